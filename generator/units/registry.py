@@ -1,0 +1,51 @@
+"""The one pint registry, and the closed list of unit spellings that a source may use."""
+
+from __future__ import annotations
+
+import pint
+
+registry: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=":auto:")
+registry.define("cycle_50Hz = 20 * millisecond")
+registry.define("cycle_60Hz = 1000/60 * millisecond")
+registry.define("ml_per_100g = 0.01 * milliliter / gram")
+pint.set_application_registry(registry)  # type: ignore[no-untyped-call]
+
+Quantity = pint.Quantity[float]
+"""A float with its unit, from the one registry."""
+
+
+def quantity(magnitude: float, unit: str) -> Quantity:
+    """Return ``magnitude`` in ``unit``, a spelling of ``SPELLINGS`` (never a pint expression)."""
+    return registry.Quantity(magnitude, SPELLINGS[unit])
+
+
+_DEFINITIONS: dict[str, str] = {
+    "mm": "millimeter", "cm": "centimeter", "m": "meter", "in": "inch", "ft": "foot", "µm": "micrometer",
+    "mm²": "millimeter**2", "in²": "inch**2",
+    "mm³": "millimeter**3",
+    "ms": "millisecond", "s": "second", "min": "minute", "h": "hour",
+    "cycles@50Hz": "cycle_50Hz", "cycles@60Hz": "cycle_60Hz",
+    "A": "ampere", "kA": "kiloampere", "V": "volt", "kVA": "kilovolt_ampere", "Hz": "hertz",
+    "N": "newton", "kN": "kilonewton", "daN": "decanewton", "kgf": "kilogram_force", "lbf": "pound_force",
+    "mm/s": "millimeter/second", "cm/min": "centimeter/minute", "mm/min": "millimeter/minute",
+    "m/min": "meter/minute", "m/s": "meter/second", "in/min": "inch/minute", "in/s": "inch/second",
+    "kJ/mm": "kilojoule/millimeter", "J/mm": "joule/millimeter", "kJ/in": "kilojoule/inch", "J": "joule",
+    "l/min": "liter/minute", "ft³/h": "foot**3/hour", "l": "liter", "m³": "meter**3", "ft³": "foot**3",
+    "kg": "kilogram", "g": "gram", "lb": "pound", "kg/h": "kilogram/hour", "lb/h": "pound/hour",
+    "g/m": "gram/meter", "g/m²": "gram/meter**2", "oz/ft²": "ounce/foot**2",
+    "g/cm³": "gram/centimeter**3", "kg/m³": "kilogram/meter**3",
+    "°C": "degree_Celsius", "°F": "degree_Fahrenheit", "K": "kelvin",
+    "N/mm²": "newton/millimeter**2", "MPa": "megapascal", "ksi": "kip/inch**2",
+    "ml/100g": "ml_per_100g",
+    "°": "degree", "%": "percent", "1": "dimensionless",
+    "1/min": "1/minute",
+}
+_ALIASES = {
+    "um": "µm", "mm2": "mm²", "in2": "in²", "L/min": "l/min", "ipm": "in/min", "degC": "°C", "degF": "°F",
+    "deg": "°", "g/cm3": "g/cm³", "g/m2": "g/m²", "N/mm2": "N/mm²", "cfh": "ft³/h", "m3": "m³", "ft3": "ft³",
+    "mm3": "mm³", "kg/m3": "kg/m³", "oz/ft2": "oz/ft²",
+}
+
+SPELLINGS: dict[str, pint.Unit] = {text: registry.Unit(name) for text, name in _DEFINITIONS.items()}
+"""Every spelling of a unit that a source may use, with its pint unit."""
+SPELLINGS |= {alias: SPELLINGS[text] for alias, text in _ALIASES.items()}
