@@ -1,0 +1,1 @@
+"""What exists in the shop and in an order, as frozen records; no files and no sums."""

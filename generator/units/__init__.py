@@ -19,7 +19,25 @@ from generator.units.shown import (
 )
 
 __all__ = [
-    "PATTERN", "SPELLINGS", "Kind", "Quantity", "bounded", "exact", "from_decimal", "kinds", "other_system", "parse",
-    "parse_number", "plain", "quantity", "registry", "show", "shown", "significant", "step_down", "step_up",
-    "to_step", "with_unit",
+    "PATTERN",
+    "SPELLINGS",
+    "Kind",
+    "Quantity",
+    "bounded",
+    "exact",
+    "from_decimal",
+    "kinds",
+    "other_system",
+    "parse",
+    "parse_number",
+    "plain",
+    "quantity",
+    "registry",
+    "show",
+    "shown",
+    "significant",
+    "step_down",
+    "step_up",
+    "to_step",
+    "with_unit",
 ]

@@ -1,0 +1,156 @@
+"""Charts of settings by thickness: points that are interpolated, or bands that are not."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from generator.model.fields import (
+    Angle,
+    Current,
+    Force,
+    GasFlow,
+    Length,
+    Mark,
+    Number,
+    Record,
+    Share,
+    SpotCurrent,
+    Text,
+    Thickness,
+    Time,
+    TravelSpeed,
+    Voltage,
+    Whole,
+    WireFeed,
+)
+from generator.model.tables import Table
+from generator.model.trade import ArcProcess, BaseMetal, Coating, GoverningRule, Joint, Position, TransferMode
+
+ChartForm = Literal["points", "bands"]
+
+
+class ChartRow(Record):
+    """One row by thickness: ``thickness`` in a point chart; ``over`` and ``up to`` (inclusive) in a band chart."""
+
+    thickness: Thickness | None = None
+    over: Thickness | None = None
+    up_to: Thickness | None = None
+
+
+class SpotRowOfChart(ChartRow):
+    """Spot settings; a value is one number or a range ``from``/``to``."""
+
+    cap_face: Length
+    force: Force | None = None
+    force_from: Force | None = None
+    force_to: Force | None = None
+    weld_time: Time | None = None
+    weld_time_from: Time | None = None
+    weld_time_to: Time | None = None
+    current: SpotCurrent | None = None
+    current_from: SpotCurrent | None = None
+    current_to: SpotCurrent | None = None
+    squeeze: Time | None = None
+    hold: Time | None = None
+    pulses: Whole | None = None
+    cool: Time | None = None
+
+
+class StackLimits(Record):
+    """Limits of a stack-up: greatest ratio of two thicknesses, greatest total, total as multiple of the thinnest."""
+
+    thickness_ratio: Number
+    total: Thickness | None = None
+    total_to_thinnest_outside: Number | None = None
+    source: Text
+
+
+class WeldDiameter(Record):
+    """Weld diameter as a factor on the square root of thickness in mm: 3.5, 4 or 5."""
+
+    least: Number
+    aimed: Number
+    source: Text
+
+
+class SpotSchedule(Table):
+    """Spot settings by governing thickness for a base metal and its coatings."""
+
+    kind: Literal["spot schedule"]
+    chart: ChartForm
+    base: BaseMetal
+    coatings: tuple[Coating, ...]
+    governing_thickness: GoverningRule
+    governing_source: Text
+    stack_limits: StackLimits
+    weld_diameter: WeldDiameter
+    spacing: Mark
+    tolerance: dict[Literal["force", "weld time", "current"], Share] = {}
+    tolerance_source: Text = "not stated"
+    squeeze: Time | None = None
+    hold: Time | None = None
+    sequence_source: Text = "not stated"
+    columns: dict[str, str]
+    rows: Annotated[tuple[SpotRowOfChart, ...], Field(min_length=1)]
+
+
+class SpacingRow(ChartRow):
+    """Pitch and overlap for one thickness."""
+
+    pitch: Length
+    overlap: Length
+
+
+class SpotSpacing(Table):
+    """Least pitch and least overlap by thickness; edge distance is half the overlap."""
+
+    kind: Literal["spot spacing"]
+    chart: ChartForm
+    columns: dict[str, str]
+    rows: Annotated[tuple[SpacingRow, ...], Field(min_length=1)]
+
+
+class ArcRowOfChart(ChartRow):
+    """Arc settings for one thickness; throat range is what one run can make."""
+
+    throat_from: Length | None = None
+    throat_to: Length | None = None
+    current: Current | None = None
+    current_from: Current | None = None
+    current_to: Current | None = None
+    voltage: Voltage | None = None
+    voltage_from: Voltage | None = None
+    voltage_to: Voltage | None = None
+    wire_feed: WireFeed | None = None
+    wire_feed_from: WireFeed | None = None
+    wire_feed_to: WireFeed | None = None
+    travel_speed_from: TravelSpeed
+    travel_speed_to: TravelSpeed
+    gas_flow: GasFlow | None = None
+    gas_flow_from: GasFlow | None = None
+    gas_flow_to: GasFlow | None = None
+    contact_distance: Length
+
+
+class ArcSchedule(Table):
+    """Arc settings by thickness for joints, positions, gas, wire and mode of transfer."""
+
+    kind: Literal["arc schedule"]
+    chart: ChartForm
+    process: ArcProcess
+    bases: tuple[BaseMetal, ...]
+    joints: tuple[Joint, ...]
+    positions: tuple[Position, ...]
+    gas: Mark
+    wire_diameter: Length
+    transfer: TransferMode
+    work_angle: Angle
+    travel_angle: Angle
+    travel_direction: Literal["push", "drag", "perpendicular"]
+    angles_source: Text
+    tolerance: dict[Literal["current", "voltage", "wire feed", "gas flow"], Share] = {}
+    tolerance_source: Text = "not stated"
+    columns: dict[str, str]
+    rows: Annotated[tuple[ArcRowOfChart, ...], Field(min_length=1)]

@@ -1,0 +1,117 @@
+"""What the shop has: cells, arms, power sources and guns, with ranges, steps and ratings."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from generator.model.fields import (
+    Current,
+    Duration,
+    Force,
+    Frequency,
+    Length,
+    Mark,
+    Name,
+    Record,
+    Share,
+    SpotCurrent,
+    Text,
+    Time,
+    TravelSpeed,
+    Voltage,
+    WireFeed,
+)
+from generator.model.order import Coordinates, LengthUnit
+from generator.model.tables import Table
+
+
+class Cell(Record):
+    """One fenced cell with a pair of arms."""
+
+    id: Mark
+    name: Name
+    mains: Frequency
+    arms: tuple[Mark, Mark]
+    noise: Text = "not measured"
+    magnetic_field: Text = "not measured"
+    extraction: Text = "not stated"
+    load_time: Duration
+    load_time_source: Text
+
+
+class Arm(Record):
+    """One robot arm: where its base stands in the fixture datum, how far it reaches, what it carries.
+
+    ``approach`` is the time of one move to the next weld besides the air travel at ``air_speed``; ``weld_overhead``
+    is the time each weld takes besides the arc or the spot sequence (gas pre-flow, arc start, crater; gun closing).
+    """
+
+    id: Mark
+    name: Name
+    cell: Mark
+    side: Literal["A", "B"]
+    base: Coordinates
+    base_unit: LengthUnit
+    reach: Length
+    equipment: Mark
+    travel_speed_step: TravelSpeed
+    air_speed: TravelSpeed
+    weld_overhead: Duration
+    approach: Duration
+    times_source: Text
+
+
+class DutyPoint(Record):
+    """A rating plate's pair: share of a ten-minute cycle and current at it (IEC 60974-1)."""
+
+    share: Share
+    current: Current
+
+
+class PowerSource(Record):
+    """An arc power source with its wire feeder."""
+
+    id: Mark
+    name: Name
+    current_from: Current
+    current_to: Current
+    voltage_from: Voltage
+    voltage_to: Voltage
+    voltage_step: Voltage
+    wire_feed_from: WireFeed
+    wire_feed_to: WireFeed
+    wire_feed_step: WireFeed
+    duty: Annotated[tuple[DutyPoint, ...], Field(min_length=1)]
+
+
+class Gun(Record):
+    """A spot gun with its transformer and control."""
+
+    id: Mark
+    name: Name
+    style: Literal["C", "X"]
+    drive: Literal["servo", "pneumatic"]
+    cap: Mark
+    force_from: Force
+    force_to: Force
+    force_step: Force
+    current_from: SpotCurrent
+    current_to: SpotCurrent
+    current_step: SpotCurrent
+    permanent_current: SpotCurrent
+    greatest_duty: Share
+    time_step: Time | None = None
+    throat_depth: Length
+    opening: Length
+
+
+class Machines(Table):
+    """Table of cells, arms, power sources and guns."""
+
+    kind: Literal["machines"]
+    cells: Annotated[tuple[Cell, ...], Field(min_length=1)]
+    arms: Annotated[tuple[Arm, ...], Field(min_length=2)]
+    power_sources: tuple[PowerSource, ...] = ()
+    guns: tuple[Gun, ...] = ()

@@ -1,0 +1,157 @@
+"""What an order says: its head, and its rows of paired arms with parts and welds."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from generator.model.fields import (
+    Angle,
+    Day,
+    Length,
+    Mark,
+    Name,
+    Number,
+    Record,
+    Slug,
+    Text,
+    Thickness,
+    Whole,
+)
+from generator.model.trade import ArcProcess, Joint, Position, QualityLevel, SpotProcess, SystemOfUnits
+
+LengthUnit = Literal["mm", "cm", "m", "in"]
+Coordinates = tuple[Number, Number, Number]
+PlanePoint = tuple[Number, Number]
+
+
+class PartNumber(Record):
+    """The product that leaves the cell line."""
+
+    number: Mark
+    name: Name
+
+
+class Outline(Record):
+    """A closed outline of a part in a plane of the fixture datum, in ``points`` or from a DXF file."""
+
+    plane: Literal["XY", "XZ", "YZ"] = "XY"
+    offset: Length | None = None
+    unit: LengthUnit | None = None
+    points: tuple[PlanePoint, ...] = ()
+    file: Name | None = None
+    layer: Name | None = None
+
+
+class Part(Record):
+    """One sheet, profile or sub-assembly that goes into a row's fixture."""
+
+    id: Mark
+    name: Name
+    material: Mark
+    thickness: Thickness
+    outlines: tuple[Outline, ...] = ()
+
+
+class Line(Record):
+    """A straight piece of a path, to a point."""
+
+    to: Coordinates
+
+
+class Arc(Record):
+    """A circular piece of a path, through ``via`` to ``to``."""
+
+    via: Coordinates
+    to: Coordinates
+
+
+class Path(Record):
+    """A torch path in the fixture datum: where it starts, then straight and circular pieces."""
+
+    unit: LengthUnit
+    start: Coordinates
+    pieces: Annotated[tuple[Arc | Line, ...], Field(min_length=1)]
+
+
+class Seam(Record):
+    """One arc seam of one arm; exactly one of throat and leg for fillets, gap for butts."""
+
+    id: Mark
+    arm: Mark
+    joint: Joint
+    position: Position
+    parts: tuple[Mark, Mark]
+    throat: Length | None = None
+    leg: Length | None = None
+    gap: Length | None = None
+    work_angle: Angle | None = None
+    travel_angle: Angle | None = None
+    path: Path
+
+
+class StackUp(Record):
+    """Two or three sheets between the caps, named from the moving cap's side."""
+
+    id: Mark
+    sheets: Annotated[tuple[Mark, ...], Field(min_length=2, max_length=3)]
+
+
+class Spot(Record):
+    """One spot weld point in the fixture datum."""
+
+    id: Mark
+    arm: Mark
+    stack: Mark
+    x: Length
+    y: Length
+    z: Length
+
+
+class _RowBase(Record):
+    name: Name
+    cell: Mark
+    arms: tuple[Mark, Mark]
+    programs: dict[Mark, Mark]
+    datum: Text
+    fixture: Name
+    parts: Annotated[tuple[Part, ...], Field(min_length=1)]
+    notes: tuple[Text, ...] = ()
+
+
+class ArcRow(_RowBase):
+    """A pair of arms that weld seams with an arc process."""
+
+    process: ArcProcess
+    wire: Mark
+    gas: Mark
+    quality: QualityLevel = "C"
+    schedule: Mark | None = None
+    seams: Annotated[tuple[Seam, ...], Field(min_length=1, max_length=200)]
+
+
+class SpotRow(_RowBase):
+    """A pair of arms that weld spots."""
+
+    process: SpotProcess
+    schedule: Mark | None = None
+    stacks: Annotated[tuple[StackUp, ...], Field(min_length=1)]
+    spots: Annotated[tuple[Spot, ...], Field(min_length=1, max_length=2000)]
+
+
+Row = Annotated[ArcRow | SpotRow, Field(discriminator="process")]
+
+
+class Order(Record):
+    """A work order: one product, a quantity, and the rows that make it."""
+
+    order: Mark
+    title: Name
+    part: PartNumber
+    quantity: Whole
+    due: Day
+    revision_intent: Text
+    previous_order: Slug | None = None
+    show_first: SystemOfUnits = "metric"
+    rows: Annotated[tuple[Row, ...], Field(min_length=1, max_length=60)]

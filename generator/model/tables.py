@@ -1,0 +1,309 @@
+"""What every approved table says of itself, and the tables that are not charts or machines."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from generator.model.fields import (
+    CoatingMass,
+    Current,
+    Day,
+    Density,
+    Flag,
+    Force,
+    GasFlow,
+    Hydrogen,
+    Length,
+    Mark,
+    Mass,
+    Name,
+    Number,
+    Record,
+    Share,
+    Stress,
+    Text,
+    Thickness,
+    TravelSpeed,
+    Volume,
+    Whole,
+)
+from generator.model.trade import ArcProcess, BaseMetal, Coating, QualityLevel, SignalWord, SpotProcess, SystemOfUnits
+
+
+class Approval(Record):
+    """Who approved the table and when; both missing means that it is not approved."""
+
+    by: Name
+    on: Day
+
+
+class Table(Record):
+    """The head that every table carries."""
+
+    table: Mark
+    title: Name
+    source: Text
+    revision: Mark
+    approved: Approval | None = None
+    notes: tuple[Text, ...] = ()
+
+
+class Material(Record):
+    """One sheet or plate material with its coating."""
+
+    id: Mark
+    designation: Name
+    standard: Name
+    base: BaseMetal
+    coating: Coating = "none"
+    coating_mass: CoatingMass | None = None
+    density: Density
+    yield_strength: Stress | None = None
+    composition: dict[Literal["C", "Si", "Mn", "Cr", "Mo", "V", "Ni", "Cu", "Nb", "B"], Number] = {}
+    composition_basis: Text
+    thickness_from: Thickness
+    thickness_to: Thickness
+
+
+class Materials(Table):
+    """Table of materials; composition in mass per cent."""
+
+    kind: Literal["materials"]
+    entries: Annotated[tuple[Material, ...], Field(min_length=1)]
+
+
+class Wire(Record):
+    """One welding wire."""
+
+    id: Mark
+    designation: Name
+    standard: Name
+    process: ArcProcess
+    bases: tuple[BaseMetal, ...]
+    diameter: Length
+    density: Density
+    efficiency: Share
+    efficiency_source: Text
+    hydrogen: Hydrogen | None = None
+    hydrogen_source: Text = "not stated"
+    current_from: Current
+    current_to: Current
+    current_source: Text
+    spool: Mass
+    chromium: Number | None = None
+
+
+class Wires(Table):
+    """Table of wires."""
+
+    kind: Literal["wires"]
+    entries: Annotated[tuple[Wire, ...], Field(min_length=1)]
+
+
+class Gas(Record):
+    """One shielding gas by its ISO 14175 group."""
+
+    id: Mark
+    group: Name
+    content: Text
+    flow_from: GasFlow
+    flow_to: GasFlow
+    container: Volume
+    container_name: Name
+    asphyxiant: Flag = True
+
+
+class Gases(Table):
+    """Table of shielding gases."""
+
+    kind: Literal["gases"]
+    entries: Annotated[tuple[Gas, ...], Field(min_length=1)]
+
+
+class CapLife(Record):
+    """Welds between dressings on one coating."""
+
+    coating: Coating
+    welds_between_dressings: Whole
+    basis: Text
+
+
+class Cap(Record):
+    """One electrode cap."""
+
+    id: Mark
+    designation: Name
+    standard: Name
+    body: Length
+    face: Length
+    greatest_force: Force
+    dressings: Whole
+    life: tuple[CapLife, ...]
+    basis: Text
+
+
+class Caps(Table):
+    """Table of electrode caps."""
+
+    kind: Literal["caps"]
+    entries: Annotated[tuple[Cap, ...], Field(min_length=1)]
+
+
+class Condition(Record):
+    """When a hazard applies: every field that is given must hold; none given means always.
+
+    ``coatings``, ``bases`` match any part of a row; currents and forces compare with the greatest set value of a row;
+    ``chromium_from`` is the chromium share in per cent of any part or wire of a row.
+    """
+
+    processes: tuple[ArcProcess | SpotProcess, ...] = ()
+    coatings: tuple[Coating, ...] = ()
+    bases: tuple[BaseMetal, ...] = ()
+    current_over: Current | None = None
+    current_up_to: Current | None = None
+    force_over: Force | None = None
+    chromium_from: Number | None = None
+    asphyxiant_gas: Flag | None = None
+
+
+class Hazard(Record):
+    """One safety message: what threatens, what follows, how to avoid it, when it applies, where it is shown."""
+
+    id: Mark
+    word: SignalWord
+    signs: tuple[Mark, ...] = ()
+    hazard: Text
+    consequence: Text
+    avoid: Text
+    when: Condition = Condition()
+    stages: tuple[Literal["confirm", "set up", "prove", "start", "run", "changeover", "every page"], ...]
+    source: Text
+
+
+class Hazards(Table):
+    """Table of safety messages."""
+
+    kind: Literal["hazards"]
+    entries: Annotated[tuple[Hazard, ...], Field(min_length=1)]
+
+
+SettingKey = Literal[
+    "weld_current",
+    "weld_time",
+    "electrode_force",
+    "squeeze_time",
+    "hold_time",
+    "welding_current",
+    "arc_voltage",
+    "wire_feed_speed",
+    "travel_speed",
+    "gas_flow",
+    "contact_distance",
+    "none",
+]
+
+
+class Remedy(Record):
+    """One thing to try for a fault, at most to the edge of the window of a setting."""
+
+    check: Text
+    setting: SettingKey = "none"
+    direction: Literal["up", "down", "none"] = "none"
+
+
+class Fault(Record):
+    """One fault sign, its remedies in order, and when to stop and call."""
+
+    id: Mark
+    processes: tuple[ArcProcess | SpotProcess, ...]
+    sign: Text
+    remedies: Annotated[tuple[Remedy, ...], Field(min_length=1)]
+    stop_when: Text
+    source: Text
+
+
+class Faults(Table):
+    """Table of faults and remedies."""
+
+    kind: Literal["faults"]
+    entries: Annotated[tuple[Fault, ...], Field(min_length=1)]
+
+
+class ShadeRow(Record):
+    """Filter shade for a range of current; a shared end belongs to the darker row."""
+
+    process: ArcProcess
+    over: Current
+    up_to: Current
+    least_shade: Whole
+    suggested_shade: Whole | None = None
+
+
+class Shades(Table):
+    """Chart of filter shades by process and current."""
+
+    kind: Literal["shades"]
+    columns: dict[str, str] = {}
+    rows: Annotated[tuple[ShadeRow, ...], Field(min_length=1)]
+
+
+class Limit(Record):
+    """A plausibility bound of one quantity, per process and base metal, with its source."""
+
+    quantity: SettingKey | Literal["heat_input", "thickness"]
+    processes: tuple[ArcProcess | SpotProcess, ...]
+    bases: tuple[BaseMetal, ...]
+    coatings: tuple[Coating, ...] = ()
+    lowest: Text
+    highest: Text
+    source: Text
+
+
+class Limits(Table):
+    """Table of physical bounds: values are text with a unit, read by the kind of their quantity."""
+
+    kind: Literal["limits"]
+    entries: Annotated[tuple[Limit, ...], Field(min_length=1)]
+
+
+class Inspection(Record):
+    """One check of the plan: what, how, how often, what is accepted, to which standard."""
+
+    id: Mark
+    processes: tuple[ArcProcess | SpotProcess, ...]
+    stage: Literal["coupon", "first-off", "in process", "last-off"]
+    what: Text
+    how: Text
+    accept: Text
+    every: Text
+    levels: tuple[QualityLevel, ...] = ()
+    source: Text
+
+
+class Inspections(Table):
+    """Table of inspections."""
+
+    kind: Literal["inspections"]
+    entries: Annotated[tuple[Inspection, ...], Field(min_length=1)]
+
+
+class Plant(Table):
+    """Settings of the plant that no single table owns."""
+
+    kind: Literal["plant"]
+    name: Name
+    show_first: SystemOfUnits
+    one_person_may_release: Flag = False
+    reduced_speed: TravelSpeed
+    reduced_speed_source: Text
+    duty_planning_share: Share
+    spot_pitch_three_sheets_more: Share
+    spot_pitch_source: Text
+    reinforcement: Number
+    reinforcement_source: Text
+    tip_change_after: Text
+    cautions: Annotated[tuple[Text, ...], Field(min_length=1)]
+    start_steps: Annotated[tuple[Text, ...], Field(min_length=1)]
+    stop_and_call: Annotated[tuple[Text, ...], Field(min_length=1)]

@@ -1,0 +1,125 @@
+"""A computed figure and everything that it came from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from enum import Enum
+
+from generator.process.formula import Source, Worked
+from generator.units import Kind, Quantity
+
+
+@dataclass(frozen=True)
+class Given:
+    """A value as the order, a table entry or a rating plate states it."""
+
+    label: str
+    value: Quantity
+    unit: str
+    origin: str
+
+
+@dataclass(frozen=True)
+class Lookup:
+    """A value read from a chart: the rows used and, between two points, the fraction of the way.
+
+    ``rows`` and ``values`` are as printed: one each in a band or on a point, two each when interpolated.
+    """
+
+    table: str
+    revision: str
+    source: str
+    column: str
+    at: Quantity
+    rows: tuple[str, ...]
+    values: tuple[str, ...]
+    fraction: Decimal | None
+    result: Quantity
+
+
+@dataclass(frozen=True)
+class Rounded:
+    """A value set to a whole number of machine steps."""
+
+    before: Quantity
+    after: Decimal
+    unit: str
+    step: Decimal
+    machine: str
+
+
+Step = Given | Lookup | Worked | Rounded
+
+
+@dataclass(frozen=True)
+class Window:
+    """What is allowed: both ends inclusive; an open end is None."""
+
+    low: Quantity | None
+    high: Quantity | None
+    origin: str
+
+
+class Weight(Enum):
+    """How much a remark matters."""
+
+    NOTE = "note"
+    WARNING = "warning"
+
+
+@dataclass(frozen=True)
+class Remark:
+    """Something that the reader of a figure must know; ``source`` says on what authority."""
+
+    weight: Weight
+    text: str
+    source: Source | None = None
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One computed result with its window, machine step and trace.
+
+    Attributes:
+        key: the figure's name in code and records, such as ``weld_current``.
+        label: what a setter calls it.
+        symbol: as in formulas.
+        kind: kind of quantity, for showing it in both systems of units.
+        unit: the unit that the machine or the reader uses.
+        value: the value after rounding to the step, for further calculation.
+        text: its digits as set or shown, exact.
+        window: what is allowed, None where nothing limits it.
+        step: the machine's step in ``unit``, None where it is not dialled.
+        trace: how it came about, in order.
+        remarks: notes and warnings.
+        outside: why there is no number ("outside the method: ..."); then ``value`` and ``text`` are None.
+
+    """
+
+    key: str
+    label: str
+    symbol: str
+    kind: Kind
+    unit: str
+    value: Quantity | None
+    text: Decimal | None
+    window: Window | None = None
+    step: Decimal | None = None
+    trace: tuple[Step, ...] = ()
+    remarks: tuple[Remark, ...] = field(default=())
+    outside: str = ""
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """One check of something against a limit, passed or noted: what, found, limit, on what authority.
+
+    ``passed`` None means not checked, and ``text`` says why.
+    """
+
+    key: str
+    subject: str
+    text: str
+    passed: bool | None
+    source: str
