@@ -79,7 +79,7 @@ def _flag(text: Any) -> bool:
 
 
 def _clean(text: str) -> str:
-    if any(ord(char) < ord(" ") and char not in "\n" for char in text):
+    if any(ord(char) < ord(" ") and char != "\n" for char in text):
         raise PydanticCustomError("text", "holds a control character", {"remedy": "remove it"})
     return text
 
