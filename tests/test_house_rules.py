@@ -1,0 +1,111 @@
+"""The architecture and the code style, held by tests so that one command checks everything."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+MAY_IMPORT = {
+    "errors": set(),
+    "units": {"errors"},
+    "drawing": set(),
+    "model": {"errors", "units"},
+    "sources": {"errors", "units", "model"},
+    "process": {"errors", "units", "model"},
+    "plan": {"errors", "units", "model", "process"},
+    "packet": {"errors", "units", "model", "process", "plan", "drawing"},
+    "revisions": {"errors", "units", "packet"},
+    "site": {"errors", "packet", "revisions", "drawing"},
+    "workflow": {"errors", "units", "model", "sources", "process", "plan", "packet", "revisions", "site"},
+    "cli": {"errors", "workflow"},
+}
+OUTSIDE_ALLOWED_IN = {
+    "yaml": {"sources"},
+    "ezdxf": {"sources"},
+    "mkdocs": {"site"},
+    "jinja2": {"site"},
+    "markdown": {"site"},
+    "segno": {"site"},
+    "matplotlib": {"drawing"},
+    "cryptography": {"revisions"},
+    "rfc8785": {"revisions"},
+}
+TOP_LEVEL = {
+    "README.md", "DEVELOPERS.md", "mkdocs.yml", "pyproject.toml",
+    "instructions", "generator", "tables", "tests", "site_overrides",
+}  # fmt: skip
+
+
+def modules() -> list[Path]:
+    return sorted((ROOT / "generator").rglob("*.py"))
+
+
+def room(path: Path) -> str:
+    return path.relative_to(ROOT / "generator").parts[0].removesuffix(".py")
+
+
+def imported(path: Path) -> set[str]:
+    names: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            names |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            names.add(node.module)
+    return names
+
+
+@pytest.mark.parametrize("path", modules(), ids=lambda path: str(path.relative_to(ROOT)))
+def test_a_room_imports_only_the_rooms_below_it(path: Path) -> None:
+    rooms = {name.split(".")[1] for name in imported(path) if name.startswith("generator.")}
+    allowed = MAY_IMPORT.get(room(path), set()) | {room(path)}
+    assert rooms <= allowed | ({"__init__"} if room(path) == "__init__" else set())
+
+
+@pytest.mark.parametrize("path", modules(), ids=lambda path: str(path.relative_to(ROOT)))
+def test_a_library_stays_in_its_room(path: Path) -> None:
+    used = {name.split(".")[0] for name in imported(path)}
+    strays = {name for name, rooms in OUTSIDE_ALLOWED_IN.items() if name in used and room(path) not in rooms}
+    assert not strays
+
+
+def test_the_top_level_holds_what_the_design_names() -> None:
+    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False)
+    if listed.returncode:
+        pytest.skip("not a git checkout")
+    tops = {line.split("/")[0] for line in listed.stdout.splitlines()}
+    assert {top for top in tops if not top.startswith(".")} <= TOP_LEVEL
+
+
+def test_ruff_finds_nothing() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "ruff", "check", "--no-cache", "."],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stdout
+
+
+def test_the_code_is_formatted() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "ruff", "format", "--check", "--no-cache", "."],
+        cwd=ROOT, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stdout
+
+
+def test_mypy_strict_finds_nothing() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "mypy", "--cache-dir", ".mypy_cache"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stdout
