@@ -50,7 +50,7 @@ def _told(read: Callable[[str], T]) -> Callable[[Any], T]:
 
 def _of(kind: Kind) -> Any:
     schema = {"type": "string", "pattern": PATTERN, "description": f"{kind.name} in {', '.join(kind.spellings)}"}
-    return PlainValidator(_told(lambda text: parse(text, kind))), WithJsonSchema(schema)
+    return kind, PlainValidator(_told(lambda text: parse(text, kind))), WithJsonSchema(schema)
 
 
 def _whole(text: str) -> int:
