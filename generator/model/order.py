@@ -76,7 +76,10 @@ class Path(Record):
 
 
 class Seam(Record):
-    """One arc seam of one arm; exactly one of throat and leg for fillets, gap for butts."""
+    """One arc seam of one arm; exactly one of throat and leg for fillets, gap for butts.
+
+    A butt may also ask for its cap, width and height above the sheet; without, the chart's middle speed is used.
+    """
 
     id: Mark
     arm: Mark
@@ -86,6 +89,8 @@ class Seam(Record):
     throat: Length | None = None
     leg: Length | None = None
     gap: Length | None = None
+    cap_width: Length | None = None
+    cap_height: Length | None = None
     work_angle: Angle | None = None
     travel_angle: Angle | None = None
     path: Path

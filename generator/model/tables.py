@@ -11,6 +11,7 @@ from generator.model.fields import (
     Current,
     Day,
     Density,
+    Duration,
     Flag,
     Force,
     GasFlow,
@@ -290,7 +291,7 @@ class Inspections(Table):
 
 
 class Plant(Table):
-    """Settings of the plant that no single table owns."""
+    """Settings of the plant that no single table owns; a contact tip is changed after a time of burning arc."""
 
     kind: Literal["plant"]
     name: Name
@@ -303,7 +304,8 @@ class Plant(Table):
     spot_pitch_source: Text
     reinforcement: Number
     reinforcement_source: Text
-    tip_change_after: Text
+    tip_change_after: Duration
+    tip_change_source: Text
     cautions: Annotated[tuple[Text, ...], Field(min_length=1)]
     start_steps: Annotated[tuple[Text, ...], Field(min_length=1)]
     stop_and_call: Annotated[tuple[Text, ...], Field(min_length=1)]

@@ -1,0 +1,1 @@
+"""Arc welding, one row at a time: sizes, runs, settings, heat, use."""

@@ -1,0 +1,121 @@
+"""Heat: arc energy, heat input, cooling time between 800 and 500 °C."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import sqrt
+from types import MappingProxyType
+
+from generator.model.trade import ArcProcess
+from generator.process.formula import (
+    Current,
+    Duration,
+    HeatPerLength,
+    Length,
+    Number,
+    Source,
+    Speed,
+    Standing,
+    Temperature,
+    Voltage,
+    formula,
+)
+from generator.units import SPELLINGS, Quantity, quantity
+
+ARC_ENERGY = Source("ISO/TR 18491", "method A: voltage times current over travel speed")
+HEAT_INPUT = Source("EN 1011-1:2009", "heat input; SSAB Welding Handbook, 2nd edition, page 13")
+EFFICIENCY = Source("EN 1011-1:2009", "thermal efficiency of processes; TWI, heat input and arc energy")
+COOLING = Source("EN 1011-2:2001", "Annex D; SSAB Welding Handbook, 2nd edition, page 17, formulas 3.1 and 3.2")
+TRANSITION = Source("EN 1011-2:2001", "Annex D, both formulas set equal", Standing.FROM_MEMORY)
+
+THERMAL_EFFICIENCY: Mapping[ArcProcess, float] = MappingProxyType({"131": 0.8, "135": 0.8, "136": 0.8, "138": 0.8})
+"""Share of the arc energy that reaches the plate, per process (``EFFICIENCY``)."""
+LOW_ALLOY = "unalloyed and low-alloy steel; preheat below 500 °C"
+
+
+@formula("U * I / (1000 * v)", symbol="E", source=ARC_ENERGY, U="arc_voltage", I="welding_current", v="travel_speed")
+def arc_energy(*, arc_voltage: Voltage, welding_current: Current, travel_speed: Speed) -> HeatPerLength:
+    """Return the electric energy per length of run; US codes call this the heat input. Means mislead for pulses."""
+    return arc_voltage * welding_current / travel_speed
+
+
+@formula(
+    "k * U * I / (1000 * v)",
+    symbol="Q",
+    source=HEAT_INPUT,
+    k="thermal_efficiency",
+    U="arc_voltage",
+    I="welding_current",
+    v="travel_speed",
+)
+def heat_input(
+    *, thermal_efficiency: Number, arc_voltage: Voltage, welding_current: Current, travel_speed: Speed
+) -> HeatPerLength:
+    """Return the energy that reaches the plate per length of run."""
+    return thermal_efficiency * arc_voltage * welding_current / travel_speed
+
+
+@formula(
+    "(4300 - 4.3 * T) * 1e5 * Q**2 / d**2 * (1 / (500 - T)**2 - 1 / (800 - T)**2) * F",
+    symbol="t_85",
+    source=COOLING,
+    validity=LOW_ALLOY,
+    T="preheat",
+    Q="heat",
+    d="thickness",
+    F="shape_factor",
+)
+def cooling_time_thin(
+    *, preheat: Temperature, heat: HeatPerLength, thickness: Length, shape_factor: Number
+) -> Duration:
+    """Return t8/5 where heat flows in the plane of the sheet only (thinner than the transition)."""
+    start, energy, plate = _celsius(preheat), _kilojoules(heat), _millimetres(thickness)
+    spread = 1 / (500 - start) ** 2 - 1 / (800 - start) ** 2
+    return quantity((4300 - 4.3 * start) * 1e5 * (energy / plate) ** 2 * spread * _factor(shape_factor), "s")
+
+
+@formula(
+    "(6700 - 5 * T) * Q * (1 / (500 - T) - 1 / (800 - T)) * F",
+    symbol="t_85",
+    source=COOLING,
+    validity=LOW_ALLOY,
+    T="preheat",
+    Q="heat",
+    F="shape_factor",
+)
+def cooling_time_thick(*, preheat: Temperature, heat: HeatPerLength, shape_factor: Number) -> Duration:
+    """Return t8/5 where heat flows into the depth of the plate too (thicker than the transition)."""
+    start = _celsius(preheat)
+    spread = 1 / (500 - start) - 1 / (800 - start)
+    return quantity((6700 - 5 * start) * _kilojoules(heat) * spread * _factor(shape_factor), "s")
+
+
+@formula(
+    "sqrt((4300 - 4.3 * T) / (6700 - 5 * T) * 1e5 * Q * (1 / (500 - T) + 1 / (800 - T)))",
+    symbol="d_t",
+    source=TRANSITION,
+    validity=LOW_ALLOY + "; shape factors 1",
+    T="preheat",
+    Q="heat",
+)
+def transition_thickness(*, preheat: Temperature, heat: HeatPerLength) -> Length:
+    """Return the thickness at which both cooling formulas give the same time."""
+    start = _celsius(preheat)
+    ratio = (4300 - 4.3 * start) / (6700 - 5 * start) * 1e5
+    return quantity(sqrt(ratio * _kilojoules(heat) * (1 / (500 - start) + 1 / (800 - start))), "mm")
+
+
+def _celsius(value: Quantity) -> float:
+    return float(value.m_as(SPELLINGS["°C"]))
+
+
+def _kilojoules(value: Quantity) -> float:
+    return float(value.m_as(SPELLINGS["kJ/mm"]))
+
+
+def _millimetres(value: Quantity) -> float:
+    return float(value.m_as(SPELLINGS["mm"]))
+
+
+def _factor(value: Quantity) -> float:
+    return float(value.m_as(SPELLINGS["1"]))

@@ -1,0 +1,57 @@
+"""What welding takes: time, wire, gas, and the share of a cycle that a power source stands."""
+
+from __future__ import annotations
+
+from generator.process.formula import (
+    Current,
+    Duration,
+    GasFlow,
+    Length,
+    LinearMass,
+    Mass,
+    Number,
+    Share,
+    Source,
+    Speed,
+    Standing,
+    Volume,
+    WireFeed,
+    formula,
+)
+from generator.units import SPELLINGS, quantity
+
+BY_DEFINITION = Source("rate times time", standing=Standing.GEOMETRY)
+DUTY = Source("IEC 60974-1", "duty cycle over 10 min at 40 °C; heating with the square of the current")
+
+
+@formula("n * L / v", symbol="t", source=BY_DEFINITION, n="runs", L="weld_length", v="travel_speed")
+def arc_time(*, runs: Number, weld_length: Length, travel_speed: Speed) -> Duration:
+    """Return the time that the arc burns for a length of weld, all runs."""
+    return runs * weld_length / travel_speed
+
+
+@formula("w / 60 * q * t / 1000", symbol="m", source=BY_DEFINITION, w="wire_feed", q="linear_mass", t="burning_time")
+def wire_mass(*, wire_feed: WireFeed, linear_mass: LinearMass, burning_time: Duration) -> Mass:
+    """Return the mass of wire fed while the arc burns."""
+    return wire_feed * linear_mass * burning_time
+
+
+@formula("g * t / 60", symbol="V", source=BY_DEFINITION, g="gas_flow", t="flowing_time")
+def gas_volume(*, gas_flow: GasFlow, flowing_time: Duration) -> Volume:
+    """Return the volume of gas that flows, at the state for which the flow meter is marked."""
+    return gas_flow * flowing_time
+
+
+@formula(
+    "min(100, X_1 * (I_1 / I)**2)",
+    symbol="X",
+    source=DUTY,
+    validity="from the rating point whose current is next above",
+    X_1="rated_share",
+    I_1="rated_current",
+    I="welding_current",
+)
+def allowed_duty(*, rated_share: Share, rated_current: Current, welding_current: Current) -> Share:
+    """Return the share of ten minutes for which a power source may give a current; at most all of it."""
+    ratio = float((rated_current / welding_current).m_as(SPELLINGS["1"]))
+    return quantity(min(100.0, float(rated_share.m_as(SPELLINGS["%"])) * ratio**2), "%")
