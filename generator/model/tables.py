@@ -304,8 +304,9 @@ class Plant(Table):
     spot_pitch_source: Text
     reinforcement: Number
     reinforcement_source: Text
-    tip_change_after: Duration
-    tip_change_source: Text
+    tip_change_after: Text
+    contact_tip_after: Duration
+    contact_tip_source: Text
     cautions: Annotated[tuple[Text, ...], Field(min_length=1)]
     start_steps: Annotated[tuple[Text, ...], Field(min_length=1)]
     stop_and_call: Annotated[tuple[Text, ...], Field(min_length=1)]
