@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from generator.errors import Problem
@@ -13,6 +14,7 @@ Tree = dict[str, Any] | list[Any] | str
 KeyPath = tuple[str | int, ...]
 """Keys and list positions from the top of a document down to a value."""
 _PRINTED = 50
+_STEP = re.compile(r"\[([0-9]+)\]|([^.\[\]]+)")
 
 
 def key_text(path: KeyPath) -> str:
@@ -29,6 +31,12 @@ def capped(problems: Sequence[Problem]) -> list[Problem]:
     last = problems[-1]
     more = Problem(last.file, last.line, "", "", f"{left} more problems are not listed", "mend these first")
     return [*problems[:_PRINTED], more]
+
+
+def key_path(text: str) -> KeyPath:
+    """Return the key path that ``key_text`` printed; an underscore in a field's name stands for the source's space."""
+    steps = _STEP.findall(text)
+    return tuple(int(position) if position else key.replace("_", " ") for position, key in steps)
 
 
 @dataclass(frozen=True)
@@ -56,10 +64,23 @@ class Places:
                 return graft.at(path[length:])
         return self.file, self._nearest(path)
 
+    def below(self, path: KeyPath) -> Places:
+        """Return the places of what stands at ``path``, with paths that begin there."""
+        depth = len(path)
+        lines = {inner[depth:]: line for inner, line in self.lines.items() if inner[:depth] == path}
+        return Places(self.file, lines)
+
     def problem(self, path: KeyPath, value: str, message: str, remedy: str) -> Problem:
         """Return a problem with the value at ``path``."""
         file, line = self.at(path)
         return Problem(file, line, key_text(path), value, message, remedy)
+
+    def found(self, problem: Problem) -> Problem:
+        """Return ``problem`` with file and line, found from its key path; one that has a file is returned as it is."""
+        if problem.file:
+            return problem
+        file, line = self.at(key_path(problem.key))
+        return replace(problem, file=file, line=line)
 
     def _nearest(self, path: KeyPath) -> int:
         for length in range(len(path), 0, -1):
@@ -68,7 +89,7 @@ class Places:
             line = line or self.key_lines.get(part) or self.lines.get(part)
             if line:
                 return line
-        return 1
+        return self.lines.get((), 1)
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,84 @@
+"""What must agree between the shop's tables."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from generator.errors import Problem
+from generator.model.charts import ArcSchedule, SpotSchedule
+from generator.model.machines import Machines
+from generator.model.shop import TABLE_KINDS, Shop
+from generator.model.tables import Table
+from generator.sources.places import KeyPath, Places
+from generator.sources.references import repeated, unknown
+
+_MANY = ("spot schedule", "spot spacing", "arc schedule")
+"""Kinds of which there may be several tables; of every other kind there is exactly one."""
+_LISTS = ("entries", "cells", "arms", "power_sources", "guns")
+
+Read = tuple[Table, Places]
+"""A table as read, and where its values stand."""
+
+
+def census_problems(read: Sequence[Read]) -> Iterator[Problem]:
+    """Yield tables that share a name, kinds that are missing, and kinds that are there twice."""
+    owners: dict[str, str] = {}
+    names: dict[str, str] = {}
+    for table, places in read:
+        kind = str(getattr(table, "kind", ""))
+        if table.table in names:
+            message = f"{names[table.table]} is already a table of this name"
+            yield places.problem(("table",), table.table, message, "give each table its own name")
+        if kind in owners and kind not in _MANY:
+            message = f"{owners[kind]} is already the table of this kind"
+            yield places.problem(("kind",), kind, message, "put the entries of both into one file")
+        names.setdefault(table.table, places.file)
+        owners.setdefault(kind, places.file)
+    for kind in TABLE_KINDS:
+        if kind not in owners:
+            yield Problem("tables", 0, "", "", f"there is no table of kind {kind!r}", f"add one with 'kind: {kind}'")
+
+
+def entry_problems(read: Sequence[Read]) -> Iterator[Problem]:
+    """Yield entries that share an identifier within their list."""
+    for table, places in read:
+        for name in _LISTS:
+            entries: Sequence[Any] = getattr(table, name, ())
+            named: list[tuple[KeyPath, str]] = [
+                ((name.replace("_", " "), index, "id"), entry.id)
+                for index, entry in enumerate(entries)
+                if hasattr(entry, "id")
+            ]
+            yield from repeated(places, named, "entry")
+
+
+def shop_problems(shop: Shop, read: Sequence[Read]) -> Iterator[Problem]:
+    """Yield every name in a table that leads nowhere."""
+    for table, places in read:
+        if isinstance(table, SpotSchedule):
+            yield from unknown(places, ("spacing",), table.spacing, shop.spot_spacings, "spot spacing table")
+        elif isinstance(table, ArcSchedule):
+            yield from unknown(places, ("gas",), table.gas, shop.gases, "gas")
+        elif isinstance(table, Machines):
+            yield from _machines(table, shop, places)
+
+
+def _machines(table: Machines, shop: Shop, places: Places) -> Iterator[Problem]:
+    equipment = [*shop.power_sources, *shop.guns]
+    sources = [(("power sources", n, "id"), source.id) for n, source in enumerate(table.power_sources)]
+    yield from repeated(
+        places, [*sources, *((("guns", n, "id"), gun.id) for n, gun in enumerate(table.guns))], "machine"
+    )
+    for index, cell in enumerate(table.cells):
+        for side, name in enumerate(cell.arms):
+            yield from unknown(places, ("cells", index, "arms", side), name, shop.arms, "arm")
+            arm = shop.arms.get(name)
+            if arm and arm.cell != cell.id:
+                message = f"this arm says that it stands in cell {arm.cell!r}"
+                yield places.problem(("cells", index, "arms", side), name, message, "make cell and arm agree")
+    for index, arm in enumerate(table.arms):
+        yield from unknown(places, ("arms", index, "cell"), arm.cell, shop.cells, "cell")
+        yield from unknown(places, ("arms", index, "equipment"), arm.equipment, equipment, "power source or gun")
+    for index, gun in enumerate(table.guns):
+        yield from unknown(places, ("guns", index, "cap"), gun.cap, shop.caps, "electrode cap")
