@@ -11,9 +11,10 @@ from generator.sources.places import KeyPath, Places
 from generator.sources.sheet import Column, Sheet
 from generator.units import kinds
 
-_TOLD_ONCE = ("arm", "joint", "position", "part 1", "part 2", "throat", "leg", "gap", "work angle", "travel angle")
-_KINDS = {"throat": kinds.LENGTH, "leg": kinds.LENGTH, "gap": kinds.LENGTH}
-_KINDS |= {"work angle": kinds.ANGLE, "travel angle": kinds.ANGLE}
+_WORDS = ("arm", "joint", "position", "part 1", "part 2")
+_LENGTHS = ("throat", "leg", "gap", "cap width", "cap height")
+_ANGLES = ("work angle", "travel angle")
+_TOLD_ONCE = (*_WORDS, *_LENGTHS, *_ANGLES)
 _AXES = ("x", "y", "z")
 _PIECES = ("", "via", "to")
 
@@ -21,7 +22,9 @@ SEAM_COLUMNS = (
     Column("id"),
     *(Column(axis, kinds.LENGTH) for axis in _AXES),
     Column("piece", required=False),
-    *(Column(name, _KINDS.get(name), required=False) for name in _TOLD_ONCE),
+    *(Column(name, required=False) for name in _WORDS),
+    *(Column(name, kinds.LENGTH, required=False) for name in _LENGTHS),
+    *(Column(name, kinds.ANGLE, required=False) for name in _ANGLES),
 )
 """``piece`` is ``via`` for a point inside an arc and otherwise empty; what a seam's first line tells need not be
 repeated in its other lines."""

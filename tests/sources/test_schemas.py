@@ -1,0 +1,127 @@
+"""Schemas for editors: shipped as generated, valid, and at one with the strict reader about the demo."""
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+import yaml
+
+from generator.sources.schemas import schema_texts, write_schemas
+
+ROOT = Path(__file__).resolve().parents[2]
+SOURCES = sorted([*ROOT.glob("tables/*.yaml"), *ROOT.glob("instructions/*/order.yaml")])
+
+
+class EditorLoader(yaml.SafeLoader):
+    """Reads YAML as editors do, by the core schema of YAML 1.2: numbers, true, false and null; dates stay text."""
+
+    yaml_implicit_resolvers: dict[str, list[tuple[str, re.Pattern[str]]]] = {}
+
+
+for _tag, _pattern, _first in (
+    ("bool", r"true|True|TRUE|false|False|FALSE", "tTfF"),
+    ("int", r"[-+]?[0-9]+", "-+0123456789"),
+    ("float", r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]+)?", "-+.0123456789"),
+    ("null", r"~|null|Null|NULL|", "~nN\0"),
+):
+    EditorLoader.add_implicit_resolver(f"tag:yaml.org,2002:{_tag}", re.compile(f"^(?:{_pattern})$"), list(_first))
+
+
+def schema_of(path: Path) -> tuple[Path, dict[str, Any]]:
+    first = path.read_text(encoding="utf-8").split("\n", 1)[0]
+    named = re.fullmatch(r"# yaml-language-server: \$schema=(\S+)", first)
+    assert named, f"{path} does not name its schema in its first line"
+    schema = path.parent / named[1]
+    return schema, json.loads(schema.read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize("name", sorted(schema_texts()))
+def test_a_shipped_schema_is_what_the_model_says(name: str) -> None:
+    shipped = (ROOT / name).read_text(encoding="utf-8")
+    assert shipped == schema_texts()[name], "run generator.sources.schemas.write_schemas on the workspace"
+
+
+@pytest.mark.parametrize("name", sorted(schema_texts()))
+def test_a_schema_is_valid_by_its_own_dialect(name: str) -> None:
+    jsonschema.Draft202012Validator.check_schema(json.loads(schema_texts()[name]))
+
+
+@pytest.mark.parametrize("path", SOURCES, ids=lambda path: path.relative_to(ROOT).as_posix())
+def test_an_independent_validator_accepts_the_demo_as_an_editor_reads_it(path: Path) -> None:
+    _, schema = schema_of(path)
+    tree = yaml.load(path.read_text(encoding="utf-8"), Loader=EditorLoader)  # noqa: S506 - a SafeLoader
+    jsonschema.Draft202012Validator(schema).validate(tree)
+
+
+def order_tree() -> Any:
+    return {
+        "order": 4711,
+        "title": "Side panel",
+        "part": {"number": 12, "name": "Side panel"},
+        "quantity": 10,
+        "due": "2026-12-01",
+        "revision intent": "first issue",
+        "rows": [
+            {
+                "name": "Row 1",
+                "cell": "C1",
+                "arms": ["C1-A", "C1-B"],
+                "process": 21,
+                "programs": {"C1-A": 12, "C1-B": "13"},
+                "datum": "corner",
+                "fixture": "F1",
+                "parts": [{"id": 1, "name": "Sheet", "material": "DC01", "thickness": "1 mm"}],
+                "stacks": [{"id": "S1", "sheets": [1, 1]}],
+                "welds": "points.csv",
+            }
+        ],
+    }
+
+
+def faults(tree: Any) -> list[str]:
+    schema = json.loads(schema_texts()["instructions/order.schema.json"])
+    return [error.message for error in jsonschema.Draft202012Validator(schema).iter_errors(tree)]
+
+
+def test_numbers_where_an_editor_sees_numbers_are_accepted() -> None:
+    assert faults(order_tree()) == []
+
+
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [
+        ("thickness", 1),
+        ("thickness", "1"),
+        ("thickness", "1,5 mm"),
+        ("material", "DC 01"),
+        ("colour", "red"),
+    ],
+)
+def test_a_faulty_value_is_seen_while_typing(key: str, value: Any) -> None:
+    tree = order_tree()
+    tree["rows"][0]["parts"][0][key] = value
+    assert faults(tree)
+
+
+def test_welds_in_two_forms_are_seen_while_typing() -> None:
+    tree = order_tree()
+    tree["rows"][0]["spots"] = [{"id": "P1", "arm": "A", "stack": "S1", "x": "1 mm", "y": "1 mm", "z": "1 mm"}]
+    assert faults(tree)
+
+
+def test_a_column_with_a_unit_of_another_kind_is_seen_while_typing() -> None:
+    schema = json.loads(schema_texts()["tables/schema/spot-spacing.schema.json"])
+    columns = schema["properties"]["columns"]
+    validator = jsonschema.Draft202012Validator(columns)
+    assert validator.is_valid({"thickness": "mm", "pitch": "in", "overlap": "in"})
+    assert not validator.is_valid({"thickness": "kN"})
+    assert not validator.is_valid({"thicknes": "mm"})
+
+
+def test_schemas_are_written_where_the_sources_name_them(tmp_path: Path) -> None:
+    written = write_schemas(tmp_path)
+    assert {path.relative_to(tmp_path).as_posix() for path in written} == set(schema_texts())
+    assert all(path.read_text(encoding="utf-8") for path in written)
