@@ -76,7 +76,10 @@ class WeldDiameter(Record):
 
 
 class SpotSchedule(Table):
-    """Spot settings by governing thickness for a base metal and its coatings."""
+    """Spot settings by governing thickness for a base metal and its coatings.
+
+    ``cap face is`` says how the document means its column of cap faces: as the least or as the greatest face.
+    """
 
     kind: Literal["spot schedule"]
     chart: ChartForm
@@ -87,6 +90,7 @@ class SpotSchedule(Table):
     stack_limits: StackLimits
     weld_diameter: WeldDiameter
     spacing: Mark
+    cap_face_is: Literal["least", "greatest"] = "least"
     tolerance: dict[Literal["force", "weld time", "current"], Share] = {}
     tolerance_source: Text = "not stated"
     squeeze: Time | None = None

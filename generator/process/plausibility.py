@@ -1,0 +1,116 @@
+"""Physical bounds: a figure that no published schedule of its process and material comes near is refused."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
+
+from generator.errors import OutOfRangeError, PacketError, Problem, located, refusal
+from generator.model.tables import Limit, Limits
+from generator.model.trade import PROCESS_NAMES
+from generator.process.measure import as_written, same
+from generator.process.trace import Verdict
+from generator.units import Kind, Quantity, kinds, parse
+
+BOUNDED: dict[str, Kind] = {
+    "weld_current": kinds.SPOT_CURRENT,
+    "weld_time": kinds.TIME,
+    "electrode_force": kinds.FORCE,
+    "squeeze_time": kinds.TIME,
+    "hold_time": kinds.TIME,
+    "welding_current": kinds.CURRENT,
+    "arc_voltage": kinds.VOLTAGE,
+    "wire_feed_speed": kinds.WIRE_FEED,
+    "travel_speed": kinds.TRAVEL_SPEED,
+    "gas_flow": kinds.GAS_FLOW,
+    "contact_distance": kinds.LENGTH,
+    "heat_input": kinds.HEAT,
+    "thickness": kinds.THICKNESS,
+}
+"""The quantities that the table of limits can bound, with the kind that reads their bounds."""
+
+
+def check_plausible(  # noqa: PLR0917 - one question, asked by both processes
+    figure_key: str,
+    value: Quantity,
+    process: str,
+    base: str,
+    coatings: Iterable[str],
+    limits: Sequence[Limit],
+) -> Verdict:
+    """Return the verdict on a value against the limits table; one fitting bound that admits it is enough.
+
+    A limit fits when it names the quantity, the process, the base metal, and, where it names coatings, one of
+    ``coatings``. Without any fitting limit the verdict says that nothing was checked.
+
+    Raises OutOfRangeError with every fitting bound and its source when none admits the value.
+    """
+    present = set(coatings)
+    fitting = [limit for limit in limits if _fits(limit, figure_key, process, base, present)]
+    name = figure_key.replace("_", " ")
+    if not fitting:
+        text = f"no limit for {name} on {base} is in the table of limits"
+        return Verdict(f"plausible_{figure_key}", name, text, None, "table of limits")
+    admitting = next((limit for limit in fitting if _admits(limit, value)), None)
+    if admitting is None:
+        raise _implausible(name, value, process, base, fitting)
+    text = f"{as_written(value)} lies within {admitting.lowest} to {admitting.highest}"
+    return Verdict(f"plausible_{figure_key}", name, text, True, admitting.source)  # noqa: FBT003
+
+
+def _fits(limit: Limit, key: str, process: str, base: str, coatings: set[str]) -> bool:
+    coated = not limit.coatings or bool(coatings & set(limit.coatings))
+    return limit.quantity == key and process in limit.processes and base in limit.bases and coated
+
+
+@lru_cache(maxsize=1024)
+def _bound(text: str, kind: Kind) -> float:
+    return float(parse(text, kind).m_as(_unit(kind)))
+
+
+@lru_cache(maxsize=64)
+def _unit(kind: Kind) -> str:
+    return str(parse(f"1 {kind.unit}", kind).units)
+
+
+def _admits(limit: Limit, value: Quantity) -> bool:
+    kind = BOUNDED[limit.quantity]
+    lowest, highest, found = _bound(limit.lowest, kind), _bound(limit.highest, kind), float(value.m_as(_unit(kind)))
+    return lowest < found < highest or same(found, lowest) or same(found, highest)
+
+
+def _implausible(name: str, value: Quantity, process: str, base: str, fitting: Sequence[Limit]) -> OutOfRangeError:
+    bounds = "; ".join(f"{limit.lowest} to {limit.highest} ({limit.source})" for limit in fitting)
+    return refusal(
+        f"{name} {as_written(value)} is not plausible for {PROCESS_NAMES.get(process, process)} of {base}: {bounds}",
+        "check the number, its unit and the schedule that it came from",
+        value=as_written(value),
+    )
+
+
+def limit_problems(table: Limits) -> tuple[Problem, ...]:
+    """Return every bound of the limits table that cannot be read, or that ends below its beginning."""
+    found: list[Problem] = []
+    for index, limit in enumerate(table.entries):
+        try:
+            with located(key=f"entries[{index}]"):
+                _readable(limit)
+        except PacketError as error:
+            found.extend(error.problems)
+    return tuple(found)
+
+
+def _readable(limit: Limit) -> None:
+    if limit.quantity not in BOUNDED:
+        raise refusal(
+            "this quantity has no bounds", f"use one of {', '.join(BOUNDED)}", key="quantity", value=limit.quantity
+        )
+    kind = BOUNDED[limit.quantity]
+    ends = []
+    for key, text in (("lowest", limit.lowest), ("highest", limit.highest)):
+        with located(key=key):
+            ends.append(_bound(text, kind))
+    if ends[0] > ends[1]:
+        raise refusal(
+            "the bound ends below its beginning", "swap 'lowest' and 'highest'", key="highest", value=limit.highest
+        )

@@ -1,0 +1,150 @@
+"""Formulas of resistance spot welding, each with its printed form and its source."""
+
+from __future__ import annotations
+
+from math import pi, sqrt
+
+from generator.process.formula import (
+    Duration,
+    Force,
+    Length,
+    Number,
+    Rate,
+    Share,
+    Source,
+    SpotCurrent,
+    Standing,
+    Stress,
+    Time,
+    formula,
+)
+from generator.units import SPELLINGS, quantity
+
+_THINNER = Source("AWS D8.1M:2013", "governing metal thickness; likewise BS 1140:1993")
+_MEDIAN = Source("AWS D8.1M:2013", "governing metal thickness of three sheets; BS 1140:1993 calls it second thinnest")
+_OUTSIDE = Source("RWMA-type schedule, notes", "thickness of the thinnest outside sheet")
+_ROOT = Source("BS 1140:1993", "weld diameter as a multiple of the root of the sheet thickness")
+_THREE = Source("RWMA-type schedule, notes", "three sheets need more pitch")
+_MIDDLE = Source("a spot in the middle of the least overlap", standing=Standing.COMMON_PRACTICE)
+_SUM = Source("sum of the times of one spot", standing=Standing.GEOMETRY)
+_FACE = Source("force over the area of the face", standing=Standing.GEOMETRY)
+_DUTY = Source("NEC 630.31", "note on duty cycle: current-on time over all time, taken over one minute")
+_HEATING = Source("NEC 630.11(A)", "multipliers follow the square root of the duty cycle")
+
+
+@formula("min(t_1, t_2)", symbol="t", source=_THINNER, t_1="first_sheet", t_2="second_sheet")
+def thinner_sheet(*, first_sheet: Length, second_sheet: Length) -> Length:
+    """Return the governing thickness of two sheets."""
+    return min(first_sheet, second_sheet)
+
+
+@formula("min(t_1, t_3)", symbol="t", source=_OUTSIDE, t_1="first_sheet", t_3="last_sheet")
+def thinnest_outside_sheet(*, first_sheet: Length, last_sheet: Length) -> Length:
+    """Return the thickness of the thinner of the two sheets that touch a cap."""
+    return min(first_sheet, last_sheet)
+
+
+@formula(
+    "max(min(t_1, t_2), min(max(t_1, t_2), t_3))",
+    symbol="t",
+    source=_MEDIAN,
+    t_1="first_sheet",
+    t_2="middle_sheet",
+    t_3="last_sheet",
+)
+def second_thickest_sheet(*, first_sheet: Length, middle_sheet: Length, last_sheet: Length) -> Length:
+    """Return the governing thickness of three sheets: neither the thickest nor the thinnest."""
+    return sorted((first_sheet, middle_sheet, last_sheet))[1]
+
+
+@formula(
+    "f * sqrt(t)",
+    symbol="d",
+    source=_ROOT,
+    validity="t and d in mm; the factor is the schedule's and cites its own source",
+    f="factor",
+    t="governing_thickness",
+)
+def weld_diameter(*, factor: Number, governing_thickness: Length) -> Length:
+    """Return the weld diameter that a factor of 3.5, 4 or 5 asks of a thickness."""
+    root = sqrt(float(governing_thickness.m_as(SPELLINGS["mm"])))
+    return quantity(float(factor.m_as(SPELLINGS["1"])) * root, "mm")
+
+
+@formula("p * (1 + m / 100)", symbol="p_3", source=_THREE, p="pitch_of_two_sheets", m="more_for_three")
+def pitch_of_three_sheets(*, pitch_of_two_sheets: Length, more_for_three: Share) -> Length:
+    """Return the least pitch of spots through three sheets, whose third sheet is another way for the current."""
+    return pitch_of_two_sheets * (1 + float(more_for_three.m_as(SPELLINGS["1"])))
+
+
+@formula("o / 2", symbol="e", source=_MIDDLE, o="least_overlap")
+def edge_distance(*, least_overlap: Length) -> Length:
+    """Return the least distance of a spot's centre from the edge of a sheet."""
+    return least_overlap / 2
+
+
+@formula("1000 * F / (pi * d**2 / 4)", symbol="p_F", source=_FACE, F="electrode_force", d="cap_face")
+def electrode_pressure(*, electrode_force: Force, cap_face: Length) -> Stress:
+    """Return the mean pressure under a flat cap face; a worn or domed face presses otherwise."""
+    return (4 * electrode_force / (pi * cap_face**2)).to(SPELLINGS["N/mm²"])
+
+
+@formula("n * t_w", symbol="t_on", source=_SUM, n="pulses", t_w="weld_time")
+def current_on_time(*, pulses: Number, weld_time: Time) -> Time:
+    """Return how long the current flows for one spot; the weld time is that of one pulse, cooling does not count."""
+    return pulses * weld_time
+
+
+@formula(
+    "t_s + n * t_w + (n - 1) * t_c + t_h",
+    symbol="t_F",
+    source=_SUM,
+    t_s="squeeze_time",
+    n="pulses",
+    t_w="weld_time",
+    t_c="cool_time",
+    t_h="hold_time",
+)
+def time_under_force(*, squeeze_time: Time, pulses: Number, weld_time: Time, cool_time: Time, hold_time: Time) -> Time:
+    """Return how long the gun presses for one spot."""
+    return squeeze_time + pulses * weld_time + (pulses - 1) * cool_time + hold_time
+
+
+@formula(
+    "60 / (t_F / 1000 + t_g + t_m)",
+    symbol="r",
+    source=_SUM,
+    validity="without travel between spots: the true rate is lower, so the duty found from it errs to the safe side",
+    t_F="time_under_force",
+    t_g="gun_time",
+    t_m="move_time",
+)
+def fastest_spot_rate(*, time_under_force: Time, gun_time: Duration, move_time: Duration) -> Rate:
+    """Return the spots of one minute when the arm goes from spot to spot at once."""
+    return (1 / (time_under_force + gun_time + move_time)).to(SPELLINGS["1/min"])
+
+
+@formula("100 * t_on / 1000 * r / 60", symbol="X", source=_DUTY, t_on="current_on_time", r="spot_rate")
+def duty_cycle(*, current_on_time: Time, spot_rate: Rate) -> Share:
+    """Return the share of the time for which the current flows; squeeze, cooling and hold do not count."""
+    return (current_on_time * spot_rate).to(SPELLINGS["%"])
+
+
+@formula("I * sqrt(X / 100)", symbol="I_p", source=_HEATING, I="weld_current", X="duty_cycle")
+def equivalent_permanent_current(*, weld_current: SpotCurrent, duty_cycle: Share) -> SpotCurrent:
+    """Return the current that would heat the gun alike if it flowed for ever; compared with its permanent current."""
+    return weld_current * sqrt(float(duty_cycle.m_as(SPELLINGS["1"])))
+
+
+@formula(
+    "60 * (I_max / I)**2 / (t_on / 1000)",
+    symbol="r_max",
+    source=_HEATING,
+    I_max="permanent_current",
+    I="weld_current",
+    t_on="current_on_time",
+)
+def greatest_spot_rate(*, permanent_current: SpotCurrent, weld_current: SpotCurrent, current_on_time: Time) -> Rate:
+    """Return the spots of one minute at which the gun's permanent current is just reached."""
+    share = float((permanent_current / weld_current).m_as(SPELLINGS["1"])) ** 2
+    return (share / current_on_time).to(SPELLINGS["1/min"])
