@@ -1,0 +1,58 @@
+"""The command line: words in, one call, words out, exit status.
+
+Exit status: 0 good, 1 the sources are wrong (or a check found something), 2 the words are wrong, 3 our fault.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+
+from generator.cli.words import parser
+from generator.errors import PacketError
+
+GOOD, SOURCES_WRONG, OUR_FAULT = 0, 1, 3
+_MOST_PROBLEMS_PRINTED = 50
+
+
+def main(words: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit status."""
+    chosen = parser().parse_args(words)
+    try:
+        status: int = chosen.run(chosen)
+        sys.stdout.flush()
+    except PacketError as error:
+        return _tell_problems(error)
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        return SOURCES_WRONG
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return GOOD
+    except Exception as error:  # noqa: BLE001 (the last line of defence: the user is told whose fault it is)
+        return _tell_our_fault(error, debug=chosen.debug)
+    return status
+
+
+def _tell_problems(error: PacketError) -> int:
+    for problem in error.problems[:_MOST_PROBLEMS_PRINTED]:
+        print(problem, file=sys.stderr)
+    left = len(error.problems) - _MOST_PROBLEMS_PRINTED
+    if left > 0:
+        print(f"... and {left} more", file=sys.stderr)
+    count = len(error.problems)
+    print(f"{count} problem{'s' if count != 1 else ''}", file=sys.stderr)
+    return SOURCES_WRONG
+
+
+def _tell_our_fault(error: Exception, *, debug: bool) -> int:
+    print(f"a fault of this program, not of your sources: {type(error).__name__}: {error}", file=sys.stderr)
+    if debug:
+        traceback.print_exception(error)
+    else:
+        print(
+            "run it again with --debug before the command and send what it prints to the maintainers", file=sys.stderr
+        )
+    return OUR_FAULT

@@ -1,0 +1,109 @@
+"""Build the websites of the orders that changed, on two processes, and the list of all of them."""
+
+from __future__ import annotations
+
+import shutil
+import sys
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from generator.errors import PacketError, Problem
+from generator.site.digests import is_current
+from generator.sources.digests import order_digests
+from generator.workflow.places import SITES
+
+if TYPE_CHECKING:
+    from generator.workflow.worker import Worker
+
+
+@dataclass(frozen=True)
+class Built:
+    """What became of one order: its problems, none where its site stands."""
+
+    slug: str
+    problems: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True)
+class BuildReport:
+    """What a build did."""
+
+    built: tuple[str, ...]
+    unchanged: int
+    removed: tuple[str, ...]
+    problems: tuple[Problem, ...]
+    landing: Path
+
+
+def build(root: Path, orders: Sequence[str], *, everything: bool) -> BuildReport:
+    """Build the sites of ``orders``, or of all orders, that are not current; with ``everything`` of all of them.
+
+    An order whose sources are wrong keeps its old site. Raises SourceError where the tables or a name are wrong.
+    """
+    from generator.sources.orders import order_names  # noqa: PLC0415 (only what hashing needs is loaded before)
+
+    known = order_names(root)
+    wanted = list(dict.fromkeys(orders)) or list(known)
+    digests = order_digests(root, wanted)
+    sites = root / SITES
+    stale = [slug for slug in wanted if everything or not is_current(sites / slug, digests[slug])]
+    results = _build_stale(root, {slug: digests[slug] for slug in stale})
+    removed = () if orders else _remove_orphans(sites, known)
+    landing = sites / "index.html"
+    if stale or removed or not landing.exists():
+        from generator.site.landing import write_landing  # noqa: PLC0415
+
+        write_landing(sites)
+    return BuildReport(
+        built=tuple(result.slug for result in results if not result.problems),
+        unchanged=len(wanted) - len(stale),
+        removed=removed,
+        problems=tuple(problem for result in results for problem in result.problems),
+        landing=landing,
+    )
+
+
+@dataclass(frozen=True)
+class _Job:
+    """One order to build; picklable, so that a spawned process can take it."""
+
+    root: Path
+    slug: str
+    digest: str
+
+
+def _build_stale(root: Path, stale: dict[str, str]) -> list[Built]:
+    if not stale:
+        return []
+    from generator.site.fleet import Progress, build_all  # noqa: PLC0415
+
+    _worker(root)
+    jobs = [_Job(root, slug, digest) for slug, digest in stale.items()]
+    results = build_all(jobs, _build_one)
+    return list(Progress(len(stale), sys.stderr).over(results))
+
+
+@cache
+def _worker(root: Path) -> Worker:
+    """Return this process's worker; a forked process inherits that of its parent."""
+    from generator.workflow.worker import Worker  # noqa: PLC0415
+
+    return Worker(root)
+
+
+def _build_one(job: _Job) -> Built:
+    try:
+        _worker(job.root).build(job.slug, job.digest)
+    except PacketError as error:
+        return Built(job.slug, error.problems)
+    return Built(job.slug)
+
+
+def _remove_orphans(sites: Path, known: Sequence[str]) -> tuple[str, ...]:
+    orphans = [card.parent for card in sites.glob("*/card.json") if card.parent.name not in known]
+    for folder in orphans:
+        shutil.rmtree(folder)
+    return tuple(sorted(folder.name for folder in orphans))

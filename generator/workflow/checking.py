@@ -1,0 +1,52 @@
+"""Check orders without building, and tell the settings of one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from generator.errors import PacketError, Problem
+from generator.packet.settings_text import settings_lines
+from generator.revisions.canonical import packet_digest
+from generator.sources.orders import order_names
+from generator.sources.tables import load_workspace
+from generator.workflow.drafting import draft
+
+
+@dataclass(frozen=True)
+class CheckReport:
+    """A line for each order that is good, and the problems of the others."""
+
+    lines: tuple[str, ...]
+    problems: tuple[Problem, ...]
+
+
+def check(root: Path, orders: Sequence[str]) -> CheckReport:
+    """Compute the packets of ``orders``, or of all, and return their digests; raise SourceError for wrong tables."""
+    workspace = load_workspace(root)
+    lines: list[str] = []
+    problems: list[Problem] = []
+    for slug in orders or order_names(root):
+        try:
+            packet = draft(workspace, slug)
+        except PacketError as error:
+            problems += error.problems
+        else:
+            lines.append(f"{slug}: good, {len(packet.rows)} rows, digest {packet_digest(packet)}")
+    return CheckReport(tuple(lines), tuple(problems))
+
+
+def settings_text(root: Path, slug: str) -> str:
+    """Return the settings of an order as text."""
+    return "\n".join(settings_lines(draft(load_workspace(root), slug)))
+
+
+def settings_data(root: Path, slug: str) -> dict[str, Any]:
+    """Return all settings of an order with their traces, as data for JSON."""
+    packet = draft(load_workspace(root), slug)
+    return packet.model_dump(mode="json", include={"format": True, "head": True, "rows": {"__all__": _SETTINGS}})
+
+
+_SETTINGS = {"key", "number", "name", "cell", "arms", "process", "programs", "groups", "times", "checks"}

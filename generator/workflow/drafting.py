@@ -1,0 +1,56 @@
+"""From an order's sources to its packet, with every refusal placed in the source that caused it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from generator.errors import Gathering, PacketError, SourceError
+from generator.model.order import ArcRow, Order
+from generator.packet.assembly import build_packet
+from generator.packet.records import Packet
+from generator.plan import plan_order
+from generator.process.arc import arc_row
+from generator.process.results import RowResult
+from generator.process.spot import spot_row
+from generator.sources.orders import SourcedOrder, load_order
+from generator.sources.tables import Workspace
+
+
+@dataclass(frozen=True)
+class Computed:
+    """An order with the settings of its rows."""
+
+    slug: str
+    order: Order
+    results: tuple[RowResult, ...]
+
+
+def draft(workspace: Workspace, slug: str) -> Packet:
+    """Return the packet of an order as the working tree has it; raise SourceError with all that is wrong."""
+    sourced = load_order(workspace, slug)
+    computed = compute(workspace, sourced)
+    try:
+        plan = plan_order(computed.order, computed.results, workspace.shop)
+    except PacketError as error:
+        raise SourceError(sourced.placed(problem) for problem in error.problems) from None
+    return build_packet(slug, computed.order, computed.results, plan, workspace.shop, _previous(workspace, sourced))
+
+
+def compute(workspace: Workspace, sourced: SourcedOrder) -> Computed:
+    """Return the settings of all rows; raise SourceError with the problems of all rows, placed in the order."""
+    gathering = Gathering()
+    results: list[RowResult] = []
+    for number, row in enumerate(sourced.order.rows):
+        with gathering.step(key=f"rows[{number}]"):
+            shop = workspace.shop
+            results.append(arc_row(row, shop) if isinstance(row, ArcRow) else spot_row(row, shop))
+    if gathering.problems:
+        raise SourceError(sorted({sourced.placed(problem) for problem in gathering.problems}))
+    return Computed(sourced.name, sourced.order, tuple(results))
+
+
+def _previous(workspace: Workspace, sourced: SourcedOrder) -> tuple[str, Order, tuple[RowResult, ...]] | None:
+    if sourced.order.previous_order is None:
+        return None
+    before = compute(workspace, load_order(workspace, sourced.order.previous_order))
+    return before.slug, before.order, before.results

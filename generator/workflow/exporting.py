@@ -1,0 +1,23 @@
+"""One order's website as a file that stands alone."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from generator.errors import PacketError, Problem, SourceError
+from generator.site.export import export_zip
+from generator.workflow.building import build
+from generator.workflow.places import SITES
+
+
+def export(root: Path, slug: str, target: Path | None) -> Path:
+    """Bring the site of ``slug`` up to date and write it as a zip file; raise PacketError where it cannot be."""
+    report = build(root, [slug], everything=False)
+    if report.problems:
+        raise PacketError(report.problems)
+    chosen = target or Path.cwd() / f"{slug}.zip"
+    if not chosen.parent.is_dir():
+        raise SourceError(
+            [Problem(str(chosen), 0, "", "", "there is no such folder", "name a file in a folder that exists")]
+        )
+    return export_zip(root / SITES / slug, chosen)

@@ -1,0 +1,33 @@
+"""Show one order while an engineer edits it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+from generator.errors import PacketError
+from generator.site.serving import LiveSite
+from generator.workflow.places import INSTRUCTIONS, SITES
+from generator.workflow.worker import Worker
+
+
+def serve(root: Path, slug: str, port: int, tell: Callable[[str], None]) -> None:
+    """Serve the site of ``slug`` until interrupted, and rebuild it whenever a source or table changes."""
+    Worker(root).build(slug)
+
+    def rebuild() -> str:
+        try:
+            Worker(root).build(slug)
+        except PacketError as error:
+            tell(str(error))
+            return str(error)
+        tell(f"rebuilt {slug}")
+        return ""
+
+    def watched() -> Iterator[Path]:
+        for folder in (root / INSTRUCTIONS, root / "tables", root / "site_overrides"):
+            yield from (path for path in folder.rglob("*") if path.is_file())
+
+    live = LiveSite(root / SITES / slug, rebuild, watched, port)
+    tell(f"open {live.address} (stop with Ctrl+C)")
+    live.run()
