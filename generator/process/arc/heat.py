@@ -36,7 +36,7 @@ LOW_ALLOY = "unalloyed and low-alloy steel; preheat below 500 °C"
 @formula("U * I / (1000 * v)", symbol="E", source=ARC_ENERGY, U="arc_voltage", I="welding_current", v="travel_speed")
 def arc_energy(*, arc_voltage: Voltage, welding_current: Current, travel_speed: Speed) -> HeatPerLength:
     """Return the electric energy per length of run; US codes call this the heat input. Means mislead for pulses."""
-    return arc_voltage * welding_current / travel_speed
+    return (arc_voltage * welding_current / travel_speed).to(SPELLINGS["kJ/mm"])
 
 
 @formula(
@@ -52,7 +52,7 @@ def heat_input(
     *, thermal_efficiency: Number, arc_voltage: Voltage, welding_current: Current, travel_speed: Speed
 ) -> HeatPerLength:
     """Return the energy that reaches the plate per length of run."""
-    return thermal_efficiency * arc_voltage * welding_current / travel_speed
+    return (thermal_efficiency * arc_voltage * welding_current / travel_speed).to(SPELLINGS["kJ/mm"])
 
 
 @formula(

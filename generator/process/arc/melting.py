@@ -32,19 +32,19 @@ LOAD_VOLTAGE = Source("IEC 60974-1", "conventional load voltage, MIG/MAG; rating
 @formula("pi * d**2 / 4", symbol="S", source=ROUND_WIRE, d="wire_diameter")
 def wire_section(*, wire_diameter: Length) -> Area:
     """Return the cross-section of the wire; of a cored wire with its core."""
-    return wire_diameter**2 * (pi / 4)
+    return (wire_diameter**2 * (pi / 4)).to(SPELLINGS["mm²"])
 
 
 @formula("S * ρ", symbol="q", source=MIG_HANDBOOK, S="section", ρ="density")
 def wire_mass_per_length(*, section: Area, density: Density) -> LinearMass:
     """Return the mass of a length of wire."""
-    return section * density
+    return (section * density).to(SPELLINGS["g/m"])
 
 
 @formula("0.06 * w * q * η / 100", symbol="D", source=MIG_HANDBOOK, w="wire_feed", q="linear_mass", η="efficiency")
 def deposition_rate(*, wire_feed: WireFeed, linear_mass: LinearMass, efficiency: Share) -> MassRate:
     """Return the mass of weld metal laid while the arc burns; efficiency is weld metal over wire."""
-    return wire_feed * linear_mass * efficiency
+    return (wire_feed * linear_mass * efficiency).to(SPELLINGS["kg/h"])
 
 
 @formula(
@@ -58,7 +58,7 @@ def deposition_rate(*, wire_feed: WireFeed, linear_mass: LinearMass, efficiency:
 )
 def balanced_travel_speed(*, wire_feed: WireFeed, section: Area, efficiency: Share, run_area: Area) -> Speed:
     """Return the travel speed at which the wire fed makes the asked cross-section in one run."""
-    return wire_feed * section * efficiency / run_area
+    return (wire_feed * section * efficiency / run_area).to(SPELLINGS["mm/s"])
 
 
 @formula(
@@ -72,7 +72,7 @@ def balanced_travel_speed(*, wire_feed: WireFeed, section: Area, efficiency: Sha
 )
 def balanced_wire_feed(*, travel_speed: Speed, run_area: Area, section: Area, efficiency: Share) -> WireFeed:
     """Return the wire feed that makes the asked cross-section at a travel speed."""
-    return travel_speed * run_area / (section * efficiency)
+    return (travel_speed * run_area / (section * efficiency)).to(SPELLINGS["m/min"])
 
 
 @formula(
@@ -86,13 +86,13 @@ def balanced_wire_feed(*, travel_speed: Speed, run_area: Area, section: Area, ef
 )
 def laid_area(*, wire_feed: WireFeed, section: Area, efficiency: Share, travel_speed: Speed) -> Area:
     """Return the cross-section that one run lays at the set wire feed and travel speed."""
-    return wire_feed * section * efficiency / travel_speed
+    return (wire_feed * section * efficiency / travel_speed).to(SPELLINGS["mm²"])
 
 
 @formula("A * ρ / (η / 100)", symbol="m_L", source=CONSUMPTION, A="weld_area", ρ="density", η="efficiency")
 def wire_per_weld_length(*, weld_area: Area, density: Density, efficiency: Share) -> LinearMass:
     """Return the wire that a length of weld takes, all runs."""
-    return weld_area * density / efficiency
+    return (weld_area * density / efficiency).to(SPELLINGS["g/m"])
 
 
 @formula(

@@ -17,7 +17,8 @@ PREHEAT = Source("EN 1011-2:2001", "C.3, method B", Standing.FROM_MEMORY)
     "C + Mn / 6 + (Cr + Mo + V) / 5 + (Ni + Cu) / 15",
     symbol="CE",
     source=IIW,
-    validity="mass per cent; C 0.05 to 0.25, Si to 0.8, Mn to 1.7, Cr to 0.9, Cu to 1.0, Ni to 2.5, Mo to 0.75, V to 0.2",
+    validity="mass per cent; C 0.05 to 0.25, Si to 0.8, Mn to 1.7, Cr to 0.9, Cu to 1.0, Ni to 2.5, Mo to 0.75, "
+    "V to 0.2 (ranges from memory)",
     C="carbon",
     Mn="manganese",
     Cr="chromium",

@@ -21,25 +21,41 @@ from generator.process.formula import (
 from generator.units import SPELLINGS, quantity
 
 BY_DEFINITION = Source("rate times time", standing=Standing.GEOMETRY)
+GAS_ON = Source("gas flows before, during and after each run", standing=Standing.COMMON_PRACTICE)
 DUTY = Source("IEC 60974-1", "duty cycle over 10 min at 40 °C; heating with the square of the current")
 
 
 @formula("n * L / v", symbol="t", source=BY_DEFINITION, n="runs", L="weld_length", v="travel_speed")
 def arc_time(*, runs: Number, weld_length: Length, travel_speed: Speed) -> Duration:
     """Return the time that the arc burns for a length of weld, all runs."""
-    return runs * weld_length / travel_speed
+    return (runs * weld_length / travel_speed).to(SPELLINGS["s"])
 
 
 @formula("w / 60 * q * t / 1000", symbol="m", source=BY_DEFINITION, w="wire_feed", q="linear_mass", t="burning_time")
 def wire_mass(*, wire_feed: WireFeed, linear_mass: LinearMass, burning_time: Duration) -> Mass:
     """Return the mass of wire fed while the arc burns."""
-    return wire_feed * linear_mass * burning_time
+    return (wire_feed * linear_mass * burning_time).to(SPELLINGS["kg"])
+
+
+@formula(
+    "t + n * s * o",
+    symbol="t_g",
+    source=GAS_ON,
+    validity="the whole overhead counts as time of flowing gas",
+    t="burning_time",
+    n="runs",
+    s="seams",
+    o="overhead",
+)
+def flowing_time(*, burning_time: Duration, runs: Number, seams: Number, overhead: Duration) -> Duration:
+    """Return the time that gas flows: while the arc burns, and before and after each run."""
+    return (burning_time + runs * seams * overhead).to(SPELLINGS["s"])
 
 
 @formula("g * t / 60", symbol="V", source=BY_DEFINITION, g="gas_flow", t="flowing_time")
 def gas_volume(*, gas_flow: GasFlow, flowing_time: Duration) -> Volume:
     """Return the volume of gas that flows, at the state for which the flow meter is marked."""
-    return gas_flow * flowing_time
+    return (gas_flow * flowing_time).to(SPELLINGS["l"])
 
 
 @formula(

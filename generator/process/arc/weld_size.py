@@ -10,7 +10,7 @@ from generator.units import SPELLINGS, quantity
 FILLET_GEOMETRY = Source("equal-leg fillet, 90° between the parts", standing=Standing.GEOMETRY)
 REINFORCED = Source("Kobelco, consumption of welding consumables", "fillet: half the square of the leg, with a factor")
 BUTT = Source("ESAB Filler Metal Data Handbook", "weight per length of square butt and reinforcement")
-GAP = Source("rectangle of gap and thickness", standing=Standing.GEOMETRY)
+GAP_RECTANGLE = Source("rectangle of gap and thickness", standing=Standing.GEOMETRY)
 EQUAL_RUNS = Source("runs of equal cross-section", standing=Standing.COMMON_PRACTICE)
 
 
@@ -41,13 +41,13 @@ def throat_from_area(*, weld_area: Area, reinforcement: Number) -> Length:
 @formula("b * t + 2 / 3 * w * h", symbol="A", source=BUTT, b="gap", t="thickness", w="cap_width", h="cap_height")
 def butt_area(*, gap: Length, thickness: Length, cap_width: Length, cap_height: Length) -> Area:
     """Return the cross-section of a square butt weld: the gap, and a cap two thirds of its width times height."""
-    return gap * thickness + cap_width * cap_height * 2 / 3
+    return (gap * thickness + cap_width * cap_height * 2 / 3).to(SPELLINGS["mm²"])
 
 
-@formula("b * t", symbol="A_g", source=GAP, b="gap", t="thickness")
+@formula("b * t", symbol="A_g", source=GAP_RECTANGLE, b="gap", t="thickness")
 def gap_area(*, gap: Length, thickness: Length) -> Area:
     """Return the cross-section of the gap of a square butt joint: the least that has to be filled."""
-    return gap * thickness
+    return (gap * thickness).to(SPELLINGS["mm²"])
 
 
 @formula("A / n", symbol="A_1", source=EQUAL_RUNS, A="weld_area", n="runs")

@@ -1,0 +1,48 @@
+"""What one part takes of these seams: arc time, wire, gas."""
+
+from __future__ import annotations
+
+from generator.process.arc.asked import Ask
+from generator.process.arc.dial import Name, ordered, result, value_of
+from generator.process.arc.melting import deposition_rate, wire_mass_per_length, wire_per_weld_length
+from generator.process.arc.runs import Melt, Runs
+from generator.process.arc.use import arc_time, flowing_time, gas_volume, wire_mass
+from generator.process.trace import Figure, Given
+from generator.units import Quantity, kinds, quantity
+
+LENGTH = Name("weld_length", "length of these seams on one part", "L", kinds.LENGTH)
+TIME = Name("arc_time", "arc time on one part", "t", kinds.DURATION)
+RATE = Name("deposition_rate", "deposition rate", "D", kinds.MASS_RATE)
+WIRE = Name("wire_mass", "wire for one part", "m", kinds.MASS)
+PER_LENGTH = Name("wire_per_weld_length", "wire per length of weld", "m_L", kinds.LINEAR_MASS)
+GAS = Name("gas_volume", "gas for one part", "V", kinds.VOLUME)
+
+
+def consumption(ask: Ask, melt: Melt, runs: Runs, laid: Quantity, gas_flow: Quantity) -> tuple[Figure, ...]:
+    """Return what these seams of one part take at the set values; ``laid`` is the cross-section of one run."""
+    length, count = quantity(sum(ask.lengths), "mm"), quantity(runs.count, "1")
+    burning = arc_time.work(runs=count, weld_length=length, travel_speed=value_of(runs.speed))
+    linear = wire_mass_per_length.work(section=melt.section, density=ask.wire.density)
+    rate = deposition_rate.work(wire_feed=melt.wire_feed, linear_mass=linear.result, efficiency=melt.efficiency)
+    mass = wire_mass.work(wire_feed=melt.wire_feed, linear_mass=linear.result, burning_time=burning.result)
+    share = wire_per_weld_length.work(weld_area=laid * runs.count, density=ask.wire.density, efficiency=melt.efficiency)
+    efficiency = Given("deposition efficiency", melt.efficiency, "%", ask.wire.efficiency_source)
+    return (
+        ordered(LENGTH, length, f"paths of {len(ask.seams)} seams"),
+        result(TIME, burning),
+        result(RATE, rate, before=(linear, efficiency)),
+        result(PER_LENGTH, share, before=(efficiency,)),
+        result(WIRE, mass, before=(linear,)),
+        _gas(ask, runs, burning.result, gas_flow),
+    )
+
+
+def _gas(ask: Ask, runs: Runs, burning: Quantity, gas_flow: Quantity) -> Figure:
+    flowing = flowing_time.work(
+        burning_time=burning,
+        runs=quantity(runs.count, "1"),
+        seams=quantity(len(ask.seams), "1"),
+        overhead=ask.arm.weld_overhead,
+    )
+    overhead = Given("time per run besides the arc", ask.arm.weld_overhead, "s", ask.arm.times_source)
+    return result(GAS, gas_volume.work(gas_flow=gas_flow, flowing_time=flowing.result), before=(overhead, flowing))

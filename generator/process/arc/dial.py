@@ -1,0 +1,136 @@
+"""Figures: values set to a machine's step inside their window, and results shown with honest digits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Any
+
+from generator.errors import refusal
+from generator.process.formula import Worked
+from generator.process.measure import as_written, spelling
+from generator.process.trace import Figure, Given, Lookup, Rounded, Step, Window
+from generator.units import (
+    Kind,
+    Quantity,
+    exact,
+    from_decimal,
+    plain,
+    significant,
+    step_up,
+    to_step,
+    with_unit,
+)
+
+
+@dataclass(frozen=True)
+class Name:
+    """How a figure is called: key in records, label for the setter, symbol in formulas, kind of quantity."""
+
+    key: str
+    label: str
+    symbol: str
+    kind: Kind
+
+
+@dataclass(frozen=True)
+class Range:
+    """What a machine can be set to, and in which steps."""
+
+    low: Quantity
+    high: Quantity
+    step: Quantity
+    machine: str
+
+
+def set_to_step(name: Name, wanted: Quantity, window: Window, span: Range, trace: tuple[Step, ...]) -> Figure:
+    """Return the figure at the machine's step nearest to ``wanted``, or the nearest one inside the window.
+
+    Raises OutOfRangeError where no step lies inside the window, or the machine cannot reach it.
+    """
+    unit = spelling(span.step)
+    step = exact(span.step, unit)
+    text = next((number for number in _steps(wanted, window, step, unit) if inside(number, unit, window)), None)
+    if text is None:
+        raise refusal(
+            f"{name.label}: no step of {as_written(span.step)} of {span.machine} lies inside {span_words(window)}",
+            "widen the window in the table, or use a machine with finer steps",
+            value=as_written(wanted),
+        )
+    return at_step(name, Rounded(wanted, text, unit, step, span.machine), window, span, trace)
+
+
+def at_step(name: Name, rounded: Rounded, window: Window, span: Range, trace: tuple[Step, ...]) -> Figure:
+    """Return the figure at a step already chosen; raises OutOfRangeError where the machine cannot be set to it."""
+    text, unit = rounded.after, rounded.unit
+    value = from_decimal(text, unit)
+    _reachable(name, value, text, unit, span)
+    return Figure(
+        name.key, name.label, name.symbol, name.kind, unit, value, text, window, rounded.step, (*trace, rounded)
+    )
+
+
+def _steps(wanted: Quantity, window: Window, step: Decimal, unit: str) -> Iterator[Decimal]:
+    yield to_step(wanted, step, unit)
+    if window.low is not None:
+        yield step_up(window.low, step, unit)
+
+
+def inside(number: Decimal, unit: str, window: Window) -> bool:
+    """Return whether a set value lies in a window, ends included."""
+    above = window.low is None or number >= exact(window.low, unit)
+    return above and (window.high is None or number <= exact(window.high, unit))
+
+
+def _reachable(name: Name, value: Quantity, text: Decimal, unit: str, span: Range) -> None:
+    if not exact(span.low, unit) <= text <= exact(span.high, unit):
+        raise refusal(
+            f"{name.label} {with_unit(plain(text), unit)} is outside what {span.machine} can give, "
+            f"{as_written(span.low)} to {as_written(span.high)}",
+            "use an arm with a machine that reaches it, or another schedule",
+            value=as_written(value),
+        )
+
+
+def span_words(window: Window) -> str:
+    """Return both ends of a window in words."""
+    ends = [as_written(end) for end in (window.low, window.high) if end is not None]
+    return " to ".join(ends)
+
+
+def result(name: Name, worked: Worked, *, before: tuple[Step, ...] = (), digits: int = 3, **more: Any) -> Figure:
+    """Return the figure of a formula's result, shown in the metric unit of its kind; ``more`` is window or remarks."""
+    unit = name.kind.metric
+    text = significant(exact(worked.result, unit), digits)
+    trace = (*before, worked)
+    return replace(Figure(name.key, name.label, name.symbol, name.kind, unit, worked.result, text, trace=trace), **more)
+
+
+def charted(name: Name, lookup: Lookup, window: Window | None, digits: int = 3) -> Figure:
+    """Return a figure that a chart gives and no machine step rounds, with the chart's honest digits."""
+    unit = spelling(lookup.result)
+    text = significant(exact(lookup.result, unit), digits)
+    value = from_decimal(text, unit)
+    return Figure(name.key, name.label, name.symbol, name.kind, unit, value, text, window, trace=(lookup,))
+
+
+def ordered(name: Name, value: Quantity, origin: str, **more: Any) -> Figure:
+    """Return a figure that the order or one entry of a table gives, in the unit and with the digits as written."""
+    unit = spelling(value)
+    trace = (Given(name.label, value, unit, origin),)
+    figure = Figure(name.key, name.label, name.symbol, name.kind, unit, value, exact(value, unit), trace=trace)
+    return replace(figure, **more)
+
+
+def no_number(name: Name, reasons: str) -> Figure:
+    """Return the figure of something that its method does not give, with the reasons."""
+    text = f"outside the method: {reasons}"
+    return Figure(name.key, name.label, name.symbol, name.kind, name.kind.metric, None, None, outside=text)
+
+
+def value_of(figure: Figure) -> Quantity:
+    """Return the value of a figure that has one; ValueError for one that is outside its method."""
+    if figure.value is None:
+        raise ValueError(figure.key)
+    return figure.value

@@ -1,0 +1,98 @@
+"""What the power source and the wire stand: duty, current of the wire, load voltage, burn-off law."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.errors import refusal
+from generator.model.machines import DutyPoint, PowerSource
+from generator.model.tables import Plant
+from generator.process.arc.asked import Ask
+from generator.process.arc.dial import Name, result
+from generator.process.arc.melting import burn_off_wire_feed, conventional_load_voltage
+from generator.process.arc.use import allowed_duty
+from generator.process.formula import Source, Standing
+from generator.process.measure import as_written
+from generator.process.trace import Figure, Given, Remark, Verdict, Weight
+from generator.units import SPELLINGS, Quantity, kinds, shown
+
+DUTY = Name("allowed_duty", "duty that the power source stands", "X", kinds.SHARE)
+LOAD_VOLTAGE = Name("load_voltage", "conventional load voltage", "U_2", kinds.VOLTAGE)
+BURN_OFF = Name("burn_off_wire_feed", "wire feed by the burn-off law", "w", kinds.WIRE_FEED)
+SPREAD = Source("spread of published charts about 14 V + 0.05 I", "5 V", Standing.COMMON_PRACTICE)
+LAW_SPREAD = 0.25
+VOLTAGE_SPREAD = 5.0
+
+
+def duty(machine: PowerSource, current: Quantity, plant: Plant) -> tuple[Figure, Verdict]:
+    """Return the share of ten minutes that the source may give a current, and its check against the planned share.
+
+    The rating plate's point next above the current decides. Raises OutOfRangeError above the greatest rated current,
+    and where the planned share is more than the source stands.
+    """
+    point = _point_above(machine, current)
+    worked = allowed_duty.work(rated_share=point.share, rated_current=point.current, welding_current=current)
+    plate = f"rating plate of {machine.name}"
+    before = (Given("rated share", point.share, "%", plate), Given("rated current", point.current, "A", plate))
+    figure = result(DUTY, worked, before=before)
+    planned = plant.duty_planning_share
+    if worked.result.m_as(SPELLINGS["%"]) < planned.m_as(SPELLINGS["%"]):
+        raise refusal(
+            f"{machine.name} stands {shown(current, 'A')} for {shown(worked.result, '%')} of ten minutes, "
+            f"{as_written(planned)} is planned",
+            "use a power source with a higher rating or a thinner weld, or plan a smaller share in the table of plant",
+            value=shown(current, "A"),
+        )
+    text = f"{shown(worked.result, '%')} allowed at {shown(current, 'A')}, {as_written(planned)} planned"
+    return figure, Verdict("duty", machine.name, text, passed=True, source=str(allowed_duty.source))
+
+
+def _point_above(machine: PowerSource, current: Quantity) -> DutyPoint:
+    amperes = _amperes(current)
+    above = [point for point in machine.duty if _amperes(point.current) >= amperes]
+    if not above:
+        most = max(machine.duty, key=lambda point: _amperes(point.current))
+        raise refusal(
+            f"{machine.name} is rated to {as_written(most.current)}, the schedule needs {shown(current, 'A')}",
+            "use a power source with a higher rating",
+            value=shown(current, "A"),
+        )
+    return min(above, key=lambda point: (_amperes(point.current), -float(point.share.magnitude)))
+
+
+def wire_current(ask: Ask, current: Quantity) -> Verdict:
+    """Return whether the current lies in the range of the wire; outside it warns, since such ranges vary by maker."""
+    wire = ask.wire
+    passed = _amperes(wire.current_from) <= _amperes(current) <= _amperes(wire.current_to)
+    text = f"{shown(current, 'A')}; {wire.designation} takes {as_written(wire.current_from)} to "
+    return Verdict(
+        "wire_current", wire.designation, text + as_written(wire.current_to), passed or None, wire.current_source
+    )
+
+
+def load_voltage(current: Quantity, voltage: Quantity) -> Figure:
+    """Return the test voltage of a power source at the current, with a warning where the setting is far off."""
+    worked = conventional_load_voltage.work(welding_current=current)
+    apart = float((voltage - worked.result).m_as(SPELLINGS["V"]))
+    remarks = [Remark(Weight.NOTE, "a test load of the power source, for comparison only")]
+    if abs(apart) > VOLTAGE_SPREAD:
+        remarks.append(Remark(Weight.WARNING, f"the voltage set is {apart:+.1f} V from it: check the row", SPREAD))
+    return result(LOAD_VOLTAGE, worked, remarks=tuple(remarks))
+
+
+def burn_off(ask: Ask, current: Quantity, wire_feed: Quantity, distance: Quantity) -> Iterator[Figure]:
+    """Yield the wire feed that the burn-off law gives for plain steel, with a warning where the setting is far off."""
+    stainless = any(material.base == "austenitic stainless" for material in ask.materials)
+    if stainless or ask.wire.process not in ("131", "135"):
+        return
+    worked = burn_off_wire_feed.work(wire_diameter=ask.wire.diameter, welding_current=current, stick_out=distance)
+    ratio = float((wire_feed / worked.result).m_as(SPELLINGS["1"]))
+    remarks = [Remark(Weight.NOTE, "contact distance taken as stick-out; for comparison only", worked.formula.source)]
+    if abs(ratio - 1) > LAW_SPREAD:
+        words = f"the wire feed set is {ratio:.2f} times that of the law: check the row"
+        remarks.append(Remark(Weight.WARNING, words, worked.formula.source))
+    yield result(BURN_OFF, worked, remarks=tuple(remarks))
+
+
+def _amperes(value: Quantity) -> float:
+    return float(value.m_as(SPELLINGS["A"]))

@@ -1,0 +1,213 @@
+"""What the steels of a weld ask for: carbon equivalents, preheat, cooling time; or why a method does not apply."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
+
+from generator.model.tables import Material
+from generator.model.trade import Joint
+from generator.process.arc.asked import Ask
+from generator.process.arc.dial import Name, no_number, result
+from generator.process.arc.heat import cooling_time_thick, cooling_time_thin, transition_thickness
+from generator.process.arc.steel import (
+    carbon_equivalent_cet,
+    carbon_equivalent_iiw,
+    crack_parameter,
+    preheat_temperature,
+)
+from generator.process.formula import Formula, Source, Standing
+from generator.process.measure import in_mm
+from generator.process.trace import Figure, Given, Remark, Step, Weight
+from generator.units import SPELLINGS, Quantity, kinds, quantity, shown, with_unit
+
+CE = Name("carbon_equivalent_iiw", "carbon equivalent CE (IIW)", "CE", kinds.NUMBER)
+CET = Name("carbon_equivalent_cet", "carbon equivalent CET", "CET", kinds.NUMBER)
+PCM = Name("crack_parameter", "crack parameter Pcm", "Pcm", kinds.NUMBER)
+PREHEAT = Name("preheat", "preheat", "T_p", kinds.TEMPERATURE)
+COOLING = Name("cooling_time", "cooling time from 800 to 500 °C", "t_85", kinds.DURATION)
+
+ROOM_CELSIUS = 20.0
+ROOM = quantity(ROOM_CELSIUS, "°C")
+_SYMBOLS = MappingProxyType(
+    {
+        "carbon": "C",
+        "silicon": "Si",
+        "manganese": "Mn",
+        "chromium": "Cr",
+        "molybdenum": "Mo",
+        "vanadium": "V",
+        "nickel": "Ni",
+        "copper": "Cu",
+        "boron": "B",
+    }
+)
+_Ranges = Mapping[str, tuple[float, float]]
+CE_RANGES: _Ranges = MappingProxyType(
+    {
+        "C": (0.05, 0.25),
+        "Si": (0, 0.8),
+        "Mn": (0, 1.7),
+        "Cr": (0, 0.9),
+        "Cu": (0, 1.0),
+        "Ni": (0, 2.5),
+        "Mo": (0, 0.75),
+        "V": (0, 0.2),
+    }
+)
+"""EN 1011-2 method A, from memory."""
+CET_RANGES: _Ranges = MappingProxyType(
+    {
+        "C": (0.05, 0.32),
+        "Si": (0, 0.8),
+        "Mn": (0.5, 1.9),
+        "Cr": (0, 1.5),
+        "Cu": (0, 0.7),
+        "Mo": (0, 0.75),
+        "Nb": (0, 0.06),
+        "Ni": (0, 2.5),
+        "V": (0, 0.18),
+        "B": (0, 0.005),
+    }
+)
+"""EN 1011-2 method B, from memory."""
+PCM_RANGES: _Ranges = MappingProxyType({"C": (0, 0.18)})
+"""Carbon up to which Pcm is used, from memory."""
+
+SHAPE = Source("EN 1011-2:2001", "table D.1", Standing.FROM_MEMORY)
+_THIN: Mapping[Joint, tuple[float, float]] = MappingProxyType(
+    {"T fillet": (0.45, 0.67), "lap fillet": (0.45, 0.67), "corner fillet": (0.67, 0.9), "square butt": (0.9, 0.9)}
+)
+_THICK: Mapping[Joint, float] = MappingProxyType(
+    {"T fillet": 0.67, "lap fillet": 0.67, "corner fillet": 0.67, "square butt": 0.9}
+)
+
+
+def metal_figures(ask: Ask, heat: Quantity) -> tuple[Figure, ...]:
+    """Return carbon equivalents of the more hardenable part, preheat and cooling time at a heat input."""
+    material = _decisive(ask)
+    ce = _equivalent(CE, carbon_equivalent_iiw, material, CE_RANGES)
+    cet = _equivalent(CET, carbon_equivalent_cet, material, CET_RANGES)
+    pcm = _equivalent(PCM, crack_parameter, material, PCM_RANGES)
+    preheat = _preheat(ask, cet, heat)
+    return ce, cet, pcm, preheat, _cooling(ask, preheat, heat)
+
+
+def _decisive(ask: Ask) -> Material:
+    """Return the part's material that hardens more: stainless first (no method applies), else the greater CE."""
+    first, second = ask.materials
+    if first.id == second.id:
+        return first
+    return max(ask.materials, key=lambda material: (_is_stainless(material), _ce(material)))
+
+
+def _is_stainless(material: Material) -> bool:
+    return material.base == "austenitic stainless"
+
+
+def _ce(material: Material) -> float:
+    return float(carbon_equivalent_iiw(**_shares(carbon_equivalent_iiw, material)).m_as(SPELLINGS["1"]))
+
+
+def _shares(formula: Formula, material: Material) -> dict[str, Quantity]:
+    """Return mass per cent by argument of a formula; an element that the table does not state counts as none."""
+    stated = {str(symbol): float(number) for symbol, number in material.composition.items()}
+    return {item.name: quantity(stated.get(_SYMBOLS[item.name], 0.0), "1") for item in formula.inputs}
+
+
+def _equivalent(name: Name, formula: Formula, material: Material, ranges: _Ranges) -> Figure:
+    reasons = _unfit(material, ranges)
+    if reasons:
+        return no_number(name, reasons)
+    remarks = (
+        Remark(Weight.NOTE, f"{material.designation}: {material.composition_basis}"),
+        *_missing(formula, material),
+    )
+    return result(name, formula.work(**_shares(formula, material)), digits=2, remarks=remarks)
+
+
+def _unfit(material: Material, ranges: _Ranges) -> str:
+    if _is_stainless(material):
+        return f"{material.designation} is austenitic stainless, the method is for unalloyed and low-alloy steel"
+    stated = {str(symbol): float(number) for symbol, number in material.composition.items()}
+    if "C" not in stated:
+        return f"the table of materials states no carbon content of {material.designation}"
+    faults = (
+        f"{symbol} {stated[symbol]:g} % is not in {low:g} to {high:g} %"
+        for symbol, (low, high) in ranges.items()
+        if symbol in stated and not low <= stated[symbol] <= high
+    )
+    return ", ".join(faults)
+
+
+def _missing(formula: Formula, material: Material) -> tuple[Remark, ...]:
+    used = [_SYMBOLS[item.name] for item in formula.inputs]
+    absent = ", ".join(symbol for symbol in used if symbol not in material.composition)
+    return (Remark(Weight.NOTE, f"not stated by the table of materials and taken as none: {absent}"),) if absent else ()
+
+
+def _preheat(ask: Ask, cet: Figure, heat: Quantity) -> Figure:
+    thickest = max((part.thickness for part in ask.parts), key=in_mm)
+    reasons = ", ".join(_preheat_faults(ask, cet, heat, thickest))
+    if reasons or cet.value is None or ask.wire.hydrogen is None:
+        return no_number(PREHEAT, reasons)
+    hydrogen = ask.wire.hydrogen
+    worked = preheat_temperature.work(equivalent=cet.value, thickness=thickest, hydrogen=hydrogen, heat=heat)
+    origin = Given("diffusible hydrogen", hydrogen, "ml/100g", ask.wire.hydrogen_source)
+    remarks = [Remark(Weight.WARNING, "the constants rest on memory", preheat_temperature.source)]
+    if worked.result.m_as(SPELLINGS["°C"]) < ROOM_CELSIUS:
+        remarks.append(Remark(Weight.NOTE, "below room temperature: no preheat, weld dry parts at room temperature"))
+    return result(PREHEAT, worked, before=(origin,), digits=2, remarks=tuple(remarks))
+
+
+def _preheat_faults(ask: Ask, cet: Figure, heat: Quantity, thickest: Quantity) -> Iterator[str]:
+    if cet.value is None:
+        yield cet.outside.removeprefix("outside the method: ")
+        return
+    yield from _not_in("CET", cet.value, "1", 0.2, 0.5)
+    yield from _not_in("thickness", thickest, "mm", 10, 90)
+    yield from _not_in("heat input", heat, "kJ/mm", 0.5, 4)
+    if ask.wire.hydrogen is None:
+        yield f"the table of wires states no hydrogen content of {ask.wire.designation}"
+    else:
+        yield from _not_in("hydrogen", ask.wire.hydrogen, "ml/100g", 1, 20)
+    for material in ask.materials:
+        if material.yield_strength is not None:
+            yield from _not_in("yield strength", material.yield_strength, "N/mm²", 0, 1000)
+
+
+def _not_in(what: str, value: Quantity, unit: str, low: float, high: float) -> Iterator[str]:
+    if not low <= value.m_as(SPELLINGS[unit]) <= high:
+        yield f"{what} {shown(value, unit)} is not in {with_unit(f'{low:g} to {high:g}', unit)}"
+
+
+def _cooling(ask: Ask, preheat: Figure, heat: Quantity) -> Figure:
+    material = _decisive(ask)
+    if _is_stainless(material):
+        return no_number(COOLING, _unfit(material, {}))
+    start = max((ROOM, preheat.value or ROOM), key=_celsius)
+    origin = Given("temperature before welding", start, "°C", "preheat, or a room at 20 °C where none is needed")
+    limit = transition_thickness.work(preheat=start, heat=heat)
+    if in_mm(ask.governing) < in_mm(limit.result):
+        return _thin(ask, start, heat, (origin, limit))
+    factor = quantity(_THICK[ask.seam.joint], "1")
+    worked = cooling_time_thick.work(preheat=start, heat=heat, shape_factor=factor)
+    remark = Remark(Weight.NOTE, f"heat flows in three directions; shape factor {shown(factor, '1', 2)}", SHAPE)
+    return result(COOLING, worked, before=(origin, limit), digits=2, remarks=(remark,))
+
+
+def _thin(ask: Ask, start: Quantity, heat: Quantity, before: tuple[Step, ...]) -> Figure:
+    """Return the shortest cooling time in the plane of the sheet, with the longest in a remark."""
+    least, most = (quantity(factor, "1") for factor in _THIN[ask.seam.joint])
+    shortest, longest = (
+        cooling_time_thin.work(preheat=start, heat=heat, thickness=ask.governing, shape_factor=factor)
+        for factor in (least, most)
+    )
+    text = f"heat flows in two directions; shape factor {shown(least, '1', 2)}"
+    if least != most:
+        text += f"; with {shown(most, '1', 2)} it is {shown(longest.result, 's', 2)}"
+    return result(COOLING, shortest, before=before, digits=2, remarks=(Remark(Weight.NOTE, text, SHAPE),))
+
+
+def _celsius(value: Quantity) -> float:
+    return float(value.m_as(SPELLINGS["°C"]))

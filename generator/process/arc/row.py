@@ -1,0 +1,85 @@
+"""One arc row computed: settings of all its seams, reach of its arms, sense of its positions."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from generator.errors import Gathering, OutOfRangeError, refusal
+from generator.model.machines import Arm
+from generator.model.order import ArcRow, Seam
+from generator.model.shop import Shop
+from generator.process.arc.asked import Ask, asks, means
+from generator.process.arc.path import end_mm, points_mm, start_mm
+from generator.process.arc.settings import settings_of
+from generator.process.measure import as_written, in_mm
+from generator.process.reach import farthest, within
+from generator.process.results import RowResult, WeldSettings
+from generator.process.trace import Verdict
+
+MACHINES = "table of machines: base and reach of the arm, straight line to the torch tip"
+RISE = "common practice, no source; the third axis of the datum taken as up"
+
+
+def arc_row(row: ArcRow, shop: Shop) -> RowResult:
+    """Return the settings of every seam of a row, in groups that are set alike, with the checks of the row.
+
+    Raises OutOfRangeError with every problem of the row; keys are paths within it, such as ``seams[3].throat``.
+    """
+    using = means(row, shop)
+    gathering = Gathering()
+    groups = asks(row, using, shop, gathering)
+    settings = tuple(_settings(groups, row, shop, gathering))
+    verdicts = tuple(_reaches(groups, gathering))
+    gathering.finish(OutOfRangeError)
+    return RowResult(row, settings, (*verdicts, *_senses(row)))
+
+
+def _settings(groups: tuple[Ask, ...], row: ArcRow, shop: Shop, gathering: Gathering) -> Iterator[WeldSettings]:
+    taken: set[str] = set()
+    for group in groups:
+        key = _key(group, taken)
+        taken.add(key)
+        with gathering.step(key=f"seams[{group.indices[0]}]"):
+            yield settings_of(group, key, row.schedule, shop)
+
+
+def _key(group: Ask, taken: set[str]) -> str:
+    """Return arm and first seam as a safe name; with a number where two names differ only in case or signs."""
+    name = re.sub(r"[^a-z0-9]+", "-", f"{group.arm.id}-{group.seam.id}".lower()).strip("-")
+    return name if name not in taken else f"{name}-{group.indices[0] + 1}"
+
+
+def _reaches(groups: tuple[Ask, ...], gathering: Gathering) -> Iterator[Verdict]:
+    """Yield for each arm the farthest point of its paths; a path out of reach is a problem of its seam."""
+    longest: dict[str, tuple[Arm, str, float]] = {}
+    for group in groups:
+        for index, seam in zip(group.indices, group.seams, strict=True):
+            with gathering.step(key=f"seams[{index}].path"):
+                found = _reach(group.arm, seam)
+                if found > longest.get(group.arm.id, (group.arm, "", 0.0))[2]:
+                    longest[group.arm.id] = group.arm, seam.id, found
+    for arm, seam_id, found in longest.values():
+        text = f"farthest point {found:.0f} mm from the base (seam {seam_id}), reach {as_written(arm.reach)}"
+        yield Verdict("reach", arm.name, text, passed=True, source=MACHINES)
+
+
+def _reach(arm: Arm, seam: Seam) -> float:
+    _, found = farthest(arm, points_mm(seam.path))
+    if not within(found, in_mm(arm.reach)):
+        raise refusal(
+            f"{arm.name} reaches {as_written(arm.reach)} from its base, this path runs to {found:.0f} mm",
+            "give the seam to the other arm, or move the fixture",
+            value=f"{found:.0f} mm",
+        )
+    return found
+
+
+def _senses(row: ArcRow) -> Iterator[Verdict]:
+    """Yield a warning for each seam whose vertical position does not agree with the way its path runs."""
+    for seam in row.seams:
+        rise = end_mm(seam.path)[2] - start_mm(seam.path)[2]
+        if (seam.position == "PF" and rise <= 0) or (seam.position == "PG" and rise >= 0):
+            way = "up" if seam.position == "PF" else "down"
+            text = f"{seam.position} is vertical {way}, but the path rises {rise:.0f} mm from start to stop"
+            yield Verdict("position", f"seam {seam.id}", text, passed=None, source=RISE)

@@ -1,0 +1,159 @@
+"""How many runs a weld needs and how fast the arm travels, from wire fed and weld metal wanted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from math import sqrt
+
+from generator.errors import OutOfRangeError, refusal
+from generator.process.arc.dial import Name, Range, at_step, inside, set_to_step, span_words
+from generator.process.arc.melting import balanced_travel_speed, balanced_wire_feed, laid_area
+from generator.process.arc.weld_size import area_per_run, throat_from_area
+from generator.process.chart import Place, carries, windowed
+from generator.process.formula import Worked
+from generator.process.measure import as_written, in_mm, same, spelling
+from generator.process.trace import Figure, Lookup, Rounded, Window
+from generator.units import Quantity, exact, kinds, quantity, shown, step_down
+
+SPEED = Name("travel_speed", "travel speed", "v", kinds.TRAVEL_SPEED)
+MOST_RUNS = 12
+"""More runs than this belong to plate beyond these charts."""
+
+
+@dataclass(frozen=True)
+class Melt:
+    """What one run melts: wire feed as set, section of the wire, share of it that becomes weld metal."""
+
+    wire_feed: Quantity
+    section: Quantity
+    efficiency: Quantity
+
+
+@dataclass(frozen=True)
+class Runs:
+    """The number of runs, and the travel speed of each."""
+
+    count: int
+    speed: Figure
+
+
+@dataclass(frozen=True)
+class _Chart:
+    """What the chart allows: travel speed, the throats of one run where stated, and the arm's steps."""
+
+    speed: Lookup
+    speeds: Window
+    throats: Window | None
+    span: Range
+
+
+@dataclass(frozen=True)
+class _Try:
+    """One number of runs: the speed it needs, the step below that, and why it does not do."""
+
+    count: int
+    area: Worked
+    speed: Worked
+    text: Decimal
+    fault: str
+
+
+def middle_speed(place: Place, span: Range) -> Runs:
+    """Return one run at the middle of the chart's travel speeds, for a butt weld of which no cap is asked."""
+    lookup, window = windowed(place, "travel_speed")
+    return Runs(1, set_to_step(SPEED, lookup.result, window, span, (lookup,)))
+
+
+def balanced_runs(place: Place, span: Range, melt: Melt, area: Worked, reinforcement: Quantity) -> Runs:
+    """Return the smallest number of equal runs whose travel speed lies in the chart's window.
+
+    The speed is rounded down to the arm's step, so that the weld is never smaller than asked.
+    Raises OutOfRangeError with the speed of each number of runs and the throats that the row can make.
+    """
+    lookup, window = windowed(place, "travel_speed")
+    throats = windowed(place, "throat")[1] if carries(place, "throat") else None
+    chart = _Chart(lookup, window, throats, span)
+    tries = list(_tries(chart, melt, area, reinforcement))
+    best = next((tried for tried in tries if not tried.fault), None)
+    if best is None:
+        raise _no_fit(chart, melt, tries, area, reinforcement)
+    trace = (lookup, area, best.area, best.speed)
+    unit = spelling(span.step)
+    rounded = Rounded(best.speed.result, best.text, unit, exact(span.step, unit), span.machine)
+    return Runs(best.count, at_step(SPEED, rounded, window, span, trace))
+
+
+def _tries(chart: _Chart, melt: Melt, area: Worked, reinforcement: Quantity) -> Iterator[_Try]:
+    """Yield one run, two runs and so on, up to the first that would have to travel too fast."""
+    unit = spelling(chart.span.step)
+    step = exact(chart.span.step, unit)
+    for count in range(1, MOST_RUNS + 1):
+        run = area_per_run.work(weld_area=area.result, runs=quantity(count, "1"))
+        speed = balanced_travel_speed.work(
+            wire_feed=melt.wire_feed, section=melt.section, efficiency=melt.efficiency, run_area=run.result
+        )
+        text = step_down(speed.result, step, unit)
+        throat = throat_from_area(weld_area=run.result, reinforcement=reinforcement)
+        yield _Try(count, run, speed, text, _fault(chart, text, unit, throat))
+        if not _below(text, unit, chart.speeds.high):
+            return
+
+
+def _below(text: Decimal, unit: str, end: Quantity | None) -> bool:
+    return end is None or text < exact(end, unit)
+
+
+def _fault(chart: _Chart, text: Decimal, unit: str, throat: Quantity) -> str:
+    if not inside(text, unit, chart.speeds):
+        side = "below" if _below(text, unit, chart.speeds.low) else "above"
+        return f"{shown(quantity(float(text), unit), unit)} is {side} {span_words(chart.speeds)}"
+    if chart.throats is not None and not _makes(chart.throats, throat):
+        return f"a run of throat {shown(throat, 'mm')} is outside {span_words(chart.throats)}"
+    return ""
+
+
+def _makes(throats: Window, throat: Quantity) -> bool:
+    asked = in_mm(throat)
+    low, high = (in_mm(end) if end is not None else asked for end in (throats.low, throats.high))
+    return low <= asked <= high or same(low, asked) or same(high, asked)
+
+
+def _no_fit(chart: _Chart, melt: Melt, tries: list[_Try], area: Worked, reinforcement: Quantity) -> OutOfRangeError:
+    faults = "; ".join(f"{_runs(tried.count)}: {tried.fault}" for tried in tries)
+    feeds = " to ".join(shown(_feed(melt, end, area), "m/min") for end in _ends(chart.speeds))
+    throats = "; ".join(_throats_of(count, chart, melt, reinforcement) for count in (1, 2))
+    return refusal(
+        f"no number of runs fits the chart at wire feed {as_written(melt.wire_feed)}: {faults}",
+        f"use a row or schedule with wire feed {feeds} for one run, or change the size (this row makes, as fillets, "
+        f"{throats})",
+        value=shown(area.result, "mm²"),
+    )
+
+
+def _runs(count: int) -> str:
+    return "1 run" if count == 1 else f"{count} runs"
+
+
+def _ends(window: Window) -> tuple[Quantity, ...]:
+    return tuple(end for end in (window.low, window.high) if end is not None)
+
+
+def _feed(melt: Melt, speed: Quantity, area: Worked) -> Quantity:
+    return balanced_wire_feed(
+        travel_speed=speed, run_area=area.result, section=melt.section, efficiency=melt.efficiency
+    )
+
+
+def _throats_of(count: int, chart: _Chart, melt: Melt, reinforcement: Quantity) -> str:
+    """Return the throats that ``count`` runs at both ends of the speed window make, within those of one run."""
+    ends = []
+    for speed in reversed(_ends(chart.speeds)):
+        run = laid_area(wire_feed=melt.wire_feed, section=melt.section, efficiency=melt.efficiency, travel_speed=speed)
+        ends.append(in_mm(throat_from_area(weld_area=run, reinforcement=reinforcement)))
+    if chart.throats is not None:
+        low, high = (in_mm(end) for end in _ends(chart.throats))
+        ends = [max(ends[0], low), min(ends[1], high)]
+    words = " to ".join(f"{end * sqrt(count):.2f}" for end in ends)
+    return f"{_runs(count)} {words} mm"

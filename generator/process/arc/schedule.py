@@ -1,0 +1,72 @@
+"""Which arc schedule a group of seams is set from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.errors import OutOfRangeError, refusal
+from generator.model.charts import ArcSchedule
+from generator.model.shop import Shop
+from generator.process.arc.asked import Ask, known
+from generator.process.chart import locate
+from generator.process.measure import as_written, in_mm, same
+
+
+def schedule_for(ask: Ask, named: str | None, shop: Shop) -> ArcSchedule:
+    """Return the schedule that the row names, or else the only one that fits.
+
+    Where several fit but for thickness, the one whose rows reach the thickness is meant.
+    Raises OutOfRangeError that says of each schedule why it does not fit.
+    """
+    if named is not None:
+        return _named(ask, named, shop)
+    fitting = [table for table in shop.arc_schedules.values() if not list(_misfits(table, ask))]
+    if len(fitting) > 1:
+        fitting = [table for table in fitting if _covers(table, ask)] or fitting
+    if len(fitting) == 1:
+        return fitting[0]
+    if fitting:
+        names = ", ".join(table.table for table in fitting)
+        raise refusal(f"{len(fitting)} schedules fit: {names}", "name one as 'schedule' of the row")
+    reasons = "; ".join(f"{table.table}: {', '.join(_misfits(table, ask))}" for table in shop.arc_schedules.values())
+    raise refusal(
+        f"no arc schedule fits ({reasons or 'there is none'})",
+        "change the seam or the row, or add an approved schedule",
+        value=ask.seam.joint,
+    )
+
+
+def _named(ask: Ask, named: str, shop: Shop) -> ArcSchedule:
+    table = known(shop.arc_schedules, named, "arc schedule", "arc schedules")
+    reasons = list(_misfits(table, ask))
+    if reasons:
+        raise refusal(
+            f"schedule {named} does not fit: {', '.join(reasons)}",
+            "name another schedule, or leave it out to let the fitting one be found",
+            value=named,
+        )
+    return table
+
+
+def _covers(table: ArcSchedule, ask: Ask) -> bool:
+    try:
+        locate(table, ask.governing)
+    except OutOfRangeError:
+        return False
+    return True
+
+
+def _misfits(table: ArcSchedule, ask: Ask) -> Iterator[str]:
+    seam = ask.seam
+    if table.process != ask.wire.process:
+        yield f"is for process {table.process}"
+    if table.gas not in (ask.gas.id, ask.gas.group):
+        yield f"is for gas {table.gas}"
+    if not same(in_mm(table.wire_diameter), in_mm(ask.wire.diameter)):
+        yield f"is for wire {as_written(table.wire_diameter)}"
+    for base in sorted({material.base for material in ask.materials} - set(table.bases)):
+        yield f"is not for {base}"
+    if seam.joint not in table.joints:
+        yield f"is for {' or '.join(table.joints)}"
+    if seam.position not in table.positions:
+        yield f"is for position {' or '.join(table.positions)}"

@@ -1,0 +1,234 @@
+"""The settings of one group of seams: what is dialled, what follows, what was checked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from generator.errors import Gathering, OutOfRangeError, located
+from generator.model.charts import ArcSchedule
+from generator.model.shop import Shop
+from generator.model.tables import Material, Plant
+from generator.process.arc.asked import Ask
+from generator.process.arc.consumption import consumption
+from generator.process.arc.dial import Name, Range, charted, ordered, result, set_to_step, value_of
+from generator.process.arc.heat import EFFICIENCY, THERMAL_EFFICIENCY, arc_energy, heat_input
+from generator.process.arc.machine import burn_off, duty, load_voltage, wire_current
+from generator.process.arc.melting import laid_area, wire_section
+from generator.process.arc.metal import metal_figures
+from generator.process.arc.runs import Melt, Runs, balanced_runs, middle_speed
+from generator.process.arc.schedule import schedule_for
+from generator.process.arc.sizes import Size, obtained, reinforcement, size_of, thickness_figure
+from generator.process.chart import Place, locate, read, windowed
+from generator.process.formula import Source, Worked
+from generator.process.measure import as_written
+from generator.process.plausibility import BOUNDED, check_plausible
+from generator.process.results import WeldSettings
+from generator.process.trace import Figure, Given, Remark, Verdict, Weight
+from generator.units import Quantity, kinds, quantity
+
+WIRE_FEED = Name("wire_feed_speed", "wire feed speed", "w", kinds.WIRE_FEED)
+VOLTAGE = Name("arc_voltage", "arc voltage", "U", kinds.VOLTAGE)
+CURRENT = Name("welding_current", "welding current, as it reads", "I", kinds.CURRENT)
+GAS_FLOW = Name("gas_flow", "gas flow", "g", kinds.GAS_FLOW)
+DISTANCE = Name("contact_distance", "contact tip to work", "L", kinds.LENGTH)
+WORK_ANGLE = Name("work_angle", "work angle", "β", kinds.ANGLE)
+TRAVEL_ANGLE = Name("travel_angle", "travel angle", "τ", kinds.ANGLE)
+RUNS = Name("runs", "runs", "n", kinds.NUMBER)
+ENERGY = Name("arc_energy", "arc energy (heat input of US codes)", "E", kinds.HEAT)
+HEAT = Name("heat_input", "heat input", "Q", kinds.HEAT)
+
+USUAL_HEAT = (0.1, 2.0)
+COURSE = Source("TWI, MIG/MAG welding course text", "heat input 0.1 to 2 kJ/mm")
+_UNUSUAL = Remark(Weight.WARNING, "outside the 0.1 to 2 kJ/mm that are usual", COURSE)
+PULSED = Source("ISO/TR 18491", "methods B and C for pulsed arcs")
+
+
+@dataclass(frozen=True)
+class _Set:
+    """The figures that the chart gives and the machines are set to."""
+
+    wire_feed: Figure
+    voltage: Figure
+    current: Figure
+    gas_flow: Figure
+    distance: Figure
+
+
+@dataclass(frozen=True)
+class _Job:
+    """Everything that decides what follows from the set values."""
+
+    ask: Ask
+    table: ArcSchedule
+    plant: Plant
+    chosen: _Set
+    size: Size
+    melt: Melt
+    runs: Runs
+
+
+def settings_of(ask: Ask, key: str, named: str | None, shop: Shop) -> WeldSettings:
+    """Return the settings of seams that are set alike, from the named schedule or the only one that fits.
+
+    Raises OutOfRangeError with every reason for which these seams cannot be set.
+    """
+    job = _job(ask, schedule_for(ask, named, shop), shop.plant)
+    chosen = job.chosen
+    dialled = (chosen.wire_feed, chosen.voltage, job.runs.speed, chosen.gas_flow, chosen.distance, *_angles(job))
+    derived, verdicts = _following(job)
+    return WeldSettings(
+        key=key,
+        title=_title(ask),
+        arm=ask.arm.id,
+        welds=tuple(seam.id for seam in ask.seams),
+        runs=job.runs.count,
+        dialled=dialled,
+        derived=derived,
+        verdicts=(*verdicts, *_plausible(ask, (*dialled, *derived), shop)),
+    )
+
+
+def _job(ask: Ask, table: ArcSchedule, plant: Plant) -> _Job:
+    place = locate(table, ask.governing)
+    chosen = _chosen(ask, place)
+    size = size_of(ask, plant)
+    section = wire_section(wire_diameter=ask.wire.diameter)
+    melt = Melt(value_of(chosen.wire_feed), section, ask.wire.efficiency)
+    return _Job(ask, table, plant, chosen, size, melt, _runs(ask, place, melt, size, plant))
+
+
+def _title(ask: Ask) -> str:
+    seam = ask.seam
+    sizes = (("a", seam.throat), ("z", seam.leg), ("b", seam.gap))
+    size = " ".join(f"{symbol} {as_written(value)}" for symbol, value in sizes if value is not None)
+    sheets = " + ".join(as_written(part.thickness) for part in ask.parts)
+    return f"{seam.joint} {size}, {seam.position}, {sheets}"
+
+
+def _chosen(ask: Ask, place: Place) -> _Set:
+    """Return what the chart gives, set to the machines' steps; every one that cannot be set is told."""
+    gathering = Gathering()
+    found: dict[str, Figure] = {}
+    machine = ask.machine
+    feeds = Range(machine.wire_feed_from, machine.wire_feed_to, machine.wire_feed_step, machine.name)
+    volts = Range(machine.voltage_from, machine.voltage_to, machine.voltage_step, machine.name)
+    with gathering.step():
+        found["wire_feed"] = _dialled(WIRE_FEED, place, "wire_feed", feeds)
+    with gathering.step():
+        found["voltage"] = _dialled(VOLTAGE, place, "voltage", volts)
+    for field, name in (("current", CURRENT), ("gas_flow", GAS_FLOW)):
+        with gathering.step():
+            found[field] = charted(name, *windowed(place, field))
+    with gathering.step():
+        found["distance"] = charted(DISTANCE, read(place, "contact_distance")[0], None)
+    gathering.finish(OutOfRangeError)
+    return _Set(**found)
+
+
+def _dialled(name: Name, place: Place, column: str, span: Range) -> Figure:
+    lookup, window = windowed(place, column)
+    return set_to_step(name, lookup.result, window, span, (lookup,))
+
+
+def _runs(ask: Ask, place: Place, melt: Melt, size: Size, plant: Plant) -> Runs:
+    still = quantity(0.0, "mm/s")
+    span = Range(still, ask.arm.air_speed, ask.arm.travel_speed_step, ask.arm.name)
+    if size.area is None:
+        return middle_speed(place, span)
+    with located(key="throat" if ask.is_fillet else "cap width"):
+        return balanced_runs(place, span, melt, size.area, reinforcement(plant))
+
+
+def _angles(job: _Job) -> tuple[Figure, Figure]:
+    ask, table = job.ask, job.table
+    chart = f"table {table.table} revision {table.revision}: {table.angles_source}"
+    found = []
+    for name, own, usual in (
+        (WORK_ANGLE, ask.seam.work_angle, table.work_angle),
+        (TRAVEL_ANGLE, ask.seam.travel_angle, table.travel_angle),
+    ):
+        found.append(ordered(name, usual if own is None else own, chart if own is None else "order"))
+    direction = Remark(Weight.NOTE, table.travel_direction)
+    return found[0], replace(found[1], remarks=(direction,))
+
+
+def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
+    """Return everything that follows from the set values, and the checks of them; raises what must not be."""
+    current, laid = value_of(job.chosen.current), _laid(job)
+    heat = _heat(job)
+    gathering = Gathering()
+    figures: list[Figure] = [job.chosen.current, thickness_figure(job.ask), *job.size.figures, _count(job.runs)]
+    verdicts: list[Verdict] = [wire_current(job.ask, current), *_standing(job.table)]
+    with gathering.step():
+        made, enough = obtained(job.ask, job.size, laid, job.runs.count, job.plant)
+        figures += made
+        verdicts.append(enough)
+    with gathering.step():
+        share, rated = duty(job.ask.machine, current, job.plant)
+        figures.append(share)
+        verdicts.append(rated)
+    gathering.finish(OutOfRangeError)
+    figures += [*heat, *metal_figures(job.ask, value_of(heat[1])), *_comparisons(job)]
+    figures += consumption(job.ask, job.melt, job.runs, laid.result, value_of(job.chosen.gas_flow))
+    return tuple(figures), tuple(verdicts)
+
+
+def _laid(job: _Job) -> Worked:
+    return laid_area.work(
+        wire_feed=job.melt.wire_feed,
+        section=job.melt.section,
+        efficiency=job.melt.efficiency,
+        travel_speed=value_of(job.runs.speed),
+    )
+
+
+def _comparisons(job: _Job) -> Iterator[Figure]:
+    current, distance = value_of(job.chosen.current), value_of(job.chosen.distance)
+    yield load_voltage(current, value_of(job.chosen.voltage))
+    yield from burn_off(job.ask, current, job.melt.wire_feed, distance)
+
+
+def _count(runs: Runs) -> Figure:
+    origin = "smallest number of equal runs whose travel speed lies in the schedule's window"
+    return ordered(RUNS, quantity(runs.count, "1"), origin)
+
+
+def _standing(table: ArcSchedule) -> Iterator[Verdict]:
+    if "from memory" in table.source.lower():
+        text = f"table {table.table} rests on memory: prove these settings on a coupon before the run"
+        yield Verdict("schedule_standing", "schedule", text, passed=None, source=table.source)
+
+
+def _heat(job: _Job) -> tuple[Figure, Figure]:
+    current, voltage = value_of(job.chosen.current), value_of(job.chosen.voltage)
+    speed = value_of(job.runs.speed)
+    share = quantity(THERMAL_EFFICIENCY[job.ask.wire.process], "1")
+    energy = arc_energy.work(arc_voltage=voltage, welding_current=current, travel_speed=speed)
+    heat = heat_input.work(thermal_efficiency=share, arc_voltage=voltage, welding_current=current, travel_speed=speed)
+    pulsed = Remark(Weight.WARNING, "means of voltage and current are only approximate for a pulsed arc", PULSED)
+    remarks = (pulsed,) if job.table.transfer == "pulsed" else ()
+    usual = () if USUAL_HEAT[0] <= heat.result.magnitude <= USUAL_HEAT[1] else (_UNUSUAL,)
+    factor = Given("thermal efficiency", share, "1", str(EFFICIENCY))
+    return result(ENERGY, energy, remarks=remarks), result(HEAT, heat, before=(factor,), remarks=(*remarks, *usual))
+
+
+def _plausible(ask: Ask, figures: tuple[Figure, ...], shop: Shop) -> tuple[Verdict, ...]:
+    """Return the verdict on each bounded figure for each base metal; raises with every bound that is broken."""
+    gathering = Gathering()
+    found: dict[Verdict, None] = {}
+    for key, value, material in _bounded(ask, figures):
+        with gathering.step():
+            bounds = check_plausible(key, value, ask.wire.process, material.base, (material.coating,), shop.limits)
+            found[bounds] = None
+    gathering.finish(OutOfRangeError)
+    return tuple(found)
+
+
+def _bounded(ask: Ask, figures: tuple[Figure, ...]) -> Iterator[tuple[str, Quantity, Material]]:
+    for material in {entry.id: entry for entry in ask.materials}.values():
+        for figure in figures:
+            if figure.key in BOUNDED and figure.value is not None:
+                yield figure.key, figure.value, material
+    for part, material in zip(ask.parts, ask.materials, strict=True):
+        yield "thickness", part.thickness, material

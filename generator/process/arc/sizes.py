@@ -1,0 +1,157 @@
+"""The size of a weld as asked, and as the set wire feed and travel speed make it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+from typing import cast
+
+from generator.errors import refusal
+from generator.model.order import Seam
+from generator.model.tables import Plant
+from generator.model.trade import QualityLevel
+from generator.process.arc.asked import Ask
+from generator.process.arc.dial import Name, ordered, result, value_of
+from generator.process.arc.weld_size import (
+    GAP_RECTANGLE,
+    area_of_runs,
+    butt_area,
+    fillet_area,
+    gap_area,
+    leg_from_throat,
+    throat_from_area,
+    throat_from_leg,
+)
+from generator.process.formula import Source, Standing, Worked
+from generator.process.measure import as_written, in_mm, same
+from generator.process.trace import Figure, Given, Remark, Verdict, Weight
+from generator.units import Quantity, kinds, quantity, shown
+
+THICKNESS = Name("governing_thickness", "governing thickness", "t", kinds.THICKNESS)
+THROAT = Name("throat", "throat asked", "a", kinds.LENGTH)
+LEG = Name("leg", "leg asked", "z", kinds.LENGTH)
+GAP = Name("gap", "gap", "b", kinds.LENGTH)
+CAP_WIDTH = Name("cap_width", "cap width asked", "w", kinds.LENGTH)
+CAP_HEIGHT = Name("cap_height", "cap height asked", "h", kinds.LENGTH)
+AREA = Name("weld_area", "cross-section asked", "A", kinds.AREA)
+LAID = Name("laid_area", "cross-section laid", "A_l", kinds.AREA)
+OBTAINED = Name("throat_obtained", "throat obtained", "a", kinds.LENGTH)
+
+THINNER = Source("the thinner part decides the row of an arc schedule", standing=Standing.COMMON_PRACTICE)
+LAP_EDGE = Source("AWS D1.1", "lap joints: leg along an edge", Standing.FROM_MEMORY)
+EN_THROAT = Source("EN 1993-1-8", "4.5.2(2)", Standing.FROM_MEMORY)
+AWS_LEG = Source("AWS D1.1/D1.1M:2020", "table 7.7, thickness to 6 mm")
+LAP_THICK = 6.0
+LAP_LESS = 2.0
+EN_FROM, EN_LEAST = 4.0, 3.0
+AWS_FROM, AWS_TO, AWS_LEAST = 3.0, 6.0, 3.0
+_MOST_THROAT: Mapping[QualityLevel, tuple[float, float, Source]] = MappingProxyType(
+    {
+        "B": (0.15, 3.0, Source("ISO 5817:2014", "5214, level B: 1 mm + 0.15 a, at most 3 mm")),
+        "C": (0.2, 4.0, Source("ISO 5817:2014", "5214, level C: 1 mm + 0.2 a, at most 4 mm", Standing.FROM_MEMORY)),
+    }
+)
+
+
+@dataclass(frozen=True)
+class Size:
+    """What a weld asks: its figures, and the cross-section where one follows from the order."""
+
+    figures: tuple[Figure, ...]
+    area: Worked | None
+    throat: Quantity | None
+
+
+def size_of(ask: Ask, plant: Plant) -> Size:
+    """Return the size that the order asks of a fillet (throat, leg) or a butt (gap, and cap where given)."""
+    return _fillet(ask, plant) if ask.is_fillet else _butt(ask)
+
+
+def reinforcement(plant: Plant) -> Quantity:
+    """Return the plant's factor of a convex face on the cross-section of a fillet."""
+    return quantity(float(plant.reinforcement), "1")
+
+
+def thickness_figure(ask: Ask) -> Figure:
+    """Return the thickness that decides the row of the schedule."""
+    both = " and ".join(f"{part.name} {as_written(part.thickness)}" for part in ask.parts)
+    remark = Remark(Weight.NOTE, f"the thinner of {both}", THINNER)
+    return ordered(THICKNESS, ask.governing, "order, parts of the seam", remarks=(remark,))
+
+
+def _fillet(ask: Ask, plant: Plant) -> Size:
+    throat, leg = _throat_and_leg(ask.seam)
+    asked = value_of(throat)
+    remarks = tuple(_size_remarks(ask, asked, value_of(leg)))
+    area = fillet_area.work(reinforcement=reinforcement(plant), throat=asked)
+    factor = Given("reinforcement", reinforcement(plant), "1", plant.reinforcement_source)
+    return Size((replace(throat, remarks=remarks), leg, result(AREA, area, before=(factor,))), area, asked)
+
+
+def _throat_and_leg(seam: Seam) -> tuple[Figure, Figure]:
+    if seam.leg is not None:
+        worked = throat_from_leg.work(leg=seam.leg)
+        return result(THROAT, worked), ordered(LEG, seam.leg, "order")
+    throat = cast("Quantity", seam.throat)
+    return ordered(THROAT, throat, "order"), result(LEG, leg_from_throat.work(throat=throat))
+
+
+def _size_remarks(ask: Ask, throat: Quantity, leg: Quantity) -> Iterator[Remark]:
+    """Yield what other rules say of the size; they are notes, since sheet metal is outside those standards."""
+    plate = in_mm(ask.governing)
+    most = plate if plate < LAP_THICK else plate - LAP_LESS
+    if ask.seam.joint == "lap fillet" and in_mm(leg) > most and not same(in_mm(leg), most):
+        text = f"leg {shown(leg, 'mm')} is more than the edge of {as_written(ask.governing)} carries ({most:.3g} mm)"
+        yield Remark(Weight.WARNING, text, LAP_EDGE)
+    if plate >= EN_FROM and in_mm(throat) < EN_LEAST:
+        yield Remark(Weight.NOTE, "structural steelwork asks for a throat of at least 3 mm", EN_THROAT)
+    if AWS_FROM <= plate <= AWS_TO and in_mm(leg) < AWS_LEAST:
+        yield Remark(Weight.NOTE, "the US structural code asks for a leg of at least 3 mm (1/8 in)", AWS_LEG)
+
+
+def _butt(ask: Ask) -> Size:
+    gap = cast("Quantity", ask.seam.gap)
+    figure = ordered(GAP, gap, "order")
+    width, height = ask.seam.cap_width, ask.seam.cap_height
+    if width is None or height is None:
+        return Size((figure,), None, None)
+    area = butt_area.work(gap=gap, thickness=ask.governing, cap_width=width, cap_height=height)
+    caps = ordered(CAP_WIDTH, width, "order"), ordered(CAP_HEIGHT, height, "order")
+    return Size((figure, *caps, result(AREA, area)), area, None)
+
+
+def obtained(ask: Ask, size: Size, laid: Worked, runs: int, plant: Plant) -> tuple[tuple[Figure, ...], Verdict]:
+    """Return what the set values lay, and the check that it is enough and not too much.
+
+    Raises OutOfRangeError where the wire fed does not even fill the gap of a butt weld.
+    """
+    total = area_of_runs.work(run_area=laid.result, runs=quantity(runs, "1"))
+    figure = result(LAID, total, before=(laid,))
+    if size.throat is None:
+        return (figure,), _fills(ask, total)
+    throat = throat_from_area.work(weld_area=total.result, reinforcement=reinforcement(plant))
+    return (figure, result(OBTAINED, throat)), _enough(ask, size.throat, throat.result)
+
+
+def _fills(ask: Ask, laid: Worked) -> Verdict:
+    gap = gap_area(gap=cast("Quantity", ask.seam.gap), thickness=ask.governing)
+    if gap > laid.result:
+        raise refusal(
+            f"the wire fed lays {shown(laid.result, 'mm²')}, the gap alone takes {shown(gap, 'mm²')}",
+            "close the gap, or use a schedule with more wire feed or slower travel",
+            key="gap",
+            value=as_written(cast("Quantity", ask.seam.gap)),
+        )
+    text = f"{shown(laid.result, 'mm²')} laid, of which {shown(gap, 'mm²', 2)} fill the gap"
+    return Verdict("gap_filled", "gap", text, passed=True, source=str(GAP_RECTANGLE))
+
+
+def _enough(ask: Ask, asked: Quantity, found: Quantity) -> Verdict:
+    excess = in_mm(found) - in_mm(asked)
+    text = f"{shown(found, 'mm')} obtained for {as_written(asked)} asked, {max(excess, 0.0):.2f} mm more"
+    if ask.quality == "D":
+        return Verdict("throat", "throat", text, passed=True, source="ISO 5817:2014, 5214, level D: more is permitted")
+    share, most, source = _MOST_THROAT[ask.quality]
+    good = excess <= min(1 + share * in_mm(asked), most)
+    return Verdict("throat", "throat", text, passed=good, source=str(source))
