@@ -1,0 +1,58 @@
+"""From a plan to a finished folder: pages, assets, stylesheets, inspection, manifest, swap."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from generator.site.assets import STORE, SharedAssets, lay_assets, share_assets
+from generator.site.inspect_pages import inspect
+from generator.site.landing import write_card
+from generator.site.manifest import write_manifest
+from generator.site.press import Press
+from generator.site.printing import stamp_stylesheets
+from generator.site.siteplan import SitePlan
+from generator.site.swap import replacing
+
+
+class Emitter:
+    """Emits any number of sites below one folder; opening it costs, each site after that is cheap."""
+
+    def __init__(self, workspace: Path, site_root: Path) -> None:
+        """Open the theme as ``workspace/mkdocs.yml`` says."""
+        self._site_root = site_root
+        empty = site_root / STORE / "no-pages"
+        empty.mkdir(parents=True, exist_ok=True)
+        self._press = Press(workspace, empty)
+        self._assets: SharedAssets | None = None
+
+    def emit(self, plan: SitePlan, fingerprint: str = "") -> Path:
+        """Build the site of ``plan`` beside the old one and swap it in; return its folder.
+
+        ``fingerprint`` is kept in the site, for `is_current`.
+
+        Raises:
+            BrokenSiteError: a page holds a dead link or something that a reader's browser must not run;
+                the old site stands.
+
+        """
+        target = self._site_root / plan.slug
+        with replacing(target) as fresh:
+            self._fill(plan, fresh, fingerprint)
+        return target
+
+    def _fill(self, plan: SitePlan, fresh: Path, fingerprint: str) -> None:
+        assets = self._shared()
+        self._press.print_pages(plan, fresh)
+        lay_assets(assets, fresh)
+        for name, content in {**stamp_stylesheets(plan), **plan.files}.items():
+            (fresh / name).parent.mkdir(parents=True, exist_ok=True)
+            (fresh / name).write_bytes(content)
+        write_card(plan, fresh, fingerprint)
+        inspect(fresh, [page.path for page in plan.pages])
+        write_manifest(fresh, assets.files)
+
+    def _shared(self) -> SharedAssets:
+        if self._assets is None:
+            overrides, theme = self._press.theme_folders
+            self._assets = share_assets(theme, overrides, self._site_root)
+        return self._assets

@@ -1,0 +1,67 @@
+"""Build many orders on two processes, telling how far the work is."""
+
+from __future__ import annotations
+
+import multiprocessing
+import sys
+import time
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TextIO, TypeVar
+
+Job = TypeVar("Job")
+Result = TypeVar("Result")
+PROCESSES = 2
+_WORTH_A_POOL = 4
+_TELL_EVERY_SECONDS = 2.0
+
+
+def build_all(
+    jobs: Sequence[Job],
+    work: Callable[[Job], Result],
+    *,
+    prepare: Callable[[], None] | None = None,
+    processes: int = PROCESSES,
+) -> Iterator[Result]:
+    """Yield ``work(job)`` for each job in order; ``work`` must not raise for a user's mistake.
+
+    ``prepare`` runs once before the processes part, so that what it loads is shared where the system forks.
+    ``work`` and the jobs must be picklable where it cannot.
+    """
+    if len(jobs) < _WORTH_A_POOL or processes == 1:
+        yield from map(work, jobs)
+        return
+    method = "fork" if "fork" in multiprocessing.get_all_start_methods() else "spawn"
+    if method == "fork" and prepare is not None:
+        prepare()
+    with multiprocessing.get_context(method).Pool(processes) as pool:
+        yield from pool.imap(work, jobs, chunksize=2)
+
+
+@dataclass
+class Progress:
+    """Tells on ``stream`` how many of ``total`` orders are done: in place on a terminal, else now and then."""
+
+    total: int
+    stream: TextIO = sys.stderr
+    _done: int = 0
+    _told: float = 0.0
+
+    def over(self, results: Iterable[Result]) -> Iterator[Result]:
+        """Yield from ``results`` and tell."""
+        self._told = time.monotonic()
+        for result in results:
+            self._done += 1
+            self._tell()
+            yield result
+        if self.stream.isatty() and self._done:
+            self.stream.write("\n")
+
+    def _tell(self) -> None:
+        now = time.monotonic()
+        if self.stream.isatty():
+            self.stream.write(f"\r{self._done} of {self.total} orders")
+            self.stream.flush()
+        elif now - self._told >= _TELL_EVERY_SECONDS:
+            self._told = now
+            self.stream.write(f"{self._done} of {self.total} orders\n")

@@ -1,0 +1,118 @@
+"""Read finished pages as a browser would: what they link to, what they would fetch, what they would run."""
+
+from __future__ import annotations
+
+import html
+import posixpath
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+
+from generator.errors import PacketError, Problem
+from generator.site.policy import inline_scripts, policy_names
+
+_TAG = re.compile(r"<([a-zA-Z][^\s>/]*)((?:[^>\"']|\"[^\"]*\"|'[^']*')*)>")
+_ATTRIBUTE = re.compile(r"""([^\s=>"'/]+)\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s>]+))""")
+_WATCHED = re.compile(r"(?i)\b(?:href|src|id|style|srcset|poster|action|formaction|data|on[a-z]+|http-equiv)\s*=")
+_REFERRING = frozenset({"href", "xlink:href", "src", "srcset", "poster", "action", "formaction"})
+_FOLLOWED = frozenset({"a", "area"})
+
+
+class BrokenSiteError(PacketError):
+    """A finished site that must not be shown: a dead link, an outside address, script or style in a page."""
+
+
+@dataclass(frozen=True)
+class _Reference:
+    page: str
+    target: str
+    tag: str
+
+    def problem(self, message: str, remedy: str) -> Problem:
+        return _problem(self.page, f"<{self.tag}>", self.target, message, remedy)
+
+
+def inspect(site: Path, pages: Iterable[str]) -> None:
+    """Raise BrokenSiteError with every fault in ``pages`` (paths inside ``site``); other files are only targets."""
+    anchors: dict[str, set[str]] = {}
+    references: list[_Reference] = []
+    problems: list[Problem] = []
+    for page in pages:
+        text = (site / page).read_text(encoding="utf-8")
+        anchors[page] = set()
+        problems += _unlawful_blocks(page, text)
+        for tag, name, value in _attributes(text):
+            if name == "id":
+                problems += _twice(page, value, anchors[page])
+                anchors[page].add(value)
+            elif name in _REFERRING:
+                references.append(_Reference(page, value, tag))
+            else:
+                problems += _unlawful_attribute(page, tag, name, value)
+    problems += [problem for reference in references for problem in _check(reference, anchors, site)]
+    if problems:
+        raise BrokenSiteError(problems)
+
+
+def _attributes(text: str) -> Iterator[tuple[str, str, str]]:
+    for tag in _TAG.finditer(text):
+        inside = tag.group(2)
+        if not _WATCHED.search(inside):
+            continue
+        for found in _ATTRIBUTE.finditer(inside):
+            value = found.group(2) or found.group(3) or found.group(4) or ""
+            yield tag.group(1).lower(), found.group(1).lower(), html.unescape(value)
+
+
+def _unlawful_blocks(page: str, text: str) -> Iterator[Problem]:
+    """Yield inline scripts that the page's policy does not name, and any style block."""
+    for script in inline_scripts(text):
+        if not policy_names(text, script):
+            yield _blocked(page, "<script>", script)
+    if "<style" in text:
+        yield _blocked(page, "<style>", "")
+
+
+def _unlawful_attribute(page: str, tag: str, name: str, value: str) -> Iterator[Problem]:
+    if name == "style" or name.startswith("on"):
+        yield _blocked(page, f"<{tag} {name}>", value)
+    if name == "http-equiv" and value.lower() == "refresh":
+        yield _problem(page, f"<{tag} {name}>", value, "would lead readers away", "remove it")
+
+
+def _twice(page: str, anchor: str, seen: set[str]) -> Iterator[Problem]:
+    if anchor in seen:
+        yield _problem(page, "id", anchor, "stands twice on the page", "give each place its own name")
+
+
+def _check(reference: _Reference, anchors: Mapping[str, set[str]], site: Path) -> Iterator[Problem]:
+    parts = urlsplit(reference.target)
+    if parts.scheme or parts.netloc:
+        if not _harmless_outside(reference.tag, parts.scheme, parts.path):
+            yield reference.problem("points outside the site", "bring the file into the site")
+        return
+    target = _inside(reference.page, unquote(parts.path))
+    if target.startswith("..") or (target not in anchors and not (site / target).is_file()):
+        yield reference.problem(f"leads to {target}, which is not in the site", "mend the link or add the page")
+    elif parts.fragment and target in anchors and unquote(parts.fragment) not in anchors[target]:
+        yield reference.problem(f"{target} has no place of that name", "mend the anchor")
+
+
+def _harmless_outside(tag: str, scheme: str, path: str) -> bool:
+    """Return whether nothing is fetched: an address that a reader may follow, or a picture held in the page."""
+    return (scheme in {"http", "https"} and tag in _FOLLOWED) or (scheme == "data" and path.startswith("image/"))
+
+
+def _inside(page: str, path: str) -> str:
+    return posixpath.normpath(posixpath.join(posixpath.dirname(page), path)) if path else page
+
+
+def _blocked(page: str, key: str, value: str) -> Problem:
+    message = "would be blocked: pages carry no inline style or script"
+    return _problem(page, key, value, message, "move it to site_overrides/assets")
+
+
+def _problem(page: str, key: str, value: str, message: str, remedy: str) -> Problem:
+    return Problem(file=page, line=0, key=key, value=value, message=message, remedy=remedy)

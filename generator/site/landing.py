@@ -1,0 +1,79 @@
+"""The page that lists every built order: plain markup, a filter field, nothing fetched, works from a stick."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Iterator
+from html import escape
+from pathlib import Path
+from typing import Any
+
+from generator.site.siteplan import SitePlan
+
+CARD = "card.json"
+_ASSETS = Path(__file__).parent / "landing_page"
+
+
+def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
+    """Write what the list of orders, and the next build, must know of this site."""
+    card = {
+        "title": plan.title,
+        "order": plan.stamp.order,
+        "revision": plan.stamp.revision,
+        "status": plan.stamp.status,
+        "summary": plan.card.summary,
+        "facts": list(plan.card.facts),
+        "fingerprint": fingerprint,
+    }
+    text = json.dumps(card, indent=1, sort_keys=True, ensure_ascii=False)
+    (site / CARD).write_text(text + "\n", encoding="utf-8", newline="\n")
+
+
+def read_card(site: Path) -> dict[str, Any] | None:
+    """Return what `write_card` wrote, or None where there is no whole site."""
+    try:
+        card = json.loads((site / CARD).read_bytes())
+    except (OSError, ValueError):
+        return None
+    return card if isinstance(card, dict) else None
+
+
+def write_landing(site_root: Path) -> Path:
+    """Write ``index.html`` over all sites below ``site_root`` and return its path."""
+    shell = (_ASSETS / "orders.html").read_text(encoding="utf-8")
+    entries = "\n".join(_entry(slug, card) for slug, card in _cards(site_root))
+    for name in ("orders.css", "orders.js"):
+        _replace(site_root / name, (_ASSETS / name).read_text(encoding="utf-8"))
+    return _replace(site_root / "index.html", shell.replace("<!--orders-->", entries, 1))
+
+
+def _cards(site_root: Path) -> Iterator[tuple[str, dict[str, Any]]]:
+    for site in sorted(site_root.iterdir()):
+        card = None if site.name.startswith(".") or not site.is_dir() else read_card(site)
+        if card is not None:
+            yield site.name, card
+
+
+def _entry(slug: str, card: dict[str, Any]) -> str:
+    status = str(card["status"])
+    mark = f"Rev {card['revision']}, {status}" if card["revision"] else status
+    facts = "".join(f"<li>{escape(str(fact))}</li>" for fact in card["facts"])
+    return (
+        f'<li class="order"><a href="{escape(slug)}/index.html">'
+        f"<strong>{escape(str(card['order']))}</strong>"
+        f'<span class="title">{escape(str(card["title"]))}</span>'
+        f'<span class="mark mark-{escape(status.replace(" ", "-"))}">{escape(mark)}</span>'
+        f'<span class="summary">{escape(str(card["summary"]))}</span>'
+        f'<ul class="facts">{facts}</ul></a></li>'
+    )
+
+
+def _replace(path: Path, text: str) -> Path:
+    """Write ``text`` in one step; leave the file alone if it says so already."""
+    content = text.encode()
+    if not (path.is_file() and path.read_bytes() == content):
+        fresh = path.with_name(f".{path.name}.{os.getpid()}")
+        fresh.write_bytes(content)
+        fresh.replace(path)
+    return path

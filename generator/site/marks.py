@@ -1,0 +1,60 @@
+"""Small drawings that pages need and the packet does not hold: scannable codes and window gauges."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal, InvalidOperation
+from functools import lru_cache
+
+import segno
+from markupsafe import Markup, escape
+
+from generator.packet.records import Value
+
+_QUIET = 4  # modules of white around a code, ISO/IEC 18004
+
+
+@lru_cache(maxsize=4096)
+def scannable(text: str) -> Markup:
+    """Return ``text`` as a QR code in SVG: one path, no style, medium error correction."""
+    matrix = segno.make(text, error="m", micro=False).matrix
+    size = len(matrix) + 2 * _QUIET
+    return Markup(  # noqa: S704 - the path is digits, the label is escaped
+        f'<svg viewBox="0 0 {size} {size}" role="img" aria-label="{escape("Code: " + text)}" '
+        'shape-rendering="crispEdges">'
+        f'<path fill="#fff" d="M0 0h{size}v{size}H0z"/><path fill="#000" d="{_modules(matrix)}"/></svg>'
+    )
+
+
+def _modules(matrix: Sequence[Sequence[int]]) -> str:
+    """Return the dark modules as horizontal bars."""
+    bars: list[str] = []
+    for down, line in enumerate(matrix):
+        across = 0
+        while across < len(line):
+            width = 0
+            while across + width < len(line) and line[across + width]:
+                width += 1
+            if width:
+                bars.append(f"M{across + _QUIET} {down + _QUIET}h{width}v1h-{width}z")
+            across += width or 1
+    return "".join(bars)
+
+
+def gauge(value: Value) -> Markup:
+    """Return where the value stands in its window, as a drawing; nothing where the window is not closed."""
+    window = value.window
+    if value.amount is None or window is None:
+        return Markup()
+    try:
+        low, high, at = (Decimal(text) for text in (window.low, window.high, value.amount.value))
+    except InvalidOperation:
+        return Markup()
+    if not low < high or not low <= at <= high:
+        return Markup()
+    place = 10 + round(180 * (at - low) / (high - low), 1)
+    return Markup(  # noqa: S704 - numbers only
+        '<svg class="gauge" viewBox="0 0 200 24" aria-hidden="true">'
+        '<path stroke="#20282d" stroke-width="4" fill="none" '
+        f'd="M10 4v16M190 4v16M10 12H190"/><path fill="#b34700" d="M{place} 14l9-13h-18z"/></svg>'
+    )

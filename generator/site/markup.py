@@ -1,0 +1,56 @@
+"""Our own templates: every value is escaped, a missing one is an error, and they are compiled once per process."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cache
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from generator.drawing.signs import SIGNS, safety_alert
+from generator.packet.records import Callout, TracePoint
+from generator.site.marks import gauge, scannable
+from generator.site.mathml import formula_markup, numbers_markup
+
+
+def render(name: str, **context: object) -> str:
+    """Return the template ``name`` of this room filled with ``context``."""
+    return _environment().get_template(name).render(context)
+
+
+@cache
+def _environment() -> Environment:
+    environment = Environment(
+        loader=FileSystemLoader(Path(__file__).parent / "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    environment.globals.update(
+        alert=Markup(safety_alert()),  # noqa: S704 - our own drawing
+        sign_names=SIGNS,
+        scannable=scannable,
+        gauge=gauge,
+        in_symbols=_in_symbols,
+        in_numbers=_in_numbers,
+        by_key=_by_key,
+    )
+    environment.filters["drawn"] = Markup  # only for pictures, which the drawing room writes and escapes
+    return environment
+
+
+def _in_symbols(point: TracePoint) -> Markup:
+    return formula_markup(point.symbol, point.expression)
+
+
+def _in_numbers(point: TracePoint) -> Markup:
+    numbers = {put.symbol: (put.amount.value, put.amount.unit) for put in point.numbers}
+    return numbers_markup(point.symbol, point.expression, numbers)
+
+
+def _by_key(callouts: Iterable[Callout]) -> dict[str, Callout]:
+    return {callout.key: callout for callout in callouts}

@@ -1,0 +1,72 @@
+"""Put a finished folder in an old one's place so that a reader never meets half of it."""
+
+from __future__ import annotations
+
+import ctypes
+import os
+import shutil
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+WORKING = ".building"
+_AT_FDCWD = -100
+_RENAME_EXCHANGE = 2
+
+
+@contextmanager
+def replacing(target: Path) -> Iterator[Path]:
+    """Yield an empty folder beside ``target``; swap it in whole on success, drop it on any failure."""
+    working = target.parent / WORKING
+    working.mkdir(parents=True, exist_ok=True)
+    fresh = working / f"{target.name}.{os.getpid()}"
+    shutil.rmtree(fresh, ignore_errors=True)
+    fresh.mkdir()
+    try:
+        yield fresh
+        _swap(fresh, target)
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
+
+
+def clear_abandoned(site_root: Path) -> None:
+    """Remove what killed builds left behind, and bring back a folder that one had put aside."""
+    working = site_root / WORKING
+    for left in sorted(working.glob("*")):
+        name, _, process = left.name.rpartition(".")
+        if process == "aside" and not (site_root / name).exists():
+            left.rename(site_root / name)
+        elif process == "aside" or not _alive(process):
+            shutil.rmtree(left, ignore_errors=True)
+
+
+def _alive(process: str) -> bool:
+    try:
+        os.kill(int(process), 0)
+    except (ValueError, ProcessLookupError):
+        return False
+    except PermissionError:
+        return True
+    return True
+
+
+def _swap(fresh: Path, target: Path) -> None:
+    if not target.exists():
+        fresh.rename(target)
+    elif not _exchange(fresh, target):
+        aside = fresh.with_name(f"{target.name}.aside")
+        shutil.rmtree(aside, ignore_errors=True)
+        target.rename(aside)
+        fresh.rename(target)
+        shutil.rmtree(aside, ignore_errors=True)
+
+
+def _exchange(one: Path, other: Path) -> bool:
+    """Swap two names in one step where the system offers it; return whether it did."""
+    if not sys.platform.startswith("linux"):
+        return False
+    rename = getattr(ctypes.CDLL(None, use_errno=True), "renameat2", None)
+    if rename is None:
+        return False
+    return bool(rename(_AT_FDCWD, os.fsencode(one), _AT_FDCWD, os.fsencode(other), _RENAME_EXCHANGE) == 0)

@@ -1,0 +1,382 @@
+"""A made-up packet of two rows, one spot and one arc, as the packet room would hand it over."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from generator.packet import records as r
+
+ROOT = Path(__file__).parent.parent.parent
+SVG = (
+    '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 400 220" role="img" aria-labelledby="{key}-t {key}-d">'
+    '<title id="{key}-t">Weld map</title><desc id="{key}-d">Twelve spots on a panel</desc>'
+    '<rect width="400" height="220" fill="#ffffff"/>'
+    '<path d="M20 30H380V190H20z" fill="#e4e8ec" stroke="#111111"/>{dots}</svg>'
+)
+
+
+def amount(value: str, unit: str, second: str = "", second_unit: str = "") -> r.Amount:
+    return r.Amount(value=value, unit=unit, second=second, second_unit=second_unit)
+
+
+def picture(key: str) -> r.Picture:
+    dots = "".join(
+        f'<circle cx="{40 + 30 * at}" cy="{60 if at % 2 else 160}" r="9" fill="#0072b2"/>'
+        f'<text x="{40 + 30 * at}" y="{64 if at % 2 else 164}">{at + 1}</text>'
+        for at in range(12)
+    )
+    return r.Picture(
+        key=key,
+        title="Spot map, front panel",
+        description="Twelve spots on a panel",
+        svg=SVG.format(key=key, dots=dots),
+        caption="Circles: arm A, diamonds: arm B. Numbers give the sequence. Seen from the operator's side.",
+    )
+
+
+def setting(row: str, key: str, naming: tuple[str, str], it: r.Amount, limits: tuple[str, str, str]) -> r.Value:
+    (label, symbol), (low, high, step) = naming, limits
+    lookup = r.TracePoint(
+        form="lookup",
+        label=label,
+        result=it,
+        table="spot-lc",
+        revision="4",
+        source="Works schedule, agreed test welds",
+        column=key,
+        at="1.2 mm",
+        rows=("1.0 mm", "1.5 mm"),
+        values=("7.9", "9.2"),
+        fraction="0.400",
+    )
+    formula = r.TracePoint(
+        form="formula",
+        label="Smallest weld diameter",
+        result=amount("4.4", "mm", "0.173", "in"),
+        symbol="d_min",
+        expression="k * sqrt(t) + (a - b) / (2 * c ** 2)",
+        clause="ISO 14373:2015, 5.2",
+        validity="t 0.5 to 3 mm",
+        standing="from memory",
+        numbers=(
+            r.PutIn(symbol="k", name="factor", amount=amount("4", "")),
+            r.PutIn(symbol="t", name="governing thickness", amount=amount("1.2", "mm")),
+        ),
+    )
+    rounded = r.TracePoint(
+        form="rounded", label="Weld timer of arm A", result=it, origin=f"step {step} {it.unit}, to nearest"
+    )
+    given = r.TracePoint(
+        form="given", label="Sheet thickness", result=amount("1.2", "mm", "0.047", "in"), origin="order.yaml line 31"
+    )
+    return r.Value(
+        key=key,
+        label=label,
+        symbol=symbol,
+        anchor=f"{row}-{key}",
+        amount=it,
+        window=r.Span(low=low, high=high, origin="table spot-lc"),
+        step=amount(step, it.unit),
+        trace=(given, lookup, formula, rounded),
+        remarks=(
+            r.Remark(
+                weight="warning",
+                text="Near the upper end of the window: watch for expulsion.",
+                source="common practice",
+            ),
+        )
+        if key == "current"
+        else (),
+    )
+
+
+def spot_row(name: str, number: int = 1) -> r.RowSheet:
+    key = f"row-{number}"
+    group = r.SettingGroup(
+        key="g1",
+        title="Stack 1.2 + 1.2 mm, uncoated",
+        arms=("R11", "R12"),
+        welds=tuple(f"S{n}" for n in range(1, 13)),
+        runs=1,
+        dialled=(
+            setting(key, "current", ("Welding current", "I"), amount("8.4", "kA"), ("7.9", "8.9", "0.1")),
+            setting(key, "force", ("Electrode force", "F"), amount("2.6", "kN", "585", "lbf"), ("2.4", "2.9", "0.05")),
+            setting(key, "time", ("Weld time", "t_w"), amount("10", "cycles", "200", "ms"), ("9", "12", "1")),
+            setting(key, "squeeze", ("Squeeze time", "t_s"), amount("20", "cycles", "400", "ms"), ("15", "", "1")),
+        ),
+        derived=(
+            setting(
+                key, "diameter", ("Weld diameter to reach", "d"), amount("4.4", "mm", "0.173", "in"), ("4.4", "", "0.1")
+            ),
+            r.Value(
+                key="t85",
+                label="Cooling time",
+                symbol="t_8_5",
+                anchor=f"{key}-t85",
+                amount=None,
+                outside="outside the method: t below 3 mm",
+            ),
+        ),
+        checks=(
+            r.Check(
+                subject="Pitch", text="smallest pitch 38 mm, at least 30 mm", outcome="passed", source="table spot-lc"
+            ),
+        ),
+    )
+    return r.RowSheet(
+        key=key,
+        number=number,
+        name=name,
+        cell="C1",
+        cell_name="Cell 1, panels",
+        arms=("R11", "R12"),
+        process="21",
+        process_name="Resistance spot welding",
+        fixture="FX-2040",
+        datum="Pin P1, lower left",
+        parts=(
+            r.PartLine(
+                key="p1",
+                name="Front panel",
+                material="DC04",
+                coating="none",
+                thickness=amount("1.2", "mm", "0.047", "in"),
+            ),
+            r.PartLine(
+                key="p2",
+                name="Hat section",
+                material="DC04",
+                coating="none",
+                thickness=amount("1.2", "mm", "0.047", "in"),
+            ),
+        ),
+        confirm=(
+            r.Action(do="Read the process plate on both arms.", see="Both arms carry spot guns.", value="SPOT / SPOT"),
+            r.Action(do="Compare the fixture's plate with this page.", value="FX-2040"),
+        ),
+        programs=(
+            r.Program(arm="R11", slot="A", number="2041", code="PRG:R11:2041"),
+            r.Program(arm="R12", slot="B", number="2042", code="PRG:R12:2042"),
+        ),
+        groups=(group,),
+        pictures=(picture(f"{key}-map"),),
+        weld_columns=("Weld", "Arm", "X mm", "Y mm"),
+        welds=tuple(
+            r.WeldLine(key=f"S{n}", cells=(f"S{n}", "R11" if n % 2 else "R12", str(30 * n), "60" if n % 2 else "160"))
+            for n in range(1, 13)
+        ),
+        geometry=(),
+        set_up=(
+            r.Action(do="Lock the gun's energy off.", callouts=("crush",), see="The lamp is out."),
+            r.Action(do="Fit new caps on all four electrodes.", value="F-16, face 6 mm"),
+            r.Action(do="Set the coolant flow.", value="4 L/min", see="The flow switch shows green."),
+            r.Action(do="Select the program on each pendant.", value="2041 / 2042"),
+        ),
+        prove=(
+            r.Action(do="Run the program at reduced speed without current.", value="250 mm/s", callouts=("robot",)),
+            r.Action(do="Weld one coupon with each arm.", see="No expulsion."),
+            r.Action(
+                do="Peel the coupon and measure the button.",
+                value="at least 4.4 mm",
+                hold=True,
+                see="Both buttons reach the diameter.",
+            ),
+        ),
+        faults=(
+            r.FaultLine(
+                sign="Sparks fly from the sheets",
+                remedies=("Dress the caps.", "Raise force to 2.8 kN.", "Lower current to 8.1 kA."),
+                stop_when="sparks go on at 7.9 kA",
+                source="common practice, no source",
+            ),
+            r.FaultLine(
+                sign="Button too small",
+                remedies=("Raise current by one step, to at most 8.9 kA.",),
+                stop_when="two coupons in a row fail",
+                source="common practice, no source",
+            ),
+        ),
+        checks=(
+            r.Check(
+                subject="Reach", text="all 12 spots inside the arms' reach", outcome="passed", source="table machines"
+            ),
+            r.Check(
+                subject="Edge distance", text="the outline of part p2 is not given", outcome="not checked", source=""
+            ),
+        ),
+        callouts=("robot", "crush", "implant"),
+        times=(),
+        notes=("The panel's burr side faces the fixture.",),
+    )
+
+
+def callouts() -> tuple[r.Callout, ...]:
+    return (
+        r.Callout(
+            key="robot",
+            word="DANGER",
+            signs=("W018", "W019"),
+            hazard="Robots start without warning.",
+            consequence="Being struck or trapped kills.",
+            avoid="Stay outside. Lock the gate before you enter.",
+            why="Both cells of this order hold robots.",
+            source="ISO 10218-2:2025",
+            stages=("prove", "start"),
+        ),
+        r.Callout(
+            key="crush",
+            word="WARNING",
+            signs=("W024",),
+            hazard="The gun closes with 2.6 kN.",
+            consequence="Fingers are crushed.",
+            avoid="Keep hands out of the gun. Lock the energy off.",
+            why="Electrode force 2.6 kN in row 1.",
+            source="29 CFR 1910.255",
+            stages=("set_up",),
+        ),
+        r.Callout(
+            key="implant",
+            word="WARNING",
+            signs=("W006", "P007"),
+            hazard="Strong magnetic field at the guns.",
+            consequence="Implants can fail.",
+            avoid="Keep wearers of implants out of the cell.",
+            why="8.4 kA in row 1.",
+            source="Directive 2013/35/EU",
+            stages=("set_up",),
+        ),
+        r.Callout(
+            key="wire",
+            word="NOTICE",
+            signs=(),
+            hazard="A wrong program spoils the part.",
+            consequence="The batch is scrapped.",
+            avoid="Scan the code on the page.",
+            why="Two programs in this order.",
+            source="",
+            stages=("set_up",),
+        ),
+    )
+
+
+def make_packet(title: str = "Locker carcass, 6 doors", row_name: str = "Front panel", rows: int = 2) -> r.Packet:
+    return r.Packet(
+        head=r.OrderHead(
+            slug="pl-2041",
+            number="PL-2041",
+            title=title,
+            part_number="KX-600-F",
+            part_name="Carcass front",
+            quantity=240,
+            due="2026-12-04",
+            revision_intent="Pattern moved to the new hat section",
+            previous_order="PL-2038",
+            plant="Hall 2",
+            show_first="metric",
+        ),
+        rows=tuple(spot_row(row_name, number) for number in range(1, rows + 1)),
+        changeover=r.Changeover(
+            previous_order="PL-2038",
+            previous_title="Base frame",
+            lines=(
+                r.ChangeLine(
+                    cell="C1", what="Program of R11", before="2001", after="2041", stays=False, do="Scan the new code."
+                ),
+                r.ChangeLine(cell="C1", what="Welding current", before="7.6 kA", after="8.4 kA", stays=False),
+                r.ChangeLine(cell="C1", what="Electrode caps", before="F-16", after="F-16", stays=True),
+            ),
+            steps=(r.Action(do="Take fixture FX-2001 out.", see="The table is bare."),),
+        ),
+        callouts=callouts(),
+        cautions=("Row 1 is near the upper end of its current window.",),
+        start=(
+            r.Action(
+                do="Call everyone out of the cell and count them.",
+                callouts=("robot",),
+                see="The count agrees with the board.",
+            ),
+            r.Action(do="Close and lock the gate."),
+            r.Action(do="Reset from outside, with the whole cell in view."),
+            r.Action(do="Press start.", see="The lamp turns green."),
+        ),
+        run=r.RunPlan(
+            values=(
+                r.Value(
+                    key="per-part", label="Time per part", symbol="T", anchor="run-per-part", amount=amount("74", "s")
+                ),
+                r.Value(key="run", label="Whole run", symbol="T_run", anchor="run-whole", amount=amount("4.9", "h")),
+            ),
+            bottleneck="Row 1",
+            model="Rows work side by side.",
+            events=(
+                r.RunEvent(
+                    part_number=60,
+                    row="row-1",
+                    row_name="Front panel",
+                    cell="C1",
+                    arm="R11",
+                    what="Dress the caps",
+                    basis="every 360 spots",
+                ),
+            ),
+        ),
+        run_steps=(r.Action(do="Watch the first part from outside.", see="No sparks."),),
+        inspections=(
+            r.InspectionLine(
+                row="row-1",
+                row_name="Front panel",
+                stage="first-off",
+                what="Weld diameter",
+                how="Peel test",
+                accept="at least 4.4 mm",
+                every="first part and each shift",
+                source="ISO 10447",
+            ),
+        ),
+        tables=(
+            r.TableUse(
+                table="spot-lc",
+                title="Spot schedule, uncoated steel",
+                revision="4",
+                source="Test welds of the works",
+                approved_by="Welding coordinator",
+                approved_on="2026-03-02",
+                rows=("1.0 mm", "1.5 mm"),
+                notes=(),
+            ),
+        ),
+        formulas=(r.Fact(name="Smallest weld diameter", value="ISO 14373:2015, 5.2", note="from memory"),),
+    )
+
+
+def draft() -> r.Control:
+    return r.Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
+
+
+@pytest.fixture(scope="session")
+def root() -> Path:
+    return ROOT
+
+
+@pytest.fixture(scope="session")
+def named_packet() -> Callable[[str], r.Packet]:
+    return lambda name: make_packet(title=name, row_name=name)
+
+
+@pytest.fixture
+def packet() -> r.Packet:
+    return make_packet()
+
+
+@pytest.fixture
+def control() -> r.Control:
+    return r.Control(
+        revision="B",
+        status="in force",
+        effective_from="2026-11-20",
+        approver="Welding coordinator",
+        digest="9f8b1c2d3e4f5a6b7788",
+    )

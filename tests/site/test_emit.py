@@ -1,0 +1,181 @@
+"""A site is built beside the old one, swapped in whole, and the same input gives the same bytes."""
+
+from __future__ import annotations
+
+import json
+import signal
+import subprocess
+import sys
+import textwrap
+import zipfile
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from generator.packet.records import Control, Packet
+from generator.site.emit import Emitter
+from generator.site.export import export_zip
+from generator.site.inspect_pages import BrokenSiteError
+from generator.site.manifest import compare_manifest
+from generator.site.pages import plan_site
+from generator.site.siteplan import PageFragment, SitePlan
+from generator.site.swap import WORKING, clear_abandoned, replacing
+
+
+def bytes_of(site: Path) -> dict[str, bytes]:
+    return {p.relative_to(site).as_posix(): p.read_bytes() for p in site.rglob("*") if p.is_file()}
+
+
+def with_page(plan: SitePlan, body: str) -> SitePlan:
+    return replace(plan, pages=(*plan.pages, PageFragment("more.html", "More", "More", body)))
+
+
+@pytest.fixture
+def plan(packet: Packet, control: Control) -> SitePlan:
+    return plan_site(packet, control)
+
+
+@pytest.fixture(scope="session")
+def shared_root(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("sites")
+
+
+@pytest.fixture(scope="session")
+def emitter(root: Path, shared_root: Path) -> Emitter:
+    return Emitter(root, shared_root)
+
+
+def test_every_page_of_the_packet_is_written(emitter: Emitter, plan: SitePlan) -> None:
+    site = emitter.emit(plan)
+    assert {page.path for page in plan.pages} == {path.name for path in site.glob("*.html")}
+    assert {"index.html", "row-1.html", "row-2-figures.html", "start.html", "packet.html"} <= {
+        path.name for path in site.iterdir()
+    }
+
+
+def test_two_folders_and_two_emitters_give_the_same_bytes(root: Path, tmp_path: Path, plan: SitePlan) -> None:
+    one = Emitter(root, tmp_path / "one").emit(plan)
+    other = Emitter(root, tmp_path / "deeper" / "other")
+    other.emit(replace(plan, slug="before", title="Another title"))
+    assert bytes_of(one) == bytes_of(other.emit(plan))
+
+
+def test_a_site_costs_little_beside_the_shared_assets(emitter: Emitter, plan: SitePlan) -> None:
+    site = emitter.emit(plan)
+    own = sum(path.stat().st_size for path in site.rglob("*") if path.is_file() and path.stat().st_nlink == 1)
+    assert own <= 500_000
+    assert not list(site.rglob("*.map")), "source maps are trimmed"
+    assert not list(site.rglob("lunr/*")), "other languages are trimmed"
+
+
+def test_a_dead_link_fails_the_build_and_leaves_the_old_site(emitter: Emitter, plan: SitePlan) -> None:
+    site = emitter.emit(plan)
+    before = bytes_of(site)
+    with pytest.raises(BrokenSiteError, match=r"more\.html.*nowhere\.html"):
+        emitter.emit(with_page(plan, '<a href="nowhere.html">x</a>'))
+    assert bytes_of(site) == before
+    assert list((site.parent / WORKING).iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("body", "said"),
+    [
+        ('<a href="row-1.html#no-such-place">x</a>', "no place of that name"),
+        ('<img src="https://elsewhere.example/x.png" alt="">', "points outside the site"),
+        ('<link rel="stylesheet" href="//elsewhere.example/x.css">', "points outside the site"),
+        ('<a href="javascript:alert(1)">x</a>', "points outside the site"),
+        ("<p onclick='x()'>x</p>", "no inline style or script"),
+        ('<p style="color:red">x</p>', "no inline style or script"),
+        ("<script>1</script>", "no inline style or script"),
+        ("<style>p{}</style>", "no inline style or script"),
+        ('<meta http-equiv="refresh" content="0">', "lead readers away"),
+        ('<p id="page">x</p>', "stands twice"),
+    ],
+)
+def test_a_page_that_a_browser_must_not_run_fails_the_build(
+    emitter: Emitter, plan: SitePlan, body: str, said: str
+) -> None:
+    with pytest.raises(BrokenSiteError, match=said):
+        emitter.emit(with_page(plan, body))
+
+
+def test_a_followed_address_of_a_source_is_allowed(emitter: Emitter, plan: SitePlan) -> None:
+    site = emitter.emit(with_page(plan, '<a href="https://www.example.org/standard">x</a>'))
+    assert (site / "more.html").is_file()
+
+
+def test_a_build_killed_half_way_leaves_the_old_site(root: Path, tmp_path: Path) -> None:
+    old = tmp_path / "order"
+    old.mkdir()
+    (old / "index.html").write_text("old")
+    script = textwrap.dedent("""
+        import os, signal, sys
+        from pathlib import Path
+        from generator.site.swap import replacing
+        with replacing(Path(sys.argv[1])) as fresh:
+            (fresh / "index.html").write_text("half")
+            os.kill(os.getpid(), signal.SIGKILL)
+    """)
+    done = subprocess.run([sys.executable, "-c", script, str(old)], cwd=root, check=False)
+    assert done.returncode == -signal.SIGKILL
+    assert (old / "index.html").read_text() == "old"
+    assert len(list((tmp_path / WORKING).iterdir())) == 1
+    clear_abandoned(tmp_path)
+    assert list((tmp_path / WORKING).iterdir()) == []
+
+
+def test_a_site_put_aside_by_a_killed_build_comes_back(tmp_path: Path) -> None:
+    aside = tmp_path / WORKING / "order.aside"
+    aside.mkdir(parents=True)
+    (aside / "index.html").write_text("old")
+    clear_abandoned(tmp_path)
+    assert (tmp_path / "order" / "index.html").read_text() == "old"
+
+
+def test_a_running_build_is_not_cleared_away(tmp_path: Path) -> None:
+    with replacing(tmp_path / "order") as fresh:
+        clear_abandoned(tmp_path)
+        assert fresh.is_dir()
+
+
+def test_a_reader_always_meets_a_whole_site(tmp_path: Path) -> None:
+    target = tmp_path / "order"
+    for number in range(30):
+        with replacing(target) as fresh:
+            assert not target.exists() or (target / "index.html").read_text() == str(number - 1)
+            (fresh / "index.html").write_text(str(number))
+        assert (target / "index.html").read_text() == str(number)
+
+
+def test_the_manifest_names_what_was_altered_added_and_removed(emitter: Emitter, plan: SitePlan) -> None:
+    site = emitter.emit(replace(plan, slug="altered"))
+    assert compare_manifest(site) == []
+    page = site / "row-1.html"
+    page.write_bytes(page.read_bytes().replace(b"8.4", b"9.4", 1))
+    (site / "note.txt").write_text("by hand")
+    (site / "safety.html").unlink()
+    assert compare_manifest(site) == [
+        "safety.html is missing",
+        "note.txt does not belong to the site",
+        "row-1.html is altered",
+    ]
+
+
+def test_an_export_holds_the_whole_site_and_is_the_same_each_time(
+    emitter: Emitter, plan: SitePlan, tmp_path: Path
+) -> None:
+    site = emitter.emit(plan)
+    first = export_zip(site, tmp_path / "a.zip").read_bytes()
+    assert export_zip(site, tmp_path / "b.zip").read_bytes() == first
+    with zipfile.ZipFile(tmp_path / "a.zip") as archive:
+        archive.extractall(tmp_path / "stick")
+    assert bytes_of(tmp_path / "stick" / plan.slug) == bytes_of(site)
+
+
+def test_the_search_index_holds_the_settings_and_not_the_printed_whole(emitter: Emitter, plan: SitePlan) -> None:
+    site = emitter.emit(plan)
+    docs = json.loads((site / "search" / "search_index.json").read_text())["docs"]
+    assert "Row 1: Welding current 8.4 kA" in [doc["title"] for doc in docs]
+    assert not [doc for doc in docs if doc["location"].startswith("packet.html")]
+    assert (site / "search" / "search_index.js").read_text().startswith("var __index = ")

@@ -1,0 +1,84 @@
+"""Whatever a source calls a thing, a page shows it and never runs it."""
+
+from __future__ import annotations
+
+import html
+import json
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from generator.packet.records import Control, Packet
+from generator.site.emit import Emitter
+from generator.site.landing import write_landing
+from generator.site.pages import plan_site
+from generator.site.printing import css_string
+
+HOSTILE = [
+    "<script>alert(1)</script>",
+    "</title><script>alert(2)</script>",
+    '"><img src=x onerror=alert(3)>',
+    "3*4*5 | # _x_ {{ 7*7 }} {% x %} [a](javascript:b)",
+    "&lt;b&gt; <!--packet-body--> packet-policy",
+    "'; } @page { content: url(x) } /*",
+]
+
+
+@pytest.fixture(scope="module", params=HOSTILE)
+def named(
+    request: pytest.FixtureRequest,
+    root: Path,
+    tmp_path_factory: pytest.TempPathFactory,
+    named_packet: Callable[[str], Packet],
+) -> tuple[str, Path]:
+    name: str = request.param
+    folder = tmp_path_factory.mktemp("hostile")
+    control = Control(revision=name, status="in force", approver=name, effective_from=name, digest="0" * 64)
+    site = Emitter(root, folder).emit(plan_site(named_packet(name), control))
+    return name, site
+
+
+def test_a_page_holds_no_script_but_the_theme_s_own(named: tuple[str, Path]) -> None:
+    _, site = named
+    for page in site.glob("*.html"):
+        text = page.read_text("utf-8")
+        assert "<img src=x" not in text
+        bodies = re.findall(r"<script>(.*?)</script>", text, re.DOTALL)
+        assert all("__md" in body or "location.hash" in body for body in bodies)
+
+
+def test_the_name_is_shown_as_it_was_written(named: tuple[str, Path]) -> None:
+    name, site = named
+    text = (site / "row-1.html").read_text("utf-8")
+    title = re.search(r"<title>(.*?)</title>", text, re.DOTALL)
+    heading = re.search(r"<h1>(.*?)</h1>", text, re.DOTALL)
+    assert title is not None
+    assert heading is not None
+    assert html.unescape(title.group(1)) == f"Row 1: {name} · PL-2041 {name}"
+    assert html.unescape(heading.group(1)) == f"Row 1: {name}"
+
+
+def test_the_search_index_holds_text_that_is_harmless_as_markup(named: tuple[str, Path]) -> None:
+    _, site = named
+    docs = json.loads((site / "search" / "search_index.json").read_text())["docs"]
+    assert docs
+    assert not [doc for doc in docs if "<" in doc["title"] + doc["text"]]
+
+
+def test_the_list_of_orders_shows_the_name(named: tuple[str, Path]) -> None:
+    name, site = named
+    text = write_landing(site.parent).read_text("utf-8")
+    assert f'<span class="title">PL-2041 {html.escape(name)}</span>' in text
+
+
+def test_a_sheet_foot_cannot_leave_its_string(named: tuple[str, Path]) -> None:
+    _, site = named
+    for sheet in (site / "assets" / "sheets").glob("*.css"):
+        assert sheet.read_text("utf-8").count('"') == 8, "three strings and a fourth, each opened and closed"
+        assert "<" not in sheet.read_text("utf-8")
+
+
+def test_a_css_string_keeps_letters_and_codes_the_rest() -> None:
+    assert css_string('Rev B "x"\\\n') == '"Rev B \\22 x\\22 \\5c \\a "'
