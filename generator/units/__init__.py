@@ -3,7 +3,7 @@
 from generator.units import kinds
 from generator.units.grammar import PATTERN, bounded, parse, parse_number
 from generator.units.kinds import Kind
-from generator.units.registry import SPELLINGS, Quantity, quantity, registry
+from generator.units.registry import SPELLINGS, Quantity, magnitude, quantity, registry
 from generator.units.shown import (
     exact,
     from_decimal,
@@ -27,6 +27,7 @@ __all__ = [
     "exact",
     "from_decimal",
     "kinds",
+    "magnitude",
     "other_system",
     "parse",
     "parse_number",

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from functools import cache
+from typing import Any
+
 import pint
 
 registry: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=":auto:")
@@ -106,3 +109,18 @@ _ALIASES = {
 SPELLINGS: dict[str, pint.Unit] = {text: registry.Unit(name) for text, name in _DEFINITIONS.items()}
 """Every spelling of a unit that a source may use, with its pint unit."""
 SPELLINGS |= {alias: SPELLINGS[text] for alias, text in _ALIASES.items()}
+
+
+@cache
+def _factor(unit: Any, wanted: str) -> float | None:
+    """Return what one ``unit`` is in ``wanted``; None where the scales also differ in their zero."""
+    if SPELLINGS[wanted] == unit:
+        return 1.0
+    zero, one = (registry.Quantity(number, unit).m_as(SPELLINGS[wanted]) for number in (0.0, 1.0))
+    return float(one) if zero == 0.0 else None
+
+
+def magnitude(value: Quantity, unit: str) -> float:
+    """Return the number of ``unit`` (a spelling of ``SPELLINGS``) in ``value``, quickly; for arithmetic in floats."""
+    factor = _factor(value.units, unit)
+    return float(value.m_as(SPELLINGS[unit])) if factor is None else float(value.magnitude) * factor

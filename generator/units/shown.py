@@ -5,14 +5,14 @@ from __future__ import annotations
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Context, Decimal
 
 from generator.units.kinds import Kind
-from generator.units.registry import SPELLINGS, Quantity, registry
+from generator.units.registry import SPELLINGS, Quantity, magnitude, registry
 
 _ZERO = Decimal(0)
 
 
 def exact(value: Quantity, unit: str) -> Decimal:
     """Return the magnitude in ``unit`` as a decimal of 12 significant digits, which drops float noise."""
-    return Context(prec=12).create_decimal_from_float(float(value.m_as(SPELLINGS[unit]))).normalize()
+    return Context(prec=12).create_decimal_from_float(magnitude(value, unit)).normalize()
 
 
 def plain(number: Decimal) -> str:
