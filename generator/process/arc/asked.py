@@ -1,12 +1,15 @@
-"""What an arc row asks: its seams resolved against the shop, and gathered into groups that are set alike."""
+"""What an arc row asks: its seams with what they are welded of and with, gathered into groups that are set alike.
+
+Names have been checked against the tables by the room that reads the order.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, TypeVar
+from typing import Any
 
-from generator.errors import Gathering, OutOfRangeError, Problem, refusal
+from generator.errors import Gathering, refusal
 from generator.model.machines import Arm, PowerSource
 from generator.model.order import ArcRow, Part, Seam
 from generator.model.shop import Shop
@@ -16,17 +19,8 @@ from generator.process.arc.path import length_mm
 from generator.process.measure import in_mm
 from generator.units import Quantity
 
-Entry = TypeVar("Entry")
-FILLETS = ("T fillet", "lap fillet", "corner fillet")
-
-
-@dataclass(frozen=True)
-class Means:
-    """What a row welds with: wire, gas, and per arm its power source."""
-
-    wire: Wire
-    gas: Gas
-    arms: Mapping[str, tuple[Arm, PowerSource]]
+BUTT = "square butt"
+_SIZES = ("throat", "leg", "gap", "cap_width", "cap_height")
 
 
 @dataclass(frozen=True)
@@ -57,70 +51,33 @@ class Ask:
     @property
     def is_fillet(self) -> bool:
         """Whether the weld has a throat rather than a gap."""
-        return self.seam.joint in FILLETS
+        return self.seam.joint != BUTT
 
 
-def means(row: ArcRow, shop: Shop) -> Means:
-    """Return wire, gas and arms of a row; raises OutOfRangeError with every name that the tables lack."""
-    gathering = Gathering()
-    arms: dict[str, tuple[Arm, PowerSource]] = {}
-    with gathering.step(key="wire"):
-        wire = known(shop.wires, row.wire, "wire", "wires")
-        if wire.process != row.process:
-            raise refusal(
-                f"wire {wire.id} is for process {wire.process}, the row is process {row.process}",
-                "choose a wire of this process",
-                value=row.wire,
-            )
-    with gathering.step(key="gas"):
-        gas = known(shop.gases, row.gas, "gas", "gases")
-    for side, name in enumerate(row.arms):
-        with gathering.step(key=f"arms[{side}]"):
-            arm = known(shop.arms, name, "arm", "arms of the table of machines")
-            arms[name] = arm, known(shop.power_sources, arm.equipment, "power source", "power sources of that table")
-    gathering.finish(OutOfRangeError)
-    return Means(wire, gas, arms)
-
-
-def known(entries: Mapping[str, Entry], name: str, what: str, where: str) -> Entry:
-    """Return the entry of that name; raises OutOfRangeError that lists the names there are."""
-    if name not in entries:
-        there = ", ".join(sorted(entries)) or "none"
-        raise refusal(f"no {what} is called {name}", f"choose one of the {where}: {there}", value=name)
-    return entries[name]
-
-
-def asks(row: ArcRow, using: Means, shop: Shop, gathering: Gathering) -> tuple[Ask, ...]:
+def asks(row: ArcRow, shop: Shop, gathering: Gathering) -> tuple[Ask, ...]:
     """Return the groups of seams in the order in which they first appear; problems go to ``gathering``."""
     grouped: dict[tuple[Any, ...], list[tuple[int, Seam, float]]] = {}
     for index, seam in enumerate(row.seams):
-        before = len(gathering.problems)
-        _check(row, index, gathering)
         with gathering.step(key=f"seams[{index}]"):
-            length = length_mm(seam.path)
-            if len(gathering.problems) == before:
-                grouped.setdefault(_alike(seam, row), []).append((index, seam, length))
-    asked = []
-    for members in grouped.values():
-        with gathering.step(key=f"seams[{members[0][0]}]"):
-            asked.append(_ask(members, row, using, shop))
-    return tuple(asked)
+            _check_cap(seam)
+            grouped.setdefault(tuple(_alike(seam, row)), []).append((index, seam, length_mm(seam.path)))
+    return tuple(_ask(members, row, shop) for members in grouped.values())
 
 
-def _ask(members: list[tuple[int, Seam, float]], row: ArcRow, using: Means, shop: Shop) -> Ask:
-    seam = members[0][1]
-    first, second = (_part(row, name) for name in seam.parts)
-    arm, machine = using.arms[seam.arm]
+def _ask(members: list[tuple[int, Seam, float]], row: ArcRow, shop: Shop) -> Ask:
+    indices, seams, lengths = zip(*members, strict=True)
+    arm = shop.arms[seams[0].arm]
+    first, second = (_part(row, name) for name in seams[0].parts)
     return Ask(
-        indices=tuple(index for index, *_ in members),
-        seams=tuple(member for _, member, _ in members),
-        lengths=tuple(length for *_, length in members),
+        indices=indices,
+        seams=seams,
+        lengths=lengths,
         parts=(first, second),
-        materials=(_material(first, shop), _material(second, shop)),
+        materials=(shop.materials[first.material], shop.materials[second.material]),
         arm=arm,
-        machine=machine,
-        wire=using.wire,
-        gas=using.gas,
+        machine=shop.power_sources[arm.equipment],
+        wire=shop.wires[row.wire],
+        gas=shop.gases[row.gas],
         quality=row.quality,
     )
 
@@ -129,57 +86,18 @@ def _part(row: ArcRow, name: str) -> Part:
     return next(part for part in row.parts if part.id == name)
 
 
-def _material(part: Part, shop: Shop) -> Material:
-    return known(shop.materials, part.material, "material", "materials")
+def _alike(seam: Seam, row: ArcRow) -> Iterator[object]:
+    """Yield everything that decides the settings of a seam; sizes rounded to drop noise of a unit's conversion."""
+    yield from (seam.arm, seam.joint, seam.position, str(seam.work_angle), str(seam.travel_angle))
+    for name in seam.parts:
+        part = _part(row, name)
+        yield part.material, round(in_mm(part.thickness), 9)
+    for size in (getattr(seam, name) for name in _SIZES):
+        yield None if size is None else round(in_mm(size), 9)
 
 
-def _alike(seam: Seam, row: ArcRow) -> tuple[Any, ...]:
-    """Return everything that decides the settings of a seam; sizes rounded to drop noise of a unit's conversion."""
-    sizes = (seam.throat, seam.leg, seam.gap, seam.cap_width, seam.cap_height)
-    parts = (_part(row, name) for name in seam.parts)
-    sheets = tuple((part.material, round(in_mm(part.thickness), 9)) for part in parts)
-    return (
-        seam.arm,
-        seam.joint,
-        seam.position,
-        sheets,
-        tuple(None if size is None else round(in_mm(size), 9) for size in sizes),
-        seam.work_angle,
-        seam.travel_angle,
-    )
-
-
-def _check(row: ArcRow, index: int, gathering: Gathering) -> None:
-    seam = row.seams[index]
-    key = f"seams[{index}]"
-    parts = [part.id for part in row.parts]
-    for side, name in enumerate(seam.parts):
-        if name not in parts:
-            offered = ", ".join(parts)
-            gathering.add(_problem(f"{key}.parts[{side}]", name, "this row has no such part", f"choose from {offered}"))
-    if seam.arm not in row.arms:
-        offered = " or ".join(row.arms)
-        gathering.add(_problem(f"{key}.arm", seam.arm, "not an arm of this row", f"write {offered}"))
-    for name, message, remedy in _size_faults(seam):
-        gathering.add(_problem(f"{key}.{name}", "", message, remedy))
-
-
-def _size_faults(seam: Seam) -> list[tuple[str, str, str]]:
-    butt_sizes = [name for name in ("gap", "cap_width", "cap_height") if getattr(seam, name) is not None]
-    fillet_sizes = [name for name in ("throat", "leg") if getattr(seam, name) is not None]
-    faults = []
-    if seam.joint in FILLETS:
-        if len(fillet_sizes) != 1:
-            faults.append(("throat", "a fillet needs either its throat or its leg", "give exactly one of the two"))
-        faults += [(name.replace("_", " "), "a fillet has none", "remove it") for name in butt_sizes]
-        return faults
-    faults += [(name, "a butt weld has none", "remove it, and give the gap") for name in fillet_sizes]
-    if seam.gap is None:
-        faults.append(("gap", "a butt weld needs its gap", "give the gap, 0 mm where the edges touch"))
+def _check_cap(seam: Seam) -> None:
+    if seam.joint != BUTT and (seam.cap_width or seam.cap_height):
+        raise refusal("a fillet has no cap", "remove 'cap width' and 'cap height'", key="cap width")
     if (seam.cap_width is None) != (seam.cap_height is None):
-        faults.append(("cap width", "a cap needs width and height", "give both, or neither"))
-    return faults
-
-
-def _problem(key: str, value: str, message: str, remedy: str) -> Problem:
-    return Problem("", 0, key, value, message, remedy)
+        raise refusal("a cap needs both width and height", "give both, or neither", key="cap width")

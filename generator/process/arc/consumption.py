@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from generator.process.arc.asked import Ask
-from generator.process.arc.dial import Name, ordered, result, value_of
+from generator.process.arc.dial import Name, measured, result, value_of
 from generator.process.arc.melting import deposition_rate, wire_mass_per_length, wire_per_weld_length
 from generator.process.arc.runs import Melt, Runs
 from generator.process.arc.use import arc_time, flowing_time, gas_volume, wire_mass
@@ -28,7 +28,7 @@ def consumption(ask: Ask, melt: Melt, runs: Runs, laid: Quantity, gas_flow: Quan
     share = wire_per_weld_length.work(weld_area=laid * runs.count, density=ask.wire.density, efficiency=melt.efficiency)
     efficiency = Given("deposition efficiency", melt.efficiency, "%", ask.wire.efficiency_source)
     return (
-        ordered(LENGTH, length, f"paths of {len(ask.seams)} seams"),
+        measured(LENGTH, length, f"paths of {len(ask.seams)} seams"),
         result(TIME, burning),
         result(RATE, rate, before=(linear, efficiency)),
         result(PER_LENGTH, share, before=(efficiency,)),

@@ -123,6 +123,12 @@ def ordered(name: Name, value: Quantity, origin: str, **more: Any) -> Figure:
     return replace(figure, **more)
 
 
+def measured(name: Name, value: Quantity, origin: str, digits: int = 4) -> Figure:
+    """Return a figure that geometry gives, with honest digits."""
+    figure = ordered(name, value, origin)
+    return replace(figure, text=significant(exact(value, figure.unit), digits))
+
+
 def no_number(name: Name, reasons: str) -> Figure:
     """Return the figure of something that its method does not give, with the reasons."""
     text = f"outside the method: {reasons}"

@@ -20,7 +20,7 @@ from generator.process.formula import (
     Voltage,
     formula,
 )
-from generator.units import SPELLINGS, Quantity, quantity
+from generator.units import magnitude, quantity
 
 ARC_ENERGY = Source("ISO/TR 18491", "method A: voltage times current over travel speed")
 HEAT_INPUT = Source("EN 1011-1:2009", "heat input; SSAB Welding Handbook, 2nd edition, page 13")
@@ -36,7 +36,8 @@ LOW_ALLOY = "unalloyed and low-alloy steel; preheat below 500 °C"
 @formula("U * I / (1000 * v)", symbol="E", source=ARC_ENERGY, U="arc_voltage", I="welding_current", v="travel_speed")
 def arc_energy(*, arc_voltage: Voltage, welding_current: Current, travel_speed: Speed) -> HeatPerLength:
     """Return the electric energy per length of run; US codes call this the heat input. Means mislead for pulses."""
-    return (arc_voltage * welding_current / travel_speed).to(SPELLINGS["kJ/mm"])
+    watts = magnitude(arc_voltage, "V") * magnitude(welding_current, "A")
+    return quantity(watts / (1000 * magnitude(travel_speed, "mm/s")), "kJ/mm")
 
 
 @formula(
@@ -52,7 +53,8 @@ def heat_input(
     *, thermal_efficiency: Number, arc_voltage: Voltage, welding_current: Current, travel_speed: Speed
 ) -> HeatPerLength:
     """Return the energy that reaches the plate per length of run."""
-    return (thermal_efficiency * arc_voltage * welding_current / travel_speed).to(SPELLINGS["kJ/mm"])
+    watts = magnitude(thermal_efficiency, "1") * magnitude(arc_voltage, "V") * magnitude(welding_current, "A")
+    return quantity(watts / (1000 * magnitude(travel_speed, "mm/s")), "kJ/mm")
 
 
 @formula(
@@ -69,9 +71,9 @@ def cooling_time_thin(
     *, preheat: Temperature, heat: HeatPerLength, thickness: Length, shape_factor: Number
 ) -> Duration:
     """Return t8/5 where heat flows in the plane of the sheet only (thinner than the transition)."""
-    start, energy, plate = _celsius(preheat), _kilojoules(heat), _millimetres(thickness)
+    start, energy, plate = magnitude(preheat, "°C"), magnitude(heat, "kJ/mm"), magnitude(thickness, "mm")
     spread = 1 / (500 - start) ** 2 - 1 / (800 - start) ** 2
-    return quantity((4300 - 4.3 * start) * 1e5 * (energy / plate) ** 2 * spread * _factor(shape_factor), "s")
+    return quantity((4300 - 4.3 * start) * 1e5 * (energy / plate) ** 2 * spread * magnitude(shape_factor, "1"), "s")
 
 
 @formula(
@@ -85,9 +87,9 @@ def cooling_time_thin(
 )
 def cooling_time_thick(*, preheat: Temperature, heat: HeatPerLength, shape_factor: Number) -> Duration:
     """Return t8/5 where heat flows into the depth of the plate too (thicker than the transition)."""
-    start = _celsius(preheat)
+    start = magnitude(preheat, "°C")
     spread = 1 / (500 - start) - 1 / (800 - start)
-    return quantity((6700 - 5 * start) * _kilojoules(heat) * spread * _factor(shape_factor), "s")
+    return quantity((6700 - 5 * start) * magnitude(heat, "kJ/mm") * spread * magnitude(shape_factor, "1"), "s")
 
 
 @formula(
@@ -100,22 +102,6 @@ def cooling_time_thick(*, preheat: Temperature, heat: HeatPerLength, shape_facto
 )
 def transition_thickness(*, preheat: Temperature, heat: HeatPerLength) -> Length:
     """Return the thickness at which both cooling formulas give the same time."""
-    start = _celsius(preheat)
+    start = magnitude(preheat, "°C")
     ratio = (4300 - 4.3 * start) / (6700 - 5 * start) * 1e5
-    return quantity(sqrt(ratio * _kilojoules(heat) * (1 / (500 - start) + 1 / (800 - start))), "mm")
-
-
-def _celsius(value: Quantity) -> float:
-    return float(value.m_as(SPELLINGS["°C"]))
-
-
-def _kilojoules(value: Quantity) -> float:
-    return float(value.m_as(SPELLINGS["kJ/mm"]))
-
-
-def _millimetres(value: Quantity) -> float:
-    return float(value.m_as(SPELLINGS["mm"]))
-
-
-def _factor(value: Quantity) -> float:
-    return float(value.m_as(SPELLINGS["1"]))
+    return quantity(sqrt(ratio * magnitude(heat, "kJ/mm") * (1 / (500 - start) + 1 / (800 - start))), "mm")

@@ -14,7 +14,7 @@ from generator.process.arc.use import allowed_duty
 from generator.process.formula import Source, Standing
 from generator.process.measure import as_written
 from generator.process.trace import Figure, Given, Remark, Verdict, Weight
-from generator.units import SPELLINGS, Quantity, kinds, shown
+from generator.units import Quantity, kinds, magnitude, shown
 
 DUTY = Name("allowed_duty", "duty that the power source stands", "X", kinds.SHARE)
 LOAD_VOLTAGE = Name("load_voltage", "conventional load voltage", "U_2", kinds.VOLTAGE)
@@ -36,7 +36,7 @@ def duty(machine: PowerSource, current: Quantity, plant: Plant) -> tuple[Figure,
     before = (Given("rated share", point.share, "%", plate), Given("rated current", point.current, "A", plate))
     figure = result(DUTY, worked, before=before)
     planned = plant.duty_planning_share
-    if worked.result.m_as(SPELLINGS["%"]) < planned.m_as(SPELLINGS["%"]):
+    if magnitude(worked.result, "%") < magnitude(planned, "%"):
         raise refusal(
             f"{machine.name} stands {shown(current, 'A')} for {shown(worked.result, '%')} of ten minutes, "
             f"{as_written(planned)} is planned",
@@ -73,7 +73,7 @@ def wire_current(ask: Ask, current: Quantity) -> Verdict:
 def load_voltage(current: Quantity, voltage: Quantity) -> Figure:
     """Return the test voltage of a power source at the current, with a warning where the setting is far off."""
     worked = conventional_load_voltage.work(welding_current=current)
-    apart = float((voltage - worked.result).m_as(SPELLINGS["V"]))
+    apart = magnitude(voltage, "V") - magnitude(worked.result, "V")
     remarks = [Remark(Weight.NOTE, "a test load of the power source, for comparison only")]
     if abs(apart) > VOLTAGE_SPREAD:
         remarks.append(Remark(Weight.WARNING, f"the voltage set is {apart:+.1f} V from it: check the row", SPREAD))
@@ -86,7 +86,7 @@ def burn_off(ask: Ask, current: Quantity, wire_feed: Quantity, distance: Quantit
     if stainless or ask.wire.process not in ("131", "135"):
         return
     worked = burn_off_wire_feed.work(wire_diameter=ask.wire.diameter, welding_current=current, stick_out=distance)
-    ratio = float((wire_feed / worked.result).m_as(SPELLINGS["1"]))
+    ratio = magnitude(wire_feed, "m/min") / magnitude(worked.result, "m/min")
     remarks = [Remark(Weight.NOTE, "contact distance taken as stick-out; for comparison only", worked.formula.source)]
     if abs(ratio - 1) > LAW_SPREAD:
         words = f"the wire feed set is {ratio:.2f} times that of the law: check the row"
@@ -95,4 +95,4 @@ def burn_off(ask: Ask, current: Quantity, wire_feed: Quantity, distance: Quantit
 
 
 def _amperes(value: Quantity) -> float:
-    return float(value.m_as(SPELLINGS["A"]))
+    return magnitude(value, "A")

@@ -19,7 +19,7 @@ from generator.process.formula import (
     WireFeed,
     formula,
 )
-from generator.units import SPELLINGS, quantity
+from generator.units import magnitude, quantity
 
 ROUND_WIRE = Source("round wire", standing=Standing.GEOMETRY)
 MIG_HANDBOOK = Source("ESAB MIG Welding Handbook", "wire length per mass, pages 7-8 to 7-10")
@@ -32,19 +32,20 @@ LOAD_VOLTAGE = Source("IEC 60974-1", "conventional load voltage, MIG/MAG; rating
 @formula("pi * d**2 / 4", symbol="S", source=ROUND_WIRE, d="wire_diameter")
 def wire_section(*, wire_diameter: Length) -> Area:
     """Return the cross-section of the wire; of a cored wire with its core."""
-    return (wire_diameter**2 * (pi / 4)).to(SPELLINGS["mm²"])
+    return quantity(pi * magnitude(wire_diameter, "mm") ** 2 / 4, "mm²")
 
 
 @formula("S * ρ", symbol="q", source=MIG_HANDBOOK, S="section", ρ="density")
 def wire_mass_per_length(*, section: Area, density: Density) -> LinearMass:
     """Return the mass of a length of wire."""
-    return (section * density).to(SPELLINGS["g/m"])
+    return quantity(magnitude(section, "mm²") * magnitude(density, "g/cm³"), "g/m")
 
 
 @formula("0.06 * w * q * η / 100", symbol="D", source=MIG_HANDBOOK, w="wire_feed", q="linear_mass", η="efficiency")
 def deposition_rate(*, wire_feed: WireFeed, linear_mass: LinearMass, efficiency: Share) -> MassRate:
     """Return the mass of weld metal laid while the arc burns; efficiency is weld metal over wire."""
-    return (wire_feed * linear_mass * efficiency).to(SPELLINGS["kg/h"])
+    grams = magnitude(wire_feed, "m/min") * magnitude(linear_mass, "g/m") * magnitude(efficiency, "1")
+    return quantity(0.06 * grams, "kg/h")
 
 
 @formula(
@@ -58,7 +59,8 @@ def deposition_rate(*, wire_feed: WireFeed, linear_mass: LinearMass, efficiency:
 )
 def balanced_travel_speed(*, wire_feed: WireFeed, section: Area, efficiency: Share, run_area: Area) -> Speed:
     """Return the travel speed at which the wire fed makes the asked cross-section in one run."""
-    return (wire_feed * section * efficiency / run_area).to(SPELLINGS["mm/s"])
+    laid = magnitude(wire_feed, "mm/s") * magnitude(section, "mm²") * magnitude(efficiency, "1")
+    return quantity(laid / magnitude(run_area, "mm²"), "mm/s")
 
 
 @formula(
@@ -72,7 +74,8 @@ def balanced_travel_speed(*, wire_feed: WireFeed, section: Area, efficiency: Sha
 )
 def balanced_wire_feed(*, travel_speed: Speed, run_area: Area, section: Area, efficiency: Share) -> WireFeed:
     """Return the wire feed that makes the asked cross-section at a travel speed."""
-    return (travel_speed * run_area / (section * efficiency)).to(SPELLINGS["m/min"])
+    wanted = magnitude(travel_speed, "m/min") * magnitude(run_area, "mm²")
+    return quantity(wanted / (magnitude(section, "mm²") * magnitude(efficiency, "1")), "m/min")
 
 
 @formula(
@@ -86,13 +89,15 @@ def balanced_wire_feed(*, travel_speed: Speed, run_area: Area, section: Area, ef
 )
 def laid_area(*, wire_feed: WireFeed, section: Area, efficiency: Share, travel_speed: Speed) -> Area:
     """Return the cross-section that one run lays at the set wire feed and travel speed."""
-    return (wire_feed * section * efficiency / travel_speed).to(SPELLINGS["mm²"])
+    laid = magnitude(wire_feed, "mm/s") * magnitude(section, "mm²") * magnitude(efficiency, "1")
+    return quantity(laid / magnitude(travel_speed, "mm/s"), "mm²")
 
 
 @formula("A * ρ / (η / 100)", symbol="m_L", source=CONSUMPTION, A="weld_area", ρ="density", η="efficiency")
 def wire_per_weld_length(*, weld_area: Area, density: Density, efficiency: Share) -> LinearMass:
     """Return the wire that a length of weld takes, all runs."""
-    return (weld_area * density / efficiency).to(SPELLINGS["g/m"])
+    metal = magnitude(weld_area, "mm²") * magnitude(density, "g/cm³")
+    return quantity(metal / magnitude(efficiency, "1"), "g/m")
 
 
 @formula(
@@ -106,9 +111,9 @@ def wire_per_weld_length(*, weld_area: Area, density: Density, efficiency: Share
 )
 def burn_off_wire_feed(*, wire_diameter: Length, welding_current: Current, stick_out: Length) -> WireFeed:
     """Return the wire feed that a current melts: arc heating plus resistance heating of the stick-out."""
-    ratio = 1.2 / float(wire_diameter.m_as(SPELLINGS["mm"]))
-    amperes = float(welding_current.m_as(SPELLINGS["A"]))
-    length = float(stick_out.m_as(SPELLINGS["mm"]))
+    ratio = 1.2 / magnitude(wire_diameter, "mm")
+    amperes = magnitude(welding_current, "A")
+    length = magnitude(stick_out, "mm")
     return quantity(0.06 * (0.3 * ratio**2 * amperes + 5e-5 * ratio**4 * length * amperes**2), "m/min")
 
 
@@ -121,4 +126,4 @@ def burn_off_wire_feed(*, wire_diameter: Length, welding_current: Current, stick
 )
 def conventional_load_voltage(*, welding_current: Current) -> Voltage:
     """Return the voltage at which a power source is tested at a current."""
-    return quantity(min(14 + 0.05 * float(welding_current.m_as(SPELLINGS["A"])), 44), "V")
+    return quantity(min(14 + 0.05 * magnitude(welding_current, "A"), 44), "V")

@@ -19,7 +19,7 @@ from generator.process.arc.steel import (
 from generator.process.formula import Formula, Source, Standing
 from generator.process.measure import in_mm
 from generator.process.trace import Figure, Given, Remark, Step, Weight
-from generator.units import SPELLINGS, Quantity, kinds, quantity, shown, with_unit
+from generator.units import Quantity, kinds, magnitude, quantity, shown, with_unit
 
 CE = Name("carbon_equivalent_iiw", "carbon equivalent CE (IIW)", "CE", kinds.NUMBER)
 CET = Name("carbon_equivalent_cet", "carbon equivalent CET", "CET", kinds.NUMBER)
@@ -106,7 +106,7 @@ def _is_stainless(material: Material) -> bool:
 
 
 def _ce(material: Material) -> float:
-    return float(carbon_equivalent_iiw(**_shares(carbon_equivalent_iiw, material)).m_as(SPELLINGS["1"]))
+    return magnitude(carbon_equivalent_iiw(**_shares(carbon_equivalent_iiw, material)), "1")
 
 
 def _shares(formula: Formula, material: Material) -> dict[str, Quantity]:
@@ -155,7 +155,7 @@ def _preheat(ask: Ask, cet: Figure, heat: Quantity) -> Figure:
     worked = preheat_temperature.work(equivalent=cet.value, thickness=thickest, hydrogen=hydrogen, heat=heat)
     origin = Given("diffusible hydrogen", hydrogen, "ml/100g", ask.wire.hydrogen_source)
     remarks = [Remark(Weight.WARNING, "the constants rest on memory", preheat_temperature.source)]
-    if worked.result.m_as(SPELLINGS["°C"]) < ROOM_CELSIUS:
+    if magnitude(worked.result, "°C") < ROOM_CELSIUS:
         remarks.append(Remark(Weight.NOTE, "below room temperature: no preheat, weld dry parts at room temperature"))
     return result(PREHEAT, worked, before=(origin,), digits=2, remarks=tuple(remarks))
 
@@ -177,7 +177,7 @@ def _preheat_faults(ask: Ask, cet: Figure, heat: Quantity, thickest: Quantity) -
 
 
 def _not_in(what: str, value: Quantity, unit: str, low: float, high: float) -> Iterator[str]:
-    if not low <= value.m_as(SPELLINGS[unit]) <= high:
+    if not low <= magnitude(value, unit) <= high:
         yield f"{what} {shown(value, unit)} is not in {with_unit(f'{low:g} to {high:g}', unit)}"
 
 
@@ -210,4 +210,4 @@ def _thin(ask: Ask, start: Quantity, heat: Quantity, before: tuple[Step, ...]) -
 
 
 def _celsius(value: Quantity) -> float:
-    return float(value.m_as(SPELLINGS["°C"]))
+    return magnitude(value, "°C")

@@ -9,7 +9,7 @@ from generator.errors import Gathering, OutOfRangeError, refusal
 from generator.model.machines import Arm
 from generator.model.order import ArcRow, Seam
 from generator.model.shop import Shop
-from generator.process.arc.asked import Ask, asks, means
+from generator.process.arc.asked import Ask, asks
 from generator.process.arc.path import end_mm, points_mm, start_mm
 from generator.process.arc.settings import settings_of
 from generator.process.measure import as_written, in_mm
@@ -26,9 +26,8 @@ def arc_row(row: ArcRow, shop: Shop) -> RowResult:
 
     Raises OutOfRangeError with every problem of the row; keys are paths within it, such as ``seams[3].throat``.
     """
-    using = means(row, shop)
     gathering = Gathering()
-    groups = asks(row, using, shop, gathering)
+    groups = asks(row, shop, gathering)
     settings = tuple(_settings(groups, row, shop, gathering))
     verdicts = tuple(_reaches(groups, gathering))
     gathering.finish(OutOfRangeError)

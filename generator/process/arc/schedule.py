@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from generator.errors import OutOfRangeError, refusal
 from generator.model.charts import ArcSchedule
 from generator.model.shop import Shop
-from generator.process.arc.asked import Ask, known
+from generator.process.arc.asked import Ask
 from generator.process.chart import locate
 from generator.process.measure import as_written, in_mm, same
 
@@ -30,14 +30,14 @@ def schedule_for(ask: Ask, named: str | None, shop: Shop) -> ArcSchedule:
         raise refusal(f"{len(fitting)} schedules fit: {names}", "name one as 'schedule' of the row")
     reasons = "; ".join(f"{table.table}: {', '.join(_misfits(table, ask))}" for table in shop.arc_schedules.values())
     raise refusal(
-        f"no arc schedule fits ({reasons or 'there is none'})",
+        f"no arc schedule fits ({reasons})",
         "change the seam or the row, or add an approved schedule",
         value=ask.seam.joint,
     )
 
 
 def _named(ask: Ask, named: str, shop: Shop) -> ArcSchedule:
-    table = known(shop.arc_schedules, named, "arc schedule", "arc schedules")
+    table = shop.arc_schedules[named]
     reasons = list(_misfits(table, ask))
     if reasons:
         raise refusal(
@@ -60,7 +60,7 @@ def _misfits(table: ArcSchedule, ask: Ask) -> Iterator[str]:
     seam = ask.seam
     if table.process != ask.wire.process:
         yield f"is for process {table.process}"
-    if table.gas not in (ask.gas.id, ask.gas.group):
+    if table.gas != ask.gas.id:
         yield f"is for gas {table.gas}"
     if not same(in_mm(table.wire_diameter), in_mm(ask.wire.diameter)):
         yield f"is for wire {as_written(table.wire_diameter)}"

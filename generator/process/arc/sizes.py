@@ -26,7 +26,7 @@ from generator.process.arc.weld_size import (
 from generator.process.formula import Source, Standing, Worked
 from generator.process.measure import as_written, in_mm, same
 from generator.process.trace import Figure, Given, Remark, Verdict, Weight
-from generator.units import Quantity, kinds, quantity, shown
+from generator.units import Quantity, kinds, magnitude, quantity, shown
 
 THICKNESS = Name("governing_thickness", "governing thickness", "t", kinds.THICKNESS)
 THROAT = Name("throat", "throat asked", "a", kinds.LENGTH)
@@ -136,7 +136,7 @@ def obtained(ask: Ask, size: Size, laid: Worked, runs: int, plant: Plant) -> tup
 
 def _fills(ask: Ask, laid: Worked) -> Verdict:
     gap = gap_area(gap=cast("Quantity", ask.seam.gap), thickness=ask.governing)
-    if gap > laid.result:
+    if magnitude(gap, "mm²") > magnitude(laid.result, "mm²"):
         raise refusal(
             f"the wire fed lays {shown(laid.result, 'mm²')}, the gap alone takes {shown(gap, 'mm²')}",
             "close the gap, or use a schedule with more wire feed or slower travel",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import tanh
 
 from generator.process.formula import HeatPerLength, Hydrogen, Length, Number, Source, Standing, Temperature, formula
-from generator.units import SPELLINGS, Quantity, quantity
+from generator.units import Quantity, magnitude, quantity
 
 IIW = Source("EN 1011-2:2001", "carbon equivalent CE of the IIW")
 CET_SOURCE = Source("EN 1011-2:2001", "C.3, carbon equivalent CET", Standing.FROM_MEMORY)
@@ -38,7 +38,8 @@ def carbon_equivalent_iiw(
     copper: Number,
 ) -> Number:
     """Return CE(IIW) from mass per cent of a certificate; never from the maxima of a standard together."""
-    return carbon + manganese / 6 + (chromium + molybdenum + vanadium) / 5 + (nickel + copper) / 15
+    c, mn, cr, mo, v, ni, cu = _plain(carbon, manganese, chromium, molybdenum, vanadium, nickel, copper)
+    return quantity(c + mn / 6 + (cr + mo + v) / 5 + (ni + cu) / 15, "1")
 
 
 @formula(
@@ -58,7 +59,8 @@ def carbon_equivalent_cet(
     *, carbon: Number, manganese: Number, molybdenum: Number, chromium: Number, copper: Number, nickel: Number
 ) -> Number:
     """Return CET from mass per cent."""
-    return carbon + (manganese + molybdenum) / 10 + (chromium + copper) / 20 + nickel / 40
+    c, mn, mo, cr, cu, ni = _plain(carbon, manganese, molybdenum, chromium, copper, nickel)
+    return quantity(c + (mn + mo) / 10 + (cr + cu) / 20 + ni / 40, "1")
 
 
 @formula(
@@ -89,8 +91,9 @@ def crack_parameter(
     boron: Number,
 ) -> Number:
     """Return Pcm from mass per cent."""
-    shared = (manganese + copper + chromium) / 20 + nickel / 60 + molybdenum / 15 + vanadium / 10
-    return carbon + silicon / 30 + shared + 5 * boron
+    c, si, mn, cu, cr, ni = _plain(carbon, silicon, manganese, copper, chromium, nickel)
+    mo, v, b = _plain(molybdenum, vanadium, boron)
+    return quantity(c + si / 30 + (mn + cu + cr) / 20 + ni / 60 + mo / 15 + v / 10 + 5 * b, "1")
 
 
 @formula(
@@ -107,11 +110,11 @@ def preheat_temperature(
     *, equivalent: Number, thickness: Length, hydrogen: Hydrogen, heat: HeatPerLength
 ) -> Temperature:
     """Return the least preheat against cold cracks; ``thickness`` is that of the thicker single plate."""
-    cet, plate = _in(equivalent, "1"), _in(thickness, "mm")
-    gas, energy = _in(hydrogen, "ml/100g"), _in(heat, "kJ/mm")
+    cet, plate = magnitude(equivalent, "1"), magnitude(thickness, "mm")
+    gas, energy = magnitude(hydrogen, "ml/100g"), magnitude(heat, "kJ/mm")
     celsius = 697 * cet + 160 * tanh(plate / 35) + 62 * gas**0.35 + (53 * cet - 32) * energy - 328
     return quantity(celsius, "°C")
 
 
-def _in(value: Quantity, unit: str) -> float:
-    return float(value.m_as(SPELLINGS[unit]))
+def _plain(*shares: Quantity) -> tuple[float, ...]:
+    return tuple(magnitude(share, "1") for share in shares)
