@@ -1,0 +1,110 @@
+"""The pattern of a spot row: pitch to the neighbours, points given twice, reach of the arms."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import dist
+
+from generator.errors import Gathering, OutOfRangeError, refusal
+from generator.model.order import Spot
+from generator.process.measure import as_written, in_mm
+from generator.process.reach import Point, base_point, closest_pair, farthest, pairs_closer, within
+from generator.process.spot.sheetwork import SheetWork
+from generator.process.spot.tools import Tools
+from generator.process.trace import Verdict
+
+TWICE = 0.01
+"""Two spots closer than this many millimetres are one spot written twice."""
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A spot of the order, its place in the order's list, its point in mm, and what its stack asks."""
+
+    index: int
+    spot: Spot
+    point: Point
+    work: SheetWork
+
+
+def length(millimetres: float) -> str:
+    """Return a length of the pattern as text, in mm to 0.01 mm."""
+    return f"{millimetres:.2f}\N{NO-BREAK SPACE}mm"
+
+
+def pitch_verdicts(placed: Sequence[Placed]) -> tuple[Verdict, ...]:
+    """Return the closest pair of every stack; raise OutOfRangeError with every pair that is too close.
+
+    Spots are neighbours when their stacks share two sheets; of two different least pitches the greater one counts.
+    """
+    gathering = Gathering()
+    points = [item.point for item in placed]
+    widest = max((item.work.pitch for item in placed), default=0.0)
+    for first, second, apart in pairs_closer(points, widest):
+        with gathering.step(key=f"spots[{placed[second].index}]"):
+            _check_pair(placed[first], placed[second], apart)
+    gathering.finish(OutOfRangeError)
+    works = {item.work.stack.id: item.work for item in placed}
+    return tuple(_closest(work, placed) for work in works.values())
+
+
+def _check_pair(first: Placed, second: Placed, apart: float) -> None:
+    if apart < TWICE:
+        raise refusal(
+            f"spot {second.spot.id} stands where spot {first.spot.id} stands",
+            "remove one of the two, or correct its point",
+            value=second.spot.id,
+        )
+    asking = max(first.work, second.work, key=lambda work: work.pitch)
+    if first.work.stack.shares(second.work.stack) and not within(asking.pitch, apart):
+        raise refusal(
+            f"spot {second.spot.id} is {length(apart)} from spot {first.spot.id}; "
+            f"at least {length(asking.pitch)} for stack {asking.stack.id} ({asking.spacing})",
+            "move one of the two, or leave one out: the current strays through the nearer weld",
+            value=length(apart),
+        )
+
+
+def _closest(work: SheetWork, placed: Sequence[Placed]) -> Verdict:
+    near = [item for item in placed if item.work.stack.shares(work.stack)]
+    own = [item.work is work for item in near]
+    pair = closest_pair([item.point for item in near], lambda first, second: own[first] or own[second])
+    subject = f"stack {work.stack.id}"
+    if pair is None:
+        return Verdict("pitch", subject, "one spot on these sheets: no neighbour to keep away from", None, work.spacing)
+    first, second, apart = near[pair[0]].spot.id, near[pair[1]].spot.id, pair[2]
+    text = f"closest: {first} and {second}, {length(apart)} apart; at least {length(work.pitch)}"
+    return Verdict("pitch", subject, text, True, work.spacing)  # noqa: FBT003
+
+
+def reach_verdicts(placed: Sequence[Placed], tools: Mapping[str, Tools]) -> tuple[Verdict, ...]:
+    """Return the farthest spot of every arm; raise OutOfRangeError with every spot beyond an arm's reach."""
+    gathering = Gathering()
+    verdicts = []
+    for arm, tool in tools.items():
+        mine = [item for item in placed if item.spot.arm == arm]
+        for item in mine:
+            with gathering.step(key=f"spots[{item.index}]"):
+                _check_reach(item, tool)
+        if mine:
+            verdicts.append(_farthest(mine, tool))
+    gathering.finish(OutOfRangeError)
+    return tuple(verdicts)
+
+
+def _check_reach(item: Placed, tools: Tools) -> None:
+    away = dist(base_point(tools.arm), item.point)
+    if not within(away, in_mm(tools.arm.reach)):
+        raise refusal(
+            f"spot {item.spot.id} is {length(away)} from the base of arm {tools.arm.id}, "
+            f"which reaches {as_written(tools.arm.reach)}",
+            "give the spot to the other arm, or check its point",
+            value=length(away),
+        )
+
+
+def _farthest(mine: Sequence[Placed], tools: Tools) -> Verdict:
+    index, away = farthest(tools.arm, [item.point for item in mine])
+    text = f"farthest: {mine[index].spot.id}, {length(away)} from the base; reach {as_written(tools.arm.reach)}"
+    return Verdict("reach", f"arm {tools.arm.id}", text, True, f"machines table, arm {tools.arm.id}")  # noqa: FBT003

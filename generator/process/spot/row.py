@@ -1,0 +1,104 @@
+"""A whole row of spots: settings for every stack on every arm, and the checks of its pattern."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from generator.errors import Gathering, OutOfRangeError, refusal
+from generator.model.order import SpotRow
+from generator.model.shop import Shop
+from generator.process.reach import spot_point
+from generator.process.results import RowResult, WeldSettings
+from generator.process.spot.edges import edge_verdicts
+from generator.process.spot.pattern import Placed, pitch_verdicts, reach_verdicts
+from generator.process.spot.settings import weld_settings
+from generator.process.spot.sheetwork import SheetWork, sheet_work
+from generator.process.spot.stack import read_stack
+from generator.process.spot.tools import Tools, tools_of
+from generator.process.trace import Verdict
+
+
+def spot_row(row: SpotRow, shop: Shop) -> RowResult:
+    """Return the settings of a spot row, whose names all lead somewhere, and the verdicts on its pattern.
+
+    Raises OutOfRangeError with every problem of the row at once; keys are relative to the row, such as ``spots[12]``.
+    """
+    gathering = Gathering()
+    works = _works(row, shop, gathering)
+    with gathering.step():
+        _check_schedule(row, works)
+    tools = _tools(row, shop, gathering)
+    placed = _placed(row, works, tools)
+    settings = _settings(row, shop, placed, tools, gathering)
+    verdicts = _pattern(row, placed, tools, gathering)
+    gathering.finish(OutOfRangeError)
+    return RowResult(row, settings, verdicts)
+
+
+def _works(row: SpotRow, shop: Shop, gathering: Gathering) -> dict[str, SheetWork]:
+    works: dict[str, SheetWork] = {}
+    welded = {spot.stack for spot in row.spots}
+    for index, stack in enumerate(row.stacks):
+        with gathering.step(key=f"stacks[{index}]"):
+            if stack.id not in welded:
+                raise refusal(
+                    f"no spot is on stack {stack.id}", "remove the stack, or give it its spots", value=stack.id
+                )
+            works[stack.id] = sheet_work(read_stack(stack, row, shop), row, shop)
+    return works
+
+
+def _check_schedule(row: SpotRow, works: Mapping[str, SheetWork]) -> None:
+    used = {work.schedule.table for work in works.values()}
+    if used and row.schedule is not None and row.schedule not in used:
+        raise refusal(
+            f"schedule {row.schedule} fits no stack of the row; its stacks are welded by {', '.join(sorted(used))}",
+            "name a schedule for the row's materials, or none",
+            key="schedule",
+            value=row.schedule,
+        )
+
+
+def _tools(row: SpotRow, shop: Shop, gathering: Gathering) -> dict[str, Tools]:
+    tools: dict[str, Tools] = {}
+    for index, arm in enumerate(row.arms):
+        with gathering.step(key=f"arms[{index}]"):
+            tools[arm] = tools_of(arm, row, shop)
+    return tools
+
+
+def _placed(row: SpotRow, works: Mapping[str, SheetWork], tools: Mapping[str, Tools]) -> list[Placed]:
+    """Return the spots whose stack and arm have no problem of their own."""
+    return [
+        Placed(index, spot, spot_point(spot), works[spot.stack])
+        for index, spot in enumerate(row.spots)
+        if spot.stack in works and spot.arm in tools
+    ]
+
+
+def _settings(
+    row: SpotRow, shop: Shop, placed: list[Placed], tools: Mapping[str, Tools], gathering: Gathering
+) -> tuple[WeldSettings, ...]:
+    groups: dict[tuple[str, str], list[str]] = {}
+    for item in placed:
+        groups.setdefault((item.spot.stack, item.spot.arm), []).append(item.spot.id)
+    works = {item.spot.stack: item.work for item in placed}
+    index = {stack.id: place for place, stack in enumerate(row.stacks)}
+    settings = []
+    for (stack, arm), spots in groups.items():
+        with gathering.step(key=f"stacks[{index[stack]}]"):
+            settings.append(weld_settings(works[stack], tools[arm], tuple(spots), row, shop))
+    return tuple(settings)
+
+
+def _pattern(
+    row: SpotRow, placed: list[Placed], tools: Mapping[str, Tools], gathering: Gathering
+) -> tuple[Verdict, ...]:
+    verdicts: list[Verdict] = []
+    with gathering.step():
+        verdicts.extend(pitch_verdicts(placed))
+    with gathering.step():
+        verdicts.extend(edge_verdicts(placed, row.parts, tools))
+    with gathering.step():
+        verdicts.extend(reach_verdicts(placed, tools))
+    return tuple(verdicts)

@@ -1,0 +1,146 @@
+"""A stack-up with its sheets: thicknesses, base metal, the coating that decides, and the governing sheet."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from generator.errors import Gathering, OutOfRangeError, refusal
+from generator.model.charts import SpotSchedule
+from generator.model.order import Part, SpotRow, StackUp
+from generator.model.shop import Shop
+from generator.model.tables import Material
+from generator.model.trade import BaseMetal, Coating, GoverningRule
+from generator.process.formula import Worked
+from generator.process.measure import as_written, in_mm, same
+from generator.process.spot.formulas import second_thickest_sheet, thinner_sheet, thinnest_outside_sheet
+from generator.process.trace import Verdict
+
+DEMAND: tuple[Coating, ...] = ("none", "iron-zinc", "electro zinc", "hot-dip zinc")
+"""Coatings by rising current at one thickness, as the columns of ISO 14373:2015 B.2 and BS 1140:1993 rise."""
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One sheet of a stack: the part as the order states it, and its material."""
+
+    part: Part
+    material: Material
+
+
+@dataclass(frozen=True)
+class Stack:
+    """A stack-up with everything known of its sheets, from the moving cap's side."""
+
+    id: str
+    sheets: tuple[Sheet, ...]
+    base: BaseMetal
+    coating: Coating
+
+    def thicknesses(self) -> tuple[float, ...]:
+        """Return the thicknesses in millimetres."""
+        return tuple(in_mm(sheet.part.thickness) for sheet in self.sheets)
+
+    def words(self) -> str:
+        """Return the stack as a setter reads it, such as ``0.8 mm + 1.2 mm``."""
+        return " + ".join(as_written(sheet.part.thickness) for sheet in self.sheets)
+
+    def shares(self, other: Stack) -> bool:
+        """Return whether two stacks have two sheets in common, so that current can stray from one spot to another."""
+        mine, others = (Counter(sheet.part.id for sheet in stack.sheets) for stack in (self, other))
+        return (mine & others).total() > 1
+
+
+def read_stack(stack: StackUp, row: SpotRow, shop: Shop) -> Stack:
+    """Return a stack-up with its sheets; raise OutOfRangeError for mixed base metals or a thickness not on the list."""
+    parts = {part.id: part for part in row.parts}
+    gathering = Gathering()
+    sheets = []
+    for index, mark in enumerate(stack.sheets):
+        sheet = Sheet(parts[mark], shop.materials[parts[mark].material])
+        sheets.append(sheet)
+        with gathering.step(key=f"sheets[{index}]"):
+            _check_listed(sheet)
+    gathering.finish(OutOfRangeError)
+    coating = max((sheet.material.coating for sheet in sheets), key=DEMAND.index)
+    return Stack(stack.id, tuple(sheets), _base(sheets), coating)
+
+
+def _check_listed(sheet: Sheet) -> None:
+    part, material = sheet.part, sheet.material
+    thickness = in_mm(part.thickness)
+    low, high = in_mm(material.thickness_from), in_mm(material.thickness_to)
+    if not (low < thickness < high or same(thickness, low) or same(thickness, high)):
+        raise refusal(
+            f"part {part.id} is {as_written(part.thickness)} thick; {material.id} is listed from "
+            f"{as_written(material.thickness_from)} to {as_written(material.thickness_to)}",
+            "check the thickness and the material of the part",
+            value=as_written(part.thickness),
+        )
+
+
+def _base(sheets: list[Sheet]) -> BaseMetal:
+    bases = sorted({sheet.material.base for sheet in sheets})
+    if len(bases) > 1:
+        raise refusal(
+            f"the stack mixes base metals: {' and '.join(bases)}",
+            "stack sheets of one base metal; no approved schedule covers a mixed stack",
+            key="sheets",
+        )
+    return bases[0]
+
+
+def governing(stack: Stack, schedule: SpotSchedule) -> Worked:
+    """Return the thickness by which the schedule is read, by the rule that the schedule states.
+
+    Two sheets: the thinner by every rule. Three sheets: the thinner of the two outer ones, or the second thickest.
+    Raises OutOfRangeError for three sheets under a schedule whose rule is for two only.
+    """
+    sheets = [sheet.part.thickness for sheet in stack.sheets]
+    if len(sheets) == 2:  # noqa: PLR2004 - two or three sheets, as the model says
+        return thinner_sheet.work(first_sheet=sheets[0], second_sheet=sheets[1])
+    first, middle, last = sheets
+    rules: Mapping[GoverningRule, Callable[[], Worked]] = {
+        "thinnest outside": lambda: thinnest_outside_sheet.work(first_sheet=first, last_sheet=last),
+        "second thickest": lambda: second_thickest_sheet.work(first_sheet=first, middle_sheet=middle, last_sheet=last),
+    }
+    if schedule.governing_thickness not in rules:
+        raise refusal(
+            f"schedule {schedule.table} takes the {schedule.governing_thickness} of two sheets; this stack has three",
+            "name a schedule with a rule for three sheets",
+        )
+    return rules[schedule.governing_thickness]()
+
+
+def limit_verdicts(stack: Stack, schedule: SpotSchedule) -> tuple[Verdict, ...]:
+    """Return the verdicts on ratio, total and multiple; raise OutOfRangeError with every limit that is passed."""
+    gathering = Gathering()
+    verdicts: list[Verdict] = []
+    for key, text, found, limit in _limits(stack, schedule):
+        if found < limit or same(found, limit):
+            verdicts.append(Verdict(key, f"stack {stack.id}", text, True, schedule.stack_limits.source))  # noqa: FBT003
+            continue
+        with gathering.step():
+            raise refusal(
+                f"stack {stack.id} ({stack.words()}): {text} ({schedule.stack_limits.source})",
+                "change the stack, or name a schedule whose limits allow it",
+                value=stack.words(),
+            )
+    gathering.finish(OutOfRangeError)
+    return tuple(verdicts)
+
+
+def _limits(stack: Stack, schedule: SpotSchedule) -> list[tuple[str, str, float, float]]:
+    sheets, limits = stack.thicknesses(), schedule.stack_limits
+    ratio, total = max(sheets) / min(sheets), sum(sheets)
+    allowed = float(limits.thickness_ratio)
+    found = [("thickness_ratio", f"ratio of thicknesses {ratio:.3g} to 1, at most {allowed:g} to 1", ratio, allowed)]
+    if limits.total is not None:
+        text = f"total {total:.4g} mm, at most {as_written(limits.total)}"
+        found.append(("total_thickness", text, total, in_mm(limits.total)))
+    if limits.total_to_thinnest_outside is not None:
+        multiple, most = total / min(sheets[0], sheets[-1]), float(limits.total_to_thinnest_outside)
+        text = f"total {multiple:.3g} times the thinnest outside sheet, at most {most:g} times"
+        found.append(("total_to_thinnest_outside", text, multiple, most))
+    return found
