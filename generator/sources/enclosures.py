@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -97,7 +96,7 @@ class _Enclosing:
         file, shown = self._file(outline["file"], (*path, "file"))
         layer, unit = (value if isinstance(value := outline.get(key), str) else None for key in ("layer", "unit"))
         for ring in read_outlines(file, shown, layer, unit):
-            points = [[Decimal(f"{value:.4f}") for value in point] for point in ring]
+            points = [[_plain(value) for value in point] for point in ring]
             yield outline | {"unit": "mm", "points": points}
 
     def _file(self, name: Any, path: KeyPath) -> tuple[Path, str]:
@@ -112,3 +111,8 @@ class _Enclosing:
 
     def _refused(self, path: KeyPath, message: str, remedy: str, value: str = "") -> SourceError:
         return SourceError([self.places.problem(path, value, message, remedy)])
+
+
+def _plain(value: float) -> str:
+    """Return millimetres as text to a tenth of a micrometre, without a negative zero."""
+    return f"{round(value, 4) + 0.0:.4f}"

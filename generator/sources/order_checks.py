@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from generator.errors import Problem
+from generator.model.machines import Arm
 from generator.model.order import ArcRow, Order, Outline, Seam, SpotRow
 from generator.model.shop import Shop
 from generator.sources.places import KeyPath, Places
@@ -37,11 +38,20 @@ def _equipment(row: ArcRow | SpotRow, path: KeyPath, shop: Shop, places: Places)
             message = f"this arm stands in cell {arm.cell!r}, not in {row.cell!r}"
             remedy = f"the arms of cell {row.cell!r} are: {', '.join(shop.cells[row.cell].arms)}"
             yield places.problem((*path, "arms", index), name, message, remedy)
+        yield from _carried(row, arm, (*path, "arms", index), shop, places)
         if name not in row.programs:
             message = f"arm {name!r} has no program number"
             yield places.problem((*path, "programs"), "", message, f"add '{name}: ...' under 'programs'")
     for name in row.programs:
         yield from unknown(places, (*path, "programs", name), name, row.arms, "arm in this row")
+
+
+def _carried(row: ArcRow | SpotRow, arm: Arm | None, path: KeyPath, shop: Shop, places: Places) -> Iterator[Problem]:
+    fitting = shop.power_sources if isinstance(row, ArcRow) else shop.guns
+    if arm and arm.equipment not in fitting:
+        others = [other.id for other in shop.arms.values() if other.equipment in fitting]
+        message = f"this arm carries {arm.equipment!r}, which does not do process {row.process}"
+        yield places.problem(path, arm.id, message, f"arms that do it are: {', '.join(others)}")
 
 
 def _parts(row: ArcRow | SpotRow, path: KeyPath, shop: Shop, places: Places) -> Iterator[Problem]:
@@ -63,6 +73,10 @@ def _outline(outline: Outline, path: KeyPath, places: Places) -> Iterator[Proble
 
 def _arc(row: ArcRow, path: KeyPath, shop: Shop, places: Places) -> Iterator[Problem]:
     yield from unknown(places, (*path, "wire"), row.wire, shop.wires, "wire")
+    wire = shop.wires.get(row.wire)
+    if wire and wire.process != row.process:
+        message = f"this wire is for process {wire.process}, and the row's is {row.process}"
+        yield places.problem((*path, "wire"), row.wire, message, "choose a wire of the row's process")
     yield from unknown(places, (*path, "gas"), row.gas, shop.gases, "gas")
     yield from unknown(places, (*path, "schedule"), row.schedule, shop.arc_schedules, "arc schedule")
     seams, parts = (*path, "seams"), {part.id for part in row.parts}

@@ -13,6 +13,7 @@ from typing import Any
 
 from generator.errors import SourceError
 from generator.sources.chains import Ring, join
+from generator.sources.entities import TRACES, StrayError, trace
 from generator.sources.files import read_bytes, refused
 
 DXF_LIMIT = 20_000_000
@@ -27,7 +28,6 @@ _REACH = 1e5
 """Greatest coordinate in mm, that of ``units.kinds.LENGTH``."""
 _UNITS = {1: ("in", 25.4), 2: ("ft", 304.8), 4: ("mm", 1.0), 5: ("cm", 10.0), 6: ("m", 1000.0)}
 _SIZES = dict(_UNITS.values())
-_OUTLINE = frozenset({"LWPOLYLINE", "POLYLINE", "CIRCLE", "LINE", "ARC"})
 _ANNOTATION = frozenset(
     {"TEXT", "MTEXT", "DIMENSION", "ARC_DIMENSION", "LEADER", "MULTILEADER", "HATCH", "POINT", "VIEWPORT", "TOLERANCE"}
 )
@@ -121,7 +121,7 @@ def _selected(drawing: _Drawing, layer: str | None) -> list[Any]:
         raise drawing.refusal(f"the drawing has more than {_ENTITY_LIMIT:,} elements", "keep only the outline")
     if not drawn:
         raise _nothing_drawn(drawing, layer)
-    strange = sorted({entity.dxftype() for entity in drawn} - _OUTLINE)
+    strange = sorted({entity.dxftype() for entity in drawn} - set(TRACES))
     if strange:
         remedy = "keep lines, arcs, circles and polylines; explode blocks; or choose a layer with 'layer:'"
         raise drawing.refusal(f"cannot take an outline from {', '.join(strange)}", remedy)
@@ -144,36 +144,28 @@ def _nothing_drawn(drawing: _Drawing, layer: str | None) -> SourceError:
 
 def _flattened(entity: Any, drawing: _Drawing) -> tuple[Ring, bool]:
     try:
-        points, closed = _pieces(entity, drawing)
-    except SourceError:
-        raise
+        corners = [point * drawing.size for point in trace(entity, FLATNESS / drawing.size)]
+    except StrayError as error:
+        raise drawing.refusal(str(error), "redraw it with lines, arcs, circles and polylines", _name(entity)) from None
     except Exception as error:  # noqa: BLE001 - as in _parsed
         raise _damaged(drawing, error) from None
-    if closed and math.dist(points[0], points[-1]) <= JOIN_TOLERANCE:
+    _check_reach(corners, entity, drawing)
+    points = tuple((point.x, point.y) for point in corners)
+    closed = len(points) > 2 and math.dist(points[0], points[-1]) <= JOIN_TOLERANCE  # noqa: PLR2004 - not a dot
+    if closed:
         points = points[:-1]
     if closed and len(set(points)) < 3:  # noqa: PLR2004 - a triangle is the least outline
         raise drawing.refusal(f"a closed {entity.dxftype()} has no area", "delete it", _name(entity))
     return points, closed
 
 
-def _pieces(entity: Any, drawing: _Drawing) -> tuple[Ring, bool]:
-    from ezdxf.path import make_path  # noqa: PLC0415 - as in _parsed
-
-    path = make_path(entity)
-    _check_reach(path.control_vertices(), entity, drawing)
-    corners = [(point.x * drawing.size, point.y * drawing.size) for point in path.flattening(FLATNESS / drawing.size)]
-    closed = math.dist(corners[0], corners[-1]) <= JOIN_TOLERANCE and len(corners) > 2  # noqa: PLR2004 - not a dot
-    return tuple(corners), closed
-
-
 def _check_reach(points: Sequence[Any], entity: Any, drawing: _Drawing) -> None:
-    for point in points:
-        if not all(abs(value * drawing.size) <= _REACH for value in point.xyz):
-            message = f"a {entity.dxftype()} reaches farther than 100 m from zero"
-            raise drawing.refusal(message, "check the drawing's unit and origin", _name(entity))
-        if abs(point.z * drawing.size) > JOIN_TOLERANCE:
-            message = f"a {entity.dxftype()} does not lie in the plane z = 0"
-            raise drawing.refusal(message, "flatten the drawing; give the height as 'offset:'", _name(entity))
+    if not all(abs(value) <= _REACH for point in points for value in point.xyz):
+        message = f"a {entity.dxftype()} reaches farther than 100 m from zero"
+        raise drawing.refusal(message, "check the drawing's unit and origin", _name(entity))
+    if any(abs(point.z) > JOIN_TOLERANCE for point in points):
+        message = f"a {entity.dxftype()} does not lie in the plane z = 0"
+        raise drawing.refusal(message, "flatten the drawing; give the height as 'offset:'", _name(entity))
 
 
 def _damaged(drawing: _Drawing, error: Exception) -> SourceError:

@@ -1,0 +1,105 @@
+"""Digests: they change with everything that a site depends on, and with nothing else."""
+
+import os
+import subprocess
+import sys
+from hashlib import sha256
+from pathlib import Path
+
+import pytest
+
+from generator.sources.digests import file_digests, order_digests
+
+NAMES = ["wo-1", "wo-2", "wo-3"]
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    """Three orders: the second names the first as the previous one, the third stands alone."""
+    for name in NAMES:
+        folder = tmp_path / "instructions" / name
+        (folder / "released").mkdir(parents=True)
+        (folder / "order.yaml").write_text("title: x\n", encoding="utf-8")
+        (folder / "points.csv").write_text("id\n", encoding="utf-8")
+    (tmp_path / "instructions" / "wo-2" / "order.yaml").write_text("title: x\nprevious order: wo-1\n", encoding="utf-8")
+    (tmp_path / "tables").mkdir()
+    (tmp_path / "tables" / "gases.yaml").write_text("x", encoding="utf-8")
+    (tmp_path / "site_overrides").mkdir()
+    (tmp_path / "mkdocs.yml").write_text("x", encoding="utf-8")
+    return tmp_path
+
+
+def changed(root: Path, before: dict[str, str]) -> list[str]:
+    after = order_digests(root, NAMES)
+    return [name for name in NAMES if after[name] != before[name]]
+
+
+def test_nothing_changed_is_nothing_changed(root: Path) -> None:
+    before = order_digests(root, NAMES)
+    os.utime(root / "tables" / "gases.yaml", (0, 0))
+    (root / "instructions" / "wo-1" / ".order.yaml.swp").write_text("x", encoding="utf-8")
+    assert changed(root, before) == []
+
+
+@pytest.mark.parametrize(
+    ("file", "names"),
+    [
+        ("instructions/wo-3/order.yaml", ["wo-3"]),
+        ("instructions/wo-3/points.csv", ["wo-3"]),
+        ("instructions/wo-3/new.dxf", ["wo-3"]),
+        ("instructions/wo-3/released/A.json", ["wo-3"]),
+        ("instructions/wo-1/points.csv", ["wo-1", "wo-2"]),
+        ("tables/gases.yaml", NAMES),
+        ("tables/new.yaml", NAMES),
+        ("site_overrides/main.html", NAMES),
+        ("mkdocs.yml", NAMES),
+    ],
+)
+def test_a_changed_or_new_file_changes_the_orders_that_depend_on_it(root: Path, file: str, names: list[str]) -> None:
+    before = order_digests(root, NAMES)
+    (root / file).write_text("changed", encoding="utf-8")
+    assert changed(root, before) == names
+
+
+@pytest.mark.parametrize("file", ["instructions/wo-3/points.csv", "tables/gases.yaml", "mkdocs.yml"])
+def test_a_deleted_file_counts_as_a_change(root: Path, file: str) -> None:
+    before = order_digests(root, NAMES)
+    (root / file).unlink()
+    assert "wo-3" in changed(root, before)
+
+
+def test_a_renamed_file_counts_as_a_change(root: Path) -> None:
+    before = order_digests(root, NAMES)
+    (root / "instructions" / "wo-3" / "points.csv").rename(root / "instructions" / "wo-3" / "spots.csv")
+    assert changed(root, before) == ["wo-3"]
+
+
+def test_a_link_counts_by_where_it_leads(root: Path) -> None:
+    link = root / "instructions" / "wo-3" / "link.csv"
+    link.symlink_to("points.csv")
+    before = order_digests(root, NAMES)
+    link.unlink()
+    link.symlink_to("order.yaml")
+    assert changed(root, before) == ["wo-3"]
+
+
+def test_the_digests_do_not_depend_on_where_the_workspace_stands(root: Path, tmp_path: Path) -> None:
+    before = order_digests(root, NAMES)
+    moved = tmp_path / "moved"
+    moved.mkdir()
+    for name in ("instructions", "tables", "site_overrides", "mkdocs.yml"):
+        (root / name).rename(moved / name)
+    assert order_digests(moved, NAMES) == before
+
+
+def test_source_files_are_listed_with_their_own_digest(root: Path) -> None:
+    (root / "instructions" / "wo-1" / "released" / "A.json").write_text("{}", encoding="utf-8")
+    digests = file_digests(root, "wo-1")
+    assert list(digests) == ["instructions/wo-1/order.yaml", "instructions/wo-1/points.csv", "tables/gases.yaml"]
+    assert digests["tables/gases.yaml"] == sha256(b"x").hexdigest()
+
+
+def test_hashing_imports_nothing_that_is_slow_to_import() -> None:
+    code = "import sys, generator.sources.digests; print(*sys.modules)"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert {"pint", "pydantic", "yaml", "numpy", "ezdxf"} & set(done.stdout.split()) == set()

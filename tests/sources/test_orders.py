@@ -1,0 +1,276 @@
+"""Orders: what a good one says, and twenty and more broken ones with what their writer is told."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from generator.errors import SourceError, refusal
+from generator.model.order import ArcRow, SpotRow
+from generator.sources.orders import SourcedOrder, check_name, load_order, order_names
+from generator.sources.tables import Workspace
+from generator.units import Quantity, quantity
+
+Load = Callable[[], SourcedOrder]
+Told = Callable[[Callable[[], object]], str]
+
+
+def mm(value: Quantity) -> float:
+    return float(value.m_as("mm"))
+
+
+def test_spots_come_from_the_enclosed_list_in_its_order(load: Load) -> None:
+    row = load().order.rows[1]
+    assert isinstance(row, SpotRow)
+    assert [(spot.id, mm(spot.x)) for spot in row.spots] == [("P1", 10.0), ("P2", 50.5), ("P3", 90.0)]
+
+
+def test_outlines_come_from_yaml_and_drawing_alike(load: Load) -> None:
+    typed, drawn, hole = load().order.rows[0].parts[1].outlines
+    assert typed.points[2] == (Decimal(200), Decimal(100))
+    assert drawn.points == ((0, 0), (80, 0), (80, 40), (0, 40))
+    assert (drawn.unit, drawn.file, drawn.layer) == ("mm", "outline.dxf", "PLATE")
+    assert len(hole.points) == 23
+
+
+def test_a_thickness_in_inches_stays_in_inches(load: Load) -> None:
+    assert load().order.rows[0].parts[1].thickness == quantity(0.125, "in")
+
+
+def change(folder: Path, old: str, new: str, name: str = "order.yaml") -> None:
+    path = folder / name
+    text = path.read_text(encoding="utf-8")
+    assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times in {name}"
+    path.write_text(text.replace(old, new), encoding="utf-8")
+
+
+BROKEN = [
+    ("misspelt key", "quantity: 20", "quantitiy: 20", 5, "quantitiy", "did you mean 'quantity'?"),
+    ("missing key", "due: 2026-12-04\n", "", 1, "due", "the key 'due' is missing"),
+    ("key in program style", "revision intent: f", "revision_intent: f", 7, "revision_intent", "did you"),
+    ("date in another form", "2026-12-04", "4.12.2026", 6, "due", "not a calendar date"),
+    ("quantity in words", "quantity: 20", "quantity: twenty", 5, "quantity", "not a whole number"),
+    ("bare thickness", "thickness: 3 mm", "thickness: 3", 20, "rows[0].parts[0].thickness", "needs its unit"),
+    ("decimal comma", "thickness: 3 mm", 'thickness: "3,0 mm"', 20, "rows[0].parts[0].thickness", "decimal sign"),
+    ("unit of another kind", "0.125 in", "0.125 kN", 24, "rows[0].parts[1].thickness", "'kN' is not a unit"),
+    ("absurd thickness", "0.125 in", "125 in", 24, "rows[0].parts[1].thickness", "outside"),
+    ("expression", "0.125 in", "9**9**9 mm", 24, "rows[0].parts[1].thickness", "not a thickness"),
+    ("not finite", "0.125 in", ".inf mm", 24, "rows[0].parts[1].thickness", "not a thickness"),
+    ("unknown process", "process: 135", "process: 111", 13, "rows[0].process", "known are: 131, 135"),
+    ("no process", "    process: 135\n", "", 10, "rows[0]", "the key 'process' is missing"),
+    ("spot key in an arc row", "    wire: G3", "    stacks: []\n    wire: G3", 14, "rows[0].stacks", "not kn"),
+    ("unknown position", "position: PB", "position: PX", 32, "rows[0].seams[0].position", "known are: PA, PB"),
+    ("point in the plane", "to: [100, 0, 0]", "to: [100, 0]", 39, "rows[0].seams[0].path.pieces[0].to[2]", "value 3"),
+    ("misspelt piece", "{via: [107", "{vai: [107", 40, "rows[0].seams[0].path.pieces[1].vai", "did you mean 'via'?"),
+    ("one sheet", "sheets: [skin, rib]", "sheets: [skin]", 52, "rows[1].stacks[0].sheets", "at least 2 values"),
+    ("unknown material", "material: S235JR, t", "material: S23JR, t", 20, "rows[0].parts[0].material", "'S235JR'?"),
+    ("unknown wire", "wire: G3Si1-1.0", "wire: G3Si1", 14, "rows[0].wire", "there is no wire of this name"),
+    ("unknown gas", "gas: M21", "gas: M99", 15, "rows[0].gas", "there is no gas of this name"),
+    ("unknown cell", "cell: C5", "cell: K5", 42, "rows[1].cell", "there is no cell of this name"),
+    ("unknown arm", "arms: [C5A, C5B]", "arms: [C5A, C5X]", 43, "rows[1].arms[1]", "there is no arm of this name"),
+    ("arm of another cell", "arms: [C5A, C5B]", "arms: [C5A, C6B]", 43, "rows[1].arms[1]", "stands in cell 'C6'"),
+    ("one arm twice", "arms: [C5A, C5B]", "arms: [C5A, C5A]", 43, "rows[1].arms[1]", "already named"),
+    ("mixed pair", "arms: [C5A, C5B]", "arms: [C5A, C1B]", 43, "rows[1].arms[1]", "does not do process 21"),
+    ("no program", "{C5A: 21, C5B: 22}", "{C5A: 21}", 45, "rows[1].programs", "arm 'C5B' has no program"),
+    ("program of another arm", "C5B: 22}", "C5B: 22, C1A: 1}", 45, "rows[1].programs.C1A", "no arm in this row"),
+    ("unknown schedule", "    gas: M21", "    gas: M21\n    schedule: x", 16, "rows[0].schedule", "no arc schedule"),
+    ("unknown sheet", "sheets: [skin, rib]", "sheets: [skin, rip]", 52, "rows[1].stacks[0].sheets[1]", "mean 'rib'?"),
+    ("unknown part of a seam", "parts: [rail, plate]", "parts: [rail, x]", 33, "rows[0].seams[0].parts[1]", "no part"),
+    ("two sizes of a seam", "throat: 3 mm", "throat: 3 mm\n        leg: 4 mm", 29, "rows[0].seams[0]", "and leg"),
+    ("gap of a fillet", "throat: 3 mm", "gap: 1 mm", 29, "rows[0].seams[0]", "needs throat or leg alone; gap"),
+    ("piece without length", "to: [100, 0, 0]", "to: [0, 0, 0]", 39, "rows[0].seams[0].path.pieces[0]", "ends where"),
+    ("row named twice", "name: Panel\n", "name: Frame\n", 41, "rows[1].name", "already named in"),
+    ("part named twice", "{id: rib,", "{id: skin,", 50, "rows[1].parts[1].id", "on line 49"),
+    ("outline without unit", "{unit: mm, points", "{points", 26, "rows[0].parts[1].outlines[0]", "not say its unit"),
+    ("flat outline", ", [200, 100], [0, 100]]", "]", 26, "rows[0].parts[1].outlines[0]", "at least 3 points"),
+    ("file elsewhere", "points.csv", "../points.csv", 53, "rows[1].welds", "only the plain name"),
+    ("missing file", "points.csv", "point.csv", 53, "rows[1].welds", "there is no such file"),
+    ("missing drawing", "outline.dxf", "outlin.dxf", 27, "rows[0].parts[1].outlines[1].file", "there is no such file"),
+    ("welds twice", "    welds:", "    spots: []\n    welds:", 54, "rows[1].welds", "both 'welds' and 'spots'"),
+    ("welds as a list", "welds: points.csv", "welds: [points.csv]", 53, "rows[1].welds", "the name of one file"),
+    ("rows as text", "rows:", "notes: x\nrows: none\nrest:", 10, "rows", "a list is expected"),
+    ("unknown previous order", "show first:", "previous order: wo-9\nshow first:", 8, "previous order", "no order of"),
+    ("own successor", "show first:", "previous order: wo-1\nshow first:", 8, "previous order", "cannot follow itself"),
+    ("unsafe previous order", "show first:", "previous order: ../x\nshow first:", 8, "previous order", "becomes"),
+    ("long title", "Panel for tests", "x" * 81, 3, "title", "more than 80 characters"),
+    ("empty title", "Panel for tests", "''", 3, "title", "the text is empty"),
+    ("keys for a title", "title: Panel for tests", "title: {a: b}", 3, "title", "one value is expected"),
+    ("repeated key", "quantity: 20", "quantity: 20\nquantity: 30", 6, "quantity", "already given on line 5"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "line", "key", "words"), [case[1:] for case in BROKEN], ids=[c[0] for c in BROKEN]
+)
+def test_a_broken_order_is_told_with_file_line_and_key(  # noqa: PLR0917 - one case is one line
+    load: Load, told: Told, folder: Path, old: str, new: str, line: int, key: str, words: str
+) -> None:
+    change(folder, old, new)
+    paragraphs = [text for text in told(load).split("\ninstructions") if words in text]
+    assert paragraphs
+    assert f"/wo-1/order.yaml:{line}: {key}" in paragraphs[0]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "line", "key", "words"),
+    [
+        ("P2,C5A", "P1,C5A", 3, "rows[1].spots[1].id", "points.csv on line 2"),
+        ("P3,C5B", "P3,C5X", 4, "rows[1].spots[2].arm", "no arm in this row"),
+        ("C5B,S1", "C5B,S9", 4, "rows[1].spots[2].stack", "no stack in this row"),
+        ("50.5", "5e9", 3, "rows[1].spots[1].x", "outside"),
+        ("P2,", "P 2,", 3, "rows[1].spots[1].id", "short identifier"),
+    ],
+    ids=["repeated point", "unknown arm", "unknown stack", "absurd coordinate", "unfit name"],
+)
+def test_a_broken_weld_list_is_told_with_its_own_file_and_line(  # noqa: PLR0917 - one case is one line
+    load: Load, told: Told, folder: Path, old: str, new: str, line: int, key: str, words: str
+) -> None:
+    change(folder, old, new, "points.csv")
+    message = told(load)
+    assert f"instructions/wo-1/points.csv:{line}: {key}" in message
+    assert words in message
+
+
+def test_the_faults_of_all_files_of_an_order_are_told_at_once(load: Load, told: Told, folder: Path) -> None:
+    change(folder, "x (mm)", "x", "points.csv")
+    change(folder, "layer: PLATE", "layer: PLAT")
+    message = told(load)
+    assert "points.csv:1" in message
+    assert "nothing is drawn on layer 'PLAT'" in message
+
+
+def test_all_faults_of_an_order_are_told_at_once(load: Load, told: Told, folder: Path) -> None:
+    for old, new in (("quantity: 20", "quantity: x"), ("thickness: 3 mm", "thickness: 3"), ("cell: C5", "cell: C 5")):
+        change(folder, old, new)
+    message = told(load)
+    assert [place in message for place in ("yaml:5: quantity", "yaml:20: rows[0]", "yaml:42: rows[1].cell")] == [
+        True
+    ] * 3
+
+
+SEAMS = """\
+id;arm;joint;position;part 1;part 2;throat (mm);x (mm);y (mm);z (mm);piece
+A1;C1A;T fillet;PB;rail;plate;3;0;0;0;
+A1;;;;;;;100;0;0;
+A1;;;;;;;107;3;0;via
+A1;;;;;;;110;10;0;
+A2;C1B;lap fillet;PB;rail;plate;3.5;0;50;0;
+A2;C1B;;;;;;60;50;0;to
+"""
+
+
+def with_seam_list(folder: Path, text: str = SEAMS) -> None:
+    order = (folder / "order.yaml").read_text(encoding="utf-8")
+    start, end = order.index("    seams:"), order.index("  - name: Panel")
+    (folder / "order.yaml").write_text(order[:start] + "    welds: seams.csv\n" + order[end:], encoding="utf-8")
+    (folder / "seams.csv").write_text(text, encoding="utf-8")
+
+
+def test_seams_come_from_a_list_of_the_points_of_their_paths(load: Load, folder: Path) -> None:
+    typed = load().order.rows[0]
+    with_seam_list(folder)
+    listed = load().order.rows[0]
+    assert isinstance(typed, ArcRow)
+    assert isinstance(listed, ArcRow)
+    assert listed.seams[0] == typed.seams[0]
+    assert (listed.seams[1].arm, listed.seams[1].joint, len(listed.seams[1].path.pieces)) == ("C1B", "lap fillet", 1)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "place", "words"),
+    [
+        ("z (mm)", "z (in)", "seams.csv:1:", "different units"),
+        ("A2;C1B;lap", "A0;C1B;lap", "seams.csv:7: rows[0].seams[2].joint", "missing"),
+        ("A2;C1B;;;", "A1;;;;", "seams.csv:7: id = 'A1'", "do not follow each other"),
+        ("A2;C1B;;;", "A2;C1A;;;", "seams.csv:7: arm = 'C1A'", "told twice"),
+        ("60;50;0;to", "60;50;0;via", "seams.csv:7: piece = 'via'", "no end"),
+        ("100;0;0;", "100;0;0;via", "seams.csv:4: piece = 'via'", "one point 'via'"),
+        ("60;50;0;to", "0;50;0;to", "seams.csv:7: rows[0].seams[1].path.pieces[0]", "ends where it begins"),
+        ("T fillet", "T filet", "seams.csv:2: rows[0].seams[0].joint", "did you mean 'T fillet'?"),
+    ],
+)
+def test_a_broken_seam_list_is_told_with_its_line(  # noqa: PLR0917 - one case is one line
+    load: Load, told: Told, folder: Path, old: str, new: str, place: str, words: str
+) -> None:
+    assert SEAMS.count(old) == 1
+    with_seam_list(folder, SEAMS.replace(old, new))
+    message = told(load)
+    assert place in message
+    assert words in message
+
+
+def test_orders_are_listed_by_name(workspace: Workspace, folder: Path) -> None:
+    (folder.parent / "wo-2").mkdir()
+    (folder.parent / "wo-2" / "order.yaml").touch()
+    (folder.parent / "order.schema.json").touch()
+    (folder.parent / ".hidden").mkdir()
+    assert order_names(workspace.root) == ("wo-1", "wo-2")
+
+
+def test_unfit_folders_among_the_orders_are_told_together(workspace: Workspace, told: Told, folder: Path) -> None:
+    for name in ("Wo-3", "empty"):
+        (folder.parent / name).mkdir()
+    message = told(lambda: order_names(workspace.root))
+    assert "'Wo-3'" in message
+    assert "instructions/empty:" in message
+
+
+def test_a_folder_without_instructions_is_told(tmp_path: Path, told: Told) -> None:
+    assert "there is no such folder" in told(lambda: order_names(tmp_path))
+
+
+@pytest.mark.parametrize("name", ["a", "wo-1042", "2026", "a" * 64])
+def test_a_safe_name_is_accepted(name: str) -> None:
+    check_name(name)
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "",
+        "..",
+        "a/b",
+        "a\\b",
+        "Wo-1",
+        "wo_1",
+        "-a",
+        "a-",
+        "wo 1",
+        "nul",
+        "con",
+        "com1",
+        "lpt9",
+        "a" * 65,
+        "é",
+        "a\n",
+        "a.b",
+    ],
+)
+def test_an_unsafe_name_is_refused(name: str) -> None:
+    with pytest.raises(SourceError, match="this cannot be the name of an order"):
+        check_name(name)
+
+
+def test_an_unknown_order_is_told_with_the_nearest(workspace: Workspace, told: Told) -> None:
+    assert "did you mean 'wo-1'?" in told(lambda: load_order(workspace, "wo-11"))
+
+
+def test_a_linked_order_folder_is_not_entered(workspace: Workspace, folder: Path, told: Told) -> None:
+    (folder.parent / "wo-2").symlink_to(folder)
+    assert "there is no order of this name" in told(lambda: load_order(workspace, "wo-2"))
+
+
+def test_a_linked_weld_list_is_not_followed(load: Load, told: Told, folder: Path, tmp_path: Path) -> None:
+    (folder / "points.csv").rename(tmp_path / "points.csv")
+    (folder / "points.csv").symlink_to(tmp_path / "points.csv")
+    assert "symbolic link" in told(load)
+
+
+def test_a_later_refusal_finds_its_place_from_its_key(load: Load) -> None:
+    sourced = load()
+    problem = refusal("too thick", "choose another chart", key="rows[0].parts[1].thickness").problems[0]
+    assert (sourced.placed(problem).file, sourced.placed(problem).line) == ("instructions/wo-1/order.yaml", 24)
+    spot = replace(problem, key="rows[1].spots[2].x")
+    assert (sourced.placed(spot).file, sourced.placed(spot).line) == ("instructions/wo-1/points.csv", 4)

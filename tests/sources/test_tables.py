@@ -1,0 +1,163 @@
+"""Tables: columns and rows as printed, and what the writer of a broken table is told."""
+
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from generator.errors import refusal
+from generator.model.charts import SpotSpacing
+from generator.sources.tables import Workspace, load_workspace
+from generator.units import quantity
+
+Told = Callable[[Callable[[], object]], str]
+ROOT = Path(__file__).resolve().parents[2]
+CHART = """\
+table: t-spacing
+kind: spot spacing
+title: Spacing for tests
+source: invented
+revision: A
+chart: points
+columns: {thickness: mm, pitch: in, overlap: mm}
+rows:
+  - [1.0, 0.75, 12]
+  - [1.5, 1e0, 14]
+"""
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    """A workspace with the demo's tables and one chart more."""
+    shutil.copytree(ROOT / "tables", tmp_path / "tables")
+    (tmp_path / "tables" / "t_spacing.yaml").write_text(CHART, encoding="utf-8")
+    return tmp_path
+
+
+def chart(root: Path) -> SpotSpacing:
+    return load_workspace(root).shop.spot_spacings["t-spacing"]
+
+
+def test_bare_cells_take_the_unit_of_their_column(root: Path) -> None:
+    row = chart(root).rows[0]
+    assert (row.thickness, row.pitch) == (quantity(1.0, "mm"), quantity(0.75, "in"))
+
+
+def test_columns_may_stand_in_any_order(root: Path) -> None:
+    first = chart(root)
+    swapped = CHART.replace("thickness: mm, pitch: in", "pitch: in, thickness: mm")
+    swapped = swapped.replace("1.0, 0.75", "0.75, 1.0").replace("1.5, 1e0", "1e0, 1.5")
+    (root / "tables" / "t_spacing.yaml").write_text(swapped, encoding="utf-8")
+    assert chart(root).rows == first.rows
+
+
+def test_a_cell_that_says_none_leaves_its_value_out(root: Path) -> None:
+    text = CHART.replace("columns: {", "columns: {over: mm, ").replace("[1", "[none, 1")
+    (root / "tables" / "t_spacing.yaml").write_text(text, encoding="utf-8")
+    assert chart(root).rows[0].over is None
+
+
+BROKEN = [
+    ("short row", "[1.0, 0.75, 12]", "[1.0, 0.75]", 9, "rows[0]", "has 2 cells and there are 3 columns"),
+    ("long row", "[1.5, 1e0, 14]", "[1.5, 1e0, 14, 1]", 10, "rows[1]", "has 4 cells"),
+    ("unknown column", "pitch: in", "pich: in", 7, "columns.pich", "did you mean 'pitch'?"),
+    ("repeated column", "pitch: in", "thickness: in", 7, "columns.thickness", "already given on line 7"),
+    ("unit of another kind", "pitch: in", "pitch: kA", 7, "columns.pitch = 'kA'", "not a unit of length"),
+    ("no unit", "pitch: in", "pitch: number", 7, "columns.pitch = 'number'", "not a unit of length"),
+    ("word in a cell", "0.75", "wide", 9, "rows[0].pitch = 'wide'", "not a plain decimal number"),
+    ("unit in a cell", "0.75", "0.75 in", 9, "rows[0].pitch = '0.75 in'", "not a plain decimal number"),
+    ("list in a cell", "0.75", "[0.75]", 9, "rows[0].pitch", "one number or word"),
+    ("time of day in a cell", "0.75", "1:30", 9, "rows[0].pitch = '1:30'", "not a plain decimal number"),
+    ("absurd cell", "[1.0,", "[1e9,", 9, "rows[0].thickness", "outside"),
+    ("negative thickness", "[1.0,", "[-1.0,", 9, "rows[0].thickness", "outside"),
+    ("missing value", "pitch: in, overlap: mm", "pitch: in, over: mm", 9, "rows[0].overlap", "is missing"),
+    ("unknown kind", "kind: spot spacing", "kind: spot spacings", 2, "kind = 'spot spacings'", "mean 'spot spacing'?"),
+    ("kind as a list", "kind: spot spacing", "kind: [spot spacing]", 1, "", "does not say its kind"),
+    ("no columns", "columns: {thickness: mm, pitch: in, overlap: mm}\n", "", 1, "columns", "is missing"),
+    ("no rows", "rows:\n  - [1.0, 0.75, 12]\n  - [1.5, 1e0, 14]\n", "rows: []\n", 8, "rows", "at least 1 value"),
+    ("unknown form", "chart: points", "chart: lines", 6, "chart = 'lines'", "known are: bands, points"),
+    ("no table name", "table: t-spacing\n", "", 1, "table", "is missing"),
+    ("approval by nobody", "revision: A", "revision: A\napproved: {on: 2026-01-01}", 6, "approved.by", "is missing"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "line", "key", "words"), [case[1:] for case in BROKEN], ids=[c[0] for c in BROKEN]
+)
+def test_a_broken_table_is_told_with_file_line_and_key(  # noqa: PLR0917 - one case is one line
+    root: Path, told: Told, old: str, new: str, line: int, key: str, words: str
+) -> None:
+    assert old in CHART
+    (root / "tables" / "t_spacing.yaml").write_text(CHART.replace(old, new), encoding="utf-8")
+    message = told(lambda: load_workspace(root))
+    assert f"tables/t_spacing.yaml:{line}:{f' {key}' if key else ''}" in message
+    assert words in message
+
+
+def edit(root: Path, name: str, old: str, new: str) -> None:
+    path = root / "tables" / name
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("name", "old", "new", "words"),
+    [
+        ("machines.yaml", "equipment: PS-C1A", "equipment: PS-X", "there is no power source or gun of this name"),
+        ("machines.yaml", "arms: [C1A, C1B]", "arms: [C1A, C2B]", "this arm says that it stands in cell 'C2'"),
+        ("machines.yaml", "arms: [C1A, C1B]", "arms: [C1A, C1X]", "there is no arm of this name"),
+        ("machines.yaml", "- id: C1B", "- id: C1A", "this entry is already named in tables/machines.yaml on line"),
+        ("spot_uncoated.yaml", "spacing: spot-", "spacing: spat-", "there is no spot spacing table of this name"),
+        ("arc_co2_fillet_1_0.yaml", "gas: CO2", "gas: CO3", "did you mean 'CO2'?"),
+        ("wires.yaml", "- id: G3Si1-1.0", "- id: G3Si1-0.8", "this entry is already named"),
+    ],
+)
+def test_a_name_that_leads_nowhere_or_stands_twice_is_told(  # noqa: PLR0917 - one case is one line
+    root: Path, told: Told, name: str, old: str, new: str, words: str
+) -> None:
+    edit(root, name, old, new)
+    assert words in told(lambda: load_workspace(root))
+
+
+def test_a_missing_kind_of_table_is_told(root: Path, told: Told) -> None:
+    (root / "tables" / "wires.yaml").unlink()
+    assert "there is no table of kind 'wires'" in told(lambda: load_workspace(root))
+
+
+def test_two_tables_of_one_name_are_told(root: Path, told: Told) -> None:
+    shutil.copy(root / "tables" / "t_spacing.yaml", root / "tables" / "z.yaml")
+    message = told(lambda: load_workspace(root))
+    assert "tables/z.yaml:1: table = 't-spacing'" in message
+    assert "tables/t_spacing.yaml is already a table of this name" in message
+
+
+def test_two_tables_of_a_kind_that_stands_alone_are_told(root: Path, told: Told) -> None:
+    shutil.copy(root / "tables" / "gases.yaml", root / "tables" / "more_gases.yaml")
+    edit(root, "more_gases.yaml", "table: gases", "table: more-gases")
+    assert "tables/gases.yaml is already the table of this kind" in told(lambda: load_workspace(root))
+
+
+def test_the_faults_of_all_tables_are_told_at_once(root: Path, told: Told) -> None:
+    edit(root, "gases.yaml", "revision:", "revison:")
+    edit(root, "caps.yaml", "title:", "titel:")
+    message = told(lambda: load_workspace(root))
+    assert "tables/gases.yaml" in message
+    assert "tables/caps.yaml" in message
+
+
+def test_a_table_with_another_ending_is_not_passed_over_in_silence(root: Path, told: Told) -> None:
+    (root / "tables" / "extra.yml").write_text("x", encoding="utf-8")
+    assert "tables/extra.yml:" in told(lambda: load_workspace(root))
+
+
+def test_a_folder_without_tables_is_told(tmp_path: Path, told: Told) -> None:
+    assert "there is no such folder" in told(lambda: load_workspace(tmp_path))
+
+
+def test_a_later_refusal_finds_its_line_from_its_key(root: Path) -> None:
+    workspace: Workspace = load_workspace(root)
+    problem = refusal("gap", "close it", key="rows[1].pitch").problems[0]
+    placed = workspace.placed("t-spacing", problem)
+    assert (placed.file, placed.line) == ("tables/t_spacing.yaml", 10)
