@@ -1,0 +1,56 @@
+"""Formulas of time over many welds, each with its printed form."""
+
+from __future__ import annotations
+
+from generator.process.formula import Duration, Length, Number, Share, Source, Speed, Standing, Time, formula
+from generator.units import magnitude, quantity
+
+SUMMED = Source("sum of times", standing=Standing.GEOMETRY)
+LINE = Source("rows in series, each working on another part", standing=Standing.GEOMETRY)
+
+
+@formula("t + N * t_o", symbol="t_w", source=SUMMED, t="arc_time", N="starts", t_o="overhead")
+def arc_weld_time(*, arc_time: Duration, starts: Number, overhead: Duration) -> Duration:
+    """Return the time of some seams: the arc, and gas pre-flow, arc start and crater of each run."""
+    besides = magnitude(starts, "1") * magnitude(overhead, "s")
+    return quantity(magnitude(arc_time, "s") + besides, "s")
+
+
+@formula("N * (t_F / 1000 + t_o)", symbol="t_w", source=SUMMED, N="spots", t_F="time_under_force", t_o="overhead")
+def spot_weld_time(*, spots: Number, time_under_force: Time, overhead: Duration) -> Duration:
+    """Return the time of some spots: the gun's sequence under force, and its closing and opening."""
+    each = magnitude(time_under_force, "s") + magnitude(overhead, "s")
+    return quantity(magnitude(spots, "1") * each, "s")
+
+
+@formula("d / v + N * t_a", symbol="t_m", source=SUMMED, d="air_distance", v="air_speed", N="moves", t_a="approach")
+def move_time(*, air_distance: Length, air_speed: Speed, moves: Number, approach: Duration) -> Duration:
+    """Return the time between welds: straight air travel, and the approach to each weld."""
+    travel = magnitude(air_distance, "mm") / magnitude(air_speed, "mm/s")
+    return quantity(travel + magnitude(moves, "1") * magnitude(approach, "s"), "s")
+
+
+@formula("t_w + t_m", symbol="t_arm", source=SUMMED, t_w="weld_time", t_m="moving_time")
+def arm_time(*, weld_time: Duration, moving_time: Duration) -> Duration:
+    """Return the time that one arm works on a part."""
+    return quantity(magnitude(weld_time, "s") + magnitude(moving_time, "s"), "s")
+
+
+@formula("max(t_A, t_B) + t_l", symbol="t_row", source=SUMMED, t_A="first_arm", t_B="second_arm", t_l="load_time")
+def row_time(*, first_arm: Duration, second_arm: Duration, load_time: Duration) -> Duration:
+    """Return a row's time for one part: both arms work at once, then the part is changed."""
+    slower = max(magnitude(first_arm, "s"), magnitude(second_arm, "s"))
+    return quantity(slower + magnitude(load_time, "s"), "s")
+
+
+@formula("100 * t / t_row", symbol="X_arc", source=SUMMED, t="arc_time", t_row="time_of_row")
+def arc_share(*, arc_time: Duration, time_of_row: Duration) -> Share:
+    """Return the share of a row's time for which an arm's arc burns."""
+    return quantity(100 * magnitude(arc_time, "s") / magnitude(time_of_row, "s"), "%")
+
+
+@formula("t_1 + (N - 1) * t_max", symbol="t_run", source=LINE, t_1="first_part", N="parts", t_max="slowest_row")
+def run_duration(*, first_part: Duration, parts: Number, slowest_row: Duration) -> Duration:
+    """Return the duration of a run: the first part passes every row, each later one leaves the slowest row's time."""
+    later = (magnitude(parts, "1") - 1) * magnitude(slowest_row, "s")
+    return quantity(magnitude(first_part, "s") + later, "s")
