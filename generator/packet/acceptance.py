@@ -1,0 +1,15 @@
+"""What a test piece of a group of welds must show, in numbers."""
+
+from __future__ import annotations
+
+from generator.packet.records import SettingGroup
+from generator.packet.wording import amount_text, inside, joined
+
+ACCEPTED_KEYS = ("least_weld_diameter", "aimed_weld_diameter", "throat", "leg")
+
+
+def group_acceptance(group: SettingGroup) -> str:
+    """Return least and aimed weld diameter, or throat and leg; empty where the settings carry none."""
+    figures = {value.key: value for value in (*group.dialled, *group.derived)}
+    found = (figures[key] for key in ACCEPTED_KEYS if key in figures)
+    return joined(f"{inside(value.label)} {amount_text(value)}" for value in found)

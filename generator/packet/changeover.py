@@ -1,0 +1,151 @@
+"""What to change at each cell from the previous order, and what stays."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from generator.model.order import Order
+from generator.packet.numbers import both, sheet_amount
+from generator.packet.placing import Draft, placed
+from generator.packet.records import Callout, ChangeLine, Changeover
+from generator.packet.rowview import RowView
+from generator.packet.wording import amount_text, inside, listed
+
+NOT_USED = "not used"
+
+_Key = tuple[str, str]
+"""What is named, and the arm that it is on; empty where it concerns the whole cell."""
+_Facts = dict[_Key, dict[str, None]]
+"""What is at a cell; several rows or groups may each say something."""
+
+
+@dataclass(frozen=True)
+class Previous:
+    """The order that ran before, with its rows."""
+
+    order: Order
+    views: tuple[RowView, ...]
+
+
+def changeover(views: Sequence[RowView], previous: Previous, callouts: tuple[Callout, ...]) -> Changeover:
+    """Return the changeover sheet, cell by cell in the order of the rows, cells that fall out of use last."""
+    after, before = _by_cell(views), _by_cell(previous.views)
+    cells = list(dict.fromkeys((*after, *before)))
+    lines = tuple(line for cell in cells for line in _lines(cell, before.get(cell), after.get(cell)))
+    return Changeover(
+        previous_order=previous.order.order,
+        previous_title=previous.order.title,
+        lines=lines,
+        steps=placed(_drafts(lines, cells, after), callouts),
+    )
+
+
+def _by_cell(views: Sequence[RowView]) -> dict[str, _Facts]:
+    cells: dict[str, _Facts] = {}
+    for view in views:
+        facts = cells.setdefault(view.cell.id, {})
+        for key, text in _facts(view):
+            facts.setdefault(key, {})[text] = None
+    return cells
+
+
+def _facts(view: RowView) -> Iterator[tuple[_Key, str]]:
+    yield ("Row", ""), view.row.name
+    yield ("Process", ""), view.process
+    yield ("Fixture", ""), view.row.fixture
+    for part in view.row.parts:
+        yield ("Parts", ""), f"{part.id} {both(sheet_amount(part.thickness, view.order.show_first))} {part.material}"
+    yield from _consumables(view)
+    for arm in view.arms:
+        yield ("Program", arm.id), view.row.programs[arm.id]
+    yield from _settings(view)
+
+
+def _consumables(view: RowView) -> Iterator[tuple[_Key, str]]:
+    if view.wire is not None:
+        yield ("Wire", ""), f"{view.wire.id}, {both(sheet_amount(view.wire.diameter, view.order.show_first))}"
+    if view.gas is not None:
+        yield ("Gas", ""), f"{view.gas.id}, {view.gas.content}"
+    for arm in view.arms:
+        cap = view.cap(arm)
+        if cap is not None:
+            yield ("Caps", arm.id), f"{cap.id}, face {both(sheet_amount(cap.face, view.order.show_first))}"
+
+
+def _settings(view: RowView) -> Iterator[tuple[_Key, str]]:
+    several = len({group.title for group in view.groups}) > 1
+    for group in view.groups:
+        for value in group.dialled:
+            text = f"{amount_text(value)} ({group.title})" if several else amount_text(value)
+            yield from (((value.label, arm), text) for arm in group.arms)
+
+
+def _lines(cell: str, before: _Facts | None, after: _Facts | None) -> Iterator[ChangeLine]:
+    if after is None:
+        was = _text(before, ("Row", ""))
+        yield ChangeLine(cell=cell, what="Cell", before=was, after=NOT_USED, stays=False, do=_OUT_OF_USE)
+        return
+    alike: dict[tuple[str, str, str], list[str]] = {}
+    for key in dict.fromkeys((*after, *(before or {}))):
+        name, arm = key
+        alike.setdefault((name, _text(before, key), _text(after, key)), []).append(arm)
+    for (name, was, now), arms in alike.items():
+        place = f" of {listed(arms)}" if arms[0] else ""
+        do = _do(name, place, was, now)
+        yield ChangeLine(cell=cell, what=f"{name}{place}", before=was, after=now, stays=was == now, do=do)
+
+
+def _text(facts: Mapping[_Key, Mapping[str, None]] | None, key: _Key) -> str:
+    return "; ".join((facts or {}).get(key, {})) or NOT_USED
+
+
+def _do(name: str, place: str, was: str, now: str) -> str:
+    if was == now or name in ("Row", "Process", "Parts"):
+        return ""
+    if now == NOT_USED:
+        return f"Remove {_FITTED[name]}{place}." if name in _FITTED else ""
+    if name in _FITTED:
+        return f"{'Fit' if was == NOT_USED else 'Change'} {_FITTED[name]}{place}."
+    return f"{'Load' if name == 'Program' else 'Set'} {inside(name)}{place}."
+
+
+_FITTED = {
+    "Fixture": "the fixture",
+    "Wire": "wire, drive rolls, liners and contact tips",
+    "Gas": "the gas",
+    "Caps": "the caps",
+}
+_OUT_OF_USE = "Clear the cell and leave it locked out."
+
+
+def _drafts(lines: Sequence[ChangeLine], cells: Sequence[str], used: Mapping[str, _Facts]) -> Iterator[Draft]:
+    yield Draft("Count and book the parts of the previous order.", see="No part of it is left at any cell.")
+    yield Draft("Check that the previous order is complete.", see="Its last-off inspection is signed.", hold=True)
+    for cell in cells:
+        yield from _at_cell(cell, [line for line in lines if line.cell == cell])
+    yield Draft("Prove every cell that changed.", see=f"Prove-out done at {listed(list(used))}.", hold=True)
+
+
+def _at_cell(cell: str, lines: Sequence[ChangeLine]) -> Iterator[Draft]:
+    if lines[0].after == NOT_USED:
+        yield Draft(f"Clear cell {cell} and leave it locked out.", see="This order does not use the cell.", value=cell)
+        return
+    changing = [line for line in lines if line.do]
+    if changing:
+        yield _lock_out(cell)
+    for line in changing:
+        yield Draft(line.do, see=f"Before: {line.before}", value=line.after, topics=_topics(line.what))
+    stays = [inside(line.what) for line in lines if line.stays]
+    if stays:
+        yield Draft(f"Check what stays at cell {cell}.", see=f"Unchanged: {', '.join(stays)}.")
+
+
+def _lock_out(cell: str) -> Draft:
+    return Draft(
+        f"Lock out cell {cell} before you go in.", see="A try-out start moves nothing.", value=cell, topics=("enter",)
+    )
+
+
+def _topics(what: str) -> tuple[str, ...]:
+    return {"Wire": ("wire",), "Gas": ("gas",), "Caps": ("caps",)}.get(what.split(maxsplit=1)[0], ())

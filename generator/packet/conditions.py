@@ -1,0 +1,94 @@
+"""Whether a hazard applies to a row, and in words why."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from decimal import Decimal
+from typing import Any
+
+from generator.model.tables import Condition
+from generator.packet.numbers import as_stated
+from generator.packet.rowview import RowView
+from generator.units import Quantity, plain
+
+CURRENT_KEYS = ("weld_current", "welding_current")
+FORCE_KEY = "electrode_force"
+
+
+def reasons(when: Condition, view: RowView) -> tuple[str, ...] | None:
+    """Return what in the row fulfils each given field of a condition; None where one does not hold."""
+    told = tuple(test(view, wanted) for field, test in _TESTS.items() if _given(wanted := getattr(when, field)))
+    return told if all(told) else None
+
+
+def _given(wanted: Any) -> bool:
+    return wanted is not None and wanted != ()
+
+
+def _process(view: RowView, wanted: tuple[str, ...]) -> str:
+    return f"process {view.process}" if view.row.process in wanted else ""
+
+
+def _coating(view: RowView, wanted: tuple[str, ...]) -> str:
+    found = [part for part in view.row.parts if view.material(part).coating in wanted]
+    return "; ".join(f"{part.name} has {_coating_words(view.material(part).coating)}" for part in found)
+
+
+def _coating_words(coating: str) -> str:
+    return "no coating" if coating == "none" else f"a {coating} coating"
+
+
+def _base(view: RowView, wanted: tuple[str, ...]) -> str:
+    found = [part for part in view.row.parts if view.material(part).base in wanted]
+    return "; ".join(f"{part.name} is {view.material(part).base}" for part in found)
+
+
+def _current_over(view: RowView, wanted: Quantity) -> str:
+    found = view.greatest(*CURRENT_KEYS)
+    return _over("current", found, wanted) if found is not None and found > wanted else ""
+
+
+def _current_up_to(view: RowView, wanted: Quantity) -> str:
+    found = view.greatest(*CURRENT_KEYS)
+    if found is None or found > wanted:
+        return ""
+    return f"greatest set current {as_stated(found)}, not over {as_stated(wanted)}"
+
+
+def _force_over(view: RowView, wanted: Quantity) -> str:
+    found = view.greatest(FORCE_KEY)
+    return _over("electrode force", found, wanted) if found is not None and found > wanted else ""
+
+
+def _over(what: str, found: Quantity, wanted: Quantity) -> str:
+    limit = f", over {as_stated(wanted)}" if wanted.magnitude else ""
+    return f"greatest set {what} {as_stated(found)}{limit}"
+
+
+def _chromium(view: RowView, wanted: Decimal) -> str:
+    shares = {view.shop.materials[part.material].designation: _share(view, part.material) for part in view.row.parts}
+    if view.wire is not None:
+        shares[view.wire.designation] = view.wire.chromium or Decimal(0)
+    return "; ".join(f"{name} holds {plain(share)} % chromium" for name, share in shares.items() if share >= wanted)
+
+
+def _share(view: RowView, material: str) -> Decimal:
+    return view.shop.materials[material].composition.get("Cr", Decimal(0))
+
+
+def _gas(view: RowView, wanted: bool) -> str:
+    if view.gas is None or view.gas.asphyxiant is not wanted:
+        return ""
+    return f"gas {view.gas.id} {'displaces' if wanted else 'does not displace'} the air that you breathe"
+
+
+_TESTS: dict[str, Callable[[RowView, Any], str]] = {
+    "processes": _process,
+    "coatings": _coating,
+    "bases": _base,
+    "current_over": _current_over,
+    "current_up_to": _current_up_to,
+    "force_over": _force_over,
+    "chromium_from": _chromium,
+    "asphyxiant_gas": _gas,
+}

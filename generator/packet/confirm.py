@@ -1,0 +1,48 @@
+"""What is compared before anything moves: order, cell, pair, process, programs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.packet.placing import Draft, placed
+from generator.packet.records import Action, Callout
+from generator.packet.rowview import RowView
+from generator.packet.wording import joined
+
+
+def confirm_steps(view: RowView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
+    """Return the steps that confirm a row; the last one holds until all agree."""
+    return placed(_drafts(view), callouts)
+
+
+def _drafts(view: RowView) -> Iterator[Draft]:
+    order, row = view.order, view.row
+    yield Draft(
+        "Read revision and status at the head of this page.", see="In force. With any other status, stop and call."
+    )
+    yield Draft(
+        "Compare the order number with the job card.", see=f"{order.part.number}, {order.part.name}", value=order.order
+    )
+    yield Draft("Compare the cell with the plate on its gate.", see=view.cell.name, value=view.cell.id)
+    yield Draft(
+        "Compare both arms with the plates on their bases.",
+        see=joined(f"{arm.side}: {arm.name}" for arm in view.arms),
+        value=joined((f"{arm.side} = {arm.id}" for arm in view.arms), " · "),
+    )
+    yield Draft(
+        "Compare the process with the equipment on both arms.", see=f"Both arms: {_equipment(view)}", value=view.process
+    )
+    yield Draft(
+        "Compare the program numbers with the job card.",
+        see="Each arm has its own number.",
+        value=joined((f"{arm.id} = {row.programs[arm.id]}" for arm in view.arms), " · "),
+    )
+    yield Draft(
+        "Stop and call if anything differs.", see="All of the above agree. Only then may anything move.", hold=True
+    )
+
+
+def _equipment(view: RowView) -> str:
+    if view.wire is None:
+        return "spot gun"
+    return f"torch and feeder for {view.wire.designation}"

@@ -1,0 +1,55 @@
+"""The inspection plan of each row."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from generator.model.order import ArcRow
+from generator.model.tables import Inspection
+from generator.packet.acceptance import group_acceptance
+from generator.packet.records import InspectionLine
+from generator.packet.rowview import RowView
+from generator.packet.wording import joined
+
+STAGES = ("coupon", "first-off", "in process", "last-off")
+
+
+def inspections_of(view: RowView) -> tuple[Inspection, ...]:
+    """Return the checks that the plan holds for the row's process and quality level, in the order of the stages."""
+    level = view.row.quality if isinstance(view.row, ArcRow) else None
+    holding = (
+        check
+        for check in view.shop.inspections
+        if view.row.process in check.processes and (not check.levels or level in check.levels)
+    )
+    return tuple(sorted(holding, key=lambda check: STAGES.index(check.stage)))
+
+
+def inspections_at(view: RowView, stage: str) -> tuple[Inspection, ...]:
+    """Return the checks of one stage."""
+    return tuple(check for check in inspections_of(view) if check.stage == stage)
+
+
+def inspection_lines(views: Iterable[RowView]) -> tuple[InspectionLine, ...]:
+    """Return the plan of all rows; a coupon's acceptance carries the figures of its settings."""
+    return tuple(_line(view, check) for view in views for check in inspections_of(view))
+
+
+def _line(view: RowView, check: Inspection) -> InspectionLine:
+    return InspectionLine(
+        row=view.key,
+        row_name=view.row.name,
+        stage=check.stage,
+        what=check.what,
+        how=check.how,
+        accept=joined((check.accept, *_figures(view, check))),
+        every=check.every,
+        source=check.source,
+    )
+
+
+def _figures(view: RowView, check: Inspection) -> list[str]:
+    if check.stage != "coupon":
+        return []
+    told = ((group.title, group_acceptance(group)) for group in view.groups)
+    return [f"{title}: {figures}" for title, figures in dict.fromkeys(told) if figures]

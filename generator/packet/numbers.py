@@ -1,0 +1,173 @@
+"""Numbers as the packet prints them: honest digits, both systems of units, windows rounded inward."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
+from functools import lru_cache
+from typing import Any
+
+from generator.model.trade import SystemOfUnits
+from generator.packet.records import Amount
+from generator.units import SPELLINGS, Kind, Quantity, exact, kinds, plain, registry, significant, with_unit
+
+WORKING_DIGITS = 4
+"""Significant digits of a number between two steps of a calculation."""
+STATED_DIGITS = 6
+"""Digits up to which a number that a source states is printed in full."""
+LOST_SHARE = Decimal("0.6")
+"""The quantum of a converted number is at most this share of the step, so rounding moves it by 0.3 of a step."""
+_CUSTOMARY = frozenset(
+    (*("in", "ft", "in²", "lbf", "in/min", "ipm", "in/s", "kJ/in"), *("ft³/h", "cfh", "ft³", "lb", "lb/h"), "°F", "ksi")
+)
+_PRINTED_UNIT = {"1": "", "cycles@50Hz": "cycles at 50 Hz", "cycles@60Hz": "cycles at 60 Hz", "ml/100g": "ml/100 g"}
+_SPELLED: dict[Any, str] = {unit: text for text, unit in reversed(SPELLINGS.items())}
+
+
+def spelling(value: Quantity) -> str:
+    """Return how a source spells the unit of ``value``."""
+    return _SPELLED[value.units]
+
+
+@lru_cache(maxsize=65536)
+def _decimal(magnitude: float, held: Any, unit: str) -> Decimal:
+    return exact(registry.Quantity(magnitude, held), unit)
+
+
+def decimal_in(value: Quantity, unit: str) -> Decimal:
+    """Return the magnitude in ``unit`` as a decimal without float noise."""
+    return _decimal(value.magnitude, value.units, unit)
+
+
+def converted(number: Decimal, unit: str, other: str) -> Decimal:
+    """Return a number of ``unit`` in the ``other`` unit, without float noise."""
+    return _decimal(float(number), SPELLINGS[unit], other)
+
+
+def printed_unit(unit: str) -> str:
+    """Return a unit as printed beside its number; nothing for a plain number."""
+    return _PRINTED_UNIT.get(unit, unit)
+
+
+def quantum_of(number: Decimal) -> Decimal:
+    """Return one unit of the last digit of ``number``, never above 1."""
+    exponent = number.as_tuple().exponent
+    return Decimal(1).scaleb(min(int(exponent), 0))
+
+
+@lru_cache(maxsize=4096)
+def quantum_elsewhere(quantum: Decimal, unit: str, other: str) -> Decimal:
+    """Return the power of ten to which a number known to ``quantum`` of ``unit`` is rounded in the ``other`` unit."""
+    width = converted(quantum, unit, other) - converted(Decimal(0), unit, other)
+    return Decimal(1).scaleb((abs(width) * LOST_SHARE).adjusted())
+
+
+def rounded(number: Decimal, quantum: Decimal, rounding: str = ROUND_HALF_EVEN) -> Decimal:
+    """Return ``number`` as a whole number of ``quantum``, with the digits of ``quantum``."""
+    whole = (number / quantum).to_integral_value(rounding=rounding) * quantum
+    return whole.quantize(min(quantum, Decimal(1)))
+
+
+def working(number: Decimal, digits: int = WORKING_DIGITS) -> str:
+    """Return a number between two steps as text: as it is when short, else with that many significant digits."""
+    short = number if len(number.as_tuple().digits) <= digits else significant(number, digits)
+    return plain(_trimmed(short))
+
+
+def _trimmed(number: Decimal) -> Decimal:
+    whole = number.to_integral_value()
+    return whole if number == whole else number.normalize()
+
+
+def working_amount(value: Quantity, unit: str, digits: int = WORKING_DIGITS) -> Amount:
+    """Return a quantity between two steps of a calculation."""
+    return Amount(value=working(decimal_in(value, unit), digits), unit=printed_unit(unit))
+
+
+def as_stated(value: Quantity) -> str:
+    """Return number and unit as a source wrote them."""
+    unit = spelling(value)
+    return with_unit(working(decimal_in(value, unit), STATED_DIGITS), printed_unit(unit) or "1")
+
+
+@dataclass(frozen=True)
+class Scale:
+    """The two units of a figure, and to which digit it is known in each.
+
+    ``own`` is the unit of the machine or the reader and exact; ``other`` is empty where the other system has none.
+    ``own_first`` tells which of the two is printed large.
+    """
+
+    own: str
+    quantum: Decimal
+    other: str
+    other_quantum: Decimal
+    own_first: bool
+
+    def amount(self, own: Decimal, second: Decimal | None) -> Amount:
+        """Return the exact number and its rounded conversion in the order of printing."""
+        small_text = "" if second is None else plain(second)
+        pair = [(plain(own), printed_unit(self.own)), (small_text, printed_unit(self.other))]
+        if not self.own_first:
+            pair.reverse()
+        (value, unit), (small, small_unit) = pair
+        return Amount(value=value, unit=unit, second=small, second_unit=small_unit if small else "")
+
+
+def scale_of(kind: Kind, unit: str, quantum: Decimal, first: SystemOfUnits, mains: int) -> Scale:
+    """Return the scale of a figure; times in cycles and milliseconds go by the ``mains`` frequency in Hz."""
+    other = _other_unit(kind, unit, mains)
+    other_quantum = quantum_elsewhere(quantum, unit, other) if other else Decimal(1)
+    if other.startswith("cycles@"):
+        other_quantum = max(other_quantum, Decimal("0.1"))
+    own_is_first = kind.metric == kind.customary or ((unit in _CUSTOMARY) == (first == "US customary"))
+    return Scale(unit, quantum, other, other_quantum, own_is_first)
+
+
+def _other_unit(kind: Kind, unit: str, mains: int) -> str:
+    if unit.startswith("cycles@"):
+        return "ms"
+    if unit == "ms" and kind is kinds.TIME:
+        return cycles if (cycles := f"cycles@{mains}Hz") in SPELLINGS else ""
+    if kind.metric == kind.customary:
+        return ""
+    return kind.metric if unit in _CUSTOMARY else kind.customary
+
+
+@dataclass(frozen=True)
+class Ends:
+    """The two ends of a window in one unit; an open end is None."""
+
+    low: Decimal | None
+    high: Decimal | None
+
+    def hold(self, number: Decimal) -> Decimal:
+        """Return ``number``, or the nearer end where rounding has pushed it past one."""
+        if self.low is not None and number < self.low:
+            return self.low
+        return self.high if self.high is not None and number > self.high else number
+
+
+def inward(low: Quantity | None, high: Quantity | None, unit: str, quantum: Decimal) -> Ends:
+    """Return both ends in ``unit``, each rounded into the window, never out of it."""
+    return Ends(
+        None if low is None else rounded(decimal_in(low, unit), quantum, ROUND_CEILING),
+        None if high is None else rounded(decimal_in(high, unit), quantum, ROUND_FLOOR),
+    )
+
+
+def sheet_amount(value: Quantity, first: SystemOfUnits) -> Amount:
+    """Return a nominal length as written, and in the other system to a hundredth of a mm or a thousandth of an inch."""
+    unit = spelling(value)
+    inches = unit in ("in", "ft")
+    other, quantum = ("mm", Decimal("0.01")) if inches else ("in", Decimal("0.001"))
+    small = rounded(decimal_in(value, other), quantum)
+    scale = Scale(unit, quantum, other, quantum, inches == (first == "US customary"))
+    return scale.amount(_trimmed(decimal_in(value, unit)), small)
+
+
+def both(amount: Amount) -> str:
+    """Return an amount in one line: the first number with its unit, the second in brackets."""
+    head = with_unit(amount.value, amount.unit or "1")
+    return f"{head} ({with_unit(amount.second, amount.second_unit or '1')})" if amount.second else head
+

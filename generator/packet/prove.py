@@ -1,0 +1,118 @@
+"""Proving a row before the run: slow and dry, then a coupon, then the first part."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.model.machines import Arm
+from generator.model.tables import Inspection
+from generator.packet.acceptance import group_acceptance
+from generator.packet.inspections import inspections_at
+from generator.packet.numbers import as_stated, both, sheet_amount
+from generator.packet.placing import Draft, placed
+from generator.packet.records import Action, Callout, SettingGroup
+from generator.packet.rowview import RowView
+from generator.packet.sheets import sheets_of
+from generator.packet.welds import welds_of
+from generator.packet.wording import counted, inside, listed
+
+
+def prove_steps(view: RowView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
+    """Return the steps that prove a row; inspection holds the first part."""
+    return placed(_drafts(view), callouts)
+
+
+def _drafts(view: RowView) -> Iterator[Draft]:
+    yield from _slow_and_dry(view)
+    yield from _coupons(view)
+    yield from _first_part(view)
+
+
+def _slow_and_dry(view: RowView) -> Iterator[Draft]:
+    yield Draft(
+        "Send everyone else out of the cell.", see="Whoever stays inside holds an enabling device.", topics=("move",)
+    )
+    yield Draft(
+        "Turn the mode switch to manual reduced speed and take the key.",
+        see="The pendant shows manual mode.",
+        value=f"at most {as_stated(view.shop.plant.reduced_speed)}",
+        topics=("move",),
+    )
+    yield Draft("Press the enabling device fully, then let it go.", see="Motion stops both times.", topics=("move",))
+    yield Draft("Switch weld off on both arms.", see="Both pendants show weld off.", value="weld off")
+    for arm in view.arms:
+        yield from _dry_run(view, arm)
+    yield Draft(
+        "Run both programs together, weld still off.",
+        see="Each arm waits for the other where their paths meet.",
+        topics=("move",),
+    )
+
+
+def _dry_run(view: RowView, arm: Arm) -> Iterator[Draft]:
+    number = view.row.programs[arm.id]
+    welds = welds_of(view.row, arm.id)
+    if not welds:
+        return
+    noun = "seam" if view.wire is not None else "spot"
+    stops = "every start and stop" if view.wire is not None else "every spot"
+    yield Draft(
+        f"Step {arm.id} through its program.",
+        see=f"{counted(len(welds), noun)} in the diagram's order, {welds[0]} to {welds[-1]}; {stops} on its place",
+        value=number,
+        topics=("move",),
+    )
+
+
+def _coupons(view: RowView) -> Iterator[Draft]:
+    for group in view.groups:
+        arms = listed(list(group.arms))
+        yield Draft(f"Clamp a test coupon of the same sheets at {arms}.", see=group.title, value=_stack(view, group))
+    yield Draft("Restore weld on at both arms.", see="Both pendants show weld on.", value="weld on")
+    yield Draft("Leave the cell and close the gate.", see="Everybody is out; you hold your key.")
+    yield Draft(
+        "Weld the coupons, one with each arm, from outside.",
+        see="No burn-through, no molten drops thrown out.",
+        topics=("weld",),
+    )
+    yield Draft("Let the coupons cool before you touch them.", see="No heat on your glove.", topics=("hot",))
+    for group in view.groups:
+        yield from _tests(view, group)
+    yield Draft("Stop and call if a coupon fails inside the windows.", see="All coupons are accepted.", hold=True)
+
+
+def _tests(view: RowView, group: SettingGroup) -> Iterator[Draft]:
+    accept = group_acceptance(group)
+    checks = inspections_at(view, "coupon")
+    for check in checks:
+        yield Draft(
+            f"Test the coupon of {listed(list(group.arms))}.",
+            see=f"{group.title}. {_told(check)}",
+            value=accept,
+        )
+
+
+def _told(check: Inspection) -> str:
+    return f"{check.how.rstrip('.')}. Accept: {check.accept.rstrip('.')}."
+
+
+def _stack(view: RowView, group: SettingGroup) -> str:
+    parts = sheets_of(view.row, group.welds[0])
+    return " + ".join(
+        f"{both(sheet_amount(part.thickness, view.order.show_first))} {part.material}" for part in parts
+    )
+
+
+def _first_part(view: RowView) -> Iterator[Draft]:
+    yield Draft("Load the first part and close the clamps.", see="Every part sits on its stops.", topics=("parts",))
+    yield Draft("Restore production speed.", see="The pendants show full program speed.")
+    yield Draft("Leave the cell and close the gate.", see="Everybody is out; you hold your key.")
+    yield Draft("Weld the first part and watch from outside.", see="Every weld is there.", topics=("weld",))
+    for check in inspections_at(view, "first-off"):
+        yield Draft(f"Inspect the first part: {inside(check.what)}.", see=_told(check), topics=("hot",))
+    yield Draft(
+        "Hold the run until inspection accepts the first part.",
+        see="Accepted and signed. Only then start the run.",
+        value="hold point",
+        hold=True,
+    )

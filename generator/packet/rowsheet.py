@@ -1,0 +1,65 @@
+"""One row's whole sheet, in the order in which the setter needs it."""
+
+from __future__ import annotations
+
+from generator.packet.callouts import Messages
+from generator.packet.confirm import confirm_steps
+from generator.packet.faults import fault_lines
+from generator.packet.groups import check_of
+from generator.packet.numbers import sheet_amount
+from generator.packet.pictures import pictures
+from generator.packet.prove import prove_steps
+from generator.packet.records import PartLine, Program, RowSheet, Value
+from generator.packet.rowview import RowView
+from generator.packet.set_up import set_up_steps
+from generator.packet.welds import geometry, weld_columns, weld_lines
+
+
+def row_sheet(view: RowView, told: Messages, times: tuple[Value, ...]) -> RowSheet:
+    """Return the sheet of a row with the safety messages of its order and the times of its plan."""
+    row, cell = view.row, view.cell
+    return RowSheet(
+        key=view.key,
+        number=view.number,
+        name=row.name,
+        cell=cell.id,
+        cell_name=cell.name,
+        arms=(view.arms[0].id, view.arms[1].id),
+        process=row.process,
+        process_name=view.process.partition(" ")[2],
+        fixture=row.fixture,
+        datum=row.datum,
+        parts=_parts(view),
+        confirm=confirm_steps(view, told.at("confirm", view.key)),
+        programs=_programs(view),
+        groups=view.groups,
+        pictures=pictures(view),
+        weld_columns=weld_columns(view),
+        welds=weld_lines(view),
+        geometry=geometry(view),
+        set_up=set_up_steps(view, told.at("set up", view.key)),
+        prove=prove_steps(view, told.at("prove", view.key)),
+        faults=fault_lines(view),
+        checks=tuple(check_of(verdict) for verdict in view.result.verdicts),
+        callouts=told.of_row[view.key],
+        times=times,
+        notes=row.notes,
+    )
+
+
+def _parts(view: RowView) -> tuple[PartLine, ...]:
+    return tuple(
+        PartLine(
+            key=part.id,
+            name=part.name,
+            material=view.material(part).designation,
+            coating=view.material(part).coating,
+            thickness=sheet_amount(part.thickness, view.order.show_first),
+        )
+        for part in view.row.parts
+    )
+
+
+def _programs(view: RowView) -> tuple[Program, ...]:
+    numbers = view.row.programs
+    return tuple(Program(arm=arm.id, slot=arm.side, number=numbers[arm.id], code=numbers[arm.id]) for arm in view.arms)

@@ -1,0 +1,113 @@
+"""One row with everything that its pages are written from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+from generator.model.machines import Arm, Cell, Gun
+from generator.model.order import ArcRow, Order, Part, SpotRow
+from generator.model.shop import Shop
+from generator.model.tables import Cap, Gas, Material, Wire
+from generator.model.trade import PROCESS_NAMES
+from generator.packet.groups import setting_groups
+from generator.packet.records import SettingGroup, Value
+from generator.packet.values import Showing
+from generator.process.results import RowResult
+from generator.units import Quantity
+
+
+@dataclass(frozen=True)
+class RowView:
+    """A computed row of an order, its machines and materials looked up, its settings as printed."""
+
+    number: int
+    order: Order
+    result: RowResult
+    shop: Shop
+
+    @property
+    def row(self) -> ArcRow | SpotRow:
+        """The row as the order states it."""
+        return self.result.row
+
+    @property
+    def key(self) -> str:
+        """Safe name of the row."""
+        return f"row-{self.number}"
+
+    @property
+    def cell(self) -> Cell:
+        """The cell that the row runs in."""
+        return self.shop.cells[self.row.cell]
+
+    @property
+    def process(self) -> str:
+        """ISO 4063 number and name of the process."""
+        return f"{self.row.process} {PROCESS_NAMES[self.row.process]}"
+
+    @cached_property
+    def arms(self) -> tuple[Arm, ...]:
+        """Both arms, side A first."""
+        return tuple(sorted((self.shop.arms[arm] for arm in self.row.arms), key=lambda arm: arm.side))
+
+    @property
+    def showing(self) -> Showing:
+        """How the row's numbers are shown."""
+        return Showing(self.order.show_first, round(self.cell.mains.magnitude))
+
+    @cached_property
+    def groups(self) -> tuple[SettingGroup, ...]:
+        """Settings as printed."""
+        return setting_groups(self.result.settings, self.showing)
+
+    @property
+    def wire(self) -> Wire | None:
+        """The wire of an arc row."""
+        return self.shop.wires[self.row.wire] if isinstance(self.row, ArcRow) else None
+
+    @property
+    def gas(self) -> Gas | None:
+        """The gas of an arc row."""
+        return self.shop.gases[self.row.gas] if isinstance(self.row, ArcRow) else None
+
+    def gun(self, arm: Arm) -> Gun | None:
+        """Return the spot gun of an arm; None where it carries a torch."""
+        return self.shop.guns.get(arm.equipment)
+
+    def cap(self, arm: Arm) -> Cap | None:
+        """Return the electrode cap of an arm's gun."""
+        gun = self.gun(arm)
+        return None if gun is None else self.shop.caps[gun.cap]
+
+    def material(self, part: Part) -> Material:
+        """Return the material of a part."""
+        return self.shop.materials[part.material]
+
+    @cached_property
+    def materials(self) -> tuple[Material, ...]:
+        """The materials of all parts, each once."""
+        return tuple({part.material: self.material(part) for part in self.row.parts}.values())
+
+    def side(self, arm: str) -> Literal["A", "B"]:
+        """Return the side of the pair on which an arm stands."""
+        return self.shop.arms[arm].side
+
+    def greatest(self, *keys: str) -> Quantity | None:
+        """Return the greatest value of the figures of these keys over the whole row; None where there is none."""
+        found = [
+            figure.value
+            for settings in self.result.settings
+            for figure in settings.figures()
+            if figure.key in keys and figure.value is not None
+        ]
+        return max(found, default=None)
+
+    def values(self, key: str) -> Iterator[tuple[SettingGroup, Value]]:
+        """Yield every group that has a figure of that key, with the figure as printed."""
+        for group in self.groups:
+            for value in (*group.dialled, *group.derived):
+                if value.key == key:
+                    yield group, value

@@ -1,0 +1,57 @@
+"""The settings of a packet as a plain-text table, for a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from generator.packet.numbers import both
+from generator.packet.records import Packet, RowSheet, SettingGroup, Value
+from generator.packet.wording import amount_text, listed, some, window_text
+
+_HEADS = ("", "setting", "value", "window", "step", "from")
+
+
+def settings_text(packet: Packet) -> str:
+    """Return the settings of every row: what is dialled, then what follows, each with its window, step and origin."""
+    head = packet.head
+    lines = [f"{head.number}  {head.title}  ({head.quantity} x {head.part_number} {head.part_name})"]
+    for row in packet.rows:
+        lines += ["", *_row(row)]
+    return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _row(row: RowSheet) -> Iterator[str]:
+    programs = ", ".join(f"{program.arm} {program.number}" for program in row.programs)
+    yield f"row {row.number}  {row.name}  cell {row.cell}  {row.process} {row.process_name}  programs {programs}"
+    for group in row.groups:
+        yield f"  {group.title}  arms {listed(list(group.arms))}  welds {some(group.welds)}{_runs(group)}"
+        yield from _table([_HEADS, *_cells(group)])
+
+
+def _runs(group: SettingGroup) -> str:
+    return f"  {group.runs} runs" if group.runs > 1 else ""
+
+
+def _cells(group: SettingGroup) -> Iterator[tuple[str, ...]]:
+    for mark, values in (("set", group.dialled), ("", group.derived)):
+        for value in values:
+            step = "" if value.step is None else both(value.step)
+            yield mark, value.label, amount_text(value), window_text(value), step, _origin(value)
+
+
+def _origin(value: Value) -> str:
+    """Return tables with revision and rows, else the formulas, else where the value is given."""
+    reads = (f"{point.table} {point.revision}, {' - '.join(point.rows)}" for point in value.trace if point.table)
+    worked = (f"{point.symbol} = {point.expression}" for point in value.trace if point.form == "formula")
+    given = (point.origin for point in value.trace if point.form == "given")
+    for origins in (reads, worked, given):
+        found = "; ".join(dict.fromkeys(origins))
+        if found:
+            return found
+    return ""
+
+
+def _table(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:
+    widths = [max(len(cell) for cell in column) for column in zip(*rows, strict=True)]
+    for row in rows:
+        yield "    " + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True))

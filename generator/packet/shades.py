@@ -1,0 +1,52 @@
+"""The filter shade for the greatest current that a row sets."""
+
+from __future__ import annotations
+
+from generator.errors import refusal
+from generator.model.order import ArcRow
+from generator.model.tables import ShadeRow
+from generator.packet.conditions import CURRENT_KEYS
+from generator.packet.numbers import as_stated
+from generator.packet.rowview import RowView
+from generator.units import Quantity
+
+
+def shade_row(view: RowView) -> ShadeRow | None:
+    """Return the row of the shade chart for the greatest set current; None where the row burns no arc.
+
+    An end that two rows share belongs to the darker one. Raises OutOfRangeError where no row covers the current.
+    """
+    current = view.greatest(*CURRENT_KEYS)
+    if current is None or not isinstance(view.row, ArcRow):
+        return None
+    covering = [row for row in view.shop.shades.rows if row.process == view.row.process and _covers(row, current)]
+    if not covering:
+        raise refusal(
+            f"no row of table {view.shop.shades.table} gives a filter shade for process {view.row.process} "
+            f"at {as_stated(current)}",
+            "add a row to the table of shades from its source; a shade is never guessed",
+            key=f"rows[{view.number - 1}]",
+            value=as_stated(current),
+        )
+    return max(covering, key=lambda row: (row.least_shade, row.suggested_shade or 0))
+
+
+def _covers(row: ShadeRow, current: Quantity) -> bool:
+    return bool(row.over <= current <= row.up_to)
+
+
+def shade_label(row: ShadeRow) -> str:
+    """Return a row of the shade chart as printed."""
+    return f"{row.process}, {as_stated(row.over)} to {as_stated(row.up_to)}"
+
+
+def shade_words(view: RowView) -> str:
+    """Return shade, current and where it stands; empty where the row burns no arc."""
+    row, current, table = shade_row(view), view.greatest(*CURRENT_KEYS), view.shop.shades
+    if row is None or current is None:
+        return ""
+    more = f", {row.suggested_shade} suggested" if row.suggested_shade else ""
+    return (
+        f"Filter shade at least {row.least_shade}{more}, for a greatest set current of {as_stated(current)} "
+        f"(table {table.table} revision {table.revision}, row {shade_label(row)})"
+    )

@@ -1,0 +1,123 @@
+"""From a computed figure to a value as printed: amount, window, step, remarks and trace."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from generator.model.trade import SystemOfUnits
+from generator.packet.numbers import Ends, Scale, converted, inward, quantum_of, rounded, scale_of
+from generator.packet.records import Amount, Remark, Span, Value
+from generator.packet.traces import trace_point
+from generator.process.trace import Figure, Window
+from generator.process.trace import Remark as ProcessRemark
+from generator.units import plain
+
+_FINER = (Decimal(1), Decimal("0.1"), Decimal("0.01"), Decimal("0.001"))
+
+
+@dataclass(frozen=True)
+class Showing:
+    """How a row's numbers are shown: the system of units printed first, and the mains frequency in Hz."""
+
+    first: SystemOfUnits
+    mains: int
+
+
+def value_of(figure: Figure, showing: Showing, place: str) -> Value:
+    """Return a figure as printed; ``place`` begins its anchor on the calculation page."""
+    scale = _scale(figure, showing)
+    ends = None if figure.window is None else _ends(figure, figure.window, scale)
+    return Value(
+        key=figure.key,
+        label=capital(figure.label),
+        symbol=figure.symbol,
+        anchor=anchor(place, figure.key),
+        amount=_amount(figure, scale, ends),
+        outside=figure.outside,
+        window=None if figure.window is None or ends is None else _span(figure.window, ends, scale),
+        step=None if figure.step is None else _step(figure.step, scale),
+        remarks=tuple(_remark(remark) for remark in figure.remarks),
+        trace=tuple(trace_point(step, figure) for step in figure.trace),
+    )
+
+
+def anchor(place: str, key: str) -> str:
+    """Return the place of a figure on its page."""
+    return f"{place}-{key}".replace("_", "-").lower()
+
+
+def capital(label: str) -> str:
+    """Return a label with a capital letter first."""
+    return label[:1].upper() + label[1:]
+
+
+def _scale(figure: Figure, showing: Showing) -> Scale:
+    known = figure.step or quantum_of(figure.text if figure.text is not None else Decimal(1))
+    return scale_of(figure.kind, figure.unit, known, showing.first, showing.mains)
+
+
+@dataclass(frozen=True)
+class _BothEnds:
+    own: Ends
+    other: Ends | None
+
+
+def _ends(figure: Figure, window: Window, scale: Scale) -> _BothEnds:
+    own = _own_ends(figure, window, scale)
+    other = inward(window.low, window.high, scale.other, scale.other_quantum) if scale.other else None
+    return _BothEnds(own, other)
+
+
+def _own_ends(figure: Figure, window: Window, scale: Scale) -> Ends:
+    if figure.step is not None:
+        return inward(window.low, window.high, scale.own, figure.step)
+    tries = (inward(window.low, window.high, scale.own, scale.quantum * finer) for finer in _FINER)
+    ends = next(tries)
+    while figure.text is not None and ends.hold(figure.text) != figure.text:
+        finer = next(tries, None)
+        if finer is None:
+            return ends
+        ends = finer
+    return ends
+
+
+def _amount(figure: Figure, scale: Scale, ends: _BothEnds | None) -> Amount | None:
+    if figure.text is None:
+        return None
+    return scale.amount(figure.text, _second(figure.text, scale, ends))
+
+
+def _second(own: Decimal, scale: Scale, ends: _BothEnds | None) -> Decimal | None:
+    if not scale.other:
+        return None
+    second = rounded(converted(own, scale.own, scale.other), scale.other_quantum)
+    return ends.other.hold(second) if ends and ends.other else second
+
+
+def _span(window: Window, ends: _BothEnds, scale: Scale) -> Span:
+    own, other = ends.own, ends.other or Ends(None, None)
+    first, second = (own, other) if scale.own_first else (other, own)
+    return Span(
+        low=_text(first.low),
+        high=_text(first.high),
+        second_low=_text(second.low),
+        second_high=_text(second.high),
+        origin=window.origin,
+    )
+
+
+def _step(step: Decimal, scale: Scale) -> Amount:
+    small = None
+    if scale.other:
+        width = converted(step, scale.own, scale.other) - converted(Decimal(0), scale.own, scale.other)
+        small = rounded(width, scale.other_quantum / 10)
+    return scale.amount(step, small)
+
+
+def _text(number: Decimal | None) -> str:
+    return "" if number is None else plain(number)
+
+
+def _remark(remark: ProcessRemark) -> Remark:
+    return Remark(weight=remark.weight.value, text=remark.text, source=str(remark.source or ""))

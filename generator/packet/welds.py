@@ -1,0 +1,111 @@
+"""The welds of a row as lines of a table and as places for comparison."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from functools import singledispatch
+
+from generator.model.order import Arc, ArcRow, Coordinates, Line, Seam, Spot, SpotRow
+from generator.packet.numbers import both, converted, decimal_in, sheet_amount
+from generator.packet.records import SettingGroup, WeldGeometry, WeldLine
+from generator.packet.rowview import RowView
+from generator.units import plain
+
+SPOT_COLUMNS = ("No.", "Spot", "Arm", "Stack", "x, mm", "y, mm", "z, mm")
+SEAM_COLUMNS = ("No.", "Seam", "Arm", "Joint", "Size", "Position", "Runs", "Parts")
+
+
+def welds_of(row: ArcRow | SpotRow, arm: str) -> tuple[str, ...]:
+    """Return the welds of one arm in sequence."""
+    return tuple(weld.id for weld in _all(row) if weld.arm == arm)
+
+
+def _all(row: ArcRow | SpotRow) -> tuple[Seam, ...] | tuple[Spot, ...]:
+    return row.seams if isinstance(row, ArcRow) else row.spots
+
+
+def sequence(view: RowView) -> Iterator[tuple[Seam | Spot, str]]:
+    """Yield each weld with its mark: side of the pair and number in its arm's sequence, such as ``A3``."""
+    counts = dict.fromkeys((arm.id for arm in view.arms), 0)
+    for weld in _all(view.row):
+        counts[weld.arm] += 1
+        yield weld, f"{view.side(weld.arm)}{counts[weld.arm]}"
+
+
+def weld_columns(view: RowView) -> tuple[str, ...]:
+    """Return the heads of the table of welds."""
+    return SEAM_COLUMNS if isinstance(view.row, ArcRow) else SPOT_COLUMNS
+
+
+def weld_lines(view: RowView) -> tuple[WeldLine, ...]:
+    """Return every weld in sequence."""
+    groups = {weld: group for group in view.groups for weld in group.welds}
+    return tuple(WeldLine(key=weld.id, cells=_cells(weld, mark, view, groups)) for weld, mark in sequence(view))
+
+
+def _cells(weld: Seam | Spot, mark: str, view: RowView, groups: dict[str, SettingGroup]) -> tuple[str, ...]:
+    if isinstance(weld, Spot):
+        return (mark, weld.id, weld.arm, weld.stack, *spot_place(weld))
+    size = seam_size(weld, view)
+    return (
+        mark, weld.id, weld.arm, weld.joint, size, weld.position, str(groups[weld.id].runs), " + ".join(weld.parts)
+    )
+
+
+def seam_size(seam: Seam, view: RowView) -> str:
+    """Return the asked size of a seam: throat a, leg z or gap b."""
+    asked = (("a", seam.throat), ("z", seam.leg), ("b", seam.gap))
+    return " ".join(
+        f"{letter} {both(sheet_amount(size, view.order.show_first))}" for letter, size in asked if size is not None
+    )
+
+
+def geometry(view: RowView) -> tuple[WeldGeometry, ...]:
+    """Return the place of every weld as decimal text in mm."""
+    return tuple(
+        WeldGeometry(
+            key=weld.id,
+            arm=weld.arm,
+            slot=view.side(weld.arm),
+            form="spot" if isinstance(weld, Spot) else "seam",
+            pieces=_pieces(weld),
+            label=mark,
+        )
+        for weld, mark in sequence(view)
+    )
+
+
+def spot_place(spot: Spot) -> tuple[str, str, str]:
+    """Return the coordinates of a spot as decimal text in mm."""
+    return plain(decimal_in(spot.x, "mm")), plain(decimal_in(spot.y, "mm")), plain(decimal_in(spot.z, "mm"))
+
+
+@singledispatch
+def _pieces(weld: Seam | Spot) -> tuple[tuple[str, ...], ...]:
+    raise TypeError(type(weld).__name__)
+
+
+@_pieces.register
+def _spot_pieces(weld: Spot) -> tuple[tuple[str, ...], ...]:
+    return (spot_place(weld),)
+
+
+@_pieces.register
+def _seam_pieces(weld: Seam) -> tuple[tuple[str, ...], ...]:
+    path = weld.path
+    return (_point(path.start, path.unit), *(_piece(piece, path.unit) for piece in path.pieces))
+
+
+def _piece(piece: Arc | Line, unit: str) -> tuple[str, ...]:
+    end = _point(piece.to, unit)
+    return (*_point(piece.via, unit), *end) if isinstance(piece, Arc) else end
+
+
+def _point(coordinates: Coordinates, unit: str) -> tuple[str, ...]:
+    return tuple(plain(in_mm(number, unit)) for number in coordinates)
+
+
+def in_mm(number: Decimal, unit: str) -> Decimal:
+    """Return a coordinate in mm."""
+    return number.normalize() if unit == "mm" else converted(number, unit, "mm")

@@ -1,0 +1,86 @@
+"""Small pieces of English that several pages share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from generator.packet.numbers import both
+from generator.packet.records import Span, Value
+from generator.units import with_unit
+
+_FEW = 4
+
+
+def inside(label: str) -> str:
+    """Return a label as it stands inside a sentence; abbreviations keep their capitals."""
+    return label if label[1:2].isupper() else label[:1].lower() + label[1:]
+
+
+def listed(words: Sequence[str]) -> str:
+    """Return ``a``, ``a and b``, or ``a, b and c``."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def counted(number: int, noun: str) -> str:
+    """Return a number with its noun, in the plural where it needs one."""
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def amount_text(value: Value) -> str:
+    """Return a value's amount in one line, or why there is none."""
+    return value.outside if value.amount is None else both(value.amount)
+
+
+def window_text(value: Value) -> str:
+    """Return a value's window in one line, both systems; empty where there is none."""
+    if value.window is None or value.amount is None:
+        return ""
+    first = span_text(value.window.low, value.window.high, value.amount.unit)
+    second = span_text(value.window.second_low, value.window.second_high, value.amount.second_unit)
+    return f"{first} ({second})" if first and second else first
+
+
+def span_text(low: str, high: str, unit: str) -> str:
+    """Return both ends, or the one that is closed."""
+    unit = unit or "1"
+    if low and high:
+        return f"{low} to {with_unit(high, unit)}"
+    return f"at least {with_unit(low, unit)}" if low else f"at most {with_unit(high, unit)}" if high else ""
+
+
+def step_text(value: Value) -> str:
+    """Return a value's machine step in the unit of its own dial; empty where it is not dialled."""
+    return "" if value.step is None else both(value.step)
+
+
+def edge_text(window: Span, value: Value, direction: str) -> str:
+    """Return the end of a window in one direction, ``up`` or ``down``, in both systems; empty where it is open."""
+    upward = direction == "up"
+    end, second = (window.high, window.second_high) if upward else (window.low, window.second_low)
+    if not end or value.amount is None:
+        return ""
+    head = with_unit(end, value.amount.unit or "1")
+    return f"{head} ({with_unit(second, value.amount.second_unit or '1')})" if second else head
+
+
+def some(names: Sequence[str]) -> str:
+    """Return a few names in full, or the first ones and how many there are."""
+    if len(names) <= _FEW:
+        return ", ".join(names)
+    return f"{', '.join(names[: _FEW - 1])} … {names[-1]} ({len(names)})"
+
+
+def notes_of(value: Value) -> str:
+    """Return the notes on a value, without its warnings."""
+    return joined(remark.text for remark in value.remarks if remark.weight == "note")
+
+
+def sentences(text: str) -> tuple[str, str]:
+    """Return the first sentence of a text, and the rest."""
+    head, _, rest = text.partition(". ")
+    return (f"{head}." if rest else text), rest
+
+
+def joined(parts: Iterable[str], separator: str = "; ") -> str:
+    """Return the parts that are not empty, joined."""
+    return separator.join(part for part in parts if part)

@@ -1,0 +1,287 @@
+"""A small shop with one arc cell and one spot cell, and figures as the process room hands them on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from generator.model.order import ArcRow, Order, SpotRow
+from generator.model.shop import TABLE_READER, Shop
+from generator.packet.rowview import RowView
+from generator.process.results import RowResult, WeldSettings
+from generator.process.trace import Figure, Rounded, Window
+from generator.units import Kind, from_decimal, kinds
+
+HEAD = {"source": "test", "revision": "B", "title": "test table", "approved": {"by": "engineer", "on": "2026-01-02"}}
+ARC = ("131", "135", "136", "138")
+
+PLANT = {
+    "name": "Works", "show first": "metric", "reduced speed": "250 mm/s", "reduced speed source": "OSHA",
+    "duty planning share": "100 %", "spot pitch three sheets more": "30 %", "spot pitch source": "notes",
+    "reinforcement": "1.1", "reinforcement source": "works", "tip change after": "30 dressings",
+    "contact tip after": "4 h", "contact tip source": "works", "cautions": ["Local law comes first."],
+    "start steps": ["Count everybody out. Look behind the fixture.", "Close the gate."],
+    "stop and call": ["Anybody is inside the fence."],
+}  # fmt: skip
+HAZARDS = [
+    ("lockout", "WARNING", ["M021"], {}, ["set up", "changeover"]),
+    ("rays", "WARNING", ["W027", "M019"], {"processes": list(ARC)}, ["prove", "run"]),
+    ("zinc", "WARNING", ["W071"], {"processes": list(ARC), "coatings": ["hot-dip zinc"]}, ["prove"]),
+    ("chromium", "WARNING", ["M017"], {"chromium from": "5"}, ["prove"]),
+    ("gas", "WARNING", ["W041"], {"asphyxiant gas": "yes"}, ["set up"]),
+    ("crush", "WARNING", ["W024"], {"processes": ["21"], "force over": "1 kN"}, ["set up"]),
+    ("implants", "WARNING", ["W006", "P007"], {"processes": ["21"]}, ["confirm", "start"]),
+    ("strong", "WARNING", ["W006"], {"current over": "10 kA"}, ["prove"]),
+    ("weak", "NOTICE", [], {"current up to": "100 A"}, ["prove"]),
+    ("noise", "CAUTION", ["M003"], {"processes": list(ARC)}, ["run"]),
+    ("hot", "CAUTION", ["W017"], {}, ["prove"]),
+    ("start-up", "DANGER", ["W018"], {}, ["start"]),
+]
+FAULTS = [
+    {"id": "small", "processes": ["21"], "sign": "Button too small", "stop when": "Below the least", "source": "test",
+     "remedies": [{"check": "Dress the caps."}, {"check": "Raise the current", "setting": "weld_current",
+                                                  "direction": "up"},
+                  {"check": "Shorten the hold", "setting": "hold_time", "direction": "down"}]},
+    {"id": "pores", "processes": ["135"], "sign": "Pores", "stop when": "Again", "source": "test",
+     "remedies": [{"check": "Lower the voltage", "setting": "arc_voltage", "direction": "down"},
+                  {"check": "Set the tip", "setting": "contact_distance", "direction": "none"}]},
+]  # fmt: skip
+INSPECTIONS = [
+    {"id": "peel", "processes": ["21"], "stage": "coupon", "what": "Weld diameter", "how": "Peel it",
+     "accept": "Not below the least", "every": "set-up", "source": "ISO 10447"},
+    {"id": "macro", "processes": ["135"], "stage": "coupon", "what": "Macro section", "how": "Cut and etch",
+     "accept": "Root fused", "every": "set-up", "levels": ["C"], "source": "ISO 5817"},
+    {"id": "macro-b", "processes": ["135"], "stage": "coupon", "what": "Macro section", "how": "Cut and etch",
+     "accept": "No undercut", "every": "set-up", "levels": ["B"], "source": "ISO 5817"},
+    {"id": "look", "processes": ["21", "135"], "stage": "first-off", "what": "All welds", "how": "By eye",
+     "accept": "All there", "every": "first part", "source": "ISO 17637"},
+    {"id": "chisel", "processes": ["21"], "stage": "in process", "what": "Chisel check", "how": "Wedge",
+     "accept": "None parts", "every": "two hours", "source": "test"},
+]  # fmt: skip
+
+
+def _table(table: str, kind: str, /, **more: Any) -> Any:
+    return TABLE_READER.validate_python({"table": table, "kind": kind, **HEAD, **more})
+
+
+def _material(name: str, base: str, coating: str, chromium: str) -> dict[str, Any]:
+    return {
+        "id": name, "designation": name, "standard": "EN", "base": base, "coating": coating, "density": "7.85 g/cm³",
+        "composition": {"Cr": chromium}, "composition basis": "test", "thickness from": "0.5 mm",
+        "thickness to": "6 mm",
+    }  # fmt: skip
+
+
+def _cell(name: str) -> dict[str, Any]:
+    return {
+        "id": name, "name": f"Cell {name}", "mains": "50 Hz", "arms": [f"{name}A", f"{name}B"],
+        "noise": "96 dB(A) at the gate", "magnetic field": "0.8 mT at the gate", "load time": "30 s",
+        "load time source": "test",
+    }  # fmt: skip
+
+
+def _arm(cell: str, side: str) -> dict[str, Any]:
+    return {
+        "id": f"{cell}{side}", "name": f"Arm {side}", "cell": cell, "side": side, "base": ["0", "0", "0"],
+        "base unit": "mm", "reach": "2 m", "equipment": f"E-{cell}{side}", "travel speed step": "0.1 mm/s",
+        "air speed": "800 mm/s", "weld overhead": "1 s", "approach": "1 s", "times source": "test",
+    }  # fmt: skip
+
+
+def _source(name: str) -> dict[str, Any]:
+    return {
+        "id": name, "name": name, "current from": "30 A", "current to": "400 A", "voltage from": "13 V",
+        "voltage to": "40 V", "voltage step": "0.1 V", "wire feed from": "1 m/min", "wire feed to": "22 m/min",
+        "wire feed step": "0.1 m/min", "duty": [{"share": "100 %", "current": "320 A"}],
+    }  # fmt: skip
+
+
+def _gun(name: str) -> dict[str, Any]:
+    return {
+        "id": name, "name": name, "style": "C", "drive": "servo", "cap": "cap-16", "force from": "1 kN",
+        "force to": "5 kN", "force step": "0.1 kN", "current from": "3 kA", "current to": "15 kA",
+        "current step": "0.1 kA", "permanent current": "4 kA", "greatest duty": "5 %", "throat depth": "400 mm",
+        "opening": "100 mm",
+    }  # fmt: skip
+
+
+def _tables() -> list[Any]:
+    arms = [_arm(cell, side) for cell in ("C1", "C5") for side in "AB"]
+    return [
+        _table("plant", "plant", **PLANT),
+        _table("materials", "materials", entries=[
+            _material("DC01", "low-carbon steel", "none", "0"),
+            _material("DX51", "low-carbon steel", "hot-dip zinc", "0"),
+            _material("304", "austenitic stainless", "none", "18"),
+        ]),
+        _table("wires", "wires", entries=[{
+            "id": "W10", "designation": "G3Si1", "standard": "ISO 14341-A", "process": "135",
+            "bases": ["low-carbon steel"], "diameter": "1.0 mm", "density": "7.85 g/cm³", "efficiency": "95 %",
+            "efficiency source": "test", "current from": "50 A", "current to": "250 A", "current source": "test",
+            "spool": "15 kg",
+        }]),
+        _table("gases", "gases", entries=[{
+            "id": "M21", "group": "ISO 14175 M21", "content": "argon with 18 % CO2", "flow from": "8 l/min",
+            "flow to": "25 l/min", "container": "11500 l", "container name": "cylinder",
+        }]),
+        _table("caps", "caps", entries=[{
+            "id": "cap-16", "designation": "Cap 16 mm", "standard": "ISO 5821", "body": "16 mm", "face": "6 mm",
+            "greatest force": "4 kN", "dressings": "30", "basis": "test",
+            "life": [{"coating": "none", "welds between dressings": "400", "basis": "test"}],
+        }]),
+        _table("machines", "machines", cells=[_cell("C1"), _cell("C5")], arms=arms,
+               **{"power sources": [_source("E-C1A"), _source("E-C1B")], "guns": [_gun("E-C5A"), _gun("E-C5B")]}),
+        _table("hazards", "hazards", entries=[
+            {"id": name, "word": word, "signs": signs, "hazard": "h", "consequence": "c", "avoid": "a", "when": when,
+             "stages": stages, "source": "s"} for name, word, signs, when, stages in HAZARDS
+        ]),
+        _table("faults", "faults", entries=FAULTS),
+        _table("inspections", "inspections", entries=INSPECTIONS),
+        _table("shades", "shades", rows=[
+            {"process": "135", "over": "0 A", "up to": "60 A", "least shade": "7"},
+            {"process": "135", "over": "60 A", "up to": "160 A", "least shade": "10", "suggested shade": "11"},
+            {"process": "135", "over": "160 A", "up to": "250 A", "least shade": "10", "suggested shade": "12"},
+        ]),
+        _table("limits", "limits", entries=[{
+            "quantity": "thickness", "processes": ["21"], "bases": ["low-carbon steel"], "lowest": "0.3 mm",
+            "highest": "6 mm", "source": "test",
+        }]),
+    ]  # fmt: skip
+
+
+def _by_id(entries: Any) -> dict[str, Any]:
+    return {entry.id: entry for entry in entries}
+
+
+@pytest.fixture(scope="session")
+def shop() -> Shop:
+    by_name = {table.table: table for table in _tables()}
+    machines = by_name["machines"]
+    return Shop(
+        tables=by_name, plant=by_name["plant"], spot_schedules={}, spot_spacings={}, arc_schedules={},
+        materials=_by_id(by_name["materials"].entries), wires=_by_id(by_name["wires"].entries),
+        gases=_by_id(by_name["gases"].entries), caps=_by_id(by_name["caps"].entries),
+        cells=_by_id(machines.cells), arms=_by_id(machines.arms), power_sources=_by_id(machines.power_sources),
+        guns=_by_id(machines.guns), hazards=by_name["hazards"].entries, faults=by_name["faults"].entries,
+        inspections=by_name["inspections"].entries, limits=by_name["limits"].entries, shades=by_name["shades"],
+    )  # fmt: skip
+
+
+def _figure(
+    key: str, text: str | None, unit: str, kind: Kind, *, low: str = "", high: str = "", step: str = "",
+    machine: str = "machine", **more: Any,
+) -> Figure:  # fmt: skip
+    number = None if text is None else Decimal(text)
+    value = None if number is None else from_decimal(number, unit)
+    ends = [from_decimal(Decimal(end), unit) if end else None for end in (low, high)]
+    trace = more.pop("trace", ())
+    if step and number is not None and value is not None:
+        trace = (*trace, Rounded(value, number, unit, Decimal(step), machine))
+    return Figure(
+        key, key.replace("_", " "), "x", kind, unit, value, number,
+        Window(ends[0], ends[1], "table t revision B") if low or high else None,
+        Decimal(step) if step else None, trace, **more,
+    )  # fmt: skip
+
+
+def spot_settings(arm: str, welds: tuple[str, ...], current: str = "8.4", key: str = "k1") -> WeldSettings:
+    dialled = (
+        _figure("electrode_force", "2.6", "kN", kinds.FORCE, low="2.34", high="2.86", step="0.1", machine=f"E-{arm}"),
+        _figure("weld_current", current, "kA", kinds.SPOT_CURRENT, low="8.02", high="9.04", step="0.1",
+                machine=f"E-{arm}"),
+        _figure("weld_time", "12", "cycles@50Hz", kinds.TIME, low="10.2", high="13.8", step="1"),
+        _figure("hold_time", "200", "ms", kinds.TIME, low="200", high="240", step="20"),
+    )  # fmt: skip
+    derived = (
+        _figure("least_weld_diameter", "3.83", "mm", kinds.LENGTH),
+        _figure("aimed_weld_diameter", "5.48", "mm", kinds.LENGTH),
+    )
+    return WeldSettings(f"{key}-{arm.lower()}", f"stack {key}", arm, welds, 1, dialled, derived, ())
+
+
+def arc_settings(arm: str, welds: tuple[str, ...], current: str = "150") -> WeldSettings:
+    dialled = (
+        _figure("wire_feed_speed", "8.5", "m/min", kinds.WIRE_FEED, low="8.04", high="9.06", step="0.1"),
+        _figure("arc_voltage", "19.5", "V", kinds.VOLTAGE, low="19", high="21", step="0.1"),
+        _figure("travel_speed", "7.5", "mm/s", kinds.TRAVEL_SPEED, low="6.77", high="8.33", step="0.1"),
+        _figure("contact_distance", "12", "mm", kinds.LENGTH),
+    )
+    derived = (
+        _figure("welding_current", current, "A", kinds.CURRENT),
+        _figure("throat", "3", "mm", kinds.LENGTH),
+        _figure("preheat", None, "°C", kinds.TEMPERATURE, outside="outside the method: too thin"),
+    )
+    return WeldSettings(f"s1-{arm.lower()}", "T fillet a3, PB", arm, welds, 2, dialled, derived, ())
+
+
+def _row(cell: str, parts: list[dict[str, str]], **more: Any) -> dict[str, Any]:
+    return {
+        "name": f"Row at {cell}", "cell": cell, "arms": [f"{cell}A", f"{cell}B"],
+        "programs": {f"{cell}A": "1203", f"{cell}B": "1204"}, "datum": "front left pin", "fixture": f"F-{cell}",
+        "parts": [{"id": f"p{index}", "name": f"Part {index}", **part} for index, part in enumerate(parts, 1)], **more,
+    }  # fmt: skip
+
+
+def spot_row(material: str = "DC01", thickness: str = "1.2 mm", **more: Any) -> SpotRow:
+    parts = [{"material": material, "thickness": thickness}, {"material": "DC01", "thickness": "1.5 mm"}]
+    spots = [
+        {"id": f"{arm}{index}", "arm": f"C5{arm}", "stack": "k1", "x": f"{30 * index} mm", "y": "2 in", "z": "0 mm"}
+        for arm in "AB" for index in (1, 2)
+    ]  # fmt: skip
+    row = _row("C5", parts, process="21", stacks=[{"id": "k1", "sheets": ["p1", "p2"]}], spots=spots)
+    return SpotRow.model_validate({**row, **more})
+
+
+def arc_row(material: str = "DC01", **more: Any) -> ArcRow:
+    parts = [{"material": material, "thickness": "3 mm"}, {"material": "DC01", "thickness": "3 mm"}]
+    paths = [
+        {"unit": "cm", "start": ["1", "2", "0"], "pieces": [{"to": ["11", "2", "0"]}]},
+        {"unit": "in", "start": ["0", "0", "0"], "pieces": [{"via": ["1", "1", "0"], "to": ["2", "0", "0"]}]},
+    ]
+    seams = [
+        {"id": f"s{arm}", "arm": f"C1{arm}", "joint": "T fillet", "position": "PB", "parts": ["p1", "p2"],
+         "throat": "3 mm", "path": path} for arm, path in zip("AB", paths, strict=True)
+    ]  # fmt: skip
+    row = _row("C1", parts, process="135", wire="W10", gas="M21", seams=seams)
+    return ArcRow.model_validate({**row, **more})
+
+
+def _result(row: ArcRow | SpotRow, **more: str) -> RowResult:
+    if isinstance(row, SpotRow):
+        settings = tuple(spot_settings(f"C5{arm}", (f"{arm}1", f"{arm}2"), **more) for arm in "AB")
+    else:
+        settings = tuple(arc_settings(f"C1{arm}", (f"s{arm}",), **more) for arm in "AB")
+    return RowResult(row, settings, ())
+
+
+def order_of(*rows: ArcRow | SpotRow, **more: Any) -> Order:
+    head: dict[str, Any] = {
+        "order": "WO-1", "title": "Locker <frame>", "part": {"number": "PL-1", "name": "Frame"}, "quantity": "240",
+        "due": date(2026, 12, 4), "revision_intent": "first", "rows": rows,
+    }  # fmt: skip
+    return Order.model_validate({**head, **more})
+
+
+class Make:
+    """Builders of orders, results and rows over the small shop."""
+
+    def __init__(self, shop: Shop) -> None:
+        self.shop = shop
+        self.figure = _figure
+        self.spot_row, self.arc_row, self.order, self.result = spot_row, arc_row, order_of, _result
+        self.spot_settings, self.arc_settings = spot_settings, arc_settings
+
+    def views(self, *rows: ArcRow | SpotRow, change: Callable[[RowResult], RowResult] = lambda each: each,
+              **more: Any) -> tuple[RowView, ...]:  # fmt: skip
+        order = order_of(*rows, **more)
+        results = [change(_result(row)) for row in rows]
+        return tuple(RowView(number, order, result, self.shop) for number, result in enumerate(results, 1))
+
+
+@pytest.fixture
+def make(shop: Shop) -> Make:
+    return Make(shop)

@@ -1,0 +1,66 @@
+from __future__ import annotations
+
+from typing import Any
+
+from generator.packet.changeover import Previous, changeover
+from generator.packet.records import ChangeLine, Changeover
+
+
+def _sheet(make: Any, before: tuple[Any, ...], after: tuple[Any, ...], **more: Any) -> Changeover:
+    earlier = make.views(*before, order="WO-0", title="Doors")
+    return changeover(make.views(*after, **more), Previous(earlier[0].order, earlier), ())
+
+
+def _line(sheet: Changeover, what: str) -> ChangeLine:
+    return next(line for line in sheet.lines if line.what == what)
+
+
+def test_equal_orders_change_nothing(make: Any) -> None:
+    sheet = _sheet(make, (make.spot_row(),), (make.spot_row(),))
+    assert all(line.stays and not line.do for line in sheet.lines)
+    assert sheet.previous_order == "WO-0"
+    assert "Check what stays at cell C5." in [step.do for step in sheet.steps]
+
+
+def test_changed_setting_tells_before_after_and_what_to_do(make: Any) -> None:
+    sheet = _sheet(
+        make,
+        (make.spot_row(),),
+        (make.spot_row(),),
+        change=lambda each: make.result(each.row, current="8.8"),
+    )
+    line = _line(sheet, "Weld current of C5A and C5B")
+    assert (line.before, line.after, line.stays) == ("8.4\N{NO-BREAK SPACE}kA", "8.8\N{NO-BREAK SPACE}kA", False)
+    assert line.do == "Set weld current of C5A and C5B."
+    assert _line(sheet, "Electrode force of C5A and C5B").stays
+    step = next(each for each in sheet.steps if each.do == line.do)
+    assert (step.value, step.see) == ("8.8\N{NO-BREAK SPACE}kA", "Before: 8.4\N{NO-BREAK SPACE}kA")
+
+
+def test_fixture_and_program_change_and_process_wire_and_gas_stay(make: Any) -> None:
+    after = make.arc_row(fixture="F-9", programs={"C1A": "77", "C1B": "1204"})
+    sheet = _sheet(make, (make.arc_row(),), (after,))
+    changed = {line.what: line.do for line in sheet.lines if not line.stays}
+    assert changed == {"Fixture": "Change the fixture.", "Program of C1A": "Load program of C1A."}
+    assert {"Process", "Wire", "Gas"} <= {line.what for line in sheet.lines if line.stays}
+
+
+def test_cell_that_was_not_used_is_set_up_from_nothing(make: Any) -> None:
+    sheet = _sheet(make, (make.spot_row(),), (make.spot_row(), make.arc_row()))
+    line = next(each for each in sheet.lines if each.cell == "C1" and each.what == "Fixture")
+    assert (line.before, line.after, line.do) == ("not used", "F-C1", "Fit the fixture.")
+
+
+def test_cell_that_falls_out_of_use_is_cleared_and_locked(make: Any) -> None:
+    sheet = _sheet(make, (make.spot_row(), make.arc_row()), (make.spot_row(),))
+    line = next(each for each in sheet.lines if each.cell == "C1")
+    assert (line.before, line.after, line.do) == (
+        "Row at C1", "not used", "Clear the cell and leave it locked out."
+    )  # fmt: skip
+    assert "Clear cell C1 and leave it locked out." in [step.do for step in sheet.steps]
+
+
+def test_changeover_ends_with_proving_and_holds(make: Any) -> None:
+    last = _sheet(make, (make.spot_row(),), (make.spot_row(),)).steps[-1]
+    assert last.hold
+    assert last.do.startswith("Prove")

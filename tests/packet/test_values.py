@@ -1,0 +1,120 @@
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from generator.packet.numbers import both, sheet_amount
+from generator.packet.values import Showing, value_of
+from generator.process.trace import Remark as ProcessRemark
+from generator.process.trace import Weight
+from generator.units import kinds, parse
+
+METRIC = Showing("metric", 50)
+CUSTOMARY = Showing("US customary", 60)
+
+
+def test_force_is_printed_with_its_step_and_in_pounds_without_false_precision(make: Any) -> None:
+    value = value_of(make.figure("electrode_force", "2.60", "kN", kinds.FORCE, step="0.05"), METRIC, "k1")
+    assert (value.amount.value, value.amount.unit) == ("2.60", "kN")
+    assert (value.amount.second, value.amount.second_unit) == ("585", "lbf")  # 2.60 kN = 584.50 lbf
+    assert (value.step.value, value.step.second) == ("0.05", "11.2")
+
+
+def test_us_order_prints_the_other_system_first_and_the_dial_exactly_in_small(make: Any) -> None:
+    value = value_of(make.figure("wire_feed_speed", "8.5", "m/min", kinds.WIRE_FEED, step="0.1"), CUSTOMARY, "k1")
+    assert (value.amount.value, value.amount.unit) == ("335", "in/min")
+    assert (value.amount.second, value.amount.second_unit) == ("8.5", "m/min")
+
+
+def test_machine_that_dials_us_units_is_exact_in_them_for_metric_readers_too(make: Any) -> None:
+    value = value_of(make.figure("wire_feed_speed", "335", "in/min", kinds.WIRE_FEED, step="5"), METRIC, "k1")
+    assert (value.amount.value, value.amount.unit) == ("8.51", "m/min")
+    assert (value.amount.second, value.amount.second_unit) == ("335", "in/min")
+
+
+def test_weld_time_in_cycles_is_followed_by_milliseconds_and_the_other_way_round(make: Any) -> None:
+    cycles = value_of(make.figure("weld_time", "12", "cycles@60Hz", kinds.TIME, step="1"), CUSTOMARY, "k1")
+    assert both(cycles.amount) == "12\N{NO-BREAK SPACE}cycles at 60 Hz (200\N{NO-BREAK SPACE}ms)"
+    ms = value_of(make.figure("weld_time", "170", "ms", kinds.TIME, step="1"), METRIC, "k1")
+    assert (ms.amount.value, ms.amount.second, ms.amount.second_unit) == ("170", "8.5", "cycles at 50 Hz")
+
+
+def test_current_and_voltage_have_no_second_unit(make: Any) -> None:
+    value = value_of(make.figure("arc_voltage", "19.5", "V", kinds.VOLTAGE, step="0.1"), CUSTOMARY, "k1")
+    assert (value.amount.value, value.amount.unit, value.amount.second, value.amount.second_unit) == (
+        "19.5", "V", "", ""
+    )  # fmt: skip
+
+
+def test_window_is_rounded_inward_to_the_step_in_both_systems(make: Any) -> None:
+    figure = make.figure("electrode_force", "2.6", "kN", kinds.FORCE, low="2.34", high="2.86", step="0.1")
+    window = value_of(figure, METRIC, "k1").window
+    assert (window.low, window.high) == ("2.4", "2.8")
+    assert (window.second_low, window.second_high) == ("530", "640")  # 526.05 to 642.95 lbf
+
+
+def test_open_end_of_a_window_is_empty_text(make: Any) -> None:
+    window = value_of(make.figure("weld_diameter", "4.4", "mm", kinds.LENGTH, low="4.38"), METRIC, "k1").window
+    assert (window.low, window.high, window.second_low, window.second_high) == ("4.4", "", "0.173", "")
+
+
+def test_second_number_never_leaves_the_second_window(make: Any) -> None:
+    figure = make.figure("electrode_force", "2.6", "kN", kinds.FORCE, low="2.3", high="2.6", step="0.05")
+    value = value_of(figure, METRIC, "k1")
+    assert value.window.second_high == "584"  # 2.60 kN = 584.50 lbf
+    assert value.amount.second == "584"
+
+
+def test_window_of_a_figure_without_step_is_never_wider_than_the_true_one(make: Any) -> None:
+    figure = make.figure("least_pitch", "35", "mm", kinds.LENGTH, low="34.97", high="35.04")
+    window = value_of(figure, METRIC, "k1").window
+    assert Decimal("34.97") <= Decimal(window.low) <= 35 <= Decimal(window.high) <= Decimal("35.04")
+
+
+@pytest.mark.parametrize("step", ["0.1", "0.05", "0.02"])
+def test_every_step_of_a_force_window_stays_inside_it_in_pounds(make: Any, step: str) -> None:
+    pounds = Decimal("224.808943")
+    for tens in range(int(Decimal("2.0") / Decimal(step)), int(Decimal("3.0") / Decimal(step)) + 1):
+        text = (tens * Decimal(step)).quantize(Decimal(step))
+        figure = make.figure("electrode_force", str(text), "kN", kinds.FORCE, low="2.0", high="3.0", step=step)
+        value = value_of(figure, METRIC, "k1")
+        low, high, now = (Decimal(t) for t in (value.window.second_low, value.window.second_high, value.amount.second))
+        assert 2 * pounds <= low <= now <= high <= 3 * pounds
+        assert abs(now - text * pounds) <= Decimal(step) * pounds / 2  # the nearest step is still the right one
+
+
+def test_temperature_converts_with_its_offset(make: Any) -> None:
+    value = value_of(make.figure("preheat", "120", "°C", kinds.TEMPERATURE), METRIC, "k1")
+    assert (value.amount.second, value.amount.second_unit) == ("248", "°F")
+
+
+def test_figure_outside_its_method_has_no_amount_and_says_why(make: Any) -> None:
+    figure = make.figure("preheat", None, "°C", kinds.TEMPERATURE, outside="outside the method: too thin")
+    value = value_of(figure, METRIC, "k1")
+    assert value.amount is None
+    assert value.outside == "outside the method: too thin"
+
+
+def test_anchor_is_safe_and_remarks_keep_their_weight(make: Any) -> None:
+    remark = ProcessRemark(Weight.WARNING, "from memory")
+    value = value_of(make.figure("weld_current", "8.4", "kA", kinds.SPOT_CURRENT, remarks=(remark,)), METRIC, "K1-c2a")
+    assert value.anchor == "k1-c2a-weld-current"
+    assert [(each.weight, each.text, each.source) for each in value.remarks] == [("warning", "from memory", "")]
+
+
+@pytest.mark.parametrize(
+    ("written", "metric", "customary"),
+    [("3 mm", "3\N{NO-BREAK SPACE}mm (0.118\N{NO-BREAK SPACE}in)", "0.118\N{NO-BREAK SPACE}in (3\N{NO-BREAK SPACE}mm)"),
+     ("0.118 in", "3.00\N{NO-BREAK SPACE}mm (0.118\N{NO-BREAK SPACE}in)",
+      "0.118\N{NO-BREAK SPACE}in (3.00\N{NO-BREAK SPACE}mm)"),
+     ("1.25 mm", "1.25\N{NO-BREAK SPACE}mm (0.049\N{NO-BREAK SPACE}in)",
+      "0.049\N{NO-BREAK SPACE}in (1.25\N{NO-BREAK SPACE}mm)")],
+)  # fmt: skip
+def test_thickness_is_printed_as_written_and_converted_to_a_usual_digit(
+    written: str, metric: str, customary: str
+) -> None:
+    thickness = parse(written, kinds.THICKNESS)
+    assert both(sheet_amount(thickness, "metric")) == metric
+    assert both(sheet_amount(thickness, "US customary")) == customary
