@@ -1,0 +1,171 @@
+"""Differences between two packets, each a small record that says itself in the trade's words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+Path = tuple[str, ...]
+"""Names of fields and keys of items from the packet down to what changed."""
+
+
+@dataclass(frozen=True)
+class Change:
+    """One difference. ``where`` is its place in words; ``paths`` are the places in the packet that differ."""
+
+    where: str
+    paths: tuple[Path, ...]
+
+    @property
+    def saying(self) -> str:
+        """Return what changed, without the place."""
+        raise NotImplementedError
+
+    def __str__(self) -> str:
+        """Return the change in a line."""
+        return f"{self.where}: {self.saying}" if self.where else self.saying
+
+
+@dataclass(frozen=True)
+class SettingChanged(Change):
+    """A figure that is set or follows has another value; ``because`` are the causes found in its two traces."""
+
+    label: str
+    before: str
+    after: str
+    because: tuple[str, ...]
+
+    @property
+    def saying(self) -> str:
+        """Return label, both values and the causes."""
+        cause = f", because {'; '.join(self.because)}" if self.because else ""
+        return f"{self.label} {self.before} -> {self.after}{cause}"
+
+
+@dataclass(frozen=True)
+class FiguresRetraced(Change):
+    """Figures keep their values but come about in another way."""
+
+    labels: tuple[str, ...]
+    because: tuple[str, ...]
+
+    @property
+    def saying(self) -> str:
+        """Return the labels and what is new in their traces."""
+        return f"same value, traced anew: {', '.join(self.labels)} ({'; '.join(self.because)})"
+
+
+@dataclass(frozen=True)
+class WeldAdded(Change):
+    """A weld that was not there before."""
+
+    weld: str
+    arm: str
+    at: str
+
+    @property
+    def saying(self) -> str:
+        """Return weld, arm and place."""
+        return f"weld {self.weld} added, arm {self.arm}, at {self.at}"
+
+
+@dataclass(frozen=True)
+class WeldRemoved(Change):
+    """A weld that is not made any more."""
+
+    weld: str
+    arm: str
+    at: str
+
+    @property
+    def saying(self) -> str:
+        """Return weld, arm and old place."""
+        return f"weld {self.weld} removed, was arm {self.arm}, at {self.at}"
+
+
+@dataclass(frozen=True)
+class WeldChanged(Change):
+    """A weld was moved by ``distance`` mm (empty where it stays) or differs in ``details``."""
+
+    weld: str
+    distance: str
+    details: tuple[str, ...]
+
+    @property
+    def saying(self) -> str:
+        """Return the distance and the details."""
+        moved = (f"moved {self.distance} mm",) if self.distance else ()
+        return f"weld {self.weld} {'; '.join((*moved, *self.details))}"
+
+
+@dataclass(frozen=True)
+class WeldsRenumbered(Change):
+    """Welds have other numbers in their arm's sequence and are otherwise the same."""
+
+    marks: tuple[tuple[str, str, str], ...]
+
+    @property
+    def saying(self) -> str:
+        """Return each weld with both numbers."""
+        return "renumbered: " + ", ".join(f"{weld} {before} -> {after}" for weld, before, after in self.marks)
+
+
+@dataclass(frozen=True)
+class Added(Change):
+    """Something that was not there before."""
+
+    what: str
+
+    @property
+    def saying(self) -> str:
+        """Return it with the verb."""
+        return f"{self.what} added"
+
+
+@dataclass(frozen=True)
+class Removed(Change):
+    """Something that is gone."""
+
+    what: str
+
+    @property
+    def saying(self) -> str:
+        """Return it with the verb."""
+        return f"{self.what} removed"
+
+
+@dataclass(frozen=True)
+class Altered(Change):
+    """A text or a number that reads differently."""
+
+    what: str
+    before: str
+    after: str
+
+    @property
+    def saying(self) -> str:
+        """Return both readings."""
+        return f"{self.what} {self.before or '(nothing)'} -> {self.after or '(nothing)'}".lstrip()
+
+
+@dataclass(frozen=True)
+class Redrawn(Change):
+    """A diagram that looks different."""
+
+    what: str
+
+    @property
+    def saying(self) -> str:
+        """Return it with the verb."""
+        return f"{self.what} redrawn"
+
+
+@dataclass(frozen=True)
+class Reordered(Change):
+    """The same things in another order."""
+
+    what: str
+
+    @property
+    def saying(self) -> str:
+        """Return it with the verb."""
+        return f"{self.what} in another order".lstrip()
