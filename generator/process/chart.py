@@ -11,7 +11,7 @@ from generator.errors import OutOfRangeError, refusal
 from generator.model.charts import ArcSchedule, ChartRow, SpotSchedule, SpotSpacing
 from generator.process.measure import as_written, in_mm, same, spelling
 from generator.process.trace import Lookup, Window
-from generator.units import SPELLINGS, Quantity, quantity
+from generator.units import Quantity, magnitude, quantity
 
 Chart = SpotSchedule | SpotSpacing | ArcSchedule
 
@@ -20,11 +20,15 @@ _FRACTION = Decimal("0.000001")
 
 @dataclass(frozen=True)
 class Place:
-    """Where a thickness stands in a chart: one row, or two neighbours and the share of the way from first to second."""
+    """Where a thickness stands in a chart: one row, or two neighbours and the share of the way from first to second.
+
+    ``labels`` are the thicknesses of the rows as printed.
+    """
 
     table: Chart
     at: Quantity
     rows: tuple[ChartRow, ...]
+    labels: tuple[str, ...]
     share: float
 
 
@@ -35,7 +39,7 @@ def locate(table: Chart, at: Quantity) -> Place:
     """
     find = _on_points if table.chart == "points" else _in_band
     rows, share = find(table, at)
-    return Place(table, at, rows, share)
+    return Place(table, at, rows, tuple(row_label(row) for row in rows), share)
 
 
 def _on_points(table: Chart, at: Quantity) -> tuple[tuple[ChartRow, ...], float]:
@@ -118,7 +122,7 @@ def read_count(place: Place, column: str) -> int | None:
     stated = {getattr(row, column) for row in place.rows}
     if len(stated) > 1:
         raise refusal(
-            f"table {place.table.table} changes {worded(column)} between its rows {_labels(place)}",
+            f"table {place.table.table} changes {worded(column)} between its rows {' and '.join(place.labels)}",
             "choose a thickness on a row, or add a row to the table",
             value=as_written(place.at),
         )
@@ -131,10 +135,6 @@ def worded(column: str) -> str:
     return column.replace("_", " ")
 
 
-def _labels(place: Place) -> str:
-    return " and ".join(row_label(row) for row in place.rows)
-
-
 def read(place: Place, column: str) -> tuple[Lookup, Window | None]:
     """Return the value of ``column`` at a place, and the range where the chart states one.
 
@@ -143,7 +143,7 @@ def read(place: Place, column: str) -> tuple[Lookup, Window | None]:
     cells = [_cell(row, column) for row in place.rows]
     if not all(cells) or len({len(cell) for cell in cells}) > 1:
         raise refusal(
-            f"table {place.table.table} does not state {worded(column)} at {_labels(place)}",
+            f"table {place.table.table} does not state {worded(column)} at {' and '.join(place.labels)}",
             "complete the column in the table, in one form, or choose another schedule",
         )
     unit = spelling(cells[0][0])
@@ -153,7 +153,7 @@ def read(place: Place, column: str) -> tuple[Lookup, Window | None]:
 
 
 def _between(values: list[Quantity], share: float, unit: str) -> Quantity:
-    first, last = (float(value.m_as(SPELLINGS[unit])) for value in (values[0], values[-1]))
+    first, last = (magnitude(value, unit) for value in (values[0], values[-1]))
     return quantity(first + (last - first) * share, unit)
 
 
@@ -165,7 +165,7 @@ def _looked_up(place: Place, column: str, cells: list[tuple[Quantity, ...]], res
         source=place.table.source,
         column=worded(column),
         at=place.at,
-        rows=tuple(row_label(row) for row in place.rows),
+        rows=place.labels,
         values=tuple(" to ".join(as_written(value) for value in cell) for cell in cells),
         fraction=fraction,
         result=result,
@@ -174,8 +174,7 @@ def _looked_up(place: Place, column: str, cells: list[tuple[Quantity, ...]], res
 
 def origin(place: Place) -> str:
     """Return table, revision and rows of a place, as the origin of a window."""
-    rows = " to ".join(row_label(row) for row in place.rows)
-    return f"table {place.table.table} revision {place.table.revision}, row {rows}"
+    return f"table {place.table.table} revision {place.table.revision}, row {' to '.join(place.labels)}"
 
 
 def read_chart(table: Chart, column: str, at: Quantity) -> Lookup:
@@ -205,7 +204,7 @@ def _toleranced(place: Place, column: str, value: Quantity) -> Window:
             f"table {table.table} gives one value for {worded(column)} and no tolerance, so no window follows",
             f"state 'tolerance' for '{worded(column)}' in the table, with its source",
         )
-    part = float(share.m_as(SPELLINGS["1"]))
+    part = magnitude(share, "1")
     unit = spelling(value)
     low, high = (quantity(value.magnitude * factor, unit) for factor in (1 - part, 1 + part))
     return Window(low, high, f"{origin(place)}, ± {as_written(share)} ({table.tolerance_source})")

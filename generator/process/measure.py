@@ -2,24 +2,18 @@
 
 from __future__ import annotations
 
-from functools import cache
 from typing import Any
 
-from generator.units import SPELLINGS, Quantity, exact, plain, registry, with_unit
+from generator.units import SPELLINGS, Quantity, exact, magnitude, plain, with_unit
 
 NOISE = 1e-9
 """Relative distance at which two magnitudes are one: float noise of a conversion, never a real difference."""
 _SPELLED: dict[Any, str] = {unit: text for text, unit in reversed(SPELLINGS.items())}
 
 
-@cache
-def _millimetres(unit: Any) -> float:
-    return float(registry.Quantity(1.0, unit).m_as(SPELLINGS["mm"]))
-
-
 def in_mm(length: Quantity) -> float:
     """Return a length's magnitude in millimetres, quickly."""
-    return float(length.magnitude) * _millimetres(length.units)
+    return magnitude(length, "mm")
 
 
 def same(one: float, other: float) -> bool:

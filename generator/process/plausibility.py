@@ -10,7 +10,7 @@ from generator.model.tables import Limit, Limits
 from generator.model.trade import PROCESS_NAMES
 from generator.process.measure import as_written, same
 from generator.process.trace import Verdict
-from generator.units import Kind, Quantity, kinds, parse
+from generator.units import Kind, Quantity, kinds, magnitude, parse
 
 BOUNDED: dict[str, Kind] = {
     "weld_current": kinds.SPOT_CURRENT,
@@ -65,17 +65,12 @@ def _fits(limit: Limit, key: str, process: str, base: str, coatings: set[str]) -
 
 @lru_cache(maxsize=1024)
 def _bound(text: str, kind: Kind) -> float:
-    return float(parse(text, kind).m_as(_unit(kind)))
-
-
-@lru_cache(maxsize=64)
-def _unit(kind: Kind) -> str:
-    return str(parse(f"1 {kind.unit}", kind).units)
+    return magnitude(parse(text, kind), kind.unit)
 
 
 def _admits(limit: Limit, value: Quantity) -> bool:
     kind = BOUNDED[limit.quantity]
-    lowest, highest, found = _bound(limit.lowest, kind), _bound(limit.highest, kind), float(value.m_as(_unit(kind)))
+    lowest, highest, found = _bound(limit.lowest, kind), _bound(limit.highest, kind), magnitude(value, kind.unit)
     return lowest < found < highest or same(found, lowest) or same(found, highest)
 
 

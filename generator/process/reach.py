@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from math import dist, hypot, inf
+from math import dist, inf, sqrt
 
 from generator.model.machines import Arm
 from generator.model.order import Coordinates, LengthUnit, Outline, Spot
@@ -69,8 +69,8 @@ class FlatShape:
 
     def edge_distance(self, point: Point) -> float:
         """Return the distance in millimetres from the point's foot to the nearest edge."""
-        flat = self._flat(point)
-        return min(_to_edge(flat, start, end) for start, end in self._edges)
+        x, y = self._flat(point)
+        return sqrt(min(_squared_to_edge(x, y, start, end) for start, end in self._edges))
 
     def _flat(self, point: Point) -> FlatPoint:
         across, up, _ = _AXES[self.plane]
@@ -81,12 +81,15 @@ def _closed(outline: Sequence[FlatPoint]) -> Iterator[tuple[FlatPoint, FlatPoint
     return zip(outline, [*outline[1:], outline[0]], strict=True)
 
 
-def _to_edge(point: FlatPoint, start: FlatPoint, end: FlatPoint) -> float:
+def _squared_to_edge(x: float, y: float, start: FlatPoint, end: FlatPoint) -> float:
+    from_x, from_y = x - start[0], y - start[1]
     along_x, along_y = end[0] - start[0], end[1] - start[1]
     length = along_x * along_x + along_y * along_y
-    share = ((point[0] - start[0]) * along_x + (point[1] - start[1]) * along_y) / length if length else 0.0
-    share = min(1.0, max(0.0, share))
-    return hypot(point[0] - start[0] - share * along_x, point[1] - start[1] - share * along_y)
+    if length:
+        share = min(1.0, max(0.0, (from_x * along_x + from_y * along_y) / length))
+        from_x -= share * along_x
+        from_y -= share * along_y
+    return from_x * from_x + from_y * from_y
 
 
 def flat_shapes(outlines: Iterable[Outline]) -> list[FlatShape]:

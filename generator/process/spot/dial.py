@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
+from functools import cached_property
 
 from generator.errors import OutOfRangeError, refusal
 from generator.process.measure import as_written, spelling
@@ -49,12 +50,12 @@ class Setting:
     low: Bound | None = None
     high: Bound | None = None
 
-    @property
+    @cached_property
     def unit(self) -> str:
         """The unit that the machine is set in."""
         return spelling(self.step)
 
-    @property
+    @cached_property
     def width(self) -> Decimal:
         """The step in that unit."""
         return exact(self.step, self.unit)

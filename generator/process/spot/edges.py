@@ -42,16 +42,15 @@ def edge_verdicts(placed: Sequence[Placed], parts: Sequence[Part], tools: Mappin
                 with gathering.step(key=f"spots[{item.index}]"):
                     found.append(_on_sheet(item, part, near))
     for entry in found:
-        with gathering.step(key=f"spots[{entry.item.index}]"):
-            _check_edge(entry)
-        with gathering.step(key=f"spots[{entry.item.index}]"):
-            _check_throat(entry, tools[entry.item.spot.arm])
+        for fault in _faults(entry, tools[entry.item.spot.arm]):
+            with gathering.step(key=f"spots[{entry.item.index}]"):
+                raise fault
     gathering.finish(OutOfRangeError)
     return (*_nearest(found), *_deepest(found, tools), *_not_checked(unchecked, shapes))
 
 
 def _near(item: Placed, shapes: Sequence[FlatShape]) -> list[FlatShape]:
-    thickness = sum(item.work.stack.thicknesses())
+    thickness = sum(item.work.stack.thicknesses)
     return [shape for shape in shapes if within(shape.height(item.point), thickness)]
 
 
@@ -67,24 +66,21 @@ def _on_sheet(item: Placed, part: str, near: Sequence[FlatShape]) -> _Found:
     return _Found(item, part, min(holding))
 
 
-def _check_edge(entry: _Found) -> None:
-    least = entry.item.work.edge
+def _faults(entry: _Found, tools: Tools) -> Iterator[OutOfRangeError]:
+    spot, inside, least = entry.item.spot.id, length(entry.inside), entry.item.work.edge
     if not within(least, entry.inside):
-        raise refusal(
-            f"spot {entry.item.spot.id} is {length(entry.inside)} from the edge of part {entry.part}; "
+        yield refusal(
+            f"spot {spot} is {inside} from the edge of part {entry.part}; "
             f"at least {length(least)}, half the overlap of {entry.item.work.spacing}",
             "move the spot inwards, or widen the flange",
-            value=length(entry.inside),
+            value=inside,
         )
-
-
-def _check_throat(entry: _Found, tools: Tools) -> None:
     if not within(entry.inside, in_mm(tools.gun.throat_depth)):
-        raise refusal(
-            f"spot {entry.item.spot.id} is {length(entry.inside)} inside the nearest edge of part {entry.part}; "
+        yield refusal(
+            f"spot {spot} is {inside} inside the nearest edge of part {entry.part}; "
             f"the throat of gun {tools.gun.id} is {as_written(tools.gun.throat_depth)} deep",
             "give the spot to a gun with a deeper throat",
-            value=length(entry.inside),
+            value=inside,
         )
 
 

@@ -45,8 +45,8 @@ def pitch_verdicts(placed: Sequence[Placed]) -> tuple[Verdict, ...]:
         with gathering.step(key=f"spots[{placed[second].index}]"):
             _check_pair(placed[first], placed[second], apart)
     gathering.finish(OutOfRangeError)
-    works = {item.work.stack.id: item.work for item in placed}
-    return tuple(_closest(work, placed) for work in works.values())
+    works = list({item.work.stack.id: item.work for item in placed}.values())
+    return tuple(_closest(work, works, placed) for work in works)
 
 
 def _check_pair(first: Placed, second: Placed, apart: float) -> None:
@@ -66,8 +66,9 @@ def _check_pair(first: Placed, second: Placed, apart: float) -> None:
         )
 
 
-def _closest(work: SheetWork, placed: Sequence[Placed]) -> Verdict:
-    near = [item for item in placed if item.work.stack.shares(work.stack)]
+def _closest(work: SheetWork, works: Sequence[SheetWork], placed: Sequence[Placed]) -> Verdict:
+    sharing = {other.stack.id for other in works if other.stack.shares(work.stack)}
+    near = [item for item in placed if item.work.stack.id in sharing]
     own = [item.work is work for item in near]
     pair = closest_pair([item.point for item in near], lambda first, second: own[first] or own[second])
     subject = f"stack {work.stack.id}"
@@ -84,24 +85,24 @@ def reach_verdicts(placed: Sequence[Placed], tools: Mapping[str, Tools]) -> tupl
     verdicts = []
     for arm, tool in tools.items():
         mine = [item for item in placed if item.spot.arm == arm]
-        for item in mine:
-            with gathering.step(key=f"spots[{item.index}]"):
-                _check_reach(item, tool)
         if mine:
+            _check_reach(mine, tool, gathering)
             verdicts.append(_farthest(mine, tool))
     gathering.finish(OutOfRangeError)
     return tuple(verdicts)
 
 
-def _check_reach(item: Placed, tools: Tools) -> None:
-    away = dist(base_point(tools.arm), item.point)
-    if not within(away, in_mm(tools.arm.reach)):
-        raise refusal(
-            f"spot {item.spot.id} is {length(away)} from the base of arm {tools.arm.id}, "
-            f"which reaches {as_written(tools.arm.reach)}",
-            "give the spot to the other arm, or check its point",
-            value=length(away),
-        )
+def _check_reach(mine: Sequence[Placed], tools: Tools, gathering: Gathering) -> None:
+    base, reach = base_point(tools.arm), in_mm(tools.arm.reach)
+    for item, away in ((item, dist(base, item.point)) for item in mine):
+        if not within(away, reach):
+            with gathering.step(key=f"spots[{item.index}]"):
+                raise refusal(
+                    f"spot {item.spot.id} is {length(away)} from the base of arm {tools.arm.id}, "
+                    f"which reaches {as_written(tools.arm.reach)}",
+                    "give the spot to the other arm, or check its point",
+                    value=length(away),
+                )
 
 
 def _farthest(mine: Sequence[Placed], tools: Tools) -> Verdict:

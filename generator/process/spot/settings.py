@@ -150,7 +150,7 @@ def _cap_face(work: SheetWork, tools: Tools) -> tuple[Figure, Verdict]:
     _refuse_small_face(work, tools, words, chart if not greatest else 0.0)
     asked = f"the chart's {work.schedule.cap_face_is} face is {chart:.3g} mm"
     fits = not greatest or within(face, chart)
-    verdict = Verdict("cap_face", words, f"{words}; {asked}", True if fits else None, origin(work.place))
+    verdict = Verdict("cap_face", words, asked, True if fits else None, origin(work.place))
     given = Given(CAP_FACE.label, tools.cap.face, spelling(tools.cap.face), f"cap {tools.cap.id} of gun {tools.gun.id}")
     unit = spelling(tools.cap.face)
     window = (

@@ -31,16 +31,13 @@ class Sheet:
 
 @dataclass(frozen=True)
 class Stack:
-    """A stack-up with everything known of its sheets, from the moving cap's side."""
+    """A stack-up with everything known of its sheets, from the moving cap's side; ``thicknesses`` in mm."""
 
     id: str
     sheets: tuple[Sheet, ...]
+    thicknesses: tuple[float, ...]
     base: BaseMetal
     coating: Coating
-
-    def thicknesses(self) -> tuple[float, ...]:
-        """Return the thicknesses in millimetres."""
-        return tuple(in_mm(sheet.part.thickness) for sheet in self.sheets)
 
     def words(self) -> str:
         """Return the stack as a setter reads it, such as ``0.8 mm + 1.2 mm``."""
@@ -64,7 +61,8 @@ def read_stack(stack: StackUp, row: SpotRow, shop: Shop) -> Stack:
             _check_listed(sheet)
     gathering.finish(OutOfRangeError)
     coating = max((sheet.material.coating for sheet in sheets), key=DEMAND.index)
-    return Stack(stack.id, tuple(sheets), _base(sheets), coating)
+    thicknesses = tuple(in_mm(sheet.part.thickness) for sheet in sheets)
+    return Stack(stack.id, tuple(sheets), thicknesses, _base(sheets), coating)
 
 
 def _check_listed(sheet: Sheet) -> None:
@@ -132,7 +130,7 @@ def limit_verdicts(stack: Stack, schedule: SpotSchedule) -> tuple[Verdict, ...]:
 
 
 def _limits(stack: Stack, schedule: SpotSchedule) -> list[tuple[str, str, float, float]]:
-    sheets, limits = stack.thicknesses(), schedule.stack_limits
+    sheets, limits = stack.thicknesses, schedule.stack_limits
     ratio, total = max(sheets) / min(sheets), sum(sheets)
     allowed = float(limits.thickness_ratio)
     found = [("thickness_ratio", f"ratio of thicknesses {ratio:.3g} to 1, at most {allowed:g} to 1", ratio, allowed)]
