@@ -10,12 +10,12 @@ from generator.process.arc.use import arc_time, flowing_time, gas_volume, wire_m
 from generator.process.trace import Figure, Given
 from generator.units import Quantity, kinds, quantity
 
-LENGTH = Name("weld_length", "length of these seams on one part", "L", kinds.LENGTH)
-TIME = Name("arc_time", "arc time on one part", "t", kinds.DURATION)
-RATE = Name("deposition_rate", "deposition rate", "D", kinds.MASS_RATE)
-WIRE = Name("wire_mass", "wire for one part", "m", kinds.MASS)
-PER_LENGTH = Name("wire_per_weld_length", "wire per length of weld", "m_L", kinds.LINEAR_MASS)
-GAS = Name("gas_volume", "gas for one part", "V", kinds.VOLUME)
+LENGTH = Name("weld_length", "Length of these seams on one part", "L", kinds.LENGTH)
+TIME = Name("arc_time", "Arc time on one part", "t", kinds.DURATION)
+RATE = Name("deposition_rate", "Deposition rate", "D", kinds.MASS_RATE)
+WIRE = Name("wire_mass", "Wire for one part", "m", kinds.MASS)
+PER_LENGTH = Name("wire_per_weld_length", "Wire per length of weld", "m_L", kinds.LINEAR_MASS)
+GAS = Name("gas_volume", "Gas for one part", "V", kinds.VOLUME)
 
 
 def consumption(ask: Ask, melt: Melt, runs: Runs, laid: Quantity, gas_flow: Quantity) -> tuple[Figure, ...]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
@@ -18,6 +17,7 @@ from generator.units import (
     from_decimal,
     plain,
     significant,
+    step_down,
     step_up,
     to_step,
     with_unit,
@@ -51,7 +51,8 @@ def set_to_step(name: Name, wanted: Quantity, window: Window, span: Range, trace
     """
     unit = spelling(span.step)
     step = exact(span.step, unit)
-    text = next((number for number in _steps(wanted, window, step, unit) if inside(number, unit, window)), None)
+    steps = (to_step(wanted, step, unit), *(step_up(end, step, unit) for end in (window.low,) if end is not None))
+    text = next((number for number in steps if inside(number, unit, window)), None)
     if text is None:
         raise refusal(
             f"{name.label}: no step of {as_written(span.step)} of {span.machine} lies inside {span_words(window)}",
@@ -62,19 +63,27 @@ def set_to_step(name: Name, wanted: Quantity, window: Window, span: Range, trace
 
 
 def at_step(name: Name, rounded: Rounded, window: Window, span: Range, trace: tuple[Step, ...]) -> Figure:
-    """Return the figure at a step already chosen; raises OutOfRangeError where the machine cannot be set to it."""
+    """Return the figure at a step already chosen, with the steps that the window and the machine both allow.
+
+    Raises OutOfRangeError where the machine cannot be set to it.
+    """
     text, unit = rounded.after, rounded.unit
     value = from_decimal(text, unit)
     _reachable(name, value, text, unit, span)
-    return Figure(
-        name.key, name.label, name.symbol, name.kind, unit, value, text, window, rounded.step, (*trace, rounded)
-    )
+    settable = _settable(window, span, unit)
+    whole = (*trace, rounded)
+    return Figure(name.key, name.label, name.symbol, name.kind, unit, value, text, settable, rounded.step, whole)
 
 
-def _steps(wanted: Quantity, window: Window, step: Decimal, unit: str) -> Iterator[Decimal]:
-    yield to_step(wanted, step, unit)
+def _settable(window: Window, span: Range, unit: str) -> Window:
+    """Return the window with its ends on steps inside it and inside the machine's range."""
+    step = exact(span.step, unit)
+    low, high = step_up(span.low, step, unit), step_down(span.high, step, unit)
     if window.low is not None:
-        yield step_up(window.low, step, unit)
+        low = max(low, step_up(window.low, step, unit))
+    if window.high is not None:
+        high = min(high, step_down(window.high, step, unit))
+    return Window(from_decimal(low, unit), from_decimal(high, unit), window.origin)
 
 
 def inside(number: Decimal, unit: str, window: Window) -> bool:
@@ -108,11 +117,19 @@ def result(name: Name, worked: Worked, *, before: tuple[Step, ...] = (), digits:
 
 
 def charted(name: Name, lookup: Lookup, window: Window | None, digits: int = 3) -> Figure:
-    """Return a figure that a chart gives and no machine step rounds, with the chart's honest digits."""
+    """Return a figure that a chart gives and no machine step rounds, with honest digits; its window rounded inward."""
     unit = spelling(lookup.result)
     text = significant(exact(lookup.result, unit), digits)
+    last = Decimal(1).scaleb(int(text.as_tuple().exponent))
+    inward = None if window is None else _inward(window, last, unit)
     value = from_decimal(text, unit)
-    return Figure(name.key, name.label, name.symbol, name.kind, unit, value, text, window, trace=(lookup,))
+    return Figure(name.key, name.label, name.symbol, name.kind, unit, value, text, inward, trace=(lookup,))
+
+
+def _inward(window: Window, last: Decimal, unit: str) -> Window:
+    low = None if window.low is None else from_decimal(step_up(window.low, last, unit), unit)
+    high = None if window.high is None else from_decimal(step_down(window.high, last, unit), unit)
+    return Window(low, high, window.origin)
 
 
 def ordered(name: Name, value: Quantity, origin: str, **more: Any) -> Figure:

@@ -16,9 +16,9 @@ from generator.process.measure import as_written
 from generator.process.trace import Figure, Given, Remark, Verdict, Weight
 from generator.units import Quantity, kinds, magnitude, shown
 
-DUTY = Name("allowed_duty", "duty that the power source stands", "X", kinds.SHARE)
-LOAD_VOLTAGE = Name("load_voltage", "conventional load voltage", "U_2", kinds.VOLTAGE)
-BURN_OFF = Name("burn_off_wire_feed", "wire feed by the burn-off law", "w", kinds.WIRE_FEED)
+DUTY = Name("allowed_duty", "Duty that the power source stands", "X", kinds.SHARE)
+LOAD_VOLTAGE = Name("load_voltage", "Conventional load voltage", "U_2", kinds.VOLTAGE)
+BURN_OFF = Name("burn_off_wire_feed", "Wire feed by the burn-off law", "w", kinds.WIRE_FEED)
 SPREAD = Source("spread of published charts about 14 V + 0.05 I", "5 V", Standing.COMMON_PRACTICE)
 LAW_SPREAD = 0.25
 VOLTAGE_SPREAD = 5.0

@@ -21,11 +21,11 @@ from generator.process.measure import in_mm
 from generator.process.trace import Figure, Given, Remark, Step, Weight
 from generator.units import Quantity, kinds, magnitude, quantity, shown, with_unit
 
-CE = Name("carbon_equivalent_iiw", "carbon equivalent CE (IIW)", "CE", kinds.NUMBER)
-CET = Name("carbon_equivalent_cet", "carbon equivalent CET", "CET", kinds.NUMBER)
-PCM = Name("crack_parameter", "crack parameter Pcm", "Pcm", kinds.NUMBER)
-PREHEAT = Name("preheat", "preheat", "T_p", kinds.TEMPERATURE)
-COOLING = Name("cooling_time", "cooling time from 800 to 500 °C", "t_85", kinds.DURATION)
+CE = Name("carbon_equivalent_iiw", "Carbon equivalent CE (IIW)", "CE", kinds.NUMBER)
+CET = Name("carbon_equivalent_cet", "Carbon equivalent CET", "CET", kinds.NUMBER)
+PCM = Name("crack_parameter", "Crack parameter Pcm", "Pcm", kinds.NUMBER)
+PREHEAT = Name("preheat", "Preheat", "T_p", kinds.TEMPERATURE)
+COOLING = Name("cooling_time", "Cooling time from 800 to 500 °C", "t_85", kinds.DURATION)
 
 ROOM_CELSIUS = 20.0
 ROOM = quantity(ROOM_CELSIUS, "°C")

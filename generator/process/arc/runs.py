@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from math import sqrt
 
@@ -14,10 +14,10 @@ from generator.process.arc.weld_size import area_per_run, throat_from_area
 from generator.process.chart import Place, carries, windowed
 from generator.process.formula import Worked
 from generator.process.measure import as_written, in_mm, same, spelling
-from generator.process.trace import Figure, Lookup, Rounded, Window
+from generator.process.trace import Figure, Lookup, Remark, Rounded, Weight, Window
 from generator.units import Quantity, exact, kinds, quantity, shown, step_down
 
-SPEED = Name("travel_speed", "travel speed", "v", kinds.TRAVEL_SPEED)
+SPEED = Name("travel_speed", "Travel speed", "v", kinds.TRAVEL_SPEED)
 MOST_RUNS = 12
 """More runs than this belong to plate beyond these charts."""
 
@@ -82,7 +82,9 @@ def balanced_runs(place: Place, span: Range, melt: Melt, area: Worked, reinforce
     trace = (lookup, area, best.area, best.speed)
     unit = spelling(span.step)
     rounded = Rounded(best.speed.result, best.text, unit, exact(span.step, unit), span.machine)
-    return Runs(best.count, at_step(SPEED, rounded, window, span, trace))
+    figure = at_step(SPEED, rounded, window, span, trace)
+    words = f"above {shown(best.speed.result, unit)} at {as_written(melt.wire_feed)} the weld is smaller than asked"
+    return Runs(best.count, replace(figure, remarks=(Remark(Weight.NOTE, words, balanced_travel_speed.source),)))
 
 
 def _tries(chart: _Chart, melt: Melt, area: Worked, reinforcement: Quantity) -> Iterator[_Try]:

@@ -27,16 +27,16 @@ from generator.process.results import WeldSettings
 from generator.process.trace import Figure, Given, Remark, Verdict, Weight
 from generator.units import Quantity, kinds, quantity
 
-WIRE_FEED = Name("wire_feed_speed", "wire feed speed", "w", kinds.WIRE_FEED)
-VOLTAGE = Name("arc_voltage", "arc voltage", "U", kinds.VOLTAGE)
-CURRENT = Name("welding_current", "welding current, as it reads", "I", kinds.CURRENT)
-GAS_FLOW = Name("gas_flow", "gas flow", "g", kinds.GAS_FLOW)
-DISTANCE = Name("contact_distance", "contact tip to work", "L", kinds.LENGTH)
-WORK_ANGLE = Name("work_angle", "work angle", "β", kinds.ANGLE)
-TRAVEL_ANGLE = Name("travel_angle", "travel angle", "τ", kinds.ANGLE)
-RUNS = Name("runs", "runs", "n", kinds.NUMBER)
-ENERGY = Name("arc_energy", "arc energy (heat input of US codes)", "E", kinds.HEAT)
-HEAT = Name("heat_input", "heat input", "Q", kinds.HEAT)
+WIRE_FEED = Name("wire_feed_speed", "Wire feed speed", "w", kinds.WIRE_FEED)
+VOLTAGE = Name("arc_voltage", "Arc voltage", "U", kinds.VOLTAGE)
+CURRENT = Name("welding_current", "Welding current, as it reads", "I", kinds.CURRENT)
+GAS_FLOW = Name("gas_flow", "Gas flow", "g", kinds.GAS_FLOW)
+DISTANCE = Name("contact_distance", "Contact tip to work", "L", kinds.LENGTH)
+WORK_ANGLE = Name("work_angle", "Work angle", "β", kinds.ANGLE)
+TRAVEL_ANGLE = Name("travel_angle", "Travel angle", "τ", kinds.ANGLE)
+RUNS = Name("runs", "Runs", "n", kinds.NUMBER)
+ENERGY = Name("arc_energy", "Arc energy (heat input of US codes)", "E", kinds.HEAT)
+HEAT = Name("heat_input", "Heat input", "Q", kinds.HEAT)
 
 USUAL_HEAT = (0.1, 2.0)
 COURSE = Source("TWI, MIG/MAG welding course text", "heat input 0.1 to 2 kJ/mm")

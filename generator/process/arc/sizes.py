@@ -28,15 +28,15 @@ from generator.process.measure import as_written, in_mm, same
 from generator.process.trace import Figure, Given, Remark, Verdict, Weight
 from generator.units import Quantity, kinds, magnitude, quantity, shown
 
-THICKNESS = Name("governing_thickness", "governing thickness", "t", kinds.THICKNESS)
-THROAT = Name("throat", "throat asked", "a", kinds.LENGTH)
-LEG = Name("leg", "leg asked", "z", kinds.LENGTH)
-GAP = Name("gap", "gap", "b", kinds.LENGTH)
-CAP_WIDTH = Name("cap_width", "cap width asked", "w", kinds.LENGTH)
-CAP_HEIGHT = Name("cap_height", "cap height asked", "h", kinds.LENGTH)
-AREA = Name("weld_area", "cross-section asked", "A", kinds.AREA)
-LAID = Name("laid_area", "cross-section laid", "A_l", kinds.AREA)
-OBTAINED = Name("throat_obtained", "throat obtained", "a", kinds.LENGTH)
+THICKNESS = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)
+THROAT = Name("throat", "Throat asked", "a", kinds.LENGTH)
+LEG = Name("leg", "Leg asked", "z", kinds.LENGTH)
+GAP = Name("gap", "Gap", "b", kinds.LENGTH)
+CAP_WIDTH = Name("cap_width", "Cap width asked", "w", kinds.LENGTH)
+CAP_HEIGHT = Name("cap_height", "Cap height asked", "h", kinds.LENGTH)
+AREA = Name("weld_area", "Cross-section asked", "A", kinds.AREA)
+LAID = Name("laid_area", "Cross-section laid", "A_l", kinds.AREA)
+OBTAINED = Name("throat_obtained", "Throat obtained", "a", kinds.LENGTH)
 
 THINNER = Source("the thinner part decides the row of an arc schedule", standing=Standing.COMMON_PRACTICE)
 LAP_EDGE = Source("AWS D1.1", "lap joints: leg along an edge", Standing.FROM_MEMORY)
