@@ -60,7 +60,8 @@ class OutOfRangeError(PacketError):
 
 def refusal(message: str, remedy: str, *, key: str = "", value: object = "") -> OutOfRangeError:
     """Return an OutOfRangeError whose place is filled in later by ``located`` or ``Gathering``."""
-    return OutOfRangeError([Problem("", 0, key, str(value), message, remedy)])
+    as_typed = str(value).replace("\N{NO-BREAK SPACE}", " ")
+    return OutOfRangeError([Problem("", 0, key, as_typed, message, remedy)])
 
 
 @contextmanager

@@ -53,7 +53,7 @@ def chart_problems(table: Chart) -> tuple[Problem, ...]:
 
 
 def _fault(key: str, value: str, message: str, remedy: str) -> Problem:
-    return Problem("", 0, key, value, message, remedy)
+    return Problem("", 0, key, value.replace("\N{NO-BREAK SPACE}", " "), message, remedy)
 
 
 def _extents(table: Chart, faults: list[Problem]) -> Iterator[_Extent]:

@@ -10,9 +10,9 @@ from typing import Any
 from generator.errors import PacketError, Problem
 from generator.packet.settings_text import settings_lines
 from generator.revisions.canonical import packet_digest
-from generator.sources.orders import order_names
-from generator.sources.tables import load_workspace
+from generator.sources.order_folders import order_names
 from generator.workflow.drafting import draft
+from generator.workflow.tables import open_workspace
 
 
 @dataclass(frozen=True)
@@ -25,7 +25,7 @@ class CheckReport:
 
 def check(root: Path, orders: Sequence[str]) -> CheckReport:
     """Compute the packets of ``orders``, or of all, and return their digests; raise SourceError for wrong tables."""
-    workspace = load_workspace(root)
+    workspace = open_workspace(root)
     lines: list[str] = []
     problems: list[Problem] = []
     for slug in orders or order_names(root):
@@ -40,12 +40,12 @@ def check(root: Path, orders: Sequence[str]) -> CheckReport:
 
 def settings_text(root: Path, slug: str) -> str:
     """Return the settings of an order as text."""
-    return "\n".join(settings_lines(draft(load_workspace(root), slug)))
+    return "\n".join(settings_lines(draft(open_workspace(root), slug)))
 
 
 def settings_data(root: Path, slug: str) -> dict[str, Any]:
     """Return all settings of an order with their traces, as data for JSON."""
-    packet = draft(load_workspace(root), slug)
+    packet = draft(open_workspace(root), slug)
     return packet.model_dump(mode="json", include={"format": True, "head": True, "rows": {"__all__": _SETTINGS}})
 
 

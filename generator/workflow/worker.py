@@ -7,9 +7,9 @@ from pathlib import Path
 from generator.revisions.status import draft_control
 from generator.site.emit import Emitter
 from generator.site.pages import plan_site
-from generator.sources.tables import load_workspace
 from generator.workflow.drafting import draft
 from generator.workflow.places import SITES
+from generator.workflow.tables import open_workspace
 
 
 class Worker:
@@ -17,7 +17,7 @@ class Worker:
 
     def __init__(self, root: Path) -> None:
         """Load the tables and open the theme; raise SourceError where the tables are wrong."""
-        self._workspace = load_workspace(root)
+        self._workspace = open_workspace(root)
         self._emitter = Emitter(root, root / SITES)
 
     def build(self, slug: str, digest: str = "") -> Path:

@@ -1,0 +1,21 @@
+"""What the tables of a shop say that cannot be worked with, told all at once before any order is computed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.errors import Problem
+from generator.model.charts import ArcSchedule, SpotSchedule, SpotSpacing
+from generator.model.shop import Shop
+from generator.model.tables import Limits
+from generator.process.chart_faults import chart_problems
+from generator.process.plausibility import limit_problems
+
+
+def table_problems(shop: Shop) -> Iterator[tuple[str, Problem]]:
+    """Yield table identifier and problem, with a key path within the table, for every fault of charts and limits."""
+    for mark, table in shop.tables.items():
+        if isinstance(table, SpotSchedule | SpotSpacing | ArcSchedule):
+            yield from ((mark, problem) for problem in chart_problems(table))
+        elif isinstance(table, Limits):
+            yield from ((mark, problem) for problem in limit_problems(table))
