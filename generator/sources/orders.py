@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,16 +10,13 @@ from generator.model.order import Order
 from generator.sources.binding import bind
 from generator.sources.binding_words import meant
 from generator.sources.enclosures import enclose
-from generator.sources.files import read_text, reserved
+from generator.sources.files import read_text
+from generator.sources.names_in_order import name_problems
 from generator.sources.order_checks import order_problems
-from generator.sources.places import Places, capped
+from generator.sources.order_folders import FOLDER, ORDER_FILE, check_name, is_safe
+from generator.sources.places import Document, Places, capped
 from generator.sources.strict_yaml import read_yaml
 from generator.sources.tables import Workspace
-
-FOLDER = "instructions"
-ORDER_FILE = "order.yaml"
-_NAME = re.compile(r"[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?")
-_NAME_REMEDY = "write lower-case letters, digits and inner hyphens, at most 64; no name that Windows keeps, such as con"
 
 
 @dataclass(frozen=True)
@@ -36,33 +32,6 @@ class SourcedOrder:
         return self.places.found(problem)
 
 
-def order_names(root: Path) -> tuple[str, ...]:
-    """Return the names of all orders in the workspace at ``root``, sorted.
-
-    Raises SourceError for folders whose name is not safe as a path and address, or that hold no order.yaml.
-    """
-    folder = root / FOLDER
-    if not folder.is_dir():
-        remedy = "start in the folder that holds mkdocs.yml, or name it"
-        raise SourceError([Problem(FOLDER, 0, "", "", "there is no such folder", remedy)])
-    gathering = Gathering()
-    names = sorted(path.name for path in folder.iterdir() if path.is_dir() and not path.name.startswith("."))
-    for name in names:
-        with gathering.step():
-            check_name(name)
-            if not (folder / name / ORDER_FILE).exists():
-                message, remedy = f"the folder holds no {ORDER_FILE}", f"write {ORDER_FILE}, or move the folder away"
-                raise SourceError([Problem(f"{FOLDER}/{name}", 0, "", "", message, remedy)])
-    gathering.finish()
-    return tuple(names)
-
-
-def check_name(name: str) -> None:
-    """Raise SourceError unless ``name`` is safe as the name of an order: in a path, an address and on any system."""
-    if _NAME.fullmatch(name) is None or reserved(name):
-        raise SourceError([Problem(FOLDER, 0, "", name, "this cannot be the name of an order", _NAME_REMEDY)])
-
-
 def load_order(workspace: Workspace, name: str) -> SourcedOrder:
     """Return the order ``name`` of ``workspace``.
 
@@ -74,13 +43,14 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
         raise _no_such_order(workspace.root, name)
     file = f"{FOLDER}/{name}/{ORDER_FILE}"
     document = enclose(read_yaml(read_text(folder / ORDER_FILE, file), file), folder)
-    order = bind(document, Order)
-    problems = [
-        *order_problems(order, workspace.shop, document.places),
-        *_previous(order, name, workspace, document.places),
-    ]
-    if problems:
-        raise SourceError(capped(sorted(problems)))
+    gathering = Gathering()
+    gathering.problems += name_problems(document, workspace.shop)
+    gathering.problems += _previous(document, name, workspace.root)
+    with gathering.step():
+        order = bind(document, Order)
+        gathering.problems += order_problems(order, workspace.shop, document.places)
+    if gathering.problems:
+        raise SourceError(capped(sorted(set(gathering.problems))))
     return SourcedOrder(name, order, document.places)
 
 
@@ -89,10 +59,13 @@ def _no_such_order(root: Path, name: str) -> SourceError:
     return SourceError([Problem(FOLDER, 0, "", name, "there is no order of this name", meant(name, known))])
 
 
-def _previous(order: Order, name: str, workspace: Workspace, places: Places) -> list[Problem]:
-    previous = order.previous_order
-    if previous is None or (previous != name and (workspace.root / FOLDER / previous / ORDER_FILE).exists()):
+def _previous(document: Document, name: str, root: Path) -> list[Problem]:
+    """Return what is wrong with the name of the previous order, as far as it can be the name of an order."""
+    previous = document.tree.get("previous order")
+    if not isinstance(previous, str) or not is_safe(previous):
+        return []
+    if previous != name and (root / FOLDER / previous / ORDER_FILE).exists():
         return []
     fault = "an order cannot follow itself" if previous == name else "there is no order of this name"
-    known = [path.parent.name for path in (workspace.root / FOLDER).glob(f"*/{ORDER_FILE}") if path.parent.name != name]
-    return [places.problem(("previous order",), previous, fault, meant(previous, known))]
+    known = [path.parent.name for path in (root / FOLDER).glob(f"*/{ORDER_FILE}") if path.parent.name != name]
+    return [document.places.problem(("previous order",), previous, fault, meant(previous, known))]

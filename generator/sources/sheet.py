@@ -13,6 +13,7 @@ from generator.units import Kind, parse_number
 
 ROW_LIMIT = 5_000
 _COLUMN_LIMIT = 50
+_HEADING_LIMIT = 100
 _DELIMITERS = {",": "a comma", ";": "a semicolon", "\t": "a tab"}
 _HEADING = re.compile(r"(?P<name>[^()\[\]]+?) *(?:[(\[] *(?P<unit>[^()\[\]]+?) *[)\]])?")
 _QUOTED = re.compile(r'"[^"]*"')
@@ -109,7 +110,7 @@ def _headings(cells: list[str], line: int, file: str, columns: Sequence[Column])
 
 
 def _heading(cell: str, known: dict[str, Column], before: list[_Heading]) -> _Heading:
-    match = _HEADING.fullmatch(cell)
+    match = _HEADING.fullmatch(cell) if len(cell) <= _HEADING_LIMIT else None
     column = known.get(match["name"].strip().casefold()) if match else None
     if match is None or column is None:
         raise _fault("this is not a column of this list", _header_remedy(list(known.values())))

@@ -43,7 +43,7 @@ def build(root: Path, orders: Sequence[str], *, everything: bool) -> BuildReport
 
     An order whose sources are wrong keeps its old site. Raises SourceError where the tables or a name are wrong.
     """
-    from generator.sources.orders import order_names  # noqa: PLC0415 (only what hashing needs is loaded before)
+    from generator.sources.order_folders import order_names  # noqa: PLC0415 (only what hashing needs is loaded before)
 
     known = order_names(root)
     wanted = list(dict.fromkeys(orders)) or list(known)

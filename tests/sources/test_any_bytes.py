@@ -12,18 +12,22 @@ from hypothesis import strategies as st
 
 from generator.errors import SourceError
 from generator.model.order import Order
-from generator.model.shop import TABLE_KINDS
+from generator.model.shop import TABLE_KINDS, Shop
 from generator.sources.binding import bind
 from generator.sources.chart_rows import expand_rows
 from generator.sources.enclosures import SPOT_COLUMNS, enclose
 from generator.sources.files import decode
+from generator.sources.names_in_order import name_problems
 from generator.sources.outlines import read_outlines
 from generator.sources.places import Document, Places, key_path, key_text
 from generator.sources.seam_sheet import SEAM_COLUMNS, seams_of
 from generator.sources.sheet import read_sheet
 from generator.sources.strict_yaml import read_yaml
+from generator.sources.tables import Workspace
 
 ORDER = (Path(__file__).parent / "good" / "order.yaml").read_bytes()
+ORDER = ORDER.replace(b"          - {file: outline.dxf, layer: PLATE}\n", b"")
+ORDER = ORDER.replace(b"    welds: points.csv\n", b"    spots: [{id: P1, arm: C5A, stack: S1, x: 1 mm}]\n")
 SHEET = (Path(__file__).parent / "good" / "points.csv").read_bytes()
 SIGNS = st.sampled_from([*":-?[]{},&*!|>'\"%@`#\\~=<\n\r\t \x00\x85\u2028\ufeff\ud7ff", "- ", ": ", "---\n", "<<: "])
 MARKUP = st.lists(SIGNS | st.text(max_size=3), max_size=40).map("".join)
@@ -44,22 +48,24 @@ def spoilt(good: bytes) -> st.SearchStrategy[bytes]:
     )
 
 
-def read_order(data: bytes, loader: type = yaml.CSafeLoader) -> None:
+def read_order(data: bytes, shop: Shop, loader: type = yaml.CSafeLoader) -> None:
     document = read_yaml(decode(data, "order.yaml"), "order.yaml", loader)
-    bind(enclose(document, Path("/nowhere")), Order)
+    whole = enclose(document, Path("/nowhere"))
+    list(name_problems(whole, shop))
+    bind(whole, Order)
 
 
 @quick
 @given(data=st.binary(max_size=300) | MARKUP.map(str.encode))
 @pytest.mark.parametrize("loader", [yaml.SafeLoader, yaml.CSafeLoader])
-def test_any_bytes_as_an_order_are_answered(data: bytes, loader: type) -> None:
-    answered(lambda: read_order(data, loader))
+def test_any_bytes_as_an_order_are_answered(data: bytes, loader: type, good_workspace: Workspace) -> None:
+    answered(lambda: read_order(data, good_workspace.shop, loader))
 
 
 @quick
-@given(spoilt(ORDER))
-def test_a_spoilt_order_is_answered(data: bytes) -> None:
-    answered(lambda: read_order(data))
+@given(data=spoilt(ORDER))
+def test_a_spoilt_order_is_answered(data: bytes, good_workspace: Workspace) -> None:
+    answered(lambda: read_order(data, good_workspace.shop))
 
 
 TREES = st.recursive(

@@ -9,7 +9,8 @@ import pytest
 
 from generator.errors import SourceError, refusal
 from generator.model.order import ArcRow, SpotRow
-from generator.sources.orders import SourcedOrder, check_name, load_order, order_names
+from generator.sources.order_folders import check_name, order_names
+from generator.sources.orders import SourcedOrder, load_order
 from generator.sources.tables import Workspace
 from generator.units import Quantity, quantity
 
@@ -142,9 +143,11 @@ def test_the_faults_of_all_files_of_an_order_are_told_at_once(load: Load, told: 
 
 
 def test_all_faults_of_an_order_are_told_at_once(load: Load, told: Told, folder: Path) -> None:
-    for old, new in (("quantity: 20", "quantity: x"), ("thickness: 3 mm", "thickness: 3"), ("cell: C5", "cell: C 5")):
+    for old, new in (("quantity: 20", "quantity: x"), ("thickness: 3 mm", "thickness: 3"), ("cell: C5", "cell: K5")):
         change(folder, old, new)
+    change(folder, "C5B,S1", "C5B,S2", "points.csv")
     message = told(load)
+    assert "points.csv:4: rows[1].spots[2].stack = 'S2'" in message
     assert [place in message for place in ("yaml:5: quantity", "yaml:20: rows[0]", "yaml:42: rows[1].cell")] == [
         True
     ] * 3

@@ -9,7 +9,8 @@ from generator.model.order import ArcRow, Order
 from generator.process.arc.row import arc_row
 from generator.process.results import RowResult
 from generator.process.spot.row import spot_row
-from generator.sources.orders import load_order, order_names
+from generator.sources.order_folders import order_names
+from generator.sources.orders import load_order
 from generator.sources.tables import Workspace, load_workspace
 
 ROOT = Path(__file__).parents[2]

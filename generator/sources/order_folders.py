@@ -1,0 +1,46 @@
+"""The folders of ``instructions/``, one for each order; light to import, for builds in which nothing changed."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from generator.errors import Gathering, Problem, SourceError
+from generator.sources.files import reserved
+
+FOLDER = "instructions"
+ORDER_FILE = "order.yaml"
+_NAME = re.compile(r"[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?")
+_NAME_REMEDY = "write lower-case letters, digits and inner hyphens, at most 64; no name that Windows keeps, such as con"
+
+
+def order_names(root: Path) -> tuple[str, ...]:
+    """Return the names of all orders in the workspace at ``root``, sorted.
+
+    Raises SourceError for folders whose name is not safe as a path and address, or that hold no order.yaml.
+    """
+    folder = root / FOLDER
+    if not folder.is_dir():
+        remedy = "start in the folder that holds mkdocs.yml, or name it"
+        raise SourceError([Problem(FOLDER, 0, "", "", "there is no such folder", remedy)])
+    gathering = Gathering()
+    names = sorted(path.name for path in folder.iterdir() if path.is_dir() and not path.name.startswith("."))
+    for name in names:
+        with gathering.step():
+            check_name(name)
+            if not (folder / name / ORDER_FILE).exists():
+                message, remedy = f"the folder holds no {ORDER_FILE}", f"write {ORDER_FILE}, or move the folder away"
+                raise SourceError([Problem(f"{FOLDER}/{name}", 0, "", "", message, remedy)])
+    gathering.finish()
+    return tuple(names)
+
+
+def check_name(name: str) -> None:
+    """Raise SourceError unless ``name`` is safe as the name of an order: in a path, an address and on any system."""
+    if not is_safe(name):
+        raise SourceError([Problem(FOLDER, 0, "", name, "this cannot be the name of an order", _NAME_REMEDY)])
+
+
+def is_safe(name: str) -> bool:
+    """Say whether ``name`` is safe as the name of an order."""
+    return _NAME.fullmatch(name) is not None and not reserved(name)
