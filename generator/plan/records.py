@@ -39,8 +39,8 @@ class RowPlan:
 class Use:
     """One consumable of one arm, or of a whole cell (``arm`` empty), with what a part and the whole run take.
 
-    Figures: ``per_part``, ``over_run``, ``capacity`` of one spool, container, cap or tip, ``parts_between`` changes
-    and ``changes`` during the run, after the first that stands in at the start.
+    Figures: ``per_part``, ``over_run``, ``parts_between`` changes, ``changes`` during the run after the one that is
+    new at the start, and ``dressings`` of electrode caps.
     """
 
     row: str
@@ -54,7 +54,7 @@ class Use:
         return {figure.key: figure for figure in self.figures}[key]
 
 
-@dataclass(frozen=True, order=True)
+@dataclass(frozen=True)
 class Event:
     """Something that falls due: after a part is finished, or while it is welded.
 

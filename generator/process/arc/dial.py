@@ -136,8 +136,14 @@ def ordered(name: Name, value: Quantity, origin: str, **more: Any) -> Figure:
     """Return a figure that the order or one entry of a table gives, in the unit and with the digits as written."""
     unit = spelling(value)
     trace = (Given(name.label, value, unit, origin),)
-    figure = Figure(name.key, name.label, name.symbol, name.kind, unit, value, exact(value, unit), trace=trace)
+    figure = Figure(name.key, name.label, name.symbol, name.kind, unit, value, as_stated(value, unit), trace=trace)
     return replace(figure, **more)
+
+
+def as_stated(value: Quantity, unit: str) -> Decimal:
+    """Return the number of a quantity with the digits that state it, never with an exponent."""
+    number = exact(value, unit)
+    return number.quantize(Decimal(1)) if int(number.as_tuple().exponent) > 0 else number
 
 
 def measured(name: Name, value: Quantity, origin: str, digits: int = 4) -> Figure:

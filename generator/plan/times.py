@@ -1,0 +1,123 @@
+"""Times of one part: what each arm welds and travels, and when a row is done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+from math import dist
+
+from generator.model.machines import Arm
+from generator.model.order import ArcRow
+from generator.model.shop import Shop
+from generator.model.tables import Plant
+from generator.plan.formulas import arc_share, arc_weld_time, arm_time, move_time, row_time, spot_weld_time
+from generator.plan.records import ArmPlan, RowPlan
+from generator.process.arc.dial import Name, ordered, result, value_of
+from generator.process.arc.path import end_mm, start_mm
+from generator.process.formula import Worked
+from generator.process.measure import as_written
+from generator.process.reach import Point, spot_point
+from generator.process.results import RowResult, WeldSettings
+from generator.process.trace import Figure, Given, Remark, Step, Verdict, Weight
+from generator.units import Quantity, exact, kinds, magnitude, quantity, shown, significant
+
+WELD = Name("weld_time", "Welding time on one part", "t_w", kinds.DURATION)
+MOVE = Name("move_time", "Moving time on one part", "t_m", kinds.DURATION)
+ARM = Name("arm_time", "Time of this arm on one part", "t_arm", kinds.DURATION)
+SHARE = Name("arc_share", "Share of the row's time with the arc on", "X_arc", kinds.SHARE)
+LOAD = Name("load_time", "Time to change the part", "t_l", kinds.DURATION)
+ROW = Name("row_time", "Time of this row for one part", "t_row", kinds.DURATION)
+
+_UNCOUNTED = Remark(
+    Weight.NOTE, "the ways from and to the waiting position are not counted; each weld has its approach"
+)
+_Pass = tuple[Point, Point]
+"""Where one run or spot starts and ends, in mm."""
+
+
+def row_plan(found: RowResult, shop: Shop) -> RowPlan:
+    """Return the times of one row for one part."""
+    row, cell = found.row, shop.cells[found.row.cell]
+    figures = {name: _arm_figures(shop.arms[name], found) for name in row.arms}
+    first, second = (value_of(figures[name][-1]) for name in row.arms)
+    whole = row_time.work(first_arm=first, second_arm=second, load_time=cell.load_time)
+    arms = tuple(_arm_plan(name, figures[name], found, whole.result, shop.plant) for name in row.arms)
+    return RowPlan(row.name, row.cell, arms, (ordered(LOAD, cell.load_time, cell.load_time_source), result(ROW, whole)))
+
+
+def of_arm(found: RowResult, arm: str) -> tuple[WeldSettings, ...]:
+    """Return the settings of one arm in a row."""
+    return tuple(settings for settings in found.settings if settings.arm == arm)
+
+
+def total(settings: tuple[WeldSettings, ...], key: str, unit: str) -> Quantity:
+    """Return the sum of a figure over settings, such as the arc time of an arm on one part."""
+    return quantity(sum(magnitude(value_of(group.figure(key)), unit) for group in settings), unit)
+
+
+def _arm_figures(arm: Arm, found: RowResult) -> tuple[Figure, Figure, Figure]:
+    welding, moving = _weld_figure(arm, found), _move_figure(arm, list(_passes(found, arm.id)))
+    whole = arm_time.work(weld_time=value_of(welding), moving_time=value_of(moving))
+    return welding, moving, result(ARM, whole)
+
+
+def _arm_plan(name: str, figures: tuple[Figure, ...], found: RowResult, time_of_row: Quantity, plant: Plant) -> ArmPlan:
+    if not isinstance(found.row, ArcRow):
+        return ArmPlan(name, figures)
+    burning = total(of_arm(found, name), "arc_time", "s")
+    share = arc_share.work(arc_time=burning, time_of_row=time_of_row)
+    planned = plant.duty_planning_share
+    text = f"the arc burns for {shown(share.result, '%')} of the row's time, {as_written(planned)} is planned"
+    passed = magnitude(share.result, "%") <= magnitude(planned, "%")
+    verdict = Verdict("arc_share", name, text, passed, "table of plant, duty planning share")
+    return ArmPlan(name, (*figures, result(SHARE, share)), (verdict,))
+
+
+def _weld_figure(arm: Arm, found: RowResult) -> Figure:
+    """Return the welding time of an arm: the sum over its settings."""
+    is_arc = isinstance(found.row, ArcRow)
+    works = [_arc_time(arm, group) if is_arc else _spot_time(arm, group) for group in of_arm(found, arm.id)]
+    seconds = quantity(sum(magnitude(work.result, "s") for work in works), "s")
+    overhead = Given("time of each weld besides", arm.weld_overhead, "s", arm.times_source)
+    text = significant(exact(seconds, "s"), 3)
+    remark = Remark(Weight.NOTE, f"sum over {len(works)} groups of welds that are set alike")
+    trace: tuple[Step, ...] = (overhead, *works)
+    return Figure(WELD.key, WELD.label, WELD.symbol, WELD.kind, "s", seconds, text, trace=trace, remarks=(remark,))
+
+
+def _arc_time(arm: Arm, group: WeldSettings) -> Worked:
+    starts = quantity(len(group.welds) * group.runs, "1")
+    burning = value_of(group.figure("arc_time"))
+    return arc_weld_time.work(arc_time=burning, starts=starts, overhead=arm.weld_overhead)
+
+
+def _spot_time(arm: Arm, group: WeldSettings) -> Worked:
+    pressed = value_of(group.figure("time_under_force"))
+    spots = quantity(len(group.welds), "1")
+    return spot_weld_time.work(spots=spots, time_under_force=pressed, overhead=arm.weld_overhead)
+
+
+def _move_figure(arm: Arm, passes: list[_Pass]) -> Figure:
+    """Return the moving time: straight ways from the end of each weld to the start of the next, and approaches."""
+    way = sum(dist(before[1], after[0]) for before, after in pairwise(passes))
+    worked = move_time.work(
+        air_distance=quantity(way, "mm"),
+        air_speed=arm.air_speed,
+        moves=quantity(len(passes), "1"),
+        approach=arm.approach,
+    )
+    speed = Given("air speed", arm.air_speed, "mm/s", arm.times_source)
+    return result(MOVE, worked, before=(speed,), remarks=(_UNCOUNTED,))
+
+
+def _passes(found: RowResult, arm: str) -> Iterator[_Pass]:
+    """Yield start and end of each run or spot of an arm, in the order of the row; runs of a seam follow each other."""
+    runs = {weld: group.runs for group in found.settings for weld in group.welds}
+    if isinstance(found.row, ArcRow):
+        for seam in found.row.seams:
+            if seam.arm == arm:
+                yield from [(start_mm(seam.path), end_mm(seam.path))] * runs[seam.id]
+        return
+    for spot in found.row.spots:
+        if spot.arm == arm:
+            yield spot_point(spot), spot_point(spot)
