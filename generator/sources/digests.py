@@ -11,6 +11,7 @@ import sys
 from collections.abc import Iterable, Iterator
 from hashlib import sha256
 from importlib.metadata import distribution
+from operator import attrgetter, itemgetter
 from pathlib import Path
 
 _GENERATOR = Path(__file__).resolve().parent.parent
@@ -36,7 +37,7 @@ def order_digests(root: Path, names: Iterable[str]) -> dict[str, str]:
 def shared_digest(root: Path) -> str:
     """Return one SHA-256 over what all orders of the workspace depend on: tables, configuration, generator."""
     folders = [_folder_digest(folder) for folder in (*(root / name for name in _SHARED), _GENERATOR)]
-    files = [_file_digest(root / name) for name in _SHARED_FILES]
+    files = [_file_digest(f"{root}/{name}") for name in _SHARED_FILES]
     return _joined([*folders, *files, *_versions()])
 
 
@@ -45,16 +46,21 @@ def file_digests(root: Path, name: str) -> dict[str, str]:
 
     The released records are not among them: they are what these digests go into.
     """
-    folder = root / _ORDERS / name
-    orders = (path for path in _files(folder) if path.parent == folder)
-    tables = (path for path in _files(root / "tables") if path.parent == root / "tables" and path.suffix == ".yaml")
-    return {path.relative_to(root).as_posix(): _file_digest(path) for path in sorted([*orders, *tables])}
+    folders = {f"{_ORDERS}/{name}": "", "tables": ".yaml"}
+    found = (
+        (f"{folder}/{file}", entry)
+        for folder, ending in folders.items()
+        for file, entry in _files(root / folder)
+        if "/" not in file and file.endswith(ending)
+    )
+    return {file: _entry_digest(entry) for file, entry in sorted(found, key=itemgetter(0))}
 
 
 def _with_previous(root: Path, name: str, own: dict[str, str]) -> list[str]:
     """Return the digest of an order's folder and that of the order before it."""
     try:
-        found = _PREVIOUS.findall((root / _ORDERS / name / "order.yaml").read_bytes())
+        with (root / _ORDERS / name / "order.yaml").open("rb", buffering=0) as file:
+            found = _PREVIOUS.findall(file.read())
     except OSError:
         found = []
     previous = [text.decode("ascii") for text in found]
@@ -62,31 +68,37 @@ def _with_previous(root: Path, name: str, own: dict[str, str]) -> list[str]:
 
 
 def _folder_digest(folder: Path) -> str:
-    start = len(str(folder)) + 1
-    return _joined(f"{str(path)[start:]}\0{_file_digest(path)}" for path in _files(folder))
+    return _joined(f"{name}\0{_entry_digest(entry)}" for name, entry in _files(folder))
 
 
-def _files(folder: Path) -> Iterator[Path]:
-    """Yield the files below ``folder`` in the order of their names, without caches and hidden ones."""
+def _files(folder: Path | str, prefix: str = "") -> Iterator[tuple[str, os.DirEntry[str]]]:
+    """Yield the files below ``folder`` with their path in it, sorted, without caches and hidden ones."""
     try:
-        entries = sorted(os.scandir(folder), key=lambda entry: entry.name)
+        with os.scandir(folder) as scan:
+            entries = sorted(scan, key=attrgetter("name"))
     except OSError:
         return
     for entry in entries:
         if entry.name in _LEFT_OUT or entry.name.startswith("."):
             continue
         if entry.is_dir(follow_symlinks=False):
-            yield from _files(Path(entry.path))
+            yield from _files(entry.path, f"{prefix}{entry.name}/")
         else:
-            yield Path(entry.path)
+            yield prefix + entry.name, entry
 
 
-def _file_digest(path: Path) -> str:
-    """Return the SHA-256 of a file; of the reason, where it cannot be read, so that a cure changes it."""
+def _entry_digest(entry: os.DirEntry[str]) -> str:
+    """Return the digest of a file, or what stands there in its place."""
+    if entry.is_symlink():
+        return f"link {os.fsencode(Path(entry.path).readlink()).hex()}"
+    return _file_digest(entry.path) if entry.is_file() else "neither file nor folder"
+
+
+def _file_digest(path: str) -> str:
+    """Return the SHA-256 of a file, or why it cannot be read, so that its cure counts as a change."""
     try:
-        if path.is_symlink():
-            return sha256(b"link " + os.fsencode(path.readlink())).hexdigest()
-        return sha256(path.read_bytes()).hexdigest()
+        with Path(path).open("rb", buffering=0) as file:
+            return sha256(file.read()).hexdigest()
     except OSError as error:
         return f"unread {error.errno}"
 
