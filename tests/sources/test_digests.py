@@ -8,13 +8,24 @@ from pathlib import Path
 
 import pytest
 
+from generator.sources import digests
 from generator.sources.digests import file_digests, order_digests
 
 NAMES = ["wo-1", "wo-2", "wo-3"]
 
 
 @pytest.fixture
-def root(tmp_path: Path) -> Path:
+def generator(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A stand-in for the generator's own folder, which nobody edits meanwhile."""
+    folder = tmp_path / "generator"
+    folder.mkdir()
+    (folder / "formula.py").write_text("1", encoding="utf-8")
+    monkeypatch.setattr(digests, "_GENERATOR", folder)
+    return folder
+
+
+@pytest.fixture
+def root(tmp_path: Path, generator: Path) -> Path:  # noqa: ARG001 - the digests must not see the real one
     """Three orders: the second names the first as the previous one, the third stands alone."""
     for name in NAMES:
         folder = tmp_path / "instructions" / name
@@ -68,6 +79,31 @@ def test_a_deleted_file_counts_as_a_change(root: Path, file: str) -> None:
     assert "wo-3" in changed(root, before)
 
 
+def test_a_changed_generator_changes_all_orders(root: Path, generator: Path) -> None:
+    before = order_digests(root, NAMES)
+    (generator / "formula.py").write_text("2", encoding="utf-8")
+    assert changed(root, before) == NAMES
+
+
+def test_another_library_changes_all_orders(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = order_digests(root, NAMES)
+    monkeypatch.setattr(digests, "_versions", lambda: ["pint 99"])
+    assert changed(root, before) == NAMES
+
+
+def test_a_pipe_does_not_hold_the_hashing_up(root: Path) -> None:
+    before = order_digests(root, NAMES)
+    os.mkfifo(root / "instructions" / "wo-3" / "pipe")
+    assert changed(root, before) == ["wo-3"]
+
+
+def test_a_folder_that_is_not_there_counts_too(root: Path) -> None:
+    before = order_digests(root, [*NAMES, "wo-9"])
+    (root / "instructions" / "wo-9").mkdir()
+    (root / "instructions" / "wo-9" / "order.yaml").write_text("title: x\n", encoding="utf-8")
+    assert order_digests(root, ["wo-9"])["wo-9"] != before["wo-9"]
+
+
 def test_a_renamed_file_counts_as_a_change(root: Path) -> None:
     before = order_digests(root, NAMES)
     (root / "instructions" / "wo-3" / "points.csv").rename(root / "instructions" / "wo-3" / "spots.csv")
@@ -94,9 +130,9 @@ def test_the_digests_do_not_depend_on_where_the_workspace_stands(root: Path, tmp
 
 def test_source_files_are_listed_with_their_own_digest(root: Path) -> None:
     (root / "instructions" / "wo-1" / "released" / "A.json").write_text("{}", encoding="utf-8")
-    digests = file_digests(root, "wo-1")
-    assert list(digests) == ["instructions/wo-1/order.yaml", "instructions/wo-1/points.csv", "tables/gases.yaml"]
-    assert digests["tables/gases.yaml"] == sha256(b"x").hexdigest()
+    listed = file_digests(root, "wo-1")
+    assert list(listed) == ["instructions/wo-1/order.yaml", "instructions/wo-1/points.csv", "tables/gases.yaml"]
+    assert listed["tables/gases.yaml"] == sha256(b"x").hexdigest()
 
 
 def test_listing_and_hashing_import_nothing_that_is_slow_to_import() -> None:

@@ -68,6 +68,14 @@ BROKEN = [
     ("one sheet", "sheets: [skin, rib]", "sheets: [skin]", 52, "rows[1].stacks[0].sheets", "at least 2 values"),
     ("unknown material", "material: S235JR, t", "material: S23JR, t", 20, "rows[0].parts[0].material", "'S235JR'?"),
     ("unknown wire", "wire: G3Si1-1.0", "wire: G3Si1", 14, "rows[0].wire", "there is no wire of this name"),
+    ("wire of another process", "process: 135", "process: 136", 14, "rows[0].wire", "this wire is for process 135"),
+    ("arm as a list", "arm: C1A", "arm: [C1A]", 30, "rows[0].seams[0].arm", "one value is expected"),
+    ("part as text", "parts: [rail, plate]", "parts: rail, plate", 33, "rows[0].seams[0].parts", "a list is expected"),
+    ("outline as text", "{unit: mm, points: [[0, 0], [200, 0], [200, 100], [0, 100]]}", "square", 26,
+     "rows[0].parts[1].outlines[0] = 'square'", "keys with values are expected"),
+    ("three arms", "[C5A, C5B]", "[C5A, C5B, C6A]", 43, "rows[1].arms", "at most 2 values"),
+    ("points and drawing", "{file: outline.dxf,", "{file: outline.dxf, points: [],", 27,
+     "rows[0].parts[1].outlines[1].file", "both 'file' and 'points'"),
     ("unknown gas", "gas: M21", "gas: M99", 15, "rows[0].gas", "there is no gas of this name"),
     ("unknown cell", "cell: C5", "cell: K5", 42, "rows[1].cell", "there is no cell of this name"),
     ("unknown arm", "arms: [C5A, C5B]", "arms: [C5A, C5X]", 43, "rows[1].arms[1]", "there is no arm of this name"),
@@ -132,6 +140,11 @@ def test_a_broken_weld_list_is_told_with_its_own_file_and_line(  # noqa: PLR0917
     message = told(load)
     assert f"instructions/wo-1/points.csv:{line}: {key}" in message
     assert words in message
+
+
+def test_a_row_that_is_only_text_is_told(load: Load, told: Told, folder: Path) -> None:
+    (folder / "order.yaml").write_text("rows:\n  - arc\n", encoding="utf-8")
+    assert "order.yaml:2: rows[0] = 'arc'" in told(load)
 
 
 def test_the_faults_of_all_files_of_an_order_are_told_at_once(load: Load, told: Told, folder: Path) -> None:
