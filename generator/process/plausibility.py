@@ -8,9 +8,9 @@ from functools import lru_cache
 from generator.errors import OutOfRangeError, PacketError, Problem, located, refusal
 from generator.model.tables import Limit, Limits
 from generator.model.trade import PROCESS_NAMES
-from generator.process.measure import as_written, same
+from generator.process.measure import as_written, same, spelling
 from generator.process.trace import Verdict
-from generator.units import Kind, Quantity, kinds, magnitude, parse
+from generator.units import Kind, Quantity, exact, kinds, magnitude, parse, plain, significant, with_unit
 
 BOUNDED: dict[str, Kind] = {
     "weld_current": kinds.SPOT_CURRENT,
@@ -54,7 +54,8 @@ def check_plausible(  # noqa: PLR0917 - one question, asked by both processes
     admitting = next((limit for limit in fitting if _admits(limit, value)), None)
     if admitting is None:
         raise _implausible(name, value, process, base, fitting)
-    text = f"{as_written(value)} lies within {admitting.lowest} to {admitting.highest}"
+    found = plain(significant(exact(value, spelling(value)), 4).normalize())
+    text = f"{with_unit(found, spelling(value))} lies within {admitting.lowest} to {admitting.highest}"
     return Verdict(f"plausible_{figure_key}", name, text, True, admitting.source)  # noqa: FBT003
 
 

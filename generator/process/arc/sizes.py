@@ -149,7 +149,7 @@ def _fills(ask: Ask, laid: Worked) -> Verdict:
 
 def _enough(ask: Ask, asked: Quantity, found: Quantity) -> Verdict:
     excess = in_mm(found) - in_mm(asked)
-    text = f"{shown(found, 'mm')} obtained for {as_written(asked)} asked, {max(excess, 0.0):.2f} mm more"
+    text = f"{shown(found, 'mm')} obtained for {shown(asked, 'mm')} asked, {max(excess, 0.0):.2f} mm more"
     if ask.quality == "D":
         return Verdict("throat", "throat", text, passed=True, source="ISO 5817:2014, 5214, level D: more is permitted")
     share, most, source = _MOST_THROAT[ask.quality]
