@@ -6,12 +6,16 @@ import json
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from generator.cli.words import Chosen
 from generator.errors import PacketError
 from generator.workflow.places import find_root
 
-GOOD, FOUND_SOMETHING = 0, 1
+if TYPE_CHECKING:
+    from generator.workflow.publishing import Published, Responsible
+
+GOOD, FOUND_SOMETHING, USAGE = 0, 1, 2
 
 
 def run(name: str, chosen: Chosen) -> int:
@@ -76,6 +80,98 @@ def _schemas(root: Path, _: Chosen) -> int:
     return GOOD
 
 
+def _release(root: Path, chosen: Chosen) -> int:
+    from generator.workflow.publishing import release  # noqa: PLC0415
+
+    return _tell_published(release(root, chosen.order, _responsible(chosen), chosen.digest))
+
+
+def _withdraw(root: Path, chosen: Chosen) -> int:
+    from generator.workflow.publishing import withdraw  # noqa: PLC0415
+
+    return _tell_published(withdraw(root, chosen.order, chosen.revision, _responsible(chosen)))
+
+
+def _responsible(chosen: Chosen) -> Responsible:
+    from generator.workflow.publishing import Responsible  # noqa: PLC0415
+
+    if bool(chosen.key) != bool(chosen.private):
+        raise SystemExit(_usage("--key and --private go together"))
+    return Responsible(chosen.author, chosen.approver, chosen.reason, chosen.effective, chosen.key, chosen.private)
+
+
+def _usage(message: str) -> int:
+    print(message, file=sys.stderr)
+    return USAGE
+
+
+def _tell_published(published: Published) -> int:
+    from generator.workflow.publishing import published_lines  # noqa: PLC0415
+
+    return _print_all(published_lines(published))
+
+
+def _key(root: Path, chosen: Chosen) -> int:
+    from generator.workflow.publishing import make_key_pair  # noqa: PLC0415
+
+    print(f"public key {make_key_pair(root, chosen.name, chosen.private)}; keep {chosen.private} to yourself")
+    return GOOD
+
+
+def _history(root: Path, chosen: Chosen) -> int:
+    from generator.workflow.looking_back import history_lines  # noqa: PLC0415
+
+    return _print_all(list(history_lines(root, chosen.order)) or [f"{chosen.order} has no released revision"])
+
+
+def _diff(root: Path, chosen: Chosen) -> int:
+    from generator.workflow.looking_back import diff_lines  # noqa: PLC0415
+
+    return _print_all(diff_lines(root, chosen.order, chosen.before, chosen.after) or ["no difference"])
+
+
+def _as_of(root: Path, chosen: Chosen) -> int:
+    from generator.workflow.looking_back import as_of_lines  # noqa: PLC0415
+
+    return _print_all(as_of_lines(root, chosen.order, chosen.date))
+
+
+def _where_used(root: Path, chosen: Chosen) -> int:
+    from generator.workflow.looking_back import where_used_lines  # noqa: PLC0415
+
+    return _print_all(where_used_lines(root, chosen.table, chosen.row, chosen.revision))
+
+
+def _impact(root: Path, _: Chosen) -> int:
+    from generator.workflow.looking_back import impacts  # noqa: PLC0415
+
+    found = impacts(root)
+    changed = [impact for impact in found if impact.changed]
+    _print_all([line for impact in changed for line in impact.lines])
+    print(f"{len(changed)} of {len(found)} orders in force would change")
+    return FOUND_SOMETHING if changed else GOOD
+
+
+def _register(root: Path, _: Chosen) -> int:
+    from generator.workflow.looking_back import register_lines  # noqa: PLC0415
+
+    return _print_all(list(register_lines(root)))
+
+
+def _verify(root: Path, chosen: Chosen) -> int:
+    from generator.workflow.looking_back import verification_lines, verify  # noqa: PLC0415
+
+    verification = verify(root, chosen.known)
+    _print_all(verification_lines(verification))
+    return FOUND_SOMETHING if verification.findings else GOOD
+
+
+def _print_all(lines: list[str]) -> int:
+    for line in lines:
+        print(line)
+    return GOOD
+
+
 _COMMANDS: dict[str, Callable[[Path, Chosen], int]] = {
     "build": _build,
     "check": _check,
@@ -83,4 +179,14 @@ _COMMANDS: dict[str, Callable[[Path, Chosen], int]] = {
     "serve": _serve,
     "export": _export,
     "schemas": _schemas,
+    "release": _release,
+    "withdraw": _withdraw,
+    "key": _key,
+    "history": _history,
+    "diff": _diff,
+    "as-of": _as_of,
+    "where-used": _where_used,
+    "impact": _impact,
+    "register": _register,
+    "verify": _verify,
 }

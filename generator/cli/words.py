@@ -64,11 +64,7 @@ def _add_revisions(commands: argparse._SubParsersAction[argparse.ArgumentParser]
     release = _command(commands, "release", "freeze an order's packet as its next revision")
     release.add_argument("order", metavar="ORDER")
     _add_who_and_why(release)
-    effective = release.add_mutually_exclusive_group(required=True)
-    effective.add_argument("--effective", type=date.fromisoformat, metavar="DATE", help="in force from this date")
-    effective.add_argument("--effective-part", metavar="PART", help="in force from this part or serial number")
     release.add_argument("--digest", default="", help="refuse unless the packet has this digest, as printed by check")
-    release.add_argument("--sign", type=Path, default=None, metavar="KEYFILE", help="sign with this private key")
     withdraw = _command(commands, "withdraw", "record that a revision must no longer be used")
     withdraw.add_argument("order", metavar="ORDER")
     withdraw.add_argument("revision", metavar="REVISION")
@@ -82,6 +78,11 @@ def _add_who_and_why(command: argparse.ArgumentParser) -> None:
     command.add_argument("--author", required=True)
     command.add_argument("--approver", required=True)
     command.add_argument("--reason", required=True)
+    command.add_argument(
+        "--effective", required=True, metavar="WHEN", help="from when: 2026-12-01, 'part 120' or 'serial LC-0450'"
+    )
+    command.add_argument("--key", default="", metavar="NAME", help="sign; the name of the plant's public key")
+    command.add_argument("--private", type=Path, default=None, metavar="FILE", help="the private key to sign with")
 
 
 def _add_looking_back(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
@@ -101,7 +102,9 @@ def _add_looking_back(commands: argparse._SubParsersAction[argparse.ArgumentPars
     _command(commands, "impact", "recompute all orders in force with the working tree and list what would change")
     _command(commands, "register", "list every released record with its digest, and the head digest over all")
     verify = _command(commands, "verify", "verify records, chains, register and built websites; name what differs")
-    verify.add_argument("orders", nargs="*", metavar="ORDER")
+    verify.add_argument(
+        "--known", action="append", default=[], metavar="POINT", help="a line that register printed earlier"
+    )
 
 
 def _add_upkeep(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

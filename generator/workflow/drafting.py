@@ -8,8 +8,8 @@ from generator.errors import Gathering, PacketError, SourceError
 from generator.model.order import ArcRow, Order
 from generator.packet.assembly import build_packet
 from generator.packet.records import Packet
-from generator.plan import plan_order
-from generator.process.arc import arc_row
+from generator.plan.order import plan_order
+from generator.process.arc.row import arc_row
 from generator.process.results import RowResult
 from generator.process.spot import spot_row
 from generator.sources.orders import SourcedOrder, load_order

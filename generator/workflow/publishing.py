@@ -1,0 +1,82 @@
+"""Release, withdraw, make keys: the sources are computed, the record is written, nothing else is touched."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from importlib.metadata import version
+from pathlib import Path
+
+from generator.revisions.canonical import short
+from generator.revisions.clock import moment_now
+from generator.revisions.effectivity import read_effective
+from generator.revisions.keys import load_signer, make_key
+from generator.revisions.publishing import Published as Published
+from generator.revisions.publishing import release as publish
+from generator.revisions.publishing import withdraw as retract
+from generator.revisions.record import SourceFile
+from generator.revisions.rules import Release, Signatures, Withdrawal
+from generator.revisions.signing import Signer
+from generator.revisions.verification import point_text
+from generator.sources.digests import file_digests
+from generator.sources.tables import load_workspace
+from generator.workflow.drafting import draft
+from generator.workflow.places import INSTRUCTIONS
+
+
+@dataclass(frozen=True)
+class Responsible:
+    """Who answers for a record, why, from when; and the key to sign with, where one is named."""
+
+    author: str
+    approver: str
+    reason: str
+    effective: str
+    key: str = ""
+    private: Path | None = None
+
+
+def release(root: Path, slug: str, who: Responsible, approved: str) -> Published:
+    """Freeze the packet of ``slug`` as its next revision; raise PacketError with every reason against it."""
+    workspace = load_workspace(root)
+    packet = draft(workspace, slug)
+    sources = tuple(SourceFile(path=path, sha256=digest) for path, digest in file_digests(root, slug).items())
+    by = _signatures(who, one_person=workspace.shop.plant.one_person_may_release)
+    return publish(root / INSTRUCTIONS, Release(packet, sources, by, approved), _signer(root, who))
+
+
+def withdraw(root: Path, slug: str, revision: str, who: Responsible) -> Published:
+    """Record that ``revision`` must no longer be used; raise PacketError with every reason against it."""
+    one_person = load_workspace(root).shop.plant.one_person_may_release
+    wanted = Withdrawal(slug, revision, _signatures(who, one_person=one_person))
+    return retract(root / INSTRUCTIONS, wanted, _signer(root, who))
+
+
+def make_key_pair(root: Path, name: str, private: Path) -> Path:
+    """Make a key pair; return the file of the public key."""
+    return make_key(root / INSTRUCTIONS, name, private)
+
+
+def published_lines(published: Published) -> list[str]:
+    """Return what was recorded, for the eye, and the point of the register to write down elsewhere."""
+    entry = published.entry
+    what = "released" if entry.kind == "release" else "withdrawn"
+    return [
+        f"{entry.order} revision {entry.revision} {what}: {entry.path}, record {short(entry.sha256)}",
+        f"write down: register {point_text(published.register)}",
+    ]
+
+
+def _signatures(who: Responsible, *, one_person: bool) -> Signatures:
+    return Signatures(
+        author=who.author,
+        approver=who.approver,
+        reason=who.reason,
+        effective=read_effective(who.effective),
+        recorded=moment_now(),
+        generator=version("weld-cell-packets"),
+        one_person=one_person,
+    )
+
+
+def _signer(root: Path, who: Responsible) -> Signer | None:
+    return load_signer(root / INSTRUCTIONS, who.key, who.private) if who.private else None
