@@ -1,0 +1,133 @@
+"""Places for labels beside their marks: near if free, else further out with a leader line."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from generator.drawing.boxes import Box, Crowd, Spot2
+from generator.drawing.lettering import ASCENT_EM, DESCENT_EM, text_width
+from generator.drawing.shapes import unit
+
+_LINE_COST, _LEADER_COST, _HIT_COST = 6.0, 14.0, 25.0
+_NEAR = tuple((math.cos(math.radians(a)), -math.sin(math.radians(a))) for a in (0, 180, 90, 270, 45, 135, 315, 225))
+_FAR = tuple((math.cos(math.radians(a)), -math.sin(math.radians(a))) for a in range(0, 360, 15))
+_FAR_STEPS = (16.0, 26.0, 38.0, 52.0, 70.0, 92.0, 118.0, 150.0, 190.0, 240.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A label asked for: its text, the middle of its mark, and the mark's radius."""
+
+    text: str
+    at: Spot2
+    radius: float
+    size: float
+    bold: bool = False
+    outward: Spot2 | None = None
+    """A unit direction in which the label would best stand."""
+    room: tuple[float, float] | None = None
+    """Width and height to keep, for a label that is more than its text."""
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A label with its box; ``leader`` runs from the mark to the label when they stand apart."""
+
+    text: str
+    box: Box
+    size: float
+    bold: bool
+    leader: tuple[Spot2, Spot2] | None
+
+    @property
+    def baseline(self) -> Spot2:
+        """Where centred text is anchored."""
+        return (self.box.left + self.box.right) / 2, self.box.bottom - DESCENT_EM * self.size
+
+
+def place(wanted: Sequence[Wanted], crowd: Crowd, bounds: Box) -> list[Placed | None]:
+    """Return a place for each label, None where there is none; each place is blocked in ``crowd`` for the next.
+
+    No place covers a blocked box or leaves ``bounds``. Lines are crossed only when that is the least evil.
+    """
+    return [_settle(label, crowd, bounds) for label in wanted]
+
+
+def _settle(label: Wanted, crowd: Crowd, bounds: Box) -> Placed | None:
+    best: Placed | None = None
+    least = math.inf
+    for base, box, leader in _candidates(label):
+        if base >= least:
+            break
+        if not bounds.holds(box) or crowd.taken(box):
+            continue
+        cost = base + _LINE_COST * crowd.crossings(box) + _leader_cost(leader, label, crowd)
+        if cost < least:
+            best, least = Placed(label.text, box, label.size, label.bold, leader), cost
+    if best is not None:
+        crowd.block(best.box)
+        if best.leader:
+            crowd.line(*best.leader)
+    return best
+
+
+def _leader_cost(leader: tuple[Spot2, Spot2] | None, label: Wanted, crowd: Crowd) -> float:
+    if leader is None:
+        return 0.0
+    start, end = leader
+    away = unit(label.at, end)
+    clear = (start[0] + away[0], start[1] + away[1])
+    return _HIT_COST * crowd.hit(clear, end) + crowd.crossings(_sliver(clear, end))
+
+
+def _sliver(start: Spot2, end: Spot2) -> Box:
+    middle = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+    return Box(middle[0] - 2, middle[1] - 2, middle[0] + 2, middle[1] + 2)
+
+
+def _candidates(label: Wanted) -> Iterator[tuple[float, Box, tuple[Spot2, Spot2] | None]]:
+    width, height = label.room or (
+        text_width(label.text, label.size, bold=label.bold), (ASCENT_EM + DESCENT_EM) * label.size,
+    )
+    for cost, direction in _ranked(_NEAR, label.outward):
+        yield cost, _beside(label, direction, width, height, 2.0), None
+    for ring, step in enumerate(_FAR_STEPS):
+        for cost, direction in _ranked(_FAR, label.outward):
+            box = _beside(label, direction, width, height, step)
+            start = (label.at[0] + direction[0] * label.radius, label.at[1] + direction[1] * label.radius)
+            yield _LEADER_COST + 4.0 * ring + cost / 4, box, (start, _nearest(box, start))
+
+
+def _ranked(directions: Sequence[Spot2], outward: Spot2 | None) -> list[tuple[float, Spot2]]:
+    """Return the directions with a cost each, the cheapest first."""
+    if outward is None:
+        return [(0.4 * rank, direction) for rank, direction in enumerate(directions)]
+    ranked = ((4.0 * (1 - (d[0] * outward[0] + d[1] * outward[1])), d) for d in directions)
+    return sorted(ranked, key=lambda pair: pair[0])
+
+
+def _beside(label: Wanted, direction: Spot2, width: float, height: float, gap: float) -> Box:
+    """Return the label's box just clear of its mark's circle in ``direction``."""
+    ux, uy = direction
+    reach = label.radius + gap
+    # The box touches the ring: its near edge or corner lies on the circle of radius ``reach``.
+    x = label.at[0] + ux * reach + _lean(ux) * width / 2
+    y = label.at[1] + uy * reach + _lean(uy) * height / 2
+    return Box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+
+
+def _lean(share: float) -> float:
+    """Return -1, 0 or 1, smoothed, for how far a box is pushed off its anchor along one axis."""
+    return max(-1.0, min(1.0, 1.6 * share))
+
+
+def _nearest(box: Box, point: Spot2) -> Spot2:
+    return min(max(point[0], box.left), box.right), min(max(point[1], box.top), box.bottom)
+
+
+def overlapping(boxes: Iterable[Box]) -> list[tuple[Box, Box]]:
+    """Return every pair of boxes that share an area."""
+    known = list(boxes)
+    return [(one, other) for at, one in enumerate(known) for other in known[at + 1 :] if one.overlaps(other)]
