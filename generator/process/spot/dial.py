@@ -57,8 +57,8 @@ class Setting:
 
     @cached_property
     def width(self) -> Decimal:
-        """The step in that unit."""
-        return exact(self.step, self.unit)
+        """The step in that unit, written without an exponent."""
+        return Decimal(plain(exact(self.step, self.unit)))
 
 
 def dial(name: Name, wanted: Quantity, window: Window, setting: Setting, trace: tuple[Step, ...]) -> Figure:

@@ -1,0 +1,127 @@
+"""Whole spot rows with the shipped tables, against ISO 14373:2015 Annex B, its scope, and the RWMA-type notes.
+
+Stack examples are read off the documents by hand: 0.8 + 1.2 mm is governed by 0.8 mm and so by the row "over 0.6 up to
+0.8 mm"; 0.7 + 2.2 mm is beyond the ratio of 3 to 1; 0.7 + 1.5 + 1.2 mm keeps the scope of ISO (ratio 2.14, total 3.4 mm)
+and breaks the RWMA-type limit of four times the thinnest outside sheet (2.8 mm).
+"""
+
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from generator.errors import OutOfRangeError
+from generator.model.order import SpotRow
+from generator.model.shop import Shop
+from generator.process.results import WeldSettings
+from generator.process.spot import spot_row
+from generator.process.trace import Figure
+from generator.sources.tables import load_workspace
+from generator.units import SPELLINGS
+
+ROOT = Path(__file__).parents[2]
+
+
+@pytest.fixture(scope="module")
+def shop() -> Shop:
+    return load_workspace(ROOT).shop
+
+
+def row(material: str, *thicknesses: str, **more: Any) -> SpotRow:
+    parts = [
+        {"id": f"p{index}", "name": "sheet", "material": material, "thickness": thickness}
+        for index, thickness in enumerate(thicknesses)
+    ]
+    stated = {
+        "name": "row",
+        "cell": "C8",
+        "arms": ["C8A", "C8B"],
+        "programs": {},
+        "datum": "front left pin",
+        "fixture": "F1",
+        "process": "21",
+        "parts": parts,
+        "stacks": [{"id": "k", "sheets": [part["id"] for part in parts]}],
+        "spots": [{"id": "s1", "arm": "C8A", "stack": "k", "x": "300 mm", "y": "300 mm", "z": "0 mm"}],
+    }
+    return SpotRow.model_validate(stated | more)
+
+
+def welded(shop: Shop, order_row: SpotRow) -> WeldSettings:
+    return spot_row(order_row, shop).settings[0]
+
+
+def window(figure: Figure, unit: str) -> tuple[float, float]:
+    assert figure.window is not None
+    assert figure.window.low is not None
+    assert figure.window.high is not None
+    low, high = (float(end.m_as(SPELLINGS[unit])) for end in (figure.window.low, figure.window.high))
+    return round(low, 6), round(high, 6)
+
+
+# governing mm, kN, ms, kA of ISO 14373:2015 table B.1, medium force, within what the gun of arm C8A can be set to
+UNCOATED = [
+    ("0.6 mm", (0.9, 1.1), (100, 140), (4, 6)),
+    ("0.8 mm", (1.2, 1.3), (140, 200), (5, 7)),
+    ("1.0 mm", (1.4, 1.5), (180, 240), (6, 8)),
+    ("1.2 mm", (1.6, 1.8), (220, 300), (7, 9)),
+]
+# the same of table B.2, hot-dip columns; force from 0.6 to 0.8 mm by BS 1140:1993
+HOT_DIP = [
+    ("0.6 mm", (1.5, 2.0), (120, 160), (7, 9)),
+    ("0.8 mm", (1.9, 2.2), (160, 200), (8, 10)),
+    ("1.0 mm", (2.2, 2.9), (180, 240), (9, 11)),
+    ("1.2 mm", (2.8, 3.6), (200, 260), (10, 13)),
+]
+
+
+@pytest.mark.parametrize(
+    ("material", "expected"),
+    [("DC01", entry) for entry in UNCOATED] + [("DX51D-Z275", entry) for entry in HOT_DIP],
+)
+def test_windows_of_a_row_are_the_bands_of_iso_14373_annex_b(
+    shop: Shop, material: str, expected: tuple[Any, ...]
+) -> None:
+    sheet, force, time, current = expected
+    schedule = "spot-uncoated" if material == "DC01" else None
+    found = welded(shop, row(material, sheet, sheet, schedule=schedule))
+    assert window(found.figure("electrode_force"), "kN") == force
+    assert window(found.figure("weld_time"), "ms") == time
+    assert window(found.figure("weld_current"), "kA") == current
+
+
+def test_0_8_and_1_2_mm_are_welded_by_the_band_of_0_8_mm(shop: Shop) -> None:
+    found = welded(shop, row("DC01", "0.8 mm", "1.2 mm", schedule="spot-uncoated"))
+    assert found.figure("electrode_force").text == Decimal("1.25")
+    assert found.figure("weld_current").text == Decimal("6.0")
+    assert found.figure("weld_time").text == 170
+    assert found.figure("least_weld_diameter").text == Decimal("3.2")  # 3.5 roots of 0.8 are 3.13, rounded up
+    assert found.figure("aimed_weld_diameter").text == Decimal("4.5")  # 5 roots of 0.8 are 4.47, rounded up
+
+
+@pytest.mark.parametrize("schedule", ["spot-uncoated", "spot-uncoated-points"])
+def test_0_7_and_2_2_mm_are_beyond_three_to_one(shop: Shop, schedule: str) -> None:
+    with pytest.raises(OutOfRangeError, match=r"ratio of thicknesses 3\.14 to 1, at most 3 to 1"):
+        spot_row(row("DC01", "0.7 mm", "2.2 mm", schedule=schedule), shop)
+
+
+def test_0_7_1_5_and_1_2_mm_keep_the_scope_of_iso_14373(shop: Shop) -> None:
+    found = welded(shop, row("DC01", "0.7 mm", "1.5 mm", "1.2 mm", schedule="spot-uncoated"))
+    assert found.figure("governing_thickness").text == Decimal("1.2")
+
+
+def test_0_7_1_5_and_1_2_mm_break_four_times_the_thinnest_outside_sheet(shop: Shop) -> None:
+    with pytest.raises(OutOfRangeError, match=r"total 4\.86 times the thinnest outside sheet, at most 4 times"):
+        spot_row(row("DC01", "0.7 mm", "1.5 mm", "1.2 mm", schedule="spot-uncoated-points"), shop)
+
+
+def test_three_sheets_of_0_050_in_need_the_pitch_of_the_rwma_type_table_and_30_per_cent_more(shop: Shop) -> None:
+    found = welded(shop, row("DC01", "0.050 in", "0.050 in", "0.050 in", schedule="spot-uncoated-points"))
+    assert found.figure("least_pitch").text == Decimal("28.89")  # 7/8 in and 30 %
+    assert found.figure("least_overlap").text == Decimal("14.29")  # 9/16 in
+
+
+def test_a_sheet_of_0_4_mm_is_not_over_0_4_mm_and_so_in_no_band_of_annex_b(shop: Shop) -> None:
+    with pytest.raises(OutOfRangeError, match="outside table spot-uncoated revision"):
+        spot_row(row("DC01", "0.4 mm", "0.4 mm", schedule="spot-uncoated"), shop)
