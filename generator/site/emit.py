@@ -11,14 +11,15 @@ from generator.site.manifest import write_manifest
 from generator.site.press import Press
 from generator.site.printing import stamp_stylesheets
 from generator.site.siteplan import SitePlan
-from generator.site.swap import replacing
+from generator.site.swap import clear_abandoned, replacing
 
 
 class Emitter:
     """Emits any number of sites below one folder; opening it costs, each site after that is cheap."""
 
     def __init__(self, workspace: Path, site_root: Path) -> None:
-        """Open the theme as ``workspace/mkdocs.yml`` says."""
+        """Open the theme as ``workspace/mkdocs.yml`` says, and clear away what killed builds left."""
+        clear_abandoned(site_root)
         self._site_root = site_root
         empty = site_root / STORE / "no-pages"
         empty.mkdir(parents=True, exist_ok=True)

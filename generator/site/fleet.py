@@ -20,20 +20,17 @@ def build_all(
     jobs: Sequence[Job],
     work: Callable[[Job], Result],
     *,
-    prepare: Callable[[], None] | None = None,
     processes: int = PROCESSES,
 ) -> Iterator[Result]:
     """Yield ``work(job)`` for each job in order; ``work`` must not raise for a user's mistake.
 
-    ``prepare`` runs once before the processes part, so that what it loads is shared where the system forks.
-    ``work`` and the jobs must be picklable where it cannot.
+    What this process has loaded is shared where the system forks; ``work`` and the jobs must be picklable where it
+    cannot.
     """
     if len(jobs) < _WORTH_A_POOL or processes == 1:
         yield from map(work, jobs)
         return
     method = "fork" if "fork" in multiprocessing.get_all_start_methods() else "spawn"
-    if method == "fork" and prepare is not None:
-        prepare()
     with multiprocessing.get_context(method).Pool(processes) as pool:
         yield from pool.imap(work, jobs, chunksize=2)
 

@@ -12,7 +12,7 @@ from markupsafe import Markup
 from generator.drawing.signs import SIGNS, safety_alert
 from generator.packet.records import Callout, TracePoint
 from generator.site.marks import gauge, scannable
-from generator.site.mathml import formula_markup, numbers_markup
+from generator.site.mathml import formula_markup, numbers_markup, symbol_text
 
 
 def render(name: str, **context: object) -> str:
@@ -39,6 +39,7 @@ def _environment() -> Environment:
         in_numbers=_in_numbers,
         by_key=_by_key,
     )
+    environment.filters["symbol"] = symbol_text
     environment.filters["drawn"] = Markup  # only for pictures, which the drawing room writes and escapes
     return environment
 

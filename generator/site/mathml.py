@@ -35,6 +35,13 @@ def symbol_markup(symbol: str) -> str:
     return f"<msub>{head}<mtext>{escape(index.replace('_', '/'))}</mtext></msub>" if index else head
 
 
+def symbol_text(symbol: str) -> Markup:
+    """Return a symbol for running text, with its index below the line."""
+    name, _, index = symbol.partition("_")
+    below = Markup("<sub>{}</sub>").format(index.replace("_", "/")) if index else ""
+    return Markup("<i>{}{}</i>").format(_GREEK.get(name, name), below)
+
+
 def formula_markup(symbol: str, expression: str) -> Markup:
     """Return ``symbol = expression`` in symbols."""
     return _equation(symbol_markup(symbol) if symbol else "", expression, symbol_markup)

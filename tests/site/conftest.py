@@ -366,6 +366,11 @@ def named_packet() -> Callable[[str], r.Packet]:
     return lambda name: make_packet(title=name, row_name=name)
 
 
+@pytest.fixture(scope="module")
+def module_packet() -> r.Packet:
+    return make_packet()
+
+
 @pytest.fixture
 def packet() -> r.Packet:
     return make_packet()

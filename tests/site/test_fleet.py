@@ -24,12 +24,6 @@ def test_many_jobs_leave_this_process() -> None:
     assert os.getpid() not in {process for _, process in fleet.build_all(range(8), double)}
 
 
-def test_what_is_prepared_is_prepared_before_the_processes_part() -> None:
-    done: list[int] = []
-    list(fleet.build_all(range(8), double, prepare=lambda: done.append(os.getpid())))
-    assert done == [os.getpid()]
-
-
 class Terminal(io.StringIO):
     def isatty(self) -> bool:
         return True

@@ -6,7 +6,7 @@ import xml.etree.ElementTree as ET
 
 import pytest
 
-from generator.site.mathml import formula_markup, numbers_markup, symbol_markup
+from generator.site.mathml import formula_markup, numbers_markup, symbol_markup, symbol_text
 
 
 def flat(markup: str) -> str:
@@ -58,6 +58,8 @@ def test_numbers_stand_in_the_places_of_their_symbols() -> None:
 
 def test_a_double_index_reads_as_a_fraction() -> None:
     assert flat(symbol_markup("t_8_5")) == "t_8/5"
+    assert symbol_text("t_8_5") == "<i>t<sub>8/5</sub></i>"
+    assert symbol_text("<b>_<i>") == "<i>&lt;b&gt;<sub>&lt;i&gt;</sub></i>"
 
 
 def test_what_is_not_arithmetic_is_refused() -> None:

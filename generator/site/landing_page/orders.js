@@ -9,7 +9,7 @@ const narrow = () => {
     item.hidden = !words.every((word) => text.includes(word))
     shown += item.hidden ? 0 : 1
   }
-  document.getElementById("found").textContent = words.length ? `${shown} of ${orders.length} orders` : `${orders.length} orders`
+  document.getElementById("found").textContent = `${shown} of ${orders.length}`
 }
 
 field.addEventListener("input", narrow)

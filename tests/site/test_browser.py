@@ -1,0 +1,250 @@
+"""What a reader meets in Chromium: search without a network, a policy that holds, fit on small screens, paper."""
+
+from __future__ import annotations
+
+import functools
+import os
+import shutil
+import subprocess
+import threading
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from generator.packet.records import Control, Packet
+from generator.site.emit import Emitter
+from generator.site.landing import write_landing
+from generator.site.pages import plan_site
+
+pytestmark = pytest.mark.browser
+PHONE = {"width": 390, "height": 844}
+TABLET = {"width": 820, "height": 1180}
+FINGER = 104  # px, 20 mm on a ten-inch tablet
+
+
+def refuse(why: str) -> None:
+    """Skip where a reader of the tests may lack a browser; never where the project's own check runs."""
+    if os.environ.get("CI"):
+        pytest.fail(why)
+    pytest.skip(why)
+
+
+@pytest.fixture(scope="module")
+def chromium() -> Iterator[Any]:
+    executable = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+    if executable is None:
+        refuse("no Chromium on this machine")
+    try:
+        from playwright.sync_api import sync_playwright  # noqa: PLC0415 (an extra that may be missing)
+    except ImportError:
+        refuse("playwright is not installed: pip install -e .[browser]")
+    arguments = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
+    with sync_playwright() as play:
+        browser = play.chromium.launch(executable_path=executable, args=arguments)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="module")
+def site(root: Path, tmp_path_factory: pytest.TempPathFactory, module_packet: Packet) -> Path:
+    control = Control(revision="B", status="in force", approver="Welding coordinator", digest="9f8b1c2d3e4f5a6b")
+    return Emitter(root, tmp_path_factory.mktemp("browser")).emit(plan_site(module_packet, control))
+
+
+@pytest.fixture(scope="module")
+def draft_site(root: Path, tmp_path_factory: pytest.TempPathFactory, module_packet: Packet) -> Path:
+    control = Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
+    return Emitter(root, tmp_path_factory.mktemp("draft")).emit(plan_site(module_packet, control))
+
+
+@pytest.fixture(scope="module")
+def served(site: Path) -> Iterator[str]:
+    handler = functools.partial(_Quiet, directory=str(site))
+    server = ThreadingHTTPServer(("127.0.0.1", 0), handler)
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{server.server_address[1]}"
+    server.shutdown()
+    server.server_close()
+
+
+class _Quiet(SimpleHTTPRequestHandler):
+    def log_message(self, format: str, *args: object) -> None:  # noqa: A002
+        pass
+
+
+@dataclass
+class Visit:
+    """A page, with all that it asked for and complained of."""
+
+    page: Any
+    base: str
+    outside: list[str] = field(default_factory=list)
+    complaints: list[str] = field(default_factory=list)
+
+    def go(self, name: str) -> Any:
+        self.page.goto(f"{self.base}/{name}")
+        return self.page
+
+
+@pytest.fixture(params=["file", "http"])
+def visit(request: pytest.FixtureRequest, chromium: Any, site: Path, served: str) -> Iterator[Visit]:
+    base = served if request.param == "http" else site.as_uri()
+    context = chromium.new_context(viewport=TABLET, has_touch=True)
+    seen = Visit(context.new_page(), base)
+    seen.page.on("request", lambda asked: asked.url.startswith(base) or seen.outside.append(asked.url))
+    seen.page.on("console", lambda said: seen.complaints.append(said.text) if said.type == "error" else None)
+    seen.page.on("pageerror", lambda error: seen.complaints.append(str(error)))
+    yield seen
+    context.close()
+
+
+def names(site: Path) -> list[str]:
+    return sorted(path.name for path in site.glob("*.html"))
+
+
+def find(page: Any, words: str) -> str:
+    """Type ``words`` into the search from the thumb bar and return what it lists."""
+    page.click(".bar [data-press=search]")
+    page.keyboard.type(words)
+    page.wait_for_selector(".md-search-result__item")
+    return str(page.inner_text(".md-search-result"))
+
+
+def test_no_page_asks_elsewhere_or_breaks_its_policy(visit: Visit, site: Path) -> None:
+    for name in names(site):
+        visit.go(name).wait_for_load_state("networkidle")
+    assert visit.outside == []
+    assert visit.complaints == []
+
+
+@pytest.mark.parametrize("words", ["2042", "KX-600-F", "DC04", "welding current", "crushed", "FX-2040"])
+def test_the_search_finds_programs_parts_materials_and_settings(visit: Visit, words: str) -> None:
+    listed = find(visit.go("start.html"), words)
+    assert "1 matching" in listed or "matching documents" in listed
+    assert visit.outside == []
+    assert visit.complaints == []
+
+
+def test_a_found_setting_leads_to_its_place(visit: Visit) -> None:
+    page = visit.go("index.html")
+    find(page, "electrode force")
+    page.click("text=Row 1: Electrode force")
+    page.wait_for_url("**/row-1.html*#set-row-1-force")
+    assert page.locator("#set-row-1-force").is_visible()
+
+
+@pytest.mark.parametrize("screen", [PHONE, TABLET], ids=["phone", "tablet"])
+def test_no_page_scrolls_sideways(chromium: Any, site: Path, screen: dict[str, int]) -> None:
+    page = chromium.new_page(viewport=screen)
+    wide = {}
+    for name in names(site):
+        page.goto(f"{site.as_uri()}/{name}")
+        width = page.evaluate("document.documentElement.scrollWidth")
+        if width > screen["width"]:
+            wide[name] = width
+    page.close()
+    assert wide == {}
+
+
+def test_what_is_pressed_at_the_cell_is_as_large_as_a_gloved_finger(chromium: Any, site: Path) -> None:
+    page = chromium.new_page(viewport=TABLET)
+    small = []
+    for name in ("index.html", "row-1.html", "start.html"):
+        page.goto(f"{site.as_uri()}/{name}")
+        for mark in (".bar-key", ".step", ".settings .tick", ".door", ".key", ".signs a"):
+            boxes = [one.bounding_box() for one in page.locator(mark).all()]
+            small += [(name, mark, box) for box in boxes if box and min(box["width"], box["height"]) < FINGER - 0.5]
+    page.close()
+    assert small == []
+
+
+def test_settings_are_large_enough_to_read_at_a_metre(chromium: Any, site: Path) -> None:
+    page = chromium.new_page(viewport=TABLET)
+    page.goto(f"{site.as_uri()}/row-1.html")
+    sizes = page.evaluate(
+        "[...document.querySelectorAll('.set-value b')].map(x=>parseFloat(getComputedStyle(x).fontSize))"
+    )
+    order = page.evaluate("parseFloat(getComputedStyle(document.querySelector('.stamp-order')).fontSize)")
+    page.close()
+    assert sizes
+    assert min(sizes) >= 32, "24 pt"
+    assert order >= 46.6, "35 pt: 20 minutes of arc at 1.5 m"
+
+
+def test_ticks_are_counted_and_outlast_a_look_at_another_page(chromium: Any, site: Path) -> None:
+    page = chromium.new_page(viewport=TABLET)
+    page.goto(f"{site.as_uri()}/row-1.html")
+    page.locator(".step").first.click()
+    assert page.inner_text("#row-1-confirm-list-tally") == "1 of 2 done"
+    page.goto(f"{site.as_uri()}/safety.html")
+    page.goto(f"{site.as_uri()}/row-1.html")
+    assert page.inner_text("#row-1-confirm-list-tally") == "1 of 2 done"
+    page.close()
+
+
+def pdf_text(chromium: Any, site: Path, name: str, size: str, folder: Path, *, layout: bool = True) -> list[str]:
+    """Print a page and return the text of each sheet."""
+    if shutil.which("pdftotext") is None:
+        refuse("no pdftotext on this machine")
+    page = chromium.new_page()
+    page.goto(f"{site.as_uri()}/{name}")
+    target = folder / f"{name}-{size}.pdf"
+    page.pdf(path=str(target), format=size)
+    page.close()
+    command = ["pdftotext", *(["-layout"] if layout else []), str(target), "-"]
+    done = subprocess.run(command, capture_output=True, text=True, check=True)
+    return done.stdout.rstrip("\f").split("\f")
+
+
+@pytest.mark.parametrize("size", ["A4", "Letter"])
+def test_every_sheet_carries_order_revision_status_and_page(
+    chromium: Any, site: Path, size: str, tmp_path: Path
+) -> None:
+    sheets = pdf_text(chromium, site, "packet.html", size, tmp_path)
+    for number, sheet in enumerate(sheets, 1):
+        assert "Order PL-2041 · Rev B" in sheet
+        assert "IN FORCE" in sheet
+        assert f"Page {number} of {len(sheets)}" in sheet
+
+
+def test_each_row_starts_on_a_new_sheet(chromium: Any, site: Path, tmp_path: Path) -> None:
+    sheets = pdf_text(chromium, site, "packet.html", "A4", tmp_path)
+    for row in ("Row 1: Front panel", "Row 2: Front panel"):
+        starts = [sheet for sheet in sheets if sheet.lstrip().startswith(row)]
+        assert len(starts) == 1
+
+
+def test_a_row_s_page_takes_few_sheets(chromium: Any, site: Path, tmp_path: Path) -> None:
+    assert len(pdf_text(chromium, site, "row-1.html", "A4", tmp_path)) <= 5
+
+
+def test_every_sheet_of_a_draft_is_marked_across_its_face(
+    chromium: Any, draft_site: Path, site: Path, tmp_path: Path
+) -> None:
+    """The letters across the sheet are turned, so each stands alone in the text."""
+    for sheet in pdf_text(chromium, draft_site, "row-1.html", "A4", tmp_path, layout=False):
+        assert all(letter in sheet.splitlines() for letter in "DRAFT")
+    for sheet in pdf_text(chromium, site, "row-1.html", "A4", tmp_path, layout=False):
+        assert not any(letter in sheet.splitlines() for letter in "DRAFT")
+
+
+def test_the_list_of_orders_narrows_as_one_types(chromium: Any, site: Path) -> None:
+    landing = write_landing(site.parent)
+    page = chromium.new_page(viewport=TABLET)
+    said: list[str] = []
+    page.on("console", lambda message: said.append(message.text))
+    page.goto(landing.as_uri())
+    assert page.inner_text("#found") == "1 of 1"
+    page.fill("#filter", "carcass 2042")
+    assert page.locator(".order:visible").count() == 1
+    page.fill("#filter", "carcass 9999")
+    assert page.locator(".order:visible").count() == 0
+    page.fill("#filter", "")
+    page.click(".order a")
+    assert page.locator(".stamp-order").inner_text().endswith("PL-2041")
+    page.close()
+    assert said == []
