@@ -37,7 +37,7 @@ class Approval(Record):
     """Who approved the table and when; both missing means that it is not approved."""
 
     by: Name
-    on: Day
+    date: Day
 
 
 class Table(Record):

@@ -33,7 +33,7 @@ def _use(table: Table, rows: Iterable[str]) -> TableUse:
         revision=table.revision,
         source=table.source,
         approved_by="" if approved is None else approved.by,
-        approved_on="" if approved is None else approved.on.isoformat(),
+        approved_on="" if approved is None else approved.date.isoformat(),
         rows=tuple(row for row in rows if row),
         notes=table.notes,
     )

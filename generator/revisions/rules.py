@@ -82,7 +82,7 @@ def _people_problems(by: Signatures, chain: Sequence[Entry]) -> Iterator[Problem
     for key, text in (("author", by.author), ("approver", by.approver), ("reason", by.reason)):
         if not text.strip():
             yield Problem("", 0, key, "", "is missing", f"name the {key}")
-        elif not text.isprintable() or len(text) > _TEXT_LIMIT:
+        elif not text.replace("\N{NO-BREAK SPACE}", " ").isprintable() or len(text) > _TEXT_LIMIT:
             message = f"holds a control character or more than {_TEXT_LIMIT} characters"
             yield Problem("", 0, key, text, message, "write one shorter line")
     if _folded(by.author) == _folded(by.approver) != "" and not by.one_person:
@@ -98,7 +98,7 @@ def _approval_problems(packet: Packet) -> Iterator[Problem]:
     for use in packet.tables:
         if not (use.approved_by and use.approved_on):
             message = f"table {use.table}, revision {use.revision}, is not approved"
-            yield Problem("", 0, "tables", use.table, message, "have it approved: 'approved: {by: ..., on: ...}'")
+            yield Problem("", 0, "tables", use.table, message, "have it approved: 'approved: {by: ..., date: ...}'")
 
 
 def _digest_problems(wanted: Release) -> Iterator[Problem]:

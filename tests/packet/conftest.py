@@ -16,7 +16,7 @@ from generator.process.results import RowResult, WeldSettings
 from generator.process.trace import Figure, Rounded, Window
 from generator.units import Kind, from_decimal, kinds
 
-HEAD = {"source": "test", "revision": "B", "title": "test table", "approved": {"by": "engineer", "on": "2026-01-02"}}
+HEAD = {"source": "test", "revision": "B", "title": "test table", "approved": {"by": "engineer", "date": "2026-01-02"}}
 ARC = ("131", "135", "136", "138")
 
 PLANT = {
