@@ -97,7 +97,7 @@ def _alike(seam: Seam, row: ArcRow) -> Iterator[object]:
 
 
 def _check_cap(seam: Seam) -> None:
-    if seam.joint != BUTT and (seam.cap_width or seam.cap_height):
+    if seam.joint != BUTT and not (seam.cap_width is None and seam.cap_height is None):
         raise refusal("a fillet has no cap", "remove 'cap width' and 'cap height'", key="cap width")
     if (seam.cap_width is None) != (seam.cap_height is None):
         raise refusal("a cap needs both width and height", "give both, or neither", key="cap width")

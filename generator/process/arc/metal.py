@@ -185,7 +185,7 @@ def _cooling(ask: Ask, preheat: Figure, heat: Quantity) -> Figure:
     material = _decisive(ask)
     if _is_stainless(material):
         return no_number(COOLING, _unfit(material, {}))
-    start = max((ROOM, preheat.value or ROOM), key=_celsius)
+    start = ROOM if preheat.value is None else max(ROOM, preheat.value, key=_celsius)
     origin = Given("temperature before welding", start, "°C", "preheat, or a room at 20 °C where none is needed")
     limit = transition_thickness.work(preheat=start, heat=heat)
     if in_mm(ask.governing) < in_mm(limit.result):

@@ -154,4 +154,5 @@ def _enough(ask: Ask, asked: Quantity, found: Quantity) -> Verdict:
         return Verdict("throat", "throat", text, passed=True, source="ISO 5817:2014, 5214, level D: more is permitted")
     share, most, source = _MOST_THROAT[ask.quality]
     good = excess <= min(1 + share * in_mm(asked), most)
-    return Verdict("throat", "throat", text, passed=good, source=str(source))
+    unsure = None if source.standing is Standing.FROM_MEMORY else False
+    return Verdict("throat", "throat", text, good or unsure, str(source))

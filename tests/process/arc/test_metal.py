@@ -1,0 +1,125 @@
+"""Carbon equivalents, preheat and cooling time: numbers inside their methods, reasons outside."""
+
+from typing import Any
+
+import pytest
+
+from generator.process.arc.metal import metal_figures
+from generator.process.trace import Figure
+from generator.units import magnitude, quantity
+
+S355 = {"C": "0.16", "Si": "0.35", "Mn": "1.45", "Cr": "0.05", "Mo": "0.01", "V": "0.005", "Ni": "0.05", "Cu": "0.05"}
+
+
+def figures(bench: Any, *, heat: float = 1.0, thickness: str = "20 mm", joint: str = "T fillet", **steel: Any) -> Any:
+    entry = bench.material("steel", **({"composition": S355, "yield strength": "355 N/mm²"} | steel))
+    size = {"gap": "0 mm"} if joint == "square butt" else {}
+    row = bench.row(bench.seam("S1", joint=joint, **size), parts=bench.sheets(thickness, of="steel"))
+    ask = bench.ask(row, bench.shop(materials=(entry,)))
+    return {figure.key: figure for figure in metal_figures(ask, quantity(heat, "kJ/mm"))}
+
+
+def value(figure: Figure) -> float:
+    assert figure.value is not None, figure.outside
+    return float(figure.value.magnitude)
+
+
+def test_carbon_equivalents_come_from_the_composition(bench: Any) -> None:
+    found = figures(bench)
+    assert value(found["carbon_equivalent_iiw"]) == pytest.approx(0.4213, abs=5e-5)
+    assert value(found["carbon_equivalent_cet"]) == pytest.approx(0.3122, abs=5e-5)
+    assert value(found["crack_parameter"]) == pytest.approx(0.2512, abs=5e-5)
+
+
+def test_an_element_that_is_not_stated_counts_as_none_and_is_named(bench: Any) -> None:
+    found = figures(bench, composition={"C": "0.12", "Mn": "0.6"})["carbon_equivalent_iiw"]
+    assert value(found) == pytest.approx(0.22)
+    assert "taken as none: Cr, Mo, V, Ni, Cu" in bench.notes(found)[1]
+
+
+def test_a_composition_without_carbon_gives_no_number(bench: Any) -> None:
+    found = figures(bench, composition={})
+    assert {figure.value for figure in found.values() if figure.key != "cooling_time"} == {None}
+    assert "states no carbon content" in found["preheat"].outside
+
+
+def test_an_element_beyond_the_methods_range_gives_no_number(bench: Any) -> None:
+    found = figures(bench, composition=S355 | {"C": "0.3", "Cr": "1.2"})
+    assert found["carbon_equivalent_iiw"].outside == (
+        "outside the method: C 0.3 % is not in 0.05 to 0.25 %, Cr 1.2 % is not in 0 to 0.9 %"
+    )
+    assert found["crack_parameter"].value is None
+    assert found["carbon_equivalent_cet"].value is not None
+
+
+def test_stainless_is_outside_every_method_without_any_warning(bench: Any) -> None:
+    found = figures(bench, base="austenitic stainless", composition={"C": "0.04", "Cr": "18", "Ni": "8"})
+    assert all("austenitic stainless" in figure.outside for figure in found.values())
+    assert not any(bench.warnings(figure) for figure in found.values())
+
+
+def test_the_part_that_hardens_more_decides(bench: Any) -> None:
+    harder = bench.material("S355", composition=S355)
+    row = bench.row(parts={"web": ("S235", "3 mm"), "plate": ("S355", "4 mm")})
+    ask = bench.ask(row, bench.shop(materials=(harder,)))
+    ce = metal_figures(ask, quantity(0.5, "kJ/mm"))[0]
+    assert value(ce) == pytest.approx(0.4213, abs=5e-5)
+
+
+def test_preheat_inside_the_method_warns_that_it_rests_on_memory(bench: Any) -> None:
+    preheat = figures(bench)["preheat"]
+    assert value(preheat) == pytest.approx(65.71, abs=0.05)
+    assert bench.warnings(preheat) == ["the constants rest on memory"]
+
+
+def test_preheat_below_room_temperature_means_none(bench: Any) -> None:
+    preheat = figures(bench, thickness="10 mm", heat=2.0, composition=S355 | {"Mn": "0.6"})["preheat"]
+    assert value(preheat) < 20
+    assert "no preheat" in bench.notes(preheat)[0]
+
+
+def test_sheet_is_outside_the_preheat_method_which_is_said_and_not_warned(bench: Any) -> None:
+    preheat = figures(bench, thickness="2 mm", heat=0.3)["preheat"]
+    assert preheat.value is None
+    assert "thickness 2.00\N{NO-BREAK SPACE}mm is not in 10 to 90\N{NO-BREAK SPACE}mm" in preheat.outside
+    assert "heat input" in preheat.outside
+    assert not preheat.remarks
+
+
+def test_preheat_needs_the_wires_hydrogen(bench: Any) -> None:
+    row = bench.row(parts=bench.sheets("20 mm"))
+    ask = bench.ask(row, bench.shop(with_wire=bench.wire(hydrogen=None)))
+    preheat = metal_figures(ask, quantity(1, "kJ/mm"))[3]
+    assert "no hydrogen content" in preheat.outside
+
+
+@pytest.mark.parametrize("strength", [None, "1100 N/mm²"])
+def test_preheat_checks_the_yield_strength_where_it_is_stated(bench: Any, strength: str | None) -> None:
+    preheat = figures(bench, **{"yield strength": strength})["preheat"]
+    assert ("yield strength" in preheat.outside) is (strength is not None)
+
+
+def test_thick_plate_cools_in_three_directions(bench: Any) -> None:
+    cooling = figures(bench, composition={"C": "0.12", "Mn": "0.6"})["cooling_time"]
+    assert value(cooling) == pytest.approx(5.2885 * 0.67, abs=1e-3)
+    assert "three directions" in bench.notes(cooling)[0]
+
+
+def test_thin_plate_cools_in_two_directions_and_shows_both_ends_of_the_shape_factor(bench: Any) -> None:
+    cooling = figures(bench, thickness="10 mm", composition={"C": "0.12", "Mn": "0.6"})["cooling_time"]
+    assert value(cooling) == pytest.approx(11.364 * 0.45, abs=1e-2)
+    assert "with 0.67 it is 7.6" in bench.notes(cooling)[0]
+
+
+def test_a_butt_has_one_shape_factor(bench: Any) -> None:
+    low = {"C": "0.12", "Mn": "0.6"}
+    cooling = figures(bench, thickness="10 mm", joint="square butt", composition=low)["cooling_time"]
+    assert value(cooling) == pytest.approx(11.364 * 0.9, abs=1e-2)
+    assert "with" not in bench.notes(cooling)[0]
+
+
+def test_cooling_starts_from_the_preheat_where_there_is_one(bench: Any) -> None:
+    preheated = figures(bench)
+    assert value(preheated["preheat"]) > 20
+    start = preheated["cooling_time"].trace[0]
+    assert magnitude(start.value, "°C") == pytest.approx(value(preheated["preheat"]))

@@ -1,0 +1,224 @@
+"""One arc row: groups, dialled figures, refusals told together, reach and sense of positions."""
+
+from typing import Any
+
+import pytest
+
+from generator.errors import OutOfRangeError
+from generator.process.arc.row import arc_row
+
+
+def upward(length: int) -> dict[str, Any]:
+    return {"unit": "mm", "start": ["0", "0", "0"], "pieces": [{"to": ["0", "0", str(length)]}]}
+
+
+def test_the_figures_to_set_stand_in_the_order_of_setting(bench: Any) -> None:
+    (settings,) = arc_row(bench.row(), bench.shop()).settings
+    assert [figure.key for figure in settings.dialled] == [
+        "wire_feed_speed",
+        "arc_voltage",
+        "travel_speed",
+        "gas_flow",
+        "contact_distance",
+        "work_angle",
+        "travel_angle",
+    ]
+
+
+def test_every_set_value_lies_on_a_step_and_inside_its_window(bench: Any) -> None:
+    (settings,) = arc_row(bench.row(), bench.shop()).settings
+    for figure in settings.dialled[:4]:
+        assert figure.window.low <= figure.value <= figure.window.high
+        assert figure.step is None or figure.text % figure.step == 0
+
+
+def test_the_travel_speed_makes_the_asked_throat_from_the_wire_fed(bench: Any) -> None:
+    (settings,) = arc_row(bench.row(), bench.shop()).settings
+    assert str(settings.figure("travel_speed").text) == "7.8"
+    assert 2.4 <= bench.number(settings, "throat_obtained") < 2.42
+    assert settings.runs == 1
+
+
+def test_seams_set_alike_are_one_group_and_others_are_apart(bench: Any) -> None:
+    seams = [
+        bench.seam("S1"),
+        bench.seam("S2", throat="0.24 cm"),
+        bench.seam("S3", parts=["plate", "web"]),
+        bench.seam("S4", arm="B"),
+        bench.seam("S5", joint="lap fillet"),
+        bench.seam("S6", travel_angle="5°") | {"travel angle": "5°"},
+    ]
+    seams[-1].pop("travel_angle")
+    groups = arc_row(bench.row(*seams), bench.shop()).settings
+    assert [group.welds for group in groups] == [("S1", "S2", "S3"), ("S4",), ("S5",), ("S6",)]
+    assert [group.key for group in groups] == ["a-s1", "b-s4", "a-s5", "a-s6"]
+
+
+def test_keys_that_differ_only_in_signs_are_told_apart(bench: Any) -> None:
+    seams = [bench.seam("S.1"), bench.seam("S-1", joint="lap fillet")]
+    assert [group.key for group in arc_row(bench.row(*seams), bench.shop()).settings] == ["a-s-1", "a-s-1-2"]
+
+
+def test_a_title_names_joint_size_position_and_sheets(bench: Any) -> None:
+    (settings,) = arc_row(bench.row(bench.seam("S1", leg="3.4 mm")), bench.shop()).settings
+    assert settings.title.replace("\N{NO-BREAK SPACE}", " ") == "T fillet z 3.4 mm, PB, 3 mm + 4 mm"
+
+
+def test_angles_come_from_the_order_before_the_schedule(bench: Any) -> None:
+    asked = bench.seam("S1") | {"work angle": "40°"}
+    (settings,) = arc_row(bench.row(asked), bench.shop()).settings
+    assert (str(settings.figure("work_angle").text), str(settings.figure("travel_angle").text)) == ("40", "10")
+    assert bench.notes(settings.figure("travel_angle")) == ["push"]
+
+
+def test_a_throat_of_two_runs_is_welded_in_two_runs_of_equal_section(bench: Any) -> None:
+    (settings,) = arc_row(bench.row(bench.seam("S1", throat="3.4 mm")), bench.shop()).settings
+    assert settings.runs == 2
+    assert str(settings.figure("travel_speed").text) == "7.8"
+    assert 3.4 <= bench.number(settings, "throat_obtained") < 3.42
+
+
+def test_a_throat_between_one_run_and_two_is_refused_with_what_the_row_can_make(bench: Any) -> None:
+    with pytest.raises(OutOfRangeError) as refused:
+        arc_row(bench.row(bench.seam("S1", throat="2.9 mm")), bench.shop())
+    (problem,) = refused.value.problems
+    assert problem.key == "seams[0].throat"
+    assert "1 run: 5.30" in problem.message
+    assert "2 runs: 10.7" in problem.message
+    assert "1 run 2.24 to 2.54 mm; 2 runs 3.17 to 3.59 mm" in problem.remedy
+    assert "wire feed 5.21" in problem.remedy
+
+
+def test_too_small_a_throat_is_refused_with_the_smaller_wire_feed_that_it_needs(bench: Any) -> None:
+    with pytest.raises(OutOfRangeError) as refused:
+        arc_row(bench.row(bench.seam("S1", throat="2 mm")), bench.shop())
+    (problem,) = refused.value.problems
+    assert "11.3\N{NO-BREAK SPACE}mm/s is above" in problem.message
+    assert "wire feed 2.48" in problem.remedy
+
+
+def test_a_throat_that_the_chart_does_not_give_to_one_run_is_refused_although_the_speed_fits(bench: Any) -> None:
+    table = bench.schedule(row={"throat from": "2.45 mm", "throat to": "2.6 mm"})
+    with pytest.raises(OutOfRangeError, match=r"a run of throat 2\.40"):
+        arc_row(bench.row(), bench.shop(schedules=(table,)))
+
+
+def test_all_problems_of_a_row_are_told_at_once(bench: Any) -> None:
+    far = {"unit": "m", "start": ["0", "0", "0"], "pieces": [{"to": ["2", "0", "0"]}]}
+    bent = {"unit": "mm", "start": ["0", "0", "0"], "pieces": [{"via": ["1", "0", "0"], "to": ["2", "0", "0"]}]}
+    seams = [
+        bench.seam("S1", throat="2.9 mm"),
+        bench.seam("S2", path=far),
+        bench.seam("S3", path=bent),
+        bench.seam("S4", joint="lap fillet", position="PE"),
+    ]
+    with pytest.raises(OutOfRangeError) as refused:
+        arc_row(bench.row(*seams), bench.shop())
+    assert sorted(problem.key for problem in refused.value.problems) == [
+        "seams[0].throat",
+        "seams[1].path",
+        "seams[2].path.pieces[0]",
+        "seams[3]",
+    ]
+
+
+def test_the_farthest_point_of_each_arm_is_checked_against_its_reach(bench: Any) -> None:
+    bow = {"unit": "mm", "start": ["-600", "0", "0"], "pieces": [{"via": ["0", "600", "0"], "to": ["600", "0", "0"]}]}
+    seams = [bench.seam("S1"), bench.seam("S2", path=bow), bench.seam("S3", arm="B")]
+    verdicts = arc_row(bench.row(*seams), bench.shop()).verdicts
+    assert [(verdict.key, verdict.subject, verdict.passed) for verdict in verdicts] == [
+        ("reach", "arm A", True),
+        ("reach", "arm B", True),
+    ]
+    assert "600 mm from the base (seam S2)" in verdicts[0].text
+
+
+@pytest.mark.parametrize(
+    ("position", "rise", "warned"), [("PF", 100, False), ("PF", -100, True), ("PG", -100, False), ("PG", 100, True)]
+)
+def test_a_vertical_position_that_its_path_contradicts_is_warned_of(
+    bench: Any, position: str, rise: int, *, warned: bool
+) -> None:
+    result = arc_row(bench.row(bench.seam("S1", position=position, path=upward(rise))), bench.shop())
+    found = [verdict for verdict in result.verdicts if verdict.key == "position"]
+    assert [verdict.passed for verdict in found] == ([None] if warned else [])
+
+
+def test_a_part_outside_the_list_of_its_material_is_refused(bench: Any) -> None:
+    with pytest.raises(OutOfRangeError) as refused:
+        arc_row(bench.row(parts=bench.sheets("0.5 mm")), bench.shop())
+    (problem,) = refused.value.problems
+    assert problem.key == "seams[0].parts"
+    assert "S235 is listed from 1" in problem.message.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_a_figure_beyond_physics_is_refused_with_the_bound_and_its_source(bench: Any) -> None:
+    limits = (bench.limit("welding_current", "20 A", "100 A"), bench.limit("travel_speed", "20 mm/s", "50 mm/s"))
+    with pytest.raises(OutOfRangeError) as refused:
+        arc_row(bench.row(), bench.shop(limits=limits))
+    assert len(refused.value.problems) == 2
+    assert all("bounds of the test" in problem.message for problem in refused.value.problems)
+
+
+def test_a_figure_without_a_bound_says_that_nothing_was_checked(bench: Any) -> None:
+    (settings,) = arc_row(bench.row(), bench.shop(limits=())).settings
+    verdict = next(verdict for verdict in settings.verdicts if verdict.key == "plausible_welding_current")
+    assert verdict.passed is None
+
+
+def test_settings_that_the_machine_cannot_give_are_all_refused(bench: Any) -> None:
+    machine = bench.source(**{"wire feed from": "5 m/min", "voltage to": "17 V"})
+    with pytest.raises(OutOfRangeError) as refused:
+        arc_row(bench.row(), bench.shop(machine=machine))
+    assert len(refused.value.problems) == 2
+    assert all("outside what source of the test can give" in problem.message for problem in refused.value.problems)
+
+
+def test_a_schedule_from_memory_is_noted_and_does_not_block(bench: Any) -> None:
+    table = bench.schedule(source="From memory of the trade")
+    (settings,) = arc_row(bench.row(), bench.shop(schedules=(table,))).settings
+    assert [verdict.passed for verdict in settings.verdicts if verdict.key == "schedule_standing"] == [None]
+
+
+def test_a_pulsed_arc_warns_that_means_are_approximate(bench: Any) -> None:
+    table = bench.schedule(transfer="pulsed")
+    (settings,) = arc_row(bench.row(), bench.shop(schedules=(table,))).settings
+    assert any("pulsed" in text for text in bench.warnings(settings.figure("arc_energy")))
+
+
+def test_an_unusual_heat_input_warns(bench: Any) -> None:
+    table = bench.schedule(row={"current from": "30 A", "current to": "40 A"})
+    (settings,) = arc_row(bench.row(), bench.shop(schedules=(table,))).settings
+    assert bench.warnings(settings.figure("heat_input")) == ["outside the 0.1 to 2 kJ/mm that are usual"]
+
+
+def test_arc_time_wire_and_gas_follow_from_length_runs_and_rates(bench: Any) -> None:
+    seams = [bench.seam("S1", throat="3.4 mm"), bench.seam("S2", throat="3.4 mm")]
+    (settings,) = arc_row(bench.row(*seams), bench.shop()).settings
+    burning = 2 * 200 / 7.8
+    assert bench.number(settings, "weld_length") == pytest.approx(200)
+    assert bench.number(settings, "arc_time") == pytest.approx(burning)
+    assert bench.number(settings, "wire_mass") == pytest.approx(4000 / 60 * 0.785398 * 7.85e-6 * burning, rel=1e-5)
+    assert bench.number(settings, "gas_volume") == pytest.approx(12.5 / 60 * (burning + 4 * 2))
+    assert bench.number(settings, "deposition_rate") == pytest.approx(4 * 60 * 6.1654 * 0.95 / 1000, rel=1e-4)
+    per_length = 1000 * bench.number(settings, "wire_mass") / 0.2
+    assert bench.number(settings, "wire_per_weld_length") == pytest.approx(per_length, rel=1e-6)
+
+
+def test_a_curved_path_is_measured_along_the_curve(bench: Any) -> None:
+    half = {"unit": "cm", "start": ["0", "0", "0"], "pieces": [{"via": ["5", "5", "0"], "to": ["10", "0", "0"]}]}
+    (settings,) = arc_row(bench.row(bench.seam("S1", path=half)), bench.shop()).settings
+    assert str(settings.figure("weld_length").text) == "157.1"
+
+
+def test_more_runs_than_these_charts_are_for_are_refused(bench: Any) -> None:
+    with pytest.raises(OutOfRangeError, match="12 runs: 3"):
+        arc_row(bench.row(bench.seam("S1", throat="12 mm")), bench.shop())
+
+
+def test_a_chart_without_throats_is_limited_by_its_speeds_alone(bench: Any) -> None:
+    shop = bench.shop(schedules=(bench.schedule(row={"throat from": None, "throat to": None}),))
+    assert arc_row(bench.row(), shop).settings[0].runs == 1
+    with pytest.raises(OutOfRangeError) as refused:
+        arc_row(bench.row(bench.seam("S1", throat="2.9 mm")), shop)
+    assert "1 run 2.24 to 2.54 mm" in refused.value.problems[0].remedy

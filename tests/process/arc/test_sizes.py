@@ -1,0 +1,131 @@
+"""The size of a weld as asked and as obtained, with what other rules say of it."""
+
+from typing import Any
+
+import pytest
+
+from generator.errors import OutOfRangeError
+from generator.process.arc.row import arc_row
+from generator.process.arc.sizes import size_of
+from generator.process.results import WeldSettings
+
+
+def sized(bench: Any, thickness: str, **asked: str) -> Any:
+    row = bench.row(bench.seam("S1", **asked), parts=bench.sheets(thickness))
+    return size_of(bench.ask(row, bench.shop()), bench.plant())
+
+
+def computed(
+    bench: Any, *, thickness: str = "3 mm", quality: str = "C", shop: Any = None, **asked: Any
+) -> WeldSettings:
+    row = bench.row(bench.seam("S1", **asked), parts=bench.sheets(thickness), quality=quality)
+    (settings,) = arc_row(row, shop or bench.shop()).settings
+    return settings
+
+
+def test_a_leg_becomes_a_throat(bench: Any) -> None:
+    size = sized(bench, "3 mm", leg="3 mm")
+    assert {figure.key: str(figure.text) for figure in size.figures} == {
+        "throat": "2.12",
+        "leg": "3",
+        "weld_area": "4.95",
+    }
+
+
+def test_a_throat_becomes_a_leg(bench: Any) -> None:
+    size = sized(bench, "3 mm", throat="2 mm")
+    assert {figure.key: str(figure.text) for figure in size.figures} == {
+        "throat": "2",
+        "leg": "2.83",
+        "weld_area": "4.40",
+    }
+
+
+@pytest.mark.parametrize(
+    ("thickness", "leg", "warned"),
+    [("3 mm", "3 mm", False), ("3 mm", "3.2 mm", True), ("8 mm", "6 mm", False), ("8 mm", "6.5 mm", True)],
+)
+def test_a_lap_leg_larger_than_its_edge_carries_is_warned_of(
+    bench: Any, thickness: str, leg: str, *, warned: bool
+) -> None:
+    size = sized(bench, thickness, leg=leg, joint="lap fillet")
+    assert bool(bench.warnings(size.figures[0])) is warned
+
+
+def test_a_t_fillet_has_no_edge_to_spare(bench: Any) -> None:
+    assert not bench.warnings(sized(bench, "3 mm", leg="6 mm").figures[0])
+
+
+@pytest.mark.parametrize(
+    ("thickness", "throat", "count"),
+    [("2 mm", "1.5 mm", 0), ("3 mm", "2 mm", 1), ("4 mm", "2 mm", 2), ("8 mm", "2 mm", 1)],
+)
+def test_codes_for_structures_are_noted_only_where_their_thickness_begins(
+    bench: Any, thickness: str, throat: str, count: int
+) -> None:
+    assert len(bench.notes(sized(bench, thickness, throat=throat).figures[0])) == count
+
+
+def test_the_thinner_part_decides_the_row(bench: Any) -> None:
+    row = bench.row(parts=bench.sheets("5 mm", "0.1 in"))
+    (settings,) = arc_row(row, bench.shop()).settings
+    assert bench.number(settings, "governing_thickness") == pytest.approx(0.1)
+
+
+def test_a_butt_is_welded_at_the_middle_speed_and_its_gap_is_filled(bench: Any) -> None:
+    settings = computed(bench, joint="square butt", gap="0.5 mm")
+    assert str(settings.figure("travel_speed").text) == "8.0"
+    verdict = next(verdict for verdict in settings.verdicts if verdict.key == "gap_filled")
+    assert verdict.passed is True
+    assert bench.number(settings, "laid_area") == pytest.approx(49.742 / 8, rel=1e-4)
+
+
+def test_a_gap_that_the_wire_does_not_fill_is_refused(bench: Any) -> None:
+    with pytest.raises(OutOfRangeError) as refused:
+        computed(bench, joint="square butt", gap="2.5 mm")
+    assert refused.value.problems[0].key == "seams[0].gap"
+
+
+def test_a_butt_with_a_cap_is_welded_at_the_speed_that_fills_it(bench: Any) -> None:
+    asked = {"cap width": "5 mm", "cap height": "1.4 mm"}
+    settings = computed(bench, joint="square butt", gap="0.5 mm", **asked)
+    area = 0.5 * 3 + 2 / 3 * 5 * 1.4
+    assert bench.number(settings, "weld_area") == pytest.approx(area)
+    assert bench.number(settings, "travel_speed") == pytest.approx(49.742 / area, abs=0.1)
+
+
+def test_a_cap_that_the_row_cannot_make_is_refused(bench: Any) -> None:
+    with pytest.raises(OutOfRangeError) as refused:
+        computed(bench, joint="square butt", gap="0 mm", **{"cap width": "3 mm", "cap height": "0.5 mm"})
+    assert refused.value.problems[0].key == "seams[0].cap width"
+
+
+@pytest.mark.parametrize(
+    ("joint", "asked"),
+    [("T fillet", {"cap width": "3 mm"}), ("T fillet", {"cap height": "3 mm"}), ("square butt", {"cap width": "3 mm"})],
+)
+def test_a_cap_that_makes_no_sense_is_refused(bench: Any, joint: str, asked: dict[str, str]) -> None:
+    sizes = asked | ({"gap": "0 mm"} if joint == "square butt" else {})
+    with pytest.raises(OutOfRangeError, match="cap"):
+        computed(bench, joint=joint, **sizes)
+
+
+@pytest.mark.parametrize(
+    ("quality", "step", "passed"),
+    [
+        ("B", "0.1 mm/s", True),
+        ("C", "0.1 mm/s", True),
+        ("D", "0.1 mm/s", True),
+        ("B", "0.65 mm/s", False),
+        ("C", "0.65 mm/s", None),
+        ("D", "0.65 mm/s", True),
+    ],
+)
+def test_the_throat_obtained_is_held_against_the_quality_level(
+    bench: Any, quality: str, step: str, *, passed: bool | None
+) -> None:
+    table = bench.schedule(row={"travel speed from": "0.5 mm/s", "throat from": None, "throat to": None})
+    arms = (bench.arm("A", **{"travel speed step": step}),)
+    shop = bench.shop(schedules=(table,), arms=arms, limits=())
+    settings = computed(bench, quality=quality, shop=shop, throat="6 mm")
+    assert next(verdict for verdict in settings.verdicts if verdict.key == "throat").passed is passed
