@@ -50,13 +50,13 @@ def check_plausible(  # noqa: PLR0917 - one question, asked by both processes
     name = figure_key.replace("_", " ")
     if not fitting:
         text = f"no limit for {name} on {base} is in the table of limits"
-        return Verdict(f"plausible_{figure_key}", name, text, None, "table of limits")
+        return Verdict(f"plausible_{figure_key}", name, text, passed=None, source="table of limits")
     admitting = next((limit for limit in fitting if _admits(limit, value)), None)
     if admitting is None:
         raise _implausible(name, value, process, base, fitting)
     found = plain(significant(exact(value, spelling(value)), 4).normalize())
     text = f"{with_unit(found, spelling(value))} lies within {admitting.lowest} to {admitting.highest}"
-    return Verdict(f"plausible_{figure_key}", name, text, True, admitting.source)  # noqa: FBT003
+    return Verdict(f"plausible_{figure_key}", name, text, passed=True, source=admitting.source)
 
 
 def _fits(limit: Limit, key: str, process: str, base: str, coatings: set[str]) -> bool:

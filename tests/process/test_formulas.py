@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 import generator.process
 from generator.errors import PacketError
-from generator.process.formula import Formula, Standing
+from generator.process.formula import Formula, Length, Source, Standing, formula
 from generator.units import SPELLINGS, Kind, kinds, quantity
 
 _OPERATORS: dict[type[ast.AST], Callable[..., float]] = {
@@ -120,6 +120,21 @@ def test_a_source_that_was_not_read_says_so_where_it_is_printed(name: str) -> No
     source = FORMULAS[name].source
     unsure = source.standing in {Standing.FROM_MEMORY, Standing.COMMON_PRACTICE}
     assert (source.standing.value in str(source)) is unsure
+
+
+def test_a_formula_is_named_after_its_function_and_keeps_what_was_put_in() -> None:
+    found = FORMULAS["spot.formulas.edge_distance"]
+    worked = found.work(least_overlap=quantity(12, "mm"))
+    assert found.name == "edge distance"
+    assert (worked.given, worked.result) == ({"least_overlap": quantity(12, "mm")}, quantity(6, "mm"))
+
+
+def test_a_formula_whose_symbols_do_not_cover_its_arguments_is_refused_when_written() -> None:
+    def half(*, whole: Length) -> Length:
+        return whole / 2
+
+    with pytest.raises(TypeError, match="half: symbols and arguments differ"):
+        formula("w / 2", symbol="h", source=Source("invented"), w="hole")(half)
 
 
 def test_the_evaluator_refuses_what_is_not_plain_arithmetic() -> None:

@@ -1,8 +1,8 @@
 """Whole spot rows with the shipped tables, against ISO 14373:2015 Annex B, its scope, and the RWMA-type notes.
 
 Stack examples are read off the documents by hand: 0.8 + 1.2 mm is governed by 0.8 mm and so by the row "over 0.6 up to
-0.8 mm"; 0.7 + 2.2 mm is beyond the ratio of 3 to 1; 0.7 + 1.5 + 1.2 mm keeps the scope of ISO (ratio 2.14, total 3.4 mm)
-and breaks the RWMA-type limit of four times the thinnest outside sheet (2.8 mm).
+0.8 mm"; 0.7 + 2.2 mm is beyond the ratio of 3 to 1; 0.7 + 1.5 + 1.2 mm keeps the scope of ISO (ratio 2.14, total
+3.4 mm) and breaks the RWMA-type limit of four times the thinnest outside sheet (2.8 mm).
 """
 
 from decimal import Decimal

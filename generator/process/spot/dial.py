@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, Decimal
 from functools import cached_property
 
 from generator.errors import OutOfRangeError, refusal
 from generator.process.measure import as_written, spelling
-from generator.process.trace import Figure, Remark, Rounded, Step, Window
+from generator.process.trace import Figure, Remark, Rounded, Step, Weight, Window
 from generator.units import (
     Kind,
     Quantity,
@@ -61,6 +61,13 @@ class Setting:
         return Decimal(plain(exact(self.step, self.unit)))
 
 
+def doubts(source: str) -> tuple[Remark, ...]:
+    """Return a remark where a table calls its own source memory (a warning) or common practice (a note)."""
+    if "from memory" in source.lower():
+        return (Remark(Weight.WARNING, source),)
+    return (Remark(Weight.NOTE, source),) if "common practice" in source.lower() else ()
+
+
 def dial(name: Name, wanted: Quantity, window: Window, setting: Setting, trace: tuple[Step, ...]) -> Figure:
     """Return ``wanted`` at the machine's nearest step, with the steps that window and machine both allow.
 
@@ -77,10 +84,12 @@ def dial(name: Name, wanted: Quantity, window: Window, setting: Setting, trace: 
     return _set(name, wanted, text, setting, trace, settable)
 
 
-def set_up_to_step(name: Name, wanted: Quantity, setting: Setting, trace: tuple[Step, ...]) -> Figure:
+def set_up_to_step(
+    name: Name, wanted: Quantity, setting: Setting, trace: tuple[Step, ...], remarks: tuple[Remark, ...]
+) -> Figure:
     """Return a time that no window limits at the next step that is not shorter."""
     text = step_up(wanted, setting.width, setting.unit)
-    return _set(name, wanted, text, setting, trace, None)
+    return replace(_set(name, wanted, text, setting, trace, None), remarks=remarks)
 
 
 def _set(  # noqa: PLR0917 - the parts of one figure

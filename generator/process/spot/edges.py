@@ -92,7 +92,7 @@ def _nearest(found: Sequence[_Found]) -> Iterator[Verdict]:
             f"at least {length(work.edge)}"
         )
         source = f"half the overlap of {work.spacing}"
-        yield Verdict("edge_distance", f"stack {work.stack.id}", text, True, source)  # noqa: FBT003
+        yield Verdict("edge_distance", f"stack {work.stack.id}", text, passed=True, source=source)
 
 
 def _deepest(found: Sequence[_Found], tools: Mapping[str, Tools]) -> Iterator[Verdict]:
@@ -103,7 +103,7 @@ def _deepest(found: Sequence[_Found], tools: Mapping[str, Tools]) -> Iterator[Ve
             f"deepest: {most.item.spot.id}, {length(most.inside)} inside the nearest edge of part {most.part}; "
             f"throat {as_written(gun.throat_depth)}"
         )
-        yield Verdict("throat_depth", f"gun {gun.id}", text, True, f"machines table, gun {gun.id}")  # noqa: FBT003
+        yield Verdict("throat_depth", f"gun {gun.id}", text, passed=True, source=f"machines table, gun {gun.id}")
 
 
 def _not_checked(unchecked: Counter[str], shapes: Mapping[str, Sequence[FlatShape]]) -> Iterator[Verdict]:
@@ -111,4 +111,4 @@ def _not_checked(unchecked: Counter[str], shapes: Mapping[str, Sequence[FlatShap
         if count:
             why = "no outline lies in their plane" if shapes[part] else "the part has no outline"
             text = f"{count} spots on part {part} not checked: {why}"
-            yield Verdict("edge_distance", f"part {part}", text, None, "order")
+            yield Verdict("edge_distance", f"part {part}", text, passed=None, source="order")

@@ -73,10 +73,16 @@ def _closest(work: SheetWork, works: Sequence[SheetWork], placed: Sequence[Place
     pair = closest_pair([item.point for item in near], lambda first, second: own[first] or own[second])
     subject = f"stack {work.stack.id}"
     if pair is None:
-        return Verdict("pitch", subject, "one spot on these sheets: no neighbour to keep away from", None, work.spacing)
+        return Verdict(
+            "pitch",
+            subject,
+            "one spot on these sheets: no neighbour to keep away from",
+            passed=None,
+            source=work.spacing,
+        )
     first, second, apart = near[pair[0]].spot.id, near[pair[1]].spot.id, pair[2]
     text = f"closest: {first} and {second}, {length(apart)} apart; at least {length(work.pitch)}"
-    return Verdict("pitch", subject, text, True, work.spacing)  # noqa: FBT003
+    return Verdict("pitch", subject, text, passed=True, source=work.spacing)
 
 
 def reach_verdicts(placed: Sequence[Placed], tools: Mapping[str, Tools]) -> tuple[Verdict, ...]:
@@ -108,4 +114,4 @@ def _check_reach(mine: Sequence[Placed], tools: Tools, gathering: Gathering) -> 
 def _farthest(mine: Sequence[Placed], tools: Tools) -> Verdict:
     index, away = farthest(tools.arm, [item.point for item in mine])
     text = f"farthest: {mine[index].spot.id}, {length(away)} from the base; reach {as_written(tools.arm.reach)}"
-    return Verdict("reach", f"arm {tools.arm.id}", text, True, f"machines table, arm {tools.arm.id}")  # noqa: FBT003
+    return Verdict("reach", f"arm {tools.arm.id}", text, passed=True, source=f"machines table, arm {tools.arm.id}")

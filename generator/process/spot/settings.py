@@ -14,7 +14,7 @@ from generator.process.measure import as_written, in_mm, spelling
 from generator.process.plausibility import check_plausible
 from generator.process.reach import within
 from generator.process.results import WeldSettings
-from generator.process.spot.dial import Name, Setting, Shown, dial, rounded_result, set_up_to_step
+from generator.process.spot.dial import Name, Setting, Shown, dial, doubts, rounded_result, set_up_to_step
 from generator.process.spot.duty import Sequence, duty_figures
 from generator.process.spot.formulas import electrode_pressure
 from generator.process.spot.sheetwork import SheetWork
@@ -92,8 +92,9 @@ def _charted(name: Name, column: str, place: Place, setting: Setting) -> Figure:
 def _timed(name: Name, column: str, place: Place, setting: Setting) -> Figure:
     """Return a time that the chart's row or else the head of the schedule states."""
     step = _stated_time(name, column, place)
-    wanted = step.result if isinstance(step, Lookup) else step.value
-    return set_up_to_step(name, wanted, setting, (step,))
+    if isinstance(step, Lookup):
+        return set_up_to_step(name, step.result, setting, (step,), ())
+    return set_up_to_step(name, step.value, setting, (step,), doubts(step.origin))
 
 
 def _stated_time(name: Name, column: str, place: Place) -> Lookup | Given:
@@ -191,4 +192,4 @@ def _ratings(duty: Iterable[Figure]) -> Iterable[Verdict]:
     for figure in duty:
         if figure.window is not None and figure.window.high is not None and figure.value is not None:
             text = f"{as_written(figure.value)}, at most {as_written(figure.window.high)}"
-            yield Verdict(figure.key, figure.label, text, True, figure.window.origin)  # noqa: FBT003
+            yield Verdict(figure.key, figure.label, text, passed=True, source=figure.window.origin)

@@ -13,7 +13,7 @@ from generator.process.chart import Place, locate, read
 from generator.process.formula import Source, Worked
 from generator.process.measure import in_mm, spelling
 from generator.process.plausibility import check_plausible
-from generator.process.spot.dial import LEAST, Name, Shown, rounded_result
+from generator.process.spot.dial import LEAST, Name, Shown, doubts, rounded_result
 from generator.process.spot.formulas import edge_distance, pitch_of_three_sheets, weld_diameter
 from generator.process.spot.schedule import choose_schedule
 from generator.process.spot.stack import Stack, governing, limit_verdicts
@@ -117,7 +117,7 @@ def _diameter(name: Name, schedule: SpotSchedule, governed: Worked) -> Figure:
     factor = quantity(float(stated.least if name is LEAST_DIAMETER else stated.aimed), "1")
     worked = weld_diameter.work(factor=factor, governing_thickness=governed.result)
     given = Given("factor", factor, "1", f"table {schedule.table} revision {schedule.revision}: {stated.source}")
-    return rounded_result(name, worked.result, LEAST, (given, worked))
+    return rounded_result(name, worked.result, LEAST, (given, worked), remarks=doubts(stated.source))
 
 
 def _pitch(stack: Stack, place: Place, shop: Shop) -> tuple[tuple[Lookup | Worked, ...], Lookup]:

@@ -117,7 +117,7 @@ def limit_verdicts(stack: Stack, schedule: SpotSchedule) -> tuple[Verdict, ...]:
     verdicts: list[Verdict] = []
     for key, text, found, limit in _limits(stack, schedule):
         if found < limit or same(found, limit):
-            verdicts.append(Verdict(key, f"stack {stack.id}", text, True, schedule.stack_limits.source))  # noqa: FBT003
+            verdicts.append(Verdict(key, f"stack {stack.id}", text, passed=True, source=schedule.stack_limits.source))
             continue
         with gathering.step():
             raise refusal(

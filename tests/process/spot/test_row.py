@@ -115,6 +115,21 @@ def test_squeeze_and_hold_come_from_the_row_of_the_chart_before_the_head(build: 
     assert given.origin == "table plain-bands revision 1: sequence of the test"
 
 
+@pytest.mark.parametrize(
+    ("source", "weight"),
+    [("read in a standard", None), ("From memory, high", "warning"), ("Common practice, no standard", "note")],
+)
+def test_what_a_table_calls_memory_warns_and_what_it_calls_common_practice_is_noted(
+    build: Any, source: str, weight: str | None
+) -> None:
+    factors = {"least": "4", "aimed": "5", "source": source}
+    chart = build.schedule(**{"sequence source": source, "weld diameter": factors})
+    result = spot_row(build.row(), build.shop(spot_schedules={"plain-bands": chart}))
+    for key in ("hold_time", "least_weld_diameter"):
+        found = [remark.weight.value for remark in figure(result, key).remarks]
+        assert found == ([weight] if weight else [])
+
+
 def test_a_pulsed_weld_sets_pulses_and_cool_time_and_counts_all_pulses_into_the_duty(build: Any) -> None:
     chart = build.schedule(row={"pulses": "3", "cool": "2 cycles@50Hz"})
     shop = build.shop(spot_schedules={"plain-bands": chart}, guns=_guns(build, "40 %"))
