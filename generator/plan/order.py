@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from generator.errors import Gathering, OutOfRangeError, refusal
@@ -94,4 +94,8 @@ def _in_hours(figure: Figure) -> Figure:
 def _events(stock: list[Supply], rows: tuple[RowPlan, ...], parts: int) -> tuple[Event, ...]:
     place = {row.row: number for number, row in enumerate(rows)}
     found = [event for supply in stock for event in events(supply, parts)]
-    return tuple(sorted(found, key=lambda event: (event.part_number, place[event.row], event.arm, event.what)))
+    return tuple(sorted(found, key=lambda event: _moment(event, place)))
+
+
+def _moment(event: Event, place: Mapping[str, int]) -> tuple[int, int, str, bool, str]:
+    return event.part_number, place[event.row], event.arm, event.when == "after", event.what

@@ -1,0 +1,25 @@
+"""Every printed formula of the plan gives what its function gives."""
+
+import math
+from typing import Any
+
+import pytest
+
+import generator.plan.formulas as plan_formulas
+from generator.process.formula import Formula
+from generator.units import magnitude, quantity
+
+FORMULAS = {name: value for name, value in vars(plan_formulas).items() if isinstance(value, Formula)}
+
+
+@pytest.mark.parametrize("name", sorted(FORMULAS))
+def test_the_printed_form_gives_what_the_function_gives(name: str) -> None:
+    found = FORMULAS[name]
+    numbers = {entry.symbol: 3.5 + 1.25 * place for place, entry in enumerate(found.inputs)}
+    put_in: dict[str, Any] = {entry.name: quantity(numbers[entry.symbol], entry.kind.unit) for entry in found.inputs}
+    printed = eval(found.expression, {"__builtins__": {}, "max": max, "ceil": math.ceil}, numbers)  # noqa: S307
+    assert magnitude(found(**put_in), found.result.unit) == pytest.approx(printed)
+
+
+def test_all_formulas_of_time_are_held() -> None:
+    assert len(FORMULAS) == 7

@@ -1,0 +1,48 @@
+"""Times of one part: welds, moves, both arms at once, then the change of the part."""
+
+from typing import Any
+
+import pytest
+
+from generator.plan.times import row_plan
+
+
+def seconds(plan: Any, key: str) -> float:
+    return float(plan.figure(key).value.magnitude)
+
+
+def test_an_arc_arm_welds_its_runs_with_their_overhead(line: Any) -> None:
+    arm = row_plan(line.frames(), line.shop()).arms[0]
+    assert seconds(arm, "weld_time") == pytest.approx((20 + 2 * 2) + (10 + 1 * 2))
+
+
+def test_moves_run_back_between_runs_and_on_to_the_next_seam(line: Any) -> None:
+    arm = row_plan(line.frames(), line.shop()).arms[0]
+    assert seconds(arm, "move_time") == pytest.approx((100 + 200) / 100 + 3 * 1)
+
+
+def test_a_row_takes_as_long_as_its_slower_arm_and_the_change_of_the_part(line: Any) -> None:
+    plan = row_plan(line.frames(), line.shop())
+    assert seconds(plan.arms[1], "arm_time") == 0
+    assert seconds(plan, "row_time") == pytest.approx(36 + 6 + 30)
+
+
+def test_spots_take_their_sequence_and_the_gun_its_stroke(line: Any) -> None:
+    first, second = row_plan(line.doors(), line.shop()).arms
+    assert seconds(first, "weld_time") == pytest.approx(6 * (0.5 + 2))
+    assert seconds(first, "move_time") == pytest.approx(5 * 50 / 100 + 6)
+    assert seconds(second, "weld_time") == pytest.approx((0.5 + 2) + (0.8 + 2))
+
+
+def test_arc_on_is_held_against_the_planned_share(line: Any) -> None:
+    for share, passed in (("60 %", True), ("41 %", False)):
+        arm = row_plan(line.frames(), line.shop(share=share)).arms[0]
+        assert seconds(arm, "arc_share") == pytest.approx(100 * 30 / 72)
+        assert [verdict.passed for verdict in arm.verdicts] == [passed]
+
+
+def test_spot_arms_have_no_arc(line: Any) -> None:
+    arm = row_plan(line.doors(), line.shop()).arms[0]
+    assert not arm.verdicts
+    with pytest.raises(KeyError):
+        arm.figure("arc_share")
