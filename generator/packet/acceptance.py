@@ -2,10 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from generator.packet.records import SettingGroup
 from generator.packet.wording import amount_text, inside, joined
 
 ACCEPTED_KEYS = ("least_weld_diameter", "aimed_weld_diameter", "throat", "leg")
+
+
+def acceptances(groups: Iterable[SettingGroup]) -> dict[str, list[SettingGroup]]:
+    """Return what test pieces must show, with the groups of welds that it holds for."""
+    found: dict[str, list[SettingGroup]] = {}
+    for group in groups:
+        found.setdefault(group_acceptance(group), []).append(group)
+    return found
 
 
 def group_acceptance(group: SettingGroup) -> str:

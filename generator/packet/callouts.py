@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from generator.model.tables import Hazard
@@ -51,8 +51,8 @@ def _for_hazard(hazard: Hazard, views: Sequence[RowView]) -> list[tuple[Callout,
 
 
 def _because(hazard: Hazard, view: RowView, found: tuple[str, ...]) -> str:
-    facts = dict.fromkeys(told for sign in hazard.signs if (told := _fact(sign, view)))
-    return ". ".join(_sentence(each) for each in ("; ".join(found), *facts) if each)
+    told = ("; ".join(found), *_facts(hazard, view))
+    return ". ".join(_sentence(each) for each in told if each)
 
 
 def _sentence(text: str) -> str:
@@ -100,25 +100,30 @@ def _force(view: RowView) -> str:
 
 
 def _teach_speed(view: RowView) -> str:
-    plant = view.shop.plant
-    return f"manual reduced speed at most {as_stated(plant.reduced_speed)} ({plant.reduced_speed_source})"
+    return f"manual reduced speed at most {as_stated(view.shop.plant.reduced_speed)}"
 
 
-_FACTS: dict[str, Callable[[RowView], str]] = {
-    "M019": shade_words,
-    "M003": _noise,
-    "W087": _noise,
-    "W006": _field,
-    "P007": _field,
-    "P014": _field,
-    "M017": _extraction,
-    "W071": _extraction,
-    "W019": _force,
-    "W024": _force,
-    "W018": _teach_speed,
-}
-"""What a row adds to a message, by ISO 7010 sign: eye, ear, implants, fume, crushing, automatic start-up."""
+@dataclass(frozen=True)
+class _Fact:
+    """What a row adds to the messages that carry one of these ISO 7010 signs and that ``fits`` holds for."""
+
+    signs: frozenset[str]
+    words: Callable[[RowView], str]
+    fits: Callable[[Hazard], bool] = lambda _: True
 
 
-def _fact(sign: str, view: RowView) -> str:
-    return _FACTS[sign](view) if sign in _FACTS else ""
+_FACTS = (
+    _Fact(frozenset({"M019"}), shade_words),
+    _Fact(frozenset({"M003", "W087"}), _noise),
+    _Fact(frozenset({"W006", "P007", "P014"}), _field),
+    _Fact(frozenset({"M017", "W071"}), _extraction),
+    _Fact(frozenset({"W019", "W024"}), _force, lambda hazard: hazard.when.processes == ("21",)),
+    _Fact(frozenset({"W018", "W019"}), _teach_speed, lambda hazard: "prove" in hazard.stages),
+)
+
+
+def _facts(hazard: Hazard, view: RowView) -> Iterator[str]:
+    signs = set(hazard.signs)
+    for fact in _FACTS:
+        if fact.signs & signs and fact.fits(hazard):
+            yield fact.words(view)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.model.order import Order
+from generator.packet.callouts import Messages
 from generator.packet.numbers import both, sheet_amount
 from generator.packet.placing import Draft, placed
 from generator.packet.records import Callout, ChangeLine, Changeover
@@ -28,17 +29,31 @@ class Previous:
     views: tuple[RowView, ...]
 
 
-def changeover(views: Sequence[RowView], previous: Previous, callouts: tuple[Callout, ...]) -> Changeover:
+def changeover(views: Sequence[RowView], previous: Previous, told: Messages) -> Changeover:
     """Return the changeover sheet, cell by cell in the order of the rows, cells that fall out of use last."""
     after, before = _by_cell(views), _by_cell(previous.views)
     cells = list(dict.fromkeys((*after, *before)))
-    lines = tuple(line for cell in cells for line in _lines(cell, before.get(cell), after.get(cell)))
+    lines = {cell: tuple(_lines(cell, before.get(cell), after.get(cell))) for cell in cells}
+    keys = {cell: _callout_keys([view for view in views if view.cell.id == cell], told) for cell in cells}
     return Changeover(
         previous_order=previous.order.order,
         previous_title=previous.order.title,
-        lines=lines,
-        steps=placed(_drafts(lines, cells, after), callouts),
+        lines=tuple(line for cell in cells for line in lines[cell]),
+        steps=(
+            *placed(_first_drafts(), ()),
+            *(step for cell in cells for step in placed(_at_cell(cell, lines[cell]), keys[cell])),
+            *placed([_proving(after)], ()),
+        ),
     )
+
+
+def _callout_keys(views: Sequence[RowView], told: Messages) -> tuple[Callout, ...]:
+    """Return the messages for the rows at a cell; at a cell that falls out of use, those that hold for every row."""
+    at_stage = told.at("changeover")
+    if not views:
+        return tuple(each for each in at_stage if all(each.key in keys for keys in told.of_row.values()))
+    wanted = {key for view in views for key in told.of_row[view.key]}
+    return tuple(each for each in at_stage if each.key in wanted)
 
 
 def _by_cell(views: Sequence[RowView]) -> dict[str, _Facts]:
@@ -74,11 +89,19 @@ def _consumables(view: RowView) -> Iterator[tuple[_Key, str]]:
 
 
 def _settings(view: RowView) -> Iterator[tuple[_Key, str]]:
-    several = len({group.title for group in view.groups}) > 1
-    for group in view.groups:
-        for value in group.dialled:
-            text = f"{amount_text(value)} ({group.title})" if several else amount_text(value)
-            yield from (((value.label, arm), text) for arm in group.arms)
+    for arm in view.arms:
+        found: dict[str, dict[str, list[str]]] = {}
+        for group in (each for each in view.groups if arm.id in each.arms):
+            for value in group.dialled:
+                found.setdefault(value.label, {}).setdefault(amount_text(value), []).append(group.title)
+        for label, titles in found.items():
+            yield from (((label, arm.id), text) for text in _texts(titles))
+
+
+def _texts(titles: Mapping[str, Sequence[str]]) -> Iterator[str]:
+    """Yield the one value of a setting, or each value with the welds that it is for."""
+    for text, whose in titles.items():
+        yield text if len(titles) == 1 else f"{text} ({listed(whose)})"
 
 
 def _lines(cell: str, before: _Facts | None, after: _Facts | None) -> Iterator[ChangeLine]:
@@ -91,23 +114,30 @@ def _lines(cell: str, before: _Facts | None, after: _Facts | None) -> Iterator[C
         name, arm = key
         alike.setdefault((name, _text(before, key), _text(after, key)), []).append(arm)
     for (name, was, now), arms in alike.items():
-        place = f" of {listed(arms)}" if arms[0] else ""
-        do = _do(name, place, was, now)
-        yield ChangeLine(cell=cell, what=f"{name}{place}", before=was, after=now, stays=was == now, do=do)
+        on = listed(arms)
+        what = f"{name}, {on}" if on else name
+        yield ChangeLine(cell=cell, what=what, before=was, after=now, stays=was == now, do=_do(name, on, was, now))
 
 
 def _text(facts: Mapping[_Key, Mapping[str, None]] | None, key: _Key) -> str:
     return "; ".join((facts or {}).get(key, {})) or NOT_USED
 
 
-def _do(name: str, place: str, was: str, now: str) -> str:
+def _do(name: str, arms: str, was: str, now: str) -> str:
     if was == now or name in ("Row", "Process", "Parts"):
         return ""
+    on = f" on {arms}" if arms else ""
     if now == NOT_USED:
-        return f"Remove {_FITTED[name]}{place}." if name in _FITTED else ""
+        return f"Remove {_FITTED[name]}{on}." if name in _FITTED else ""
     if name in _FITTED:
-        return f"{'Fit' if was == NOT_USED else 'Change'} {_FITTED[name]}{place}."
-    return f"{'Load' if name == 'Program' else 'Set'} {inside(name)}{place}."
+        return f"{'Fit' if was == NOT_USED else 'Change'} {_FITTED[name]}{on}."
+    return f"{_verb(name)}{on}."
+
+
+def _verb(name: str) -> str:
+    if name == "Program":
+        return "Load the program"
+    return f"{'Check' if name in ('Work angle', 'Travel angle') else 'Set'} {inside(name)}"
 
 
 _FITTED = {
@@ -119,26 +149,25 @@ _FITTED = {
 _OUT_OF_USE = "Clear the cell and leave it locked out."
 
 
-def _drafts(lines: Sequence[ChangeLine], cells: Sequence[str], used: Mapping[str, _Facts]) -> Iterator[Draft]:
+def _first_drafts() -> Iterator[Draft]:
     yield Draft("Count and book the parts of the previous order.", see="No part of it is left at any cell.")
     yield Draft("Check that the previous order is complete.", see="Its last-off inspection is signed.", hold=True)
-    for cell in cells:
-        yield from _at_cell(cell, [line for line in lines if line.cell == cell])
-    yield Draft("Prove every cell that changed.", see=f"Prove-out done at {listed(list(used))}.", hold=True)
+
+
+def _proving(used: Iterable[str]) -> Draft:
+    return Draft("Prove every cell that changed.", see=f"Prove-out done at {listed(used)}.", hold=True)
 
 
 def _at_cell(cell: str, lines: Sequence[ChangeLine]) -> Iterator[Draft]:
-    if lines[0].after == NOT_USED:
-        yield Draft(f"Clear cell {cell} and leave it locked out.", see="This order does not use the cell.", value=cell)
-        return
     changing = [line for line in lines if line.do]
     if changing:
         yield _lock_out(cell)
     for line in changing:
-        yield Draft(line.do, see=f"Before: {line.before}", value=line.after, topics=_topics(line.what))
+        value = "" if line.what == "Cell" else line.after
+        yield Draft(line.do, see=f"Before: {line.before}", value=value, topics=_topics(line.what))
     stays = [inside(line.what) for line in lines if line.stays]
     if stays:
-        yield Draft(f"Check what stays at cell {cell}.", see=f"Unchanged: {', '.join(stays)}.")
+        yield Draft(f"Check what stays at cell {cell}.", see=f"Unchanged: {'; '.join(stays)}.")
 
 
 def _lock_out(cell: str) -> Draft:
@@ -148,4 +177,5 @@ def _lock_out(cell: str) -> Draft:
 
 
 def _topics(what: str) -> tuple[str, ...]:
-    return {"Wire": ("wire",), "Gas": ("gas",), "Caps": ("caps",)}.get(what.split(maxsplit=1)[0], ())
+    name, _, _ = what.partition(",")
+    return {"Wire": ("wire",), "Gas": ("gas",), "Caps": ("caps",)}.get(name, ())

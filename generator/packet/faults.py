@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 
 from generator.model.tables import Fault, Remedy
-from generator.packet.records import FaultLine, Value
+from generator.packet.records import FaultLine, SettingGroup, Value
 from generator.packet.rowview import RowView
 from generator.packet.wording import amount_text, edge_text, inside, joined, listed, window_text
 
 _LIMIT = {"up": "at most", "down": "at least"}
-NO_ROOM = "is already at the end of its window: stop and call"
-NO_WINDOW = "has no window here: do not change it, stop and call"
+NO_ROOM = "already at the end of its window: stop and call"
+NO_WINDOW = "without a window here: do not change it, stop and call"
 NOT_SET = "not set in this row: stop and call"
 
 
@@ -32,23 +32,31 @@ def _line(fault: Fault, view: RowView) -> FaultLine:
 def _remedy(remedy: Remedy, view: RowView) -> str:
     if remedy.setting == "none":
         return remedy.check
-    allowed = dict.fromkeys(_allowed(remedy, view))
-    return f"{remedy.check.rstrip('.')}: {joined(allowed) or NOT_SET}."
+    ways: dict[str, list[SettingGroup]] = {}
+    label = ""
+    for group, value in view.values(remedy.setting):
+        label = inside(value.label)
+        ways.setdefault(_way(remedy.direction, value), []).append(group)
+    return f"{remedy.check.rstrip('.')}: {_told(label, ways)}."
 
 
-def _allowed(remedy: Remedy, view: RowView) -> Iterator[str]:
-    found = [(group, _way(remedy.direction, value)) for group, value in view.values(remedy.setting)]
-    alike = len({way for _, way in found}) == 1
-    for group, way in found:
-        yield way if alike else f"{way} for {group.title}, {listed(list(group.arms))}"
+def _told(label: str, ways: dict[str, list[SettingGroup]]) -> str:
+    if not ways:
+        return NOT_SET
+    if len(ways) == 1:
+        return f"{label} {next(iter(ways))}"
+    return f"{label} " + "; ".join(f"{way} for {_whose(groups)}" for way, groups in ways.items())
+
+
+def _whose(groups: Sequence[SettingGroup]) -> str:
+    return listed(list(dict.fromkeys(f"{group.title} ({', '.join(group.arms)})" for group in groups)))
 
 
 def _way(direction: str, value: Value) -> str:
-    label = inside(value.label)
     if direction == "none":
-        return joined((f"{label} {amount_text(value)}", window_text(value)), ", window ")
+        return joined((amount_text(value), window_text(value)), ", window ")
     if value.window is None or value.amount is None or not (edge := edge_text(value.window, value, direction)):
-        return f"{label} {NO_WINDOW}"
+        return NO_WINDOW
     if value.amount.value == (value.window.high if direction == "up" else value.window.low):
-        return f"{label} {NO_ROOM}"
-    return f"{label} {_LIMIT[direction]} {edge} (window)"
+        return NO_ROOM
+    return f"{_LIMIT[direction]} {edge}, the end of its window"

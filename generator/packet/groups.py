@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from itertools import chain
 
-from generator.packet.records import Check, SettingGroup, Span, TracePoint, Value
+from generator.packet.records import Check, SettingGroup, Value
+from generator.packet.sameness import joined, print_of
 from generator.packet.values import Showing, value_of
 from generator.process.results import WeldSettings
-from generator.process.trace import Verdict
-
-_Shown = tuple[object, ...]
+from generator.process.trace import Figure, Verdict
 
 
 def setting_groups(settings: Iterable[WeldSettings], showing: Showing) -> tuple[SettingGroup, ...]:
@@ -17,28 +18,49 @@ def setting_groups(settings: Iterable[WeldSettings], showing: Showing) -> tuple[
 
     What follows and differs, such as the length welded by each arm, is kept for both with the arm's name.
     """
-    merged: dict[_Shown, SettingGroup] = {}
-    for group in (_group(each, showing) for each in settings):
-        shown = _shown(group)
-        other = merged.get(shown)
-        if other is not None and not set(other.arms) & set(group.arms):
-            merged[shown] = _joined(other, group)
+    merged: dict[tuple[object, ...], list[WeldSettings]] = {}
+    for each in settings:
+        shown = (each.title, each.runs, *map(print_of, each.dialled))
+        alike = merged.setdefault(shown, [])
+        if each.arm in (other.arm for other in alike):
+            merged[*shown, each.key] = [each]
         else:
-            merged[shown if other is None else (*shown, group.key)] = group
-    return tuple(merged.values())
+            alike.append(each)
+    return tuple(_group(alike, showing) for alike in merged.values())
 
 
-def _group(settings: WeldSettings, showing: Showing) -> SettingGroup:
+def _group(alike: list[WeldSettings], showing: Showing) -> SettingGroup:
+    first = alike[0]
+    columns = zip(*(each.dialled for each in alike), strict=True)
     return SettingGroup(
-        key=settings.key,
-        title=settings.title,
-        arms=(settings.arm,),
-        welds=settings.welds,
-        runs=settings.runs,
-        dialled=tuple(value_of(figure, showing, settings.key) for figure in settings.dialled),
-        derived=tuple(value_of(figure, showing, settings.key) for figure in settings.derived),
-        checks=tuple(check_of(verdict) for verdict in settings.verdicts),
+        key=first.key,
+        title=first.title,
+        arms=tuple(each.arm for each in alike),
+        welds=tuple(chain.from_iterable(each.welds for each in alike)),
+        runs=first.runs,
+        dialled=tuple(value_of(joined(column), showing, first.key) for column in columns),
+        derived=tuple(_following(alike, showing)),
+        checks=tuple(dict.fromkeys(check_of(verdict) for each in alike for verdict in each.verdicts)),
     )
+
+
+def _following(alike: list[WeldSettings], showing: Showing) -> Iterator[Value]:
+    """Yield what follows: once where all arms read the same, else for each arm under its own name."""
+    found: dict[str, list[tuple[WeldSettings, Figure]]] = {}
+    for each in alike:
+        for figure in each.derived:
+            found.setdefault(figure.key, []).append((each, figure))
+    for same_key in found.values():
+        figures = [figure for _, figure in same_key]
+        if len(figures) == len(alike) and len({print_of(figure) for figure in figures}) == 1:
+            yield value_of(joined(figures), showing, alike[0].key)
+            continue
+        for each, figure in same_key:
+            yield value_of(_of_arm(figure, each.arm), showing, alike[0].key)
+
+
+def _of_arm(figure: Figure, arm: str) -> Figure:
+    return replace(figure, key=f"{figure.key}_{arm}", label=f"{figure.label}, {arm}")
 
 
 def check_of(verdict: Verdict) -> Check:
@@ -47,72 +69,3 @@ def check_of(verdict: Verdict) -> Check:
         raise ValueError(f"{verdict.subject}: a failed check must be refused before the packet: {verdict.text}")
     outcome = "passed" if verdict.passed else "not checked"
     return Check(subject=verdict.subject, text=verdict.text, outcome=outcome, source=verdict.source)
-
-
-def _shown(group: SettingGroup) -> _Shown:
-    return (group.title, group.runs, *(_face(value) for value in group.dialled))
-
-
-def _face(value: Value) -> _Shown:
-    """Return everything of a value but the names of machines in its origins."""
-    window = None if value.window is None else value.window.model_copy(update={"origin": ""})
-    path = tuple(point.model_copy(update={"label": "", "origin": ""}) for point in value.trace)
-    return (value.key, value.label, value.amount, value.outside, window, value.step, value.remarks, path)
-
-
-def _joined(one: SettingGroup, other: SettingGroup) -> SettingGroup:
-    return one.model_copy(
-        update={
-            "arms": (*one.arms, *other.arms),
-            "welds": (*one.welds, *other.welds),
-            "dialled": _both_values(one.dialled, other.dialled),
-            "derived": tuple(_following(one, other)),
-            "checks": tuple(dict.fromkeys((*one.checks, *other.checks))),
-        }
-    )
-
-
-def _both_values(first: tuple[Value, ...], second: tuple[Value, ...]) -> tuple[Value, ...]:
-    return tuple(_both_value(one, other) for one, other in zip(first, second, strict=True))
-
-
-def _following(one: SettingGroup, other: SettingGroup) -> Iterator[Value]:
-    """Yield what follows: once where both arms read the same, else for each arm under its own name."""
-    others = {value.key: value for value in other.derived}
-    for value in one.derived:
-        match = others.pop(value.key, None)
-        if match is not None and _face(match) == _face(value):
-            yield _both_value(value, match)
-            continue
-        yield _of_arm(value, one.arms[0])
-        if match is not None:
-            yield _of_arm(match, other.arms[0])
-    for value in others.values():
-        yield _of_arm(value, other.arms[0])
-
-
-def _of_arm(value: Value, arm: str) -> Value:
-    return value.model_copy(update={"key": f"{value.key}_{arm}", "label": f"{value.label}, {arm}"})
-
-
-def _both_value(one: Value, other: Value) -> Value:
-    if one == other:
-        return one
-    trace = tuple(_both_points(*points) for points in zip(one.trace, other.trace, strict=True))
-    return one.model_copy(update={"trace": trace, "window": _both_spans(one.window, other.window)})
-
-
-def _both_points(one: TracePoint, other: TracePoint) -> TracePoint:
-    return one.model_copy(
-        update={"label": _both_texts(one.label, other.label), "origin": _both_texts(one.origin, other.origin)}
-    )
-
-
-def _both_spans(one: Span | None, other: Span | None) -> Span | None:
-    if one is None or other is None:
-        return one
-    return one.model_copy(update={"origin": _both_texts(one.origin, other.origin)})
-
-
-def _both_texts(one: str, other: str) -> str:
-    return one if one == other else f"{one}; {other}"

@@ -6,10 +6,10 @@ from collections.abc import Iterable
 
 from generator.model.order import ArcRow
 from generator.model.tables import Inspection
-from generator.packet.acceptance import group_acceptance
+from generator.packet.acceptance import acceptances
 from generator.packet.records import InspectionLine
 from generator.packet.rowview import RowView
-from generator.packet.wording import joined
+from generator.packet.wording import joined, listed
 
 STAGES = ("coupon", "first-off", "in process", "last-off")
 
@@ -51,5 +51,7 @@ def _line(view: RowView, check: Inspection) -> InspectionLine:
 def _figures(view: RowView, check: Inspection) -> list[str]:
     if check.stage != "coupon":
         return []
-    told = ((group.title, group_acceptance(group)) for group in view.groups)
-    return [f"{title}: {figures}" for title, figures in dict.fromkeys(told) if figures]
+    found = acceptances(view.groups)
+    if len(found) == 1:
+        return [figures for figures in found if figures]
+    return [f"{listed(dict.fromkeys(each.title for each in groups))}: {told}" for told, groups in found.items() if told]

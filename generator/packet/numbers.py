@@ -15,8 +15,10 @@ WORKING_DIGITS = 4
 """Significant digits of a number between two steps of a calculation."""
 STATED_DIGITS = 6
 """Digits up to which a number that a source states is printed in full."""
+WHOLE_DIGITS = 3
 LOST_SHARE = Decimal("0.6")
 """The quantum of a converted number is at most this share of the step, so rounding moves it by 0.3 of a step."""
+THOUSANDTH = Decimal("0.001")
 _CUSTOMARY = frozenset(
     (*("in", "ft", "in²", "lbf", "in/min", "ipm", "in/s", "kJ/in"), *("ft³/h", "cfh", "ft³", "lb", "lb/h"), "°F", "ksi")
 )
@@ -81,13 +83,29 @@ def _trimmed(number: Decimal) -> Decimal:
 
 def working_amount(value: Quantity, unit: str, digits: int = WORKING_DIGITS) -> Amount:
     """Return a quantity between two steps of a calculation."""
-    return Amount(value=working(decimal_in(value, unit), digits), unit=printed_unit(unit))
+    return _working_amount(value.magnitude, value.units, unit, digits)
+
+
+@lru_cache(maxsize=65536)
+def _working_amount(magnitude: float, held: Any, unit: str, digits: int) -> Amount:
+    return Amount(value=working(_decimal(magnitude, held, unit), digits), unit=printed_unit(unit))
 
 
 def as_stated(value: Quantity) -> str:
     """Return number and unit as a source wrote them."""
     unit = spelling(value)
     return with_unit(working(decimal_in(value, unit), STATED_DIGITS), printed_unit(unit) or "1")
+
+
+def _printed(number: Decimal, unit: str) -> tuple[str, str]:
+    """Return a number and its unit as printed; one cycle is no cycles."""
+    text, words = plain_in(number, unit), printed_unit(unit)
+    return text, words.replace("cycles", "cycle") if text == "1" else words
+
+
+def plain_in(number: Decimal, unit: str) -> str:
+    """Return a number of a unit as text; cycles are whole where they can be."""
+    return plain(_trimmed(number) if unit.startswith("cycles@") else number)
 
 
 @dataclass(frozen=True)
@@ -106,25 +124,57 @@ class Scale:
 
     def amount(self, own: Decimal, second: Decimal | None) -> Amount:
         """Return the exact number and its rounded conversion in the order of printing."""
-        small_text = "" if second is None else plain(second)
-        pair = [(plain(own), printed_unit(self.own)), (small_text, printed_unit(self.other))]
+        pair = [_printed(own, self.own), ("", "") if second is None else _printed(second, self.other)]
         if not self.own_first:
             pair.reverse()
         (value, unit), (small, small_unit) = pair
-        return Amount(value=value, unit=unit, second=small, second_unit=small_unit if small else "")
+        return Amount(value=value, unit=unit, second=small, second_unit=small_unit)
 
 
-def scale_of(kind: Kind, unit: str, quantum: Decimal, first: SystemOfUnits, mains: int) -> Scale:
-    """Return the scale of a figure; times in cycles and milliseconds go by the ``mains`` frequency in Hz."""
-    other = _other_unit(kind, unit, mains)
-    other_quantum = quantum_elsewhere(quantum, unit, other) if other else Decimal(1)
+@lru_cache(maxsize=4096)
+def stepped_scale(kind: Kind, unit: str, step: Decimal, first: SystemOfUnits, mains: int) -> Scale:
+    """Return the scale of a figure that is dialled in steps.
+
+    Times in cycles and milliseconds go by the ``mains`` frequency in Hz.
+    """
+    other = other_unit(kind, unit, mains)
+    other_quantum = quantum_elsewhere(step, unit, other) if other else Decimal(1)
     if other.startswith("cycles@"):
         other_quantum = max(other_quantum, Decimal("0.1"))
-    own_is_first = kind.metric == kind.customary or ((unit in _CUSTOMARY) == (first == "US customary"))
-    return Scale(unit, quantum, other, other_quantum, own_is_first)
+    return Scale(unit, step, other, other_quantum, _own_is_first(kind, unit, first))
 
 
-def _other_unit(kind: Kind, unit: str, mains: int) -> str:
+def free_scale(kind: Kind, unit: str, text: Decimal, first: SystemOfUnits, mains: int) -> Scale:
+    """Return the scale of a figure without steps: as many significant digits in the other unit as in its own.
+
+    A size below one inch goes to the thousandth, as shops write it.
+    """
+    quantum = quantum_of(text)
+    other = other_unit(kind, unit, mains)
+    number = converted(text, unit, other) if other else Decimal(0)
+    if not number or not text:
+        return stepped_scale(kind, unit, quantum, first, mains)
+    digits = _honest_digits(text)
+    other_quantum = Decimal(1).scaleb(significant(number, digits).adjusted() - digits + 1)
+    if other == "in" and abs(number) < 1:
+        other_quantum = min(other_quantum, THOUSANDTH)
+    return Scale(unit, quantum, other, other_quantum, _own_is_first(kind, unit, first))
+
+
+def _honest_digits(text: Decimal) -> int:
+    """Return the significant digits of a number; noughts at the end of a whole number count only up to three."""
+    written = len(text.as_tuple().digits)
+    if quantum_of(text) < 1:
+        return written
+    return min(written, max(len(text.normalize().as_tuple().digits), WHOLE_DIGITS))
+
+
+def _own_is_first(kind: Kind, unit: str, first: SystemOfUnits) -> bool:
+    return kind.metric == kind.customary or ((unit in _CUSTOMARY) == (first == "US customary"))
+
+
+def other_unit(kind: Kind, unit: str, mains: int) -> str:
+    """Return the unit of the other system; nothing where both systems use the same."""
     if unit.startswith("cycles@"):
         return "ms"
     if unit == "ms" and kind is kinds.TIME:
@@ -160,7 +210,7 @@ def sheet_amount(value: Quantity, first: SystemOfUnits) -> Amount:
     """Return a nominal length as written, and in the other system to a hundredth of a mm or a thousandth of an inch."""
     unit = spelling(value)
     inches = unit in ("in", "ft")
-    other, quantum = ("mm", Decimal("0.01")) if inches else ("in", Decimal("0.001"))
+    other, quantum = ("mm", Decimal("0.01")) if inches else ("in", THOUSANDTH)
     small = rounded(decimal_in(value, other), quantum)
     scale = Scale(unit, quantum, other, quantum, inches == (first == "US customary"))
     return scale.amount(_trimmed(decimal_in(value, unit)), small)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from generator.model.machines import Arm
 from generator.model.tables import Inspection
-from generator.packet.acceptance import group_acceptance
+from generator.packet.acceptance import acceptances
 from generator.packet.inspections import inspections_at
 from generator.packet.numbers import as_stated, both, sheet_amount
 from generator.packet.placing import Draft, placed
@@ -14,7 +14,7 @@ from generator.packet.records import Action, Callout, SettingGroup
 from generator.packet.rowview import RowView
 from generator.packet.sheets import sheets_of
 from generator.packet.welds import welds_of
-from generator.packet.wording import counted, inside, listed
+from generator.packet.wording import counted, inside, joined, listed
 
 
 def prove_steps(view: RowView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
@@ -54,11 +54,13 @@ def _dry_run(view: RowView, arm: Arm) -> Iterator[Draft]:
     welds = welds_of(view.row, arm.id)
     if not welds:
         return
+    other = next(each for each in view.arms if each.id != arm.id)
     noun = "seam" if view.wire is not None else "spot"
     stops = "every start and stop" if view.wire is not None else "every spot"
     yield Draft(
         f"Step {arm.id} through its program.",
-        see=f"{counted(len(welds), noun)} in the diagram's order, {welds[0]} to {welds[-1]}; {stops} on its place",
+        see=f"{counted(len(welds), noun)} in the diagram's order, {welds[0]} to {welds[-1]}; {stops} on its place; "
+        f"{other.id} stands still at home",
         value=number,
         topics=("move",),
     )
@@ -66,7 +68,7 @@ def _dry_run(view: RowView, arm: Arm) -> Iterator[Draft]:
 
 def _coupons(view: RowView) -> Iterator[Draft]:
     for group in view.groups:
-        arms = listed(list(group.arms))
+        arms = listed(group.arms)
         yield Draft(f"Clamp a test coupon of the same sheets at {arms}.", see=group.title, value=_stack(view, group))
     yield Draft("Restore weld on at both arms.", see="Both pendants show weld on.", value="weld on")
     yield Draft("Leave the cell and close the gate.", see="Everybody is out; you hold your key.")
@@ -76,20 +78,18 @@ def _coupons(view: RowView) -> Iterator[Draft]:
         topics=("weld",),
     )
     yield Draft("Let the coupons cool before you touch them.", see="No heat on your glove.", topics=("hot",))
-    for group in view.groups:
-        yield from _tests(view, group)
+    yield from _tests(view)
     yield Draft("Stop and call if a coupon fails inside the windows.", see="All coupons are accepted.", hold=True)
 
 
-def _tests(view: RowView, group: SettingGroup) -> Iterator[Draft]:
-    accept = group_acceptance(group)
-    checks = inspections_at(view, "coupon")
-    for check in checks:
-        yield Draft(
-            f"Test the coupon of {listed(list(group.arms))}.",
-            see=f"{group.title}. {_told(check)}",
-            value=accept,
-        )
+def _tests(view: RowView) -> Iterator[Draft]:
+    for check in inspections_at(view, "coupon"):
+        yield Draft(f"Test every coupon: {inside(check.what)}.", see=_told(check))
+    for accept, groups in acceptances(view.groups).items():
+        if accept:
+            arms = listed(dict.fromkeys(arm for group in groups for arm in group.arms))
+            titles = joined(dict.fromkeys(group.title for group in groups))
+            yield Draft(f"Compare the coupons of {arms} with this limit.", see=titles, value=accept)
 
 
 def _told(check: Inspection) -> str:

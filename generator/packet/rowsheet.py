@@ -9,14 +9,16 @@ from generator.packet.groups import check_of
 from generator.packet.numbers import sheet_amount
 from generator.packet.pictures import pictures
 from generator.packet.prove import prove_steps
-from generator.packet.records import PartLine, Program, RowSheet, Value
+from generator.packet.records import PartLine, Program, RowSheet
 from generator.packet.rowview import RowView
+from generator.packet.run import row_checks, row_times
 from generator.packet.set_up import set_up_steps
 from generator.packet.welds import geometry, weld_columns, weld_lines
+from generator.plan import OrderPlan
 
 
-def row_sheet(view: RowView, told: Messages, times: tuple[Value, ...]) -> RowSheet:
-    """Return the sheet of a row with the safety messages of its order and the times of its plan."""
+def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
+    """Return the sheet of a row with the safety messages of its order and the times that are planned for it."""
     row, cell = view.row, view.cell
     return RowSheet(
         key=view.key,
@@ -40,9 +42,9 @@ def row_sheet(view: RowView, told: Messages, times: tuple[Value, ...]) -> RowShe
         set_up=set_up_steps(view, told.at("set up", view.key)),
         prove=prove_steps(view, told.at("prove", view.key)),
         faults=fault_lines(view),
-        checks=tuple(check_of(verdict) for verdict in view.result.verdicts),
+        checks=(*(check_of(verdict) for verdict in view.result.verdicts), *row_checks(plan, view)),
         callouts=told.of_row[view.key],
-        times=times,
+        times=row_times(plan, view),
         notes=row.notes,
     )
 

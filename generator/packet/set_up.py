@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from generator.model.machines import Arm
 from generator.packet.numbers import as_stated, both, sheet_amount
@@ -104,11 +105,11 @@ def _gas(view: RowView) -> Iterator[Draft]:
 def _parts(view: RowView) -> Iterator[Draft]:
     for part in view.row.parts:
         material = view.material(part)
-        coating = "no coating" if material.coating == "none" else f"{material.coating} coating"
+        coating = "" if material.coating == "none" else f", {material.coating} coating"
         thickness = both(sheet_amount(part.thickness, view.order.show_first))
         yield Draft(
             f"Measure part {part.id} and put it in the fixture.",
-            see=f"{part.name}: {material.designation}, {coating}; clean, dry, seated on its stops",
+            see=f"{part.name}: {material.designation}{coating}; clean, dry, seated on its stops",
             value=f"{thickness} {material.id}",
             topics=("parts",),
         )
@@ -116,20 +117,26 @@ def _parts(view: RowView) -> Iterator[Draft]:
 
 
 def _settings(view: RowView) -> Iterator[Draft]:
+    alike: dict[tuple[Draft, ...], list[SettingGroup]] = {}
     for group in view.groups:
+        settings = tuple(_setting(value) for value in group.dialled)
+        alike.setdefault(settings, []).append(group)
+    for settings, groups in alike.items():
+        arms = listed(dict.fromkeys(arm for group in groups for arm in group.arms))
         yield Draft(
-            f"Open the settings of these welds on {listed(list(group.arms))}.", see=group.title, value=some(group.welds)
+            f"Open the settings of these welds on {arms}.",
+            see=joined(dict.fromkeys(group.title for group in groups)),
+            value=some([weld for group in groups for weld in group.welds]),
         )
-        for value in group.dialled:
-            yield _setting(group, value)
+        yield from (replace(setting, do=f"{setting.do} on {arms}.") for setting in settings)
 
 
-def _setting(group: SettingGroup, value: Value) -> Draft:
+def _setting(value: Value) -> Draft:
     window, step = window_text(value), step_text(value)
     verb = "Check" if value.key in IN_PROGRAM else "Set"
     allowed = f"allowed {window}" if window else ""
     return Draft(
-        f"{verb} {inside(value.label)} on {listed(list(group.arms))}.",
+        f"{verb} {inside(value.label)}",
         see=capital(joined((notes_of(value), allowed, f"step {step}" if step else ""))),
         value=amount_text(value),
     )

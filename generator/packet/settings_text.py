@@ -6,25 +6,25 @@ from collections.abc import Iterator, Sequence
 
 from generator.packet.numbers import both
 from generator.packet.records import Packet, RowSheet, SettingGroup, Value
-from generator.packet.wording import amount_text, listed, some, window_text
+from generator.packet.wording import listed, some, window_text
 
 _HEADS = ("", "setting", "value", "window", "step", "from")
 
 
-def settings_text(packet: Packet) -> str:
+def settings_lines(packet: Packet) -> tuple[str, ...]:
     """Return the settings of every row: what is dialled, then what follows, each with its window, step and origin."""
     head = packet.head
     lines = [f"{head.number}  {head.title}  ({head.quantity} x {head.part_number} {head.part_name})"]
     for row in packet.rows:
         lines += ["", *_row(row)]
-    return "\n".join(line.rstrip() for line in lines) + "\n"
+    return tuple(line.rstrip() for line in lines)
 
 
 def _row(row: RowSheet) -> Iterator[str]:
     programs = ", ".join(f"{program.arm} {program.number}" for program in row.programs)
     yield f"row {row.number}  {row.name}  cell {row.cell}  {row.process} {row.process_name}  programs {programs}"
     for group in row.groups:
-        yield f"  {group.title}  arms {listed(list(group.arms))}  welds {some(group.welds)}{_runs(group)}"
+        yield f"  {group.title}  arms {listed(group.arms)}  welds {some(group.welds)}{_runs(group)}"
         yield from _table([_HEADS, *_cells(group)])
 
 
@@ -36,7 +36,11 @@ def _cells(group: SettingGroup) -> Iterator[tuple[str, ...]]:
     for mark, values in (("set", group.dialled), ("", group.derived)):
         for value in values:
             step = "" if value.step is None else both(value.step)
-            yield mark, value.label, amount_text(value), window_text(value), step, _origin(value)
+            yield mark, value.label, _amount(value), window_text(value), step, value.outside or _origin(value)
+
+
+def _amount(value: Value) -> str:
+    return "-" if value.amount is None else both(value.amount)
 
 
 def _origin(value: Value) -> str:

@@ -6,12 +6,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from generator.model.trade import SystemOfUnits
-from generator.packet.numbers import Ends, Scale, converted, inward, quantum_of, rounded, scale_of
+from generator.packet.numbers import Ends, Scale, converted, free_scale, inward, plain_in, rounded, stepped_scale
 from generator.packet.records import Amount, Remark, Span, Value
 from generator.packet.traces import trace_point
 from generator.process.trace import Figure, Window
 from generator.process.trace import Remark as ProcessRemark
-from generator.units import plain
 
 _FINER = (Decimal(1), Decimal("0.1"), Decimal("0.01"), Decimal("0.001"))
 
@@ -53,8 +52,10 @@ def capital(label: str) -> str:
 
 
 def _scale(figure: Figure, showing: Showing) -> Scale:
-    known = figure.step or quantum_of(figure.text if figure.text is not None else Decimal(1))
-    return scale_of(figure.kind, figure.unit, known, showing.first, showing.mains)
+    if figure.step is not None:
+        return stepped_scale(figure.kind, figure.unit, figure.step, showing.first, showing.mains)
+    text = Decimal(0) if figure.text is None else figure.text
+    return free_scale(figure.kind, figure.unit, text, showing.first, showing.mains)
 
 
 @dataclass(frozen=True)
@@ -97,14 +98,11 @@ def _second(own: Decimal, scale: Scale, ends: _BothEnds | None) -> Decimal | Non
 
 def _span(window: Window, ends: _BothEnds, scale: Scale) -> Span:
     own, other = ends.own, ends.other or Ends(None, None)
-    first, second = (own, other) if scale.own_first else (other, own)
-    return Span(
-        low=_text(first.low),
-        high=_text(first.high),
-        second_low=_text(second.low),
-        second_high=_text(second.high),
-        origin=window.origin,
-    )
+    texts = [(_text(low, unit), _text(high, unit)) for low, high, unit in (
+        (own.low, own.high, scale.own), (other.low, other.high, scale.other),
+    )]  # fmt: skip
+    (low, high), (second_low, second_high) = texts if scale.own_first else reversed(texts)
+    return Span(low=low, high=high, second_low=second_low, second_high=second_high, origin=window.origin)
 
 
 def _step(step: Decimal, scale: Scale) -> Amount:
@@ -115,8 +113,8 @@ def _step(step: Decimal, scale: Scale) -> Amount:
     return scale.amount(step, small)
 
 
-def _text(number: Decimal | None) -> str:
-    return "" if number is None else plain(number)
+def _text(number: Decimal | None, unit: str) -> str:
+    return "" if number is None else plain_in(number, unit)
 
 
 def _remark(remark: ProcessRemark) -> Remark:

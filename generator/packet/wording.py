@@ -16,9 +16,10 @@ def inside(label: str) -> str:
     return label if label[1:2].isupper() else label[:1].lower() + label[1:]
 
 
-def listed(words: Sequence[str]) -> str:
+def listed(names: Iterable[str]) -> str:
     """Return ``a``, ``a and b``, or ``a, b and c``."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+    words = list(names)
+    return f"{', '.join(words[:-1])} and {words[-1]}" if len(words) > 1 else "".join(words)
 
 
 def counted(number: int, noun: str) -> str:

@@ -11,9 +11,12 @@ import pytest
 
 from generator.model.order import ArcRow, Order, SpotRow
 from generator.model.shop import TABLE_READER, Shop
+from generator.packet.assembly import build_packet
+from generator.packet.records import Packet
 from generator.packet.rowview import RowView
+from generator.plan import ArmPlan, Event, OrderPlan, RowPlan, Use
 from generator.process.results import RowResult, WeldSettings
-from generator.process.trace import Figure, Rounded, Window
+from generator.process.trace import Figure, Rounded, Verdict, Window
 from generator.units import Kind, from_decimal, kinds
 
 HEAD = {"source": "test", "revision": "B", "title": "test table", "approved": {"by": "engineer", "date": "2026-01-02"}}
@@ -40,6 +43,7 @@ HAZARDS = [
     ("noise", "CAUTION", ["M003"], {"processes": list(ARC)}, ["run"]),
     ("hot", "CAUTION", ["W017"], {}, ["prove"]),
     ("start-up", "DANGER", ["W018"], {}, ["start"]),
+    ("teach", "WARNING", ["W019"], {}, ["prove"]),
 ]
 FAULTS = [
     {"id": "small", "processes": ["21"], "sign": "Button too small", "stop when": "Below the least", "source": "test",
@@ -266,6 +270,31 @@ def order_of(*rows: ArcRow | SpotRow, **more: Any) -> Order:
     return Order.model_validate({**head, **more})
 
 
+def _plan(order: Order, results: tuple[RowResult, ...]) -> OrderPlan:
+    rows = tuple(
+        RowPlan(
+            result.row.name,
+            result.row.cell,
+            tuple(
+                ArmPlan(arm, (_figure("arm_time", "41.2", "s", kinds.DURATION),), (
+                    Verdict("arc_share", arm, "the arc burns half of the time", passed=True, source="plate"),
+                )) for arm in result.row.arms
+            ),
+            (_figure("row_time", "71.2", "s", kinds.DURATION),),
+        ) for result in results
+    )  # fmt: skip
+    use = Use(
+        results[0].row.name, results[0].row.cell, results[0].row.arms[0], "wire",
+        (_figure("per_part", "0.0268", "kg", kinds.MASS), _figure("over_run", "11700", "l", kinds.VOLUME)),
+    )  # fmt: skip
+    events = tuple(
+        Event(120, result.row.name, arm, "Dress both caps", "after", result.row.cell, "400 welds")
+        for result in results for arm in result.row.arms
+    )  # fmt: skip
+    run = _figure("run_duration", "4.75", "h", kinds.DURATION)
+    return OrderPlan(order.quantity, rows, rows[0].row, "rows in series", (run,), (use,), events)
+
+
 class Make:
     """Builders of orders, results and rows over the small shop."""
 
@@ -273,7 +302,12 @@ class Make:
         self.shop = shop
         self.figure = _figure
         self.spot_row, self.arc_row, self.order, self.result = spot_row, arc_row, order_of, _result
-        self.spot_settings, self.arc_settings = spot_settings, arc_settings
+        self.spot_settings, self.arc_settings, self.plan = spot_settings, arc_settings, _plan
+
+    def packet(self, *rows: ArcRow | SpotRow, previous: Any = None, **more: Any) -> Packet:
+        order = order_of(*rows, **more)
+        results = tuple(_result(row) for row in rows)
+        return build_packet("wo-1", order, results, _plan(order, results), self.shop, previous)
 
     def views(self, *rows: ArcRow | SpotRow, change: Callable[[RowResult], RowResult] = lambda each: each,
               **more: Any) -> tuple[RowView, ...]:  # fmt: skip

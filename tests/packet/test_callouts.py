@@ -20,11 +20,11 @@ def _why(make: Any, key: str, *rows: Any) -> str:
 
 
 def test_spot_row_brings_crushing_and_implants_but_no_rays(make: Any) -> None:
-    assert _keys(make, make.spot_row()) == {"lockout", "crush", "implants", "hot", "start-up"}
+    assert _keys(make, make.spot_row()) == {"lockout", "crush", "implants", "hot", "start-up", "teach"}
 
 
 def test_arc_row_brings_rays_gas_and_noise_but_no_crushing(make: Any) -> None:
-    assert _keys(make, make.arc_row()) == {"lockout", "rays", "gas", "noise", "hot", "start-up"}
+    assert _keys(make, make.arc_row()) == {"lockout", "rays", "gas", "noise", "hot", "start-up", "teach"}
 
 
 def test_zinc_message_needs_both_an_arc_and_a_coated_part(make: Any) -> None:
@@ -86,7 +86,12 @@ def test_current_beyond_the_chart_of_shades_is_refused(make: Any) -> None:
 def test_noise_field_and_teach_speed_are_the_cells_own(make: Any) -> None:
     assert "Noise at cell C1: 96 dB(A) at the gate" in _why(make, "noise", make.arc_row())
     assert "Magnetic field at cell C5: 0.8 mT at the gate" in _why(make, "implants", make.spot_row())
-    assert "250\N{NO-BREAK SPACE}mm/s" in _why(make, "start-up", make.spot_row())
+    assert "250\N{NO-BREAK SPACE}mm/s" in _why(make, "teach", make.spot_row())
+
+
+def test_row_adds_its_figures_only_to_messages_that_they_are_about(make: Any) -> None:
+    assert _why(make, "start-up", make.spot_row()) == "Every row of this order."  # no teach speed at the start
+    assert "caps close" not in _why(make, "teach", make.spot_row())  # no force at the moving arm
 
 
 def test_rows_with_the_same_reason_share_a_message_and_others_keep_their_own(make: Any) -> None:
@@ -108,7 +113,7 @@ def test_rows_with_other_figures_get_their_own_message(make: Any) -> None:
     told = messages(views)
     assert "strong" not in told.of_row["row-1"]
     assert "strong" in told.of_row["row-2"]
-    assert {each.key for each in told.at("prove", "row-2")} == {"strong", "hot"}
+    assert {each.key for each in told.at("prove", "row-2")} == {"strong", "hot", "teach"}
 
 
 def test_message_stands_before_the_first_step_that_it_is_about(make: Any) -> None:

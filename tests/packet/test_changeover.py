@@ -1,14 +1,17 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
+from generator.packet.callouts import messages
 from generator.packet.changeover import Previous, changeover
 from generator.packet.records import ChangeLine, Changeover
 
 
 def _sheet(make: Any, before: tuple[Any, ...], after: tuple[Any, ...], **more: Any) -> Changeover:
     earlier = make.views(*before, order="WO-0", title="Doors")
-    return changeover(make.views(*after, **more), Previous(earlier[0].order, earlier), ())
+    views = make.views(*after, **more)
+    return changeover(views, Previous(earlier[0].order, earlier), messages(views))
 
 
 def _line(sheet: Changeover, what: str) -> ChangeLine:
@@ -29,10 +32,10 @@ def test_changed_setting_tells_before_after_and_what_to_do(make: Any) -> None:
         (make.spot_row(),),
         change=lambda each: make.result(each.row, current="8.8"),
     )
-    line = _line(sheet, "Weld current of C5A and C5B")
+    line = _line(sheet, "Weld current, C5A and C5B")
     assert (line.before, line.after, line.stays) == ("8.4\N{NO-BREAK SPACE}kA", "8.8\N{NO-BREAK SPACE}kA", False)
-    assert line.do == "Set weld current of C5A and C5B."
-    assert _line(sheet, "Electrode force of C5A and C5B").stays
+    assert line.do == "Set weld current on C5A and C5B."
+    assert _line(sheet, "Electrode force, C5A and C5B").stays
     step = next(each for each in sheet.steps if each.do == line.do)
     assert (step.value, step.see) == ("8.8\N{NO-BREAK SPACE}kA", "Before: 8.4\N{NO-BREAK SPACE}kA")
 
@@ -41,7 +44,7 @@ def test_fixture_and_program_change_and_process_wire_and_gas_stay(make: Any) -> 
     after = make.arc_row(fixture="F-9", programs={"C1A": "77", "C1B": "1204"})
     sheet = _sheet(make, (make.arc_row(),), (after,))
     changed = {line.what: line.do for line in sheet.lines if not line.stays}
-    assert changed == {"Fixture": "Change the fixture.", "Program of C1A": "Load program of C1A."}
+    assert changed == {"Fixture": "Change the fixture.", "Program, C1A": "Load the program on C1A."}
     assert {"Process", "Wire", "Gas"} <= {line.what for line in sheet.lines if line.stays}
 
 
@@ -57,10 +60,45 @@ def test_cell_that_falls_out_of_use_is_cleared_and_locked(make: Any) -> None:
     assert (line.before, line.after, line.do) == (
         "Row at C1", "not used", "Clear the cell and leave it locked out."
     )  # fmt: skip
-    assert "Clear cell C1 and leave it locked out." in [step.do for step in sheet.steps]
+    does = [step.do for step in sheet.steps]
+    assert does.index("Clear the cell and leave it locked out.") == does.index("Lock out cell C1 before you go in.") + 1
 
 
 def test_changeover_ends_with_proving_and_holds(make: Any) -> None:
     last = _sheet(make, (make.spot_row(),), (make.spot_row(),)).steps[-1]
     assert last.hold
     assert last.do.startswith("Prove")
+
+
+def test_two_stacks_set_alike_count_as_one_value_whatever_they_are_called(make: Any) -> None:
+    def two(result: Any) -> Any:
+        settings = tuple(make.spot_settings("C5A", (f"A{key}",), key=f"k{key}") for key in (1, 2))
+        return replace(result, settings=settings)
+
+    earlier = make.views(make.spot_row())
+    views = make.views(make.spot_row(), change=two)
+    sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
+    line = _line(sheet, "Weld current, C5A")
+    assert (line.before, line.after, line.stays) == ("8.4\N{NO-BREAK SPACE}kA", "8.4\N{NO-BREAK SPACE}kA", True)
+
+
+def test_stacks_set_differently_name_the_welds_of_each_value(make: Any) -> None:
+    def two(result: Any) -> Any:
+        hotter = make.spot_settings("C5A", ("A2",), current="9.0", key="k2")
+        return replace(result, settings=(make.spot_settings("C5A", ("A1",)), hotter))
+
+    earlier = make.views(make.spot_row())
+    views = make.views(make.spot_row(), change=two)
+    line = _line(changeover(views, Previous(earlier[0].order, earlier), messages(views)), "Weld current, C5A")
+    assert line.after == "8.4\N{NO-BREAK SPACE}kA (stack k1); 9.0\N{NO-BREAK SPACE}kA (stack k2)"
+
+
+def test_messages_stand_at_the_cells_of_their_own_rows(make: Any) -> None:
+    earlier = make.views(make.spot_row(), make.arc_row(), order="WO-0")
+    views = make.views(make.spot_row(fixture="F-8"))
+    sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
+    locked = {step.do: step.callouts for step in sheet.steps if step.do.startswith("Lock out")}
+    assert locked == {
+        "Lock out cell C5 before you go in.": ("lockout",),
+        "Lock out cell C1 before you go in.": ("lockout",),
+    }

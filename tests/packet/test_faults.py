@@ -11,7 +11,7 @@ def _remedies(make: Any, *rows: Any, **more: Any) -> tuple[str, ...]:
 
 
 def test_remedy_goes_at_most_to_the_end_of_the_window(make: Any) -> None:
-    assert "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA (window)." in _remedies(
+    assert "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA, the end of its window." in _remedies(
         make, make.spot_row()
     )
 
@@ -22,7 +22,7 @@ def test_remedy_without_a_setting_stands_as_written(make: Any) -> None:
 
 def test_remedy_at_the_end_of_its_window_says_stop_and_call(make: Any) -> None:
     assert _remedies(make, make.spot_row())[2] == (
-        "Shorten the hold: hold time is already at the end of its window: stop and call."
+        "Shorten the hold: hold time already at the end of its window: stop and call."
     )
 
 
@@ -35,12 +35,12 @@ def test_remedy_on_a_setting_without_window_is_not_allowed(make: Any) -> None:
         return replace(result, settings=settings)
 
     told = _remedies(make, make.spot_row(), change=open_window)
-    assert told[1] == "Raise the current: weld current has no window here: do not change it, stop and call."
+    assert told[1] == "Raise the current: weld current without a window here: do not change it, stop and call."
 
 
 def test_remedy_without_direction_gives_the_value_to_set(make: Any) -> None:
     assert _remedies(make, make.arc_row())[1] == (
-        "Set the tip: contact distance 12\N{NO-BREAK SPACE}mm (0.47\N{NO-BREAK SPACE}in)."
+        "Set the tip: contact distance 12\N{NO-BREAK SPACE}mm (0.472\N{NO-BREAK SPACE}in)."
     )
 
 
@@ -50,8 +50,10 @@ def test_groups_with_other_windows_are_told_apart(make: Any) -> None:
         return replace(result, settings=(result.settings[0], other))
 
     told = _remedies(make, make.spot_row(), change=two)[1]
-    assert "at most 9.0\N{NO-BREAK SPACE}kA (window) for stack k1, C5A" in told
-    assert "weld current is already at the end of its window: stop and call for stack k2, C5B" in told
+    assert told == (
+        "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA, the end of its window for stack k1 (C5A); "
+        "already at the end of its window: stop and call for stack k2 (C5B)."
+    )
 
 
 def test_faults_of_other_processes_are_left_out(make: Any) -> None:

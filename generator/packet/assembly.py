@@ -1,0 +1,91 @@
+"""The whole packet of an order, from computed rows and plan."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from generator.errors import Gathering, OutOfRangeError
+from generator.model.order import Order
+from generator.model.shop import Shop
+from generator.packet.callouts import messages
+from generator.packet.changeover import Previous, changeover
+from generator.packet.inspections import inspection_lines
+from generator.packet.records import OrderHead, Packet
+from generator.packet.rowsheet import row_sheet
+from generator.packet.rowview import RowView
+from generator.packet.run import run_plan
+from generator.packet.shades import shade_row
+from generator.packet.start_run import run_steps, start_steps
+from generator.packet.uses import formulas_used, table_uses, trace_points
+from generator.plan import OrderPlan
+from generator.process.results import RowResult
+
+
+def build_packet(  # noqa: PLR0917 (an order, what was computed of it, and what ran before)
+    slug: str,
+    order: Order,
+    results: tuple[RowResult, ...],
+    plan: OrderPlan,
+    shop: Shop,
+    previous: tuple[str, Order, tuple[RowResult, ...]] | None,
+) -> Packet:
+    """Return the packet of an order; ``previous`` is the order that ran before, for the changeover sheet.
+
+    Raises OutOfRangeError for every row whose current has no filter shade in the chart.
+    """
+    views = row_views(order, results, shop)
+    _check_shades(views)
+    told = messages(views)
+    run = run_plan(plan, views)
+    return Packet(
+        head=_head(slug, order, shop),
+        rows=tuple(row_sheet(view, told, plan) for view in views),
+        changeover=None if previous is None else changeover(views, _previous(previous, shop), told),
+        callouts=told.callouts,
+        cautions=shop.plant.cautions,
+        start=start_steps(shop.plant, told.at("start")),
+        run=run,
+        run_steps=run_steps(views, run.events, told.at("run")),
+        inspections=inspection_lines(views),
+        tables=table_uses(views, run),
+        formulas=formulas_used(trace_points(views, run)),
+    )
+
+
+def row_views(order: Order, results: tuple[RowResult, ...], shop: Shop) -> tuple[RowView, ...]:
+    """Return the rows of an order with everything looked up, numbered from 1."""
+    return tuple(RowView(number, order, result, shop) for number, result in enumerate(results, 1))
+
+
+def _check_shades(views: tuple[RowView, ...]) -> None:
+    gathering = Gathering()
+    for view in views:
+        with gathering.step():
+            shade_row(view)
+    gathering.finish(OutOfRangeError)
+
+
+def _previous(previous: tuple[str, Order, tuple[RowResult, ...]], shop: Shop) -> Previous:
+    """Return the order that ran before, with what was dialled; what followed from it is not compared."""
+    _, order, results = previous
+    return Previous(order, row_views(order, tuple(_dialled_only(result) for result in results), shop))
+
+
+def _dialled_only(result: RowResult) -> RowResult:
+    return replace(result, settings=tuple(replace(each, derived=()) for each in result.settings))
+
+
+def _head(slug: str, order: Order, shop: Shop) -> OrderHead:
+    return OrderHead(
+        slug=slug,
+        number=order.order,
+        title=order.title,
+        part_number=order.part.number,
+        part_name=order.part.name,
+        quantity=order.quantity,
+        due=order.due.isoformat(),
+        revision_intent=order.revision_intent,
+        previous_order=order.previous_order or "",
+        plant=shop.plant.name,
+        show_first=order.show_first,
+    )

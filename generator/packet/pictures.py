@@ -1,0 +1,148 @@
+"""From a row of an order to what its diagrams are drawn from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from generator.model.order import Arc, ArcRow, Line, Part, Path, Seam, Spot
+from generator.model.order import Outline as Drawn
+from generator.model.trade import Joint, SystemOfUnits
+from generator.packet.diagrams.geometry import (
+    Bend,
+    JointForm,
+    Lengths,
+    Outline,
+    Point3,
+    Scene,
+    SeamLine,
+    SpotPoint,
+    Straight,
+    Trail,
+)
+from generator.packet.diagrams.seams import seam_pictures
+from generator.packet.diagrams.spots import spot_pictures
+from generator.packet.numbers import sheet_amount
+from generator.packet.records import Picture, SettingGroup, Value
+from generator.packet.rowview import RowView
+from generator.packet.welds import sequence
+from generator.packet.wording import amount_text, notes_of
+from generator.process.measure import in_mm
+from generator.process.reach import point_in_mm, spot_point
+from generator.units import plain, quantity, with_unit
+
+_JOINT_FORMS: dict[Joint, JointForm] = {
+    "T fillet": "T",
+    "lap fillet": "lap",
+    "corner fillet": "corner",
+    "square butt": "butt",
+}
+
+
+def pictures(view: RowView) -> tuple[Picture, ...]:
+    """Return the diagrams of a row."""
+    scene = scene_of(view)
+    if isinstance(view.row, ArcRow):
+        return seam_pictures(scene, seam_lines(view))
+    return spot_pictures(scene, spot_points(view))
+
+
+def scene_of(view: RowView) -> Scene:
+    """Return what every diagram of a row shares: arms, datum, outlines of the parts, how lengths are written."""
+    first, second = view.arms
+    return Scene(
+        key=view.key,
+        datum=view.row.datum,
+        arms=(first.id, second.id),
+        outlines=tuple(outline for part in view.row.parts for outline in _outlines(part)),
+        lengths=_lengths(view.order.show_first),
+    )
+
+
+def spot_points(view: RowView) -> tuple[SpotPoint, ...]:
+    """Return the spots of a row, each with its number in its arm's sequence."""
+    return tuple(
+        SpotPoint(sequence=int(mark[1:]), label=spot.id, slot=view.side(spot.arm), at=spot_point(spot))
+        for spot, mark in sequence(view)
+        if isinstance(spot, Spot)
+    )
+
+
+def seam_lines(view: RowView) -> tuple[SeamLine, ...]:
+    """Return the seams of a row, each with its number in its arm's sequence and its torch angles."""
+    groups = {weld: group for group in view.groups for weld in group.welds}
+    return tuple(
+        _seam_line(seam, int(mark[1:]), groups[seam.id], view)
+        for seam, mark in sequence(view)
+        if isinstance(seam, Seam)
+    )
+
+
+def _seam_line(seam: Seam, order: int, group: SettingGroup, view: RowView) -> SeamLine:
+    figures = {value.key: value for value in group.dialled}
+    distance = figures.get("contact_distance")
+    return SeamLine(
+        order=order,
+        label=seam.id,
+        slot=view.side(seam.arm),
+        trail=_trail(seam.path),
+        joint=_JOINT_FORMS[seam.joint],
+        size=_size(seam, view.order.show_first),
+        process=view.row.process,
+        position=seam.position,
+        work_angle=_degrees(figures.get("work_angle")),
+        travel_angle=_leaning(figures.get("travel_angle")),
+        stick_out="" if distance is None else amount_text(distance),
+        runs=group.runs,
+    )
+
+
+def _degrees(value: Value | None) -> float | None:
+    return None if value is None or value.amount is None else float(value.amount.value)
+
+
+def _leaning(value: Value | None) -> float | None:
+    """Return the travel angle, negative where the torch drags."""
+    angle = _degrees(value)
+    return -abs(angle) if angle and value is not None and "drag" in notes_of(value) else angle
+
+
+def _size(seam: Seam, first: SystemOfUnits) -> str:
+    for letter, size in (("a", seam.throat), ("z", seam.leg)):
+        if size is not None:
+            return f"{letter}{sheet_amount(size, first).value}"
+    return ""
+
+
+def _trail(path: Path) -> Trail:
+    return Trail(point_in_mm(path.start, path.unit), tuple(_piece(piece, path) for piece in path.pieces))
+
+
+def _piece(piece: Arc | Line, path: Path) -> Bend | Straight:
+    end = point_in_mm(piece.to, path.unit)
+    return Bend(point_in_mm(piece.via, path.unit), end) if isinstance(piece, Arc) else Straight(end)
+
+
+def _outlines(part: Part) -> Iterator[Outline]:
+    for outline in part.outlines:
+        if outline.points:
+            yield Outline(part.name, tuple(_in_space(outline)))
+
+
+def _in_space(outline: Drawn) -> Iterator[Point3]:
+    offset = 0.0 if outline.offset is None else in_mm(outline.offset)
+    scale = in_mm(quantity(1.0, outline.unit or "mm"))
+    for across, up in ((float(x) * scale, float(y) * scale) for x, y in outline.points):
+        yield {"XY": (across, up, offset), "XZ": (across, offset, up), "YZ": (offset, across, up)}[outline.plane]
+
+
+def _lengths(first: SystemOfUnits) -> Lengths:
+    if first == "metric":
+        return Lengths(lambda length: _length(length, "mm", "0.1"))
+    inch = in_mm(quantity(1.0, "in"))
+    return Lengths(lambda length: _length(length / inch, "in", "0.01"), inch)
+
+
+def _length(number: float, unit: str, digit: str) -> str:
+    text = plain(Decimal(number).quantize(Decimal(digit)))
+    return with_unit(text.removesuffix(".0"), unit)

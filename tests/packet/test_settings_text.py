@@ -1,0 +1,30 @@
+from __future__ import annotations
+
+from typing import Any
+
+from generator.packet.settings_text import settings_lines
+
+
+def test_settings_show_value_window_and_step_of_every_dialled_figure(make: Any) -> None:
+    lines = settings_lines(make.packet(make.spot_row()))
+    line = next(each for each in lines if "Electrode force" in each)
+    cells = [cell.strip() for cell in line.replace("\N{NO-BREAK SPACE}", " ").split("  ") if cell.strip()]
+    assert cells[:5] == [
+        "set", "Electrode force", "2.6 kN (580 lbf)", "2.4 to 2.8 kN (530 to 640 lbf)", "0.1 kN (22 lbf)"
+    ]  # fmt: skip
+
+
+def test_settings_name_row_cell_process_programs_and_group(make: Any) -> None:
+    text = "\n".join(settings_lines(make.packet(make.spot_row(), make.arc_row())))
+    assert "row 2  Row at C1  cell C1  135 MAG welding with solid wire  programs C1A 1203, C1B 1204" in text
+    assert "T fillet a3, PB  arms C1A and C1B  welds sA, sB  2 runs" in text
+
+
+def test_figure_outside_its_method_says_why_in_place_of_its_origin(make: Any) -> None:
+    line = next(each for each in settings_lines(make.packet(make.arc_row())) if "Preheat" in each)
+    assert line.split()[1] == "-"
+    assert line.endswith("outside the method: too thin")
+
+
+def test_lines_hold_no_trailing_spaces(make: Any) -> None:
+    assert all(line == line.rstrip() for line in settings_lines(make.packet(make.spot_row())))
