@@ -166,6 +166,14 @@ def _verify(root: Path, chosen: Chosen) -> int:
     return FOUND_SOMETHING if verification.findings else GOOD
 
 
+def _bench(root: Path, chosen: Chosen) -> int:
+    from generator.workflow.benching import bench  # noqa: PLC0415
+
+    for figure in bench(root, chosen.orders):
+        print(figure, flush=True)
+    return GOOD
+
+
 def _print_all(lines: list[str]) -> int:
     for line in lines:
         print(line)
@@ -189,4 +197,5 @@ _COMMANDS: dict[str, Callable[[Path, Chosen], int]] = {
     "impact": _impact,
     "register": _register,
     "verify": _verify,
+    "bench": _bench,
 }

@@ -18,7 +18,7 @@ _ASSETS = Path(__file__).parent / "landing_page"
 def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
     """Write what the list of orders, and the next build, must know of this site."""
     card = {
-        "title": plan.title,
+        "title": plan.card.title,
         "order": plan.stamp.order,
         "revision": plan.stamp.revision,
         "status": plan.stamp.status,

@@ -148,7 +148,7 @@ def _html(template: str, **context: object) -> str:
 def _card(packet: Packet) -> Card:
     head = packet.head
     rows = tuple(f"Row {row.number}: {row.process_name}, {_programs(row)}" for row in packet.rows)
-    return Card(f"{head.quantity} × {head.part_number} {head.part_name}, due {head.due}", rows)
+    return Card(head.title, f"{head.quantity} × {head.part_number} {head.part_name}, due {head.due}", rows)
 
 
 def _programs(row: RowSheet) -> str:

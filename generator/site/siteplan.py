@@ -73,6 +73,7 @@ class PageFragment:
 class Card:
     """What the list of all orders shows of this one; plain text."""
 
+    title: str
     summary: str
     facts: tuple[str, ...] = ()
 

@@ -1,0 +1,162 @@
+"""Measure speed and memory on generated orders, beside what a cold `mkdocs build` of the same pages costs."""
+
+from __future__ import annotations
+
+import os
+import re
+import resource
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+
+from generator.errors import Problem, SourceError
+from generator.site.fleet import PROCESSES
+from generator.workflow.places import INSTRUCTIONS, SITES
+
+_COPIED = ("tables", "site_overrides", "mkdocs.yml")
+_ORDER_NUMBER = re.compile(r"^order:.*$", re.MULTILINE)
+_COMPARED = 24
+_SMALL = 100
+_PACKETS = "import sys; from generator.cli import main; sys.exit(main())"
+_BODY = re.compile(r'<div id="page">(.*)</div>\s*</article>', re.DOTALL)
+_STOCK = "site_name: Bench\nuse_directory_urls: false\ntheme: {name: material, font: false}\nplugins: [search]\n"
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One measured figure; ``aim`` says what it should be, where anything is asked."""
+
+    name: str
+    value: float
+    unit: str
+    aim: str = ""
+
+    def __str__(self) -> str:
+        """Return the figure in one line."""
+        aim = f"   ({self.aim})" if self.aim else ""
+        return f"{self.name:<58} {self.value:>9.3f} {self.unit}{aim}"
+
+
+def bench(root: Path, orders: int) -> Iterator[Figure]:
+    """Yield the figures as they are measured, on ``orders`` copies of the workspace's first order.
+
+    Raises SourceError when there is no order to copy, or when a measured build fails.
+    """
+    with tempfile.TemporaryDirectory(prefix="packets-bench-") as folder:
+        base = Path(folder)
+        yield from _compare(root, base / "compared")
+        yield from _scale(root, base / "scale", orders)
+
+
+def generate(root: Path, target: Path, count: int) -> None:
+    """Make a workspace in ``target`` that holds ``count`` orders, each the same but for its number."""
+    sample = _sample(root)
+    for name in _COPIED:
+        source = root / name
+        copy: Callable[[Path, Path], object] = shutil.copytree if source.is_dir() else shutil.copyfile
+        target.mkdir(parents=True, exist_ok=True)
+        if not (target / name).exists():
+            copy(source, target / name)
+    text = (sample / "order.yaml").read_text(encoding="utf-8")
+    for number in range(count):
+        folder = target / INSTRUCTIONS / f"bench-{number:05}"
+        if not folder.exists():
+            shutil.copytree(sample, folder, ignore=shutil.ignore_patterns("released"))
+            renamed = _ORDER_NUMBER.sub(f"order: BENCH-{number:05}", text, count=1)
+            (folder / "order.yaml").write_text(renamed, encoding="utf-8")
+
+
+def _sample(root: Path) -> Path:
+    found = sorted(path.parent for path in (root / INSTRUCTIONS).glob("*/order.yaml"))
+    if not found:
+        place = str(root / INSTRUCTIONS)
+        raise SourceError([Problem(place, 0, "", "", "there is no order to copy", "run it in a workspace with orders")])
+    return found[0]
+
+
+def _compare(root: Path, workspace: Path) -> Iterator[Figure]:
+    generate(root, workspace, _COMPARED)
+    ours = _timed(lambda: _build(workspace)) / _COMPARED
+    sites = sorted(path.parent for path in (workspace / SITES).glob("*/card.json"))
+    yield Figure("pages of an order", len(list(sites[0].glob("*.html"))), "pages")
+    yield Figure("diagrams of an order", _diagrams(sites[0]), "diagrams")
+    yield Figure(f"whole pipeline, {PROCESSES} processes, per order", ours * 1000, "ms")
+    projects = [_stock_project(site, workspace / "stock" / site.name) for site in sites]
+    stock = _timed(lambda: _stock_builds(projects)) / len(projects)
+    yield Figure(f"cold mkdocs build of the same pages, {PROCESSES} processes, per order", stock * 1000, "ms")
+    yield Figure("ratio", ours / stock, "", "at most 0.25, aim 0.20")
+
+
+def _scale(root: Path, workspace: Path, orders: int) -> Iterator[Figure]:
+    small = min(_SMALL, orders)
+    generate(root, workspace, small)
+    _build(workspace)
+    yield Figure(f"largest process after building {small} orders", _peak(), "MB")
+    generate(root, workspace, orders)
+    spent = _timed(lambda: _build(workspace))
+    yield Figure(f"building the other {orders - small} orders", spent, "s")
+    yield Figure(f"largest process after building {orders} orders", _peak(), "MB", "flat")
+    yield Figure(f"{orders} unchanged orders", _timed(lambda: _build(workspace)), "s", "under 1 s for 1,000")
+    changed = workspace / INSTRUCTIONS / "bench-00000" / "order.yaml"
+    changed.write_text(changed.read_text(encoding="utf-8") + "# changed\n", encoding="utf-8")
+    yield Figure(f"one changed order among {orders}", _timed(lambda: _build(workspace)), "s", "under 1.5 s for 1,000")
+    yield Figure("an order's site beside the shared assets", _own_bytes(workspace) / 1e6, "MB", "at most 0.5")
+
+
+def _timed(work: Callable[[], object]) -> float:
+    start = time.perf_counter()
+    work()
+    return time.perf_counter() - start
+
+
+def _build(workspace: Path) -> None:
+    _run([sys.executable, "-c", _PACKETS, "--root", str(workspace), "build"])
+
+
+def _run(command: Sequence[str]) -> None:
+    done = subprocess.run(command, capture_output=True, text=True, check=False)  # noqa: S603 (our own command)
+    if done.returncode:
+        said = (done.stderr or done.stdout).strip()[-2000:]
+        raise SourceError([Problem("", 0, "", " ".join(command), f"a measured build failed:\n{said}", "mend it first")])
+
+
+def _stock_project(site: Path, project: Path) -> Path:
+    """Write a plain MkDocs project whose Markdown pages hold the bodies of the pages of ``site``."""
+    (project / "docs").mkdir(parents=True)
+    (project / "mkdocs.yml").write_text(_STOCK, encoding="utf-8")
+    for page in site.glob("*.html"):
+        body = _BODY.search(page.read_text(encoding="utf-8"))
+        (project / "docs" / f"{page.stem}.md").write_text(body.group(1) if body else "", encoding="utf-8")
+    shutil.copytree(site / "assets" / "signs", project / "docs" / "assets" / "signs")
+    return project
+
+
+def _stock_builds(projects: Sequence[Path]) -> None:
+    commands = [
+        [sys.executable, "-m", "mkdocs", "build", "--quiet", "--config-file", str(project / "mkdocs.yml")]
+        for project in projects
+    ]
+    with ThreadPoolExecutor(PROCESSES) as pool:
+        list(pool.map(_run, commands))
+
+
+def _diagrams(site: Path) -> int:
+    pages = (path.read_text(encoding="utf-8") for path in site.glob("row-*.html"))
+    return sum(page.count('<figure class="diagram">') for page in pages)
+
+
+def _peak() -> float:
+    """Return the memory of the largest process that this one has waited for, in MB."""
+    factor = 1 if sys.platform == "darwin" else 1024
+    return resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss * factor / 1e6
+
+
+def _own_bytes(workspace: Path) -> int:
+    site = workspace / SITES / "bench-00000"
+    return sum(found.st_blocks * 512 for found in map(os.stat, site.rglob("*.*")) if found.st_nlink == 1)

@@ -1,0 +1,119 @@
+"""What a reader finds on the pages of a packet, and in which order."""
+
+from __future__ import annotations
+
+import html
+import re
+
+import pytest
+
+from generator.packet.records import Control, Packet
+from generator.site.pages import plan_site
+from generator.site.siteplan import PageFragment, SitePlan
+
+
+@pytest.fixture
+def plan(packet: Packet, control: Control) -> SitePlan:
+    return plan_site(packet, control)
+
+
+def page(plan: SitePlan, path: str) -> PageFragment:
+    return next(one for one in plan.pages if one.path == path)
+
+
+def words(markup: str) -> str:
+    return re.sub(r"\s+", " ", html.unescape(re.sub(r"<[^>]+>", " ", markup)))
+
+
+def test_pages_stand_in_the_order_of_the_work(plan: SitePlan) -> None:
+    assert [one.path for one in plan.pages] == [
+        "index.html",
+        "changeover.html",
+        "safety.html",
+        "row-1.html",
+        "row-2.html",
+        "start.html",
+        "inspection.html",
+        "row-1-figures.html",
+        "row-2-figures.html",
+        "sources.html",
+        "packet.html",
+    ]
+
+
+def test_a_row_s_page_tells_what_to_confirm_before_anything_to_set_or_move(plan: SitePlan) -> None:
+    headings = re.findall(r"<h2[^>]*>(.*?)</h2>", page(plan, "row-1.html").html)
+    assert headings == [
+        "Confirm before anything moves",
+        "Settings",
+        "Programs",
+        "Where the welds are",
+        "Set up",
+        "Prove before the run",
+        "When a fault shows",
+        "What was checked for this row",
+    ]
+
+
+def test_a_setting_shows_value_window_step_second_unit_and_where_it_is_from(plan: SitePlan) -> None:
+    row = page(plan, "row-1.html").html
+    force = row[row.index('id="set-row-1-force"') : row.index('id="set-row-1-time"')]
+    assert "Electrode force F 2.6 kN 585 lbf allowed 2.4 to 2.9 kN step 0.05 kN" in words(force)
+    assert 'href="row-1-figures.html#row-1-force"' in force
+
+
+def test_a_safety_message_stands_before_the_step_that_it_concerns(plan: SitePlan) -> None:
+    row = page(plan, "row-1.html").html
+    assert row.index("The gun closes with 2.6 kN.", row.index("row-1-setup")) < row.index(
+        "Lock the gun&#39;s energy off."
+    )
+
+
+def test_a_figure_that_no_method_gives_says_so_instead(plan: SitePlan) -> None:
+    assert "No figure: outside the method: t below 3 mm" in words(page(plan, "row-1-figures.html").html)
+
+
+def test_a_figure_shows_table_rows_formula_numbers_clause_and_standing(plan: SitePlan) -> None:
+    figures = words(page(plan, "row-1-figures.html").html)
+    assert "Table spot-lc , revision 4, column current, at 1.2 mm; rows 1.0 mm and 1.5 mm with 7.9 and 9.2" in figures
+    assert "fraction 0.400 of the way" in figures
+    assert "ISO 14373:2015, 5.2 (from memory) . Valid: t 0.5 to 3 mm" in figures.replace(")", ") ").replace("  ", " ")
+
+
+def test_what_stays_and_what_changes_are_told_apart_in_words(plan: SitePlan) -> None:
+    lines = words(page(plan, "changeover.html").html)
+    assert "C1 Welding current 7.6 kA 8.4 kA CHANGE" in lines
+    assert "C1 Electrode caps F-16 F-16 stays" in lines
+
+
+def test_an_order_without_a_previous_one_says_to_take_all_as_new(packet: Packet, control: Control) -> None:
+    plan = plan_site(packet.model_copy(update={"changeover": None}), control)
+    assert "Take every setting as new" in words(page(plan, "changeover.html").html)
+
+
+def test_the_printed_whole_holds_every_other_page_in_order(plan: SitePlan) -> None:
+    whole = page(plan, "packet.html").html
+    places = [whole.index(str(one.html)) for one in plan.pages if one.path != "packet.html"]
+    assert places == sorted(places)
+
+
+def test_every_search_entry_leads_to_a_place_on_its_page(plan: SitePlan) -> None:
+    for one in plan.pages:
+        for entry in one.search:
+            assert not entry.anchor or f'id="{entry.anchor}"' in one.html, (one.path, entry)
+
+
+@pytest.mark.parametrize(
+    ("control", "detail"),
+    [
+        (Control(revision="A", status="superseded", superseded_by="B", digest="0"), "superseded by B"),
+        (
+            Control(revision="B", status="in force", effective_from="2026-11-20", approver="Lead", digest="0"),
+            "from 2026-11-20, approved by Lead",
+        ),
+        (Control(revision="", status="draft", digest="0"), ""),
+    ],
+)
+def test_the_stamp_tells_status_and_authority(packet: Packet, control: Control, detail: str) -> None:
+    stamp = plan_site(packet, control).stamp
+    assert (stamp.revision, stamp.status, stamp.detail) == (control.revision, control.status, detail)
