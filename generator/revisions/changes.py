@@ -168,4 +168,4 @@ class Reordered(Change):
     @property
     def saying(self) -> str:
         """Return it with the verb."""
-        return f"{self.what} in another order".lstrip()
+        return f"{self.what} in another order"

@@ -62,7 +62,8 @@ def _fields(old: Plain, new: Plain, at: Place, without: Iterable[str] = ()) -> I
         if name == "svg" and before != after:
             yield Redrawn(at.where, ((*at.path, name),), at.what)
         elif name not in without:
-            yield from _compare(before, after, at.into(name, field_words(name)))
+            words = "" if _are_named(before, after) else field_words(name)
+            yield from _compare(before, after, at.into(name, words))
 
 
 def _values(old: Value, new: Value, at: Place) -> Iterator[Change]:
@@ -110,14 +111,18 @@ def _brief(shown: Amount | Span) -> str:
 
 
 def _lists(old: Sequence[object], new: Sequence[object], at: Place) -> Iterator[Change]:
-    if any(type(item) in NAMINGS for item in (*old, *new)):
+    if _are_named(old, new):
         yield from _named_lists(_keyed(old), _keyed(new), at)
     else:
         yield from _told_lists(old, new, at)
 
 
+def _are_named(*lists: object) -> bool:
+    return any(isinstance(items, tuple) and items and type(items[0]) in NAMINGS for items in lists)
+
+
 def _named_lists(old: _Keyed, new: _Keyed, at: Place) -> Iterator[Change]:
-    aliases = _same_groups(old, new)
+    aliases = _aliases(old, new)
     old = {aliases.get(key, key): item for key, item in old.items()}
     for key in (key for key in old if key not in new):
         yield Removed(at.whole, (_below(at, key, old[key]).path,), _name(old[key]))
@@ -127,22 +132,29 @@ def _named_lists(old: _Keyed, new: _Keyed, at: Place) -> Iterator[Change]:
         else:
             yield Added(at.whole, (_below(at, key, item).path,), _name(item))
     if [key for key in old if key in new] != [key for key in new if key in old]:
-        yield Reordered(at.where, (at.path,), f"{at.what or at.path[-1]}")
+        yield Reordered(at.whole, (at.path,), field_words(at.path[-1]))
 
 
-def _same_groups(old: _Keyed, new: _Keyed) -> dict[tuple[str, int], tuple[str, int]]:
-    """Return old keys of setting groups that got another key but still hold some of the same welds."""
+def _aliases(old: _Keyed, new: _Keyed) -> dict[tuple[str, int], tuple[str, int]]:
+    """Return the old keys of items that go by another key now and are still the same thing."""
     aliases: dict[tuple[str, int], tuple[str, int]] = {}
-    for key, group in new.items():
-        if key not in old and isinstance(group, SettingGroup):
+    for key, item in new.items():
+        if key not in old:
             free = (was for was in old if was not in new and was not in aliases)
-            found = next((was for was in free if _share_welds(old[was], group)), None)
+            found = next((was for was in free if _alike(old[was], item)), None)
             aliases |= {found: key} if found else {}
     return aliases
 
 
-def _share_welds(old: Plain, new: SettingGroup) -> bool:
-    return isinstance(old, SettingGroup) and bool(set(old.welds) & set(new.welds))
+def _alike(old: Plain, new: Plain) -> bool:
+    """Return whether a renamed row stands in its old place, or a group of settings still has some of its welds."""
+    match old, new:
+        case RowSheet(), RowSheet():
+            return old.key == new.key
+        case SettingGroup(), SettingGroup():
+            return bool(set(old.welds) & set(new.welds))
+        case _:
+            return False
 
 
 def _told_lists(old: Sequence[object], new: Sequence[object], at: Place) -> Iterator[Change]:
@@ -180,8 +192,8 @@ def _keyed(items: Sequence[object]) -> _Keyed:
 
 
 def _below(at: Place, key: tuple[str, int], item: Plain) -> Place:
-    step = key[0] if key[1] == 0 else f"{key[0]}#{key[1] + 1}"
-    return at.into(step, _name(item))
+    step: str = getattr(item, "key", key[0])
+    return at.into(step if key[1] == 0 else f"{step}#{key[1] + 1}", _name(item))
 
 
 def _name(item: Plain) -> str:

@@ -19,7 +19,7 @@ class Naming:
 
 
 NAMINGS: Mapping[type, Naming] = {
-    packet.RowSheet: Naming(lambda row: row.key, lambda row: f"row {row.number}"),
+    packet.RowSheet: Naming(lambda row: row.name, lambda row: f"row {row.number}"),
     packet.SettingGroup: Naming(lambda group: group.key, lambda group: group.title),
     packet.Value: Naming(lambda value: value.key, lambda value: value.label),
     packet.Callout: Naming(lambda callout: callout.key, lambda callout: f"callout {callout.word}: {callout.hazard}"),
@@ -33,7 +33,7 @@ NAMINGS: Mapping[type, Naming] = {
         lambda line: f"{line.row}/{line.stage}/{line.what}", lambda line: f"inspection {line.row_name}: {line.what}"
     ),
     packet.TableUse: Naming(lambda use: use.table, lambda use: f"table {use.table}"),
-    packet.Fact: Naming(lambda fact: fact.name, lambda fact: fact.name),
+    packet.Fact: Naming(lambda fact: fact.name, lambda fact: f"formula {fact.name}"),
     packet.RunEvent: Naming(
         lambda event: f"{event.row}/{event.arm}/{event.what}", lambda event: f"{event.what}, arm {event.arm}"
     ),
@@ -42,17 +42,14 @@ NAMINGS: Mapping[type, Naming] = {
 """Everything that stands in a list and is recognised by its name; steps and sentences are recognised by their text."""
 
 _FIELD_WORDS = {
-    "rows": "", "groups": "", "dialled": "", "derived": "", "values": "", "head": "", "callouts": "",
-    "parts": "", "programs": "", "pictures": "", "tables": "", "faults": "", "times": "", "inspections": "",
-    "changeover": "changeover", "set_up": "set-up", "prove": "prove-out", "start": "start", "run": "run",
-    "run_steps": "run", "confirm": "to confirm", "lines": "", "events": "", "formulas": "formula",
-    "cautions": "general caution", "notes": "note", "remedies": "remedy", "anchor": "address of",
-    "approved_by": "approved by", "do": "", "what": "",
+    "head": "", "do": "", "what": "", "key": "address", "anchor": "address", "confirm": "to confirm",
+    "set_up": "set-up", "prove": "prove-out", "run_steps": "run", "cautions": "general caution",
+    "notes": "note", "remedies": "remedy",
 }  # fmt: skip
 
 
 def field_words(name: str) -> str:
-    """Return what a field is called in a list of changes; empty where its items say enough."""
+    """Return what a field is called in a list of changes; empty where what it holds says enough."""
     return _FIELD_WORDS.get(name, name.replace("_", " "))
 
 

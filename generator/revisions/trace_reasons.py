@@ -43,7 +43,8 @@ def both_amounts(old: Amount, new: Amount) -> tuple[str, str]:
 
 
 def _with_second(amount: Amount) -> str:
-    return f"{amount_words(amount)} ({amount.second} {amount.second_unit})"
+    second = f"{amount.second} {amount.second_unit}".strip()
+    return f"{amount_words(amount)} ({second})" if second else amount_words(amount)
 
 
 def _paired(

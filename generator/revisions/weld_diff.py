@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 
-from generator.packet.records import RowSheet, WeldGeometry
+from generator.packet.records import RowSheet, WeldGeometry, WeldLine
 from generator.revisions.changes import Change, Reordered, WeldAdded, WeldChanged, WeldRemoved, WeldsRenumbered
 from generator.revisions.naming import Place
 
@@ -43,7 +44,7 @@ def weld_changes(old: RowSheet, new: RowSheet, at: Place) -> Iterator[Change]:
     for pair in pairs:
         if not _only_renumbered(*pair):
             yield _changed(*pair, new.weld_columns, at)
-    if _sequence(old, after) != _sequence(new, before):
+    if _reordered(old, new):
         yield Reordered(at.whole, ((*at.path, "welds"),), "welds")
 
 
@@ -60,13 +61,27 @@ def distance(old: WeldGeometry, new: WeldGeometry) -> str:
 
 
 def _welds(row: RowSheet) -> dict[str, _Weld]:
-    places = {weld.key: weld for weld in row.geometry}
-    lines = {line.key: line.cells for line in row.welds}
+    places = dict(zip(_keys(row.geometry), row.geometry, strict=True))
+    lines = {key: line.cells for key, line in zip(_keys(row.welds), row.welds, strict=True)}
     return {key: _Weld(key, places.get(key), lines.get(key, ())) for key in (lines | places)}
 
 
-def _sequence(row: RowSheet, known: Mapping[str, _Weld]) -> tuple[list[str], list[str]]:
-    return [line.key for line in row.welds if line.key in known], [w.key for w in row.geometry if w.key in known]
+def _keys(welds: Sequence[WeldLine | WeldGeometry]) -> list[str]:
+    """Return the keys of ``welds``, a repeated one with its turn."""
+    seen: Counter[str] = Counter()
+    keys = []
+    for weld in welds:
+        seen[weld.key] += 1
+        keys.append(weld.key if seen[weld.key] == 1 else f"{weld.key}#{seen[weld.key]}")
+    return keys
+
+
+def _reordered(old: RowSheet, new: RowSheet) -> bool:
+    pairs = (_keys(old.geometry), _keys(new.geometry)), (_keys(old.welds), _keys(new.welds))
+    return any(
+        [key for key in before if key in set(after)] != [key for key in after if key in set(before)]
+        for before, after in pairs
+    )
 
 
 def _only_renumbered(old: _Weld, new: _Weld) -> bool:

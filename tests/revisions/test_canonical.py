@@ -1,0 +1,55 @@
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generator.errors import OutOfRangeError
+from generator.packet.records import Packet
+from generator.revisions.canonical import agrees, canonical, packet_digest, short
+
+DIGEST = "1a2b3c4d5e6f" + "0" * 52
+
+
+def test_keys_are_sorted_and_nothing_is_spaced() -> None:
+    assert canonical({"b": [1, True, None], "a": "8.40"}) == b'{"a":"8.40","b":[1,true,null]}'
+
+
+@pytest.mark.parametrize("value", [1.5, [1.0], {"a": {"b": (0.1,)}}])
+def test_a_binary_fraction_is_refused_wherever_it_stands(value: object) -> None:
+    with pytest.raises(OutOfRangeError, match="binary fraction"):
+        canonical(value)
+
+
+@pytest.mark.parametrize("value", [2**53, "\ud800", {1: "a"}, object()])
+def test_what_json_cannot_hold_exactly_is_refused(value: object) -> None:
+    with pytest.raises(OutOfRangeError, match="cannot stand in a record"):
+        canonical(value)
+
+
+@given(st.recursive(st.none() | st.booleans() | st.integers(-(2**53) + 1, 2**53 - 1) | st.text(),
+                    lambda inner: st.lists(inner) | st.dictionaries(st.text(), inner)))  # fmt: skip
+def test_reading_gives_back_what_was_written(value: object) -> None:
+    assert json.loads(canonical(value)) == value
+
+
+def test_a_short_digest_reads_in_three_groups() -> None:
+    assert short(DIGEST) == "1a2b 3c4d 5e6f"
+
+
+@pytest.mark.parametrize("given_text", [DIGEST, "1a2b3c4d5e6f", "1A2B 3C4D 5E6F", "1a2b-3c4d-5e6f-0000"])
+def test_a_digest_is_recognised_whole_short_and_grouped(given_text: str) -> None:
+    assert agrees(given_text, DIGEST)
+
+
+@pytest.mark.parametrize("given_text", ["1a2b3c4d5e6", "1a2b3c4d5e60", "", DIGEST + "0"])
+def test_a_digest_that_is_too_short_or_another_is_not_recognised(given_text: str) -> None:
+    assert not agrees(given_text, DIGEST)
+
+
+def test_the_packet_digest_changes_with_any_figure(packet: Packet, leaf: Callable[..., Packet]) -> None:
+    changed = leaf(packet, ("rows", 0, "groups", 0, "dialled", 0, "amount", "value"), "8.5")
+    assert packet_digest(packet) == packet_digest(packet.model_copy()) != packet_digest(changed)

@@ -1,0 +1,104 @@
+from __future__ import annotations
+
+import json
+from datetime import UTC, datetime, timedelta, timezone
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from generator.errors import PacketError
+from generator.revisions.canonical import canonical, packet_digest, sha256
+from generator.revisions.record import moment_text, packet_bytes, read_moment, read_record
+
+
+@pytest.fixture
+def data(plant: Any) -> bytes:
+    plant.release()
+    return (plant.instructions / "door-1/released/A.json").read_bytes()
+
+
+def edited(data: bytes, path: tuple[str, ...], value: object) -> bytes:
+    raw = json.loads(data)
+    inner = raw
+    for step in path[:-1]:
+        inner = inner[step]
+    inner[path[-1]] = value
+    return canonical(raw)
+
+
+def test_a_record_holds_the_packet_and_all_that_document_control_asks(data: bytes, plant: Any) -> None:
+    record = read_record(data, "A.json")
+    assert record.packet == plant.packet
+    assert (record.order, record.revision, record.sequence, record.kind) == ("door-1", "A", 1, "release")
+    assert (record.author, record.approver, record.reason) == ("Process engineer", "Welding coordinator", "first issue")
+    assert (str(record.effective), record.released_on) == ("2026-03-02", "2026-03-02T08:00:00Z")
+    assert (record.generator, record.previous, record.register_before.records) == ("0.1.0", "", 0)
+    assert [source.path for source in record.sources] == ["instructions/door-1/order.yaml"]
+    assert [(table.table, table.revision, table.approved_by) for table in record.tables] == [
+        ("spot-lc", "3", "Welding engineer")
+    ]
+
+
+def test_a_record_is_canonical_and_has_no_line_end_to_convert(data: bytes) -> None:
+    assert canonical(json.loads(data)) == data
+    assert b"\n" not in data
+
+
+def test_the_packet_stands_in_the_record_as_it_stands_alone(data: bytes, plant: Any) -> None:
+    assert packet_bytes(data) == canonical(plant.packet.model_dump(mode="json"))
+    assert sha256(packet_bytes(data)) == packet_digest(plant.packet)
+
+
+@given(st.text())
+def test_no_text_in_a_packet_hides_where_it_ends(text: str) -> None:
+    trap = {"a": '","packet":{' + text, "packet": {"t": text + ',"packet_sha256":"'}, "packet_sha256": "", "z": text}
+    assert packet_bytes(canonical(trap)) == canonical(trap["packet"])
+
+
+@pytest.mark.parametrize("path", [("format",), ("packet", "format")])
+def test_a_format_of_another_generator_is_named(data: bytes, path: tuple[str, ...]) -> None:
+    with pytest.raises(PacketError) as caught:
+        read_record(edited(data, path, "weld-packet-9"), "A.json")
+    (problem,) = caught.value.problems
+    assert (problem.file, problem.key, problem.value) == ("A.json", ".".join(path), "weld-packet-9")
+    assert "unknown to this generator" in problem.message
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        (("surplus",), "x"),
+        (("packet", "surplus"), "x"),
+        (("packet", "head", "quantity"), "500"),
+        (("order",), "../elsewhere"),
+        (("revision",), "I"),
+        (("released_on",), "2026-13-02T08:00:00Z"),
+        (("effective", "start"), "2026-02-30"),
+        (("previous",), "short"),
+    ],
+)
+def test_a_record_with_surplus_or_wrong_keys_is_refused(data: bytes, path: tuple[str, ...], value: object) -> None:
+    with pytest.raises(PacketError, match="is not a record of this format") as caught:
+        read_record(edited(data, path, value), "A.json")
+    assert caught.value.problems[0].key.startswith(path[0])
+
+
+def test_bytes_that_are_no_json_are_refused() -> None:
+    with pytest.raises(PacketError, match=r"A\.json"):
+        read_record(b"\x00", "A.json")
+
+
+def test_a_record_of_an_older_generator_is_read_with_new_fields_at_their_defaults(data: bytes) -> None:
+    raw = json.loads(data)
+    del raw["packet"]["run"]["events_note"]
+    record = read_record(canonical(raw), "A.json")
+    assert record.packet is not None
+    assert record.packet.run.events_note == ""
+
+
+def test_moments_are_kept_in_utc_to_the_second() -> None:
+    local = datetime(2026, 3, 2, 9, 30, 5, 999, tzinfo=timezone(timedelta(hours=1)))
+    assert moment_text(local) == "2026-03-02T08:30:05Z"
+    assert read_moment("2026-03-02T08:30:05Z") == datetime(2026, 3, 2, 8, 30, 5, tzinfo=UTC)

@@ -1,0 +1,170 @@
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from typing import Any
+
+import pytest
+
+from generator.errors import OutOfRangeError
+from generator.packet.records import Packet
+from generator.revisions.canonical import packet_digest
+from generator.revisions.effectivity import Effective
+from generator.revisions.register import Entry
+from generator.revisions.status import as_of, control_of, draft_control, in_force, read_day
+from generator.revisions.store import load_register
+
+
+def chain(plant: Any) -> tuple[Entry, ...]:
+    return load_register(plant.instructions).of("door-1")
+
+
+def march(day: int) -> date:
+    return date(2026, 3, day)
+
+
+def statuses(plant: Any, day: int) -> dict[str, str]:
+    entries = chain(plant)
+    marks = [entry.revision for entry in entries if entry.kind == "release"]
+    controls = [control_of(entries, mark, march(day)) for mark in marks]
+    return {c.revision: " by ".join(text for text in (c.status, c.superseded_by) if text) for c in controls}
+
+
+def in_force_on(plant: Any, day: int) -> list[tuple[str, str]]:
+    return [(each.revision, each.covers) for each in as_of(chain(plant), "door-1", march(day)).in_force]
+
+
+def on(day: int) -> Effective:
+    return Effective(kind="date", start=march(day).isoformat())
+
+
+def test_a_draft_has_the_digest_of_its_packet(packet: Packet) -> None:
+    control = draft_control(packet)
+    assert (control.status, control.revision, control.digest) == ("draft", "", packet_digest(packet))
+
+
+def test_a_revision_supersedes_the_one_before_it(plant: Any) -> None:
+    plant.three()
+    assert statuses(plant, 1) == dict.fromkeys("ABC", "not yet in force")
+    assert statuses(plant, 5) == {"A": "in force", "B": "not yet in force", "C": "not yet in force"}
+    assert statuses(plant, 16) == {"A": "superseded by B", "B": "superseded by C", "C": "in force"}
+
+
+def test_a_withdrawal_leaves_nothing_in_force_until_the_next_release(plant: Any) -> None:
+    plant.three()
+    assert in_force_on(plant, 19) == [("C", "")]
+    assert in_force_on(plant, 20) == []
+    assert in_force(chain(plant), march(20)) is None
+    assert statuses(plant, 20) == {"A": "superseded by B", "B": "superseded by C", "C": "withdrawn"}
+    plant.release(plant.titled("fourth"), 22)
+    assert in_force_on(plant, 21) == []
+    assert in_force_on(plant, 22) == [("D", "")]
+
+
+def test_what_is_withdrawn_before_it_takes_effect_has_superseded_nothing(plant: Any) -> None:
+    plant.release(day=2)
+    plant.release(plant.titled("next"), 3, effective=on(10))
+    plant.withdraw("B", 5)
+    assert statuses(plant, 4) == {"A": "in force", "B": "not yet in force"}
+    assert statuses(plant, 12) == {"A": "in force", "B": "withdrawn"}
+    assert in_force_on(plant, 12) == [("A", "")]
+
+
+def test_a_withdrawal_may_begin_on_a_later_day(plant: Any) -> None:
+    plant.release(day=2)
+    plant.withdraw("A", 3, effective=on(6))
+    assert statuses(plant, 5) == {"A": "in force"}
+    assert statuses(plant, 6) == {"A": "withdrawn"}
+
+
+def test_a_superseded_revision_may_be_withdrawn_without_harm_to_the_one_in_force(plant: Any) -> None:
+    plant.three()
+    plant.withdraw("A", 21)
+    assert statuses(plant, 21)["A"] == "withdrawn"
+    assert statuses(plant, 19) == {"A": "superseded by B", "B": "superseded by C", "C": "in force"}
+
+
+def test_effectivity_by_part_shares_the_order_between_two_revisions(plant: Any) -> None:
+    plant.release(day=2)
+    plant.release(plant.titled("next"), 9, effective=Effective(kind="part", start="120"))
+    assert in_force_on(plant, 9) == [("B", "from part 120"), ("A", "before part 120")]
+    assert statuses(plant, 9) == {"A": "in force by B from part 120", "B": "in force"}
+    plant.release(plant.titled("third"), 12, effective=Effective(kind="serial", start="LC-9"))
+    assert in_force_on(plant, 12) == [
+        ("C", "from serial number LC-9"),
+        ("B", "from part 120, before serial number LC-9"),
+        ("A", "before part 120"),
+    ]
+    plant.release(plant.titled("fourth"), 16)
+    assert in_force_on(plant, 16) == [("D", "")]
+    assert statuses(plant, 16) == {
+        "A": "superseded by D", "B": "superseded by D", "C": "superseded by D", "D": "in force"
+    }  # fmt: skip
+
+
+def test_a_withdrawn_share_is_not_given_back(plant: Any) -> None:
+    plant.release(day=2)
+    plant.release(plant.titled("next"), 9, effective=Effective(kind="part", start="120"))
+    plant.withdraw("B", 12)
+    assert in_force_on(plant, 12) == [("A", "before part 120")]
+    assert statuses(plant, 12) == {"A": "in force by B from part 120", "B": "withdrawn"}
+
+
+def test_a_share_given_while_another_revision_waits_ends_when_that_begins(plant: Any) -> None:
+    plant.release(day=2)
+    plant.release(plant.titled("later"), 3, effective=on(20))
+    plant.release(plant.titled("share"), 5, effective=Effective(kind="part", start="7"))
+    assert in_force_on(plant, 6) == [("C", "from part 7"), ("A", "before part 7")]
+    assert statuses(plant, 6)["B"] == "not yet in force"
+    assert in_force_on(plant, 20) == [("C", "from part 7"), ("B", "before part 7")]
+    assert statuses(plant, 20)["A"] == "superseded by B"
+
+
+def test_revisions_of_a_part_of_the_day_are_told(plant: Any) -> None:
+    for hour, title in ((6, "one"), (9, "two"), (14, "three")):
+        plant.release(plant.titled(title), 2, recorded=datetime(2026, 3, 2, hour, tzinfo=UTC))
+    answer = as_of(chain(plant), "door-1", march(2))
+    assert [each.revision for each in answer.in_force] == ["C"]
+    assert answer.earlier_that_day == ("A", "B")
+    assert as_of(chain(plant), "door-1", march(3)).earlier_that_day == ()
+
+
+def test_an_answer_names_record_day_and_approver(plant: Any) -> None:
+    made = plant.release(day=2)
+    answer = as_of(chain(plant), "door-1", march(4))
+    assert (answer.order, answer.day) == ("door-1", "2026-03-04")
+    (found,) = answer.in_force
+    assert (found.sha256, found.since, found.approver) == (made.entry.sha256, "2026-03-02", "Welding coordinator")
+
+
+def test_an_order_without_releases_has_nothing_in_force() -> None:
+    assert as_of((), "door-1", march(4)).in_force == ()
+
+
+def test_control_says_who_why_and_since_when(plant: Any) -> None:
+    plant.three()
+    control = control_of(chain(plant), "B", march(10))
+    assert (control.author, control.approver, control.reason) == (
+        "Process engineer", "Welding coordinator", "first issue"
+    )  # fmt: skip
+    assert (control.effective_from, control.released_on) == ("2026-03-09", "2026-03-09T08:00:00Z")
+    assert control.digest == chain(plant)[1].sha256
+
+
+def test_the_control_of_a_withdrawn_revision_says_why_it_was_withdrawn(plant: Any) -> None:
+    plant.three()
+    assert control_of(chain(plant), "C", march(19)).reason == "first issue"
+    assert control_of(chain(plant), "C", march(20)).reason == "cracks"
+
+
+def test_an_unknown_revision_is_refused_with_the_known_ones(plant: Any) -> None:
+    plant.three()
+    with pytest.raises(OutOfRangeError, match="name one of: A, B, C"):
+        control_of(chain(plant), "D", march(4))
+    with pytest.raises(OutOfRangeError, match="none is released"):
+        control_of((), "A", march(4))
+
+
+def test_days_are_read_as_written_in_the_calendar() -> None:
+    assert read_day(" 2026-03-04 ") == march(4)
+    with pytest.raises(OutOfRangeError, match="not a calendar date"):
+        read_day("4 March")

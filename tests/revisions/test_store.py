@@ -1,0 +1,342 @@
+from __future__ import annotations
+
+import os
+import shutil
+import signal
+import stat
+import subprocess
+import sys
+import time
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from generator.errors import PacketError
+from generator.revisions.disk import Disk, alone
+from generator.revisions.looking_back import open_archive, order_history, released_packet
+from generator.revisions.publishing import release
+from generator.revisions.register import REGISTER
+from generator.revisions.signing import Signer, public_of, public_pem
+from generator.revisions.status import read_day
+from generator.revisions.store import commit, load_file, load_register, writing
+from generator.revisions.verification import verify
+
+SIGNER = Signer("quality", bytes(range(32)))
+
+
+class Mortal(Disk):
+    """Kills its process at a given moment: before, after and, in writing a file, in the middle of each step."""
+
+    def __init__(self, last: int) -> None:
+        self.last = last
+        self.moment = 0
+
+    def tick(self) -> None:
+        self.moment += 1
+        if self.moment == self.last:
+            os.kill(os.getpid(), signal.SIGKILL)
+
+    def create(self, path: Path, data: bytes, mode: int = 0o644) -> None:
+        self.tick()
+        super().create(path, data[: len(data) // 2], mode)
+        self.tick()
+        path.unlink()
+        super().create(path, data, mode)
+        self.tick()
+
+    def make_folder(self, folder: Path) -> None:
+        self.tick()
+        super().make_folder(folder)
+        self.tick()
+
+    def replace(self, fresh: Path, target: Path) -> None:
+        self.tick()
+        super().replace(fresh, target)
+        self.tick()
+
+    def link(self, existing: Path, name: Path) -> None:
+        self.tick()
+        super().link(existing, name)
+        self.tick()
+
+    def remove(self, path: Path) -> None:
+        self.tick()
+        super().remove(path)
+        self.tick()
+
+
+RACER = """
+import sys, time
+from pathlib import Path
+sys.path.insert(0, sys.argv[1])
+from conftest import Plant, demo_packet
+from generator.errors import PacketError
+from generator.revisions.publishing import release
+
+plant = object.__new__(Plant)
+plant.instructions = Path(sys.argv[2])
+plant.packet = demo_packet()
+packet = plant.titled(sys.argv[3])
+wanted = plant.wanted(packet)
+print("ready", flush=True)
+sys.stdin.readline()
+try:
+    print("won", release(plant.instructions, wanted).entry.revision)
+except PacketError as error:
+    print("told", error.problems[0].message)
+"""
+
+
+def tell_tale(plant: Any) -> tuple[int, list[str]]:
+    """Return what every reader sees: records in the register, and what verification finds."""
+    found = verify(plant.instructions)
+    return found.register.records, [str(finding) for finding in found.findings]
+
+
+def killed(plant: Any, moment: int, signer: Signer | None) -> bool:
+    """Release in another process that is killed at ``moment``; return whether it came so far."""
+    child = os.fork()
+    if child == 0:
+        release(plant.instructions, plant.wanted(plant.titled("next")), signer, Mortal(moment))
+        os._exit(0)
+    return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == -signal.SIGKILL
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
+@pytest.mark.parametrize(("signer", "kills"), [(None, 16), (SIGNER, 25)], ids=["plain", "signed"])
+@pytest.mark.parametrize("earlier", [0, 1])
+def test_a_kill_at_any_moment_leaves_the_old_state_or_the_new(
+    tmp_path: Path, plant: Any, earlier: int, signer: Signer | None, kills: int
+) -> None:
+    (plant.instructions / "keys").mkdir()
+    (plant.instructions / "keys/quality.pub").write_bytes(public_pem(public_of(SIGNER.secret)))
+    for _ in range(earlier):
+        plant.release(day=1)
+    original, seen = plant.instructions, []
+    for moment in range(1, 100):
+        plant.instructions = tmp_path / f"kill-{moment}"
+        shutil.copytree(original, plant.instructions)
+        was_killed = killed(plant, moment, signer)
+        records, findings = tell_tale(plant)
+        seen.append(records)
+        assert findings == []
+        if records > earlier:
+            assert released_packet(open_archive(plant.instructions), "door-1", "AB"[earlier]).head.title == "next"
+        if not was_killed:
+            break
+        assert_the_next_writer_tidies_up(plant, records)
+    assert len(seen) - 1 == kills
+    assert seen == sorted(seen)
+    assert {earlier, earlier + 1} == set(seen)
+
+
+def assert_the_next_writer_tidies_up(plant: Any, records: int) -> None:
+    plant.release(plant.titled("after the kill"), 5)
+    assert tell_tale(plant) == (records + 1, [])
+    assert not [name for name in plant.files() if Path(name).name.startswith(".")]
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
+def test_a_writer_killed_while_tidying_up_after_a_killed_one_harms_nothing(tmp_path: Path, plant: Any) -> None:
+    original, kills = plant.instructions, 0
+    for first in range(1, 17):
+        for second in range(1, 7):
+            plant.instructions = tmp_path / f"kill-{first}-{second}"
+            shutil.copytree(original, plant.instructions)
+            kills += killed(plant, first, None)
+            records, findings = tell_tale(plant)
+            child = os.fork()
+            if child == 0:
+                release(plant.instructions, plant.wanted(plant.titled("another")), disk=Mortal(second))
+                os._exit(1)
+            kills += os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == -signal.SIGKILL
+            assert tell_tale(plant) == (records, findings) == (records, [])
+            shutil.rmtree(plant.instructions)
+    assert kills == 2 * 16 * 6
+
+
+@pytest.mark.parametrize("packets", ["the same", "different"])
+def test_of_releases_at_once_one_wins_and_the_others_are_told(plant: Any, packets: str) -> None:
+    for turn in range(5):
+        titles = [f"{turn} {number if packets == 'different' else ''}" for number in range(2)]
+        before = len(load_register(plant.instructions).entries)
+        outcomes = race(plant.instructions, titles)
+        won = [line for line in outcomes if line.startswith("won")]
+        told = [line for line in outcomes if line.startswith("told")]
+        assert len(won) + len(told) == 2
+        assert won
+        assert packets == "different" or len(won) == 1
+        assert all("being written at this moment" in line or "nothing has changed" in line for line in told)
+        assert tell_tale(plant) == (before + len(won), [])
+
+
+def race(instructions: Path, titles: list[str]) -> list[str]:
+    given = [sys.executable, "-c", RACER, str(Path(__file__).parent), str(instructions)]
+    racers = [
+        subprocess.Popen([*given, title], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) for title in titles
+    ]
+    for racer in racers:
+        assert racer.stdout
+        assert racer.stdout.readline() == "ready\n"
+    return [racer.communicate(timeout=60)[0].strip() for racer in started(racers)]
+
+
+def started(racers: list[subprocess.Popen[str]]) -> list[subprocess.Popen[str]]:
+    for racer in racers:
+        assert racer.stdin
+        racer.stdin.write("go\n")
+        racer.stdin.flush()
+    return racers
+
+
+def test_a_second_writer_is_told_at_once(plant: Any) -> None:
+    with alone(plant.instructions):
+        begun = time.monotonic()
+        with pytest.raises(PacketError, match="another release or withdrawal is being written"):
+            plant.release()
+        assert time.monotonic() - begun < 5
+    assert plant.release().entry.revision == "A"
+
+
+def test_a_writer_that_waits_in_the_middle_keeps_others_out(plant: Any) -> None:
+    class Slow(Disk):
+        def replace(self, fresh: Path, target: Path) -> None:
+            with pytest.raises(PacketError, match="at this moment"):
+                release(plant.instructions, plant.wanted(plant.titled("other")))
+            super().replace(fresh, target)
+
+    release(plant.instructions, plant.wanted(), disk=Slow())
+    assert tell_tale(plant) == (1, [])
+
+
+def test_every_file_reaches_the_medium_before_the_register_decides(plant: Any) -> None:
+    steps: list[tuple[str, str]] = []
+
+    class Noting(Disk):
+        def create(self, path: Path, data: bytes, mode: int = 0o644) -> None:
+            super().create(path, data, mode)
+            steps.append(("create", path.name))
+
+        def replace(self, fresh: Path, target: Path) -> None:
+            super().replace(fresh, target)
+            steps.append(("replace", target.name))
+
+        def link(self, existing: Path, name: Path) -> None:
+            super().link(existing, name)
+            steps.append(("link", name.name))
+
+    release(plant.instructions, plant.wanted(), SIGNER, Noting())
+    assert steps == [
+        ("create", ".A.json.waiting"),
+        ("create", ".A.sig.waiting"),
+        ("create", ".register.jsonl.new"),
+        ("replace", REGISTER),
+        ("link", "A.json"),
+        ("link", "A.sig"),
+    ]
+
+
+def test_names_and_contents_are_brought_to_the_medium(plant: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    folders, files = [], []
+    genuine = os.fsync
+
+    def noting(descriptor: int) -> None:
+        (folders if stat.S_ISDIR(os.fstat(descriptor).st_mode) else files).append(descriptor)
+        genuine(descriptor)
+
+    monkeypatch.setattr(os, "fsync", noting)
+    plant.release()
+    assert len(files) == 2  # record and register
+    assert len(folders) == 7  # new folder, two new files, register in place, link, two names taken away
+
+
+def test_released_files_are_never_overwritten(plant: Any) -> None:
+    stray = plant.instructions / "door-1/released/A.json"
+    stray.parent.mkdir()
+    stray.write_text("{}")
+    with pytest.raises(PacketError, match="never overwritten"):
+        plant.release()
+    assert stray.read_text() == "{}"
+    assert load_register(plant.instructions).entries == ()
+
+
+def test_creating_a_file_refuses_an_existing_one(tmp_path: Path) -> None:
+    (tmp_path / "a").write_bytes(b"old")
+    with pytest.raises(FileExistsError):
+        Disk().create(tmp_path / "a", b"new")
+    assert (tmp_path / "a").read_bytes() == b"old"
+
+
+def test_linking_refuses_a_taken_name(tmp_path: Path) -> None:
+    for name in ("a", "b"):
+        (tmp_path / name).write_text(name)
+    with pytest.raises(FileExistsError):
+        Disk().link(tmp_path / "a", tmp_path / "b")
+    assert (tmp_path / "b").read_text() == "b"
+
+
+def test_a_medium_without_second_names_is_served_too(plant: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    def impossible(*_: object) -> None:
+        raise PermissionError(1, "no links here")
+
+    monkeypatch.setattr(os, "link", impossible)
+    plant.three()
+    assert tell_tale(plant) == (4, [])
+    assert not [name for name in plant.files() if name.endswith(".waiting")]
+
+
+def test_a_full_disk_leaves_the_old_state_and_is_told(plant: Any) -> None:
+    class Full(Disk):
+        def create(self, path: Path, data: bytes, mode: int = 0o644) -> None:
+            if path.name.endswith(".new"):
+                raise OSError(28, "No space left on device", str(path))
+            super().create(path, data, mode)
+
+    plant.release()
+    with pytest.raises(PacketError, match="cannot be written: No space left on device"):
+        release(plant.instructions, plant.wanted(plant.titled("next")), disk=Full())
+    assert tell_tale(plant) == (1, [])
+    assert plant.release(plant.titled("next"), 3).entry.revision == "B"
+
+
+def test_a_missing_folder_is_told(tmp_path: Path) -> None:
+    with pytest.raises(PacketError, match="cannot be written"), writing(tmp_path / "nowhere", Disk()):
+        pass
+
+
+def test_a_waiting_file_is_read_only_where_the_register_lists_it(plant: Any) -> None:
+    plant.release()
+    final = plant.instructions / "door-1/released/A.json"
+    waiting = final.with_name(".A.json.waiting")
+    digest = load_register(plant.instructions).entries[0].sha256
+    final.rename(waiting)
+    assert load_file(plant.instructions, "door-1/released/A.json", digest) == waiting.read_bytes()
+    assert load_file(plant.instructions, "door-1/released/A.json", "0" * 64) is None
+    assert order_history(open_archive(plant.instructions), "door-1", read_day("2026-03-02"))[0].revision == "A"
+
+
+def test_a_name_that_was_given_before_the_kill_is_not_given_again(plant: Any) -> None:
+    plant.release()
+    final = plant.instructions / "door-1/released/A.json"
+    waiting = final.with_name(".A.json.waiting")
+    os.link(final, waiting)
+    plant.release(plant.titled("next"), 3)
+    assert not waiting.exists()
+    assert tell_tale(plant) == (2, [])
+
+
+def test_nothing_is_added_on_top_of_an_altered_chain(plant: Any) -> None:
+    plant.release()
+    record = plant.instructions / "door-1/released/A.json"
+    record.write_bytes(record.read_bytes().replace(b"first issue", b"other issue"))
+    with pytest.raises(PacketError, match="is altered"):
+        plant.release(plant.titled("next"), 3)
+    with pytest.raises(PacketError, match="nothing is added on top"):
+        plant.withdraw("A")
+
+
+def test_files_are_committed_with_their_register_or_not_at_all(plant: Any) -> None:
+    plant.release()
+    with writing(plant.instructions, Disk()) as register, pytest.raises(PacketError, match="exists already"):
+        commit(plant.instructions, {"door-1/released/A.json": b""}, register, Disk())

@@ -1,0 +1,333 @@
+from __future__ import annotations
+
+import json
+import random
+import shutil
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from generator.errors import PacketError
+from generator.revisions.canonical import canonical, sha256
+from generator.revisions.keys import load_signer, make_key
+from generator.revisions.manifest import MANIFEST, compare_manifest, manifest_of
+from generator.revisions.merkle import EMPTY
+from generator.revisions.publishing import release
+from generator.revisions.record import RegisterPoint, read_record
+from generator.revisions.register import Register, entry_of, register_bytes
+from generator.revisions.store import load_register
+from generator.revisions.verification import Verification, point_text, read_point, verify
+
+
+def told(plant: Any, **given: Any) -> list[str]:
+    return [str(finding) for finding in verify(plant.instructions, **given).findings]
+
+
+def record_path(plant: Any, name: str) -> Path:
+    return Path(plant.instructions / "door-1/released" / name)
+
+
+@pytest.fixture
+def released(plant: Any) -> Any:
+    plant.three()
+    return plant
+
+
+@pytest.fixture
+def signed(plant: Any, tmp_path: Path) -> Any:
+    make_key(plant.instructions, "quality", tmp_path / "quality.pem")
+    signer = load_signer(plant.instructions, "quality", tmp_path / "quality.pem")
+    release(plant.instructions, plant.wanted(), signer)
+    return plant
+
+
+def test_untouched_records_verify(released: Any) -> None:
+    register = load_register(released.instructions)
+    assert verify(released.instructions) == Verification((), (), register.point, 1, 0)
+
+
+def test_a_workspace_without_releases_verifies(plant: Any) -> None:
+    assert verify(plant.instructions) == Verification((), (), RegisterPoint(records=0, head=EMPTY), 0, 0)
+
+
+def test_every_flipped_byte_of_every_record_shows_and_names_its_file(released: Any) -> None:
+    flips = 0
+    chance = random.Random(20260302)  # noqa: S311 - the same places every time
+    for name in ("A.json", "B.json", "C.withdrawn.json"):
+        path = record_path(released, name)
+        data = path.read_bytes()
+        for at in sorted({0, len(data) - 1, *chance.sample(range(len(data)), 300)}):
+            path.write_bytes(data[:at] + bytes([data[at] ^ (1 << chance.randrange(8))]) + data[at + 1 :])
+            assert any(finding.startswith(f"door-1/released/{name}: is altered") for finding in told(released))
+            flips += 1
+        path.write_bytes(data)
+    assert flips >= 900
+    assert told(released) == []
+
+
+def test_every_flipped_byte_of_signature_and_key_shows(signed: Any) -> None:
+    flips = 0
+    for name in ("door-1/released/A.sig", "keys/quality.pub"):
+        path = signed.instructions / name
+        data = path.read_bytes()
+        for at in range(len(data)):
+            path.write_bytes(data[:at] + bytes([data[at] ^ 1]) + data[at + 1 :])
+            assert any(finding.startswith(name) for finding in told(signed))
+            flips += 1
+        path.write_bytes(data)
+    assert flips > 300
+    assert told(signed) == []
+
+
+def test_a_flipped_byte_of_the_register_shows(released: Any) -> None:
+    path = released.instructions / "register.jsonl"
+    data = path.read_bytes()
+    for at in range(0, len(data), 7):
+        path.write_bytes(data[:at] + bytes([data[at] ^ 4]) + data[at + 1 :])
+        (finding,) = told(released)
+        assert finding.startswith("register.jsonl:")
+
+
+def test_a_record_cut_short_or_emptied_shows(released: Any) -> None:
+    path = record_path(released, "B.json")
+    data = path.read_bytes()
+    for content in (b"", data[:-1], data + b"\n"):
+        path.write_bytes(content)
+        assert any("B.json: is altered" in finding for finding in told(released))
+
+
+def test_the_newest_record_dropped_shows(released: Any) -> None:
+    record_path(released, "C.withdrawn.json").unlink()
+    assert told(released) == ["door-1/released/C.withdrawn.json: is missing"]
+
+
+def test_two_records_swapped_show_both(released: Any) -> None:
+    one, other = record_path(released, "A.json"), record_path(released, "B.json")
+    first, second = one.read_bytes(), other.read_bytes()
+    one.write_bytes(second)
+    other.write_bytes(first)
+    assert {
+        "door-1/released/A.json: holds the record that belongs in door-1/released/B.json",
+        "door-1/released/B.json: holds the record that belongs in door-1/released/A.json",
+    } <= set(told(released))
+
+
+def test_a_record_without_an_entry_shows(released: Any) -> None:
+    record_path(released, "D.json").write_bytes(record_path(released, "C.json").read_bytes())
+    assert told(released) == ["door-1/released/D.json: is not in the register"]
+
+
+def test_a_register_that_is_gone_leaves_records_without_an_entry(released: Any) -> None:
+    (released.instructions / "register.jsonl").unlink()
+    assert told(released) == [
+        f"door-1/released/{name}.json: is not in the register" for name in ("A", "B", "C", "C.withdrawn")
+    ]
+
+
+def rewritten(plant: Any, keep: slice) -> None:
+    """Remove records and entries together, as somebody would who knows the format."""
+    register = load_register(plant.instructions)
+    kept = Register(register.entries[keep], register.lines[keep])
+    for entry in set(register.entries) - set(kept.entries):
+        (plant.instructions / entry.path).unlink()
+    (plant.instructions / "register.jsonl").write_bytes(register_bytes(kept))
+
+
+def test_the_newest_record_dropped_with_its_entry_shows_against_a_noted_head(released: Any) -> None:
+    noted = point_text(load_register(released.instructions).point)
+    rewritten(released, slice(0, 3))
+    assert told(released) == []
+    assert told(released, known=[noted]) == ["register.jsonl: held 4 records when its head was noted, now 3"]
+
+
+def test_a_record_dropped_with_its_entry_shows_in_a_later_record_of_another_order(released: Any) -> None:
+    released.add_order("frame-2")
+    released.release(released.titled("frame", "frame-2"), 21)
+    rewritten(released, slice(4, 5))
+    assert told(released) == [
+        "frame-2/released/A.json: was made when the register held 4 other records than the 0 that stand before it now"
+    ]
+
+
+def replaced(plant: Any, changes: dict[str, Any]) -> None:
+    """Rewrite the newest record and its entry so that they agree with each other again."""
+    register = load_register(plant.instructions)
+    entry = register.entries[-1]
+    path = plant.instructions / entry.path
+    record = read_record(path.read_bytes(), "").model_copy(update=changes)
+    data = canonical(record.model_dump(mode="json"))
+    path.write_bytes(data)
+    shorter = Register(register.entries[:-1], register.lines[:-1])
+    changed = shorter.with_entry(entry_of(record, data, entry.signing))
+    (plant.instructions / "register.jsonl").write_bytes(register_bytes(changed))
+
+
+def test_the_newest_record_replaced_with_its_entry_shows_against_a_noted_head(released: Any) -> None:
+    noted = point_text(load_register(released.instructions).point)
+    replaced(released, {"reason": "another one"})
+    assert told(released) == []
+    (finding,) = told(released, known=[noted])
+    assert "its first 4 records are not those whose head was noted" in finding
+
+
+def test_a_head_noted_earlier_still_fits_after_more_releases(plant: Any) -> None:
+    noted = [point_text(load_register(plant.instructions).point)]
+    noted += [point_text(plant.release(plant.titled(str(day)), day).register) for day in (2, 3, 4)]
+    assert told(plant, known=noted) == []
+    assert noted[0].startswith("0:e3b0 c442")
+
+
+@pytest.mark.parametrize(
+    ("changes", "why"),
+    [
+        ({"previous": "0" * 64}, "does not continue the record before it"),
+        ({"sequence": 9}, "stands as number 9"),
+        ({"packet_sha256": "0" * 64}, "another packet than its digest says"),
+        ({"packet": None}, "another packet than its digest says"),
+        ({"register_before": RegisterPoint(records=1, head="0" * 64)}, "held 1 other records than the 1"),
+    ],
+)
+def test_a_forged_newest_record_shows_by_its_links(plant: Any, changes: dict[str, Any], why: str) -> None:
+    plant.release(plant.titled("one"), 2)
+    plant.release(plant.titled("two"), 3)
+    replaced(plant, changes)
+    assert any(why in finding for finding in told(plant))
+
+
+def test_a_register_that_says_other_things_than_its_record_shows(released: Any) -> None:
+    register = load_register(released.instructions)
+    entry = register.entries[-1].model_copy(update={"approver": "Somebody else"})
+    changed = Register(register.entries[:-1], register.lines[:-1]).with_entry(entry)
+    (released.instructions / "register.jsonl").write_bytes(register_bytes(changed))
+    assert told(released) == ["door-1/released/C.withdrawn.json: says other things of itself than the register says"]
+
+
+def test_a_record_of_a_foreign_format_is_named(released: Any) -> None:
+    register = load_register(released.instructions)
+    path = record_path(released, "C.withdrawn.json")
+    raw = json.loads(path.read_bytes()) | {"format": "weld-record-2"}
+    path.write_bytes(canonical(raw))
+    entry = register.entries[-1].model_copy(update={"sha256": sha256(path.read_bytes())})
+    changed = Register(register.entries[:-1], register.lines[:-1]).with_entry(entry)
+    (released.instructions / "register.jsonl").write_bytes(register_bytes(changed))
+    assert told(released) == ["door-1/released/C.withdrawn.json: format: this format is unknown to this generator"]
+
+
+def test_a_missing_signature_and_a_missing_key_show(signed: Any) -> None:
+    (signed.instructions / "keys/quality.pub").unlink()
+    record_path(signed, "A.sig").unlink()
+    assert told(signed) == [
+        "door-1/released/A.sig: is missing",
+        "keys/quality.pub: is missing or not the key that signed door-1/released/A.json",
+    ]
+
+
+@pytest.mark.parametrize("signature", ["00" * 64, "zz", "00"])
+def test_a_signature_of_something_else_shows(signed: Any, signature: str) -> None:
+    forged_signature(signed, {"signature": signature})
+    assert told(signed) == ["door-1/released/A.sig: is no signature of door-1/released/A.json by the key quality"]
+
+
+def test_a_signature_file_that_cannot_be_read_or_names_another_key_shows(signed: Any) -> None:
+    for changes in ({"algorithm": "RSA"}, {"public_key": "0" * 64}):
+        forged_signature(signed, changes)
+        assert any("is no signature of" in finding for finding in told(signed))
+
+
+def forged_signature(plant: Any, changes: dict[str, str]) -> None:
+    register = load_register(plant.instructions)
+    path = record_path(plant, "A.sig")
+    path.write_bytes(canonical(json.loads(path.read_bytes()) | changes))
+    entry = register.entries[0]
+    assert entry.signing
+    signing = entry.signing.model_copy(update={"sha256": sha256(path.read_bytes())})
+    changed = Register().with_entry(entry.model_copy(update={"signing": signing}))
+    (plant.instructions / "register.jsonl").write_bytes(register_bytes(changed))
+
+
+def test_without_the_library_signatures_are_said_to_be_unchecked(signed: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("generator.revisions.verification.can_sign", lambda: False)
+    monkeypatch.setattr("generator.revisions.chain.can_sign", lambda: False)
+    found = verify(signed.instructions)
+    assert found.findings == ()
+    assert found.notes == ("signatures were not checked: pip install 'weld-cell-packets[sign]'",)
+
+
+@pytest.mark.parametrize("text", ["", "12", "x:1a2b3c4d5e6f", "12:1a2b", "12:1a2b3c4d5e6g"])
+def test_a_noted_head_that_cannot_be_read_is_refused(text: str) -> None:
+    with pytest.raises(PacketError, match="not a point of the register"):
+        read_point(text)
+
+
+def test_a_noted_head_is_read_whole_or_short() -> None:
+    assert read_point(" 12:1A2B 3c4d 5e6f ") == (12, "1a2b3c4d5e6f")
+    assert read_point(f"3:{'a' * 64}") == (3, "a" * 64)
+
+
+@pytest.fixture
+def site(tmp_path: Path) -> Path:
+    folder = tmp_path / "site/door-1"
+    (folder / "assets").mkdir(parents=True)
+    for name in ("index.html", "row-2.html", "assets/look.css"):
+        (folder / name).write_text(f"content of {name}")
+    listed = {
+        path.relative_to(folder).as_posix(): sha256(path.read_bytes()) for path in folder.rglob("*") if path.is_file()
+    }
+    (folder / MANIFEST).write_bytes(manifest_of(listed))
+    return folder
+
+
+def test_an_untouched_site_verifies(released: Any, site: Path) -> None:
+    found = verify(released.instructions, site.parent)
+    assert (found.findings, found.sites) == ((), 1)
+
+
+def test_an_edited_removed_or_added_page_shows(released: Any, site: Path) -> None:
+    (site / "row-2.html").write_text("9.9 kA")
+    (site / "index.html").unlink()
+    (site / "row-3.html").write_text("")
+    assert told(released, sites=site.parent) == [
+        "door-1/index.html: is missing",
+        "door-1/row-3.html: does not belong to the site",
+        "door-1/row-2.html: is altered",
+    ]
+
+
+def test_every_flipped_byte_of_a_page_shows(released: Any, site: Path) -> None:
+    page = site / "assets/look.css"
+    data = page.read_bytes()
+    for at in range(len(data)):
+        page.write_bytes(data[:at] + bytes([data[at] ^ 1]) + data[at + 1 :])
+        assert told(released, sites=site.parent) == ["door-1/assets/look.css: is altered"]
+
+
+def test_every_flipped_byte_of_a_manifest_shows(site: Path) -> None:
+    data = (site / MANIFEST).read_bytes()
+    found = {
+        path.relative_to(site).as_posix(): sha256(path.read_bytes())
+        for path in site.rglob("*")
+        if path.is_file() and path.name != MANIFEST
+    }
+    assert compare_manifest(data, found) == []
+    for at in range(len(data)):
+        assert compare_manifest(data[:at] + bytes([data[at] ^ 1]) + data[at + 1 :], found)
+
+
+@pytest.mark.parametrize("manifest", [b"", b"[]", b"{}", b'{"sha256": []}', b'{"sha256": {"a": 1}}', b'"x"', b"1"])
+def test_a_manifest_that_cannot_be_read_shows(manifest: bytes) -> None:
+    assert compare_manifest(manifest, {}) == [(MANIFEST, "is altered and cannot be read")]
+
+
+def test_a_site_is_verified_even_where_the_register_is_broken(released: Any, site: Path) -> None:
+    (released.instructions / "register.jsonl").write_text("")
+    (site / "row-2.html").write_text("9.9 kA")
+    first, second = told(released, sites=site.parent)
+    assert first.startswith("register.jsonl:1")
+    assert second == "door-1/row-2.html: is altered"
+
+
+def test_a_folder_without_a_manifest_is_no_site(released: Any, site: Path) -> None:
+    shutil.rmtree(site)
+    (site.parent / "assets").mkdir(parents=True)
+    assert verify(released.instructions, site.parent).sites == 0
