@@ -1,0 +1,91 @@
+"""Carbon equivalents: the IIW form as printed, EN 10025-2 limits put into it, CET and Pcm from memory, and preheat.
+
+Typical analyses are examples of our own; their sums are computed by hand from the formulas.
+"""
+
+from math import tanh
+
+import pytest
+
+from generator.process.arc.steel import (
+    carbon_equivalent_cet,
+    carbon_equivalent_iiw,
+    crack_parameter,
+    preheat_temperature,
+)
+from generator.process.formula import Formula, Standing
+from generator.units import magnitude, quantity
+
+NAMES = {
+    "carbon": "C",
+    "silicon": "Si",
+    "manganese": "Mn",
+    "chromium": "Cr",
+    "molybdenum": "Mo",
+    "vanadium": "V",
+    "nickel": "Ni",
+    "copper": "Cu",
+    "boron": "B",
+}
+S355 = {"C": 0.16, "Si": 0.35, "Mn": 1.45, "Cr": 0.05, "Mo": 0.01, "V": 0.005, "Ni": 0.05, "Cu": 0.05}
+S235 = {"C": 0.12, "Si": 0.20, "Mn": 0.60, "Cr": 0.05, "Mo": 0.01, "V": 0.002, "Ni": 0.05, "Cu": 0.10}
+ALLOYED = {"C": 0.19, "Si": 0.25, "Mn": 1.35, "Cr": 0.15, "Mo": 0.05, "V": 0.01, "Ni": 0.10, "Cu": 0.15}
+DC01 = {"C": 0.12, "Mn": 0.60}
+DC04 = {"C": 0.08, "Mn": 0.40}
+
+
+def of(formula: Formula, steel: dict[str, float]) -> float:
+    given = {item.name: quantity(steel.get(NAMES[item.name], 0.0), "1") for item in formula.inputs}
+    return magnitude(formula(**given), "1")
+
+
+def test_element_limits_of_s355j2_together_exceed_the_cap_on_its_carbon_equivalent() -> None:
+    """EN 10025-2:2004 table 2, t to 16 mm: C 0.20, Mn 1.60, Cu 0.55; its CEV cap of 0.45 is from memory.
+
+    So a carbon equivalent is never estimated from the limits of the elements.
+    """
+    assert of(carbon_equivalent_iiw, {"C": 0.20, "Mn": 1.60, "Cu": 0.55}) == pytest.approx(0.5033, abs=5e-5)
+
+
+@pytest.mark.parametrize(
+    ("steel", "ce", "cet", "pcm"),
+    [
+        (ALLOYED, 0.4737, 0.3475, 0.2868),
+        (S355, 0.4213, 0.3122, 0.2512),
+        (S235, 0.2424, 0.1898, 0.1659),
+        (DC01, 0.2200, 0.1800, 0.1500),
+        (DC04, 0.1467, 0.1200, 0.1000),
+    ],
+)
+def test_hand_sums_of_typical_analyses(steel: dict[str, float], ce: float, cet: float, pcm: float) -> None:
+    found = [of(formula, steel) for formula in (carbon_equivalent_iiw, carbon_equivalent_cet, crack_parameter)]
+    assert found == pytest.approx([ce, cet, pcm], abs=6e-5)
+
+
+def test_what_rests_on_memory_says_so() -> None:
+    for formula in (carbon_equivalent_cet, crack_parameter, preheat_temperature):
+        assert formula.source.standing is Standing.FROM_MEMORY
+    assert carbon_equivalent_iiw.source.standing is Standing.PUBLISHED
+
+
+@pytest.mark.parametrize(
+    ("cet", "thickness", "hydrogen", "heat"),
+    [(0.30, 20, 5, 1.0), (0.33, 30, 5, 1.0), (0.34, 40, 5, 1.0), (0.38, 20, 5, 1.5), (0.40, 30, 2, 1.0)],
+)
+def test_preheat_is_the_sum_of_its_four_published_parts(
+    cet: float, thickness: float, hydrogen: float, heat: float
+) -> None:
+    """EN 1011-2 method B gives a part for each influence (from memory); their sum checks the constants."""
+    parts = (
+        750 * cet - 150,
+        160 * tanh(thickness / 35) - 110,
+        62 * hydrogen**0.35 - 100,
+        (53 * cet - 32) * heat - 53 * cet + 32,
+    )
+    found = preheat_temperature(
+        equivalent=quantity(cet, "1"),
+        thickness=quantity(thickness, "mm"),
+        hydrogen=quantity(hydrogen, "ml/100g"),
+        heat=quantity(heat, "kJ/mm"),
+    )
+    assert magnitude(found, "°C") == pytest.approx(sum(parts))
