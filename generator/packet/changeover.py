@@ -11,7 +11,7 @@ from generator.packet.numbers import both, sheet_amount
 from generator.packet.placing import Draft, placed
 from generator.packet.records import Callout, ChangeLine, Changeover
 from generator.packet.rowview import RowView
-from generator.packet.wording import amount_text, inside, listed
+from generator.packet.wording import amount_text, inside, listed, short_titles
 
 NOT_USED = "not used"
 
@@ -89,13 +89,16 @@ def _consumables(view: RowView) -> Iterator[tuple[_Key, str]]:
 
 
 def _settings(view: RowView) -> Iterator[tuple[_Key, str]]:
-    for arm in view.arms:
-        found: dict[str, dict[str, list[str]]] = {}
-        for group in (each for each in view.groups if arm.id in each.arms):
-            for value in group.dialled:
-                found.setdefault(value.label, {}).setdefault(amount_text(value), []).append(group.title)
-        for label, titles in found.items():
-            yield from (((label, arm.id), text) for text in _texts(titles))
+    names = short_titles(view.groups)
+    found: dict[str, dict[str, dict[str, list[str]]]] = {}
+    for group in view.groups:
+        for value in group.dialled:
+            for arm in group.arms:
+                texts = found.setdefault(value.label, {}).setdefault(arm, {})
+                texts.setdefault(amount_text(value), []).append(names[group.title])
+    for label, arms in found.items():
+        for arm, texts in arms.items():
+            yield from (((label, arm), text) for text in _texts(texts))
 
 
 def _texts(titles: Mapping[str, Sequence[str]]) -> Iterator[str]:
@@ -130,7 +133,8 @@ def _do(name: str, arms: str, was: str, now: str) -> str:
     if now == NOT_USED:
         return f"Remove {_FITTED[name]}{on}." if name in _FITTED else ""
     if name in _FITTED:
-        return f"{'Fit' if was == NOT_USED else 'Change'} {_FITTED[name]}{on}."
+        first = "Connect" if name == "Gas" else "Fit"
+        return f"{first if was == NOT_USED else 'Change'} {_FITTED[name]}{on}."
     return f"{_verb(name)}{on}."
 
 
@@ -160,6 +164,9 @@ def _proving(used: Iterable[str]) -> Draft:
 
 def _at_cell(cell: str, lines: Sequence[ChangeLine]) -> Iterator[Draft]:
     changing = [line for line in lines if line.do]
+    if all(line.before == NOT_USED for line in lines):
+        yield Draft(f"Set up cell {cell} from nothing.", see="As its row's page says.", value=cell, topics=("enter",))
+        return
     if changing:
         yield _lock_out(cell)
     for line in changing:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from generator.model.tables import Fault, Remedy
 from generator.packet.records import FaultLine, SettingGroup, Value
 from generator.packet.rowview import RowView
-from generator.packet.wording import amount_text, edge_text, inside, joined, listed, window_text
+from generator.packet.wording import amount_text, edge_text, inside, joined, listed, short_titles, window_text
 
 _LIMIT = {"up": "at most", "down": "at least"}
 NO_ROOM = "already at the end of its window: stop and call"
@@ -37,19 +37,21 @@ def _remedy(remedy: Remedy, view: RowView) -> str:
     for group, value in view.values(remedy.setting):
         label = inside(value.label)
         ways.setdefault(_way(remedy.direction, value), []).append(group)
-    return f"{remedy.check.rstrip('.')}: {_told(label, ways)}."
+    return f"{remedy.check.rstrip('.')}: {_told(label, ways, short_titles(view.groups))}."
 
 
-def _told(label: str, ways: dict[str, list[SettingGroup]]) -> str:
+def _told(label: str, ways: dict[str, list[SettingGroup]], names: dict[str, str]) -> str:
     if not ways:
         return NOT_SET
+    limits = sum(way.startswith(tuple(_LIMIT.values())) for way in ways)
+    ends = " (the window's end)" if limits == 1 else " (the windows' ends)" if limits else ""
     if len(ways) == 1:
-        return f"{label} {next(iter(ways))}"
-    return f"{label} " + "; ".join(f"{way} for {_whose(groups)}" for way, groups in ways.items())
+        return f"{label} {next(iter(ways))}{ends}"
+    return f"{label} " + "; ".join(f"{way} for {_whose(groups, names)}" for way, groups in ways.items()) + ends
 
 
-def _whose(groups: Sequence[SettingGroup]) -> str:
-    return listed(list(dict.fromkeys(f"{group.title} ({', '.join(group.arms)})" for group in groups)))
+def _whose(groups: Sequence[SettingGroup], names: dict[str, str]) -> str:
+    return listed(dict.fromkeys(f"{names[group.title]} ({', '.join(group.arms)})" for group in groups))
 
 
 def _way(direction: str, value: Value) -> str:
@@ -59,4 +61,4 @@ def _way(direction: str, value: Value) -> str:
         return NO_WINDOW
     if value.amount.value == (value.window.high if direction == "up" else value.window.low):
         return NO_ROOM
-    return f"{_LIMIT[direction]} {edge}, the end of its window"
+    return f"{_LIMIT[direction]} {edge}"

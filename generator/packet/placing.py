@@ -33,18 +33,23 @@ class Draft:
 
 
 def placed(drafts: Iterable[Draft], callouts: Sequence[Callout]) -> tuple[Action, ...]:
-    """Return the steps with each message before the first step that is about it, else before the very first step."""
+    """Return the steps with each message before the step that is most about it, else before the very first step."""
     drafts = tuple(drafts)
     before: dict[int, list[str]] = {}
     for callout in callouts:
-        before.setdefault(_first_step(drafts, callout), []).append(callout.key)
+        before.setdefault(_step_for(drafts, callout), []).append(callout.key)
     return tuple(
         Action(do=draft.do, see=draft.see, value=draft.value, hold=draft.hold, callouts=tuple(before.get(index, ())))
         for index, draft in enumerate(drafts)
     )
 
 
-def _first_step(drafts: Sequence[Draft], callout: Callout) -> int:
-    signs = set(callout.signs)
-    about = (index for index, draft in enumerate(drafts) if any(TOPIC_SIGNS[topic] & signs for topic in draft.topics))
-    return next(about, 0)
+def _step_for(drafts: Sequence[Draft], callout: Callout) -> int:
+    """Return the step that shares most signs with the message, the narrower topic first, the earlier step first."""
+    signs = frozenset(callout.signs)
+    return max(range(len(drafts)), key=lambda index: (*_nearness(drafts[index], signs), -index))
+
+
+def _nearness(draft: Draft, signs: frozenset[str]) -> tuple[int, float]:
+    shared = ((len(TOPIC_SIGNS[topic] & signs), 1 / len(TOPIC_SIGNS[topic])) for topic in draft.topics)
+    return max((found for found in shared if found[0]), default=(0, 0.0))

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
 from generator.packet.numbers import both
-from generator.packet.records import Span, Value
+from generator.packet.records import SettingGroup, Span, Value
 from generator.units import with_unit
 
 _FEW = 4
+STEP_WORDS = 20
+"""A step is no longer than this."""
 
 
 def inside(label: str) -> str:
@@ -72,8 +75,16 @@ def some(names: Sequence[str]) -> str:
 
 
 def notes_of(value: Value) -> str:
-    """Return the notes on a value, without its warnings."""
-    return joined(remark.text for remark in value.remarks if remark.weight == "note")
+    """Return the short notes on a value; long ones and warnings are read beside the figure, not in a step."""
+    notes = (remark.text for remark in value.remarks if remark.weight == "note")
+    return joined(note for note in notes if len(note.split()) <= STEP_WORDS)
+
+
+def short_titles(groups: Iterable[SettingGroup]) -> dict[str, str]:
+    """Return a short name for each title of a row's groups: up to comma or colon where that tells them apart."""
+    titles = list(dict.fromkeys(group.title for group in groups))
+    heads = [re.split("[:,]", title, maxsplit=1)[0] for title in titles]
+    return dict(zip(titles, heads if len(set(heads)) == len(titles) else titles, strict=True))
 
 
 def sentences(text: str) -> tuple[str, str]:

@@ -36,13 +36,14 @@ HAZARDS = [
     ("zinc", "WARNING", ["W071"], {"processes": list(ARC), "coatings": ["hot-dip zinc"]}, ["prove"]),
     ("chromium", "WARNING", ["M017"], {"chromium from": "5"}, ["prove"]),
     ("gas", "WARNING", ["W041"], {"asphyxiant gas": "yes"}, ["set up"]),
-    ("crush", "WARNING", ["W024"], {"processes": ["21"], "force over": "1 kN"}, ["set up"]),
+    ("crush", "WARNING", ["W024", "P015"], {"processes": ["21"], "force over": "1 kN"}, ["set up"]),
     ("implants", "WARNING", ["W006", "P007"], {"processes": ["21"]}, ["confirm", "start"]),
     ("strong", "WARNING", ["W006"], {"current over": "10 kA"}, ["prove"]),
     ("weak", "NOTICE", [], {"current up to": "100 A"}, ["prove"]),
     ("noise", "CAUTION", ["M003"], {"processes": list(ARC)}, ["run"]),
     ("hot", "CAUTION", ["W017"], {}, ["prove"]),
     ("start-up", "DANGER", ["W018"], {}, ["start"]),
+    ("clamps", "WARNING", ["W024"], {}, ["set up"]),
     ("teach", "WARNING", ["W019"], {}, ["prove"]),
 ]
 FAULTS = [
@@ -233,8 +234,8 @@ def _row(cell: str, parts: list[dict[str, str]], **more: Any) -> dict[str, Any]:
 def spot_row(material: str = "DC01", thickness: str = "1.2 mm", **more: Any) -> SpotRow:
     parts = [{"material": material, "thickness": thickness}, {"material": "DC01", "thickness": "1.5 mm"}]
     spots = [
-        {"id": f"{arm}{index}", "arm": f"C5{arm}", "stack": "k1", "x": f"{30 * index} mm", "y": "2 in", "z": "0 mm"}
-        for arm in "AB" for index in (1, 2)
+        {"id": f"{arm}{index}", "arm": f"C5{arm}", "stack": "k1", "x": f"{30 * index} mm", "y": y, "z": "0 mm"}
+        for arm, y in (("A", "2 in"), ("B", "120 mm")) for index in (1, 2)
     ]  # fmt: skip
     row = _row("C5", parts, process="21", stacks=[{"id": "k1", "sheets": ["p1", "p2"]}], spots=spots)
     return SpotRow.model_validate({**row, **more})

@@ -20,11 +20,11 @@ def _why(make: Any, key: str, *rows: Any) -> str:
 
 
 def test_spot_row_brings_crushing_and_implants_but_no_rays(make: Any) -> None:
-    assert _keys(make, make.spot_row()) == {"lockout", "crush", "implants", "hot", "start-up", "teach"}
+    assert _keys(make, make.spot_row()) == {"lockout", "crush", "implants", "hot", "start-up", "teach", "clamps"}
 
 
 def test_arc_row_brings_rays_gas_and_noise_but_no_crushing(make: Any) -> None:
-    assert _keys(make, make.arc_row()) == {"lockout", "rays", "gas", "noise", "hot", "start-up", "teach"}
+    assert _keys(make, make.arc_row()) == {"lockout", "rays", "gas", "noise", "hot", "start-up", "teach", "clamps"}
 
 
 def test_zinc_message_needs_both_an_arc_and_a_coated_part(make: Any) -> None:
@@ -119,5 +119,5 @@ def test_rows_with_other_figures_get_their_own_message(make: Any) -> None:
 def test_message_stands_before_the_first_step_that_it_is_about(make: Any) -> None:
     told = messages(make.views(make.spot_row())).at("set up", "row-1")
     caps = (Draft("Fit caps.", topics=("caps",)), Draft("Dress caps.", topics=("caps",)))
-    drafts = (Draft("Lock out.", topics=("enter",)), *caps)
-    assert [step.callouts for step in placed(drafts, told)] == [("lockout",), ("crush",), ()]
+    drafts = (Draft("Lock out.", topics=("enter",)), *caps, Draft("Close the clamps.", topics=("clamps",)))
+    assert [step.callouts for step in placed(drafts, told)] == [("lockout",), ("crush",), (), ("clamps",)]

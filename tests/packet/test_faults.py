@@ -11,7 +11,7 @@ def _remedies(make: Any, *rows: Any, **more: Any) -> tuple[str, ...]:
 
 
 def test_remedy_goes_at_most_to_the_end_of_the_window(make: Any) -> None:
-    assert "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA, the end of its window." in _remedies(
+    assert "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA (the window's end)." in _remedies(
         make, make.spot_row()
     )
 
@@ -51,8 +51,8 @@ def test_groups_with_other_windows_are_told_apart(make: Any) -> None:
 
     told = _remedies(make, make.spot_row(), change=two)[1]
     assert told == (
-        "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA, the end of its window for stack k1 (C5A); "
-        "already at the end of its window: stop and call for stack k2 (C5B)."
+        "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA for stack k1 (C5A); "
+        "already at the end of its window: stop and call for stack k2 (C5B) (the window's end)."
     )
 
 
