@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from functools import lru_cache
 from typing import Any
@@ -19,6 +19,7 @@ WHOLE_DIGITS = 3
 LOST_SHARE = Decimal("0.6")
 """The quantum of a converted number is at most this share of the step, so rounding moves it by 0.3 of a step."""
 THOUSANDTH = Decimal("0.001")
+HUNDREDTH = Decimal("0.01")
 _CUSTOMARY = frozenset(
     (*("in", "ft", "in²", "lbf", "in/min", "ipm", "in/s", "kJ/in"), *("ft³/h", "cfh", "ft³", "lb", "lb/h"), "°F", "ksi")
 )
@@ -132,8 +133,8 @@ class Scale:
 
 
 @lru_cache(maxsize=4096)
-def stepped_scale(kind: Kind, unit: str, step: Decimal, first: SystemOfUnits, mains: int) -> Scale:
-    """Return the scale of a figure that is dialled in steps.
+def stepped_scale(kind: Kind, unit: str, step: Decimal, mains: int) -> Scale:
+    """Return the scale of a figure that is dialled in steps; what the machine can be set to is printed first.
 
     Times in cycles and milliseconds go by the ``mains`` frequency in Hz.
     """
@@ -141,23 +142,25 @@ def stepped_scale(kind: Kind, unit: str, step: Decimal, first: SystemOfUnits, ma
     other_quantum = quantum_elsewhere(step, unit, other) if other else Decimal(1)
     if other.startswith("cycles@"):
         other_quantum = max(other_quantum, Decimal("0.1"))
-    return Scale(unit, step, other, other_quantum, _own_is_first(kind, unit, first))
+    return Scale(unit, step, other, other_quantum, own_first=True)
 
 
 def free_scale(kind: Kind, unit: str, text: Decimal, first: SystemOfUnits, mains: int) -> Scale:
     """Return the scale of a figure without steps: as many significant digits in the other unit as in its own.
 
-    A size below one inch goes to the thousandth, as shops write it.
+    A size below one inch goes to the thousandth, as shops write it, and one written in inches to 0.01 mm.
     """
     quantum = quantum_of(text)
     other = other_unit(kind, unit, mains)
     number = converted(text, unit, other) if other else Decimal(0)
     if not number or not text:
-        return stepped_scale(kind, unit, quantum, first, mains)
+        return replace(stepped_scale(kind, unit, quantum, mains), own_first=_own_is_first(kind, unit, first))
     digits = _honest_digits(text)
     other_quantum = Decimal(1).scaleb(significant(number, digits).adjusted() - digits + 1)
     if other == "in" and abs(number) < 1:
         other_quantum = min(other_quantum, THOUSANDTH)
+    if unit == "in" and abs(text) < 1:
+        other_quantum = min(other_quantum, HUNDREDTH)
     return Scale(unit, quantum, other, other_quantum, _own_is_first(kind, unit, first))
 
 
@@ -220,4 +223,3 @@ def both(amount: Amount) -> str:
     """Return an amount in one line: the first number with its unit, the second in brackets."""
     head = with_unit(amount.value, amount.unit or "1")
     return f"{head} ({with_unit(amount.second, amount.second_unit or '1')})" if amount.second else head
-

@@ -53,7 +53,7 @@ def capital(label: str) -> str:
 
 def _scale(figure: Figure, showing: Showing) -> Scale:
     if figure.step is not None:
-        return stepped_scale(figure.kind, figure.unit, figure.step, showing.first, showing.mains)
+        return stepped_scale(figure.kind, figure.unit, figure.step, showing.mains)
     text = Decimal(0) if figure.text is None else figure.text
     return free_scale(figure.kind, figure.unit, text, showing.first, showing.mains)
 

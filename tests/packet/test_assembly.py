@@ -155,13 +155,13 @@ def test_currents_without_a_shade_are_told_for_all_rows_at_once(make: Any) -> No
     assert [problem.key for problem in refused.value.problems] == ["rows[0]", "rows[1]"]
 
 
-def test_us_order_prints_us_units_first_everywhere(make: Any) -> None:
+def test_us_order_prints_us_units_first_except_what_a_machine_is_set_to_in_its_own(make: Any) -> None:
     (row,) = make.packet(make.spot_row(), show_first="US customary").rows
     force = row.groups[0].dialled[0]
     assert force.amount is not None
     assert force.window is not None
-    assert (force.amount.unit, force.amount.second_unit) == ("lbf", "kN")
-    assert (force.window.low, force.window.second_low) == ("530", "2.4")
+    assert (force.amount.unit, force.amount.second_unit) == ("kN", "lbf")
+    assert (force.window.low, force.window.second_low) == ("2.4", "530")
     assert row.parts[0].thickness.unit == "in"
     step = next(each for each in row.set_up if each.do.startswith("Set electrode force"))
-    assert step.value == "580\N{NO-BREAK SPACE}lbf (2.6\N{NO-BREAK SPACE}kN)"
+    assert step.value == "2.6\N{NO-BREAK SPACE}kN (580\N{NO-BREAK SPACE}lbf)"

@@ -22,16 +22,28 @@ def test_force_is_printed_with_its_step_and_in_pounds_without_false_precision(ma
     assert (value.step.value, value.step.second) == ("0.05", "11.2")
 
 
-def test_us_order_prints_the_other_system_first_and_the_dial_exactly_in_small(make: Any) -> None:
-    value = value_of(make.figure("wire_feed_speed", "8.5", "m/min", kinds.WIRE_FEED, step="0.1"), CUSTOMARY, "k1")
-    assert (value.amount.value, value.amount.unit) == ("335", "in/min")
-    assert (value.amount.second, value.amount.second_unit) == ("8.5", "m/min")
+def test_us_order_prints_what_the_metric_machine_can_be_set_to_first(make: Any) -> None:
+    figure = make.figure("travel_speed", "8.0", "mm/s", kinds.TRAVEL_SPEED, low="7.5", high="8.4", step="0.1")
+    value = value_of(figure, CUSTOMARY, "k1")
+    assert (value.amount.value, value.amount.unit) == ("8.0", "mm/s")
+    assert (value.amount.second, value.amount.second_unit) == ("18.9", "in/min")
+    assert (value.window.low, value.window.high, value.step.value) == ("7.5", "8.4", "0.1")
+
+
+def test_us_order_prints_what_nobody_dials_in_its_own_system_first(make: Any) -> None:
+    value = value_of(make.figure("wire_mass", "0.139", "kg", kinds.MASS), CUSTOMARY, "k1")
+    assert (value.amount.value, value.amount.unit, value.amount.second) == ("0.306", "lb", "0.139")
+
+
+def test_sheet_of_a_quarter_inch_is_not_rounded_to_a_tenth_of_a_millimetre(make: Any) -> None:
+    value = value_of(make.figure("governing_thickness", "0.25", "in", kinds.THICKNESS), CUSTOMARY, "k1")
+    assert (value.amount.value, value.amount.second) == ("0.25", "6.35")
 
 
 def test_machine_that_dials_us_units_is_exact_in_them_for_metric_readers_too(make: Any) -> None:
     value = value_of(make.figure("wire_feed_speed", "335", "in/min", kinds.WIRE_FEED, step="5"), METRIC, "k1")
-    assert (value.amount.value, value.amount.unit) == ("8.51", "m/min")
-    assert (value.amount.second, value.amount.second_unit) == ("335", "in/min")
+    assert (value.amount.value, value.amount.unit) == ("335", "in/min")
+    assert (value.amount.second, value.amount.second_unit) == ("8.51", "m/min")
 
 
 def test_weld_time_in_cycles_is_followed_by_milliseconds_and_the_other_way_round(make: Any) -> None:
