@@ -47,7 +47,8 @@ def test_the_square_rule_comes_near_the_next_point_of_the_plate(
 @pytest.mark.parametrize("plate", [BOSSWELD, MILLER, HOBART])
 def test_a_point_of_the_plate_is_used_as_printed(plate: list[tuple[float, float]]) -> None:
     points = tuple(DutyPoint.model_validate({"share": f"{share} %", "current": f"{amps} A"}) for share, amps in plate)
-    source = PowerSource.model_construct(name="source", duty=points)
+    span = {"current_from": quantity(10, "A"), "current_to": quantity(500, "A")}
+    source = PowerSource.model_construct(name="source", duty=points, **span)
     plant = Plant.model_construct(duty_planning_share=quantity(1, "%"))
     for share, amps in plate:
         figure, _ = duty(source, quantity(amps, "A"), plant)

@@ -27,9 +27,10 @@ VOLTAGE_SPREAD = 5.0
 def duty(machine: PowerSource, current: Quantity, plant: Plant) -> tuple[Figure, Verdict]:
     """Return the share of ten minutes that the source may give a current, and its check against the planned share.
 
-    The rating plate's point next above the current decides. Raises OutOfRangeError above the greatest rated current,
-    and where the planned share is more than the source stands.
+    The rating plate's point next above the current decides. Raises OutOfRangeError outside the source's range of
+    current, above the greatest rated current, and where the planned share is more than the source stands.
     """
+    _check_current(machine, current)
     point = _point_above(machine, current)
     worked = allowed_duty.work(rated_share=point.share, rated_current=point.current, welding_current=current)
     plate = f"rating plate of {machine.name}"
@@ -45,6 +46,16 @@ def duty(machine: PowerSource, current: Quantity, plant: Plant) -> tuple[Figure,
         )
     text = f"{shown(worked.result, '%')} allowed at {shown(current, 'A')}, {as_written(planned)} planned"
     return figure, Verdict("duty", machine.name, text, passed=True, source=str(allowed_duty.source))
+
+
+def _check_current(machine: PowerSource, current: Quantity) -> None:
+    if not _amperes(machine.current_from) <= _amperes(current) <= _amperes(machine.current_to):
+        raise refusal(
+            f"{machine.name} gives {as_written(machine.current_from)} to {as_written(machine.current_to)}, "
+            f"the schedule needs {shown(current, 'A')}",
+            "use an arm with a power source that gives it, or another schedule",
+            value=shown(current, "A"),
+        )
 
 
 def _point_above(machine: PowerSource, current: Quantity) -> DutyPoint:

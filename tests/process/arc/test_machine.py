@@ -28,7 +28,13 @@ def test_more_share_planned_than_the_source_stands_is_refused(bench: Any) -> Non
 
 def test_a_current_above_the_rating_plate_is_refused(bench: Any) -> None:
     with pytest.raises(OutOfRangeError, match="is rated to 350"):
-        duty(bench.source(), amperes(351), bench.plant())
+        duty(bench.source(**{"current to": "400 A"}), amperes(351), bench.plant())
+
+
+@pytest.mark.parametrize("current", [29, 351])
+def test_a_current_outside_the_sources_range_is_refused(bench: Any, current: float) -> None:
+    with pytest.raises(OutOfRangeError, match="gives 30"):
+        duty(bench.source(), amperes(current), bench.plant())
 
 
 @pytest.mark.parametrize(("current", "passed"), [(60, True), (250, True), (59, None), (251, None)])
