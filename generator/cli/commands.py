@@ -13,7 +13,7 @@ from generator.errors import PacketError
 from generator.workflow.places import find_root
 
 if TYPE_CHECKING:
-    from generator.workflow.publishing import Published, Responsible
+    from generator.workflow.publishing import Responsible
 
 GOOD, FOUND_SOMETHING, USAGE = 0, 1, 2
 
@@ -73,23 +73,21 @@ def _export(root: Path, chosen: Chosen) -> int:
 
 
 def _schemas(root: Path, _: Chosen) -> int:
-    from generator.sources.schemas import write_schemas  # noqa: PLC0415
+    from generator.workflow.schemas import schemas  # noqa: PLC0415
 
-    for path in write_schemas(root):
-        print(f"wrote {path}")
-    return GOOD
+    return _print_all([f"wrote {path}" for path in schemas(root)])
 
 
 def _release(root: Path, chosen: Chosen) -> int:
     from generator.workflow.publishing import release  # noqa: PLC0415
 
-    return _tell_published(release(root, chosen.order, _responsible(chosen), chosen.digest))
+    return _print_all(release(root, chosen.order, _responsible(chosen), chosen.digest))
 
 
 def _withdraw(root: Path, chosen: Chosen) -> int:
     from generator.workflow.publishing import withdraw  # noqa: PLC0415
 
-    return _tell_published(withdraw(root, chosen.order, chosen.revision, _responsible(chosen)))
+    return _print_all(withdraw(root, chosen.order, chosen.revision, _responsible(chosen)))
 
 
 def _responsible(chosen: Chosen) -> Responsible:
@@ -103,12 +101,6 @@ def _responsible(chosen: Chosen) -> Responsible:
 def _usage(message: str) -> int:
     print(message, file=sys.stderr)
     return USAGE
-
-
-def _tell_published(published: Published) -> int:
-    from generator.workflow.publishing import published_lines  # noqa: PLC0415
-
-    return _print_all(published_lines(published))
 
 
 def _key(root: Path, chosen: Chosen) -> int:

@@ -10,7 +10,7 @@ from generator.revisions.canonical import short
 from generator.revisions.clock import moment_now
 from generator.revisions.effectivity import read_effective
 from generator.revisions.keys import load_signer, make_key
-from generator.revisions.publishing import Published as Published
+from generator.revisions.publishing import Published
 from generator.revisions.publishing import release as publish
 from generator.revisions.publishing import withdraw as retract
 from generator.revisions.record import SourceFile
@@ -35,20 +35,21 @@ class Responsible:
     private: Path | None = None
 
 
-def release(root: Path, slug: str, who: Responsible, approved: str) -> Published:
-    """Freeze the packet of ``slug`` as its next revision; raise PacketError with every reason against it."""
+def release(root: Path, slug: str, who: Responsible, approved: str) -> list[str]:
+    """Freeze the packet of ``slug`` as its next revision and return what to tell; raise PacketError against it."""
     workspace = load_workspace(root)
     packet = draft(workspace, slug)
     sources = tuple(SourceFile(path=path, sha256=digest) for path, digest in file_digests(root, slug).items())
     by = _signatures(who, one_person=workspace.shop.plant.one_person_may_release)
-    return publish(root / INSTRUCTIONS, Release(packet, sources, by, approved), _signer(root, who))
+    wanted = Release(packet, sources, by, approved)
+    return _told(publish(root / INSTRUCTIONS, wanted, _signer(root, who)))
 
 
-def withdraw(root: Path, slug: str, revision: str, who: Responsible) -> Published:
-    """Record that ``revision`` must no longer be used; raise PacketError with every reason against it."""
+def withdraw(root: Path, slug: str, revision: str, who: Responsible) -> list[str]:
+    """Record that ``revision`` must no longer be used and return what to tell; raise PacketError against it."""
     one_person = load_workspace(root).shop.plant.one_person_may_release
     wanted = Withdrawal(slug, revision, _signatures(who, one_person=one_person))
-    return retract(root / INSTRUCTIONS, wanted, _signer(root, who))
+    return _told(retract(root / INSTRUCTIONS, wanted, _signer(root, who)))
 
 
 def make_key_pair(root: Path, name: str, private: Path) -> Path:
@@ -56,8 +57,7 @@ def make_key_pair(root: Path, name: str, private: Path) -> Path:
     return make_key(root / INSTRUCTIONS, name, private)
 
 
-def published_lines(published: Published) -> list[str]:
-    """Return what was recorded, for the eye, and the point of the register to write down elsewhere."""
+def _told(published: Published) -> list[str]:
     entry = published.entry
     what = "released" if entry.kind == "release" else "withdrawn"
     return [
