@@ -23,7 +23,7 @@ from generator.packet.diagrams.geometry import (
 from generator.packet.diagrams.seams import seam_pictures
 from generator.packet.diagrams.spots import spot_pictures
 from generator.packet.numbers import sheet_amount
-from generator.packet.records import Picture, SettingGroup, Value
+from generator.packet.records import PartOutline, Picture, SettingGroup, Value
 from generator.packet.rowview import RowView
 from generator.packet.welds import sequence
 from generator.packet.wording import amount_text, notes_of
@@ -31,6 +31,7 @@ from generator.process.measure import in_mm
 from generator.process.reach import point_in_mm, spot_point
 from generator.units import plain, quantity, with_unit
 
+_OUTLINE_DIGIT = Decimal("0.01")
 _JOINT_FORMS: dict[Joint, JointForm] = {
     "T fillet": "T",
     "lap fillet": "lap",
@@ -57,6 +58,17 @@ def scene_of(view: RowView) -> Scene:
         outlines=tuple(outline for part in view.row.parts for outline in _outlines(part)),
         lengths=_lengths(view.order.show_first),
     )
+
+
+def part_outlines(view: RowView) -> tuple[PartOutline, ...]:
+    """Return the outlines of a row's parts as decimal text."""
+    drawn = (outline for part in view.row.parts for outline in _outlines(part))
+    return tuple(PartOutline(part=outline.name, points=tuple(map(_as_text, outline.points))) for outline in drawn)
+
+
+def _as_text(point: Point3) -> tuple[str, str, str]:
+    x, y, z = (plain(Decimal(number).quantize(_OUTLINE_DIGIT)) for number in point)
+    return x, y, z
 
 
 def spot_points(view: RowView) -> tuple[SpotPoint, ...]:

@@ -208,6 +208,13 @@ class WeldGeometry(Plain):
     label: str
 
 
+class PartOutline(Plain):
+    """One closed outline of a part as X, Y, Z in mm (decimal text, fixture datum), for drawing comparisons over it."""
+
+    part: str
+    points: tuple[tuple[str, str, str], ...]
+
+
 class PartLine(Plain):
     """One part that goes into the fixture."""
 
@@ -246,6 +253,7 @@ class RowSheet(Plain):
     callouts: tuple[str, ...]
     times: tuple[Value, ...]
     notes: tuple[str, ...]
+    outlines: tuple[PartOutline, ...] = ()
 
 
 class ChangeLine(Plain):

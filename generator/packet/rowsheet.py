@@ -7,7 +7,7 @@ from generator.packet.confirm import confirm_steps
 from generator.packet.faults import fault_lines
 from generator.packet.groups import check_of
 from generator.packet.numbers import sheet_amount
-from generator.packet.pictures import pictures
+from generator.packet.pictures import part_outlines, pictures
 from generator.packet.prove import prove_steps
 from generator.packet.records import PartLine, Program, RowSheet
 from generator.packet.rowview import RowView
@@ -46,6 +46,7 @@ def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
         callouts=told.of_row[view.key],
         times=row_times(plan, view),
         notes=row.notes,
+        outlines=part_outlines(view),
     )
 
 

@@ -27,6 +27,7 @@ NAMINGS: Mapping[type, Naming] = {
     packet.Remark: Naming(lambda remark: remark.text, lambda remark: f"{remark.weight} “{remark.text}”"),
     packet.Program: Naming(lambda program: program.arm, lambda program: f"program of {program.arm}"),
     packet.Picture: Naming(lambda picture: picture.key, lambda picture: f"diagram {picture.title}"),
+    packet.PartOutline: Naming(lambda outline: outline.part, lambda outline: f"outline of {outline.part}"),
     packet.PartLine: Naming(lambda part: part.key, lambda part: f"part {part.key}"),
     packet.FaultLine: Naming(lambda fault: fault.sign, lambda fault: f"fault “{fault.sign}”"),
     packet.InspectionLine: Naming(
