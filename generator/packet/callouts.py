@@ -23,9 +23,7 @@ class Messages:
     def at(self, stage: str, row: str | None = None) -> tuple[Callout, ...]:
         """Return the messages of a stage, for one row or for all rows together."""
         wanted = None if row is None else self.of_row[row]
-        return tuple(
-            each for each in self.callouts if stage in each.stages and (wanted is None or each.key in wanted)
-        )
+        return tuple(each for each in self.callouts if stage in each.stages and (wanted is None or each.key in wanted))
 
 
 def messages(views: Sequence[RowView]) -> Messages:

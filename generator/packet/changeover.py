@@ -104,7 +104,7 @@ def _settings(view: RowView) -> Iterator[tuple[_Key, str]]:
 def _texts(titles: Mapping[str, Sequence[str]]) -> Iterator[str]:
     """Yield the one value of a setting, or each value with the welds that it is for."""
     for text, whose in titles.items():
-        yield text if len(titles) == 1 else f"{text} ({listed(whose)})"
+        yield text if len(titles) == 1 else f"{text} ({listed(dict.fromkeys(whose))})"
 
 
 def _lines(cell: str, before: _Facts | None, after: _Facts | None) -> Iterator[ChangeLine]:
@@ -127,8 +127,10 @@ def _text(facts: Mapping[_Key, Mapping[str, None]] | None, key: _Key) -> str:
 
 
 def _do(name: str, arms: str, was: str, now: str) -> str:
-    if was == now or name in ("Row", "Process", "Parts"):
+    if was == now or name in ("Row", "Process"):
         return ""
+    if name == "Parts":
+        return "Bring the parts of this order."
     on = f" on {arms}" if arms else ""
     if now == NOT_USED:
         return f"Remove {_FITTED[name]}{on}." if name in _FITTED else ""

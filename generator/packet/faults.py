@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterable, Sequence
 
 from generator.model.tables import Fault, Remedy
 from generator.packet.records import FaultLine, SettingGroup, Value
@@ -11,7 +12,7 @@ from generator.packet.wording import amount_text, edge_text, inside, joined, lis
 
 _LIMIT = {"up": "at most", "down": "at least"}
 NO_ROOM = "already at the end of its window: stop and call"
-NO_WINDOW = "without a window here: do not change it, stop and call"
+NO_WINDOW = "has no window here: do not change it, stop and call"
 NOT_SET = "not set in this row: stop and call"
 
 
@@ -44,14 +45,23 @@ def _told(label: str, ways: dict[str, list[SettingGroup]], names: dict[str, str]
     if not ways:
         return NOT_SET
     limits = sum(way.startswith(tuple(_LIMIT.values())) for way in ways)
-    ends = " (the window's end)" if limits == 1 else " (the windows' ends)" if limits else ""
+    ends = " (end of the window)" if limits == 1 else " (ends of the windows)" if limits else ""
     if len(ways) == 1:
         return f"{label} {next(iter(ways))}{ends}"
-    return f"{label} " + "; ".join(f"{way} for {_whose(groups, names)}" for way, groups in ways.items()) + ends
+    shared = _shared_titles(ways.values())
+    told = (f"{way} for {_whose(groups, names, shared)}" for way, groups in ways.items())
+    return f"{label} {'; '.join(told)}{ends}"
 
 
-def _whose(groups: Sequence[SettingGroup], names: dict[str, str]) -> str:
-    return listed(dict.fromkeys(f"{names[group.title]} ({', '.join(group.arms)})" for group in groups))
+def _shared_titles(ways: Iterable[Sequence[SettingGroup]]) -> set[str]:
+    """Return the titles that stand in more than one way, so that only the arm tells them apart."""
+    counts = Counter(title for groups in ways for title in {group.title for group in groups})
+    return {title for title, count in counts.items() if count > 1}
+
+
+def _whose(groups: Sequence[SettingGroup], names: dict[str, str], shared: set[str]) -> str:
+    arms = {group: f" on {listed(group.arms)}" if group.title in shared else "" for group in groups}
+    return listed(dict.fromkeys(f"{names[group.title]}{arm}" for group, arm in arms.items()))
 
 
 def _way(direction: str, value: Value) -> str:

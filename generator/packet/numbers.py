@@ -13,8 +13,8 @@ from generator.units import SPELLINGS, Kind, Quantity, exact, kinds, plain, regi
 
 WORKING_DIGITS = 4
 """Significant digits of a number between two steps of a calculation."""
-STATED_DIGITS = 6
-"""Digits up to which a number that a source states is printed in full."""
+STATED_DIGITS = 5
+"""Digits up to which a number that a source states is printed in full; a longer one was computed."""
 WHOLE_DIGITS = 3
 LOST_SHARE = Decimal("0.6")
 """The quantum of a converted number is at most this share of the step, so rounding moves it by 0.3 of a step."""
@@ -72,9 +72,9 @@ def rounded(number: Decimal, quantum: Decimal, rounding: str = ROUND_HALF_EVEN) 
 
 
 def working(number: Decimal, digits: int = WORKING_DIGITS) -> str:
-    """Return a number between two steps as text: as it is when short, else with that many significant digits."""
-    short = number if len(number.as_tuple().digits) <= digits else significant(number, digits)
-    return plain(_trimmed(short))
+    """Return a number between two steps as text: whole or of few ``digits`` as it is, else four significant digits."""
+    full = len(number.as_tuple().digits) <= digits or number == number.to_integral_value()
+    return plain(_trimmed(number if full else significant(number, WORKING_DIGITS)))
 
 
 def _trimmed(number: Decimal) -> Decimal:

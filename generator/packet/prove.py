@@ -98,9 +98,7 @@ def _told(check: Inspection) -> str:
 
 def _stack(view: RowView, group: SettingGroup) -> str:
     parts = sheets_of(view.row, group.welds[0])
-    return " + ".join(
-        f"{both(sheet_amount(part.thickness, view.order.show_first))} {part.material}" for part in parts
-    )
+    return " + ".join(f"{both(sheet_amount(part.thickness, view.order.show_first))} {part.material}" for part in parts)
 
 
 def _first_part(view: RowView) -> Iterator[Draft]:

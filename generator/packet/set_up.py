@@ -24,7 +24,9 @@ def set_up_steps(view: RowView, callouts: tuple[Callout, ...]) -> tuple[Action, 
 
 def _drafts(view: RowView) -> Iterator[Draft]:
     yield Draft(
-        f"Lock out cell {view.cell.id} before you go in.", see="A try-out start moves nothing.", value=view.cell.id,
+        f"Lock out cell {view.cell.id} before you go in.",
+        see="A try-out start moves nothing.",
+        value=view.cell.id,
         topics=("enter",),
     )
     yield Draft("Fit the fixture and clamp it down.", see=f"Zero at: {view.row.datum}", value=view.row.fixture)
@@ -50,9 +52,7 @@ def _caps(view: RowView, arm: Arm) -> Iterator[Draft]:
     cap = view.cap(arm)
     if cap is None:
         return
-    yield Draft(
-        f"Fit two caps on {arm.id}.", see=f"{cap.designation}, {cap.standard}", value=cap.id, topics=("caps",)
-    )
+    yield Draft(f"Fit two caps on {arm.id}.", see=f"{cap.designation}, {cap.standard}", value=cap.id, topics=("caps",))
     yield Draft(
         f"Dress both caps of {arm.id}.",
         see="Both faces are round, clean and in line.",

@@ -48,9 +48,7 @@ def _cells(weld: Seam | Spot, mark: str, view: RowView, groups: dict[str, Settin
     if isinstance(weld, Spot):
         return (mark, weld.id, weld.arm, weld.stack, *spot_place(weld))
     size = seam_size(weld, view)
-    return (
-        mark, weld.id, weld.arm, weld.joint, size, weld.position, str(groups[weld.id].runs), " + ".join(weld.parts)
-    )
+    return (mark, weld.id, weld.arm, weld.joint, size, weld.position, str(groups[weld.id].runs), " + ".join(weld.parts))
 
 
 def seam_size(seam: Seam, view: RowView) -> str:

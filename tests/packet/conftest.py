@@ -320,3 +320,16 @@ class Make:
 @pytest.fixture
 def make(shop: Shop) -> Make:
     return Make(shop)
+
+
+@pytest.fixture(scope="session")
+def verbs() -> frozenset[str]:
+    """The verbs that a step may begin with."""
+    return frozenset(
+        (
+            *("Ask", "Bring", "Change", "Check", "Clamp", "Clear", "Close", "Compare", "Connect", "Count", "Dress"),
+            *("Fit", "Follow", "Hold", "Inspect", "Leave", "Let", "Load", "Lock", "Look", "Measure", "Open", "Press"),
+            *("Prove", "Purge", "Read", "Remove", "Reset", "Restore", "Run", "Send", "Set", "Start", "Step", "Stop"),
+            *("Switch", "Take", "Test", "Turn", "Watch", "Weld"),
+        )
+    )

@@ -9,7 +9,7 @@ from generator.errors import OutOfRangeError
 from generator.packet.assembly import build_packet
 from generator.packet.records import Packet
 
-LONG_NUMBER = re.compile(r"\d\.\d{7,}|\d(?:\.\d+)?e[+-]?\d+", re.IGNORECASE)
+LONG_NUMBER = re.compile(r"\d\.0*[1-9]\d{5,}|\d(?:\.\d+)?e[+-]\d+", re.IGNORECASE)
 
 
 @pytest.fixture

@@ -11,7 +11,7 @@ def _remedies(make: Any, *rows: Any, **more: Any) -> tuple[str, ...]:
 
 
 def test_remedy_goes_at_most_to_the_end_of_the_window(make: Any) -> None:
-    assert "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA (the window's end)." in _remedies(
+    assert "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA (end of the window)." in _remedies(
         make, make.spot_row()
     )
 
@@ -35,7 +35,7 @@ def test_remedy_on_a_setting_without_window_is_not_allowed(make: Any) -> None:
         return replace(result, settings=settings)
 
     told = _remedies(make, make.spot_row(), change=open_window)
-    assert told[1] == "Raise the current: weld current without a window here: do not change it, stop and call."
+    assert told[1] == "Raise the current: weld current has no window here: do not change it, stop and call."
 
 
 def test_remedy_without_direction_gives_the_value_to_set(make: Any) -> None:
@@ -51,9 +51,18 @@ def test_groups_with_other_windows_are_told_apart(make: Any) -> None:
 
     told = _remedies(make, make.spot_row(), change=two)[1]
     assert told == (
-        "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA for stack k1 (C5A); "
-        "already at the end of its window: stop and call for stack k2 (C5B) (the window's end)."
+        "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA for stack k1; "
+        "already at the end of its window: stop and call for stack k2 (end of the window)."
     )
+
+
+def test_arm_is_named_where_the_welds_are_called_the_same(make: Any) -> None:
+    def two(result: Any) -> Any:
+        settings = (make.spot_settings("C5A", ("A1",)), make.spot_settings("C5B", ("B1",), current="9.0"))
+        return replace(result, settings=settings)
+
+    told = _remedies(make, make.spot_row(), change=two)[1]
+    assert "at most 9.0\N{NO-BREAK SPACE}kA for stack k1 on C5A; already" in told
 
 
 def test_faults_of_other_processes_are_left_out(make: Any) -> None:

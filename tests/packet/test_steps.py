@@ -13,14 +13,7 @@ from generator.packet.records import Action
 from generator.packet.rowview import RowView
 from generator.packet.set_up import set_up_steps
 from generator.packet.start_run import run_steps, start_steps
-
-VERBS = frozenset((
-    *("Ask", "Change", "Check", "Clamp", "Clear", "Close", "Compare", "Connect", "Count", "Dress", "Fit", "Follow"),
-    *("Hold", "Inspect", "Leave", "Let", "Load", "Lock", "Look", "Measure", "Open", "Press", "Prove", "Purge", "Read"),
-    *("Remove", "Reset", "Restore", "Run", "Send", "Set", "Start", "Step", "Stop", "Switch", "Take", "Test", "Turn"),
-    *("Watch", "Weld"),
-))  # fmt: skip
-WORDS = 20
+from generator.packet.wording import STEP_WORDS
 
 
 def _all_steps(views: tuple[RowView, ...]) -> list[Action]:
@@ -42,10 +35,10 @@ def views(make: Any) -> tuple[RowView, ...]:
     return make.views(make.arc_row(), make.spot_row())
 
 
-def test_every_step_begins_with_a_verb_and_is_short(views: Any) -> None:
+def test_every_step_begins_with_a_verb_and_is_short(views: Any, verbs: frozenset[str]) -> None:
     for step in _all_steps(views):
-        assert step.do.split()[0] in VERBS, step.do
-        assert len(step.do.split()) <= WORDS, step.do
+        assert step.do.split()[0] in verbs, step.do
+        assert len(step.do.split()) <= STEP_WORDS, step.do
 
 
 def test_every_message_of_a_stage_stands_before_exactly_one_step(views: Any) -> None:

@@ -1,0 +1,79 @@
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from generator.packet.records import Action, Packet
+from generator.packet.wording import STEP_WORDS
+from generator.sources.order_folders import order_names
+from generator.workflow.drafting import draft
+from generator.workflow.tables import open_workspace
+
+ROOT = Path(__file__).parents[2]
+LONG_NUMBER = re.compile(r"\d\.0*[1-9]\d{5,}|\d(?:\.\d+)?e[+-]\d+", re.IGNORECASE)
+
+
+@pytest.fixture(scope="module")
+def packets() -> tuple[Packet, ...]:
+    workspace = open_workspace(ROOT)
+    return tuple(draft(workspace, name) for name in order_names(ROOT))
+
+
+def _steps(packet: Packet) -> Iterator[Action]:
+    for row in packet.rows:
+        yield from (*row.confirm, *row.set_up, *row.prove)
+    yield from (*packet.start, *packet.run_steps)
+    if packet.changeover is not None:
+        yield from packet.changeover.steps
+
+
+def _texts(value: Any) -> Iterator[str]:
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, dict):
+        for key, each in value.items():
+            if key not in ("svg", "expression", "formulas"):
+                yield from _texts(each)
+    elif isinstance(value, list):
+        for each in value:
+            yield from _texts(each)
+
+
+def test_every_step_of_the_demo_begins_with_a_verb_and_is_short(
+    packets: tuple[Packet, ...], verbs: frozenset[str]
+) -> None:
+    for step in (step for packet in packets for step in _steps(packet)):
+        assert step.do.split()[0] in verbs, step.do
+        assert len(step.do.split()) <= STEP_WORDS, step.do
+
+
+def test_no_text_of_the_demo_shows_the_digits_of_a_float(packets: tuple[Packet, ...]) -> None:
+    found = [text for packet in packets for text in _texts(packet.model_dump(mode="json")) if LONG_NUMBER.search(text)]
+    assert found == []
+
+
+def test_demo_packets_survive_json_unchanged(packets: tuple[Packet, ...]) -> None:
+    assert all(Packet.model_validate_json(packet.model_dump_json()) == packet for packet in packets)
+
+
+def test_every_set_value_lies_in_its_window_in_both_systems(packets: tuple[Packet, ...]) -> None:
+    for value in (
+        value for packet in packets for row in packet.rows for group in row.groups for value in group.dialled
+    ):
+        if value.amount is None or value.window is None:
+            continue
+        ends = ((value.amount.value, value.window.low, value.window.high),
+                (value.amount.second, value.window.second_low, value.window.second_high))  # fmt: skip
+        for now, low, high in ends:
+            assert not low or float(low) <= float(now), value.anchor
+            assert not high or float(now) <= float(high), value.anchor
+
+
+def test_every_weld_of_the_demo_is_in_exactly_one_group_of_its_row(packets: tuple[Packet, ...]) -> None:
+    for row in (row for packet in packets for row in packet.rows):
+        grouped = sorted(weld for group in row.groups for weld in group.welds)
+        assert grouped == sorted(line.key for line in row.welds)
