@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -74,6 +74,11 @@ class Box:
 
     def crossed_by(self, start: Spot2, end: Spot2) -> bool:
         """Tell whether the straight line from ``start`` to ``end`` enters the box."""
+        if (
+            (start[0] <= self.left and end[0] <= self.left) or (start[0] >= self.right and end[0] >= self.right)
+            or (start[1] <= self.top and end[1] <= self.top) or (start[1] >= self.bottom and end[1] >= self.bottom)
+        ):
+            return False
         return self.inside_part(start, end) is not None
 
 
@@ -94,7 +99,8 @@ class Crowd:
 
     def __init__(self) -> None:
         self._boxes: dict[tuple[int, int], list[Box]] = defaultdict(list)
-        self._lines: dict[tuple[int, int], list[tuple[Spot2, Spot2]]] = defaultdict(list)
+        self._lines: dict[tuple[int, int], list[int]] = defaultdict(list)
+        self._known: list[tuple[Spot2, Spot2]] = []
 
     def block(self, box: Box) -> None:
         """Keep ``box`` free of labels."""
@@ -104,12 +110,12 @@ class Crowd:
     def line(self, start: Spot2, end: Spot2) -> None:
         """Note a line that labels should not cover if there is another place."""
         for cell in _cells(hull((start, end))):
-            self._lines[cell].append((start, end))
+            self._lines[cell].append(len(self._known))
+        self._known.append((start, end))
 
     def polyline(self, points: Iterable[Spot2]) -> None:
         """Note each piece of a line through ``points``."""
-        known = list(points)
-        for start, end in pairwise(known):
+        for start, end in pairwise(points):
             self.line(start, end)
 
     def taken(self, box: Box) -> bool:
@@ -118,16 +124,17 @@ class Crowd:
 
     def crossings(self, box: Box) -> int:
         """Count the noted lines that run through ``box``."""
-        near = {line for cell in _cells(box) for line in self._lines.get(cell, ())}
-        return sum(box.crossed_by(*line) for line in near)
+        near = {index for cell in _cells(box) for index in self._lines.get(cell, ())}
+        return sum(box.crossed_by(*self._known[index]) for index in near)
 
-    def hit(self, start: Spot2, end: Spot2) -> int:
-        """Count the blocked boxes that a line from ``start`` to ``end`` would run through."""
-        near = {box for cell in _cells(hull((start, end))) for box in self._boxes.get(cell, ())}
-        return sum(box.crossed_by(start, end) for box in near)
+    def hits(self, start: Spot2, end: Spot2) -> bool:
+        """Tell whether a line from ``start`` to ``end`` would run through a blocked box."""
+        return any(
+            box.crossed_by(start, end) for cell in _cells(hull((start, end))) for box in self._boxes.get(cell, ())
+        )
 
 
-def _cells(box: Box) -> Iterator[tuple[int, int]]:
-    for column in range(int(box.left // _CELL), int(box.right // _CELL) + 1):
-        for row in range(int(box.top // _CELL), int(box.bottom // _CELL) + 1):
-            yield column, row
+def _cells(box: Box) -> list[tuple[int, int]]:
+    columns = range(int(box.left // _CELL), int(box.right // _CELL) + 1)
+    rows = range(int(box.top // _CELL), int(box.bottom // _CELL) + 1)
+    return [(column, row) for column in columns for row in rows]

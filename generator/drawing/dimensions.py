@@ -28,7 +28,7 @@ DIMENSION = Style(INK, 0.8)
 _HEAD = Style(None, 0, INK)
 _KNOCKOUT = Style(None, 0, PAPER)
 _HEAD_LENGTH, _HEAD_HALF = 9.0, 2.8
-_GAP, _OVERRUN, _TAIL = 2.5, 3.0, 16.0
+_GAP, _OVERRUN, _TAIL, _SHORT_TAIL = 2.5, 3.0, 16.0, 12.0
 NOTE_SIZE = 14.0
 _MIDDLE = 0.36 * NOTE_SIZE
 _STEEP = 0.5
@@ -42,8 +42,8 @@ Form = Literal["inside", "beside", "beyond"]
 class Dimension:
     """A dimension thought out: the measured points, its line from ``low`` to ``high``, and its words.
 
-    ``inside``: words in a gap of the line. ``beside``: words next to the line, which is too short for a gap.
-    ``beyond``: arrows point inwards and the words stand past the end.
+    ``inside``: words in a gap of the line. ``beside``: an overall size with its words below the line, or above the
+    upper end of a steep one. ``beyond``: words past the end. Arrows of a short line point inwards.
     """
 
     start: Spot2
@@ -57,9 +57,15 @@ class Dimension:
     @property
     def line(self) -> Box:
         """The box of line and arrowheads."""
-        tail = _HEAD_LENGTH + _TAIL if self.form == "beyond" else 0.0
         way = unit(self.low, self.high)
-        return hull((_moved(self.low, way, -tail), _moved(self.high, way, tail))).grown(_HEAD_HALF)
+        return hull((_moved(self.low, way, -self.tail), _moved(self.high, way, self.tail))).grown(_HEAD_HALF)
+
+    @property
+    def tail(self) -> float:
+        """How far the line runs on beyond both ends: nothing when the arrows stand between them."""
+        if self.form == "beyond":
+            return _HEAD_LENGTH + _TAIL
+        return _SHORT_TAIL if math.dist(self.low, self.high) < 3 * _HEAD_LENGTH else 0.0
 
 
 def dimension(start: Spot2, end: Spot2, *, offset: float, text: str, overall: bool = False) -> Dimension:
@@ -76,9 +82,9 @@ def dimension(start: Spot2, end: Spot2, *, offset: float, text: str, overall: bo
     if room >= text_width(text, NOTE_SIZE) + 8 + 2.6 * _HEAD_LENGTH:
         form: Form = "inside"
         words = _words_on(low, high, text, 0.0, steep=steep)
-    elif overall and room > 3 * _HEAD_LENGTH:
+    elif overall:
         form = "beside"
-        words = _words_on(low, high, text, 0.8 * NOTE_SIZE, steep=steep)
+        words = _words_above(low, high, text) if steep else _words_on(low, high, text, 1.1 * NOTE_SIZE, steep=False)
     else:
         form = "beyond"
         words = _words_beyond(high, way, text, math.copysign(1.0, across[0] * offset))
@@ -108,8 +114,8 @@ def _extensions(sheet: Sheet, thought: Dimension, across: Spot2) -> None:
 
 def _line(sheet: Sheet, thought: Dimension, way: Spot2) -> None:
     back = (-way[0], -way[1])
-    tail, outer, inner = (_HEAD_LENGTH + _TAIL, way, back) if thought.form == "beyond" else (0.0, back, way)
-    ends = [_moved(thought.low, way, -tail), _moved(thought.high, way, tail)]
+    outer, inner = (way, back) if thought.tail else (back, way)
+    ends = [_moved(thought.low, way, -thought.tail), _moved(thought.high, way, thought.tail)]
     sheet.draw(polyline(ends), DIMENSION, Layer.DIMENSION)
     sheet.draw(arrowhead(thought.low, outer, _HEAD_LENGTH, _HEAD_HALF), _HEAD, Layer.DIMENSION)
     sheet.draw(arrowhead(thought.high, inner, _HEAD_LENGTH, _HEAD_HALF), _HEAD, Layer.DIMENSION)
@@ -120,6 +126,11 @@ def _words_on(low: Spot2, high: Spot2, text: str, shift: float, *, steep: bool) 
     if steep:
         return Words((x + _MIDDLE - shift, y), clean(text), NOTE_SIZE, "center", angle=90)
     return Words((x, y + _MIDDLE + shift), clean(text), NOTE_SIZE, "center")
+
+
+def _words_above(low: Spot2, high: Spot2, text: str) -> Words:
+    x, y = min(low, high, key=lambda end: end[1])
+    return Words((x - 4, y - _SHORT_TAIL - 2), clean(text), NOTE_SIZE)
 
 
 def _words_beyond(high: Spot2, way: Spot2, text: str, side: float) -> Words:

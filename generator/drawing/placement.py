@@ -12,7 +12,8 @@ from generator.drawing.shapes import unit
 
 _LINE_COST, _LEADER_COST, _HIT_COST = 6.0, 14.0, 25.0
 _NEAR = tuple((math.cos(math.radians(a)), -math.sin(math.radians(a))) for a in (0, 180, 90, 270, 45, 135, 315, 225))
-_FAR = tuple((math.cos(math.radians(a)), -math.sin(math.radians(a))) for a in range(0, 360, 15))
+_FAR_ANGLES = (0, 15, 37, 60, 90, 120, 143, 165, 180, 195, 217, 240, 270, 300, 323, 345)
+_FAR = tuple((math.cos(math.radians(a)), -math.sin(math.radians(a))) for a in _FAR_ANGLES)
 _FAR_STEPS = (16.0, 26.0, 38.0, 52.0, 70.0, 92.0, 118.0, 150.0, 190.0, 240.0)
 
 
@@ -63,7 +64,9 @@ def _settle(label: Wanted, crowd: Crowd, bounds: Box) -> Placed | None:
             break
         if not bounds.holds(box) or crowd.taken(box):
             continue
-        cost = base + _LINE_COST * crowd.crossings(box) + _leader_cost(leader, label, crowd)
+        cost = base + _LINE_COST * crowd.crossings(box)
+        if leader and cost < least:
+            cost += _leader_cost(leader, label, crowd)
         if cost < least:
             best, least = Placed(label.text, box, label.size, label.bold, leader), cost
     if best is not None:
@@ -73,18 +76,10 @@ def _settle(label: Wanted, crowd: Crowd, bounds: Box) -> Placed | None:
     return best
 
 
-def _leader_cost(leader: tuple[Spot2, Spot2] | None, label: Wanted, crowd: Crowd) -> float:
-    if leader is None:
-        return 0.0
+def _leader_cost(leader: tuple[Spot2, Spot2], label: Wanted, crowd: Crowd) -> float:
     start, end = leader
     away = unit(label.at, end)
-    clear = (start[0] + away[0], start[1] + away[1])
-    return _HIT_COST * crowd.hit(clear, end) + crowd.crossings(_sliver(clear, end))
-
-
-def _sliver(start: Spot2, end: Spot2) -> Box:
-    middle = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
-    return Box(middle[0] - 2, middle[1] - 2, middle[0] + 2, middle[1] + 2)
+    return _HIT_COST * crowd.hits((start[0] + 2 * away[0], start[1] + 2 * away[1]), end)
 
 
 def _candidates(label: Wanted) -> Iterator[tuple[float, Box, tuple[Spot2, Spot2] | None]]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 
 from generator.drawing.boxes import Box, Crowd, Spot2, hull
 from generator.drawing.lettering import number
@@ -18,10 +20,11 @@ from generator.packet.diagrams.spot_marks import Seen, write_label
 
 CROWDED_PX, TOUCHING_PX = 13.0, 8.5
 """Spots closer than the first get an enlarged view; when that makes too many views, those closer than the second."""
-MOST_DETAILS = 4
+_MOST_DETAILS = 4
 _FRAME_STYLE = Style(INK, 1.4, dash=(7, 3, 2, 3))
 _PANEL_EDGE = Style(INK, 1.4)
 _PART_EDGE = Style(INK, 1.2)
+_LEAST_PITCH, _MOST_PIECES = 20.0, 12
 _WANTED_PITCH, _PAD, _TALLEST, _GAP, _TITLE, _NARROWEST = 46.0, 44.0, 300.0, 18.0, 26.0, 200.0
 
 
@@ -45,7 +48,7 @@ def crowded_groups(seen: Sequence[tuple[Frame, Sequence[Seen]]]) -> list[tuple[F
             for frame, spots in seen
             for members in crowded([one.at for one in spots], limit)
         ]
-        if len(groups) <= MOST_DETAILS:
+        if len(groups) <= _MOST_DETAILS:
             break
     return groups
 
@@ -54,16 +57,27 @@ def enlarged(groups: Sequence[tuple[Frame, list[Seen]]], width: float, top: floa
     """Return a panel for each group, in rows from ``top`` on a sheet of ``width``, and where they end."""
     details: list[Detail] = []
     x, bottom = EDGE, top
-    for main, spots in groups:
+    for main, spots in chain.from_iterable(_pieces(*group, width) for group in groups):
         frame = _panel(main, spots, width)
         if x > EDGE and x + frame.box.width > width - EDGE:
             x, top = EDGE, bottom + _GAP
         frame = _moved(frame, x, top + _TITLE)
         again = tuple(Seen(one.spot, frame.to_sheet(one.spot.at)) for one in spots)
-        on_main = hull([one.at for one in spots]).grown(9)
+        on_main = hull([one.at for one in spots]).grown(7)
         details.append(Detail(f"D{len(details) + 1}", main, on_main, frame, again))
         x, bottom = frame.box.right + _GAP, max(bottom, frame.box.bottom)
     return details, bottom
+
+
+def _pieces(main: Frame, spots: list[Seen], width: float) -> list[tuple[Frame, list[Seen]]]:
+    """Return a group in as many pieces along its length as it takes to draw its spots well apart."""
+    gap = nearest_gap([one.at for one in spots]) * _panel(main, spots, width).scale / main.scale
+    count = min(_MOST_PIECES, math.ceil(_LEAST_PITCH / max(gap, 1e-3)))
+    box = hull([one.at for one in spots])
+    axis = 0 if box.width >= box.height else 1
+    order = sorted(spots, key=lambda one: one.at[axis])
+    size = math.ceil(len(order) / count)
+    return [(main, order[at : at + size]) for at in range(0, len(order), size)]
 
 
 def _panel(main: Frame, spots: Sequence[Seen], width: float) -> Frame:

@@ -95,20 +95,20 @@ def _axis(direction: Point3) -> int:
 def foot(sheet: Sheet, frames: Sequence[Frame], lengths: Lengths, top: float) -> float:
     """Draw scale bar, and axes (one view) or the third-angle sign (several); return where the strip ends."""
     scale_bar(
-        sheet, (EDGE, top + 14), pixels_per_mm=frames[0].scale, longest=170,
+        sheet, (EDGE, top + 26), pixels_per_mm=frames[0].scale, longest=170,
         unit_length=lengths.unit_length, label=lengths.text,
     )
     if len(frames) == 1:
-        view, origin = frames[0].view, (sheet.width - EDGE - 56, top + 32)
+        view, origin = frames[0].view, (sheet.width - EDGE - 56, top + 44)
         for direction in ((view.right, (1.0, 0.0)), (view.up, (0.0, -1.0))):
             name = "XYZ"[_axis(direction[0])]
             sign = 1 if max(direction[0], key=abs) > 0 else -1
             axis(sheet, origin, (direction[1][0] * sign, direction[1][1] * sign), name, length=30)
     else:
-        _third_angle(sheet, (sheet.width - EDGE - 40, top + 18))
-        words = (sheet.width - EDGE - 76, top + 18 + 0.36 * SMALL)
+        _third_angle(sheet, (sheet.width - EDGE - 40, top + 30))
+        words = (sheet.width - EDGE - 76, top + 30 + 0.36 * SMALL)
         sheet.write(words, "Third-angle views", SMALL, anchor="right", colour=GREY)
-    return top + 46
+    return top + 58
 
 
 def _third_angle(sheet: Sheet, centre: Spot2) -> None:

@@ -16,7 +16,7 @@ SMALL = 13.0
 EDGE = 14.0
 PAD = 40.0
 """Air beside and below a view, for sizes and labels."""
-HEAD = 38.0
+HEAD = 52.0
 """Height above a view at which its title stands, where there are several."""
 _HEAD_SINGLE, _TITLE_WIDTH = 26.0, 176.0
 ORIGIN: Point3 = (0.0, 0.0, 0.0)
@@ -95,7 +95,7 @@ def arrange(views: Sequence[View], block: Block, area: Box) -> list[Frame]:
     wide = [max(extents[view].width for view in views if view.column == column) for column in columns]
     high = [max(extents[view].height for view in views if view.row == row) for row in rows]
     several = len(views) > 1
-    head, least = (HEAD + 24.0, _TITLE_WIDTH) if several else (_HEAD_SINGLE, 0.0)
+    head, least = (HEAD + 20.0, _TITLE_WIDTH) if several else (_HEAD_SINGLE, 0.0)
     scale = _greatest_scale(wide, high, area, head, least)
     lefts = _offsets([max(width * scale + 2 * PAD, least) for width in wide], area.left, area.right)
     tops = _offsets([height * scale + head + PAD for height in high], area.top, None)

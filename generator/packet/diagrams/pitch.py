@@ -36,6 +36,7 @@ def smallest_pitches(spots: Sequence[SpotPoint]) -> list[Span]:
             if distance <= least + _SAME_MM:
                 least = min(least, distance)
                 found.append(Span(distance, min(one, other), spots[max(one, other)].at, max(one, other)))
+    found.sort(key=lambda span: (span.spot, span.other or 0))
     return [span for span in found if span.distance <= least + _SAME_MM]
 
 

@@ -102,7 +102,6 @@ def note_seam(crowd: Crowd, points: Sequence[Spot2]) -> None:
     steps = max(2, round(_length(points) / 9))
     for step in range(1, steps):
         crowd.block(around(on_line(points, step / steps)[0], 4.5))
-    crowd.polyline(points)
 
 
 def place_number(

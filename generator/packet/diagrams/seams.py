@@ -21,7 +21,7 @@ from generator.packet.diagrams.torch import torch_picture
 from generator.packet.diagrams.views import View, choose
 from generator.packet.records import Picture
 
-_TALLEST, _FOOT = 780.0, 60.0
+_TALLEST, _FOOT = 780.0, 74.0
 _GROWTH = (1.0, 1.2, 1.5, 2.0, 2.6)
 _GHOST_RADIUS = 6.0
 _STRIP_LINE = 44.0

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -106,16 +106,22 @@ def _inward(seen: Sequence[Seen], index: int, middle: Spot2) -> Spot2 | None:
     if not near:
         return None
     ux, uy = unit(here, near[0].at)
-    side = 1.0 if (middle[0] - here[0]) * -uy + (middle[1] - here[1]) * ux >= 0 else -1.0
-    return -uy * side, ux * side
+    across = (middle[0] - here[0]) * -uy + (middle[1] - here[1]) * ux
+    if abs(across) < 1:
+        across = uy - ux  # a straight row: above it, or to its right
+    return (-uy, ux) if across >= 0 else (uy, -ux)
 
 
-def draw_ways(sheet: Sheet, seen: Sequence[Seen], radius: float, crowd: Crowd, clip: Box | None = None) -> None:
-    """Draw each arm's way from spot to spot in sequence; inside ``clip`` only, when given."""
+def draw_ways(
+    sheet: Sheet, seen: Sequence[Seen], radius: float, crowd: Crowd, *,
+    clip: Box | None = None, hidden: Collection[SpotPoint] = (),
+) -> None:
+    """Draw each arm's way from spot to spot in sequence: only inside ``clip``, and not between ``hidden`` spots."""
     for slot in _slots(seen):
         stops = sorted((one for one in seen if one.spot.slot == slot), key=lambda one: one.spot.sequence)
         for one, other in pairwise(stops):
-            if other.spot.sequence == one.spot.sequence + 1:
+            drawn_elsewhere = one.spot in hidden and other.spot in hidden
+            if other.spot.sequence == one.spot.sequence + 1 and not drawn_elsewhere:
                 piece = clip.inside_part(one.at, other.at) if clip else (one.at, other.at)
                 if piece is not None:
                     sheet.draw(polyline(piece), PATH[slot], Layer.PATH)

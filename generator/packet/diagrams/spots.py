@@ -11,7 +11,7 @@ from generator.drawing.sheet import Sheet
 from generator.drawing.svg import to_svg
 from generator.packet.diagrams import furniture
 from generator.packet.diagrams.arms import draw_mark
-from generator.packet.diagrams.detail import MOST_DETAILS, Detail, crowded_groups, draw_detail, enlarged, name_on_main
+from generator.packet.diagrams.detail import Detail, crowded_groups, draw_detail, enlarged, name_on_main
 from generator.packet.diagrams.faces import Face, faces_of
 from generator.packet.diagrams.geometry import Ghost, Scene, SpotPoint
 from generator.packet.diagrams.layout import EDGE, PAD, WIDTH, Frame, arrange, block_around
@@ -24,7 +24,7 @@ from generator.packet.diagrams.spot_words import caption, description, legend_en
 from generator.packet.diagrams.views import choose
 from generator.packet.records import Picture
 
-_TALLEST, _FOOT = 780.0, 60.0
+_TALLEST, _FOOT = 780.0, 74.0
 _GROWTH = (1.0, 1.25, 1.6, 2.1, 2.8)
 _DOT, _GHOST_RADIUS = 3.2, 7.0
 _TRUE = 0.98
@@ -94,7 +94,7 @@ def draw_spot_map(scene: Scene, pattern: Pattern) -> SpotMap:
     """Return the map on the smallest sheet that has a place for every label."""
     drawn = _attempt(scene, pattern, _GROWTH[0])
     for growth in _GROWTH[1:]:
-        if not drawn.missing and len(drawn.details) <= MOST_DETAILS:
+        if not drawn.missing:
             break
         drawn = _attempt(scene, pattern, growth)
     return drawn
@@ -150,7 +150,7 @@ def _draw_spots(drawn: SpotMap, top: float) -> None:
     for frame, spots in drawn.seen:
         alone = [one for one in spots if one.spot not in in_detail]
         look = look_of(alone)
-        draw_ways(drawn.sheet, spots, look.radius, drawn.crowd)
+        draw_ways(drawn.sheet, spots, look.radius, drawn.crowd, hidden=in_detail)
         draw_marks(drawn.sheet, alone, look, drawn.crowd)
         for one in spots:
             if one.spot in in_detail:
@@ -165,7 +165,7 @@ def _draw_enlarged(drawn: SpotMap, detail: Detail) -> Panel:
     look = look_of(spots)
     every = next(spots for frame, spots in drawn.seen if frame == detail.main)
     again = [Seen(one.spot, detail.frame.to_sheet(one.spot.at)) for one in every]
-    draw_ways(drawn.sheet, again, look.radius, drawn.crowd, box)
+    draw_ways(drawn.sheet, again, look.radius, drawn.crowd, clip=box)
     draw_marks(drawn.sheet, spots, look, drawn.crowd)
     return Panel(detail.frame, spots, look, box.grown(-2))
 

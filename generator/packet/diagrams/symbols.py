@@ -51,7 +51,7 @@ def place_symbol(symbol: WeldSymbol, target: Spot2, crowd: Crowd, bounds: Box) -
         if not bounds.holds(box) or crowd.taken(box):
             continue
         joint = _elbow(box, leftwards=leftwards)
-        cost = base + 9 * crowd.crossings(box) + 12 * crowd.hit(joint, _near(target, joint, 14.0))
+        cost = base + 9 * crowd.crossings(box) + 12 * crowd.hits(joint, _near(target, joint, 14.0))
         if cost < least:
             best, least = (box, leftwards), cost
     if best:

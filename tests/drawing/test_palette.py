@@ -1,0 +1,24 @@
+"""Colours keep arms and text apart on a grey print."""
+
+from __future__ import annotations
+
+from generator.drawing.palette import BLUE, GREY, INK, PALE, PAPER, SHEET, SHEET_SHADE, VERMILLION, contrast
+
+
+def test_contrast_of_black_on_white_is_21_as_wcag_defines_it() -> None:
+    assert round(contrast("#000000", "#ffffff"), 6) == 21.0
+
+
+def test_marks_of_both_arms_stand_out_from_paper_and_parts() -> None:
+    """WCAG 2 asks 3:1 of graphics."""
+    for ground in (PAPER, SHEET):
+        assert contrast(BLUE, ground) >= 3
+        assert contrast(VERMILLION, ground) >= 3
+    assert contrast(PALE, PAPER) >= 3
+
+
+def test_text_reaches_the_strict_level_on_every_ground() -> None:
+    """WCAG 2 AAA asks 7:1 of text; white numbers stand bold on blue (AA, 4.5:1)."""
+    assert min(contrast(INK, ground) for ground in (PAPER, SHEET, SHEET_SHADE)) >= 7
+    assert contrast(GREY, PAPER) >= 4.5
+    assert contrast(PAPER, BLUE) >= 4.5

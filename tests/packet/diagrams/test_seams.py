@@ -1,0 +1,113 @@
+"""A seam map shows every seam with its order, way and size, clear of the others, from the sides that it needs."""
+
+from __future__ import annotations
+
+import re
+import xml.etree.ElementTree as ET
+from types import SimpleNamespace
+
+import pytest
+
+from generator.drawing.boxes import Box, Crowd
+from generator.drawing.placement import overlapping
+from generator.drawing.sheet import Sheet
+from generator.packet.diagrams.geometry import Bend, Ghost, Straight, Trail
+from generator.packet.diagrams.seams import SeamMap, _draw_symbols, draw_seam_map, seam_pictures
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def texts(svg: str) -> list[str]:
+    return [node.text or "" for node in ET.fromstring(svg).iter(f"{SVG}text")]  # noqa: S314 - our own bytes
+
+
+@pytest.mark.parametrize("name", ["base_frame", "twenty"])
+def test_every_seam_is_numbered_once_on_the_map(rows: SimpleNamespace, name: str) -> None:
+    scene, seams = getattr(rows, name)
+    numbers = [text for text in texts(seam_pictures(scene, seams)[0].svg) if text.isdigit()]
+    assert sorted(numbers) == sorted(str(seam.order) for seam in seams)
+    assert draw_seam_map(scene, seams).missing == 0
+
+
+@pytest.mark.parametrize("name", ["base_frame", "twenty"])
+def test_numbers_and_symbols_do_not_cover_each_other(rows: SimpleNamespace, name: str) -> None:
+    scene, seams = getattr(rows, name)
+    found = draw_seam_map(scene, seams)
+    assert len(found.labels) >= len(seams)
+    assert overlapping(found.labels) == []
+
+
+def test_a_path_in_space_gets_views_a_pictorial_view_and_the_torch(rows: SimpleNamespace) -> None:
+    pictures = seam_pictures(*rows.base_frame)
+    assert [picture.key for picture in pictures] == ["row-1-seams", "row-1-seams-overview", "row-1-torch"]
+    assert {"View from above", "View from the front", "Third-angle views"} <= set(texts(pictures[0].svg))
+
+
+def test_flat_seams_get_one_view_without_a_title(rows: SimpleNamespace) -> None:
+    pictures = seam_pictures(*rows.twenty)
+    assert [picture.key for picture in pictures] == ["row-1-seams", "row-1-torch"]
+    assert "View from above" not in texts(pictures[0].svg)
+
+
+def test_each_kind_of_seam_has_its_weld_symbol_with_process_and_position(rows: SimpleNamespace) -> None:
+    shown = texts(seam_pictures(*rows.base_frame)[0].svg)
+    assert sorted(text for text in shown if text.startswith("135")) == ["135 PA", "135 PB", "135 PF"]
+
+
+def test_a_symbol_without_a_place_on_the_views_stands_in_the_strip(rows: SimpleNamespace) -> None:
+    drawn = SeamMap(Sheet(640, 400), Crowd())
+    bounds = Box(4, 4, 636, 300)
+    drawn.crowd.block(bounds)
+    seams = [rows.seam(order, "A", rows.straight((0, 0, 0), (1, 0, 0))) for order in (1, 2)]
+    bottom = _draw_symbols(drawn, seams, [[(100.0, 100.0), (200.0, 100.0)]] * 2, bounds)
+    assert [words.text for words in drawn.sheet.words] == ["135 PB", "a3", "seams A 1, A 2"]
+    assert min(words.box.top for words in drawn.sheet.words) >= bounds.bottom
+    assert max(words.box.bottom for words in drawn.sheet.words) <= bottom
+
+
+def test_the_words_hold_every_seam_in_order_with_its_path(rows: SimpleNamespace) -> None:
+    words = seam_pictures(*rows.base_frame)[0].description
+    assert "R31 south, 10 seams in order" in words
+    arc = "from X 60, Y 0, Z -120 by an arc through X 100, Y 0, Z -135 to X 140, Y 0, Z -120"
+    assert f"9 (A09), lap joint, a4: {arc}" in words
+    assert words.count(": from X ") == 18
+
+
+def test_a_drawn_arc_passes_its_middle_point(rows: SimpleNamespace) -> None:
+    trail = Trail((50, 50, 0), (Straight((100, 50, 0)), Bend((150, 100, 0), (100, 150, 0))))
+    scene = rows.scene(rows.plate("Plate", 200, 200))
+    found = draw_seam_map(scene, [rows.seam(1, "A", trail)])
+    via = found.frames[0].to_sheet((150, 100, 0))
+    drawn = [point for shapes in found.sheet.shapes.values() for shape in shapes for point in shape.points]
+    assert any(abs(x - via[0]) < 1e-6 and abs(y - via[1]) < 1e-6 for x, y in drawn)
+
+
+def test_a_seam_shorter_than_its_arrow_gets_the_arrow_beside(rows: SimpleNamespace) -> None:
+    scene = rows.scene(rows.plate("Plate", 2000, 500))
+    found = draw_seam_map(scene, [rows.seam(1, "A", rows.straight((1000, 250, 0), (1015, 250, 0)))])
+    assert found.missing == 0
+    assert len(found.labels) == 2
+
+
+def test_earlier_paths_are_shown_beneath(rows: SimpleNamespace) -> None:
+    scene, seams = rows.twenty
+    before = Ghost(trails=(rows.straight((40, 100, 0), (600, 100, 0)),), label="revision A")
+    svg = seam_pictures(scene, seams, before)[0].svg
+    assert "revision A" in texts(svg)
+    assert 'stroke-dasharray="6,4"' in svg
+
+
+def test_nasty_names_and_sizes_show_as_text(rows: SimpleNamespace) -> None:
+    nasty = "<img onerror=x>$a$\x00"
+    scene = rows.scene(rows.plate(nasty, 200, 100), datum=nasty, arms=(nasty, nasty))
+    seams = [rows.seam(1, "A", rows.straight((20, 20, 0), (120, 20, 0)), size=nasty)]
+    for picture in seam_pictures(scene, seams):
+        assert "<img" not in picture.svg
+        assert "\x00" not in picture.svg
+
+
+def test_pictures_of_a_row_can_stand_on_one_page(rows: SimpleNamespace) -> None:
+    page = "".join(picture.svg for picture in seam_pictures(*rows.base_frame))
+    ids = re.findall(r'\bid="([^"]+)"', page)
+    assert len(ids) == len(set(ids)) == 6
+    assert " style=" not in page

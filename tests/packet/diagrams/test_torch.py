@@ -1,0 +1,64 @@
+"""The torch stands at the angles that the seams ask for, one picture row for each way of holding it."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+import xml.etree.ElementTree as ET
+from types import SimpleNamespace
+
+import pytest
+
+from generator.drawing.sheet import Sheet
+from generator.packet.diagrams.geometry import SeamLine
+from generator.packet.diagrams.torch import _draw_torch, attitudes, torch_picture
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def texts(svg: str) -> list[str]:
+    return [node.text or "" for node in ET.fromstring(svg).iter(f"{SVG}text")]  # noqa: S314 - our own bytes
+
+
+def held(rows: SimpleNamespace, **changes: object) -> SeamLine:
+    seam = rows.seam(1, "A", rows.straight((0, 0, 0), (100, 0, 0)))
+    return dataclasses.replace(seam, **changes)
+
+
+def test_seams_held_alike_share_a_row(rows: SimpleNamespace) -> None:
+    seams = [held(rows), held(rows, order=2), held(rows, order=3, travel_angle=-10.0)]
+    assert [len(members) for members in attitudes(seams).values()] == [2, 1]
+
+
+@pytest.mark.parametrize(
+    ("angle", "words"), [(10.0, "push 10°"), (-7.5, "drag 7.5°"), (0.0, "square, 0°")],
+)
+def test_travel_is_named_by_its_sense(rows: SimpleNamespace, angle: float, words: str) -> None:
+    picture = torch_picture(rows.scene(), [held(rows, travel_angle=angle)])
+    assert picture is not None
+    assert words in texts(picture.svg)
+    assert f"travel angle {words}" in picture.description
+
+
+@pytest.mark.parametrize("joint", ["T", "lap", "corner", "butt"])
+def test_each_joint_has_its_section_with_work_angle_and_stick_out(rows: SimpleNamespace, joint: str) -> None:
+    picture = torch_picture(rows.scene(), [held(rows, joint=joint, work_angle=40.0)])
+    assert picture is not None
+    assert {"40°", "15 mm"} <= set(texts(picture.svg))
+    assert f"{joint[:1].upper()}{joint[1:]} joint, a3, seams A 1" in picture.description
+
+
+@pytest.mark.parametrize("angle", [0.0, 45.0, 90.0, 105.0])
+def test_the_torch_axis_is_drawn_at_the_angle_asked_for(angle: float) -> None:
+    sheet = Sheet(400, 400)
+    _draw_torch(sheet, (200, 200), angle)
+    start, end = next(shape.points for shapes in sheet.shapes.values() for shape in shapes if len(shape.points) == 2)
+    assert math.degrees(math.atan2(start[1] - end[1], end[0] - start[0])) == pytest.approx(angle)
+
+
+def test_what_was_not_asked_for_is_not_drawn(rows: SimpleNamespace) -> None:
+    assert torch_picture(rows.scene(), [held(rows, work_angle=None, travel_angle=None)]) is None
+    only_work = torch_picture(rows.scene(), [held(rows, travel_angle=None)])
+    assert only_work is not None
+    assert "travel" not in texts(only_work.svg)
+    assert "travel angle" not in only_work.description
