@@ -184,10 +184,9 @@ def _quoted(item: object, number: int) -> str:
 
 def _keyed(items: Sequence[object]) -> _Keyed:
     keyed: _Keyed = {}
-    for item in items:
-        if isinstance(item, Plain):
-            key = NAMINGS[type(item)].key(item)
-            keyed[(key, sum(1 for known in keyed if known[0] == key))] = item
+    for item in (item for item in items if isinstance(item, Plain)):
+        key = NAMINGS[type(item)].key(item)
+        keyed[(key, sum(1 for known in keyed if known[0] == key))] = item
     return keyed
 
 
