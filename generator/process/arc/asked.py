@@ -61,6 +61,7 @@ def asks(row: ArcRow, shop: Shop, gathering: Gathering) -> tuple[Ask, ...]:
         with gathering.step(key=f"seams[{index}]"):
             _check_cap(seam)
             _check_listed(seam, row, shop)
+            _check_wire(seam, row, shop)
             grouped.setdefault(tuple(_alike(seam, row)), []).append((index, seam, length_mm(seam.path)))
     return tuple(_ask(members, row, shop) for members in grouped.values())
 
@@ -115,4 +116,17 @@ def _check_listed(seam: Seam, row: ArcRow, shop: Shop) -> None:
                 "check the thickness and the material of the part",
                 key="parts",
                 value=as_written(part.thickness),
+            )
+
+
+def _check_wire(seam: Seam, row: ArcRow, shop: Shop) -> None:
+    wire = shop.wires[row.wire]
+    for name in seam.parts:
+        base = shop.materials[_part(row, name).material].base
+        if base not in wire.bases:
+            raise refusal(
+                f"wire {wire.id} is for {' and '.join(wire.bases)}; part {name} is {base}",
+                "choose a wire for this base metal, or check the material of the part",
+                key="parts",
+                value=wire.id,
             )

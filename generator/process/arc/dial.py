@@ -76,14 +76,18 @@ def at_step(name: Name, rounded: Rounded, window: Window, span: Range, trace: tu
 
 
 def _settable(window: Window, span: Range, unit: str) -> Window:
-    """Return the window with its ends on steps inside it and inside the machine's range."""
-    step = exact(span.step, unit)
-    low, high = step_up(span.low, step, unit), step_down(span.high, step, unit)
-    if window.low is not None:
-        low = max(low, step_up(window.low, step, unit))
-    if window.high is not None:
-        high = min(high, step_down(window.high, step, unit))
-    return Window(from_decimal(low, unit), from_decimal(high, unit), window.origin)
+    """Return the window cut to the machine's range, both ends on a step inside it; the origin names what cuts it."""
+    step, words = exact(span.step, unit), [window.origin]
+    least, greatest = step_up(span.low, step, unit), step_down(span.high, step, unit)
+    low = least if window.low is None else step_up(window.low, step, unit)
+    high = greatest if window.high is None else step_down(window.high, step, unit)
+    if window.low is None or low < least:
+        low = least
+        words.append(f"lower end: {span.machine}")
+    if window.high is None or high > greatest:
+        high = greatest
+        words.append(f"upper end: {span.machine}")
+    return Window(from_decimal(low, unit), from_decimal(high, unit), "; ".join(words))
 
 
 def inside(number: Decimal, unit: str, window: Window) -> bool:

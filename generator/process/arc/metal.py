@@ -74,6 +74,9 @@ CET_RANGES: _Ranges = MappingProxyType(
 PCM_RANGES: _Ranges = MappingProxyType({"C": (0, 0.18)})
 """Carbon up to which Pcm is used, from memory."""
 
+_NEEDED = MappingProxyType({"C": "carbon", "Mn": "manganese"})
+"""Every unalloyed steel holds both, so that a list without one is no analysis; the rest may be too little to state."""
+
 SHAPE = Source("EN 1011-2:2001", "table D.1", Standing.FROM_MEMORY)
 _THIN: Mapping[Joint, tuple[float, float]] = MappingProxyType(
     {"T fillet": (0.45, 0.67), "lap fillet": (0.45, 0.67), "corner fillet": (0.67, 0.9), "square butt": (0.9, 0.9)}
@@ -130,8 +133,9 @@ def _unfit(material: Material, ranges: _Ranges) -> str:
     if _is_stainless(material):
         return f"{material.designation} is austenitic stainless, the method is for unalloyed and low-alloy steel"
     stated = {str(symbol): float(number) for symbol, number in material.composition.items()}
-    if "C" not in stated:
-        return f"the table of materials states no carbon content of {material.designation}"
+    absent = " and ".join(word for symbol, word in _NEEDED.items() if symbol not in stated)
+    if absent:
+        return f"the table of materials states no {absent} content of {material.designation}"
     faults = (
         f"{symbol} {stated[symbol]:g} % is not in {low:g} to {high:g} %"
         for symbol, (low, high) in ranges.items()
@@ -186,7 +190,8 @@ def _cooling(ask: Ask, preheat: Figure, heat: Quantity) -> Figure:
     if _is_stainless(material):
         return no_number(COOLING, _unfit(material, {}))
     start = ROOM if preheat.value is None else max(ROOM, preheat.value, key=_celsius)
-    origin = Given("temperature before welding", start, "°C", "preheat, or a room at 20 °C where none is needed")
+    told = "a room at 20 °C, no preheat being known" if preheat.value is None else "preheat, or a room at 20 °C"
+    origin = Given("temperature before welding", start, "°C", told)
     limit = transition_thickness.work(preheat=start, heat=heat)
     if in_mm(ask.governing) < in_mm(limit.result):
         return _thin(ask, start, heat, (origin, limit))

@@ -8,16 +8,17 @@ from decimal import Decimal
 from math import sqrt
 
 from generator.errors import OutOfRangeError, refusal
-from generator.process.arc.dial import Name, Range, at_step, inside, set_to_step, span_words
+from generator.process.arc.dial import Name, Range, at_step, inside, set_to_step, span_words, value_of
 from generator.process.arc.melting import balanced_travel_speed, balanced_wire_feed, laid_area
 from generator.process.arc.weld_size import area_per_run, throat_from_area
 from generator.process.chart import Place, carries, windowed
 from generator.process.formula import Worked
 from generator.process.measure import as_written, in_mm, same, spelling
 from generator.process.trace import Figure, Lookup, Remark, Rounded, Weight, Window
-from generator.units import Quantity, exact, kinds, quantity, shown, step_down
+from generator.units import Quantity, exact, from_decimal, kinds, magnitude, quantity, shown, step_down, step_up
 
 SPEED = Name("travel_speed", "Travel speed", "v", kinds.TRAVEL_SPEED)
+ASKED = "the size of weld asked, all other settings as set"
 MOST_RUNS = 12
 """More runs than this belong to plate beyond these charts."""
 
@@ -82,9 +83,35 @@ def balanced_runs(place: Place, span: Range, melt: Melt, area: Worked, reinforce
     trace = (lookup, area, best.area, best.speed)
     unit = spelling(span.step)
     rounded = Rounded(best.speed.result, best.text, unit, exact(span.step, unit), span.machine)
-    figure = at_step(SPEED, rounded, window, span, trace)
+    figure = at_step(SPEED, rounded, _not_faster(window, best.speed.result), span, trace)
     words = f"above {shown(best.speed.result, unit)} at {as_written(melt.wire_feed)} the weld is smaller than asked"
     return Runs(best.count, replace(figure, remarks=(Remark(Weight.NOTE, words, balanced_travel_speed.source),)))
+
+
+def _not_faster(window: Window, balanced: Quantity) -> Window:
+    if window.high is not None and magnitude(window.high, "mm/s") <= magnitude(balanced, "mm/s"):
+        return window
+    return Window(window.low, balanced, f"{window.origin}; upper end: {ASKED}")
+
+
+def enough_wire(feed: Figure, melt: Melt, runs: Runs, area: Worked) -> Figure:
+    """Return the wire feed with a window that ends where, at the set speed, the weld would be smaller than asked."""
+    run = area_per_run(weld_area=area.result, runs=quantity(runs.count, "1"))
+    speed = value_of(runs.speed)
+    least = balanced_wire_feed.work(travel_speed=speed, run_area=run, section=melt.section, efficiency=melt.efficiency)
+    words = f"below {shown(least.result, feed.unit)} at {as_written(speed)} the weld is smaller than asked"
+    remark = Remark(Weight.NOTE, words, balanced_wire_feed.source)
+    return replace(feed, window=_not_less(feed, least.result), remarks=(*feed.remarks, remark))
+
+
+def _not_less(feed: Figure, least: Quantity) -> Window | None:
+    window, step = feed.window, feed.step
+    if window is None or step is None or window.low is None:
+        return window
+    low = step_up(least, step, feed.unit)
+    if low <= exact(window.low, feed.unit):
+        return window
+    return Window(from_decimal(low, feed.unit), window.high, f"{window.origin}; lower end: {ASKED}")
 
 
 def _tries(chart: _Chart, melt: Melt, area: Worked, reinforcement: Quantity) -> Iterator[_Try]:

@@ -12,11 +12,12 @@ from generator.model.tables import Material, Plant
 from generator.process.arc.asked import Ask
 from generator.process.arc.consumption import consumption
 from generator.process.arc.dial import Name, Range, charted, ordered, result, set_to_step, value_of
+from generator.process.arc.flow import flow_of
 from generator.process.arc.heat import EFFICIENCY, THERMAL_EFFICIENCY, arc_energy, heat_input
 from generator.process.arc.machine import burn_off, duty, load_voltage, wire_current
 from generator.process.arc.melting import laid_area, wire_section
 from generator.process.arc.metal import metal_figures
-from generator.process.arc.runs import Melt, Runs, balanced_runs, middle_speed
+from generator.process.arc.runs import Melt, Runs, balanced_runs, enough_wire, middle_speed
 from generator.process.arc.schedule import schedule_for
 from generator.process.arc.sizes import Size, obtained, reinforcement, size_of, thickness_figure
 from generator.process.chart import Place, locate, read, windowed
@@ -95,7 +96,10 @@ def _job(ask: Ask, table: ArcSchedule, plant: Plant) -> _Job:
     size = size_of(ask, plant)
     section = wire_section(wire_diameter=ask.wire.diameter)
     melt = Melt(value_of(chosen.wire_feed), section, ask.wire.efficiency)
-    return _Job(ask, table, plant, chosen, size, melt, _runs(ask, place, melt, size, plant))
+    runs = _runs(ask, place, melt, size, plant)
+    if size.area is not None:
+        chosen = replace(chosen, wire_feed=enough_wire(chosen.wire_feed, melt, runs, size.area))
+    return _Job(ask, table, plant, chosen, size, melt, runs)
 
 
 def _title(ask: Ask) -> str:
@@ -117,9 +121,10 @@ def _chosen(ask: Ask, place: Place) -> _Set:
         found["wire_feed"] = _dialled(WIRE_FEED, place, "wire_feed", feeds)
     with gathering.step():
         found["voltage"] = _dialled(VOLTAGE, place, "voltage", volts)
-    for field, name in (("current", CURRENT), ("gas_flow", GAS_FLOW)):
-        with gathering.step():
-            found[field] = charted(name, *windowed(place, field))
+    with gathering.step():
+        found["current"] = charted(CURRENT, *windowed(place, "current"))
+    with gathering.step():
+        found["gas_flow"] = flow_of(ask.gas, charted(GAS_FLOW, *windowed(place, "gas_flow")))
     with gathering.step():
         found["distance"] = charted(DISTANCE, read(place, "contact_distance")[0], None)
     gathering.finish(OutOfRangeError)

@@ -25,8 +25,6 @@ def spot_row(row: SpotRow, shop: Shop) -> RowResult:
     """
     gathering = Gathering()
     works = _works(row, shop, gathering)
-    with gathering.step():
-        _check_schedule(row, works)
     tools = _tools(row, shop, gathering)
     placed = _placed(row, works, tools)
     settings = _settings(row, shop, placed, tools, gathering)
@@ -46,17 +44,6 @@ def _works(row: SpotRow, shop: Shop, gathering: Gathering) -> dict[str, SheetWor
                 )
             works[stack.id] = sheet_work(read_stack(stack, row, shop), row, shop)
     return works
-
-
-def _check_schedule(row: SpotRow, works: Mapping[str, SheetWork]) -> None:
-    used = {work.schedule.table for work in works.values()}
-    if used and row.schedule is not None and row.schedule not in used:
-        raise refusal(
-            f"schedule {row.schedule} fits no stack of the row; its stacks are welded by {', '.join(sorted(used))}",
-            "name a schedule for the row's materials, or none",
-            key="schedule",
-            value=row.schedule,
-        )
 
 
 def _tools(row: SpotRow, shop: Shop, gathering: Gathering) -> dict[str, Tools]:

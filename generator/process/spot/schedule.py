@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from generator.errors import refusal
 from generator.model.charts import SpotSchedule
 from generator.model.shop import Shop
@@ -14,16 +16,16 @@ def fits(schedule: SpotSchedule, stack: Stack) -> bool:
 
 
 def choose_schedule(stack: Stack, wanted: str | None, shop: Shop) -> SpotSchedule:
-    """Return the schedule that the row names where it fits the stack, else the only one that fits.
+    """Return the schedule that the row names, or else the only one that fits.
 
-    Raises OutOfRangeError with the candidates where none or several fit.
+    Raises OutOfRangeError where the named one does not fit the stack, and with the candidates where none or several do.
     """
     fitting = {mark: schedule for mark, schedule in shop.spot_schedules.items() if fits(schedule, stack)}
-    if wanted in fitting:
-        return fitting[wanted]
+    told = f"{stack.base} with coating {stack.coating}" if stack.coating != "none" else f"uncoated {stack.base}"
+    if wanted is not None:
+        return _named(wanted, fitting, told, shop)
     if len(fitting) == 1:
         return next(iter(fitting.values()))
-    told = f"{stack.base} with coating {stack.coating}" if stack.coating != "none" else f"uncoated {stack.base}"
     if fitting:
         raise refusal(
             f"{len(fitting)} schedules fit {told}: {', '.join(sorted(fitting))}",
@@ -32,4 +34,16 @@ def choose_schedule(stack: Stack, wanted: str | None, shop: Shop) -> SpotSchedul
     raise refusal(
         f"no spot schedule fits {told}; the tables hold {', '.join(sorted(shop.spot_schedules)) or 'none'}",
         "add an approved schedule for it, or change the material",
+    )
+
+
+def _named(wanted: str, fitting: Mapping[str, SpotSchedule], told: str, shop: Shop) -> SpotSchedule:
+    if wanted in fitting:
+        return fitting[wanted]
+    schedule = shop.spot_schedules[wanted]
+    raise refusal(
+        f"schedule {wanted} is for {schedule.base}, coating {' or '.join(schedule.coatings)}; this stack is {told}",
+        f"put stacks of different metal or coating into different rows; {told} is welded by "
+        f"{', '.join(sorted(fitting)) or 'no schedule of the tables'}",
+        value=wanted,
     )

@@ -31,6 +31,7 @@ COOL = Name("cool_time", "Cool time between pulses", "t_c", kinds.TIME)
 HOLD = Name("hold_time", "Hold time", "t_h", kinds.TIME)
 CAP_FACE = Name("cap_face", "Cap face", "d_f", kinds.LENGTH)
 PRESSURE = Name("electrode_pressure", "Pressure under the cap face", "p_F", kinds.STRESS)
+_MAKE_THE_WELD = (FORCE.key, CURRENT.key, WELD_TIME.key)
 _WHOLE_PRESSURE = Shown("N/mm²", Decimal(1), ROUND_HALF_EVEN, "shown to 1 N/mm²")
 
 
@@ -40,7 +41,7 @@ def weld_settings(work: SheetWork, tools: Tools, spots: tuple[str, ...], row: Sp
     gathering = Gathering()
     verdicts: list[Verdict] = list(work.verdicts)
     for figure in dialled:
-        if figure.key in {FORCE.key, CURRENT.key, WELD_TIME.key} and figure.value is not None:
+        if figure.value is not None and _is_bounded(figure.key, shop):
             with gathering.step():
                 verdicts.append(_plausible(figure.key, figure.value, work, row, shop))
     with gathering.step():
@@ -58,6 +59,11 @@ def weld_settings(work: SheetWork, tools: Tools, spots: tuple[str, ...], row: Sp
         derived=(*work.figures, face, _pressure(dialled, tools), *duty),
         verdicts=(*verdicts, face_verdict, *_ratings(duty)),
     )
+
+
+def _is_bounded(key: str, shop: Shop) -> bool:
+    """Return whether a dialled figure is held against physics: the three that make the weld, and those with a limit."""
+    return key in _MAKE_THE_WELD or any(limit.quantity == key for limit in shop.limits)
 
 
 def _plausible(key: str, value: Quantity, work: SheetWork, row: SpotRow, shop: Shop) -> Verdict:

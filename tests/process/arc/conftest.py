@@ -81,7 +81,7 @@ def wire(**more: Any) -> Wire:
         "designation": "G3Si1 1.0",
         "standard": "ISO 14341-A",
         "process": "135",
-        "bases": ["structural steel"],
+        "bases": ["low-carbon steel", "structural steel", "austenitic stainless"],
         "diameter": "1.0 mm",
         "density": "7.85 g/cm³",
         "efficiency": "95 %",

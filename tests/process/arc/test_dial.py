@@ -44,6 +44,12 @@ def test_an_open_window_is_closed_by_the_machine() -> None:
     assert (figure.window.low, figure.window.high) == (feed(1.5), feed(4.5))
 
 
+def test_a_window_that_the_machine_cuts_says_so() -> None:
+    figure = set_to_step(FEED, feed(3.14), Window(feed(2.5), feed(4), "chart"), span(0.1, 1, 3.5), ())
+    assert figure.window is not None
+    assert (figure.window.high, figure.window.origin) == (feed(3.5), "chart; upper end: feeder")
+
+
 def test_beyond_the_machine_is_refused() -> None:
     with pytest.raises(OutOfRangeError, match="outside what feeder can give"):
         set_to_step(FEED, feed(3.14), Window(feed(2), feed(4), "chart"), span(0.1, 5, 10), ())

@@ -37,10 +37,15 @@ def test_an_element_that_is_not_stated_counts_as_none_and_is_named(bench: Any) -
     assert "taken as none: Cr, Mo, V, Ni, Cu" in bench.notes(found)[1]
 
 
-def test_a_composition_without_carbon_gives_no_number(bench: Any) -> None:
-    found = figures(bench, composition={})
+@pytest.mark.parametrize(
+    ("stated", "told"), [({}, "carbon and manganese"), ({"C": "0.16"}, "manganese"), ({"Mn": "1.45"}, "carbon")]
+)
+def test_a_composition_without_carbon_or_manganese_gives_no_number(
+    bench: Any, stated: dict[str, str], told: str
+) -> None:
+    found = figures(bench, composition=stated)
     assert {figure.value for figure in found.values() if figure.key != "cooling_time"} == {None}
-    assert "states no carbon content" in found["preheat"].outside
+    assert f"states no {told} content" in found["preheat"].outside
 
 
 def test_an_element_beyond_the_methods_range_gives_no_number(bench: Any) -> None:

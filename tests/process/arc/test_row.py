@@ -39,6 +39,43 @@ def test_the_travel_speed_makes_the_asked_throat_from_the_wire_fed(bench: Any) -
     assert settings.runs == 1
 
 
+def test_no_end_of_a_window_makes_the_weld_smaller_than_asked(bench: Any) -> None:
+    """Hand calculation: 0.7854 mm² of wire, 95 %, 1.1 · 2.4² mm²: 7.85 mm/s at 4 m/min, 3.97 m/min at 7.8 mm/s."""
+    (settings,) = arc_row(bench.row(), bench.shop()).settings
+    speed, feed = settings.figure("travel_speed"), settings.figure("wire_feed_speed")
+    assert speed.window.high.magnitude == pytest.approx(7.8)
+    assert feed.window.low.magnitude == pytest.approx(4.0)
+    assert feed.window.high.magnitude == pytest.approx(4.4)
+    assert "upper end: the size of weld asked" in speed.window.origin
+    assert "lower end: the size of weld asked" in feed.window.origin
+    assert "below 3.97" in bench.notes(feed)[0]
+
+
+def test_a_butt_without_a_cap_keeps_the_windows_of_the_chart(bench: Any) -> None:
+    (settings,) = arc_row(bench.row(bench.seam("S1", joint="square butt", gap="0.5 mm")), bench.shop()).settings
+    speed, feed = settings.figure("travel_speed"), settings.figure("wire_feed_speed")
+    assert (speed.window.low.magnitude, speed.window.high.magnitude) == pytest.approx((7, 9))
+    assert (feed.window.low.magnitude, feed.window.high.magnitude) == pytest.approx((3.6, 4.4))
+
+
+def test_a_wire_for_another_metal_is_refused_although_gas_and_diameter_fit_the_chart(bench: Any) -> None:
+    """A 19 9 L Si wire in a chart of plain steel would lay a brittle deposit without anybody having asked for it."""
+    of_shop = bench.shop(with_wire=bench.wire(bases=["austenitic stainless"]))
+    with pytest.raises(OutOfRangeError, match="wire W10 is for austenitic stainless; part web is structural steel"):
+        arc_row(bench.row(), of_shop)
+
+
+def test_a_gas_flow_that_the_gas_is_not_used_at_is_refused_and_a_window_cut(bench: Any) -> None:
+    table = bench.schedule(row={"gas flow from": "20 l/min", "gas flow to": "28 l/min"})
+    (settings,) = arc_row(bench.row(), bench.shop(schedules=(table,))).settings
+    window = settings.figure("gas_flow").window
+    assert window.high.magnitude == pytest.approx(25)
+    assert window.origin.endswith("upper end: gas M21")
+    table = bench.schedule(row={"gas flow from": "24 l/min", "gas flow to": "30 l/min"})
+    with pytest.raises(OutOfRangeError, match=r"Gas flow 27.*outside what gas M21 is used at"):
+        arc_row(bench.row(), bench.shop(schedules=(table,)))
+
+
 def test_seams_set_alike_are_one_group_and_others_are_apart(bench: Any) -> None:
     seams = [
         bench.seam("S1"),

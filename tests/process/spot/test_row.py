@@ -262,6 +262,13 @@ def test_a_setting_outside_physical_bounds_is_refused_with_the_source(build: Any
     assert "bounds of the test" in told
 
 
+def test_a_squeeze_time_is_held_against_its_bound_where_the_table_has_one(build: Any) -> None:
+    limits = (build.limit("squeeze_time", "400 ms", "600 ms"),)
+    assert "squeeze time 15\N{NO-BREAK SPACE}cycles@50Hz is not plausible" in only(
+        build.row(), build.shop(limits=limits)
+    )
+
+
 def _parts(build: Any) -> list[dict[str, Any]]:
     outline = {"unit": "mm", "points": build.rectangle(200, 40)}
     return [build.part("panel", outlines=[outline]), build.part("strip", outlines=[outline])]

@@ -115,9 +115,13 @@ def test_several_fitting_schedules_are_told_and_the_row_may_name_one(build: Any)
     assert choose_schedule(stack, "plain-high", shop).table == "plain-high"
 
 
-def test_a_named_schedule_leaves_other_stacks_to_the_only_one_that_fits(build: Any) -> None:
+def test_a_named_schedule_is_never_replaced_by_the_only_one_that_fits(build: Any) -> None:
     shop = build.shop(spot_schedules=schedules(build))
-    assert choose_schedule(stack_of(build, "1 mm", "1 mm", of="zinc"), "plain-high", shop).table == "hot"
+    told = refused(lambda: choose_schedule(stack_of(build, "1 mm", "1 mm", of="zinc"), "plain-high", shop))
+    assert told == (
+        "schedule plain-high is for low-carbon steel, coating none; "
+        "this stack is low-carbon steel with coating hot-dip zinc"
+    )
 
 
 def test_a_material_without_a_schedule_is_refused_with_those_that_there_are(build: Any) -> None:
@@ -131,11 +135,14 @@ def test_a_material_without_a_schedule_is_refused_with_those_that_there_are(buil
     )
 
 
-def test_a_named_schedule_that_fits_no_stack_is_refused(build: Any) -> None:
+def test_a_named_schedule_of_another_coating_is_refused_for_each_stack_of_the_row(build: Any) -> None:
     charts = schedules(build)
     del charts["plain-high"]
     told = refused(lambda: spot_row(build.row(schedule="hot"), build.shop(spot_schedules=charts)))
-    assert told == "schedule hot fits no stack of the row; its stacks are welded by plain-medium"
+    assert told == (
+        "schedule hot is for low-carbon steel, coating hot-dip zinc or iron-zinc; "
+        "this stack is uncoated low-carbon steel"
+    )
 
 
 def test_a_thickness_outside_the_chart_is_refused_with_the_spacing_that_fails_too(build: Any) -> None:
