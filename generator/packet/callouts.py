@@ -93,8 +93,8 @@ def _extraction(view: RowView) -> str:
 
 
 def _force(view: RowView) -> str:
-    force = view.greatest(FORCE_KEY)
-    return "" if force is None else f"the caps close with up to {as_stated(force)}"
+    force = view.greatest_text(FORCE_KEY)
+    return f"the caps close with up to {force}" if force else ""
 
 
 def _teach_speed(view: RowView) -> str:

@@ -44,25 +44,26 @@ def _base(view: RowView, wanted: tuple[str, ...]) -> str:
 
 
 def _current_over(view: RowView, wanted: Quantity) -> str:
-    found = view.greatest(*CURRENT_KEYS)
-    return _over("current", found, wanted) if found is not None and found > wanted else ""
+    return _over(view, "current", CURRENT_KEYS, wanted)
+
+
+def _force_over(view: RowView, wanted: Quantity) -> str:
+    return _over(view, "electrode force", (FORCE_KEY,), wanted)
+
+
+def _over(view: RowView, what: str, keys: tuple[str, ...], wanted: Quantity) -> str:
+    found = view.greatest(*keys)
+    if found is None or found <= wanted:
+        return ""
+    limit = f", over {as_stated(wanted)}" if wanted.magnitude else ""
+    return f"greatest set {what} {view.greatest_text(*keys)}{limit}"
 
 
 def _current_up_to(view: RowView, wanted: Quantity) -> str:
     found = view.greatest(*CURRENT_KEYS)
     if found is None or found > wanted:
         return ""
-    return f"greatest set current {as_stated(found)}, not over {as_stated(wanted)}"
-
-
-def _force_over(view: RowView, wanted: Quantity) -> str:
-    found = view.greatest(FORCE_KEY)
-    return _over("electrode force", found, wanted) if found is not None and found > wanted else ""
-
-
-def _over(what: str, found: Quantity, wanted: Quantity) -> str:
-    limit = f", over {as_stated(wanted)}" if wanted.magnitude else ""
-    return f"greatest set {what} {as_stated(found)}{limit}"
+    return f"greatest set current {view.greatest_text(*CURRENT_KEYS)}, not over {as_stated(wanted)}"
 
 
 def _chromium(view: RowView, wanted: Decimal) -> str:

@@ -22,11 +22,11 @@ from generator.packet.diagrams.geometry import (
 )
 from generator.packet.diagrams.seams import seam_pictures
 from generator.packet.diagrams.spots import spot_pictures
-from generator.packet.numbers import sheet_amount
+from generator.packet.numbers import STATED_DIGITS, sheet_amount, working
 from generator.packet.records import PartOutline, Picture, SettingGroup, Value
 from generator.packet.rowview import RowView
 from generator.packet.welds import sequence
-from generator.packet.wording import amount_text, notes_of
+from generator.packet.wording import first_text, notes_of
 from generator.process.measure import in_mm
 from generator.process.reach import point_in_mm, spot_point
 from generator.units import plain, quantity, with_unit
@@ -104,7 +104,7 @@ def _seam_line(seam: Seam, order: int, group: SettingGroup, view: RowView) -> Se
         position=seam.position,
         work_angle=_degrees(figures.get("work_angle")),
         travel_angle=_leaning(figures.get("travel_angle")),
-        stick_out="" if distance is None else amount_text(distance),
+        stick_out="" if distance is None else first_text(distance),
         runs=group.runs,
     )
 
@@ -156,5 +156,4 @@ def _lengths(first: SystemOfUnits) -> Lengths:
 
 
 def _length(number: float, unit: str, digit: str) -> str:
-    text = plain(Decimal(number).quantize(Decimal(digit)))
-    return with_unit(text.removesuffix(".0"), unit)
+    return with_unit(working(Decimal(number).quantize(Decimal(digit)), STATED_DIGITS), unit)

@@ -13,9 +13,11 @@ from generator.model.shop import Shop
 from generator.model.tables import Cap, Gas, Material, Wire
 from generator.model.trade import PROCESS_NAMES
 from generator.packet.groups import setting_groups
+from generator.packet.numbers import both
 from generator.packet.records import SettingGroup, Value
-from generator.packet.values import Showing
+from generator.packet.values import Showing, value_of
 from generator.process.results import RowResult
+from generator.process.trace import Figure
 from generator.units import Quantity
 
 
@@ -97,13 +99,19 @@ class RowView:
 
     def greatest(self, *keys: str) -> Quantity | None:
         """Return the greatest value of the figures of these keys over the whole row; None where there is none."""
-        found = [
-            figure.value
-            for settings in self.result.settings
-            for figure in settings.figures()
-            if figure.key in keys and figure.value is not None
-        ]
-        return max(found, default=None)
+        figure = self._greatest(keys)
+        return None if figure is None else figure.value
+
+    def greatest_text(self, *keys: str) -> str:
+        """Return that value as printed, in both systems of units; empty where there is none."""
+        figure = self._greatest(keys)
+        amount = None if figure is None else value_of(figure, self.showing, self.key).amount
+        return "" if amount is None else both(amount)
+
+    def _greatest(self, keys: tuple[str, ...]) -> Figure | None:
+        figures = (figure for settings in self.result.settings for figure in settings.figures())
+        found = [figure for figure in figures if figure.key in keys and figure.value is not None]
+        return max(found, key=lambda figure: figure.value or 0, default=None)
 
     def values(self, key: str) -> Iterator[tuple[SettingGroup, Value]]:
         """Yield every group that has a figure of that key, with the figure as printed."""

@@ -35,6 +35,11 @@ def amount_text(value: Value) -> str:
     return value.outside if value.amount is None else both(value.amount)
 
 
+def first_text(value: Value) -> str:
+    """Return a value's first number with its unit; empty where there is none."""
+    return "" if value.amount is None else with_unit(value.amount.value, value.amount.unit or "1")
+
+
 def window_text(value: Value) -> str:
     """Return a value's window in one line, both systems; empty where there is none."""
     if value.window is None or value.amount is None:

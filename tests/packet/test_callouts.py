@@ -61,7 +61,9 @@ def test_message_up_to_a_current_holds_at_its_end_and_not_above(make: Any) -> No
 
 
 def test_crushing_message_gives_the_greatest_force(make: Any) -> None:
-    assert "The caps close with up to 2.6\N{NO-BREAK SPACE}kN" in _why(make, "crush", make.spot_row())
+    assert "The caps close with up to 2.6\N{NO-BREAK SPACE}kN (580\N{NO-BREAK SPACE}lbf)" in _why(
+        make, "crush", make.spot_row()
+    )
 
 
 def test_ray_message_gives_shade_current_and_table(make: Any) -> None:

@@ -1,0 +1,70 @@
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from generator.packet.diagrams.geometry import Bend, Straight
+from generator.packet.pictures import part_outlines, pictures, scene_of, seam_lines, spot_points
+from generator.process.trace import Remark, Weight
+from generator.units import kinds
+
+
+def _plate(**outline: Any) -> dict[str, Any]:
+    points = [["0", "0"], ["10", "0"], ["10", "5"]]
+    return {"id": "p1", "name": "Plate", "material": "DC01", "thickness": "3 mm",
+            "outlines": [{"unit": "cm", "points": points, **outline}]}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("plane", "last"),
+    [("XY", ("100.00", "50.00", "7.00")), ("XZ", ("100.00", "7.00", "50.00")), ("YZ", ("7.00", "100.00", "50.00"))],
+)
+def test_outline_of_a_plane_is_placed_in_the_datum_in_millimetres(make: Any, plane: str, last: tuple[str, ...]) -> None:
+    (view,) = make.views(make.spot_row(parts=[_plate(plane=plane, offset="7 mm"), {**_plate(), "id": "p2"}]))
+    assert part_outlines(view)[0].points[-1] == last
+
+
+def test_spots_are_numbered_for_each_arm(make: Any) -> None:
+    (view,) = make.views(make.spot_row())
+    assert [(spot.slot, spot.sequence, spot.label) for spot in spot_points(view)] == [
+        ("A", 1, "A1"), ("A", 2, "A2"), ("B", 1, "B1"), ("B", 2, "B2")
+    ]  # fmt: skip
+    assert spot_points(view)[0].at == pytest.approx((30.0, 50.8, 0.0))
+
+
+def test_seams_carry_path_size_runs_and_distance_of_the_tip(make: Any) -> None:
+    first, second = seam_lines(make.views(make.arc_row())[0])
+    assert (first.size, first.runs, first.joint, first.stick_out) == ("a3", 2, "T", "12\N{NO-BREAK SPACE}mm")
+    assert isinstance(first.trail.pieces[0], Straight)
+    assert isinstance(second.trail.pieces[0], Bend)
+    assert second.trail.end == pytest.approx((50.8, 0.0, 0.0))
+
+
+@pytest.mark.parametrize(("direction", "angle"), [("push", 10.0), ("drag", -10.0)])
+def test_dragging_torch_leans_the_other_way(make: Any, direction: str, angle: float) -> None:
+    remark = Remark(Weight.NOTE, direction)
+    travel = make.figure("travel_angle", "10", "°", kinds.ANGLE, remarks=(remark,))
+
+    def leaning(result: Any) -> Any:
+        settings = tuple(replace(each, dialled=(*each.dialled, travel)) for each in result.settings)
+        return replace(result, settings=settings)
+
+    assert seam_lines(make.views(make.arc_row(), change=leaning)[0])[0].travel_angle == angle
+
+
+def test_lengths_are_written_in_the_first_system_of_the_order(make: Any) -> None:
+    metric = scene_of(make.views(make.spot_row())[0]).lengths
+    customary = scene_of(make.views(make.spot_row(), show_first="US customary")[0]).lengths
+    assert (metric.text(30.04), metric.unit_length) == ("30\N{NO-BREAK SPACE}mm", 1.0)
+    assert (customary.text(254.0), customary.text(30.0), customary.unit_length) == (
+        "10\N{NO-BREAK SPACE}in", "1.18\N{NO-BREAK SPACE}in", 25.4
+    )  # fmt: skip
+
+
+def test_each_kind_of_row_has_its_diagrams(make: Any) -> None:
+    arc, spot = make.views(make.arc_row(), make.spot_row())
+    assert pictures(arc)[0].key.startswith("row-1-")
+    assert pictures(spot)[0].key.startswith("row-2-")
+    assert all("<svg" in picture.svg and picture.description for view in (arc, spot) for picture in pictures(view))
