@@ -60,8 +60,12 @@ def _shared_titles(ways: Iterable[Sequence[SettingGroup]]) -> set[str]:
 
 
 def _whose(groups: Sequence[SettingGroup], names: dict[str, str], shared: set[str]) -> str:
-    arms = {group: f" on {listed(group.arms)}" if group.title in shared else "" for group in groups}
-    return listed(dict.fromkeys(f"{names[group.title]}{arm}" for group, arm in arms.items()))
+    return listed(dict.fromkeys(_name(group, names, shared) for group in groups))
+
+
+def _name(group: SettingGroup, names: dict[str, str], shared: set[str]) -> str:
+    name = names[group.title]
+    return f"{name} on {listed(group.arms)}" if group.title in shared else name
 
 
 def _way(direction: str, value: Value) -> str:

@@ -18,6 +18,7 @@ STATED_DIGITS = 5
 WHOLE_DIGITS = 3
 LOST_SHARE = Decimal("0.6")
 """The quantum of a converted number is at most this share of the step, so rounding moves it by 0.3 of a step."""
+_ONE = Decimal(1)
 THOUSANDTH = Decimal("0.001")
 HUNDREDTH = Decimal("0.01")
 _CUSTOMARY = frozenset(
@@ -68,7 +69,7 @@ def quantum_elsewhere(quantum: Decimal, unit: str, other: str) -> Decimal:
 def rounded(number: Decimal, quantum: Decimal, rounding: str = ROUND_HALF_EVEN) -> Decimal:
     """Return ``number`` as a whole number of ``quantum``, with the digits of ``quantum``."""
     whole = (number / quantum).to_integral_value(rounding=rounding) * quantum
-    return whole.quantize(min(quantum, Decimal(1)))
+    return whole.quantize(quantum) if quantum < _ONE else whole.quantize(_ONE)
 
 
 def working(number: Decimal, digits: int = WORKING_DIGITS) -> str:
