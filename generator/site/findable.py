@@ -21,8 +21,15 @@ def found_in_row(row: RowSheet) -> tuple[SearchEntry, ...]:
 
 
 def found_in_figures(row: RowSheet) -> tuple[SearchEntry, ...]:
-    """Return one entry for each derived figure of a row."""
-    return tuple(_value_entry(row, group, value, value.anchor) for group in row.groups for value in group.derived)
+    """Return one entry for each group of a row's figures, with their names."""
+    return tuple(
+        SearchEntry(
+            f"Row {row.number} figures: {group.title}",
+            _joined(value.label for value in (*group.dialled, *group.derived)),
+            f"{row.key}-figures-{group.key}",
+        )
+        for group in row.groups
+    )
 
 
 def found_in_safety(callouts: Iterable[Callout]) -> tuple[SearchEntry, ...]:

@@ -15,7 +15,9 @@ from generator.site.policy import inline_scripts, policy_names
 
 _TAG = re.compile(r"<([a-zA-Z][^\s>/]*)((?:[^>\"']|\"[^\"]*\"|'[^']*')*)>")
 _ATTRIBUTE = re.compile(r"""([^\s=>"'/]+)\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s>]+))""")
-_WATCHED = re.compile(r"(?i)\b(?:href|src|id|style|srcset|poster|action|formaction|data|on[a-z]+|http-equiv)\s*=")
+# Each begins with plain words: a search for those is many times faster than a look at every tag.
+_WORDS = ("href", "src", "id=", "id =", "style", "poster", "action", "http-equiv")
+_TELLING = tuple(re.compile(word) for word in (*_WORDS, *(f"{before}on[a-z]+\\s*=" for before in " \n\t\"'/")))
 _REFERRING = frozenset({"href", "xlink:href", "src", "srcset", "poster", "action", "formaction"})
 _FOLLOWED = frozenset({"a", "area"})
 
@@ -36,6 +38,7 @@ class _Reference:
 
 def inspect(site: Path, pages: Iterable[str]) -> None:
     """Raise BrokenSiteError with every fault in ``pages`` (paths inside ``site``); other files are only targets."""
+    files = {path.relative_to(site).as_posix() for path in site.rglob("*") if path.is_file()}
     anchors: dict[str, set[str]] = {}
     references: list[_Reference] = []
     problems: list[Problem] = []
@@ -51,19 +54,32 @@ def inspect(site: Path, pages: Iterable[str]) -> None:
                 references.append(_Reference(page, value, tag))
             else:
                 problems += _unlawful_attribute(page, tag, name, value)
-    problems += [problem for reference in references for problem in _check(reference, anchors, site)]
+    problems += [problem for reference in references for problem in _check(reference, anchors, files)]
     if problems:
         raise BrokenSiteError(problems)
 
 
 def _attributes(text: str) -> Iterator[tuple[str, str, str]]:
-    for tag in _TAG.finditer(text):
-        inside = tag.group(2)
-        if not _WATCHED.search(inside):
+    """Yield tag, name and value of every attribute of the tags that could refer, run or be referred to."""
+    for start in sorted(_telling_tags(text)):
+        tag = _TAG.match(text, start)
+        if tag is None:
             continue
-        for found in _ATTRIBUTE.finditer(inside):
+        for found in _ATTRIBUTE.finditer(tag.group(2)):
             value = found.group(2) or found.group(3) or found.group(4) or ""
             yield tag.group(1).lower(), found.group(1).lower(), html.unescape(value)
+
+
+def _telling_tags(text: str) -> set[int]:
+    """Return where the tags begin that hold one of the telling words; text between tags is left aside."""
+    lowered = text.lower()
+    starts = set()
+    for word in _TELLING:
+        for found in word.finditer(lowered):
+            start = lowered.rfind("<", 0, found.start())
+            if start > lowered.rfind(">", start, found.start()):
+                starts.add(start)
+    return starts
 
 
 def _unlawful_blocks(page: str, text: str) -> Iterator[Problem]:
@@ -87,14 +103,14 @@ def _twice(page: str, anchor: str, seen: set[str]) -> Iterator[Problem]:
         yield _problem(page, "id", anchor, "stands twice on the page", "give each place its own name")
 
 
-def _check(reference: _Reference, anchors: Mapping[str, set[str]], site: Path) -> Iterator[Problem]:
+def _check(reference: _Reference, anchors: Mapping[str, set[str]], files: set[str]) -> Iterator[Problem]:
     parts = urlsplit(reference.target)
     if parts.scheme or parts.netloc:
         if not _harmless_outside(reference.tag, parts.scheme, parts.path):
             yield reference.problem("points outside the site", "bring the file into the site")
         return
     target = _inside(reference.page, unquote(parts.path))
-    if target.startswith("..") or (target not in anchors and not (site / target).is_file()):
+    if target not in files:
         yield reference.problem(f"leads to {target}, which is not in the site", "mend the link or add the page")
     elif parts.fragment and target in anchors and unquote(parts.fragment) not in anchors[target]:
         yield reference.problem(f"{target} has no place of that name", "mend the anchor")

@@ -9,7 +9,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from generator.drawing.signs import SIGNS, safety_alert
+from generator.drawing.signs import SIGNS
 from generator.packet.records import Callout, TracePoint
 from generator.site.marks import gauge, scannable
 from generator.site.mathml import formula_markup, numbers_markup, symbol_text
@@ -31,7 +31,6 @@ def _environment() -> Environment:
         auto_reload=False,
     )
     environment.globals.update(
-        alert=Markup(safety_alert()),  # noqa: S704 - our own drawing
         sign_names=SIGNS,
         scannable=scannable,
         gauge=gauge,

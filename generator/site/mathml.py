@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 
 from markupsafe import Markup, escape
 
@@ -28,6 +29,7 @@ _GREEK = {
 }
 
 
+@lru_cache(maxsize=1024)
 def symbol_markup(symbol: str) -> str:
     """Return a symbol: what follows the first underscore is its index, ``t_8_5`` reads t with index 8/5."""
     name, _, index = symbol.partition("_")
@@ -35,13 +37,15 @@ def symbol_markup(symbol: str) -> str:
     return f"<msub>{head}<mtext>{escape(index.replace('_', '/'))}</mtext></msub>" if index else head
 
 
+@lru_cache(maxsize=1024)
 def symbol_text(symbol: str) -> Markup:
     """Return a symbol for running text, with its index below the line."""
     name, _, index = symbol.partition("_")
-    below = Markup("<sub>{}</sub>").format(index.replace("_", "/")) if index else ""
-    return Markup("<i>{}{}</i>").format(_GREEK.get(name, name), below)
+    below = f"<sub>{escape(index.replace('_', '/'))}</sub>" if index else ""
+    return Markup(f"<i>{escape(_GREEK.get(name, name))}{below}</i>")  # noqa: S704 - both parts are escaped
 
 
+@lru_cache(maxsize=1024)
 def formula_markup(symbol: str, expression: str) -> Markup:
     """Return ``symbol = expression`` in symbols."""
     return _equation(symbol_markup(symbol) if symbol else "", expression, symbol_markup)
@@ -54,7 +58,7 @@ def numbers_markup(symbol: str, expression: str, numbers: Mapping[str, tuple[str
         if name not in numbers:
             return symbol_markup(name)
         value, unit = numbers[name]
-        return f"<mrow><mn>{escape(value)}</mn>{_unit(unit)}</mrow>"
+        return f"<mn>{escape(value)}</mn>{_unit(unit)}"
 
     return _equation(symbol_markup(symbol) if symbol else "", expression, put_in)
 
@@ -64,9 +68,14 @@ def _unit(unit: str) -> str:
 
 
 def _equation(left: str, expression: str, leaf: Leaf) -> Markup:
-    right, _ = _node(ast.parse(expression, mode="eval").body, leaf)
+    right, _ = _node(_parsed(expression), leaf)
     equals = f"{left}<mo>=</mo>" if left else ""
-    return Markup(f'<math display="block"><mrow>{equals}{right}</mrow></math>')  # noqa: S704 - leaves are escaped
+    return Markup(f'<math display="block">{equals}{right}</math>')  # noqa: S704 - leaves are escaped
+
+
+@lru_cache(maxsize=1024)
+def _parsed(expression: str) -> ast.expr:
+    return ast.parse(expression, mode="eval").body
 
 
 def _node(node: ast.expr, leaf: Leaf) -> tuple[str, int]:
@@ -75,7 +84,7 @@ def _node(node: ast.expr, leaf: Leaf) -> tuple[str, int]:
         case ast.BinOp():
             return _operation(node, leaf)
         case ast.UnaryOp(op=ast.USub()):
-            return f"<mrow><mo>−</mo>{_within(node.operand, leaf, _PRODUCT)}</mrow>", _SUM
+            return f"<mo>−</mo>{_within(node.operand, leaf, _PRODUCT)}", _SUM
         case ast.Call(func=ast.Name(id=name)):
             return _call(name, node.args, leaf), _ATOM
         case ast.Name(id=name):
@@ -94,24 +103,25 @@ def _operation(node: ast.BinOp, leaf: Leaf) -> tuple[str, int]:
         case ast.Mult():
             return _pair(node, leaf, _PRODUCT, _PRODUCT, _TIMES), _PRODUCT
         case ast.Div():
-            return f"<mfrac>{_row(node.left, leaf)}{_row(node.right, leaf)}</mfrac>", _PRODUCT
+            return f"<mfrac>{_one(_node(node.left, leaf)[0])}{_one(_node(node.right, leaf)[0])}</mfrac>", _PRODUCT
         case ast.Pow():
-            return f"<msup>{_within(node.left, leaf, _ATOM)}{_row(node.right, leaf)}</msup>", _POWER
+            return f"<msup>{_one(_within(node.left, leaf, _ATOM))}{_one(_node(node.right, leaf)[0])}</msup>", _POWER
     raise ValueError(f"a printed formula cannot hold {ast.unparse(node)!r}")
 
 
 def _pair(node: ast.BinOp, leaf: Leaf, left: int, right: int, sign: str) -> str:
-    return f"<mrow>{_within(node.left, leaf, left)}{sign}{_within(node.right, leaf, right)}</mrow>"
+    return f"{_within(node.left, leaf, left)}{sign}{_within(node.right, leaf, right)}"
 
 
-def _row(node: ast.expr, leaf: Leaf) -> str:
-    return f"<mrow>{_node(node, leaf)[0]}</mrow>"
+def _one(markup: str) -> str:
+    """Return ``markup`` as a single element, as the parts of a fraction or power must be."""
+    return markup if markup.count("<m") == 1 else f"<mrow>{markup}</mrow>"
 
 
 def _within(node: ast.expr, leaf: Leaf, wanted: int) -> str:
     """Return the node, in brackets where it binds less tightly than ``wanted``."""
     text, binding = _node(node, leaf)
-    return f"<mrow><mo>(</mo>{text}<mo>)</mo></mrow>" if binding < wanted else text
+    return f"<mo>(</mo>{text}<mo>)</mo>" if binding < wanted else text
 
 
 def _call(name: str, arguments: list[ast.expr], leaf: Leaf) -> str:
@@ -119,6 +129,6 @@ def _call(name: str, arguments: list[ast.expr], leaf: Leaf) -> str:
     if name == "sqrt":
         return f"<msqrt>{inside[0]}</msqrt>"
     if name == "ceil":
-        return f"<mrow><mo>⌈</mo>{inside[0]}<mo>⌉</mo></mrow>"
+        return f"<mo>⌈</mo>{inside[0]}<mo>⌉</mo>"
     listed = "<mo>;</mo>".join(inside)
-    return f"<mrow><mi>{escape(name)}</mi><mo>(</mo>{listed}<mo>)</mo></mrow>"
+    return f"<mi>{escape(name)}</mi><mo>(</mo>{listed}<mo>)</mo>"

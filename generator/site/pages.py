@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from markupsafe import Markup
 
-from generator.drawing.signs import sign
+from generator.drawing.signs import safety_alert, sign
 from generator.packet.records import Control, Packet, RowSheet
 from generator.site import findable
 from generator.site.markup import render
@@ -25,16 +25,26 @@ _ROW_SECTIONS = {
 
 
 def plan_site(packet: Packet, control: Control) -> SitePlan:
-    """Return the whole site of ``packet`` as document control ``control`` has it today."""
-    pages = tuple(_pages(packet, control))
+    """Return the whole site of a ``packet`` that has no other revision, as document control ``control`` has it."""
     return SitePlan(
         slug=packet.head.slug,
-        title=f"{packet.head.number} {packet.head.title}",
+        title=title_of(packet),
         stamp=stamp_of(packet, control),
-        pages=(*pages, _whole(pages)),
-        card=_card(packet),
-        files={f"assets/signs/{code}.svg": sign(code).encode() for code in _sign_codes(packet)},
+        pages=edition_pages(Edition(packet, control)),
+        card=card_of(packet),
+        files=dict(sign_files([packet])),
     )
+
+
+def edition_pages(edition: Edition, home: str = "") -> tuple[PageFragment, ...]:
+    """Return the pages of one revision in reading order; ``home`` leads from them to the site's first page."""
+    pages = tuple(_pages(edition, home))
+    return (*pages, _whole(pages))
+
+
+def title_of(packet: Packet) -> str:
+    """Return the title of an order's site."""
+    return f"{packet.head.number} {packet.head.title}"
 
 
 def stamp_of(packet: Packet, control: Control) -> Stamp:
@@ -45,7 +55,7 @@ def stamp_of(packet: Packet, control: Control) -> Stamp:
         f"approved by {control.approver}" if control.approver else "",
     )
     detail = ", ".join(part for part in parts if part)
-    return Stamp(packet.head.number, control.revision, control.status, detail, control.digest[:12])
+    return Stamp(packet.head.number, control.revision, control.status, detail, short(control.digest))
 
 
 def row_page(row: RowSheet) -> str:
@@ -58,86 +68,84 @@ def figures_page(row: RowSheet) -> str:
     return f"row-{row.number}-figures.html"
 
 
-def _pages(packet: Packet, control: Control) -> Iterator[PageFragment]:
-    yield _glance(packet, control)
-    yield _changeover(packet)
-    yield _safety(packet)
+def _pages(edition: Edition, home: str) -> Iterator[PageFragment]:
+    packet = edition.packet
+    html = partial(_html, packet=packet, control=edition.control, bars=ChangeBars(edition, home))
+    yield _glance(packet, html)
+    yield _changeover(packet, html)
+    yield _safety(packet, html)
     for row in packet.rows:
-        yield _row(packet, row)
-    yield _start(packet)
-    yield _inspection(packet)
+        yield _row(packet, row, html)
+    yield _start(packet, html)
+    yield _inspection(packet, html)
     for row in packet.rows:
-        yield _figures(packet, row)
-    yield _sources(packet, control)
+        yield _figures(row, html)
+    yield _sources(packet, html)
 
 
-def _glance(packet: Packet, control: Control) -> PageFragment:
-    html = _html("glance", packet=packet, control=control)
-    return PageFragment("index.html", "Order at a glance", "At a glance", html, search=findable.found_in_order(packet))
+def _glance(packet: Packet, html: _Html) -> PageFragment:
+    entries = findable.found_in_order(packet)
+    return PageFragment("index.html", "Order at a glance", "At a glance", html("glance"), search=entries)
 
 
-def _changeover(packet: Packet) -> PageFragment:
-    html = _html("changeover", packet=packet)
+def _changeover(packet: Packet, html: _Html) -> PageFragment:
     previous = packet.changeover.previous_order if packet.changeover else ""
     entry = SearchEntry("Changeover", f"What to change from order {previous} and what stays" if previous else "")
-    return PageFragment("changeover.html", "Changeover", "Changeover", html, search=(entry,))
+    return PageFragment("changeover.html", "Changeover", "Changeover", html("changeover"), search=(entry,))
 
 
-def _safety(packet: Packet) -> PageFragment:
-    html = _html("safety", packet=packet)
-    return PageFragment("safety.html", "Safety", "Safety", html, search=findable.found_in_safety(packet.callouts))
+def _safety(packet: Packet, html: _Html) -> PageFragment:
+    return PageFragment("safety.html", "Safety", "Safety", html("safety"), search=findable.found_in_safety(packet.callouts))
 
 
-def _row(packet: Packet, row: RowSheet) -> PageFragment:
+def _row(packet: Packet, row: RowSheet, html: _Html) -> PageFragment:
     return PageFragment(
         row_page(row),
         f"Row {row.number}: {row.name}",
         f"Row {row.number} {row.name}",
-        _html("row", packet=packet, row=row),
+        html("row", row=row),
         sheet=f"Row {row.number} of {len(packet.rows)}: {row.name}",
         search=findable.found_in_row(row),
         sections=tuple(Section(f"{row.key}-{key}", title) for key, title in _ROW_SECTIONS.items()),
     )
 
 
-def _start(packet: Packet) -> PageFragment:
-    html = _html("start", packet=packet)
+def _start(packet: Packet, html: _Html) -> PageFragment:
     entries = (
         SearchEntry("Start", "Everyone out, gate, reset from outside, start, watch", "start-steps"),
         SearchEntry("Due during the run", ". ".join(event.what for event in packet.run.events), "run-events"),
     )
-    return PageFragment("start.html", "Start and run", "Start and run", html, search=entries)
+    return PageFragment("start.html", "Start and run", "Start and run", html("start"), search=entries)
 
 
-def _inspection(packet: Packet) -> PageFragment:
-    html = _html("inspection", packet=packet)
+def _inspection(packet: Packet, html: _Html) -> PageFragment:
     text = ". ".join(f"{line.what}: {line.accept}" for line in packet.inspections)
     return PageFragment("inspection.html", "Inspection", "Inspection", html, search=(SearchEntry("Inspection", text),))
 
 
-def _figures(packet: Packet, row: RowSheet) -> PageFragment:
+def _figures(row: RowSheet, html: _Html) -> PageFragment:
     title = f"Row {row.number}: how its figures came about"
     return PageFragment(
         figures_page(row),
         title,
         f"Row {row.number} figures",
-        _html("figures", packet=packet, row=row),
+        html("figures", row=row),
         group=_CALCULATIONS,
         search=findable.found_in_figures(row),
     )
 
 
-def _sources(packet: Packet, control: Control) -> PageFragment:
-    html = _html("sources", packet=packet, control=control)
+def _sources(packet: Packet, html: _Html) -> PageFragment:
     entries = findable.found_in_sources(packet.tables, packet.formulas)
-    return PageFragment("sources.html", "Sources", "Sources", html, search=entries)
+    return PageFragment("sources.html", "Sources", "Sources", html("sources"), search=entries)
 
 
 def _whole(pages: tuple[PageFragment, ...]) -> PageFragment:
-    """Return all pages in reading order as one, for paper; the search leaves it out."""
-    bodies = Markup().join(Markup(page.html) for page in pages)  # noqa: S704 - each was rendered with escaping
+    """Return the pages that the cell needs in reading order as one, for paper; the search leaves it out."""
+    wanted = (page for page in pages if page.group != _CALCULATIONS)
+    bodies = Markup().join(Markup(page.html) for page in wanted)  # noqa: S704 - each was rendered with escaping
     return PageFragment(
-        "packet.html", "The whole packet", "The whole packet, to print", render("whole.html", bodies=bodies)
+        "packet.html", "All sheets of the cell", "Print all sheets", render("whole.html", bodies=bodies)
     )
 
 
@@ -145,7 +153,8 @@ def _html(template: str, **context: object) -> str:
     return render(f"{template}.html", row_page=row_page, figures_page=figures_page, **context)
 
 
-def _card(packet: Packet) -> Card:
+def card_of(packet: Packet) -> Card:
+    """Return what the list of all orders shows of an order."""
     head = packet.head
     rows = tuple(f"Row {row.number}: {row.process_name}, {_programs(row)}" for row in packet.rows)
     return Card(head.title, f"{head.quantity} × {head.part_number} {head.part_name}, due {head.due}", rows)
@@ -155,5 +164,8 @@ def _programs(row: RowSheet) -> str:
     return " and ".join(f"{program.arm} {program.number}" for program in row.programs)
 
 
-def _sign_codes(packet: Packet) -> list[str]:
-    return sorted({code for callout in packet.callouts for code in callout.signs})
+def _sign_files(packet: Packet) -> Iterator[tuple[str, bytes]]:
+    for name, colour in (("alert", "#000"), ("alert-on-red", "#fff")):
+        yield f"assets/signs/{name}.svg", safety_alert().replace("currentColor", colour).encode()
+    for code in sorted({code for callout in packet.callouts for code in callout.signs}):
+        yield f"assets/signs/{code}.svg", sign(code).encode()

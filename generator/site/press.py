@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import os
+import re
 from pathlib import Path
 from typing import Any, cast
 
@@ -27,6 +28,7 @@ _BODY_MARK = "<!--packet-body-->"
 _POLICY_MARK = "packet-policy"
 _PAGE_ANCHOR = "page"
 _PLUGIN = "packet"
+_INDENT = re.compile(r"\s*\n\s*")
 
 
 class Press:
@@ -132,14 +134,18 @@ class _PacketPages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
         ours = {
             "policy_mark": _POLICY_MARK,
             "stamp": {name: _markup(value) for name, value in vars(stamp).items()},
-            "stamp_css": stamp_css_path(stamp),
+            "sheet_css": sheet_css_path(stamp, fragment),
             "sheet": _markup(fragment.sheet or fragment.title),
+            "choices": [{**vars(choice), "label": _markup(choice.label)} for choice in fragment.choices],
+            "notice": fragment.notice and {name: _markup(value) for name, value in vars(fragment.notice).items()},
+            "scripts": fragment.scripts,
         }
         return cast("TemplateContext", {**context, **ours})
 
     def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:
         del config
-        framed = output.replace(_POLICY_MARK, policy_for(output), 1)
+        frame = _INDENT.sub("\n", output)
+        framed = frame.replace(_POLICY_MARK, policy_for(frame), 1)
         return framed.replace(_BODY_MARK, _fragment(page).html, 1)
 
     @event_priority(50)  # before the search plugin writes its index
