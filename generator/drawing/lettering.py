@@ -56,6 +56,18 @@ def number(value: float, decimals: int = 0) -> str:
     return f"{abs(rounded) if rounded == 0 else rounded:f}"
 
 
+def wrapped(text: str, size: float, room: float, most: int) -> list[str]:
+    """Return ``text`` in up to ``most`` lines that fit ``room`` pixels; what is left over is cut with an ellipsis."""
+    lines = [""]
+    for word in text.split(" "):
+        longer = f"{lines[-1]} {word}" if lines[-1] else word
+        if len(lines) < most and lines[-1] and text_width(longer, size) > room:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return [shortened(line, size, room) for line in lines]
+
+
 def shortened(text: str, size: float, room: float, *, bold: bool = False) -> str:
     """Return ``text`` cut to ``room`` pixels with an ellipsis; whole when it fits."""
     if text_width(text, size, bold=bold) <= room:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from generator.drawing.boxes import Crowd, Spot2
 from generator.drawing.dimensions import axis, dimension, draw_dimension, scale_bar
-from generator.drawing.lettering import shortened, text_width
+from generator.drawing.lettering import clean, text_width, wrapped
 from generator.drawing.palette import GREY, INK
 from generator.drawing.shapes import circle, polygon, polyline
 from generator.drawing.sheet import Layer, Sheet, Style
@@ -15,7 +15,7 @@ from generator.packet.diagrams.geometry import Lengths, Point3
 from generator.packet.diagrams.layout import EDGE, HEAD, SMALL, TEXT, Block, Frame
 from generator.packet.diagrams.views import View
 
-_LINE = 26.0
+_LINE, _NEXT, _MOST_LINES = 26.0, 19.0, 3
 _SYMBOL = 26.0
 _AWAY = 26.0
 
@@ -34,12 +34,14 @@ def legend(sheet: Sheet, entries: Sequence[Entry], top: float) -> float:
     width = sheet.width
     x, y = EDGE, top
     for entry in entries:
-        text = shortened(entry.text, TEXT, width - 2 * EDGE - entry.symbol)
-        long = entry.symbol + text_width(text, TEXT)
+        lines = wrapped(clean(entry.text), TEXT, width - 2 * EDGE - entry.symbol, _MOST_LINES)
+        long = entry.symbol + max(text_width(line, TEXT) for line in lines)
         if x > EDGE and x + long > width - EDGE:
             x, y = EDGE, y + _LINE
         entry.draw(sheet, (x + entry.symbol / 2 - 2, y + _LINE / 2))
-        sheet.write((x + entry.symbol, y + _LINE / 2 + 0.36 * TEXT), text, TEXT)
+        for index, line in enumerate(lines):
+            sheet.write((x + entry.symbol, y + _LINE / 2 + 0.36 * TEXT + index * _NEXT), line, TEXT)
+        y += _NEXT * (len(lines) - 1)
         x += long + 22
     return y + _LINE
 

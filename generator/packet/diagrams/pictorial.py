@@ -13,6 +13,7 @@ from generator.packet.diagrams.geometry import Point3, Scene, SeamLine, SpotPoin
 from generator.packet.diagrams.layout import EDGE, PAD, SMALL, WIDTH, Frame, block_around, pictorial_frame
 from generator.packet.diagrams.parts import draw_datum, draw_parts, note_outlines
 from generator.packet.diagrams.seam_lines import draw_seam, note_seam, place_number
+from generator.packet.diagrams.side_by_side import apart
 from generator.packet.diagrams.spot_marks import Look, Seen, draw_marks, draw_ways, number_beside
 from generator.packet.diagrams.views import PICTORIAL
 from generator.packet.records import Picture
@@ -29,7 +30,7 @@ def seam_overview(scene: Scene, seams: Sequence[SeamLine]) -> Picture:
     paths = [seam.trail.points() for seam in seams]
     frame = _ground(sheet, crowd, scene, [point for path in paths for point in path],
                     seam_words.legend_entries(scene, seams, None))
-    flat = [[frame.to_sheet(point) for point in path] for path in paths]
+    flat = apart([[frame.to_sheet(point) for point in path] for path in paths])
     for seam, points in zip(seams, flat, strict=True):
         draw_seam(sheet, seam.slot, points)
         note_seam(crowd, points)

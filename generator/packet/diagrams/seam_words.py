@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from generator.drawing.boxes import Spot2
-from generator.drawing.palette import INK, PAPER
-from generator.drawing.shapes import circle, polyline
-from generator.drawing.sheet import Layer, Sheet, Style
+from generator.drawing.sheet import Sheet
 from generator.packet.diagrams import describe
 from generator.packet.diagrams.arms import draw_mark
 from generator.packet.diagrams.furniture import Entry
@@ -17,16 +15,14 @@ from generator.packet.diagrams.seam_lines import draw_seam
 from generator.packet.diagrams.spot_words import SLOTS, arm_name
 
 
-def legend_entries(scene: Scene, seams: Sequence[SeamLine], ghost: Ghost | None, *, datum: bool = True) -> list[Entry]:
+def legend_entries(scene: Scene, seams: Sequence[SeamLine], ghost: Ghost | None) -> list[Entry]:
     """Return the legend: arms with start, heading and stop; datum; ghost."""
     entries = [
         Entry(_sample(slot), f"{arm_name(scene, slot)}: {_counted(count)}", 96.0)
         for slot in SLOTS
         if (count := sum(seam.slot == slot for seam in seams))
     ]
-    entries += [Entry(_start, "start", 18.0), Entry(_stop, "stop", 18.0)]
-    if datum:
-        entries.append(Entry(datum_sample, f"Datum: {scene.datum}"))
+    entries.append(Entry(datum_sample, f"Datum: {scene.datum}"))
     return [*entries, Entry(ghost_sample, ghost.label or "before")] if ghost else entries
 
 
@@ -39,15 +35,6 @@ def _sample(slot: ArmSlot) -> Callable[[Sheet, Spot2], None]:
     return draw
 
 
-def _start(sheet: Sheet, centre: Spot2) -> None:
-    sheet.draw(circle(centre, 5), Style(PAPER, 1.2, INK), Layer.COVER)
-
-
-def _stop(sheet: Sheet, centre: Spot2) -> None:
-    x, y = centre
-    sheet.draw(polyline([(x, y - 8), (x, y + 8)]), Style(INK, 3.4), Layer.COVER)
-
-
 def _counted(count: int) -> str:
     return f"{count} seam" if count == 1 else f"{count} seams"
 
@@ -55,8 +42,9 @@ def _counted(count: int) -> str:
 def caption(seams: Sequence[SeamLine], views: int) -> str:
     """Return what stands beneath the picture."""
     return describe.sentences((
-        "Numbers give the order of welding per arm",
+        "Dot: start. Arrow: way. Bar: stop. Numbers: order of welding per arm",
         "Disc and full line: arm A. Square and hollow line: arm B",
+        "Seams too close to be told apart are drawn a little apart",
         "Weld symbols after ISO 2553, system A" if any(seam.size for seam in seams) else "",
         "A thin line is a seam that is numbered in another view" if views > 1 else "",
     ))

@@ -16,7 +16,8 @@ from generator.packet.diagrams.parts import draw_datum, draw_ghost, draw_parts, 
 from generator.packet.diagrams.pictorial import seam_overview
 from generator.packet.diagrams.seam_lines import draw_seam, draw_thin, note_seam, on_line, place_number
 from generator.packet.diagrams.seam_words import caption, description, legend_entries
-from generator.packet.diagrams.symbols import WeldSymbol, draw_symbol, place_symbol
+from generator.packet.diagrams.side_by_side import apart
+from generator.packet.diagrams.symbols import WeldSymbol, draw_symbol, place_symbol, sign_of
 from generator.packet.diagrams.torch import torch_picture
 from generator.packet.diagrams.views import View, choose
 from generator.packet.records import Picture
@@ -117,16 +118,16 @@ def _draw_seams(
     drawn: SeamMap, order: Sequence[SeamLine], paths: Sequence[Sequence[Point3]],
 ) -> list[list[Spot2]]:
     """Draw every seam in every view and return where each runs in the view in which it is numbered."""
-    flat: list[list[Spot2]] = []
-    for seam, path, home in zip(order, paths, drawn.homes, strict=True):
+    by_view = {frame.view: frame for frame in drawn.frames}
+    flat = apart([
+        [by_view[home].to_sheet(point) for point in path] for path, home in zip(paths, drawn.homes, strict=True)
+    ])
+    for seam, path, home, points in zip(order, paths, drawn.homes, flat, strict=True):
         for frame in drawn.frames:
-            points = [frame.to_sheet(point) for point in path]
             if frame.view != home:
-                draw_thin(drawn.sheet, seam.slot, points)
-                continue
-            draw_seam(drawn.sheet, seam.slot, points)
-            note_seam(drawn.crowd, points)
-            flat.append(points)
+                draw_thin(drawn.sheet, seam.slot, [frame.to_sheet(point) for point in path])
+        draw_seam(drawn.sheet, seam.slot, points)
+        note_seam(drawn.crowd, points)
     return flat
 
 
@@ -140,7 +141,7 @@ def _draw_symbols(
     bottom = bounds.bottom
     kinds: dict[WeldSymbol, list[int]] = {}
     for index, seam in enumerate(order):
-        symbol = WeldSymbol(seam.joint, seam.size, f"{seam.process} {seam.position}".strip())
+        symbol = WeldSymbol(sign_of(seam.joint), seam.size, f"{seam.process} {seam.position}".strip())
         kinds.setdefault(symbol, []).append(index)
     for symbol, members in kinds.items():
         target = on_line(flat[members[0]], 0.8)[0]

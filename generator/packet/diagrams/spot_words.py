@@ -44,7 +44,7 @@ def _first(sheet: Sheet, centre: Spot2) -> None:
 
 def arm_name(scene: Scene, slot: ArmSlot) -> str:
     """Return an arm as the packet names it."""
-    return f"Arm {slot} {scene.arms[SLOTS.index(slot)]}"
+    return f"Arm {slot} ({scene.arms[SLOTS.index(slot)]})"
 
 
 def counted(count: int) -> str:

@@ -6,16 +6,19 @@ line tells of a weld on the side that the arrow touches.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
-from generator.drawing.boxes import Box, Crowd, Spot2
+from generator.drawing.boxes import Box, Crowd, Spot2, around
 from generator.drawing.lettering import text_width
 from generator.drawing.palette import INK, PAPER
 from generator.drawing.shapes import Shape, arrowhead, joined, polygon, polyline, unit
 from generator.drawing.sheet import Layer, Sheet, Style
 from generator.packet.diagrams.geometry import JointForm
 
+Sign = Literal["fillet", "square butt"]
 SIZE = 14.0
 _CLEAR = Style(PAPER, 4.5)
 _LINE = Style(INK, 1.3)
@@ -27,9 +30,9 @@ _STEPS = (26.0, 40.0, 56.0, 76.0, 100.0, 130.0, 165.0, 205.0)
 
 @dataclass(frozen=True, slots=True)
 class WeldSymbol:
-    """What a symbol says: the joint, what stands before the sign (a3), and what stands in the tail (135 PB)."""
+    """What a symbol says: the sign, what stands before it (a3), and what stands in the tail (135 PB)."""
 
-    joint: JointForm
+    sign: Sign
     size: str
     tail: str
 
@@ -56,8 +59,15 @@ def place_symbol(symbol: WeldSymbol, target: Spot2, crowd: Crowd, bounds: Box) -
             best, least = (box, leftwards), cost
     if best:
         crowd.block(best[0])
-        crowd.line(_elbow(best[0], leftwards=best[1]), target)
+        _block_line(crowd, _elbow(best[0], leftwards=best[1]), target)
     return best
+
+
+def _block_line(crowd: Crowd, start: Spot2, end: Spot2) -> None:
+    steps = max(1, round(math.dist(start, end) / 6))
+    for step in range(steps):
+        share = step / steps
+        crowd.block(around((start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])), 3.0))
 
 
 def _candidates(symbol: WeldSymbol, target: Spot2) -> Iterator[tuple[float, Box, bool]]:
@@ -106,12 +116,17 @@ def _reference(sheet: Sheet, symbol: WeldSymbol, box: Box, y: float, *, leftward
         sheet.write((anchor_x, y + 0.36 * SIZE), symbol.tail, SIZE)
     x = low + _LEAD
     size_box = sheet.write((x, y - 5), symbol.size, SIZE, bold=True)
-    sheet.draw(elementary(symbol.joint, (x + size_box.width + 4, y)), _STROKE, Layer.NOTE)
+    sheet.draw(elementary(symbol.sign, (x + size_box.width + 4, y)), _STROKE, Layer.NOTE)
 
 
-def elementary(joint: JointForm, foot: Spot2) -> Shape:
-    """Return the sign of a joint standing with its left lower corner at ``foot``."""
+def sign_of(joint: JointForm) -> Sign:
+    """Return the sign of the weld that a joint gets: T, lap and corner joints are fillet welded here."""
+    return "square butt" if joint == "butt" else "fillet"
+
+
+def elementary(sign: Sign, foot: Spot2) -> Shape:
+    """Return a sign standing with its left lower corner at ``foot``."""
     x, y = foot
-    if joint == "butt":
+    if sign == "square butt":
         return joined([polyline([(x + 3, y), (x + 3, y - 14)]), polyline([(x + 9, y), (x + 9, y - 14)])])
     return polygon([(x, y), (x, y - 14), (x + 14, y)])

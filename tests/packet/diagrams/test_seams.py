@@ -13,6 +13,7 @@ from generator.drawing.placement import overlapping
 from generator.drawing.sheet import Sheet
 from generator.packet.diagrams.geometry import Bend, Ghost, Straight, Trail
 from generator.packet.diagrams.seams import SeamMap, _draw_symbols, draw_seam_map, seam_pictures
+from generator.packet.diagrams.side_by_side import apart
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -67,7 +68,7 @@ def test_a_symbol_without_a_place_on_the_views_stands_in_the_strip(rows: SimpleN
 
 def test_the_words_hold_every_seam_in_order_with_its_path(rows: SimpleNamespace) -> None:
     words = seam_pictures(*rows.base_frame)[0].description
-    assert "R31 south, 10 seams in order" in words
+    assert "Arm A (R31 south), 10 seams in order" in words
     arc = "from X 60, Y 0, Z -120 by an arc through X 100, Y 0, Z -135 to X 140, Y 0, Z -120"
     assert f"9 (A09), lap joint, a4: {arc}" in words
     assert words.count(": from X ") == 18
@@ -87,6 +88,28 @@ def test_a_seam_shorter_than_its_arrow_gets_the_arrow_beside(rows: SimpleNamespa
     found = draw_seam_map(scene, [rows.seam(1, "A", rows.straight((1000, 250, 0), (1015, 250, 0)))])
     assert found.missing == 0
     assert len(found.labels) == 2
+
+
+@pytest.mark.parametrize("back", [False, True])
+def test_seams_on_both_sides_of_a_thin_sheet_are_drawn_apart(back: bool) -> None:
+    one, other = [(100.0, 100.0), (200.0, 100.0)], [(100.0, 104.0), (200.0, 104.0)]
+    moved = apart([one, other[::-1] if back else other, [(100.0, 300.0), (200.0, 300.0)]])
+    assert {y for _, y in moved[1]} == {109.5}
+    assert {y for _, y in moved[0]} == {94.5}
+    assert moved[2] == [(100.0, 300.0), (200.0, 300.0)]
+
+
+def test_seams_that_only_meet_at_an_end_stay_where_they_are() -> None:
+    lines = [[(100.0, 100.0), (200.0, 100.0)], [(200.0, 100.0), (200.0, 200.0)], [(200.0, 200.0), (100.0, 100.0)]]
+    assert apart(lines) == lines
+
+
+def test_fillets_of_one_size_share_a_symbol_whatever_the_joint(rows: SimpleNamespace) -> None:
+    seams = [
+        rows.seam(order, "A", rows.straight((20, 30 * order, 0), (180, 30 * order, 0)), joint=joint)
+        for order, joint in enumerate(("T", "lap", "corner"), 1)
+    ]
+    assert texts(seam_pictures(rows.scene(rows.plate("Plate", 200, 120)), seams)[0].svg).count("135 PB") == 1
 
 
 def test_earlier_paths_are_shown_beneath(rows: SimpleNamespace) -> None:

@@ -96,7 +96,7 @@ def test_smallest_pitch_and_edge_distance_are_drawn_and_said(rows: SimpleNamespa
 
 def test_the_words_hold_every_spot_in_sequence_with_its_place(rows: SimpleNamespace) -> None:
     words = spot_pictures(*rows.tray)[0].description
-    assert "R31 south, 14 spots in sequence" in words
+    assert "Arm A (R31 south), 14 spots in sequence" in words
     assert "1 (A01) at X 0, Y 40, Z 20; 2 (A02) at X 0, Y 100, Z 20" in words
     assert words.count(" at X ") == 22
 
