@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from generator.errors import PacketError
 from generator.revisions.canonical import sha256
 from generator.revisions.merkle import EMPTY
-from generator.revisions.record import Record, packet_bytes, read_record
+from generator.revisions.record import Record, packet_bytes, read_cover
 from generator.revisions.register import Entry, Register, entry_of
 from generator.revisions.signing import can_sign, holds, public_pem, read_signature
 
@@ -66,7 +66,7 @@ def _altered(entry: Entry, found: str, register: Register) -> str:
 
 def _content_messages(entry: Entry, data: bytes, previous: str, register: Register) -> Iterator[str]:
     try:
-        record = read_record(data, entry.path)
+        record = read_cover(data, entry.path)
     except PacketError as error:
         yield from (f"{problem.key}: {problem.message}" for problem in error.problems)
         return
@@ -74,13 +74,14 @@ def _content_messages(entry: Entry, data: bytes, previous: str, register: Regist
         yield "says other things of itself than the register says"
     if record.previous != previous:
         yield "does not continue the record before it, which is altered, missing or replaced"
-    if (record.packet is None) != (record.kind == "withdrawal") or record.packet_sha256 != _packet_sha256(record, data):
+    if record.packet_sha256 != _packet_sha256(record, data):
         yield "holds another packet than its digest says"
     yield from _place_messages(entry, record, register)
 
 
 def _packet_sha256(record: Record, data: bytes) -> str:
-    return sha256(packet_bytes(data)) if record.packet else ""
+    packet = packet_bytes(data)
+    return "" if (record.kind, packet) == ("withdrawal", b"null") else sha256(packet)
 
 
 def _place_messages(entry: Entry, record: Record, register: Register) -> Iterator[str]:

@@ -169,3 +169,15 @@ class Reordered(Change):
     def saying(self) -> str:
         """Return it with the verb."""
         return f"{self.what} in another order"
+
+
+@dataclass(frozen=True)
+class Recited(Change):
+    """Texts and traces that name another revision of a table and are otherwise the same."""
+
+    tables: tuple[str, ...]
+
+    @property
+    def saying(self) -> str:
+        """Return the tables with both revisions, and how many places name them."""
+        return f"{'; '.join(self.tables)}: named so in {len(self.paths)} places that are otherwise the same"

@@ -11,11 +11,13 @@ from generator.revisions.changes import (
     Altered,
     Change,
     FiguresRetraced,
+    Recited,
     Redrawn,
     Removed,
     Reordered,
     SettingChanged,
 )
+from generator.revisions.citations import cited_anew, revised_tables
 from generator.revisions.naming import NAMINGS, Place, field_words
 from generator.revisions.trace_reasons import amount_words, both_amounts, trace_reasons
 from generator.revisions.weld_diff import weld_changes
@@ -25,7 +27,21 @@ _Keyed = dict[tuple[str, int], Plain]
 
 def diff(old: Packet, new: Packet) -> tuple[Change, ...]:
     """Return every difference between two packets in the order in which a reader meets them; none for equal ones."""
-    return tuple(_retraced_together(list(_fields(old, new, Place()))))
+    changes = list(_fields(old, new, Place()))
+    told, recited = _without_recited(changes, old, new)
+    return (*_retraced_together(told), *recited)
+
+
+def _without_recited(changes: list[Change], old: Packet, new: Packet) -> tuple[list[Change], list[Change]]:
+    """Return the changes that are more than another revision of a table being named, and one that holds the rest."""
+    tables = revised_tables(old, new)
+    if not tables:
+        return changes, []
+    remaining = {path for change in _fields(cited_anew(old, tables), new, Place()) for path in change.paths}
+    told = [change for change in changes if remaining.intersection(change.paths)]
+    paths = tuple(path for change in changes if not remaining.intersection(change.paths) for path in change.paths)
+    words = tuple(f"table {table.table} revision {table.before} -> {table.after}" for table in tables)
+    return told, [Recited("", paths, words)] if paths else []
 
 
 def _compare(old: object, new: object, at: Place) -> Iterator[Change]:
@@ -171,6 +187,8 @@ def _told_lists(old: Sequence[object], new: Sequence[object], at: Place) -> Iter
 
 
 def _told(item: object) -> str:
+    if isinstance(item, tuple):
+        return "/".join(item)
     return item.do if isinstance(item, Action) else str(item)
 
 

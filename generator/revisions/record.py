@@ -94,11 +94,26 @@ def read_record(data: bytes, shown: str) -> Record:
 
 
 def packet_bytes(data: bytes) -> bytes:
-    """Return the packet's own bytes out of a record's: in canonical JSON a part stands in the whole as it stands alone.
+    """Return the packet's own bytes out of a record's, nothing where they are not found.
 
-    Quotation marks inside texts are escaped, so that the two keys that surround the packet occur once.
+    In canonical JSON a part stands in the whole as it stands alone, and quotation marks inside texts are escaped, so
+    that the keys before and after the packet occur once.
     """
-    return data[data.index(_PACKET_KEY) + len(_PACKET_KEY) : data.rindex(_AFTER_PACKET)]
+    return data[_packet_span(data)]
+
+
+def read_cover(data: bytes, shown: str) -> Record:
+    """Return the record in ``data`` without its packet, which may be of a format of another generator.
+
+    Raises PacketError as ``read_record`` does for the rest.
+    """
+    span = _packet_span(data)
+    return read_record(data[: span.start] + b"null" + data[span.stop :] if span.stop else data, shown)
+
+
+def _packet_span(data: bytes) -> slice:
+    start, end = data.find(_PACKET_KEY), data.rfind(_AFTER_PACKET)
+    return slice(start + len(_PACKET_KEY), end) if 0 <= start < end else slice(0, 0)
 
 
 def moment_text(moment: datetime) -> str:

@@ -23,6 +23,7 @@ from generator.packet.records import (
     OrderHead,
     Packet,
     PartLine,
+    PartOutline,
     Picture,
     Program,
     PutIn,
@@ -120,6 +121,7 @@ def _row() -> RowSheet:
         callouts=("crush",),
         times=(Value(key="time", label="weld time per part", symbol="t", anchor="time", amount=_amount("9", "s")),),
         notes=("mind the left pin",),
+        outlines=(PartOutline(part="P1", points=(("0", "0", "0"), ("90", "0", "0"), ("90", "60", "0"))),),
     )  # fmt: skip
 
 

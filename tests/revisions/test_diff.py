@@ -16,6 +16,8 @@ Path = tuple[str | int, ...]
 Leaf = Callable[[Packet, Path, Any], Packet]
 CURRENT: Path = ("rows", 0, "groups", 0, "dialled", 0)
 HEAT: Path = ("rows", 0, "groups", 0, "derived", 0)
+WINDOW = "row 2, 1.2 + 1.0 mm, weld current, window"
+CURRENT_PATH = ("rows", "row-2", "groups", "lc-a", "dialled", "weld_current")
 LOOKUP: Path = (*CURRENT, "trace", 1)
 ONLY_IN = {
     "given": {"form", "label", "result", "origin", "symbol"},
@@ -110,7 +112,7 @@ def shown_pairs(changes: tuple[Change, ...]) -> Iterator[tuple[str, str]]:
 
 def test_no_item_of_a_list_goes_comes_or_moves_without_a_line(packet: Packet) -> None:
     count = 0
-    for path in (path for path in lists(raw(packet)) if path != ("rows", 0, "arms")):
+    for path in (path for path in lists(raw(packet)) if path[-1] != "arms" and "points" not in path[:-1]):
         for change in (remove_last, repeat_first, turn_round):
             data = raw(packet)
             inner = at(data, path)
@@ -156,7 +158,7 @@ def test_a_setting_says_value_and_cause_in_the_words_of_the_trade(packet: Packet
         "row 2, 1.2 + 1.0 mm: weld current 8.4 -> 8.8 kA, because table spot-lc rev 3 -> 4, "
         "row 1.0 mm to 1.2 mm -> 1.2 mm, values 8.0 to 8.41 -> 8.80"
     )
-    assert change.paths == (("rows", "row-2", "groups", "lc-a", "dialled", "weld_current"),)
+    assert change.paths == (CURRENT_PATH,)
 
 
 def test_a_setting_in_another_unit_shows_both_units(packet: Packet, leaf: Leaf) -> None:
@@ -184,6 +186,37 @@ def test_figures_that_keep_their_values_are_told_together(packet: Packet, leaf: 
         "(table spot-lc rev 3 -> 4, row 1.0 mm to 1.2 mm)"
     )
     assert [path[-1] for path in change.paths] == ["weld_current", "force"]
+
+
+def test_texts_that_only_name_another_revision_of_a_table_are_one_line(packet: Packet, leaf: Leaf) -> None:
+    old = leaf(packet, (*CURRENT, "window", "origin"), "table spot-lc revision 3, row 1.2 mm")
+    old = leaf(old, (*CURRENT, "remarks", 0, "text"), "see table spot-lc revision 3.")
+    old = leaf(old, ("cautions", 0), "table spot-lc revision 3.1 and table spot-lc revision 33 are others")
+    new = leaf(old, (*CURRENT, "window", "origin"), "table spot-lc revision 4, row 1.2 mm")
+    new = leaf(new, (*CURRENT, "remarks", 0, "text"), "see table spot-lc revision 4.")
+    new = leaf(leaf(new, (*LOOKUP, "revision"), "4"), ("tables", 0, "revision"), "4")
+    first, recited = diff(old, new)
+    assert str(first) == "table spot-lc: revision 3 -> 4"
+    assert str(recited) == "table spot-lc revision 3 -> 4: named so in 4 places that are otherwise the same"
+    assert CURRENT_PATH in recited.paths
+    more = leaf(new, (*CURRENT, "amount", "value"), "8.8")
+    assert said(old, more)[0] == (
+        "row 2, 1.2 + 1.0 mm: weld current 8.4 -> 8.8 kA, because table spot-lc rev 3 -> 4, row 1.0 mm to 1.2 mm"
+    )
+    assert said(old, more)[1:] == [
+        "table spot-lc: revision 3 -> 4",
+        "table spot-lc revision 3 -> 4: named so in 3 places that are otherwise the same",
+    ]
+
+
+def test_a_text_that_names_a_revision_and_differs_otherwise_is_told(packet: Packet, leaf: Leaf) -> None:
+    old = leaf(packet, (*CURRENT, "window", "origin"), "table spot-lc revision 3, row 1.2 mm")
+    new = leaf(old, (*CURRENT, "window", "origin"), "table spot-lc revision 4, row 1.0 mm")
+    new = leaf(new, ("tables", 0, "revision"), "4")
+    assert said(old, new) == [
+        f"{WINDOW}: origin table spot-lc revision 3, row 1.2 mm -> table spot-lc revision 4, row 1.0 mm",
+        "table spot-lc: revision 3 -> 4",
+    ]
 
 
 def raw_value(value: Any) -> Any:
@@ -247,6 +280,15 @@ def test_the_head_of_the_order_is_compared(packet: Packet, leaf: Leaf) -> None:
 def test_a_diagram_is_redrawn_and_its_drawing_not_printed(packet: Packet, leaf: Leaf) -> None:
     new = leaf(packet, ("rows", 0, "pictures", 0, "svg"), "<svg><path/></svg>")
     assert said(packet, new) == ["row 2: diagram Spot map redrawn"]
+
+
+def test_an_outline_is_told_point_by_point(packet: Packet, leaf: Leaf) -> None:
+    points = [list(point) for point in packet.rows[0].outlines[0].points]
+    new = leaf(packet, ("rows", 0, "outlines", 0, "points"), [*points, ["0", "60", "0"]])
+    assert said(packet, new) == ["row 2, outline of P1, points: “0/60/0” added"]
+    assert said(packet, leaf(packet, ("rows", 0, "outlines", 0, "points", 1, 0), "95")) == [
+        "row 2, outline of P1: points 90 -> 95"
+    ]
 
 
 def test_a_row_put_in_front_leaves_the_others_what_they_are(packet: Packet, leaf: Leaf) -> None:

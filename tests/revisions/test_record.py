@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from generator.errors import PacketError
 from generator.revisions.canonical import canonical, packet_digest, sha256
-from generator.revisions.record import moment_text, packet_bytes, read_moment, read_record
+from generator.revisions.record import moment_text, packet_bytes, read_cover, read_moment, read_record
 
 
 @pytest.fixture
@@ -55,6 +55,18 @@ def test_the_packet_stands_in_the_record_as_it_stands_alone(data: bytes, plant: 
 def test_no_text_in_a_packet_hides_where_it_ends(text: str) -> None:
     trap = {"a": '","packet":{' + text, "packet": {"t": text + ',"packet_sha256":"'}, "packet_sha256": "", "z": text}
     assert packet_bytes(canonical(trap)) == canonical(trap["packet"])
+
+
+def test_a_cover_is_read_whatever_the_packet_is(data: bytes) -> None:
+    cover = read_cover(edited(data, ("packet", "format"), "weld-packet-9"), "A.json")
+    assert (cover.revision, cover.packet) == ("A", None)
+
+
+@pytest.mark.parametrize("content", [b"{}", b"", b',"packet_sha256":"",,"packet":{}'])
+def test_bytes_without_a_packet_are_no_cover(content: bytes) -> None:
+    assert packet_bytes(content) == b""
+    with pytest.raises(PacketError, match="is not a record of this format"):
+        read_cover(content, "A.json")
 
 
 @pytest.mark.parametrize("path", [("format",), ("packet", "format")])
