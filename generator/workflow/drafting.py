@@ -29,11 +29,12 @@ def draft(workspace: Workspace, slug: str) -> Packet:
     """Return the packet of an order as the working tree has it; raise SourceError with all that is wrong."""
     sourced = load_order(workspace, slug)
     computed = compute(workspace, sourced)
+    previous = _previous(workspace, sourced)
     try:
         plan = plan_order(computed.order, computed.results, workspace.shop)
+        return build_packet(slug, computed.order, computed.results, plan, workspace.shop, previous)
     except PacketError as error:
         raise SourceError(sourced.placed(problem) for problem in error.problems) from None
-    return build_packet(slug, computed.order, computed.results, plan, workspace.shop, _previous(workspace, sourced))
 
 
 def compute(workspace: Workspace, sourced: SourcedOrder) -> Computed:

@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from generator.errors import OutOfRangeError
-from generator.packet.records import Packet
-from generator.revisions.canonical import agrees, canonical, packet_digest, short
+from generator.packet.records import OrderHead, Packet, RunPlan
+from generator.revisions.canonical import agrees, canonical, packet_digest, sha256, short
 
 DIGEST = "1a2b3c4d5e6f" + "0" * 52
 
@@ -53,3 +53,26 @@ def test_a_digest_that_is_too_short_or_another_is_not_recognised(given_text: str
 def test_the_packet_digest_changes_with_any_figure(packet: Packet, leaf: Callable[..., Packet]) -> None:
     changed = leaf(packet, ("rows", 0, "groups", 0, "dialled", 0, "amount", "value"), "8.5")
     assert packet_digest(packet) == packet_digest(packet.model_copy()) != packet_digest(changed)
+
+
+@given(st.text(alphabet=st.characters(exclude_categories=["Cs"])), st.integers(0, 2**31))
+def test_the_packet_digest_is_that_of_the_canonical_spelling(text: str, quantity: int) -> None:
+    head = packet_with(title=text, quantity=quantity)
+    assert packet_digest(head) == sha256(canonical(head.model_dump(mode="json")))
+
+
+def test_text_that_no_encoding_holds_is_refused() -> None:
+    with pytest.raises(OutOfRangeError):
+        packet_digest(packet_with(title="\ud800", quantity=1))
+
+
+def packet_with(*, title: str, quantity: int) -> Packet:
+    head = OrderHead.model_construct(
+        slug="door", number="W-1", title=title, part_number="P", part_name="Door", quantity=quantity, due="2026-01-05",
+        revision_intent="first", previous_order="", plant="Plant", show_first="metric",
+    )  # fmt: skip
+    run = RunPlan(values=(), bottleneck="", model="", events=())
+    return Packet(
+        head=head, rows=(), changeover=None, callouts=(), cautions=(), start=(), run=run, run_steps=(), inspections=(),
+        tables=(), formulas=(),
+    )  # fmt: skip
