@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 from generator.drawing.boxes import Box, Crowd, Spot2
 from generator.drawing.dimensions import Dimension, dimension, draw_dimension
 from generator.drawing.sheet import Sheet
 
+T = TypeVar("T")
 _LINE_COST, _STEP_COST, _HIDDEN_COST = 3.0, 1.0, 8.0
 _STEPS = (14.0, 24.0, 36.0, 50.0, 66.0)
 _MOST_TRIED = 8
@@ -28,7 +30,7 @@ class Stretch:
 def draw_best(sheet: Sheet, stretches: Sequence[Stretch], crowd: Crowd, bounds: Box) -> bool:
     """Draw the dimension of the stretch that finds the best place; False when none fits anywhere."""
     best, least = None, math.inf
-    for base, thought in _thoughts(_sampled(stretches)):
+    for base, thought in _thoughts(stretches):
         if base >= least:
             break
         box = thought.words.box
@@ -45,9 +47,9 @@ def draw_best(sheet: Sheet, stretches: Sequence[Stretch], crowd: Crowd, bounds: 
     return True
 
 
-def _sampled(stretches: Sequence[Stretch]) -> Sequence[Stretch]:
-    """Return a few of the stretches, spread over all."""
-    return stretches[:: max(1, len(stretches) // _MOST_TRIED)]
+def sampled(known: Sequence[T]) -> Sequence[T]:
+    """Return a few of what is known, spread over all."""
+    return known[:: max(1, len(known) // _MOST_TRIED)]
 
 
 def _thoughts(stretches: Sequence[Stretch]) -> Iterator[tuple[float, Dimension]]:

@@ -15,7 +15,7 @@ from generator.packet.diagrams.detail import Detail, crowded_groups, draw_detail
 from generator.packet.diagrams.faces import Face, faces_of
 from generator.packet.diagrams.geometry import Ghost, Scene, SpotPoint
 from generator.packet.diagrams.layout import EDGE, PAD, WIDTH, Frame, arrange, block_around
-from generator.packet.diagrams.measures import Stretch, draw_best
+from generator.packet.diagrams.measures import Stretch, draw_best, sampled
 from generator.packet.diagrams.parts import draw_datum, draw_ghost, draw_parts, note_outlines
 from generator.packet.diagrams.pictorial import spot_overview
 from generator.packet.diagrams.pitch import Span, smallest_edges, smallest_pitches
@@ -172,20 +172,24 @@ def _draw_enlarged(drawn: SpotMap, detail: Detail) -> Panel:
 
 def _measure(drawn: SpotMap, scene: Scene, pattern: Pattern, spans: Sequence[Span]) -> None:
     for panel in drawn.panels:
-        stretches = list(_stretches(panel, scene, pattern, spans))
+        here = {one.spot for one in panel.spots}
+        own = [span for span in spans if all(spot in here for spot in _ends(pattern, span))]
+        stretches = list(_stretches(panel, scene, pattern, sampled(own)))
         if stretches and draw_best(drawn.sheet, stretches, drawn.crowd, panel.bounds):
             return
 
 
 def _stretches(panel: Panel, scene: Scene, pattern: Pattern, spans: Sequence[Span]) -> Iterator[Stretch]:
     """Return the spans that this panel shows in true size."""
-    here = {one.spot for one in panel.spots}
     for span in spans:
-        ends = [pattern.spots[index] for index in (span.spot, span.other) if index is not None]
-        start, end = panel.frame.to_sheet(ends[0].at), panel.frame.to_sheet(span.to)
+        start, end = panel.frame.to_sheet(pattern.spots[span.spot].at), panel.frame.to_sheet(span.to)
         true = math.dist(start, end) / panel.frame.scale >= _TRUE * span.distance
-        if true and all(spot in here for spot in ends) and panel.bounds.holds(hull((start, end))):
+        if true and panel.bounds.holds(hull((start, end))):
             yield Stretch(start, end, scene.lengths.text(span.distance), panel.look.radius)
+
+
+def _ends(pattern: Pattern, span: Span) -> list[SpotPoint]:
+    return [pattern.spots[index] for index in (span.spot, span.other) if index is not None]
 
 
 def _finish(drawn: SpotMap) -> None:

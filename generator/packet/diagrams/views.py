@@ -86,8 +86,7 @@ def choose(welds: Sequence[Sequence[Point3]], size: Point3, normals: Sequence[Se
         if _shows(views, spread) and all(any(weld[view] >= _TRUE for view in views) for weld in seen)
     ]
     chosen = [(views, _homes(seen, views)) for views in fitting or [_BASE]]
-    clear = [pair for pair in chosen if not _covered(welds, pair[1], max(size))]
-    views, homes = (clear or chosen)[0]
+    views, homes = next((pair for pair in chosen if not _covered(welds, pair[1], max(size))), chosen[0])
     _from_behind(welds, homes, max(size))
     needed = views if spread else ()
     return _placed(Choice(tuple(dict.fromkeys((*needed, *homes))), tuple(homes)), size)
@@ -155,6 +154,8 @@ def _covered(welds: Sequence[Sequence[Point3]], homes: Sequence[View], extent: f
 
 
 def _middle(weld: Sequence[Point3]) -> Point3:
+    if len(weld) == 1:
+        return weld[0]
     low, high = (tuple(edge(values) for values in zip(*weld, strict=True)) for edge in (min, max))
     return (low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2
 
