@@ -9,12 +9,14 @@ from generator.model.charts import ArcSchedule, SpotSchedule, SpotSpacing
 from generator.model.shop import Shop
 from generator.model.tables import Limits
 from generator.process.chart_faults import chart_problems
+from generator.process.number_faults import number_problems
 from generator.process.plausibility import limit_problems
 
 
 def table_problems(shop: Shop) -> Iterator[tuple[str, Problem]]:
-    """Yield table identifier and problem, with a key path within the table, for every fault of charts and limits."""
+    """Yield table identifier and problem, with a key path within the table, for every fault of its figures."""
     for mark, table in shop.tables.items():
+        yield from ((mark, problem) for problem in number_problems(table))
         if isinstance(table, SpotSchedule | SpotSpacing | ArcSchedule):
             yield from ((mark, problem) for problem in chart_problems(table))
         elif isinstance(table, Limits):

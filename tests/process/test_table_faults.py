@@ -1,9 +1,16 @@
+from collections.abc import Callable
+from decimal import Decimal
 from pathlib import Path
+from typing import Any
+
+import pytest
 
 from generator.model.charts import SpotSchedule
 from generator.model.tables import Limits
+from generator.process.number_faults import number_problems
 from generator.process.table_faults import table_problems
 from generator.sources.tables import load_workspace
+from generator.units import quantity
 
 ROOT = Path(__file__).parents[2]
 
@@ -23,3 +30,68 @@ def test_a_fault_of_a_chart_and_one_of_the_limits_carry_the_name_of_their_table(
     found = [(mark, problem.key) for mark, problem in table_problems(shop)]
     assert found[-1] == ("spot-uncoated", "rows[7].over")
     assert ("limits", "entries[0].lowest") in found
+
+
+def spoilt(table: str, spoil: Callable[[Any], Any]) -> list[tuple[str, str]]:
+    """Return key and message of every fault of a shipped table after ``spoil`` has changed a copy of it."""
+    shop = load_workspace(ROOT).shop
+    changed = spoil(shop.tables[table])
+    return [(problem.key, problem.message) for problem in number_problems(changed)]
+
+
+def first(name: str, **changes: Any) -> Callable[[Any], Any]:
+    def spoil(table: Any) -> Any:
+        entries = getattr(table, name)
+        return table.model_copy(update={name: (entries[0].model_copy(update=changes), *entries[1:])})
+
+    return spoil
+
+
+def whole(**changes: Any) -> Callable[[Any], Any]:
+    return lambda table: table.model_copy(update=changes)
+
+
+@pytest.mark.parametrize(
+    ("table", "spoil", "key"),
+    [
+        ("machines", first("arms", travel_speed_step=quantity(0.0, "mm/s")), "arms[0].travel speed step"),
+        ("machines", first("guns", force_step=quantity(0.0, "kN")), "guns[0].force step"),
+        ("machines", first("power_sources", voltage_to=quantity(10.0, "V")), "power sources[0].voltage to"),
+        ("wires", first("entries", spool=quantity(0.0, "kg")), "entries[0].spool"),
+        ("wires", first("entries", efficiency=quantity(950.0, "%")), "entries[0].efficiency"),
+        ("gases", first("entries", flow_to=quantity(2.0, "l/min")), "entries[0].flow to"),
+        ("plant", whole(reinforcement=Decimal(0)), "reinforcement"),
+        ("plant", whole(contact_tip_after=quantity(0.0, "h")), "contact tip after"),
+        ("plant", whole(duty_planning_share=quantity(120.0, "%")), "duty planning share"),
+        ("spot-uncoated-points", whole(tolerance={"force": quantity(200.0, "%")}), "tolerance.force"),
+    ],
+)
+def test_a_number_with_which_nothing_can_be_computed_is_told(table: str, spoil: Any, key: str) -> None:
+    assert [found for found, _ in spoilt(table, spoil)] == [key]
+
+
+def test_a_cap_that_lasts_no_weld_is_told() -> None:
+    def spoil(table: Any) -> Any:
+        cap = table.entries[0]
+        life = (cap.life[0].model_copy(update={"welds_between_dressings": 0}), *cap.life[1:])
+        return first("entries", life=life)(table)
+
+    ((key, message),) = spoilt("caps", spoil)
+    assert key == "entries[0].life[0].welds between dressings"
+    assert message == "a cap welds at least once between dressings"
+
+
+@pytest.mark.parametrize(("least", "aimed"), [("-3", "4"), ("0", "4"), ("5", "4"), ("3.5", "50")])
+def test_weld_diameters_that_do_not_rise_from_above_nothing_are_told(least: str, aimed: str) -> None:
+    def spoil(table: Any) -> Any:
+        factors = {"least": Decimal(least), "aimed": Decimal(aimed)}
+        return whole(weld_diameter=table.weld_diameter.model_copy(update=factors))(table)
+
+    assert [key for key, _ in spoilt("spot-uncoated", spoil)] == ["weld diameter.aimed"]
+
+
+def test_a_limit_of_stacks_that_allows_none_is_told() -> None:
+    def spoil(table: Any) -> Any:
+        return whole(stack_limits=table.stack_limits.model_copy(update={"thickness_ratio": Decimal(0)}))(table)
+
+    assert [key for key, _ in spoilt("spot-uncoated", spoil)] == ["stack limits.thickness ratio"]

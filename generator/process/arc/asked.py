@@ -62,7 +62,8 @@ def asks(row: ArcRow, shop: Shop, gathering: Gathering) -> tuple[Ask, ...]:
             _check_cap(seam)
             _check_listed(seam, row, shop)
             _check_wire(seam, row, shop)
-            grouped.setdefault(tuple(_alike(seam, row)), []).append((index, seam, length_mm(seam.path)))
+            member = index, seam, length_mm(seam.path)
+            grouped.setdefault(tuple(_alike(seam, row)), []).append(member)
     return tuple(_ask(members, row, shop) for members in grouped.values())
 
 

@@ -108,8 +108,8 @@ def _reachable(name: Name, value: Quantity, text: Decimal, unit: str, span: Rang
 
 def span_words(window: Window) -> str:
     """Return both ends of a window in words."""
-    ends = [as_written(end) for end in (window.low, window.high) if end is not None]
-    return " to ".join(ends)
+    ends = [(end, spelling(end)) for end in (window.low, window.high) if end is not None]
+    return " to ".join(with_unit(plain(significant(exact(end, unit), 4).normalize()), unit) for end, unit in ends)
 
 
 def result(name: Name, worked: Worked, *, before: tuple[Step, ...] = (), digits: int = 3, **more: Any) -> Figure:

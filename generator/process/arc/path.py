@@ -12,6 +12,8 @@ from generator.process.reach import Point, point_in_mm
 
 _FLAT = 1e-9
 """Sine of the angle between two chords below which three points count as lying on one line."""
+_SHORTEST = 0.01
+"""Two points closer than this many millimetres are one point written twice."""
 _STEP = pi / 90
 """Greatest angle between points along a circular piece: 2°, which misses the curve by under 0.02 % of its radius."""
 
@@ -96,7 +98,7 @@ def end_mm(path: Path) -> Point:
 
 
 def _straight(start: Point, end: Point) -> Straight:
-    if start == end:
+    if dist(start, end) < _SHORTEST:
         raise refusal("this piece ends where it starts", "remove it, or write a circle as two half circles")
     return Straight(start, end)
 

@@ -184,5 +184,7 @@ def _throats_of(count: int, chart: _Chart, melt: Melt, reinforcement: Quantity) 
     if chart.throats is not None:
         low, high = (in_mm(end) for end in _ends(chart.throats))
         ends = [max(ends[0], low), min(ends[1], high)]
+    if ends[0] > ends[1]:
+        return f"{_runs(count)} none"
     words = " to ".join(f"{end * sqrt(count):.2f}" for end in ends)
     return f"{_runs(count)} {words} mm"

@@ -20,6 +20,7 @@ from generator.process.arc.metal import metal_figures
 from generator.process.arc.runs import Melt, Runs, balanced_runs, enough_wire, middle_speed
 from generator.process.arc.schedule import schedule_for
 from generator.process.arc.sizes import Size, obtained, reinforcement, size_of, thickness_figure
+from generator.process.arc.weld_size import EQUAL_RUNS
 from generator.process.chart import Place, locate, read, windowed
 from generator.process.formula import Source, Worked
 from generator.process.measure import as_written
@@ -196,7 +197,8 @@ def _comparisons(job: _Job) -> Iterator[Figure]:
 
 def _count(runs: Runs) -> Figure:
     origin = "smallest number of equal runs whose travel speed lies in the schedule's window"
-    return ordered(RUNS, quantity(runs.count, "1"), origin)
+    several = Remark(Weight.WARNING, "the schedule states single runs: prove several on a macro section", EQUAL_RUNS)
+    return ordered(RUNS, quantity(runs.count, "1"), origin, remarks=(several,) if runs.count > 1 else ())
 
 
 def _standing(table: ArcSchedule) -> Iterator[Verdict]:

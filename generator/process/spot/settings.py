@@ -148,7 +148,7 @@ def _cap_face(work: SheetWork, tools: Tools) -> tuple[Figure, Verdict]:
     """Return the cap's face with what the chart asks of it.
 
     Raises OutOfRangeError for a face below the chart's least one, or below the least weld diameter. A face above
-    the chart's greatest one is a warning: the current then spreads, which a coupon shows.
+    the chart's one is a warning: force and current then spread over more area than they were stated for.
     """
     lookup = read(work.place, "cap_face")[0]
     face, chart = in_mm(tools.cap.face), in_mm(lookup.result)
@@ -156,20 +156,22 @@ def _cap_face(work: SheetWork, tools: Tools) -> tuple[Figure, Verdict]:
     greatest = getattr(work.schedule, "cap_face_is", "least") == "greatest"
     _refuse_small_face(work, tools, words, chart if not greatest else 0.0)
     asked = f"the chart's {work.schedule.cap_face_is} face is {chart:.3g} mm"
-    fits = not greatest or within(face, chart)
+    fits = within(face, chart)
     verdict = Verdict("cap_face", words, asked, True if fits else None, origin(work.place))
     given = Given(CAP_FACE.label, tools.cap.face, spelling(tools.cap.face), f"cap {tools.cap.id} of gun {tools.gun.id}")
     unit = spelling(tools.cap.face)
     window = (
         Window(None, lookup.result, origin(work.place)) if greatest else Window(lookup.result, None, origin(work.place))
     )
-    spread = Remark(Weight.WARNING, f"{words} is larger than {asked}: the current spreads; prove the weld diameter")
+    spread = Remark(
+        Weight.WARNING, f"{words} is larger, and {asked}: force and current spread; prove the weld diameter"
+    )
     figure = Figure(
         *_named(CAP_FACE),
         unit,
         tools.cap.face,
         exact(tools.cap.face, unit),
-        window if fits else None,
+        window if fits or not greatest else None,
         trace=(lookup, given),
         remarks=() if fits else (spread,),
     )

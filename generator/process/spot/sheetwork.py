@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Decimal
 
@@ -11,7 +12,7 @@ from generator.model.order import SpotRow
 from generator.model.shop import Shop
 from generator.process.chart import Place, locate, read
 from generator.process.formula import Source, Worked
-from generator.process.measure import in_mm, spelling
+from generator.process.measure import in_mm, same, spelling
 from generator.process.plausibility import check_plausible
 from generator.process.spot.dial import LEAST, Name, Shown, doubts, rounded_result
 from generator.process.spot.formulas import edge_distance, pitch_of_three_sheets, weld_diameter
@@ -31,6 +32,8 @@ _PLAN = Shown(
 )
 _DEMAND = Source("ISO 14373:2015", "table B.2, and BS 1140:1993: currents by coating at one thickness")
 _THREE_SHEETS = 3
+_MOST_MULTIPLE = 4.0
+_FOUR_TIMES = Source("RWMA-type schedule, notes", "total at most 4 times the thinnest outside sheet")
 
 
 @dataclass(frozen=True)
@@ -98,6 +101,7 @@ def _governing_figure(stack: Stack, schedule: SpotSchedule, governed: Worked) ->
     if any(sheet.material.coating != stack.coating for sheet in stack.sheets):
         words = f"schedule {schedule.table} is that of {stack.coating}, the most demanding coating in the stack"
         remarks.append(Remark(Weight.NOTE, words, _DEMAND))
+    remarks.extend(_thin_outside(stack))
     text = exact(governed.result, unit)
     return Figure(
         GOVERNING.key,
@@ -110,6 +114,14 @@ def _governing_figure(stack: Stack, schedule: SpotSchedule, governed: Worked) ->
         trace=(governed,),
         remarks=tuple(remarks),
     )
+
+
+def _thin_outside(stack: Stack) -> Iterator[Remark]:
+    """Yield a warning for three sheets that another published rule would refuse; the schedule's own limits decide."""
+    multiple = sum(stack.thicknesses) / min(stack.thicknesses[0], stack.thicknesses[-1])
+    if len(stack.sheets) >= _THREE_SHEETS and multiple > _MOST_MULTIPLE and not same(multiple, _MOST_MULTIPLE):
+        words = f"the stack is {multiple:.3g} times its thinner outside sheet, RWMA-type notes allow {_MOST_MULTIPLE:g}"
+        yield Remark(Weight.WARNING, f"{words}: prove the weld between that sheet and its neighbour", _FOUR_TIMES)
 
 
 def _diameter(name: Name, schedule: SpotSchedule, governed: Worked) -> Figure:

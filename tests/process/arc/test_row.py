@@ -259,3 +259,29 @@ def test_a_chart_without_throats_is_limited_by_its_speeds_alone(bench: Any) -> N
     with pytest.raises(OutOfRangeError) as refused:
         arc_row(bench.row(bench.seam("S1", throat="2.9 mm")), shop)
     assert "1 run 2.24 to 2.54 mm" in refused.value.problems[0].remedy
+
+
+def test_a_crooked_path_alone_in_its_group_is_refused_and_not_our_fault(bench: Any) -> None:
+    bent = {"unit": "mm", "start": ["0", "0", "0"], "pieces": [{"via": ["1", "0", "0"], "to": ["2", "0", "0"]}]}
+    with pytest.raises(OutOfRangeError, match="make no circle"):
+        arc_row(bench.row(bench.seam("S1", path=bent)), bench.shop())
+
+
+def test_a_point_written_twice_is_no_piece_of_a_path(bench: Any) -> None:
+    short = {"unit": "mm", "start": ["0", "0", "0"], "pieces": [{"to": ["0.001", "0", "0"]}]}
+    with pytest.raises(OutOfRangeError, match="ends where it starts"):
+        arc_row(bench.row(bench.seam("S1", path=short)), bench.shop())
+
+
+def test_several_runs_of_a_schedule_for_single_runs_are_warned_of(bench: Any) -> None:
+    (one,) = arc_row(bench.row(), bench.shop()).settings
+    (two,) = arc_row(bench.row(bench.seam("S1", throat="3.4 mm")), bench.shop()).settings
+    assert bench.warnings(one.figure("runs")) == []
+    assert bench.warnings(two.figure("runs")) == ["the schedule states single runs: prove several on a macro section"]
+
+
+def test_a_size_that_the_chart_cannot_make_at_all_is_told_as_none(bench: Any) -> None:
+    table = bench.schedule(row={"throat from": "4 mm", "throat to": "5 mm"})
+    with pytest.raises(OutOfRangeError) as refused:
+        arc_row(bench.row(), bench.shop(schedules=(table,)))
+    assert "1 run none; 2 runs none" in refused.value.problems[0].remedy

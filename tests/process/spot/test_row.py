@@ -232,7 +232,7 @@ def test_a_cap_face_above_the_greatest_of_the_chart_warns(build: Any) -> None:
     result = spot_row(build.row(), build.shop(spot_schedules={"plain-bands": chart}))
     face = figure(result, "cap_face")
     assert face.window is None
-    assert "the current spreads" in face.remarks[0].text
+    assert "force and current spread" in face.remarks[0].text
     assert [verdict.passed for verdict in result.settings[0].verdicts if verdict.key == "cap_face"] == [None]
 
 

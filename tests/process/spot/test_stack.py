@@ -164,3 +164,22 @@ def test_three_sheets_need_the_plants_share_more_pitch(build: Any) -> None:
     pitches = [result.settings[0].figure("least_pitch") for result in (two, three)]
     assert [str(pitch.text) for pitch in pitches] == ["20.00", "26.00"]
     assert [len(pitch.trace) for pitch in pitches] == [2, 3]
+
+
+def test_a_thin_outside_sheet_that_another_published_rule_refuses_is_warned_of(build: Any) -> None:
+    """0.7 + 1.5 + 1.2 mm: ISO 14373 allows 3 to 1 and 9 mm; RWMA-type notes refuse 3.4 mm over 4 times 0.7 mm."""
+    parts = [build.part("a", "0.7 mm"), build.part("b", "1.5 mm"), build.part("c", "1.2 mm")]
+    for sheets, warned in ((["a", "b", "c"], True), (["a", "c", "a"], False)):
+        row = build.row(parts=parts, stacks=[{"id": "k1", "sheets": sheets}])
+        governs = spot_row(row, build.shop()).settings[0].figure("governing_thickness")
+        texts = [remark.text for remark in governs.remarks if remark.weight.value == "warning"]
+        assert bool(texts) is warned
+
+
+def test_a_face_larger_than_a_least_face_is_warned_of(build: Any) -> None:
+    (settings,) = spot_row(build.row(), build.shop()).settings
+    face = settings.figure("cap_face")
+    assert [remark.weight.value for remark in face.remarks] == ["warning"]
+    assert face.window.low.magnitude == 5
+    (settings,) = spot_row(build.row(), build.shop(caps={"cap-6": build.cap(face="5 mm")})).settings
+    assert settings.figure("cap_face").remarks == ()

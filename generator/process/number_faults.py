@@ -1,0 +1,131 @@
+"""Numbers of tables with which nothing can be computed: a step of nothing, a share above the whole, ends swapped."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from decimal import Decimal
+from typing import Any
+
+from generator.errors import Problem
+from generator.model.charts import ArcSchedule, SpotSchedule
+from generator.model.machines import Machines
+from generator.model.tables import Caps, Gases, Materials, Plant, Table, Wires
+from generator.process.measure import as_written
+from generator.units import magnitude
+
+_POSITIVE: dict[type[Table], dict[str, tuple[str, ...]]] = {
+    Machines: {
+        "arms": ("reach", "travel_speed_step", "air_speed"),
+        "power_sources": ("voltage_step", "wire_feed_step"),
+        "guns": ("force_step", "current_step", "time_step", "permanent_current", "greatest_duty", "throat_depth"),
+    },
+    Wires: {"entries": ("diameter", "density", "efficiency", "spool")},
+    Gases: {"entries": ("container",)},
+    Caps: {"entries": ("face", "greatest_force")},
+    Materials: {"entries": ("density",)},
+}
+_RISING: dict[type[Table], dict[str, tuple[str, ...]]] = {
+    Machines: {"power_sources": ("current", "voltage", "wire_feed"), "guns": ("force", "current")},
+    Wires: {"entries": ("current",)},
+    Gases: {"entries": ("flow",)},
+    Materials: {"entries": ("thickness",)},
+}
+_WHOLE_SHARE = 100.0
+_MOST_TOLERANCE = 50.0
+_REINFORCEMENT = (Decimal(1), Decimal(2))
+"""From a flat fillet to twice its triangle."""
+_MOST_FACTOR = Decimal(10)
+"""No document asks a weld diameter of ten times the root of the thickness in mm."""
+
+
+def number_problems(table: Table) -> Iterator[Problem]:
+    """Yield every number of a table with which nothing can be computed; keys are paths within the table."""
+    for name, fields in _POSITIVE.get(type(table), {}).items():
+        for key, entry in _entries(table, name):
+            yield from (problem for field in fields for problem in _nothing(entry, field, key))
+    for name, fields in _RISING.get(type(table), {}).items():
+        for key, entry in _entries(table, name):
+            yield from (problem for field in fields for problem in _swapped(entry, field, key))
+    yield from _OWN_RULES.get(type(table), _no_rule)(table)
+
+
+def _no_rule(_table: Any) -> Iterator[Problem]:
+    return iter(())
+
+
+def _entries(table: Table, name: str) -> Iterator[tuple[str, Any]]:
+    entries: Sequence[Any] = getattr(table, name)
+    return ((f"{name.replace('_', ' ')}[{index}]", entry) for index, entry in enumerate(entries))
+
+
+def _problem(key: str, value: str, message: str, remedy: str) -> Problem:
+    return Problem("", 0, key.replace("_", " "), value.replace("\N{NO-BREAK SPACE}", " "), message, remedy)
+
+
+def _nothing(entry: Any, field: str, key: str) -> Iterator[Problem]:
+    value = getattr(entry, field)
+    if value is not None and value.magnitude <= 0:
+        yield _problem(f"{key}.{field}", as_written(value), "this must be more than nothing", "write the true figure")
+
+
+def _swapped(entry: Any, field: str, key: str) -> Iterator[Problem]:
+    low, high = getattr(entry, f"{field}_from"), getattr(entry, f"{field}_to")
+    if low > high:
+        message = f"the range ends below its beginning {as_written(low)}"
+        yield _problem(f"{key}.{field}_to", as_written(high), message, "swap 'from' and 'to'")
+
+
+def _above(share: Any, most: float, key: str) -> Iterator[Problem]:
+    if magnitude(share, "%") > most:
+        yield _problem(key, as_written(share), f"this cannot be more than {most:g} %", "check the number and its unit")
+
+
+def _wires(table: Wires) -> Iterator[Problem]:
+    for key, wire in _entries(table, "entries"):
+        yield from _above(wire.efficiency, _WHOLE_SHARE, f"{key}.efficiency")
+
+
+def _lives(table: Caps) -> Iterator[Problem]:
+    for index, cap in enumerate(table.entries):
+        for place, life in enumerate(cap.life):
+            if life.welds_between_dressings < 1:
+                key = f"entries[{index}].life[{place}].welds between dressings"
+                yield _problem(key, "0", "a cap welds at least once between dressings", "write the true figure")
+
+
+def _plant(table: Plant) -> Iterator[Problem]:
+    least, most = _REINFORCEMENT
+    if not least <= table.reinforcement <= most:
+        message = f"the reinforcement of a fillet is from {least} (flat) to {most}"
+        yield _problem("reinforcement", str(table.reinforcement), message, "check the number")
+    for field in ("reduced_speed", "contact_tip_after"):
+        yield from (
+            _problem(field, problem.value, problem.message, problem.remedy) for problem in _nothing(table, field, "")
+        )
+    yield from _above(table.duty_planning_share, _WHOLE_SHARE, "duty planning share")
+
+
+def _tolerances(table: SpotSchedule | ArcSchedule) -> Iterator[Problem]:
+    for column, share in table.tolerance.items():
+        yield from _above(share, _MOST_TOLERANCE, f"tolerance.{column}")
+
+
+def _spot(table: SpotSchedule) -> Iterator[Problem]:
+    yield from _tolerances(table)
+    factors, limits = table.weld_diameter, table.stack_limits
+    if not 0 < factors.least <= factors.aimed <= _MOST_FACTOR:
+        message = f"least and aimed factor must rise from above 0 to at most {_MOST_FACTOR}"
+        yield _problem("weld diameter.aimed", str(factors.aimed), message, "check both factors, such as 3.5 and 5")
+    for field in ("thickness_ratio", "total_to_thinnest_outside"):
+        value = getattr(limits, field)
+        if value is not None and value < 1:
+            yield _problem(f"stack limits.{field}", str(value), "a limit below 1 allows no stack", "check the number")
+
+
+_OWN_RULES: dict[type[Table], Callable[[Any], Iterator[Problem]]] = {
+    Wires: _wires,
+    Caps: _lives,
+    Plant: _plant,
+    ArcSchedule: _tolerances,
+    SpotSchedule: _spot,
+}
