@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 Path = tuple[str, ...]
@@ -181,3 +182,21 @@ class Recited(Change):
     def saying(self) -> str:
         """Return the tables with both revisions, and how many places name them."""
         return f"{'; '.join(self.tables)}: named so in {len(self.paths)} places that are otherwise the same"
+
+
+def in_lines(changes: Iterable[Change]) -> tuple[str, ...]:
+    """Return the changes line by line, in one line what reads the same in several places."""
+    places: dict[str, list[str]] = {}
+    for change in changes:
+        places.setdefault(change.saying, []).append(change.where)
+    return tuple(_line(saying, dict.fromkeys(where)) for saying, where in places.items())
+
+
+def _line(saying: str, where: Iterable[str]) -> str:
+    """Return a line; a place that continues the one before, as in the same row, leaves out what they share."""
+    told, row = [], ""
+    for place in where:
+        head, _, rest = place.partition(", ")
+        told.append(rest if rest and head == row else place)
+        row = head
+    return f"{'; '.join(told)}: {saying}" if any(told) else saying

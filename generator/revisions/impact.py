@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from generator.errors import Problem
 from generator.packet.records import Packet
-from generator.revisions.changes import Change
+from generator.revisions.changes import Change, in_lines
 from generator.revisions.diff import diff
 from generator.revisions.record import SourceFile
 
@@ -42,7 +42,7 @@ class Impact:
         head = f"{self.order}, revision {self.revision}"
         edited = (f"  edited since the release: {', '.join(self.edited)}",) if self.edited else ()
         refused = tuple(f"  cannot be computed any more: {problem}" for problem in self.problems)
-        return (head, *edited, *refused, *(f"  {change}" for change in self.changes))
+        return (head, *edited, *refused, *(f"  {line}" for line in in_lines(self.changes)))
 
 
 def impact_on(order: str, revision: str, released: Packet, now: Recomputed, edited: Iterable[str] = ()) -> Impact:

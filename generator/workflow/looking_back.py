@@ -10,6 +10,7 @@ from generator.errors import PacketError, Problem
 from generator.packet.records import Packet
 from generator.revisions import looking_back
 from generator.revisions.canonical import short
+from generator.revisions.changes import in_lines
 from generator.revisions.clock import moment_now
 from generator.revisions.impact import Impact, edited_sources, impact_on
 from generator.revisions.looking_back import open_archive
@@ -38,14 +39,14 @@ def history_lines(root: Path, slug: str) -> Iterator[str]:
         yield f"  effective from {row.effective_from}; author {row.author}; approver {row.approver}"
         yield f"  why: {row.reason}"
         yield f"  record {short(row.sha256)}" + (f", signed with {row.signed_with}" if row.signed_with else "")
-        yield from (f"  {change}" for change in row.changes)
+        yield from (f"  {line}" for line in in_lines(row.changes))
 
 
 def diff_lines(root: Path, slug: str, before: str, after: str) -> list[str]:
     """Return every difference between two revisions, or a revision and the working tree; empty where there is none."""
     packet = draft(load_workspace(root), slug) if DRAFT in (before, after) else None
     archive = open_archive(root / INSTRUCTIONS)
-    return [str(change) for change in looking_back.compare(archive, slug, before, after, packet)]
+    return list(in_lines(looking_back.compare(archive, slug, before, after, packet)))
 
 
 def as_of_lines(root: Path, slug: str, day: date) -> list[str]:
