@@ -39,12 +39,12 @@ def _counted(count: int) -> str:
     return f"{count} seam" if count == 1 else f"{count} seams"
 
 
-def caption(seams: Sequence[SeamLine], views: int) -> str:
+def caption(seams: Sequence[SeamLine], views: int, *, parted: bool) -> str:
     """Return what stands beneath the picture."""
     return describe.sentences((
         "Dot: start. Arrow: way. Bar: stop. Numbers: order of welding per arm",
         "Disc and full line: arm A. Square and hollow line: arm B",
-        "Seams too close to be told apart are drawn a little apart",
+        "Seams on one line are drawn a little apart" if parted else "",
         "Weld symbols after ISO 2553, system A" if any(seam.size for seam in seams) else "",
         "A thin line is a seam that is numbered in another view" if views > 1 else "",
     ))

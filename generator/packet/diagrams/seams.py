@@ -38,6 +38,8 @@ class SeamMap:
     homes: list[View] = field(default_factory=list)
     labels: list[Box] = field(default_factory=list)
     missing: int = 0
+    parted: bool = False
+    """Whether seams were drawn apart that fall on one line."""
 
 
 def seam_pictures(scene: Scene, seams: Sequence[SeamLine], ghost: Ghost | None = None) -> tuple[Picture, ...]:
@@ -55,7 +57,8 @@ def seam_pictures(scene: Scene, seams: Sequence[SeamLine], ghost: Ghost | None =
 def _picture(scene: Scene, order: Sequence[SeamLine], drawn: SeamMap) -> Picture:
     key, title, words = f"{scene.key}-seams", "Seam map", description(scene, order)
     svg = to_svg(drawn.sheet, key=key, title=title, description=words)
-    return Picture(key=key, title=title, description=words, caption=caption(order, len(drawn.frames)), svg=svg)
+    said = caption(order, len(drawn.frames), parted=drawn.parted)
+    return Picture(key=key, title=title, description=words, caption=said, svg=svg)
 
 
 def draw_seam_map(scene: Scene, order: Sequence[SeamLine], ghost: Ghost | None = None) -> SeamMap:
@@ -119,9 +122,9 @@ def _draw_seams(
 ) -> list[list[Spot2]]:
     """Draw every seam in every view and return where each runs in the view in which it is numbered."""
     by_view = {frame.view: frame for frame in drawn.frames}
-    flat = apart([
-        [by_view[home].to_sheet(point) for point in path] for path, home in zip(paths, drawn.homes, strict=True)
-    ])
+    seen = [[by_view[home].to_sheet(point) for point in path] for path, home in zip(paths, drawn.homes, strict=True)]
+    flat = apart(seen)
+    drawn.parted = flat != seen
     for seam, path, home, points in zip(order, paths, drawn.homes, flat, strict=True):
         for frame in drawn.frames:
             if frame.view != home:

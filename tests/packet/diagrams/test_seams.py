@@ -104,6 +104,13 @@ def test_seams_that_only_meet_at_an_end_stay_where_they_are() -> None:
     assert apart(lines) == lines
 
 
+def test_the_caption_says_when_seams_were_drawn_apart(rows: SimpleNamespace) -> None:
+    sheet = rows.scene(rows.plate("Plate", 200, 120))
+    one, near, far = (rows.seam(n, "A", rows.straight((20, y, 0), (180, y, 0))) for n, y in ((1, 50), (2, 53), (3, 90)))
+    assert "drawn a little apart" in seam_pictures(sheet, [one, near])[0].caption
+    assert "drawn a little apart" not in seam_pictures(sheet, [one, far])[0].caption
+
+
 def test_fillets_of_one_size_share_a_symbol_whatever_the_joint(rows: SimpleNamespace) -> None:
     seams = [
         rows.seam(order, "A", rows.straight((20, 30 * order, 0), (180, 30 * order, 0)), joint=joint)
