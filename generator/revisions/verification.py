@@ -40,7 +40,7 @@ def verify(instructions: Path, sites: Path | None = None, known: Sequence[str] =
     """
     points = [read_point(text) for text in known]
     emitted = sorted(path.parent for path in sites.glob(f"*/{MANIFEST}")) if sites else []
-    site_findings = [finding for site in emitted for finding in _site_findings(site)]
+    site_findings = [finding for site in emitted for finding in site_findings(site)]
     try:
         register = load_register(instructions)
     except PacketError as error:
@@ -49,6 +49,15 @@ def verify(instructions: Path, sites: Path | None = None, known: Sequence[str] =
     findings = [*_record_findings(instructions, register), *_point_findings(register, points), *site_findings]
     notes = tuple(_notes(register))
     return Verification(tuple(findings), notes, register.point, len(register.chains), len(emitted))
+
+
+def site_findings(site: Path) -> list[Finding]:
+    """Return what differs between the files of an emitted site and its manifest."""
+    files = (path for path in site.rglob("*") if path.is_file())
+    found = {path.relative_to(site).as_posix(): sha256(path.read_bytes()) for path in files}
+    del found[MANIFEST]
+    listed = compare_manifest((site / MANIFEST).read_bytes(), found)
+    return [Finding(f"{site.name}/{name}", message) for name, message in listed]
 
 
 def point_text(point: RegisterPoint) -> str:
@@ -80,14 +89,6 @@ def _point_findings(register: Register, points: Sequence[tuple[int, str]]) -> It
             yield Finding(REGISTER, f"held {records} records when its head was noted, now {len(register.lines)}")
         elif not agrees(head, register.heads[records - 1] if records else EMPTY):
             yield Finding(REGISTER, f"its first {records} records are not those whose head was noted as {short(head)}")
-
-
-def _site_findings(site: Path) -> Iterator[Finding]:
-    files = (path for path in site.rglob("*") if path.is_file())
-    found = {path.relative_to(site).as_posix(): sha256(path.read_bytes()) for path in files}
-    found.pop(MANIFEST)
-    for name, message in compare_manifest((site / MANIFEST).read_bytes(), found):
-        yield Finding(f"{site.name}/{name}", message)
 
 
 def _notes(register: Register) -> Iterator[str]:

@@ -3,28 +3,16 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Mapping
 from pathlib import Path
 
-MANIFEST = "manifest.json"
+from generator.revisions.manifest import MANIFEST, manifest_of
 
 
 def write_manifest(site: Path, known: Mapping[str, str]) -> None:
     """Write the manifest of ``site``; digests in ``known`` (path to SHA-256) are taken as they stand."""
     listed = {name: known.get(name) or _digest(site / name) for name in _names(site)}
-    text = json.dumps({"sha256": listed}, indent=1, sort_keys=True, ensure_ascii=False)
-    (site / MANIFEST).write_text(text + "\n", encoding="utf-8", newline="\n")
-
-
-def compare_manifest(site: Path) -> list[str]:
-    """Return one sentence for each file of ``site`` that is altered, missing or not in its manifest."""
-    listed: dict[str, str] = json.loads((site / MANIFEST).read_text(encoding="utf-8"))["sha256"]
-    found = set(_names(site))
-    missing = [f"{name} is missing" for name in sorted(listed.keys() - found)]
-    foreign = [f"{name} does not belong to the site" for name in sorted(found - listed.keys())]
-    altered = [f"{name} is altered" for name in sorted(found & listed.keys()) if _digest(site / name) != listed[name]]
-    return missing + foreign + altered
+    (site / MANIFEST).write_bytes(manifest_of(listed))
 
 
 def _names(site: Path) -> list[str]:

@@ -14,10 +14,10 @@ from pathlib import Path
 import pytest
 
 from generator.packet.records import Control, Packet
+from generator.revisions.verification import site_findings
 from generator.site.emit import Emitter
 from generator.site.export import export_zip
 from generator.site.inspect_pages import BrokenSiteError
-from generator.site.manifest import compare_manifest
 from generator.site.pages import plan_site
 from generator.site.siteplan import PageFragment, SitePlan
 from generator.site.swap import WORKING, clear_abandoned, replacing
@@ -150,15 +150,15 @@ def test_a_reader_always_meets_a_whole_site(tmp_path: Path) -> None:
 
 def test_the_manifest_names_what_was_altered_added_and_removed(emitter: Emitter, plan: SitePlan) -> None:
     site = emitter.emit(replace(plan, slug="altered"))
-    assert compare_manifest(site) == []
+    assert site_findings(site) == []
     page = site / "row-1.html"
     page.write_bytes(page.read_bytes().replace(b"8.4", b"9.4", 1))
     (site / "note.txt").write_text("by hand")
     (site / "safety.html").unlink()
-    assert compare_manifest(site) == [
-        "safety.html is missing",
-        "note.txt does not belong to the site",
-        "row-1.html is altered",
+    assert [str(finding) for finding in site_findings(site)] == [
+        "altered/safety.html: is missing",
+        "altered/note.txt: does not belong to the site",
+        "altered/row-1.html: is altered",
     ]
 
 
