@@ -9,9 +9,9 @@ from types import SimpleNamespace
 
 import pytest
 
-from generator.drawing.sheet import Sheet
+from generator.drawing.sheet import Layer, Sheet
 from generator.packet.diagrams.geometry import SeamLine
-from generator.packet.diagrams.torch import _draw_torch, attitudes, torch_picture
+from generator.packet.diagrams.torch import _draw_side, _draw_torch, attitudes, torch_picture
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -54,6 +54,17 @@ def test_the_torch_axis_is_drawn_at_the_angle_asked_for(angle: float) -> None:
     _draw_torch(sheet, (200, 200), angle)
     start, end = next(shape.points for shapes in sheet.shapes.values() for shape in shapes if len(shape.points) == 2)
     assert math.degrees(math.atan2(start[1] - end[1], end[0] - start[0])) == pytest.approx(angle)
+
+
+@pytest.mark.parametrize(("angle", "side"), [(10.0, -1), (-10.0, 1)])
+def test_a_pushed_torch_trails_its_arc_and_a_dragged_one_leads_it(angle: float, side: int) -> None:
+    """Travel runs to the right: a push gun leans back over the finished weld at the left."""
+    sheet = Sheet(640, 300)
+    _draw_side(sheet, angle, "", (300, 200))
+    torch = [shape for (layer, _), shapes in sheet.shapes.items() if layer is Layer.SEAM for shape in shapes]
+    body = [point for shape in torch for point in shape.points]
+    top = min(body, key=lambda point: point[1])
+    assert math.copysign(1, top[0] - 300) == side
 
 
 def test_what_was_not_asked_for_is_not_drawn(rows: SimpleNamespace) -> None:
