@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import date
 from decimal import Decimal
 from typing import Annotated, Any, TypeVar
@@ -15,6 +16,7 @@ from generator.errors import PacketError
 from generator.units import PATTERN, Kind, Quantity, kinds, parse, parse_number
 
 T = TypeVar("T")
+_DAY = re.compile(r"(19|20|21)[0-9]{2}-[0-9]{2}-[0-9]{2}")
 
 
 class Record(BaseModel):
@@ -62,12 +64,12 @@ def _whole(text: str) -> int:
 def _day(text: Any) -> date:
     if isinstance(text, date):
         return text
-    try:
-        return date.fromisoformat(str(text).strip())
-    except ValueError:
-        raise PydanticCustomError(
-            "day", "not a calendar date", {"remedy": "write year-month-day, such as 2026-12-04"}
-        ) from None
+    written = str(text).strip()
+    if _DAY.fullmatch(written):
+        with suppress(ValueError):
+            return date.fromisoformat(written)
+    remedy = "write year-month-day of a day that exists, such as 2026-12-04"
+    raise PydanticCustomError("day", "not a calendar date of 1900 to 2199", {"remedy": remedy})
 
 
 def _flag(text: Any) -> bool:
@@ -81,6 +83,8 @@ def _flag(text: Any) -> bool:
 def _clean(text: str) -> str:
     if any(ord(char) < ord(" ") and char != "\n" for char in text):
         raise PydanticCustomError("text", "holds a control character", {"remedy": "remove it"})
+    if not text.strip():
+        raise PydanticCustomError("text", "the text holds spaces only", {"remedy": "write it, or leave the key out"})
     return text
 
 

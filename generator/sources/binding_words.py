@@ -28,6 +28,9 @@ class Told(Protocol):
     def keys(self) -> tuple[str, ...]: ...  # noqa: D102
 
 
+_WELDS_OF = {"seams": "131, 135, 136 or 138", "spots": "21"}
+
+
 def words_for(complaint: Told) -> Words:
     """Return message and remedy for a complaint of the model."""
     if "remedy" in complaint.details:
@@ -48,11 +51,16 @@ def _missing(complaint: Told) -> Words:
     last = complaint.path[-1]
     if isinstance(last, int):
         return f"value {last + 1} of this list is missing", "write as many values as the list needs"
-    return f"the key {last!r} is missing", f"add '{last}: ...'"
+    listed = ", or 'welds: ...' with the name of a CSV file beside the order" if last in _WELDS_OF else ""
+    return f"the key {last!r} is missing", f"add '{last}: ...'{listed}"
 
 
 def _unknown(complaint: Told) -> Words:
-    return "this key is not known here", meant(str(complaint.path[-1]), complaint.keys)
+    key = str(complaint.path[-1])
+    own = next((welds for welds in _WELDS_OF if welds in complaint.keys), "")
+    if key in _WELDS_OF and own:
+        return f"a row of this process has {own}, not {key}", f"make a row of its own, of process {_WELDS_OF[key]}"
+    return "this key is not known here", meant(key, complaint.keys)
 
 
 def _choice(complaint: Told) -> Words:
@@ -62,6 +70,8 @@ def _choice(complaint: Told) -> Words:
 
 def _tag(complaint: Told) -> Words:
     words = _quoted(complaint.details["expected_tags"])
+    if complaint.details["tag"].startswith("["):
+        return "a pair of arms shares one process", f"write one of {', '.join(words)}, and a row for each process"
     return "this is not one of the words that may stand here", meant(complaint.details["tag"], words)
 
 
@@ -86,8 +96,9 @@ def _list_length(complaint: Told) -> Words:
     details = complaint.details
     least, most = details.get("min_length"), details.get("max_length")
     if least is not None:
-        return f"at least {least} values are needed here, not {details['actual_length']}", "add what is missing"
-    return f"at most {most} values may stand here", "delete what is too many"
+        needed = "1 value is" if least == 1 else f"{least} values are"
+        return f"at least {needed} needed here, not {details['actual_length']}", "add what is missing"
+    return f"at most {most} values may stand here", "delete what is too many, or make two of it"
 
 
 def _text_length(complaint: Told) -> Words:

@@ -72,7 +72,7 @@ def decode(data: bytes, shown: str) -> str:
 
     Raises SourceError for another encoding and for control and invisible characters.
     """
-    if data.startswith(_WIDE_MARKS) or (b"\x00" in data[:4] and not data.startswith(b"\x00\x00\x00\x00")):
+    if data.startswith(_WIDE_MARKS) or _has_wide_letters(data[:4]):
         raise refused(shown, "is written in UTF-16 or UTF-32", "save it as UTF-8 in the editor")
     try:
         text = data.decode("utf-8-sig")
@@ -83,6 +83,12 @@ def decode(data: bytes, shown: str) -> str:
     text = text.replace("\r\n", "\n").replace("\r", "\n")
     _refuse_unwanted(text, shown)
     return text
+
+
+def _has_wide_letters(start: bytes) -> bool:
+    """Say whether every second byte is zero, and not every one: ASCII letters of two or four bytes each."""
+    evens, odds = set(start[0::2]), set(start[1::2])
+    return (evens == {0}) != (odds == {0})
 
 
 def unwanted(text: str) -> str:

@@ -18,6 +18,8 @@ _EACH = "*"
 Route = tuple[str, ...]
 """Keys from a row down to names."""
 
+_ARMS: Route = ("arms", _EACH)
+_PAIR = 2
 _ONCE: dict[Route, str] = {
     ("arms", _EACH): "arm",
     ("parts", _EACH, "id"): "part",
@@ -45,7 +47,7 @@ def name_problems(document: Document, shop: Shop) -> Iterator[Problem]:
         for route, what in _ONCE.items():
             yield from repeated(places, _names(row, route, path), what)
         yield from _leads_to_tables(row, path, shop, places)
-        yield from _leads_within(row, path, places)
+        yield from _leads_within(row, path, shop, places)
 
 
 def _leads_to_tables(row: Any, path: KeyPath, shop: Shop, places: Places) -> Iterator[Problem]:
@@ -63,10 +65,13 @@ def _leads_to_tables(row: Any, path: KeyPath, shop: Shop, places: Places) -> Ite
             yield from unknown(places, place, name, known, what)
 
 
-def _leads_within(row: Any, path: KeyPath, places: Places) -> Iterator[Problem]:
+def _leads_within(row: Any, path: KeyPath, shop: Shop, places: Places) -> Iterator[Problem]:
+    """Yield names that no item of their row has; where that list is itself in doubt, only the list is told of."""
     for route, target in _IN_ROW.items():
-        known = {name for _, name in _names(row, target, path)}
-        for place, name in _names(row, route, path) if known else ():
+        named = [name for _, name in _names(row, target, path)]
+        known = set(named)
+        doubtful = len(known) < len(named) or (target == _ARMS and (len(known) != _PAIR or known - set(shop.arms)))
+        for place, name in () if doubtful else _names(row, route, path):
             yield from unknown(places, place, name, known, f"{_ONCE[target]} in this row")
 
 

@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 from itertools import pairwise
 
 from generator.errors import Problem
 from generator.model.machines import Arm
-from generator.model.order import ArcRow, Order, Outline, Seam, SpotRow
+from generator.model.order import ArcRow, Order, Outline, Part, Seam, SpotRow
 from generator.model.shop import Shop
 from generator.sources.places import KeyPath, Places
 from generator.sources.references import unknown
+from generator.units import Quantity, magnitude
 
 _LEAST_CORNERS = 3
+_SLACK = 1e-6
+"""Millimetres by which a conversion from inches may miss."""
 
 
 def order_problems(order: Order, shop: Shop, places: Places) -> Iterator[Problem]:
@@ -21,6 +25,7 @@ def order_problems(order: Order, shop: Shop, places: Places) -> Iterator[Problem
         path: KeyPath = ("rows", index)
         yield from _equipment(row, path, shop, places)
         for number, part in enumerate(row.parts):
+            yield from _sheet(part, (*path, "parts", number), shop, places)
             for position, outline in enumerate(part.outlines):
                 yield from _outline(outline, (*path, "parts", number, "outlines", position), places)
         if isinstance(row, ArcRow):
@@ -50,12 +55,32 @@ def _carried(row: ArcRow | SpotRow, arm: Arm | None, path: KeyPath, shop: Shop, 
         yield places.problem(path, arm.id, message, f"arms that do it are: {', '.join(others)}")
 
 
+def _sheet(part: Part, path: KeyPath, shop: Shop, places: Places) -> Iterator[Problem]:
+    material = shop.materials.get(part.material)
+    if material is None:
+        return
+    least, most = material.thickness_from, material.thickness_to
+    thick = magnitude(part.thickness, "mm")
+    if not magnitude(least, "mm") - _SLACK <= thick <= magnitude(most, "mm") + _SLACK:
+        message = f"{material.id} is listed from {_typed(least)} to {_typed(most)}"
+        remedy = "check the thickness and the material of the part"
+        yield places.problem((*path, "thickness"), _typed(part.thickness), message, remedy)
+
+
 def _outline(outline: Outline, path: KeyPath, places: Places) -> Iterator[Problem]:
     if outline.unit is None:
         yield places.problem(path, "", "the outline does not say its unit", "add 'unit: mm'")
     if len(outline.points) < _LEAST_CORNERS:
         message = f"an outline needs at least {_LEAST_CORNERS} points"
         yield places.problem(path, "", message, "add 'points' as [[x, y], ...], or name a drawing with 'file'")
+    elif not _doubled_area(outline):
+        message = "the outline encloses nothing: its points lie on one line, or it crosses itself"
+        yield places.problem(path, "", message, "write the corners in the order in which they follow one another")
+
+
+def _doubled_area(outline: Outline) -> Decimal:
+    following = (*outline.points[1:], outline.points[0])
+    return sum((x * v - u * y for (x, y), (u, v) in zip(outline.points, following, strict=True)), Decimal(0))
 
 
 def _arc(row: ArcRow, path: KeyPath, shop: Shop, places: Places) -> Iterator[Problem]:
@@ -65,6 +90,7 @@ def _arc(row: ArcRow, path: KeyPath, shop: Shop, places: Places) -> Iterator[Pro
         yield places.problem((*path, "wire"), row.wire, message, "choose a wire of the row's process")
     for index, seam in enumerate(row.seams):
         yield from _seam_size(seam, (*path, "seams", index), places)
+        yield from _seam_numbers(seam, (*path, "seams", index), places)
         yield from _seam_path(seam, (*path, "seams", index), places)
 
 
@@ -77,9 +103,25 @@ def _seam_size(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:
         yield places.problem(path, "", message, f"write {' or '.join(repr(key) for key in wanted)}, and no other size")
 
 
+def _seam_numbers(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:
+    for key in ("throat", "leg", "gap", "cap_width", "cap_height"):
+        size: Quantity | None = getattr(seam, key)
+        if size is None:
+            continue
+        plain = magnitude(size, "mm")
+        if plain < 0 or (plain == 0 and key != "gap"):
+            name = key.replace("_", " ")
+            fault = f"a {name} of {_typed(size)} makes no weld"
+            yield places.problem((*path, name), _typed(size), fault, f"write the {name} of the drawing, above 0 mm")
+
+
 def _seam_path(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:
     points = [seam.path.start, *(piece.to for piece in seam.path.pieces)]
     for index, (before, after) in enumerate(pairwise(points)):
         if before == after:
             here = (*path, "path", "pieces", index)
             yield places.problem(here, "", "this piece ends where it begins", "delete it, or mend its end point")
+
+
+def _typed(size: Quantity) -> str:
+    return f"{size.m:g} {size.u:~}"

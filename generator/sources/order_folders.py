@@ -38,7 +38,13 @@ def order_names(root: Path) -> tuple[str, ...]:
 def check_name(name: str) -> None:
     """Raise SourceError unless ``name`` is safe as the name of an order: in a path, an address and on any system."""
     if not is_safe(name):
-        raise SourceError([Problem(FOLDER, 0, "", name, "this cannot be the name of an order", _NAME_REMEDY)])
+        inside = [part for part in re.split(r"[/\\]", name) if part not in ("", ".", "..", FOLDER, ORDER_FILE)]
+        remedy = f"write only the name of its folder: {inside[0]}" if _is_path(name, inside) else _NAME_REMEDY
+        raise SourceError([Problem(FOLDER, 0, "", name, "this cannot be the name of an order", remedy)])
+
+
+def _is_path(name: str, inside: list[str]) -> bool:
+    return len(inside) == 1 and inside[0] != name and is_safe(inside[0])
 
 
 def is_safe(name: str) -> bool:

@@ -39,7 +39,10 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
     """
     check_name(name)
     folder = workspace.root / FOLDER / name
-    if folder.is_symlink() or not folder.is_dir():
+    if folder.is_symlink():
+        message = "the order's folder is a symbolic link, which may lead out of the workspace"
+        raise SourceError([Problem(f"{FOLDER}/{name}", 0, "", "", message, "put the folder itself here")])
+    if not folder.is_dir():
         raise _no_such_order(workspace.root, name)
     file = f"{FOLDER}/{name}/{ORDER_FILE}"
     document = enclose(read_yaml(read_text(folder / ORDER_FILE, file), file), folder)

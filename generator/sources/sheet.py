@@ -65,8 +65,9 @@ def read_sheet(text: str, file: str, columns: Sequence[Column]) -> Sheet:
     delimiter = _delimiter(header, first, file, columns)
     headings = _headings(_cells(header, delimiter, first, file), first, file, columns)
     if not body or len(body) > ROW_LIMIT:
-        fault = f"more than {ROW_LIMIT:,} rows" if body else "there is no row below the header"
-        raise SourceError([Problem(file, first, "", "", fault, "write one line for each weld point")])
+        many = f"more than {ROW_LIMIT:,} lines", "make several rows of the order, each with its own list"
+        fault, remedy = many if body else ("there is no row below the header", "write one line for each weld point")
+        raise SourceError([Problem(file, first, "", "", fault, remedy)])
     return _body(body, delimiter, headings, file)
 
 
@@ -98,7 +99,7 @@ def _headings(cells: list[str], line: int, file: str, columns: Sequence[Column])
             headings.append(_heading(cell, known, headings))
         except SourceError as error:
             problems += [Problem(file, line, "", cell, told.message, told.remedy) for told in error.problems]
-    found = {heading.column.name for heading in headings}
+    found = {heading.column.name for heading in headings} | {_name_in(cell) for cell in cells}
     problems += [
         Problem(file, line, "", "", f"the column {column.name!r} is missing", _header_remedy(columns))
         for column in columns
@@ -124,6 +125,11 @@ def _heading(cell: str, known: dict[str, Column], before: list[_Heading]) -> _He
         fault = f"{unit!r} is not a unit of {column.kind.name}" if unit else "this column needs a unit in brackets"
         raise _fault(fault, f"write '{column.name} ({column.kind.unit})' (units: {offered})")
     return _Heading(column, unit)
+
+
+def _name_in(cell: str) -> str:
+    """Return the name of the column that a heading means, so that one with a faulty unit is not called missing too."""
+    return re.split(r"[(\[]", cell, maxsplit=1)[0].strip().casefold()
 
 
 def _fault(message: str, remedy: str) -> SourceError:

@@ -50,6 +50,7 @@ _WORDS: tuple[tuple[str, str, str], ...] = (
     ("unexpected end of stream", "a quote is not closed", "close the text with the quote that began it"),
     ("unexpected document indicator", "a quote is not closed", "close the text with the quote that began it"),
     ("cannot start any token", "a text may not begin with this character", "put the text in quotes"),
+    ("nesting depth", "brackets are nested too deep", "check the brackets of this line"),
     (
         "escape",
         "a backslash in double quotes begins a code that is not known",

@@ -9,7 +9,7 @@ from generator.errors import OutOfRangeError, refusal
 from generator.units.kinds import Kind
 from generator.units.registry import SPELLINGS, Quantity, registry
 
-_NUMBER = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,12})?([eE][+-]?[0-9]{1,2})?")
+_NUMBER = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,18})?([eE][+-]?[0-9]{1,2})?")
 _QUANTITY = re.compile(rf"(?P<number>{_NUMBER.pattern}) *(?P<unit>[^\s0-9+\-.,*][^\s*]*)", re.ASCII)
 PATTERN = rf"^{_NUMBER.pattern} *\S+$"
 """The grammar as a regular expression for editors; the unit is checked against its kind by ``parse``."""

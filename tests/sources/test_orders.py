@@ -52,6 +52,16 @@ BROKEN = [
     ("missing key", "due: 2026-12-04\n", "", 1, "due", "the key 'due' is missing"),
     ("key in program style", "revision intent: f", "revision_intent: f", 7, "revision_intent", "did you"),
     ("date in another form", "2026-12-04", "4.12.2026", 6, "due", "not a calendar date"),
+    ("date as a week", "2026-12-04", "2026-W49-5", 6, "due", "not a calendar date"),
+    ("day that is not", "2026-12-04", "2026-02-31", 6, "due", "a day that exists"),
+    ("date of another age", "2026-12-04", "9999-12-31", 6, "due", "1900 to 2199"),
+    ("name of spaces", "name: Frame", 'name: "  "', 10, "rows[0].name", "spaces only"),
+    ("throat of nothing", "throat: 3 mm", "throat: 0 mm", 34, "rows[0].seams[0].throat = '0 mm'", "above 0 mm"),
+    ("throat below nothing", "throat: 3 mm", "throat: -3 mm", 34, "rows[0].seams[0].throat", "makes no weld"),
+    ("two processes", "process: 135", "process: [135, 21]", 13, "rows[0].process", "a pair of arms shares one process"),
+    ("spots in an arc row", "    seams:", "    spots: []\n    seams:", 28, "rows[0].spots", "has seams, not spots"),
+    ("thickness beyond the material", "0.125 in", "40 mm", 24, "rows[0].parts[1].thickness", "is listed from"),
+    ("outline on a line", "100], [0, 100]", "0], [50, 0]", 26, "rows[0].parts[1].outlines[0]", "encloses nothing"),
     ("quantity in words", "quantity: 20", "quantity: twenty", 5, "quantity", "not a whole number"),
     ("bare thickness", "thickness: 3 mm", "thickness: 3", 20, "rows[0].parts[0].thickness", "needs its unit"),
     ("decimal comma", "thickness: 3 mm", 'thickness: "3,0 mm"', 20, "rows[0].parts[0].thickness", "decimal sign"),
@@ -275,7 +285,7 @@ def test_an_unknown_order_is_told_with_the_nearest(workspace: Workspace, told: T
 
 def test_a_linked_order_folder_is_not_entered(workspace: Workspace, folder: Path, told: Told) -> None:
     (folder.parent / "wo-2").symlink_to(folder)
-    assert "there is no order of this name" in told(lambda: load_order(workspace, "wo-2"))
+    assert "folder is a symbolic link" in told(lambda: load_order(workspace, "wo-2"))
 
 
 def test_a_linked_weld_list_is_not_followed(load: Load, told: Told, folder: Path, tmp_path: Path) -> None:
@@ -290,3 +300,15 @@ def test_a_later_refusal_finds_its_place_from_its_key(load: Load) -> None:
     assert (sourced.placed(problem).file, sourced.placed(problem).line) == ("instructions/wo-1/order.yaml", 24)
     spot = replace(problem, key="rows[1].spots[2].x")
     assert (sourced.placed(spot).file, sourced.placed(spot).line) == ("instructions/wo-1/points.csv", 4)
+
+
+def test_an_unknown_arm_is_told_once_and_not_at_every_weld_of_its_partner(folder: Path, load: Load, told: Told) -> None:
+    change(folder, "arms: [C1A, C1B]", "arms: [C1Z, C1B]")
+    message = told(load)
+    assert "arms[0] = 'C1Z'" in message
+    assert "seams[0].arm" not in message
+
+
+def test_the_path_of_an_order_is_answered_with_its_name() -> None:
+    with pytest.raises(SourceError, match="write only the name of its folder: wo-1"):
+        check_name("instructions/wo-1/order.yaml")

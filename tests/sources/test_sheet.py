@@ -103,4 +103,10 @@ def test_a_long_list_of_faults_is_cut_with_a_count() -> None:
 
 
 def test_a_sheet_of_too_many_rows_is_refused() -> None:
-    assert "more than 5,000 rows" in refusal("id,x (mm),y (mm)\n" + "P,1,1\n" * 5001)
+    assert "more than 5,000 lines" in refusal("id,x (mm),y (mm)\n" + "P,1,1\n" * 5001)
+
+
+def test_a_heading_without_unit_is_not_called_missing_too() -> None:
+    told = refusal("id,x,y (mm)\nP,1,1\n")
+    assert "needs a unit in brackets" in told
+    assert "is missing" not in told
