@@ -22,6 +22,7 @@ _DIALLED = {
     "spot spacing": (),
     "arc schedule": ("current", "voltage", "wire_feed", "gas_flow"),
 }
+_MAY_BE_NOTHING = ("squeeze", "cool", "hold")
 _FORMS: dict[tuple[bool, ...], str] = {
     (True, False, False): "single",
     (False, True, True): "range",
@@ -120,6 +121,7 @@ def _column_faults(table: Chart, stem: str) -> Iterator[Problem]:
     forms = [_form(row, stem) for row in table.rows]
     for index, form in enumerate(forms):
         yield from _cell_faults(table.rows[index], f"rows[{index}]", stem, form, forms[0])
+        yield from _nothing_faults(table.rows[index], f"rows[{index}]", stem)
     if forms[0] == "absent" and stem in _NEEDED[table.kind]:
         yield _fault(
             "columns",
@@ -164,6 +166,15 @@ def _cell_faults(row: ChartRow, key: str, stem: str, form: str, first: str) -> I
         )
     if form == "range":
         yield from _range_faults(getattr(row, f"{stem}_from"), getattr(row, f"{stem}_to"), f"{key}.{worded(stem)}")
+
+
+def _nothing_faults(row: ChartRow, key: str, stem: str) -> Iterator[Problem]:
+    for name in (stem, f"{stem}_from", f"{stem}_to") if stem not in _MAY_BE_NOTHING else ():
+        value = getattr(row, name, None)
+        if value is not None and (value if isinstance(value, int) else value.magnitude) <= 0:
+            told = str(value) if isinstance(value, int) else as_written(value)
+            message = f"{worded(name)} must be more than nothing"
+            yield _fault(f"{key}.{worded(name)}", told, message, "write the figure of the document")
 
 
 def _range_faults(low: Quantity, high: Quantity, key: str) -> Iterator[Problem]:

@@ -226,6 +226,15 @@ def test_a_range_that_runs_backwards_is_found_at_loading() -> None:
     assert (problem.key, problem.value) == ("rows[0].current to", "7000 A")
 
 
+def test_a_setting_of_nothing_is_found_at_loading() -> None:
+    table = bands(band("1.0 mm", "1.2 mm", **{"force from": "0 kN", "cap face": "0 mm", "pulses": "0"}))
+    assert keys(table) == ["rows[0].cap face", "rows[0].force from", "rows[0].pulses"]
+
+
+def test_no_hold_time_is_a_figure_too() -> None:
+    assert keys(points(point("1 mm", hold="0 ms"))) == []
+
+
 def test_a_missing_column_is_found_at_loading() -> None:
     without = {key: value for key, value in point("1 mm").items() if key != "force"}
     problem = chart_problems(points(without))[0]

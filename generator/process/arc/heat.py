@@ -22,7 +22,7 @@ from generator.process.formula import (
 )
 from generator.units import magnitude, quantity
 
-ARC_ENERGY = Source("ISO/TR 18491", "method A: voltage times current over travel speed")
+ARC_ENERGY = Source("TWI, heat input and arc energy", "voltage times current over travel speed")
 HEAT_INPUT = Source("EN 1011-1:2009", "heat input; SSAB Welding Handbook, 2nd edition, page 13")
 EFFICIENCY = Source("EN 1011-1:2009", "thermal efficiency of processes; TWI, heat input and arc energy")
 COOLING = Source("EN 1011-2:2001", "Annex D; SSAB Welding Handbook, 2nd edition, page 17, formulas 3.1 and 3.2")

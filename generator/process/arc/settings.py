@@ -22,12 +22,12 @@ from generator.process.arc.schedule import schedule_for
 from generator.process.arc.sizes import Size, obtained, reinforcement, size_of, thickness_figure
 from generator.process.arc.weld_size import EQUAL_RUNS
 from generator.process.chart import Place, locate, read, windowed
-from generator.process.formula import Source, Worked
+from generator.process.formula import Source, Standing, Worked
 from generator.process.measure import as_written
 from generator.process.plausibility import BOUNDED, check_plausible
 from generator.process.results import WeldSettings
 from generator.process.trace import Figure, Given, Remark, Verdict, Weight
-from generator.units import Quantity, kinds, quantity
+from generator.units import Quantity, kinds, magnitude, quantity
 
 WIRE_FEED = Name("wire_feed_speed", "Wire feed speed", "w", kinds.WIRE_FEED)
 VOLTAGE = Name("arc_voltage", "Arc voltage", "U", kinds.VOLTAGE)
@@ -43,7 +43,10 @@ HEAT = Name("heat_input", "Heat input", "Q", kinds.HEAT)
 USUAL_HEAT = (0.1, 2.0)
 COURSE = Source("TWI, MIG/MAG welding course text", "heat input 0.1 to 2 kJ/mm")
 _UNUSUAL = Remark(Weight.WARNING, "outside the 0.1 to 2 kJ/mm that are usual", COURSE)
-PULSED = Source("ISO/TR 18491", "methods B and C for pulsed arcs")
+PULSED = Source("ISO/TR 18491", "methods B and C for pulsed arcs", Standing.FROM_MEMORY)
+ANGLES = Source("BOC 250C machine manual", "butt ± 15°, fillet at 45°")
+MOST_TURN = 15.0
+"""Degrees by which an order may turn the torch from the schedule's angle without a warning."""
 
 
 @dataclass(frozen=True)
@@ -154,9 +157,16 @@ def _angles(job: _Job) -> tuple[Figure, Figure]:
         (WORK_ANGLE, ask.seam.work_angle, table.work_angle),
         (TRAVEL_ANGLE, ask.seam.travel_angle, table.travel_angle),
     ):
-        found.append(ordered(name, usual if own is None else own, chart if own is None else "order"))
+        figure = ordered(name, usual if own is None else own, chart if own is None else "order")
+        found.append(replace(figure, remarks=tuple(_turned(usual if own is None else own, usual))))
     direction = Remark(Weight.NOTE, table.travel_direction)
-    return found[0], replace(found[1], remarks=(direction,))
+    return found[0], replace(found[1], remarks=(direction, *found[1].remarks))
+
+
+def _turned(angle: Quantity, usual: Quantity) -> Iterator[Remark]:
+    if abs(magnitude(angle, "°") - magnitude(usual, "°")) > MOST_TURN:
+        words = f"more than {MOST_TURN:g}° from the {as_written(usual)} of the schedule: prove penetration on a coupon"
+        yield Remark(Weight.WARNING, words, ANGLES)
 
 
 def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:

@@ -29,7 +29,9 @@ _MIDDLE = Source("a spot in the middle of the least overlap", standing=Standing.
 _SUM = Source("sum of the times of one spot", standing=Standing.GEOMETRY)
 _FACE = Source("force over the area of the face", standing=Standing.GEOMETRY)
 _DUTY = Source("NEC 630.31", "note on duty cycle: current-on time over all time, taken over one minute")
-_HEATING = Source("NEC 630.11(A)", "multipliers follow the square root of the duty cycle")
+_HEATING = Source(
+    "NEC 630.11(A)", "arc welders: multipliers follow the square root of the duty; 630.31 alike, from memory"
+)
 
 
 @formula("min(t_1, t_2)", symbol="t", source=_THINNER, t_1="first_sheet", t_2="second_sheet")

@@ -108,6 +108,13 @@ def test_angles_come_from_the_order_before_the_schedule(bench: Any) -> None:
     assert bench.notes(settings.figure("travel_angle")) == ["push"]
 
 
+@pytest.mark.parametrize(("angle", "warned"), [("60°", False), ("61°", True), ("-45°", True)])
+def test_an_angle_far_from_the_schedules_is_warned_of(bench: Any, angle: str, *, warned: bool) -> None:
+    """BOC 250C machine manual: butt ± 15°."""
+    (settings,) = arc_row(bench.row(bench.seam("S1") | {"work angle": angle}), bench.shop()).settings
+    assert bool(bench.warnings(settings.figure("work_angle"))) is warned
+
+
 def test_a_throat_of_two_runs_is_welded_in_two_runs_of_equal_section(bench: Any) -> None:
     (settings,) = arc_row(bench.row(bench.seam("S1", throat="3.4 mm")), bench.shop()).settings
     assert settings.runs == 2
