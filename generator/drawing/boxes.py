@@ -39,15 +39,16 @@ class Box:
     def overlaps(self, other: Box) -> bool:
         """Tell whether the two share an area (touching edges do not count)."""
         return (
-            self.left < other.right and other.left < self.right
-            and self.top < other.bottom and other.top < self.bottom
+            self.left < other.right and other.left < self.right and self.top < other.bottom and other.top < self.bottom
         )
 
     def holds(self, other: Box) -> bool:
         """Tell whether ``other`` lies wholly inside."""
         return (
-            self.left <= other.left and other.right <= self.right
-            and self.top <= other.top and other.bottom <= self.bottom
+            self.left <= other.left
+            and other.right <= self.right
+            and self.top <= other.top
+            and other.bottom <= self.bottom
         )
 
     def grown(self, by: float) -> Box:
@@ -59,8 +60,10 @@ class Box:
         enter, leave = 0.0, 1.0
         dx, dy = end[0] - start[0], end[1] - start[1]
         for step, room in (
-            (-dx, start[0] - self.left), (dx, self.right - start[0]),
-            (-dy, start[1] - self.top), (dy, self.bottom - start[1]),
+            (-dx, start[0] - self.left),
+            (dx, self.right - start[0]),
+            (-dy, start[1] - self.top),
+            (dy, self.bottom - start[1]),
         ):
             if step == 0 and room <= 0:
                 return None
@@ -75,8 +78,10 @@ class Box:
     def crossed_by(self, start: Spot2, end: Spot2) -> bool:
         """Tell whether the straight line from ``start`` to ``end`` enters the box."""
         if (
-            (start[0] <= self.left and end[0] <= self.left) or (start[0] >= self.right and end[0] >= self.right)
-            or (start[1] <= self.top and end[1] <= self.top) or (start[1] >= self.bottom and end[1] >= self.bottom)
+            (start[0] <= self.left and end[0] <= self.left)
+            or (start[0] >= self.right and end[0] >= self.right)
+            or (start[1] <= self.top and end[1] <= self.top)
+            or (start[1] >= self.bottom and end[1] >= self.bottom)
         ):
             return False
         return self.inside_part(start, end) is not None

@@ -149,8 +149,14 @@ def nice_length(longest: float, unit_length: float) -> float:
 
 
 def scale_bar(
-    sheet: Sheet, at: Spot2, *, pixels_per_mm: float, longest: float, unit_length: float,
-    label: Callable[[float], str], size: float = NOTE_SIZE,
+    sheet: Sheet,
+    at: Spot2,
+    *,
+    pixels_per_mm: float,
+    longest: float,
+    unit_length: float,
+    label: Callable[[float], str],
+    size: float = NOTE_SIZE,
 ) -> Box:
     """Draw a bar of a round length with its left top at ``at``; it is at most ``longest`` pixels."""
     length = nice_length(longest / pixels_per_mm, unit_length)

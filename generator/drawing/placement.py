@@ -84,7 +84,8 @@ def _leader_cost(leader: tuple[Spot2, Spot2], label: Wanted, crowd: Crowd) -> fl
 
 def _candidates(label: Wanted) -> Iterator[tuple[float, Box, tuple[Spot2, Spot2] | None]]:
     width, height = label.room or (
-        text_width(label.text, label.size, bold=label.bold), (ASCENT_EM + DESCENT_EM) * label.size,
+        text_width(label.text, label.size, bold=label.bold),
+        (ASCENT_EM + DESCENT_EM) * label.size,
     )
     for cost, direction in _ranked(_NEAR, label.outward):
         yield cost, _beside(label, direction, width, height, 2.0), None

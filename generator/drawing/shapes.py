@@ -56,9 +56,20 @@ def circle(centre: Spot2, radius: float) -> Shape:
     r, k = radius, radius * _ROUND
     return Shape(
         (
-            (x + r, y), (x + r, y + k), (x + k, y + r), (x, y + r),
-            (x - k, y + r), (x - r, y + k), (x - r, y), (x - r, y - k),
-            (x - k, y - r), (x, y - r), (x + k, y - r), (x + r, y - k), (x + r, y), (x + r, y),
+            (x + r, y),
+            (x + r, y + k),
+            (x + k, y + r),
+            (x, y + r),
+            (x - k, y + r),
+            (x - r, y + k),
+            (x - r, y),
+            (x - r, y - k),
+            (x - k, y - r),
+            (x, y - r),
+            (x + k, y - r),
+            (x + r, y - k),
+            (x + r, y),
+            (x + r, y),
         ),
         (MOVE, *[CURVE] * 12, CLOSE),
     )

@@ -77,8 +77,15 @@ class Sheet:
         self.shapes.setdefault((layer, style), []).append(shape)
 
     def write(
-        self, at: Spot2, text: str, size: float, *,
-        anchor: Anchor = "left", bold: bool = False, colour: str = INK, angle: float = 0.0,
+        self,
+        at: Spot2,
+        text: str,
+        size: float,
+        *,
+        anchor: Anchor = "left",
+        bold: bool = False,
+        colour: str = INK,
+        angle: float = 0.0,
     ) -> Box:
         """Write a line of text over everything else and return the box that it takes."""
         words = Words(at, clean(text), size, anchor, bold, colour, angle)
@@ -87,7 +94,13 @@ class Sheet:
         return words.box
 
     def write_in(
-        self, centre: Spot2, text: str, size: float, *, bold: bool = False, colour: str = PAPER,
+        self,
+        centre: Spot2,
+        text: str,
+        size: float,
+        *,
+        bold: bool = False,
+        colour: str = PAPER,
     ) -> Box:
         """Write text with its digits centred on a point."""
         return self.write((centre[0], centre[1] + 0.36 * size), text, size, anchor="center", bold=bold, colour=colour)

@@ -48,16 +48,18 @@ def to_svg(sheet: Sheet, *, key: str, title: str, description: str) -> str:
     if not KEY.fullmatch(key):
         raise ValueError(f"the key {key!r} cannot become an id: use letters, digits and hyphens")
     width, height = _plain(sheet.width), _plain(sheet.height)
-    return "".join((
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" role="img"',
-        f' aria-labelledby="{key}-title {key}-description" font-family="sans-serif"',
-        ' stroke-linejoin="round" stroke-linecap="butt">',
-        f'<title id="{key}-title">{escape(clean(title))}</title>',
-        f'<desc id="{key}-description">{escape(clean(description))}</desc>',
-        f'<rect width="{width}" height="{height}" fill="{PAPER}"/>',
-        *_elements(_from_matplotlib(sheet)),
-        "</svg>",
-    ))
+    return "".join(
+        (
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" role="img"',
+            f' aria-labelledby="{key}-title {key}-description" font-family="sans-serif"',
+            ' stroke-linejoin="round" stroke-linecap="butt">',
+            f'<title id="{key}-title">{escape(clean(title))}</title>',
+            f'<desc id="{key}-description">{escape(clean(description))}</desc>',
+            f'<rect width="{width}" height="{height}" fill="{PAPER}"/>',
+            *_elements(_from_matplotlib(sheet)),
+            "</svg>",
+        )
+    )
 
 
 def _from_matplotlib(sheet: Sheet) -> str:
@@ -77,18 +79,29 @@ def _from_matplotlib(sheet: Sheet) -> str:
 
 @cache
 def _configure() -> None:
-    mpl.rcParams.update({
-        "svg.fonttype": "none", "svg.hashsalt": "packet", "text.parse_math": False,
-        "lines.scale_dashes": False, "path.simplify": False,
-    })
+    mpl.rcParams.update(
+        {
+            "svg.fonttype": "none",
+            "svg.hashsalt": "packet",
+            "text.parse_math": False,
+            "lines.scale_dashes": False,
+            "path.simplify": False,
+        }
+    )
 
 
 def _patch(shape: Shape, style: Style, layer: Layer, upright: Affine2D) -> PathPatch:
     path = Path(np.round(np.array(shape.points), 2), shape.codes)
     return PathPatch(
-        path, transform=upright, zorder=int(layer),
-        facecolor=style.fill or "none", edgecolor=style.stroke or "none", linewidth=style.width if style.stroke else 0,
-        linestyle=(0, style.dash) if style.dash else "solid", capstyle=style.cap, joinstyle=style.join,
+        path,
+        transform=upright,
+        zorder=int(layer),
+        facecolor=style.fill or "none",
+        edgecolor=style.stroke or "none",
+        linewidth=style.width if style.stroke else 0,
+        linestyle=(0, style.dash) if style.dash else "solid",
+        capstyle=style.cap,
+        joinstyle=style.join,
     )
 
 
@@ -107,9 +120,9 @@ class _Lettering(Artist):
         context = renderer.new_gc()
         context.set_foreground(words.colour)
         x, y = self.get_unitless_position()
-        renderer.draw_text(
-            context, x, self.height - y, words.text, _font(words.size, words.bold), words.angle, False, mtext=self,  # noqa: FBT003
-        )
+        mathematics = False
+        font = _font(words.size, words.bold)
+        renderer.draw_text(context, x, self.height - y, words.text, font, words.angle, mathematics, mtext=self)
         context.restore()
 
     def get_unitless_position(self) -> tuple[float, float]:

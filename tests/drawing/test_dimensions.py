@@ -21,7 +21,12 @@ def test_the_scale_bar_is_as_long_as_it_says() -> None:
     sheet = Sheet(400, 100)
     said: list[float] = []
     scale_bar(
-        sheet, (10, 10), pixels_per_mm=0.5, longest=170, unit_length=1, label=lambda mm: said.append(mm) or f"{mm} mm",
+        sheet,
+        (10, 10),
+        pixels_per_mm=0.5,
+        longest=170,
+        unit_length=1,
+        label=lambda mm: said.append(mm) or f"{mm} mm",
     )
     points = [point for shapes in sheet.shapes.values() for shape in shapes for point in shape.points]
     assert max(x for x, _ in points) - 10 == pytest.approx(said[0] * 0.5)

@@ -30,8 +30,18 @@ def drawn_width(text: str, *, bold: bool) -> float:
 @pytest.mark.parametrize(
     "text",
     [
-        "1", "27", "180", "1800 mm (70.9 in)", "View from the right", "Datum: lower left corner", "135 PB",
-        "WAREHOUSE MMM", "mmmm", "illicit", string.ascii_letters, string.digits,
+        "1",
+        "27",
+        "180",
+        "1800 mm (70.9 in)",
+        "View from the right",
+        "Datum: lower left corner",
+        "135 PB",
+        "WAREHOUSE MMM",
+        "mmmm",
+        "illicit",
+        string.ascii_letters,
+        string.digits,
     ],
 )
 def test_the_measured_width_is_not_less_than_a_wide_face_needs(text: str, bold: bool) -> None:
@@ -46,8 +56,12 @@ def test_the_measured_width_wastes_at_most_a_third() -> None:
 @pytest.mark.parametrize(
     ("value", "decimals", "text"),
     [
-        (2.5, 0, "3"), (0.05, 1, "0.1"), (-0.04, 1, "0.0"),
-        (1e9, 0, "1000000000"), (1e-9, 2, "0.00"), (-12.345, 2, "-12.35"),
+        (2.5, 0, "3"),
+        (0.05, 1, "0.1"),
+        (-0.04, 1, "0.0"),
+        (1e9, 0, "1000000000"),
+        (1e-9, 2, "0.00"),
+        (-12.345, 2, "-12.35"),
     ],
 )
 def test_numbers_have_one_form(value: float, decimals: int, text: str) -> None:

@@ -11,9 +11,35 @@ from generator.drawing.palette import SIGN_BLACK, SIGN_WHITE, SIGNAL_BLUE, SIGNA
 from generator.drawing.signs import SIGNS, safety_alert, sign
 
 WANTED = {
-    "W001", "W006", "W012", "W017", "W018", "W019", "W022", "W024", "W027", "W029", "W041", "W071", "W087",
-    "M003", "M004", "M008", "M009", "M010", "M013", "M017", "M019", "M021", "M027", "M057",
-    "P004", "P007", "P010", "P015", "P031",
+    "W001",
+    "W006",
+    "W012",
+    "W017",
+    "W018",
+    "W019",
+    "W022",
+    "W024",
+    "W027",
+    "W029",
+    "W041",
+    "W071",
+    "W087",
+    "M003",
+    "M004",
+    "M008",
+    "M009",
+    "M010",
+    "M013",
+    "M017",
+    "M019",
+    "M021",
+    "M027",
+    "M057",
+    "P004",
+    "P007",
+    "P010",
+    "P015",
+    "P031",
 }
 COLOURS = {"W": {SIGNAL_YELLOW, SIGN_BLACK}, "M": {SIGNAL_BLUE, SIGN_WHITE}, "P": {SIGNAL_RED, SIGN_WHITE, SIGN_BLACK}}
 

@@ -79,7 +79,10 @@ def test_two_processes_write_the_same_bytes() -> None:
     digests = {
         subprocess.run(
             [sys.executable, "-c", code],
-            env={**os.environ, "PYTHONHASHSEED": seed, "TZ": zone}, capture_output=True, text=True, check=True,
+            env={**os.environ, "PYTHONHASHSEED": seed, "TZ": zone},
+            capture_output=True,
+            text=True,
+            check=True,
         ).stdout.strip()
         for seed, zone in (("1", "UTC"), ("2", "Asia/Tokyo"))
     }

@@ -9,7 +9,9 @@ from xml.sax.saxutils import escape
 from generator.drawing.signs import mandatory, plates, prohibition, warning
 
 _PLATES: Mapping[str, Callable[[str], str]] = {
-    "W": plates.triangle, "M": plates.disc, "P": plates.barred_circle,
+    "W": plates.triangle,
+    "M": plates.disc,
+    "P": plates.barred_circle,
 }
 _ALL: Mapping[str, tuple[str, str]] = {**warning.PICTOGRAMS, **mandatory.PICTOGRAMS, **prohibition.PICTOGRAMS}
 SIGNS: Mapping[str, str] = MappingProxyType({code: name for code, (name, _) in sorted(_ALL.items())})

@@ -16,7 +16,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
             '<path fill="none" stroke-width="9" d="M52 88q-6-62 48-62t48 62"/>'
             '<g fill="currentColor" stroke="currentColor" stroke-width="10">'
             '<path d="M42 78h22v36H42zM136 78h22v36h-22z"/>'
-            '</g>'
+            "</g>"
             '<path stroke-width="6" d="M44 80h18v32H44zM138 80h18v32h-18z"/>'
         ),
     ),
@@ -27,7 +27,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
             '10-14l38-12v-14Q60 124 60 84z"/>'
             '<g fill="currentColor" stroke="currentColor">'
             '<path stroke-width="6" d="M56 76h88v5h-6q0 24-18 24-14 0-17-16h-6q-3 16-17 16-18 0-18-24h-6z"/>'
-            '</g>'
+            "</g>"
             '<path d="M69 83h23q0 15-11 15-12 0-12-15zM108 83h23q0 15-12 15-11 0-11-15z"/>'
         ),
     ),
@@ -47,12 +47,12 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
             '<path d="M68 132V78q1-8 8-8t8 8V60q1-8 8-8t8 8v-4q1-8 8-8t8 8v10q1-7 8-7t8 7v58l14-18q7-6 12 0 4 5 '
             '0 10l-30 40z"/>'
             '<path d="M66 148h64v26H66z"/>'
-            '</g>'
+            "</g>"
             '<g transform="translate(86 8) scale(.86)">'
             '<path d="M110 132V78q-1-8-8-8t-8 8V60q-1-8-8-8t-8 8v-4q-1-8-8-8t-8 8v10q-1-7-8-7t-8 7v58L24 '
             '106q-7-6-12 0-4 5 0 10l30 40z"/>'
             '<path d="M48 148h64v26H48z"/>'
-            '</g>'
+            "</g>"
         ),
     ),
     "M010": (
@@ -86,12 +86,12 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
             '<g stroke="currentColor" stroke-width="5">'
             '<circle cx="70" cy="130" r="17"/>'
             '<circle cx="130" cy="130" r="17"/>'
-            '</g>'
+            "</g>"
             '<g fill="currentColor" stroke="currentColor" stroke-width="0">'
             '<circle cx="70" cy="130" r="7"/>'
             '<circle cx="130" cy="130" r="7"/>'
             '<circle cx="100" cy="120" r="6"/>'
-            '</g>'
+            "</g>"
         ),
     ),
     "M019": (
@@ -115,7 +115,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
             '<path d="M132 76h18q16 0 16 24t-16 24h-18z"/>'
             '<path fill="none" stroke-width="9" d="M166 100h20"/>'
             '<path fill="none" stroke="currentColor" stroke-width="7" d="M134 92h12M134 108h12"/>'
-            '</g>'
+            "</g>"
         ),
     ),
     "M027": (
@@ -142,13 +142,13 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
         (
             '<g transform="translate(-28 8) rotate(0 100 100)">'
             '<path d="M100 96q-16-6-16-26t16-24q16 4 14 26-1 16-10 24z"/>'
-            '</g>'
+            "</g>"
             '<g transform="translate(-28 8) rotate(120 100 100)">'
             '<path d="M100 96q-16-6-16-26t16-24q16 4 14 26-1 16-10 24z"/>'
-            '</g>'
+            "</g>"
             '<g transform="translate(-28 8) rotate(240 100 100)">'
             '<path d="M100 96q-16-6-16-26t16-24q16 4 14 26-1 16-10 24z"/>'
-            '</g>'
+            "</g>"
             '<circle fill="currentColor" stroke="currentColor" stroke-width="5" cx="72" cy="108" r="11"/>'
             '<circle cx="72" cy="108" r="9"/>'
             '<path fill="none" stroke-width="9" d="M132 74h30M132 108h34M132 142h30"/>'
@@ -157,10 +157,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
     ),
     "M001": (
         "General mandatory action",
-        (
-            '<path d="M88 42h24l-5 74H93z"/>'
-            '<circle cx="100" cy="142" r="14"/>'
-        ),
+        ('<path d="M88 42h24l-5 74H93z"/><circle cx="100" cy="142" r="14"/>'),
     ),
     "M002": (
         "Refer to the instructions",

@@ -21,8 +21,7 @@ def triangle(pictogram: str) -> str:
 def disc(pictogram: str) -> str:
     """Return a blue disc around a white pictogram."""
     return (
-        f'<circle cx="100" cy="100" r="98" fill="{SIGNAL_BLUE}"/>'
-        f'<g {_inked(SIGN_WHITE, SIGNAL_BLUE)}>{pictogram}</g>'
+        f'<circle cx="100" cy="100" r="98" fill="{SIGNAL_BLUE}"/><g {_inked(SIGN_WHITE, SIGNAL_BLUE)}>{pictogram}</g>'
     )
 
 
@@ -30,7 +29,7 @@ def barred_circle(pictogram: str) -> str:
     """Return a red ring with a bar from the upper left over a black pictogram on white."""
     return (
         f'<circle cx="100" cy="100" r="98" fill="{SIGN_WHITE}"/>'
-        f'<g {_inked(SIGN_BLACK, SIGN_WHITE)}>{pictogram}</g>'
+        f"<g {_inked(SIGN_BLACK, SIGN_WHITE)}>{pictogram}</g>"
         f'<g fill="none" stroke="{SIGNAL_RED}"><circle cx="100" cy="100" r="88" stroke-width="20"/>'
         '<path stroke-width="16" stroke-linecap="butt" d="M37 37L163 163"/></g>'
     )

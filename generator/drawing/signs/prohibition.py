@@ -23,7 +23,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
             '<path d="M100 156q-50-36-52-70 0-28 24-30 20 0 28 22 8-22 28-22 24 2 24 30-2 34-52 70z"/>'
             '<g fill="currentColor" stroke="currentColor" stroke-width="0">'
             '<path d="M104 74h30q8 0 8 8v10q0 8-8 8h-30q-8 0-8-8V82q0-8 8-8z"/>'
-            '</g>'
+            "</g>"
             '<path d="M106 81h26q3 0 3 3v6q0 3-3 3h-26q-3 0-3-3v-6q0-3 3-3z"/>'
             '<path fill="none" stroke="currentColor" stroke-width="5" d="M112 100q-2 24-16 32"/>'
             '<circle cx="95" cy="132" r="6" fill="currentColor"/>'
@@ -36,7 +36,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
             '<path stroke-width="14" fill="none" d="M74 100L66 66M90 94L86 48M108 94L110 46M125 100L133 62"/>'
             '<path stroke-width="15" fill="none" d="M66 138Q52 124 46 104"/>'
             '<path d="M66 98q32-14 66 0l4 34q-4 28-20 30H88q-18-6-26-26z"/>'
-            '</g>'
+            "</g>"
         ),
     ),
     "P015": (
@@ -47,7 +47,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
             '<path stroke-width="14" fill="none" d="M74 100L66 66M90 94L86 48M108 94L110 46M125 100L133 62"/>'
             '<path stroke-width="15" fill="none" d="M66 138Q52 124 46 104"/>'
             '<path d="M66 98q32-14 66 0l4 34q-4 28-20 30H88q-18-6-26-26z"/>'
-            '</g>'
+            "</g>"
             '<path fill="none" stroke-width="32" d="M136 107h26"/>'
         ),
     ),
@@ -57,7 +57,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
             '<path d="M92 52h56v96H92z"/>'
             '<g fill="currentColor" stroke="currentColor">'
             '<path d="M102 62h36v76h-36z"/>'
-            '</g>'
+            "</g>"
             '<path d="M114 70h12v34h-12z"/>'
             '<circle cx="120" cy="122" r="7"/>'
             '<path fill="none" stroke-width="15" d="M112 88H72"/>'

@@ -10,10 +10,7 @@ from collections.abc import Mapping
 PICTOGRAMS: Mapping[str, tuple[str, str]] = {
     "W001": (
         "General warning sign",
-        (
-            '<path d="M88 58q0-10 12-10t12 10l-6 56q-6 5-12 0z"/>'
-            '<circle cx="100" cy="136" r="12"/>'
-        ),
+        ('<path d="M88 58q0-10 12-10t12 10l-6 56q-6 5-12 0z"/><circle cx="100" cy="136" r="12"/>'),
     ),
     "W006": (
         "Magnetic field",
@@ -25,9 +22,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
     ),
     "W012": (
         "Electricity",
-        (
-            '<path d="M108 54L80 106l20-4-7 26-10-3 8 27 20-20-9-3 18-47-21 6 16-34z"/>'
-        ),
+        ('<path d="M108 54L80 106l20-4-7 26-10-3 8 27 20-20-9-3 18-47-21 6 16-34z"/>'),
     ),
     "W017": (
         "Hot surface",
@@ -53,7 +48,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
             '<circle fill="currentColor" stroke="currentColor" cx="100" cy="116" r="10"/>'
             '<path fill="none" stroke-width="8" d="M58 128a44 44 0 0 1 10-44M142 104a44 44 0 0 1-10 44"/>'
             '<path d="M80 70l-2 24-20-12zM120 162l2-24 20 12z"/>'
-            '</g>'
+            "</g>"
         ),
     ),
     "W019": (
@@ -65,7 +60,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
             '<circle cx="0" cy="11" r="11"/>'
             '<path d="M-9 25H9q8 0 8 9v27q0 4-4 4t-4-4V38H8v58q0 4-4 4t-4-4V64h0v32q0 4-4 4t-4-4V38h-1v23q0 4-4 '
             '4t-4-4V34q0-9 8-9z"/>'
-            '</g>'
+            "</g>"
             '<path d="M38 112v16h12v8l14-16-14-16v8z" transform="translate(-2 12)"/>'
             '<path d="M162 112v16h-12v8l-14-16 14-16v8z" transform="translate(2 12)"/>'
         ),
@@ -76,7 +71,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
             '<g transform="translate(-6 -22) scale(1.06)">'
             '<path d="M58 132v-15q2-5 12-6l22-5q8-1 9 4l28 1q9 0 9 6t-6 7q4 5-2 8z"/>'
             '<path fill="none" stroke="currentColor" stroke-width="2.5" d="M104 116h26M104 123h24"/>'
-            '</g>'
+            "</g>"
             '<path stroke="currentColor" stroke-width="7" d="M100 66L122 152H78z"/>'
             '<path d="M100 66L120 152H80z"/>'
         ),
@@ -95,7 +90,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
         (
             '<circle cx="100" cy="112" r="15"/>'
             '<path fill="none" stroke-width="7" d="M122.0 112.0L140.0 112.0M115.6 127.6L128.3 140.3M100.0 '
-            '134.0L100.0 152.0M84.4 127.6L71.7 140.3M78.0 112.0L60.0 112.0M84.4 96.4L71.7 83.7M100.0 90.0L100.0 '
+            "134.0L100.0 152.0M84.4 127.6L71.7 140.3M78.0 112.0L60.0 112.0M84.4 96.4L71.7 83.7M100.0 90.0L100.0 "
             '72.0M115.6 96.4L128.3 83.7"/>'
         ),
     ),
@@ -107,9 +102,9 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
             '<path d="M50 106h64q14 2 18 16-4 14-18 16H50q-5 0-5-5v-22q0-5 5-5z"/>'
             '<path fill="currentColor" stroke="currentColor" d="M104 104h5v36h-5z"/>'
             '<path d="M130 116h14v12h-14zM140 110h7v24h-7z"/>'
-            '</g>'
+            "</g>"
             '<path fill="none" stroke-width="5" d="M148 94l5-10M152 106l10-2M136 90l-3-10"/>'
-            '</g>'
+            "</g>"
         ),
     ),
     "W041": (
@@ -128,12 +123,12 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
             '<g transform="translate(0 4)">'
             '<circle cx="100" cy="74" r="18"/>'
             '<path d="M58 146q-2-46 32-50h20q34 4 32 50z"/>'
-            '</g>'
+            "</g>"
             '<g fill="currentColor" stroke="currentColor">'
             '<path fill="none" stroke-width="5" d="M100.0 128.0L124.0 128.0M100.0 128.0L112.0 148.8M100.0 '
             '128.0L88.0 148.8M100.0 128.0L76.0 128.0M100.0 128.0L88.0 107.2M100.0 128.0L112.0 107.2"/>'
             '<circle cx="100" cy="128" r="9"/>'
-            '</g>'
+            "</g>"
         ),
     ),
     "W087": (
@@ -154,7 +149,7 @@ PICTOGRAMS: Mapping[str, tuple[str, str]] = {
             '<path fill="none" stroke-width="6" d="M68 92q2-28 30-36M68 136q2 28 30 36"/>'
             '<path fill="none" stroke-width="9" d="M134 114h28"/>'
             '<path d="M112 114l24-12v24z"/>'
-            '</g>'
+            "</g>"
         ),
     ),
 }

@@ -32,7 +32,8 @@ def seam_words(seam: SeamLine) -> str:
 def trail_words(trail: Trail) -> str:
     """Return a path in words."""
     pieces = [
-        f"by an arc through {place(piece.via)} to {place(piece.end)}" if isinstance(piece, Bend)
+        f"by an arc through {place(piece.via)} to {place(piece.end)}"
+        if isinstance(piece, Bend)
         else f"straight to {place(piece.end)}"
         for piece in trail.pieces
     ]

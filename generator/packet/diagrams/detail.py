@@ -97,7 +97,9 @@ def _panel(main: Frame, spots: Sequence[Seen], width: float) -> Frame:
 def _moved(frame: Frame, x: float, y: float) -> Frame:
     box = frame.box
     return Frame(
-        frame.view, Box(box.left + x, box.top + y, box.right + x, box.bottom + y), frame.scale,
+        frame.view,
+        Box(box.left + x, box.top + y, box.right + x, box.bottom + y),
+        frame.scale,
         (frame.origin[0] + x, frame.origin[1] + y),
     )
 

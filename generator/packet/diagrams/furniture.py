@@ -82,7 +82,13 @@ def overall_sizes(sheet: Sheet, frames: Sequence[Frame], block: Block, lengths: 
 
 
 def _overall(
-    sheet: Sheet, crowd: Crowd, ends: tuple[Spot2, Spot2], text: str, frame: Frame, *, vertical: bool,
+    sheet: Sheet,
+    crowd: Crowd,
+    ends: tuple[Spot2, Spot2],
+    text: str,
+    frame: Frame,
+    *,
+    vertical: bool,
 ) -> None:
     away = (ends[0][0] - frame.box.left if vertical else frame.box.bottom - ends[0][1]) + _AWAY
     thought = dimension(*ends, offset=away, text=text, overall=True)
@@ -97,8 +103,12 @@ def _axis(direction: Point3) -> int:
 def foot(sheet: Sheet, frames: Sequence[Frame], lengths: Lengths, top: float) -> float:
     """Draw scale bar, and axes (one view) or the third-angle sign (several); return where the strip ends."""
     scale_bar(
-        sheet, (EDGE, top + 26), pixels_per_mm=frames[0].scale, longest=170,
-        unit_length=lengths.unit_length, label=lengths.text,
+        sheet,
+        (EDGE, top + 26),
+        pixels_per_mm=frames[0].scale,
+        longest=170,
+        unit_length=lengths.unit_length,
+        label=lengths.text,
     )
     if len(frames) == 1:
         view, origin = frames[0].view, (sheet.width - EDGE - 56, top + 44)
@@ -123,4 +133,3 @@ def _third_angle(sheet: Sheet, centre: Spot2) -> None:
     centre_line = Style(INK, 0.7, dash=(6, 2, 1, 2))
     sheet.draw(polyline([(x - 28, y), (x + 29, y)]), centre_line, Layer.NOTE)
     sheet.draw(polyline([(x - 16, y - 12), (x - 16, y + 12)]), centre_line, Layer.NOTE)
-

@@ -24,7 +24,8 @@ _DATUM = 9.0
 def draw_parts(sheet: Sheet, frame: Frame, outlines: Sequence[Outline]) -> None:
     """Draw the outlines as seen, the far ones first; one that is seen edge-on becomes a thick line."""
     order = sorted(
-        enumerate(outlines), key=lambda pair: max(frame.view.nearness(point) for point in pair[1].points),
+        enumerate(outlines),
+        key=lambda pair: max(frame.view.nearness(point) for point in pair[1].points),
     )
     for index, outline in order:
         draw_outline(sheet, [frame.to_sheet(point) for point in outline.points], shade=index % 2)

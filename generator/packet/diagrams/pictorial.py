@@ -28,8 +28,9 @@ def seam_overview(scene: Scene, seams: Sequence[SeamLine]) -> Picture:
     """Return the pictorial view of a row's seams (at least one)."""
     sheet, crowd = Sheet(WIDTH, _TALLEST), Crowd()
     paths = [seam.trail.points() for seam in seams]
-    frame = _ground(sheet, crowd, scene, [point for path in paths for point in path],
-                    seam_words.legend_entries(scene, seams, None))
+    frame = _ground(
+        sheet, crowd, scene, [point for path in paths for point in path], seam_words.legend_entries(scene, seams, None)
+    )
     flat = apart([[frame.to_sheet(point) for point in path] for path in paths])
     for seam, points in zip(seams, flat, strict=True):
         draw_seam(sheet, seam.slot, points)
@@ -55,7 +56,11 @@ def spot_overview(scene: Scene, spots: Sequence[SpotPoint]) -> Picture:
 
 
 def _ground(
-    sheet: Sheet, crowd: Crowd, scene: Scene, welds: Sequence[Point3], entries: Sequence[furniture.Entry],
+    sheet: Sheet,
+    crowd: Crowd,
+    scene: Scene,
+    welds: Sequence[Point3],
+    entries: Sequence[furniture.Entry],
 ) -> Frame:
     top = furniture.legend(sheet, entries, 6.0)
     points = [*welds, *(point for outline in scene.outlines for point in outline.points)]

@@ -105,7 +105,11 @@ def note_seam(crowd: Crowd, points: Sequence[Spot2]) -> None:
 
 
 def place_number(
-    sheet: Sheet, seam: SeamLine, points: Sequence[Spot2], crowd: Crowd, bounds: Box,
+    sheet: Sheet,
+    seam: SeamLine,
+    points: Sequence[Spot2],
+    crowd: Crowd,
+    bounds: Box,
 ) -> Placed | None:
     """Write the seam's number in its arm's badge with the size beside it, near the seam; None without a place."""
     at, way = on_line(points, 0.3)

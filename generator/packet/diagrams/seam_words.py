@@ -41,13 +41,15 @@ def _counted(count: int) -> str:
 
 def caption(seams: Sequence[SeamLine], views: int, *, parted: bool) -> str:
     """Return what stands beneath the picture."""
-    return describe.sentences((
-        "Dot: start. Arrow: way. Bar: stop. Numbers: order of welding per arm",
-        "Disc and full line: arm A. Square and hollow line: arm B",
-        "Seams on one line are drawn a little apart" if parted else "",
-        "Weld symbols after ISO 2553, system A" if any(seam.size for seam in seams) else "",
-        "A thin line is a seam that is numbered in another view" if views > 1 else "",
-    ))
+    return describe.sentences(
+        (
+            "Dot: start. Arrow: way. Bar: stop. Numbers: order of welding per arm",
+            "Disc and full line: arm A. Square and hollow line: arm B",
+            "Seams on one line are drawn a little apart" if parted else "",
+            "Weld symbols after ISO 2553, system A" if any(seam.size for seam in seams) else "",
+            "A thin line is a seam that is numbered in another view" if views > 1 else "",
+        )
+    )
 
 
 def description(scene: Scene, seams: Sequence[SeamLine]) -> str:
@@ -58,6 +60,10 @@ def description(scene: Scene, seams: Sequence[SeamLine]) -> str:
         for slot in SLOTS
         if (own := [seam for seam in seams if seam.slot == slot])
     ]
-    return describe.sentences((
-        f"Seams on {part_names(scene)}" if scene.outlines else "", f"Datum: {scene.datum}", *runs,
-    ))
+    return describe.sentences(
+        (
+            f"Seams on {part_names(scene)}" if scene.outlines else "",
+            f"Datum: {scene.datum}",
+            *runs,
+        )
+    )

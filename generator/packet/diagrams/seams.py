@@ -93,7 +93,11 @@ def _attempt(scene: Scene, order: Sequence[SeamLine], ghost: Ghost | None, growt
 
 
 def _lay_out(
-    drawn: SeamMap, scene: Scene, paths: Sequence[Sequence[Point3]], ghost: Ghost | None, area: Box,
+    drawn: SeamMap,
+    scene: Scene,
+    paths: Sequence[Sequence[Point3]],
+    ghost: Ghost | None,
+    area: Box,
 ) -> None:
     before = [point for trail in ghost.trails for point in trail.points()] if ghost else []
     edges = [point for outline in scene.outlines for point in outline.points]
@@ -118,7 +122,9 @@ def _sized(scene: Scene, paths: Sequence[Sequence[Point3]]) -> Block:
 
 
 def _draw_seams(
-    drawn: SeamMap, order: Sequence[SeamLine], paths: Sequence[Sequence[Point3]],
+    drawn: SeamMap,
+    order: Sequence[SeamLine],
+    paths: Sequence[Sequence[Point3]],
 ) -> list[list[Spot2]]:
     """Draw every seam in every view and return where each runs in the view in which it is numbered."""
     by_view = {frame.view: frame for frame in drawn.frames}
@@ -135,7 +141,10 @@ def _draw_seams(
 
 
 def _draw_symbols(
-    drawn: SeamMap, order: Sequence[SeamLine], flat: Sequence[Sequence[Spot2]], bounds: Box,
+    drawn: SeamMap,
+    order: Sequence[SeamLine],
+    flat: Sequence[Sequence[Spot2]],
+    bounds: Box,
 ) -> float:
     """Draw one symbol for each kind of seam, pointing at the first such seam, and return where the views end.
 

@@ -61,7 +61,11 @@ def draw_marks(sheet: Sheet, seen: Iterable[Seen], look: Look, crowd: Crowd) -> 
 
 
 def number_beside(
-    sheet: Sheet, seen: Sequence[Seen], look: Look, crowd: Crowd, bounds: Box,
+    sheet: Sheet,
+    seen: Sequence[Seen],
+    look: Look,
+    crowd: Crowd,
+    bounds: Box,
 ) -> list[Placed | None]:
     """Write the numbers beside their marks and return where they stand; None for one without a place."""
     if look.inside:
@@ -95,7 +99,8 @@ def _inwards(seen: Sequence[Seen]) -> list[Spot2 | None]:
     if not seen:
         return []
     middle = (
-        sum(one.at[0] for one in seen) / len(seen), sum(one.at[1] for one in seen) / len(seen),
+        sum(one.at[0] for one in seen) / len(seen),
+        sum(one.at[1] for one in seen) / len(seen),
     )
     return [_inward(seen, index, middle) for index in range(len(seen))]
 
@@ -113,8 +118,13 @@ def _inward(seen: Sequence[Seen], index: int, middle: Spot2) -> Spot2 | None:
 
 
 def draw_ways(
-    sheet: Sheet, seen: Sequence[Seen], radius: float, crowd: Crowd, *,
-    clip: Box | None = None, hidden: Collection[SpotPoint] = (),
+    sheet: Sheet,
+    seen: Sequence[Seen],
+    radius: float,
+    crowd: Crowd,
+    *,
+    clip: Box | None = None,
+    hidden: Collection[SpotPoint] = (),
 ) -> None:
     """Draw each arm's way from spot to spot in sequence: only inside ``clip``, and not between ``hidden`` spots."""
     for slot in _slots(seen):
@@ -131,4 +141,3 @@ def draw_ways(
 
 def _slots(seen: Sequence[Seen]) -> list[ArmSlot]:
     return sorted({one.spot.slot for one in seen})
-

@@ -53,19 +53,28 @@ def counted(count: int) -> str:
 
 
 def caption(
-    scene: Scene, spots: Sequence[SpotPoint], pitches: Sequence[Span], edges: Sequence[Span], details: Sequence[str],
+    scene: Scene,
+    spots: Sequence[SpotPoint],
+    pitches: Sequence[Span],
+    edges: Sequence[Span],
+    details: Sequence[str],
 ) -> str:
     """Return what stands beneath the picture."""
-    return describe.sentences((
-        "Disc: arm A, full line. Square: arm B, broken line",
-        _pitch_words(scene, spots, pitches),
-        _edge_words(scene, spots, edges),
-        f"{describe.listed(details)} enlarged below the whole" if details else "",
-    ))
+    return describe.sentences(
+        (
+            "Disc: arm A, full line. Square: arm B, broken line",
+            _pitch_words(scene, spots, pitches),
+            _edge_words(scene, spots, edges),
+            f"{describe.listed(details)} enlarged below the whole" if details else "",
+        )
+    )
 
 
 def description(
-    scene: Scene, spots: Sequence[SpotPoint], pitches: Sequence[Span], edges: Sequence[Span],
+    scene: Scene,
+    spots: Sequence[SpotPoint],
+    pitches: Sequence[Span],
+    edges: Sequence[Span],
 ) -> str:
     """Return the picture in words: every spot in sequence with its coordinates in mm."""
     sequences = [
@@ -74,13 +83,15 @@ def description(
         for slot in SLOTS
         if (own := [spot for spot in spots if spot.slot == slot])
     ]
-    return describe.sentences((
-        f"Spots on {part_names(scene)}" if scene.outlines else "",
-        f"Datum: {scene.datum}",
-        *sequences,
-        _pitch_words(scene, spots, pitches),
-        _edge_words(scene, spots, edges),
-    ))
+    return describe.sentences(
+        (
+            f"Spots on {part_names(scene)}" if scene.outlines else "",
+            f"Datum: {scene.datum}",
+            *sequences,
+            _pitch_words(scene, spots, pitches),
+            _edge_words(scene, spots, edges),
+        )
+    )
 
 
 def _pitch_words(scene: Scene, spots: Sequence[SpotPoint], pitches: Sequence[Span]) -> str:

@@ -113,7 +113,8 @@ def _joint(joint: JointForm, root: Spot2) -> list[tuple[Shape, Style]]:
         upright = rectangle(x, y, _PLATE, 30)
         return [(upright, _OTHER), (flat, _BODY), (polygon([(x, y), (x, y - _PLATE), (x + _PLATE, y)]), _WELD)]
     halves = [
-        (rectangle(x - _SIDE, y, _SIDE - 3, _PLATE), _BODY), (rectangle(x + 3, y, _SIDE - 3, _PLATE), _OTHER),
+        (rectangle(x - _SIDE, y, _SIDE - 3, _PLATE), _BODY),
+        (rectangle(x + 3, y, _SIDE - 3, _PLATE), _OTHER),
     ]
     bead = polygon([(x - 9, y), (x - 5, y - 4), (x + 5, y - 4), (x + 9, y), (x + 4, y + _PLATE), (x - 4, y + _PLATE)])
     return [*halves, (bead, _WELD)]

@@ -56,7 +56,8 @@ PICTORIAL = View(
     (math.cos(_TURN), math.sin(_TURN), 0),
     (-math.sin(_TURN) * math.sin(_TILT), math.cos(_TURN) * math.sin(_TILT), math.cos(_TILT)),
     (math.sin(_TURN) * math.cos(_TILT), -math.cos(_TURN) * math.cos(_TILT), math.sin(_TILT)),
-    0, 0,
+    0,
+    0,
 )
 """Seen from the front, the right and above; depth is drawn shortened."""
 
@@ -82,7 +83,8 @@ def choose(welds: Sequence[Sequence[Point3]], size: Point3, normals: Sequence[Se
     ]
     spread = [] if all(normals) else _spread([point for weld in welds for point in weld])
     fitting = [
-        views for views in _SETS
+        views
+        for views in _SETS
         if _shows(views, spread) and all(any(weld[view] >= _TRUE for view in views) for weld in seen)
     ]
     chosen = [(views, _homes(seen, views)) for views in fitting or [_BASE]]
@@ -134,7 +136,8 @@ def _with_neighbours(welds: Sequence[Sequence[Point3]]) -> list[Sequence[Point3]
     known = list(welds)
     return [
         _joined(weld[0], [other[0] for other in (*known[max(at - 1, 0) : at], *known[at + 1 : at + 2])])
-        if len(weld) == 1 else weld
+        if len(weld) == 1
+        else weld
         for at, weld in enumerate(known)
     ]
 

@@ -76,7 +76,13 @@ def tray() -> tuple[Scene, list[SpotPoint]]:
 
 
 def seam(
-    order: int, slot: ArmSlot, trail: Trail, *, joint: JointForm = "T", size: str = "a3", position: str = "PB",
+    order: int,
+    slot: ArmSlot,
+    trail: Trail,
+    *,
+    joint: JointForm = "T",
+    size: str = "a3",
+    position: str = "PB",
 ) -> SeamLine:
     return SeamLine(order, f"{slot}{order:02}", slot, trail, joint, size, "135", position, 45.0, 10.0, "15 mm")
 
@@ -119,6 +125,15 @@ def twenty() -> tuple[Scene, list[SeamLine]]:
 def rows() -> SimpleNamespace:
     """Return the builders of this file by name."""
     return SimpleNamespace(
-        scene=scene, plate=plate, seam=seam, straight=straight, numbered=numbered,
-        door=door(), close=close(), strip=strip(), tray=tray(), base_frame=base_frame(), twenty=twenty(),
+        scene=scene,
+        plate=plate,
+        seam=seam,
+        straight=straight,
+        numbered=numbered,
+        door=door(),
+        close=close(),
+        strip=strip(),
+        tray=tray(),
+        base_frame=base_frame(),
+        twenty=twenty(),
     )

@@ -51,7 +51,9 @@ def test_a_trail_keeps_all_its_corners() -> None:
     trail = Trail((0, 0, 0), (Straight((100, 0, 0)), Bend((110, 10, 0), (100, 20, 0)), Straight((0, 20, 0))))
     points = trail.points()
     assert [point for point in points if point in {(100, 0, 0), (110, 10, 0), (100, 20, 0)}] == [
-        (100, 0, 0), (110, 10, 0), (100, 20, 0),
+        (100, 0, 0),
+        (110, 10, 0),
+        (100, 20, 0),
     ]
     assert trail.end == points[-1] == (0, 20, 0)
 

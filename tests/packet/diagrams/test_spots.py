@@ -151,8 +151,11 @@ def test_two_processes_draw_the_same_bytes(rows: SimpleNamespace) -> None:
     )
     digests = {
         subprocess.run(
-            [sys.executable, "-c", code], env={**os.environ, "PYTHONHASHSEED": seed},
-            capture_output=True, text=True, check=True,
+            [sys.executable, "-c", code],
+            env={**os.environ, "PYTHONHASHSEED": seed},
+            capture_output=True,
+            text=True,
+            check=True,
         ).stdout.strip()
         for seed in ("11", "12")
     }

@@ -31,7 +31,8 @@ def test_seams_held_alike_share_a_row(rows: SimpleNamespace) -> None:
 
 
 @pytest.mark.parametrize(
-    ("angle", "words"), [(10.0, "push 10°"), (-7.5, "drag 7.5°"), (0.0, "square, 0°")],
+    ("angle", "words"),
+    [(10.0, "push 10°"), (-7.5, "drag 7.5°"), (0.0, "square, 0°")],
 )
 def test_travel_is_named_by_its_sense(rows: SimpleNamespace, angle: float, words: str) -> None:
     picture = torch_picture(rows.scene(), [held(rows, travel_angle=angle)])
