@@ -17,6 +17,7 @@ from generator.revisions.register import REGISTER, Register
 from generator.revisions.signing import can_sign
 from generator.revisions.store import listed_files, load_file, load_register, released_files
 
+_FIRST_PAGE = "index.html"
 _POINT = re.compile(r"\s*([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s-]+)")
 
 
@@ -39,14 +40,14 @@ def verify(instructions: Path, sites: Path | None = None, known: Sequence[str] =
     Raises PacketError for a known point that cannot be read.
     """
     points = [read_point(text) for text in known]
-    emitted = sorted(path.parent for path in sites.glob(f"*/{MANIFEST}")) if sites else []
-    site_findings = [finding for site in emitted for finding in site_findings(site)]
+    emitted = _emitted(sites) if sites else []
+    on_pages = [finding for site in emitted for finding in site_findings(site)]
     try:
         register = load_register(instructions)
     except PacketError as error:
         broken = [Finding(_line(problem), problem.message) for problem in error.problems]
-        return Verification((*broken, *site_findings), (), Register().point, 0, len(emitted))
-    findings = [*_record_findings(instructions, register), *_point_findings(register, points), *site_findings]
+        return Verification((*broken, *on_pages), (), Register().point, 0, len(emitted))
+    findings = [*_record_findings(instructions, register), *_point_findings(register, points), *on_pages]
     notes = tuple(_notes(register))
     return Verification(tuple(findings), notes, register.point, len(register.chains), len(emitted))
 
@@ -55,9 +56,14 @@ def site_findings(site: Path) -> list[Finding]:
     """Return what differs between the files of an emitted site and its manifest."""
     files = (path for path in site.rglob("*") if path.is_file())
     found = {path.relative_to(site).as_posix(): sha256(path.read_bytes()) for path in files}
-    del found[MANIFEST]
+    if found.pop(MANIFEST, None) is None:
+        return [Finding(f"{site.name}/{MANIFEST}", "is missing")]
     listed = compare_manifest((site / MANIFEST).read_bytes(), found)
     return [Finding(f"{site.name}/{name}", message) for name, message in listed]
+
+
+def _emitted(sites: Path) -> list[Path]:
+    return sorted({path.parent for name in (MANIFEST, _FIRST_PAGE) for path in sites.glob(f"[!.]*/{name}")})
 
 
 def point_text(point: RegisterPoint) -> str:

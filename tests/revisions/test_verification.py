@@ -327,7 +327,12 @@ def test_a_site_is_verified_even_where_the_register_is_broken(released: Any, sit
     assert second == "door-1/row-2.html: is altered"
 
 
-def test_a_folder_without_a_manifest_is_no_site(released: Any, site: Path) -> None:
+def test_a_site_without_its_manifest_shows(released: Any, site: Path) -> None:
+    (site / MANIFEST).unlink()
+    assert told(released, sites=site.parent) == ["door-1/manifest.json: is missing"]
+
+
+def test_a_folder_without_pages_is_no_site(released: Any, site: Path) -> None:
     shutil.rmtree(site)
     (site.parent / "assets").mkdir(parents=True)
     assert verify(released.instructions, site.parent).sites == 0
