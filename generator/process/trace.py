@@ -78,6 +78,16 @@ class Remark:
 
 
 @dataclass(frozen=True)
+class Name:
+    """How a figure is called: key in records, label for the setter, symbol in formulas, kind of quantity."""
+
+    key: str
+    label: str
+    symbol: str
+    kind: Kind
+
+
+@dataclass(frozen=True)
 class Figure:
     """One computed result with its window, machine step and trace.
 

@@ -16,7 +16,8 @@ from generator.model.shop import Shop
 from generator.model.tables import Gas, Material, Wire
 from generator.model.trade import QualityLevel
 from generator.process.arc.path import length_mm
-from generator.process.measure import as_written, in_mm, same
+from generator.process.listed import check_listed
+from generator.process.measure import in_mm
 from generator.units import Quantity
 
 BUTT = "square butt"
@@ -60,7 +61,8 @@ def asks(row: ArcRow, shop: Shop, gathering: Gathering) -> tuple[Ask, ...]:
     for index, seam in enumerate(row.seams):
         with gathering.step(key=f"seams[{index}]"):
             _check_cap(seam)
-            _check_listed(seam, row, shop)
+            for part in (_part(row, name) for name in seam.parts):
+                check_listed(part, shop.materials[part.material], "parts")
             _check_wire(seam, row, shop)
             member = index, seam, length_mm(seam.path)
             grouped.setdefault(tuple(_alike(seam, row)), []).append(member)
@@ -103,21 +105,6 @@ def _check_cap(seam: Seam) -> None:
         raise refusal("a fillet has no cap", "remove 'cap width' and 'cap height'", key="cap width")
     if (seam.cap_width is None) != (seam.cap_height is None):
         raise refusal("a cap needs both width and height", "give both, or neither", key="cap width")
-
-
-def _check_listed(seam: Seam, row: ArcRow, shop: Shop) -> None:
-    for name in seam.parts:
-        part = _part(row, name)
-        material, thickness = shop.materials[part.material], in_mm(part.thickness)
-        low, high = in_mm(material.thickness_from), in_mm(material.thickness_to)
-        if not (low < thickness < high or same(thickness, low) or same(thickness, high)):
-            raise refusal(
-                f"part {part.id} is {as_written(part.thickness)} thick; {material.id} is listed from "
-                f"{as_written(material.thickness_from)} to {as_written(material.thickness_to)}",
-                "check the thickness and the material of the part",
-                key="parts",
-                value=as_written(part.thickness),
-            )
 
 
 def _check_wire(seam: Seam, row: ArcRow, shop: Shop) -> None:

@@ -9,9 +9,8 @@ from typing import Any
 from generator.errors import refusal
 from generator.process.formula import Worked
 from generator.process.measure import as_written, spelling
-from generator.process.trace import Figure, Given, Lookup, Rounded, Step, Window
+from generator.process.trace import Figure, Given, Lookup, Name, Rounded, Step, Window
 from generator.units import (
-    Kind,
     Quantity,
     exact,
     from_decimal,
@@ -22,16 +21,6 @@ from generator.units import (
     to_step,
     with_unit,
 )
-
-
-@dataclass(frozen=True)
-class Name:
-    """How a figure is called: key in records, label for the setter, symbol in formulas, kind of quantity."""
-
-    key: str
-    label: str
-    symbol: str
-    kind: Kind
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from generator.model.tables import Material
 from generator.model.trade import Joint
 from generator.process.arc.asked import Ask
-from generator.process.arc.dial import Name, no_number, result
+from generator.process.arc.dial import no_number, result
 from generator.process.arc.heat import cooling_time_thick, cooling_time_thin, transition_thickness
 from generator.process.arc.steel import (
     carbon_equivalent_cet,
@@ -18,7 +18,7 @@ from generator.process.arc.steel import (
 )
 from generator.process.formula import Formula, Source, Standing
 from generator.process.measure import in_mm
-from generator.process.trace import Figure, Given, Remark, Step, Weight
+from generator.process.trace import Figure, Given, Name, Remark, Step, Weight
 from generator.units import Quantity, kinds, magnitude, quantity, shown, with_unit
 
 CE = Name("carbon_equivalent_iiw", "Carbon equivalent CE (IIW)", "CE", kinds.NUMBER)

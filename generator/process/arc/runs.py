@@ -8,13 +8,13 @@ from decimal import Decimal
 from math import sqrt
 
 from generator.errors import OutOfRangeError, refusal
-from generator.process.arc.dial import Name, Range, at_step, inside, set_to_step, span_words, value_of
+from generator.process.arc.dial import Range, at_step, inside, set_to_step, span_words, value_of
 from generator.process.arc.melting import balanced_travel_speed, balanced_wire_feed, laid_area
 from generator.process.arc.weld_size import area_per_run, throat_from_area
 from generator.process.chart import Place, carries, windowed
 from generator.process.formula import Worked
 from generator.process.measure import as_written, in_mm, same, spelling
-from generator.process.trace import Figure, Lookup, Remark, Rounded, Weight, Window
+from generator.process.trace import Figure, Lookup, Name, Remark, Rounded, Weight, Window
 from generator.units import Quantity, exact, from_decimal, kinds, magnitude, quantity, shown, step_down, step_up
 
 SPEED = Name("travel_speed", "Travel speed", "v", kinds.TRAVEL_SPEED)

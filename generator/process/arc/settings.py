@@ -11,7 +11,7 @@ from generator.model.shop import Shop
 from generator.model.tables import Material, Plant
 from generator.process.arc.asked import Ask
 from generator.process.arc.consumption import consumption
-from generator.process.arc.dial import Name, Range, charted, ordered, result, set_to_step, value_of
+from generator.process.arc.dial import Range, charted, ordered, result, set_to_step, value_of
 from generator.process.arc.flow import flow_of
 from generator.process.arc.heat import EFFICIENCY, THERMAL_EFFICIENCY, arc_energy, heat_input
 from generator.process.arc.machine import burn_off, duty, load_voltage, wire_current
@@ -26,7 +26,7 @@ from generator.process.formula import Source, Standing, Worked
 from generator.process.measure import as_written
 from generator.process.plausibility import BOUNDED, check_plausible
 from generator.process.results import WeldSettings
-from generator.process.trace import Figure, Given, Remark, Verdict, Weight
+from generator.process.trace import Figure, Given, Name, Remark, Verdict, Weight
 from generator.units import Quantity, kinds, magnitude, quantity
 
 WIRE_FEED = Name("wire_feed_speed", "Wire feed speed", "w", kinds.WIRE_FEED)

@@ -8,9 +8,8 @@ from functools import cached_property
 
 from generator.errors import OutOfRangeError, refusal
 from generator.process.measure import as_written, spelling
-from generator.process.trace import Figure, Remark, Rounded, Step, Weight, Window
+from generator.process.trace import Figure, Name, Remark, Rounded, Step, Weight, Window
 from generator.units import (
-    Kind,
     Quantity,
     exact,
     from_decimal,
@@ -21,16 +20,6 @@ from generator.units import (
     to_step,
     with_unit,
 )
-
-
-@dataclass(frozen=True)
-class Name:
-    """How a figure is called: key in records, label for the setter, symbol in formulas, kind of quantity."""
-
-    key: str
-    label: str
-    symbol: str
-    kind: Kind
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 
 from generator.errors import Gathering, OutOfRangeError, refusal
 from generator.process.measure import as_written
-from generator.process.spot.dial import Name, Shown, rounded_result
+from generator.process.spot.dial import Shown, rounded_result
 from generator.process.spot.formulas import (
     current_on_time,
     duty_cycle,
@@ -17,7 +17,7 @@ from generator.process.spot.formulas import (
     time_under_force,
 )
 from generator.process.spot.tools import Tools
-from generator.process.trace import Figure, Given, Window
+from generator.process.trace import Figure, Given, Name, Window
 from generator.units import Quantity, exact, kinds, plain, quantity, with_unit
 
 TIME_UNDER_FORCE = Name("time_under_force", "Time under force", "t_F", kinds.TIME)

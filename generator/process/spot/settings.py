@@ -14,12 +14,12 @@ from generator.process.measure import as_written, in_mm, spelling
 from generator.process.plausibility import check_plausible
 from generator.process.reach import within
 from generator.process.results import WeldSettings
-from generator.process.spot.dial import Name, Setting, Shown, dial, doubts, rounded_result, set_up_to_step
+from generator.process.spot.dial import Setting, Shown, dial, doubts, rounded_result, set_up_to_step
 from generator.process.spot.duty import Sequence, duty_figures
 from generator.process.spot.formulas import electrode_pressure
 from generator.process.spot.sheetwork import SheetWork
 from generator.process.spot.tools import Tools
-from generator.process.trace import Figure, Given, Lookup, Remark, Verdict, Weight, Window
+from generator.process.trace import Figure, Given, Lookup, Name, Remark, Verdict, Weight, Window
 from generator.units import Kind, Quantity, exact, kinds, quantity
 
 FORCE = Name("electrode_force", "Electrode force", "F", kinds.FORCE)

@@ -14,11 +14,11 @@ from generator.process.chart import Place, locate, read
 from generator.process.formula import Source, Worked
 from generator.process.measure import in_mm, same, spelling
 from generator.process.plausibility import check_plausible
-from generator.process.spot.dial import LEAST, Name, Shown, doubts, rounded_result
+from generator.process.spot.dial import LEAST, Shown, doubts, rounded_result
 from generator.process.spot.formulas import edge_distance, pitch_of_three_sheets, weld_diameter
 from generator.process.spot.schedule import choose_schedule
 from generator.process.spot.stack import Stack, governing, limit_verdicts
-from generator.process.trace import Figure, Given, Lookup, Remark, Verdict, Weight
+from generator.process.trace import Figure, Given, Lookup, Name, Remark, Verdict, Weight
 from generator.units import exact, kinds, quantity
 
 GOVERNING = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)

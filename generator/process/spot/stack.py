@@ -13,6 +13,7 @@ from generator.model.shop import Shop
 from generator.model.tables import Material
 from generator.model.trade import BaseMetal, Coating, GoverningRule
 from generator.process.formula import Worked
+from generator.process.listed import check_listed
 from generator.process.measure import as_written, in_mm, same
 from generator.process.spot.formulas import second_thickest_sheet, thinner_sheet, thinnest_outside_sheet
 from generator.process.trace import Verdict
@@ -58,24 +59,11 @@ def read_stack(stack: StackUp, row: SpotRow, shop: Shop) -> Stack:
         sheet = Sheet(parts[mark], shop.materials[parts[mark].material])
         sheets.append(sheet)
         with gathering.step(key=f"sheets[{index}]"):
-            _check_listed(sheet)
+            check_listed(sheet.part, sheet.material)
     gathering.finish(OutOfRangeError)
     coating = max((sheet.material.coating for sheet in sheets), key=DEMAND.index)
     thicknesses = tuple(in_mm(sheet.part.thickness) for sheet in sheets)
     return Stack(stack.id, tuple(sheets), thicknesses, _base(sheets), coating)
-
-
-def _check_listed(sheet: Sheet) -> None:
-    part, material = sheet.part, sheet.material
-    thickness = in_mm(part.thickness)
-    low, high = in_mm(material.thickness_from), in_mm(material.thickness_to)
-    if not (low < thickness < high or same(thickness, low) or same(thickness, high)):
-        raise refusal(
-            f"part {part.id} is {as_written(part.thickness)} thick; {material.id} is listed from "
-            f"{as_written(material.thickness_from)} to {as_written(material.thickness_to)}",
-            "check the thickness and the material of the part",
-            value=as_written(part.thickness),
-        )
 
 
 def _base(sheets: list[Sheet]) -> BaseMetal:

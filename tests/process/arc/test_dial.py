@@ -6,8 +6,8 @@ from typing import Any
 import pytest
 
 from generator.errors import OutOfRangeError
-from generator.process.arc.dial import Name, Range, charted, no_number, ordered, set_to_step, value_of
-from generator.process.trace import Lookup, Window
+from generator.process.arc.dial import Range, charted, no_number, ordered, set_to_step, value_of
+from generator.process.trace import Lookup, Name, Window
 from generator.units import kinds, magnitude, quantity
 
 FEED = Name("wire_feed_speed", "Wire feed speed", "w", kinds.WIRE_FEED)
