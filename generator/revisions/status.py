@@ -115,6 +115,12 @@ def in_force(chain: Sequence[Entry], day: date) -> Entry | None:
     return next(iter(found)).entry if found else None
 
 
+def turning_days(chain: Sequence[Entry]) -> list[date]:
+    """Return the days on which a revision takes effect or is withdrawn, in order."""
+    lives = _lives(chain)
+    return sorted({moment.date() for life in lives for moment in (life.start, life.end) if moment is not None})
+
+
 def _lives(chain: Sequence[Entry]) -> list[_Life]:
     ends = {entry.revision: entry for entry in chain if entry.kind == "withdrawal"}
     return [_life(entry, ends.get(entry.revision)) for entry in chain if entry.kind == "release"]
