@@ -53,5 +53,9 @@ def compute(workspace: Workspace, sourced: SourcedOrder) -> Computed:
 def _previous(workspace: Workspace, sourced: SourcedOrder) -> tuple[str, Order, tuple[RowResult, ...]] | None:
     if sourced.order.previous_order is None:
         return None
-    before = compute(workspace, load_order(workspace, sourced.order.previous_order))
+    earlier = load_order(workspace, sourced.order.previous_order)
+    if earlier.order.previous_order == sourced.name:
+        message, remedy = "each of the two orders is said to follow the other", "delete the key in one of the two"
+        raise SourceError([sourced.places.problem(("previous order",), earlier.name, message, remedy)])
+    before = compute(workspace, earlier)
     return before.slug, before.order, before.results
