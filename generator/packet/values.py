@@ -6,12 +6,23 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from generator.model.trade import SystemOfUnits
-from generator.packet.numbers import Ends, Scale, converted, free_scale, inward, plain_in, rounded, stepped_scale
+from generator.packet.numbers import (
+    Ends,
+    Scale,
+    converted,
+    decimal_in,
+    free_scale,
+    inward,
+    plain_in,
+    rounded,
+    stepped_scale,
+)
 from generator.packet.records import Amount, Remark, Span, Value
 from generator.packet.traces import trace_point
 from generator.process.trace import Figure, Window
 from generator.process.trace import Remark as ProcessRemark
 
+_LOST_OF_END = Decimal("0.005")
 _FINER = (Decimal(1), Decimal("0.1"), Decimal("0.01"), Decimal("0.001"))
 
 
@@ -67,20 +78,33 @@ class _BothEnds:
 def _ends(figure: Figure, window: Window, scale: Scale) -> _BothEnds:
     own = _own_ends(figure, window, scale)
     other = inward(window.low, window.high, scale.other, scale.other_quantum) if scale.other else None
-    return _BothEnds(own, other)
+    return _BothEnds(own, other and _at_the_value(figure, own, other, scale))
+
+
+def _at_the_value(figure: Figure, own: Ends, other: Ends, scale: Scale) -> Ends:
+    """Return the converted ends, an end that is the value itself with the same conversion as that value."""
+    if figure.text is None:
+        return other
+    same = rounded(converted(figure.text, scale.own, scale.other), scale.other_quantum)
+    return Ends(same if own.low == figure.text else other.low, same if own.high == figure.text else other.high)
 
 
 def _own_ends(figure: Figure, window: Window, scale: Scale) -> Ends:
     if figure.step is not None:
         return inward(window.low, window.high, scale.own, figure.step)
-    tries = (inward(window.low, window.high, scale.own, scale.quantum * finer) for finer in _FINER)
-    ends = next(tries)
-    while figure.text is not None and ends.hold(figure.text) != figure.text:
-        finer = next(tries, None)
-        if finer is None:
-            return ends
-        ends = finer
-    return ends
+    tries = [inward(window.low, window.high, scale.own, scale.quantum * finer) for finer in _FINER]
+    return next((ends for ends in tries if _tells(ends, figure, window, scale.own)), tries[-1])
+
+
+def _tells(ends: Ends, figure: Figure, window: Window, unit: str) -> bool:
+    """Return whether rounded ends still hold the value, and are within half a per cent of the true ones."""
+    pairs = ((ends.low, window.low), (ends.high, window.high))
+    near = (
+        abs(shown - decimal_in(true, unit)) <= abs(shown) * _LOST_OF_END
+        for shown, true in pairs
+        if shown is not None and true is not None
+    )
+    return (figure.text is None or ends.hold(figure.text) == figure.text) and all(near)
 
 
 def _amount(figure: Figure, scale: Scale, ends: _BothEnds | None) -> Amount | None:
