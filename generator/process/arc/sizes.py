@@ -42,6 +42,8 @@ THINNER = Source("the thinner part decides the row of an arc schedule", standing
 LAP_EDGE = Source("AWS D1.1", "lap joints: leg along an edge", Standing.FROM_MEMORY)
 EN_THROAT = Source("EN 1993-1-8", "4.5.2(2)", Standing.FROM_MEMORY)
 AWS_LEG = Source("AWS D1.1/D1.1M:2020", "table 7.7, thickness to 6 mm")
+SHORT = Source("EN 1993-1-8", "4.5.1(2), six throats and 30 mm", Standing.FROM_MEMORY)
+SHORT_LENGTH, SHORT_THROATS = 30.0, 6.0
 LAP_THICK = 6.0
 LAP_LESS = 2.0
 EN_FROM, EN_LEAST = 4.0, 3.0
@@ -104,6 +106,11 @@ def _size_remarks(ask: Ask, throat: Quantity, leg: Quantity) -> Iterator[Remark]
     if ask.seam.joint == "lap fillet" and in_mm(leg) > most and not same(in_mm(leg), most):
         text = f"leg {shown(leg, 'mm')} is more than the edge of {as_written(ask.governing)} carries ({most:.3g} mm)"
         yield Remark(Weight.WARNING, text, LAP_EDGE)
+    shortest, seam = min(zip(ask.lengths, ask.seams, strict=True), key=lambda found: found[0])
+    least = max(SHORT_LENGTH, SHORT_THROATS * in_mm(throat))
+    if shortest < least:
+        text = f"seam {seam.id} is {shortest:.3g} mm long: below {least:.3g} mm, start and stop are most of a weld"
+        yield Remark(Weight.WARNING, text, SHORT)
     if plate >= EN_FROM and in_mm(throat) < EN_LEAST:
         yield Remark(Weight.NOTE, "structural steelwork asks for a throat of at least 3 mm", EN_THROAT)
     if AWS_FROM <= plate <= AWS_TO and in_mm(leg) < AWS_LEAST:

@@ -129,3 +129,13 @@ def test_the_throat_obtained_is_held_against_the_quality_level(
     shop = bench.shop(schedules=(table,), arms=arms, limits=())
     settings = computed(bench, quality=quality, shop=shop, throat="6 mm")
     assert next(verdict for verdict in settings.verdicts if verdict.key == "throat").passed is passed
+
+
+@pytest.mark.parametrize(("length", "throat", "warned"), [("29", "2.4 mm", True), ("30", "2.4 mm", False)])
+def test_a_fillet_that_is_hardly_more_than_start_and_stop_is_warned_of(
+    bench: Any, length: str, throat: str, *, warned: bool
+) -> None:
+    """EN 1993-1-8, 4.5.1(2), from memory: at least six throats and 30 mm."""
+    path = {"unit": "mm", "start": ["0", "0", "0"], "pieces": [{"to": [length, "0", "0"]}]}
+    (settings,) = arc_row(bench.row(bench.seam("S1", throat=throat, path=path)), bench.shop()).settings
+    assert any("start and stop" in text for text in bench.warnings(settings.figure("throat"))) is warned
