@@ -9,7 +9,7 @@ from generator.site.inspect_pages import inspect
 from generator.site.landing import write_card
 from generator.site.manifest import write_manifest
 from generator.site.press import Press
-from generator.site.printing import stamp_stylesheets
+from generator.site.printing import sheet_stylesheets
 from generator.site.siteplan import SitePlan
 from generator.site.swap import clear_abandoned, replacing
 
@@ -45,7 +45,7 @@ class Emitter:
         assets = self._shared()
         self._press.print_pages(plan, fresh)
         lay_assets(assets, fresh)
-        for name, content in {**stamp_stylesheets(plan), **plan.files}.items():
+        for name, content in {**sheet_stylesheets(plan, self._press.address), **plan.files}.items():
             (fresh / name).parent.mkdir(parents=True, exist_ok=True)
             (fresh / name).write_bytes(content)
         write_card(plan, fresh, fingerprint)

@@ -24,6 +24,7 @@ def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
         "status": plan.stamp.status,
         "summary": plan.card.summary,
         "facts": list(plan.card.facts),
+        "steady": list(plan.card.steady),
         "fingerprint": fingerprint,
     }
     text = json.dumps(card, indent=1, sort_keys=True, ensure_ascii=False)
@@ -43,9 +44,14 @@ def write_landing(site_root: Path) -> Path:
     """Write ``index.html`` over all sites below ``site_root`` and return its path."""
     shell = (_ASSETS / "orders.html").read_text(encoding="utf-8")
     entries = "\n".join(_entry(slug, card) for slug, card in _cards(site_root))
+    lay_list_assets(site_root)
+    return replace_file(site_root / "index.html", shell.replace("<!--orders-->", entries, 1))
+
+
+def lay_list_assets(site_root: Path) -> None:
+    """Write stylesheet and script that the pages over all orders share."""
     for name in ("orders.css", "orders.js"):
-        _replace(site_root / name, (_ASSETS / name).read_text(encoding="utf-8"))
-    return _replace(site_root / "index.html", shell.replace("<!--orders-->", entries, 1))
+        replace_file(site_root / name, (_ASSETS / name).read_text(encoding="utf-8"))
 
 
 def _cards(site_root: Path) -> Iterator[tuple[str, dict[str, Any]]]:
@@ -60,7 +66,7 @@ def _entry(slug: str, card: dict[str, Any]) -> str:
     mark = f"Rev {card['revision']}, {status}" if card["revision"] else status
     facts = "".join(f"<li>{escape(str(fact))}</li>" for fact in card["facts"])
     return (
-        f'<li class="order"><a href="{escape(slug)}/index.html">'
+        f'<li class="order"{_until(card)}><a href="{escape(slug)}/index.html">'
         f"<strong>{escape(str(card['order']))}</strong>"
         f'<span class="title">{escape(str(card["title"]))}</span>'
         f'<span class="mark mark-{escape(status.replace(" ", "-"))}">{escape(mark)}</span>'
@@ -69,7 +75,12 @@ def _entry(slug: str, card: dict[str, Any]) -> str:
     )
 
 
-def _replace(path: Path, text: str) -> Path:
+def _until(card: dict[str, Any]) -> str:
+    last = str(card["steady"][1])
+    return f' data-until="{escape(last)}"' if last else ""
+
+
+def replace_file(path: Path, text: str) -> Path:
     """Write ``text`` in one step; leave the file alone if it says so already."""
     content = text.encode()
     if not (path.is_file() and path.read_bytes() == content):

@@ -17,19 +17,26 @@ _QUIET = 4  # modules of white around a code, ISO/IEC 18004
 @lru_cache(maxsize=4096)
 def scannable(text: str) -> Markup:
     """Return ``text`` as a QR code in SVG: one path, no style, medium error correction."""
-    matrix = segno.make(text, error="m", micro=False).matrix
-    size = len(matrix) + 2 * _QUIET
+    size = quiet_size(text)
     return Markup(  # noqa: S704 - the path is digits, the label is escaped
         f'<svg viewBox="0 0 {size} {size}" role="img" aria-label="{escape("Code: " + text)}" '
         'shape-rendering="crispEdges">'
-        f'<path fill="#fff" d="M0 0h{size}v{size}H0z"/><path fill="#000" d="{_modules(matrix)}"/></svg>'
+        f'<path fill="#fff" d="M0 0h{size}v{size}H0z"/><path fill="#000" d="{modules(text)}"/></svg>'
     )
 
 
-def _modules(matrix: Sequence[Sequence[int]]) -> str:
-    """Return the dark modules as horizontal bars."""
+def quiet_size(text: str, mask: int | None = None) -> int:
+    """Return the width of the code of ``text`` in modules, with the white around it."""
+    return len(_matrix(text, mask)) + 2 * _QUIET
+
+
+def modules(text: str, mask: int | None = None) -> str:
+    """Return the dark modules of the code of ``text`` as horizontal bars in path notation.
+
+    With a ``mask`` (0 to 7) it need not be sought, which is most of the work; every reader takes any.
+    """
     bars: list[str] = []
-    for down, line in enumerate(matrix):
+    for down, line in enumerate(_matrix(text, mask)):
         across = 0
         while across < len(line):
             width = 0
@@ -39,6 +46,11 @@ def _modules(matrix: Sequence[Sequence[int]]) -> str:
                 bars.append(f"M{across + _QUIET} {down + _QUIET}h{width}v1h-{width}z")
             across += width or 1
     return "".join(bars)
+
+
+@lru_cache(maxsize=256)
+def _matrix(text: str, mask: int | None) -> Sequence[Sequence[int]]:
+    return segno.make(text, error="m", micro=False, mask=mask).matrix
 
 
 def gauge(value: Value) -> Markup:

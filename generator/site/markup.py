@@ -10,7 +10,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from generator.drawing.signs import SIGNS
-from generator.packet.records import Callout, TracePoint
+from generator.packet.records import Callout, RunEvent, TracePoint
 from generator.site.marks import gauge, scannable
 from generator.site.mathml import formula_markup, numbers_markup, symbol_text
 
@@ -38,6 +38,7 @@ def _environment() -> Environment:
         in_numbers=_in_numbers,
         by_key=_by_key,
     )
+    environment.filters["reason"] = _reason
     environment.filters["symbol"] = symbol_text
     environment.filters["drawn"] = Markup  # only for pictures, which the drawing room writes and escapes
     return environment
@@ -54,3 +55,8 @@ def _in_numbers(point: TracePoint) -> Markup:
 
 def _by_key(callouts: Iterable[Callout]) -> dict[str, Callout]:
     return {callout.key: callout for callout in callouts}
+
+
+def _reason(event: RunEvent) -> str:
+    where = ", ".join(part for part in (event.row_name, event.arm) if part)
+    return f"{where}: {event.what}: {event.basis}"

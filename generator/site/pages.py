@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 
 from markupsafe import Markup
 
 from generator.drawing.signs import safety_alert, sign
 from generator.packet.records import Control, Packet, RowSheet
+from generator.revisions.canonical import short
 from generator.site import findable
+from generator.site.changebars import ChangeBars
+from generator.site.dossier import Edition
 from generator.site.markup import render
 from generator.site.siteplan import Card, PageFragment, SearchEntry, Section, SitePlan, Stamp
 
+_Html = Callable[..., str]
+_SOURCES = "sources.html"
 _CALCULATIONS = "How figures came about"
 _ROW_SECTIONS = {
     "confirm": "Confirm before anything moves",
@@ -80,6 +86,7 @@ def _pages(edition: Edition, home: str) -> Iterator[PageFragment]:
     yield _inspection(packet, html)
     for row in packet.rows:
         yield _figures(row, html)
+    yield _run_figures(html)
     yield _sources(packet, html)
 
 
@@ -95,7 +102,9 @@ def _changeover(packet: Packet, html: _Html) -> PageFragment:
 
 
 def _safety(packet: Packet, html: _Html) -> PageFragment:
-    return PageFragment("safety.html", "Safety", "Safety", html("safety"), search=findable.found_in_safety(packet.callouts))
+    return PageFragment(
+        "safety.html", "Safety", "Safety", html("safety"), search=findable.found_in_safety(packet.callouts)
+    )
 
 
 def _row(packet: Packet, row: RowSheet, html: _Html) -> PageFragment:
@@ -118,9 +127,16 @@ def _start(packet: Packet, html: _Html) -> PageFragment:
     return PageFragment("start.html", "Start and run", "Start and run", html("start"), search=entries)
 
 
+def _run_figures(html: _Html) -> PageFragment:
+    title = "The run: how its figures came about"
+    return PageFragment("run-figures.html", title, "Run figures", html("run_figures"), group=_CALCULATIONS)
+
+
 def _inspection(packet: Packet, html: _Html) -> PageFragment:
     text = ". ".join(f"{line.what}: {line.accept}" for line in packet.inspections)
-    return PageFragment("inspection.html", "Inspection", "Inspection", html, search=(SearchEntry("Inspection", text),))
+    return PageFragment(
+        "inspection.html", "Inspection", "Inspection", html("inspection"), search=(SearchEntry("Inspection", text),)
+    )
 
 
 def _figures(row: RowSheet, html: _Html) -> PageFragment:
@@ -137,15 +153,19 @@ def _figures(row: RowSheet, html: _Html) -> PageFragment:
 
 def _sources(packet: Packet, html: _Html) -> PageFragment:
     entries = findable.found_in_sources(packet.tables, packet.formulas)
-    return PageFragment("sources.html", "Sources", "Sources", html("sources"), search=entries)
+    return PageFragment(_SOURCES, "Sources", "Sources", html("sources"), search=entries)
 
 
 def _whole(pages: tuple[PageFragment, ...]) -> PageFragment:
     """Return the pages that the cell needs in reading order as one, for paper; the search leaves it out."""
-    wanted = (page for page in pages if page.group != _CALCULATIONS)
-    bodies = Markup().join(Markup(page.html) for page in wanted)  # noqa: S704 - each was rendered with escaping
+    wanted = tuple(page for page in pages if page.group != _CALCULATIONS and page.path != _SOURCES)
+    bodies = [(page.name, Markup(page.html)) for page in wanted]  # noqa: S704 - each was rendered with escaping
     return PageFragment(
-        "packet.html", "All sheets of the cell", "Print all sheets", render("whole.html", bodies=bodies)
+        "packet.html",
+        "All sheets of the cell",
+        "Print all sheets",
+        render("whole.html", bodies=bodies),
+        parts=tuple(page.name for page in wanted),
     )
 
 
@@ -164,8 +184,9 @@ def _programs(row: RowSheet) -> str:
     return " and ".join(f"{program.arm} {program.number}" for program in row.programs)
 
 
-def _sign_files(packet: Packet) -> Iterator[tuple[str, bytes]]:
+def sign_files(packets: Iterable[Packet]) -> Iterator[tuple[str, bytes]]:
+    """Yield path and picture of every sign that the pages of ``packets`` show."""
     for name, colour in (("alert", "#000"), ("alert-on-red", "#fff")):
         yield f"assets/signs/{name}.svg", safety_alert().replace("currentColor", colour).encode()
-    for code in sorted({code for callout in packet.callouts for code in callout.signs}):
+    for code in sorted({code for packet in packets for callout in packet.callouts for code in callout.signs}):
         yield f"assets/signs/{code}.svg", sign(code).encode()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 import os
 import re
+from itertools import pairwise
 from pathlib import Path
 from typing import Any, cast
 
@@ -21,8 +22,9 @@ from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils.templates import TemplateContext
 
 from generator.site.policy import policy_for
-from generator.site.printing import stamp_css_path
+from generator.site.printing import sheet_css_path
 from generator.site.siteplan import PageFragment, SitePlan
+from generator.site.theme_faults import theme_faults_told
 
 _BODY_MARK = "<!--packet-body-->"
 _POLICY_MARK = "packet-policy"
@@ -38,11 +40,20 @@ class Press:
         """Read ``workspace/mkdocs.yml``; ``empty`` is an empty folder that stands for the source pages."""
         os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
         logging.getLogger("mkdocs").setLevel(logging.WARNING)
-        self._config = load_config(str(workspace / "mkdocs.yml"), docs_dir=str(empty), site_dir=str(empty) + "-site")
+        self._workspace = workspace
+        with theme_faults_told(workspace):
+            self._config = load_config(
+                str(workspace / "mkdocs.yml"), docs_dir=str(empty), site_dir=str(empty) + "-site"
+            )
         self._config.theme.static_templates = set()
         self._plugin = _PacketPages()
         self._config.plugins[_PLUGIN] = self._plugin
         _keep_environment(self._config)
+
+    @property
+    def address(self) -> str:
+        """Return where all sites stand for a scanning device (``extra: address`` in mkdocs.yml), mostly nowhere."""
+        return str(self._config.extra.get("address") or "")
 
     @property
     def theme_folders(self) -> tuple[Path, Path]:
@@ -56,7 +67,8 @@ class Press:
         self._config.site_name = _markup(plan.title)
         self._config.nav = _page_list(plan.pages)
         self._plugin.plan = plan
-        build(self._config)
+        with theme_faults_told(self._workspace):
+            build(self._config)
 
 
 def _keep_environment(config: MkDocsConfig) -> None:
@@ -124,6 +136,14 @@ class _PacketPages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
             _FragmentPage(fragment, file, config)
             files.append(file)
         return files
+
+    def on_nav(self, nav: Navigation, *, config: MkDocsConfig, files: Files) -> None:
+        """Let a reader of a revision that the page list leaves out turn its pages."""
+        del nav, config
+        pages = [file.page for file in files.documentation_pages() if isinstance(file.page, _FragmentPage)]
+        for one, other in pairwise(page for page in pages if not page.fragment.listed):
+            if one.fragment.folder == other.fragment.folder:
+                one.next_page, other.previous_page = other, one
 
     def on_page_context(
         self, context: TemplateContext, *, page: Page, config: MkDocsConfig, nav: Navigation

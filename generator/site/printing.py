@@ -4,22 +4,28 @@ from __future__ import annotations
 
 import hashlib
 import re
+from collections.abc import Iterator
+from urllib.parse import quote
 
-from generator.site.siteplan import SitePlan, Stamp
+from generator.site.sheetcode import code_image, code_text
+from generator.site.siteplan import PageFragment, SitePlan, Stamp
 
 _NOT_PLAIN = re.compile(r"[^ !#-&(-;=?-\[\]-~·–—°Ø±≤≥µ]")  # everything but harmless printable signs
+_UNCONTROLLED = "Uncontrolled unless the code answers: in force"
+_HARMLESS_IN_ADDRESS = "/='(),:; "
 
 
-def stamp_css_path(stamp: Stamp) -> str:
-    """Return the path, inside a site, of the stylesheet that prints ``stamp``."""
-    name = hashlib.sha256(repr(stamp).encode()).hexdigest()[:12]
-    return f"assets/sheets/{name}.css"
+def sheet_css_path(stamp: Stamp, page: PageFragment) -> str:
+    """Return the path, inside a site, of the stylesheet that prints the foot of ``page`` under ``stamp``."""
+    known = (stamp, page.name, page.coded, page.parts)
+    return f"assets/sheets/{hashlib.sha256(repr(known).encode()).hexdigest()[:12]}.css"
 
 
-def stamp_stylesheets(plan: SitePlan) -> dict[str, bytes]:
-    """Return one stylesheet for each stamp of the plan, by path."""
-    stamps = [plan.stamp, *(page.stamp for page in plan.pages if page.stamp)]
-    return {stamp_css_path(stamp): _stylesheet(stamp).encode() for stamp in stamps}
+def sheet_stylesheets(plan: SitePlan, address: str = "") -> dict[str, bytes]:
+    """Return the stylesheets of the plan's sheets by path; ``address`` is where all sites stand, if anywhere."""
+    own = f"{address.rstrip('/')}/{plan.slug}/" if address else ""
+    stamped = ((page.stamp or plan.stamp, page) for page in plan.pages)
+    return {sheet_css_path(stamp, page): "".join(_rules(stamp, page, own)).encode() for stamp, page in stamped}
 
 
 def css_string(text: str) -> str:
@@ -32,17 +38,33 @@ def css_string(text: str) -> str:
     return f'"{escaped}"'
 
 
-def _stylesheet(stamp: Stamp) -> str:
-    left = " · ".join(part for part in (f"Order {stamp.order}", _revision(stamp), stamp.digest) if part)
-    middle = " · ".join(part for part in (stamp.status.upper(), stamp.detail) if part)
-    return (
+def _rules(stamp: Stamp, page: PageFragment, address: str) -> Iterator[str]:
+    first, *others = page.parts or (page.name,)
+    yield (
         "@page{"
-        f"@bottom-left{{content:{css_string(left)}}}"
-        f"@bottom-center{{content:{css_string(middle)}}}"
+        f"{_code(stamp, first, address, coded=page.coded)}"
+        f"@bottom-center{{white-space:pre;content:{css_string(_words(stamp, coded=page.coded))}}}"
         '@bottom-right{content:"Page " counter(page) " of " counter(pages)}'
         "}\n"
     )
+    for part in others:
+        yield f"@page {part}{{{_code(stamp, part, address, coded=page.coded)}}}.sheet-{part}{{page:{part}}}\n"
+    if others:
+        yield f".packet-foot{{page:{others[-1]}}}\n"
 
 
-def _revision(stamp: Stamp) -> str:
-    return f"Rev {stamp.revision}" if stamp.revision else ""
+def _code(stamp: Stamp, sheet: str, address: str, *, coded: bool) -> str:
+    if not coded:
+        return ""
+    picture = quote(code_image(code_text(stamp, sheet, address)), safe=_HARMLESS_IN_ADDRESS)
+    return f'@bottom-left{{content:url("data:image/svg+xml,{picture}")}}'
+
+
+def _words(stamp: Stamp, *, coded: bool) -> str:
+    revision = f"Rev {stamp.revision}" if stamp.revision else ""
+    lines = (
+        " · ".join(part for part in (f"Order {stamp.order}", revision, stamp.status.upper()) if part),
+        " · ".join(part for part in (stamp.detail, f"record {stamp.digest}" if stamp.digest else "") if part),
+        _UNCONTROLLED if coded else "",
+    )
+    return "\n".join(line for line in lines if line)

@@ -31,7 +31,8 @@ class Stamp:
     Attributes:
         order: order number as people say it.
         revision: revision mark, empty while there is none.
-        status: one of ``draft``, ``in force``, ``superseded``, ``withdrawn``.
+        status: one of ``draft``, ``in force``, ``superseded``, ``withdrawn``, ``not yet in force``, or
+            ``no revision in force``.
         detail: who approved, from when, or by what it is superseded; may be empty.
         digest: short digest of the record, empty where there is none.
 
@@ -45,6 +46,25 @@ class Stamp:
 
 
 @dataclass(frozen=True)
+class Choice:
+    """One revision that a page's selector offers: ``href`` leads from the page to it; ``chosen`` is the page's own."""
+
+    label: str
+    status: str
+    href: str
+    chosen: bool
+
+
+@dataclass(frozen=True)
+class Notice:
+    """What stands across the top of a page that must not be worked from as it is; ``href`` leads to what counts."""
+
+    text: str
+    href: str = ""
+    link: str = ""
+
+
+@dataclass(frozen=True)
 class PageFragment:
     """One page's body as markup that is already escaped, and what surrounds it as plain text.
 
@@ -54,6 +74,11 @@ class PageFragment:
         group: heading of the page list under which the page stands; empty at the top.
         listed: whether the page list and the previous/next buttons lead to it.
         stamp: replaces the site's stamp on this page, as on a superseded one.
+        choices: revisions to choose from, newest first.
+        notice: what stands across the top, in place of what the status says by itself.
+        scripts: own scripts, by path inside the site.
+        coded: whether its printed sheets carry a code.
+        parts: sheets that the page joins, each in a section of its own; empty for a page that is one sheet.
 
     """
 
@@ -67,15 +92,34 @@ class PageFragment:
     search: tuple[SearchEntry, ...] = ()
     sections: tuple[Section, ...] = ()
     stamp: Stamp | None = None
+    choices: tuple[Choice, ...] = ()
+    notice: Notice | None = None
+    scripts: tuple[str, ...] = ()
+    coded: bool = True
+    parts: tuple[str, ...] = ()
+
+    @property
+    def folder(self) -> str:
+        """Return the folder inside the site in which the page stands, empty for the main pages."""
+        return self.path.rpartition("/")[0]
+
+    @property
+    def name(self) -> str:
+        """Return the name of the sheet for a machine, such as ``row-1``."""
+        return self.path.rpartition("/")[2].removesuffix(".html")
 
 
 @dataclass(frozen=True)
 class Card:
-    """What the list of all orders shows of this one; plain text."""
+    """What the list of all orders shows of this one; plain text.
+
+    ``steady`` are the first and the last day on which the order's status is as its site says; empty: open.
+    """
 
     title: str
     summary: str
     facts: tuple[str, ...] = ()
+    steady: tuple[str, str] = ("", "")
 
 
 @dataclass(frozen=True)

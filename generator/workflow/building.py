@@ -11,9 +11,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.errors import PacketError, Problem
+from generator.revisions.clock import moment_now
 from generator.site.digests import is_current
 from generator.sources.digests import order_digests
-from generator.workflow.places import SITES
+from generator.workflow.places import INSTRUCTIONS, SITES
 
 if TYPE_CHECKING:
     from generator.workflow.worker import Worker
@@ -49,14 +50,13 @@ def build(root: Path, orders: Sequence[str], *, everything: bool) -> BuildReport
     wanted = list(dict.fromkeys(orders)) or list(known)
     digests = order_digests(root, wanted)
     sites = root / SITES
-    stale = [slug for slug in wanted if everything or not is_current(sites / slug, digests[slug])]
+    day = moment_now().date()
+    stale = [slug for slug in wanted if everything or not is_current(sites / slug, digests[slug], day)]
     results = _build_stale(root, {slug: digests[slug] for slug in stale})
     removed = () if orders else _remove_orphans(sites, known)
     landing = sites / "index.html"
     if stale or removed or not landing.exists():
-        from generator.site.landing import write_landing  # noqa: PLC0415
-
-        write_landing(sites)
+        _write_lists(root)
     return BuildReport(
         built=tuple(result.slug for result in results if not result.problems),
         unchanged=len(wanted) - len(stale),
@@ -80,7 +80,8 @@ def _build_stale(root: Path, stale: dict[str, str]) -> list[Built]:
         return []
     from generator.site.fleet import Progress, build_all  # noqa: PLC0415
 
-    _worker(root)
+    _worker.cache_clear()
+    _worker(root).prepare(stale)
     jobs = [_Job(root, slug, digest) for slug, digest in stale.items()]
     results = build_all(jobs, _build_one)
     return list(Progress(len(stale), sys.stderr).over(results))
@@ -92,6 +93,16 @@ def _worker(root: Path) -> Worker:
     from generator.workflow.worker import Worker  # noqa: PLC0415
 
     return Worker(root)
+
+
+def _write_lists(root: Path) -> None:
+    """Write the pages over all orders: their list, the register, the tables that were used."""
+    from generator.revisions.looking_back import open_archive  # noqa: PLC0415
+    from generator.site.landing import write_landing  # noqa: PLC0415
+    from generator.site.register_pages import write_register_pages  # noqa: PLC0415
+
+    write_landing(root / SITES)
+    write_register_pages(root / SITES, open_archive(root / INSTRUCTIONS).register, moment_now().date())
 
 
 def _build_one(job: _Job) -> Built:

@@ -7,6 +7,8 @@ from pathlib import Path
 from generator.errors import Problem, SourceError
 
 SITES = "site"
+PREVIEWS = f"{SITES}/.preview"
+"""Drafts that `serve` shows, apart from what operators read."""
 INSTRUCTIONS = "instructions"
 
 

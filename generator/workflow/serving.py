@@ -7,17 +7,17 @@ from pathlib import Path
 
 from generator.errors import PacketError
 from generator.site.serving import LiveSite
-from generator.workflow.places import INSTRUCTIONS, SITES
+from generator.workflow.places import INSTRUCTIONS
 from generator.workflow.worker import Worker
 
 
 def serve(root: Path, slug: str, port: int, tell: Callable[[str], None]) -> None:
-    """Serve the site of ``slug`` until interrupted, and rebuild it whenever a source or table changes."""
-    Worker(root).build(slug)
+    """Serve the draft of ``slug`` until interrupted, and rebuild it whenever a source or table changes."""
+    site = Worker(root).preview(slug)
 
     def rebuild() -> str:
         try:
-            Worker(root).build(slug)
+            Worker(root).preview(slug)
         except PacketError as error:
             tell(str(error))
             return str(error)
@@ -28,6 +28,6 @@ def serve(root: Path, slug: str, port: int, tell: Callable[[str], None]) -> None
         for folder in (root / INSTRUCTIONS, root / "tables", root / "site_overrides"):
             yield from (path for path in folder.rglob("*") if path.is_file())
 
-    live = LiveSite(root / SITES / slug, rebuild, watched, port)
+    live = LiveSite(site, rebuild, watched, port)
     tell(f"open {live.address} (stop with Ctrl+C)")
     live.run()

@@ -1,14 +1,22 @@
-"""One process's tools for building sites: the tables and the theme are opened once."""
+"""One process's tools for building sites: register, tables and theme are opened once, each when first needed."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from functools import cached_property
 from pathlib import Path
 
+from generator.revisions.clock import moment_now
+from generator.revisions.looking_back import open_archive
 from generator.revisions.status import draft_control
+from generator.site.dossier import Dossier, open_dossier, with_draft
+from generator.site.editions import plan_order
 from generator.site.emit import Emitter
 from generator.site.pages import plan_site
+from generator.site.siteplan import SitePlan
+from generator.sources.tables import Workspace
 from generator.workflow.drafting import draft
-from generator.workflow.places import SITES
+from generator.workflow.places import INSTRUCTIONS, PREVIEWS, SITES
 from generator.workflow.tables import open_workspace
 
 
@@ -16,11 +24,47 @@ class Worker:
     """Builds the site of one order after the other."""
 
     def __init__(self, root: Path) -> None:
-        """Load the tables and open the theme; raise SourceError where the tables are wrong."""
-        self._workspace = open_workspace(root)
-        self._emitter = Emitter(root, root / SITES)
+        """Read the register; raise PacketError where it has been altered."""
+        self._root = root
+        self._archive = open_archive(root / INSTRUCTIONS)
+
+    def prepare(self, slugs: Iterable[str]) -> None:
+        """Load what building ``slugs`` takes; raise SourceError where it takes the tables and they are wrong.
+
+        Tables are for drafts: a released order is shown from its records alone.
+        """
+        if not all(self._archive.register.of(slug) for slug in slugs):
+            _ = self._workspace
+        _ = self._emitter
 
     def build(self, slug: str, digest: str = "") -> Path:
-        """Build the site of ``slug`` and return its folder; raise PacketError where that cannot be."""
+        """Build the site of ``slug`` as operators see it and return its folder.
+
+        It shows the released revisions; the draft only where nothing has been released yet.
+        Raises PacketError where that cannot be.
+        """
+        dossier = self._dossier(slug)
+        return self._emitter.emit(plan_order(dossier) if dossier else self._draft_plan(slug), digest)
+
+    def preview(self, slug: str) -> Path:
+        """Build the draft of ``slug``, beside its releases if there are any, apart from what operators see."""
+        dossier = self._dossier(slug)
+        emitter = Emitter(self._root, self._root / PREVIEWS)
+        if dossier is None:
+            return emitter.emit(self._draft_plan(slug))
+        return emitter.emit(plan_order(with_draft(dossier, draft(self._workspace, slug))))
+
+    def _dossier(self, slug: str) -> Dossier | None:
+        return open_dossier(self._archive, slug, moment_now().date())
+
+    def _draft_plan(self, slug: str) -> SitePlan:
         packet = draft(self._workspace, slug)
-        return self._emitter.emit(plan_site(packet, draft_control(packet)), digest)
+        return plan_site(packet, draft_control(packet))
+
+    @cached_property
+    def _workspace(self) -> Workspace:
+        return open_workspace(self._root)
+
+    @cached_property
+    def _emitter(self) -> Emitter:
+        return Emitter(self._root, self._root / SITES)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 from generator.packet.records import Control, Packet
@@ -10,14 +11,16 @@ from generator.site.digests import is_current
 from generator.site.emit import Emitter
 from generator.site.pages import plan_site
 
+DAY = date(2026, 11, 25)
+
 
 def test_a_built_site_is_current_for_its_own_fingerprint_only(
     root: Path, tmp_path: Path, packet: Packet, control: Control
 ) -> None:
     site = Emitter(root, tmp_path).emit(plan_site(packet, control), "abc")
-    assert is_current(site, "abc")
-    assert not is_current(site, "abd")
-    assert not is_current(tmp_path / "never-built", "abc")
+    assert is_current(site, "abc", DAY)
+    assert not is_current(site, "abd", DAY)
+    assert not is_current(tmp_path / "never-built", "abc", DAY)
 
 
 def test_a_site_that_lost_its_first_page_is_not_current(
@@ -25,4 +28,4 @@ def test_a_site_that_lost_its_first_page_is_not_current(
 ) -> None:
     site = Emitter(root, tmp_path).emit(replace(plan_site(packet, control), slug="lost"), "abc")
     (site / "index.html").unlink()
-    assert not is_current(site, "abc")
+    assert not is_current(site, "abc", DAY)

@@ -1,0 +1,70 @@
+// Tells of one printed sheet, by the words or the address in its code, whether it is in force on the reader's day.
+(() => {
+  const { records, today, currentOn, statusOn, phaseOn, editionOf, placeOf, words } = standing
+  const field = document.getElementById("check-code")
+  const answer = document.getElementById("check-answer")
+  const plain = /^\s*ORDER\s+(.+?)\s+(?:REV\s+(\S+)|(DRAFT))\s+DIGEST\s+([0-9A-F\s]+?)\s+SHEET\s+(\S+)\s*$/i
+
+  const read = (text) => {
+    const fragment = text.includes("#") ? text.slice(text.indexOf("#") + 1) : ""
+    if (fragment) {
+      const asked = new URLSearchParams(fragment)
+      return { order: asked.get("order"), mark: asked.get("rev"), digest: asked.get("digest"), sheet: asked.get("sheet") }
+    }
+    const found = plain.exec(text)
+    return found && { order: found[1], mark: found[2] ?? "", digest: found[4].replace(/\s/g, ""), sheet: found[5] }
+  }
+
+  const judge = (asked) => {
+    if (!asked?.order || !asked.digest || !asked.sheet) return ["bad", "Not readable", "This is not the code of a printed sheet. Scan again, or type all of its words."]
+    if (asked.order.toUpperCase() !== records.order.toUpperCase()) {
+      return ["bad", "Another order", `This sheet belongs to order ${asked.order}; these pages are those of order ${records.order}. Check it there.`]
+    }
+    if (!asked.mark) return ["bad", "Draft", "A draft is never in force. Do not make parts from this sheet."]
+    const edition = editionOf(asked.mark.toUpperCase())
+    if (!edition) return ["bad", "Unknown revision", `Revision ${asked.mark} is not known here. These pages were built on ${records.built}: build them again, or call whoever approved the sheet. Until then do not use it.`]
+    if (asked.digest.length < 12 || !edition.digest.startsWith(asked.digest.toLowerCase())) {
+      return ["bad", "Not that revision", `The record of revision ${edition.mark} has another digest. This sheet was not printed from it. Do not use it.`]
+    }
+    if (!edition.sheets.includes(asked.sheet.toLowerCase())) return ["bad", "No such sheet", `Revision ${edition.mark} has no sheet of that name. Do not use it.`]
+    return verdict(edition, asked)
+  }
+
+  const verdict = (edition, asked) => {
+    const status = statusOn(edition.mark, today())
+    const name = `Sheet ${asked.sheet.toLowerCase()} of order ${records.order}, revision ${edition.mark}`
+    if (status[0] !== "in force") {
+      const why = status[0] === "withdrawn" ? ` Why: ${edition.reason}.` : ""
+      const when = status[0] === "not yet in force" ? ` It takes effect from ${edition.effective}.` : ""
+      return ["bad", words(status), `${name} must not be used.${when}${why}`]
+    }
+    const covers = phaseOn(today()).inForce.find((one) => one.mark === edition.mark)?.covers
+    return ["good", "In force", `${name}, effective from ${edition.effective}, approved by ${edition.approver}.${covers ? ` Only for parts ${covers}.` : ""}`]
+  }
+
+  const tell = (text) => {
+    const asked = read(text)
+    const [good, word, said] = judge(asked)
+    const head = Object.assign(document.createElement("strong"), { className: "verdict", textContent: word })
+    const body = Object.assign(document.createElement("p"), { textContent: said })
+    answer.dataset.verdict = good
+    answer.replaceChildren(head, body)
+    const edition = editionOf(currentOn(today())?.mark)
+    if (good === "bad" && edition) {
+      const page = edition.sheets.includes(asked?.sheet?.toLowerCase()) ? `${asked.sheet.toLowerCase()}.html` : "index.html"
+      const link = Object.assign(document.createElement("a"), { className: "key", href: placeOf(edition, page), textContent: `Open revision ${edition.mark}, in force` })
+      answer.append(link)
+    }
+    const basis = `Answered for ${today()} from records known when these pages were built, ${records.built} (register ${records.register}). A record made later is not known here.`
+    document.getElementById("check-basis").textContent = basis
+  }
+
+  document.getElementById("check-form").addEventListener("submit", (event) => {
+    event.preventDefault()
+    tell(field.value)
+    field.select()
+  })
+  const fromAddress = () => { if (location.hash.includes("order=")) tell(location.hash) }
+  window.addEventListener("hashchange", fromAddress)
+  fromAddress()
+})()

@@ -1,0 +1,70 @@
+// A page that was left standing must not call a revision in force after its time: the reader's own day decides.
+const standing = (() => {
+  const records = window.packetRecords
+
+  // The day cannot lie before the day on which the pages were built, whatever a device's clock says.
+  const today = () => {
+    const day = new Date().toISOString().slice(0, 10)
+    return day < records.built ? records.built : day
+  }
+  const phaseOn = (day) => records.phases.filter((phase) => phase.since <= day).pop()
+  const editionOf = (mark) => records.editions.find((edition) => edition.mark === mark)
+  const currentOn = (day) => phaseOn(day)?.inForce[0]
+  const statusOn = (mark, day) => phaseOn(day)?.status[mark] ?? ["not yet in force", ""]
+  const placeOf = (edition, page = "index.html") => (edition.folder ? `${edition.folder}/${page}` : page)
+  const words = ([status, by]) => (by ? `${status} by ${by}` : status)
+
+  return { records, today, phaseOn, editionOf, currentOn, statusOn, placeOf, words }
+})()
+
+;(() => {
+  const stamp = document.querySelector(".stamp")
+  const { records, today, statusOn, currentOn, editionOf, placeOf, words } = standing
+  const day = today()
+  const own = stamp.dataset.revision
+  const current = currentOn(day)
+  const home = records.editions.some((one) => one.folder && location.pathname.includes(`/${one.folder}/`)) ? "../" : ""
+
+  const tell = (status, text) => {
+    const banner = document.createElement("p")
+    banner.className = "banner late"
+    banner.role = "alert"
+    const word = document.createElement("strong")
+    word.textContent = status.toUpperCase()
+    banner.append(word, ` ${text} `)
+    const found = current && editionOf(current.mark)
+    if (found) {
+      const link = document.createElement("a")
+      link.href = home + placeOf(found)
+      link.textContent = `Open revision ${current.mark}`
+      banner.append(link)
+    }
+    stamp.before(banner)
+  }
+
+  const lapse = (status) => {
+    stamp.dataset.status = status[0]
+    stamp.querySelector(".stamp-status").textContent = status[0]
+    const mark = document.querySelector(".watermark") ?? document.createElement("div")
+    mark.className = "watermark"
+    mark.textContent = status[0].toUpperCase()
+    stamp.after(mark)
+    const sheet = document.createElement("link")
+    sheet.rel = "stylesheet"
+    sheet.href = `${home}assets/lapsed.css`
+    document.head.append(sheet)
+  }
+
+  const said = stamp.dataset.status
+  if (said === "in force" && own) {
+    const status = statusOn(own, day)
+    if (status[0] !== "in force") {
+      lapse(status)
+      tell(words(status), `since these pages were built on ${records.built}. Do not work from this page.`)
+    }
+  } else if (said === "not yet in force" && statusOn(own, day)[0] === "in force") {
+    tell("In force by date", `but these pages were built before, on ${records.built}. Have the site built again.`)
+  } else if (said === "no revision in force" && current) {
+    tell("In force by date", `is revision ${current.mark}. These pages were built before, on ${records.built}.`)
+  }
+})()
