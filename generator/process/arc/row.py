@@ -18,6 +18,7 @@ from generator.process.results import RowResult, WeldSettings
 from generator.process.trace import Verdict
 
 MACHINES = "table of machines: base and reach of the arm, straight line to the torch tip"
+COAT = "common practice, no source"
 RISE = "common practice, no source; the third axis of the datum taken as up"
 
 
@@ -31,7 +32,7 @@ def arc_row(row: ArcRow, shop: Shop) -> RowResult:
     settings = tuple(_settings(groups, row, shop, gathering))
     verdicts = tuple(_reaches(groups, gathering))
     gathering.finish(OutOfRangeError)
-    return RowResult(row, settings, (*verdicts, *_senses(row)))
+    return RowResult(row, settings, (*verdicts, *_senses(row), *_coats(row, shop)))
 
 
 def _settings(groups: tuple[Ask, ...], row: ArcRow, shop: Shop, gathering: Gathering) -> Iterator[WeldSettings]:
@@ -72,6 +73,18 @@ def _reach(arm: Arm, seam: Seam) -> float:
             value=f"{found:.0f} mm",
         )
     return found
+
+
+def _coats(row: ArcRow, shop: Shop) -> Iterator[Verdict]:
+    """Yield a warning for each welded part with a coat of zinc, which no arc schedule was made for."""
+    welded = {name for seam in row.seams for name in seam.parts}
+    for part in (part for part in row.parts if part.id in welded):
+        coating = shop.materials[part.material].coating
+        if coating != "none":
+            text = (
+                f"{coating}: arc schedules are of bare sheet; expect pores, take the coat off or prove a macro section"
+            )
+            yield Verdict("coating", f"part {part.id}", text, passed=None, source=COAT)
 
 
 def _senses(row: ArcRow) -> Iterator[Verdict]:

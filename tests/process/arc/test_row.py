@@ -292,3 +292,11 @@ def test_a_size_that_the_chart_cannot_make_at_all_is_told_as_none(bench: Any) ->
     with pytest.raises(OutOfRangeError) as refused:
         arc_row(bench.row(), bench.shop(schedules=(table,)))
     assert "1 run none; 2 runs none" in refused.value.problems[0].remedy
+
+
+def test_a_zinc_coat_under_an_arc_is_warned_of(bench: Any) -> None:
+    of_shop = bench.shop(materials=(bench.material("DX51D", coating="hot-dip zinc"),))
+    parts = {"web": ("S235", "3 mm"), "plate": ("DX51D", "4 mm")}
+    told = [verdict for verdict in arc_row(bench.row(parts=parts), of_shop).verdicts if verdict.key == "coating"]
+    assert [(verdict.subject, verdict.passed) for verdict in told] == [("part plate", None)]
+    assert not [verdict for verdict in arc_row(bench.row(), bench.shop()).verdicts if verdict.key == "coating"]
