@@ -11,6 +11,7 @@ import sys
 import traceback
 from collections.abc import Sequence
 
+from generator.cli.commands import run
 from generator.cli.words import parser
 from generator.errors import PacketError, Problem
 
@@ -38,7 +39,7 @@ def main(words: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
     chosen = parser().parse_args(words)
     try:
-        status: int = chosen.run(chosen)
+        status = run(chosen)
         sys.stdout.flush()
     except PacketError as error:
         return _tell_problems(error)

@@ -2,25 +2,26 @@
 
 from __future__ import annotations
 
+import argparse
 import json
 import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from generator.cli.words import Chosen
 from generator.errors import PacketError
 from generator.workflow.places import find_root
 
 if TYPE_CHECKING:
     from generator.workflow.publishing import Responsible
 
+Chosen = argparse.Namespace
 GOOD, FOUND_SOMETHING, USAGE = 0, 1, 2
 
 
-def run(name: str, chosen: Chosen) -> int:
-    """Run the command ``name`` and return its exit status."""
-    return _COMMANDS[name](find_root(chosen.root), chosen)
+def run(chosen: Chosen) -> int:
+    """Run the chosen command and return its exit status."""
+    return _COMMANDS[chosen.command](find_root(chosen.root), chosen)
 
 
 def _build(root: Path, chosen: Chosen) -> int:

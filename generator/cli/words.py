@@ -1,14 +1,10 @@
-"""The words of the command line; what each does is imported only when it is chosen."""
+"""The words of the command line."""
 
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
 from datetime import date
 from pathlib import Path
-
-Chosen = argparse.Namespace
-Run = Callable[[Chosen], int]
 
 
 def parser() -> argparse.ArgumentParser:
@@ -30,17 +26,8 @@ def _command(
     commands: argparse._SubParsersAction[argparse.ArgumentParser], name: str, text: str
 ) -> argparse.ArgumentParser:
     command = commands.add_parser(name, help=text, description=text[0].upper() + text[1:] + ".")
-    command.set_defaults(run=_later(name))
+    command.set_defaults(command=name)
     return command
-
-
-def _later(name: str) -> Run:
-    def run(chosen: Chosen) -> int:
-        from generator.cli import commands  # noqa: PLC0415 (a command loads only what it needs)
-
-        return commands.run(name, chosen)
-
-    return run
 
 
 def _add_everyday(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
