@@ -10,6 +10,7 @@ from generator.packet.records import Packet, Plain, RowSheet
 from generator.revisions.changes import Change, FiguresRetraced, Path, Recited, Removed, WeldRemoved
 from generator.revisions.naming import NAMINGS
 from generator.site.dossier import Edition
+from generator.site.leading import parted
 
 _WORD = Markup('<a class="changed-word" href="{}">changed<span class="unseen"> since revision {}</span></a>')
 
@@ -36,13 +37,13 @@ class ChangeBars:
         return self._link
 
     @property
-    def all(self) -> list[Change]:
-        """Return every change that a reader sees on a page."""
-        return self._visible
+    def all(self) -> tuple[list[Change], list[Change]]:
+        """Return every change that a reader sees on a page: those that lead, and those that follow."""
+        return parted(self._visible)
 
-    def of(self, row: RowSheet) -> list[Change]:
-        """Return the changes in a row that a reader sees on its page."""
-        return [change for change in self._visible if any(path[:2] == ("rows", row.key) for path in change.paths)]
+    def of(self, row: RowSheet) -> tuple[list[Change], list[Change]]:
+        """Return the changes in a row that a reader sees on its page, likewise."""
+        return parted(change for change in self._visible if any(path[:2] == ("rows", row.key) for path in change.paths))
 
     def bar(self, part: Plain, *, traced: bool = False) -> Markup:
         """Return the attribute that draws the bar, nothing where ``part`` reads as before.

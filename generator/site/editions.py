@@ -23,9 +23,7 @@ def plan_order(dossier: Dossier) -> SitePlan:
     main = _main_pages(dossier)
     others = tuple(page for edition in dossier.others for page in _folder_pages(dossier, edition))
     stamp = _stamp(dossier)
-    records = (history_page(dossier), check_page())
-    shared = tuple(replace(page, choices=_choices(dossier, None, _MAIN_HOME)) for page in records)
-    pages = (*main, *_noticed(shared, _none_notice(dossier)), *others)
+    pages = (*main, *_record_pages(dossier), *others)
     packets = [edition.packet for edition in dossier.editions]
     sheets = {edition.mark: _sheets(edition) for edition in dossier.editions}
     return SitePlan(
@@ -44,6 +42,14 @@ def _main_pages(dossier: Dossier) -> tuple[PageFragment, ...]:
     pages = edition_pages(dossier.main)
     shown = tuple(replace(page, choices=_choices(dossier, dossier.main, page.path)) for page in pages)
     return _noticed(shown, _shared_notice(dossier, dossier.main))
+
+
+def _record_pages(dossier: Dossier) -> tuple[PageFragment, ...]:
+    """Return the pages about all revisions; they carry the order and no status, which would be taken for an answer."""
+    stamp = Stamp(dossier.newest.packet.head.number, "", "") if dossier.main else None
+    choices = _choices(dossier, None, _MAIN_HOME)
+    pages = (history_page(dossier), check_page())
+    return _noticed(tuple(replace(page, choices=choices, stamp=stamp) for page in pages), _none_notice(dossier))
 
 
 def _nothing_page(dossier: Dossier) -> PageFragment:

@@ -12,6 +12,7 @@ from generator.revisions.history import HistoryRow
 from generator.revisions.status import InForce
 from generator.site.check_page import GROUP
 from generator.site.dossier import Dossier, Edition
+from generator.site.leading import parted
 from generator.site.markup import render
 from generator.site.settled import settled
 from generator.site.siteplan import PageFragment, SearchEntry, Section
@@ -35,8 +36,9 @@ class Issue:
     edition: Edition
     release: HistoryRow
     withdrawal: HistoryRow | None
-    read: tuple[Change, ...]
-    retraced: tuple[Change, ...]
+    leading: list[Change]
+    following: list[Change]
+    retraced: list[Change]
     pictures: tuple[Picture, ...]
 
 
@@ -87,12 +89,14 @@ def _issues(dossier: Dossier) -> Iterator[Issue]:
     for row in reversed([row for row in dossier.history if row.kind == "release"]):
         before = editions.get(row.compared_with)
         edition = editions[row.revision]
+        leading, rest = parted(row.changes)
         yield Issue(
             edition=edition,
             release=row,
             withdrawal=withdrawals.get(row.revision),
-            read=tuple(change for change in row.changes if not isinstance(change, FiguresRetraced)),
-            retraced=tuple(change for change in row.changes if isinstance(change, FiguresRetraced)),
+            leading=leading,
+            following=[change for change in rest if not isinstance(change, FiguresRetraced)],
+            retraced=[change for change in rest if isinstance(change, FiguresRetraced)],
             pictures=tuple(_overlays(before.packet, edition.packet, row)) if before else (),
         )
 

@@ -48,7 +48,7 @@ def _rules(stamp: Stamp, page: PageFragment, address: str) -> Iterator[str]:
         "}\n"
     )
     for part in others:
-        yield f"@page {part}{{{_code(stamp, part, address, coded=page.coded)}}}.sheet-{part}{{page:{part}}}\n"
+        yield f"@page {part}{{{_code(stamp, part, address, coded=page.coded)}}}.part-{part}{{page:{part}}}\n"
     if others:
         yield f".packet-foot{{page:{others[-1]}}}\n"
 

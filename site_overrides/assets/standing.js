@@ -26,6 +26,7 @@ const standing = (() => {
   const home = records.editions.some((one) => one.folder && location.pathname.includes(`/${one.folder}/`)) ? "../" : ""
 
   const tell = (status, text) => {
+    document.querySelector(".md-banner")?.remove()
     const banner = document.createElement("p")
     banner.className = "banner late"
     banner.role = "alert"
@@ -33,7 +34,7 @@ const standing = (() => {
     word.textContent = status.toUpperCase()
     banner.append(word, ` ${text} `)
     const found = current && editionOf(current.mark)
-    if (found) {
+    if (found && current.mark !== own) {
       const link = document.createElement("a")
       link.href = home + placeOf(found)
       link.textContent = `Open revision ${current.mark}`

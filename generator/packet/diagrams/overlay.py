@@ -1,4 +1,4 @@
-"""Two revisions of a row's welds over each other: old ones pale and dashed beneath, what changed named beside it."""
+"""Two revisions of a row's welds over each other: what changed is named, with the old place pale and dashed beneath."""
 
 from __future__ import annotations
 
@@ -67,11 +67,12 @@ def _drawn(old: RowSheet, new: RowSheet, words: dict[str, str]) -> Sheet:
     top = furniture.legend(sheet, entries, 6.0)
     frames = _frames([*before.values(), *after.values()], outlines, Box(EDGE, top, WIDTH - EDGE, top + _TALLEST))
     bottom = max(frame.box.bottom for frame in frames) + PAD
+    ghost = _ghost({name: trail for name, trail in before.items() if name in words})
     slots = {weld.key: weld.slot for weld in new.geometry}
     for frame in frames:
         draw_parts(sheet, frame, outlines)
         note_outlines(crowd, frame, outlines)
-        draw_ghost(sheet, frame, _ghost(before), _GHOST_DOT)
+        draw_ghost(sheet, frame, ghost, _GHOST_DOT)
         for name, trail in after.items():
             _draw_weld(sheet, frame, slots[name], trail)
         if len(frames) > 1:
