@@ -16,6 +16,7 @@ from generator.model.fields import (
     Number,
     Record,
     Share,
+    Size,
     SpotCurrent,
     Text,
     Thickness,
@@ -148,7 +149,7 @@ class ArcSchedule(Table):
     joints: tuple[Joint, ...]
     positions: tuple[Position, ...]
     gas: Mark
-    wire_diameter: Length
+    wire_diameter: Size
     transfer: TransferMode
     work_angle: Angle
     travel_angle: Angle

@@ -89,6 +89,8 @@ def _clean(text: str) -> str:
 
 
 Length = Annotated[Quantity, *_of(kinds.LENGTH)]
+Size = Annotated[Quantity, *_of(kinds.SIZE)]
+"""A length that something has, and so more than nothing; a coordinate is a ``Length``."""
 Thickness = Annotated[Quantity, *_of(kinds.THICKNESS)]
 Time = Annotated[Quantity, *_of(kinds.TIME)]
 Duration = Annotated[Quantity, *_of(kinds.DURATION)]

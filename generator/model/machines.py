@@ -11,11 +11,11 @@ from generator.model.fields import (
     Duration,
     Force,
     Frequency,
-    Length,
     Mark,
     Name,
     Record,
     Share,
+    Size,
     SpotCurrent,
     Text,
     Time,
@@ -54,7 +54,7 @@ class Arm(Record):
     side: Literal["A", "B"]
     base: Coordinates
     base_unit: LengthUnit
-    reach: Length
+    reach: Size
     equipment: Mark
     travel_speed_step: TravelSpeed
     air_speed: TravelSpeed
@@ -103,8 +103,8 @@ class Gun(Record):
     permanent_current: SpotCurrent
     greatest_duty: Share
     time_step: Time | None = None
-    throat_depth: Length
-    opening: Length
+    throat_depth: Size
+    opening: Size
 
 
 class Machines(Table):

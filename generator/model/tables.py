@@ -16,13 +16,13 @@ from generator.model.fields import (
     Force,
     GasFlow,
     Hydrogen,
-    Length,
     Mark,
     Mass,
     Name,
     Number,
     Record,
     Share,
+    Size,
     Stress,
     Text,
     Thickness,
@@ -83,7 +83,7 @@ class Wire(Record):
     standard: Name
     process: ArcProcess
     bases: tuple[BaseMetal, ...]
-    diameter: Length
+    diameter: Size
     density: Density
     efficiency: Share
     efficiency_source: Text
@@ -137,8 +137,8 @@ class Cap(Record):
     id: Mark
     designation: Name
     standard: Name
-    body: Length
-    face: Length
+    body: Size
+    face: Size
     greatest_force: Force
     dressings: Whole
     life: tuple[CapLife, ...]

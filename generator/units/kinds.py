@@ -37,6 +37,7 @@ class Kind:
 
 
 LENGTH = Kind("length", _LENGTHS, "mm", "in", -1e5, 1e5)
+SIZE = Kind("length", _LENGTHS, "mm", "in", 1e-3, 1e5)
 THICKNESS = Kind("thickness", _LENGTHS, "mm", "in", 1e-3, 500)
 AREA = Kind("area", ("mm²", "mm2", "in²", "in2"), "mm²", "in²", 0, 1e6)
 TIME = Kind("time", ("ms", "s", "min", "h", "cycles@50Hz", "cycles@60Hz"), "ms", "ms", 0, 1e10)
@@ -63,6 +64,6 @@ ANGLE = Kind("angle", ("°", "deg"), "°", "°", -360, 360)
 SHARE = Kind("share", ("%",), "%", "%", 0, 1000)
 NUMBER = Kind("number", ("1",), "1", "1", -1e9, 1e9)
 RATE = Kind("rate", ("1/min",), "1/min", "1/min", 0, 1e5)
-FREQUENCY = Kind("frequency", ("Hz",), "Hz", "Hz", 0, 1e5)
+FREQUENCY = Kind("mains frequency", ("Hz",), "Hz", "Hz", 16, 400)
 
 KINDS = tuple(value for value in list(globals().values()) if isinstance(value, Kind))

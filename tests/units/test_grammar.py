@@ -24,6 +24,7 @@ from generator.units import SPELLINGS, Kind, kinds, parse, parse_number
         ("68 °F", kinds.TEMPERATURE, "degree_Celsius", 20.0),
         ("1.5e1 l/min", kinds.GAS_FLOW, "liter/minute", 15.0),
         ("-45 °", kinds.ANGLE, "degree", -45.0),
+        ("68.21000000000001 mm", kinds.LENGTH, "millimeter", 68.21),
     ],
 )
 def test_a_number_and_a_unit_are_read(text: str, kind: Kind, unit: str, magnitude: float) -> None:
@@ -47,6 +48,8 @@ def test_a_number_and_a_unit_are_read(text: str, kind: Kind, unit: str, magnitud
         ("1e99 mm", kinds.LENGTH, "outside"),
         ("900 m", kinds.THICKNESS, "outside"),
         ("-3 mm", kinds.THICKNESS, "outside"),
+        ("0 mm", kinds.SIZE, "outside"),
+        ("0 Hz", kinds.FREQUENCY, "outside"),
         ("", kinds.LENGTH, "not a length"),
         ("3 mm; 4 mm", kinds.LENGTH, "not a length"),
     ],

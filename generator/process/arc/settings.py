@@ -231,21 +231,28 @@ def _heat(job: _Job) -> tuple[Figure, Figure]:
 
 
 def _plausible(ask: Ask, figures: tuple[Figure, ...], shop: Shop) -> tuple[Verdict, ...]:
-    """Return the verdict on each bounded figure for each base metal; raises with every bound that is broken."""
+    """Return the verdict on each bounded figure for each base metal; raises with every bound that is broken.
+
+    The ends of a window are held to the same bounds: a setter may turn to them.
+    """
     gathering = Gathering()
     found: dict[Verdict, None] = {}
-    for key, value, material in _bounded(ask, figures):
+    for key, (value, *ends), material in _bounded(ask, figures):
+        asked = ask.wire.process, material.base, (material.coating,), shop.limits
         with gathering.step():
-            bounds = check_plausible(key, value, ask.wire.process, material.base, (material.coating,), shop.limits)
+            bounds = check_plausible(key, value, *asked)
             found[bounds] = None
+            for end in ends:
+                check_plausible(key, end, *asked)
     gathering.finish(OutOfRangeError)
     return tuple(found)
 
 
-def _bounded(ask: Ask, figures: tuple[Figure, ...]) -> Iterator[tuple[str, Quantity, Material]]:
+def _bounded(ask: Ask, figures: tuple[Figure, ...]) -> Iterator[tuple[str, list[Quantity], Material]]:
     for material in {entry.id: entry for entry in ask.materials}.values():
         for figure in figures:
             if figure.key in BOUNDED and figure.value is not None:
-                yield figure.key, figure.value, material
+                ends = (figure.window.low, figure.window.high) if figure.window else ()
+                yield figure.key, [figure.value, *(end for end in ends if end is not None)], material
     for part, material in zip(ask.parts, ask.materials, strict=True):
-        yield "thickness", part.thickness, material
+        yield "thickness", [part.thickness], material

@@ -44,6 +44,7 @@ def weld_settings(work: SheetWork, tools: Tools, spots: tuple[str, ...], row: Sp
         if figure.value is not None and _is_bounded(figure.key, shop):
             with gathering.step():
                 verdicts.append(_plausible(figure.key, figure.value, work, row, shop))
+                _plausible_window(figure, work, row, shop)
     with gathering.step():
         face, face_verdict = _cap_face(work, tools)
     with gathering.step():
@@ -68,6 +69,13 @@ def _is_bounded(key: str, shop: Shop) -> bool:
 
 def _plausible(key: str, value: Quantity, work: SheetWork, row: SpotRow, shop: Shop) -> Verdict:
     return check_plausible(key, value, row.process, work.stack.base, (work.stack.coating,), shop.limits)
+
+
+def _plausible_window(figure: Figure, work: SheetWork, row: SpotRow, shop: Shop) -> None:
+    """Refuse a window that a setter could follow to where no schedule goes, as 4 A for 4 kA at its lower end."""
+    for end in (figure.window.low, figure.window.high) if figure.window else ():
+        if end is not None:
+            _plausible(figure.key, end, work, row, shop)
 
 
 def _dialled(place: Place, tools: Tools) -> tuple[Figure, ...]:

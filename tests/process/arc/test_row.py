@@ -204,6 +204,16 @@ def test_a_figure_beyond_physics_is_refused_with_the_bound_and_its_source(bench:
     assert all("bounds of the test" in problem.message for problem in refused.value.problems)
 
 
+def test_a_window_that_leads_beyond_physics_is_refused_though_its_value_lies_inside(bench: Any) -> None:
+    (settings,) = arc_row(bench.row(), bench.shop()).settings
+    window = next(figure.window for figure in settings.dialled if figure.key == "travel_speed")
+    value = next(figure.value for figure in settings.dialled if figure.key == "travel_speed")
+    assert window.low.m_as("mm/s") < value.m_as("mm/s")
+    lowest = f"{(window.low.m_as('mm/s') + value.m_as('mm/s')) / 2:.3f} mm/s"
+    with pytest.raises(OutOfRangeError, match="travel speed .* is not plausible"):
+        arc_row(bench.row(), bench.shop(limits=(bench.limit("travel_speed", lowest, "50 mm/s"),)))
+
+
 def test_a_figure_without_a_bound_says_that_nothing_was_checked(bench: Any) -> None:
     (settings,) = arc_row(bench.row(), bench.shop(limits=())).settings
     verdict = next(verdict for verdict in settings.verdicts if verdict.key == "plausible_welding_current")

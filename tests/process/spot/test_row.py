@@ -262,6 +262,11 @@ def test_a_setting_outside_physical_bounds_is_refused_with_the_source(build: Any
     assert "bounds of the test" in told
 
 
+def test_a_window_that_leads_outside_physical_bounds_is_refused_though_its_middle_lies_inside(build: Any) -> None:
+    limits = (build.limit("weld_current", "8.5 kA", "20 kA"), build.limit("thickness", "0.4 mm", "3 mm"))
+    assert "weld current 8\N{NO-BREAK SPACE}kA is not plausible" in only(build.row(), build.shop(limits=limits))
+
+
 def test_a_squeeze_time_is_held_against_its_bound_where_the_table_has_one(build: Any) -> None:
     limits = (build.limit("squeeze_time", "400 ms", "600 ms"),)
     assert "squeeze time 15\N{NO-BREAK SPACE}cycles@50Hz is not plausible" in only(
