@@ -13,7 +13,9 @@ from typing import TYPE_CHECKING
 from generator.errors import PacketError, Problem
 from generator.revisions.clock import moment_now
 from generator.site.digests import is_current
+from generator.site.landing import read_card
 from generator.sources.digests import order_digests
+from generator.workflow.numbers import repeated_numbers
 from generator.workflow.places import INSTRUCTIONS, SITES
 
 if TYPE_CHECKING:
@@ -61,7 +63,7 @@ def build(root: Path, orders: Sequence[str], *, everything: bool) -> BuildReport
         built=tuple(result.slug for result in results if not result.problems),
         unchanged=len(wanted) - len(stale),
         removed=removed,
-        problems=tuple(problem for result in results for problem in result.problems),
+        problems=(*(problem for result in results for problem in result.problems), *_alike(sites, stale)),
         landing=landing,
     )
 
@@ -103,6 +105,12 @@ def _write_lists(root: Path) -> None:
 
     write_landing(root / SITES)
     write_register_pages(root / SITES, open_archive(root / INSTRUCTIONS).register, moment_now().date())
+
+
+def _alike(sites: Path, stale: Sequence[str]) -> tuple[Problem, ...]:
+    """Return the sites of one order number, where anything was built that could have made them so."""
+    cards = ((site.name, read_card(site)) for site in sorted(sites.iterdir() if stale else ()))
+    return repeated_numbers((slug, str(card["order"])) for slug, card in cards if card)
 
 
 def _build_one(job: _Job) -> Built:

@@ -12,6 +12,7 @@ from generator.packet.settings_text import settings_lines
 from generator.revisions.canonical import packet_digest
 from generator.sources.order_folders import order_names
 from generator.workflow.drafting import draft
+from generator.workflow.numbers import repeated_numbers
 from generator.workflow.tables import open_workspace
 
 
@@ -28,14 +29,16 @@ def check(root: Path, orders: Sequence[str]) -> CheckReport:
     workspace = open_workspace(root)
     lines: list[str] = []
     problems: list[Problem] = []
+    numbered: list[tuple[str, str]] = []
     for slug in orders or order_names(root):
         try:
             packet = draft(workspace, slug)
         except PacketError as error:
             problems += error.problems
         else:
+            numbered.append((slug, packet.head.number))
             lines.append(f"{slug}: good, {len(packet.rows)} rows, digest {packet_digest(packet)}")
-    return CheckReport(tuple(lines), tuple(problems))
+    return CheckReport(tuple(lines), (*problems, *repeated_numbers(numbered)))
 
 
 def settings_text(root: Path, slug: str) -> str:

@@ -210,7 +210,7 @@ def test_a_window_that_leads_beyond_physics_is_refused_though_its_value_lies_ins
     value = next(figure.value for figure in settings.dialled if figure.key == "travel_speed")
     assert window.low.m_as("mm/s") < value.m_as("mm/s")
     lowest = f"{(window.low.m_as('mm/s') + value.m_as('mm/s')) / 2:.3f} mm/s"
-    with pytest.raises(OutOfRangeError, match="travel speed .* is not plausible"):
+    with pytest.raises(OutOfRangeError, match=r"travel speed .* is not plausible"):
         arc_row(bench.row(), bench.shop(limits=(bench.limit("travel_speed", lowest, "50 mm/s"),)))
 
 
