@@ -69,12 +69,12 @@ class Sheet:
 
     width: float
     height: float
-    shapes: dict[tuple[Layer, Style], list[Shape]] = field(default_factory=dict)
+    shapes: dict[tuple[Layer, int, Style], list[Shape]] = field(default_factory=dict)
     words: list[Words] = field(default_factory=list)
 
-    def draw(self, shape: Shape, style: Style, layer: Layer) -> None:
-        """Put a shape on a layer; shapes of one layer and style become one path."""
-        self.shapes.setdefault((layer, style), []).append(shape)
+    def draw(self, shape: Shape, style: Style, layer: Layer, rank: int = 0) -> None:
+        """Put a shape on a layer, over those of lower rank; shapes of one layer, rank and style become one path."""
+        self.shapes.setdefault((layer, rank, style), []).append(shape)
 
     def write(
         self,

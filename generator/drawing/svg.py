@@ -4,37 +4,29 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cache
-from itertools import groupby
 from typing import Any
 from xml.sax.saxutils import escape
 
 import matplotlib as mpl
 import numpy as np
-from matplotlib.artist import Artist
-from matplotlib.backends.backend_svg import FigureCanvasSVG
-from matplotlib.figure import Figure
-from matplotlib.font_manager import FontProperties
-from matplotlib.patches import PathPatch
+from matplotlib.backends import backend_svg
 from matplotlib.path import Path
-from matplotlib.transforms import Affine2D, IdentityTransform
+from matplotlib.transforms import Affine2D
 
 from generator.drawing.lettering import clean
-from generator.drawing.palette import PAPER
-from generator.drawing.shapes import Shape, joined
-from generator.drawing.sheet import Layer, Sheet, Style, Words
+from generator.drawing.palette import INK_INSIDE, PAPER
+from generator.drawing.shapes import CURVE, Shape
+from generator.drawing.sheet import Sheet, Style, Words
 
 KEY = re.compile(r"[A-Za-z][A-Za-z0-9-]*")
 """What a figure's key may be: it becomes part of ids on the page."""
-_DPI = 72
-_ELEMENT = re.compile(
-    r'<path d="(?P<d>[^"]*)" style="(?P<look>[^"]*)"/>'
-    r'|<text style="(?P<font>[^"]*)" x="(?P<x>[^"]*)" y="(?P<y>[^"]*)"'
-    r' transform="(?P<turn>[^"]*)">(?P<words>[^<]*)</text>'
-)
-_UNTURNED = re.compile(r"rotate\(-?0[ )]")
-_DROPPED = frozenset({"font-family", "stroke-dashoffset"})
+_PER_PIXEL = 10.0
+"""Points lie on tenths of a pixel: a twentieth of a millimetre off at most on a sheet of paper."""
+_WRITTEN = re.compile(r'<path d="([^"]*)"')
+_ANCHORS = {"left": "", "center": ' text-anchor="middle"', "right": ' text-anchor="end"'}
+_HALO = f' stroke="{PAPER}" stroke-width="3" paint-order="stroke"'
 
 
 def to_svg(sheet: Sheet, *, key: str, title: str, description: str) -> str:
@@ -56,126 +48,94 @@ def to_svg(sheet: Sheet, *, key: str, title: str, description: str) -> str:
             f'<title id="{key}-title">{escape(clean(title))}</title>',
             f'<desc id="{key}-description">{escape(clean(description))}</desc>',
             f'<rect width="{width}" height="{height}" fill="{PAPER}"/>',
-            *_elements(_from_matplotlib(sheet)),
+            *_paths(sheet),
+            *_lettering(sheet.words),
             "</svg>",
         )
     )
 
 
-def _from_matplotlib(sheet: Sheet) -> str:
+def _paths(sheet: Sheet) -> Iterator[str]:
+    """Yield one path for each layer, rank and style, the ground first."""
+    grouped = sorted(sheet.shapes.items(), key=lambda pair: pair[0][:2])
+    drawn = _from_matplotlib([shapes for _, shapes in grouped])
+    for ((_, _, style), _), commands in zip(grouped, drawn, strict=True):
+        yield f'<path d="{commands}"{_look(style)}/>'
+
+
+def _from_matplotlib(groups: Sequence[Sequence[Shape]]) -> list[str]:
+    """Return the commands of each group of shapes, as matplotlib writes them but relative and without spare bytes."""
     _configure()
-    figure = Figure(figsize=(sheet.width / _DPI, sheet.height / _DPI), dpi=_DPI)
-    figure.patch.set_visible(False)
-    upright = Affine2D.from_values(1, 0, 0, -1, 0, sheet.height)
-    for (layer, style), shapes in sheet.shapes.items():
-        figure.add_artist(_patch(joined(shapes), style, layer, upright))
-    for words in sheet.words:
-        figure.add_artist(_Lettering(words, sheet.height))
     out = io.StringIO()
-    canvas: Any = FigureCanvasSVG(figure)
-    canvas.print_svg(out, metadata=dict.fromkeys(("Date", "Creator", "Format", "Type")))
-    return out.getvalue()
+    make: Any = backend_svg.RendererSVG
+    renderer = make(1, 0, out)
+    context, upright, filled = renderer.new_gc(), Affine2D.from_values(1, 0, 0, -1, 0, 0), (0.0, 0.0, 0.0)
+    for shapes in groups:
+        # Filled, because matplotlib cuts what is not filled at the edge of the sheet, and steps have no edge.
+        renderer.draw_path(context, _steps(shapes), upright, filled)
+    renderer.finalize()
+    return [_compact(commands) for commands in _WRITTEN.findall(out.getvalue())]
 
 
 @cache
 def _configure() -> None:
-    mpl.rcParams.update(
-        {
-            "svg.fonttype": "none",
-            "svg.hashsalt": "packet",
-            "text.parse_math": False,
-            "lines.scale_dashes": False,
-            "path.simplify": False,
-        }
-    )
+    mpl.rcParams.update({"svg.hashsalt": "packet", "path.simplify": False})
 
 
-def _patch(shape: Shape, style: Style, layer: Layer, upright: Affine2D) -> PathPatch:
-    path = Path(np.round(np.array(shape.points), 2), shape.codes)
-    return PathPatch(
-        path,
-        transform=upright,
-        zorder=int(layer),
-        facecolor=style.fill or "none",
-        edgecolor=style.stroke or "none",
-        linewidth=style.width if style.stroke else 0,
-        linestyle=(0, style.dash) if style.dash else "solid",
-        capstyle=style.cap,
-        joinstyle=style.join,
-    )
+def _steps(shapes: Sequence[Shape]) -> Path:
+    """Return the shapes as one path whose vertices are steps from where the pen stands before each command.
 
-
-class _Lettering(Artist):
-    """Words handed to the SVG renderer as they are: no layout, no mathematics, no font look-up."""
-
-    def __init__(self, words: Words, height: float) -> None:
-        super().__init__()
-        self.words, self.height = words, height
-        self.set_zorder(int(max(Layer)) + 1)
-        self.set_transform(IdentityTransform())
-
-    def draw(self, renderer: Any) -> None:
-        """Hand the words over."""
-        words = self.words
-        context = renderer.new_gc()
-        context.set_foreground(words.colour)
-        x, y = self.get_unitless_position()
-        mathematics = False
-        font = _font(words.size, words.bold)
-        renderer.draw_text(context, x, self.height - y, words.text, font, words.angle, mathematics, mtext=self)
-        context.restore()
-
-    def get_unitless_position(self) -> tuple[float, float]:
-        """Return the baseline point with y up, as the renderer asks for it."""
-        return round(self.words.at[0], 2), self.height - round(self.words.at[1], 2)
-
-    def get_ha(self) -> str:
-        """Return the horizontal anchor."""
-        return self.words.anchor
-
-    def get_rotation_mode(self) -> str:
-        """Say that turned text turns about its anchor."""
-        return "anchor"
-
-
-@cache
-def _font(size: float, bold: bool) -> FontProperties:
-    return FontProperties(family=["unnamed"], size=size, weight=700 if bold else 400)
-
-
-def _elements(document: str) -> Iterator[str]:
-    found = list(_ELEMENT.finditer(document))
-    if len(found) != document.count("<path ") + document.count("<text "):
-        raise ValueError("matplotlib wrote an element in a form that is not known here")
-    for look, run in groupby(found, key=lambda match: match["font"]):
-        if look is None:
-            yield from (f'<path d="{_compact(match["d"])}"{_attributes(match["look"])}/>' for match in run)
-        else:
-            yield f"<g{_attributes(look)}{_halo(look)}>" + "".join(_text(match) for match in run) + "</g>"
-
-
-def _text(match: re.Match[str]) -> str:
-    turn = "" if _UNTURNED.match(match["turn"]) else f' transform="{match["turn"]}"'
-    return f'<text x="{match["x"]}" y="{match["y"]}"{turn}>{match["words"]}</text>'
-
-
-def _attributes(css: str) -> str:
-    pairs = (declaration.split(": ", 1) for declaration in css.split("; "))
-    return "".join(f' {name}="{value.replace(", ", ",")}"' for name, value in pairs if name not in _DROPPED)
-
-
-def _halo(css: str) -> str:
-    """Return a white edge beneath text in ink, so that a line which it must cross does not cut it.
-
-    White text and pure black text (which has no fill here) stand inside marks and need none.
+    A shape closes on the point that it starts from, so the pen then stands on the closing vertex.
     """
-    if "fill: " not in css or f"fill: {PAPER}" in css:
-        return ""
-    return f' stroke="{PAPER}" stroke-width="3" paint-order="stroke"'
+    codes = np.fromiter((code for shape in shapes for code in shape.codes), np.uint8)
+    points = np.array([point for shape in shapes for point in shape.points])
+    tenths = np.rint(np.vstack((((0.0, 0.0),), points)) * _PER_PIXEL)
+    index = np.arange(len(codes))
+    before = np.maximum.accumulate(np.where(codes == CURVE, 0, index))
+    within_curve = np.where(codes == CURVE, (index - before - 1) % 3, 0)
+    return Path((tenths[1:] - tenths[index - within_curve]) / _PER_PIXEL, codes)
 
 
 def _compact(commands: str) -> str:
-    return re.sub(r"\s*\n|\s+(?=[MLCzZ])|(?<=[MLCzZ])\s+", "", commands).strip()
+    kept, last = [], ""
+    for line in commands.splitlines():
+        command, numbers = line[0].lower(), line[1:].strip()
+        repeated = command == last or (command == "l" and last == "m")
+        kept.append(f" {numbers}" if repeated else command + numbers)
+        last = command
+    return "".join(kept).replace(" -", "-").replace(" 0.", " .").replace("-0.", "-.")
+
+
+def _look(style: Style) -> str:
+    look = f' fill="{style.fill or "none"}"'
+    if style.stroke:
+        look += f' stroke="{style.stroke}"' + (f' stroke-width="{_plain(style.width)}"' if style.width != 1 else "")
+    if style.dash:
+        look += f' stroke-dasharray="{",".join(map(_plain, style.dash))}"'
+    look += f' stroke-linecap="{style.cap}"' if style.cap != "butt" else ""
+    return look + (f' stroke-linejoin="{style.join}"' if style.join != "round" else "")
+
+
+def _lettering(words: Sequence[Words]) -> Iterator[str]:
+    """Yield a group for each manner of lettering with its texts, the manner that is met first before the others."""
+    groups: dict[str, list[str]] = {}
+    for one in words:
+        groups.setdefault(_manner(one), []).append(_text(one))
+    for manner, texts in groups.items():
+        yield f"<g{manner}>{''.join(texts)}</g>"
+
+
+def _manner(words: Words) -> str:
+    """Return the attributes of a text; text that stands outside marks has a white edge where lines cross it."""
+    weight = ' font-weight="700"' if words.bold else ""
+    halo = "" if words.colour in (PAPER, INK_INSIDE) else _HALO
+    return f' font-size="{_plain(words.size)}"{weight}{_ANCHORS[words.anchor]} fill="{words.colour}"{halo}'
+
+
+def _text(words: Words) -> str:
+    x, y = (_plain(round(value, 1)) for value in words.at)
+    turn = f' transform="rotate({_plain(-words.angle)} {x} {y})"' if words.angle else ""
+    return f'<text x="{x}" y="{y}"{turn}>{escape(words.text)}</text>'
 
 
 def _plain(value: float) -> str:

@@ -11,7 +11,7 @@ import xml.etree.ElementTree as ET
 
 import pytest
 
-from generator.drawing.shapes import circle, polyline
+from generator.drawing.shapes import circle, polyline, rectangle
 from generator.drawing.sheet import Layer, Sheet, Style
 from generator.drawing.svg import to_svg
 
@@ -61,8 +61,30 @@ def test_it_fits_any_width_on_its_own_white_ground() -> None:
 
 
 def test_points_are_where_they_were_put_with_y_down_and_few_digits() -> None:
-    assert 'd="M0 0L100.12 100"' in sample()
+    assert 'd="m0 0 100.1 100"' in sample()
     assert '<text x="10" y="20">' in sample()
+
+
+def test_steps_from_point_to_point_end_where_the_points_are() -> None:
+    sheet = Sheet(400, 400)
+    points = [(0.04 + 0.333 * index, 300 - 0.777 * index) for index in range(300)]
+    sheet.draw(polyline(points), Style(), Layer.PATH)
+    drawn = re.search(r'<path d="m([^"]*)"', to_svg(sheet, key="k", title="t", description="d"))
+    assert drawn is not None
+    numbers = [float(text) for text in re.findall(r"-?(?:\d+\.?\d*|\.\d+)", drawn[1])]
+    assert sum(numbers[::2]) == pytest.approx(points[-1][0], abs=0.051)
+    assert sum(numbers[1::2]) == pytest.approx(points[-1][1], abs=0.051)
+
+
+def test_shapes_drawn_one_after_another_each_keep_their_place() -> None:
+    sheet = Sheet(200, 100)
+    sheet.draw(circle((50, 50), 10), Style(), Layer.PATH)
+    sheet.draw(rectangle(100, 20, 30, 10), Style(), Layer.PATH)
+    svg = to_svg(sheet, key="k", title="t", description="d")
+    assert (
+        'd="m60 50c0 5.5-4.5 10-10 10-5.5 0-10-4.5-10-10 0-5.5 4.5-10 10-10 5.5 0 10 4.5 10 10zm40-30 30 0 0 10-30 0z"'
+        in svg
+    )
 
 
 @pytest.mark.parametrize("key", ["", "1a", 'a"b', "a b", "a<b", "ä"])

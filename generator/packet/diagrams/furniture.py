@@ -13,11 +13,12 @@ from generator.drawing.shapes import circle, polygon, polyline
 from generator.drawing.sheet import Layer, Sheet, Style
 from generator.packet.diagrams.geometry import Lengths, Point3
 from generator.packet.diagrams.layout import EDGE, HEAD, SMALL, TEXT, Block, Frame
-from generator.packet.diagrams.views import View
+from generator.packet.diagrams.views import REAR, View
 
 _LINE, _NEXT, _MOST_LINES = 26.0, 19.0, 3
 _SYMBOL = 26.0
 _AWAY = 26.0
+_NARROW_SHIFT = 28.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +49,8 @@ def legend(sheet: Sheet, entries: Sequence[Entry], top: float) -> float:
 
 def view_title(sheet: Sheet, frame: Frame, crowd: Crowd) -> None:
     """Write over a view from where it is seen, with its axes."""
-    x, y = frame.box.left, frame.box.top - HEAD
+    narrow = frame.box.width < text_width(frame.view.name, SMALL, bold=True)
+    x, y = frame.box.left - (_NARROW_SHIFT if narrow else 0.0), frame.box.top - HEAD
     crowd.block(sheet.write((x, y), frame.view.name, SMALL, bold=True).grown(1))
     crowd.block(sheet.write((x, y + 16), axes_of(frame.view), SMALL, colour=GREY).grown(1))
 
@@ -119,7 +121,8 @@ def foot(sheet: Sheet, frames: Sequence[Frame], lengths: Lengths, top: float) ->
     else:
         _third_angle(sheet, (sheet.width - EDGE - 40, top + 30))
         words = (sheet.width - EDGE - 76, top + 30 + 0.36 * SMALL)
-        sheet.write(words, "Third-angle views", SMALL, anchor="right", colour=GREY)
+        said = "Third-angle views" + (", rear view below the front" if any(f.view == REAR for f in frames) else "")
+        sheet.write(words, said, SMALL, anchor="right", colour=GREY)
     return top + 58
 
 

@@ -18,7 +18,7 @@ PAD = 40.0
 """Air beside and below a view, for sizes and labels."""
 HEAD = 52.0
 """Height above a view at which its title stands, where there are several."""
-_HEAD_SINGLE, _TITLE_WIDTH = 26.0, 176.0
+_HEAD_SINGLE, _TITLE_WIDTH = 26.0, 156.0
 ORIGIN: Point3 = (0.0, 0.0, 0.0)
 
 

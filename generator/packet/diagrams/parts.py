@@ -12,6 +12,7 @@ from generator.drawing.shapes import circle, polygon, polyline, unit
 from generator.drawing.sheet import Layer, Sheet, Style
 from generator.packet.diagrams.geometry import Ghost, Outline, Scene
 from generator.packet.diagrams.layout import ORIGIN, Frame
+from generator.packet.diagrams.painting import ranks
 
 _BODY = (Style(INK, 1.2, SHEET), Style(INK, 1.2, SHEET_SHADE))
 _EDGE_ON = Style(INK, 2.4)
@@ -22,23 +23,19 @@ _DATUM = 9.0
 
 
 def draw_parts(sheet: Sheet, frame: Frame, outlines: Sequence[Outline]) -> None:
-    """Draw the outlines as seen, the far ones first; one that is seen edge-on becomes a thick line."""
-    order = sorted(
-        enumerate(outlines),
-        key=lambda pair: max(frame.view.nearness(point) for point in pair[1].points),
-    )
-    for index, outline in order:
-        draw_outline(sheet, [frame.to_sheet(point) for point in outline.points], shade=index % 2)
+    """Draw the outlines as seen, near ones over far ones; one that is seen edge-on becomes a thick line."""
+    flat = [[frame.to_sheet(point) for point in outline.points] for outline in outlines]
+    boxes = [hull(points) for points in flat]
+    for index, rank in enumerate(ranks(outlines, boxes, frame.view.eye)):
+        _draw_outline(sheet, flat[index], boxes[index], shade=index % 2, rank=rank)
 
 
-def draw_outline(sheet: Sheet, points: Sequence[Spot2], *, shade: int) -> None:
-    """Draw one outline given in pixels."""
-    around = hull(points)
+def _draw_outline(sheet: Sheet, points: Sequence[Spot2], box: Box, *, shade: int, rank: int) -> None:
     area = _area(points)
-    if abs(area) < _THIN_PX * max(around.width, around.height):
-        sheet.draw(polyline(_ends(points)), _EDGE_ON, Layer.PART)
+    if abs(area) < _THIN_PX * max(box.width, box.height):
+        sheet.draw(polyline(_ends(points)), _EDGE_ON, Layer.PART, rank)
         return
-    sheet.draw(polygon(points if area > 0 else points[::-1]), _BODY[shade], Layer.PART)
+    sheet.draw(polygon(points if area > 0 else points[::-1]), _BODY[shade], Layer.PART, rank)
 
 
 def _area(points: Sequence[Spot2]) -> float:

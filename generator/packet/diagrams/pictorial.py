@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from generator.drawing.boxes import Box, Crowd, Spot2
 from generator.drawing.dimensions import axis
@@ -37,7 +38,7 @@ def seam_overview(scene: Scene, seams: Sequence[SeamLine]) -> Picture:
         note_seam(crowd, points)
     draw_datum(sheet, frame, crowd)
     for seam, points in zip(seams, flat, strict=True):
-        place_number(sheet, seam, points, crowd, _bounds(sheet, frame))
+        place_number(sheet, replace(seam, size=""), points, crowd, _bounds(sheet, frame))
     return _picture(scene, sheet, "seams-overview", "Seams, pictorial view", seam_words.description(scene, seams))
 
 

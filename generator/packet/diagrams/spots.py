@@ -12,7 +12,7 @@ from generator.drawing.svg import to_svg
 from generator.packet.diagrams import furniture
 from generator.packet.diagrams.arms import draw_mark
 from generator.packet.diagrams.detail import Detail, crowded_groups, draw_detail, enlarged, name_on_main
-from generator.packet.diagrams.faces import Face, faces_of
+from generator.packet.diagrams.faces import Face, Surface, faces_of, surfaces_of
 from generator.packet.diagrams.geometry import Ghost, Scene, SpotPoint
 from generator.packet.diagrams.layout import EDGE, PAD, WIDTH, Frame, arrange, block_around
 from generator.packet.diagrams.measures import Stretch, draw_best, sampled
@@ -60,6 +60,7 @@ class Pattern:
     spots: tuple[SpotPoint, ...]
     pitches: tuple[Span, ...]
     edges: tuple[Span, ...]
+    surfaces: tuple[Surface, ...]
     faces: tuple[tuple[Face, ...], ...]
     ghost: Ghost | None
 
@@ -86,8 +87,9 @@ def _picture(scene: Scene, pattern: Pattern, drawn: SpotMap) -> Picture:
 def pattern_of(scene: Scene, spots: Sequence[SpotPoint], ghost: Ghost | None = None) -> Pattern:
     """Return the spots in order with their smallest distances."""
     order = tuple(sorted(spots, key=lambda spot: (spot.slot, spot.sequence)))
-    faces = tuple(tuple(faces_of(spot.at, scene.outlines)) for spot in order)
-    return Pattern(order, tuple(smallest_pitches(order)), tuple(smallest_edges(order, faces)), faces, ghost)
+    surfaces = tuple(surfaces_of(scene.outlines))
+    faces = tuple(tuple(faces_of(spot.at, surfaces)) for spot in order)
+    return Pattern(order, tuple(smallest_pitches(order)), tuple(smallest_edges(order, faces)), surfaces, faces, ghost)
 
 
 def draw_spot_map(scene: Scene, pattern: Pattern) -> SpotMap:
@@ -117,7 +119,7 @@ def _lay_out(drawn: SpotMap, scene: Scene, pattern: Pattern, top: float, growth:
     before = pattern.ghost.spots if pattern.ghost else ()
     block = block_around([*points, *before, *(point for outline in scene.outlines for point in outline.points)])
     normals = [[face.normal for face in faces] for faces in pattern.faces]
-    choice = choose([[point] for point in points], block.size, normals)
+    choice = choose([[point] for point in points], block.size, normals, pattern.surfaces)
     sheet = drawn.sheet
     frames = arrange(choice.views, block, Box(EDGE, top, sheet.width - EDGE, top + _TALLEST * growth))
     for frame in frames:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from generator.packet.diagrams.faces import Surface, hidden
 from generator.packet.diagrams.geometry import Point3, dot, length_of, minus
 
 _TRUE = 0.9
@@ -15,6 +16,7 @@ _TRUE = 0.9
 _DEEP_SHARE, _DEEP_MM = 0.08, 5.0
 """Welds spread along an axis when they differ by more than both."""
 _APART_SHARE = 0.004
+_FAR_SHARE = 0.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +43,8 @@ ABOVE = View("View from above", (1, 0, 0), (0, 1, 0), (0, 0, 1), 1, 0)
 FRONT = View("View from the front", (1, 0, 0), (0, 0, 1), (0, -1, 0), 1, 1)
 RIGHT = View("View from the right", (0, 1, 0), (0, 0, 1), (1, 0, 0), 2, 1)
 LEFT = View("View from the left", (0, -1, 0), (0, 0, 1), (-1, 0, 0), 0, 1)
-REAR = View("View from the rear", (-1, 0, 0), (0, 0, 1), (0, 1, 0), 3, 1)
-BELOW = View("View from below", (1, 0, 0), (0, -1, 0), (0, 0, -1), 1, 2)
+REAR = View("View from the rear", (-1, 0, 0), (0, 0, 1), (0, 1, 0), 1, 2)
+BELOW = View("View from below", (1, 0, 0), (0, -1, 0), (0, 0, -1), 1, 3)
 _RIGHT_BESIDE = View("View from the right", (0, 0, -1), (0, 1, 0), (1, 0, 0), 2, 0)
 _LEFT_BESIDE = View("View from the left", (0, 0, 1), (0, 1, 0), (-1, 0, 0), 0, 0)
 _BASE = (ABOVE, FRONT, RIGHT)
@@ -70,12 +72,18 @@ class Choice:
     homes: tuple[View, ...]
 
 
-def choose(welds: Sequence[Sequence[Point3]], size: Point3, normals: Sequence[Sequence[Point3]]) -> Choice:
+def choose(
+    welds: Sequence[Sequence[Point3]],
+    size: Point3,
+    normals: Sequence[Sequence[Point3]],
+    surfaces: Sequence[Surface] = (),
+) -> Choice:
     """Return the views for ``welds`` (each the points along it) on a part of the extents ``size`` in mm.
 
     ``normals`` are those of the faces that each weld lies on, empty where unknown: a weld on a face is shown square
     to it; otherwise its length decides, or for a spot the pitch to its neighbour. Where two welds cover each other,
-    the one that is further from the eye is shown from the opposite side.
+    the one that is further from the eye is shown from the opposite side, and so is a weld on a face that one of
+    ``surfaces`` hides or that is at the back of them.
     """
     seen = [
         _facing(own) if own else {view: _seen(line, view) for view in _BASE}
@@ -87,7 +95,7 @@ def choose(welds: Sequence[Sequence[Point3]], size: Point3, normals: Sequence[Se
         for views in _SETS
         if _shows(views, spread) and all(any(weld[view] >= _TRUE for view in views) for weld in seen)
     ]
-    chosen = [(views, _homes(seen, views)) for views in fitting or [_BASE]]
+    chosen = [(views, _in_sight(welds, _homes(seen, views), normals, surfaces)) for views in fitting or [_BASE]]
     views, homes = next((pair for pair in chosen if not _covered(welds, pair[1], max(size))), chosen[0])
     _from_behind(welds, homes, max(size))
     needed = views if spread else ()
@@ -104,6 +112,29 @@ def _shows(views: Sequence[View], axes: Sequence[Point3]) -> bool:
 
 def _homes(seen: Sequence[dict[View, float]], views: Sequence[View]) -> list[View]:
     return [max(views, key=weld.__getitem__) for weld in seen]
+
+
+def _in_sight(
+    welds: Sequence[Sequence[Point3]],
+    homes: Sequence[View],
+    normals: Sequence[Sequence[Point3]],
+    surfaces: Sequence[Surface],
+) -> list[View]:
+    """Send the welds on faces behind another part, or on the far side of all, to the view from the opposite side."""
+    return [
+        _OPPOSITE.get(home, home)
+        if own and (hidden(weld[0], home.eye, surfaces) or _on_far_side(weld[0], home, surfaces))
+        else home
+        for weld, home, own in zip(welds, homes, normals, strict=True)
+    ]
+
+
+def _on_far_side(point: Point3, view: View, surfaces: Sequence[Surface]) -> bool:
+    """Tell whether a point stands at the back of parts that are seen from the side; from above all is in reach."""
+    if view == ABOVE:
+        return False
+    depths = [view.nearness(corner) for surface in surfaces for corner in surface.points]
+    return bool(depths) and view.nearness(point) - min(depths) < _FAR_SHARE * (max(depths) - min(depths))
 
 
 def _placed(choice: Choice, size: Point3) -> Choice:

@@ -7,12 +7,13 @@ from itertools import pairwise
 
 import pytest
 
-from generator.packet.diagrams.faces import faces_of
+from generator.packet.diagrams.faces import faces_of, hidden, surfaces_of
 from generator.packet.diagrams.geometry import Bend, Outline, Point3, SpotPoint, Straight, Trail, bend_points, length_of
 from generator.packet.diagrams.pitch import smallest_edges, smallest_pitches
 
 FLOOR = Outline("floor", ((0, 0, 0), (400, 0, 0), (400, 300, 0), (0, 300, 0)))
 WALL = Outline("wall", ((0, 0, 0), (0, 300, 0), (0, 300, 50), (0, 0, 50)))
+SURFACES = surfaces_of((FLOOR, WALL, Outline("no area", ((0, 0, 0), (5, 0, 0), (9, 0, 0)))))
 
 
 @pytest.mark.parametrize(
@@ -80,7 +81,7 @@ def test_one_spot_has_no_pitch() -> None:
 
 def test_the_edge_distance_is_to_the_face_that_a_spot_lies_on() -> None:
     spots = [spot(1, 200, 20), spot(2, 15, 150), spot(3, 0, 150, 25)]
-    faces = [faces_of(one.at, (FLOOR, WALL)) for one in spots]
+    faces = [faces_of(one.at, SURFACES) for one in spots]
     assert [len(found) for found in faces] == [1, 1, 1]
     assert [abs(found[0].normal[2]) for found in faces] == [1, 1, 0]
     (nearest,) = smallest_edges(spots, faces)
@@ -88,5 +89,13 @@ def test_the_edge_distance_is_to_the_face_that_a_spot_lies_on() -> None:
 
 
 def test_a_spot_beside_all_parts_lies_on_no_face() -> None:
-    assert faces_of((500, 500, 0), (FLOOR, WALL)) == []
-    assert faces_of((200, 150, 11), (FLOOR, WALL)) == []
+    assert faces_of((500, 500, 0), SURFACES) == []
+    assert faces_of((200, 150, 11), SURFACES) == []
+
+
+def test_a_face_hides_what_lies_well_behind_it_and_nothing_beside_or_before_it() -> None:
+    from_the_left: Point3 = (-1, 0, 0)
+    assert hidden((400, 150, 25), from_the_left, SURFACES)
+    assert not hidden((400, 150, 60), from_the_left, SURFACES)
+    assert not hidden((400, 150, 25), (1, 0, 0), SURFACES)
+    assert not hidden((5, 150, 25), from_the_left, SURFACES)

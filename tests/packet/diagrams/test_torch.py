@@ -62,7 +62,7 @@ def test_a_pushed_torch_trails_its_arc_and_a_dragged_one_leads_it(angle: float, 
     """Travel runs to the right: a push gun leans back over the finished weld at the left."""
     sheet = Sheet(640, 300)
     _draw_side(sheet, angle, "", (300, 200))
-    torch = [shape for (layer, _), shapes in sheet.shapes.items() if layer is Layer.SEAM for shape in shapes]
+    torch = [shape for (layer, _, _), shapes in sheet.shapes.items() if layer is Layer.SEAM for shape in shapes]
     body = [point for shape in torch for point in shape.points]
     top = min(body, key=lambda point: point[1])
     assert math.copysign(1, top[0] - 300) == side

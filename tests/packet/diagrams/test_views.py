@@ -7,7 +7,8 @@ import math
 import pytest
 
 from generator.drawing.boxes import Box
-from generator.packet.diagrams.geometry import Point3, cross
+from generator.packet.diagrams.faces import surfaces_of
+from generator.packet.diagrams.geometry import Outline, Point3, cross
 from generator.packet.diagrams.layout import arrange, block_around
 from generator.packet.diagrams.views import ABOVE, BELOW, FRONT, LEFT, PICTORIAL, REAR, RIGHT, choose
 
@@ -43,6 +44,13 @@ def test_spots_on_floor_and_flange_are_each_seen_square_to_their_face() -> None:
     welds = [[(100, 100, 0)], [(200, 100, 0)], [(400, 100, 25)]]
     choice = choose(welds, SIZE, [[FLAT], [FLAT], [SIDE]])
     assert [view.name for view in choice.homes] == ["View from above", "View from above", "View from the right"]
+
+
+def test_spots_behind_a_flange_are_seen_from_the_other_side() -> None:
+    flanges = [Outline("flange", ((x, 0, 0), (x, 300, 0), (x, 300, 50), (x, 0, 50))) for x in (0.0, 400.0)]
+    welds: list[list[Point3]] = [[(0, 40, 25)], [(0, 80, 25)], [(400, 60, 25)]]
+    choice = choose(welds, SIZE, [[SIDE]] * 3, surfaces_of(flanges))
+    assert [view.name for view in choice.homes] == ["View from the left"] * 2 + ["View from the right"]
 
 
 def test_a_seam_that_climbs_gets_a_view_that_shows_its_length() -> None:
