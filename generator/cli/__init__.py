@@ -5,42 +5,31 @@ Exit status: 0 good, 1 the sources are wrong (or a check found something), 2 the
 
 from __future__ import annotations
 
-import errno
+import codecs
+import io
 import os
 import sys
 import traceback
+import unicodedata
 from collections.abc import Sequence
 
 from generator.cli.commands import run
+from generator.cli.system_errors import problem_of
 from generator.cli.words import parser
-from generator.errors import PacketError, Problem
+from generator.errors import PacketError
 
 GOOD, SOURCES_WRONG, OUR_FAULT = 0, 1, 3
 _MOST_PROBLEMS_PRINTED = 50
-_OF_THE_PLACE = {
-    errno.EACCES: "see that you may read and write there",
-    errno.EPERM: "see that you may read and write there",
-    errno.EROFS: "write to a disk that is not read-only",
-    errno.ENOSPC: "free some space on this disk and run the command again",
-    errno.EDQUOT: "free some space on this disk and run the command again",
-    errno.EFBIG: "free some space on this disk and run the command again",
-    errno.ENOTDIR: "a file stands where a folder is needed: move it away",
-    errno.EISDIR: "a folder stands where a file is needed: move it away",
-    errno.EEXIST: "a file stands where a folder is needed: move it away",
-    errno.ENAMETOOLONG: "choose a shorter name or a folder nearer the top",
-    errno.EADDRINUSE: "another program uses this port: name another with --port",
-    errno.EADDRNOTAVAIL: "name another port with --port",
-    errno.EIO: "the disk reports an error: use another, and look after this one",
-}
-"""What to do about errors that the system reports of a place, by their number."""
 
 
 def main(words: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
+    _print_every_sign()
     chosen = parser().parse_args(words)
     try:
         status = run(chosen)
-        sys.stdout.flush()
+        if sys.stdout:
+            sys.stdout.flush()
     except PacketError as error:
         return _tell_problems(error)
     except KeyboardInterrupt:
@@ -50,10 +39,25 @@ def main(words: Sequence[str] | None = None) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return GOOD
     except OSError as error:
-        return _tell_place(error, debug=chosen.debug)
+        return _tell_system_error(error, debug=chosen.debug)
     except Exception as error:  # noqa: BLE001 (the last line of defence: the user is told whose fault it is)
         return _tell_our_fault(error, debug=chosen.debug)
     return status
+
+
+def _print_every_sign() -> None:
+    """Let a terminal that lacks a sign show its nearest, a plain space or a question mark, instead of failing."""
+    codecs.register_error("nearest", _nearest)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="nearest")
+
+
+def _nearest(error: UnicodeError) -> tuple[str, int]:
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    plain = (unicodedata.normalize("NFKD", sign) for sign in error.object[error.start : error.end])
+    return "".join(sign if sign.isascii() else "?" for sign in plain), error.end
 
 
 def _tell_problems(error: PacketError) -> int:
@@ -67,13 +71,9 @@ def _tell_problems(error: PacketError) -> int:
     return SOURCES_WRONG
 
 
-def _tell_place(error: OSError, *, debug: bool) -> int:
-    """Tell of a disk or folder that does not take what is written; any other such error is our fault."""
-    remedy = _OF_THE_PLACE.get(error.errno or 0)
-    if remedy is None:
-        return _tell_our_fault(error, debug=debug)
-    place = str(error.filename2 or error.filename or "")
-    return _tell_problems(PacketError([Problem(place, 0, "", "", f"cannot be used: {error.strerror}", remedy)]))
+def _tell_system_error(error: OSError, *, debug: bool) -> int:
+    problem = problem_of(error)
+    return _tell_problems(PacketError([problem])) if problem else _tell_our_fault(error, debug=debug)
 
 
 def _tell_our_fault(error: Exception, *, debug: bool) -> int:

@@ -52,7 +52,8 @@ def _settings(root: Path, chosen: Chosen) -> int:
     from generator.workflow.checking import settings_data, settings_text  # noqa: PLC0415
 
     if chosen.json:
-        json.dump(settings_data(root, chosen.order), sys.stdout, indent=2, ensure_ascii=False)
+        plain = "utf" not in (sys.stdout.encoding or "").lower()
+        json.dump(settings_data(root, chosen.order), sys.stdout, indent=2, ensure_ascii=plain)
         print()
     else:
         print(settings_text(root, chosen.order))

@@ -6,6 +6,8 @@ import argparse
 from datetime import date
 from pathlib import Path
 
+_LAST_PORT = 65535
+
 
 def parser() -> argparse.ArgumentParser:
     """Return the parser of all commands."""
@@ -41,10 +43,16 @@ def _add_everyday(commands: argparse._SubParsersAction[argparse.ArgumentParser])
     settings.add_argument("--json", action="store_true", help="everything, with how each figure came about")
     serve = _command(commands, "serve", "show one order in a browser and rebuild it at every change")
     serve.add_argument("order", metavar="ORDER")
-    serve.add_argument("--port", type=int, default=8000)
+    serve.add_argument("--port", type=_port, default=8000, help="port on this computer, 1 to 65535")
     export = _command(commands, "export", "write one order's website as a zip file that stands alone")
     export.add_argument("order", metavar="ORDER")
     export.add_argument("--to", type=Path, default=None, metavar="FILE")
+
+
+def _port(text: str) -> int:
+    if not text.isdecimal() or not 0 < int(text) <= _LAST_PORT:
+        raise argparse.ArgumentTypeError(f"{text!r} is no port: write a number from 1 to {_LAST_PORT}")
+    return int(text)
 
 
 def _add_revisions(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:

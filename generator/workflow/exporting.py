@@ -20,4 +20,10 @@ def export(root: Path, slug: str, target: Path | None) -> Path:
         raise SourceError(
             [Problem(str(chosen), 0, "", "", "there is no such folder", "name a file in a folder that exists")]
         )
-    return export_zip(root / SITES / slug, chosen)
+    if chosen.exists() and not chosen.is_file():
+        raise SourceError([Problem(str(chosen), 0, "", "", "this is no plain file", "name a file")])
+    try:
+        return export_zip(root / SITES / slug, chosen)
+    except OSError as error:
+        message, remedy = f"cannot be written: {error.strerror}", "name a file where you may write, with enough space"
+        raise SourceError([Problem(str(chosen), 0, "", "", message, remedy)]) from None
