@@ -11,6 +11,7 @@ from markupsafe import Markup
 
 from generator.drawing.signs import SIGNS
 from generator.packet.records import Callout, RunEvent, TracePoint
+from generator.site.amounts import amount, second, second_window, window
 from generator.site.marks import gauge, scannable
 from generator.site.mathml import formula_markup, numbers_markup, symbol_text
 
@@ -32,6 +33,10 @@ def _environment() -> Environment:
     )
     environment.globals.update(
         sign_names=SIGNS,
+        amount=amount,
+        second=second,
+        window=window,
+        second_window=second_window,
         scannable=scannable,
         gauge=gauge,
         in_symbols=_in_symbols,

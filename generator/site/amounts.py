@@ -1,0 +1,40 @@
+"""Amounts and windows as a line of text; a template escapes what it is given."""
+
+from __future__ import annotations
+
+from markupsafe import Markup, escape
+
+from generator.packet.records import Amount, Span, Value
+
+
+def amount(it: Amount) -> str:
+    """Return value and unit."""
+    return f"{it.value} {it.unit}" if it.unit else it.value
+
+
+def second(it: Amount) -> Markup:
+    """Return the amount in the other system, small; nothing where the two agree."""
+    if not it.second:
+        return Markup()
+    return Markup(f"<small>{escape(it.second)} {escape(it.second_unit)}</small>")  # noqa: S704 - both are escaped
+
+
+def window(span: Span, unit: str) -> str:
+    """Return the allowed window in the first system."""
+    return _window(span.low, span.high, unit)
+
+
+def second_window(value: Value) -> str:
+    """Return the allowed window in the other system, empty where there is none."""
+    if value.window is None or value.amount is None or not value.amount.second_unit:
+        return ""
+    return _window(value.window.second_low, value.window.second_high, value.amount.second_unit)
+
+
+def _window(low: str, high: str, unit: str) -> str:
+    after = f" {unit}" if unit else ""
+    if low and high:
+        return f"{low} to {high}{after}"
+    if low:
+        return f"at least {low}{after}"
+    return f"at most {high}{after}" if high else ""
