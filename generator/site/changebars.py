@@ -21,7 +21,8 @@ class ChangeBars:
     def __init__(self, edition: Edition, home: str = "") -> None:
         """Find every part of the packet that a change lies in."""
         self._edition = edition
-        self._link = f"{home}history.html#rev-{edition.mark.lower()}" if edition.compared_with else ""
+        entry = f"#rev-{edition.mark.lower()}" if edition.control.revision else ""
+        self._link = f"{home}history.html{entry}" if edition.compared_with else ""
         self._visible = [change for change in edition.changes if not isinstance(change, FiguresRetraced | Recited)]
         self._read = changed_parts(edition.packet, self._visible)
         self._traced = changed_parts(edition.packet, edition.changes)
@@ -33,7 +34,7 @@ class ChangeBars:
 
     @property
     def link(self) -> str:
-        """Return the address of this revision's entry in the history."""
+        """Return the address of this revision's entry in the history, which has none for a draft."""
         return self._link
 
     @property

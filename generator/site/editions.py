@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from generator.packet.records import Control
 from generator.site.check_page import check_page
@@ -15,53 +15,103 @@ from generator.site.siteplan import Choice, Notice, PageFragment, SitePlan, Stam
 from generator.site.standing import STANDING_SCRIPTS, standing_data
 
 _NONE = "no revision in force"
-_MAIN_HOME = "index.html"
+_FIRST_PAGE = "index.html"
+
+
+@dataclass(frozen=True)
+class _Printed:
+    """An edition with its pages, which do not know yet that they stand among others."""
+
+    edition: Edition
+    pages: tuple[PageFragment, ...]
+
+    def place(self, page: str) -> str:
+        """Return where ``page`` of the edition stands in the site, its first page where it has no such page."""
+        wanted = page if any(known.path == page for known in self.pages) else _FIRST_PAGE
+        return f"{self.edition.folder}/{wanted}" if self.edition.folder else wanted
+
+
+@dataclass(frozen=True)
+class _Among:
+    """All printed editions of an order, and the one in force."""
+
+    dossier: Dossier
+    printed: tuple[_Printed, ...]
+
+    @property
+    def in_force(self) -> _Printed | None:
+        """Return the newest edition in force."""
+        return next((one for one in self.printed if one.edition is self.dossier.in_force), None)
+
+    def sharing(self, edition: Edition) -> _Printed | None:
+        """Return another edition that is in force together with ``edition``, for other parts."""
+        found = (one for one in self.printed if one.edition.control.status == "in force")
+        return next((one for one in found if edition.covers and one.edition is not edition), None)
+
+    def choices(self, shown: Edition | None, page: str) -> tuple[Choice, ...]:
+        """Return the selector of ``page`` of the edition ``shown``."""
+        return tuple(
+            Choice(
+                _label(one.edition.control),
+                one.edition.control.status,
+                _away(shown) + one.place(page),
+                one.edition is shown,
+            )
+            for one in self.printed
+        )
 
 
 def plan_order(dossier: Dossier) -> SitePlan:
     """Return the whole site of an order with releases."""
-    main = _main_pages(dossier)
-    others = tuple(page for edition in dossier.others for page in _folder_pages(dossier, edition))
-    stamp = _stamp(dossier)
-    pages = (*main, *_record_pages(dossier), *others)
-    packets = [edition.packet for edition in dossier.editions]
-    sheets = {edition.mark: _sheets(edition) for edition in dossier.editions}
+    among = _Among(dossier, tuple(_Printed(one, edition_pages(one, _away(one))) for one in dossier.editions))
+    first = _main_pages(among) if dossier.main else (_nothing_page(among),)
+    others = (page for one in among.printed if one.edition.folder for page in _folder_pages(among, one))
+    pages = (*first, *_record_pages(among), *others)
+    sheets = {one.edition.mark: sorted(page.name for page in one.pages) for one in among.printed}
     return SitePlan(
         slug=dossier.slug,
         title=title_of(dossier.newest.packet),
-        stamp=stamp,
+        stamp=_stamp(dossier),
         pages=tuple(replace(page, scripts=(*STANDING_SCRIPTS, *page.scripts)) for page in pages),
         card=replace(card_of(dossier.newest.packet), steady=dossier.steady),
-        files=dict(sign_files(packets)) | standing_data(dossier, sheets),
+        files=dict(sign_files([one.packet for one in dossier.editions])) | standing_data(dossier, sheets),
     )
 
 
-def _main_pages(dossier: Dossier) -> tuple[PageFragment, ...]:
-    if dossier.main is None:
-        return (_nothing_page(dossier),)
-    pages = edition_pages(dossier.main)
-    shown = tuple(replace(page, choices=_choices(dossier, dossier.main, page.path)) for page in pages)
-    return _noticed(shown, _shared_notice(dossier, dossier.main))
+def _main_pages(among: _Among) -> tuple[PageFragment, ...]:
+    main = among.printed[0]
+    notice = _shared_notice(among, main.edition)
+    return tuple(replace(page, choices=among.choices(main.edition, page.path), notice=notice) for page in main.pages)
 
 
-def _record_pages(dossier: Dossier) -> tuple[PageFragment, ...]:
-    """Return the pages about all revisions; they carry the order and no status, which would be taken for an answer."""
-    stamp = Stamp(dossier.newest.packet.head.number, "", "") if dossier.main else None
-    choices = _choices(dossier, None, _MAIN_HOME)
-    pages = (history_page(dossier), check_page())
-    return _noticed(tuple(replace(page, choices=choices, stamp=stamp) for page in pages), _none_notice(dossier))
-
-
-def _nothing_page(dossier: Dossier) -> PageFragment:
-    html = render("nothing.html", dossier=dossier, coming=_coming(dossier))
-    choices = _choices(dossier, None, _MAIN_HOME)
+def _nothing_page(among: _Among) -> PageFragment:
     title = "No revision in force"
-    return PageFragment(_MAIN_HOME, title, title, html, choices=choices, notice=_none_notice(dossier), coded=False)
+    return PageFragment(
+        _FIRST_PAGE,
+        title,
+        title,
+        render("nothing.html", dossier=among.dossier, coming=_coming(among.dossier)),
+        choices=among.choices(None, _FIRST_PAGE),
+        notice=_none_notice(among.dossier),
+        coded=False,
+    )
 
 
-def _folder_pages(dossier: Dossier, edition: Edition) -> Iterator[PageFragment]:
+def _record_pages(among: _Among) -> tuple[PageFragment, ...]:
+    """Return the pages about all revisions; they carry the order and no status, which would be taken for an answer."""
+    dossier = among.dossier
+    stamp = Stamp(dossier.newest.packet.head.number, "", "") if dossier.main else None
+    choices = among.choices(None, _FIRST_PAGE)
+    return tuple(
+        replace(page, choices=choices, stamp=stamp, notice=_none_notice(dossier))
+        for page in (history_page(dossier), check_page())
+    )
+
+
+def _folder_pages(among: _Among, printed: _Printed) -> Iterator[PageFragment]:
     """Yield the pages of an edition beside the main one: kept whole, out of the page list and out of the search."""
-    for page in edition_pages(edition, home="../"):
+    edition = printed.edition
+    for page in printed.pages:
         yield replace(
             page,
             path=f"{edition.folder}/{page.path}",
@@ -69,80 +119,52 @@ def _folder_pages(dossier: Dossier, edition: Edition) -> Iterator[PageFragment]:
             listed=False,
             search=(),
             stamp=stamp_of(edition.packet, edition.control),
-            choices=_choices(dossier, edition, page.path),
-            notice=_notice(dossier, edition, page.path),
+            choices=among.choices(edition, page.path),
+            notice=_notice(among, edition, page.path),
         )
 
 
-def _choices(dossier: Dossier, shown: Edition | None, page: str) -> tuple[Choice, ...]:
-    """Return the selector of a page: the same page of each revision, or its first page where it has no such page."""
-    away = "../" if shown and shown.folder else ""
-    return tuple(
-        Choice(_label(edition.control), edition.control.status, away + _path(edition, page), edition is shown)
-        for edition in dossier.editions
-    )
-
-
-def _label(control: Control) -> str:
-    return f"Rev {control.revision}" if control.revision else "Draft"
-
-
-def _path(edition: Edition, page: str) -> str:
-    wanted = page if page in _page_names(edition) else _MAIN_HOME
-    return f"{edition.folder}/{wanted}" if edition.folder else wanted
-
-
-def _page_names(edition: Edition) -> set[str]:
-    rows = {f"row-{row.number}{part}.html" for row in edition.packet.rows for part in ("", "-figures")}
-    return rows | {f"{name}.html" for name in _COMMON_PAGES}
-
-
-_COMMON_PAGES = ("index", "changeover", "safety", "start", "inspection", "sources", "packet")
-
-
-def _sheets(edition: Edition) -> list[str]:
-    return sorted(name.removesuffix(".html") for name in _page_names(edition))
-
-
-def _notice(dossier: Dossier, edition: Edition, page: str) -> Notice | None:
+def _notice(among: _Among, edition: Edition, page: str) -> Notice | None:
     """Return what stands across a page of ``edition`` outside the main pages, with a link to what counts."""
-    control, current = edition.control, dossier.in_force
+    control, current = edition.control, among.in_force
     if control.status == "in force":
-        return _shared_notice(dossier, edition)
+        return _shared_notice(among, edition)
     said = {
         "superseded": f"By revision {control.superseded_by}. Do not work from this page.",
         "withdrawn": f"{control.reason}. Do not work from this page.",
         "not yet in force": f"Takes effect from {control.effective_from}. Do not work from this page before.",
-    }
-    text = said.get(control.status, "Do not work from this page.")
+    }[control.status]
     if current is None:
-        return Notice(f"{text} No revision of this order is in force.", f"../{_MAIN_HOME}", "What to do")
-    return Notice(text, "../" + _path(current, page), f"Open revision {current.mark}, in force")
+        return Notice(f"{said} No revision of this order is in force.", f"../{_FIRST_PAGE}", "What to do")
+    return Notice(said, _away(edition) + current.place(page), f"Open revision {current.edition.mark}, in force")
 
 
-def _shared_notice(dossier: Dossier, edition: Edition) -> Notice | None:
+def _shared_notice(among: _Among, edition: Edition) -> Notice | None:
     """Return which parts ``edition`` holds for, where it shares the order with another revision in force."""
-    others = [other for other in dossier.editions if other.control.status == "in force" and other is not edition]
-    if not edition.covers or not others:
+    other = among.sharing(edition)
+    if other is None:
         return None
-    away = "../" if edition.folder else ""
-    href = away + _path(others[0], _MAIN_HOME)
-    return Notice(f"Only for parts {edition.covers}.", href, f"Other parts: revision {others[0].mark}")
+    link = f"Other parts: revision {other.edition.mark}"
+    return Notice(f"Only for parts {edition.covers}.", _away(edition) + other.place(_FIRST_PAGE), link)
 
 
 def _none_notice(dossier: Dossier) -> Notice | None:
-    if dossier.main is not None:
-        return None
-    return Notice("Do not weld this order.", "history.html", "What happened")
-
-
-def _noticed(pages: tuple[PageFragment, ...], notice: Notice | None) -> tuple[PageFragment, ...]:
-    return tuple(replace(page, notice=notice) for page in pages) if notice else pages
+    return None if dossier.main else Notice("Do not weld this order.", "history.html", "What happened")
 
 
 def _coming(dossier: Dossier) -> Edition | None:
+    """Return the revision that takes effect next, where one is due."""
     waiting = [edition for edition in dossier.others if edition.control.status == "not yet in force"]
     return waiting[-1] if waiting else None
+
+
+def _away(edition: Edition | None) -> str:
+    """Return the way from the pages of ``edition`` to the site's first page."""
+    return "../" if edition and edition.folder else ""
+
+
+def _label(control: Control) -> str:
+    return f"Rev {control.revision}" if control.revision else "Draft"
 
 
 def _stamp(dossier: Dossier) -> Stamp:

@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
 
 from generator.packet import records as r
+from generator.revisions.effectivity import Effective
+from generator.revisions.looking_back import Archive, open_archive
+from generator.revisions.publishing import release, withdraw
+from generator.revisions.rules import Release, Signatures, Withdrawal
+from generator.site.dossier import Dossier, open_dossier
 
 ROOT = Path(__file__).parent.parent.parent
 SVG = (
@@ -385,3 +392,103 @@ def control() -> r.Control:
         approver="Welding coordinator",
         digest="9f8b1c2d3e4f5a6b7788",
     )
+
+
+def with_current(packet: r.Packet, value: str, revision: str) -> r.Packet:
+    """Return ``packet`` with another current in row 1, read from another revision of its table."""
+    row = packet.rows[0]
+    group = row.groups[0]
+    old = group.dialled[0]
+    new = old.model_copy(
+        update={
+            "amount": amount(value, "kA"),
+            "trace": tuple(
+                point.model_copy(update={"revision": revision, "values": ("8.1", "9.9")}) if point.table else point
+                for point in old.trace
+            ),
+        }
+    )
+    group = group.model_copy(update={"dialled": (new, *group.dialled[1:])})
+    use = packet.tables[0].model_copy(update={"revision": revision})
+    return packet.model_copy(
+        update={"rows": (row.model_copy(update={"groups": (group,)}), *packet.rows[1:]), "tables": (use,)}
+    )
+
+
+def with_spots(packet: r.Packet, places: tuple[str, ...]) -> r.Packet:
+    """Return ``packet`` with one spot in row 1 for each x of ``places``."""
+    geometry = tuple(
+        r.WeldGeometry(key=f"S{n}", arm="R11", slot="A", form="spot", pieces=((x, "60", "0"),), label=f"A{n}")
+        for n, x in enumerate(places, 1)
+    )
+    welds = tuple(r.WeldLine(key=f"S{n}", cells=(f"A{n}", f"S{n}", "R11", x)) for n, x in enumerate(places, 1))
+    outline = r.PartOutline(part="Front panel", points=(("0", "0", "0"), ("400", "0", "0"), ("400", "220", "0")))
+    row = packet.rows[0].model_copy(
+        update={
+            "geometry": geometry,
+            "welds": welds,
+            "weld_columns": ("No.", "Spot", "Arm", "x, mm"),
+            "outlines": (outline,),
+        }
+    )
+    return packet.model_copy(update={"rows": (row, *packet.rows[1:])})
+
+
+class Plant:
+    """A folder of instructions with one order, to release from on days of October 2026."""
+
+    def __init__(self, instructions: Path) -> None:
+        self.instructions = instructions
+        self.packet = with_spots(make_packet(), ("30", "60", "90"))
+        for order in ("pl-2041", "PL-2038"):
+            (instructions / order).mkdir(parents=True)
+            (instructions / order / "order.yaml").write_text("order: PL-2041\n")
+
+    def release(self, packet: r.Packet, day: int, reason: str = "first issue", start: str = "") -> str:
+        by = self._by(day, reason, start)
+        return release(self.instructions, Release(packet, (), by)).entry.sha256
+
+    def release_from_part(self, packet: r.Packet, day: int, part: str) -> None:
+        by = replace(self._by(day, "from a part on", ""), effective=Effective(kind="part", start=part))
+        release(self.instructions, Release(packet, (), by))
+
+    def withdraw(self, revision: str, day: int, reason: str) -> None:
+        withdraw(self.instructions, Withdrawal("pl-2041", revision, self._by(day, reason, "")))
+
+    def three(self) -> None:
+        """Release A on the 5th, B with another current on the 12th, withdraw it on the 14th, C on the 19th."""
+        second = with_current(self.packet, "8.8", "5")
+        self.release(self.packet, 5)
+        self.release(second, 12, "table spot-lc corrected")
+        self.withdraw("B", 14, "spot S2 lies under a clamp")
+        self.release(with_spots(second, ("30", "72", "90")), 19, "spot S2 moved clear of the clamp")
+
+    def archive(self) -> Archive:
+        return open_archive(self.instructions)
+
+    def dossier(self, day: int, month: int = 10) -> Dossier:
+        found = open_dossier(self.archive(), "pl-2041", date(2026, month, day))
+        assert found is not None
+        return found
+
+    def _by(self, day: int, reason: str, start: str) -> Signatures:
+        return Signatures(
+            author="welding engineer",
+            approver="quality lead",
+            reason=reason,
+            effective=Effective(kind="date", start=start or f"2026-10-{day:02}"),
+            recorded=datetime(2026, 10, day, 8, 0, tzinfo=UTC),
+            generator="0.1.0",
+        )
+
+
+@pytest.fixture
+def plant(tmp_path: Path) -> Plant:
+    return Plant(tmp_path / "instructions")
+
+
+@pytest.fixture(scope="module")
+def module_plant(tmp_path_factory: pytest.TempPathFactory) -> Plant:
+    found = Plant(tmp_path_factory.mktemp("plant") / "instructions")
+    found.three()
+    return found

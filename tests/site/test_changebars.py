@@ -1,0 +1,140 @@
+"""Bars stand beside what differs from the revision before, and beside nothing else."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+
+from generator.packet import records as r
+from generator.revisions.diff import diff
+from generator.site.changebars import ChangeBars, changed_parts
+from generator.site.dossier import Edition
+from generator.site.leading import leads, parted
+from generator.site.pages import edition_pages
+
+
+def edition(old: r.Packet, new: r.Packet) -> Edition:
+    control = r.Control(revision="B", status="in force", digest="0" * 64)
+    return Edition(new, control, changes=diff(old, new), compared_with="A")
+
+
+def pages(found: Edition) -> dict[str, str]:
+    return {page.path: page.html for page in edition_pages(found)}
+
+
+def barred(html: str) -> list[str]:
+    """Return the opening tags that carry a bar."""
+    return re.findall(r"<(\w+)[^>]* data-changed[ >]", html)
+
+
+def altered_row(packet: r.Packet, **changed: Any) -> r.Packet:
+    row = packet.rows[0].model_copy(update=changed)
+    return packet.model_copy(update={"rows": (row, *packet.rows[1:])})
+
+
+def test_a_first_revision_has_no_bars(packet: r.Packet) -> None:
+    control = r.Control(revision="A", status="in force", digest="0" * 64)
+    for html in pages(Edition(packet, control)).values():
+        assert "data-changed" not in html
+        assert "Changed since" not in html
+
+
+def test_a_changed_setting_has_a_bar_a_word_and_a_link_to_the_history(packet: r.Packet) -> None:
+    group = packet.rows[0].groups[0]
+    force = group.dialled[1].model_copy(update={"amount": r.Amount(value="2.8", unit="kN")})
+    dialled = (group.dialled[0], force, *group.dialled[2:])
+    new = altered_row(packet, groups=(group.model_copy(update={"dialled": dialled}),))
+    row = pages(edition(packet, new))["row-1.html"]
+    assert row.count('<li id="set-row-1-force" data-changed>') == 1
+    assert 'id="set-row-1-current" data-changed' not in row
+    assert (
+        '<a class="changed-word" href="history.html#rev-b">changed<span class="unseen"> since revision A</span></a>'
+        in row
+    )
+    assert "Changed since revision A: 1" in row
+    assert "data-changed" not in pages(edition(packet, new))["row-2.html"]
+
+
+def test_a_value_that_came_about_otherwise_has_its_bar_where_that_is_shown(packet: r.Packet) -> None:
+    group = packet.rows[0].groups[0]
+    current = group.dialled[0]
+    trace = tuple(p.model_copy(update={"revision": "5"}) if p.table else p for p in current.trace)
+    dialled = (current.model_copy(update={"trace": trace}), *group.dialled[1:])
+    new = altered_row(packet, groups=(group.model_copy(update={"dialled": dialled}),))
+    found = pages(edition(packet, new))
+    assert "data-changed" not in found["row-1.html"]
+    assert barred(found["row-1-figures.html"]) == ["article"]
+
+
+def test_a_changed_step_has_a_bar_and_its_neighbours_have_none(packet: r.Packet) -> None:
+    steps = packet.rows[0].set_up
+    new = altered_row(packet, set_up=(steps[0], steps[1].model_copy(update={"value": "F-20"}), *steps[2:]))
+    row = pages(edition(packet, new))["row-1.html"]
+    assert barred(row) == ["li"]
+    assert row.index("data-changed") < row.index("F-20")
+
+
+def test_what_is_removed_marks_no_neighbour(packet: r.Packet) -> None:
+    new = altered_row(packet, set_up=packet.rows[0].set_up[1:])
+    found = edition(packet, new)
+    row = pages(found)["row-1.html"]
+    assert barred(row) == []
+    assert "Changed since revision A: 1" in row
+
+
+def test_a_moved_weld_is_marked_in_the_table_of_welds(plant: Any) -> None:
+    old, new = plant.packet, altered_row(plant.packet, geometry=_moved(plant.packet.rows[0].geometry))
+    assert barred(pages(edition(old, new))["row-1.html"]) == ["tr"]
+
+
+def _moved(geometry: tuple[r.WeldGeometry, ...]) -> tuple[r.WeldGeometry, ...]:
+    return (geometry[0], geometry[1].model_copy(update={"pieces": (("66", "60", "0"),)}), *geometry[2:])
+
+
+def test_every_change_lies_in_some_part(plant: Any) -> None:
+    plant.three()
+    for found in plant.dossier(20).editions:
+        marked = changed_parts(found.packet, found.changes)
+        assert bool(marked) == bool(found.changes)
+
+
+def test_settings_and_welds_lead_and_what_follows_from_them_does_not(plant: Any) -> None:
+    plant.three()
+    second = next(one for one in plant.dossier(20).editions if one.mark == "B")
+    leading, following = parted(second.changes)
+    assert [str(change).partition(",")[0] for change in leading] == ["row 1", "table spot-lc: revision 4 -> 5"]
+    assert not any(leads(change) for change in following)
+
+
+def test_bars_say_nothing_without_a_revision_before(packet: r.Packet) -> None:
+    bars = ChangeBars(Edition(packet, r.Control(revision="A", status="in force", digest="0")))
+    assert (bars.since, bars.link, bars.all) == ("", "", ([], []))
+
+
+@pytest.mark.parametrize("name", ["index", "changeover", "safety", "row-1", "start", "inspection", "sources"])
+def test_every_kind_of_page_shows_its_bars(packet: r.Packet, name: str) -> None:
+    head = packet.head.model_copy(update={"quantity": 99})
+    new = altered_row(packet.model_copy(update={"head": head}), fixture="FX-9", programs=_renumbered(packet))
+    new = new.model_copy(
+        update={
+            "changeover": packet.changeover
+            and packet.changeover.model_copy(update={"lines": (_other_after(packet), *packet.changeover.lines[1:])}),
+            "callouts": (packet.callouts[0].model_copy(update={"avoid": "Stay out."}), *packet.callouts[1:]),
+            "start": (packet.start[0].model_copy(update={"see": "Agreed."}), *packet.start[1:]),
+            "inspections": (packet.inspections[0].model_copy(update={"accept": "at least 5 mm"}),),
+            "tables": (packet.tables[0].model_copy(update={"revision": "5"}),),
+        }
+    )
+    assert "data-changed" in pages(edition(packet, new))[f"{name}.html"]
+
+
+def _renumbered(packet: r.Packet) -> tuple[r.Program, ...]:
+    one, *others = packet.rows[0].programs
+    return (one.model_copy(update={"number": "2999"}), *others)
+
+
+def _other_after(packet: r.Packet) -> r.ChangeLine:
+    assert packet.changeover is not None
+    return packet.changeover.lines[0].model_copy(update={"after": "2999"})

@@ -1,0 +1,72 @@
+"""An auditor's questions, answered by the history page alone."""
+
+from __future__ import annotations
+
+import html
+import re
+from typing import Any
+
+import pytest
+
+from generator.site.history_page import history_page
+from generator.site.settled import settled
+
+
+def words(markup: str) -> str:
+    return re.sub(r"\s+", " ", html.unescape(re.sub(r"<[^>]+>", " ", markup)))
+
+
+@pytest.fixture(scope="module")
+def shown(module_plant: Any) -> str:
+    return history_page(module_plant.dossier(20)).html
+
+
+def section(shown: str, start: str) -> str:
+    after = shown[shown.index(start) :]
+    return words(after[: after.find("<h2", 5)])
+
+
+def test_what_was_in_force_stands_in_a_table_with_the_gap_of_a_withdrawal(shown: str) -> None:
+    periods = section(shown, 'id="periods"')
+    assert re.search(r"2026-10-19 further notice Rev C quality lead", periods)
+    assert "2026-10-14 before 2026-10-19 no revision in force" in periods
+    assert re.search(r"2026-10-05 before 2026-10-12 Rev A quality lead", periods)
+
+
+def test_who_approved_a_setting_and_why_it_changed_is_told_at_the_setting(shown: str) -> None:
+    row = words(shown[shown.index('id="settled-row-1"') : shown.index('id="settled-row-2"')])
+    assert "8.8 kA was 8.4 Rev B 2026-10-12 quality lead table spot-lc corrected" in row
+    assert "table spot-lc rev 4 -> 5" in row
+    assert "2.6 kN Rev A 2026-10-05 quality lead first issue" in row
+
+
+def test_settings_keep_the_revision_that_gave_them_their_value(module_plant: Any) -> None:
+    dossier = module_plant.dossier(20)
+    assert dossier.main is not None
+    (_, first), (_, second) = settled(dossier, dossier.main)
+    assert {one.value.key: one.control.revision for one in first} == {
+        "current": "B", "force": "A", "time": "A", "squeeze": "A",
+    }  # fmt: skip
+    assert {one.control.revision for one in second} == {"A"}
+
+
+def test_each_revision_says_who_when_why_and_what_became_of_it(shown: str) -> None:
+    second = section(shown, '<h2 id="rev-b"')
+    assert "withdrawn" in second
+    assert "Why: table spot-lc corrected" in second
+    assert "Withdrawn from 2026-10-14 by welding engineer, approved by quality lead" in second
+    assert "spot S2 lies under a clamp" in second
+    assert "Released 2026-10-12 08:00 UTC" in second
+
+
+def test_a_moved_spot_is_drawn_over_its_old_place(shown: str) -> None:
+    third = shown[shown.index('<h2 id="rev-c"') : shown.index('<h2 id="rev-b"')]
+    assert third.count("<svg") == 1
+    assert "A2 moved 12.0 mm" in third
+    assert "weld S2 moved 12.0 mm" in words(third)
+    assert "<svg" not in shown[shown.index('<h2 id="rev-b"') :]
+
+
+def test_pages_of_an_older_revision_are_linked_where_they_stand(shown: str) -> None:
+    assert '<a href="rev-a/index.html">Open its pages</a>' in shown
+    assert '<a href="index.html">Open its pages</a>' in shown

@@ -1,0 +1,75 @@
+"""The pages over all orders: every record, and who used which table."""
+
+from __future__ import annotations
+
+import html
+import re
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from generator.revisions.register import Register
+from generator.revisions.verification import point_text
+from generator.site.register_pages import write_register_pages
+
+
+def words(markup: str) -> str:
+    return re.sub(r"\s+", " ", html.unescape(re.sub(r"<[^>]+>", " ", markup)))
+
+
+def written(plant: Any, folder: Path, day: int = 20) -> tuple[str, str]:
+    folder.mkdir(exist_ok=True)
+    write_register_pages(folder, plant.archive().register, date(2026, 10, day))
+    return ((folder / "register.html").read_text("utf-8"), (folder / "tables.html").read_text("utf-8"))
+
+
+def test_the_register_lists_every_record_with_its_standing(module_plant: Any, tmp_path: Path) -> None:
+    register, _ = written(module_plant, tmp_path)
+    rows = [words(row) for row in re.findall(r'<tr class="order">(.*?)</tr>', register, re.DOTALL)]
+    assert len(rows) == 4
+    assert "Rev A released 2026-10-05 08:00 UTC 2026-10-05 superseded by B welding engineer quality lead" in rows[0]
+    assert "Rev B withdrawn" in rows[2]
+    assert "spot S2 lies under a clamp" in rows[2]
+    assert "in force" in rows[3]
+
+
+def test_both_pages_name_the_point_of_the_register(module_plant: Any, tmp_path: Path) -> None:
+    archive = module_plant.archive()
+    for page in written(module_plant, tmp_path):
+        assert point_text(archive.register.point) in page
+        assert archive.register.head in page
+
+
+def test_the_releases_that_used_one_revision_of_a_table_stand_together(module_plant: Any, tmp_path: Path) -> None:
+    _, tables = written(module_plant, tmp_path)
+    uses = {
+        found[0]: words(found[1])
+        for found in re.findall(r'<section class="use" id="([^"]*)">(.*?)</section>', tables, re.DOTALL)
+    }
+    assert set(uses) == {"spot-lc-4", "spot-lc-5"}
+    assert re.findall(r"Rev ([A-Z])", uses["spot-lc-4"]) == ["A"]
+    assert re.findall(r"Rev ([A-Z])", uses["spot-lc-5"]) == ["C", "B"]
+    assert '<option value="spot-lc-5">spot-lc revision 5</option>' in tables
+
+
+def test_records_lead_to_pages_that_are_there_and_nowhere_else(module_plant: Any, tmp_path: Path) -> None:
+    assert '<a href="pl-2041' not in "".join(written(module_plant, tmp_path))
+    (tmp_path / "pl-2041").mkdir()
+    (tmp_path / "pl-2041" / "history.html").write_text("")
+    register, tables = written(module_plant, tmp_path)
+    assert 'href="pl-2041/history.html#rev-b"' in register
+    assert 'href="pl-2041/rev-b/sources.html#table-spot-lc"' in tables
+    assert 'href="pl-2041/sources.html#table-spot-lc"' in tables
+
+
+def test_a_status_that_is_due_to_change_is_dated(plant: Any, tmp_path: Path) -> None:
+    plant.release(plant.packet, 5)
+    assert "data-until" not in written(plant, tmp_path)[0]
+    plant.release(plant.packet.model_copy(update={"cautions": ()}), 6, start="2026-10-30")
+    assert '<body data-until="2026-10-29">' in written(plant, tmp_path)[0]
+
+
+def test_before_the_first_release_both_pages_say_so(tmp_path: Path) -> None:
+    write_register_pages(tmp_path, Register(), date(2026, 10, 1))
+    assert "nothing has been released" in (tmp_path / "register.html").read_text("utf-8")
+    assert "Nothing has been released" in (tmp_path / "tables.html").read_text("utf-8")
