@@ -1,0 +1,49 @@
+"""What every reader of a packet sees, as plain data: all numbers are text already, nothing is computed later.
+
+A packet is complete: the site renders these records and nothing else, and a released record holds exactly this.
+Every text is the user's own and unescaped; the site escapes.
+"""
+
+from generator.packet.records.changeover import ChangeLine, Changeover
+from generator.packet.records.control import Control
+from generator.packet.records.figures import Amount, PutIn, Remark, Span, TracePoint, Value
+from generator.packet.records.order import InspectionLine, OrderHead, Packet, TableUse
+from generator.packet.records.plain import Fact, Plain
+from generator.packet.records.row import FaultLine, Program, RowSheet
+from generator.packet.records.run import RunEvent, RunPlan
+from generator.packet.records.safety import Callout
+from generator.packet.records.settings import Check, SettingGroup
+from generator.packet.records.steps import Action
+from generator.packet.records.welds import PartLine, PartOutline, Picture, WeldGeometry, WeldLine
+
+__all__ = [
+    "Action",
+    "Amount",
+    "Callout",
+    "ChangeLine",
+    "Changeover",
+    "Check",
+    "Control",
+    "Fact",
+    "FaultLine",
+    "InspectionLine",
+    "OrderHead",
+    "Packet",
+    "PartLine",
+    "PartOutline",
+    "Picture",
+    "Plain",
+    "Program",
+    "PutIn",
+    "Remark",
+    "RowSheet",
+    "RunEvent",
+    "RunPlan",
+    "SettingGroup",
+    "Span",
+    "TableUse",
+    "TracePoint",
+    "Value",
+    "WeldGeometry",
+    "WeldLine",
+]

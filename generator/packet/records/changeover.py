@@ -1,0 +1,26 @@
+"""From the previous order to this one."""
+
+from __future__ import annotations
+
+from generator.packet.records.plain import Plain
+from generator.packet.records.steps import Action
+
+
+class ChangeLine(Plain):
+    """One line of the changeover sheet for a cell: what was, what will be; ``stays`` where they agree."""
+
+    cell: str
+    what: str
+    before: str
+    after: str
+    stays: bool
+    do: str = ""
+
+
+class Changeover(Plain):
+    """What to change from the previous order, and what stays."""
+
+    previous_order: str
+    previous_title: str
+    lines: tuple[ChangeLine, ...]
+    steps: tuple[Action, ...]

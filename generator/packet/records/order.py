@@ -1,0 +1,71 @@
+"""One order's whole packet."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from generator.packet.records.changeover import Changeover
+from generator.packet.records.plain import Fact, Plain
+from generator.packet.records.row import RowSheet
+from generator.packet.records.run import RunPlan
+from generator.packet.records.safety import Callout
+from generator.packet.records.steps import Action
+
+
+class InspectionLine(Plain):
+    """One check of the inspection plan for one row."""
+
+    row: str
+    row_name: str
+    stage: str
+    what: str
+    how: str
+    accept: str
+    every: str
+    source: str
+
+
+class TableUse(Plain):
+    """One table that the packet drew on: its identity and the rows that were read."""
+
+    table: str
+    title: str
+    revision: str
+    source: str
+    approved_by: str
+    approved_on: str
+    rows: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+class OrderHead(Plain):
+    """What identifies the order on every page."""
+
+    slug: str
+    number: str
+    title: str
+    part_number: str
+    part_name: str
+    quantity: int
+    due: str
+    revision_intent: str
+    previous_order: str
+    plant: str
+    show_first: str
+
+
+class Packet(Plain):
+    """One order's whole packet."""
+
+    format: Literal["weld-packet-1"] = "weld-packet-1"
+    head: OrderHead
+    rows: tuple[RowSheet, ...]
+    changeover: Changeover | None
+    callouts: tuple[Callout, ...]
+    cautions: tuple[str, ...]
+    start: tuple[Action, ...]
+    run: RunPlan
+    run_steps: tuple[Action, ...]
+    inspections: tuple[InspectionLine, ...]
+    tables: tuple[TableUse, ...]
+    formulas: tuple[Fact, ...]

@@ -1,0 +1,60 @@
+"""One row of an order, as its setter reads it."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from generator.packet.records.figures import Value
+from generator.packet.records.plain import Plain
+from generator.packet.records.settings import Check, SettingGroup
+from generator.packet.records.steps import Action
+from generator.packet.records.welds import PartLine, PartOutline, Picture, WeldGeometry, WeldLine
+
+
+class Program(Plain):
+    """The program number of one arm; ``code`` is what the scannable code holds."""
+
+    arm: str
+    slot: Literal["A", "B"]
+    number: str
+    code: str
+
+
+class FaultLine(Plain):
+    """A fault sign, what to try in order inside the window, and when to stop and call."""
+
+    sign: str
+    remedies: tuple[str, ...]
+    stop_when: str
+    source: str
+
+
+class RowSheet(Plain):
+    """Everything about one row, in the order in which the setter needs it."""
+
+    key: str
+    number: int
+    name: str
+    cell: str
+    cell_name: str
+    arms: tuple[str, str]
+    process: str
+    process_name: str
+    fixture: str
+    datum: str
+    parts: tuple[PartLine, ...]
+    confirm: tuple[Action, ...]
+    programs: tuple[Program, ...]
+    groups: tuple[SettingGroup, ...]
+    pictures: tuple[Picture, ...]
+    weld_columns: tuple[str, ...]
+    welds: tuple[WeldLine, ...]
+    geometry: tuple[WeldGeometry, ...]
+    set_up: tuple[Action, ...]
+    prove: tuple[Action, ...]
+    faults: tuple[FaultLine, ...]
+    checks: tuple[Check, ...]
+    callouts: tuple[str, ...]
+    times: tuple[Value, ...]
+    notes: tuple[str, ...]
+    outlines: tuple[PartOutline, ...] = ()

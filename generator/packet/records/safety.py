@@ -1,0 +1,21 @@
+"""Safety messages."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from generator.packet.records.plain import Plain
+
+
+class Callout(Plain):
+    """One safety message. ``signs`` are ISO 7010 codes; ``why`` says what in this order made it appear."""
+
+    key: str
+    word: Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
+    signs: tuple[str, ...]
+    hazard: str
+    consequence: str
+    avoid: str
+    why: str
+    source: str
+    stages: tuple[str, ...]

@@ -1,0 +1,30 @@
+"""What is set, for which welds, and what was checked."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from generator.packet.records.figures import Value
+from generator.packet.records.plain import Plain
+
+
+class Check(Plain):
+    """One check of the row with its outcome; ``outcome`` "not checked" says why in ``text``."""
+
+    subject: str
+    text: str
+    outcome: Literal["passed", "not checked"]
+    source: str
+
+
+class SettingGroup(Plain):
+    """Welds that are set alike on one or both arms."""
+
+    key: str
+    title: str
+    arms: tuple[str, ...]
+    welds: tuple[str, ...]
+    runs: int
+    dialled: tuple[Value, ...]
+    derived: tuple[Value, ...]
+    checks: tuple[Check, ...]
