@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import os
+import shutil
+import subprocess
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -357,6 +361,49 @@ def make_packet(title: str = "Locker carcass, 6 doors", row_name: str = "Front p
         ),
         formulas=(r.Fact(name="Smallest weld diameter", value="ISO 14373:2015, 5.2", note="from memory"),),
     )
+
+
+def refuse(why: str) -> None:
+    """Skip where a reader of the tests may lack a browser; never where the project's own check runs."""
+    if os.environ.get("CI"):
+        pytest.fail(why)
+    pytest.skip(why)
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Any]:
+    executable = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+    if executable is None:
+        refuse("no Chromium on this machine")
+    try:
+        from playwright.sync_api import sync_playwright  # noqa: PLC0415 (an extra that may be missing)
+    except ImportError:
+        refuse("playwright is not installed: pip install -e .[browser]")
+    arguments = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
+    with sync_playwright() as play:
+        browser = play.chromium.launch(executable_path=executable, args=arguments)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="session")
+def printed(chromium: Any) -> Callable[..., list[str]]:
+    """Return a function that prints a page and returns the text of each sheet."""
+    if shutil.which("pdftotext") is None:
+        refuse("no pdftotext on this machine")
+
+    def text_of(address: str, target: Path, size: str = "A4", *, layout: bool = True, day: str = "") -> list[str]:
+        page = chromium.new_page()
+        if day:
+            page.clock.set_fixed_time(f"{day}T09:00:00Z")
+        page.goto(address)
+        page.pdf(path=str(target), format=size)
+        page.close()
+        command = ["pdftotext", *(["-layout"] if layout else []), str(target), "-"]
+        done = subprocess.run(command, capture_output=True, text=True, check=True)
+        return done.stdout.rstrip("\f").split("\f")
+
+    return text_of
 
 
 def draft() -> r.Control:

@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import functools
-import os
-import shutil
-import subprocess
 import threading
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -24,29 +21,6 @@ pytestmark = pytest.mark.browser
 PHONE = {"width": 390, "height": 844}
 TABLET = {"width": 820, "height": 1180}
 FINGER = 104  # px, 20 mm on a ten-inch tablet
-
-
-def refuse(why: str) -> None:
-    """Skip where a reader of the tests may lack a browser; never where the project's own check runs."""
-    if os.environ.get("CI"):
-        pytest.fail(why)
-    pytest.skip(why)
-
-
-@pytest.fixture(scope="module")
-def chromium() -> Iterator[Any]:
-    executable = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-    if executable is None:
-        refuse("no Chromium on this machine")
-    try:
-        from playwright.sync_api import sync_playwright  # noqa: PLC0415 (an extra that may be missing)
-    except ImportError:
-        refuse("playwright is not installed: pip install -e .[browser]")
-    arguments = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
-    with sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=executable, args=arguments)
-        yield browser
-        browser.close()
 
 
 @pytest.fixture(scope="module")
@@ -186,49 +160,35 @@ def test_ticks_are_counted_and_outlast_a_look_at_another_page(chromium: Any, sit
     page.close()
 
 
-def pdf_text(chromium: Any, site: Path, name: str, size: str, folder: Path, *, layout: bool = True) -> list[str]:
-    """Print a page and return the text of each sheet."""
-    if shutil.which("pdftotext") is None:
-        refuse("no pdftotext on this machine")
-    page = chromium.new_page()
-    page.goto(f"{site.as_uri()}/{name}")
-    target = folder / f"{name}-{size}.pdf"
-    page.pdf(path=str(target), format=size)
-    page.close()
-    command = ["pdftotext", *(["-layout"] if layout else []), str(target), "-"]
-    done = subprocess.run(command, capture_output=True, text=True, check=True)
-    return done.stdout.rstrip("\f").split("\f")
-
-
 @pytest.mark.parametrize("size", ["A4", "Letter"])
 def test_every_sheet_carries_order_revision_status_and_page(
-    chromium: Any, site: Path, size: str, tmp_path: Path
+    printed: Any, site: Path, size: str, tmp_path: Path
 ) -> None:
-    sheets = pdf_text(chromium, site, "packet.html", size, tmp_path)
+    sheets = printed(f"{site.as_uri()}/packet.html", tmp_path / "packet.pdf", size)
     for number, sheet in enumerate(sheets, 1):
         assert "Order PL-2041 · Rev B" in sheet
         assert "IN FORCE" in sheet
         assert f"Page {number} of {len(sheets)}" in sheet
 
 
-def test_each_row_starts_on_a_new_sheet(chromium: Any, site: Path, tmp_path: Path) -> None:
-    sheets = pdf_text(chromium, site, "packet.html", "A4", tmp_path)
+def test_each_row_starts_on_a_new_sheet(printed: Any, site: Path, tmp_path: Path) -> None:
+    sheets = printed(f"{site.as_uri()}/packet.html", tmp_path / "packet.pdf")
     for row in ("Row 1: Front panel", "Row 2: Front panel"):
         starts = [sheet for sheet in sheets if sheet.lstrip().startswith(row)]
         assert len(starts) == 1
 
 
-def test_a_row_s_page_takes_few_sheets(chromium: Any, site: Path, tmp_path: Path) -> None:
-    assert len(pdf_text(chromium, site, "row-1.html", "A4", tmp_path)) <= 5
+def test_a_row_s_page_takes_few_sheets(printed: Any, site: Path, tmp_path: Path) -> None:
+    assert len(printed(f"{site.as_uri()}/row-1.html", tmp_path / "row.pdf")) <= 5
 
 
 def test_every_sheet_of_a_draft_is_marked_across_its_face(
-    chromium: Any, draft_site: Path, site: Path, tmp_path: Path
+    printed: Any, draft_site: Path, site: Path, tmp_path: Path
 ) -> None:
     """The letters across the sheet are turned, so each stands alone in the text."""
-    for sheet in pdf_text(chromium, draft_site, "row-1.html", "A4", tmp_path, layout=False):
+    for sheet in printed(f"{draft_site.as_uri()}/row-1.html", tmp_path / "draft.pdf", layout=False):
         assert all(letter in sheet.splitlines() for letter in "DRAFT")
-    for sheet in pdf_text(chromium, site, "row-1.html", "A4", tmp_path, layout=False):
+    for sheet in printed(f"{site.as_uri()}/row-1.html", tmp_path / "row.pdf", layout=False):
         assert not any(letter in sheet.splitlines() for letter in "DRAFT")
 
 

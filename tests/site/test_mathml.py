@@ -53,7 +53,7 @@ def test_precedence_survives(expression: str, read: str) -> None:
 
 def test_numbers_stand_in_the_places_of_their_symbols() -> None:
     shown = flat(numbers_markup("Q", "k * U / v", {"k": ("0.8", ""), "U": ("24", "V"), "v": ("10", "mm/s")}))
-    assert shown == "Q=(0.8·24V)/(10mm/s)"
+    assert shown == "Q=(0.8·24\u00a0V)/(10\u00a0mm/s)"
 
 
 def test_a_double_index_reads_as_a_fraction() -> None:

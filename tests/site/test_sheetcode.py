@@ -62,7 +62,7 @@ def test_each_sheet_of_the_whole_packet_carries_its_own_code(module_plant: Any) 
     for part in whole.parts[1:]:
         assert f"@page {part}{{" in style
         assert f".part-{part}{{page:{part}}}" in style
-        assert f'class="part part-{part}"' in whole.html
+        assert f'data-sheet="{part}"' in whole.html
     codes = re.findall(r'url\("data:image/svg\+xml,([^"]*)"\)', style)
     wanted = [code_image(code_text(plan.stamp, part)) for part in whole.parts]
     assert [unquote(code) for code in codes] == wanted

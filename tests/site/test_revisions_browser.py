@@ -1,0 +1,236 @@
+"""Revisions in Chromium, from a folder without a server: answers for the reader's own day, on glass and on paper."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from generator.site.editions import plan_order
+from generator.site.emit import Emitter
+from generator.site.sheetcode import code_text
+
+pytestmark = pytest.mark.browser
+PHONE = {"width": 390, "height": 844}
+TABLET = {"width": 820, "height": 1180}
+
+
+@pytest.fixture(scope="module")
+def plant(module_plant: Any) -> Any:
+    """Return the plant with a fourth revision that is due on 30 October."""
+    packet = module_plant.dossier(20).newest.packet
+    module_plant.release(packet.model_copy(update={"cautions": ("New caution.",)}), 21, "caution", "2026-10-30")
+    return module_plant
+
+
+@pytest.fixture(scope="module")
+def site(root: Path, plant: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return Emitter(root, tmp_path_factory.mktemp("revisions")).emit(plan_order(plant.dossier(22)))
+
+
+@pytest.fixture(scope="module")
+def empty_site(root: Path, plant: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return Emitter(root, tmp_path_factory.mktemp("nothing")).emit(plan_order(plant.dossier(15)))
+
+
+@pytest.fixture
+def on(chromium: Any, site: Path) -> Iterator[Callable[..., Any]]:
+    """Return a function that opens a page of the site on a day; it must complain of nothing and ask nobody."""
+    contexts, complaints = [], []
+
+    def visit(name: str, day: str = "2026-10-22", place: Path = site, screen: dict[str, int] = TABLET) -> Any:
+        context = chromium.new_context(viewport=screen)
+        contexts.append(context)
+        page = context.new_page()
+        page.on("console", lambda said: complaints.append(said.text) if said.type == "error" else None)
+        page.on("pageerror", lambda error: complaints.append(str(error)))
+        page.on("request", lambda asked: asked.url.startswith("file:") or complaints.append(asked.url))
+        page.clock.set_fixed_time(f"{day}T09:00:00Z")
+        page.goto(f"{place.as_uri()}/{name}")
+        return page
+
+    yield visit
+    for context in contexts:
+        context.close()
+    assert complaints == []
+
+
+def digest(plant: Any, mark: str) -> str:
+    edition = next(one for one in plant.dossier(22).editions if one.mark == mark)
+    return str(edition.control.digest)
+
+
+def answer(page: Any) -> str:
+    return str(page.inner_text("#check-answer")).lower()
+
+
+def test_every_page_of_every_revision_is_quiet_and_fits_a_phone(on: Any, site: Path) -> None:
+    wide = {}
+    for path in sorted(site.rglob("*.html")):
+        name = path.relative_to(site).as_posix()
+        page = on(name, screen=PHONE)
+        width = page.evaluate("document.documentElement.scrollWidth")
+        if width > PHONE["width"]:
+            wide[name] = width
+        page.context.close()
+    assert wide == {}
+
+
+def test_a_page_left_standing_stops_calling_itself_in_force_when_its_successor_is_due(on: Any) -> None:
+    before = on("row-1.html", "2026-10-29")
+    assert before.inner_text(".stamp-status").lower() == "in force"
+    assert before.locator(".banner").count() == 0
+    after = on("row-1.html", "2026-10-30")
+    assert after.inner_text(".stamp-status").lower() == "superseded"
+    assert "superseded by d" in after.inner_text(".banner").lower()
+    assert after.locator(".watermark").is_visible()
+    after.click(".banner a")
+    assert after.url.endswith("rev-d/index.html")
+
+
+def test_a_clock_set_back_does_not_bring_a_revision_back(on: Any) -> None:
+    assert on("rev-b/row-1.html", "2026-10-12").inner_text(".stamp-status").lower() == "withdrawn"
+    page = on("check.html", "2026-10-12")
+    page.fill("#check-code", "ORDER PL-2041 REV C DIGEST 000000000000 SHEET ROW-1")
+    page.click("#check-form button")
+    assert "answered for 2026-10-22" in page.inner_text("#check-basis").lower()
+
+
+def test_a_page_that_is_not_in_force_leads_to_the_one_that_is(on: Any) -> None:
+    page = on("rev-a/row-2.html")
+    assert page.locator(".watermark").is_visible()
+    page.click(".banner a")
+    assert page.url.endswith("/row-2.html")
+    assert "rev-" not in page.url
+    assert page.inner_text(".stamp-revision").endswith("C")
+
+
+def test_the_selector_leads_to_the_same_page_of_another_revision(on: Any) -> None:
+    page = on("row-1.html")
+    page.click(".choices summary")
+    page.click(".choices a:has-text('Rev B')")
+    assert page.url.endswith("rev-b/row-1.html")
+    assert page.inner_text(".stamp-status").lower() == "withdrawn"
+
+
+@pytest.mark.parametrize(
+    ("day", "said"),
+    [
+        ("2026-10-04", "no revision in force"),
+        ("2026-10-05", "revision A in force since 2026-10-05, approved by quality lead"),
+        ("2026-10-13", "revision B in force since 2026-10-12"),
+        ("2026-10-14", "For a part of that day: revision B"),
+        ("2026-10-16", "no revision in force"),
+        ("2026-10-22", "revision C in force since 2026-10-19"),
+        ("2026-11-05", "As far as was recorded on 2026-10-22"),
+    ],
+)
+def test_the_history_answers_for_a_date(on: Any, day: str, said: str) -> None:
+    page = on("history.html")
+    page.fill("#as-of", day)
+    assert said in page.inner_text("#as-of-answer")
+
+
+@pytest.mark.parametrize(
+    ("mark", "day", "verdict"),
+    [
+        ("C", "2026-10-22", "in force"),
+        ("C", "2026-10-30", "superseded by d"),
+        ("B", "2026-10-22", "withdrawn"),
+        ("A", "2026-10-22", "superseded by b"),
+        ("D", "2026-10-22", "not yet in force"),
+        ("D", "2026-10-30", "in force"),
+    ],
+)
+def test_a_scanned_address_tells_of_this_very_sheet(on: Any, plant: Any, mark: str, day: str, verdict: str) -> None:
+    asked = f"order=PL-2041&rev={mark}&digest={digest(plant, mark)[:12]}&sheet=row-1"
+    page = on(f"check.html#{asked}", day)
+    assert page.inner_text("#check-answer .verdict").lower() == verdict
+    good = page.get_attribute("#check-answer", "data-verdict") == "good"
+    assert good == (verdict == "in force")
+
+
+def test_the_words_of_the_printed_code_are_answered_when_typed(on: Any, plant: Any) -> None:
+    stamp = plan_order(plant.dossier(22)).stamp
+    page = on("check.html")
+    page.fill("#check-code", code_text(stamp, "row-2"))
+    page.keyboard.press("Enter")
+    assert "in force" in answer(page)
+    assert "sheet row-2 of order pl-2041, revision c" in answer(page)
+
+
+@pytest.mark.parametrize(
+    ("typed", "verdict"),
+    [
+        ("ORDER PL-2041 REV C DIGEST 000000000000 SHEET ROW-1", "not that revision"),
+        ("ORDER PL-2041 REV C DIGEST {C:.6} SHEET ROW-1", "not that revision"),
+        ("ORDER PL-2041 REV C DIGEST {C:.12} SHEET ROW-9", "no such sheet"),
+        ("ORDER PL-2041 REV H DIGEST {C:.12} SHEET ROW-1", "unknown revision"),
+        ("ORDER PL-2042 REV C DIGEST {C:.12} SHEET ROW-1", "another order"),
+        ("ORDER PL-2041 DRAFT DIGEST {C:.12} SHEET ROW-1", "draft"),
+        ("<b>PL-2041</b>", "not readable"),
+        ("", "not readable"),
+    ],
+)
+def test_a_code_that_is_not_of_a_sheet_in_force_is_refused_with_the_reason(
+    on: Any, plant: Any, typed: str, verdict: str
+) -> None:
+    page = on("check.html")
+    page.fill("#check-code", typed.format(C=digest(plant, "C")))
+    page.click("#check-form button")
+    assert page.inner_text("#check-answer .verdict").lower() == verdict
+    assert page.get_attribute("#check-answer", "data-verdict") == "bad"
+    assert page.locator("#check-answer b").count() == 0
+
+
+def test_the_operators_search_finds_only_what_is_in_force(on: Any) -> None:
+    page = on("index.html")
+    page.click(".bar [data-press=search]")
+    page.keyboard.type("welding current")
+    page.wait_for_selector(".md-search-result__item")
+    links = page.eval_on_selector_all(".md-search-result__link", "all => all.map(one => one.href)")
+    assert links
+    assert not [link for link in links if "/rev-" in link]
+
+
+def test_every_printed_sheet_that_must_not_be_used_is_marked_across_its_face(
+    printed: Any, site: Path, tmp_path: Path
+) -> None:
+    """The letters across the sheet are turned, so each stands alone in the text."""
+    for name, word in (("rev-a/row-1.html", "SUPERSEDED"), ("rev-b/row-1.html", "WITHDRAWN")):
+        sheets = printed(f"{site.as_uri()}/{name}", tmp_path / "marked.pdf", layout=False, day="2026-10-22")
+        for sheet in sheets:
+            assert all(letter in sheet.splitlines() for letter in word)
+    for sheet in printed(f"{site.as_uri()}/row-1.html", tmp_path / "plain.pdf", layout=False, day="2026-10-22"):
+        assert not any(letter in sheet.splitlines() for letter in "SUPERSEDED")
+
+
+@pytest.mark.parametrize("size", ["A4", "Letter"])
+def test_the_foot_of_every_sheet_names_the_document_and_what_it_is_worth(
+    printed: Any, site: Path, tmp_path: Path, size: str
+) -> None:
+    for folder, said in (("", "Rev C · IN FORCE"), ("rev-a/", "Rev A · SUPERSEDED")):
+        sheets = printed(f"{site.as_uri()}/{folder}packet.html", tmp_path / "foot.pdf", size, day="2026-10-22")
+        for number, sheet in enumerate(sheets, 1):
+            assert f"Order PL-2041 · {said}" in sheet
+            assert "approved by quality lead" in sheet
+            assert "Uncontrolled unless the code answers: in force" in sheet
+            assert f"Page {number} of {len(sheets)}" in sheet
+
+
+def test_paper_printed_after_the_day_says_that_it_is_no_longer_in_force(
+    printed: Any, site: Path, tmp_path: Path
+) -> None:
+    for sheet in printed(f"{site.as_uri()}/row-1.html", tmp_path / "late.pdf", day="2026-10-30"):
+        assert "NO LONGER IN FORCE" in sheet
+        assert "IN FORCE" not in sheet.replace("NO LONGER IN FORCE", "")
+
+
+def test_with_nothing_in_force_the_first_page_says_so_and_nothing_is_found(on: Any, empty_site: Path) -> None:
+    page = on("index.html", "2026-10-15", empty_site)
+    assert "do not weld" in page.inner_text(".banner").lower()
+    assert page.locator(".settings").count() == 0
+    due = on("index.html", "2026-10-19", empty_site)
+    assert "revision C" in due.inner_text(".banner.late")
