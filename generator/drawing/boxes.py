@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 Spot2 = tuple[float, float]
 """A position on the sheet, in pixels, y down."""
-_CELL = 48.0
+_PER_CELL = 1 / 48
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(NamedTuple):
     """An upright rectangle."""
 
     left: float
@@ -99,13 +98,20 @@ def hull(points: Iterable[Spot2]) -> Box:
     return Box(min(xs), min(ys), max(xs), max(ys))
 
 
+class _Line(NamedTuple):
+    """A noted line with the box that it spans."""
+
+    start: Spot2
+    end: Spot2
+    span: Box
+
+
 class Crowd:
     """What already stands on the sheet: boxes that nothing may cover, and lines better left free."""
 
     def __init__(self) -> None:
         self._boxes: dict[tuple[int, int], list[Box]] = defaultdict(list)
-        self._lines: dict[tuple[int, int], list[int]] = defaultdict(list)
-        self._known: list[tuple[Spot2, Spot2]] = []
+        self._lines: dict[tuple[int, int], list[_Line]] = defaultdict(list)
 
     def block(self, box: Box) -> None:
         """Keep ``box`` free of labels."""
@@ -114,9 +120,9 @@ class Crowd:
 
     def line(self, start: Spot2, end: Spot2) -> None:
         """Note a line that labels should not cover if there is another place."""
-        for cell in _cells(hull((start, end))):
-            self._lines[cell].append(len(self._known))
-        self._known.append((start, end))
+        noted = _Line(start, end, _span(start, end))
+        for cell in _cells(noted.span):
+            self._lines[cell].append(noted)
 
     def polyline(self, points: Iterable[Spot2]) -> None:
         """Note each piece of a line through ``points``."""
@@ -125,21 +131,43 @@ class Crowd:
 
     def taken(self, box: Box) -> bool:
         """Tell whether ``box`` would cover a blocked box."""
-        return any(box.overlaps(other) for cell in _cells(box) for other in self._boxes.get(cell, ()))
+        left, top, right, bottom = box
+        for cell in _cells(box):
+            for known in self._boxes.get(cell, ()):
+                if left < known[2] and known[0] < right and top < known[3] and known[1] < bottom:
+                    return True
+        return False
 
     def crossings(self, box: Box) -> int:
         """Count the noted lines that run through ``box``."""
-        near = {index for cell in _cells(box) for index in self._lines.get(cell, ())}
-        return sum(box.crossed_by(*self._known[index]) for index in near)
+        left, top, right, bottom = box
+        found = set()
+        for cell in _cells(box):
+            for line in self._lines.get(cell, ()):
+                span = line[2]
+                if left < span[2] and span[0] < right and top < span[3] and span[1] < bottom:
+                    found.add(line)
+        return sum(box.inside_part(line.start, line.end) is not None for line in found)
 
     def hits(self, start: Spot2, end: Spot2) -> bool:
         """Tell whether a line from ``start`` to ``end`` would run through a blocked box."""
         return any(
-            box.crossed_by(start, end) for cell in _cells(hull((start, end))) for box in self._boxes.get(cell, ())
+            box.crossed_by(start, end) for cell in _cells(_span(start, end)) for box in self._boxes.get(cell, ())
         )
 
 
+def _span(start: Spot2, end: Spot2) -> Box:
+    (x, y), (a, b) = start, end
+    return Box(min(x, a), min(y, b), max(x, a), max(y, b))
+
+
 def _cells(box: Box) -> list[tuple[int, int]]:
-    columns = range(int(box.left // _CELL), int(box.right // _CELL) + 1)
-    rows = range(int(box.top // _CELL), int(box.bottom // _CELL) + 1)
-    return [(column, row) for column in columns for row in rows]
+    left, top, right, bottom = (
+        int(box[0] * _PER_CELL),
+        int(box[1] * _PER_CELL),
+        int(box[2] * _PER_CELL),
+        int(box[3] * _PER_CELL),
+    )
+    if left == right and top == bottom:
+        return [(left, top)]
+    return [(column, row) for column in range(left, right + 1) for row in range(top, bottom + 1)]

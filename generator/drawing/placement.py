@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from generator.drawing.boxes import Box, Crowd, Spot2
 from generator.drawing.lettering import ASCENT_EM, DESCENT_EM, text_width
@@ -14,6 +15,7 @@ _LINE_COST, _LEADER_COST, _HIT_COST = 4.0, 18.0, 25.0
 _NEAR = tuple((math.cos(math.radians(a)), -math.sin(math.radians(a))) for a in (0, 180, 90, 270, 45, 135, 315, 225))
 _FAR_ANGLES = (0, 15, 37, 60, 90, 120, 143, 165, 180, 195, 217, 240, 270, 300, 323, 345)
 _FAR = tuple((math.cos(math.radians(a)), -math.sin(math.radians(a))) for a in _FAR_ANGLES)
+_NEAR_GAP = 2.0
 _FAR_STEPS = (16.0, 26.0, 38.0, 52.0, 70.0, 92.0, 118.0, 150.0, 190.0, 240.0)
 
 
@@ -59,12 +61,13 @@ def place(wanted: Sequence[Wanted], crowd: Crowd, bounds: Box) -> list[Placed | 
 def _settle(label: Wanted, crowd: Crowd, bounds: Box) -> Placed | None:
     best: Placed | None = None
     least = math.inf
-    for base, box, leader in _candidates(label):
+    for base, box, start in _candidates(label):
         if base >= least:
             break
         if not bounds.holds(box) or crowd.taken(box):
             continue
         cost = base + _LINE_COST * crowd.crossings(box)
+        leader = (start, _nearest(box, start)) if start else None
         if leader and cost < least:
             cost += _leader_cost(leader, label, crowd)
         if cost < least:
@@ -82,21 +85,27 @@ def _leader_cost(leader: tuple[Spot2, Spot2], label: Wanted, crowd: Crowd) -> fl
     return _HIT_COST * crowd.hits((start[0] + 2 * away[0], start[1] + 2 * away[1]), end)
 
 
-def _candidates(label: Wanted) -> Iterator[tuple[float, Box, tuple[Spot2, Spot2] | None]]:
+def _candidates(label: Wanted) -> Iterator[tuple[float, Box, Spot2 | None]]:
+    """Return boxes for a label with their cost, and where the leader of a far one starts."""
     width, height = label.room or (
         text_width(label.text, label.size, bold=label.bold),
         (ASCENT_EM + DESCENT_EM) * label.size,
     )
+    x, y = label.at
     for cost, direction in _ranked(_NEAR, label.outward):
-        yield cost, _beside(label, direction, width, height, 2.0), None
+        left, top = _beside(direction, width, height, label.radius + _NEAR_GAP)
+        yield cost, Box(x + left, y + top, x + left + width, y + top + height), None
+    ranked = _ranked(_FAR, label.outward)
     for ring, step in enumerate(_FAR_STEPS):
-        for cost, direction in _ranked(_FAR, label.outward):
-            box = _beside(label, direction, width, height, step)
-            start = (label.at[0] + direction[0] * label.radius, label.at[1] + direction[1] * label.radius)
-            yield _LEADER_COST + 4.0 * ring + cost / 4, box, (start, _nearest(box, start))
+        for cost, direction in ranked:
+            left, top = _beside(direction, width, height, label.radius + step)
+            start = (x + direction[0] * label.radius, y + direction[1] * label.radius)
+            box = Box(x + left, y + top, x + left + width, y + top + height)
+            yield _LEADER_COST + 4.0 * ring + cost / 4, box, start
 
 
-def _ranked(directions: Sequence[Spot2], outward: Spot2 | None) -> list[tuple[float, Spot2]]:
+@lru_cache(maxsize=1024)
+def _ranked(directions: tuple[Spot2, ...], outward: Spot2 | None) -> list[tuple[float, Spot2]]:
     """Return the directions with a cost each, the cheapest first."""
     if outward is None:
         return [(0.4 * rank, direction) for rank, direction in enumerate(directions)]
@@ -104,14 +113,14 @@ def _ranked(directions: Sequence[Spot2], outward: Spot2 | None) -> list[tuple[fl
     return sorted(ranked, key=lambda pair: pair[0])
 
 
-def _beside(label: Wanted, direction: Spot2, width: float, height: float, gap: float) -> Box:
-    """Return the label's box just clear of its mark's circle in ``direction``."""
+@lru_cache(maxsize=4096)
+def _beside(direction: Spot2, width: float, height: float, reach: float) -> Spot2:
+    """Return where a label's left upper corner lies from the middle of its mark.
+
+    The box touches the circle of radius ``reach`` with its near edge or corner.
+    """
     ux, uy = direction
-    reach = label.radius + gap
-    # The box touches the ring: its near edge or corner lies on the circle of radius ``reach``.
-    x = label.at[0] + ux * reach + _lean(ux) * width / 2
-    y = label.at[1] + uy * reach + _lean(uy) * height / 2
-    return Box(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
+    return ux * reach + (_lean(ux) - 1) * width / 2, uy * reach + (_lean(uy) - 1) * height / 2
 
 
 def _lean(share: float) -> float:

@@ -31,6 +31,7 @@ from generator.process.measure import in_mm
 from generator.process.reach import point_in_mm, spot_point
 from generator.units import plain, quantity, with_unit
 
+_DIAMETER = "aimed_weld_diameter"
 _OUTLINE_DIGIT = Decimal("0.01")
 _JOINT_FORMS: dict[Joint, JointForm] = {
     "T fillet": "T",
@@ -73,11 +74,23 @@ def _as_text(point: Point3) -> tuple[str, str, str]:
 
 def spot_points(view: RowView) -> tuple[SpotPoint, ...]:
     """Return the spots of a row, each with its number in its arm's sequence."""
+    sizes = {
+        weld: (_sheets(group), _diameter(value)) for group, value in view.values(_DIAMETER) for weld in group.welds
+    }
     return tuple(
-        SpotPoint(sequence=int(mark[1:]), label=spot.id, slot=view.side(spot.arm), at=spot_point(spot))
+        SpotPoint(int(mark[1:]), spot.id, view.side(spot.arm), spot_point(spot), *sizes.get(spot.id, ("", "")))
         for spot, mark in sequence(view)
         if isinstance(spot, Spot)
     )
+
+
+def _sheets(group: SettingGroup) -> str:
+    """Return the thicknesses of a stack-up, which stand after its name."""
+    return group.title.rpartition(": ")[2]
+
+
+def _diameter(value: Value) -> str:
+    return "" if value.amount is None else value.amount.value
 
 
 def seam_lines(view: RowView) -> tuple[SeamLine, ...]:

@@ -71,8 +71,8 @@ def enlarged(groups: Sequence[tuple[Frame, list[Seen]]], width: float, top: floa
 
 def _pieces(main: Frame, spots: list[Seen], width: float) -> list[tuple[Frame, list[Seen]]]:
     """Return a group in as many pieces along its length as it takes to draw its spots well apart."""
-    gap = nearest_gap([one.at for one in spots]) * _panel(main, spots, width).scale / main.scale
-    count = min(_MOST_PIECES, math.ceil(_LEAST_PITCH / max(gap, 1e-3)))
+    gap = _gap(spots) * _panel(main, spots, width).scale / main.scale
+    count = min(_MOST_PIECES, max(1, math.ceil(_LEAST_PITCH / gap)))
     box = hull([one.at for one in spots])
     axis = 0 if box.width >= box.height else 1
     order = sorted(spots, key=lambda one: one.at[axis])
@@ -80,10 +80,15 @@ def _pieces(main: Frame, spots: list[Seen], width: float) -> list[tuple[Frame, l
     return [(main, order[at : at + size]) for at in range(0, len(order), size)]
 
 
+def _gap(spots: Sequence[Seen]) -> float:
+    """Return the smallest distance in pixels between spots that can be told apart at all; infinite where none can."""
+    return nearest_gap(list({(round(x, 1), round(y, 1)) for x, y in (one.at for one in spots)}))
+
+
 def _panel(main: Frame, spots: Sequence[Seen], width: float) -> Frame:
     """Return the panel's frame with its box at the sheet's corner."""
     extent = extent_of(main.view, [one.spot.at for one in spots])
-    gap = max(nearest_gap([one.at for one in spots]) / main.scale, 1e-3)
+    gap = min(_gap(spots), _WANTED_PITCH) / main.scale
     scale = min(
         _WANTED_PITCH / gap,
         (width - 2 * EDGE - 2 * _PAD) / max(extent.width, 1e-6),

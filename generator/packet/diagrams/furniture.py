@@ -95,7 +95,7 @@ def _overall(
     away = (ends[0][0] - frame.box.left if vertical else frame.box.bottom - ends[0][1]) + _AWAY
     thought = dimension(*ends, offset=away, text=text, overall=True)
     crowd.block(draw_dimension(sheet, thought).grown(1))
-    crowd.line(thought.low, thought.high)
+    crowd.block(thought.line)
 
 
 def _axis(direction: Point3) -> int:

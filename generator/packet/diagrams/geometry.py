@@ -59,12 +59,17 @@ class Outline:
 
 @dataclass(frozen=True, slots=True)
 class SpotPoint:
-    """One spot weld: its number in its arm's sequence and its mark on the drawing."""
+    """One spot weld: its number in its arm's sequence and its mark on the drawing.
+
+    ``stack`` names the sheets that it joins, ``size`` is its nominal diameter as shown; both empty when unknown.
+    """
 
     sequence: int
     label: str
     slot: ArmSlot
     at: Point3
+    stack: str = ""
+    size: str = ""
 
 
 @dataclass(frozen=True, slots=True)

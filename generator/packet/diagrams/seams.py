@@ -17,7 +17,7 @@ from generator.packet.diagrams.pictorial import seam_overview
 from generator.packet.diagrams.seam_lines import draw_seam, draw_thin, note_seam, on_line, place_number
 from generator.packet.diagrams.seam_words import caption, description, legend_entries
 from generator.packet.diagrams.side_by_side import apart
-from generator.packet.diagrams.symbols import WeldSymbol, draw_symbol, place_symbol, sign_of
+from generator.packet.diagrams.symbols import WeldSymbol, draw_reference, draw_symbol, place_symbol, sign_of
 from generator.packet.diagrams.torch import torch_picture
 from generator.packet.diagrams.views import View, choose
 from generator.packet.records import Picture
@@ -26,6 +26,7 @@ _TALLEST, _FOOT = 780.0, 74.0
 _GROWTH = (1.0, 1.2, 1.5, 2.0, 2.6)
 _GHOST_RADIUS = 6.0
 _STRIP_LINE = 44.0
+_POINTED_AT, _POINTS = 3, (0.8, 0.25)
 
 
 @dataclass(slots=True)
@@ -146,7 +147,7 @@ def _draw_symbols(
     flat: Sequence[Sequence[Spot2]],
     bounds: Box,
 ) -> float:
-    """Draw one symbol for each kind of seam, pointing at the first such seam, and return where the views end.
+    """Draw one symbol for each kind of seam, pointing at one of the first such seams, and return where the views end.
 
     A symbol that finds no place among the views stands in a strip below them, before the numbers of its seams.
     """
@@ -156,11 +157,11 @@ def _draw_symbols(
         symbol = WeldSymbol(sign_of(seam.joint), seam.size, f"{seam.process} {seam.position}".strip())
         kinds.setdefault(symbol, []).append(index)
     for symbol, members in kinds.items():
-        target = on_line(flat[members[0]], 0.8)[0]
-        found = place_symbol(symbol, target, drawn.crowd, bounds)
+        targets = [on_line(flat[member], share)[0] for member in members[:_POINTED_AT] for share in _POINTS]
+        found = place_symbol(symbol, targets, drawn.crowd, bounds)
         if found:
-            draw_symbol(drawn.sheet, symbol, found[0], target, leftwards=found[1])
-            drawn.labels.append(found[0])
+            draw_symbol(drawn.sheet, symbol, found)
+            drawn.labels.append(found.box)
         else:
             bottom = _in_strip(drawn, symbol, [order[index] for index in members], bottom)
     return bottom
@@ -168,7 +169,7 @@ def _draw_symbols(
 
 def _in_strip(drawn: SeamMap, symbol: WeldSymbol, members: Sequence[SeamLine], top: float) -> float:
     box = Box(EDGE, top + 4, EDGE + symbol.width, top + 34)
-    draw_symbol(drawn.sheet, symbol, box, None)
+    draw_reference(drawn.sheet, symbol, box)
     numbers = ", ".join(f"{seam.slot} {seam.order}" for seam in members)
     drawn.sheet.write((box.right + 16, top + 29), f"seams {numbers}", TEXT)
     return top + _STRIP_LINE

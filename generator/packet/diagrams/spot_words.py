@@ -65,6 +65,7 @@ def caption(
             "Disc: arm A, full line. Square: arm B, broken line",
             _pitch_words(scene, spots, pitches),
             _edge_words(scene, spots, edges),
+            _symbol_words(scene, spots),
             f"{describe.listed(details)} enlarged below the whole" if details else "",
         )
     )
@@ -92,6 +93,13 @@ def description(
             _edge_words(scene, spots, edges),
         )
     )
+
+
+def _symbol_words(scene: Scene, spots: Sequence[SpotPoint]) -> str:
+    if not any(spot.size for spot in spots):
+        return ""
+    unit = "mm" if scene.lengths.unit_length == 1 else "in"
+    return f"Weld symbols after ISO 2553 (from memory): a circle for a spot, before it the diameter aimed at in {unit}"
 
 
 def _pitch_words(scene: Scene, spots: Sequence[SpotPoint], pitches: Sequence[Span]) -> str:

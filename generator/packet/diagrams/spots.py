@@ -14,13 +14,14 @@ from generator.packet.diagrams.arms import draw_mark
 from generator.packet.diagrams.detail import Detail, crowded_groups, draw_detail, enlarged, name_on_main
 from generator.packet.diagrams.faces import Face, Surface, faces_of, surfaces_of
 from generator.packet.diagrams.geometry import Ghost, Scene, SpotPoint
-from generator.packet.diagrams.layout import EDGE, PAD, WIDTH, Frame, arrange, block_around
+from generator.packet.diagrams.layout import EDGE, PAD, TEXT, WIDTH, Frame, arrange, block_around
 from generator.packet.diagrams.measures import Stretch, draw_best, sampled
 from generator.packet.diagrams.parts import draw_datum, draw_ghost, draw_parts, note_outlines
 from generator.packet.diagrams.pictorial import spot_overview
 from generator.packet.diagrams.pitch import Span, smallest_edges, smallest_pitches
 from generator.packet.diagrams.spot_marks import Look, Seen, draw_marks, draw_ways, look_of, number_beside
 from generator.packet.diagrams.spot_words import caption, description, legend_entries
+from generator.packet.diagrams.symbols import WeldSymbol, draw_reference, draw_symbol, place_symbol
 from generator.packet.diagrams.views import choose
 from generator.packet.records import Picture
 
@@ -28,6 +29,9 @@ _TALLEST, _FOOT = 780.0, 74.0
 _GROWTH = (1.0, 1.25, 1.6, 2.1, 2.8)
 _DOT, _GHOST_RADIUS = 3.2, 7.0
 _TRUE = 0.98
+_STRIP_LINE = 40.0
+_PROCESS = "21"
+"""ISO 4063 number of resistance spot welding."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +114,7 @@ def _attempt(scene: Scene, pattern: Pattern, growth: float) -> SpotMap:
     _draw_spots(drawn, top)
     for spans in (pattern.pitches, pattern.edges):
         _measure(drawn, scene, pattern, spans)
+    _draw_symbols(drawn, pattern)
     _finish(drawn)
     return drawn
 
@@ -192,6 +197,26 @@ def _stretches(panel: Panel, scene: Scene, pattern: Pattern, spans: Sequence[Spa
 
 def _ends(pattern: Pattern, span: Span) -> list[SpotPoint]:
     return [pattern.spots[index] for index in (span.spot, span.other) if index is not None]
+
+
+def _draw_symbols(drawn: SpotMap, pattern: Pattern) -> None:
+    """Draw one symbol for each stack-up that states a diameter, where numbers leave room for it, else below all."""
+    for stack, size in dict.fromkeys((spot.stack, spot.size) for spot in pattern.spots if spot.size):
+        symbol = WeldSymbol("spot", size, _PROCESS)
+        if not any(_symbol_placed(drawn, panel, symbol, stack) for panel in drawn.panels if panel.look.inside):
+            box = Box(EDGE, drawn.sheet.height, EDGE + symbol.width, drawn.sheet.height + 30)
+            draw_reference(drawn.sheet, symbol, box)
+            drawn.sheet.write((box.right + 16, box.top + 25), f"spots through {stack}", TEXT)
+            drawn.sheet.height += _STRIP_LINE
+
+
+def _symbol_placed(drawn: SpotMap, panel: Panel, symbol: WeldSymbol, stack: str) -> bool:
+    targets = sampled([one.at for one in panel.spots if one.spot.stack == stack])
+    found = place_symbol(symbol, targets, drawn.crowd, panel.bounds)
+    if found:
+        draw_symbol(drawn.sheet, symbol, found, panel.look.radius + 1)
+        drawn.labels.append(found.box)
+    return found is not None
 
 
 def _finish(drawn: SpotMap) -> None:

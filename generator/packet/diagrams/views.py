@@ -6,7 +6,7 @@ import math
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import chain, pairwise
 
 from generator.packet.diagrams.faces import Surface, hidden
 from generator.packet.diagrams.geometry import Point3, dot, length_of, minus
@@ -95,8 +95,9 @@ def choose(
         for views in _SETS
         if _shows(views, spread) and all(any(weld[view] >= _TRUE for view in views) for weld in seen)
     ]
-    chosen = [(views, _in_sight(welds, _homes(seen, views), normals, surfaces)) for views in fitting or [_BASE]]
-    views, homes = next((pair for pair in chosen if not _covered(welds, pair[1], max(size))), chosen[0])
+    chosen = ((views, _in_sight(welds, _homes(seen, views), normals, surfaces)) for views in fitting or [_BASE])
+    first = next(chosen)
+    views, homes = next((pair for pair in chain([first], chosen) if not _covered(welds, pair[1], max(size))), first)
     _from_behind(welds, homes, max(size))
     needed = views if spread else ()
     return _placed(Choice(tuple(dict.fromkeys((*needed, *homes))), tuple(homes)), size)

@@ -8,6 +8,7 @@ import re
 import subprocess
 import sys
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -16,7 +17,7 @@ import pytest
 from generator.drawing.boxes import around
 from generator.drawing.placement import overlapping
 from generator.packet.diagrams.arms import MARK, PATH
-from generator.packet.diagrams.geometry import Ghost
+from generator.packet.diagrams.geometry import Ghost, Point3
 from generator.packet.diagrams.spots import SpotMap, draw_spot_map, pattern_of, spot_pictures
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -168,3 +169,33 @@ def test_pictures_can_stand_on_one_page(rows: SimpleNamespace) -> None:
     ids = re.findall(r'\bid="([^"]+)"', page)
     assert len(ids) == len(set(ids)) == 4
     assert " style=" not in page
+
+
+@pytest.mark.parametrize("points", [[(50, 50, 0)] * 2, [(50, 50, 0)] * 12, [(50, 50, 0), (50, 50, 1e-9), (200, 90, 0)]])
+def test_spots_at_one_place_are_still_each_numbered(rows: SimpleNamespace, points: list[Point3]) -> None:
+    picture = spot_pictures(rows.scene(rows.plate("Plate", 400, 300)), rows.numbered(points, "A"))[0]
+    numbers = [text for text in texts(picture.svg) if text.isdigit()]
+    assert sorted(map(int, numbers)) == list(range(1, len(points) + 1))
+
+
+def test_each_stack_up_gets_one_symbol_with_its_diameter_and_the_process(rows: SimpleNamespace) -> None:
+    points: list[Point3] = [(60 + 80 * step, 100, 0) for step in range(4)]
+    spots = [
+        replace(spot, stack=stack, size=size)
+        for spot, (stack, size) in zip(
+            rows.numbered(points, "A"),
+            [("1 + 1", "5.0"), ("1 + 2", "5.0"), ("1 + 1", "5.0"), ("2 + 2", "7.1")],
+            strict=True,
+        )
+    ]
+    picture = spot_pictures(rows.scene(rows.plate("Plate", 400, 300)), spots)[0]
+    assert sorted(text for text in texts(picture.svg) if text in ("5.0", "7.1", "21")) == ["21"] * 3 + ["5.0"] * 2 + [
+        "7.1"
+    ]
+    assert "diameter aimed at in mm" in picture.caption
+
+
+def test_symbols_of_a_dense_map_stand_below_it_with_the_sheets_named(rows: SimpleNamespace) -> None:
+    scene, spots = rows.door
+    picture = spot_pictures(scene, [replace(spot, stack="1 mm + 2 mm", size="5.0") for spot in spots])[0]
+    assert "spots through 1 mm + 2 mm" in texts(picture.svg)
