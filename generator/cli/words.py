@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import argparse
+import re
+from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
 _LAST_PORT = 65535
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
 def parser() -> argparse.ArgumentParser:
@@ -55,6 +58,19 @@ def _port(text: str) -> int:
     return int(text)
 
 
+def _day(text: str) -> date:
+    with suppress(ValueError):
+        if _DAY.fullmatch(text):
+            return date.fromisoformat(text)
+    raise argparse.ArgumentTypeError(f"{text!r} is no date: write year-month-day, such as 2026-12-04")
+
+
+def _count(text: str) -> int:
+    if not text.isdecimal() or not int(text):
+        raise argparse.ArgumentTypeError(f"{text!r} is no number of orders: write one from 1")
+    return int(text)
+
+
 def _add_revisions(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     release = _command(commands, "release", "freeze an order's packet as its next revision")
     release.add_argument("order", metavar="ORDER")
@@ -89,7 +105,7 @@ def _add_looking_back(commands: argparse._SubParsersAction[argparse.ArgumentPars
     diff.add_argument("after", metavar="B", nargs="?", default="draft")
     as_of = _command(commands, "as-of", "tell which revision was in force on a date")
     as_of.add_argument("order", metavar="ORDER")
-    as_of.add_argument("date", type=date.fromisoformat, metavar="DATE")
+    as_of.add_argument("date", type=_day, metavar="DATE", help="year-month-day, such as 2026-12-04")
     where = _command(commands, "where-used", "list the released orders that used a table, or one row of it")
     where.add_argument("table", metavar="TABLE")
     where.add_argument("row", metavar="ROW", nargs="?", default="")
@@ -105,4 +121,4 @@ def _add_looking_back(commands: argparse._SubParsersAction[argparse.ArgumentPars
 def _add_upkeep(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     _command(commands, "schemas", "write the JSON Schemas of orders and tables that editors use")
     bench = _command(commands, "bench", "measure speed and memory on generated orders")
-    bench.add_argument("--orders", type=int, default=1000, help="how many orders the large measurements use")
+    bench.add_argument("--orders", type=_count, default=1000, help="how many orders the large measurements use")

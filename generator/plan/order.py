@@ -30,12 +30,16 @@ MODEL = (
 def plan_order(order: Order, results: Sequence[RowResult], shop: Shop) -> OrderPlan:
     """Return times, consumables and events of an order whose rows are computed; ``results`` in the order's sequence.
 
-    Raises OutOfRangeError with every quantity beyond reason, and every cap without a life on a coating.
+    Raises OutOfRangeError with every quantity beyond reason, every cap without a life on a coating, and every arm
+    that welds for a greater share of the time than the plant plans.
     """
     _check_quantity(order.quantity)
     rows = tuple(row_plan(found, shop) for found in results)
     stock = _stock(results, shop)
     gathering = Gathering()
+    for number, row in enumerate(rows):
+        with gathering.step(key=f"rows[{number}]"):
+            _check_share(row)
     uses = []
     for supply in stock:
         with gathering.step():
@@ -51,6 +55,16 @@ def plan_order(order: Order, results: Sequence[RowResult], shop: Shop) -> OrderP
         uses=tuple(uses),
         events=_events(stock, rows, order.quantity),
     )
+
+
+def _check_share(row: RowPlan) -> None:
+    gathering = Gathering()
+    for place, arm in enumerate(row.arms):
+        for verdict in arm.verdicts:
+            if verdict.passed is False:
+                remedy = "give some of its welds to the other arm, or have the plant's duty planning share changed"
+                gathering.add(refusal(verdict.text, remedy, key=f"arms[{place}]", value=arm.arm).problems[0])
+    gathering.finish(OutOfRangeError)
 
 
 def _check_quantity(parts: int) -> None:

@@ -37,13 +37,7 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
 
     Raises SourceError with every problem of the order, of the files that it brings along, and of what it refers to.
     """
-    check_name(name)
-    folder = workspace.root / FOLDER / name
-    if folder.is_symlink():
-        message = "the order's folder is a symbolic link, which may lead out of the workspace"
-        raise SourceError([Problem(f"{FOLDER}/{name}", 0, "", "", message, "put the folder itself here")])
-    if not folder.is_dir():
-        raise _no_such_order(workspace.root, name)
+    folder = known_order(workspace.root, name)
     file = f"{FOLDER}/{name}/{ORDER_FILE}"
     document = enclose(read_yaml(read_text(folder / ORDER_FILE, file), file), folder)
     gathering = Gathering()
@@ -55,6 +49,18 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
     if gathering.problems:
         raise SourceError(capped(sorted(set(gathering.problems))))
     return SourcedOrder(name, order, document.places)
+
+
+def known_order(root: Path, name: str) -> Path:
+    """Return the folder of the order ``name``; raise SourceError where it cannot be one, or there is none."""
+    check_name(name)
+    folder = root / FOLDER / name
+    if folder.is_symlink():
+        message = "the order's folder is a symbolic link, which may lead out of the workspace"
+        raise SourceError([Problem(f"{FOLDER}/{name}", 0, "", "", message, "put the folder itself here")])
+    if not folder.is_dir():
+        raise _no_such_order(root, name)
+    return folder
 
 
 def _no_such_order(root: Path, name: str) -> SourceError:

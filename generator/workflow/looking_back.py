@@ -13,11 +13,12 @@ from generator.revisions.canonical import short
 from generator.revisions.changes import in_lines
 from generator.revisions.clock import moment_now
 from generator.revisions.impact import Impact, edited_sources, impact_on
-from generator.revisions.looking_back import open_archive
+from generator.revisions.looking_back import Archive, open_archive
 from generator.revisions.verification import Verification, point_text
 from generator.revisions.verification import verify as verify_all
 from generator.revisions.where_used import TableReading
 from generator.sources.digests import file_digests
+from generator.sources.orders import known_order
 from generator.sources.tables import Workspace, load_workspace
 from generator.workflow.drafting import draft
 from generator.workflow.places import INSTRUCTIONS, SITES
@@ -30,9 +31,17 @@ def today() -> date:
     return moment_now().date()
 
 
+def _archive_of(root: Path, slug: str) -> Archive:
+    """Return the archive, in which ``slug`` may have no record yet, but must be an order."""
+    archive = open_archive(root / INSTRUCTIONS)
+    if not archive.register.of(slug):
+        known_order(root, slug)
+    return archive
+
+
 def history_lines(root: Path, slug: str) -> Iterator[str]:
-    """Yield the history of an order, oldest record first."""
-    for row in looking_back.order_history(open_archive(root / INSTRUCTIONS), slug, today()):
+    """Yield the history of an order, oldest record first; raise SourceError where there is no such order."""
+    for row in looking_back.order_history(_archive_of(root, slug), slug, today()):
         what = "released" if row.kind == "release" else "withdrawn"
         superseded = f" by {row.superseded_by}" if row.superseded_by else ""
         yield f"revision {row.revision} {what} {row.released_on}: {row.status}{superseded}"
@@ -50,8 +59,8 @@ def diff_lines(root: Path, slug: str, before: str, after: str) -> list[str]:
 
 
 def as_of_lines(root: Path, slug: str, day: date) -> list[str]:
-    """Return what was in force at an order on a day."""
-    found = looking_back.in_force_on(open_archive(root / INSTRUCTIONS), slug, day)
+    """Return what was in force at an order on a day; raise SourceError where there is no such order."""
+    found = looking_back.in_force_on(_archive_of(root, slug), slug, day)
     lines = [
         f"revision {one.revision} in force since {one.since}, approved by {one.approver}, record {short(one.sha256)}"
         + (f" ({one.covers})" if one.covers else "")

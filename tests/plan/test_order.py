@@ -110,3 +110,11 @@ def test_every_sum_can_be_traced(line: Any) -> None:
     figures += [figure for row in plan.rows for arm in row.arms for figure in arm.figures]
     assert all(figure.trace for figure in figures)
     assert not any("E" in str(figure.text) for figure in figures)
+
+
+def test_an_arm_that_welds_more_of_the_time_than_is_planned_is_refused_at_its_name(line: Any) -> None:
+    with pytest.raises(OutOfRangeError) as refused:
+        plan_order(line.order(10), (line.doors(), line.frames()), line.shop(share="41 %"))
+    (problem,) = refused.value.problems
+    assert (problem.key, problem.value) == ("rows[1].arms[0]", "A")
+    assert "the arc burns for 41.7" in problem.message
