@@ -64,7 +64,12 @@ def _words(stamp: Stamp, *, coded: bool) -> str:
     revision = f"Rev {stamp.revision}" if stamp.revision else ""
     lines = (
         " · ".join(part for part in (f"Order {stamp.order}", revision, stamp.status.upper()) if part),
-        " · ".join(part for part in (stamp.detail, f"record {stamp.digest}" if stamp.digest else "") if part),
+        " · ".join(part for part in (stamp.detail, _digest(stamp)) if part),
         _UNCONTROLLED if coded else "",
     )
     return "\n".join(line for line in lines if line)
+
+
+def _digest(stamp: Stamp) -> str:
+    kind = "record" if stamp.revision else "packet"
+    return f"{kind} {stamp.digest}" if stamp.digest else ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,8 @@ import pytest
 
 from generator.site.editions import plan_order
 from generator.site.emit import Emitter
+from generator.site.landing import write_landing
+from generator.site.register_pages import write_register_pages
 from generator.site.sheetcode import code_text
 
 pytestmark = pytest.mark.browser
@@ -209,10 +212,11 @@ def test_every_printed_sheet_that_must_not_be_used_is_marked_across_its_face(
 
 @pytest.mark.parametrize("size", ["A4", "Letter"])
 def test_the_foot_of_every_sheet_names_the_document_and_what_it_is_worth(
-    printed: Any, site: Path, tmp_path: Path, size: str
+    printed: Any, site: Path, serve: Callable[[Path], str], tmp_path: Path, size: str
 ) -> None:
+    served = serve(site)
     for folder, said in (("", "Rev C · IN FORCE"), ("rev-a/", "Rev A · SUPERSEDED")):
-        sheets = printed(f"{site.as_uri()}/{folder}packet.html", tmp_path / "foot.pdf", size, day="2026-10-22")
+        sheets = printed(f"{served}/{folder}packet.html", tmp_path / "foot.pdf", size, day="2026-10-22")
         for number, sheet in enumerate(sheets, 1):
             assert f"Order PL-2041 · {said}" in sheet
             assert "approved by quality lead" in sheet
@@ -234,3 +238,23 @@ def test_with_nothing_in_force_the_first_page_says_so_and_nothing_is_found(on: A
     assert page.locator(".settings").count() == 0
     due = on("index.html", "2026-10-19", empty_site)
     assert "revision C" in due.inner_text(".banner.late")
+
+
+def test_the_pages_over_all_orders_say_when_a_status_is_overdue(on: Any, plant: Any, site: Path) -> None:
+    write_landing(site.parent)
+    write_register_pages(site.parent, plant.archive().register, date(2026, 10, 22))
+    for name in ("index.html", "register.html", "tables.html"):
+        assert on(name, "2026-10-29", site.parent).locator(".late").count() == 0
+        late = on(name, "2026-10-30", site.parent)
+        assert "A status has changed since this page was built" in late.inner_text(".late")
+
+
+def test_the_releases_that_used_one_revision_of_a_table_are_shown_alone(on: Any, plant: Any, site: Path) -> None:
+    write_register_pages(site.parent, plant.archive().register, date(2026, 10, 22))
+    page = on("tables.html", place=site.parent)
+    assert page.locator(".use:visible").count() == 2
+    page.select_option("#choose", label="spot-lc revision 4")
+    assert page.locator(".use:visible").count() == 1
+    page.click(".use:visible a")
+    assert page.url.endswith("pl-2041/rev-a/sources.html#table-spot-lc")
+    assert on("tables.html#spot-lc-5", place=site.parent).locator(".use:visible").count() == 1
