@@ -64,7 +64,7 @@ def numbers_markup(symbol: str, expression: str, numbers: Mapping[str, tuple[str
 
 
 def _unit(unit: str) -> str:
-    return f'<mspace width="0.2em"/><mtext>{escape(unit)}</mtext>' if unit else ""
+    return f"<mtext>\u00a0{escape(unit)}</mtext>" if unit else ""
 
 
 def _equation(left: str, expression: str, leaf: Leaf) -> Markup:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 
-from markupsafe import Markup
-
 from generator.drawing.signs import safety_alert, sign
 from generator.packet.records import Control, Packet, RowSheet
 from generator.revisions.canonical import short
@@ -157,14 +155,14 @@ def _sources(packet: Packet, html: _Html) -> PageFragment:
 
 
 def _whole(pages: tuple[PageFragment, ...]) -> PageFragment:
-    """Return the pages that the cell needs in reading order as one, for paper; the search leaves it out."""
+    """Return the page that gathers, for paper, the pages that the cell needs; the search leaves it out."""
     wanted = tuple(page for page in pages if page.group != _CALCULATIONS and page.path != _SOURCES)
-    bodies = [(page.name, Markup(page.html)) for page in wanted]  # noqa: S704 - each was rendered with escaping
     return PageFragment(
         "packet.html",
         "All sheets of the cell",
         "Print all sheets",
-        render("whole.html", bodies=bodies),
+        render("whole.html", pages=wanted),
+        scripts=("assets/gather.js",),
         parts=tuple(page.name for page in wanted),
     )
 

@@ -5,9 +5,12 @@ from __future__ import annotations
 import os
 import shutil
 import subprocess
+import threading
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
 
@@ -386,6 +389,28 @@ def chromium() -> Iterator[Any]:
         browser.close()
 
 
+class _Quiet(SimpleHTTPRequestHandler):
+    def log_message(self, format: str, *args: object) -> None:  # noqa: A002
+        pass
+
+
+@pytest.fixture(scope="session")
+def serve() -> Iterator[Callable[[Path], str]]:
+    """Return a function that serves a folder on this machine and returns its address."""
+    servers: list[ThreadingHTTPServer] = []
+
+    def address_of(folder: Path) -> str:
+        server = ThreadingHTTPServer(("127.0.0.1", 0), partial(_Quiet, directory=str(folder)))
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        servers.append(server)
+        return f"http://127.0.0.1:{server.server_address[1]}"
+
+    yield address_of
+    for server in servers:
+        server.shutdown()
+        server.server_close()
+
+
 @pytest.fixture(scope="session")
 def printed(chromium: Any) -> Callable[..., list[str]]:
     """Return a function that prints a page and returns the text of each sheet."""
@@ -397,6 +422,8 @@ def printed(chromium: Any) -> Callable[..., list[str]]:
         if day:
             page.clock.set_fixed_time(f"{day}T09:00:00Z")
         page.goto(address)
+        if page.locator("[data-sheet]").count():
+            page.wait_for_selector("[data-print]:visible")
         page.pdf(path=str(target), format=size)
         page.close()
         command = ["pdftotext", *(["-layout"] if layout else []), str(target), "-"]

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import functools
-import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
 
@@ -36,18 +33,8 @@ def draft_site(root: Path, tmp_path_factory: pytest.TempPathFactory, module_pack
 
 
 @pytest.fixture(scope="module")
-def served(site: Path) -> Iterator[str]:
-    handler = functools.partial(_Quiet, directory=str(site))
-    server = ThreadingHTTPServer(("127.0.0.1", 0), handler)
-    threading.Thread(target=server.serve_forever, daemon=True).start()
-    yield f"http://127.0.0.1:{server.server_address[1]}"
-    server.shutdown()
-    server.server_close()
-
-
-class _Quiet(SimpleHTTPRequestHandler):
-    def log_message(self, format: str, *args: object) -> None:  # noqa: A002
-        pass
+def served(site: Path, serve: Callable[[Path], str]) -> str:
+    return serve(site)
 
 
 @dataclass
@@ -162,17 +149,17 @@ def test_ticks_are_counted_and_outlast_a_look_at_another_page(chromium: Any, sit
 
 @pytest.mark.parametrize("size", ["A4", "Letter"])
 def test_every_sheet_carries_order_revision_status_and_page(
-    printed: Any, site: Path, size: str, tmp_path: Path
+    printed: Any, served: str, size: str, tmp_path: Path
 ) -> None:
-    sheets = printed(f"{site.as_uri()}/packet.html", tmp_path / "packet.pdf", size)
+    sheets = printed(f"{served}/packet.html", tmp_path / "packet.pdf", size)
     for number, sheet in enumerate(sheets, 1):
         assert "Order PL-2041 · Rev B" in sheet
         assert "IN FORCE" in sheet
         assert f"Page {number} of {len(sheets)}" in sheet
 
 
-def test_each_row_starts_on_a_new_sheet(printed: Any, site: Path, tmp_path: Path) -> None:
-    sheets = printed(f"{site.as_uri()}/packet.html", tmp_path / "packet.pdf")
+def test_each_row_starts_on_a_new_sheet(printed: Any, served: str, tmp_path: Path) -> None:
+    sheets = printed(f"{served}/packet.html", tmp_path / "packet.pdf")
     for row in ("Row 1: Front panel", "Row 2: Front panel"):
         starts = [sheet for sheet in sheets if sheet.lstrip().startswith(row)]
         assert len(starts) == 1
@@ -208,3 +195,12 @@ def test_the_list_of_orders_narrows_as_one_types(chromium: Any, site: Path) -> N
     assert page.locator(".stamp-order").inner_text().endswith("PL-2041")
     page.close()
     assert said == []
+
+
+def test_a_page_opened_from_a_file_says_where_to_print_instead_of_gathering(chromium: Any, site: Path) -> None:
+    page = chromium.new_page()
+    page.goto(f"{site.as_uri()}/packet.html")
+    assert page.inner_text(".gathering").startswith("Opened from a file")
+    assert page.locator("[data-print]:visible").count() == 0
+    assert page.locator("[data-sheet]").count() == 7
+    page.close()
