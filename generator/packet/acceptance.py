@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from generator.packet.following import stem
 from generator.packet.records import SettingGroup
 from generator.packet.wording import amount_text, inside, joined
 
@@ -20,6 +21,6 @@ def acceptances(groups: Iterable[SettingGroup]) -> dict[str, list[SettingGroup]]
 
 def group_acceptance(group: SettingGroup) -> str:
     """Return least and aimed weld diameter, or throat and leg; empty where the settings carry none."""
-    figures = {value.key: value for value in (*group.dialled, *group.derived)}
-    found = (figures[key] for key in ACCEPTED_KEYS if key in figures)
+    figures = (*group.dialled, *group.derived)
+    found = (value for key in ACCEPTED_KEYS for value in figures if stem(value.key) == key)
     return joined(f"{inside(value.label)} {amount_text(value)}" for value in found)

@@ -11,7 +11,7 @@ from generator.packet.numbers import both, sheet_amount
 from generator.packet.placing import Draft, placed
 from generator.packet.records import Callout, ChangeLine, Changeover
 from generator.packet.rowview import RowView
-from generator.packet.wording import amount_text, inside, listed, short_titles
+from generator.packet.wording import amount_text, inside, listed
 
 NOT_USED = "not used"
 
@@ -89,13 +89,12 @@ def _consumables(view: RowView) -> Iterator[tuple[_Key, str]]:
 
 
 def _settings(view: RowView) -> Iterator[tuple[_Key, str]]:
-    names = short_titles(view.groups)
     found: dict[str, dict[str, dict[str, list[str]]]] = {}
     for group in view.groups:
         for value in group.dialled:
             for arm in group.arms:
                 texts = found.setdefault(value.label, {}).setdefault(arm, {})
-                texts.setdefault(amount_text(value), []).append(names[group.title])
+                texts.setdefault(amount_text(value), []).append(group.name)
     for label, arms in found.items():
         for arm, texts in arms.items():
             yield from (((label, arm), text) for text in _texts(texts))

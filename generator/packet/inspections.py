@@ -9,7 +9,7 @@ from generator.model.tables import Inspection
 from generator.packet.acceptance import acceptances
 from generator.packet.records import InspectionLine
 from generator.packet.rowview import RowView
-from generator.packet.wording import joined, listed, short_titles
+from generator.packet.wording import joined, listed
 
 STAGES = ("coupon", "first-off", "in process", "last-off")
 
@@ -54,6 +54,5 @@ def _figures(view: RowView, check: Inspection) -> list[str]:
     found = acceptances(view.groups)
     if len(found) == 1:
         return [figures for figures in found if figures]
-    names = short_titles(view.groups)
-    whose = {told: listed(dict.fromkeys(names[each.title] for each in groups)) for told, groups in found.items()}
+    whose = {told: listed(each.name for each in groups) for told, groups in found.items()}
     return [f"{names_of}: {told}" for told, names_of in whose.items() if told]

@@ -25,10 +25,12 @@ from generator.packet.diagrams.spots import spot_pictures
 from generator.packet.numbers import STATED_DIGITS, sheet_amount, working
 from generator.packet.records import PartOutline, Picture, SettingGroup, Value
 from generator.packet.rowview import RowView
+from generator.packet.values import value_of
 from generator.packet.welds import sequence
 from generator.packet.wording import first_text, notes_of
 from generator.process.measure import in_mm
 from generator.process.reach import point_in_mm, spot_point
+from generator.process.results import WeldSettings
 from generator.units import plain, quantity, with_unit
 
 _DIAMETER = "aimed_weld_diameter"
@@ -74,9 +76,7 @@ def _as_text(point: Point3) -> tuple[str, str, str]:
 
 def spot_points(view: RowView) -> tuple[SpotPoint, ...]:
     """Return the spots of a row, each with its number in its arm's sequence."""
-    sizes = {
-        weld: (_sheets(group), _diameter(value)) for group, value in view.values(_DIAMETER) for weld in group.welds
-    }
+    sizes = {weld: (_sheets(each), _diameter(each, view)) for each in view.result.settings for weld in each.welds}
     return tuple(
         SpotPoint(int(mark[1:]), spot.id, view.side(spot.arm), spot_point(spot), *sizes.get(spot.id, ("", "")))
         for spot, mark in sequence(view)
@@ -84,13 +84,15 @@ def spot_points(view: RowView) -> tuple[SpotPoint, ...]:
     )
 
 
-def _sheets(group: SettingGroup) -> str:
+def _sheets(settings: WeldSettings) -> str:
     """Return the thicknesses of a stack-up, which stand after its name."""
-    return group.title.rpartition(": ")[2]
+    return settings.title.rpartition(": ")[2]
 
 
-def _diameter(value: Value) -> str:
-    return "" if value.amount is None else value.amount.value
+def _diameter(settings: WeldSettings, view: RowView) -> str:
+    figure = {each.key: each for each in settings.derived}.get(_DIAMETER)
+    amount = None if figure is None else value_of(figure, view.showing, view.key).amount
+    return "" if amount is None else amount.value
 
 
 def seam_lines(view: RowView) -> tuple[SeamLine, ...]:

@@ -10,11 +10,13 @@ from generator.packet.acceptance import acceptances
 from generator.packet.inspections import inspections_at
 from generator.packet.numbers import as_stated, both, sheet_amount
 from generator.packet.placing import Draft, placed
-from generator.packet.records import Action, Callout, SettingGroup
+from generator.packet.records import Action, Callout
 from generator.packet.rowview import RowView
 from generator.packet.sheets import sheets_of
+from generator.packet.titles import title_of
 from generator.packet.welds import welds_of
 from generator.packet.wording import counted, inside, joined, listed
+from generator.process.results import WeldSettings
 
 
 def prove_steps(view: RowView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
@@ -67,9 +69,10 @@ def _dry_run(view: RowView, arm: Arm) -> Iterator[Draft]:
 
 
 def _coupons(view: RowView) -> Iterator[Draft]:
-    for group in view.groups:
-        arms = listed(group.arms)
-        yield Draft(f"Clamp a test coupon of the same sheets at {arms}.", see=group.title, value=_stack(view, group))
+    for sheets, alike in _coupon_sheets(view).items():
+        arms = listed(sorted({each.arm for each in alike}))
+        titles = title_of(each.title for each in alike)
+        yield Draft(f"Clamp a test coupon of the same sheets at {arms}.", see=titles, value=sheets[-1])
     yield Draft("Restore weld on at both arms.", see="Both pendants show weld on.", value="weld on")
     yield Draft("Leave the cell and close the gate.", see="Everybody is out; you hold your key.")
     yield Draft(
@@ -96,8 +99,18 @@ def _told(check: Inspection) -> str:
     return f"{check.how.rstrip('.')}. Accept: {check.accept.rstrip('.')}."
 
 
-def _stack(view: RowView, group: SettingGroup) -> str:
-    parts = sheets_of(view.row, group.welds[0])
+def _coupon_sheets(view: RowView) -> dict[tuple[str, ...], list[WeldSettings]]:
+    """Return one coupon for whatever is set alike in the same sheets; seams also by joint and position."""
+    group_of = {weld: group.key for group in view.groups for weld in group.welds}
+    found: dict[tuple[str, ...], list[WeldSettings]] = {}
+    for each in view.result.settings:
+        joint = "" if view.wire is None else each.title
+        found.setdefault((group_of[each.welds[0]], joint, _stack(view, each.welds[0])), []).append(each)
+    return found
+
+
+def _stack(view: RowView, weld: str) -> str:
+    parts = sheets_of(view.row, weld)
     return " + ".join(f"{both(sheet_amount(part.thickness, view.order.show_first))} {part.material}" for part in parts)
 
 

@@ -12,6 +12,7 @@ from generator.model.order import ArcRow, Order, Part, SpotRow
 from generator.model.shop import Shop
 from generator.model.tables import Cap, Gas, Material, Wire
 from generator.model.trade import PROCESS_NAMES
+from generator.packet.following import stem
 from generator.packet.groups import setting_groups
 from generator.packet.numbers import both
 from generator.packet.records import SettingGroup, Value
@@ -117,5 +118,5 @@ class RowView:
         """Yield every group that has a figure of that key, with the figure as printed."""
         for group in self.groups:
             for value in (*group.dialled, *group.derived):
-                if value.key == key:
+                if stem(value.key) == key:
                     yield group, value

@@ -7,7 +7,7 @@ from dataclasses import replace
 from functools import singledispatch
 
 from generator.process.formula import Worked
-from generator.process.trace import Figure, Given, Lookup, Rounded, Step, Window
+from generator.process.trace import Figure, Given, Lookup, Rounded, Step, Weight, Window
 from generator.units import Quantity
 
 Print = tuple[object, ...]
@@ -15,7 +15,12 @@ Print = tuple[object, ...]
 
 
 def print_of(figure: Figure) -> Print:
-    """Return what must be equal for two figures to be printed as one."""
+    """Return what must be equal for two settings to be printed as one."""
+    return (*print_without_notes(figure), figure.remarks)
+
+
+def print_without_notes(figure: Figure) -> Print:
+    """Return what must be equal for two figures that follow to be printed as one; notes are told together."""
     return (
         figure.key,
         figure.label,
@@ -23,7 +28,7 @@ def print_of(figure: Figure) -> Print:
         str(figure.text),
         str(figure.step),
         figure.outside,
-        figure.remarks,
+        tuple(remark for remark in figure.remarks if remark.weight is Weight.WARNING),
         None if figure.window is None else (_quantity(figure.window.low), _quantity(figure.window.high)),
         tuple(_step_print(step) for step in figure.trace),
     )
@@ -45,7 +50,8 @@ def _given(step: Given) -> Print:
 
 @_step_print.register
 def _lookup(step: Lookup) -> Print:
-    return (step.table, step.revision, step.column, step.rows, step.values, step.result.magnitude)
+    at = (step.at.magnitude, step.at.units)
+    return (step.table, step.revision, step.column, step.rows, step.values, step.result.magnitude, at)
 
 
 @_step_print.register
@@ -56,6 +62,12 @@ def _worked(step: Worked) -> Print:
 @_step_print.register
 def _rounded(step: Rounded) -> Print:
     return (step.before.magnitude, step.after, step.unit, step.step)
+
+
+def figure_of_all(figures: Sequence[Figure]) -> Figure:
+    """Return one figure for several that read the same but for their notes, with all notes."""
+    notes = tuple(dict.fromkeys(remark for figure in figures for remark in figure.remarks))
+    return replace(joined(figures), remarks=notes)
 
 
 def joined(figures: Sequence[Figure]) -> Figure:

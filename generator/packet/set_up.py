@@ -10,8 +10,18 @@ from generator.packet.numbers import as_stated, both, sheet_amount
 from generator.packet.placing import Draft, placed
 from generator.packet.records import Action, Callout, SettingGroup, Value
 from generator.packet.rowview import RowView
-from generator.packet.values import capital
-from generator.packet.wording import amount_text, inside, joined, listed, notes_of, some, step_text, window_text
+from generator.packet.wording import (
+    FEW,
+    amount_text,
+    capital,
+    counted,
+    inside,
+    joined,
+    listed,
+    notes_of,
+    step_text,
+    window_text,
+)
 
 IN_PROGRAM = ("work_angle", "travel_angle")
 """Settings that the program holds; the setter compares them instead of setting them."""
@@ -126,9 +136,13 @@ def _settings(view: RowView) -> Iterator[Draft]:
         yield Draft(
             f"Open the settings of these welds on {arms}.",
             see=joined(dict.fromkeys(group.title for group in groups)),
-            value=some([weld for group in groups for weld in group.welds]),
+            value=_which([weld for group in groups for weld in group.welds]),
         )
         yield from (replace(setting, do=f"{setting.do} on {arms}.") for setting in settings)
+
+
+def _which(welds: list[str]) -> str:
+    return ", ".join(welds) if len(welds) <= FEW else counted(len(welds), "weld")
 
 
 def _setting(value: Value) -> Draft:

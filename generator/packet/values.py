@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Literal
 
 from generator.model.trade import SystemOfUnits
 from generator.packet.numbers import (
@@ -19,7 +20,8 @@ from generator.packet.numbers import (
 )
 from generator.packet.records import Amount, Remark, Span, Value
 from generator.packet.traces import trace_point
-from generator.process.trace import Figure, Window
+from generator.packet.wording import STEP_WORDS, capital
+from generator.process.trace import Figure, Weight, Window
 from generator.process.trace import Remark as ProcessRemark
 
 _LOST_OF_END = Decimal("0.005")
@@ -55,11 +57,6 @@ def value_of(figure: Figure, showing: Showing, place: str) -> Value:
 def anchor(place: str, key: str) -> str:
     """Return the place of a figure on its page."""
     return f"{place}-{key}".replace("_", "-").lower()
-
-
-def capital(label: str) -> str:
-    """Return a label with a capital letter first."""
-    return label[:1].upper() + label[1:]
 
 
 def _scale(figure: Figure, showing: Showing) -> Scale:
@@ -142,4 +139,7 @@ def _text(number: Decimal | None, unit: str) -> str:
 
 
 def _remark(remark: ProcessRemark) -> Remark:
-    return Remark(weight=remark.weight.value, text=remark.text, source=str(remark.source or ""))
+    """Return a remark as printed; a long note says where a figure is from, which is no setter's concern."""
+    short = len(remark.text.split()) <= STEP_WORDS
+    reader: Literal["setter", "auditor"] = "setter" if remark.weight is Weight.WARNING or short else "auditor"
+    return Remark(weight=remark.weight.value, text=remark.text, source=str(remark.source or ""), reader=reader)

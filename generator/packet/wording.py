@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 
 from generator.packet.numbers import both
-from generator.packet.records import SettingGroup, Span, Value
+from generator.packet.records import Span, Value
 from generator.units import with_unit
 
-_FEW = 4
+FEW = 4
+"""Names that are told in full."""
 STEP_WORDS = 20
 """A step is no longer than this."""
+
+
+def capital(label: str) -> str:
+    """Return a label with a capital letter first."""
+    return label[:1].upper() + label[1:]
 
 
 def inside(label: str) -> str:
@@ -74,22 +79,14 @@ def edge_text(window: Span, value: Value, direction: str) -> str:
 
 def some(names: Sequence[str]) -> str:
     """Return a few names in full, or the first ones and how many there are."""
-    if len(names) <= _FEW:
+    if len(names) <= FEW:
         return ", ".join(names)
-    return f"{', '.join(names[: _FEW - 1])} … {names[-1]} ({len(names)})"
+    return f"{', '.join(names[: FEW - 1])} … {names[-1]} ({len(names)})"
 
 
 def notes_of(value: Value) -> str:
-    """Return the short notes on a value; long ones and warnings are read beside the figure, not in a step."""
-    notes = (remark.text for remark in value.remarks if remark.weight == "note")
-    return joined(note for note in notes if len(note.split()) <= STEP_WORDS)
-
-
-def short_titles(groups: Iterable[SettingGroup]) -> dict[str, str]:
-    """Return a short name for each title of a row's groups: up to comma or colon where that tells them apart."""
-    titles = list(dict.fromkeys(group.title for group in groups))
-    heads = [re.split("[:,]", title, maxsplit=1)[0] for title in titles]
-    return dict(zip(titles, heads if len(set(heads)) == len(titles) else titles, strict=True))
+    """Return the setter's notes on a value; warnings are read beside the figure, not in a step."""
+    return joined(each.text for each in value.remarks if each.weight == "note" and each.reader == "setter")
 
 
 def sentences(text: str) -> tuple[str, str]:

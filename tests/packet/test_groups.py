@@ -8,6 +8,7 @@ import pytest
 from generator.packet.groups import check_of, setting_groups
 from generator.packet.values import Showing
 from generator.process.trace import Verdict
+from generator.units import kinds
 
 METRIC = Showing("metric", 50)
 
@@ -34,9 +35,14 @@ def test_arms_with_another_window_stay_apart(make: Any) -> None:
     assert len(setting_groups(settings, METRIC)) == 2
 
 
-def test_groups_of_one_arm_are_never_joined(make: Any) -> None:
-    settings = (make.spot_settings("C5A", ("A1",)), make.spot_settings("C5A", ("A9",)))
-    assert [group.welds for group in setting_groups(settings, METRIC)] == [("A1",), ("A9",)]
+def test_stacks_of_one_arm_with_equal_settings_are_set_once_under_all_their_names(make: Any) -> None:
+    settings = tuple(
+        replace(make.spot_settings("C5A", (weld,), key=key), title=f"stack {key}: {sheets}")
+        for weld, key, sheets in (("A1", "k1", "1 mm + 2 mm"), ("A9", "k2", "1 mm + 2 mm"), ("A5", "k3", "1 mm + 1 mm"))
+    )
+    (group,) = setting_groups(settings, METRIC)
+    assert group.title == "Stacks k1, k2: 1 mm + 2 mm; k3: 1 mm + 1 mm"
+    assert (group.name, group.welds) == ("stacks k1, k2 and k3", ("A1", "A9", "A5"))
 
 
 def test_two_stacks_on_two_arms_join_pairwise(make: Any) -> None:
@@ -46,8 +52,45 @@ def test_two_stacks_on_two_arms_join_pairwise(make: Any) -> None:
         for arm in ("C5A", "C5B")
     )
     assert [(group.title, group.arms) for group in setting_groups(settings, METRIC)] == [
-        ("stack k1", ("C5A", "C5B")),
-        ("stack k2", ("C5A", "C5B")),
+        ("Stack k1", ("C5A", "C5B")),
+        ("Stack k2", ("C5A", "C5B")),
+    ]
+
+
+def test_figure_that_differs_is_kept_for_each_stack(make: Any) -> None:
+    one, other = (make.spot_settings("C5A", (weld,), key=key) for weld, key in (("A1", "k1"), ("A2", "k2")))
+    face = make.figure("cap_face", "5", "mm", kinds.LENGTH), make.figure("cap_face", "6", "mm", kinds.LENGTH)
+    settings = [replace(each, derived=(*each.derived, face[at])) for at, each in enumerate((one, other))]
+    (group,) = setting_groups(settings, METRIC)
+    told = [(value.label, value.amount and value.amount.value) for value in group.derived[-2:]]
+    assert told == [("Cap face (stack k1)", "5"), ("Cap face (stack k2)", "6")]
+    assert len({value.anchor for value in group.derived}) == len(group.derived) == 4
+
+
+def test_sum_that_is_equal_on_both_arms_is_for_each_of_them(make: Any) -> None:
+    timed = make.figure("arc_time", "60", "s", kinds.DURATION)
+    settings = [replace(make.arc_settings(arm, (arm,)), derived=(timed,)) for arm in ("C1A", "C1B")]
+    assert [value.label for value in setting_groups(settings, METRIC)[0].derived] == ["Arc time (each arm)"]
+
+
+def test_sums_of_one_arm_are_told_one_by_one(make: Any) -> None:
+    timed = make.figure("arc_time", "60", "s", kinds.DURATION)
+    settings = [
+        replace(make.arc_settings("C1A", (weld,)), key=weld, derived=(timed,)) for weld in ("s1", "s2")
+    ]  # fmt: skip
+    labels = [value.label for value in setting_groups(settings, METRIC)[0].derived]
+    assert labels == ["Arc time (s1)", "Arc time (s2)"]
+
+
+def test_groups_of_one_title_say_which_setting_differs(make: Any) -> None:
+    one, other = make.arc_settings("C1A", ("s1",)), make.arc_settings("C1A", ("s2",))
+    turned = make.figure("travel_angle", "15", "°", kinds.ANGLE), make.figure("travel_angle", "5", "°", kinds.ANGLE)
+    settings = [
+        replace(each, key=each.welds[0], dialled=(*each.dialled, turned[at])) for at, each in enumerate((one, other))
+    ]
+    assert [group.title for group in setting_groups(settings, METRIC)] == [
+        "T fillet a3, PB, travel angle 15°",
+        "T fillet a3, PB, travel angle 5°",
     ]
 
 

@@ -157,7 +157,7 @@ def test_stacks_set_alike_are_set_once_for_all_their_welds(make: Any) -> None:
     (view,) = make.views(make.spot_row(), change=two)
     steps = set_up_steps(view, ())
     opened = [(step.see, step.value) for step in steps if step.do.startswith("Open the settings")]
-    assert opened == [("stack k1; stack k2", "A1, A2")]
+    assert opened == [("Stacks k1, k2", "A1, A2")]
     assert len([step for step in steps if step.do == "Set weld current on C5A."]) == 1
 
 

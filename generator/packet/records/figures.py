@@ -30,11 +30,12 @@ class Span(Plain):
 
 
 class Remark(Plain):
-    """A note or a warning with its authority."""
+    """A note or a warning with its authority; ``reader`` is who acts on it, on the row's page or behind it."""
 
     weight: Literal["note", "warning"]
     text: str
     source: str = ""
+    reader: Literal["setter", "auditor"] = "auditor"
 
 
 class PutIn(Plain):

@@ -18,7 +18,7 @@ class Check(Plain):
 
 
 class SettingGroup(Plain):
-    """Welds that are set alike on one or both arms."""
+    """Welds that are set alike on one or both arms; ``name`` is the title as it stands inside a sentence, shorter."""
 
     key: str
     title: str
@@ -28,3 +28,4 @@ class SettingGroup(Plain):
     dialled: tuple[Value, ...]
     derived: tuple[Value, ...]
     checks: tuple[Check, ...]
+    name: str = ""
