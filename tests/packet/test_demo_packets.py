@@ -77,3 +77,10 @@ def test_every_weld_of_the_demo_is_in_exactly_one_group_of_its_row(packets: tupl
     for row in (row for packet in packets for row in packet.rows):
         grouped = sorted(weld for group in row.groups for weld in group.welds)
         assert grouped == sorted(line.key for line in row.welds)
+
+
+def test_rows_with_welds_in_several_planes_are_also_shown_pictorially(packets: tuple[Packet, ...]) -> None:
+    titles = {row.name: [picture.title for picture in row.pictures] for row in packets[0].rows}
+    assert titles["Service door"] == ["Spot map", "Spots, pictorial view"]
+    assert titles["Foot strips"] == ["Seam map", "Seams, pictorial view", "Torch attitude"]
+    assert titles["Base frame"] == ["Seam map", "Torch attitude"]

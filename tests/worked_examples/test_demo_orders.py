@@ -7,6 +7,7 @@ import pytest
 
 from generator.model.order import ArcRow, Order
 from generator.process.arc.row import arc_row
+from generator.process.reach import spot_point
 from generator.process.results import RowResult
 from generator.process.spot.row import spot_row
 from generator.sources.order_folders import order_names
@@ -60,6 +61,21 @@ def test_the_second_order_keeps_one_program_and_changes_another(orders: list[Ord
     assert first["Service door"].programs == second["Service door"].programs
     assert first["Base frame"].programs != second["Base frame"].programs
     assert "Back panel" not in first
+
+
+def test_the_first_order_has_spots_on_an_upright_flange_and_seams_that_run_downwards(orders: list[Order]) -> None:
+    rows = {row.name: row for row in orders[0].rows}
+    door, strips = rows["Service door"], rows["Foot strips"]
+    assert not isinstance(door, ArcRow)
+    assert isinstance(strips, ArcRow)
+    assert len({spot_point(spot)[2] for spot in door.spots}) > 1
+    falls = [seam for seam in strips.seams if seam.path.pieces[-1].to[2] < seam.path.start[2]]
+    assert {seam.position for seam in falls} == {"PG"}
+
+
+def test_the_door_stays_the_same_from_the_first_order_to_the_second(orders: list[Order]) -> None:
+    first, second = ({row.name: row for row in order.rows}["Service door"] for order in orders[:2])
+    assert first == second
 
 
 def test_the_third_order_brings_three_sheets_zinc_stainless_two_runs_and_inches(

@@ -74,7 +74,7 @@ def _drawn(old: RowSheet, new: RowSheet, words: dict[str, str]) -> Sheet:
         note_outlines(crowd, frame, outlines)
         draw_ghost(sheet, frame, ghost, _GHOST_DOT)
         for name, trail in after.items():
-            _draw_weld(sheet, frame, slots[name], trail)
+            _draw_weld(sheet, frame, slots[name], trail, crowd)
         if len(frames) > 1:
             furniture.view_title(sheet, frame, crowd)
         draw_datum(sheet, frame, crowd)
@@ -121,11 +121,15 @@ def _ghost(trails: dict[str, Trail]) -> Ghost:
     return Ghost(spots, tuple(trail for trail in trails.values() if trail.pieces))
 
 
-def _draw_weld(sheet: Sheet, frame: Frame, slot: ArmSlot, trail: Trail) -> None:
-    if trail.pieces:
-        draw_thin(sheet, slot, [frame.to_sheet(point) for point in trail.points()])
+def _draw_weld(sheet: Sheet, frame: Frame, slot: ArmSlot, trail: Trail, crowd: Crowd) -> None:
+    points = [frame.to_sheet(point) for point in trail.points()] if trail.pieces else []
+    if points:
+        draw_thin(sheet, slot, points)
+        crowd.polyline(points)
     else:
-        draw_mark(sheet, slot, frame.to_sheet(trail.start), _DOT)
+        at = frame.to_sheet(trail.start)
+        draw_mark(sheet, slot, at, _DOT)
+        crowd.block(around(at, _DOT))
 
 
 def _name_altered(sheet: Sheet, frames: Sequence[Frame], altered: Sequence[_Altered], crowd: Crowd, room: Box) -> None:
@@ -166,8 +170,9 @@ def _best(frames: Sequence[Frame], one: _Altered) -> Frame:
 
 
 def _middle(trail: Trail) -> Point3:
-    points = trail.points()
-    return points[len(points) // 2]
+    points = trail.points() if trail.pieces else [trail.start]
+    one, other = points[(len(points) - 1) // 2], points[len(points) // 2]
+    return (one[0] + other[0]) / 2, (one[1] + other[1]) / 2, (one[2] + other[2]) / 2
 
 
 def _ring_sample(sheet: Sheet, centre: Spot2) -> None:

@@ -32,6 +32,7 @@ _SQUARE = Style(GREY, 1.0, dash=(4, 3))
 _ARC = Style(INK, 1.2)
 _FILL = Style(None, 0, INK)
 _TRAVEL = Style(BLUE, 3.0)
+_TRAVEL_WORDS = {"PF": "travel up", "PG": "travel down"}
 _RADIUS, _NARROW, _UPRIGHT = 130.0, 30.0, 90.0
 
 
@@ -41,6 +42,7 @@ class Attitude:
 
     joint: JointForm
     size: str
+    position: str
     work_angle: float | None
     travel_angle: float | None
     stick_out: str
@@ -57,13 +59,15 @@ def torch_picture(scene: Scene, seams: Sequence[SeamLine]) -> Picture | None:
     key, title = f"{scene.key}-torch", "Torch attitude"
     words = describe.sentences(_said(attitude, members) for attitude, members in kinds.items())
     svg = to_svg(sheet, key=key, title=title, description=words)
-    return Picture(key=key, title=title, description=words, caption=_CAPTION, svg=svg)
+    caption = _CAPTION + (_LYING if any(attitude.position in _TRAVEL_WORDS for attitude in kinds) else "")
+    return Picture(key=key, title=title, description=words, caption=caption, svg=svg)
 
 
 _CAPTION = (
     "Left: across the seam, work angle from the surface of the lying part. "
     "Right: along the seam, travel angle from square. Not to scale."
 )
+_LYING = " Vertical seams (PF, PG) are drawn lying."
 
 
 def attitudes(seams: Sequence[SeamLine]) -> dict[Attitude, list[SeamLine]]:
@@ -71,7 +75,9 @@ def attitudes(seams: Sequence[SeamLine]) -> dict[Attitude, list[SeamLine]]:
     kinds: dict[Attitude, list[SeamLine]] = {}
     for seam in sorted(seams, key=lambda seam: (seam.slot, seam.order)):
         if seam.work_angle is not None or seam.travel_angle is not None:
-            attitude = Attitude(seam.joint, seam.size, seam.work_angle, seam.travel_angle, seam.stick_out)
+            attitude = Attitude(
+                seam.joint, seam.size, seam.position, seam.work_angle, seam.travel_angle, seam.stick_out
+            )
             kinds.setdefault(attitude, []).append(seam)
     return kinds
 
@@ -85,7 +91,7 @@ def _draw_row(sheet: Sheet, attitude: Attitude, members: Sequence[SeamLine], top
     if attitude.work_angle is not None:
         _draw_section(sheet, attitude, attitude.work_angle, (_LEFT, top + _FLOOR))
     if attitude.travel_angle is not None:
-        _draw_side(sheet, attitude.travel_angle, attitude.stick_out, (_RIGHT, top + _FLOOR))
+        _draw_side(sheet, attitude, attitude.travel_angle, (_RIGHT, top + _FLOOR))
 
 
 def _draw_section(sheet: Sheet, attitude: Attitude, angle: float, root: Spot2) -> None:
@@ -120,7 +126,7 @@ def _joint(joint: JointForm, root: Spot2) -> list[tuple[Shape, Style]]:
     return [*halves, (bead, _WELD)]
 
 
-def _draw_side(sheet: Sheet, angle: float, stick_out: str, root: Spot2) -> None:
+def _draw_side(sheet: Sheet, attitude: Attitude, angle: float, root: Spot2) -> None:
     x, y = root
     sheet.draw(rectangle(x - 140, y, 280, _PLATE), _BODY, Layer.PART)
     bead = [(x - 140, y), (x - 140, y - 7), (x - 16, y - 7), (x - 4, y - 3), (x, y)]
@@ -132,16 +138,16 @@ def _draw_side(sheet: Sheet, angle: float, stick_out: str, root: Spot2) -> None:
         _draw_angle(sheet, root, (_UPRIGHT, axis), _travel_words(angle))
     else:
         sheet.write((x + 26, y - 118), _travel_words(angle), TEXT, bold=True)
-    _draw_travel(sheet, (x + 62, y - 20))
-    if stick_out:
-        _draw_stick_out(sheet, root, axis, stick_out)
+    _draw_travel(sheet, (x + 62, y - 20), _TRAVEL_WORDS.get(attitude.position, "travel"))
+    if attitude.stick_out:
+        _draw_stick_out(sheet, root, axis, attitude.stick_out)
 
 
-def _draw_travel(sheet: Sheet, start: Spot2) -> None:
+def _draw_travel(sheet: Sheet, start: Spot2, words: str) -> None:
     x, y = start
     sheet.draw(polyline([start, (x + 54, y)]), _TRAVEL, Layer.NOTE)
     sheet.draw(arrowhead((x + 70, y), (1.0, 0.0), 18, 8), Style(None, 0, BLUE), Layer.NOTE)
-    sheet.write((x, y - 10), "travel", SMALL)
+    sheet.write((x, y - 10), words, SMALL)
 
 
 def _draw_torch(sheet: Sheet, root: Spot2, angle: float) -> None:
@@ -208,7 +214,7 @@ def _travel_words(angle: float) -> str:
 
 def _name(attitude: Attitude) -> str:
     joint = f"{attitude.joint[:1].upper()}{attitude.joint[1:]} joint"
-    return f"{joint}, {attitude.size}" if attitude.size else joint
+    return ", ".join(part for part in (joint, attitude.size, attitude.position) if part)
 
 
 def _degrees(angle: float) -> str:
@@ -216,7 +222,15 @@ def _degrees(angle: float) -> str:
 
 
 def _numbers(members: Sequence[SeamLine]) -> str:
-    return ", ".join(f"{seam.slot} {seam.order}" for seam in members)
+    """Return the seams as their arms number them, those that follow each other as one: A 1 to 6, B 1."""
+    runs: list[list[SeamLine]] = []
+    for seam in members:
+        follows = runs and (seam.slot, seam.order) == (runs[-1][-1].slot, runs[-1][-1].order + 1)
+        if follows:
+            runs[-1].append(seam)
+        else:
+            runs.append([seam])
+    return ", ".join(f"{run[0].slot} {run[0].order}" + (f" to {run[-1].order}" if len(run) > 1 else "") for run in runs)
 
 
 def _said(attitude: Attitude, members: Sequence[SeamLine]) -> str:

@@ -11,7 +11,7 @@ import pytest
 
 from generator.drawing.sheet import Layer, Sheet
 from generator.packet.diagrams.geometry import SeamLine
-from generator.packet.diagrams.torch import _draw_side, _draw_torch, attitudes, torch_picture
+from generator.packet.diagrams.torch import Attitude, _draw_side, _draw_torch, attitudes, torch_picture
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -46,7 +46,7 @@ def test_each_joint_has_its_section_with_work_angle_and_stick_out(rows: SimpleNa
     picture = torch_picture(rows.scene(), [held(rows, joint=joint, work_angle=40.0)])
     assert picture is not None
     assert {"40°", "15 mm"} <= set(texts(picture.svg))
-    assert f"{joint[:1].upper()}{joint[1:]} joint, a3, seams A 1" in picture.description
+    assert f"{joint[:1].upper()}{joint[1:]} joint, a3, PB, seams A 1" in picture.description
 
 
 @pytest.mark.parametrize("angle", [0.0, 45.0, 90.0, 105.0])
@@ -61,7 +61,7 @@ def test_the_torch_axis_is_drawn_at_the_angle_asked_for(angle: float) -> None:
 def test_a_pushed_torch_trails_its_arc_and_a_dragged_one_leads_it(angle: float, side: int) -> None:
     """Travel runs to the right: a push gun leans back over the finished weld at the left."""
     sheet = Sheet(640, 300)
-    _draw_side(sheet, angle, "", (300, 200))
+    _draw_side(sheet, Attitude("T", "a3", "PB", 45.0, angle, ""), angle, (300, 200))
     torch = [shape for (layer, _, _), shapes in sheet.shapes.items() if layer is Layer.SEAM for shape in shapes]
     body = [point for shape in torch for point in shape.points]
     top = min(body, key=lambda point: point[1])
@@ -74,3 +74,20 @@ def test_what_was_not_asked_for_is_not_drawn(rows: SimpleNamespace) -> None:
     assert only_work is not None
     assert "travel" not in texts(only_work.svg)
     assert "travel angle" not in only_work.description
+
+
+def test_seams_that_follow_each_other_are_named_as_one_span(rows: SimpleNamespace) -> None:
+    seams = [held(rows, order=order) for order in (1, 2, 3, 5)] + [held(rows, order=1, slot="B")]
+    picture = torch_picture(rows.scene(), seams)
+    assert picture is not None
+    assert "Seams A 1 to 3, A 5, B 1" in texts(picture.svg)
+
+
+@pytest.mark.parametrize(("position", "words"), [("PG", "travel down"), ("PF", "travel up"), ("PB", "travel")])
+def test_a_vertical_seam_says_which_way_it_runs_and_that_it_is_drawn_lying(
+    rows: SimpleNamespace, position: str, words: str
+) -> None:
+    picture = torch_picture(rows.scene(), [held(rows, position=position)])
+    assert picture is not None
+    assert words in texts(picture.svg)
+    assert ("drawn lying" in picture.caption) == (position != "PB")
