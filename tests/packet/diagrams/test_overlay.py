@@ -38,9 +38,16 @@ def texts(svg: str) -> list[str]:
 
 
 def dashed(svg: str) -> int:
-    """Return how many separate shapes are drawn dashed."""
-    paths = [found for found in re.findall(r"<path[^>]*>", svg) if "stroke-dasharray" in found]
-    return sum(len(re.findall(r"M", re.findall(r' d="([^"]*)"', path)[0])) for path in paths)
+    """Return how many separate shapes are drawn dashed, by an attribute of their own or of their group."""
+    count, inside = 0, False
+    for tag in re.findall(r"<(?:g|/g|path)[^>]*>", svg):
+        if tag.startswith("<g"):
+            inside = "stroke-dasharray" in tag
+        elif tag == "</g>":
+            inside = False
+        elif inside or "stroke-dasharray" in tag:
+            count += len(re.findall(r"[Mm]", re.findall(r' d="([^"]*)"', tag)[0]))
+    return count
 
 
 def test_what_is_altered_is_named_and_what_is_not_is_only_drawn() -> None:
