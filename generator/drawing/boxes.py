@@ -76,14 +76,18 @@ class Box(NamedTuple):
 
     def crossed_by(self, start: Spot2, end: Spot2) -> bool:
         """Tell whether the straight line from ``start`` to ``end`` enters the box."""
+        (x, y), (a, b) = start, end
+        left, top, right, bottom = self
         if (
-            (start[0] <= self.left and end[0] <= self.left)
-            or (start[0] >= self.right and end[0] >= self.right)
-            or (start[1] <= self.top and end[1] <= self.top)
-            or (start[1] >= self.bottom and end[1] >= self.bottom)
+            (x <= left and a <= left)
+            or (x >= right and a >= right)
+            or (y <= top and b <= top)
+            or (y >= bottom and b >= bottom)
         ):
             return False
-        return self.inside_part(start, end) is not None
+        dx, dy = a - x, b - y
+        aside = dx * (top + bottom - 2 * y) - dy * (left + right - 2 * x)
+        return dx == dy == 0 or abs(aside) < abs(dx) * (bottom - top) + abs(dy) * (right - left)
 
 
 def around(centre: Spot2, half: float) -> Box:
@@ -147,7 +151,7 @@ class Crowd:
                 span = line[2]
                 if left < span[2] and span[0] < right and top < span[3] and span[1] < bottom:
                     found.add(line)
-        return sum(box.inside_part(line.start, line.end) is not None for line in found)
+        return sum(box.crossed_by(line.start, line.end) for line in found)
 
     def hits(self, start: Spot2, end: Spot2) -> bool:
         """Tell whether a line from ``start`` to ``end`` would run through a blocked box."""

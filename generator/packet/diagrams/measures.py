@@ -14,7 +14,7 @@ from generator.drawing.sheet import Sheet
 T = TypeVar("T")
 _LINE_COST, _STEP_COST, _HIDDEN_COST = 3.0, 1.0, 8.0
 _STEPS = (14.0, 24.0, 36.0, 50.0, 66.0)
-_MOST_TRIED = 8
+_MOST_TRIED = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +36,9 @@ def draw_best(sheet: Sheet, stretches: Sequence[Stretch], crowd: Crowd, bounds: 
         box = thought.words.box
         if not bounds.holds(box) or not bounds.holds(thought.line) or crowd.taken(box):
             continue
-        cost = base + _LINE_COST * crowd.crossings(box) + crowd.crossings(thought.line)
-        cost += _HIDDEN_COST * crowd.taken(thought.line)
+        cost = base + _LINE_COST * crowd.crossings(box)
+        if cost < least:
+            cost += crowd.crossings(thought.line) + _HIDDEN_COST * crowd.taken(thought.line)
         if cost < least:
             best, least = thought, cost
     if best is None:
