@@ -42,6 +42,7 @@ def verify(instructions: Path, sites: Path | None = None, known: Sequence[str] =
     points = [read_point(text) for text in known]
     emitted = _emitted(sites) if sites else []
     on_pages = [finding for site in emitted for finding in site_findings(site)]
+    on_pages += list_findings(sites) if sites else []
     try:
         register = load_register(instructions)
     except PacketError as error:
@@ -60,6 +61,16 @@ def site_findings(site: Path) -> list[Finding]:
         return [Finding(f"{site.name}/{MANIFEST}", "is missing")]
     listed = compare_manifest((site / MANIFEST).read_bytes(), found)
     return [Finding(f"{site.name}/{name}", message) for name, message in listed]
+
+
+def list_findings(sites: Path) -> list[Finding]:
+    """Return what differs between the pages over all orders and their manifest; hidden files are no pages."""
+    manifest = sites / MANIFEST
+    if not manifest.is_file():
+        return [Finding(MANIFEST, "is missing")] if (sites / _FIRST_PAGE).is_file() else []
+    files = (path for path in sites.glob("[!.]*") if path.is_file() and path != manifest)
+    found = {path.name: sha256(path.read_bytes()) for path in files}
+    return [Finding(name, message) for name, message in compare_manifest(manifest.read_bytes(), found)]
 
 
 def _emitted(sites: Path) -> list[Path]:

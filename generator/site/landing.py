@@ -66,13 +66,18 @@ def _entry(slug: str, card: dict[str, Any]) -> str:
     mark = f"Rev {card['revision']}, {status}" if card["revision"] else status
     facts = "".join(f"<li>{escape(str(fact))}</li>" for fact in card["facts"])
     return (
-        f'<li class="order"{_until(card)}><a href="{escape(slug)}/index.html">'
+        f'<li class="order"{_until(card)}{_check(slug, card)}><a href="{escape(slug)}/index.html">'
         f"<strong>{escape(str(card['order']))}</strong>"
         f'<span class="title">{escape(str(card["title"]))}</span>'
         f'<span class="mark mark-{escape(status.replace(" ", "-"))}">{escape(mark)}</span>'
         f'<span class="summary">{escape(str(card["summary"]))}</span>'
         f'<ul class="facts">{facts}</ul></a></li>'
     )
+
+
+def _check(slug: str, card: dict[str, Any]) -> str:
+    """Return where a printed sheet of the order is checked; a draft is never in force."""
+    return "" if card["status"] == "draft" else f' data-check="{escape(slug)}/check.html"'
 
 
 def _until(card: dict[str, Any]) -> str:

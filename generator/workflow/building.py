@@ -50,6 +50,7 @@ def build(root: Path, orders: Sequence[str], *, everything: bool) -> BuildReport
 
     known = order_names(root)
     wanted = list(dict.fromkeys(orders)) or list(known)
+    _check_known(root, set(wanted) - set(known))
     digests = order_digests(root, wanted)
     sites = root / SITES
     day = moment_now().date()
@@ -66,6 +67,14 @@ def build(root: Path, orders: Sequence[str], *, everything: bool) -> BuildReport
         problems=(*(problem for result in results for problem in result.problems), *_alike(sites, stale)),
         landing=landing,
     )
+
+
+def _check_known(root: Path, strangers: set[str]) -> None:
+    if strangers:
+        from generator.sources.orders import known_order  # noqa: PLC0415 - slow to load, and seldom needed
+
+        for name in sorted(strangers):
+            known_order(root, name)
 
 
 @dataclass(frozen=True)
@@ -101,10 +110,12 @@ def _write_lists(root: Path) -> None:
     """Write the pages over all orders: their list, the register, the tables that were used."""
     from generator.revisions.looking_back import open_archive  # noqa: PLC0415
     from generator.site.landing import write_landing  # noqa: PLC0415
+    from generator.site.manifest import write_list_manifest  # noqa: PLC0415
     from generator.site.register_pages import write_register_pages  # noqa: PLC0415
 
     write_landing(root / SITES)
     write_register_pages(root / SITES, open_archive(root / INSTRUCTIONS).register, moment_now().date())
+    write_list_manifest(root / SITES)
 
 
 def _alike(sites: Path, stale: Sequence[str]) -> tuple[Problem, ...]:

@@ -64,7 +64,10 @@
     tell(field.value)
     field.select()
   })
-  const fromAddress = () => { if (location.hash.includes("order=")) tell(location.hash) }
+  const fromAddress = () => {
+    if (location.hash.startsWith("#said=")) tell(field.value = decodeURIComponent(location.hash.slice(6)))
+    else if (location.hash.includes("order=")) tell(location.hash)
+  }
   window.addEventListener("hashchange", fromAddress)
   fromAddress()
 })()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import Any
 
+from generator.revisions.effectivity import Effective
 from generator.revisions.phases import phases, steady_days
 from generator.revisions.register import Entry
 from generator.revisions.status import as_of, control_of
@@ -43,3 +44,24 @@ def test_standing_is_steady_from_the_last_turn_to_the_day_before_the_next(plant:
     for turn, following in zip(turns, [*turns[1:], ""], strict=True):
         last = str(date.fromisoformat(following) - timedelta(days=1)) if following else ""
         assert steady_days(entries, date.fromisoformat(turn)) == (turn, last)
+
+
+def test_each_day_on_which_something_turns_begins_a_phase(plant: Any) -> None:
+    plant.three()
+    found = phases(chain(plant), "door-1")
+    assert [phase.since for phase in found] == ["2026-03-02", "2026-03-09", "2026-03-16", "2026-03-20"]
+    assert [[each.revision for each in phase.found.in_force] for phase in found] == [["A"], ["B"], ["C"], []]
+    assert [(each.revision, each.status, each.superseded_by) for each in found[-1].standings] == [
+        ("A", "superseded", "B"),
+        ("B", "superseded", "C"),
+        ("C", "withdrawn", ""),
+    ]
+
+
+def test_days_between_two_turns_stand_alike(plant: Any) -> None:
+    plant.release(day=2, effective=Effective(kind="date", start="2026-03-05"))
+    plant.release(plant.titled("next"), 9)
+    entries = chain(plant)
+    assert steady_days(entries, date(2026, 3, 4)) == ("", "2026-03-04")
+    assert steady_days(entries, date(2026, 3, 5)) == ("2026-03-05", "2026-03-08")
+    assert steady_days(entries, date(2026, 3, 30)) == ("2026-03-09", "")

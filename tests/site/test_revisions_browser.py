@@ -258,3 +258,13 @@ def test_the_releases_that_used_one_revision_of_a_table_are_shown_alone(on: Any,
     page.click(".use:visible a")
     assert page.url.endswith("pl-2041/rev-a/sources.html#table-spot-lc")
     assert on("tables.html#spot-lc-5", place=site.parent).locator(".use:visible").count() == 1
+
+
+def test_a_code_scanned_into_the_list_of_orders_is_answered_by_its_order(on: Any, plant: Any, site: Path) -> None:
+    write_landing(site.parent)
+    page = on("index.html", place=site.parent)
+    page.fill("#filter", f"ORDER PL-2041 REV A DIGEST {digest(plant, 'A')[:12].upper()} SHEET ROW-1")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#check-answer .verdict")
+    assert page.inner_text("#check-answer .verdict").lower() == "superseded by b"
+    assert page.input_value("#check-code").startswith("ORDER PL-2041")

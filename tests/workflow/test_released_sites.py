@@ -157,6 +157,20 @@ def test_verify_names_an_edited_page_of_any_revision(copied: Path) -> None:
     assert "nothing differs" in done(copied, "2026-10-25", "verify")
 
 
+def test_verify_names_an_edited_page_over_all_orders(copied: Path) -> None:
+    done(copied, "2026-10-25", "build")
+    register = copied / "site" / "register.html"
+    register.write_bytes(register.read_bytes().replace(b"quality lead", b"quality leak", 1))
+    (copied / "site" / "more.html").write_text("")
+    (copied / "site" / "tables.html").unlink()
+    found = packets(copied, "2026-10-25", "verify")
+    assert found.returncode == 1
+    lines = found.stdout.splitlines()
+    assert "tables.html: is missing" in lines
+    assert "more.html: does not belong to the site" in lines
+    assert "register.html: is altered" in lines
+
+
 def test_an_altered_record_is_not_shown_and_the_old_site_stands(copied: Path) -> None:
     done(copied, "2026-10-15", "build")
     before = contents(copied / "site" / ORDER)

@@ -13,6 +13,14 @@ if (field) {
     }
     said(shown, orders.length)
   }
+  // The words of a printed sheet's code, scanned into the field, are answered by the order that they name.
+  const asked = () => /^\s*ORDER\s+(.+?)\s+(?:REV\s|DRAFT\s)/i.exec(field.value)?.[1].toUpperCase()
+  field.addEventListener("keydown", (event) => {
+    const order = event.key === "Enter" && asked()
+    const found = order && orders.find(({ item }) => item.querySelector("strong")?.textContent.toUpperCase() === order)
+    const check = found?.item.dataset.check
+    if (check) location.href = `${check}#said=${encodeURIComponent(field.value)}`
+  })
   field.addEventListener("input", narrow)
   narrow()
 }
