@@ -8,6 +8,7 @@ from generator.errors import Problem
 from generator.model.charts import ArcSchedule, SpotSchedule, SpotSpacing
 from generator.model.shop import Shop
 from generator.model.tables import Limits
+from generator.process.chart_bounds import bound_problems
 from generator.process.chart_faults import chart_problems
 from generator.process.number_faults import number_problems
 from generator.process.plausibility import limit_problems
@@ -15,9 +16,12 @@ from generator.process.plausibility import limit_problems
 
 def table_problems(shop: Shop) -> Iterator[tuple[str, Problem]]:
     """Yield table identifier and problem, with a key path within the table, for every fault of its figures."""
+    limits_read = not any(limit_problems(table) for table in shop.tables.values() if isinstance(table, Limits))
     for mark, table in shop.tables.items():
         yield from ((mark, problem) for problem in number_problems(table))
         if isinstance(table, SpotSchedule | SpotSpacing | ArcSchedule):
             yield from ((mark, problem) for problem in chart_problems(table))
+        if isinstance(table, SpotSchedule | ArcSchedule) and limits_read:
+            yield from ((mark, problem) for problem in bound_problems(table, shop.limits))
         elif isinstance(table, Limits):
             yield from ((mark, problem) for problem in limit_problems(table))
