@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import logging
 import os
-import re
 from itertools import pairwise
 from pathlib import Path
 from typing import Any, cast
@@ -30,7 +29,6 @@ _BODY_MARK = "<!--packet-body-->"
 _POLICY_MARK = "packet-policy"
 _PAGE_ANCHOR = "page"
 _PLUGIN = "packet"
-_INDENT = re.compile(r"\s*\n\s*")
 
 
 class Press:
@@ -164,7 +162,7 @@ class _PacketPages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
 
     def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:
         del config
-        frame = _INDENT.sub("\n", output)
+        frame = "\n".join(filter(None, map(str.strip, output.splitlines())))
         framed = frame.replace(_POLICY_MARK, policy_for(frame), 1)
         return framed.replace(_BODY_MARK, _fragment(page).html, 1)
 
