@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from generator.errors import Gathering, OutOfRangeError
 from generator.model.order import Order
 from generator.model.shop import Shop
 from generator.packet.callouts import messages
 from generator.packet.changeover import Previous, changeover
+from generator.packet.completeness import check_told
 from generator.packet.inspections import inspection_lines
 from generator.packet.records import OrderHead, Packet
 from generator.packet.rowsheet import row_sheet
 from generator.packet.rowview import RowView
 from generator.packet.run import run_plan
-from generator.packet.shades import shade_row
 from generator.packet.start_run import run_steps, start_steps
 from generator.packet.uses import formulas_used, table_uses, trace_points
 from generator.plan import OrderPlan
@@ -31,10 +30,10 @@ def build_packet(  # noqa: PLR0917 (an order, what was computed of it, and what 
 ) -> Packet:
     """Return the packet of an order; ``previous`` is the order that ran before, for the changeover sheet.
 
-    Raises OutOfRangeError for every row whose current has no filter shade in the chart.
+    Raises OutOfRangeError with everything that no page may leave out: see ``check_told``.
     """
     views = row_views(order, results, shop)
-    _check_shades(views)
+    check_told(views)
     told = messages(views)
     run = run_plan(plan, views)
     return Packet(
@@ -55,14 +54,6 @@ def build_packet(  # noqa: PLR0917 (an order, what was computed of it, and what 
 def row_views(order: Order, results: tuple[RowResult, ...], shop: Shop) -> tuple[RowView, ...]:
     """Return the rows of an order with everything looked up, numbered from 1."""
     return tuple(RowView(number, order, result, shop) for number, result in enumerate(results, 1))
-
-
-def _check_shades(views: tuple[RowView, ...]) -> None:
-    gathering = Gathering()
-    for view in views:
-        with gathering.step():
-            shade_row(view)
-    gathering.finish(OutOfRangeError)
 
 
 def _previous(previous: tuple[str, Order, tuple[RowResult, ...]], shop: Shop) -> Previous:

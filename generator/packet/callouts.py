@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from generator.model.tables import Hazard
 from generator.packet.conditions import FORCE_KEY, reasons
 from generator.packet.numbers import as_stated
-from generator.packet.records import Callout
+from generator.packet.records import Callout, RowFact
 from generator.packet.rowview import RowView
-from generator.packet.shades import shade_words
+from generator.packet.shades import shade_origin, shade_words
+from generator.packet.wording import capital, listed
 
 
 @dataclass(frozen=True)
@@ -27,57 +28,64 @@ class Messages:
 
 
 def messages(views: Sequence[RowView]) -> Messages:
-    """Return the safety messages of all rows of an order, in the order of the hazards table."""
+    """Return the safety messages of all rows of an order, one for each hazard, in the order of the hazards table."""
     callouts: list[Callout] = []
     of_row: dict[str, list[str]] = {view.key: [] for view in views}
     for hazard in views[0].shop.hazards:
-        for callout, rows in _for_hazard(hazard, views):
-            callouts.append(callout)
-            for row in rows:
-                of_row[row.key].append(callout.key)
+        found = {view.key: why for view in views if (why := reasons(hazard.when, view)) is not None}
+        if found:
+            callouts.append(_callout(hazard, [view for view in views if view.key in found], found, views))
+        for key in found:
+            of_row[key].append(hazard.id)
     return Messages(tuple(callouts), {row: tuple(keys) for row, keys in of_row.items()})
 
 
-def _for_hazard(hazard: Hazard, views: Sequence[RowView]) -> list[tuple[Callout, list[RowView]]]:
-    """Return one message for all rows with the same reason; rows with another figure get their own."""
-    alike: dict[str, list[RowView]] = {}
-    for view in views:
-        found = reasons(hazard.when, view)
-        if found is not None:
-            alike.setdefault(_because(hazard, view, found), []).append(view)
-    return [(_callout(hazard, because, rows, views, single=len(alike) == 1), rows) for because, rows in alike.items()]
-
-
-def _because(hazard: Hazard, view: RowView, found: tuple[str, ...]) -> str:
-    told = ("; ".join(found), *_facts(hazard, view))
-    return ". ".join(_sentence(each) for each in told if each)
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:].rstrip(".")
-
-
 def _callout(
-    hazard: Hazard, because: str, rows: Sequence[RowView], views: Sequence[RowView], *, single: bool
+    hazard: Hazard, rows: Sequence[RowView], found: dict[str, tuple[str, ...]], views: Sequence[RowView]
 ) -> Callout:
-    who = "Every row" if len(rows) == len(views) else rows_named(rows)
+    because = _alike(rows, lambda view: _sentences((*found[view.key], *_origins(hazard, view))))
+    told = _alike(rows, lambda view: _sentences(_facts(hazard, view)))
     return Callout(
-        key=hazard.id if single else f"{hazard.id}-{rows[0].key}",
+        key=hazard.id,
         word=hazard.word,
         signs=hazard.signs,
         hazard=hazard.hazard,
         consequence=hazard.consequence,
         avoid=hazard.avoid,
-        why=f"{who}: {because}." if because else f"{who} of this order.",
+        why=" ".join(_because(_who(alike, views), text) for text, alike in because.items()),
         source=hazard.source,
         stages=hazard.stages,
+        facts=tuple(
+            RowFact(rows=tuple(view.key for view in alike), who=_who(alike, views), text=text)
+            for text, alike in told.items()
+            if text
+        ),
     )
 
 
-def rows_named(rows: Iterable[RowView]) -> str:
+def _alike(rows: Sequence[RowView], say: Callable[[RowView], str]) -> dict[str, list[RowView]]:
+    """Return the rows of which the same is said together."""
+    found: dict[str, list[RowView]] = {}
+    for view in rows:
+        found.setdefault(say(view), []).append(view)
+    return found
+
+
+def _because(who: str, text: str) -> str:
+    return f"{who}: {text}" if text else f"{who} of this order."
+
+
+def _sentences(texts: Iterable[str]) -> str:
+    return " ".join(f"{capital(text).rstrip('.')}." for text in texts if text)
+
+
+def _who(rows: Sequence[RowView], views: Sequence[RowView]) -> str:
+    return "Every row" if len(rows) == len(views) else rows_named(rows)
+
+
+def rows_named(rows: Sequence[RowView]) -> str:
     """Return rows by number, such as ``Rows 1 and 3``."""
-    numbers = [str(view.number) for view in rows]
-    return f"Row {numbers[0]}" if len(numbers) == 1 else f"Rows {', '.join(numbers[:-1])} and {numbers[-1]}"
+    return f"{'Row' if len(rows) == 1 else 'Rows'} {listed(str(view.number) for view in rows)}"
 
 
 def _noise(view: RowView) -> str:
@@ -101,6 +109,9 @@ def _teach_speed(view: RowView) -> str:
     return f"manual reduced speed at most {as_stated(view.shop.plant.reduced_speed)}"
 
 
+_SHADE = "M019"
+
+
 @dataclass(frozen=True)
 class _Fact:
     """What a row adds to the messages that carry one of these ISO 7010 signs and that ``fits`` holds for."""
@@ -111,7 +122,7 @@ class _Fact:
 
 
 _FACTS = (
-    _Fact(frozenset({"M019"}), shade_words),
+    _Fact(frozenset({_SHADE}), shade_words),
     _Fact(frozenset({"M003", "W087"}), _noise),
     _Fact(frozenset({"W006", "P007", "P014"}), _field),
     _Fact(frozenset({"M017", "W071"}), _extraction),
@@ -125,3 +136,9 @@ def _facts(hazard: Hazard, view: RowView) -> Iterator[str]:
     for fact in _FACTS:
         if fact.signs & signs and fact.fits(hazard):
             yield fact.words(view)
+
+
+def _origins(hazard: Hazard, view: RowView) -> Iterator[str]:
+    """Yield where the facts of a row are from, where a table gave them."""
+    if _SHADE in hazard.signs:
+        yield shade_origin(view)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from decimal import Decimal
 from typing import Any
 
 from generator.model.tables import Condition
 from generator.packet.numbers import as_stated
 from generator.packet.rowview import RowView
+from generator.packet.wording import listed
 from generator.units import Quantity, plain
 
 CURRENT_KEYS = ("weld_current", "welding_current")
@@ -30,8 +31,8 @@ def _process(view: RowView, wanted: tuple[str, ...]) -> str:
 
 
 def _coating(view: RowView, wanted: tuple[str, ...]) -> str:
-    found = [part for part in view.row.parts if view.material(part).coating in wanted]
-    return "; ".join(f"{part.name} has {_coating_words(view.material(part).coating)}" for part in found)
+    found = ((part.name, view.material(part).coating) for part in view.row.parts)
+    return _of_parts(((name, _coating_words(coating)) for name, coating in found if coating in wanted), "has", "have")
 
 
 def _coating_words(coating: str) -> str:
@@ -39,8 +40,16 @@ def _coating_words(coating: str) -> str:
 
 
 def _base(view: RowView, wanted: tuple[str, ...]) -> str:
-    found = [part for part in view.row.parts if view.material(part).base in wanted]
-    return "; ".join(f"{part.name} is {view.material(part).base}" for part in found)
+    found = ((part.name, view.material(part).base) for part in view.row.parts)
+    return _of_parts(((name, base) for name, base in found if base in wanted), "is", "are")
+
+
+def _of_parts(found: Iterable[tuple[str, str]], one: str, several: str) -> str:
+    """Return what the parts have or are, all parts of which the same holds in one clause."""
+    told: dict[str, list[str]] = {}
+    for part, what in found:
+        told.setdefault(what, []).append(part)
+    return "; ".join(f"{listed(parts)} {one if len(parts) == 1 else several} {what}" for what, parts in told.items())
 
 
 def _current_over(view: RowView, wanted: Quantity) -> str:

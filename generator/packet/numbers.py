@@ -24,7 +24,10 @@ HUNDREDTH = Decimal("0.01")
 _CUSTOMARY = frozenset(
     (*("in", "ft", "in²", "lbf", "in/min", "ipm", "in/s", "kJ/in"), *("ft³/h", "cfh", "ft³", "lb", "lb/h"), "°F", "ksi")
 )
-_PRINTED_UNIT = {"1": "", "cycles@50Hz": "cycles at 50 Hz", "cycles@60Hz": "cycles at 60 Hz", "ml/100g": "ml/100 g"}
+_PRINTED_UNIT = {
+    "1": "", "1/min": "per minute", "cycles@50Hz": "cycles at 50 Hz", "cycles@60Hz": "cycles at 60 Hz",
+    "ml/100g": "ml/100 g",
+}  # fmt: skip
 _SPELLED: dict[Any, str] = {unit: text for text, unit in reversed(SPELLINGS.items())}
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
+from generator.packet.consumables import consumable_lines, use_place
 from generator.packet.groups import check_of
 from generator.packet.records import Check, RunEvent, RunPlan, Value
 from generator.packet.rowview import RowView
@@ -42,12 +42,19 @@ def run_plan(plan: OrderPlan, views: Sequence[RowView]) -> RunPlan:
         model=plan.model,
         events=tuple(_events(plan.events, by_place)),
         events_note=EVENTS_NOTE if plan.events else NOTHING_DUE,
+        time_per_part=_slowest(plan, views),
+        consumables=consumable_lines(plan, by_place),
     )
 
 
+def _slowest(plan: OrderPlan, views: Sequence[RowView]) -> Value:
+    """Return the time that the slowest row takes for one part."""
+    row = next(row for row in plan.rows if row.row == plan.bottleneck)
+    return value_of(row.figure("row_time"), views[0].showing, "run")
+
+
 def _use(use: Use, view: RowView) -> Iterator[Value]:
-    where = use.arm or use.cell
-    place = re.sub(r"[^a-z0-9]+", "-", f"use-{view.key}-{where}-{use.what}".lower()).strip("-")
+    where, place = use.arm or use.cell, use_place(use, view)
     for figure in use.figures:
         value = value_of(figure, view.showing, place)
         key = value.anchor.replace("-", "_")

@@ -41,12 +41,20 @@ def shade_label(row: ShadeRow) -> str:
 
 
 def shade_words(view: RowView) -> str:
-    """Return shade, current and where it stands; empty where the row burns no arc."""
+    """Return the shade to wear; empty where the row burns no arc."""
+    row = shade_row(view)
+    if row is None:
+        return ""
+    more = f", {row.suggested_shade} suggested" if row.suggested_shade else ""
+    return f"filter shade at least {row.least_shade}{more}"
+
+
+def shade_origin(view: RowView) -> str:
+    """Return current and row of the chart that the shade is for; empty where the row burns no arc."""
     row, current, table = shade_row(view), view.greatest(*CURRENT_KEYS), view.shop.shades
     if row is None or current is None:
         return ""
-    more = f", {row.suggested_shade} suggested" if row.suggested_shade else ""
     return (
-        f"Filter shade at least {row.least_shade}{more}, for a greatest set current of {as_stated(current)} "
+        f"filter shade for a greatest set current of {as_stated(current)} "
         f"(table {table.table} revision {table.revision}, row {shade_label(row)})"
     )

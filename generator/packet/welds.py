@@ -7,12 +7,24 @@ from decimal import Decimal
 from functools import singledispatch
 
 from generator.model.order import Arc, ArcRow, Coordinates, Line, Seam, Spot, SpotRow
-from generator.packet.numbers import both, converted, decimal_in, sheet_amount
+from generator.packet.numbers import (
+    both,
+    converted,
+    decimal_in,
+    quantum_elsewhere,
+    quantum_of,
+    rounded,
+    sheet_amount,
+    spelling,
+)
 from generator.packet.records import SettingGroup, WeldGeometry, WeldLine
 from generator.packet.rowview import RowView
-from generator.units import plain
+from generator.units import Quantity, plain
 
-SPOT_COLUMNS = ("No.", "Spot", "Arm", "Stack", "x, mm", "y, mm", "z, mm")
+SPOT_COLUMNS = ("No.", "Spot", "Arm", "Stack")
+INCHES = ("in", "ft")
+FINEST = {"mm": Decimal("0.1"), "in": Decimal("0.01")}
+"""A coordinate converted from another unit has at least these digits."""
 SEAM_COLUMNS = ("No.", "Seam", "Arm", "Joint", "Size", "Position", "Runs", "Parts")
 
 
@@ -35,7 +47,13 @@ def sequence(view: RowView) -> Iterator[tuple[Seam | Spot, str]]:
 
 def weld_columns(view: RowView) -> tuple[str, ...]:
     """Return the heads of the table of welds."""
-    return SEAM_COLUMNS if isinstance(view.row, ArcRow) else SPOT_COLUMNS
+    if isinstance(view.row, ArcRow):
+        return SEAM_COLUMNS
+    return (*SPOT_COLUMNS, *(f"{axis}, {_unit(view)}" for axis in "xyz"))
+
+
+def _unit(view: RowView) -> str:
+    return "in" if view.order.show_first == "US customary" else "mm"
 
 
 def weld_lines(view: RowView) -> tuple[WeldLine, ...]:
@@ -46,7 +64,7 @@ def weld_lines(view: RowView) -> tuple[WeldLine, ...]:
 
 def _cells(weld: Seam | Spot, mark: str, view: RowView, groups: dict[str, SettingGroup]) -> tuple[str, ...]:
     if isinstance(weld, Spot):
-        return (mark, weld.id, weld.arm, weld.stack, *spot_place(weld))
+        return (mark, weld.id, weld.arm, weld.stack, *_written(weld, _unit(view)))
     size = seam_size(weld, view)
     return (mark, weld.id, weld.arm, weld.joint, size, weld.position, str(groups[weld.id].runs), " + ".join(weld.parts))
 
@@ -77,6 +95,20 @@ def geometry(view: RowView) -> tuple[WeldGeometry, ...]:
 def spot_place(spot: Spot) -> tuple[str, str, str]:
     """Return the coordinates of a spot as decimal text in mm."""
     return plain(decimal_in(spot.x, "mm")), plain(decimal_in(spot.y, "mm")), plain(decimal_in(spot.z, "mm"))
+
+
+def _written(spot: Spot, unit: str) -> tuple[str, ...]:
+    """Return the coordinates of a spot in ``unit``: digits as its source has them, or rounded."""
+    return tuple(plain(_in_unit(value, unit)) for value in (spot.x, spot.y, spot.z))
+
+
+def _in_unit(value: Quantity, unit: str) -> Decimal:
+    source = spelling(value)
+    number = decimal_in(value, unit)
+    if (source in INCHES) == (unit in INCHES):
+        return number
+    quantum = quantum_elsewhere(quantum_of(decimal_in(value, source)), source, unit)
+    return rounded(number, min(quantum, FINEST[unit]))
 
 
 @singledispatch

@@ -46,7 +46,7 @@ def events(supply: Supply, parts: int) -> Iterator[Event]:
     basis = _basis(supply)
     for number, moment in enumerate(due(supply.wear, parts), 1):
         what = supply.lesser if number % (supply.turns + 1) else supply.change
-        yield Event(moment.part, supply.row, supply.arm, what, moment.when, supply.cell, basis)
+        yield Event(moment.part, supply.row, supply.arm, what, moment.when, supply.cell, basis, supply.what)
 
 
 def _amounts(supply: Supply, parts: int) -> Iterator[Figure]:

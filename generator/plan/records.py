@@ -58,7 +58,7 @@ class Use:
 class Event:
     """Something that falls due: after a part is finished, or while it is welded.
 
-    ``basis`` says from what the part number follows and on what authority.
+    ``basis`` says from what the part number follows and on what authority; ``supply`` is the consumable.
     """
 
     part_number: int
@@ -68,6 +68,7 @@ class Event:
     when: Literal["after", "during"]
     cell: str
     basis: str
+    supply: str = ""
 
 
 @dataclass(frozen=True)

@@ -19,6 +19,11 @@ def _why(make: Any, key: str, *rows: Any) -> str:
     return next(each.why for each in messages(make.views(*rows)).callouts if each.key == key)
 
 
+def _facts(make: Any, key: str, *rows: Any, **more: Any) -> list[tuple[str, str]]:
+    told = next(each for each in messages(make.views(*rows, **more)).callouts if each.key == key)
+    return [(fact.who, fact.text) for fact in told.facts]
+
+
 def test_spot_row_brings_crushing_and_implants_but_no_rays(make: Any) -> None:
     assert _keys(make, make.spot_row()) == {"lockout", "crush", "implants", "hot", "start-up", "teach", "clamps"}
 
@@ -61,21 +66,33 @@ def test_message_up_to_a_current_holds_at_its_end_and_not_above(make: Any) -> No
 
 
 def test_crushing_message_gives_the_greatest_force(make: Any) -> None:
-    assert "The caps close with up to 2.6\N{NO-BREAK SPACE}kN (580\N{NO-BREAK SPACE}lbf)" in _why(
-        make, "crush", make.spot_row()
-    )
+    ((_, told),) = _facts(make, "crush", make.spot_row())
+    assert told == "The caps close with up to 2.6\N{NO-BREAK SPACE}kN (580\N{NO-BREAK SPACE}lbf)."
 
 
-def test_ray_message_gives_shade_current_and_table(make: Any) -> None:
-    why = _why(make, "rays", make.arc_row())
-    assert "Filter shade at least 10, 11 suggested" in why
-    assert "150\N{NO-BREAK SPACE}A (table shades revision B" in why
+def test_ray_message_gives_the_shade_and_behind_it_current_and_table(make: Any) -> None:
+    assert _facts(make, "rays", make.arc_row()) == [("Every row", "Filter shade at least 10, 11 suggested.")]
+    assert "150\N{NO-BREAK SPACE}A (table shades revision B" in _why(make, "rays", make.arc_row())
 
 
 def test_current_that_two_shade_rows_share_takes_the_darker_one(make: Any) -> None:
     for current, shade in (("60", "at least 10, 11"), ("160", "at least 10, 12")):
-        views = make.views(make.arc_row(), change=lambda each, now=current: make.result(each.row, current=now))
-        assert shade in next(each.why for each in messages(views).callouts if each.key == "rays")
+        told = _facts(make, "rays", make.arc_row(), change=lambda each, now=current: make.result(each.row, current=now))
+        assert shade in told[0][1]
+
+
+def test_rows_with_other_shades_share_one_message_that_lists_both(make: Any) -> None:
+    views = make.views(
+        make.arc_row(),
+        make.spot_row(),
+        make.arc_row(name="Hotter"),
+        change=lambda each: make.result(each.row, current="200") if each.row.name == "Hotter" else each,
+    )
+    (rays,) = [each for each in messages(views).callouts if each.key == "rays"]
+    assert [(fact.who, fact.rows, fact.text) for fact in rays.facts] == [
+        ("Row 1", ("row-1",), "Filter shade at least 10, 11 suggested."),
+        ("Row 3", ("row-3",), "Filter shade at least 10, 12 suggested."),
+    ]
 
 
 def test_current_beyond_the_chart_of_shades_is_refused(make: Any) -> None:
@@ -86,14 +103,14 @@ def test_current_beyond_the_chart_of_shades_is_refused(make: Any) -> None:
 
 
 def test_noise_field_and_teach_speed_are_the_cells_own(make: Any) -> None:
-    assert "Noise at cell C1: 96 dB(A) at the gate" in _why(make, "noise", make.arc_row())
-    assert "Magnetic field at cell C5: 0.8 mT at the gate" in _why(make, "implants", make.spot_row())
-    assert "250\N{NO-BREAK SPACE}mm/s" in _why(make, "teach", make.spot_row())
+    assert _facts(make, "noise", make.arc_row())[0][1] == "Noise at cell C1: 96 dB(A) at the gate."
+    assert _facts(make, "implants", make.spot_row())[0][1] == "Magnetic field at cell C5: 0.8 mT at the gate."
+    assert "250\N{NO-BREAK SPACE}mm/s" in _facts(make, "teach", make.spot_row())[0][1]
 
 
 def test_row_adds_its_figures_only_to_messages_that_they_are_about(make: Any) -> None:
     assert _why(make, "start-up", make.spot_row()) == "Every row of this order."  # no teach speed at the start
-    assert "caps close" not in _why(make, "teach", make.spot_row())  # no force at the moving arm
+    assert "caps close" not in _facts(make, "teach", make.spot_row())[0][1]  # no force at the moving arm
 
 
 def test_rows_with_the_same_reason_share_a_message_and_others_keep_their_own(make: Any) -> None:

@@ -10,8 +10,8 @@ from generator.packet.records.figures import Amount, PutIn, Remark, Span, TraceP
 from generator.packet.records.order import InspectionLine, OrderHead, Packet, TableUse
 from generator.packet.records.plain import Fact, Plain
 from generator.packet.records.row import FaultLine, Program, RowSheet
-from generator.packet.records.run import RunEvent, RunPlan
-from generator.packet.records.safety import Callout
+from generator.packet.records.run import ConsumableLine, RunEvent, RunPlan
+from generator.packet.records.safety import Callout, RowFact
 from generator.packet.records.settings import Check, SettingGroup
 from generator.packet.records.steps import Action
 from generator.packet.records.welds import PartLine, PartOutline, Picture, WeldGeometry, WeldLine
@@ -23,6 +23,7 @@ __all__ = [
     "ChangeLine",
     "Changeover",
     "Check",
+    "ConsumableLine",
     "Control",
     "Fact",
     "FaultLine",
@@ -36,6 +37,7 @@ __all__ = [
     "Program",
     "PutIn",
     "Remark",
+    "RowFact",
     "RowSheet",
     "RunEvent",
     "RunPlan",

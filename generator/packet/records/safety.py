@@ -7,6 +7,14 @@ from typing import Literal
 from generator.packet.records.plain import Plain
 
 
+class RowFact(Plain):
+    """What a message says of some rows, such as their filter shade: ``rows`` by key, ``who`` in words."""
+
+    rows: tuple[str, ...]
+    who: str
+    text: str
+
+
 class Callout(Plain):
     """One safety message. ``signs`` are ISO 7010 codes; ``why`` says what in this order made it appear."""
 
@@ -19,3 +27,4 @@ class Callout(Plain):
     why: str
     source: str
     stages: tuple[str, ...]
+    facts: tuple[RowFact, ...] = ()

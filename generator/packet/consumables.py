@@ -1,0 +1,64 @@
+"""What the run takes, in a few lines: use for one part and for the order, and what falls due."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import groupby
+
+from generator.packet.records import Amount, ConsumableLine, Value
+from generator.packet.rowview import RowView
+from generator.packet.values import anchor, value_of
+from generator.packet.wording import counted
+from generator.plan import Event, OrderPlan, Use
+
+_ONCE = 1
+
+
+def consumable_lines(plan: OrderPlan, views: Mapping[tuple[str, str], RowView]) -> tuple[ConsumableLine, ...]:
+    """Return a line for each consumable; arms of a row that take the same of it share one."""
+    alike: dict[ConsumableLine, list[str]] = {}
+    first: dict[ConsumableLine, str] = {}
+    for use in plan.uses:
+        line = _line(use, plan.events, views[use.row, use.cell])
+        alike.setdefault(line, []).append(use.arm)
+        first.setdefault(line, anchor(use_place(use, views[use.row, use.cell]), use.figures[0].key))
+    return tuple(
+        line.model_copy(update={"arms": tuple(arm for arm in arms if arm), "anchor": first[line]})
+        for line, arms in alike.items()
+    )
+
+
+def use_place(use: Use, view: RowView) -> str:
+    """Return where the figures of a consumable stand on the page of the run's figures."""
+    return re.sub(r"[^a-z0-9]+", "-", f"use-{view.key}-{use.arm or use.cell}-{use.what}".lower()).strip("-")
+
+
+def _line(use: Use, events: Sequence[Event], view: RowView) -> ConsumableLine:
+    figures = {figure.key: value_of(figure, view.showing, "use") for figure in use.figures}
+    return ConsumableLine(
+        row=view.key,
+        row_name=use.row,
+        cell=use.cell,
+        arms=(),
+        what=use.what,
+        per_part=_amount(figures["per_part"]),
+        over_run=_amount(figures["over_run"]),
+        due=tuple(_due(use, events)),
+        anchor="",
+    )
+
+
+def _amount(value: Value) -> Amount:
+    if value.amount is None:
+        raise ValueError(f"{value.label}: what a run takes is always a number")
+    return value.amount
+
+
+def _due(use: Use, events: Sequence[Event]) -> Iterator[str]:
+    mine = (each for each in events if (each.row, each.cell, each.arm) == (use.row, use.cell, use.arm))
+    named = sorted((each for each in mine if each.supply == use.what), key=lambda each: each.what)
+    for what, group in groupby(named, key=lambda each: each.what):
+        falling = list(group)
+        times = "once" if len(falling) == _ONCE else counted(len(falling), "time")
+        yield f"{what}: {times}, first {falling[0].when} part {falling[0].part_number}"
