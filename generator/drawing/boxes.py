@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Iterable
 from itertools import pairwise
@@ -103,11 +104,12 @@ def hull(points: Iterable[Spot2]) -> Box:
 
 
 class _Line(NamedTuple):
-    """A noted line with the box that it spans."""
+    """A noted line with the box that it spans, and how many lines it counts for."""
 
     start: Spot2
     end: Spot2
     span: Box
+    weight: int
 
 
 class Crowd:
@@ -122,11 +124,18 @@ class Crowd:
         for cell in _cells(box):
             self._boxes[cell].append(box)
 
-    def line(self, start: Spot2, end: Spot2) -> None:
-        """Note a line that labels should not cover if there is another place."""
-        noted = _Line(start, end, _span(start, end))
+    def line(self, start: Spot2, end: Spot2, weight: int = 1) -> None:
+        """Note a line that labels should not cover if there is another place; it counts for ``weight`` lines."""
+        noted = _Line(start, end, _span(start, end), weight)
         for cell in _cells(noted.span):
             self._lines[cell].append(noted)
+
+    def bar(self, start: Spot2, end: Spot2, half: float = 1.5) -> None:
+        """Keep a line ``half`` pixels to either side free of labels and of other lines."""
+        steps = max(1, math.ceil(math.dist(start, end) / (2 * half)))
+        for step in range(steps):
+            share = step / steps
+            self.block(around((start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])), half))
 
     def polyline(self, points: Iterable[Spot2]) -> None:
         """Note each piece of a line through ``points``."""
@@ -151,7 +160,7 @@ class Crowd:
                 span = line[2]
                 if left < span[2] and span[0] < right and top < span[3] and span[1] < bottom:
                     found.add(line)
-        return sum(box.crossed_by(line.start, line.end) for line in found)
+        return sum(line.weight for line in found if box.crossed_by(line.start, line.end))
 
     def hits(self, start: Spot2, end: Spot2) -> bool:
         """Tell whether a line from ``start`` to ``end`` would run through a blocked box."""

@@ -11,11 +11,11 @@ from generator.drawing.boxes import Box, Crowd, Spot2
 from generator.drawing.lettering import ASCENT_EM, DESCENT_EM, text_width
 from generator.drawing.shapes import unit
 
-_LINE_COST, _LEADER_COST, _HIT_COST = 4.0, 18.0, 25.0
+_LINE_COST, _LEADER_COST, _HIT_COST = 4.0, 18.0, 45.0
 _NEAR = tuple((math.cos(math.radians(a)), -math.sin(math.radians(a))) for a in (0, 180, 90, 270, 45, 135, 315, 225))
 _FAR_ANGLES = (0, 15, 37, 60, 90, 120, 143, 165, 180, 195, 217, 240, 270, 300, 323, 345)
 _FAR = tuple((math.cos(math.radians(a)), -math.sin(math.radians(a))) for a in _FAR_ANGLES)
-_NEAR_GAP = 2.0
+_NEAR_GAP, _OWN, _WELL_BESIDE = 2.0, 5.0, 9.0
 _FAR_STEPS = (16.0, 26.0, 38.0, 52.0, 70.0, 92.0, 118.0, 150.0, 190.0, 240.0)
 
 
@@ -53,14 +53,16 @@ class Placed:
 def place(wanted: Sequence[Wanted], crowd: Crowd, bounds: Box) -> list[Placed | None]:
     """Return a place for each label, None where there is none; each place is blocked in ``crowd`` for the next.
 
-    No place covers a blocked box or leaves ``bounds``. Lines are crossed only when that is the least evil.
+    No place covers a blocked box or leaves ``bounds``. Lines are crossed only when that is the least evil. Labels that
+    stand well beside their marks are placed before those that must look further.
     """
-    return [_settle(label, crowd, bounds) for label in wanted]
+    beside = [_settle(label, crowd, bounds, _WELL_BESIDE) for label in wanted]
+    return [found or _settle(label, crowd, bounds, math.inf) for found, label in zip(beside, wanted, strict=True)]
 
 
-def _settle(label: Wanted, crowd: Crowd, bounds: Box) -> Placed | None:
+def _settle(label: Wanted, crowd: Crowd, bounds: Box, least: float) -> Placed | None:
+    """Return the place that costs least, None when each costs ``least`` or more."""
     best: Placed | None = None
-    least = math.inf
     for base, box, start in _candidates(label):
         if base >= least:
             break
@@ -75,14 +77,14 @@ def _settle(label: Wanted, crowd: Crowd, bounds: Box) -> Placed | None:
     if best is not None:
         crowd.block(best.box)
         if best.leader:
-            crowd.line(*best.leader)
+            crowd.bar(*best.leader)
     return best
 
 
 def _leader_cost(leader: tuple[Spot2, Spot2], label: Wanted, crowd: Crowd) -> float:
     start, end = leader
     away = unit(label.at, end)
-    return _HIT_COST * crowd.hits((start[0] + 2 * away[0], start[1] + 2 * away[1]), end)
+    return _HIT_COST * crowd.hits((start[0] + _OWN * away[0], start[1] + _OWN * away[1]), end)
 
 
 def _candidates(label: Wanted) -> Iterator[tuple[float, Box, Spot2 | None]]:

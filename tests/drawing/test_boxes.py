@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import random
 
-from generator.drawing.boxes import Box, Crowd, hull
+import pytest
+
+from generator.drawing.boxes import Box, Crowd, Spot2, hull
 
 
 def test_touching_edges_do_not_overlap() -> None:
@@ -51,3 +53,27 @@ def test_a_line_hits_only_what_stands_in_its_way() -> None:
 
 def test_the_hull_encloses_all_points() -> None:
     assert hull([(1, 5), (-2, 3), (4, 4)]) == Box(-2, 3, 4, 5)
+
+
+def test_a_line_counts_for_its_weight_where_it_runs_through() -> None:
+    crowd = Crowd()
+    crowd.line((0, 50), (100, 50), 6)
+    crowd.line((50, 0), (50, 100))
+    assert crowd.crossings(Box(40, 40, 60, 60)) == 7
+    assert crowd.crossings(Box(10, 40, 20, 60)) == 6
+    assert crowd.crossings(Box(10, 10, 20, 20)) == 0
+
+
+def test_a_bar_stops_labels_and_lines_all_along() -> None:
+    crowd = Crowd()
+    crowd.bar((0, 0), (120, 90))
+    assert crowd.taken(Box(59, 44, 61, 46))
+    assert all(crowd.hits((10 * step, 7.5 * step + 12), (10 * step + 1, 7.5 * step - 12)) for step in range(1, 11))
+    assert not crowd.taken(Box(59, 55, 61, 57))
+
+
+@pytest.mark.parametrize(("end", "crossed"), [((15, 4), True), ((15, 26), False), ((5, 5), True), ((-5, 5), False)])
+def test_a_crossing_is_the_same_as_a_piece_inside(end: Spot2, crossed: bool) -> None:
+    box = Box(0, 0, 10, 10)
+    start: Spot2 = (-5, 5) if end != (5, 5) else end
+    assert box.crossed_by(start, end) == crossed == (box.inside_part(start, end) is not None)

@@ -19,6 +19,7 @@ _LINE, _NEXT, _MOST_LINES = 26.0, 19.0, 3
 _SYMBOL = 26.0
 _AWAY = 26.0
 _NARROW_SHIFT = 28.0
+_DIMENSION_WEIGHT = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +96,7 @@ def _overall(
     away = (ends[0][0] - frame.box.left if vertical else frame.box.bottom - ends[0][1]) + _AWAY
     thought = dimension(*ends, offset=away, text=text, overall=True)
     crowd.block(draw_dimension(sheet, thought).grown(1))
-    crowd.block(thought.line)
+    crowd.line(thought.low, thought.high, _DIMENSION_WEIGHT)
 
 
 def _axis(direction: Point3) -> int:

@@ -13,7 +13,7 @@ from generator.packet.diagrams import furniture, seam_words, spot_words
 from generator.packet.diagrams.geometry import Point3, Scene, SeamLine, SpotPoint
 from generator.packet.diagrams.layout import EDGE, PAD, SMALL, WIDTH, Frame, block_around, pictorial_frame
 from generator.packet.diagrams.parts import draw_datum, draw_parts, note_outlines
-from generator.packet.diagrams.seam_lines import draw_seam, note_seam, place_number
+from generator.packet.diagrams.seam_lines import draw_seam, note_seam, place_numbers
 from generator.packet.diagrams.side_by_side import apart
 from generator.packet.diagrams.spot_marks import Look, Seen, draw_marks, draw_ways, number_beside
 from generator.packet.diagrams.views import PICTORIAL
@@ -37,8 +37,7 @@ def seam_overview(scene: Scene, seams: Sequence[SeamLine]) -> Picture:
         draw_seam(sheet, seam.slot, points)
         note_seam(crowd, points)
     draw_datum(sheet, frame, crowd)
-    for seam, points in zip(seams, flat, strict=True):
-        place_number(sheet, replace(seam, size=""), points, crowd, _bounds(sheet, frame))
+    place_numbers(sheet, [replace(seam, size="") for seam in seams], flat, crowd, _bounds(sheet, frame))
     return _picture(scene, sheet, "seams-overview", "Seams, pictorial view", seam_words.description(scene, seams))
 
 

@@ -104,27 +104,36 @@ def note_seam(crowd: Crowd, points: Sequence[Spot2]) -> None:
         crowd.block(around(on_line(points, step / steps)[0], 4.5))
 
 
-def place_number(
+def place_numbers(
     sheet: Sheet,
-    seam: SeamLine,
-    points: Sequence[Spot2],
+    seams: Sequence[SeamLine],
+    lines: Sequence[Sequence[Spot2]],
     crowd: Crowd,
     bounds: Box,
-) -> Placed | None:
-    """Write the seam's number in its arm's badge with the size beside it, near the seam; None without a place."""
-    at, way = on_line(points, 0.3)
-    widest = max(BADGE, text_width(str(seam.order), SMALL, bold=True) / 2 + 1)
-    width = 2 * widest + 2 + (text_width(seam.size, SMALL) + 4 if seam.size else 0)
-    wanted = Wanted(clean(seam.size), at, 7.0, SMALL, outward=(-way[1], way[0]), room=(width, 2 * widest + 2))
-    placed = place([wanted], crowd, bounds)[0]
-    if placed is not None:
-        _write_number(sheet, seam, placed, widest, at)
+) -> list[Placed | None]:
+    """Write each seam's number in its arm's badge with the size beside it, near the seam; None without a place."""
+    wanted = [_wanted(seam, points) for seam, points in zip(seams, lines, strict=True)]
+    placed = place(wanted, crowd, bounds)
+    for seam, label, found in zip(seams, wanted, placed, strict=True):
+        if found is not None:
+            _write_number(sheet, seam, found, label.at)
     return placed
 
 
-def _write_number(sheet: Sheet, seam: SeamLine, placed: Placed, radius: float, at: Spot2) -> None:
+def _wanted(seam: SeamLine, points: Sequence[Spot2]) -> Wanted:
+    at, way = on_line(points, 0.3)
+    radius = _badge(seam)
+    width = 2 * radius + 2 + (text_width(seam.size, SMALL) + 4 if seam.size else 0)
+    return Wanted(clean(seam.size), at, 7.0, SMALL, outward=(-way[1], way[0]), room=(width, 2 * radius + 2))
+
+
+def _badge(seam: SeamLine) -> float:
+    return max(BADGE, text_width(str(seam.order), SMALL, bold=True) / 2 + 1)
+
+
+def _write_number(sheet: Sheet, seam: SeamLine, placed: Placed, at: Spot2) -> None:
     """Write the badge at the end of the label that is nearer to the seam, the size at the other."""
-    box = placed.box
+    box, radius = placed.box, _badge(seam)
     badge_last = box.centre[0] < at[0] - 2 * radius
     centre = (box.right - 1 - radius if badge_last else box.left + 1 + radius), box.centre[1]
     if placed.leader:

@@ -14,7 +14,7 @@ from generator.packet.diagrams.geometry import Ghost, Point3, Scene, SeamLine
 from generator.packet.diagrams.layout import EDGE, PAD, TEXT, WIDTH, Block, Frame, arrange, block_around
 from generator.packet.diagrams.parts import draw_datum, draw_ghost, draw_parts, note_outlines
 from generator.packet.diagrams.pictorial import seam_overview
-from generator.packet.diagrams.seam_lines import draw_seam, draw_thin, note_seam, on_line, place_number
+from generator.packet.diagrams.seam_lines import draw_seam, draw_thin, note_seam, on_line, place_numbers
 from generator.packet.diagrams.seam_words import caption, description, legend_entries
 from generator.packet.diagrams.side_by_side import apart
 from generator.packet.diagrams.symbols import WeldSymbol, draw_reference, draw_symbol, place_symbol, sign_of
@@ -84,8 +84,7 @@ def _attempt(scene: Scene, order: Sequence[SeamLine], ghost: Ghost | None, growt
         draw_datum(drawn.sheet, frame, drawn.crowd)
     bounds = Box(4, top, drawn.sheet.width - 4, bottom)
     bottom = _draw_symbols(drawn, order, flat, bounds)
-    for seam, points in zip(order, flat, strict=True):
-        placed = place_number(drawn.sheet, seam, points, drawn.crowd, bounds)
+    for placed in place_numbers(drawn.sheet, order, flat, drawn.crowd, bounds):
         drawn.labels += [placed.box] if placed else []
         drawn.missing += placed is None
     drawn.sheet.height = bottom + _FOOT

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from generator.drawing.boxes import Box, Crowd, Spot2, around
+from generator.drawing.boxes import Box, Crowd, Spot2
 from generator.drawing.lettering import text_width
 from generator.drawing.palette import INK, PAPER
 from generator.drawing.shapes import Shape, arrowhead, circle, joined, polygon, polyline, unit
@@ -75,15 +75,8 @@ def place_symbol(symbol: WeldSymbol, targets: Sequence[Spot2], crowd: Crowd, bou
                     best, least = standing, cost
     if best:
         crowd.block(best.box)
-        _block_line(crowd, best.elbow, best.target)
+        crowd.bar(best.elbow, best.target, 3.0)
     return best
-
-
-def _block_line(crowd: Crowd, start: Spot2, end: Spot2) -> None:
-    steps = max(1, round(math.dist(start, end) / 6))
-    for step in range(steps):
-        share = step / steps
-        crowd.block(around((start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])), 3.0))
 
 
 def _candidates(symbol: WeldSymbol, target: Spot2) -> Iterator[tuple[float, Standing]]:
