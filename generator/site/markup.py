@@ -12,6 +12,7 @@ from markupsafe import Markup
 from generator.drawing.signs import SIGNS
 from generator.packet.records import Callout, RunEvent, TracePoint
 from generator.site.amounts import amount, second, second_window, window
+from generator.site.compiled import keep_compiled
 from generator.site.marks import gauge, scannable
 from generator.site.mathml import formula_markup, numbers_markup, symbol_text
 
@@ -31,6 +32,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
+    keep_compiled(environment)
     environment.globals.update(
         sign_names=SIGNS,
         amount=amount,

@@ -20,6 +20,7 @@ from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils.templates import TemplateContext
 
+from generator.site.compiled import keep_compiled
 from generator.site.policy import policy_for
 from generator.site.printing import sheet_css_path
 from generator.site.siteplan import PageFragment, SitePlan
@@ -72,6 +73,7 @@ class Press:
 def _keep_environment(config: MkDocsConfig) -> None:
     """Compile templates once: MkDocs would make a new environment, and walk every icon, for each site."""
     environment: Environment = config.theme.get_env()
+    keep_compiled(environment)
     environment.list_templates = lambda *_, **__: []  # type: ignore[method-assign]  # assets are linked, not copied
     config.theme.get_env = lambda: environment  # type: ignore[method-assign]
 
