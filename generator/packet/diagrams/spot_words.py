@@ -99,7 +99,8 @@ def _symbol_words(scene: Scene, spots: Sequence[SpotPoint]) -> str:
     if not any(spot.size for spot in spots):
         return ""
     unit = "mm" if scene.lengths.unit_length == 1 else "in"
-    return f"Weld symbols after ISO 2553 (from memory): a circle for a spot, before it the diameter aimed at in {unit}"
+    size = f"the diameter aimed at in {unit}" if unit == "mm" else "the diameter aimed at, in inches"
+    return f"Weld symbols after ISO 2553 (from memory): a circle for a spot, before it {size}"
 
 
 def _pitch_words(scene: Scene, spots: Sequence[SpotPoint], pitches: Sequence[Span]) -> str:
