@@ -10,8 +10,10 @@ from generator.sources.files import reserved
 
 FOLDER = "instructions"
 ORDER_FILE = "order.yaml"
+_KEYS = "keys"
+"""The folder of the plant's public keys; it is no order, and no order may be called so."""
 _NAME = re.compile(r"[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?")
-_NAME_REMEDY = "write lower-case letters, digits and inner hyphens, at most 64; no name that Windows keeps, such as con"
+_NAME_REMEDY = "write lower-case letters, digits and inner hyphens, at most 64; not keys, and no name that Windows keeps, such as con"
 
 
 def order_names(root: Path) -> tuple[str, ...]:
@@ -24,7 +26,7 @@ def order_names(root: Path) -> tuple[str, ...]:
         remedy = "start in the folder that holds mkdocs.yml, or name it"
         raise SourceError([Problem(FOLDER, 0, "", "", "there is no such folder", remedy)])
     gathering = Gathering()
-    names = sorted(path.name for path in folder.iterdir() if path.is_dir() and not path.name.startswith("."))
+    names = sorted(path.name for path in folder.iterdir() if path.is_dir() and _may_be_order(path))
     for name in names:
         with gathering.step():
             check_name(name)
@@ -33,6 +35,10 @@ def order_names(root: Path) -> tuple[str, ...]:
                 raise SourceError([Problem(f"{FOLDER}/{name}", 0, "", "", message, remedy)])
     gathering.finish()
     return tuple(names)
+
+
+def _may_be_order(folder: Path) -> bool:
+    return not folder.name.startswith(".") and (folder.name != _KEYS or (folder / ORDER_FILE).exists())
 
 
 def check_name(name: str) -> None:
@@ -49,4 +55,4 @@ def _is_path(name: str, inside: list[str]) -> bool:
 
 def is_safe(name: str) -> bool:
     """Say whether ``name`` is safe as the name of an order."""
-    return _NAME.fullmatch(name) is not None and not reserved(name)
+    return _NAME.fullmatch(name) is not None and not reserved(name) and name != _KEYS

@@ -194,6 +194,26 @@ def test_a_withdrawal_takes_the_settings_off_the_main_pages(copied: Path) -> Non
     assert "no revision in force" in (copied / "site" / "index.html").read_text("utf-8")
 
 
+def test_a_signed_release_is_built_verified_and_named_as_signed(copied: Path, tmp_path: Path) -> None:
+    private = tmp_path / "plant.key"
+    done(copied, "2026-10-25", "key", "plant-2026", "--private", str(private))
+    order = copied / "instructions" / ORDER / "order.yaml"
+    order.write_text(order.read_text("utf-8").replace("\nquantity: 640 ", "\nquantity: 641 "), "utf-8")
+    signed = ("--key", "plant-2026", "--private", str(private))
+    done(copied, "2026-10-25", "release", ORDER, *WHO, "--reason", "one more", "--effective", "2026-10-25", *signed)
+    done(copied, "2026-10-25", "build")
+    assert "with key plant-2026" in (copied / "site" / ORDER / "history.html").read_text("utf-8")
+    assert "signed: plant-2026" in (copied / "site" / "register.html").read_text("utf-8")
+    assert "nothing differs" in done(copied, "2026-10-25", "verify")
+
+
+def test_an_order_cannot_take_the_place_of_the_keys(copied: Path) -> None:
+    shutil.copytree(copied / "instructions" / ORDER, copied / "instructions" / "keys")
+    result = packets(copied, "2026-10-25", "build")
+    assert result.returncode == 1
+    assert "this cannot be the name of an order" in result.stderr
+
+
 def test_the_export_of_a_released_order_holds_every_revision(copied: Path, tmp_path: Path) -> None:
     target = tmp_path / "out.zip"
     done(copied, "2026-10-25", "export", ORDER, "--to", str(target))
