@@ -17,7 +17,7 @@ from generator.packet.run import run_plan
 from generator.packet.start_run import run_steps, start_steps
 from generator.packet.uses import formulas_used, table_uses, trace_points
 from generator.plan import OrderPlan
-from generator.process.results import RowResult
+from generator.process.results import RowResult, WeldSettings
 
 
 def build_packet(  # noqa: PLR0917 (an order, what was computed of it, and what ran before)
@@ -57,13 +57,18 @@ def row_views(order: Order, results: tuple[RowResult, ...], shop: Shop) -> tuple
 
 
 def _previous(previous: tuple[str, Order, tuple[RowResult, ...]], shop: Shop) -> Previous:
-    """Return the order that ran before, with what was dialled; what followed from it is not compared."""
+    """Return the order that ran before, with what was dialled, but not where that came from nor what followed."""
     _, order, results = previous
     return Previous(order, row_views(order, tuple(_dialled_only(result) for result in results), shop))
 
 
 def _dialled_only(result: RowResult) -> RowResult:
-    return replace(result, settings=tuple(replace(each, derived=()) for each in result.settings))
+    return replace(result, settings=tuple(_untraced(each) for each in result.settings))
+
+
+def _untraced(settings: WeldSettings) -> WeldSettings:
+    dialled = tuple(replace(figure, trace=()) for figure in settings.dialled)
+    return replace(settings, dialled=dialled, derived=(), verdicts=())
 
 
 def _head(slug: str, order: Order, shop: Shop) -> OrderHead:

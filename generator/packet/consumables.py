@@ -11,6 +11,7 @@ from generator.packet.rowview import RowView
 from generator.packet.values import anchor, value_of
 from generator.packet.wording import counted
 from generator.plan import Event, OrderPlan, Use
+from generator.units import Kind, kinds
 
 _ONCE = 1
 
@@ -36,23 +37,26 @@ def use_place(use: Use, view: RowView) -> str:
 
 def _line(use: Use, events: Sequence[Event], view: RowView) -> ConsumableLine:
     figures = {figure.key: value_of(figure, view.showing, "use") for figure in use.figures}
+    kind = use.figure("per_part").kind
     return ConsumableLine(
         row=view.key,
         row_name=use.row,
         cell=use.cell,
         arms=(),
         what=use.what,
-        per_part=_amount(figures["per_part"]),
-        over_run=_amount(figures["over_run"]),
+        per_part=_amount(figures["per_part"], kind),
+        over_run=_amount(figures["over_run"], kind),
         due=tuple(_due(use, events)),
         anchor="",
     )
 
 
-def _amount(value: Value) -> Amount:
+def _amount(value: Value, kind: Kind) -> Amount:
+    """Return an amount that says of what: welds of electrode caps, burning arc of contact tips."""
     if value.amount is None:
         raise ValueError(f"{value.label}: what a run takes is always a number")
-    return value.amount
+    unit = {kinds.NUMBER: "welds", kinds.DURATION: f"{value.amount.unit} of arc"}.get(kind, value.amount.unit)
+    return value.amount.model_copy(update={"unit": unit})
 
 
 def _due(use: Use, events: Sequence[Event]) -> Iterator[str]:

@@ -45,6 +45,8 @@ def _by_key(alike: Sequence[WeldSettings]) -> list[_Owned]:
 
 def _parts(owned: _Owned) -> list[_Owned]:
     """Return the figures of one key, those that read the same together; sums only where each is another arm's."""
+    if len(owned) == 1:
+        return [owned]
     parts: dict[object, _Owned] = {}
     summed = owned[0][1].key in ADDED_UP
     lone = summed and len({settings.arm for settings, _ in owned}) < len(owned)

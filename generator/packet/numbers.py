@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from functools import lru_cache
-from typing import Any
+from typing import Any, TypeVar
 
 from generator.model.trade import SystemOfUnits
 from generator.packet.records import Amount
@@ -36,19 +36,32 @@ def spelling(value: Quantity) -> str:
     return _SPELLED[value.units]
 
 
-@lru_cache(maxsize=65536)
-def _decimal(magnitude: float, held: Any, unit: str) -> Decimal:
-    return exact(registry.Quantity(magnitude, held), unit)
+_MOST_KEPT = 65536
+_Kept = TypeVar("_Kept")
+_DECIMALS: dict[tuple[Any, ...], Decimal] = {}
 
 
 def decimal_in(value: Quantity, unit: str) -> Decimal:
     """Return the magnitude in ``unit`` as a decimal without float noise."""
-    return _decimal(value.magnitude, value.units, unit)
+    key = (value.magnitude, unit, *value.unit_items())
+    found = _DECIMALS.get(key)
+    if found is None:
+        found = _keep(_DECIMALS, key, exact(value, unit))
+    return found
 
 
+def _keep(kept: dict[tuple[Any, ...], _Kept], key: tuple[Any, ...], value: _Kept) -> _Kept:
+    """Return ``value`` after keeping it; a full memory starts anew, so that it stays bounded."""
+    if len(kept) >= _MOST_KEPT:
+        kept.clear()
+    kept[key] = value
+    return value
+
+
+@lru_cache(maxsize=65536)
 def converted(number: Decimal, unit: str, other: str) -> Decimal:
     """Return a number of ``unit`` in the ``other`` unit, without float noise."""
-    return _decimal(float(number), SPELLINGS[unit], other)
+    return decimal_in(registry.Quantity(float(number), SPELLINGS[unit]), other)
 
 
 def printed_unit(unit: str) -> str:
@@ -88,12 +101,15 @@ def _trimmed(number: Decimal) -> Decimal:
 
 def working_amount(value: Quantity, unit: str, digits: int = WORKING_DIGITS) -> Amount:
     """Return a quantity between two steps of a calculation."""
-    return _working_amount(value.magnitude, value.units, unit, digits)
+    key = (value.magnitude, unit, digits, *value.unit_items())
+    found = _AMOUNTS.get(key)
+    if found is None:
+        amount = Amount(value=working(decimal_in(value, unit), digits), unit=printed_unit(unit))
+        found = _keep(_AMOUNTS, key, amount)
+    return found
 
 
-@lru_cache(maxsize=65536)
-def _working_amount(magnitude: float, held: Any, unit: str, digits: int) -> Amount:
-    return Amount(value=working(_decimal(magnitude, held, unit), digits), unit=printed_unit(unit))
+_AMOUNTS: dict[tuple[Any, ...], Amount] = {}
 
 
 def as_stated(value: Quantity) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from generator.packet.records import Action, Callout
 
@@ -47,9 +48,10 @@ def placed(drafts: Iterable[Draft], callouts: Sequence[Callout]) -> tuple[Action
 def _step_for(drafts: Sequence[Draft], callout: Callout) -> int:
     """Return the step that shares most signs with the message, the narrower topic first, the earlier step first."""
     signs = frozenset(callout.signs)
-    return max(range(len(drafts)), key=lambda index: (*_nearness(drafts[index], signs), -index))
+    return max(range(len(drafts)), key=lambda index: (*_nearness(drafts[index].topics, signs), -index))
 
 
-def _nearness(draft: Draft, signs: frozenset[str]) -> tuple[int, float]:
-    shared = ((len(TOPIC_SIGNS[topic] & signs), 1 / len(TOPIC_SIGNS[topic])) for topic in draft.topics)
+@lru_cache(maxsize=4096)
+def _nearness(topics: tuple[str, ...], signs: frozenset[str]) -> tuple[int, float]:
+    shared = ((len(TOPIC_SIGNS[topic] & signs), 1 / len(TOPIC_SIGNS[topic])) for topic in topics)
     return max((found for found in shared if found[0]), default=(0, 0.0))

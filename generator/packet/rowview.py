@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
@@ -56,7 +56,7 @@ class RowView:
         """Both arms, side A first."""
         return tuple(sorted((self.shop.arms[arm] for arm in self.row.arms), key=lambda arm: arm.side))
 
-    @property
+    @cached_property
     def showing(self) -> Showing:
         """How the row's numbers are shown."""
         return Showing(self.order.show_first, round(self.cell.mains.magnitude))
@@ -100,19 +100,28 @@ class RowView:
 
     def greatest(self, *keys: str) -> Quantity | None:
         """Return the greatest value of the figures of these keys over the whole row; None where there is none."""
-        figure = self._greatest(keys)
+        figure = self._greatest_of(keys)
         return None if figure is None else figure.value
 
     def greatest_text(self, *keys: str) -> str:
         """Return that value as printed, in both systems of units; empty where there is none."""
-        figure = self._greatest(keys)
-        amount = None if figure is None else value_of(figure, self.showing, self.key).amount
+        figure = self._greatest_of(keys)
+        amount = None if figure is None else value_of(replace(figure, trace=()), self.showing, self.key).amount
         return "" if amount is None else both(amount)
 
-    def _greatest(self, keys: tuple[str, ...]) -> Figure | None:
-        figures = (figure for settings in self.result.settings for figure in settings.figures())
-        found = [figure for figure in figures if figure.key in keys and figure.value is not None]
+    def _greatest_of(self, keys: tuple[str, ...]) -> Figure | None:
+        found = (self._greatest[key] for key in keys if key in self._greatest)
         return max(found, key=lambda figure: figure.value or 0, default=None)
+
+    @cached_property
+    def _greatest(self) -> dict[str, Figure]:
+        """The figure of the greatest value by key."""
+        found: dict[str, Figure] = {}
+        for figure in (figure for settings in self.result.settings for figure in settings.figures()):
+            known = found.get(figure.key)
+            if figure.value is not None and (known is None or known.value is None or figure.value > known.value):
+                found[figure.key] = figure
+        return found
 
     def values(self, key: str) -> Iterator[tuple[SettingGroup, Value]]:
         """Yield every group that has a figure of that key, with the figure as printed."""

@@ -78,6 +78,6 @@ def _events(events: Sequence[Event], views: Mapping[tuple[str, str], RowView]) -
             row_name=event.row,
             cell=event.cell,
             arm=listed([arm for arm in arms if arm]),
-            what=f"{event.what}, {event.when} this part",
+            what=event.what if event.when == "after" else f"{event.what}, while this part is welded",
             basis=event.basis,
         )

@@ -35,7 +35,7 @@ def print_without_notes(figure: Figure) -> Print:
 
 
 def _quantity(value: Quantity | None) -> Print:
-    return () if value is None else (value.magnitude, value.units)
+    return () if value is None else (value.magnitude, *value.unit_items())
 
 
 @singledispatch
@@ -50,7 +50,7 @@ def _given(step: Given) -> Print:
 
 @_step_print.register
 def _lookup(step: Lookup) -> Print:
-    at = (step.at.magnitude, step.at.units)
+    at = _quantity(step.at)
     return (step.table, step.revision, step.column, step.rows, step.values, step.result.magnitude, at)
 
 
@@ -81,15 +81,18 @@ def joined(figures: Sequence[Figure]) -> Figure:
 
 
 def _joined_window(windows: Sequence[Window]) -> Window:
-    return replace(windows[0], origin=_names(window.origin for window in windows))
+    origins = {window.origin for window in windows}
+    return windows[0] if len(origins) == 1 else replace(windows[0], origin=_names(each.origin for each in windows))
 
 
 def _joined_step(steps: Sequence[Step]) -> Step:
     first = steps[0]
     if isinstance(first, Given):
-        return replace(first, origin=_names(step.origin for step in steps if isinstance(step, Given)))
+        origins = dict.fromkeys(step.origin for step in steps if isinstance(step, Given))
+        return first if len(origins) == 1 else replace(first, origin=_names(origins))
     if isinstance(first, Rounded):
-        return replace(first, machine=_names(step.machine for step in steps if isinstance(step, Rounded)))
+        machines = dict.fromkeys(step.machine for step in steps if isinstance(step, Rounded))
+        return first if len(machines) == 1 else replace(first, machine=_names(machines))
     return first
 
 

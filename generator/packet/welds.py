@@ -58,13 +58,27 @@ def _unit(view: RowView) -> str:
 
 def weld_lines(view: RowView) -> tuple[WeldLine, ...]:
     """Return every weld in sequence."""
+    if isinstance(view.row, SpotRow):
+        return tuple(_spot_lines(view, view.row))
     groups = {weld: group for group in view.groups for weld in group.welds}
-    return tuple(WeldLine(key=weld.id, cells=_cells(weld, mark, view, groups)) for weld, mark in sequence(view))
+    return tuple(
+        WeldLine(key=weld.id, cells=_cells(weld, mark, view, groups))
+        for weld, mark in sequence(view)
+        if isinstance(weld, Seam)
+    )
 
 
-def _cells(weld: Seam | Spot, mark: str, view: RowView, groups: dict[str, SettingGroup]) -> tuple[str, ...]:
-    if isinstance(weld, Spot):
-        return (mark, weld.id, weld.arm, weld.stack, *_written(weld, _unit(view)))
+def _spot_lines(view: RowView, row: SpotRow) -> Iterator[WeldLine]:
+    """Yield the spots; the coordinates of one axis carry as many decimals as the finest of them."""
+    places = [_written(spot, _unit(view)) for spot in row.spots]
+    quanta = [min(quantum_of(number) for number in axis) for axis in zip(*places, strict=True)]
+    for (spot, mark), place in zip(sequence(view), places, strict=True):
+        if isinstance(spot, Spot):
+            texts = (plain(rounded(number, quantum)) for number, quantum in zip(place, quanta, strict=True))
+            yield WeldLine(key=spot.id, cells=(mark, spot.id, spot.arm, spot.stack, *texts))
+
+
+def _cells(weld: Seam, mark: str, view: RowView, groups: dict[str, SettingGroup]) -> tuple[str, ...]:
     size = seam_size(weld, view)
     return (mark, weld.id, weld.arm, weld.joint, size, weld.position, str(groups[weld.id].runs), " + ".join(weld.parts))
 
@@ -97,9 +111,9 @@ def spot_place(spot: Spot) -> tuple[str, str, str]:
     return plain(decimal_in(spot.x, "mm")), plain(decimal_in(spot.y, "mm")), plain(decimal_in(spot.z, "mm"))
 
 
-def _written(spot: Spot, unit: str) -> tuple[str, ...]:
+def _written(spot: Spot, unit: str) -> tuple[Decimal, ...]:
     """Return the coordinates of a spot in ``unit``: digits as its source has them, or rounded."""
-    return tuple(plain(_in_unit(value, unit)) for value in (spot.x, spot.y, spot.z))
+    return tuple(_in_unit(value, unit) for value in (spot.x, spot.y, spot.z))
 
 
 def _in_unit(value: Quantity, unit: str) -> Decimal:

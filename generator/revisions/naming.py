@@ -23,6 +23,10 @@ NAMINGS: Mapping[type, Naming] = {
     packet.SettingGroup: Naming(lambda group: group.key, lambda group: group.title),
     packet.Value: Naming(lambda value: value.key, lambda value: value.label),
     packet.Callout: Naming(lambda callout: callout.key, lambda callout: f"callout {callout.word}: {callout.hazard}"),
+    packet.RowFact: Naming(lambda fact: fact.who, lambda fact: f"fact of {fact.who.lower()}"),
+    packet.ConsumableLine: Naming(
+        lambda line: f"{line.row}/{','.join(line.arms)}/{line.what}", lambda line: f"{line.what} of {line.row_name}"
+    ),
     packet.Check: Naming(lambda check: check.subject, lambda check: f"check {check.subject}"),
     packet.Remark: Naming(lambda remark: remark.text, lambda remark: f"{remark.weight} “{remark.text}”"),
     packet.Program: Naming(lambda program: program.arm, lambda program: f"program of {program.arm}"),

@@ -110,8 +110,8 @@ def test_times_checks_and_events_of_the_plan_are_in_the_packet(packet: Packet) -
     ]  # fmt: skip
     assert row.checks[-1].subject == "C1B"
     assert [(event.row, event.arm, event.what) for event in packet.run.events] == [
-        ("row-1", "C1A and C1B", "Dress both caps, after this part"),
-        ("row-2", "C5A and C5B", "Dress both caps, after this part"),
+        ("row-1", "C1A and C1B", "Dress both caps"),
+        ("row-2", "C5A and C5B", "Dress both caps"),
     ]
     values = {value.label: value.amount for value in packet.run.values}
     assert (values["Over run, C1A"].second, values["Over run, C1A"].second_unit) == ("413", "ft³")

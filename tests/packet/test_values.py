@@ -141,3 +141,19 @@ def test_a_value_at_the_end_of_its_window_is_converted_like_that_end(make: Any) 
 def test_a_limit_keeps_the_digits_that_its_value_does_not_need(make: Any) -> None:
     window = value_of(make.figure("cap_face", "6", "mm", kinds.LENGTH, high="6.35"), METRIC, "k1").window
     assert (window.high, window.second_high) == ("6.35", "0.250")
+
+
+def test_long_note_is_for_the_auditor_and_a_warning_always_for_the_setter(make: Any) -> None:
+    remarks = (
+        ProcessRemark(Weight.NOTE, "push"),
+        ProcessRemark(Weight.NOTE, "taken " * 30),
+        ProcessRemark(Weight.WARNING, "outside what is usual " * 10),
+    )
+    value = value_of(make.figure("travel_angle", "10", "°", kinds.ANGLE, remarks=remarks), METRIC, "k")
+    assert [remark.reader for remark in value.remarks] == ["setter", "auditor", "setter"]
+
+
+def test_rate_is_told_per_minute(make: Any) -> None:
+    value = value_of(make.figure("spot_rate", "102", "1/min", kinds.RATE), METRIC, "k")
+    assert value.amount is not None
+    assert (value.amount.value, value.amount.unit) == ("102", "per minute")

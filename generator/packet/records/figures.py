@@ -37,6 +37,11 @@ class Remark(Plain):
     source: str = ""
     reader: Literal["setter", "auditor"] = "auditor"
 
+    @property
+    def setter_heeds(self) -> bool:
+        """Whether it stands on the row's page; a warning always does."""
+        return self.weight == "warning" or self.reader == "setter"
+
 
 class PutIn(Plain):
     """One number put into a formula, in the unit that the printed form takes."""

@@ -1,0 +1,38 @@
+from __future__ import annotations
+
+from typing import Any
+
+from generator.packet.welds import geometry, weld_columns, weld_lines
+
+
+def _spots(places: list[tuple[str, str]]) -> list[dict[str, str]]:
+    return [
+        {"id": f"A{index}", "arm": "C5A", "stack": "k1", "x": x, "y": y, "z": "0 mm"}
+        for index, (x, y) in enumerate(places, 1)
+    ]
+
+
+def _coordinates(make: Any, places: list[tuple[str, str]], first: str) -> list[tuple[str, ...]]:
+    (view,) = make.views(make.spot_row(spots=_spots(places)), show_first=first)
+    return [line.cells[-3:] for line in weld_lines(view)]
+
+
+def test_coordinates_in_inches_stand_as_the_drawing_wrote_them(make: Any) -> None:
+    places = [("2.4409 in", "0.9449 in"), ("3.937 in", "1 in")]
+    assert _coordinates(make, places, "US customary") == [("2.4409", "0.9449", "0"), ("3.9370", "1.0000", "0")]
+
+
+def test_heads_of_the_coordinates_carry_the_unit_of_the_order(make: Any) -> None:
+    (view,) = make.views(make.spot_row(), show_first="US customary")
+    assert weld_columns(view)[-3:] == ("x, in", "y, in", "z, in")
+    assert weld_columns(make.views(make.spot_row())[0])[-3:] == ("x, mm", "y, mm", "z, mm")
+
+
+def test_coordinates_from_another_system_are_rounded_to_the_digits_that_they_had(make: Any) -> None:
+    assert _coordinates(make, [("62 mm", "24.5 mm")], "US customary") == [("2.44", "0.965", "0")]
+    assert _coordinates(make, [("2.4409 in", "1 in")], "metric") == [("61.999", "25.4", "0")]
+
+
+def test_places_for_comparison_stay_exact_in_mm(make: Any) -> None:
+    (view,) = make.views(make.spot_row(spots=_spots([("2.4409 in", "1 in")])), show_first="US customary")
+    assert geometry(view)[0].pieces == (("61.99886", "25.4", "0"),)
