@@ -19,7 +19,7 @@ def _coordinates(make: Any, places: list[tuple[str, str]], first: str) -> list[t
 
 def test_coordinates_in_inches_stand_as_the_drawing_wrote_them(make: Any) -> None:
     places = [("2.4409 in", "0.9449 in"), ("3.937 in", "1 in")]
-    assert _coordinates(make, places, "US customary") == [("2.4409", "0.9449", "0"), ("3.9370", "1.0000", "0")]
+    assert _coordinates(make, places, "US customary") == [("2.4409", "0.9449", "0.00"), ("3.9370", "1.0000", "0.00")]
 
 
 def test_heads_of_the_coordinates_carry_the_unit_of_the_order(make: Any) -> None:
@@ -29,7 +29,7 @@ def test_heads_of_the_coordinates_carry_the_unit_of_the_order(make: Any) -> None
 
 
 def test_coordinates_from_another_system_are_rounded_to_the_digits_that_they_had(make: Any) -> None:
-    assert _coordinates(make, [("62 mm", "24.5 mm")], "US customary") == [("2.44", "0.965", "0")]
+    assert _coordinates(make, [("62 mm", "24.5 mm")], "US customary") == [("2.44", "0.965", "0.00")]
     assert _coordinates(make, [("2.4409 in", "1 in")], "metric") == [("61.999", "25.4", "0")]
 
 
