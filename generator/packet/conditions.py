@@ -52,6 +52,11 @@ def _of_parts(found: Iterable[tuple[str, str]], one: str, several: str) -> str:
     return "; ".join(f"{listed(parts)} {one if len(parts) == 1 else several} {what}" for what, parts in told.items())
 
 
+def _parts(names: list[str]) -> str:
+    """Return names of parts in a row; those that hold a comma of their own are parted by semicolons."""
+    return "; ".join(names) if any("," in name for name in names) else listed(names)
+
+
 def _current_over(view: RowView, wanted: Quantity) -> str:
     return _over(view, "current", CURRENT_KEYS, wanted)
 

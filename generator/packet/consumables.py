@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import groupby
 
 from generator.packet.records import Amount, ConsumableLine, Value
 from generator.packet.rowview import RowView
@@ -60,9 +59,11 @@ def _amount(value: Value, kind: Kind) -> Amount:
 
 
 def _due(use: Use, events: Sequence[Event]) -> Iterator[str]:
-    mine = (each for each in events if (each.row, each.cell, each.arm) == (use.row, use.cell, use.arm))
-    named = sorted((each for each in mine if each.supply == use.what), key=lambda each: each.what)
-    for what, group in groupby(named, key=lambda each: each.what):
-        falling = list(group)
+    place = (use.row, use.cell, use.arm, use.what)
+    found: dict[str, list[Event]] = {}
+    for each in events:
+        if (each.row, each.cell, each.arm, each.supply) == place:
+            found.setdefault(each.what, []).append(each)
+    for what, falling in found.items():
         times = "once" if len(falling) == _ONCE else counted(len(falling), "time")
         yield f"{what}: {times}, first {falling[0].when} part {falling[0].part_number}"

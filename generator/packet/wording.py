@@ -20,8 +20,10 @@ def capital(label: str) -> str:
 
 
 def inside(label: str) -> str:
-    """Return a label as it stands inside a sentence; abbreviations keep their capitals."""
-    return label if label[1:2].isupper() else label[:1].lower() + label[1:]
+    """Return a label as it stands inside a sentence; ``T fillet`` and abbreviations keep their capital."""
+    first = label.partition(" ")[0]
+    keeps = first[1:2].isupper() or (len(first) == 1 and first != "A")
+    return label if keeps else label[:1].lower() + label[1:]
 
 
 def listed(names: Iterable[str]) -> str:
