@@ -13,7 +13,9 @@ ORDER_FILE = "order.yaml"
 _KEYS = "keys"
 """The folder of the plant's public keys; it is no order, and no order may be called so."""
 _NAME = re.compile(r"[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?")
-_NAME_REMEDY = "write lower-case letters, digits and inner hyphens, at most 64; not keys, and no name that Windows keeps, such as con"
+_NAME_REMEDY = (
+    "write lower-case letters, digits and inner hyphens, at most 64; not keys, nor what Windows keeps, as con"
+)
 
 
 def order_names(root: Path) -> tuple[str, ...]:
