@@ -28,12 +28,14 @@ _PRINTED_UNIT = {
     "1": "", "1/min": "per minute", "cycles@50Hz": "cycles at 50 Hz", "cycles@60Hz": "cycles at 60 Hz",
     "ml/100g": "ml/100 g",
 }  # fmt: skip
-_SPELLED: dict[Any, str] = {unit: text for text, unit in reversed(SPELLINGS.items())}
+_SPELLED: dict[tuple[Any, ...], str] = {
+    tuple(registry.Quantity(1, unit).unit_items()): text for text, unit in reversed(SPELLINGS.items())
+}
 
 
 def spelling(value: Quantity) -> str:
     """Return how a source spells the unit of ``value``."""
-    return _SPELLED[value.units]
+    return _SPELLED[tuple(value.unit_items())]
 
 
 _MOST_KEPT = 65536

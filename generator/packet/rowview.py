@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
@@ -110,22 +110,26 @@ class RowView:
         return "" if amount is None else both(amount)
 
     def _greatest_of(self, keys: tuple[str, ...]) -> Figure | None:
-        found = (self._greatest[key] for key in keys if key in self._greatest)
+        found = (figure for key in keys for figure in self._figures.get(key, ()))
         return max(found, key=lambda figure: figure.value or 0, default=None)
 
     @cached_property
-    def _greatest(self) -> dict[str, Figure]:
-        """The figure of the greatest value by key."""
-        found: dict[str, Figure] = {}
+    def _figures(self) -> dict[str, list[Figure]]:
+        """All figures that have a number, by key."""
+        found: dict[str, list[Figure]] = {}
         for figure in (figure for settings in self.result.settings for figure in settings.figures()):
-            known = found.get(figure.key)
-            if figure.value is not None and (known is None or known.value is None or figure.value > known.value):
-                found[figure.key] = figure
+            if figure.value is not None:
+                found.setdefault(figure.key, []).append(figure)
         return found
 
-    def values(self, key: str) -> Iterator[tuple[SettingGroup, Value]]:
-        """Yield every group that has a figure of that key, with the figure as printed."""
+    @cached_property
+    def _values(self) -> dict[str, list[tuple[SettingGroup, Value]]]:
+        found: dict[str, list[tuple[SettingGroup, Value]]] = {}
         for group in self.groups:
             for value in (*group.dialled, *group.derived):
-                if stem(value.key) == key:
-                    yield group, value
+                found.setdefault(stem(value.key), []).append((group, value))
+        return found
+
+    def values(self, key: str) -> Sequence[tuple[SettingGroup, Value]]:
+        """Return every group that has a figure of that key, with the figure as printed."""
+        return self._values.get(key, ())

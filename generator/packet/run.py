@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 
 from generator.packet.consumables import consumable_lines, use_place
 from generator.packet.groups import check_of
@@ -68,16 +67,18 @@ def _named(figure: Figure, arm: str, place: str, view: RowView) -> Value:
 
 def _events(events: Sequence[Event], views: Mapping[tuple[str, str], RowView]) -> Iterator[RunEvent]:
     """Yield what falls due; the same thing on both arms of a row at one part is told once."""
-    alike: dict[Event, list[str]] = {}
-    for event in events:
-        alike.setdefault(replace(event, arm=""), []).append(event.arm)
-    for event, arms in alike.items():
+    alike: dict[tuple[object, ...], list[Event]] = {}
+    for each in events:
+        told = (each.part_number, each.row, each.cell, each.what, each.when, each.basis)
+        alike.setdefault(told, []).append(each)
+    for same in alike.values():
+        event = same[0]
         yield RunEvent(
             part_number=event.part_number,
             row=views[event.row, event.cell].key,
             row_name=event.row,
             cell=event.cell,
-            arm=listed([arm for arm in arms if arm]),
+            arm=listed([each.arm for each in same if each.arm]),
             what=event.what if event.when == "after" else f"{event.what}, while this part is welded",
             basis=event.basis,
         )

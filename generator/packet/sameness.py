@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import singledispatch
@@ -67,7 +68,8 @@ def _rounded(step: Rounded) -> Print:
 def figure_of_all(figures: Sequence[Figure]) -> Figure:
     """Return one figure for several that read the same but for their notes, with all notes."""
     notes = tuple(dict.fromkeys(remark for figure in figures for remark in figure.remarks))
-    return replace(joined(figures), remarks=notes)
+    figure = joined(figures)
+    return figure if notes == figure.remarks else replace(figure, remarks=notes)
 
 
 def joined(figures: Sequence[Figure]) -> Figure:
@@ -77,7 +79,9 @@ def joined(figures: Sequence[Figure]) -> Figure:
         return first
     trace = tuple(_joined_step(steps) for steps in zip(*(figure.trace for figure in figures), strict=True))
     windows = [figure.window for figure in figures if figure.window is not None]
-    return replace(first, trace=trace, window=_joined_window(windows) if windows else None)
+    window = _joined_window(windows) if windows else None
+    kept = window is first.window and all(map(operator.is_, trace, first.trace))
+    return first if kept else replace(first, trace=trace, window=window)
 
 
 def _joined_window(windows: Sequence[Window]) -> Window:
