@@ -10,8 +10,8 @@ from generator.errors import refusal
 from generator.plan.due import count_due, due, whole_parts
 from generator.plan.records import Event, Use
 from generator.plan.supplies import Supply
-from generator.process.arc.dial import as_stated
 from generator.process.measure import as_written
+from generator.process.readings import as_stated
 from generator.process.trace import Figure, Given, Name, Remark, Step, Weight
 from generator.units import Kind, Quantity, exact, kinds, magnitude, plain, quantity, significant
 

@@ -13,7 +13,7 @@ from generator.plan.formulas import run_duration
 from generator.plan.records import Event, OrderPlan, RowPlan
 from generator.plan.supplies import Supply, supplies
 from generator.plan.times import row_plan
-from generator.process.arc.dial import result, value_of
+from generator.process.readings import result, value_of
 from generator.process.results import RowResult
 from generator.process.trace import Figure, Given, Name
 from generator.units import exact, kinds, magnitude, quantity, significant

@@ -12,11 +12,11 @@ from generator.model.shop import Shop
 from generator.model.tables import Plant
 from generator.plan.formulas import arc_share, arc_weld_time, arm_time, move_time, row_time, spot_weld_time
 from generator.plan.records import ArmPlan, RowPlan
-from generator.process.arc.dial import ordered, result, value_of
 from generator.process.arc.path import end_mm, start_mm
 from generator.process.formula import Worked
 from generator.process.measure import as_written
 from generator.process.reach import Point, spot_point
+from generator.process.readings import ordered, result, value_of
 from generator.process.results import RowResult, WeldSettings
 from generator.process.trace import Figure, Given, Name, Remark, Step, Verdict, Weight
 from generator.units import Quantity, exact, kinds, magnitude, quantity, shown, significant

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from generator.process.arc.asked import Ask
-from generator.process.arc.dial import measured, result, value_of
 from generator.process.arc.melting import deposition_rate, wire_mass_per_length, wire_per_weld_length
 from generator.process.arc.runs import Melt, Runs
 from generator.process.arc.use import arc_time, flowing_time, gas_volume, wire_mass
+from generator.process.readings import measured, result, value_of
 from generator.process.trace import Figure, Given, Name
 from generator.units import Quantity, kinds, quantity
 

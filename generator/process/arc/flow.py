@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from generator.errors import refusal
 from generator.model.tables import Gas
-from generator.process.arc.dial import value_of
 from generator.process.measure import as_written
+from generator.process.readings import value_of
 from generator.process.trace import Figure, Window
 from generator.units import Quantity, magnitude
 

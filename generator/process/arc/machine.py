@@ -8,11 +8,11 @@ from generator.errors import refusal
 from generator.model.machines import DutyPoint, PowerSource
 from generator.model.tables import Plant
 from generator.process.arc.asked import Ask
-from generator.process.arc.dial import result
 from generator.process.arc.melting import burn_off_wire_feed, conventional_load_voltage
 from generator.process.arc.use import allowed_duty
 from generator.process.formula import Source, Standing
 from generator.process.measure import as_written
+from generator.process.readings import result
 from generator.process.trace import Figure, Given, Name, Remark, Verdict, Weight
 from generator.units import Quantity, kinds, magnitude, shown
 

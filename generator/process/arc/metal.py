@@ -8,7 +8,6 @@ from types import MappingProxyType
 from generator.model.tables import Material
 from generator.model.trade import Joint
 from generator.process.arc.asked import Ask
-from generator.process.arc.dial import no_number, result
 from generator.process.arc.heat import cooling_time_thick, cooling_time_thin, transition_thickness
 from generator.process.arc.steel import (
     carbon_equivalent_cet,
@@ -18,6 +17,7 @@ from generator.process.arc.steel import (
 )
 from generator.process.formula import Formula, Source, Standing
 from generator.process.measure import in_mm
+from generator.process.readings import no_number, result
 from generator.process.trace import Figure, Given, Name, Remark, Step, Weight
 from generator.units import Quantity, kinds, magnitude, quantity, shown, with_unit
 

@@ -8,13 +8,14 @@ from decimal import Decimal
 from math import sqrt
 
 from generator.errors import OutOfRangeError, refusal
-from generator.process.arc.dial import Range, at_step, inside, set_to_step, span_words, value_of
 from generator.process.arc.melting import balanced_travel_speed, balanced_wire_feed, laid_area
 from generator.process.arc.weld_size import area_per_run, throat_from_area
 from generator.process.chart import Place, carries, windowed
+from generator.process.dial import Setting, at_step, inside, set_to_step, span_words
 from generator.process.formula import Worked
-from generator.process.measure import as_written, in_mm, same, spelling
-from generator.process.trace import Figure, Lookup, Name, Remark, Rounded, Weight, Window
+from generator.process.measure import as_written, in_mm, same
+from generator.process.readings import value_of
+from generator.process.trace import Figure, Lookup, Name, Remark, Weight, Window
 from generator.units import Quantity, exact, from_decimal, kinds, magnitude, quantity, shown, step_down, step_up
 
 SPEED = Name("travel_speed", "Travel speed", "v", kinds.TRAVEL_SPEED)
@@ -47,7 +48,7 @@ class _Chart:
     speed: Lookup
     speeds: Window
     throats: Window | None
-    span: Range
+    arm: Setting
 
 
 @dataclass(frozen=True)
@@ -61,13 +62,13 @@ class _Try:
     fault: str
 
 
-def middle_speed(place: Place, span: Range) -> Runs:
+def middle_speed(place: Place, arm: Setting) -> Runs:
     """Return one run at the middle of the chart's travel speeds, for a butt weld of which no cap is asked."""
     lookup, window = windowed(place, "travel_speed")
-    return Runs(1, set_to_step(SPEED, lookup.result, window, span, (lookup,)))
+    return Runs(1, set_to_step(SPEED, lookup.result, window, arm, (lookup,)))
 
 
-def balanced_runs(place: Place, span: Range, melt: Melt, area: Worked, reinforcement: Quantity) -> Runs:
+def balanced_runs(place: Place, arm: Setting, melt: Melt, area: Worked, reinforcement: Quantity) -> Runs:
     """Return the smallest number of equal runs whose travel speed lies in the chart's window.
 
     The speed is rounded down to the arm's step, so that the weld is never smaller than asked.
@@ -75,16 +76,15 @@ def balanced_runs(place: Place, span: Range, melt: Melt, area: Worked, reinforce
     """
     lookup, window = windowed(place, "travel_speed")
     throats = windowed(place, "throat")[1] if carries(place, "throat") else None
-    chart = _Chart(lookup, window, throats, span)
+    chart = _Chart(lookup, window, throats, arm)
     tries = list(_tries(chart, melt, area, reinforcement))
     best = next((tried for tried in tries if not tried.fault), None)
     if best is None:
         raise _no_fit(chart, melt, tries, area, reinforcement)
     trace = (lookup, area, best.area, best.speed)
-    unit = spelling(span.step)
-    rounded = Rounded(best.speed.result, best.text, unit, exact(span.step, unit), span.machine)
-    figure = at_step(SPEED, rounded, _not_faster(window, best.speed.result), span, trace)
-    words = f"above {shown(best.speed.result, unit)} at {as_written(melt.wire_feed)} the weld is smaller than asked"
+    allowed = _not_faster(window, best.speed.result)
+    figure = at_step(SPEED, best.speed.result, best.text, allowed, arm, trace)
+    words = f"above {shown(best.speed.result, arm.unit)} at {as_written(melt.wire_feed)} the weld is smaller than asked"
     return Runs(best.count, replace(figure, remarks=(Remark(Weight.NOTE, words, balanced_travel_speed.source),)))
 
 
@@ -116,8 +116,7 @@ def _not_less(feed: Figure, least: Quantity) -> Window | None:
 
 def _tries(chart: _Chart, melt: Melt, area: Worked, reinforcement: Quantity) -> Iterator[_Try]:
     """Yield one run, two runs and so on, up to the first that would have to travel too fast."""
-    unit = spelling(chart.span.step)
-    step = exact(chart.span.step, unit)
+    unit, step = chart.arm.unit, chart.arm.width
     for count in range(1, MOST_RUNS + 1):
         run = area_per_run.work(weld_area=area.result, runs=quantity(count, "1"))
         speed = balanced_travel_speed.work(

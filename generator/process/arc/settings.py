@@ -11,7 +11,6 @@ from generator.model.shop import Shop
 from generator.model.tables import Material, Plant
 from generator.process.arc.asked import Ask
 from generator.process.arc.consumption import consumption
-from generator.process.arc.dial import Range, charted, ordered, result, set_to_step, value_of
 from generator.process.arc.flow import flow_of
 from generator.process.arc.heat import EFFICIENCY, THERMAL_EFFICIENCY, arc_energy, heat_input
 from generator.process.arc.machine import burn_off, duty, load_voltage, wire_current
@@ -22,9 +21,11 @@ from generator.process.arc.schedule import schedule_for
 from generator.process.arc.sizes import Size, obtained, reinforcement, size_of, thickness_figure
 from generator.process.arc.weld_size import EQUAL_RUNS
 from generator.process.chart import Place, locate, read, windowed
+from generator.process.dial import Setting, between, set_to_step
 from generator.process.formula import Source, Standing, Worked
 from generator.process.measure import as_written
 from generator.process.plausibility import BOUNDED, check_plausible
+from generator.process.readings import charted, ordered, result, value_of
 from generator.process.results import WeldSettings
 from generator.process.trace import Figure, Given, Name, Remark, Verdict, Weight
 from generator.units import Quantity, kinds, magnitude, quantity
@@ -119,8 +120,8 @@ def _chosen(ask: Ask, place: Place) -> _Set:
     gathering = Gathering()
     found: dict[str, Figure] = {}
     machine = ask.machine
-    feeds = Range(machine.wire_feed_from, machine.wire_feed_to, machine.wire_feed_step, machine.name)
-    volts = Range(machine.voltage_from, machine.voltage_to, machine.voltage_step, machine.name)
+    feeds = between(machine.name, machine.wire_feed_from, machine.wire_feed_to, machine.wire_feed_step)
+    volts = between(machine.name, machine.voltage_from, machine.voltage_to, machine.voltage_step)
     with gathering.step():
         found["wire_feed"] = _dialled(WIRE_FEED, place, "wire_feed", feeds)
     with gathering.step():
@@ -135,18 +136,18 @@ def _chosen(ask: Ask, place: Place) -> _Set:
     return _Set(**found)
 
 
-def _dialled(name: Name, place: Place, column: str, span: Range) -> Figure:
+def _dialled(name: Name, place: Place, column: str, setting: Setting) -> Figure:
     lookup, window = windowed(place, column)
-    return set_to_step(name, lookup.result, window, span, (lookup,))
+    return set_to_step(name, lookup.result, window, setting, (lookup,))
 
 
 def _runs(ask: Ask, place: Place, melt: Melt, size: Size, plant: Plant) -> Runs:
     still = quantity(0.0, "mm/s")
-    span = Range(still, ask.arm.air_speed, ask.arm.travel_speed_step, ask.arm.name)
+    arm = between(ask.arm.name, still, ask.arm.air_speed, ask.arm.travel_speed_step)
     if size.area is None:
-        return middle_speed(place, span)
+        return middle_speed(place, arm)
     with located(key="throat" if ask.is_fillet else "cap width"):
-        return balanced_runs(place, span, melt, size.area, reinforcement(plant))
+        return balanced_runs(place, arm, melt, size.area, reinforcement(plant))
 
 
 def _angles(job: _Job) -> tuple[Figure, Figure]:

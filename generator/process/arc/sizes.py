@@ -12,7 +12,6 @@ from generator.model.order import Seam
 from generator.model.tables import Plant
 from generator.model.trade import QualityLevel
 from generator.process.arc.asked import Ask
-from generator.process.arc.dial import ordered, result, value_of
 from generator.process.arc.weld_size import (
     GAP_RECTANGLE,
     area_of_runs,
@@ -25,6 +24,7 @@ from generator.process.arc.weld_size import (
 )
 from generator.process.formula import Source, Standing, Worked
 from generator.process.measure import as_written, in_mm, same
+from generator.process.readings import ordered, result, value_of
 from generator.process.trace import Figure, Given, Name, Remark, Verdict, Weight
 from generator.units import Quantity, kinds, magnitude, quantity, shown
 

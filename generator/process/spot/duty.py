@@ -7,7 +7,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 
 from generator.errors import Gathering, OutOfRangeError, refusal
 from generator.process.measure import as_written
-from generator.process.spot.dial import Shown, rounded_result
+from generator.process.readings import Shown, rounded_result
 from generator.process.spot.formulas import (
     current_on_time,
     duty_cycle,

@@ -10,11 +10,12 @@ from generator.errors import Gathering, OutOfRangeError, refusal
 from generator.model.order import SpotRow
 from generator.model.shop import Shop
 from generator.process.chart import Place, carries, origin, read, read_count, windowed
+from generator.process.dial import Setting, set_to_step, set_up_to_step
 from generator.process.measure import as_written, in_mm, spelling
 from generator.process.plausibility import check_plausible
 from generator.process.reach import within
+from generator.process.readings import Shown, doubts, rounded_result
 from generator.process.results import WeldSettings
-from generator.process.spot.dial import Setting, Shown, dial, doubts, rounded_result, set_up_to_step
 from generator.process.spot.duty import Sequence, duty_figures
 from generator.process.spot.formulas import electrode_pressure
 from generator.process.spot.sheetwork import SheetWork
@@ -100,7 +101,7 @@ def _dialled(place: Place, tools: Tools) -> tuple[Figure, ...]:
 
 def _charted(name: Name, column: str, place: Place, setting: Setting) -> Figure:
     lookup, window = windowed(place, column)
-    return dial(name, lookup.result, window, setting, (lookup,))
+    return set_to_step(name, lookup.result, window, setting, (lookup,))
 
 
 def _timed(name: Name, column: str, place: Place, setting: Setting) -> Figure:

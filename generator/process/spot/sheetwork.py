@@ -14,7 +14,7 @@ from generator.process.chart import Place, locate, read
 from generator.process.formula import Source, Worked
 from generator.process.measure import in_mm, same, spelling
 from generator.process.plausibility import check_plausible
-from generator.process.spot.dial import LEAST, Shown, doubts, rounded_result
+from generator.process.readings import LEAST, Shown, doubts, rounded_result
 from generator.process.spot.formulas import edge_distance, pitch_of_three_sheets, weld_diameter
 from generator.process.spot.schedule import choose_schedule
 from generator.process.spot.stack import Stack, governing, limit_verdicts

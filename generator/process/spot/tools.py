@@ -9,8 +9,8 @@ from generator.model.machines import Arm, Cell, Gun
 from generator.model.order import SpotRow
 from generator.model.shop import Shop
 from generator.model.tables import Cap
+from generator.process.dial import Bound, Setting, between
 from generator.process.measure import as_written
-from generator.process.spot.dial import Bound, Setting
 from generator.units import SPELLINGS, quantity
 
 
@@ -33,7 +33,7 @@ class Tools:
     def current(self) -> Setting:
         """Return how the current is set."""
         gun = f"gun {self.gun.id}"
-        return Setting(gun, self.gun.current_step, Bound(self.gun.current_from, gun), Bound(self.gun.current_to, gun))
+        return between(gun, self.gun.current_from, self.gun.current_to, self.gun.current_step)
 
     def time(self) -> Setting:
         """Return how times are set: in the control's own steps, else in whole cycles of the mains."""

@@ -200,7 +200,7 @@ def test_a_mains_frequency_without_a_count_of_cycles_is_refused(build: Any) -> N
         ({"greatest duty": "14 %"}, "Duty cycle of the gun 14.2\N{NO-BREAK SPACE}% is above the rating of gun G1, 14"),
         (
             {"current step": "7 kA"},
-            "can only be set to 7\N{NO-BREAK SPACE}kA for 9\N{NO-BREAK SPACE}kA, outside the window 8",
+            "Weld current: no step of 7\N{NO-BREAK SPACE}kA of gun G1 lies inside 8",
         ),
     ],
 )

@@ -1,14 +1,14 @@
-"""Figures as set and as shown: whole machine steps inside window and range, results rounded to what can be measured."""
+"""What a machine is set to: whole steps inside the window of the schedule and the range of the machine."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from decimal import ROUND_CEILING, Decimal
+from decimal import Decimal
 from functools import cached_property
 
 from generator.errors import OutOfRangeError, refusal
 from generator.process.measure import as_written, spelling
-from generator.process.trace import Figure, Name, Remark, Rounded, Step, Weight, Window
+from generator.process.trace import Figure, Name, Remark, Rounded, Step, Window
 from generator.units import (
     Quantity,
     exact,
@@ -50,27 +50,43 @@ class Setting:
         return Decimal(plain(exact(self.step, self.unit)))
 
 
-def doubts(source: str) -> tuple[Remark, ...]:
-    """Return a remark where a table calls its own source memory (a warning) or common practice (a note)."""
-    if "from memory" in source.lower():
-        return (Remark(Weight.WARNING, source),)
-    return (Remark(Weight.NOTE, source),) if "common practice" in source.lower() else ()
+def between(machine: str, low: Quantity, high: Quantity, step: Quantity) -> Setting:
+    """Return the setting of a machine that itself sets both ends."""
+    return Setting(machine, step, Bound(low, machine), Bound(high, machine))
 
 
-def dial(name: Name, wanted: Quantity, window: Window, setting: Setting, trace: tuple[Step, ...]) -> Figure:
-    """Return ``wanted`` at the machine's nearest step, with the steps that window and machine both allow.
+def set_to_step(name: Name, wanted: Quantity, window: Window, setting: Setting, trace: tuple[Step, ...]) -> Figure:
+    """Return the figure at the machine's step nearest to ``wanted``, or at the first one inside the window.
 
-    Raises OutOfRangeError where the nearest step is outside the machine's range or outside the window.
+    Raises OutOfRangeError where no step lies inside the window, or the machine cannot reach it.
     """
-    text = to_step(wanted, setting.width, setting.unit)
+    unit, width = setting.unit, setting.width
+    lowest = () if window.low is None else (step_up(window.low, width, unit),)
+    steps = (to_step(wanted, width, unit), *lowest)
+    text = next((number for number in steps if inside(number, unit, window)), None)
+    if text is None:
+        asked = with_unit(plain(significant(exact(wanted, unit), 4).normalize()), unit)
+        raise refusal(
+            f"{name.label}: no step of {as_written(setting.step)} of {setting.machine} lies inside "
+            f"{span_words(window)} ({window.origin})",
+            "use a machine with finer steps, or a schedule with a wider window",
+            value=asked,
+        )
+    return at_step(name, wanted, text, window, setting, trace)
+
+
+def at_step(  # noqa: PLR0917 - the parts of one figure
+    name: Name, wanted: Quantity, text: Decimal, window: Window, setting: Setting, trace: tuple[Step, ...]
+) -> Figure:
+    """Return the figure at a step already chosen, with the steps that the window and the machine both allow.
+
+    Raises OutOfRangeError where the machine cannot be set to it.
+    """
     if setting.low is not None and text < exact(setting.low.at, setting.unit):
         raise _beyond(name, text, setting, "below the least", setting.low)
     if setting.high is not None and text > exact(setting.high.at, setting.unit):
         raise _beyond(name, text, setting, "above the greatest", setting.high)
-    settable = _settable(window, setting)
-    if not _holds(settable, text, setting.unit):
-        raise _off_window(name, wanted, text, window, setting)
-    return _set(name, wanted, text, setting, trace, settable)
+    return _set(name, wanted, text, setting, trace, _settable(window, setting))
 
 
 def set_up_to_step(
@@ -79,6 +95,18 @@ def set_up_to_step(
     """Return a time that no window limits at the next step that is not shorter."""
     text = step_up(wanted, setting.width, setting.unit)
     return replace(_set(name, wanted, text, setting, trace, None), remarks=remarks)
+
+
+def inside(number: Decimal, unit: str, window: Window) -> bool:
+    """Return whether a set value lies in a window, ends included."""
+    above = window.low is None or number >= exact(window.low, unit)
+    return above and (window.high is None or number <= exact(window.high, unit))
+
+
+def span_words(window: Window) -> str:
+    """Return both ends of a window in words."""
+    ends = [(end, spelling(end)) for end in (window.low, window.high) if end is not None]
+    return " to ".join(with_unit(plain(significant(exact(end, unit), 4).normalize()), unit) for end, unit in ends)
 
 
 def _set(  # noqa: PLR0917 - the parts of one figure
@@ -91,7 +119,7 @@ def _set(  # noqa: PLR0917 - the parts of one figure
 
 
 def _settable(window: Window, setting: Setting) -> Window:
-    """Return the window cut to the machine's range, both ends on a step inside it."""
+    """Return the window cut to the machine's range, both ends on a step inside it; the origin names what cuts it."""
     unit, width, words = setting.unit, setting.width, [window.origin]
     low = None if window.low is None else step_up(window.low, width, unit)
     high = None if window.high is None else step_down(window.high, width, unit)
@@ -105,58 +133,9 @@ def _settable(window: Window, setting: Setting) -> Window:
     return Window(ends[0], ends[1], "; ".join(words))
 
 
-def _holds(window: Window, text: Decimal, unit: str) -> bool:
-    above = window.low is None or exact(window.low, unit) <= text
-    return above and (window.high is None or text <= exact(window.high, unit))
-
-
 def _beyond(name: Name, text: Decimal, setting: Setting, word: str, bound: Bound) -> OutOfRangeError:
     return refusal(
         f"{name.label} {with_unit(plain(text), setting.unit)} is {word} of {bound.origin}, {as_written(bound.at)}",
-        "give the spots to an arm whose gun and cap stand it, or use another schedule",
+        "give the welds to an arm whose equipment reaches it, or use another schedule",
         value=with_unit(plain(text), setting.unit),
     )
-
-
-def _off_window(name: Name, wanted: Quantity, text: Decimal, window: Window, setting: Setting) -> OutOfRangeError:
-    low, high = (_rough(end, setting.unit) for end in (window.low, window.high))
-    return refusal(
-        f"{name.label}: {setting.machine} can only be set to {with_unit(plain(text), setting.unit)} for "
-        f"{_rough(wanted, setting.unit)}, outside the window {low} to {high} ({window.origin})",
-        "use a gun with finer steps, or a schedule with a wider window",
-        value=with_unit(plain(text), setting.unit),
-    )
-
-
-def _rough(value: Quantity | None, unit: str) -> str:
-    return "open" if value is None else with_unit(plain(significant(exact(value, unit), 4).normalize()), unit)
-
-
-@dataclass(frozen=True)
-class Shown:
-    """How a result is shown: in which unit, to which decimal, and in which direction it is rounded."""
-
-    unit: str
-    to: Decimal
-    rounding: str
-    reason: str
-
-
-LEAST = Shown("mm", Decimal("0.1"), ROUND_CEILING, "rounded up, so that what is measured is never too small")
-
-
-def rounded_result(
-    name: Name,
-    result: Quantity,
-    shown: Shown,
-    trace: tuple[Step, ...],
-    *,
-    window: Window | None = None,
-    remarks: tuple[Remark, ...] = (),
-) -> Figure:
-    """Return a figure that is read, not dialled, rounded as ``shown`` says; its value is the rounded one."""
-    text = to_step(result, shown.to, shown.unit, shown.rounding)
-    rounded = Rounded(result, text, shown.unit, shown.to, shown.reason)
-    value = from_decimal(text, shown.unit)
-    steps = (*trace, rounded)
-    return Figure(name.key, name.label, name.symbol, name.kind, shown.unit, value, text, window, None, steps, remarks)

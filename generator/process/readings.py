@@ -1,0 +1,106 @@
+"""Figures that are read, not dialled: given, charted or computed, with no more digits than can be measured."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from decimal import ROUND_CEILING, Decimal
+from typing import Any
+
+from generator.process.formula import Worked
+from generator.process.measure import spelling
+from generator.process.trace import Figure, Given, Lookup, Name, Remark, Rounded, Step, Weight, Window
+from generator.units import Quantity, exact, from_decimal, significant, step_down, step_up, to_step
+
+
+def result(name: Name, worked: Worked, *, before: tuple[Step, ...] = (), digits: int = 3, **more: Any) -> Figure:
+    """Return the figure of a formula's result, shown in the metric unit of its kind; ``more`` is window or remarks."""
+    unit = name.kind.metric
+    text = significant(exact(worked.result, unit), digits)
+    trace = (*before, worked)
+    return replace(Figure(name.key, name.label, name.symbol, name.kind, unit, worked.result, text, trace=trace), **more)
+
+
+def charted(name: Name, lookup: Lookup, window: Window | None, digits: int = 3) -> Figure:
+    """Return a figure that a chart gives and no machine step rounds, with honest digits; its window rounded inward."""
+    unit = spelling(lookup.result)
+    text = significant(exact(lookup.result, unit), digits)
+    last = Decimal(1).scaleb(int(text.as_tuple().exponent))
+    inward = None if window is None else _inward(window, last, unit)
+    value = from_decimal(text, unit)
+    return Figure(name.key, name.label, name.symbol, name.kind, unit, value, text, inward, trace=(lookup,))
+
+
+def _inward(window: Window, last: Decimal, unit: str) -> Window:
+    low = None if window.low is None else from_decimal(step_up(window.low, last, unit), unit)
+    high = None if window.high is None else from_decimal(step_down(window.high, last, unit), unit)
+    return Window(low, high, window.origin)
+
+
+def ordered(name: Name, value: Quantity, origin: str, **more: Any) -> Figure:
+    """Return a figure that the order or one entry of a table gives, in the unit and with the digits as written."""
+    unit = spelling(value)
+    trace = (Given(name.label, value, unit, origin),)
+    figure = Figure(name.key, name.label, name.symbol, name.kind, unit, value, as_stated(value, unit), trace=trace)
+    return replace(figure, **more)
+
+
+def as_stated(value: Quantity, unit: str) -> Decimal:
+    """Return the number of a quantity with the digits that state it, never with an exponent."""
+    number = exact(value, unit)
+    return number.quantize(Decimal(1)) if int(number.as_tuple().exponent) > 0 else number
+
+
+def measured(name: Name, value: Quantity, origin: str, digits: int = 4) -> Figure:
+    """Return a figure that geometry gives, with honest digits."""
+    figure = ordered(name, value, origin)
+    return replace(figure, text=significant(exact(value, figure.unit), digits))
+
+
+def no_number(name: Name, reasons: str) -> Figure:
+    """Return the figure of something that its method does not give, with the reasons."""
+    text = f"outside the method: {reasons}"
+    return Figure(name.key, name.label, name.symbol, name.kind, name.kind.metric, None, None, outside=text)
+
+
+def value_of(figure: Figure) -> Quantity:
+    """Return the value of a figure that has one; ValueError for one that is outside its method."""
+    if figure.value is None:
+        raise ValueError(figure.key)
+    return figure.value
+
+
+@dataclass(frozen=True)
+class Shown:
+    """How a result is shown: in which unit, to which decimal, and in which direction it is rounded."""
+
+    unit: str
+    to: Decimal
+    rounding: str
+    reason: str
+
+
+LEAST = Shown("mm", Decimal("0.1"), ROUND_CEILING, "rounded up, so that what is measured is never too small")
+
+
+def rounded_result(
+    name: Name,
+    result: Quantity,
+    shown: Shown,
+    trace: tuple[Step, ...],
+    *,
+    window: Window | None = None,
+    remarks: tuple[Remark, ...] = (),
+) -> Figure:
+    """Return a figure that is read, not dialled, rounded as ``shown`` says; its value is the rounded one."""
+    text = to_step(result, shown.to, shown.unit, shown.rounding)
+    rounded = Rounded(result, text, shown.unit, shown.to, shown.reason)
+    value = from_decimal(text, shown.unit)
+    steps = (*trace, rounded)
+    return Figure(name.key, name.label, name.symbol, name.kind, shown.unit, value, text, window, None, steps, remarks)
+
+
+def doubts(source: str) -> tuple[Remark, ...]:
+    """Return a remark where a table calls its own source memory (a warning) or common practice (a note)."""
+    if "from memory" in source.lower():
+        return (Remark(Weight.WARNING, source),)
+    return (Remark(Weight.NOTE, source),) if "common practice" in source.lower() else ()
