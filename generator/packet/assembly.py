@@ -46,7 +46,7 @@ def build_packet(  # noqa: PLR0917 (an order, what was computed of it, and what 
         run=run,
         run_steps=run_steps(views, run.events, told.at("run")),
         inspections=inspection_lines(views),
-        tables=table_uses(views, run),
+        tables=table_uses(views, run, told),
         formulas=formulas_used(trace_points(views, run)),
     )
 

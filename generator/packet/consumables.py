@@ -35,16 +35,15 @@ def use_place(use: Use, view: RowView) -> str:
 
 
 def _line(use: Use, events: Sequence[Event], view: RowView) -> ConsumableLine:
-    figures = {figure.key: value_of(figure, view.showing, "use") for figure in use.figures}
-    kind = use.figure("per_part").kind
+    one, whole = use.figure("per_part"), use.figure("over_run")
     return ConsumableLine(
         row=view.key,
         row_name=use.row,
         cell=use.cell,
         arms=(),
         what=use.what,
-        per_part=_amount(figures["per_part"], kind),
-        over_run=_amount(figures["over_run"], kind),
+        per_part=_amount(value_of(one, view.showing, "use"), one.kind),
+        over_run=_amount(value_of(whole, view.showing, "use"), one.kind),
         due=tuple(_due(use, events)),
         anchor="",
     )

@@ -151,7 +151,12 @@ class Scale:
         if not self.own_first:
             pair.reverse()
         (value, unit), (small, small_unit) = pair
-        return Amount(value=value, unit=unit, second=small, second_unit=small_unit)
+        return _amount(value, unit, small, small_unit)
+
+
+@lru_cache(maxsize=16384)
+def _amount(value: str, unit: str, second: str, second_unit: str) -> Amount:
+    return Amount(value=value, unit=unit, second=second, second_unit=second_unit)
 
 
 @lru_cache(maxsize=4096)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from generator.model.shop import Shop
 from generator.model.tables import Table
-from generator.packet.conditions import reasons
+from generator.packet.callouts import Messages
 from generator.packet.inspections import inspections_of
 from generator.packet.records import Fact, RunPlan, TableUse, TracePoint, Value
 from generator.packet.rowview import RowView
@@ -16,11 +16,11 @@ _Reads = Iterator[tuple[str, str]]
 """Table identifier and row as printed."""
 
 
-def table_uses(views: Sequence[RowView], run: RunPlan) -> tuple[TableUse, ...]:
+def table_uses(views: Sequence[RowView], run: RunPlan, told: Messages) -> tuple[TableUse, ...]:
     """Return every table that was read, with its rows in the order of reading."""
     shop = views[0].shop
     found: dict[str, dict[str, None]] = {}
-    for table, row in _reads(views, run):
+    for table, row in _reads(views, run, told):
         found.setdefault(table, {})[row] = None
     return tuple(_use(shop.tables[table], rows) for table, rows in found.items())
 
@@ -39,16 +39,16 @@ def _use(table: Table, rows: Iterable[str]) -> TableUse:
     )
 
 
-def _reads(views: Sequence[RowView], run: RunPlan) -> _Reads:
+def _reads(views: Sequence[RowView], run: RunPlan, told: Messages) -> _Reads:
     for point in trace_points(views, run):
         if point.form == "lookup":
             yield from ((point.table, row) for row in point.rows)
     for view in views:
-        yield from _entries(view)
+        yield from _entries(view, told)
     yield views[0].shop.plant.table, ""
 
 
-def _entries(view: RowView) -> _Reads:
+def _entries(view: RowView, told: Messages) -> _Reads:
     owner = _Owners(view.shop)
     for material in view.materials:
         yield owner["materials"], material.id
@@ -63,13 +63,11 @@ def _entries(view: RowView) -> _Reads:
         yield owner["machines"], arm.id
         yield owner["machines"], arm.equipment
     yield owner["machines"], view.cell.id
+    yield from ((owner["hazards"], hazard) for hazard in told.of_row[view.key])
     yield from _judged(view, owner)
 
 
 def _judged(view: RowView, owner: Mapping[str, str]) -> _Reads:
-    for hazard in view.shop.hazards:
-        if reasons(hazard.when, view) is not None:
-            yield owner["hazards"], hazard.id
     for fault in view.shop.faults:
         if view.row.process in fault.processes:
             yield owner["faults"], fault.id

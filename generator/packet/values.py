@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from typing import Literal
 
 from generator.model.trade import SystemOfUnits
@@ -138,6 +139,7 @@ def _text(number: Decimal | None, unit: str) -> str:
     return "" if number is None else plain_in(number, unit)
 
 
+@lru_cache(maxsize=4096)
 def _remark(remark: ProcessRemark) -> Remark:
     """Return a remark as printed; a long note says where a figure is from, which is no setter's concern."""
     short = len(remark.text.split()) <= STEP_WORDS
