@@ -16,12 +16,26 @@ from generator.process.formula import Worked
 from generator.process.measure import as_written, in_mm, same
 from generator.process.readings import value_of
 from generator.process.trace import Figure, Lookup, Name, Remark, Weight, Window
-from generator.units import Quantity, exact, from_decimal, kinds, magnitude, quantity, shown, step_down, step_up
+from generator.units import (
+    Quantity,
+    exact,
+    from_decimal,
+    kinds,
+    magnitude,
+    plain,
+    quantity,
+    shown,
+    step_down,
+    step_up,
+    with_unit,
+)
 
 SPEED = Name("travel_speed", "Travel speed", "v", kinds.TRAVEL_SPEED)
 ASKED = "the size of weld asked, all other settings as set"
 MOST_RUNS = 12
 """More runs than this belong to plate beyond these charts."""
+_SHOWN = Decimal("0.01")
+"""Step in mm to which throats that a row can make are rounded, inward, so that each one told can be asked for."""
 
 
 @dataclass(frozen=True)
@@ -68,11 +82,14 @@ def middle_speed(place: Place, arm: Setting) -> Runs:
     return Runs(1, set_to_step(SPEED, lookup.result, window, arm, (lookup,)))
 
 
-def balanced_runs(place: Place, arm: Setting, melt: Melt, area: Worked, reinforcement: Quantity) -> Runs:
+def balanced_runs(
+    place: Place, arm: Setting, melt: Melt, area: Worked, reinforcement: Quantity, *, asked: Quantity
+) -> Runs:
     """Return the smallest number of equal runs whose travel speed lies in the chart's window.
 
     The speed is rounded down to the arm's step, so that the weld is never smaller than asked.
-    Raises OutOfRangeError with the speed of each number of runs and the throats that the row can make.
+    ``asked`` is the size as the order states it. Raises OutOfRangeError with it, the speeds of the numbers of runs
+    that come nearest and the throats that the row can make.
     """
     lookup, window = windowed(place, "travel_speed")
     throats = windowed(place, "throat")[1] if carries(place, "throat") else None
@@ -80,7 +97,7 @@ def balanced_runs(place: Place, arm: Setting, melt: Melt, area: Worked, reinforc
     tries = list(_tries(chart, melt, area, reinforcement))
     best = next((tried for tried in tries if not tried.fault), None)
     if best is None:
-        raise _no_fit(chart, melt, tries, area, reinforcement)
+        raise _no_fit(chart, melt, tries, area, reinforcement, asked=asked)
     trace = (lookup, area, best.area, best.speed)
     allowed = _not_faster(window, best.speed.result)
     figure = at_step(SPEED, best.speed.result, best.text, allowed, arm, trace)
@@ -136,7 +153,8 @@ def _below(text: Decimal, unit: str, end: Quantity | None) -> bool:
 def _fault(chart: _Chart, text: Decimal, unit: str, throat: Quantity) -> str:
     if not inside(text, unit, chart.speeds):
         side = "below" if _below(text, unit, chart.speeds.low) else "above"
-        return f"{shown(quantity(float(text), unit), unit)} is {side} {span_words(chart.speeds)}"
+        ends = " to ".join(shown(end, unit) for end in _ends(chart.speeds))
+        return f"{with_unit(plain(text), unit)} is {side} {ends}"
     if chart.throats is not None and not _makes(chart.throats, throat):
         return f"a run of throat {shown(throat, 'mm')} is outside {span_words(chart.throats)}"
     return ""
@@ -148,16 +166,30 @@ def _makes(throats: Window, throat: Quantity) -> bool:
     return low <= asked <= high or same(low, asked) or same(high, asked)
 
 
-def _no_fit(chart: _Chart, melt: Melt, tries: list[_Try], area: Worked, reinforcement: Quantity) -> OutOfRangeError:
-    faults = "; ".join(f"{_runs(tried.count)}: {tried.fault}" for tried in tries)
-    feeds = " to ".join(shown(_feed(melt, end, area), "m/min") for end in _ends(chart.speeds))
+def _no_fit(
+    chart: _Chart, melt: Melt, tries: list[_Try], area: Worked, reinforcement: Quantity, *, asked: Quantity
+) -> OutOfRangeError:
+    faults = "; ".join(f"{_runs(tried.count)}: {tried.fault}" for tried in _nearest(chart, tries))
     throats = "; ".join(_throats_of(count, chart, melt, reinforcement) for count in (1, 2))
     return refusal(
         f"no number of runs fits the chart at wire feed {as_written(melt.wire_feed)}: {faults}",
-        f"use a row or schedule with wire feed {feeds} for one run, or change the size (this row makes, as fillets, "
-        f"{throats})",
-        value=shown(area.result, "mm²"),
+        f"change the size (this row makes, as fillets, {throats}), or {_other_wire(chart, melt, tries, area)}",
+        value=as_written(asked),
     )
+
+
+def _nearest(chart: _Chart, tries: list[_Try]) -> list[_Try]:
+    """Return the last number of runs that is too slow for the chart, and the first two that are not."""
+    slow = [tried for tried in tries if _below(tried.text, chart.arm.unit, chart.speeds.low)]
+    return slow[-1:] + tries[len(slow) : len(slow) + 2]
+
+
+def _other_wire(chart: _Chart, melt: Melt, tries: list[_Try], area: Worked) -> str:
+    """Return which wire feed would make the size, unless even the most runs that are tried are too slow for it."""
+    if _below(tries[-1].text, chart.arm.unit, chart.speeds.low):
+        return f"choose another schedule: more than {MOST_RUNS} runs are beyond this one"
+    feeds = " to ".join(shown(_feed(melt, end, area), "m/min") for end in _ends(chart.speeds))
+    return f"use a row or schedule with wire feed {feeds} for one run"
 
 
 def _runs(count: int) -> str:
@@ -175,9 +207,12 @@ def _feed(melt: Melt, speed: Quantity, area: Worked) -> Quantity:
 
 
 def _throats_of(count: int, chart: _Chart, melt: Melt, reinforcement: Quantity) -> str:
-    """Return the throats that ``count`` runs at both ends of the speed window make, within those of one run."""
+    """Return the throats that ``count`` equal runs make, rounded inward.
+
+    They end where the speed window ends, at a whole step of the arm, and where the chart ends the throat of one run.
+    """
     ends = []
-    for speed in reversed(_ends(chart.speeds)):
+    for speed in reversed(_usable_speeds(chart)):
         run = laid_area(wire_feed=melt.wire_feed, section=melt.section, efficiency=melt.efficiency, travel_speed=speed)
         ends.append(in_mm(throat_from_area(weld_area=run, reinforcement=reinforcement)))
     if chart.throats is not None:
@@ -185,5 +220,11 @@ def _throats_of(count: int, chart: _Chart, melt: Melt, reinforcement: Quantity) 
         ends = [max(ends[0], low), min(ends[1], high)]
     if ends[0] > ends[1]:
         return f"{_runs(count)} none"
-    words = " to ".join(f"{end * sqrt(count):.2f}" for end in ends)
-    return f"{_runs(count)} {words} mm"
+    least, most = (quantity(end * sqrt(count), "mm") for end in ends)
+    return f"{_runs(count)} {step_up(least, _SHOWN, 'mm')} to {step_down(most, _SHOWN, 'mm')} mm"
+
+
+def _usable_speeds(chart: _Chart) -> tuple[Quantity, ...]:
+    unit, step = chart.arm.unit, chart.arm.width
+    slowest, *fastest = _ends(chart.speeds)
+    return from_decimal(step_up(slowest, step, unit), unit), *fastest

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from generator.errors import Gathering, OutOfRangeError, located
 from generator.model.charts import ArcSchedule
+from generator.model.order import Seam
 from generator.model.shop import Shop
 from generator.model.tables import Material, Plant
 from generator.process.arc.asked import Ask
@@ -146,8 +147,15 @@ def _runs(ask: Ask, place: Place, melt: Melt, size: Size, plant: Plant) -> Runs:
     arm = between(ask.arm.name, still, ask.arm.air_speed, ask.arm.travel_speed_step)
     if size.area is None:
         return middle_speed(place, arm)
-    with located(key="throat" if ask.is_fillet else "cap width"):
-        return balanced_runs(place, arm, melt, size.area, reinforcement(plant))
+    key, asked = _asked(ask.seam)
+    with located(key=key):
+        return balanced_runs(place, arm, melt, size.area, reinforcement(plant), asked=asked)
+
+
+def _asked(seam: Seam) -> tuple[str, Quantity]:
+    """Return the key and the value by which the order states how much weld it wants."""
+    sizes = (("throat", seam.throat), ("leg", seam.leg), ("cap width", seam.cap_width))
+    return next((key, size) for key, size in sizes if size is not None)
 
 
 def _angles(job: _Job) -> tuple[Figure, Figure]:

@@ -127,10 +127,16 @@ def test_a_throat_between_one_run_and_two_is_refused_with_what_the_row_can_make(
         arc_row(bench.row(bench.seam("S1", throat="2.9 mm")), bench.shop())
     (problem,) = refused.value.problems
     assert problem.key == "seams[0].throat"
-    assert "1 run: 5.30" in problem.message
+    assert problem.value.replace("\N{NO-BREAK SPACE}", " ") == "2.9 mm"
+    assert "1 run: 5.3" in problem.message
     assert "2 runs: 10.7" in problem.message
-    assert "1 run 2.24 to 2.54 mm; 2 runs 3.17 to 3.59 mm" in problem.remedy
+    assert "1 run 2.25 to 2.54 mm; 2 runs 3.17 to 3.59 mm" in problem.remedy
     assert "wire feed 5.21" in problem.remedy
+
+
+@pytest.mark.parametrize(("throat", "runs"), [("2.25 mm", 1), ("2.54 mm", 1), ("3.17 mm", 2), ("3.59 mm", 2)])
+def test_every_throat_that_a_refusal_offers_can_be_made(bench: Any, throat: str, runs: int) -> None:
+    assert arc_row(bench.row(bench.seam("S1", throat=throat)), bench.shop()).settings[0].runs == runs
 
 
 def test_too_small_a_throat_is_refused_with_the_smaller_wire_feed_that_it_needs(bench: Any) -> None:
@@ -266,8 +272,19 @@ def test_a_curved_path_is_measured_along_the_curve(bench: Any) -> None:
 
 
 def test_more_runs_than_these_charts_are_for_are_refused(bench: Any) -> None:
-    with pytest.raises(OutOfRangeError, match="12 runs: 3"):
+    with pytest.raises(OutOfRangeError) as refused:
         arc_row(bench.row(bench.seam("S1", throat="12 mm")), bench.shop())
+    (problem,) = refused.value.problems
+    assert "12 runs: 3" in problem.message
+    assert "11 runs" not in problem.message
+    assert "more than 12 runs are beyond this one" in problem.remedy
+
+
+def test_a_size_given_as_leg_is_refused_at_its_own_key_as_the_order_states_it(bench: Any) -> None:
+    with pytest.raises(OutOfRangeError) as refused:
+        arc_row(bench.row(bench.seam("S1", throat=None, leg="4.1 mm")), bench.shop())
+    (problem,) = refused.value.problems
+    assert (problem.key, problem.value) == ("seams[0].leg", "4.1 mm")
 
 
 def test_a_chart_without_throats_is_limited_by_its_speeds_alone(bench: Any) -> None:
@@ -275,7 +292,7 @@ def test_a_chart_without_throats_is_limited_by_its_speeds_alone(bench: Any) -> N
     assert arc_row(bench.row(), shop).settings[0].runs == 1
     with pytest.raises(OutOfRangeError) as refused:
         arc_row(bench.row(bench.seam("S1", throat="2.9 mm")), shop)
-    assert "1 run 2.24 to 2.54 mm" in refused.value.problems[0].remedy
+    assert "1 run 2.25 to 2.54 mm" in refused.value.problems[0].remedy
 
 
 def test_a_crooked_path_alone_in_its_group_is_refused_and_not_our_fault(bench: Any) -> None:
