@@ -11,12 +11,15 @@ from generator.process.arc.asked import Ask
 from generator.process.chart import locate
 from generator.process.measure import as_written, in_mm, same
 
+_TOLD = 3
+"""Schedules that a refusal tells of."""
+
 
 def schedule_for(ask: Ask, named: str | None, shop: Shop) -> ArcSchedule:
     """Return the schedule that the row names, or else the only one that fits.
 
     Where several fit but for thickness, the one whose rows reach the thickness is meant.
-    Raises OutOfRangeError that says of each schedule why it does not fit.
+    Raises OutOfRangeError that says of the nearest schedules why they do not fit.
     """
     if named is not None:
         return _named(ask, named, shop)
@@ -28,12 +31,27 @@ def schedule_for(ask: Ask, named: str | None, shop: Shop) -> ArcSchedule:
     if fitting:
         names = ", ".join(table.table for table in fitting)
         raise refusal(f"{len(fitting)} schedules fit: {names}", "name one as 'schedule' of the row")
-    reasons = "; ".join(f"{table.table}: {', '.join(_misfits(table, ask))}" for table in shop.arc_schedules.values())
     raise refusal(
-        f"no arc schedule fits ({reasons})",
+        f"no arc schedule fits {_wanted(ask)}; {_nearest(ask, shop)}",
         "change the seam or the row, or add an approved schedule",
         value=ask.seam.joint,
     )
+
+
+def _wanted(ask: Ask) -> str:
+    bases = " and ".join(sorted({material.base for material in ask.materials}))
+    return f"a {ask.seam.joint} in {ask.seam.position} of {bases} with wire {ask.wire.id} under {ask.gas.id}"
+
+
+def _nearest(ask: Ask, shop: Shop) -> str:
+    """Return what keeps the schedules from fitting that differ in fewest things, and how many more there are."""
+    misfits = {table.table: list(_misfits(table, ask)) for table in shop.arc_schedules.values()}
+    near = sorted(misfits, key=lambda name: len(misfits[name]))
+    if not near:
+        return "the tables hold none"
+    told = "; ".join(f"{name} {', '.join(misfits[name])}" for name in near[:_TOLD])
+    left = len(near) - _TOLD
+    return f"nearest: {told}" + (f"; {left} more fit less" if left > 0 else "")
 
 
 def _named(ask: Ask, named: str, shop: Shop) -> ArcSchedule:

@@ -1,5 +1,6 @@
 """Which schedule a group of seams is set from."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -30,28 +31,45 @@ def test_several_that_fit_alike_are_refused_by_name(bench: Any, thickness: str) 
         schedule_for(bench.ask(bench.row(parts=bench.sheets(thickness)), shop), None, shop)
 
 
-def test_where_none_fits_each_says_why(bench: Any) -> None:
+@pytest.mark.parametrize(
+    ("more", "reason"),
+    [
+        ({"process": "136"}, "is for process 136"),
+        ({"gas": "CO2"}, "is for gas CO2"),
+        ({"wire diameter": "1.2 mm"}, "is for wire 1.2 mm"),
+        ({"bases": ["austenitic stainless"]}, "is not for structural steel"),
+        ({"joints": ["square butt"]}, "is for square butt"),
+        ({"positions": ["PA", "PC"]}, "is for position PA or PC"),
+    ],
+)
+def test_where_none_fits_the_schedule_says_why(bench: Any, more: dict[str, Any], reason: str) -> None:
+    shop = bench.shop(schedules=(bench.schedule("other", **more),))
+    with pytest.raises(OutOfRangeError) as refused:
+        schedule_for(bench.ask(bench.row(), shop), None, shop)
+    assert f"nearest: other {reason}" in refused.value.problems[0].message.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_where_none_fits_the_three_that_miss_least_are_told_and_the_rest_counted(bench: Any) -> None:
     tables = (
-        bench.schedule("cored", process="136"),
-        bench.schedule("carbonic", gas="CO2"),
-        bench.schedule("thick-wire", **{"wire diameter": "1.2 mm"}),
-        bench.schedule("stainless", bases=["austenitic stainless"]),
-        bench.schedule("butts", joints=["square butt"]),
-        bench.schedule("flat", positions=["PA", "PC"]),
+        bench.schedule("far", process="136", gas="CO2", positions=["PA"]),
+        bench.schedule("near", gas="CO2"),
+        bench.schedule("farther", process="136", gas="CO2"),
+        bench.schedule("nearer", positions=["PA"]),
+        bench.schedule("farthest", process="136", gas="CO2", positions=["PA"], joints=["square butt"]),
     )
     shop = bench.shop(schedules=tables)
     with pytest.raises(OutOfRangeError) as refused:
         schedule_for(bench.ask(bench.row(), shop), None, shop)
-    told = refused.value.problems[0].message.replace("\N{NO-BREAK SPACE}", " ")
-    for reason in (
-        "cored: is for process 136",
-        "carbonic: is for gas CO2",
-        "thick-wire: is for wire 1.2 mm",
-        "stainless: is not for structural steel",
-        "butts: is for square butt",
-        "flat: is for position PA or PC",
-    ):
-        assert reason in told
+    told = refused.value.problems[0].message
+    assert told.index("near is for") < told.index("nearer is for") < told.index("farther is for")
+    assert "far is for" not in told
+    assert told.endswith("; 2 more fit less")
+
+
+def test_where_there_is_no_schedule_that_is_said(bench: Any) -> None:
+    shop = replace(bench.shop(), arc_schedules={})
+    with pytest.raises(OutOfRangeError, match="the tables hold none"):
+        schedule_for(bench.ask(bench.row(), shop), None, shop)
 
 
 def test_a_named_schedule_is_used_although_another_fits_too(bench: Any) -> None:
