@@ -42,7 +42,7 @@ def changeover(views: Sequence[RowView], previous: Previous, told: Messages) -> 
         steps=(
             *placed(_first_drafts(), ()),
             *(step for cell in cells for step in placed(_at_cell(cell, lines[cell]), keys[cell])),
-            *placed([_proving(after)], ()),
+            *placed([_proving(_changed(lines, after))], ()),
         ),
     )
 
@@ -159,8 +159,13 @@ def _first_drafts() -> Iterator[Draft]:
     yield Draft("Check that the previous order is complete.", see="Its last-off inspection is signed.", hold=True)
 
 
-def _proving(used: Iterable[str]) -> Draft:
-    return Draft("Prove every cell that changed.", see=f"Prove-out done at {listed(used)}.", hold=True)
+def _changed(lines: Mapping[str, Sequence[ChangeLine]], used: Iterable[str]) -> list[str]:
+    return [cell for cell in used if not all(line.stays for line in lines[cell])]
+
+
+def _proving(changed: Sequence[str]) -> Draft:
+    see = f"Prove-out done at {listed(changed)}." if changed else "Nothing changed at any cell."
+    return Draft("Prove every cell that changed.", see=see, hold=True)
 
 
 def _at_cell(cell: str, lines: Sequence[ChangeLine]) -> Iterator[Draft]:

@@ -59,7 +59,7 @@ def release_problems(wanted: Release, chain: Sequence[Entry], orders: Collection
     """Return every reason against ``wanted`` after ``chain``; ``orders`` are the known order names."""
     return [
         *_people_problems(wanted.by, chain),
-        *_approval_problems(wanted.packet),
+        *approval_problems(wanted.packet),
         *_digest_problems(wanted),
         *_sameness_problems(wanted.packet, chain),
         *_previous_order_problems(wanted.packet, orders),
@@ -94,7 +94,8 @@ def _people_problems(by: Signatures, chain: Sequence[Entry]) -> Iterator[Problem
         yield Problem("", 0, "released on", by.recorded.isoformat(), message, "set the clock or SOURCE_DATE_EPOCH")
 
 
-def _approval_problems(packet: Packet) -> Iterator[Problem]:
+def approval_problems(packet: Packet) -> Iterator[Problem]:
+    """Yield a problem for each table of the packet that nobody has approved."""
     for use in packet.tables:
         if not (use.approved_by and use.approved_on):
             message = f"table {use.table}, revision {use.revision}, is not approved"

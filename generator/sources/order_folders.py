@@ -14,7 +14,8 @@ _KEYS = "keys"
 """The folder of the plant's public keys; it is no order, and no order may be called so."""
 _NAME = re.compile(r"[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?")
 _NAME_REMEDY = (
-    "write lower-case letters, digits and inner hyphens, at most 64; not keys, nor what Windows keeps, as con"
+    "write the name of its folder in instructions/, not its number: lower-case letters, digits and inner hyphens, "
+    "at most 64; not keys, nor what Windows keeps, as con"
 )
 
 

@@ -10,6 +10,7 @@ from typing import Any
 from generator.errors import PacketError, Problem
 from generator.packet.settings_text import settings_lines
 from generator.revisions.canonical import packet_digest
+from generator.revisions.rules import approval_problems
 from generator.sources.order_folders import order_names
 from generator.workflow.drafting import draft
 from generator.workflow.numbers import repeated_numbers
@@ -18,7 +19,7 @@ from generator.workflow.tables import open_workspace
 
 @dataclass(frozen=True)
 class CheckReport:
-    """A line for each order that is good, and the problems of the others."""
+    """Of each order that is good a line, and one for each table that bars its release; the problems of the others."""
 
     lines: tuple[str, ...]
     problems: tuple[Problem, ...]
@@ -37,7 +38,10 @@ def check(root: Path, orders: Sequence[str]) -> CheckReport:
             problems += error.problems
         else:
             numbered.append((slug, packet.head.number))
-            lines.append(f"{slug}: good, {len(packet.rows)} rows, digest {packet_digest(packet)}")
+            lines += [
+                f"{slug}: good, {len(packet.rows)} rows, digest {packet_digest(packet)}",
+                *(f"{slug}: not to be released yet: {problem.message}" for problem in approval_problems(packet)),
+            ]
     return CheckReport(tuple(lines), (*problems, *repeated_numbers(numbered)))
 
 

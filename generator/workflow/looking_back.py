@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -72,13 +73,24 @@ def as_of_lines(root: Path, slug: str, day: date) -> list[str]:
 
 def where_used_lines(root: Path, table: str, row: str, revision: str) -> list[str]:
     """Return the released revisions that read a table, with the figures that rest on it."""
-    uses = looking_back.uses_of(open_archive(root / INSTRUCTIONS), TableReading(table, revision, row), today())
+    archive = open_archive(root / INSTRUCTIONS)
+    uses = looking_back.uses_of(archive, TableReading(table, revision, row), today())
     lines = []
     for use in uses:
         lines.append(f"{use.order}, revision {use.revision} ({use.status}): {table} revision {use.table_revision}")
         lines += [f"  row {name}" for name in use.rows]
         lines += [f"  {name}" for name in use.figures]
-    return lines or [f"no released revision used {table}"]
+    return lines or [_unused(archive, TableReading(table, revision, row))]
+
+
+def _unused(archive: Archive, wanted: TableReading) -> str:
+    """Return that nothing used what is wanted, with the rows that were used where only the row is at fault."""
+    whole = looking_back.uses_of(archive, replace(wanted, row=""), today())
+    rows = dict.fromkeys(row for use in whole for row in use.rows)
+    if wanted.row and rows:
+        return f"no released revision used row '{wanted.row}' of {wanted.table}; rows used are: {', '.join(rows)}"
+    of_revision = f" revision {wanted.revision}" if wanted.revision else ""
+    return f"no released revision used {wanted.table}{of_revision}"
 
 
 def impacts(root: Path) -> list[Impact]:

@@ -52,6 +52,16 @@ def test_an_order_that_is_not_there_is_told(run: Callable[..., Any], command: st
     assert "did you mean 'wo-1'?" in answer.told
 
 
+def test_check_tells_which_table_bars_the_release(workshop: Path, run: Callable[..., Any]) -> None:
+    assert "not to be released" not in run("check").out
+    machines = workshop / "tables" / "machines.yaml"
+    approved = next(line for line in machines.read_text("utf-8").splitlines() if line.startswith("approved: "))
+    machines.write_text(machines.read_text("utf-8").replace(f"{approved}\n", ""), "utf-8")
+    answer = run("check")
+    assert answer.status == 0
+    assert "wo-1: not to be released yet: table machines, revision E, is not approved" in answer.out
+
+
 def test_a_folder_that_is_no_workspace_is_told(tmp_path: Path, run: Callable[..., Any]) -> None:
     answer = run("--root", str(tmp_path), "check")
     assert answer.status == 1

@@ -68,6 +68,13 @@ def test_changeover_ends_with_proving_and_holds(make: Any) -> None:
     last = _sheet(make, (make.spot_row(),), (make.spot_row(),)).steps[-1]
     assert last.hold
     assert last.do.startswith("Prove")
+    assert last.see == "Nothing changed at any cell."
+
+
+def test_only_cells_where_something_changes_are_named_for_proving(make: Any) -> None:
+    after = make.arc_row(fixture="F-9")
+    last = _sheet(make, (make.spot_row(), make.arc_row()), (make.spot_row(), after)).steps[-1]
+    assert last.see == "Prove-out done at C1."
 
 
 def test_two_stacks_set_alike_count_as_one_value_whatever_they_are_called(make: Any) -> None:

@@ -279,6 +279,11 @@ def test_an_unsafe_name_is_refused(name: str) -> None:
         check_name(name)
 
 
+def test_a_number_in_place_of_the_folder_is_told_what_to_write() -> None:
+    with pytest.raises(SourceError, match="name of its folder in instructions/, not its number"):
+        check_name("LK-2041")
+
+
 def test_an_unknown_order_is_told_with_the_nearest(workspace: Workspace, told: Told) -> None:
     assert "did you mean 'wo-1'?" in told(lambda: load_order(workspace, "wo-11"))
 

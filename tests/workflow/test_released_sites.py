@@ -207,6 +207,13 @@ def test_a_signed_release_is_built_verified_and_named_as_signed(copied: Path, tm
     assert "nothing differs" in done(copied, "2026-10-25", "verify")
 
 
+def test_a_row_of_a_table_that_nothing_used_is_answered_with_the_rows_that_were(copied: Path) -> None:
+    told = done(copied, "2026-10-25", "where-used", "spot-uncoated", "7")
+    assert told.startswith("no released revision used row '7' of spot-uncoated; rows used are: over 0.8\N{NO-BREAK SPACE}mm")
+    nothing = done(copied, "2026-10-25", "where-used", "spot-uncoated", "--revision", "Z")
+    assert nothing == "no released revision used spot-uncoated revision Z\n"
+
+
 def test_an_order_cannot_take_the_place_of_the_keys(copied: Path) -> None:
     shutil.copytree(copied / "instructions" / ORDER, copied / "instructions" / "keys")
     result = packets(copied, "2026-10-25", "build")
