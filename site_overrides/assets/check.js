@@ -3,7 +3,7 @@
   const { records, today, currentOn, statusOn, phaseOn, editionOf, placeOf, words } = standing
   const field = document.getElementById("check-code")
   const answer = document.getElementById("check-answer")
-  const plain = /^\s*ORDER\s+(.+?)\s+(?:REV\s+(\S+)|(DRAFT))\s+DIGEST\s+([0-9A-F\s]+?)\s+SHEET\s+(\S+)\s*$/i
+  const plain = /^\s*ORDER\s+(.+?)[\s·]+(?:REV\s+(\S+)|(DRAFT))\b.*?\s(?:DIGEST|RECORD|PACKET)\s+([0-9A-F\s]+?)(?:\s+SHEET\s+(\S+))?\s*$/i
 
   const read = (text) => {
     const fragment = text.includes("#") ? text.slice(text.indexOf("#") + 1) : ""
@@ -12,11 +12,11 @@
       return { order: asked.get("order"), mark: asked.get("rev"), digest: asked.get("digest"), sheet: asked.get("sheet") }
     }
     const found = plain.exec(text)
-    return found && { order: found[1], mark: found[2] ?? "", digest: found[4].replace(/\s/g, ""), sheet: found[5] }
+    return found && { order: found[1], mark: found[2] ?? "", digest: found[4].replace(/\s/g, ""), sheet: found[5] ?? "" }
   }
 
   const judge = (asked) => {
-    if (!asked?.order || !asked.digest || !asked.sheet) return ["bad", "Not readable", "This is not the code of a printed sheet. Scan again, or type all of its words."]
+    if (!asked?.order || !asked.digest) return ["bad", "Not readable", "This is not the code of a printed sheet. Scan again, or type order, revision and record from its foot."]
     if (asked.order.toUpperCase() !== records.order.toUpperCase()) {
       return ["bad", "Another order", `This sheet belongs to order ${asked.order}; these pages are those of order ${records.order}. Check it there.`]
     }
@@ -26,13 +26,13 @@
     if (asked.digest.length < 12 || !edition.digest.startsWith(asked.digest.toLowerCase())) {
       return ["bad", "Not that revision", `The record of revision ${edition.mark} has another digest. This sheet was not printed from it. Do not use it.`]
     }
-    if (!edition.sheets.includes(asked.sheet.toLowerCase())) return ["bad", "No such sheet", `Revision ${edition.mark} has no sheet of that name. Do not use it.`]
+    if (asked.sheet && !edition.sheets.includes(asked.sheet.toLowerCase())) return ["bad", "No such sheet", `Revision ${edition.mark} has no sheet of that name. Do not use it.`]
     return verdict(edition, asked)
   }
 
   const verdict = (edition, asked) => {
     const status = statusOn(edition.mark, today())
-    const name = `Sheet ${asked.sheet.toLowerCase()} of order ${records.order}, revision ${edition.mark}`
+    const name = `${asked.sheet ? `Sheet ${asked.sheet.toLowerCase()}` : "Any sheet"} of order ${records.order}, revision ${edition.mark}`
     if (status[0] !== "in force") {
       const why = status[0] === "withdrawn" ? ` Why: ${edition.reason}.` : ""
       const when = status[0] === "not yet in force" ? ` It takes effect from ${edition.effective}.` : ""

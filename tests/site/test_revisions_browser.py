@@ -165,6 +165,23 @@ def test_the_words_of_the_printed_code_are_answered_when_typed(on: Any, plant: A
 
 
 @pytest.mark.parametrize(
+    "typed",
+    [
+        "ORDER PL-2041 REV C RECORD {C:.12}",
+        "order pl-2041 rev c record {C:.4} {C:.12}",
+        "Order PL-2041 · Rev C · IN FORCE from 2026-10-19, approved by quality lead · record {C:.12}",
+    ],
+)
+def test_what_a_person_reads_at_the_foot_is_answered_when_typed(on: Any, plant: Any, typed: str) -> None:
+    page = on("check.html")
+    whole = digest(plant, "C")
+    page.fill("#check-code", typed.replace("{C:.4} {C:.12}", f"{whole[:4]} {whole[4:8]} {whole[8:12]}").format(C=whole))
+    page.keyboard.press("Enter")
+    assert page.inner_text("#check-answer .verdict").lower() == "in force"
+    assert "any sheet of order pl-2041, revision c" in answer(page)
+
+
+@pytest.mark.parametrize(
     ("typed", "verdict"),
     [
         ("ORDER PL-2041 REV C DIGEST 000000000000 SHEET ROW-1", "not that revision"),
@@ -173,6 +190,9 @@ def test_the_words_of_the_printed_code_are_answered_when_typed(on: Any, plant: A
         ("ORDER PL-2041 REV H DIGEST {C:.12} SHEET ROW-1", "unknown revision"),
         ("ORDER PL-2042 REV C DIGEST {C:.12} SHEET ROW-1", "another order"),
         ("ORDER PL-2041 DRAFT DIGEST {C:.12} SHEET ROW-1", "draft"),
+        ("Order PL-2041 · DRAFT packet {C:.12}", "draft"),
+        ("ORDER PL-2041 REV C RECORD 000000000000", "not that revision"),
+        ("ORDER PL-2041 REV C", "not readable"),
         ("<b>PL-2041</b>", "not readable"),
         ("", "not readable"),
     ],
