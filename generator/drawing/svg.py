@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
+from itertools import accumulate, islice
 from typing import Any
 from xml.sax.saxutils import escape
 
@@ -65,16 +66,23 @@ def _paths(sheet: Sheet) -> Iterator[str]:
 
 def _from_matplotlib(groups: Sequence[Sequence[Shape]]) -> list[str]:
     """Return the commands of each group of shapes, as matplotlib writes them but relative and without spare bytes."""
+    if not groups:
+        return []
     _configure()
     out = io.StringIO()
     make: Any = backend_svg.RendererSVG
     renderer = make(1, 0, out)
     context, upright, filled = renderer.new_gc(), Affine2D.from_values(1, 0, 0, -1, 0, 0), (0.0, 0.0, 0.0)
-    for shapes in groups:
-        # Filled, because matplotlib cuts what is not filled at the edge of the sheet, and steps have no edge.
-        renderer.draw_path(context, _steps(shapes), upright, filled)
+    # Filled, because matplotlib cuts what is not filled at the edge of the sheet, and steps have no edge.
+    renderer.draw_path(context, _steps(groups), upright, filled)
     renderer.finalize()
-    return [_compact(commands) for commands in _WRITTEN.findall(out.getvalue())]
+    commands = iter(_WRITTEN.findall(out.getvalue())[0].splitlines())
+    return [_compact(islice(commands, sum(map(_commands, shapes)))) for shapes in groups]
+
+
+def _commands(shape: Shape) -> int:
+    """Return how many commands a shape takes; the three points of a curve are one."""
+    return len(shape.codes) - shape.codes.count(CURVE) * 2 // 3
 
 
 @cache
@@ -82,23 +90,26 @@ def _configure() -> None:
     mpl.rcParams.update({"svg.hashsalt": "packet", "path.simplify": False})
 
 
-def _steps(shapes: Sequence[Shape]) -> Path:
-    """Return the shapes as one path whose vertices are steps from where the pen stands before each command.
+def _steps(groups: Sequence[Sequence[Shape]]) -> Path:
+    """Return the groups as one path whose vertices are steps from where the pen stands before each command.
 
-    A shape closes on the point that it starts from, so the pen then stands on the closing vertex.
+    A shape closes on the point that it starts from, so the pen then stands on the closing vertex; a group begins at
+    the corner of the sheet.
     """
-    codes = np.fromiter((code for shape in shapes for code in shape.codes), np.uint8)
-    points = np.array([point for shape in shapes for point in shape.points])
+    codes = np.fromiter((code for shapes in groups for shape in shapes for code in shape.codes), np.uint8)
+    points = np.array([point for shapes in groups for shape in shapes for point in shape.points])
     tenths = np.rint(np.vstack((((0.0, 0.0),), points)) * _PER_PIXEL)
     index = np.arange(len(codes))
     before = np.maximum.accumulate(np.where(codes == CURVE, 0, index))
     within_curve = np.where(codes == CURVE, (index - before - 1) % 3, 0)
-    return Path((tenths[1:] - tenths[index - within_curve]) / _PER_PIXEL, codes)
+    pen = tenths[index - within_curve]
+    pen[list(accumulate((sum(len(shape.codes) for shape in shapes) for shapes in groups[:-1]), initial=0))] = 0.0
+    return Path((tenths[1:] - pen) / _PER_PIXEL, codes)
 
 
-def _compact(commands: str) -> str:
+def _compact(commands: Iterable[str]) -> str:
     kept, last = [], ""
-    for line in commands.splitlines():
+    for line in commands:
         command, numbers = line[0].lower(), line[1:].strip()
         repeated = command == last or (command == "l" and last == "m")
         kept.append(f" {numbers}" if repeated else command + numbers)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import cache
 from math import dist, inf, sqrt
 
 from generator.model.machines import Arm
@@ -19,9 +20,14 @@ _AXES = {"XY": (0, 1, 2), "XZ": (0, 2, 1), "YZ": (1, 2, 0)}
 
 def point_in_mm(coordinates: Coordinates, unit: LengthUnit) -> Point:
     """Return coordinates in millimetres."""
-    scale = in_mm(quantity(1.0, unit))
+    scale = _millimetres(unit)
     x, y, z = (float(number) * scale for number in coordinates)
     return x, y, z
+
+
+@cache
+def _millimetres(unit: LengthUnit) -> float:
+    return in_mm(quantity(1.0, unit))
 
 
 def spot_point(spot: Spot) -> Point:
@@ -103,7 +109,7 @@ def flat_shapes(outlines: Iterable[Outline]) -> list[FlatShape]:
 
 
 def _flat_points(outline: Outline) -> list[FlatPoint]:
-    scale = in_mm(quantity(1.0, outline.unit or "mm"))
+    scale = _millimetres(outline.unit or "mm")
     return [(float(across) * scale, float(up) * scale) for across, up in outline.points]
 
 

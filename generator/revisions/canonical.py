@@ -41,11 +41,11 @@ def packet_digest(packet: Packet) -> str:
     A packet holds text, whole numbers, truth values and lists under plain ASCII keys. For these the standard library's
     encoder writes the bytes of RFC 8785 in a tenth of the time; a test holds the two together.
     """
-    plain = packet.model_dump(mode="json")
+    text = json.dumps(packet, default=vars, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
     try:
-        return sha256(json.dumps(plain, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode())
+        return sha256(text.encode())
     except UnicodeEncodeError:
-        return sha256(canonical(plain))
+        return sha256(canonical(packet.model_dump(mode="json")))
 
 
 def short(digest: str) -> str:

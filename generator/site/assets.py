@@ -39,13 +39,48 @@ def share_assets(theme: Path, overrides: Path, site_root: Path) -> SharedAssets:
 
 def lay_assets(assets: SharedAssets, site: Path) -> None:
     """Hard-link the shared files into ``site``; copy them where links cannot be made."""
+    for folder in {(site / name).parent for name in assets.files}:
+        folder.mkdir(parents=True, exist_ok=True)
     for name in assets.files:
-        target = site / name
-        target.parent.mkdir(parents=True, exist_ok=True)
-        try:
-            os.link(assets.folder / name, target)
-        except OSError:
-            shutil.copyfile(assets.folder / name, target)
+        _lay(assets.folder / name, site / name)
+
+
+def _lay(kept: Path, target: Path) -> None:
+    try:
+        os.link(kept, target)
+    except OSError:
+        shutil.copyfile(kept, target)
+
+
+class AlikeFiles:
+    """Small files of equal content, such as signs, kept once in ``store`` under their SHA-256.
+
+    To make a file costs far more than to link one, and a plant's orders show the same few signs.
+    """
+
+    def __init__(self, store: Path) -> None:
+        """Keep the files in ``store``, a folder that is made when the first is laid."""
+        self._store = store
+        self._digests: dict[bytes, str] = {}
+
+    def lay(self, files: Mapping[str, bytes], site: Path) -> dict[str, str]:
+        """Put ``files`` (by path) into ``site`` and return their SHA-256 by path."""
+        for folder in {(site / name).parent for name in files}:
+            folder.mkdir(parents=True, exist_ok=True)
+        laid = {name: self._kept(content) for name, content in files.items()}
+        for name, digest in laid.items():
+            _lay(self._store / digest, site / name)
+        return laid
+
+    def _kept(self, content: bytes) -> str:
+        digest = self._digests.get(content)
+        if digest is None:
+            digest = self._digests[content] = hashlib.sha256(content).hexdigest()
+            self._store.mkdir(parents=True, exist_ok=True)
+            filling = self._store / f"{digest}.{os.getpid()}"
+            filling.write_bytes(content)
+            filling.replace(self._store / digest)  # whole or not at all, also where another process does the same
+        return digest
 
 
 def _sources(theme: Path, overrides: Path) -> Iterator[tuple[str, Path]]:

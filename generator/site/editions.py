@@ -74,7 +74,8 @@ def plan_order(dossier: Dossier) -> SitePlan:
         stamp=_stamp(dossier),
         pages=tuple(replace(page, scripts=(*STANDING_SCRIPTS, *page.scripts)) for page in pages),
         card=replace(card_of(dossier.newest.packet), steady=dossier.steady),
-        files=dict(sign_files([one.packet for one in dossier.editions])) | standing_data(dossier, sheets),
+        files=standing_data(dossier, sheets),
+        alike=dict(sign_files([one.packet for one in dossier.editions])),
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from generator.site.assets import STORE, SharedAssets, lay_assets, share_assets
+from generator.site.assets import STORE, AlikeFiles, SharedAssets, lay_assets, share_assets
 from generator.site.inspect_pages import inspect
 from generator.site.landing import write_card
 from generator.site.manifest import write_manifest
@@ -25,6 +25,7 @@ class Emitter:
         empty.mkdir(parents=True, exist_ok=True)
         self._press = Press(workspace, empty)
         self._assets: SharedAssets | None = None
+        self._alike = AlikeFiles(site_root / STORE / "alike")
 
     def emit(self, plan: SitePlan, fingerprint: str = "") -> Path:
         """Build the site of ``plan`` beside the old one and swap it in; return its folder.
@@ -45,12 +46,13 @@ class Emitter:
         assets = self._shared()
         self._press.print_pages(plan, fresh)
         lay_assets(assets, fresh)
+        alike = self._alike.lay(plan.alike, fresh)
         for name, content in {**sheet_stylesheets(plan, self._press.address), **plan.files}.items():
             (fresh / name).parent.mkdir(parents=True, exist_ok=True)
             (fresh / name).write_bytes(content)
         write_card(plan, fresh, fingerprint)
         inspect(fresh, [page.path for page in plan.pages])
-        write_manifest(fresh, assets.files)
+        write_manifest(fresh, {**assets.files, **alike})
 
     def _shared(self) -> SharedAssets:
         if self._assets is None:

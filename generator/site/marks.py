@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from decimal import Decimal, InvalidOperation
 from functools import lru_cache
@@ -11,6 +12,7 @@ from markupsafe import Markup, escape
 
 from generator.packet.records import Value
 
+_DARK = re.compile(b"\x01+")
 _QUIET = 4  # modules of white around a code, ISO/IEC 18004
 
 
@@ -35,17 +37,11 @@ def modules(text: str, mask: int | None = None) -> str:
 
     With a ``mask`` (0 to 7) it need not be sought, which is most of the work; every reader takes any.
     """
-    bars: list[str] = []
-    for down, line in enumerate(_matrix(text, mask)):
-        across = 0
-        while across < len(line):
-            width = 0
-            while across + width < len(line) and line[across + width]:
-                width += 1
-            if width:
-                bars.append(f"M{across + _QUIET} {down + _QUIET}h{width}v1h-{width}z")
-            across += width or 1
-    return "".join(bars)
+    return "".join(
+        f"M{bar.start() + _QUIET} {down + _QUIET}h{bar.end() - bar.start()}v1h-{bar.end() - bar.start()}z"
+        for down, line in enumerate(_matrix(text, mask))
+        for bar in _DARK.finditer(bytes(line))
+    )
 
 
 @lru_cache(maxsize=256)

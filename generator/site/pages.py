@@ -36,7 +36,7 @@ def plan_site(packet: Packet, control: Control) -> SitePlan:
         stamp=stamp_of(packet, control),
         pages=edition_pages(Edition(packet, control)),
         card=card_of(packet),
-        files=dict(sign_files([packet])),
+        alike=dict(sign_files([packet])),
     )
 
 

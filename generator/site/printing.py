@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 from urllib.parse import quote
 
 from generator.site.sheetcode import code_image, code_text
@@ -56,8 +57,12 @@ def _rules(stamp: Stamp, page: PageFragment, address: str) -> Iterator[str]:
 def _code(stamp: Stamp, sheet: str, address: str, *, coded: bool) -> str:
     if not coded:
         return ""
-    picture = quote(code_image(code_text(stamp, sheet, address)), safe=_HARMLESS_IN_ADDRESS)
-    return f'@bottom-left{{content:url("data:image/svg+xml,{picture}")}}'
+    return f'@bottom-left{{content:url("data:image/svg+xml,{_picture(code_text(stamp, sheet, address))}")}}'
+
+
+@lru_cache(maxsize=64)  # the sheet that gathers all others shows their codes again
+def _picture(text: str) -> str:
+    return quote(code_image(text), safe=_HARMLESS_IN_ADDRESS)
 
 
 def _words(stamp: Stamp, *, coded: bool) -> str:

@@ -124,7 +124,10 @@ class Card:
 
 @dataclass(frozen=True)
 class SitePlan:
-    """A whole site: ``slug`` names its folder; ``files`` are further files by path inside it."""
+    """A whole site: ``slug`` names its folder.
+
+    ``files`` are further files by path inside it, ``alike`` those that stand in the sites of many orders.
+    """
 
     slug: str
     title: str
@@ -132,3 +135,4 @@ class SitePlan:
     pages: tuple[PageFragment, ...]
     card: Card
     files: Mapping[str, bytes] = field(default_factory=lambda: MappingProxyType({}))
+    alike: Mapping[str, bytes] = field(default_factory=lambda: MappingProxyType({}))

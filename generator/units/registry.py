@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import cache
-from typing import Any
 
 import pint
 
@@ -121,8 +120,9 @@ SPELLINGS |= {alias: SPELLINGS[text] for alias, text in _ALIASES.items()}
 
 
 @cache
-def _factor(unit: Any, wanted: str) -> float | None:
-    """Return what one ``unit`` is in ``wanted``; None where the scales also differ in their zero."""
+def _factor(parts: tuple[tuple[str, float], ...], wanted: str) -> float | None:
+    """Return what one unit of these ``parts`` is in ``wanted``; None where the scales also differ in their zero."""
+    unit = registry.Unit(registry.UnitsContainer(dict(parts)))
     if SPELLINGS[wanted] == unit:
         return 1.0
     zero, one = (registry.Quantity(number, unit).m_as(SPELLINGS[wanted]) for number in (0.0, 1.0))
@@ -131,5 +131,5 @@ def _factor(unit: Any, wanted: str) -> float | None:
 
 def magnitude(value: Quantity, unit: str) -> float:
     """Return the number of ``unit`` (a spelling of ``SPELLINGS``) in ``value``, quickly; for arithmetic in floats."""
-    factor = _factor(value.units, unit)
+    factor = _factor(tuple(value.unit_items()), unit)
     return float(value.m_as(SPELLINGS[unit])) if factor is None else float(value.magnitude) * factor

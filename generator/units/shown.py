@@ -8,11 +8,12 @@ from generator.units.kinds import Kind
 from generator.units.registry import SPELLINGS, Quantity, magnitude, registry
 
 _ZERO = Decimal(0)
+_WITHOUT_NOISE = Context(prec=12)
 
 
 def exact(value: Quantity, unit: str) -> Decimal:
     """Return the magnitude in ``unit`` as a decimal of 12 significant digits, which drops float noise."""
-    return Context(prec=12).create_decimal_from_float(magnitude(value, unit)).normalize()
+    return _WITHOUT_NOISE.create_decimal_from_float(magnitude(value, unit)).normalize()
 
 
 def plain(number: Decimal) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import shutil
 import sys
 from collections.abc import Sequence
@@ -93,6 +94,7 @@ def _build_stale(root: Path, stale: dict[str, str]) -> list[Built]:
 
     _worker.cache_clear()
     _worker(root).prepare(stale)
+    gc.freeze()  # what is open by now stays: the collector need not go through it for every order, nor unshare it
     jobs = [_Job(root, slug, digest) for slug, digest in stale.items()]
     results = build_all(jobs, _build_one)
     return list(Progress(len(stale), sys.stderr).over(results))
