@@ -19,8 +19,6 @@ BLUE = "#0072b2"
 """Okabe-Ito blue, the darker of the two arm colours."""
 VERMILLION = "#d55e00"
 """Okabe-Ito vermillion."""
-PEACH = "#fff3e6"
-"""Light ground inside vermillion marks."""
 
 SIGNAL_YELLOW = "#F9A800"
 SIGNAL_RED = "#9B2423"

@@ -75,20 +75,9 @@ def circle(centre: Spot2, radius: float) -> Shape:
     )
 
 
-def diamond(centre: Spot2, radius: float) -> Shape:
-    """Return a square that stands on a corner, with corners ``radius`` from the middle."""
-    x, y = centre
-    return polygon([(x + radius, y), (x, y + radius), (x - radius, y), (x, y - radius)])
-
-
 def square(centre: Spot2, half: float) -> Shape:
     """Return an upright square of half side ``half``."""
     return rectangle(centre[0] - half, centre[1] - half, 2 * half, 2 * half)
-
-
-def curve(start: Spot2, handle_1: Spot2, handle_2: Spot2, end: Spot2) -> Shape:
-    """Return one cubic piece."""
-    return Shape((start, handle_1, handle_2, end), (MOVE, CURVE, CURVE, CURVE))
 
 
 def arc(centre: Spot2, radius: float, start_deg: float, end_deg: float) -> Shape:

@@ -17,7 +17,6 @@ Anchor = Literal["left", "center", "right"]
 class Layer(IntEnum):
     """What lies over what, from the ground up."""
 
-    GROUND = 0
     PART = 1
     GHOST = 2
     PATH = 3

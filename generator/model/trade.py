@@ -17,15 +17,6 @@ PROCESS_NAMES = {
 }
 Position = Literal["PA", "PB", "PC", "PD", "PE", "PF", "PG"]
 """ISO 6947 working positions."""
-POSITION_NAMES = {
-    "PA": "flat",
-    "PB": "horizontal vertical",
-    "PC": "horizontal",
-    "PD": "horizontal overhead",
-    "PE": "overhead",
-    "PF": "vertical up",
-    "PG": "vertical down",
-}
 Joint = Literal["T fillet", "lap fillet", "corner fillet", "square butt"]
 QualityLevel = Literal["B", "C", "D"]
 """ISO 5817 quality levels."""

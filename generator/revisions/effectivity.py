@@ -52,11 +52,6 @@ def read_effective(text: str) -> Effective:
     return Effective(kind="serial", start=found[4])
 
 
-def from_part(text: str) -> Effective:
-    """Return what ``text`` says: digits alone are a part number, anything else is a serial number."""
-    return read_effective(f"part {text}" if text.strip().isdecimal() else f"serial {text}")
-
-
 def begins(effective: Effective, recorded: datetime) -> datetime:
     """Return the moment at which a record made at ``recorded`` takes effect; a date begins at midnight UTC."""
     if effective.kind != "date":

@@ -62,14 +62,6 @@ class _Life:
         return self.end is not None and self.end <= at
 
 
-def read_day(text: str) -> date:
-    """Return the day that ``text`` names. Raises OutOfRangeError for anything but year-month-day."""
-    try:
-        return date.fromisoformat(text.strip())
-    except ValueError:
-        raise refusal("this is not a calendar date", "write year-month-day, such as 2026-12-04", value=text) from None
-
-
 def draft_control(packet: Packet) -> Control:
     """Return what document control says of a packet that is not released."""
     return Control(revision="", status="draft", digest=packet_digest(packet))

@@ -6,7 +6,7 @@ import pytest
 from pydantic import ValidationError
 
 from generator.errors import PacketError
-from generator.revisions.effectivity import Effective, begins, effectivity_problems, from_part, read_effective
+from generator.revisions.effectivity import Effective, begins, effectivity_problems, read_effective
 
 RECORDED = datetime(2026, 3, 10, 9, 0, tzinfo=UTC)
 
@@ -30,11 +30,6 @@ def test_effectivity_is_a_date_a_part_or_a_serial_number(text: str, printed: str
 def test_anything_else_is_refused(text: str) -> None:
     with pytest.raises(PacketError, match="does not say from when"):
         read_effective(text)
-
-
-def test_digits_alone_are_a_part_and_other_texts_a_serial_number() -> None:
-    assert from_part("120") == Effective(kind="part", start="120")
-    assert from_part("LC-0450") == Effective(kind="serial", start="LC-0450")
 
 
 @pytest.mark.parametrize(("kind", "start"), [("date", "2026-13-01"), ("part", "x"), ("serial", " ")])

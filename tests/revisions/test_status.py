@@ -10,7 +10,7 @@ from generator.packet.records import Packet
 from generator.revisions.canonical import packet_digest
 from generator.revisions.effectivity import Effective
 from generator.revisions.register import Entry
-from generator.revisions.status import as_of, control_of, draft_control, in_force, read_day
+from generator.revisions.status import as_of, control_of, draft_control, in_force
 from generator.revisions.store import load_register
 
 
@@ -162,9 +162,3 @@ def test_an_unknown_revision_is_refused_with_the_known_ones(plant: Any) -> None:
         control_of(chain(plant), "D", march(4))
     with pytest.raises(OutOfRangeError, match="none is released"):
         control_of((), "A", march(4))
-
-
-def test_days_are_read_as_written_in_the_calendar() -> None:
-    assert read_day(" 2026-03-04 ") == march(4)
-    with pytest.raises(OutOfRangeError, match="not a calendar date"):
-        read_day("4 March")

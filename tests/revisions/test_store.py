@@ -7,6 +7,7 @@ import stat
 import subprocess
 import sys
 import time
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +19,6 @@ from generator.revisions.looking_back import open_archive, order_history, releas
 from generator.revisions.publishing import release
 from generator.revisions.register import REGISTER
 from generator.revisions.signing import Signer, public_of, public_pem
-from generator.revisions.status import read_day
 from generator.revisions.store import commit, load_file, load_register, writing
 from generator.revisions.verification import verify
 
@@ -313,7 +313,7 @@ def test_a_waiting_file_is_read_only_where_the_register_lists_it(plant: Any) -> 
     final.rename(waiting)
     assert load_file(plant.instructions, "door-1/released/A.json", digest) == waiting.read_bytes()
     assert load_file(plant.instructions, "door-1/released/A.json", "0" * 64) is None
-    assert order_history(open_archive(plant.instructions), "door-1", read_day("2026-03-02"))[0].revision == "A"
+    assert order_history(open_archive(plant.instructions), "door-1", date(2026, 3, 2))[0].revision == "A"
 
 
 def test_a_name_that_was_given_before_the_kill_is_not_given_again(plant: Any) -> None:
