@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from generator.units import SPELLINGS, Quantity, exact, magnitude, plain, with_unit
+from generator.units import SPELLINGS, Quantity, exact, magnitude, plain, quantity, with_unit
 
 NOISE = 1e-9
 """Relative distance at which two magnitudes are one: float noise of a conversion, never a real difference."""
-_SPELLED: dict[Any, str] = {unit: text for text, unit in reversed(SPELLINGS.items())}
+_SPELLED: dict[Any, str] = {frozenset(quantity(1.0, text).unit_items()): text for text in reversed(SPELLINGS)}
 
 
 def in_mm(length: Quantity) -> float:
@@ -23,7 +23,7 @@ def same(one: float, other: float) -> bool:
 
 def spelling(value: Quantity) -> str:
     """Return how a source spells the unit that ``value`` is written in."""
-    return _SPELLED[value.units]
+    return _SPELLED[frozenset(value.unit_items())]
 
 
 def as_written(value: Quantity) -> str:

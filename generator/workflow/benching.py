@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import platform
 import re
 import resource
 import shutil
@@ -21,6 +22,9 @@ from generator.workflow.places import INSTRUCTIONS, SITES
 
 _COPIED = ("tables", "site_overrides", "mkdocs.yml")
 _ORDER_NUMBER = re.compile(r"^order:.*$", re.MULTILINE)
+_QUANTITY = re.compile(r"^quantity: *(\d+)", re.MULTILINE)
+_ROW = re.compile(r"^(?=  - name:)", re.MULTILINE)
+_KEPT_ROWS = slice(1, 3)  # of the demo an arc row in three views and a spot row: the nearest to 8 pages and 8 diagrams
 _COMPARED = 96  # enough that the start of the processes weighs little, as it does in a plant's thousands
 _STOCK_BUILDS = 16
 _SMALL = 100
@@ -61,6 +65,7 @@ def bench(root: Path, orders: int) -> Iterator[Figure]:
 
     Raises SourceError when there is no order to copy, or when a measured build fails.
     """
+    yield Figure("processors of this machine", os.cpu_count() or 0, f"with Python {platform.python_version()}")
     with tempfile.TemporaryDirectory(prefix="packets-bench-") as folder:
         base = Path(folder)
         yield from _compare(root, base / "compared")
@@ -68,7 +73,7 @@ def bench(root: Path, orders: int) -> Iterator[Figure]:
 
 
 def generate(root: Path, target: Path, count: int) -> None:
-    """Make a workspace in ``target`` that holds ``count`` orders, each the same but for its number."""
+    """Make a workspace in ``target`` that holds ``count`` orders of two rows, each with its own number and quantity."""
     sample = _sample(root)
     for name in _COPIED:
         source = root / name
@@ -81,8 +86,14 @@ def generate(root: Path, target: Path, count: int) -> None:
         folder = target / INSTRUCTIONS / f"bench-{number:05}"
         if not folder.exists():
             shutil.copytree(sample, folder, ignore=shutil.ignore_patterns("released"))
-            renamed = _ORDER_NUMBER.sub(f"order: BENCH-{number:05}", text, count=1)
-            (folder / "order.yaml").write_text(renamed, encoding="utf-8")
+            (folder / "order.yaml").write_text(_varied(text, number), encoding="utf-8")
+
+
+def _varied(text: str, number: int) -> str:
+    head, *rows = _ROW.split(text)
+    renamed = _ORDER_NUMBER.sub(f"order: BENCH-{number:05}", head, count=1)
+    counted = _QUANTITY.sub(lambda found: f"quantity: {int(found.group(1)) + number}", renamed, count=1)
+    return counted + "".join(rows[_KEPT_ROWS] or rows)
 
 
 def _sample(root: Path) -> Path:
