@@ -76,11 +76,16 @@ class AlikeFiles:
         digest = self._digests.get(content)
         if digest is None:
             digest = self._digests[content] = hashlib.sha256(content).hexdigest()
-            self._store.mkdir(parents=True, exist_ok=True)
-            filling = self._store / f"{digest}.{os.getpid()}"
-            filling.write_bytes(content)
-            filling.replace(self._store / digest)  # whole or not at all, also where another process does the same
+            if not (self._store / digest).exists():
+                self._keep(digest, content)
         return digest
+
+    def _keep(self, digest: str, content: bytes) -> None:
+        """Write whole or not at all, also where another process does the same."""
+        self._store.mkdir(parents=True, exist_ok=True)
+        filling = self._store / f"{digest}.{os.getpid()}"
+        filling.write_bytes(content)
+        filling.replace(self._store / digest)
 
 
 def _sources(theme: Path, overrides: Path) -> Iterator[tuple[str, Path]]:

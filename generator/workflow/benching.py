@@ -189,4 +189,4 @@ def _peak() -> float:
 
 def _own_bytes(workspace: Path) -> int:
     site = workspace / SITES / "bench-00000"
-    return sum(found.st_blocks * 512 for found in map(os.stat, site.rglob("*.*")) if found.st_nlink == 1)
+    return sum(found.st_size for found in map(os.stat, site.rglob("*.*")) if found.st_nlink == 1)
