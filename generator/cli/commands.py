@@ -142,7 +142,7 @@ def _impact(root: Path, _: Chosen) -> int:
     found = impacts(root)
     changed = [impact for impact in found if impact.changed]
     _print_all([line for impact in changed for line in impact.lines])
-    print(f"{len(changed)} of {len(found)} orders in force would change")
+    print(f"{len(changed)} of {len(found)} revisions in force, or to come, would change")
     return FOUND_SOMETHING if changed else GOOD
 
 

@@ -110,7 +110,9 @@ def _add_looking_back(commands: argparse._SubParsersAction[argparse.ArgumentPars
     where.add_argument("table", metavar="TABLE")
     where.add_argument("row", metavar="ROW", nargs="?", default="")
     where.add_argument("--revision", default="", help="only this revision of the table")
-    _command(commands, "impact", "recompute all orders in force with the working tree and list what would change")
+    _command(
+        commands, "impact", "recompute what is in force, or will be, with the working tree and list what would change"
+    )
     _command(commands, "register", "list every released record with its digest, and the head digest over all")
     verify = _command(commands, "verify", "verify records, chains, register and built websites; name what differs")
     verify.add_argument(

@@ -15,9 +15,11 @@ from generator.revisions.diff import diff
 from generator.revisions.history import HistoryRow, history
 from generator.revisions.record import Record, read_record
 from generator.revisions.register import Entry, Register
-from generator.revisions.status import AsOf, as_of, control_of, in_force
+from generator.revisions.status import AsOf, as_of, control_of
 from generator.revisions.store import load_file, load_register
 from generator.revisions.where_used import TableReading, Use, use_in
+
+_COUNTS = ("in force", "not yet in force")
 
 DRAFT = "draft"
 """How a comparison names the packet of the sources as they stand."""
@@ -79,12 +81,12 @@ def in_force_on(archive: Archive, order: str, day: date) -> AsOf:
     return as_of(archive.register.of(order), order, day)
 
 
-def orders_in_force(archive: Archive, day: date) -> Iterator[tuple[Entry, Record]]:
-    """Yield the newest revision in force of each order, one at a time."""
+def releases_that_count(archive: Archive, day: date) -> Iterator[tuple[Entry, Record]]:
+    """Yield each revision that is in force on ``day`` or will be, one at a time."""
     for chain in archive.register.chains.values():
-        entry = in_force(chain, day)
-        if entry is not None:
-            yield entry, released_record(archive, entry)
+        for entry in chain:
+            if entry.kind == "release" and control_of(chain, entry.revision, day).status in _COUNTS:
+                yield entry, released_record(archive, entry)
 
 
 def uses_of(archive: Archive, wanted: TableReading, day: date) -> tuple[Use, ...]:

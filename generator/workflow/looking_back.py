@@ -94,11 +94,11 @@ def _unused(archive: Archive, wanted: TableReading) -> str:
 
 
 def impacts(root: Path) -> list[Impact]:
-    """Return, for each order in force, what would change if it were released from the working tree now."""
+    """Return, for each revision that is in force or will be, what would change if it were released from the working tree now."""
     workspace = load_workspace(root)
     archive = open_archive(root / INSTRUCTIONS)
     found = []
-    for entry, record in looking_back.orders_in_force(archive, today()):
+    for entry, record in looking_back.releases_that_count(archive, today()):
         released = looking_back.packet_of(archive, entry)
         edited = edited_sources(record.sources, file_digests(root, entry.order), f"{INSTRUCTIONS}/{entry.order}/")
         found.append(impact_on(entry.order, entry.revision, released, _recomputed(workspace, entry.order), edited))

@@ -15,10 +15,10 @@ from generator.revisions.looking_back import (
     in_force_on,
     open_archive,
     order_history,
-    orders_in_force,
     packet_of,
     released_packet,
     released_record,
+    releases_that_count,
     uses_of,
 )
 from generator.revisions.where_used import TableReading
@@ -119,15 +119,15 @@ def test_what_was_in_force_on_a_date_is_told(plant: Any) -> None:
     assert days == {1: [], 2: ["A"], 9: ["B"], 16: ["C"], 20: []}
 
 
-def test_orders_in_force_are_told_with_their_newest_revision(plant: Any) -> None:
+def test_what_is_in_force_or_will_be_counts_and_nothing_else(plant: Any) -> None:
     plant.three()
     plant.add_order("frame-2")
     plant.release(plant.titled("frame", "frame-2"), 21)
     archive = open_archive(plant.instructions)
-    found = [(entry.order, record.revision) for entry, record in orders_in_force(archive, APRIL)]
+    found = [(entry.order, record.revision) for entry, record in releases_that_count(archive, APRIL)]
     assert found == [("frame-2", "A")]
-    found = [(entry.order, record.revision) for entry, record in orders_in_force(archive, date(2026, 3, 17))]
-    assert found == [("door-1", "C")]
+    found = [(entry.order, record.revision) for entry, record in releases_that_count(archive, date(2026, 3, 17))]
+    assert found == [("door-1", "C"), ("frame-2", "A")]
 
 
 @pytest.fixture
