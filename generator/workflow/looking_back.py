@@ -94,7 +94,7 @@ def _unused(archive: Archive, wanted: TableReading) -> str:
 
 
 def impacts(root: Path) -> list[Impact]:
-    """Return, for each revision that is in force or will be, what would change if it were released from the working tree now."""
+    """Return, for each revision in force or to come, what would change if it were released from the working tree."""
     workspace = load_workspace(root)
     archive = open_archive(root / INSTRUCTIONS)
     found = []
