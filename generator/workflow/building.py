@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 import shutil
 import sys
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
@@ -58,7 +58,7 @@ def build(root: Path, orders: Sequence[str], *, everything: bool) -> BuildReport
     day = moment_now().date()
     stale = [slug for slug in wanted if everything or not is_current(sites / slug, digests[slug], day)]
     results = _build_stale(root, {slug: digests[slug] for slug in stale})
-    removed = () if orders else _remove_orphans(sites, known)
+    removed = () if orders else _remove_orphans(sites, set(known))
     landing = sites / "index.html"
     if stale or removed or not landing.exists():
         _write_lists(root)
@@ -152,7 +152,7 @@ def _build_one(job: _Job) -> Built:
     return Built(job.slug)
 
 
-def _remove_orphans(sites: Path, known: Sequence[str]) -> tuple[str, ...]:
+def _remove_orphans(sites: Path, known: Collection[str]) -> tuple[str, ...]:
     orphans = [card.parent for card in sites.glob("*/card.json") if card.parent.name not in known]
     for folder in orphans:
         shutil.rmtree(folder)
