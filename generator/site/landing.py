@@ -43,7 +43,7 @@ def read_card(site: Path) -> dict[str, Any] | None:
 def write_landing(site_root: Path) -> Path:
     """Write ``index.html`` over all sites below ``site_root`` and return its path."""
     shell = (_ASSETS / "orders.html").read_text(encoding="utf-8")
-    entries = "\n".join(_entry(slug, card) for slug, card in _cards(site_root))
+    entries = "\n".join(_entry(slug, card) for slug, card in read_cards(site_root))
     lay_list_assets(site_root)
     return replace_file(site_root / "index.html", shell.replace("<!--orders-->", entries, 1))
 
@@ -54,7 +54,8 @@ def lay_list_assets(site_root: Path) -> None:
         replace_file(site_root / name, (_ASSETS / name).read_text(encoding="utf-8"))
 
 
-def _cards(site_root: Path) -> Iterator[tuple[str, dict[str, Any]]]:
+def read_cards(site_root: Path) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Yield the name and the card of every whole site below ``site_root``; none of one that is being made."""
     for site in sorted(site_root.iterdir()):
         card = None if site.name.startswith(".") or not site.is_dir() else read_card(site)
         if card is not None:

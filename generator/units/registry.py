@@ -39,7 +39,6 @@ _DEFINITIONS: dict[str, str] = {
     "µm": "micrometer",
     "mm²": "millimeter**2",
     "in²": "inch**2",
-    "mm³": "millimeter**3",
     "ms": "millisecond",
     "s": "second",
     "min": "minute",
@@ -49,7 +48,6 @@ _DEFINITIONS: dict[str, str] = {
     "A": "ampere",
     "kA": "kiloampere",
     "V": "volt",
-    "kVA": "kilovolt_ampere",
     "Hz": "hertz",
     "N": "newton",
     "kN": "kilonewton",
@@ -109,7 +107,6 @@ _ALIASES = {
     "cfh": "ft³/h",
     "m3": "m³",
     "ft3": "ft³",
-    "mm3": "mm³",
     "kg/m3": "kg/m³",
     "oz/ft2": "oz/ft²",
 }

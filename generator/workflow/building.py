@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from generator.errors import PacketError, Problem
 from generator.revisions.clock import moment_now
 from generator.site.digests import is_current
-from generator.site.landing import read_card
+from generator.site.landing import read_cards, write_landing
 from generator.sources.digests import order_digests
 from generator.workflow.numbers import repeated_numbers
 from generator.workflow.places import INSTRUCTIONS, SITES
@@ -129,7 +129,6 @@ def _worker(root: Path) -> Worker:
 def _write_lists(root: Path) -> None:
     """Write the pages over all orders: their list, the register, the tables that were used."""
     from generator.revisions.looking_back import open_archive  # noqa: PLC0415
-    from generator.site.landing import write_landing  # noqa: PLC0415
     from generator.site.manifest import write_list_manifest  # noqa: PLC0415
     from generator.site.register_pages import write_register_pages  # noqa: PLC0415
 
@@ -140,8 +139,7 @@ def _write_lists(root: Path) -> None:
 
 def _alike(sites: Path, stale: Sequence[str]) -> tuple[Problem, ...]:
     """Return the sites of one order number, where anything was built that could have made them so."""
-    cards = ((site.name, read_card(site)) for site in sorted(sites.iterdir() if stale else ()))
-    return repeated_numbers((slug, str(card["order"])) for slug, card in cards if card)
+    return repeated_numbers((slug, str(card["order"])) for slug, card in (read_cards(sites) if stale else ()))
 
 
 def _build_one(job: _Job) -> Built:
