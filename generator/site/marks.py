@@ -14,6 +14,7 @@ from generator.packet.records import Value
 
 _DARK = re.compile(b"\x01+")
 _QUIET = 4  # modules of white around a code, ISO/IEC 18004
+_MASK = 2  # given, it need not be sought, which is most of the work; every reader takes any
 
 
 @lru_cache(maxsize=4096)
@@ -23,30 +24,28 @@ def scannable(text: str) -> Markup:
     return Markup(  # noqa: S704 - the path is digits, the label is escaped
         f'<svg viewBox="0 0 {size} {size}" role="img" aria-label="{escape("Code: " + text)}" '
         'shape-rendering="crispEdges">'
-        f'<path fill="#fff" d="M0 0h{size}v{size}H0z"/><path fill="#000" d="{modules(text)}"/></svg>'
+        f'<path fill="#fff" d="M0 0h{size}v{size}H0z"/><path stroke="#000" d="{modules(text)}"/></svg>'
     )
 
 
-def quiet_size(text: str, mask: int | None = None) -> int:
+def quiet_size(text: str) -> int:
     """Return the width of the code of ``text`` in modules, with the white around it."""
-    return len(_matrix(text, mask)) + 2 * _QUIET
+    return len(_matrix(text)) + 2 * _QUIET
 
 
-def modules(text: str, mask: int | None = None) -> str:
-    """Return the dark modules of the code of ``text`` as horizontal bars in path notation.
-
-    With a ``mask`` (0 to 7) it need not be sought, which is most of the work; every reader takes any.
-    """
-    return "".join(
-        f"M{bar.start() + _QUIET} {down + _QUIET}h{bar.end() - bar.start()}v1h-{bar.end() - bar.start()}z"
-        for down, line in enumerate(_matrix(text, mask))
-        for bar in _DARK.finditer(bytes(line))
-    )
+def modules(text: str) -> str:
+    """Return the dark modules of the code of ``text`` in path notation: horizontal strokes one module wide."""
+    across, down, path = 0, 0, [f"M{_QUIET} {_QUIET + 0.5}"]
+    for line, cells in enumerate(_matrix(text)):
+        for bar in _DARK.finditer(bytes(cells)):
+            path.append(f"m{bar.start() - across} {line - down}h{bar.end() - bar.start()}")
+            across, down = bar.end(), line
+    return "".join(path)
 
 
 @lru_cache(maxsize=256)
-def _matrix(text: str, mask: int | None) -> Sequence[Sequence[int]]:
-    return segno.make(text, error="m", micro=False, mask=mask).matrix
+def _matrix(text: str) -> Sequence[Sequence[int]]:
+    return segno.make(text, error="m", micro=False, mask=_MASK).matrix
 
 
 def gauge(value: Value) -> Markup:

@@ -154,7 +154,8 @@ class _PacketPages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
         ours = {
             "policy_mark": _POLICY_MARK,
             "stamp": {name: _markup(value) for name, value in vars(stamp).items()},
-            "sheet_css": sheet_css_path(stamp, fragment),
+            "sheet_css": sheet_css_path(stamp, coded=fragment.coded),
+            "sheets": fragment.sheets,
             "sheet": _markup(fragment.sheet or fragment.title),
             "choices": [{**vars(choice), "label": _markup(choice.label)} for choice in fragment.choices],
             "notice": fragment.notice and {name: _markup(value) for name, value in vars(fragment.notice).items()},

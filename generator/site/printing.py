@@ -4,29 +4,32 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterator
-from functools import lru_cache
-from urllib.parse import quote
+from collections.abc import Iterable, Iterator
 
 from generator.site.sheetcode import code_image, code_text
-from generator.site.siteplan import PageFragment, SitePlan, Stamp
+from generator.site.siteplan import SitePlan, Stamp
 
 _NOT_PLAIN = re.compile(r"[^ !#-&(-;=?-\[\]-~·–—°Ø±≤≥µ]")  # everything but harmless printable signs
 _UNCONTROLLED = "Uncontrolled unless the code answers: in force"
-_HARMLESS_IN_ADDRESS = "/='(),:; "
+_IN_ADDRESS = str.maketrans({"<": "%3C", ">": "%3E"})  # all that the picture of a code holds and an address may not
 
 
-def sheet_css_path(stamp: Stamp, page: PageFragment) -> str:
-    """Return the path, inside a site, of the stylesheet that prints the foot of ``page`` under ``stamp``."""
-    known = (stamp, page.name, page.coded, page.parts)
+def sheet_css_path(stamp: Stamp, *, coded: bool) -> str:
+    """Return the path, inside a site, of the stylesheet for the feet of all sheets under ``stamp``."""
+    known = (stamp, coded)
     return f"assets/sheets/{hashlib.sha256(repr(known).encode()).hexdigest()[:12]}.css"
 
 
 def sheet_stylesheets(plan: SitePlan, address: str = "") -> dict[str, bytes]:
     """Return the stylesheets of the plan's sheets by path; ``address`` is where all sites stand, if anywhere."""
     own = f"{address.rstrip('/')}/{plan.slug}/" if address else ""
-    stamped = ((page.stamp or plan.stamp, page) for page in plan.pages)
-    return {sheet_css_path(stamp, page): "".join(_rules(stamp, page, own)).encode() for stamp, page in stamped}
+    names: dict[tuple[Stamp, bool], list[str]] = {}
+    for page in plan.pages:
+        names.setdefault((page.stamp or plan.stamp, page.coded), []).extend(page.sheets)
+    return {
+        sheet_css_path(stamp, coded=coded): "".join(_rules(stamp, dict.fromkeys(sheets), own, coded=coded)).encode()
+        for (stamp, coded), sheets in names.items()
+    }
 
 
 def css_string(text: str) -> str:
@@ -39,30 +42,20 @@ def css_string(text: str) -> str:
     return f'"{escaped}"'
 
 
-def _rules(stamp: Stamp, page: PageFragment, address: str) -> Iterator[str]:
-    first, *others = page.parts or (page.name,)
+def _rules(stamp: Stamp, sheets: Iterable[str], address: str, *, coded: bool) -> Iterator[str]:
     yield (
-        "@page{"
-        f"{_code(stamp, first, address, coded=page.coded)}"
-        f"@bottom-center{{white-space:pre;content:{css_string(_words(stamp, coded=page.coded))}}}"
-        '@bottom-right{content:"Page " counter(page) " of " counter(pages)}'
-        "}\n"
+        f"@page{{@bottom-center{{white-space:pre;content:{css_string(_words(stamp, coded=coded))}}}"
+        '@bottom-right{content:"Page " counter(page) " of " counter(pages)}}\n'
     )
-    for part in others:
-        yield f"@page {part}{{{_code(stamp, part, address, coded=page.coded)}}}.part-{part}{{page:{part}}}\n"
-    if others:
-        yield f".packet-foot{{page:{others[-1]}}}\n"
+    if coded:
+        for sheet in sheets:
+            yield f"@page {sheet}{{@bottom-left{{{_code(stamp, sheet, address)}}}}}\n"
+            yield f"body:has(#page.part-{sheet}),.part-{sheet}{{page:{sheet}}}\n"
 
 
-def _code(stamp: Stamp, sheet: str, address: str, *, coded: bool) -> str:
-    if not coded:
-        return ""
-    return f'@bottom-left{{content:url("data:image/svg+xml,{_picture(code_text(stamp, sheet, address))}")}}'
-
-
-@lru_cache(maxsize=64)  # the sheet that gathers all others shows their codes again
-def _picture(text: str) -> str:
-    return quote(code_image(text), safe=_HARMLESS_IN_ADDRESS)
+def _code(stamp: Stamp, sheet: str, address: str) -> str:
+    picture = code_image(code_text(stamp, sheet, address)).translate(_IN_ADDRESS)
+    return f'content:url("data:image/svg+xml,{picture}")'
 
 
 def _words(stamp: Stamp, *, coded: bool) -> str:

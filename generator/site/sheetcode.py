@@ -8,7 +8,6 @@ from generator.site.marks import modules, quiet_size
 from generator.site.siteplan import Stamp
 
 _MM_PER_MODULE = 0.45
-_MASK = 2
 
 
 def code_text(stamp: Stamp, sheet: str, address: str = "") -> str:
@@ -27,10 +26,10 @@ def code_text(stamp: Stamp, sheet: str, address: str = "") -> str:
 
 def code_image(text: str) -> str:
     """Return the QR code of ``text`` as an SVG picture that stands alone, with its quiet zone and its size in mm."""
-    size = quiet_size(text, _MASK)
+    size = quiet_size(text)
     width = f"{size * _MM_PER_MODULE:.1f}mm"
     return (
         f"<svg xmlns='http://www.w3.org/2000/svg' width='{width}' height='{width}' viewBox='0 0 {size} {size}' "
         f"shape-rendering='crispEdges'><path fill='white' d='M0 0h{size}v{size}H0z'/>"
-        f"<path d='{modules(text, _MASK)}'/></svg>"
+        f"<path stroke='black' d='{modules(text)}'/></svg>"
     )

@@ -108,6 +108,11 @@ class PageFragment:
         """Return the name of the sheet for a machine, such as ``row-1``."""
         return self.path.rpartition("/")[2].removesuffix(".html")
 
+    @property
+    def sheets(self) -> tuple[str, ...]:
+        """Return the names of the sheets that the page prints, in order."""
+        return self.parts or (self.name,)
+
 
 @dataclass(frozen=True)
 class Card:

@@ -29,7 +29,7 @@ _COMPARED = 96  # enough that the start of the processes weighs little, as it do
 _STOCK_BUILDS = 16
 _SMALL = 100
 _PACKETS = "import sys; from generator.cli import main; sys.exit(main())"
-_BODY = re.compile(r'<div id="page">(.*)</div>\s*</article>', re.DOTALL)
+_BODY = re.compile(r'<div id="page"[^>]*>(.*)</div>\s*</article>', re.DOTALL)
 _STOCK = "site_name: Bench\nuse_directory_urls: false\ntheme: {name: material, font: false}\nplugins: [search]\n"
 
 

@@ -13,10 +13,14 @@ from generator.site.marks import gauge, scannable
 
 def test_the_drawn_code_is_the_code() -> None:
     text = "PRG:R11:2041"
-    matrix = segno.make(text, error="m", micro=False).matrix
+    matrix = segno.make(text, error="m", micro=False, mask=2).matrix
+    (start,) = re.findall(r'stroke="#000" d="M(\d+) (\d+).5m', scannable(text))
+    across, down = map(int, start)
     dark = set()
-    for across, down, width in re.findall(r"M(\d+) (\d+)h(\d+)v1h-\d+z", scannable(text)):
-        dark |= {(int(down) - 4, int(across) - 4 + step) for step in range(int(width))}
+    for right, below, width in re.findall(r"m(-?\d+) (\d+)h(\d+)", scannable(text)):
+        across, down = across + int(right), down + int(below)
+        dark |= {(down - 4, across - 4 + step) for step in range(int(width))}
+        across += int(width)
     assert dark == {(down, across) for down, line in enumerate(matrix) for across, cell in enumerate(line) if cell}
 
 

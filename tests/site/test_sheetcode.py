@@ -51,27 +51,28 @@ def test_the_picture_is_large_enough_to_scan_and_keeps_its_quiet_zone() -> None:
     picture = code_image(code_text(STAMP, "row-1"))
     assert "width='16.7mm'" in picture, "37 modules of 0.45 mm: 29 of version 3 and 4 of white on each side"
     assert "viewBox='0 0 37 37'" in picture
-    starts = [tuple(map(int, found)) for found in re.findall(r"M(\d+) (\d+)h", picture.partition("d='M0 0")[2])]
-    assert min(min(place) for place in starts) >= 4
+    assert "d='M4 4.5m0 0h7" in picture, "the first dark bar lies four modules from both edges"
 
 
 def test_each_sheet_of_the_whole_packet_carries_its_own_code(module_plant: Any) -> None:
     plan = plan_order(module_plant.dossier(20))
     whole = next(page for page in plan.pages if page.path == "packet.html")
-    style = sheet_stylesheets(plan)[sheet_css_path(plan.stamp, whole)].decode()
-    for part in whole.parts[1:]:
+    style = sheet_stylesheets(plan)[sheet_css_path(plan.stamp, coded=True)].decode()
+    for part in whole.parts:
         assert f"@page {part}{{" in style
         assert f".part-{part}{{page:{part}}}" in style
         assert f'data-sheet="{part}"' in whole.html
-    codes = re.findall(r'url\("data:image/svg\+xml,([^"]*)"\)', style)
-    wanted = [code_image(code_text(plan.stamp, part)) for part in whole.parts]
-    assert [unquote(code) for code in codes] == wanted
+    codes = re.findall(r'@page ([a-z0-9-]+){@bottom-left{content:url\("data:image/svg\+xml,([^"]*)"\)', style)
+    main = {sheet for page in plan.pages if page.coded and not page.stamp for sheet in page.sheets}
+    assert {sheet: unquote(code) for sheet, code in codes} == {
+        sheet: code_image(code_text(plan.stamp, sheet)) for sheet in main
+    }
 
 
 def test_paper_says_what_it_is_worth_unless_it_has_no_code(module_plant: Any, packet: Packet) -> None:
     plan = plan_order(module_plant.dossier(20))
     styles = sheet_stylesheets(plan, "https://packets.example/")
-    by_path = {page.path: styles[sheet_css_path(page.stamp or plan.stamp, page)].decode() for page in plan.pages}
+    by_path = {page.path: styles[sheet_css_path(page.stamp or plan.stamp, coded=page.coded)].decode() for page in plan.pages}
     assert "Uncontrolled unless the code answers: in force" in by_path["row-1.html"]
     assert "Rev C · IN FORCE" in by_path["row-1.html"]
     assert "Rev A · SUPERSEDED" in by_path["rev-a/row-1.html"]
