@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from generator.packet.records import Callout, Fact, Packet, RowSheet, SettingGroup, TableUse, Value
+from generator.packet.records import Amount, Callout, Fact, Packet, RowSheet, SettingGroup, TableUse, Value
 from generator.site.siteplan import SearchEntry
 
 
@@ -72,10 +72,9 @@ def _value_entry(row: RowSheet, group: SettingGroup, value: Value, anchor: str) 
     return SearchEntry(f"Row {row.number}: {value.label} {shown}", _joined((group.title, row.process_name)), anchor)
 
 
-def _amount(amount: object) -> str:
-    parts = (getattr(amount, name) for name in ("value", "unit", "second", "second_unit"))
-    return " ".join(part for part in parts if part)
+def _amount(amount: Amount) -> str:
+    return " ".join(filter(None, (amount.value, amount.unit, amount.second, amount.second_unit)))
 
 
 def _joined(parts: Iterable[str]) -> str:
-    return ". ".join(part for part in parts if part)
+    return ". ".join(part.rstrip(".") for part in dict.fromkeys(parts) if part)

@@ -72,7 +72,9 @@ def test_each_sheet_of_the_whole_packet_carries_its_own_code(module_plant: Any) 
 def test_paper_says_what_it_is_worth_unless_it_has_no_code(module_plant: Any, packet: Packet) -> None:
     plan = plan_order(module_plant.dossier(20))
     styles = sheet_stylesheets(plan, "https://packets.example/")
-    by_path = {page.path: styles[sheet_css_path(page.stamp or plan.stamp, coded=page.coded)].decode() for page in plan.pages}
+    by_path = {
+        page.path: styles[sheet_css_path(page.stamp or plan.stamp, coded=page.coded)].decode() for page in plan.pages
+    }
     assert "Uncontrolled unless the code answers: in force" in by_path["row-1.html"]
     assert "Rev C · IN FORCE" in by_path["row-1.html"]
     assert "Rev A · SUPERSEDED" in by_path["rev-a/row-1.html"]
