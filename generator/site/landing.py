@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterator
+from collections.abc import Mapping
 from html import escape
+from io import FileIO
 from pathlib import Path
 from typing import Any
 
@@ -34,16 +35,17 @@ def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
 def read_card(site: Path) -> dict[str, Any] | None:
     """Return what `write_card` wrote, or None where there is no whole site."""
     try:
-        card = json.loads((site / CARD).read_bytes())
+        with FileIO(f"{site}/{CARD}") as file:
+            card = json.loads(file.read())
     except (OSError, ValueError):
         return None
     return card if isinstance(card, dict) else None
 
 
-def write_landing(site_root: Path) -> Path:
-    """Write ``index.html`` over all sites below ``site_root`` and return its path."""
+def write_landing(site_root: Path, cards: Mapping[str, dict[str, Any]]) -> Path:
+    """Write ``index.html`` over all sites below ``site_root``, whose ``cards`` are given by name; return its path."""
     shell = (_ASSETS / "orders.html").read_text(encoding="utf-8")
-    entries = "\n".join(_entry(slug, card) for slug, card in read_cards(site_root))
+    entries = "\n".join(_entry(slug, card) for slug, card in cards.items())
     lay_list_assets(site_root)
     return replace_file(site_root / "index.html", shell.replace("<!--orders-->", entries, 1))
 
@@ -54,12 +56,12 @@ def lay_list_assets(site_root: Path) -> None:
         replace_file(site_root / name, (_ASSETS / name).read_text(encoding="utf-8"))
 
 
-def read_cards(site_root: Path) -> Iterator[tuple[str, dict[str, Any]]]:
-    """Yield the name and the card of every whole site below ``site_root``; none of one that is being made."""
-    for site in sorted(site_root.iterdir()):
-        card = None if site.name.startswith(".") or not site.is_dir() else read_card(site)
-        if card is not None:
-            yield site.name, card
+def read_cards(site_root: Path) -> dict[str, dict[str, Any]]:
+    """Return the card of every whole site below ``site_root`` by its name, sorted; none of one that is being made."""
+    with os.scandir(site_root) as entries:
+        sites = sorted(entry.name for entry in entries if not entry.name.startswith(".") and entry.is_dir())
+    cards = ((name, read_card(site_root / name)) for name in sites)
+    return {name: card for name, card in cards if card is not None}
 
 
 def _entry(slug: str, card: dict[str, Any]) -> str:

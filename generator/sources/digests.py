@@ -11,6 +11,7 @@ import sys
 from collections.abc import Iterable, Iterator
 from hashlib import sha256
 from importlib.metadata import distribution
+from io import FileIO
 from operator import attrgetter, itemgetter
 from pathlib import Path
 
@@ -59,7 +60,7 @@ def file_digests(root: Path, name: str) -> dict[str, str]:
 def _with_previous(root: Path, name: str, own: dict[str, str]) -> list[str]:
     """Return the digest of an order's folder and that of the order before it."""
     try:
-        with (root / _ORDERS / name / "order.yaml").open("rb", buffering=0) as file:
+        with FileIO(f"{root}/{_ORDERS}/{name}/order.yaml") as file:
             found = _PREVIOUS.findall(file.read())
     except OSError:
         found = []
@@ -97,7 +98,7 @@ def _entry_digest(entry: os.DirEntry[str]) -> str:
 def _file_digest(path: str) -> str:
     """Return the SHA-256 of a file, or why it cannot be read, so that its cure counts as a change."""
     try:
-        with Path(path).open("rb", buffering=0) as file:
+        with FileIO(path) as file:
             return sha256(file.read()).hexdigest()
     except OSError as error:
         return f"unread {error.errno}"

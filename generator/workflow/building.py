@@ -5,12 +5,12 @@ from __future__ import annotations
 import gc
 import shutil
 import sys
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from generator.errors import PacketError, Problem
 from generator.revisions.clock import moment_now
@@ -60,13 +60,15 @@ def build(root: Path, orders: Sequence[str], *, everything: bool) -> BuildReport
     results = _build_stale(root, {slug: digests[slug] for slug in stale})
     removed = () if orders else _remove_orphans(sites, set(known))
     landing = sites / "index.html"
-    if stale or removed or not landing.exists():
-        _write_lists(root)
+    changed = bool(stale or removed or not landing.exists())
+    cards = read_cards(sites) if changed else {}
+    if changed:
+        _write_lists(root, cards)
     return BuildReport(
         built=tuple(result.slug for result in results if not result.problems),
         unchanged=len(wanted) - len(stale),
         removed=removed,
-        problems=(*(problem for result in results for problem in result.problems), *_alike(sites, stale)),
+        problems=(*(problem for result in results for problem in result.problems), *_alike(cards)),
         landing=landing,
     )
 
@@ -126,20 +128,20 @@ def _worker(root: Path) -> Worker:
     return Worker(root)
 
 
-def _write_lists(root: Path) -> None:
+def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]]) -> None:
     """Write the pages over all orders: their list, the register, the tables that were used."""
     from generator.revisions.looking_back import open_archive  # noqa: PLC0415
     from generator.site.manifest import write_list_manifest  # noqa: PLC0415
     from generator.site.register_pages import write_register_pages  # noqa: PLC0415
 
-    write_landing(root / SITES)
+    write_landing(root / SITES, cards)
     write_register_pages(root / SITES, open_archive(root / INSTRUCTIONS).register, moment_now().date())
     write_list_manifest(root / SITES)
 
 
-def _alike(sites: Path, stale: Sequence[str]) -> tuple[Problem, ...]:
-    """Return the sites of one order number, where anything was built that could have made them so."""
-    return repeated_numbers((slug, str(card["order"])) for slug, card in (read_cards(sites) if stale else ()))
+def _alike(cards: Mapping[str, dict[str, Any]]) -> tuple[Problem, ...]:
+    """Return the sites of one order number."""
+    return repeated_numbers((slug, str(card["order"])) for slug, card in cards.items())
 
 
 def _build_one(job: _Job) -> Built:
