@@ -8,8 +8,10 @@ from functools import lru_cache
 
 from markupsafe import Markup, escape
 
-Leaf = Callable[[str], str]
 _SUM, _PRODUCT, _POWER, _ATOM = 1, 2, 3, 4
+Bound = tuple[str, int]
+"""Markup, and how tightly it binds."""
+Leaf = Callable[[str], Bound]
 _TIMES = "<mo>·</mo>"
 _GREEK = {
     "alpha": "α",
@@ -48,23 +50,28 @@ def symbol_text(symbol: str) -> Markup:
 @lru_cache(maxsize=1024)
 def formula_markup(symbol: str, expression: str) -> Markup:
     """Return ``symbol = expression`` in symbols."""
-    return _equation(symbol_markup(symbol) if symbol else "", expression, symbol_markup)
+    return _equation(symbol_markup(symbol) if symbol else "", expression, _symbol)
 
 
 def numbers_markup(symbol: str, expression: str, numbers: Mapping[str, tuple[str, str]]) -> Markup:
     """Return ``symbol = expression`` with each symbol's value and unit from ``numbers`` put in its place."""
 
-    def put_in(name: str) -> str:
-        if name not in numbers:
-            return symbol_markup(name)
-        value, unit = numbers[name]
-        return f"<mn>{escape(value)}</mn>{_unit(unit)}"
+    def put_in(name: str) -> Bound:
+        return _amount(*numbers[name]) if name in numbers else _symbol(name)
 
     return _equation(symbol_markup(symbol) if symbol else "", expression, put_in)
 
 
-def _unit(unit: str) -> str:
-    return f"<mtext>\u00a0{escape(unit)}</mtext>" if unit else ""
+def _symbol(name: str) -> Bound:
+    return symbol_markup(name), _ATOM
+
+
+def _amount(value: str, unit: str) -> Bound:
+    """Return a value with its unit, which a power or a sign before it must not pull apart."""
+    markup = f"<mtext>{escape(value)}\u00a0{escape(unit)}</mtext>" if unit else f"<mn>{escape(value)}</mn>"
+    if value.startswith(("-", "−")):
+        return markup, _SUM
+    return markup, _PRODUCT if unit else _ATOM
 
 
 def _equation(left: str, expression: str, leaf: Leaf) -> Markup:
@@ -78,7 +85,7 @@ def _parsed(expression: str) -> ast.expr:
     return ast.parse(expression, mode="eval").body
 
 
-def _node(node: ast.expr, leaf: Leaf) -> tuple[str, int]:
+def _node(node: ast.expr, leaf: Leaf) -> Bound:
     """Return a node's markup and how tightly it binds."""
     match node:
         case ast.BinOp():
@@ -88,13 +95,21 @@ def _node(node: ast.expr, leaf: Leaf) -> tuple[str, int]:
         case ast.Call(func=ast.Name(id=name)):
             return _call(name, node.args, leaf), _ATOM
         case ast.Name(id=name):
-            return leaf(name), _ATOM
+            return leaf(name)
         case ast.Constant(value=value):
-            return f"<mn>{escape(value)}</mn>", _ATOM
+            return _number(repr(value))
     raise ValueError(f"a printed formula cannot hold {ast.unparse(node)!r}")
 
 
-def _operation(node: ast.BinOp, leaf: Leaf) -> tuple[str, int]:
+def _number(written: str) -> Bound:
+    """Return a number; a very small or large one as a power of ten, not as Python writes it."""
+    digits, _, tens = written.partition("e")
+    if not tens:
+        return f"<mn>{digits}</mn>", _ATOM
+    return f"<mn>{digits}</mn>{_TIMES}<msup><mn>10</mn><mn>{int(tens)}</mn></msup>".replace("-", "−"), _PRODUCT
+
+
+def _operation(node: ast.BinOp, leaf: Leaf) -> Bound:
     match node.op:
         case ast.Add():
             return _pair(node, leaf, _SUM, _SUM, "<mo>+</mo>"), _SUM

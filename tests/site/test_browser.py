@@ -11,7 +11,7 @@ import pytest
 
 from generator.packet.records import Control, Packet
 from generator.site.emit import Emitter
-from generator.site.landing import write_landing
+from generator.site.landing import read_cards, write_landing
 from generator.site.pages import plan_site
 
 pytestmark = pytest.mark.browser
@@ -180,7 +180,7 @@ def test_every_sheet_of_a_draft_is_marked_across_its_face(
 
 
 def test_the_list_of_orders_narrows_as_one_types(chromium: Any, site: Path) -> None:
-    landing = write_landing(site.parent)
+    landing = write_landing(site.parent, read_cards(site.parent))
     page = chromium.new_page(viewport=TABLET)
     said: list[str] = []
     page.on("console", lambda message: said.append(message.text))

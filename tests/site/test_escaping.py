@@ -12,7 +12,7 @@ import pytest
 
 from generator.packet.records import Control, Packet
 from generator.site.emit import Emitter
-from generator.site.landing import write_landing
+from generator.site.landing import read_cards, write_landing
 from generator.site.pages import plan_site
 from generator.site.printing import css_string
 
@@ -69,7 +69,7 @@ def test_the_search_index_holds_text_that_is_harmless_as_markup(named: tuple[str
 
 def test_the_list_of_orders_shows_the_name(named: tuple[str, Path]) -> None:
     name, site = named
-    text = write_landing(site.parent).read_text("utf-8")
+    text = write_landing(site.parent, read_cards(site.parent)).read_text("utf-8")
     assert f'<span class="title">{html.escape(name)}</span>' in text
 
 

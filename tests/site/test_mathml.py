@@ -45,6 +45,8 @@ def _flat(node: ET.Element) -> str:
         ("max(a, b + 1)", "y=max(a;b+1)"),
         ("ceil(n / m)", "y=⌈(n)/(m)⌉"),
         ("pi * d", "y=π·d"),
+        ("5e-05 * L", "y=5·10^(−5)·L"),
+        ("5e-05 ** 2", "y=(5·10^(−5))^(2)"),
     ],
 )
 def test_precedence_survives(expression: str, read: str) -> None:
@@ -54,6 +56,15 @@ def test_precedence_survives(expression: str, read: str) -> None:
 def test_numbers_stand_in_the_places_of_their_symbols() -> None:
     shown = flat(numbers_markup("Q", "k * U / v", {"k": ("0.8", ""), "U": ("24", "V"), "v": ("10", "mm/s")}))
     assert shown == "Q=(0.8·24\u00a0V)/(10\u00a0mm/s)"
+
+
+def test_a_power_takes_the_number_with_its_unit() -> None:
+    assert flat(numbers_markup("A", "r * a ** 2", {"r": ("1.1", ""), "a": ("2.2", "mm")})) == (
+        "A=1.1·(2.2\u00a0mm)^(2)"
+    )
+    assert flat(numbers_markup("T", "b - a * n ** 2", {"a": ("-1", "K"), "b": ("5", "K"), "n": ("3", "")})) == (
+        "T=5\u00a0K−(-1\u00a0K)·3^(2)"
+    )
 
 
 def test_a_double_index_reads_as_a_fraction() -> None:

@@ -11,7 +11,7 @@ import pytest
 
 from generator.site.editions import plan_order
 from generator.site.emit import Emitter
-from generator.site.landing import write_landing
+from generator.site.landing import read_cards, write_landing
 from generator.site.register_pages import write_register_pages
 from generator.site.sheetcode import code_text
 
@@ -261,7 +261,7 @@ def test_with_nothing_in_force_the_first_page_says_so_and_nothing_is_found(on: A
 
 
 def test_the_pages_over_all_orders_say_when_a_status_is_overdue(on: Any, plant: Any, site: Path) -> None:
-    write_landing(site.parent)
+    write_landing(site.parent, read_cards(site.parent))
     write_register_pages(site.parent, plant.archive().register, date(2026, 10, 22))
     for name in ("index.html", "register.html", "tables.html"):
         assert on(name, "2026-10-29", site.parent).locator(".late").count() == 0
@@ -281,7 +281,7 @@ def test_the_releases_that_used_one_revision_of_a_table_are_shown_alone(on: Any,
 
 
 def test_a_code_scanned_into_the_list_of_orders_is_answered_by_its_order(on: Any, plant: Any, site: Path) -> None:
-    write_landing(site.parent)
+    write_landing(site.parent, read_cards(site.parent))
     page = on("index.html", place=site.parent)
     page.fill("#filter", f"ORDER PL-2041 REV A DIGEST {digest(plant, 'A')[:12].upper()} SHEET ROW-1")
     page.keyboard.press("Enter")
