@@ -1,4 +1,4 @@
-"""Amounts and windows as a line of text; a template escapes what it is given."""
+"""Amounts and windows as a line of text; what is markup is escaped already."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from markupsafe import Markup, escape
 from generator.packet.records import Amount, Span, Value
 
 
-def amount(it: Amount) -> str:
+def shown(it: Amount) -> str:
     """Return value and unit."""
     return f"{it.value} {it.unit}" if it.unit else it.value
 
@@ -19,9 +19,20 @@ def second(it: Amount) -> Markup:
     return Markup(f"<small>{escape(it.second)} {escape(it.second_unit)}</small>")  # noqa: S704 - both are escaped
 
 
-def window(span: Span, unit: str) -> str:
-    """Return the allowed window in the first system."""
-    return _window(span.low, span.high, unit)
+def both(it: Amount) -> Markup:
+    """Return the amount, and small in the other system where the two differ."""
+    first = escape(shown(it))
+    return Markup(f"{first} {second(it)}") if it.second else first  # noqa: S704 - both are escaped
+
+
+def both_in_line(it: Amount) -> str:
+    """Return the amount, and in brackets in the other system where the two differ."""
+    return f"{shown(it)} ({it.second} {it.second_unit})" if it.second else shown(it)
+
+
+def window(span: Span, amount: Amount | None) -> str:
+    """Return the allowed window of ``amount`` in the first system."""
+    return _window(span.low, span.high, amount.unit if amount else "")
 
 
 def second_window(value: Value) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 
 from markupsafe import Markup
 
@@ -24,8 +24,8 @@ class ChangeBars:
         entry = f"#rev-{edition.mark.lower()}" if edition.control.revision else ""
         self._link = f"{home}history.html{entry}" if edition.compared_with else ""
         self._visible = [change for change in edition.changes if not isinstance(change, FiguresRetraced | Recited)]
-        self._read = changed_parts(edition.packet, self._visible)
-        self._traced = changed_parts(edition.packet, edition.changes)
+        self._read = _Same(changed_parts(edition.packet, self._visible))
+        self._traced = _Same(changed_parts(edition.packet, edition.changes))
 
     @property
     def since(self) -> str:
@@ -46,27 +46,35 @@ class ChangeBars:
         """Return the changes in a row that a reader sees on its page, likewise."""
         return parted(change for change in self._visible if any(path[:2] == ("rows", row.key) for path in change.paths))
 
-    def bar(self, part: Plain, *, traced: bool = False) -> Markup:
-        """Return the attribute that draws the bar, nothing where ``part`` reads as before.
+    @property
+    def traced(self) -> Container[object]:
+        """Return the same question where a figure counts as changed also if its value stays and its way differs."""
+        return self._traced
 
-        With ``traced`` a figure counts as changed also where its value stays and its way differs.
-        """
-        return Markup(" data-changed") if self._has(part, traced=traced) else Markup()
-
-    def word(self, part: Plain, *, traced: bool = False) -> Markup:
-        """Return the word that goes with the bar, leading to the history."""
-        if not self._has(part, traced=traced):
-            return Markup()
+    @property
+    def word(self) -> Markup:
+        """Return the word that goes with a bar, leading to the history."""
         return _WORD.format(self._link, self.since)
 
-    def _has(self, part: Plain, *, traced: bool) -> bool:
-        return id(part) in (self._traced if traced else self._read)
+    def __contains__(self, part: object) -> bool:
+        """Tell whether ``part`` of the packet reads otherwise than before."""
+        return part in self._read
 
 
-def changed_parts(packet: Packet, changes: Iterable[Change]) -> frozenset[int]:
-    """Return the identities of all records of ``packet`` in which one of ``changes`` lies."""
+class _Same(Container[object]):
+    """The records of one packet that are these very ones; equal records elsewhere in it are others."""
+
+    def __init__(self, parts: Iterable[Plain]) -> None:
+        self._ids = frozenset(map(id, parts))
+
+    def __contains__(self, part: object) -> bool:
+        return id(part) in self._ids
+
+
+def changed_parts(packet: Packet, changes: Iterable[Change]) -> tuple[Plain, ...]:
+    """Return all records of ``packet`` in which one of ``changes`` lies."""
     inside = {path[:end] for change in changes for path in _places(change) for end in range(1, len(path) + 1)}
-    return frozenset(id(part) for part in _parts(packet, (), inside))
+    return tuple(_parts(packet, (), inside))
 
 
 def _places(change: Change) -> Iterable[Path]:

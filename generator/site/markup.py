@@ -11,7 +11,7 @@ from markupsafe import Markup
 
 from generator.drawing.signs import SIGNS
 from generator.packet.records import Callout, RunEvent, TracePoint
-from generator.site.amounts import amount, second, second_window, window
+from generator.site.amounts import both, both_in_line, second, second_window, shown, window
 from generator.site.compiled import keep_compiled
 from generator.site.marks import gauge, scannable
 from generator.site.mathml import formula_markup, numbers_markup, symbol_text
@@ -33,21 +33,22 @@ def _environment() -> Environment:
         auto_reload=False,
     )
     keep_compiled(environment)
-    environment.globals.update(
-        sign_names=SIGNS,
-        amount=amount,
+    environment.globals.update(sign_names=SIGNS, by_key=_by_key)
+    environment.filters.update(
+        shown=shown,
         second=second,
+        both=both,
+        both_in_line=both_in_line,
         window=window,
         second_window=second_window,
         scannable=scannable,
         gauge=gauge,
         in_symbols=_in_symbols,
         in_numbers=_in_numbers,
-        by_key=_by_key,
+        reason=_reason,
+        symbol=symbol_text,
+        drawn=Markup,  # only for pictures, which the drawing room writes and escapes
     )
-    environment.filters["reason"] = _reason
-    environment.filters["symbol"] = symbol_text
-    environment.filters["drawn"] = Markup  # only for pictures, which the drawing room writes and escapes
     return environment
 
 
