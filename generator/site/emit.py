@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+from collections.abc import Collection
+from io import FileIO
 from pathlib import Path
 
 from generator.site.assets import STORE, AlikeFiles, SharedAssets, lay_assets, share_assets
@@ -51,11 +54,28 @@ class Emitter:
             (fresh / name).parent.mkdir(parents=True, exist_ok=True)
             (fresh / name).write_bytes(content)
         write_card(plan, fresh, fingerprint)
-        inspect(fresh, [page.path for page in plan.pages])
-        write_manifest(fresh, {**assets.files, **alike})
+        linked = {**assets.files, **alike}
+        written = _contents(fresh, linked)
+        inspect({page.path: written[page.path] for page in plan.pages}, {*written, *linked})
+        write_manifest(fresh, written, linked)
 
     def _shared(self) -> SharedAssets:
         if self._assets is None:
             overrides, theme = self._press.theme_folders
             self._assets = share_assets(theme, overrides, self._site_root)
         return self._assets
+
+
+def _contents(site: Path, linked: Collection[str]) -> dict[str, bytes]:
+    """Return every file of ``site`` but the ``linked`` ones, by its path inside."""
+    found: dict[str, bytes] = {}
+    for folder, _, names in os.walk(site):
+        inside = Path(folder).relative_to(site).as_posix()
+        paths = (name if inside == "." else f"{inside}/{name}" for name in names)
+        found.update((path, _content(f"{site}/{path}")) for path in paths if path not in linked)
+    return found
+
+
+def _content(path: str) -> bytes:
+    with FileIO(path) as file:
+        return file.read()

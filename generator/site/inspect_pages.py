@@ -5,9 +5,8 @@ from __future__ import annotations
 import html
 import posixpath
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from functools import lru_cache
-from pathlib import Path
 from typing import NamedTuple
 from urllib.parse import unquote, urlsplit
 
@@ -35,14 +34,12 @@ class _Reference(NamedTuple):
     tag: str
 
 
-def inspect(site: Path, pages: Iterable[str]) -> None:
-    """Raise BrokenSiteError with every fault in ``pages`` (paths inside ``site``); other files are only targets."""
-    files = {path.relative_to(site).as_posix() for path in site.rglob("*") if path.is_file()}
+def inspect(pages: Mapping[str, bytes], files: Collection[str]) -> None:
+    """Raise BrokenSiteError with every fault in ``pages``, by path inside the site whose paths are ``files``."""
     anchors: dict[str, set[str]] = {}
     references: dict[_Reference, str] = {}
     problems: list[Problem] = []
-    for page in pages:
-        content = (site / page).read_bytes()
+    for page, content in pages.items():
         anchors[page] = set()
         folder = posixpath.dirname(page)
         problems += _unlawful_blocks(page, content)
@@ -111,7 +108,9 @@ def _twice(page: str, anchor: str, seen: set[str]) -> Iterator[Problem]:
         yield _problem(page, "id", anchor, "stands twice on the page", "give each place its own name")
 
 
-def _check(page: str, reference: _Reference, anchors: Mapping[str, set[str]], files: set[str]) -> Iterator[Problem]:
+def _check(
+    page: str, reference: _Reference, anchors: Mapping[str, set[str]], files: Collection[str]
+) -> Iterator[Problem]:
     parts = urlsplit(reference.target)
     fault, remedy = "", ""
     if parts.scheme or parts.netloc:
