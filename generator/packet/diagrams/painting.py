@@ -43,12 +43,14 @@ def ranks(outlines: Sequence[Outline], boxes: Sequence[Box], eye: Point3) -> lis
     """
     sheets = [_sheet(outline, box, eye) for outline, box in zip(outlines, boxes, strict=True)]
     order = sorted(range(len(sheets)), key=lambda index: sheets[index].nearness)
+    covered = {
+        index: [other for other in order if other != index and _over(sheets[index], sheets[other])] for index in order
+    }
     found = [0] * len(sheets)
     for _ in sheets:
         before = list(found)
         for index in order:
-            below = (found[other] + 1 for other in order if other != index and _over(sheets[index], sheets[other]))
-            found[index] = min(max(below, default=0), len(sheets) - 1)
+            found[index] = min(max((found[other] + 1 for other in covered[index]), default=0), len(sheets) - 1)
         if found == before:
             break
     return found

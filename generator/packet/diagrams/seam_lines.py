@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from generator.drawing.boxes import Box, Crowd, Spot2, around, hull
@@ -78,30 +78,45 @@ def _arrow_beside(points: Sequence[Spot2]) -> tuple[Spot2, Spot2]:
 
 def on_line(points: Sequence[Spot2], share: float) -> tuple[Spot2, Spot2]:
     """Return the point at ``share`` of the length of a line, and the unit direction there."""
-    left = share * _length(points)
-    for start, end in pairwise(points):
-        span = math.dist(start, end)
+    return on_line_at(points, (share,))[0]
+
+
+def on_line_at(points: Sequence[Spot2], shares: Iterable[float]) -> list[tuple[Spot2, Spot2]]:
+    """Return for each of ``shares`` of the length of a line the point there, and the unit direction."""
+    spans = _spans(points)
+    length = sum(spans)
+    return [_at(points, spans, share * length) for share in shares]
+
+
+def _at(points: Sequence[Spot2], spans: Sequence[float], left: float) -> tuple[Spot2, Spot2]:
+    for index, span in enumerate(spans):
         if left <= span and span > 0:
-            way = unit(start, end)
+            start = points[index]
+            way = unit(start, points[index + 1])
             return (start[0] + way[0] * left, start[1] + way[1] * left), way
         left -= span
     return points[-1], unit(points[-2], points[-1])
 
 
+def _spans(points: Sequence[Spot2]) -> list[float]:
+    return [math.dist(one, other) for one, other in pairwise(points)]
+
+
 def _length(points: Sequence[Spot2]) -> float:
-    return sum(math.dist(one, other) for one, other in pairwise(points))
+    return sum(_spans(points))
 
 
 def note_seam(crowd: Crowd, points: Sequence[Spot2]) -> None:
     """Keep labels off a seam, its ends and its arrow."""
-    beside = () if _length(points) >= _LONG_ENOUGH else _arrow_beside(points)
+    length = _length(points)
+    beside = () if length >= _LONG_ENOUGH else _arrow_beside(points)
     for point in (points[0], points[-1], on_line(points, _HEAD_AT)[0]):
         crowd.block(around(point, 8.5))
     if beside:
         crowd.block(hull(beside).grown(5))
-    steps = max(2, round(_length(points) / 9))
-    for step in range(1, steps):
-        crowd.block(around(on_line(points, step / steps)[0], 4.5))
+    steps = max(2, round(length / 9))
+    for point, _ in on_line_at(points, (step / steps for step in range(1, steps))):
+        crowd.block(around(point, 4.5))
 
 
 def place_numbers(

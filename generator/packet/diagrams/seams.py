@@ -14,7 +14,7 @@ from generator.packet.diagrams.geometry import Ghost, Point3, Scene, SeamLine
 from generator.packet.diagrams.layout import EDGE, PAD, TEXT, WIDTH, Block, Frame, arrange, block_around
 from generator.packet.diagrams.parts import draw_datum, draw_ghost, draw_parts, note_outlines
 from generator.packet.diagrams.pictorial import seam_overview
-from generator.packet.diagrams.seam_lines import draw_seam, draw_thin, note_seam, on_line, place_numbers
+from generator.packet.diagrams.seam_lines import draw_seam, draw_thin, note_seam, on_line_at, place_numbers
 from generator.packet.diagrams.seam_words import caption, description, legend_entries
 from generator.packet.diagrams.side_by_side import apart
 from generator.packet.diagrams.symbols import WeldSymbol, draw_reference, draw_symbol, place_symbol, sign_of
@@ -156,7 +156,7 @@ def _draw_symbols(
         symbol = WeldSymbol(sign_of(seam.joint), seam.size, f"{seam.process} {seam.position}".strip())
         kinds.setdefault(symbol, []).append(index)
     for symbol, members in kinds.items():
-        targets = [on_line(flat[member], share)[0] for member in members[:_POINTED_AT] for share in _POINTS]
+        targets = [at for member in members[:_POINTED_AT] for at, _ in on_line_at(flat[member], _POINTS)]
         found = place_symbol(symbol, targets, drawn.crowd, bounds)
         if found:
             draw_symbol(drawn.sheet, symbol, found)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from generator.drawing.boxes import Spot2
-from generator.packet.diagrams.seam_lines import on_line
+from generator.packet.diagrams.seam_lines import on_line_at
 
 APART_PX = 15.0
 _SHARES = (0.2, 0.5, 0.8)
@@ -29,11 +29,11 @@ def _gap(one: Sequence[Spot2], other: Sequence[Spot2]) -> Spot2 | None:
     if math.dist(one[0], other[0]) > APART_PX and math.dist(one[0], other[-1]) > APART_PX:
         return None
     back = math.dist(one[0], other[0]) > math.dist(one[0], other[-1])
-    pairs = [(on_line(one, share)[0], on_line(other, 1 - share if back else share)[0]) for share in _SHARES]
-    if any(math.dist(*pair) >= APART_PX for pair in pairs):
+    along = on_line_at(one, _SHARES)
+    beside = on_line_at(other, [1 - share for share in _SHARES] if back else _SHARES)
+    if any(math.dist(here, there) >= APART_PX for (here, _), (there, _) in zip(along, beside, strict=True)):
         return None
-    (x, y), (a, b) = pairs[1]
-    way = on_line(one, 0.5)[1]
+    ((x, y), way), ((a, b), _) = along[1], beside[1]
     across = (-way[1], way[0])
     distance = (a - x) * across[0] + (b - y) * across[1]
     side = 1.0 if distance >= 0 else -1.0
