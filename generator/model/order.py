@@ -79,6 +79,7 @@ class Seam(Record):
     """One arc seam of one arm; exactly one of throat and leg for fillets, gap for butts.
 
     A butt may also ask for its cap, width and height above the sheet; without, the chart's middle speed is used.
+    ``set_number`` is the number under which the arm's welding control keeps the settings of the seam.
     """
 
     id: Mark
@@ -93,14 +94,19 @@ class Seam(Record):
     cap_height: Length | None = None
     work_angle: Angle | None = None
     travel_angle: Angle | None = None
+    set_number: Whole | None = None
     path: Path
 
 
 class StackUp(Record):
-    """Two or three sheets between the caps, named from the moving cap's side."""
+    """Two or three sheets between the caps, named from the moving cap's side.
+
+    ``set_number`` is the number under which the arms' welding controls keep the settings of its spots.
+    """
 
     id: Mark
     sheets: Annotated[tuple[Mark, ...], Field(min_length=2, max_length=3)]
+    set_number: Whole | None = None
 
 
 class Spot(Record):
@@ -115,6 +121,8 @@ class Spot(Record):
 
 
 class _RowBase(Record):
+    """What rows of every process say; ``clamps`` stand in the order in which they are closed."""
+
     name: Name
     cell: Mark
     arms: tuple[Mark, Mark]
@@ -122,6 +130,7 @@ class _RowBase(Record):
     datum: Text
     fixture: Name
     parts: Annotated[tuple[Part, ...], Field(min_length=1)]
+    clamps: Annotated[tuple[Name, ...], Field(max_length=40)] = ()
     notes: tuple[Text, ...] = ()
 
 

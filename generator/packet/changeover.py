@@ -91,10 +91,10 @@ def _consumables(view: RowView) -> Iterator[tuple[_Key, str]]:
 def _settings(view: RowView) -> Iterator[tuple[_Key, str]]:
     found: dict[str, dict[str, dict[str, list[str]]]] = {}
     for group in view.groups:
-        for value in group.dialled:
+        numbered = [("Set", group.set_number)] if group.set_number else []
+        for label, text in (*numbered, *((value.label, amount_text(value)) for value in group.dialled)):
             for arm in group.arms:
-                texts = found.setdefault(value.label, {}).setdefault(arm, {})
-                texts.setdefault(amount_text(value), []).append(group.name)
+                found.setdefault(label, {}).setdefault(arm, {}).setdefault(text, []).append(group.name)
     for label, arms in found.items():
         for arm, texts in arms.items():
             yield from (((label, arm), text) for text in _texts(texts))
@@ -142,6 +142,8 @@ def _do(name: str, arms: str, was: str, now: str) -> str:
 def _verb(name: str) -> str:
     if name == "Program":
         return "Load the program"
+    if name == "Set":
+        return "Open the set"
     return f"{'Check' if name in ('Work angle', 'Travel angle') else 'Set'} {inside(name)}"
 
 

@@ -15,13 +15,13 @@ from generator.process.trace import Verdict
 
 
 def setting_groups(settings: Iterable[WeldSettings], showing: Showing) -> tuple[SettingGroup, ...]:
-    """Return the groups of a row: welds for which everything dialled, its windows and its origin read the same.
+    """Return the groups of a row: welds of one set number whose dialled values, windows and origins read the same.
 
     What follows and differs, such as the length welded by each arm, is kept for each with whose it is.
     """
     merged: dict[tuple[object, ...], list[WeldSettings]] = {}
     for each in settings:
-        merged.setdefault((each.runs, *map(print_of, each.dialled)), []).append(each)
+        merged.setdefault((each.runs, each.set_number, *map(print_of, each.dialled)), []).append(each)
     return told_apart([_group(alike, showing) for alike in merged.values()])
 
 
@@ -38,6 +38,7 @@ def _group(alike: Sequence[WeldSettings], showing: Showing) -> SettingGroup:
         dialled=tuple(value_of(joined(column), showing, first.key) for column in columns),
         derived=tuple(following(alike, showing)),
         checks=tuple(dict.fromkeys(check_of(verdict) for each in alike for verdict in each.verdicts)),
+        set_number="" if first.set_number is None else str(first.set_number),
     )
 
 

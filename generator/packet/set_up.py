@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from generator.model.machines import Arm
@@ -123,22 +123,36 @@ def _parts(view: RowView) -> Iterator[Draft]:
             value=f"{thickness} {material.id}",
             topics=("parts",),
         )
-    yield Draft("Close the clamps in their order.", see="No gap opens between the parts.", topics=("clamps",))
+    yield from _clamps(view.row.clamps)
+
+
+def _clamps(clamps: Sequence[str]) -> Iterator[Draft]:
+    shut = "No gap opens between the parts."
+    if not clamps:
+        yield Draft("Close every clamp.", see=shut, topics=("clamps",))
+    for number, clamp in enumerate(clamps, start=1):
+        see = shut if number == len(clamps) else "It is fully home."
+        yield Draft(f"Close clamp {number} of {len(clamps)}.", see=see, value=clamp, topics=("clamps",))
 
 
 def _settings(view: RowView) -> Iterator[Draft]:
-    alike: dict[tuple[Draft, ...], list[SettingGroup]] = {}
+    alike: dict[tuple[str, tuple[Draft, ...]], list[SettingGroup]] = {}
     for group in view.groups:
         settings = tuple(_setting(value) for value in group.dialled)
-        alike.setdefault(settings, []).append(group)
-    for settings, groups in alike.items():
+        alike.setdefault((group.set_number, settings), []).append(group)
+    for (number, settings), groups in alike.items():
         arms = listed(dict.fromkeys(arm for group in groups for arm in group.arms))
-        yield Draft(
-            f"Open the settings of these welds on {arms}.",
-            see=joined(dict.fromkeys(group.title for group in groups)),
-            value=_which([weld for group in groups for weld in group.welds]),
-        )
+        yield _opened(number, arms, groups)
         yield from (replace(setting, do=f"{setting.do} on {arms}.") for setting in settings)
+
+
+def _opened(number: str, arms: str, groups: Sequence[SettingGroup]) -> Draft:
+    """Return the step that calls up, on the welding controls, the place where the settings are kept."""
+    titles = joined(dict.fromkeys(group.title for group in groups))
+    welds = _which([weld for group in groups for weld in group.welds])
+    if number:
+        return Draft(f"Open the set of these welds on {arms}.", see=joined((titles, welds)), value=f"set {number}")
+    return Draft(f"Open the settings of these welds on {arms}.", see=titles, value=welds)
 
 
 def _which(welds: list[str]) -> str:

@@ -24,8 +24,12 @@ def _row(row: RowSheet) -> Iterator[str]:
     programs = ", ".join(f"{program.arm} {program.number}" for program in row.programs)
     yield f"row {row.number}  {row.name}  cell {row.cell}  {row.process} {row.process_name}  programs {programs}"
     for group in row.groups:
-        yield f"  {group.title}  arms {listed(group.arms)}  welds {some(group.welds)}{_runs(group)}"
+        yield f"  {group.title}  arms {listed(group.arms)}{_set(group)}  welds {some(group.welds)}{_runs(group)}"
         yield from _table([_HEADS, *_cells(group)])
+
+
+def _set(group: SettingGroup) -> str:
+    return f"  set {group.set_number}" if group.set_number else ""
 
 
 def _runs(group: SettingGroup) -> str:

@@ -22,6 +22,7 @@ class WeldSettings:
         dialled: figures that the setter sets, in the order of setting.
         derived: figures that follow, such as heat input or the least weld diameter.
         verdicts: checks of these settings against machine, chart and physics.
+        set_number: number under which the arm's welding control keeps them; None where the order gives none.
 
     """
 
@@ -33,6 +34,7 @@ class WeldSettings:
     dialled: tuple[Figure, ...]
     derived: tuple[Figure, ...]
     verdicts: tuple[Verdict, ...]
+    set_number: int | None = None
 
     def figures(self) -> Iterator[Figure]:
         """Yield all figures, dialled first."""

@@ -11,7 +11,7 @@ from generator.sources.places import KeyPath, Places
 from generator.sources.sheet import Column, Sheet
 from generator.units import kinds
 
-_WORDS = ("arm", "joint", "position", "part 1", "part 2")
+_WORDS = ("arm", "joint", "position", "part 1", "part 2", "set number")
 _LENGTHS = ("throat", "leg", "gap", "cap width", "cap height")
 _ANGLES = ("work angle", "travel angle")
 _TOLD_ONCE = (*_WORDS, *_LENGTHS, *_ANGLES)

@@ -109,3 +109,15 @@ def test_messages_stand_at_the_cells_of_their_own_rows(make: Any) -> None:
         "Lock out cell C5 before you go in.": ("lockout",),
         "Lock out cell C1 before you go in.": ("lockout",),
     }
+
+
+def test_another_set_is_opened_at_the_changeover(make: Any) -> None:
+    def under(number: int) -> Any:
+        return lambda result: replace(
+            result, settings=tuple(replace(each, set_number=number) for each in result.settings)
+        )
+
+    earlier = make.views(make.spot_row(), change=under(4))
+    views = make.views(make.spot_row(), change=under(5))
+    line = _line(changeover(views, Previous(earlier[0].order, earlier), messages(views)), "Set, C5A and C5B")
+    assert (line.before, line.after, line.do) == ("4", "5", "Open the set on C5A and C5B.")

@@ -161,6 +161,40 @@ def test_stacks_set_alike_are_set_once_for_all_their_welds(make: Any) -> None:
     assert len([step for step in steps if step.do == "Set weld current on C5A."]) == 1
 
 
+def test_a_numbered_set_is_opened_by_its_number(make: Any) -> None:
+    (view,) = make.views(
+        make.spot_row(),
+        change=lambda found: replace(found, settings=(replace(make.spot_settings("C5A", ("A1",)), set_number=12),)),
+    )
+    (opened,) = (step for step in set_up_steps(view, ()) if step.do.startswith("Open the set"))
+    assert (opened.do, opened.see, opened.value) == ("Open the set of these welds on C5A.", "Stack k1; A1", "set 12")
+    assert view.groups[0].set_number == "12"
+
+
+def test_welds_set_alike_under_two_numbers_are_opened_one_after_the_other(make: Any) -> None:
+    def two(found: Any) -> Any:
+        settings = (replace(make.spot_settings("C5A", (f"A{key}",), key=f"k{key}"), set_number=key) for key in (1, 2))
+        return replace(found, settings=tuple(settings))
+
+    (view,) = make.views(make.spot_row(), change=two)
+    opened = [step.value for step in set_up_steps(view, ()) if step.do.startswith("Open the set")]
+    assert opened == ["set 1", "set 2"]
+
+
+def test_clamps_are_closed_one_by_one_in_their_order(make: Any) -> None:
+    (view,) = make.views(make.spot_row(clamps=["K1 panel", "K2 strip"]))
+    closed = [(step.do, step.value, step.see) for step in set_up_steps(view, ()) if step.do.startswith("Close")]
+    assert closed == [
+        ("Close clamp 1 of 2.", "K1 panel", "It is fully home."),
+        ("Close clamp 2 of 2.", "K2 strip", "No gap opens between the parts."),
+    ]
+
+
+def test_without_an_order_of_clamps_all_are_closed(make: Any) -> None:
+    (view,) = make.views(make.spot_row())
+    assert "Close every clamp." in [step.do for step in set_up_steps(view, ())]
+
+
 def test_coupon_check_of_another_quality_level_is_left_out(views: Any, make: Any) -> None:
     assert "No undercut" not in str(prove_steps(views[0], ()))
     (strict,) = make.views(make.arc_row(quality="B"))

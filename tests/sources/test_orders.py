@@ -204,6 +204,14 @@ def test_seams_come_from_a_list_of_the_points_of_their_paths(load: Load, folder:
     assert (listed.seams[1].arm, listed.seams[1].joint, len(listed.seams[1].path.pieces)) == ("C1B", "lap fillet", 1)
 
 
+def test_a_list_of_seams_may_number_their_sets(load: Load, folder: Path) -> None:
+    lines = zip(SEAMS.splitlines(), ("set number", "3", "", "", "", "4", "4"), strict=True)
+    with_seam_list(folder, "".join(f"{line};{number}\n" for line, number in lines))
+    row = load().order.rows[0]
+    assert isinstance(row, ArcRow)
+    assert [seam.set_number for seam in row.seams] == [3, 4]
+
+
 @pytest.mark.parametrize(
     ("old", "new", "place", "words"),
     [

@@ -18,7 +18,10 @@ class Check(Plain):
 
 
 class SettingGroup(Plain):
-    """Welds that are set alike on one or both arms; ``name`` is the title as it stands inside a sentence, shorter."""
+    """Welds that are set alike on one or both arms; ``name`` is the title as it stands inside a sentence, shorter.
+
+    ``set_number`` is what the welding controls keep the settings under, empty where the order does not say.
+    """
 
     key: str
     title: str
@@ -29,3 +32,4 @@ class SettingGroup(Plain):
     derived: tuple[Value, ...]
     checks: tuple[Check, ...]
     name: str = ""
+    set_number: str = ""

@@ -93,7 +93,7 @@ def _part(row: ArcRow, name: str) -> Part:
 
 def _alike(seam: Seam, row: ArcRow) -> Iterator[object]:
     """Yield everything that decides the settings of a seam; sizes rounded to drop noise of a unit's conversion."""
-    yield from (seam.arm, seam.joint, seam.position, str(seam.work_angle), str(seam.travel_angle))
+    yield from (seam.arm, seam.joint, seam.position, str(seam.work_angle), str(seam.travel_angle), seam.set_number)
     parts = (_part(row, name) for name in seam.parts)
     yield from sorted((part.material, round(in_mm(part.thickness), 9)) for part in parts)
     for size in (getattr(seam, name) for name in _SIZES):

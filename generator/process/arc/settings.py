@@ -93,6 +93,7 @@ def settings_of(ask: Ask, key: str, named: str | None, shop: Shop) -> WeldSettin
         dialled=dialled,
         derived=derived,
         verdicts=(*verdicts, *_plausible(ask, (*dialled, *derived), shop)),
+        set_number=ask.seam.set_number,
     )
 
 

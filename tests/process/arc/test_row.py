@@ -327,3 +327,36 @@ def test_a_zinc_coat_under_an_arc_is_warned_of(bench: Any) -> None:
     told = [verdict for verdict in arc_row(bench.row(parts=parts), of_shop).verdicts if verdict.key == "coating"]
     assert [(verdict.subject, verdict.passed) for verdict in told] == [("part plate", None)]
     assert not [verdict for verdict in arc_row(bench.row(), bench.shop()).verdicts if verdict.key == "coating"]
+
+
+def numbered(bench: Any, *numbers: str, **second: Any) -> Any:
+    one = {"set number": numbers[0]} if numbers[0] else {}
+    two = {"set number": numbers[1]} if numbers[1] else {}
+    return bench.row(bench.seam("S1", **one), bench.seam("S2", **second, **two))
+
+
+def test_seams_of_one_number_are_one_group_that_carries_it(bench: Any) -> None:
+    (settings,) = arc_row(numbered(bench, "7", "7"), bench.shop()).settings
+    assert (settings.welds, settings.set_number) == (("S1", "S2"), 7)
+
+
+def test_seams_set_alike_under_two_numbers_are_two_groups(bench: Any) -> None:
+    found = arc_row(numbered(bench, "7", "8"), bench.shop()).settings
+    assert [(each.welds, each.set_number) for each in found] == [(("S1",), 7), (("S2",), 8)]
+
+
+def test_one_number_for_seams_that_are_set_differently_is_refused_with_what_differs(bench: Any) -> None:
+    row = numbered(bench, "7", "7", throat="2.3 mm")
+    with pytest.raises(OutOfRangeError) as told:
+        arc_row(row, bench.shop())
+    (problem,) = told.value.problems
+    assert (problem.key, problem.value) == ("seams[1].set number", "7")
+    assert problem.message.replace("\N{NO-BREAK SPACE}", " ") == (
+        "set 7 of A would hold two settings: travel speed 7.8 mm/s for S1 and 8.5 mm/s for S2"
+    )
+    assert problem.remedy == "give welds that are set differently numbers of their own"
+
+
+def test_an_order_that_numbers_no_seam_has_no_number(bench: Any) -> None:
+    (settings,) = arc_row(numbered(bench, "", ""), bench.shop()).settings
+    assert settings.set_number is None
