@@ -67,7 +67,8 @@ def _arm_plan(name: str, figures: tuple[Figure, ...], found: RowResult, time_of_
     burning = total(of_arm(found, name), "arc_time", "s")
     share = arc_share.work(arc_time=burning, time_of_row=time_of_row)
     planned = plant.duty_planning_share
-    text = f"the arc burns for {shown(share.result, '%')} of the row's time, {as_written(planned)} is planned"
+    share_text = f"the arc burns for {shown(share.result, '%')} of the row's time"
+    text = f"{share_text}; at most {as_written(planned)}, the share that the works plans its power sources for"
     passed = magnitude(share.result, "%") <= magnitude(planned, "%")
     verdict = Verdict("arc_share", name, text, passed, "table of plant, duty planning share")
     return ArmPlan(name, (*figures, result(SHARE, share)), (verdict,))

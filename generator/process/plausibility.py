@@ -54,9 +54,19 @@ def check_plausible(  # noqa: PLR0917 - one question, asked by both processes
     admitting = next((limit for limit in fitting if _admits(limit, value)), None)
     if admitting is None:
         raise _implausible(name, value, process, base, fitting)
-    found = plain(significant(exact(value, spelling(value)), 4).normalize())
-    text = f"{with_unit(found, spelling(value))} lies within {admitting.lowest} to {admitting.highest}"
+    text = f"{_beside(value, admitting)} lies within {admitting.lowest} to {admitting.highest}"
     return Verdict(f"plausible_{figure_key}", name, text, passed=True, source=admitting.source)
+
+
+def _beside(value: Quantity, limit: Limit) -> str:
+    """Return the value as written, and in brackets in the unit of the limit where that is another."""
+    unit, bound = spelling(value), _unit(limit.lowest, BOUNDED[limit.quantity])
+    written = _digits(value, unit, 4)
+    return written if unit == bound else f"{written} ({_digits(value, bound, 3)})"
+
+
+def _digits(value: Quantity, unit: str, count: int) -> str:
+    return with_unit(plain(significant(exact(value, unit), count).normalize()), unit)
 
 
 def _fits(limit: Limit, key: str, process: str, base: str, coatings: set[str]) -> bool:
@@ -67,6 +77,11 @@ def _fits(limit: Limit, key: str, process: str, base: str, coatings: set[str]) -
 @lru_cache(maxsize=1024)
 def _bound(text: str, kind: Kind) -> float:
     return magnitude(parse(text, kind), kind.unit)
+
+
+@lru_cache(maxsize=1024)
+def _unit(text: str, kind: Kind) -> str:
+    return spelling(parse(text, kind))
 
 
 def _admits(limit: Limit, value: Quantity) -> bool:

@@ -50,6 +50,15 @@ def test_a_value_on_a_bound_is_plausible(at: Quantity) -> None:
     assert (verdict.passed, verdict.source) == (True, "source one")
 
 
+def test_the_verdict_shows_the_value_also_in_the_unit_of_the_bounds() -> None:
+    def told(value: Quantity) -> str:
+        verdict = check_plausible("weld_current", value, "21", "low-carbon steel", ("none",), LIMITS)
+        return verdict.text.replace("\N{NO-BREAK SPACE}", " ")
+
+    assert told(quantity(8.4, "kA")) == "8.4 kA lies within 3 kA to 20 kA"
+    assert told(quantity(8450, "A")) == "8450 A (8.45 kA) lies within 3 kA to 20 kA"
+
+
 def test_a_limit_for_a_coating_holds_for_that_coating_only() -> None:
     value = quantity(25, "kA")
     assert check_plausible("weld_current", value, "21", "low-carbon steel", ("hot-dip zinc",), LIMITS).passed is True
