@@ -19,6 +19,7 @@ from generator.revisions.changes import (
 )
 from generator.revisions.citations import cited_anew, revised_tables
 from generator.revisions.naming import NAMINGS, Place, field_words
+from generator.revisions.pairing import paired
 from generator.revisions.trace_reasons import amount_words, both_amounts, trace_reasons
 from generator.revisions.weld_diff import weld_changes
 
@@ -178,12 +179,16 @@ def _told_lists(old: Sequence[object], new: Sequence[object], at: Place) -> Iter
     matcher = SequenceMatcher(None, [_told(item) for item in old], [_told(item) for item in new], autojunk=False)
     for _, start, end, other_start, other_end in matcher.get_opcodes():
         before, after = old[start:end], new[other_start:other_end]
-        for number, (one, other) in enumerate(zip(before, after, strict=False), start=other_start + 1):
-            yield from _compare(one, other, at.into(str(number), _numbered(other, number)))
-        for number, item in enumerate(before[len(after) :], start=start + len(after) + 1):
-            yield Removed(at.whole, ((*at.path, str(number)),), _quoted(item, number))
-        for number, item in enumerate(after[len(before) :], start=other_start + len(before) + 1):
-            yield Added(at.whole, ((*at.path, str(number)),), _quoted(item, number))
+        pairs = paired([_told(item) for item in before], [_told(item) for item in after])
+        for index in (index for index in range(len(before)) if index not in pairs.values()):
+            number = start + index + 1
+            yield Removed(at.whole, ((*at.path, str(number)),), _quoted(before[index], number))
+        for index, item in enumerate(after):
+            number = other_start + index + 1
+            if index in pairs:
+                yield from _compare(before[pairs[index]], item, at.into(str(number), _numbered(item, number)))
+            else:
+                yield Added(at.whole, ((*at.path, str(number)),), _quoted(item, number))
 
 
 def _told(item: object) -> str:

@@ -1,0 +1,45 @@
+"""Which sentence of a changed passage became which."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from difflib import SequenceMatcher
+
+_ALIKE = 0.5
+"""Share of words in common from which one sentence counts as the other, reworded."""
+
+
+def paired(before: Sequence[str], after: Sequence[str]) -> dict[int, int]:
+    """Return, for the places in ``after`` that have one, the place in ``before`` of the sentence that they reword.
+
+    Passages of one length are taken sentence by sentence. Otherwise sentences are paired, in their order, so that
+    the pairs have as many words in common as can be; what is hardly alike is left alone.
+    """
+    if len(before) == len(after):
+        return {place: place for place in range(len(after))}
+    best: dict[tuple[int, int], tuple[float, dict[int, int]]] = {}
+    for old in range(len(before) + 1):
+        for new in range(len(after) + 1):
+            best[old, new] = max(_ways(best, old, new, before, after), key=lambda way: way[0], default=(0.0, {}))
+    return best[len(before), len(after)][1]
+
+
+def _ways(
+    best: dict[tuple[int, int], tuple[float, dict[int, int]]],
+    old: int,
+    new: int,
+    before: Sequence[str],
+    after: Sequence[str],
+) -> list[tuple[float, dict[int, int]]]:
+    """Return what pairing the first ``old`` and ``new`` sentences can come to: a pair at the end, or none."""
+    ways = [best[place] for place in ((old - 1, new), (old, new - 1)) if place in best]
+    if old and new:
+        alike = _likeness(before[old - 1], after[new - 1])
+        score, pairs = best[old - 1, new - 1]
+        if alike >= _ALIKE:
+            ways.append((score + alike, {**pairs, new - 1: old - 1}))
+    return ways
+
+
+def _likeness(one: str, other: str) -> float:
+    return SequenceMatcher(None, one.split(), other.split(), autojunk=False).ratio()
