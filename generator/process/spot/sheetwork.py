@@ -18,8 +18,8 @@ from generator.process.readings import LEAST, Shown, doubts, rounded_result
 from generator.process.spot.formulas import edge_distance, pitch_of_three_sheets, weld_diameter
 from generator.process.spot.schedule import choose_schedule
 from generator.process.spot.stack import Stack, governing, limit_verdicts
-from generator.process.trace import Figure, Given, Lookup, Name, Remark, Verdict, Weight
-from generator.units import exact, kinds, quantity
+from generator.process.trace import Figure, Given, Lookup, Name, Remark, Step, Verdict, Weight
+from generator.units import Quantity, exact, kinds, quantity
 
 GOVERNING = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)
 LEAST_DIAMETER = Name("least_weld_diameter", "Least weld diameter", "d_min", kinds.LENGTH)
@@ -62,7 +62,7 @@ def sheet_work(stack: Stack, row: SpotRow, shop: Shop) -> SheetWork:
     with gathering.step():
         place = locate(schedule, governed.result)
     with gathering.step():
-        pitch, overlap = _pitch(stack, locate(spacing, governed.result), shop)
+        steps, pitch, overlap = _pitch(stack, locate(spacing, governed.result), shop)
     gathering.finish(OutOfRangeError)
     edge = edge_distance.work(least_overlap=overlap.result)
     least, aimed = (_diameter(name, schedule, governed) for name in (LEAST_DIAMETER, AIMED_DIAMETER))
@@ -75,12 +75,12 @@ def sheet_work(stack: Stack, row: SpotRow, shop: Shop) -> SheetWork:
             _governing_figure(stack, schedule, governed),
             least,
             aimed,
-            _spaced(PITCH, pitch),
-            _spaced(OVERLAP, (overlap,)),
-            _spaced(EDGE, (overlap, edge)),
+            rounded_result(PITCH, pitch, _PLAN, steps),
+            rounded_result(OVERLAP, overlap.result, _PLAN, (overlap,)),
+            rounded_result(EDGE, edge.result, _PLAN, (overlap, edge)),
         ),
         verdicts=verdicts,
-        pitch=in_mm(pitch[-1].result),
+        pitch=in_mm(pitch),
         edge=in_mm(edge.result),
         spacing=f"table {spacing.table} revision {spacing.revision}",
     )
@@ -132,13 +132,14 @@ def _diameter(name: Name, schedule: SpotSchedule, governed: Worked) -> Figure:
     return rounded_result(name, worked.result, LEAST, (given, worked), remarks=doubts(stated.source))
 
 
-def _pitch(stack: Stack, place: Place, shop: Shop) -> tuple[tuple[Lookup | Worked, ...], Lookup]:
+def _pitch(stack: Stack, place: Place, shop: Shop) -> tuple[tuple[Step, ...], Quantity, Lookup]:
+    """Return how the least pitch comes about, its value, and the least overlap."""
     pitch, overlap = (read(place, column)[0] for column in ("pitch", "overlap"))
     if len(stack.sheets) < _THREE_SHEETS:
-        return (pitch,), overlap
-    more = shop.plant.spot_pitch_three_sheets_more
-    return (pitch, pitch_of_three_sheets.work(pitch_of_two_sheets=pitch.result, more_for_three=more)), overlap
-
-
-def _spaced(name: Name, steps: tuple[Lookup | Worked, ...]) -> Figure:
-    return rounded_result(name, steps[-1].result, _PLAN, steps)
+        return (pitch,), pitch.result, overlap
+    plant = shop.plant
+    more = plant.spot_pitch_three_sheets_more
+    origin = f"table {plant.table} revision {plant.revision}: {plant.spot_pitch_source}"
+    given = Given("more for three sheets", more, "%", origin)
+    worked = pitch_of_three_sheets.work(pitch_of_two_sheets=pitch.result, more_for_three=more)
+    return (pitch, given, worked), worked.result, overlap

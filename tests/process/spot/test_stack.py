@@ -163,7 +163,8 @@ def test_three_sheets_need_the_plants_share_more_pitch(build: Any) -> None:
     two, three = (settings(build, *sheets) for sheets in (("panel", "strip"), ("panel", "strip", "panel")))
     pitches = [result.settings[0].figure("least_pitch") for result in (two, three)]
     assert [str(pitch.text) for pitch in pitches] == ["20.00", "26.00"]
-    assert [len(pitch.trace) for pitch in pitches] == [2, 3]
+    assert [len(pitch.trace) for pitch in pitches] == [2, 4]
+    assert pitches[1].trace[1].origin.endswith(": three sheets of the test")
 
 
 def test_a_thin_outside_sheet_that_another_published_rule_refuses_is_warned_of(build: Any) -> None:
