@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import chain
 
+from generator.packet.checks import check_of
 from generator.packet.following import following
-from generator.packet.records import Check, SettingGroup
+from generator.packet.records import SettingGroup
 from generator.packet.sameness import joined, print_of
 from generator.packet.titles import name_of, title_of, told_apart
 from generator.packet.values import Showing, value_of
 from generator.process.results import WeldSettings
-from generator.process.trace import Verdict
 
 
 def setting_groups(settings: Iterable[WeldSettings], showing: Showing) -> tuple[SettingGroup, ...]:
@@ -37,14 +37,6 @@ def _group(alike: Sequence[WeldSettings], showing: Showing) -> SettingGroup:
         runs=first.runs,
         dialled=tuple(value_of(joined(column), showing, first.key) for column in columns),
         derived=tuple(following(alike, showing)),
-        checks=tuple(dict.fromkeys(check_of(verdict) for each in alike for verdict in each.verdicts)),
+        checks=tuple(dict.fromkeys(check_of(verdict, showing) for each in alike for verdict in each.verdicts)),
         set_number="" if first.set_number is None else str(first.set_number),
     )
-
-
-def check_of(verdict: Verdict) -> Check:
-    """Return a verdict as printed; one that failed never reaches a packet."""
-    if verdict.passed is False:
-        raise ValueError(f"{verdict.subject}: a failed check must be refused before the packet: {verdict.text}")
-    outcome = "passed" if verdict.passed else "not checked"
-    return Check(subject=verdict.subject, text=verdict.text, outcome=outcome, source=verdict.source)

@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 
 from generator.model.trade import SystemOfUnits
 from generator.packet.records import Amount
-from generator.units import SPELLINGS, Kind, Quantity, exact, kinds, plain, registry, significant, with_unit
+from generator.units import SPELLINGS, Kind, Quantity, exact, kinds, plain, quantity, registry, significant, with_unit
 
 WORKING_DIGITS = 4
 """Significant digits of a number between two steps of a calculation."""
@@ -244,6 +244,11 @@ def sheet_amount(value: Quantity, first: SystemOfUnits) -> Amount:
     small = rounded(decimal_in(value, other), quantum)
     scale = Scale(unit, quantum, other, quantum, inches == (first == "US customary"))
     return scale.amount(_trimmed(decimal_in(value, unit)), small)
+
+
+def inches(millimetres: float) -> str:
+    """Return a measured length in inches, to a thousandth."""
+    return with_unit(plain(rounded(decimal_in(quantity(millimetres, "mm"), "in"), THOUSANDTH)), "in")
 
 
 def both(amount: Amount) -> str:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from generator.packet.callouts import Messages
+from generator.packet.checks import check_of
 from generator.packet.confirm import confirm_steps
 from generator.packet.faults import fault_lines
-from generator.packet.groups import check_of
 from generator.packet.numbers import sheet_amount
 from generator.packet.pictures import part_outlines, pictures
 from generator.packet.prove import prove_steps
@@ -42,7 +42,7 @@ def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
         set_up=set_up_steps(view, told.at("set up", view.key)),
         prove=prove_steps(view, told.at("prove", view.key)),
         faults=fault_lines(view),
-        checks=(*(check_of(verdict) for verdict in view.result.verdicts), *row_checks(plan, view)),
+        checks=(*(check_of(verdict, view.showing) for verdict in view.result.verdicts), *row_checks(plan, view)),
         callouts=told.of_row[view.key],
         times=row_times(plan, view),
         notes=row.notes,

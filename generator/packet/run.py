@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from generator.packet.checks import check_of
 from generator.packet.consumables import consumable_lines, use_place
-from generator.packet.groups import check_of
 from generator.packet.records import Check, RunEvent, RunPlan, Value
 from generator.packet.rowview import RowView
 from generator.packet.values import value_of
@@ -26,7 +26,8 @@ def row_times(plan: OrderPlan, view: RowView) -> tuple[Value, ...]:
 
 def row_checks(plan: OrderPlan, view: RowView) -> tuple[Check, ...]:
     """Return the checks that the times of a row were put to."""
-    return tuple(check_of(verdict) for arm in plan.rows[view.number - 1].arms for verdict in arm.verdicts)
+    arms = plan.rows[view.number - 1].arms
+    return tuple(check_of(verdict, view.showing) for arm in arms for verdict in arm.verdicts)
 
 
 def run_plan(plan: OrderPlan, views: Sequence[RowView]) -> RunPlan:

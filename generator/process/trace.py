@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import Enum
+from typing import NamedTuple
 
 from generator.process.formula import Source, Worked
 from generator.units import Kind, Quantity
@@ -121,11 +122,19 @@ class Figure:
     outside: str = ""
 
 
+class Measured(NamedTuple):
+    """A length in mm, and how it stands in a text."""
+
+    millimetres: float
+    text: str
+
+
 @dataclass(frozen=True)
 class Verdict:
     """One check of something against a limit, passed or noted: what, found, limit, on what authority.
 
-    ``passed`` None means not checked, and ``text`` says why.
+    ``passed`` None means not checked, and ``text`` says why. ``measured`` are the lengths that stand in ``text``, in
+    their order, for a reader of another system of units.
     """
 
     key: str
@@ -133,3 +142,4 @@ class Verdict:
     text: str
     passed: bool | None
     source: str
+    measured: tuple[Measured, ...] = ()

@@ -3,11 +3,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-import pytest
-
-from generator.packet.groups import check_of, setting_groups
+from generator.packet.groups import setting_groups
 from generator.packet.values import Showing
-from generator.process.trace import Verdict
 from generator.units import kinds
 
 METRIC = Showing("metric", 50)
@@ -92,12 +89,3 @@ def test_groups_of_one_title_say_which_setting_differs(make: Any) -> None:
         "T fillet a3, PB, travel angle 15°",
         "T fillet a3, PB, travel angle 5°",
     ]
-
-
-def test_check_that_was_not_made_says_so() -> None:
-    assert check_of(Verdict("reach", "spot A1", "no base given", None, "table")).outcome == "not checked"
-
-
-def test_failed_check_never_reaches_a_packet() -> None:
-    with pytest.raises(ValueError, match="failed check"):
-        check_of(Verdict("pitch", "spot A1", "20 mm below 35 mm", passed=False, source="table"))

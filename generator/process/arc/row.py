@@ -16,7 +16,7 @@ from generator.process.measure import as_written, in_mm
 from generator.process.reach import farthest, within
 from generator.process.results import RowResult, WeldSettings
 from generator.process.set_numbers import check_set_numbers
-from generator.process.trace import Verdict
+from generator.process.trace import Measured, Verdict
 
 MACHINES = "table of machines: base and reach of the arm, straight line to the torch tip"
 COAT = "common practice, no source"
@@ -63,8 +63,9 @@ def _reaches(groups: tuple[Ask, ...], gathering: Gathering) -> Iterator[Verdict]
                 if found > longest.get(group.arm.id, (group.arm, "", 0.0))[2]:
                     longest[group.arm.id] = group.arm, seam.id, found
     for arm, seam_id, found in longest.values():
-        text = f"farthest point {found:.0f} mm from the base (seam {seam_id}), reach {as_written(arm.reach)}"
-        yield Verdict("reach", arm.name, text, passed=True, source=MACHINES)
+        away = Measured(found, f"{found:.0f} mm")
+        text = f"farthest point {away.text} from the base (seam {seam_id}), reach {as_written(arm.reach)}"
+        yield Verdict("reach", arm.name, text, passed=True, source=MACHINES, measured=(away,))
 
 
 def _reach(arm: Arm, seam: Seam) -> float:

@@ -25,7 +25,7 @@ from generator.process.arc.weld_size import (
 from generator.process.formula import Source, Standing, Worked
 from generator.process.measure import as_written, in_mm, same
 from generator.process.readings import ordered, result, value_of
-from generator.process.trace import Figure, Given, Name, Remark, Verdict, Weight
+from generator.process.trace import Figure, Given, Measured, Name, Remark, Verdict, Weight
 from generator.units import Quantity, kinds, magnitude, quantity, shown
 
 THICKNESS = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)
@@ -156,10 +156,13 @@ def _fills(ask: Ask, laid: Worked) -> Verdict:
 
 def _enough(ask: Ask, asked: Quantity, found: Quantity) -> Verdict:
     excess = in_mm(found) - in_mm(asked)
-    text = f"{shown(found, 'mm')} obtained for {shown(asked, 'mm')} asked, {max(excess, 0.0):.2f} mm more"
+    made, wanted = (Measured(in_mm(throat), shown(throat, "mm")) for throat in (found, asked))
+    text = f"{made.text} obtained for {wanted.text} asked, {max(excess, 0.0):.2f} mm more"
+    lengths = (made, wanted)
     if ask.quality == "D":
-        return Verdict("throat", "throat", text, passed=True, source="ISO 5817:2014, 5214, level D: more is permitted")
+        level = "ISO 5817:2014, 5214, level D: more is permitted"
+        return Verdict("throat", "throat", text, passed=True, source=level, measured=lengths)
     share, most, source = _MOST_THROAT[ask.quality]
     good = excess <= min(1 + share * in_mm(asked), most)
     unsure = None if source.standing is Standing.FROM_MEMORY else False
-    return Verdict("throat", "throat", text, good or unsure, str(source))
+    return Verdict("throat", "throat", text, good or unsure, str(source), lengths)

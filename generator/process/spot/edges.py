@@ -10,7 +10,7 @@ from generator.errors import Gathering, OutOfRangeError, refusal
 from generator.model.order import Part
 from generator.process.measure import as_written, in_mm
 from generator.process.reach import FlatShape, flat_shapes, within
-from generator.process.spot.pattern import Placed, length
+from generator.process.spot.pattern import Placed, length, measured
 from generator.process.spot.tools import Tools
 from generator.process.trace import Verdict
 
@@ -92,7 +92,8 @@ def _nearest(found: Sequence[_Found]) -> Iterator[Verdict]:
             f"at least {length(work.edge)}"
         )
         source = f"half the overlap of {work.spacing}"
-        yield Verdict("edge_distance", f"stack {work.stack.id}", text, passed=True, source=source)
+        lengths = measured(least.inside, work.edge)
+        yield Verdict("edge_distance", f"stack {work.stack.id}", text, passed=True, source=source, measured=lengths)
 
 
 def _deepest(found: Sequence[_Found], tools: Mapping[str, Tools]) -> Iterator[Verdict]:
@@ -103,7 +104,8 @@ def _deepest(found: Sequence[_Found], tools: Mapping[str, Tools]) -> Iterator[Ve
             f"deepest: {most.item.spot.id}, {length(most.inside)} inside the nearest edge of part {most.part}; "
             f"throat {as_written(gun.throat_depth)}"
         )
-        yield Verdict("throat_depth", f"gun {gun.id}", text, passed=True, source=f"machines table, gun {gun.id}")
+        source = f"machines table, gun {gun.id}"
+        yield Verdict("throat_depth", f"gun {gun.id}", text, passed=True, source=source, measured=measured(most.inside))
 
 
 def _not_checked(unchecked: Counter[str], shapes: Mapping[str, Sequence[FlatShape]]) -> Iterator[Verdict]:

@@ -12,7 +12,7 @@ from generator.process.measure import as_written, in_mm
 from generator.process.reach import Point, base_point, closest_pair, farthest, pairs_closer, within
 from generator.process.spot.sheetwork import SheetWork
 from generator.process.spot.tools import Tools
-from generator.process.trace import Verdict
+from generator.process.trace import Measured, Verdict
 
 TWICE = 0.01
 """Two spots closer than this many millimetres are one spot written twice."""
@@ -31,6 +31,11 @@ class Placed:
 def length(millimetres: float) -> str:
     """Return a length of the pattern as text, in mm to 0.01 mm."""
     return f"{millimetres:.2f}\N{NO-BREAK SPACE}mm"
+
+
+def measured(*millimetres: float) -> tuple[Measured, ...]:
+    """Return lengths of the pattern with their texts."""
+    return tuple(Measured(each, length(each)) for each in millimetres)
 
 
 def pitch_verdicts(placed: Sequence[Placed]) -> tuple[Verdict, ...]:
@@ -82,7 +87,8 @@ def _closest(work: SheetWork, works: Sequence[SheetWork], placed: Sequence[Place
         )
     first, second, apart = near[pair[0]].spot.id, near[pair[1]].spot.id, pair[2]
     text = f"closest: {first} and {second}, {length(apart)} apart; at least {length(work.pitch)}"
-    return Verdict("pitch", subject, text, passed=True, source=work.spacing)
+    lengths = measured(apart, work.pitch)
+    return Verdict("pitch", subject, text, passed=True, source=work.spacing, measured=lengths)
 
 
 def reach_verdicts(placed: Sequence[Placed], tools: Mapping[str, Tools]) -> tuple[Verdict, ...]:
@@ -114,4 +120,5 @@ def _check_reach(mine: Sequence[Placed], tools: Tools, gathering: Gathering) -> 
 def _farthest(mine: Sequence[Placed], tools: Tools) -> Verdict:
     index, away = farthest(tools.arm, [item.point for item in mine])
     text = f"farthest: {mine[index].spot.id}, {length(away)} from the base; reach {as_written(tools.arm.reach)}"
-    return Verdict("reach", f"arm {tools.arm.id}", text, passed=True, source=f"machines table, arm {tools.arm.id}")
+    source = f"machines table, arm {tools.arm.id}"
+    return Verdict("reach", f"arm {tools.arm.id}", text, passed=True, source=source, measured=measured(away))

@@ -1,0 +1,27 @@
+"""Checks as printed: what was held against which limit, in the order's system of units."""
+
+from __future__ import annotations
+
+from generator.packet.numbers import inches
+from generator.packet.records import Check
+from generator.packet.values import Showing
+from generator.process.trace import Verdict
+
+
+def check_of(verdict: Verdict, showing: Showing) -> Check:
+    """Return a verdict as printed; one that failed never reaches a packet."""
+    if verdict.passed is False:
+        raise ValueError(f"{verdict.subject}: a failed check must be refused before the packet: {verdict.text}")
+    outcome = "passed" if verdict.passed else "not checked"
+    return Check(subject=verdict.subject, text=_text(verdict, showing), outcome=outcome, source=verdict.source)
+
+
+def _text(verdict: Verdict, showing: Showing) -> str:
+    """Return what was found; where inches are shown first they stand before the millimetres."""
+    if showing.first != "US customary":
+        return verdict.text
+    told, rest = "", verdict.text
+    for length in verdict.measured:
+        before, _, rest = rest.partition(length.text)
+        told += f"{before}{inches(length.millimetres)} ({length.text})"
+    return told + rest

@@ -1,0 +1,31 @@
+"""Checks as printed."""
+
+from __future__ import annotations
+
+import pytest
+
+from generator.packet.checks import check_of
+from generator.packet.values import Showing
+from generator.process.trace import Measured, Verdict
+
+METRIC, INCHES = Showing("metric", 50), Showing("US customary", 60)
+APART = (Measured(38.1, "38.10 mm"), Measured(38.1, "38.10 mm"))
+PITCH = Verdict("pitch", "stack k1", "38.10 mm apart; at least 38.10 mm", passed=True, source="table", measured=APART)
+
+
+def test_check_that_was_not_made_says_so() -> None:
+    assert check_of(Verdict("reach", "spot A1", "no base given", None, "table"), METRIC).outcome == "not checked"
+
+
+def test_failed_check_never_reaches_a_packet() -> None:
+    with pytest.raises(ValueError, match="failed check"):
+        check_of(Verdict("pitch", "spot A1", "20 mm below 35 mm", passed=False, source="table"), METRIC)
+
+
+def test_measured_lengths_stay_as_they_are_where_metres_come_first() -> None:
+    assert check_of(PITCH, METRIC).text == PITCH.text
+
+
+def test_an_order_in_inches_shows_each_measured_length_in_inches_first() -> None:
+    told = check_of(PITCH, INCHES).text.replace("\N{NO-BREAK SPACE}", " ")
+    assert told == "1.500 in (38.10 mm) apart; at least 1.500 in (38.10 mm)"
