@@ -121,12 +121,16 @@ class Spot(Record):
 
 
 class _RowBase(Record):
-    """What rows of every process say; ``clamps`` stand in the order in which they are closed."""
+    """What rows of every process say.
+
+    ``programs`` weld the part, ``coupon_programs`` the test coupon; ``clamps`` stand in the order in which they close.
+    """
 
     name: Name
     cell: Mark
     arms: tuple[Mark, Mark]
     programs: dict[Mark, Mark]
+    coupon_programs: dict[Mark, Mark] = {}
     datum: Text
     fixture: Name
     parts: Annotated[tuple[Part, ...], Field(min_length=1)]

@@ -10,7 +10,7 @@ from generator.packet.wording import amount_text, edge_text, inside, joined, lis
 _LIMIT = {"up": "at most", "down": "at least"}
 NO_ROOM = "already at the end of its window: stop and call"
 NO_WINDOW = "has no window here: do not change it, stop and call"
-NOT_SET = "not set in this row: stop and call"
+NOTHING_LEFT = "Nothing is left to try inside the windows: stop and call."
 
 
 def fault_lines(view: RowView) -> tuple[FaultLine, ...]:
@@ -21,13 +21,14 @@ def fault_lines(view: RowView) -> tuple[FaultLine, ...]:
 def _line(fault: Fault, view: RowView) -> FaultLine:
     return FaultLine(
         sign=fault.sign,
-        remedies=tuple(_remedy(remedy, view) for remedy in fault.remedies),
+        remedies=tuple(filter(None, (_remedy(remedy, view) for remedy in fault.remedies))) or (NOTHING_LEFT,),
         stop_when=fault.stop_when,
         source=fault.source,
     )
 
 
 def _remedy(remedy: Remedy, view: RowView) -> str:
+    """Return a remedy with how far it may go; empty where nothing of it is left inside the windows of the row."""
     if remedy.setting == "none":
         return remedy.check
     ways: dict[str, list[SettingGroup]] = {}
@@ -35,12 +36,12 @@ def _remedy(remedy: Remedy, view: RowView) -> str:
     for group, value in view.values(remedy.setting):
         label = inside(value.label)
         ways.setdefault(_way(remedy.direction, value), []).append(group)
+    if not set(ways) - {NO_ROOM, NO_WINDOW}:
+        return ""
     return f"{remedy.check.rstrip('.')}: {_told(label, ways)}."
 
 
 def _told(label: str, ways: dict[str, list[SettingGroup]]) -> str:
-    if not ways:
-        return NOT_SET
     limits = sum(way.startswith(tuple(_LIMIT.values())) for way in ways)
     ends = " (end of the window)" if limits == 1 else " (ends of the windows)" if limits else ""
     if len(ways) == 1:

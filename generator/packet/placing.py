@@ -16,6 +16,7 @@ TOPIC_SIGNS: dict[str, frozenset[str]] = {
     "gas": frozenset({"W029", "W041", "M046"}),
     "parts": frozenset({"W022", "M009"}),
     "move": frozenset({"W018", "W019", "W024"}),
+    "start": frozenset({"W018", "P004"}),
     "weld": frozenset({"W027", "M019", "M017", "W071", "M003", "W087", "W006", "P007", "P014", "M004", "M013"}),
     "hot": frozenset({"W017"}),
 }

@@ -40,12 +40,17 @@ def _slow_and_dry(view: RowView) -> Iterator[Draft]:
         value=f"at most {as_stated(view.shop.plant.reduced_speed)}",
         topics=("move",),
     )
-    yield Draft("Press the enabling device fully, then let it go.", see="Motion stops both times.", topics=("move",))
     yield Draft("Switch weld off on both arms.", see="Both pendants show weld off.", value="weld off")
+    yield Draft(
+        "Test the enabling device while one arm creeps.",
+        see="Motion stops when you press it fully, and when you let it go.",
+        topics=("move",),
+    )
     for arm in view.arms:
         yield from _dry_run(view, arm)
+    yield Draft("Leave the cell and close the gate.", see="Everybody is out; you hold your key.")
     yield Draft(
-        "Run both programs together, weld still off.",
+        "Run both programs together from outside, slow, weld still off.",
         see="Each arm waits for the other where their paths meet.",
         topics=("move",),
     )
@@ -73,16 +78,43 @@ def _coupons(view: RowView) -> Iterator[Draft]:
         arms = listed(sorted({each.arm for each in alike}))
         titles = title_of(each.title for each in alike)
         yield Draft(f"Clamp a test coupon of the same sheets at {arms}.", see=titles, value=sheets[-1])
+    yield from _coupon_programs(view)
     yield Draft("Restore weld on at both arms.", see="Both pendants show weld on.", value="weld on")
-    yield Draft("Leave the cell and close the gate.", see="Everybody is out; you hold your key.")
+    yield from _to_automatic()
     yield Draft(
         "Weld the coupons, one with each arm, from outside.",
         see="No burn-through, no molten drops thrown out.",
         topics=("weld",),
     )
+    yield _back_to_manual()
     yield Draft("Let the coupons cool before you touch them.", see="No heat on your glove.", topics=("hot",))
     yield from _tests(view)
     yield Draft("Stop and call if a coupon fails inside the windows.", see="All coupons are accepted.", hold=True)
+
+
+def _coupon_programs(view: RowView) -> Iterator[Draft]:
+    if not view.row.coupon_programs:
+        yield Draft("Load the works' own coupon program on both arms.", see="It welds the coupon and nothing else.")
+    for arm in (arm for arm in view.arms if arm.id in view.row.coupon_programs):
+        number = view.row.coupon_programs[arm.id]
+        yield Draft(f"Load the coupon program on {arm.id}.", see=f"The pendant shows {number}.", value=number)
+
+
+def _to_automatic() -> Iterator[Draft]:
+    yield Draft(
+        "Count everybody out, close the gate and reset from outside.",
+        see="You see the whole cell, and nobody is in it.",
+        topics=("start",),
+    )
+    yield Draft("Turn the mode switch to automatic.", see="The panel shows automatic.", value="automatic")
+
+
+def _back_to_manual() -> Draft:
+    return Draft(
+        "Turn the mode switch to manual and take the key before you go in.",
+        see="The pendant shows manual mode.",
+        value="manual",
+    )
 
 
 def _tests(view: RowView) -> Iterator[Draft]:
@@ -115,10 +147,14 @@ def _stack(view: RowView, weld: str) -> str:
 
 
 def _first_part(view: RowView) -> Iterator[Draft]:
+    for arm in view.arms:
+        number = view.row.programs[arm.id]
+        yield Draft(f"Load the part's program on {arm.id} again.", see=f"The pendant shows {number}.", value=number)
     yield Draft("Load the first part and close the clamps.", see="Every part sits on its stops.", topics=("parts",))
     yield Draft("Restore production speed.", see="The pendants show full program speed.")
-    yield Draft("Leave the cell and close the gate.", see="Everybody is out; you hold your key.")
+    yield from _to_automatic()
     yield Draft("Weld the first part and watch from outside.", see="Every weld is there.", topics=("weld",))
+    yield _back_to_manual()
     for check in inspections_at(view, "first-off"):
         yield Draft(f"Inspect the first part: {inside(check.what)}.", see=_told(check), topics=("hot",))
     yield Draft(

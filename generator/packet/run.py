@@ -14,7 +14,10 @@ from generator.plan import Event, OrderPlan, Use
 from generator.process.trace import Figure
 
 NOTHING_DUE = "Nothing falls due within the quantity."
-EVENTS_NOTE = "Part numbers are reckoned from the figures above; a gauge, a counter or your eye may call earlier."
+EVENTS_NOTE = (
+    "Part numbers count from new caps and tips, full spools and full containers; what stays fitted from the previous "
+    "order falls due that much earlier. They are reckoned; a gauge, a counter or your eye may call earlier still."
+)
 
 
 def row_times(plan: OrderPlan, view: RowView) -> tuple[Value, ...]:

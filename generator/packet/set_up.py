@@ -28,7 +28,7 @@ IN_PROGRAM = ("work_angle", "travel_angle")
 
 
 def set_up_steps(view: RowView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
-    """Return the set-up steps of a row: lock-out, fixture, parts, consumables, settings, programs, comparison."""
+    """Return the set-up steps of a row: what is fitted locked out, then what takes energy, and the comparison."""
     return placed(_drafts(view), callouts)
 
 
@@ -40,7 +40,12 @@ def _drafts(view: RowView) -> Iterator[Draft]:
         topics=("enter",),
     )
     yield Draft("Fit the fixture and clamp it down.", see=f"Zero at: {view.row.datum}", value=view.row.fixture)
-    yield from _consumables(view)
+    yield from _fitted(view)
+    yield Draft(
+        "Leave the cell, take off your lock and restore energy.",
+        see="Mode switch on manual, its key with you; the gate stays open while anyone is inside.",
+    )
+    yield from _supplied(view)
     yield from _parts(view)
     yield from _settings(view)
     yield from _programs(view)
@@ -48,7 +53,7 @@ def _drafts(view: RowView) -> Iterator[Draft]:
     yield Draft("Take tools and loose parts out of the cell.", see="Table, fixture and floor are clear.")
 
 
-def _consumables(view: RowView) -> Iterator[Draft]:
+def _fitted(view: RowView) -> Iterator[Draft]:
     if view.wire is None:
         for arm in view.arms:
             yield from _caps(view, arm)
@@ -56,6 +61,15 @@ def _consumables(view: RowView) -> Iterator[Draft]:
     for arm in view.arms:
         yield from _wire(view, arm)
     yield from _gas(view)
+
+
+def _supplied(view: RowView) -> Iterator[Draft]:
+    """Yield the checks of what flows only with energy on."""
+    for arm in view.arms:
+        if view.cap(arm) is not None:
+            yield Draft(f"Check the cooling water of {arm.id}.", see="Water flows, and no joint drips.")
+    if view.gas is not None:
+        yield Draft("Purge both torches and listen for leaks.", see="No hiss at any joint.", topics=("gas",))
 
 
 def _caps(view: RowView, arm: Arm) -> Iterator[Draft]:
@@ -69,7 +83,6 @@ def _caps(view: RowView, arm: Arm) -> Iterator[Draft]:
         value=f"face {_face(view, arm)}",
         topics=("caps",),
     )
-    yield Draft(f"Check the cooling water of {arm.id}.", see="Water flows, and no joint drips.")
 
 
 def _face(view: RowView, arm: Arm) -> str:
@@ -109,7 +122,6 @@ def _gas(view: RowView) -> Iterator[Draft]:
         value=gas.id,
         topics=("gas",),
     )
-    yield Draft("Purge both torches and listen for leaks.", see="No hiss at any joint.", topics=("gas",))
 
 
 def _parts(view: RowView) -> Iterator[Draft]:

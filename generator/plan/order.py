@@ -11,6 +11,7 @@ from generator.model.shop import Shop
 from generator.plan.consumables import events, use
 from generator.plan.formulas import run_duration
 from generator.plan.records import Event, OrderPlan, RowPlan
+from generator.plan.set_numbers import check_set_numbers
 from generator.plan.supplies import Supply, supplies
 from generator.plan.times import row_plan
 from generator.process.readings import result, value_of
@@ -31,7 +32,7 @@ def plan_order(order: Order, results: Sequence[RowResult], shop: Shop) -> OrderP
     """Return times, consumables and events of an order whose rows are computed; ``results`` in the order's sequence.
 
     Raises OutOfRangeError with every quantity beyond reason, every cap without a life on a coating, and every arm
-    that welds for a greater share of the time than the plant plans.
+    that welds for a greater share of the time than the plant plans, and every set number that would hold two settings.
     """
     _check_quantity(order.quantity)
     rows = tuple(row_plan(found, shop) for found in results)
@@ -40,6 +41,7 @@ def plan_order(order: Order, results: Sequence[RowResult], shop: Shop) -> OrderP
     for number, row in enumerate(rows):
         with gathering.step(key=f"rows[{number}]"):
             _check_share(row)
+    check_set_numbers(results, gathering)
     uses = []
     for supply in stock:
         with gathering.step():

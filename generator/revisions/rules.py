@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from generator.errors import Problem
 from generator.packet.records import Packet
@@ -59,7 +59,7 @@ def release_problems(wanted: Release, chain: Sequence[Entry], orders: Collection
     """Return every reason against ``wanted`` after ``chain``; ``orders`` are the known order names."""
     return [
         *_people_problems(wanted.by, chain),
-        *approval_problems(wanted.packet),
+        *approval_problems(wanted.packet, wanted.by.recorded.date()),
         *_digest_problems(wanted),
         *_sameness_problems(wanted.packet, chain),
         *_previous_order_problems(wanted.packet, orders),
@@ -94,12 +94,16 @@ def _people_problems(by: Signatures, chain: Sequence[Entry]) -> Iterator[Problem
         yield Problem("", 0, "released on", by.recorded.isoformat(), message, "set the clock or SOURCE_DATE_EPOCH")
 
 
-def approval_problems(packet: Packet) -> Iterator[Problem]:
-    """Yield a problem for each table of the packet that nobody has approved."""
+def approval_problems(packet: Packet, day: date) -> Iterator[Problem]:
+    """Yield a problem for each table of the packet that nobody has approved by ``day``."""
     for use in packet.tables:
+        table = f"table {use.table}, revision {use.revision},"
         if not (use.approved_by and use.approved_on):
-            message = f"table {use.table}, revision {use.revision}, is not approved"
-            yield Problem("", 0, "tables", use.table, message, "have it approved: 'approved: {by: ..., date: ...}'")
+            remedy = "have it approved: 'approved: {by: ..., date: ...}'"
+            yield Problem("", 0, "tables", use.table, f"{table} is not approved", remedy)
+        elif use.approved_on > day.isoformat():
+            message = f"{table} is approved on {use.approved_on}, a day that has not come"
+            yield Problem("", 0, "tables", use.table, message, "set the date of its approval right, or wait for it")
 
 
 def _digest_problems(wanted: Release) -> Iterator[Problem]:

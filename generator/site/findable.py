@@ -61,6 +61,9 @@ def _row_entries(row: RowSheet) -> Iterator[SearchEntry]:
     yield SearchEntry(f"{here}: programs", _joined(programs), f"{row.key}-programs")
     parts = (f"{part.name} {part.material} {part.coating} {_amount(part.thickness)}" for part in row.parts)
     yield SearchEntry(f"{here}: parts and materials", _joined(parts), f"{row.key}-parts")
+    if row.welds:
+        yield SearchEntry(f"{here}: welds", _joined(weld.key for weld in row.welds), f"{row.key}-welds")
+    yield SearchEntry(f"{here}: set-up", _joined(step.value for step in row.set_up), f"{row.key}-setup")
     for group in row.groups:
         for value in group.dialled:
             yield _value_entry(row, group, value, f"set-{value.anchor}")

@@ -13,6 +13,7 @@ from typing import Any
 from generator.site.siteplan import SitePlan
 
 CARD = "card.json"
+_KEYS = frozenset({"title", "order", "revision", "status", "summary", "facts", "steady", "fingerprint"})
 _ASSETS = Path(__file__).parent / "landing_page"
 
 
@@ -37,9 +38,9 @@ def read_card(site: Path) -> dict[str, Any] | None:
     try:
         with FileIO(f"{site}/{CARD}") as file:
             card = json.loads(file.read())
-    except (OSError, ValueError):
+    except (OSError, ValueError, RecursionError):
         return None
-    return card if isinstance(card, dict) else None
+    return card if isinstance(card, dict) and card.keys() >= _KEYS else None
 
 
 def write_landing(site_root: Path, cards: Mapping[str, dict[str, Any]]) -> Path:
@@ -59,7 +60,9 @@ def lay_list_assets(site_root: Path) -> None:
 def read_cards(site_root: Path) -> dict[str, dict[str, Any]]:
     """Return the card of every whole site below ``site_root`` by its name, sorted; none of one that is being made."""
     with os.scandir(site_root) as entries:
-        sites = sorted(entry.name for entry in entries if not entry.name.startswith(".") and entry.is_dir())
+        sites = sorted(
+            entry.name for entry in entries if not entry.name.startswith(".") and entry.is_dir(follow_symlinks=False)
+        )
     cards = ((name, read_card(site_root / name)) for name in sites)
     return {name: card for name, card in cards if card is not None}
 

@@ -43,8 +43,12 @@ def _equipment(row: ArcRow | SpotRow, path: KeyPath, shop: Shop, places: Places)
         if name not in row.programs:
             message = f"arm {name!r} has no program number"
             yield places.problem((*path, "programs"), "", message, f"add '{name}: ...' under 'programs'")
-    for name in row.programs:
-        yield from unknown(places, (*path, "programs", name), name, row.arms, "arm in this row")
+        if row.coupon_programs and name not in row.coupon_programs:
+            message = f"arm {name!r} has no program for its coupon, and the other arm has"
+            yield places.problem((*path, "coupon programs"), "", message, f"add '{name}: ...' under 'coupon programs'")
+    for key, programs in (("programs", row.programs), ("coupon programs", row.coupon_programs)):
+        for name in programs:
+            yield from unknown(places, (*path, key, name), name, row.arms, "arm in this row")
 
 
 def _carried(row: ArcRow | SpotRow, arm: Arm | None, path: KeyPath, shop: Shop, places: Places) -> Iterator[Problem]:

@@ -53,9 +53,12 @@ def _unreadable(text: str, kind: Kind, unit: str) -> OutOfRangeError:
         message = f"a {kind.name} needs its unit"
     elif "," in text:
         message = "a comma is not a decimal sign here"
+    elif "/" in text.partition(" ")[0]:
+        message = "a fraction is not read: write it as a decimal number"
     elif unit:
         message = f"{unit!r} is not a unit of {kind.name}"
     else:
         message = f"not a {kind.name}: a number, a space and a unit are expected"
-    example = f"{text.strip()} {kind.unit}" if _NUMBER.fullmatch(text.strip()) else f"3 {kind.unit}"
-    return refusal(message, f"write it like '{example}' (units: {offered})", value=text)
+    number = text.strip() if _NUMBER.fullmatch(text.strip()) else "3"
+    examples = " or ".join(f"'{number} {each}'" for each in dict.fromkeys((kind.unit, kind.customary)))
+    return refusal(message, f"write it like {examples} (units: {offered})", value=text)

@@ -153,7 +153,9 @@ def _build_one(job: _Job) -> Built:
 
 
 def _remove_orphans(sites: Path, known: Collection[str]) -> tuple[str, ...]:
-    orphans = [card.parent for card in sites.glob("*/card.json") if card.parent.name not in known]
-    for folder in orphans:
-        shutil.rmtree(folder)
-    return tuple(sorted(folder.name for folder in orphans))
+    """Remove the sites whose orders are gone; a folder that no build of ours made is left alone."""
+    cards = read_cards(sites) if sites.is_dir() else {}
+    orphans = tuple(name for name in cards if name not in known)
+    for name in orphans:
+        shutil.rmtree(sites / name)
+    return orphans

@@ -10,6 +10,7 @@ from typing import Any
 from generator.errors import PacketError, Problem
 from generator.packet.settings_text import settings_lines
 from generator.revisions.canonical import packet_digest
+from generator.revisions.clock import moment_now
 from generator.revisions.rules import approval_problems
 from generator.sources.order_folders import order_names
 from generator.workflow.drafting import draft
@@ -27,7 +28,7 @@ class CheckReport:
 
 def check(root: Path, orders: Sequence[str]) -> CheckReport:
     """Compute the packets of ``orders``, or of all, and return their digests; raise SourceError for wrong tables."""
-    workspace = open_workspace(root)
+    workspace, today = open_workspace(root), moment_now().date()
     lines: list[str] = []
     problems: list[Problem] = []
     numbered: list[tuple[str, str]] = []
@@ -40,7 +41,7 @@ def check(root: Path, orders: Sequence[str]) -> CheckReport:
             numbered.append((slug, packet.head.number))
             lines += [
                 f"{slug}: good, {len(packet.rows)} rows, digest {packet_digest(packet)}",
-                *(f"{slug}: not to be released yet: {problem.message}" for problem in approval_problems(packet)),
+                *(f"{slug}: not to be released yet: {problem.message}" for problem in approval_problems(packet, today)),
             ]
     return CheckReport(tuple(lines), (*problems, *repeated_numbers(numbered)))
 

@@ -20,13 +20,11 @@ def test_remedy_without_a_setting_stands_as_written(make: Any) -> None:
     assert _remedies(make, make.spot_row())[0] == "Dress the caps."
 
 
-def test_remedy_at_the_end_of_its_window_says_stop_and_call(make: Any) -> None:
-    assert _remedies(make, make.spot_row())[2] == (
-        "Shorten the hold: hold time already at the end of its window: stop and call."
-    )
+def test_remedy_at_the_end_of_its_window_is_left_out(make: Any) -> None:
+    assert "Shorten the hold" not in str(_remedies(make, make.spot_row()))
 
 
-def test_remedy_on_a_setting_without_window_is_not_allowed(make: Any) -> None:
+def test_remedy_on_a_setting_without_window_is_left_out(make: Any) -> None:
     def open_window(result: Any) -> Any:
         settings = tuple(
             replace(each, dialled=tuple(replace(figure, window=None) for figure in each.dialled))
@@ -35,7 +33,8 @@ def test_remedy_on_a_setting_without_window_is_not_allowed(make: Any) -> None:
         return replace(result, settings=settings)
 
     told = _remedies(make, make.spot_row(), change=open_window)
-    assert told[1] == "Raise the current: weld current has no window here: do not change it, stop and call."
+    assert told
+    assert "current" not in str(told)
 
 
 def test_remedy_without_direction_gives_the_value_to_set(make: Any) -> None:

@@ -113,7 +113,9 @@ def test_each_arm_loads_its_own_program(views: Any) -> None:
 
 def test_proving_goes_slow_then_dry_then_coupon_then_first_part(views: Any) -> None:
     does = [step.do for step in prove_steps(views[1], ())]
-    order = ["Turn the mode", "Switch weld off", "Step C5A", "Restore weld on", "Leave the cell", "Weld the coupons",
+    order = ["Turn the mode", "Switch weld off", "Step C5A", "Leave the cell", "Restore weld on",
+             "Count everybody out", "Turn the mode switch to automatic",
+             "Weld the coupons", "Turn the mode switch to manual and take",
              "Test every coupon", "Compare the coupons", "Restore production", "Weld the first part",
              "Hold the run"]  # fmt: skip
     places = [next(index for index, do in enumerate(does) if do.startswith(start)) for start in order]
@@ -123,8 +125,29 @@ def test_proving_goes_slow_then_dry_then_coupon_then_first_part(views: Any) -> N
 def test_weld_stays_off_until_everybody_has_left(views: Any) -> None:
     for view in views:
         does = [step.do for step in prove_steps(view, ())]
-        welded = next(index for index, do in enumerate(does) if do.startswith("Weld the coupons"))
-        assert does.index("Leave the cell and close the gate.") == welded - 1
+        for start in ("Weld the coupons", "Weld the first part"):
+            welded = next(index for index, do in enumerate(does) if do.startswith(start))
+            assert does[welded - 2 : welded] == [
+                "Count everybody out, close the gate and reset from outside.",
+                "Turn the mode switch to automatic.",
+            ]
+            assert does[welded + 1] == "Turn the mode switch to manual and take the key before you go in."
+
+
+def test_the_lock_comes_off_before_anything_takes_energy(views: Any) -> None:
+    for view in views:
+        does = [step.do for step in set_up_steps(view, ())]
+        freed = does.index("Leave the cell, take off your lock and restore energy.")
+        fitted = ("Lock out", "Fit", "Dress", "Connect")
+        assert all(does.index(do) < freed for do in does if do.startswith(fitted))
+        powered = ("Check the cooling water", "Purge", "Close", "Set", "Load")
+        assert all(does.index(do) > freed for do in does if do.startswith(powered))
+
+
+def test_the_coupon_is_welded_by_its_own_program_where_the_order_names_one(make: Any) -> None:
+    own, named = make.views(make.spot_row(), make.spot_row(**{"coupon programs": {"C5A": "901", "C5B": "902"}}))
+    assert _step(own, "Load the works' own coupon program").value == ""
+    assert [_step(named, f"Load the coupon program on C5{arm}").value for arm in "AB"] == ["901", "902"]
 
 
 def test_reduced_speed_is_the_plants(views: Any) -> None:

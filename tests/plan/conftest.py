@@ -169,6 +169,7 @@ class Line:
     cap = staticmethod(cap)
     frames = staticmethod(frames)
     doors = staticmethod(doors)
+    figure = staticmethod(figure)
     order = staticmethod(order)
 
 

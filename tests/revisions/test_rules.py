@@ -53,6 +53,14 @@ def test_a_table_that_is_not_approved_is_refused(plant: Any, change: dict[str, s
     assert refusals(plant, packet) == [("tables", "table spot-lc, revision 3, is not approved")]
 
 
+def test_a_table_whose_approval_lies_in_the_future_is_refused(plant: Any) -> None:
+    table = plant.packet.tables[0].model_copy(update={"approved_on": "2099-01-01"})
+    ((key, message),) = refusals(plant, plant.packet.model_copy(update={"tables": (table,)}))
+    assert (key, message) == (
+        "tables", "table spot-lc, revision 3, is approved on 2099-01-01, a day that has not come"
+    )  # fmt: skip
+
+
 def test_nothing_changed_is_refused(plant: Any) -> None:
     plant.release()
     assert refusals(plant) == [("order", "nothing has changed since revision A")]

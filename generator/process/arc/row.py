@@ -15,7 +15,6 @@ from generator.process.arc.settings import settings_of
 from generator.process.measure import as_written, in_mm
 from generator.process.reach import farthest, within
 from generator.process.results import RowResult, WeldSettings
-from generator.process.set_numbers import check_set_numbers
 from generator.process.trace import Measured, Verdict
 
 MACHINES = "table of machines: base and reach of the arm, straight line to the torch tip"
@@ -31,8 +30,6 @@ def arc_row(row: ArcRow, shop: Shop) -> RowResult:
     gathering = Gathering()
     groups = asks(row, shop, gathering)
     settings = tuple(_settings(groups, row, shop, gathering))
-    keys = {seam.id: f"seams[{index}].set number" for index, seam in enumerate(row.seams)}
-    check_set_numbers(settings, keys, gathering)
     verdicts = tuple(_reaches(groups, gathering))
     gathering.finish(OutOfRangeError)
     return RowResult(row, settings, (*verdicts, *_senses(row), *_coats(row, shop)))

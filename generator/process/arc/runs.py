@@ -173,7 +173,8 @@ def _no_fit(
     throats = "; ".join(_throats_of(count, chart, melt, reinforcement) for count in (1, 2))
     return refusal(
         f"no number of runs fits the chart at wire feed {as_written(melt.wire_feed)}: {faults}",
-        f"change the size (this row makes, as fillets, {throats}), or {_other_wire(chart, melt, tries, area)}",
+        f"change the size (this row makes throats of {throats}; a leg is 1.41 times its throat), "
+        f"or {_other_wire(chart, melt, tries, area)}",
         value=as_written(asked),
     )
 

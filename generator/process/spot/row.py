@@ -10,7 +10,6 @@ from generator.model.order import SpotRow
 from generator.model.shop import Shop
 from generator.process.reach import spot_point
 from generator.process.results import RowResult, WeldSettings
-from generator.process.set_numbers import check_set_numbers
 from generator.process.spot.edges import edge_verdicts
 from generator.process.spot.pattern import Placed, pitch_verdicts, reach_verdicts
 from generator.process.spot.settings import weld_settings
@@ -78,8 +77,6 @@ def _settings(
         with gathering.step(key=f"stacks[{index[stack]}]"):
             found = weld_settings(works[stack], tools[arm], tuple(spots), row, shop)
             settings.append(replace(found, set_number=row.stacks[index[stack]].set_number))
-    keys = {spot.id: f"stacks[{index[spot.stack]}].set number" for spot in row.spots if spot.stack in index}
-    check_set_numbers(settings, keys, gathering)
     return tuple(settings)
 
 

@@ -345,18 +345,6 @@ def test_seams_set_alike_under_two_numbers_are_two_groups(bench: Any) -> None:
     assert [(each.welds, each.set_number) for each in found] == [(("S1",), 7), (("S2",), 8)]
 
 
-def test_one_number_for_seams_that_are_set_differently_is_refused_with_what_differs(bench: Any) -> None:
-    row = numbered(bench, "7", "7", throat="2.3 mm")
-    with pytest.raises(OutOfRangeError) as told:
-        arc_row(row, bench.shop())
-    (problem,) = told.value.problems
-    assert (problem.key, problem.value) == ("seams[1].set number", "7")
-    assert problem.message.replace("\N{NO-BREAK SPACE}", " ") == (
-        "set 7 of A would hold two settings: travel speed 7.8 mm/s for S1 and 8.5 mm/s for S2"
-    )
-    assert problem.remedy == "give welds that are set differently numbers of their own"
-
-
 def test_an_order_that_numbers_no_seam_has_no_number(bench: Any) -> None:
     (settings,) = arc_row(numbered(bench, "", ""), bench.shop()).settings
     assert settings.set_number is None

@@ -292,22 +292,3 @@ def test_the_number_of_a_set_comes_from_the_stack(build: Any) -> None:
     stacks = [{"id": "k1", "sheets": ["panel", "strip"], "set number": "4"}]
     (settings,) = spot_row(build.row(stacks=stacks), build.shop()).settings
     assert settings.set_number == 4
-
-
-def test_one_number_for_stacks_that_are_set_differently_is_refused(build: Any) -> None:
-    parts = [build.part("panel", "1.2 mm"), build.part("strip", "1.2 mm"), build.part("thin", "0.8 mm")]
-    stacks = [
-        {"id": name, "sheets": ["panel", other], "set number": "4"} for name, other in (("k1", "strip"), ("k2", "thin"))
-    ]
-    spots = [build.spot("s1", 20), build.spot("s2", 80, stack="k2")]
-    stated = {"cap face": "5 mm", "force from": "2 kN", "force to": "3 kN", "current from": "8 kA"}
-    times = {"weld time from": "10 cycles@50Hz", "weld time to": "14 cycles@50Hz"}
-    rows = [
-        {"over": over, "up to": end, "current to": hottest} | stated | times
-        for over, end, hottest in (("0.5 mm", "1 mm", "9 kA"), ("1 mm", "2 mm", "10 kA"))
-    ]
-    chart = build.schedule(rows=rows)
-    shop = build.shop(spot_schedules={chart.table: chart})
-    told = problems(build.row(parts=parts, stacks=stacks, spots=spots), shop)
-    assert [key for key, _ in told] == ["stacks[1].set number"]
-    assert "set 4 of A would hold two settings: weld current 9" in told[0][1]
