@@ -4,20 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from generator.model.order import Order
 from generator.packet.callouts import Messages
 from generator.packet.numbers import both, sheet_amount
 from generator.packet.placing import Draft, placed
-from generator.packet.records import Callout, ChangeLine, Changeover
+from generator.packet.records import Amount, Callout, ChangeLine, Changeover, Value
 from generator.packet.rowview import RowView
-from generator.packet.wording import amount_text, inside, listed
+from generator.packet.wording import inside, listed
 
 NOT_USED = "not used"
 
 _Key = tuple[str, str]
 """What is named, and the arm that it is on; empty where it concerns the whole cell."""
-_Facts = dict[_Key, dict[str, None]]
+
+
+class _Told(NamedTuple):
+    """Something at a cell as printed, and the same in words that do not depend on which system of units comes first."""
+
+    text: str
+    same: str
+
+
+_Facts = dict[_Key, dict[_Told, None]]
 """What is at a cell; several rows or groups may each say something."""
 
 
@@ -60,73 +70,95 @@ def _by_cell(views: Sequence[RowView]) -> dict[str, _Facts]:
     cells: dict[str, _Facts] = {}
     for view in views:
         facts = cells.setdefault(view.cell.id, {})
-        for key, text in _facts(view):
-            facts.setdefault(key, {})[text] = None
+        for key, told in _facts(view):
+            facts.setdefault(key, {})[told] = None
     return cells
 
 
-def _facts(view: RowView) -> Iterator[tuple[_Key, str]]:
-    yield ("Row", ""), view.row.name
-    yield ("Process", ""), view.process
-    yield ("Fixture", ""), view.row.fixture
+def _facts(view: RowView) -> Iterator[tuple[_Key, _Told]]:
+    yield ("Row", ""), _plain(view.row.name)
+    yield ("Process", ""), _plain(view.process)
+    yield ("Fixture", ""), _plain(view.row.fixture)
     for part in view.row.parts:
-        yield ("Parts", ""), f"{part.id} {both(sheet_amount(part.thickness, view.order.show_first))} {part.material}"
+        thickness = sheet_amount(part.thickness, view.order.show_first)
+        yield ("Parts", ""), _measured(thickness, f"{part.id} {{}} {part.material}")
     yield from _consumables(view)
     for arm in view.arms:
-        yield ("Program", arm.id), view.row.programs[arm.id]
+        yield ("Program", arm.id), _plain(view.row.programs[arm.id])
     yield from _settings(view)
 
 
-def _consumables(view: RowView) -> Iterator[tuple[_Key, str]]:
+def _plain(text: str) -> _Told:
+    return _Told(text, text)
+
+
+def _measured(amount: Amount, around: str = "{}") -> _Told:
+    """Return an amount in both systems of units, with the words ``around`` it."""
+    ways = ((amount.value, amount.unit), (amount.second, amount.second_unit))
+    same = " = ".join(sorted(f"{value} {unit}" for value, unit in ways if value))
+    return _Told(around.format(both(amount)), around.format(same))
+
+
+def _consumables(view: RowView) -> Iterator[tuple[_Key, _Told]]:
+    first = view.order.show_first
     if view.wire is not None:
-        yield ("Wire", ""), f"{view.wire.id}, {both(sheet_amount(view.wire.diameter, view.order.show_first))}"
+        yield ("Wire", ""), _measured(sheet_amount(view.wire.diameter, first), f"{view.wire.id}, {{}}")
     if view.gas is not None:
-        yield ("Gas", ""), f"{view.gas.id}, {view.gas.content}"
+        yield ("Gas", ""), _plain(f"{view.gas.id}, {view.gas.content}")
     for arm in view.arms:
         cap = view.cap(arm)
         if cap is not None:
-            yield ("Caps", arm.id), f"{cap.id}, face {both(sheet_amount(cap.face, view.order.show_first))}"
+            yield ("Caps", arm.id), _measured(sheet_amount(cap.face, first), f"{cap.id}, face {{}}")
 
 
-def _settings(view: RowView) -> Iterator[tuple[_Key, str]]:
-    found: dict[str, dict[str, dict[str, list[str]]]] = {}
+def _settings(view: RowView) -> Iterator[tuple[_Key, _Told]]:
+    found: dict[str, dict[str, dict[_Told, list[str]]]] = {}
     for group in view.groups:
-        numbered = [("Set", group.set_number)] if group.set_number else []
-        for label, text in (*numbered, *((value.label, amount_text(value)) for value in group.dialled)):
+        numbered = [("Set", _plain(group.set_number))] if group.set_number else []
+        for label, told in (*numbered, *((value.label, _set(value)) for value in group.dialled)):
             for arm in group.arms:
-                found.setdefault(label, {}).setdefault(arm, {}).setdefault(text, []).append(group.name)
+                found.setdefault(label, {}).setdefault(arm, {}).setdefault(told, []).append(group.name)
     for label, arms in found.items():
-        for arm, texts in arms.items():
-            yield from (((label, arm), text) for text in _texts(texts))
+        for arm, values in arms.items():
+            yield from (((label, arm), told) for told in _values(values))
 
 
-def _texts(titles: Mapping[str, Sequence[str]]) -> Iterator[str]:
+def _set(value: Value) -> _Told:
+    return _plain(value.outside) if value.amount is None else _measured(value.amount)
+
+
+def _values(titles: Mapping[_Told, Sequence[str]]) -> Iterator[_Told]:
     """Yield the one value of a setting, or each value with the welds that it is for."""
-    for text, whose in titles.items():
-        yield text if len(titles) == 1 else f"{text} ({listed(dict.fromkeys(whose))})"
+    for told, whose in titles.items():
+        names = "" if len(titles) == 1 else f" ({listed(dict.fromkeys(whose))})"
+        yield _Told(f"{told.text}{names}", f"{told.same}{names}")
 
 
 def _lines(cell: str, before: _Facts | None, after: _Facts | None) -> Iterator[ChangeLine]:
     if after is None:
-        was = _text(before, ("Row", ""))
-        yield ChangeLine(cell=cell, what="Cell", before=was, after=NOT_USED, stays=False, do=_OUT_OF_USE)
+        row = _told(before, ("Row", "")).text
+        yield ChangeLine(cell=cell, what="Cell", before=row, after=NOT_USED, stays=False, do=_OUT_OF_USE)
         return
-    alike: dict[tuple[str, str, str], list[str]] = {}
+    alike: dict[tuple[str, _Told, _Told], list[str]] = {}
     for key in dict.fromkeys((*after, *(before or {}))):
         name, arm = key
-        alike.setdefault((name, _text(before, key), _text(after, key)), []).append(arm)
+        alike.setdefault((name, _told(before, key), _told(after, key)), []).append(arm)
     for (name, was, now), arms in alike.items():
-        on = listed(arms)
+        on, stays = listed(arms), was.same == now.same
         what = f"{name}, {on}" if on else name
-        yield ChangeLine(cell=cell, what=what, before=was, after=now, stays=was == now, do=_do(name, on, was, now))
+        do = "" if stays else _do(name, on, was.text, now.text)
+        yield ChangeLine(cell=cell, what=what, before=was.text, after=now.text, stays=stays, do=do)
 
 
-def _text(facts: Mapping[_Key, Mapping[str, None]] | None, key: _Key) -> str:
-    return "; ".join((facts or {}).get(key, {})) or NOT_USED
+def _told(facts: Mapping[_Key, Mapping[_Told, None]] | None, key: _Key) -> _Told:
+    found = (facts or {}).get(key, {})
+    if not found:
+        return _plain(NOT_USED)
+    return _Told("; ".join(each.text for each in found), "; ".join(each.same for each in found))
 
 
 def _do(name: str, arms: str, was: str, now: str) -> str:
-    if was == now or name in ("Row", "Process"):
+    if name in ("Row", "Process"):
         return ""
     if name == "Parts":
         return "Bring the parts of this order."

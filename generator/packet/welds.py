@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from functools import singledispatch
 
-from generator.model.order import Arc, ArcRow, Coordinates, Line, Seam, Spot, SpotRow
+from generator.model.order import Arc, ArcRow, Coordinates, Line, Path, Seam, Spot, SpotRow
 from generator.packet.numbers import (
     both,
     converted,
@@ -19,6 +19,7 @@ from generator.packet.numbers import (
 )
 from generator.packet.records import SettingGroup, WeldGeometry, WeldLine
 from generator.packet.rowview import RowView
+from generator.process.arc.path import length_mm
 from generator.units import Quantity, plain
 
 SPOT_COLUMNS = ("No.", "Spot", "Arm", "Stack")
@@ -48,7 +49,8 @@ def sequence(view: RowView) -> Iterator[tuple[Seam | Spot, str]]:
 def weld_columns(view: RowView) -> tuple[str, ...]:
     """Return the heads of the table of welds."""
     if isinstance(view.row, ArcRow):
-        return SEAM_COLUMNS
+        unit = _unit(view)
+        return (*SEAM_COLUMNS, f"Start x, y, z, {unit}", f"Stop x, y, z, {unit}", f"Length, {unit}")
     return (*SPOT_COLUMNS, *(f"{axis}, {_unit(view)}" for axis in "xyz"))
 
 
@@ -80,7 +82,27 @@ def _spot_lines(view: RowView, row: SpotRow) -> Iterator[WeldLine]:
 
 def _cells(weld: Seam, mark: str, view: RowView, groups: dict[str, SettingGroup]) -> tuple[str, ...]:
     size = seam_size(weld, view)
-    return (mark, weld.id, weld.arm, weld.joint, size, weld.position, str(groups[weld.id].runs), " + ".join(weld.parts))
+    runs, parts = str(groups[weld.id].runs), " + ".join(weld.parts)
+    return (mark, weld.id, weld.arm, weld.joint, size, weld.position, runs, parts, *_course(weld.path, _unit(view)))
+
+
+def _course(path: Path, unit: str) -> tuple[str, str, str]:
+    """Return start, stop and length of a seam in ``unit``."""
+    start, stop = (", ".join(_coordinate(number, path.unit, unit) for number in at) for at in (path.start, _stop(path)))
+    length = converted(Decimal(str(length_mm(path))), "mm", unit)
+    return start, stop, plain(rounded(length, FINEST[unit]))
+
+
+def _stop(path: Path) -> Coordinates:
+    return path.pieces[-1].to
+
+
+def _coordinate(number: Decimal, source: str, unit: str) -> str:
+    """Return a coordinate in ``unit``: digits as its source has them, or rounded."""
+    if source == unit:
+        return plain(number)
+    quantum = quantum_elsewhere(quantum_of(number), source, unit)
+    return plain(rounded(converted(number, source, unit), min(quantum, FINEST[unit])))
 
 
 def seam_size(seam: Seam, view: RowView) -> str:

@@ -121,3 +121,11 @@ def test_another_set_is_opened_at_the_changeover(make: Any) -> None:
     views = make.views(make.spot_row(), change=under(5))
     line = _line(changeover(views, Previous(earlier[0].order, earlier), messages(views)), "Set, C5A and C5B")
     assert (line.before, line.after, line.do) == ("4", "5", "Open the set on C5A and C5B.")
+
+
+def test_the_other_system_of_units_is_no_change(make: Any) -> None:
+    earlier = make.views(make.arc_row())
+    views = make.views(make.arc_row(), show_first="US customary")
+    sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
+    assert [line.what for line in sheet.lines if not line.stays] == []
+    assert _line(sheet, "Wire").before != _line(sheet, "Wire").after

@@ -2,6 +2,8 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+
 from generator.packet.welds import geometry, weld_columns, weld_lines
 
 
@@ -36,3 +38,11 @@ def test_coordinates_from_another_system_are_rounded_to_the_digits_that_they_had
 def test_places_for_comparison_stay_exact_in_mm(make: Any) -> None:
     (view,) = make.views(make.spot_row(spots=_spots([("2.4409 in", "1 in")])), show_first="US customary")
     assert geometry(view)[0].pieces == (("61.99886", "25.4", "0"),)
+
+
+def test_a_seam_has_its_start_its_stop_and_its_length_in_the_order_s_unit(make: Any) -> None:
+    (metric,), (inches,) = make.views(make.arc_row()), make.views(make.arc_row(), show_first="US customary")
+    assert weld_columns(metric)[-3:] == ("Start x, y, z, mm", "Stop x, y, z, mm", "Length, mm")
+    start, stop, length = weld_lines(metric)[0].cells[-3:]
+    assert (start, stop) == ("10.0, 20.0, 0.0", "110.0, 20.0, 0.0")
+    assert float(length) / 25.4 == pytest.approx(float(weld_lines(inches)[0].cells[-1]), abs=0.005)
