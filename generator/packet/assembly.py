@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from generator.model.order import Order
 from generator.model.shop import Shop
@@ -20,13 +20,22 @@ from generator.plan import OrderPlan
 from generator.process.results import RowResult, WeldSettings
 
 
+@dataclass(frozen=True)
+class Earlier:
+    """The order that ran before: as its sources have it, and its last released packet with its revision."""
+
+    order: Order
+    results: tuple[RowResult, ...]
+    released: tuple[str, Packet] | None = None
+
+
 def build_packet(  # noqa: PLR0917 (an order, what was computed of it, and what ran before)
     slug: str,
     order: Order,
     results: tuple[RowResult, ...],
     plan: OrderPlan,
     shop: Shop,
-    previous: tuple[str, Order, tuple[RowResult, ...]] | None,
+    previous: Earlier | None,
 ) -> Packet:
     """Return the packet of an order; ``previous`` is the order that ran before, for the changeover sheet.
 
@@ -56,10 +65,10 @@ def row_views(order: Order, results: tuple[RowResult, ...], shop: Shop) -> tuple
     return tuple(RowView(number, order, result, shop) for number, result in enumerate(results, 1))
 
 
-def _previous(previous: tuple[str, Order, tuple[RowResult, ...]], shop: Shop) -> Previous:
+def _previous(earlier: Earlier, shop: Shop) -> Previous:
     """Return the order that ran before, with what was dialled, but not where that came from nor what followed."""
-    _, order, results = previous
-    return Previous(order, row_views(order, tuple(_dialled_only(result) for result in results), shop))
+    results = tuple(_dialled_only(result) for result in earlier.results)
+    return Previous(earlier.order, row_views(earlier.order, results, shop), earlier.released)
 
 
 def _dialled_only(result: RowResult) -> RowResult:

@@ -10,7 +10,7 @@ from generator.model.order import Order
 from generator.packet.callouts import Messages
 from generator.packet.numbers import both, sheet_amount
 from generator.packet.placing import Draft, placed
-from generator.packet.records import Amount, Callout, ChangeLine, Changeover, Value
+from generator.packet.records import Amount, Callout, ChangeLine, Changeover, Packet, RowSheet, Value
 from generator.packet.rowview import RowView
 from generator.packet.wording import inside, listed
 
@@ -33,10 +33,11 @@ _Facts = dict[_Key, dict[_Told, None]]
 
 @dataclass(frozen=True)
 class Previous:
-    """The order that ran before, with its rows."""
+    """The order that ran before, with its rows; ``released`` is its last released packet, with its revision."""
 
     order: Order
     views: tuple[RowView, ...]
+    released: tuple[str, Packet] | None = None
 
 
 def changeover(views: Sequence[RowView], previous: Previous, told: Messages) -> Changeover:
@@ -54,7 +55,36 @@ def changeover(views: Sequence[RowView], previous: Previous, told: Messages) -> 
             *(step for cell in cells for step in placed(_at_cell(cell, lines[cell]), keys[cell])),
             *placed([_proving(_changed(lines, after))], ()),
         ),
+        basis=_basis(previous),
     )
+
+
+def _basis(previous: Previous) -> str:
+    """Return what the sheet rests on: the sources of the previous order, which may have moved on from its release."""
+    name = previous.order.order
+    if previous.released is None:
+        return f"{name} has no released revision: compared with its draft. Read every 'before' at the cell."
+    revision, packet = previous.released
+    if [_as_run(row) for row in packet.rows] == [_as_run(view) for view in previous.views]:
+        return f"Compared with {name} revision {revision}."
+    return f"The sources of {name} have changed since its revision {revision}: read every 'before' at the cell."
+
+
+def _as_run(row: RowSheet | RowView) -> tuple[object, ...]:
+    """Return what is set and fitted for a row, weld by weld, whatever else its page says."""
+    if isinstance(row, RowSheet):
+        programs = {program.arm: program.number for program in row.programs}
+        name, cell, fixture = row.name, row.cell, row.fixture
+    else:
+        programs = dict(row.row.programs)
+        name, cell, fixture = row.row.name, row.cell.id, row.row.fixture
+    settings = {
+        (arm, weld): {value.key: (group.set_number, value.amount) for value in group.dialled}
+        for group in row.groups
+        for arm in group.arms
+        for weld in group.welds
+    }
+    return name, cell, fixture, programs, settings
 
 
 def _callout_keys(views: Sequence[RowView], told: Messages) -> tuple[Callout, ...]:

@@ -15,6 +15,7 @@ from generator.revisions.diff import diff
 from generator.revisions.history import HistoryRow, history
 from generator.revisions.record import Record, read_record
 from generator.revisions.register import Entry, Register
+from generator.revisions.rules import standing_releases
 from generator.revisions.status import AsOf, as_of, control_of
 from generator.revisions.store import load_file, load_register
 from generator.revisions.where_used import TableReading, Use, use_in
@@ -49,6 +50,12 @@ def released_record(archive: Archive, entry: Entry) -> Record:
         shown = str(archive.instructions / entry.path)
         raise PacketError([Problem(shown, 0, "", "", message, "run 'packets verify', and restore the file")])
     return read_record(data, entry.path)
+
+
+def last_released(archive: Archive, order: str) -> tuple[str, Packet] | None:
+    """Return revision and packet of the last release that was not withdrawn; None where there is none."""
+    standing = standing_releases(archive.register.of(order))
+    return (standing[-1].revision, packet_of(archive, standing[-1])) if standing else None
 
 
 def released_packet(archive: Archive, order: str, revision: str) -> Packet:

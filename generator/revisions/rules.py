@@ -128,8 +128,7 @@ def _previous_order_problems(packet: Packet, orders: Collection[str]) -> Iterato
 
 
 def _last_effective(chain: Sequence[Entry]) -> Effective | None:
-    withdrawn = withdrawn_marks(chain)
-    standing = [entry for entry in chain if entry.kind == "release" and entry.revision not in withdrawn]
+    standing = standing_releases(chain)
     return standing[-1].effective if standing else None
 
 
@@ -141,6 +140,12 @@ def _target_problems(wanted: Withdrawal, chain: Sequence[Entry]) -> Iterator[Pro
         yield Problem("", 0, "revision", wanted.revision, message, "name one of them")
     elif wanted.revision in withdrawn_marks(chain):
         yield Problem("", 0, "revision", wanted.revision, "is withdrawn already", "there is nothing to withdraw")
+
+
+def standing_releases(chain: Sequence[Entry]) -> list[Entry]:
+    """Return the releases of ``chain`` that it does not withdraw."""
+    withdrawn = withdrawn_marks(chain)
+    return [entry for entry in chain if entry.kind == "release" and entry.revision not in withdrawn]
 
 
 def withdrawn_marks(chain: Sequence[Entry]) -> frozenset[str]:

@@ -6,14 +6,16 @@ from dataclasses import dataclass
 
 from generator.errors import Gathering, PacketError, SourceError
 from generator.model.order import ArcRow, Order
-from generator.packet.assembly import build_packet
+from generator.packet.assembly import Earlier, build_packet
 from generator.packet.records import Packet
 from generator.plan.order import plan_order
 from generator.process.arc.row import arc_row
 from generator.process.results import RowResult
 from generator.process.spot import spot_row
+from generator.revisions.looking_back import last_released, open_archive
 from generator.sources.orders import SourcedOrder, load_order
 from generator.sources.tables import Workspace
+from generator.workflow.places import INSTRUCTIONS
 
 
 @dataclass(frozen=True)
@@ -50,7 +52,7 @@ def compute(workspace: Workspace, sourced: SourcedOrder) -> Computed:
     return Computed(sourced.name, sourced.order, tuple(results))
 
 
-def _previous(workspace: Workspace, sourced: SourcedOrder) -> tuple[str, Order, tuple[RowResult, ...]] | None:
+def _previous(workspace: Workspace, sourced: SourcedOrder) -> Earlier | None:
     if sourced.order.previous_order is None:
         return None
     earlier = load_order(workspace, sourced.order.previous_order)
@@ -58,4 +60,6 @@ def _previous(workspace: Workspace, sourced: SourcedOrder) -> tuple[str, Order, 
         message, remedy = "each of the two orders is said to follow the other", "delete the key in one of the two"
         raise SourceError([sourced.places.problem(("previous order",), earlier.name, message, remedy)])
     before = compute(workspace, earlier)
-    return before.slug, before.order, before.results
+    return Earlier(
+        before.order, before.results, last_released(open_archive(workspace.root / INSTRUCTIONS), before.slug)
+    )

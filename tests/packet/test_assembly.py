@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from generator.errors import OutOfRangeError
-from generator.packet.assembly import build_packet
+from generator.packet.assembly import Earlier, build_packet
 from generator.packet.records import Packet
 
 LONG_NUMBER = re.compile(r"\d\.0*[1-9]\d{5,}|\d(?:\.\d+)?e[+-]\d+", re.IGNORECASE)
@@ -140,7 +140,7 @@ def test_inspections_of_a_coupon_carry_the_figures_of_the_row(packet: Packet) ->
 def test_changeover_is_there_only_after_another_order(make: Any, packet: Packet) -> None:
     assert packet.changeover is None
     row = make.spot_row()
-    before = ("wo-0", make.order(row, order="WO-0", title="Before"), (make.result(row),))
+    before = Earlier(make.order(row, order="WO-0", title="Before"), (make.result(row),))
     after = make.packet(make.spot_row(fixture="F-9"), previous=before)
     assert after.changeover is not None
     assert after.changeover.previous_order == "WO-0"

@@ -129,3 +129,22 @@ def test_the_other_system_of_units_is_no_change(make: Any) -> None:
     sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
     assert [line.what for line in sheet.lines if not line.stays] == []
     assert _line(sheet, "Wire").before != _line(sheet, "Wire").after
+
+
+def _basis(make: Any, released: Any, **fixture: str) -> str:
+    views = make.views(make.spot_row(**fixture))
+    return changeover(views, Previous(views[0].order, views, released), messages(views)).basis
+
+
+def test_the_sheet_names_the_revision_of_the_previous_order_that_it_was_compared_with(make: Any) -> None:
+    packet = make.packet(make.spot_row())
+    assert _basis(make, ("B", packet)) == "Compared with WO-1 revision B."
+
+
+def test_the_sheet_warns_where_the_previous_order_has_moved_on_from_its_release(make: Any) -> None:
+    packet = make.packet(make.spot_row())
+    assert "have changed since its revision B" in _basis(make, ("B", packet), fixture="F-9")
+
+
+def test_the_sheet_warns_where_the_previous_order_was_never_released(make: Any) -> None:
+    assert "has no released revision" in _basis(make, None)

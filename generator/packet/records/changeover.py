@@ -18,9 +18,10 @@ class ChangeLine(Plain):
 
 
 class Changeover(Plain):
-    """What to change from the previous order, and what stays."""
+    """What to change from the previous order, and what stays; ``basis`` is what of that order was compared."""
 
     previous_order: str
     previous_title: str
     lines: tuple[ChangeLine, ...]
     steps: tuple[Action, ...]
+    basis: str = ""
