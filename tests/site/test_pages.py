@@ -120,3 +120,11 @@ def test_every_search_entry_leads_to_a_place_on_its_page(plan: SitePlan) -> None
 def test_the_stamp_tells_status_and_authority(packet: Packet, control: Control, detail: str) -> None:
     stamp = plan_site(packet, control).stamp
     assert (stamp.revision, stamp.status, stamp.detail) == (control.revision, control.status, detail)
+
+
+def test_every_cell_is_started_by_a_list_of_its_own(packet: Packet, control: Control) -> None:
+    plan = plan_site(packet, control)
+    start = next(page.html for page in plan.pages if page.path == "start.html")
+    cells = sorted({row.cell for row in packet.rows})
+    assert [f"Cell {cell}:" in start for cell in cells] == [True] * len(cells)
+    assert start.count("-list-tally") == 2 * (len(cells) + 1), "each cell's list, and that of the run"
