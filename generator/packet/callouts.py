@@ -121,13 +121,18 @@ class _Fact:
     fits: Callable[[Hazard], bool] = lambda _: True
 
 
+def _in_manual(hazard: Hazard) -> bool:
+    """Tell whether a message is of proving in manual mode; where arms start in automatic no reduced speed protects."""
+    return "prove" in hazard.stages and "start" not in hazard.stages
+
+
 _FACTS = (
     _Fact(frozenset({_SHADE}), shade_words),
     _Fact(frozenset({"M003", "W087"}), _noise),
     _Fact(frozenset({"W006", "P007", "P014"}), _field),
     _Fact(frozenset({"M017", "W071"}), _extraction),
     _Fact(frozenset({"W019", "W024"}), _force, lambda hazard: hazard.when.processes == ("21",)),
-    _Fact(frozenset({"W018", "W019"}), _teach_speed, lambda hazard: "prove" in hazard.stages),
+    _Fact(frozenset({"W018", "W019"}), _teach_speed, _in_manual),
 )
 
 

@@ -42,7 +42,7 @@ HAZARDS = [
     ("weak", "NOTICE", [], {"current up to": "100 A"}, ["prove"]),
     ("noise", "CAUTION", ["M003"], {"processes": list(ARC)}, ["run"]),
     ("hot", "CAUTION", ["W017"], {}, ["prove"]),
-    ("start-up", "DANGER", ["W018"], {}, ["start"]),
+    ("start-up", "DANGER", ["W018"], {}, ["prove", "start"]),
     ("clamps", "WARNING", ["W024"], {}, ["set up"]),
     ("teach", "WARNING", ["W019"], {}, ["prove"]),
 ]

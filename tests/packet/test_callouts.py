@@ -132,7 +132,7 @@ def test_rows_with_other_figures_get_their_own_message(make: Any) -> None:
     told = messages(views)
     assert "strong" not in told.of_row["row-1"]
     assert "strong" in told.of_row["row-2"]
-    assert {each.key for each in told.at("prove", "row-2")} == {"strong", "hot", "teach"}
+    assert {each.key for each in told.at("prove", "row-2")} == {"strong", "hot", "teach", "start-up"}
 
 
 def test_message_stands_before_the_first_step_that_it_is_about(make: Any) -> None:
@@ -140,3 +140,10 @@ def test_message_stands_before_the_first_step_that_it_is_about(make: Any) -> Non
     caps = (Draft("Fit caps.", topics=("caps",)), Draft("Dress caps.", topics=("caps",)))
     drafts = (Draft("Lock out.", topics=("enter",)), *caps, Draft("Close the clamps.", topics=("clamps",)))
     assert [step.callouts for step in placed(drafts, told)] == [("lockout",), ("crush",), (), ("clamps",)]
+
+
+def test_no_reduced_speed_is_promised_where_arms_start_in_automatic(make: Any) -> None:
+    told = messages(make.views(make.spot_row()))
+    facts = {call.key: str(call.facts) for call in told.callouts if "W018" in call.signs or "W019" in call.signs}
+    starting = {call.key for call in told.callouts if "start" in call.stages}
+    assert all("reduced speed" not in facts[key] for key in starting & facts.keys())
