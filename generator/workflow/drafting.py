@@ -12,7 +12,7 @@ from generator.plan.order import plan_order
 from generator.process.arc.row import arc_row
 from generator.process.results import RowResult
 from generator.process.spot import spot_row
-from generator.revisions.looking_back import last_released, open_archive
+from generator.revisions.looking_back import Archive, last_released, open_archive
 from generator.sources.orders import SourcedOrder, load_order
 from generator.sources.tables import Workspace
 from generator.workflow.places import INSTRUCTIONS
@@ -27,11 +27,15 @@ class Computed:
     results: tuple[RowResult, ...]
 
 
-def draft(workspace: Workspace, slug: str) -> Packet:
-    """Return the packet of an order as the working tree has it; raise SourceError with all that is wrong."""
+def draft(workspace: Workspace, slug: str, archive: Archive | None = None) -> Packet:
+    """Return the packet of an order as the working tree has it; raise SourceError with all that is wrong.
+
+    ``archive`` holds the released records, where the caller has them open; else they are opened for an order that
+    names a previous one.
+    """
     sourced = load_order(workspace, slug)
     computed = compute(workspace, sourced)
-    previous = _previous(workspace, sourced)
+    previous = _previous(workspace, sourced, archive)
     try:
         plan = plan_order(computed.order, computed.results, workspace.shop)
         return build_packet(slug, computed.order, computed.results, plan, workspace.shop, previous)
@@ -52,7 +56,7 @@ def compute(workspace: Workspace, sourced: SourcedOrder) -> Computed:
     return Computed(sourced.name, sourced.order, tuple(results))
 
 
-def _previous(workspace: Workspace, sourced: SourcedOrder) -> Earlier | None:
+def _previous(workspace: Workspace, sourced: SourcedOrder, archive: Archive | None) -> Earlier | None:
     if sourced.order.previous_order is None:
         return None
     earlier = load_order(workspace, sourced.order.previous_order)
@@ -61,5 +65,5 @@ def _previous(workspace: Workspace, sourced: SourcedOrder) -> Earlier | None:
         raise SourceError([sourced.places.problem(("previous order",), earlier.name, message, remedy)])
     before = compute(workspace, earlier)
     return Earlier(
-        before.order, before.results, last_released(open_archive(workspace.root / INSTRUCTIONS), before.slug)
+        before.order, before.results, last_released(archive or open_archive(workspace.root / INSTRUCTIONS), before.slug)
     )

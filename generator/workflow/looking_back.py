@@ -101,13 +101,15 @@ def impacts(root: Path) -> list[Impact]:
     for entry, record in looking_back.releases_that_count(archive, today()):
         released = looking_back.packet_of(archive, entry)
         edited = edited_sources(record.sources, file_digests(root, entry.order), f"{INSTRUCTIONS}/{entry.order}/")
-        found.append(impact_on(entry.order, entry.revision, released, _recomputed(workspace, entry.order), edited))
+        found.append(
+            impact_on(entry.order, entry.revision, released, _recomputed(workspace, entry.order, archive), edited)
+        )
     return found
 
 
-def _recomputed(workspace: Workspace, slug: str) -> Packet | tuple[Problem, ...]:
+def _recomputed(workspace: Workspace, slug: str, archive: looking_back.Archive) -> Packet | tuple[Problem, ...]:
     try:
-        return draft(workspace, slug)
+        return draft(workspace, slug, archive)
     except PacketError as error:
         return error.problems
 

@@ -52,13 +52,13 @@ class Worker:
         emitter = Emitter(self._root, self._root / PREVIEWS)
         if dossier is None:
             return emitter.emit(self._draft_plan(slug))
-        return emitter.emit(plan_order(with_draft(dossier, draft(self._workspace, slug))))
+        return emitter.emit(plan_order(with_draft(dossier, draft(self._workspace, slug, self._archive))))
 
     def _dossier(self, slug: str) -> Dossier | None:
         return open_dossier(self._archive, slug, moment_now().date())
 
     def _draft_plan(self, slug: str) -> SitePlan:
-        packet = draft(self._workspace, slug)
+        packet = draft(self._workspace, slug, self._archive)
         return plan_site(packet, draft_control(packet))
 
     @cached_property
