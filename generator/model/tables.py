@@ -290,6 +290,13 @@ class Inspections(Table):
     entries: Annotated[tuple[Inspection, ...], Field(min_length=1)]
 
 
+class Supervisor(Record):
+    """Who is called when work stops: the role, and how to reach it, such as an extension or a radio channel."""
+
+    role: Name
+    call: Name
+
+
 class Plant(Table):
     """Settings of the plant that no single table owns; a contact tip is changed after a time of burning arc."""
 
@@ -297,6 +304,7 @@ class Plant(Table):
     name: Name
     show_first: SystemOfUnits
     one_person_may_release: Flag = False
+    supervisor: Supervisor
     reduced_speed: TravelSpeed
     reduced_speed_source: Text
     duty_planning_share: Share

@@ -16,6 +16,7 @@ from generator.packet.rowview import RowView
 from generator.packet.run import run_plan
 from generator.packet.start_run import run_steps, start_steps
 from generator.packet.uses import formulas_used, table_uses, trace_points
+from generator.packet.wording import call_words
 from generator.plan import OrderPlan
 from generator.process.results import RowResult, WeldSettings
 
@@ -93,4 +94,5 @@ def _head(slug: str, order: Order, shop: Shop) -> OrderHead:
         previous_order=order.previous_order or "",
         plant=shop.plant.name,
         show_first=order.show_first,
+        supervisor=call_words(shop.plant.supervisor),
     )

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from generator.packet.placing import Draft, placed
 from generator.packet.records import Action, Callout
 from generator.packet.rowview import RowView
-from generator.packet.wording import joined
+from generator.packet.wording import call_words, joined
 
 
 def confirm_steps(view: RowView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
@@ -17,8 +17,10 @@ def confirm_steps(view: RowView, callouts: tuple[Callout, ...]) -> tuple[Action,
 
 def _drafts(view: RowView) -> Iterator[Draft]:
     order, row = view.order, view.row
+    call = call_words(view.shop.plant.supervisor)
     yield Draft(
-        "Read revision and status at the head of this page.", see="In force. With any other status, stop and call."
+        "Read revision and status at the head of this page.",
+        see=f"In force. With any other status, stop and call {call}.",
     )
     yield Draft(
         "Compare the order number with the job card.", see=f"{order.part.number}, {order.part.name}", value=order.order
@@ -38,7 +40,9 @@ def _drafts(view: RowView) -> Iterator[Draft]:
         value=joined((f"{arm.id} = {row.programs[arm.id]}" for arm in view.arms), " · "),
     )
     yield Draft(
-        "Stop and call if anything differs.", see="All of the above agree. Only then may anything move.", hold=True
+        "Confirm that all of the above agree.",
+        see=f"Only then may anything move. If anything differs, stop and call {call}.",
+        hold=True,
     )
 
 

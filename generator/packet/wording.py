@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from generator.model.tables import Supervisor
 from generator.packet.numbers import both
 from generator.packet.records import Span, Value
 from generator.units import with_unit
@@ -35,6 +36,11 @@ def listed(names: Iterable[str]) -> str:
 def counted(number: int, noun: str) -> str:
     """Return a number with its noun, in the plural where it needs one."""
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def call_words(supervisor: Supervisor) -> str:
+    """Return whom to call and how, such as ``the shift supervisor (extension 214)``."""
+    return f"the {supervisor.role} ({supervisor.call})"
 
 
 def amount_text(value: Value) -> str:

@@ -59,7 +59,8 @@ def stamp_of(packet: Packet, control: Control) -> Stamp:
         f"approved by {control.approver}" if control.approver else "",
     )
     detail = ", ".join(part for part in parts if part)
-    return Stamp(packet.head.number, control.revision, control.status, detail, short(control.digest))
+    head = packet.head
+    return Stamp(head.number, control.revision, control.status, detail, short(control.digest), head.supervisor)
 
 
 def row_page(row: RowSheet) -> str:

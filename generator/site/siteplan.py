@@ -35,6 +35,7 @@ class Stamp:
             ``no revision in force``.
         detail: who approved, from when, or by what it is superseded; may be empty.
         digest: short digest of the record, empty where there is none.
+        supervisor: whom to call when page and cell disagree; empty in records that do not name one.
 
     """
 
@@ -43,6 +44,7 @@ class Stamp:
     status: str
     detail: str = ""
     digest: str = ""
+    supervisor: str = ""
 
 
 @dataclass(frozen=True)

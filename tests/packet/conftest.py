@@ -23,7 +23,8 @@ HEAD = {"source": "test", "revision": "B", "title": "test table", "approved": {"
 ARC = ("131", "135", "136", "138")
 
 PLANT = {
-    "name": "Works", "show first": "metric", "reduced speed": "250 mm/s", "reduced speed source": "OSHA",
+    "name": "Works", "supervisor": {"role": "foreman", "call": "extension 7"},
+    "show first": "metric", "reduced speed": "250 mm/s", "reduced speed source": "OSHA",
     "duty planning share": "100 %", "spot pitch three sheets more": "30 %", "spot pitch source": "notes",
     "reinforcement": "1.1", "reinforcement source": "works", "tip change after": "30 dressings",
     "contact tip after": "4 h", "contact tip source": "works", "cautions": ["Local law comes first."],
@@ -327,7 +328,20 @@ def verbs() -> frozenset[str]:
     """The verbs that a step may begin with."""
     return frozenset(
         (
-            *("Ask", "Bring", "Change", "Check", "Clamp", "Clear", "Close", "Compare", "Connect", "Count", "Dress"),
+            *(
+                "Ask",
+                "Bring",
+                "Change",
+                "Check",
+                "Clamp",
+                "Clear",
+                "Close",
+                "Compare",
+                "Confirm",
+                "Connect",
+                "Count",
+                "Dress",
+            ),
             *("Fit", "Follow", "Hold", "Inspect", "Leave", "Let", "Load", "Lock", "Look", "Measure", "Open", "Press"),
             *("Prove", "Purge", "Read", "Remove", "Reset", "Restore", "Run", "Send", "Set", "Start", "Step", "Stop"),
             *("Switch", "Take", "Test", "Turn", "Watch", "Weld"),

@@ -52,6 +52,8 @@ class OrderHead(Plain):
     previous_order: str
     plant: str
     show_first: str
+    supervisor: str = ""
+    """Whom to call when work stops, and how; empty in records that were made before plants named one."""
 
 
 class Packet(Plain):

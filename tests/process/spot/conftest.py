@@ -137,6 +137,7 @@ def plant() -> Plant:
         "table": "plant",
         "kind": "plant",
         "name": "works of the test",
+        "supervisor": {"role": "foreman", "call": "ext. 1"},
         "show first": "metric",
         "reduced speed": "250 mm/s",
         "reduced speed source": "invented",
