@@ -103,6 +103,7 @@ class Gun(Record):
     permanent_current: SpotCurrent
     greatest_duty: Share
     time_step: Time | None = None
+    dressing: Literal["power", "hand"]
     throat_depth: Size
     opening: Size
 

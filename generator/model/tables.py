@@ -316,5 +316,5 @@ class Plant(Table):
     contact_tip_after: Duration
     contact_tip_source: Text
     cautions: Annotated[tuple[Text, ...], Field(min_length=1)]
-    start_steps: Annotated[tuple[Text, ...], Field(min_length=1)]
+    start_checks: tuple[Text, ...] = ()
     stop_and_call: Annotated[tuple[Text, ...], Field(min_length=1)]

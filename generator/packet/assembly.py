@@ -6,15 +6,17 @@ from dataclasses import dataclass, replace
 
 from generator.model.order import Order
 from generator.model.shop import Shop
+from generator.packet.acceptance import ACCEPTED_KEYS
 from generator.packet.callouts import messages
 from generator.packet.changeover import Previous, changeover
 from generator.packet.completeness import check_told
 from generator.packet.inspections import inspection_lines
-from generator.packet.records import OrderHead, Packet
+from generator.packet.records import CellStart, OrderHead, Packet
 from generator.packet.rowsheet import row_sheet
 from generator.packet.rowview import RowView
 from generator.packet.run import run_plan
-from generator.packet.start_run import run_steps, start_steps
+from generator.packet.steps.hands_in import run_lists
+from generator.packet.steps.start import start_steps
 from generator.packet.uses import formulas_used, table_uses, trace_points
 from generator.packet.wording import call_words
 from generator.plan import OrderPlan
@@ -46,18 +48,22 @@ def build_packet(  # noqa: PLR0917 (an order, what was computed of it, and what 
     check_told(views)
     told = messages(views)
     run = run_plan(plan, views)
+    watching, lists = run_lists(views, run.events, told.at("run"))
     return Packet(
         head=_head(slug, order, shop),
         rows=tuple(row_sheet(view, told, plan) for view in views),
         changeover=None if previous is None else changeover(views, _previous(previous, shop), told),
         callouts=told.callouts,
         cautions=shop.plant.cautions,
-        start=start_steps(shop.plant, told.at("start")),
+        start=(),
         run=run,
-        run_steps=run_steps(views, run.events, told.at("run")),
+        run_steps=watching,
         inspections=inspection_lines(views),
         tables=table_uses(views, run, told),
         formulas=formulas_used(trace_points(views, run)),
+        starts=tuple(CellStart(row=view.key, steps=start_steps(view, told.at("start", view.key))) for view in views),
+        procedures=lists,
+        stop_if=shop.plant.stop_and_call,
     )
 
 
@@ -67,18 +73,19 @@ def row_views(order: Order, results: tuple[RowResult, ...], shop: Shop) -> tuple
 
 
 def _previous(earlier: Earlier, shop: Shop) -> Previous:
-    """Return the order that ran before, with what was dialled, but not where that came from nor what followed."""
-    results = tuple(_dialled_only(result) for result in earlier.results)
+    """Return the order that ran before, with what was dialled and accepted, but not where that came from."""
+    results = tuple(_as_run(result) for result in earlier.results)
     return Previous(earlier.order, row_views(earlier.order, results, shop), earlier.released)
 
 
-def _dialled_only(result: RowResult) -> RowResult:
+def _as_run(result: RowResult) -> RowResult:
     return replace(result, settings=tuple(_untraced(each) for each in result.settings))
 
 
 def _untraced(settings: WeldSettings) -> WeldSettings:
     dialled = tuple(replace(figure, trace=()) for figure in settings.dialled)
-    return replace(settings, dialled=dialled, derived=(), verdicts=())
+    derived = tuple(replace(figure, trace=()) for figure in settings.derived if figure.key in ACCEPTED_KEYS)
+    return replace(settings, dialled=dialled, derived=derived, verdicts=())
 
 
 def _head(slug: str, order: Order, shop: Shop) -> OrderHead:

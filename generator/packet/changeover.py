@@ -6,13 +6,33 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from generator.model.order import Order
+from generator.model.order import ArcRow, Order
+from generator.packet.acceptance import ACCEPTED_KEYS
 from generator.packet.callouts import Messages
+from generator.packet.following import stem
 from generator.packet.numbers import both, sheet_amount
-from generator.packet.placing import Draft, placed
-from generator.packet.records import Amount, Callout, ChangeLine, Changeover, Packet, RowSheet, Value
+from generator.packet.records import (
+    Action,
+    Amount,
+    Callout,
+    ChangeLine,
+    Changeover,
+    Packet,
+    RowSheet,
+    SettingGroup,
+    Value,
+)
 from generator.packet.rowview import RowView
-from generator.packet.wording import inside, listed
+from generator.packet.steps import acts
+from generator.packet.steps.entry import lock_out, stop_and_open, take_lock_off, wait_outside
+from generator.packet.steps.placing import Draft, placed
+from generator.packet.steps.set_up import Scope, set_up_drafts
+from generator.packet.steps.setting import AT_THE_NOZZLE, IN_PROGRAM
+from generator.packet.steps.state import AS_FOUND
+from generator.packet.welds import welds_of
+from generator.packet.wording import counted, inside, joined, listed, notes_of
+from generator.process.arc.path import length_mm
+from generator.units import quantity
 
 NOT_USED = "not used"
 
@@ -41,19 +61,18 @@ class Previous:
 
 
 def changeover(views: Sequence[RowView], previous: Previous, told: Messages) -> Changeover:
-    """Return the changeover sheet, cell by cell in the order of the rows, cells that fall out of use last."""
+    """Return the changeover sheet, cell by cell: first cells that fall out of use, since their things may be wanted."""
     after, before = _by_cell(views), _by_cell(previous.views)
-    cells = list(dict.fromkeys((*after, *before)))
+    cells = [*(cell for cell in before if cell not in after), *after]
     lines = {cell: tuple(_lines(cell, before.get(cell), after.get(cell))) for cell in cells}
-    keys = {cell: _callout_keys([view for view in views if view.cell.id == cell], told) for cell in cells}
     return Changeover(
         previous_order=previous.order.order,
         previous_title=previous.order.title,
         lines=tuple(line for cell in cells for line in lines[cell]),
         steps=(
             *placed(_first_drafts(), ()),
-            *(step for cell in cells for step in placed(_at_cell(cell, lines[cell]), keys[cell])),
-            *placed([_proving(_changed(lines, after))], ()),
+            *(step for cell in cells for step in _at_cell(cell, views, previous, told, lines[cell])),
+            *placed([_proving(after)], ()),
         ),
         basis=_basis(previous),
     )
@@ -87,15 +106,6 @@ def _as_run(row: RowSheet | RowView) -> tuple[object, ...]:
     return name, cell, fixture, programs, settings
 
 
-def _callout_keys(views: Sequence[RowView], told: Messages) -> tuple[Callout, ...]:
-    """Return the messages for the rows at a cell; at a cell that falls out of use, those that hold for every row."""
-    at_stage = told.at("changeover")
-    if not views:
-        return tuple(each for each in at_stage if all(each.key in keys for keys in told.of_row.values()))
-    wanted = {key for view in views for key in told.of_row[view.key]}
-    return tuple(each for each in at_stage if each.key in wanted)
-
-
 def _by_cell(views: Sequence[RowView]) -> dict[str, _Facts]:
     cells: dict[str, _Facts] = {}
     for view in views:
@@ -106,16 +116,46 @@ def _by_cell(views: Sequence[RowView]) -> dict[str, _Facts]:
 
 
 def _facts(view: RowView) -> Iterator[tuple[_Key, _Told]]:
-    yield ("Row", ""), _plain(view.row.name)
+    yield ("Operation", ""), _plain(view.row.name)
     yield ("Process", ""), _plain(view.process)
     yield ("Fixture", ""), _plain(view.row.fixture)
     for part in view.row.parts:
         thickness = sheet_amount(part.thickness, view.order.show_first)
-        yield ("Parts", ""), _measured(thickness, f"{part.id} {{}} {part.material}")
+        yield ("Components", ""), _measured(thickness, f"{part.name}, {{}}, {view.material(part).designation}")
     yield from _consumables(view)
     for arm in view.arms:
         yield ("Program", arm.id), _plain(view.row.programs[arm.id])
+        yield ("Welds", arm.id), _plain(_count(view, arm.id))
+        yield from _length(view, arm.id)
     yield from _settings(view)
+    yield from _limits(view)
+
+
+def _count(view: RowView, robot: str) -> str:
+    return counted(len(welds_of(view.row, robot)), "spot" if view.wire is None else "seam")
+
+
+def _length(view: RowView, robot: str) -> Iterator[tuple[_Key, _Told]]:
+    """Yield the length that a robot welds on one part, to the millimetre."""
+    if isinstance(view.row, ArcRow):
+        length = sum(length_mm(seam.path) for seam in view.row.seams if seam.arm == robot)
+        amount = sheet_amount(quantity(round(length), "mm"), view.order.show_first)
+        yield ("Weld length", robot), _measured(amount)
+
+
+def _limits(view: RowView) -> Iterator[tuple[_Key, _Told]]:
+    """Yield what the coupons of each robot must show."""
+    found: dict[str, dict[_Told, list[str]]] = {}
+    for group in view.groups:
+        values = [value for value in (*group.dialled, *group.derived) if stem(value.key) in ACCEPTED_KEYS]
+        told = [(inside(value.label), _set(value)) for value in values]
+        limit = _Told(*("; ".join(f"{label} {way}" for label, way in texts) for texts in (
+            [(label, each.text) for label, each in told], [(label, each.same) for label, each in told],
+        )))  # fmt: skip
+        for robot in group.arms if told else ():
+            found.setdefault(robot, {}).setdefault(limit, []).append(group.name)
+    for robot, limits in found.items():
+        yield from ((("Coupon limit", robot), each) for each in _values(limits))
 
 
 def _plain(text: str) -> _Told:
@@ -144,7 +184,7 @@ def _consumables(view: RowView) -> Iterator[tuple[_Key, _Told]]:
 def _settings(view: RowView) -> Iterator[tuple[_Key, _Told]]:
     found: dict[str, dict[str, dict[_Told, list[str]]]] = {}
     for group in view.groups:
-        numbered = [("Set", _plain(group.set_number))] if group.set_number else []
+        numbered = [("Weld schedule", _plain(group.set_number))] if group.set_number else []
         for label, told in (*numbered, *((value.label, _set(value)) for value in group.dialled)):
             for arm in group.arms:
                 found.setdefault(label, {}).setdefault(arm, {}).setdefault(told, []).append(group.name)
@@ -154,7 +194,12 @@ def _settings(view: RowView) -> Iterator[tuple[_Key, _Told]]:
 
 
 def _set(value: Value) -> _Told:
-    return _plain(value.outside) if value.amount is None else _measured(value.amount)
+    """Return a value as set; of an angle also to which side, which its number does not say."""
+    if value.amount is None:
+        return _plain(value.outside)
+    amount = _measured(value.amount)
+    side = inside(notes_of(value)) if value.key in IN_PROGRAM else ""
+    return _Told(joined((amount.text, side), " "), joined((amount.same, side), " "))
 
 
 def _values(titles: Mapping[_Told, Sequence[str]]) -> Iterator[_Told]:
@@ -166,18 +211,17 @@ def _values(titles: Mapping[_Told, Sequence[str]]) -> Iterator[_Told]:
 
 def _lines(cell: str, before: _Facts | None, after: _Facts | None) -> Iterator[ChangeLine]:
     if after is None:
-        row = _told(before, ("Row", "")).text
-        yield ChangeLine(cell=cell, what="Cell", before=row, after=NOT_USED, stays=False, do=_OUT_OF_USE)
+        name = _told(before, ("Operation", "")).text
+        yield ChangeLine(cell=cell, what="Cell", before=name, after=NOT_USED, stays=False)
         return
-    alike: dict[tuple[str, _Told, _Told], list[str]] = {}
+    shared: dict[tuple[str, _Told, _Told], list[str]] = {}
     for key in dict.fromkeys((*after, *(before or {}))):
-        name, arm = key
-        alike.setdefault((name, _told(before, key), _told(after, key)), []).append(arm)
-    for (name, was, now), arms in alike.items():
-        on, stays = listed(arms), was.same == now.same
+        name, robot = key
+        shared.setdefault((name, _told(before, key), _told(after, key)), []).append(robot)
+    for (name, was, now), robots in shared.items():
+        on = listed(filter(None, robots))
         what = f"{name}, {on}" if on else name
-        do = "" if stays else _do(name, on, was.text, now.text)
-        yield ChangeLine(cell=cell, what=what, before=was.text, after=now.text, stays=stays, do=do)
+        yield ChangeLine(cell=cell, what=what, before=was.text, after=now.text, stays=was.same == now.same)
 
 
 def _told(facts: Mapping[_Key, Mapping[_Told, None]] | None, key: _Key) -> _Told:
@@ -187,72 +231,112 @@ def _told(facts: Mapping[_Key, Mapping[_Told, None]] | None, key: _Key) -> _Told
     return _Told("; ".join(each.text for each in found), "; ".join(each.same for each in found))
 
 
-def _do(name: str, arms: str, was: str, now: str) -> str:
-    if name in ("Row", "Process"):
-        return ""
-    if name == "Parts":
-        return "Bring the parts of this order."
-    on = f" on {arms}" if arms else ""
-    if now == NOT_USED:
-        return f"Remove {_FITTED[name]}{on}." if name in _FITTED else ""
-    if name in _FITTED:
-        first = "Connect" if name == "Gas" else "Fit"
-        return f"{first if was == NOT_USED else 'Change'} {_FITTED[name]}{on}."
-    return f"{_verb(name)}{on}."
-
-
-def _verb(name: str) -> str:
-    if name == "Program":
-        return "Load the program"
-    if name == "Set":
-        return "Open the set"
-    return f"{'Check' if name in ('Work angle', 'Travel angle') else 'Set'} {inside(name)}"
-
-
-_FITTED = {
-    "Fixture": "the fixture",
-    "Wire": "wire, drive rolls, liners and contact tips",
-    "Gas": "the gas",
-    "Caps": "the caps",
-}
-_OUT_OF_USE = "Clear the cell and leave it locked out."
-
-
 def _first_drafts() -> Iterator[Draft]:
     yield Draft("Count and book the parts of the previous order.", see="No part of it is left at any cell.")
     yield Draft("Check that the previous order is complete.", see="Its last-off inspection is signed.", hold=True)
 
 
-def _changed(lines: Mapping[str, Sequence[ChangeLine]], used: Iterable[str]) -> list[str]:
-    return [cell for cell in used if not all(line.stays for line in lines[cell])]
+def _proving(cells: Iterable[str]) -> Draft:
+    return Draft(
+        "Start no cell before its first part is accepted.", see=f"Prove-out signed at {listed(cells)}.", hold=True
+    )
 
 
-def _proving(changed: Sequence[str]) -> Draft:
-    see = f"Prove-out done at {listed(changed)}." if changed else "Nothing changed at any cell."
-    return Draft("Prove every cell that changed.", see=see, hold=True)
-
-
-def _at_cell(cell: str, lines: Sequence[ChangeLine]) -> Iterator[Draft]:
-    changing = [line for line in lines if line.do]
-    if all(line.before == NOT_USED for line in lines):
-        yield Draft(f"Set up cell {cell} from nothing.", see="As its row's page says.", value=cell, topics=("enter",))
-        return
-    if changing:
-        yield _lock_out(cell)
-    for line in changing:
-        value = "" if line.what == "Cell" else line.after
-        yield Draft(line.do, see=f"Before: {line.before}", value=value, topics=_topics(line.what))
+def _at_cell(
+    cell: str, views: Sequence[RowView], previous: Previous, told: Messages, lines: Sequence[ChangeLine]
+) -> tuple[Action, ...]:
+    """Return the steps at one cell; at a cell without any change nobody has to go in."""
+    here = [view for view in views if view.cell.id == cell]
+    before = [view for view in previous.views if view.cell.id == cell]
+    callouts = _callouts(here, told)
+    if not here:
+        return placed(_cleared(cell, before), callouts, AS_FOUND)
+    if not before:
+        return placed(map(_from_nothing, here), ())
+    first, *others = here
     stays = [inside(line.what) for line in lines if line.stays]
+    drafts = [*_stays(cell, stays), *map(_from_nothing, others)]
+    if all(line.stays for line in lines):
+        return placed([*drafts, _prove(first, "Nothing of its set-up is repeated.")], ())
+    return (
+        *placed(set_up_drafts(first, _scope(first, before)), callouts, AS_FOUND),
+        *placed([*drafts, _prove(first, "The steps above replace its set-up: nothing of it is repeated.")], ()),
+    )
+
+
+def _callouts(views: Sequence[RowView], told: Messages) -> tuple[Callout, ...]:
+    """Return the messages for the operations at a cell; where there is none, those that hold for every operation."""
+    at_stage = told.at("changeover")
+    if not views:
+        return tuple(each for each in at_stage if all(each.key in keys for keys in told.of_row.values()))
+    wanted = {key for view in views for key in told.of_row[view.key]}
+    return tuple(each for each in at_stage if each.key in wanted)
+
+
+def _scope(view: RowView, before: Sequence[RowView]) -> Scope:
+    """Return what of the set-up of an operation is to be done after those that ran ``before`` in its cell."""
+    held = {
+        _held(robot, group, value)
+        for was in before
+        for group in was.groups
+        for robot in group.arms
+        for value in group.dialled
+    }
+
+    def wanted(group: SettingGroup, value: Value) -> bool:
+        """Tell whether a robot of the group holds another value, or none, where the group keeps it now."""
+        return any(_held(robot, group, value) not in held for robot in group.arms)
+
+    return Scope(
+        fixture=view.row.fixture not in {was.row.fixture for was in before},
+        wire=view.wire not in [was.wire for was in before],
+        gas=view.gas not in [was.gas for was in before],
+        robots=frozenset(robot.id for robot in view.arms if view.cap(robot) not in [was.cap(robot) for was in before]),
+        value=wanted,
+    )
+
+
+def _held(robot: str, group: SettingGroup, value: Value) -> tuple[str, ...]:
+    """Return a value with where it is kept: under a weld schedule's number, but for what is set at the nozzle."""
+    number = "" if value.key in AT_THE_NOZZLE else group.set_number
+    return robot, number, value.key, _set(value).same
+
+
+def _stays(cell: str, stays: Sequence[str]) -> Iterator[Draft]:
     if stays:
         yield Draft(f"Check what stays at cell {cell}.", see=f"Unchanged: {'; '.join(stays)}.")
 
 
-def _lock_out(cell: str) -> Draft:
+def _from_nothing(view: RowView) -> Draft:
     return Draft(
-        f"Lock out cell {cell} before you go in.", see="A try-out start moves nothing.", value=cell, topics=("enter",)
+        f"Set up cell {view.cell.id} from nothing, then prove it.",
+        see=f"Set-up and prove-out of {view.row.name}, every step.",
+        value=view.cell.id,
+        row=view.key,
+        section="setup",
     )
 
 
-def _topics(what: str) -> tuple[str, ...]:
-    name, _, _ = what.partition(",")
-    return {"Wire": ("wire",), "Gas": ("gas",), "Caps": ("caps",)}.get(name, ())
+def _prove(view: RowView, see: str) -> Draft:
+    return Draft(
+        f"Prove cell {view.cell.id}: prove-out of {view.row.name}.",
+        see=see,
+        row=view.key,
+        section="prove",
+    )
+
+
+def _cleared(cell: str, before: Sequence[RowView]) -> Iterator[Draft]:
+    """Yield how a cell that falls out of use is left: nothing in it, no lock of the setter's on it."""
+    yield from stop_and_open()
+    yield from lock_out(f"cell {cell}")
+    yield Draft(
+        f"Clear cell {cell}: parts, tools, and the fixture if it is wanted elsewhere.",
+        see="Nothing of the previous order is left in it.",
+        value=listed(dict.fromkeys(view.row.fixture for view in before)),
+        acts=(acts.ENTER, acts.TAKE_FIXTURE_OUT),
+    )
+    if any(view.gas is not None for view in before):
+        yield Draft("Close the cylinder valve.", see="The gauge falls to zero.", topics=("gas",))
+    yield from take_lock_off()
+    yield wait_outside("until it is used again")

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from generator.packet.callouts import Messages
 from generator.packet.checks import check_of
-from generator.packet.confirm import confirm_steps
 from generator.packet.faults import fault_lines
 from generator.packet.numbers import sheet_amount
 from generator.packet.pictures import part_outlines, pictures
-from generator.packet.prove import prove_steps
 from generator.packet.records import PartLine, Program, RowSheet
 from generator.packet.rowview import RowView
 from generator.packet.run import row_checks, row_times
-from generator.packet.set_up import set_up_steps
+from generator.packet.steps.confirm import confirm_steps
+from generator.packet.steps.prove import prove_steps
+from generator.packet.steps.set_up import set_up_steps
 from generator.packet.welds import geometry, weld_columns, weld_lines
 from generator.plan import OrderPlan
 

@@ -42,6 +42,8 @@ NAMINGS: Mapping[type, Naming] = {
     packet.RunEvent: Naming(
         lambda event: f"{event.row}/{event.arm}/{event.what}", lambda event: f"{event.what}, arm {event.arm}"
     ),
+    packet.CellStart: Naming(lambda start: start.row, lambda start: f"start of {start.row.replace('-', ' ')}"),
+    packet.Procedure: Naming(lambda procedure: procedure.key, lambda procedure: f"list “{procedure.title}”"),
     packet.ChangeLine: Naming(lambda line: f"{line.cell}/{line.what}", lambda line: f"{line.cell}, {line.what}"),
 }
 """Everything that stands in a list and is recognised by its name; steps and sentences are recognised by their text."""
@@ -49,7 +51,7 @@ NAMINGS: Mapping[type, Naming] = {
 _FIELD_WORDS = {
     "head": "", "do": "", "what": "", "key": "address", "anchor": "address", "confirm": "to confirm",
     "set_up": "set-up", "prove": "prove-out", "run_steps": "run", "cautions": "general caution",
-    "notes": "note", "remedies": "remedy",
+    "notes": "note", "remedies": "remedy", "starts": "start", "procedures": "list", "stop_if": "condition to stop",
 }  # fmt: skip
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from generator.errors import OutOfRangeError
 from generator.packet.callouts import messages
-from generator.packet.placing import Draft, placed
+from generator.packet.steps.placing import Draft, placed
 
 
 def _keys(make: Any, row: Any, **more: Any) -> set[str]:

@@ -6,6 +6,8 @@ from typing import Any
 from generator.packet.callouts import messages
 from generator.packet.changeover import Previous, changeover
 from generator.packet.records import ChangeLine, Changeover
+from generator.process.trace import Remark, Weight
+from generator.units import kinds
 
 
 def _sheet(make: Any, before: tuple[Any, ...], after: tuple[Any, ...], **more: Any) -> Changeover:
@@ -18,66 +20,118 @@ def _line(sheet: Changeover, what: str) -> ChangeLine:
     return next(line for line in sheet.lines if line.what == what)
 
 
-def test_equal_orders_change_nothing(make: Any) -> None:
+def test_where_nothing_changes_nobody_goes_in_but_the_first_part_is_proved(make: Any) -> None:
     sheet = _sheet(make, (make.spot_row(),), (make.spot_row(),))
-    assert all(line.stays and not line.do for line in sheet.lines)
+    assert all(line.stays for line in sheet.lines)
     assert sheet.previous_order == "WO-0"
-    assert "Check what stays at cell C5." in [step.do for step in sheet.steps]
+    assert [step.do for step in sheet.steps] == [
+        "Count and book the parts of the previous order.",
+        "Check that the previous order is complete.",
+        "Check what stays at cell C5.",
+        "Prove cell C5: prove-out of Row at C5.",
+        "Start no cell before its first part is accepted.",
+    ]
 
 
-def test_changed_setting_tells_before_after_and_what_to_do(make: Any) -> None:
-    sheet = _sheet(
-        make,
-        (make.spot_row(),),
-        (make.spot_row(),),
-        change=lambda each: make.result(each.row, current="8.8"),
-    )
+def _hotter(make: Any) -> Any:
+    return lambda each: make.result(each.row, current="8.8")
+
+
+def test_changed_setting_tells_before_and_after_and_is_set_with_the_gate_open_and_no_lock(make: Any) -> None:
+    sheet = _sheet(make, (make.spot_row(),), (make.spot_row(),), change=_hotter(make))
     line = _line(sheet, "Weld current, C5A and C5B")
     assert (line.before, line.after, line.stays) == ("8.4\N{NO-BREAK SPACE}kA", "8.8\N{NO-BREAK SPACE}kA", False)
-    assert line.do == "Set weld current on C5A and C5B."
     assert _line(sheet, "Electrode force, C5A and C5B").stays
-    step = next(each for each in sheet.steps if each.do == line.do)
-    assert (step.value, step.see) == ("8.8\N{NO-BREAK SPACE}kA", "Before: 8.4\N{NO-BREAK SPACE}kA")
+    step = next(each for each in sheet.steps if each.do == "Set weld current on C5A and C5B.")
+    assert (step.value, step.stage) == ("8.8\N{NO-BREAK SPACE}kA", "Gate open, cell in manual, key with you")
+    does = [each.do for each in sheet.steps]
+    assert not any(do.startswith(("Shut down, isolate", "Set electrode force", "Measure the force")) for do in does)
 
 
-def test_fixture_and_program_change_and_process_wire_and_gas_stay(make: Any) -> None:
+def test_only_what_changed_is_fitted_and_set(make: Any) -> None:
     after = make.arc_row(fixture="F-9", programs={"C1A": "77", "C1B": "1204"})
     sheet = _sheet(make, (make.arc_row(),), (after,))
-    changed = {line.what: line.do for line in sheet.lines if not line.stays}
-    assert changed == {"Fixture": "Change the fixture.", "Program, C1A": "Load the program on C1A."}
+    assert {line.what for line in sheet.lines if not line.stays} == {"Fixture", "Program, C1A"}
     assert {"Process", "Wire", "Gas"} <= {line.what for line in sheet.lines if line.stays}
+    staged = {step.do: step.stage for step in sheet.steps}
+    assert staged["Fit the fixture, clamp it down and connect its air and plugs."] == "Cell locked out"
+    assert not any(do.startswith(("Fit the wire", "Connect the gas", "Set ", "Select weld")) for do in staged)
 
 
-def test_cell_that_was_not_used_is_set_up_from_nothing(make: Any) -> None:
+def test_a_cell_that_was_not_used_sends_its_reader_to_the_whole_set_up(make: Any) -> None:
     sheet = _sheet(make, (make.spot_row(),), (make.spot_row(), make.arc_row()))
     line = next(each for each in sheet.lines if each.cell == "C1" and each.what == "Fixture")
-    assert (line.before, line.after, line.do) == ("not used", "F-C1", "Fit the fixture.")
+    assert (line.before, line.after) == ("not used", "F-C1")
+    (step,) = (each for each in sheet.steps if each.do == "Set up cell C1 from nothing, then prove it.")
+    assert (step.row, step.section) == ("row-2", "setup")
 
 
-def test_cell_that_falls_out_of_use_is_cleared_and_locked(make: Any) -> None:
-    sheet = _sheet(make, (make.spot_row(), make.arc_row()), (make.spot_row(),))
+def test_a_cell_that_falls_out_of_use_is_cleared_first_and_no_lock_is_left_on_it(make: Any) -> None:
+    sheet = _sheet(make, (make.spot_row(), make.arc_row()), (make.spot_row(fixture="F-8"),))
     line = next(each for each in sheet.lines if each.cell == "C1")
-    assert (line.before, line.after, line.do) == (
-        "Row at C1", "not used", "Clear the cell and leave it locked out."
-    )  # fmt: skip
+    assert (line.before, line.after, line.stays) == ("Row at C1", "not used", False)
     does = [step.do for step in sheet.steps]
-    assert does.index("Clear the cell and leave it locked out.") == does.index("Lock out cell C1 before you go in.") + 1
+    order = ["Shut down, isolate and lock out cell C1 with your own lock.",
+             "Clear cell C1: parts, tools, and the fixture if it is wanted elsewhere.", "Close the cylinder valve.",
+             "Take off your lock and restore energy.", "Leave the cell and close the gate until it is used again.",
+             "Shut down, isolate and lock out cell C5 with your own lock."]  # fmt: skip
+    assert [does.index(do) for do in order] == sorted(does.index(do) for do in order)
 
 
-def test_changeover_ends_with_proving_and_holds(make: Any) -> None:
-    last = _sheet(make, (make.spot_row(),), (make.spot_row(),)).steps[-1]
+def test_a_changeover_ends_where_every_cell_of_the_order_is_proved(make: Any) -> None:
+    last = _sheet(make, (make.spot_row(), make.arc_row()), (make.spot_row(), make.arc_row(fixture="F-9"))).steps[-1]
     assert last.hold
-    assert last.do.startswith("Prove")
-    assert last.see == "Nothing changed at any cell."
+    assert last.do == "Start no cell before its first part is accepted."
+    assert last.see == "Prove-out signed at C5 and C1."
 
 
-def test_only_cells_where_something_changes_are_named_for_proving(make: Any) -> None:
-    after = make.arc_row(fixture="F-9")
-    last = _sheet(make, (make.spot_row(), make.arc_row()), (make.spot_row(), after)).steps[-1]
-    assert last.see == "Prove-out done at C1."
+def test_the_steps_say_that_they_replace_the_set_up_and_lead_to_the_prove_out(make: Any) -> None:
+    sheet = _sheet(make, (make.arc_row(),), (make.arc_row(fixture="F-9"),))
+    (step,) = (each for each in sheet.steps if each.do.startswith("Prove cell C1"))
+    assert step.see == "The steps above replace its set-up: nothing of it is repeated."
+    assert (step.row, step.section) == ("row-1", "prove")
 
 
-def test_two_stacks_set_alike_count_as_one_value_whatever_they_are_called(make: Any) -> None:
+def _turned(make: Any, side: str) -> Any:
+    """Return what gives every weld a travel angle of 10° to one side."""
+    note = Remark(Weight.NOTE, side)
+
+    def change(result: Any) -> Any:
+        angle = make.figure("travel_angle", "10", "°", kinds.ANGLE, remarks=(note,))
+        return replace(
+            result, settings=tuple(replace(each, dialled=(*each.dialled, angle)) for each in result.settings)
+        )
+
+    return change
+
+
+def test_an_angle_to_the_other_side_is_a_change(make: Any) -> None:
+    earlier = make.views(make.arc_row(), change=_turned(make, "Drag"))
+    views = make.views(make.arc_row(), change=_turned(make, "Push"))
+    sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
+    line = _line(sheet, "Travel angle, C1A and C1B")
+    assert (line.before, line.after, line.stays) == ("10° drag", "10° push", False)
+    assert "Check travel angle on C1A and C1B." in [step.do for step in sheet.steps]
+
+
+def test_components_weld_counts_lengths_and_coupon_limits_are_compared(make: Any) -> None:
+    longer = {
+        "id": "sA", "arm": "C1A", "joint": "T fillet", "position": "PB", "parts": ["p1", "p2"], "throat": "3 mm",
+        "path": {"unit": "cm", "start": ["1", "2", "0"], "pieces": [{"to": ["21", "2", "0"]}]},
+    }  # fmt: skip
+    other = {**longer, "id": "sB", "arm": "C1B"}
+    more = {**longer, "id": "sC"}
+    sheet = _sheet(make, (make.arc_row(),), (make.arc_row(seams=[longer, other, more]),))
+    told = {line.what: (line.before, line.after) for line in sheet.lines if not line.stays}
+    assert told["Welds, C1A"] == ("1 seam", "2 seams")
+    assert told["Weld length, C1A"] == (
+        "100\N{NO-BREAK SPACE}mm (3.937\N{NO-BREAK SPACE}in)", "400\N{NO-BREAK SPACE}mm (15.748\N{NO-BREAK SPACE}in)"
+    )  # fmt: skip
+    assert _line(sheet, "Coupon limit, C1A and C1B").stays
+    assert _line(sheet, "Components").after.startswith("Part 1, 3\N{NO-BREAK SPACE}mm")
+
+
+def test_two_stacks_set_the_same_count_as_one_value_whatever_they_are_called(make: Any) -> None:
     def two(result: Any) -> Any:
         settings = tuple(make.spot_settings("C5A", (f"A{key}",), key=f"k{key}") for key in (1, 2))
         return replace(result, settings=settings)
@@ -104,14 +158,14 @@ def test_messages_stand_at_the_cells_of_their_own_rows(make: Any) -> None:
     earlier = make.views(make.spot_row(), make.arc_row(), order="WO-0")
     views = make.views(make.spot_row(fixture="F-8"))
     sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
-    locked = {step.do: step.callouts for step in sheet.steps if step.do.startswith("Lock out")}
+    locked = {step.do: step.callouts for step in sheet.steps if step.do.startswith("Shut down, isolate")}
     assert locked == {
-        "Lock out cell C5 before you go in.": ("lockout",),
-        "Lock out cell C1 before you go in.": ("lockout",),
+        "Shut down, isolate and lock out cell C5 with your own lock.": ("lockout",),
+        "Shut down, isolate and lock out cell C1 with your own lock.": ("lockout",),
     }
 
 
-def test_another_set_is_opened_at_the_changeover(make: Any) -> None:
+def test_another_weld_schedule_is_selected_and_set_whole(make: Any) -> None:
     def under(number: int) -> Any:
         return lambda result: replace(
             result, settings=tuple(replace(each, set_number=number) for each in result.settings)
@@ -119,8 +173,14 @@ def test_another_set_is_opened_at_the_changeover(make: Any) -> None:
 
     earlier = make.views(make.spot_row(), change=under(4))
     views = make.views(make.spot_row(), change=under(5))
-    line = _line(changeover(views, Previous(earlier[0].order, earlier), messages(views)), "Set, C5A and C5B")
-    assert (line.before, line.after, line.do) == ("4", "5", "Open the set on C5A and C5B.")
+    sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
+    line = _line(sheet, "Weld schedule, C5A and C5B")
+    assert (line.before, line.after) == ("4", "5")
+    does = [step.do for step in sheet.steps]
+    assert "Select weld schedule 5 on C5A and C5B." in does
+    assert [do for do in does if do.startswith("Set ")] == [
+        f"Set {label} on C5A and C5B." for label in ("electrode force", "weld current", "weld time", "hold time")
+    ]
 
 
 def test_the_other_system_of_units_is_no_change(make: Any) -> None:

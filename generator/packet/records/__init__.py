@@ -7,19 +7,20 @@ Every text is the user's own and unescaped; the site escapes.
 from generator.packet.records.changeover import ChangeLine, Changeover
 from generator.packet.records.control import Control
 from generator.packet.records.figures import Amount, PutIn, Remark, Span, TracePoint, Value
-from generator.packet.records.order import InspectionLine, OrderHead, Packet, TableUse
+from generator.packet.records.order import CellStart, InspectionLine, OrderHead, Packet, TableUse
 from generator.packet.records.plain import Fact, Plain
 from generator.packet.records.row import FaultLine, Program, RowSheet
 from generator.packet.records.run import ConsumableLine, RunEvent, RunPlan
 from generator.packet.records.safety import Callout, RowFact
 from generator.packet.records.settings import Check, SettingGroup
-from generator.packet.records.steps import Action
+from generator.packet.records.steps import Action, Procedure, Section
 from generator.packet.records.welds import PartLine, PartOutline, Picture, WeldGeometry, WeldLine
 
 __all__ = [
     "Action",
     "Amount",
     "Callout",
+    "CellStart",
     "ChangeLine",
     "Changeover",
     "Check",
@@ -34,6 +35,7 @@ __all__ = [
     "PartOutline",
     "Picture",
     "Plain",
+    "Procedure",
     "Program",
     "PutIn",
     "Remark",
@@ -41,6 +43,7 @@ __all__ = [
     "RowSheet",
     "RunEvent",
     "RunPlan",
+    "Section",
     "SettingGroup",
     "Span",
     "TableUse",

@@ -9,7 +9,14 @@ from generator.packet.records.plain import Fact, Plain
 from generator.packet.records.row import RowSheet
 from generator.packet.records.run import RunPlan
 from generator.packet.records.safety import Callout
-from generator.packet.records.steps import Action
+from generator.packet.records.steps import Action, Procedure
+
+
+class CellStart(Plain):
+    """The steps that start the run of one operation, by the key of its row."""
+
+    row: str
+    steps: tuple[Action, ...]
 
 
 class InspectionLine(Plain):
@@ -57,7 +64,12 @@ class OrderHead(Plain):
 
 
 class Packet(Plain):
-    """One order's whole packet."""
+    """One order's whole packet.
+
+    ``starts`` are the lists that start each cell; records that were made before they were written cell by cell hold one
+    for all in ``start``. ``procedures`` are called for now and then during a run, ``stop_if`` are conditions on which
+    the cell is stopped and the supervisor called.
+    """
 
     format: Literal["weld-packet-1"] = "weld-packet-1"
     head: OrderHead
@@ -71,3 +83,6 @@ class Packet(Plain):
     inspections: tuple[InspectionLine, ...]
     tables: tuple[TableUse, ...]
     formulas: tuple[Fact, ...]
+    starts: tuple[CellStart, ...] = ()
+    procedures: tuple[Procedure, ...] = ()
+    stop_if: tuple[str, ...] = ()

@@ -150,7 +150,6 @@ def plant(**more: Any) -> Plant:
         "contact tip after": "8 h",
         "contact tip source": "invented",
         "cautions": ["care"],
-        "start steps": ["go"],
         "stop and call": ["stop"],
     }
     return Plant.model_validate(HEAD | stated | more)

@@ -57,6 +57,7 @@ def gun(**more: Any) -> Gun:
         "name": "gun",
         "style": "C",
         "drive": "servo",
+        "dressing": "power",
         "cap": "cap-6",
         "force from": "1 kN",
         "force to": "4 kN",
@@ -150,7 +151,6 @@ def plant() -> Plant:
         "contact tip after": "8 h",
         "contact tip source": "invented",
         "cautions": ["care"],
-        "start steps": ["start"],
         "stop and call": ["call"],
     }
     return Plant.model_validate(HEAD | stated)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.packet.placing import Draft, placed
 from generator.packet.records import Action, Callout
 from generator.packet.rowview import RowView
+from generator.packet.steps.placing import Draft, placed
 from generator.packet.wording import call_words, joined
 
 

@@ -1,0 +1,396 @@
+"""Proving a cell before the run: coupons first, then the first part; every program dry before it welds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from generator.model.machines import Arm
+from generator.model.tables import Inspection
+from generator.packet.acceptance import acceptances
+from generator.packet.inspections import inspections_at
+from generator.packet.numbers import as_stated, both, sheet_amount
+from generator.packet.records import Action, Callout
+from generator.packet.rowview import RowView
+from generator.packet.sheets import sheets_of
+from generator.packet.steps import acts
+from generator.packet.steps.entry import count_out_to_automatic, stop_and_open, wait_outside
+from generator.packet.steps.placing import Draft, placed
+from generator.packet.steps.state import AS_FOUND, CellState, walk
+from generator.packet.titles import title_of
+from generator.packet.welds import welds_of
+from generator.packet.wording import amount_text, capital, counted, inside, joined, listed, window_text
+from generator.process.results import WeldSettings
+
+SET_UP = walk(
+    (
+        *(acts.CYCLE_STOP, acts.TRY_EMERGENCY_STOP, acts.OPEN_GATE, acts.TAKE_KEY, acts.INHIBIT),
+        *(acts.ENTER, acts.UNLOAD, acts.LEAVE),
+    ),
+    AS_FOUND,
+)
+"""A cell as a set-up leaves it: gate open, manual, key in hand, welding inhibited, the fixture empty."""
+
+
+def prove_steps(view: RowView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
+    """Return the steps that prove an operation; inspection holds the first part."""
+    return placed(prove_drafts(view), callouts, SET_UP)
+
+
+def prove_drafts(view: RowView) -> Iterator[Draft]:
+    """Yield the steps from a cell that is set up to an accepted first part."""
+    yield from coupon_drafts(view)
+    yield from _first_part_dry(view)
+    yield from _first_part_welded(view)
+    yield from _first_part_inspected(view)
+
+
+def coupon_drafts(view: RowView) -> Iterator[Draft]:
+    """Yield the steps from an empty fixture to accepted coupons."""
+    yield from _alone(view)
+    yield from _coupons_dry(view)
+    yield from _coupons_welded(view)
+    yield from _coupons_tested(view)
+
+
+# ---------------------------------------------------------------- inside, one person, manual
+
+
+def _alone(view: RowView) -> Iterator[Draft]:
+    yield Draft(
+        "Send everyone else out and go in alone, key and pendant in hand.",
+        see="Your way out is clear.",
+        topics=("move",),
+        acts=(acts.SEND_OUT,),
+    )
+    yield Draft(
+        "Read mode and dry run on both pendants.",
+        see="Manual reduced speed; welding inhibited.",
+        value=f"at most {as_stated(view.shop.plant.reduced_speed)}",
+        topics=("move",),
+        acts=(acts.INHIBIT,),
+    )
+
+
+def _only_live(robot: Arm, other: Arm) -> Iterator[Draft]:
+    yield Draft(
+        f"Switch the drives of {other.id} off, at its home position.",
+        see=f"{other.id} shows home and drives off. Only {robot.id} can move.",
+        topics=("move",),
+        acts=(acts.ONE_LIVE,),
+    )
+
+
+def _others(view: RowView) -> Iterator[tuple[Arm, Arm]]:
+    """Yield each robot that welds, with the one that stands still meanwhile."""
+    first, second = view.arms
+    for robot, other in ((first, second), (second, first)):
+        if welds_of(view.row, robot.id):
+            yield robot, other
+
+
+# ---------------------------------------------------------------- coupons
+
+
+class _Coupon(NamedTuple):
+    """The coupon program of a robot, and which weld schedule it calls; empty where the order does not say."""
+
+    robot: str
+    program: str
+    schedule: str
+
+
+def _rounds(view: RowView) -> list[list[_Coupon]]:
+    """Return the coupon programs that are welded one after another, each time one on each robot."""
+    found = [_coupons_of(view, robot) for robot, _ in _others(view)]
+    longest = max(map(len, found), default=0)
+    return [[each[index] for each in found if index < len(each)] for index in range(longest)]
+
+
+def _coupons_of(view: RowView, robot: Arm) -> list[_Coupon]:
+    number = view.row.coupon_programs.get(robot.id)
+    return [_Coupon(robot.id, number, "")] if number else []
+
+
+def _told(coupons: Iterable[_Coupon]) -> tuple[str, str]:
+    """Return the programs as a value, and the weld schedules that they call."""
+    coupons = list(coupons)
+    programs = " · ".join(f"{each.robot} = {each.program}" for each in coupons)
+    called = [f"{each.program} calls weld schedule {each.schedule}" for each in coupons if each.schedule]
+    return programs, "; ".join(called)
+
+
+def _coupons_dry(view: RowView) -> Iterator[Draft]:
+    for sheets, equal in _coupon_sheets(view).items():
+        robots = listed(sorted({each.arm for each in equal}))
+        yield Draft(
+            f"Clamp test coupons of the same sheets for {robots} where the coupon program welds.",
+            see=joined((title_of(each.title for each in equal), "measured with a micrometer")),
+            value=sheets[-1],
+            topics=("parts",),
+            acts=(acts.CLAMP_COUPON,),
+        )
+    rounds = _rounds(view)
+    for robot, other in _others(view):
+        yield from _only_live(robot, other)
+        yield Draft(
+            f"Test the enabling device while {robot.id} creeps.",
+            see="Motion stops when you press it fully, and when you let it go.",
+            topics=("move",),
+            acts=(acts.MOVE_ONE,),
+        )
+        yield Draft(
+            f"Move {robot.id} to its reference point and check the tool centre point.",
+            see=_reference(view),
+            topics=("move",),
+            acts=(acts.MOVE_ONE,),
+        )
+        mine = [each for coupons in rounds for each in coupons if each.robot == robot.id]
+        for program, calls in map(_told, ([each] for each in mine)) if mine else [_OWN_COUPON]:
+            yield Draft(
+                f"Step {robot.id} through its coupon program.",
+                see=capital(joined((calls, "it meets the coupon, clear of the fixture", f"{other.id} stands still"))),
+                value=program,
+                topics=("move",),
+                acts=(acts.SELECT_COUPON, acts.step_through("coupon", robot.side)),
+            )
+    yield _drives_off()
+
+
+_OWN_COUPON = ("", "The works' own coupon program")
+
+
+def _reference(view: RowView) -> str:
+    met = "The wire end" if view.wire is not None else "The fixed cap"
+    return f"{met} meets the pointer within the tolerance of the site."
+
+
+def _drives_off() -> Draft:
+    return Draft(
+        "Switch the drives of both robots off, at home.",
+        see="Both show home and drives off.",
+        acts=(acts.DRIVES_OFF,),
+    )
+
+
+def _coupons_welded(view: RowView) -> Iterator[Draft]:
+    yield from count_out_to_automatic()
+    yield _welding_on()
+    rounds = _rounds(view)
+    for coupons in rounds:
+        programs, calls = _told(coupons)
+        yield Draft(
+            "Select the coupon programs at the panel.",
+            see=joined((calls, "the panel shows them")),
+            value=programs,
+            acts=(acts.SELECT_COUPON,),
+        )
+        yield _weld_coupons(view)
+    if not rounds:
+        yield _weld_coupons(view)
+    yield from _read_currents(view)
+
+
+def _welding_on() -> Draft:
+    return Draft(
+        "Enable welding on both robots.",
+        see="Both pendants show it. Nobody is inside.",
+        value="welding enabled",
+        acts=(acts.ENABLE,),
+    )
+
+
+def _weld_coupons(view: RowView) -> Draft:
+    fault = "spatter flies past the curtain" if view.wire is not None else "metal is expelled"
+    return Draft(
+        "Press cycle start and weld the coupons, one on each robot.",
+        see=f"No burn-through. Stop where {fault}.",
+        topics=("weld", "start"),
+        acts=(acts.weld_coupons(robot.side for robot, _ in _others(view)),),
+    )
+
+
+_MEASURED = ("weld_current", "welding_current", "arc_voltage")
+"""What a machine shows while it welds: the secondary current of a spot, current and voltage of an arc."""
+
+
+def _read_currents(view: RowView) -> Iterator[Draft]:
+    for group in view.groups:
+        for value in (*group.dialled, *group.derived):
+            allowed = window_text(value)
+            if value.key in _MEASURED and allowed:
+                what = "secondary current" if value.key == "weld_current" else inside(value.label)
+                yield Draft(
+                    f"Read the {what} on {listed(group.arms)} for the coupons just welded.",
+                    see=capital(joined((f"allowed {allowed}", group.name))),
+                    value=amount_text(value),
+                )
+
+
+def _coupons_tested(view: RowView) -> Iterator[Draft]:
+    yield from stop_and_open()
+    yield Draft(
+        "Take the coupons out with heat-resistant gloves.",
+        see="Robots at home, drives off, clamps open.",
+        topics=("hot",),
+        acts=(acts.ENTER, acts.UNLOAD),
+    )
+    yield wait_outside("while the coupons are tested")
+    yield from _tests(view)
+    yield Draft(
+        "Hold the cell until every coupon is accepted.",
+        see=f"Signed. If one fails within the allowed ranges, {_call(view)}.",
+        value="hold point",
+        hold=True,
+        acts=(acts.ACCEPT_COUPONS,),
+    )
+
+
+def _call(view: RowView) -> str:
+    who = view.shop.plant.supervisor
+    return f"call the {who.role} ({who.call})"
+
+
+def _tests(view: RowView) -> Iterator[Draft]:
+    for check in inspections_at(view, "coupon"):
+        yield Draft(f"Test every coupon: {inside(check.what)}.", see=_accepted(check))
+    for accept, groups in acceptances(view.groups).items():
+        if accept:
+            arms = listed(dict.fromkeys(arm for group in groups for arm in group.arms))
+            titles = joined(dict.fromkeys(group.title for group in groups))
+            yield Draft(f"Compare the coupons of {arms} with this limit.", see=titles, value=accept)
+
+
+def _accepted(check: Inspection) -> str:
+    return f"{check.how.rstrip('.')}. Accept: {check.accept.rstrip('.')}."
+
+
+def _coupon_sheets(view: RowView) -> dict[tuple[str, ...], list[WeldSettings]]:
+    """Return one coupon for whatever is set the same in the same sheets; seams also by joint and position."""
+    group_of = {weld: group.key for group in view.groups for weld in group.welds}
+    found: dict[tuple[str, ...], list[WeldSettings]] = {}
+    for each in view.result.settings:
+        joint = "" if view.wire is None else each.title
+        found.setdefault((group_of[each.welds[0]], joint, _stack(view, each.welds[0])), []).append(each)
+    return found
+
+
+def _stack(view: RowView, weld: str) -> str:
+    parts = sheets_of(view.row, weld)
+    return " + ".join(f"{both(sheet_amount(part.thickness, view.order.show_first))} {part.material}" for part in parts)
+
+
+# ---------------------------------------------------------------- the first part
+
+
+def _first_part_dry(view: RowView) -> Iterator[Draft]:
+    yield Draft(
+        "Open the gate and go in alone, key in hand.",
+        see="Both robots at home, drives off; manual, welding inhibited.",
+        topics=("move",),
+        acts=(acts.OPEN_GATE, acts.SEND_OUT),
+    )
+    yield from load(view)
+    for robot, other in _others(view):
+        yield from _only_live(robot, other)
+        yield from _dry_run(view, robot, other)
+    yield _drives_off()
+
+
+def load(view: RowView) -> Iterator[Draft]:
+    """Yield the loading of the fixture, each component measured, each clamp in its order."""
+    for part in view.row.parts:
+        material = view.material(part)
+        coating = "" if material.coating == "none" else f", {material.coating} coating"
+        thickness = both(sheet_amount(part.thickness, view.order.show_first))
+        yield Draft(
+            f"Measure the {part.id} and load it.",
+            see=f"{part.name}: {material.designation}{coating}; clean, dry, seated on its stops",
+            value=f"{thickness} {material.id}",
+            topics=("parts",),
+            acts=_LOADED if part is view.row.parts[-1] else (),
+        )
+    yield from _clamps(view.row.clamps)
+    yield Draft("Read the part and clamp signals at the panel.", see="Every component present, every clamp closed.")
+
+
+_LOADED = (acts.LOAD_PART,)
+
+
+def _clamps(clamps: Sequence[str]) -> Iterator[Draft]:
+    shut = "No gap opens between the components."
+    if not clamps:
+        yield Draft("Close every clamp, hands out.", see=shut, topics=("clamps",))
+    for number, clamp in enumerate(clamps, start=1):
+        see = shut if number == len(clamps) else "It is fully home."
+        yield Draft(f"Close clamp {number} of {len(clamps)}, hands out.", see=see, value=clamp, topics=("clamps",))
+
+
+def _dry_run(view: RowView, robot: Arm, other: Arm) -> Iterator[Draft]:
+    number = view.row.programs[robot.id]
+    yield Draft(
+        f"Select the part program on {robot.id}.",
+        see=f"The pendant of {robot.id} shows {number}.",
+        value=number,
+        acts=(acts.SELECT_PART,),
+    )
+    welds = welds_of(view.row, robot.id)
+    noun = "seam" if view.wire is not None else "spot"
+    stops = "every start and stop" if view.wire is not None else "every spot"
+    yield Draft(
+        f"Step {robot.id} through its part program.",
+        see=f"{counted(len(welds), noun)} in the order of the map, {welds[0]} to {welds[-1]}; {stops} on its place; "
+        f"{other.id} stands still",
+        value=number,
+        topics=("move",),
+        acts=(acts.step_through("part", robot.side),),
+    )
+
+
+def _first_part_welded(view: RowView) -> Iterator[Draft]:
+    yield from count_out_to_automatic()
+    yield Draft("Set a low speed override on both robots.", see="Both pendants show it.", acts=(acts.LOW_SPEED,))
+    yield Draft(
+        "Press cycle start: one dry cycle of both robots, hand at the emergency stop.",
+        see="Each robot waits at the shared zone until the other is clear. Both end at home.",
+        topics=("start",),
+        acts=(acts.dry_cycle(robot.side for robot, _ in _others(view)),),
+    )
+    yield Draft("Restore full speed override on both robots.", see="Both pendants show 100 %.", acts=(acts.FULL_SPEED,))
+    yield _welding_on()
+    yield Draft(
+        "Press cycle start, weld the first part and watch from outside.",
+        see="Every weld is there. Both robots end at home.",
+        topics=("weld", "start"),
+        acts=(acts.FIRST_PART,),
+    )
+
+
+def _first_part_inspected(view: RowView) -> Iterator[Draft]:
+    yield from stop_and_open()
+    yield Draft(
+        "Take the first part out with heat-resistant gloves.",
+        see="Robots at home, drives off, clamps open.",
+        topics=("hot",),
+        acts=(acts.ENTER, acts.UNLOAD),
+    )
+    yield wait_outside("while the first part is inspected")
+    for check in inspections_at(view, "first-off"):
+        yield Draft(f"Inspect the first part: {inside(check.what)}.", see=_accepted(check), topics=("hot",))
+    yield Draft(
+        "Hold the run until inspection accepts the first part.",
+        see="Accepted and signed. Only then start the run.",
+        value="hold point",
+        hold=True,
+        acts=(acts.ACCEPT_FIRST_PART,),
+    )
+
+
+PROVED: CellState = replace(
+    walk((acts.OPEN_GATE, acts.SEND_OUT, acts.LEAVE, acts.COUNT_OUT, acts.SELECT_PART, acts.CLOSE_GATE), SET_UP),
+    stepped=frozenset(f"{program} {side}" for program in ("coupon", "part") for side in "AB"),
+    coupons="accepted",
+    first_part="accepted",
+)
+"""A cell as a prove-out leaves it: gate closed, manual, key in hand, welding inhibited, the fixture empty."""

@@ -1,0 +1,65 @@
+"""Starting the run of a cell that is proved: loaded, tools out, everybody counted out, read back, started."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from generator.packet.records import Action, Callout
+from generator.packet.rowview import RowView
+from generator.packet.steps import acts
+from generator.packet.steps.entry import count_out_to_automatic
+from generator.packet.steps.placing import Draft, placed
+from generator.packet.steps.prove import PROVED
+from generator.packet.wording import joined, sentences
+
+
+def start_steps(view: RowView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
+    """Return the steps that start the run of an operation's cell."""
+    return placed(start_drafts(view), callouts, PROVED)
+
+
+def start_drafts(view: RowView) -> Iterator[Draft]:
+    """Yield the steps from an accepted first part to the running cell."""
+    yield Draft(
+        "Check that inspection has accepted the first part.",
+        see=f"Signed at the end of the prove-out of {view.row.name}.",
+        hold=True,
+    )
+    yield Draft(
+        "Open the gate and check that no lock is left on the cell.",
+        see="Each lock was taken off by whoever put it on.",
+        acts=(acts.OPEN_GATE, acts.ENTER),
+    )
+    yield Draft(
+        "Load the fixture for the first part of the run.",
+        see="Every component on its stops, every clamp closed; both robots at home.",
+        topics=("parts", "clamps"),
+        acts=(acts.LOAD_PART,),
+    )
+    for check in view.shop.plant.start_checks:
+        do, see = sentences(check)
+        yield Draft(do, see=see)
+    yield from count_out_to_automatic()
+    yield Draft(
+        "Enable welding on both robots.",
+        see="Both pendants show it, at full speed override.",
+        value="welding enabled",
+        acts=(acts.ENABLE,),
+    )
+    yield Draft(
+        "Read the part programs back from both robots.",
+        see="The part's programs, not the coupons'.",
+        value=joined((f"{robot.id} = {view.row.programs[robot.id]}" for robot in view.arms), " · "),
+        acts=(acts.SELECT_PART,),
+    )
+    yield Draft(
+        "Set the part counter and read it back.",
+        see="Panel and job card agree.",
+        value=f"0 of {view.order.quantity}",
+    )
+    yield Draft(
+        "Press cycle start and watch the first part, a hand near the emergency stop.",
+        see="Robots, clamps and welds as on the accepted part.",
+        topics=("weld", "start"),
+        acts=(acts.START,),
+    )

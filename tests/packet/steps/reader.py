@@ -1,0 +1,139 @@
+"""Reads the printed steps of a list as somebody does who walks through them, and knows nothing of how they were made.
+
+Each sentence is looked up by how it begins; what it asks of the cell and what it does to it stands here a second time,
+in a plainer model than the program's own. A sentence that nobody has thought about is a failure.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from generator.packet.records import Action
+
+RUNNING = {
+    "mode": "automatic", "gate": "closed", "lock": False, "inside": 0, "running": True, "welding": True, "reset": True,
+    "out": True, "drives": "both",
+}  # fmt: skip
+
+
+@dataclass
+class Seen:
+    """What a reader has seen: the state of the cell now, and each thing that went wrong."""
+
+    state: dict[str, Any] = field(default_factory=lambda: dict(RUNNING))
+    wrong: list[str] = field(default_factory=list)
+
+
+HANDS_IN = {"lock": True}
+BESIDE = {"mode": "manual", "gate": "open", "welding": False, "running": False}
+SHUT = {"mode": "automatic", "gate": "closed", "inside": 0, "lock": False, "reset": True, "out": True}
+ENTERED = {"inside": 1}
+
+SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
+    # going in
+    ("Stop the cell with cycle stop", {"inside": 0}, {"running": False, "drives": "none"}),
+    ("Press the emergency stop at the panel", {"inside": 0, "running": False}, {"reset": False}),
+    ("Leave the emergency stop pressed", {}, {"running": False, "reset": False, "drives": "none"}),
+    ("Open the gate and stay outside", {"running": False}, {"gate": "open", "reset": False, "out": False}),
+    ("Open the gate and go in alone", {"mode": "manual", "welding": False, "running": False, "drives": "none"},
+     {"gate": "open", "inside": 1, "reset": False, "out": False}),
+    ("Open the gate and (?:check|load)", {"mode": "manual", "welding": False, "running": False},
+     {"gate": "open", "inside": 1, "reset": False, "out": False}),
+    ("Turn the mode switch to manual", {"running": False, "inside": 0}, {"mode": "manual", "reset": False}),
+    ("Select dry run", {"running": False}, {"welding": False}),
+    ("Shut down, isolate and lock out", {"mode": "manual", "gate": "open", "inside": 0}, {"lock": True}),
+    ("Try to start the cell", {"lock": True, "inside": 0}, {}),
+    ("Go in and lock out by the list above", {"mode": "automatic", "inside": 0},
+     {"mode": "manual", "gate": "open", "lock": True, "inside": 1, "running": False, "welding": False, "reset": False,
+      "out": False, "drives": "none"}),
+    # locked out
+    ("Take the old fixture|Fit the fixture|Clear cell", HANDS_IN, ENTERED),
+    ("Fit drive rolls|Fit the wire spool|Take off the contact tips|Take the contact tip off|Check work lead", HANDS_IN,
+     ENTERED),
+    ("Fit two new electrode caps|Dress both caps with the hand dresser", HANDS_IN, ENTERED),
+    ("Connect the gas|Close the cylinder valve and bleed", HANDS_IN, ENTERED),
+    ("Leave the cell with your tools", {}, {"inside": 0}),
+    ("Take off your lock", {"lock": True, "inside": 0, "mode": "manual"}, {"lock": False}),
+    # energy on, in manual
+    ("Check the air pressure|Check the user frame|Open the cooling water|Purge both|Set the gas flow|Read the gas flow",
+     {**BESIDE, "lock": False}, ENTERED),
+    ("Thread and inch|Close the gun of|Reset the wear zero|Measure the force", {**BESIDE, "lock": False}, ENTERED),
+    ("Switch off the power source", BESIDE, {"power": "locked"}),
+    ("Fit the contact tip|Cut the wire end", {"running": False}, ENTERED),
+    ("Take the lock off and switch the power source on", {"power": "locked"}, {"power": ""}),
+    ("Select weld schedule|Call up the settings|Set ", {"running": False, "lock": False}, {}),
+    ("Check contact|Check work angle|Check travel angle|Compare every value", {"running": False, "lock": False}, {}),
+    ("Take (?:any part of the last order|the part|the coupons|the first part|the last part) out",
+     {"gate": "open", "mode": "manual", "welding": False, "running": False}, ENTERED),
+    # proving
+    ("Send everyone else out and go in alone", {"mode": "manual", "gate": "open", "welding": False}, ENTERED),
+    ("Read mode and dry run", {"mode": "manual", "welding": False}, {}),
+    ("Clamp test coupons|Measure the .* and load|Close (?:clamp|every)|Load the fixture|Read the part and clamp",
+     {**BESIDE, "lock": False, "drives": "none"}, ENTERED),
+    ("Switch the drives of [^b]", BESIDE, {"drives": "one"}),
+    ("Test the enabling device|Move .* to its reference point|Step ", {**BESIDE, "drives": "one", "inside": 1}, {}),
+    ("Select the part program on", {"running": False}, {}),
+    ("Switch the drives of both robots off", BESIDE, {"drives": "none"}),
+    ("Go in alone, key and pendant in hand, and bring one robot home", BESIDE, {"inside": 1, "drives": "one"}),
+    ("Bring the other robot home", {**BESIDE, "drives": "one"}, {"drives": "none"}),
+    ("After a collision, check the tool centre points", BESIDE, {}),
+    # coming out
+    ("Take tools, gauges", {"running": False}, {"tools": "out"}),
+    ("Count everybody out", {"gate": "open", "lock": False, "drives": "none", "tools": "out"},
+     {"inside": 0, "out": True}),
+    ("Close the gate", {"inside": 0, "out": True, "lock": False}, {"gate": "closed"}),
+    ("Leave the cell and close the gate|Leave the cell with your tools, everybody", {"lock": False, "drives": "none"},
+     {"inside": 0, "out": True, "gate": "closed"}),
+    ("Turn the mode switch to automatic", {"gate": "closed", "inside": 0, "out": True, "lock": False},
+     {"mode": "automatic", "reset": False}),
+    ("Reset from outside", {"mode": "automatic", "gate": "closed", "inside": 0, "out": True}, {"reset": True}),
+    ("Enable welding", {"gate": "closed", "inside": 0, "running": False}, {"welding": True}),
+    ("Restore full speed|Select the coupon programs at the panel|Read the .* on .* for the coupons", {"inside": 0}, {}),
+    ("Read the part programs back", {"inside": 0, "gate": "closed"}, {}),
+    ("Press cycle start: one dry cycle", {**SHUT, "welding": False}, {"running": False, "drives": "none"}),
+    ("Press cycle start and weld the coupons", {**SHUT, "welding": True}, {"running": False, "drives": "none"}),
+    ("Press cycle start", {**SHUT, "welding": True}, {"running": True, "drives": "both"}),
+    ("Select the part programs again and press cycle start", {**SHUT, "welding": True}, {"running": True}),
+    ("Start the dressing program", {**SHUT, "running": False}, {}),
+    ("Come out and run again by the list above", {"lock": False, "mode": "manual", "gate": "open", "power": ""},
+     {**SHUT, "running": True, "welding": True, "drives": "both"}),
+    # with people outside, or of no matter to the cell
+    ("Test every coupon|Compare the coupons|Inspect the first part|Hold |Check that inspection", {"inside": 0}, {}),
+    ("Weld and test coupons: prove-out", {"mode": "manual", "lock": False},
+     {"inside": 0, "gate": "closed", "out": True, "running": False, "welding": False, "drives": "none"}),
+    ("Write down|Hand over the key|At an arc cell, close|Close the cylinder valve[.]|Close the curtain", {}, {}),
+)  # fmt: skip
+
+
+def read(steps: Iterable[Action], start: Mapping[str, Any]) -> Seen:
+    """Walk through printed steps from a state; ``wrong`` says what a careful reader would stop at."""
+    seen = Seen(dict(start) | {"power": "", "tools": "out"})
+    for number, step in enumerate(steps, 1):
+        _one(seen, number, step)
+    return seen
+
+
+def _one(seen: Seen, number: int, step: Action) -> None:
+    found = next((entry for entry in SENTENCES if re.match(entry[0], step.do)), None)
+    if found is None:
+        seen.wrong.append(f"{number}. {step.do}: nobody has thought about this sentence")
+        return
+    _, needs, makes = found
+    asked = {name: wanted for name, wanted in needs.items() if seen.state[name] != wanted}
+    if asked:
+        seen.wrong.append(f"{number}. {step.do}: wants {asked}, it is { {name: seen.state[name] for name in asked} }")
+    seen.state.update(makes)
+    if seen.state["inside"]:
+        if makes.get("inside") and found[1].get("lock") is not True:
+            seen.state["tools"] = "in"
+        _inside(seen, number, step)
+
+
+def _inside(seen: Seen, number: int, step: Action) -> None:
+    state = seen.state
+    safe = state["mode"] == "manual" and state["gate"] == "open" and not state["running"]
+    if not safe or (state["welding"] and not state["lock"]) or state["drives"] == "both":
+        seen.wrong.append(f"{number}. {step.do}: somebody is inside, {state}")

@@ -1,0 +1,322 @@
+"""What the lists of steps say, and in which order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from itertools import chain
+from typing import Any
+
+import pytest
+
+from generator.packet.callouts import messages
+from generator.packet.records import Action, Procedure
+from generator.packet.rowview import RowView
+from generator.packet.steps.confirm import confirm_steps
+from generator.packet.steps.hands_in import run_lists
+from generator.packet.steps.prove import prove_steps
+from generator.packet.steps.set_up import set_up_steps
+from generator.packet.steps.start import start_steps
+from generator.packet.wording import STEP_WORDS
+
+
+def _all_steps(views: tuple[RowView, ...]) -> list[Action]:
+    told = messages(views)
+    rows = chain.from_iterable(
+        (
+            *confirm_steps(view, told.at("confirm", view.key)),
+            *set_up_steps(view, told.at("set up", view.key)),
+            *prove_steps(view, told.at("prove", view.key)),
+            *start_steps(view, told.at("start", view.key)),
+        )
+        for view in views
+    )
+    watching, lists = run_lists(views, (), told.at("run"))
+    return [*rows, *watching, *(step for each in lists for step in each.steps)]
+
+
+def _places(steps: Iterable[Action], starts: Iterable[str]) -> list[int]:
+    does = [step.do for step in steps]
+    return [next(index for index, do in enumerate(does) if do.startswith(start)) for start in starts]
+
+
+@pytest.fixture
+def views(make: Any) -> tuple[RowView, ...]:
+    return make.views(make.arc_row(), make.spot_row())
+
+
+def test_every_step_begins_with_a_verb_and_is_short(views: Any, verbs: frozenset[str]) -> None:
+    for step in _all_steps(views):
+        assert step.do.split()[0] in verbs, step.do
+        assert len(step.do.split()) <= STEP_WORDS, step.do
+
+
+def test_every_message_of_a_stage_stands_before_exactly_one_step(views: Any) -> None:
+    told = messages(views)
+    for view in views:
+        for stage, steps in (
+            ("confirm", confirm_steps), ("set up", set_up_steps), ("prove", prove_steps), ("start", start_steps)
+        ):  # fmt: skip
+            wanted = [each.key for each in told.at(stage, view.key)]
+            placed = [key for step in steps(view, told.at(stage, view.key)) for key in step.callouts]
+            assert sorted(placed) == sorted(wanted)
+
+
+def test_crushing_stands_before_the_caps_and_gas_before_the_gas(views: Any) -> None:
+    told = messages(views)
+    arc = {step.do: step.callouts for step in set_up_steps(views[0], told.at("set up", "row-1"))}
+    spot = {step.do: step.callouts for step in set_up_steps(views[1], told.at("set up", "row-2"))}
+    assert arc["Connect the gas to C1A and C1B."] == ("gas",)
+    assert spot["Fit two new electrode caps on C5A and C5B."] == ("crush", "clamps")
+    assert spot["Shut down, isolate and lock out cell C5 with your own lock."] == ("lockout",)
+
+
+def test_confirmation_names_order_cell_pair_process_and_programs_and_holds_last(views: Any) -> None:
+    steps = confirm_steps(views[0], ())
+    told = " ".join(step.value for step in steps)
+    for wanted in ("WO-1", "C1", "A = C1A · B = C1B", "135 MAG welding with solid wire", "C1A = 1203 · C1B = 1204"):
+        assert wanted in told
+    assert [step.hold for step in steps] == [False] * (len(steps) - 1) + [True]
+
+
+def test_every_dialled_figure_is_set_with_its_value_window_and_step(views: Any) -> None:
+    for view in views:
+        steps = set_up_steps(view, ())
+        for group in view.groups:
+            for value in group.dialled:
+                verb = "check" if value.key == "contact_distance" else "set"
+                step = next(each for each in steps if each.do.lower().startswith(f"{verb} {value.label.lower()} on "))
+                assert value.amount.value in step.value
+                assert value.window is None or f"{value.window.low} to {value.window.high}" in step.see
+                assert value.step is None or f"step {value.step.value}" in step.see
+
+
+def test_setting_shows_window_in_both_systems(views: Any) -> None:
+    step = next(each for each in set_up_steps(views[1], ()) if each.do.startswith("Set electrode force"))
+    assert step.do == "Set electrode force on C5A and C5B."
+    assert step.value == "2.6\N{NO-BREAK SPACE}kN (580\N{NO-BREAK SPACE}lbf)"
+    assert step.see == (
+        "Allowed 2.4 to 2.8\N{NO-BREAK SPACE}kN (530 to 640\N{NO-BREAK SPACE}lbf); "
+        "step 0.1\N{NO-BREAK SPACE}kN (22\N{NO-BREAK SPACE}lbf)"
+    )
+
+
+def test_components_are_measured_where_they_are_loaded_with_material_and_coating(make: Any) -> None:
+    (view,) = make.views(make.spot_row("DX51"))
+    step = next(each for each in prove_steps(view, ()) if each.do == "Measure the p1 and load it.")
+    assert step.value == "1.2\N{NO-BREAK SPACE}mm (0.047\N{NO-BREAK SPACE}in) DX51"
+    assert "hot-dip zinc coating" in step.see
+
+
+def test_caps_are_for_spot_rows_and_wire_and_gas_for_arc_rows(views: Any) -> None:
+    arc = " ".join(step.do for step in set_up_steps(views[0], ()))
+    spot = " ".join(step.do for step in set_up_steps(views[1], ()))
+    assert "wire" in arc
+    assert "gas" in arc
+    assert "caps" not in arc
+    assert "caps" in spot
+    assert "gas" not in spot
+    assert "wire" not in spot
+
+
+def test_each_robot_gets_its_own_part_program_before_it_steps_through_it(views: Any) -> None:
+    steps = prove_steps(views[0], ())
+    chosen = [(step.do, step.value) for step in steps if step.do.startswith("Select the part program")]
+    assert chosen == [("Select the part program on C1A.", "1203"), ("Select the part program on C1B.", "1204")]
+    for robot in ("C1A", "C1B"):
+        first, then = _places(steps, [f"Select the part program on {robot}", f"Step {robot} through its part program"])
+        assert first < then
+
+
+def test_wire_is_fitted_rolls_first_inched_with_energy_and_cut_last(views: Any) -> None:
+    order = ["Fit drive rolls", "Fit the wire spool", "Take off your lock", "Thread and inch",
+             "Switch off the power source", "Fit the contact tip", "Cut the wire end",
+             "Take the lock off and switch", "Purge both"]  # fmt: skip
+    places = _places(set_up_steps(views[0], ()), order)
+    assert places == sorted(places)
+
+
+def test_new_caps_are_aligned_under_force_then_zeroed_then_the_force_is_measured(views: Any) -> None:
+    order = ["Fit two new electrode caps", "Take off your lock", "Open the cooling water", "Close the gun",
+             "Reset the wear zero", "Set electrode force", "Measure the force"]  # fmt: skip
+    steps = set_up_steps(views[1], ())
+    places = _places(steps, order)
+    assert places == sorted(places)
+    assert not any("ress both caps" in step.do for step in steps)
+    assert steps[places[-1]].value == "2.6\N{NO-BREAK SPACE}kN (580\N{NO-BREAK SPACE}lbf)"
+
+
+def test_proving_goes_coupons_dry_coupons_welded_then_the_part_dry_and_the_part_welded(views: Any) -> None:
+    order = ["Send everyone else out", "Clamp test coupons", "Step C5A through its coupon",
+             "Press cycle start and weld", "Take the coupons out", "Test every coupon", "Compare the coupons",
+             "Hold the cell", "Measure the p1", "Close every clamp", "Step C5A through its part", "Set a low speed",
+             "Press cycle start: one dry cycle", "Restore full speed", "Press cycle start, weld the first",
+             "Inspect the first part", "Hold the run"]  # fmt: skip
+    places = _places(prove_steps(views[1], ()), order)
+    assert places == sorted(places)
+
+
+def test_each_component_is_loaded_once(views: Any) -> None:
+    for view in views:
+        loads = [step.do for step in prove_steps(view, ()) if "load it" in step.do]
+        assert loads == [f"Measure the {part.id} and load it." for part in view.row.parts]
+        assert not any("load it" in step.do for step in set_up_steps(view, ()))
+
+
+def test_nothing_is_run_with_both_robots_in_manual(views: Any) -> None:
+    for view in views:
+        for step in prove_steps(view, ()):
+            if "both robots" in step.do and "Press cycle start" in step.do:
+                assert step.stage == "Outside the fence, cell in automatic", step.do
+
+
+def test_the_coupon_is_welded_by_its_own_program_where_the_order_names_one(make: Any) -> None:
+    own, named = make.views(make.spot_row(), make.spot_row(**{"coupon programs": {"C5A": "901", "C5B": "902"}}))
+    assert "own coupon program" in _step(own, "Step C5A through its coupon").see
+    assert [_step(named, f"Step C5{side} through its coupon").value for side in "AB"] == ["C5A = 901", "C5B = 902"]
+    assert _step(named, "Select the coupon programs").value == "C5A = 901 · C5B = 902"
+
+
+def test_reduced_speed_is_the_plants(views: Any) -> None:
+    step = next(each for each in prove_steps(views[0], ()) if "reduced speed" in each.see)
+    assert step.value == "at most 250\N{NO-BREAK SPACE}mm/s"
+
+
+def _step(view: RowView, start: str) -> Action:
+    return next(step for step in prove_steps(view, ()) if step.do.startswith(start))
+
+
+def test_coupon_of_spots_gives_least_and_aimed_diameter_and_arc_its_throat(views: Any) -> None:
+    arc, spot = (_step(view, "Compare the coupons") for view in views)
+    assert spot.do == "Compare the coupons of C5A and C5B with this limit."
+    assert "least weld diameter 3.83\N{NO-BREAK SPACE}mm" in spot.value
+    assert "aimed weld diameter 5.48\N{NO-BREAK SPACE}mm" in spot.value
+    assert "throat 3\N{NO-BREAK SPACE}mm" in arc.value
+
+
+def test_coupon_is_tested_as_the_plan_of_inspections_says(views: Any) -> None:
+    step = _step(views[1], "Test every coupon")
+    assert (step.do, step.see) == ("Test every coupon: weld diameter.", "Peel it. Accept: Not below the least.")
+
+
+def test_stacks_set_the_same_are_set_once_for_all_their_welds(make: Any) -> None:
+    def two(result: Any) -> Any:
+        settings = tuple(make.spot_settings("C5A", (f"A{key}",), key=f"k{key}") for key in (1, 2))
+        return replace(result, settings=settings)
+
+    (view,) = make.views(make.spot_row(), change=two)
+    steps = set_up_steps(view, ())
+    opened = [(step.see, step.value) for step in steps if step.do.startswith("Call up the settings")]
+    assert opened == [("Stacks k1, k2", "A1, A2")]
+    assert len([step for step in steps if step.do == "Set weld current on C5A."]) == 1
+
+
+def test_a_weld_schedule_is_selected_by_its_number(make: Any) -> None:
+    (view,) = make.views(
+        make.spot_row(),
+        change=lambda found: replace(found, settings=(replace(make.spot_settings("C5A", ("A1",)), set_number=12),)),
+    )
+    (opened,) = (step for step in set_up_steps(view, ()) if step.do.startswith("Select weld schedule"))
+    assert (opened.do, opened.see, opened.value) == ("Select weld schedule 12 on C5A.", "Stack k1; A1", "schedule 12")
+    assert view.groups[0].set_number == "12"
+
+
+def test_welds_set_the_same_under_two_numbers_are_selected_one_after_the_other(make: Any) -> None:
+    def two(found: Any) -> Any:
+        settings = (replace(make.spot_settings("C5A", (f"A{key}",), key=f"k{key}"), set_number=key) for key in (1, 2))
+        return replace(found, settings=tuple(settings))
+
+    (view,) = make.views(make.spot_row(), change=two)
+    opened = [step.value for step in set_up_steps(view, ()) if step.do.startswith("Select weld schedule")]
+    assert opened == ["schedule 1", "schedule 2"]
+
+
+def test_clamps_are_closed_one_by_one_in_their_order(make: Any) -> None:
+    (view,) = make.views(make.spot_row(clamps=["K1 panel", "K2 strip"]))
+    closed = [(step.do, step.value, step.see) for step in prove_steps(view, ()) if step.do.startswith("Close clamp")]
+    assert closed == [
+        ("Close clamp 1 of 2, hands out.", "K1 panel", "It is fully home."),
+        ("Close clamp 2 of 2, hands out.", "K2 strip", "No gap opens between the components."),
+    ]
+
+
+def test_without_an_order_of_clamps_all_are_closed(make: Any) -> None:
+    (view,) = make.views(make.spot_row())
+    assert "Close every clamp, hands out." in [step.do for step in prove_steps(view, ())]
+
+
+def test_coupon_check_of_another_quality_level_is_left_out(views: Any, make: Any) -> None:
+    assert "No undercut" not in str(prove_steps(views[0], ()))
+    (strict,) = make.views(make.arc_row(quality="B"))
+    assert "No undercut" in str(prove_steps(strict, ()))
+
+
+def test_first_part_is_a_hold_point(views: Any) -> None:
+    last = prove_steps(views[0], ())[-1]
+    assert last.hold
+    assert last.do == "Hold the run until inspection accepts the first part."
+
+
+def test_a_start_loads_first_takes_tools_out_and_counts_last_at_the_gate(views: Any) -> None:
+    order = ["Check that inspection has accepted", "Open the gate", "Load the fixture", "Close the curtain",
+             "Take tools", "Count everybody out with the gate in your hand", "Close the gate",
+             "Turn the mode switch to automatic", "Reset from outside", "Enable welding",
+             "Read the part programs back", "Set the part counter", "Press cycle start"]  # fmt: skip
+    steps = start_steps(views[0], ())
+    assert _places(steps, order) == list(range(len(steps)))
+    told = {step.do: step.value for step in steps}
+    assert told["Read the part programs back from both robots."] == "C1A = 1203 · C1B = 1204"
+    assert told["Set the part counter and read it back."] == "0 of 240"
+
+
+def test_what_the_plant_looks_at_before_a_start_is_split_into_doing_and_seeing(views: Any) -> None:
+    step = next(each for each in start_steps(views[0], ()) if each.do.startswith("Close the curtain"))
+    assert (step.do, step.see) == ("Close the curtain.", "No gap is left.")
+
+
+def _lists(views: Any) -> dict[str, Procedure]:
+    return {each.key: each for each in run_lists(views, (), ())[1]}
+
+
+def test_every_thing_that_is_changed_in_a_run_has_its_list(views: Any) -> None:
+    lists = _lists(views)
+    assert list(lists) == ["go-in", "run-again", "dress-power-cap-16", "caps-cap-16", "spool-W10", "tip-W10", "gas-M21",
+                           "after-stop", "end"]  # fmt: skip
+    assert lists["caps-cap-16"].where == "C5A and C5B"
+    assert lists["gas-M21"].where == "C1"
+
+
+def test_an_order_without_arc_has_no_list_for_wire_and_gas(make: Any) -> None:
+    keys = _lists(make.views(make.spot_row()))
+    assert not {key for key in keys if key.startswith(("spool", "tip", "gas"))}
+
+
+def test_power_dressing_needs_nobody_inside_and_hand_dressing_the_lock(views: Any) -> None:
+    power = _lists(views)["dress-power-cap-16"]
+    assert {step.stage for step in power.steps} == {"Outside the fence, cell in automatic"}
+    shop = views[1].shop
+    by_hand = {key: gun.model_copy(update={"dressing": "hand"}) for key, gun in shop.guns.items()}
+    hand = _lists([replace(views[1], shop=replace(shop, guns=by_hand))])["dress-hand-cap-16"]
+    dressed = next(step for step in hand.steps if step.do.startswith("Dress both caps"))
+    assert dressed.stage == "Cell locked out"
+    assert dressed.value == "face 6\N{NO-BREAK SPACE}mm"
+
+
+def test_new_caps_are_proved_with_coupons_before_the_run_goes_on(views: Any) -> None:
+    steps = _lists(views)["caps-cap-16"].steps
+    places = _places(steps, ["Reset the wear zero", "Weld and test coupons", "Come out and run again"])
+    assert places == sorted(places)
+    assert steps[places[1]].hold
+
+
+def test_a_message_of_the_run_stands_once_in_the_list_that_it_is_about(views: Any) -> None:
+    told = messages(views)
+    watching, lists = run_lists(views, (), told.at("run"))
+    placed = [key for steps in (watching, *(each.steps for each in lists)) for step in steps for key in step.callouts]
+    assert sorted(placed) == sorted(each.key for each in told.at("run"))
+
+
+def test_conditions_to_stop_are_no_steps(make: Any) -> None:
+    packet = make.packet(make.arc_row(), make.spot_row())
+    assert packet.stop_if == ("Anybody is inside the fence.",)
+    assert not any("fence" in step.do and step.hold for step in packet.run_steps)

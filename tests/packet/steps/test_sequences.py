@@ -1,0 +1,292 @@
+"""Every list of steps, of the demo and of orders made up here, walked through twice.
+
+Once through the program's own model of a cell, which must also end where the next list begins; once by a reader of the
+printed sentences, who knows another, plainer model.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import product
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from generator.packet.callouts import messages
+from generator.packet.changeover import Previous, changeover
+from generator.packet.records import Action, Packet
+from generator.packet.rowview import RowView
+from generator.packet.steps.hands_in import RUNNING, called_for, run_lists, start_of
+from generator.packet.steps.placing import Draft, end_of, placed
+from generator.packet.steps.prove import PROVED, SET_UP, prove_drafts, prove_steps
+from generator.packet.steps.set_up import Scope, set_up_drafts, set_up_steps, whole
+from generator.packet.steps.start import start_drafts, start_steps
+from generator.packet.steps.state import AS_FOUND, CellState, UnsafeSequenceError, walk
+from generator.sources.order_folders import order_names
+from generator.workflow.drafting import draft
+from generator.workflow.tables import open_workspace
+
+ROOT = Path(__file__).parents[3]
+
+# What the printed lists begin from, in the words of the reader.
+AT_GATE = {
+    "mode": "manual", "gate": "open", "lock": False, "inside": 0, "running": False, "welding": False, "reset": False,
+    "out": False, "drives": "none",
+}  # fmt: skip
+ACCEPTED = {**AT_GATE, "gate": "closed", "out": True}
+INSIDE = {**AT_GATE, "inside": 1}
+
+
+def states(drafts: Iterator[Draft], start: CellState) -> Iterator[tuple[Draft, CellState]]:
+    """Yield each step with the state after it."""
+    state = start
+    for each in drafts:
+        state = walk(each.acts, state)
+        yield each, state
+
+
+def lists_of(view: RowView) -> Iterator[tuple[str, tuple[Draft, ...], CellState]]:
+    """Yield every list of one operation with the state in which it begins."""
+    yield "set up", tuple(set_up_drafts(view, whole(view))), AS_FOUND
+    yield "prove", tuple(prove_drafts(view)), SET_UP
+    yield "start", tuple(start_drafts(view)), PROVED
+    for called in called_for((view,)):
+        yield called.key, called.drafts, start_of(called)
+
+
+def check_lists(view: RowView) -> None:
+    """Check what the program's own model cannot say of itself: what happens between the lists, and in which order."""
+    for name, drafts, start in lists_of(view):
+        for step, state in states(iter(drafts), start):
+            assert state.inside == "nobody" or state.mode == "manual", (name, step.do)
+            assert state.inside != "others", (name, step.do)
+        end = end_of(drafts, start)
+        if name != "go-in":
+            assert (end.lock, end.power_lock, end.inside, end.energy) == ("off", "off", "nobody", "on"), name
+            assert end.tools == "outside", name
+        assert (end.wire, end.caps) == ("threaded", "ready"), name
+    assert end_of(set_up_drafts(view, whole(view)), AS_FOUND) == SET_UP
+    assert end_of(prove_drafts(view), SET_UP) == PROVED
+    assert end_of(start_drafts(view), PROVED) == RUNNING
+
+
+def check_read(view: RowView, reader: ModuleType) -> None:
+    """Check that a reader of the printed sentences stops at none of them."""
+    printed = (
+        (set_up_steps(view, ()), reader.RUNNING, AT_GATE),
+        (prove_steps(view, ()), AT_GATE, ACCEPTED),
+        (start_steps(view, ()), ACCEPTED, reader.RUNNING),
+    )
+    for steps, start, end in printed:
+        seen = reader.read(steps, start)
+        assert seen.wrong == []
+        assert {name: seen.state[name] for name in end} == end
+    _, lists = run_lists((view,), (), ())
+    for each in lists:
+        seen = reader.read(each.steps, INSIDE if each.key == "run-again" else reader.RUNNING)
+        assert seen.wrong == [], each.key
+        ends = {"go-in": "locked", "end": "left"}.get(each.key, "running")
+        locked, running = seen.state["lock"], seen.state["running"]
+        assert (locked, running) == {"locked": (True, False), "left": (False, False), "running": (False, True)}[ends]
+
+
+# ---------------------------------------------------------------- orders made up here
+
+SCHEDULES = st.integers(1, 3)
+CLAMPS = st.lists(st.sampled_from(["K1 rail", "K2 plate", "K3 strip"]), max_size=3)
+
+
+def _row(make: Any, process: str, schedules: int, **more: Any) -> Any:
+    """Return a row with a weld of each weld schedule on each robot."""
+    welds = [(side, number) for side in "AB" for number in range(1, schedules + 1)]
+    if process == "21":
+        spots = [
+            {
+                "id": f"{side}{number}",
+                "arm": f"C5{side}",
+                "stack": "k1",
+                "x": f"{30 * number} mm",
+                "y": "0 mm",
+                "z": "0 mm",
+            }
+            for side, number in welds
+        ]
+        return make.spot_row(spots=spots, **more)
+    seams = [
+        {"id": f"{side}{number}", "arm": f"C1{side}", "joint": "T fillet", "position": "PB", "parts": ["p1", "p2"],
+         "throat": "3 mm", "path": {"unit": "mm", "start": ["0", f"{9 * number}", "0"],
+                                    "pieces": [{"to": ["50", f"{9 * number}", "0"]}]}}
+        for side, number in welds
+    ]  # fmt: skip
+    return make.arc_row(seams=seams, **more)
+
+
+def _view(make: Any, process: str, dressing: str, schedules: int, clamps: list[str], *, named: bool) -> RowView:
+    cell = "C1" if process == "135" else "C5"
+    more: dict[str, Any] = {"coupon programs": {f"{cell}A": "901", f"{cell}B": "902"}} if named else {}
+    row = _row(make, process, schedules, clamps=clamps, **more)
+    settings_of = make.arc_settings if process == "135" else make.spot_settings
+
+    def numbered(result: Any) -> Any:
+        found = [
+            replace(
+                settings_of(f"{cell}{side}", (f"{side}{number}",)),
+                key=f"s{number}-{cell}{side}".lower(),
+                set_number=number if named else None,
+            )
+            for side in "AB"
+            for number in range(1, schedules + 1)
+        ]
+        return replace(result, settings=tuple(found))
+
+    guns = {key: gun.model_copy(update={"dressing": dressing}) for key, gun in make.shop.guns.items()}
+    (view,) = make.views(row, change=numbered)
+    return replace(view, shop=replace(make.shop, guns=guns))
+
+
+@settings(deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60)
+@given(
+    process=st.sampled_from(["135", "21"]),
+    dressing=st.sampled_from(["power", "hand"]),
+    schedules=SCHEDULES,
+    clamps=CLAMPS,
+    named=st.booleans(),
+)
+def test_every_list_of_a_made_up_order_is_safe_and_leads_to_the_next(  # noqa: PLR0917 (hypothesis passes by name)
+    make: Any, reader: ModuleType, process: str, dressing: str, schedules: int, clamps: list[str], named: bool
+) -> None:
+    view = _view(make, process, dressing, schedules, clamps, named=named)
+    check_lists(view)
+    check_read(view, reader)
+
+
+@pytest.mark.parametrize(
+    "parts", [set(), *({part} for part in ("fixture", "wire", "gas", "caps")), {"fixture", "wire"}]
+)
+@pytest.mark.parametrize("process", ["135", "21"])
+@pytest.mark.parametrize("value", [True, False])
+def test_whatever_a_changeover_leaves_of_a_set_up_is_safe_and_ends_as_the_whole_does(
+    make: Any, reader: ModuleType, process: str, parts: set[str], value: bool
+) -> None:
+    view = _view(make, process, "power", 2, [], named=True)
+    scope = Scope(
+        fixture="fixture" in parts,
+        wire="wire" in parts and process == "135",
+        gas="gas" in parts and process == "135",
+        robots=frozenset({"C5A"} if "caps" in parts and process == "21" else ()),
+        value=lambda *_: value,
+    )
+    drafts = tuple(set_up_drafts(view, scope))
+    assert end_of(drafts, AS_FOUND) == SET_UP
+    seen = reader.read(placed(drafts, (), AS_FOUND), reader.RUNNING)
+    assert seen.wrong == []
+    locked = any(step.do.startswith("Shut down, isolate") for step in drafts)
+    assert locked == scope.locked
+
+
+@pytest.mark.parametrize(("before", "after"), list(product(("arc", "spot", "both"), repeat=2)))
+def test_no_changeover_asks_for_energy_under_a_lock_or_leaves_one_hanging(
+    make: Any, reader: ModuleType, before: str, after: str
+) -> None:
+    rows = {"arc": ("arc_row",), "spot": ("spot_row",), "both": ("arc_row", "spot_row")}
+    earlier = make.views(*(getattr(make, name)(fixture="F-old") for name in rows[before]), order="WO-0")
+    views = make.views(*(getattr(make, name)() for name in rows[after]))
+    sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
+    for steps in _cell_by_cell(sheet.steps):
+        seen = reader.read(steps, reader.RUNNING)
+        assert seen.wrong == []
+        assert not seen.state["lock"]
+        assert seen.state["inside"] == 0
+
+
+def _cell_by_cell(steps: tuple[Action, ...]) -> Iterator[list[Action]]:
+    """Yield the staged steps of each cell; each begins at a cell that runs."""
+    part: list[Action] = []
+    for step in steps:
+        if step.stage:
+            part.append(step)
+        elif part:
+            yield part
+            part = []
+
+
+# ---------------------------------------------------------------- the demo
+
+
+@pytest.fixture(scope="module")
+def packets() -> tuple[Packet, ...]:
+    workspace = open_workspace(ROOT)
+    return tuple(draft(workspace, name) for name in order_names(ROOT))
+
+
+def test_every_list_of_the_demo_reads_safe(packets: tuple[Packet, ...], reader: ModuleType) -> None:
+    for packet in packets:
+        for row in packet.rows:
+            assert reader.read(row.set_up, reader.RUNNING).wrong == []
+            assert reader.read(row.prove, AT_GATE).wrong == []
+        for start in packet.starts:
+            assert reader.read(start.steps, ACCEPTED).wrong == []
+        for each in packet.procedures:
+            assert reader.read(each.steps, INSIDE if each.key == "run-again" else reader.RUNNING).wrong == []
+        if packet.changeover is not None:
+            for steps in _cell_by_cell(packet.changeover.steps):
+                assert reader.read(steps, reader.RUNNING).wrong == []
+
+
+def test_both_ways_of_dressing_are_in_the_demo(packets: tuple[Packet, ...]) -> None:
+    keys = {each.key.split("-cap")[0] for packet in packets for each in packet.procedures}
+    assert {"dress-power", "dress-hand"} <= keys
+
+
+# ---------------------------------------------------------------- and a list that is wrong is found
+
+
+def test_a_list_without_its_count_is_refused(make: Any) -> None:
+    view = _view(make, "135", "power", 1, [], named=True)
+    drafts = [step for step in prove_drafts(view) if not step.do.startswith("Count everybody out")]
+    with pytest.raises(UnsafeSequenceError, match="close the gate: needs inside nobody"):
+        placed(drafts, (), SET_UP)
+
+
+@pytest.mark.parametrize("name", ["set up", "prove", "start"])
+def test_no_step_that_changes_the_cell_can_be_left_out_unnoticed(make: Any, reader: ModuleType, name: str) -> None:
+    """Of each list, each step that does something is taken out, and one model or the other must notice.
+
+    ``UNNOTICED`` are those that may be missing, with the reason.
+    """
+    view = _view(make, "135", "power", 1, ["K1 rail"], named=True)
+    found = {each: (drafts, start) for each, drafts, start in lists_of(view)}
+    drafts, start = found[name]
+    begin = {"set up": reader.RUNNING, "prove": AT_GATE, "start": ACCEPTED}[name]
+    end = end_of(drafts, start)
+    unnoticed = []
+    for index, step in enumerate(drafts):
+        if not step.acts or walk(step.acts, _before(drafts[:index], start)) == _before(drafts[:index], start):
+            continue
+        rest = [*drafts[:index], *drafts[index + 1 :]]
+        try:
+            same = end_of(rest, start) == end and reader.read(placed(rest, (), start), begin).wrong == []
+        except UnsafeSequenceError:
+            same = False
+        if same:
+            unnoticed.append(step.do)
+    assert unnoticed == UNNOTICED[name]
+
+
+UNNOTICED = {
+    "set up": [
+        "Fit drive rolls and liner on C1A and C1B.",  # a spool alone may be changed
+        "Check the air pressure of the cell and the fixture.",  # changes nothing but that somebody goes in
+    ],
+    "prove": [],
+    "start": [],
+}
+
+
+def _before(drafts: tuple[Draft, ...], start: CellState) -> CellState:
+    return end_of(drafts, start)
