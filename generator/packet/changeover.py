@@ -17,6 +17,7 @@ from generator.packet.records import (
     Callout,
     ChangeLine,
     Changeover,
+    Lead,
     Packet,
     RowSheet,
     SettingGroup,
@@ -210,12 +211,12 @@ def _values(titles: Mapping[_Told, Sequence[str]]) -> Iterator[_Told]:
 
 
 def _lines(cell: str, before: _Facts | None, after: _Facts | None) -> Iterator[ChangeLine]:
-    if after is None:
-        name = _told(before, ("Operation", "")).text
-        yield ChangeLine(cell=cell, what="Cell", before=name, after=NOT_USED, stays=False)
+    if before is None or after is None:
+        was, now = (_told(facts, ("Operation", "")).text for facts in (before, after))
+        yield ChangeLine(cell=cell, what="Cell", before=was, after=now, stays=False)
         return
     shared: dict[tuple[str, _Told, _Told], list[str]] = {}
-    for key in dict.fromkeys((*after, *(before or {}))):
+    for key in dict.fromkeys((*after, *before)):
         name, robot = key
         shared.setdefault((name, _told(before, key), _told(after, key)), []).append(robot)
     for (name, was, now), robots in shared.items():
@@ -312,8 +313,7 @@ def _from_nothing(view: RowView) -> Draft:
         f"Set up cell {view.cell.id} from nothing, then prove it.",
         see=f"Set-up and prove-out of {view.row.name}, every step.",
         value=view.cell.id,
-        row=view.key,
-        section="setup",
+        lead=Lead(page=view.key, anchor=f"{view.key}-setup", words="Set-up"),
     )
 
 
@@ -321,8 +321,7 @@ def _prove(view: RowView, see: str) -> Draft:
     return Draft(
         f"Prove cell {view.cell.id}: prove-out of {view.row.name}.",
         see=see,
-        row=view.key,
-        section="prove",
+        lead=Lead(page=view.key, anchor=f"{view.key}-prove", words="Prove-out"),
     )
 
 

@@ -82,6 +82,8 @@ def _pages(edition: Edition, home: str) -> Iterator[PageFragment]:
     for row in packet.rows:
         yield _row(packet, row, html)
     yield _start(packet, html)
+    if packet.procedures:
+        yield _going_in(packet, html)
     yield _inspection(packet, html)
     for row in packet.rows:
         yield _figures(row, html)
@@ -124,6 +126,14 @@ def _start(packet: Packet, html: _Html) -> PageFragment:
         SearchEntry("Due during the run", ". ".join(event.what for event in packet.run.events), "run-events"),
     )
     return PageFragment("start.html", "Start and run", "Start and run", html("start"), search=entries)
+
+
+def _going_in(packet: Packet, html: _Html) -> PageFragment:
+    entries = tuple(
+        SearchEntry(f"{each.title}, {each.where}", " ".join(step.do for step in each.steps), f"list-{each.key}")
+        for each in packet.procedures
+    )
+    return PageFragment("going-in.html", "Going in during the run", "Going in", html("going_in"), search=entries)
 
 
 def _run_figures(html: _Html) -> PageFragment:

@@ -5,7 +5,7 @@ from typing import Any
 
 from generator.packet.callouts import messages
 from generator.packet.changeover import Previous, changeover
-from generator.packet.records import ChangeLine, Changeover
+from generator.packet.records import ChangeLine, Changeover, Lead
 from generator.process.trace import Remark, Weight
 from generator.units import kinds
 
@@ -60,10 +60,10 @@ def test_only_what_changed_is_fitted_and_set(make: Any) -> None:
 
 def test_a_cell_that_was_not_used_sends_its_reader_to_the_whole_set_up(make: Any) -> None:
     sheet = _sheet(make, (make.spot_row(),), (make.spot_row(), make.arc_row()))
-    line = next(each for each in sheet.lines if each.cell == "C1" and each.what == "Fixture")
-    assert (line.before, line.after) == ("not used", "F-C1")
+    (line,) = (each for each in sheet.lines if each.cell == "C1")
+    assert (line.what, line.before, line.after) == ("Cell", "not used", "Row at C1")
     (step,) = (each for each in sheet.steps if each.do == "Set up cell C1 from nothing, then prove it.")
-    assert (step.row, step.section) == ("row-2", "setup")
+    assert step.lead == Lead(page="row-2", anchor="row-2-setup", words="Set-up")
 
 
 def test_a_cell_that_falls_out_of_use_is_cleared_first_and_no_lock_is_left_on_it(make: Any) -> None:
@@ -89,7 +89,7 @@ def test_the_steps_say_that_they_replace_the_set_up_and_lead_to_the_prove_out(ma
     sheet = _sheet(make, (make.arc_row(),), (make.arc_row(fixture="F-9"),))
     (step,) = (each for each in sheet.steps if each.do.startswith("Prove cell C1"))
     assert step.see == "The steps above replace its set-up: nothing of it is repeated."
-    assert (step.row, step.section) == ("row-1", "prove")
+    assert step.lead == Lead(page="row-1", anchor="row-1-prove", words="Prove-out")
 
 
 def _turned(make: Any, side: str) -> Any:

@@ -81,7 +81,7 @@ def another(value: Any, path: Path) -> Any:
         return "formula" if value == "given" else "given"
     allowed = {
         "word": ("WARNING", "DANGER"), "slot": ("A", "B"), "form": ("spot", "seam"), "weight": ("note", "warning"),
-        "outcome": ("passed", "not checked"), "reader": ("setter", "auditor"), "section": ("", "setup", "prove"),
+        "outcome": ("passed", "not checked"), "reader": ("setter", "auditor"),
     }  # fmt: skip
     if path[-1] in allowed:
         return next(choice for choice in allowed[str(path[-1])] if choice != value)

@@ -13,7 +13,7 @@ from generator.packet.records.row import FaultLine, Program, RowSheet
 from generator.packet.records.run import ConsumableLine, RunEvent, RunPlan
 from generator.packet.records.safety import Callout, RowFact
 from generator.packet.records.settings import Check, SettingGroup
-from generator.packet.records.steps import Action, Procedure, Section
+from generator.packet.records.steps import Action, Lead, Procedure
 from generator.packet.records.welds import PartLine, PartOutline, Picture, WeldGeometry, WeldLine
 
 __all__ = [
@@ -29,6 +29,7 @@ __all__ = [
     "Fact",
     "FaultLine",
     "InspectionLine",
+    "Lead",
     "OrderHead",
     "Packet",
     "PartLine",
@@ -43,7 +44,6 @@ __all__ = [
     "RowSheet",
     "RunEvent",
     "RunPlan",
-    "Section",
     "SettingGroup",
     "Span",
     "TableUse",

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
 from generator.packet.records.plain import Plain
 
-Section = Literal["", "setup", "prove"]
-"""A part of an operation's page."""
+
+class Lead(Plain):
+    """Where a step sends its reader: a page of the packet by its key, a place on it, and what it is called."""
+
+    page: str
+    anchor: str
+    words: str
 
 
 class Action(Plain):
@@ -15,7 +18,6 @@ class Action(Plain):
 
     ``value`` is a setting or fact that the step uses, in large type; ``callouts`` are keys of ``Packet.callouts``.
     ``stage`` is where people stand, and the state of the cell, while the step is done; empty where it does not matter.
-    ``row`` and ``section`` are the page, and the place on it, that the step sends its reader to.
     """
 
     do: str
@@ -25,8 +27,7 @@ class Action(Plain):
     hold: bool = False
     """True where work stops until somebody signs or agrees."""
     stage: str = ""
-    row: str = ""
-    section: Section = ""
+    lead: Lead | None = None
 
 
 class Procedure(Plain):

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from generator.model.machines import Arm
 from generator.packet.numbers import as_stated
-from generator.packet.records import Action, Callout, Procedure, RunEvent
+from generator.packet.records import Action, Callout, Lead, Procedure, RunEvent
 from generator.packet.rowview import RowView
 from generator.packet.steps import acts, fitting
 from generator.packet.steps.entry import count_out_to_automatic, lock_out, stop_and_open, take_lock_off
@@ -131,20 +131,26 @@ def _whole(name: str, drafts: Iterable[Draft]) -> Act:
     return Act(name, takes=tuple(act for draft in drafts for act in draft.acts))
 
 
+def _lead(key: str, words: str) -> Lead:
+    return Lead(page="going-in", anchor=f"list-{key}", words=words)
+
+
 def _in_first() -> Draft:
     return Draft(
-        "Go in and lock out by the list above.",
+        "Go in and lock out by the first list of this page.",
         see="Every step of it, every time.",
         topics=("enter",),
         acts=(_whole(GO_IN, _go_in()), acts.ENTER),
+        lead=_lead("go-in", GO_IN),
     )
 
 
 def _out_last(what: str) -> Iterator[Draft]:
     yield Draft(
-        "Come out and run again by the list above.",
+        "Come out and run again by the second list of this page.",
         see="Every step of it, every time.",
         acts=(_whole(RUN_AGAIN, _run_again()),),
+        lead=_lead("run-again", RUN_AGAIN),
     )
     yield Draft(f"Write down the part count and {what}.", see="The next order counts from it.")
 

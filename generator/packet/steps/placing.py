@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from generator.packet.records import Action, Callout, Section
+from generator.packet.records import Action, Callout, Lead
 from generator.packet.steps.state import Act, CellState, stage_words, walk
 
 TOPIC_SIGNS: dict[str, frozenset[str]] = {
@@ -26,10 +26,7 @@ TOPIC_SIGNS: dict[str, frozenset[str]] = {
 
 @dataclass(frozen=True)
 class Draft:
-    """A step before its messages are placed; ``acts`` is what it does to the cell, in order.
-
-    ``row`` and ``section`` name the page, and the place on it, that a step sends its reader to.
-    """
+    """A step before its messages are placed; ``acts`` is what it does to the cell, in order."""
 
     do: str
     see: str = ""
@@ -37,8 +34,7 @@ class Draft:
     hold: bool = False
     topics: tuple[str, ...] = field(default=())
     acts: tuple[Act, ...] = field(default=())
-    row: str = ""
-    section: Section = ""
+    lead: Lead | None = None
 
 
 def placed(drafts: Iterable[Draft], callouts: Sequence[Callout], start: CellState | None = None) -> tuple[Action, ...]:
@@ -60,8 +56,7 @@ def placed(drafts: Iterable[Draft], callouts: Sequence[Callout], start: CellStat
             hold=draft.hold,
             callouts=tuple(before.get(index, ())),
             stage=stages[index],
-            row=draft.row,
-            section=draft.section,
+            lead=draft.lead,
         )
         for index, draft in enumerate(drafts)
     )

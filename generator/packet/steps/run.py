@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from generator.packet.inspections import inspections_at
-from generator.packet.records import RunEvent
+from generator.packet.records import Lead, RunEvent
 from generator.packet.rowview import RowView
 from generator.packet.steps.placing import Draft
 from generator.packet.wording import inside
@@ -28,7 +28,8 @@ def run_drafts(views: Sequence[RowView], events: Sequence[RunEvent]) -> Iterator
     if events:
         yield Draft(
             "Change and dress as the schedule below says.",
-            see="Go in only by the lists below. Change earlier if a gauge, a counter or an inspection says so.",
+            see="Go in only by the lists. Change earlier if a gauge, a counter or an inspection says so.",
+            lead=Lead(page="going-in", anchor="list-go-in", words="Going in during the run"),
         )
     for view in views:
         for check in inspections_at(view, "last-off"):

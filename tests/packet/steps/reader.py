@@ -46,7 +46,7 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     ("Select dry run", {"running": False}, {"welding": False}),
     ("Shut down, isolate and lock out", {"mode": "manual", "gate": "open", "inside": 0}, {"lock": True}),
     ("Try to start the cell", {"lock": True, "inside": 0}, {}),
-    ("Go in and lock out by the list above", {"mode": "automatic", "inside": 0},
+    ("Go in and lock out by the", {"mode": "automatic", "inside": 0},
      {"mode": "manual", "gate": "open", "lock": True, "inside": 1, "running": False, "welding": False, "reset": False,
       "out": False, "drives": "none"}),
     # locked out
@@ -98,7 +98,7 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     ("Press cycle start", {**SHUT, "welding": True}, {"running": True, "drives": "both"}),
     ("Select the part programs again and press cycle start", {**SHUT, "welding": True}, {"running": True}),
     ("Start the dressing program", {**SHUT, "running": False}, {}),
-    ("Come out and run again by the list above", {"lock": False, "mode": "manual", "gate": "open", "power": ""},
+    ("Come out and run again by the", {"lock": False, "mode": "manual", "gate": "open", "power": ""},
      {**SHUT, "running": True, "welding": True, "drives": "both"}),
     # with people outside, or of no matter to the cell
     ("Test every coupon|Compare the coupons|Inspect the first part|Hold |Check that inspection", {"inside": 0}, {}),
