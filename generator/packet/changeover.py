@@ -212,8 +212,8 @@ def _values(titles: Mapping[_Told, Sequence[str]]) -> Iterator[_Told]:
 
 def _lines(cell: str, before: _Facts | None, after: _Facts | None) -> Iterator[ChangeLine]:
     if before is None or after is None:
-        was, now = (_told(facts, ("Operation", "")).text for facts in (before, after))
-        yield ChangeLine(cell=cell, what="Cell", before=was, after=now, stays=False)
+        left, begun = (_told(facts, ("Operation", "")).text for facts in (before, after))
+        yield ChangeLine(cell=cell, what="Cell", before=left, after=begun, stays=False)
         return
     shared: dict[tuple[str, _Told, _Told], list[str]] = {}
     for key in dict.fromkeys((*after, *before)):
