@@ -330,6 +330,6 @@ def verbs() -> frozenset[str]:
     words = """
         After At Bring Call Change Check Clamp Clear Close Come Compare Confirm Connect Count Cut Dress Enable Fit Go
         Hand Hold Inspect Leave Load Look Measure Move Open Press Prove Purge Read Reset Restore Select Send Set Shut
-        Start Step Stop Switch Take Test Thread Try Turn Watch Weld Write
+        Start Step Stop Switch Take Test Thread Try Turn Unlock Watch Weld Write
     """
     return frozenset(words.split())

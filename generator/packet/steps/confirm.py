@@ -27,16 +27,18 @@ def _drafts(view: RowView) -> Iterator[Draft]:
     )
     yield Draft("Compare the cell with the plate on its gate.", see=view.cell.name, value=view.cell.id)
     yield Draft(
-        "Compare both arms with the plates on their bases.",
+        "Compare both robots with the plates on their bases.",
         see=joined(f"{arm.side}: {arm.name}" for arm in view.arms),
         value=joined((f"{arm.side} = {arm.id}" for arm in view.arms), " · "),
     )
     yield Draft(
-        "Compare the process with the equipment on both arms.", see=f"Both arms: {_equipment(view)}", value=view.process
+        "Compare the process with the equipment on both robots.",
+        see=f"Both robots: {_equipment(view)}",
+        value=view.process,
     )
     yield Draft(
         "Compare the program numbers with the job card.",
-        see="Each arm has its own number.",
+        see="Each robot has its own number.",
         value=joined((f"{arm.id} = {row.programs[arm.id]}" for arm in view.arms), " · "),
     )
     yield Draft(

@@ -52,7 +52,7 @@ def lock_out(cell: str) -> Iterator[Draft]:
     """Yield the steps that take all energy from a ``cell``, such as ``cell C1``, from its open gate."""
     yield Draft(
         f"Shut down, isolate and lock out {cell} with your own lock.",
-        see="Air, springs and stored pressure are released.",
+        see="Air, springs and stored pressure are released. Whoever else goes in adds a lock.",
         topics=("enter",),
         acts=(acts.LOCK_OUT,),
     )

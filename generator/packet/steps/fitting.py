@@ -117,14 +117,14 @@ def wire_energised(view: RowView, robots: str, distance: str) -> Iterator[Draft]
         acts=(acts.ENTER, acts.INCH_WIRE),
     )
     yield Draft(
-        f"Switch off the power source of {robots} and lock its switch.",
-        see="Its display is dark.",
+        f"Switch off the power source of {robots} and lock it off.",
+        see="The display is dark.",
         topics=("enter",),
         acts=(acts.LOCK_POWER,),
     )
     yield from tip_and_end(view, robots, distance)
     yield Draft(
-        "Take the lock off and switch the power source on.",
+        "Unlock the power source and switch it on.",
         see="No fault shows. Nobody touches torch or wire.",
         acts=(acts.UNLOCK_POWER,),
     )

@@ -20,7 +20,7 @@ from generator.packet.steps.placing import Draft, placed
 from generator.packet.steps.state import AS_FOUND, CellState, walk
 from generator.packet.titles import title_of
 from generator.packet.welds import welds_of
-from generator.packet.wording import amount_text, capital, counted, inside, joined, listed, window_text
+from generator.packet.wording import amount_text, capital, counted, inside, joined, listed, sentences, window_text
 from generator.process.results import WeldSettings
 
 SET_UP = walk(
@@ -175,6 +175,7 @@ def _drives_off() -> Draft:
 
 
 def _coupons_welded(view: RowView) -> Iterator[Draft]:
+    yield from before_welding(view)
     yield from count_out_to_automatic()
     yield _welding_on()
     rounds = _rounds(view)
@@ -190,6 +191,20 @@ def _coupons_welded(view: RowView) -> Iterator[Draft]:
     if not rounds:
         yield _weld_coupons(view)
     yield from _read_currents(view)
+
+
+def before_welding(view: RowView) -> Iterator[Draft]:
+    """Yield what is looked at before anything welds: fume extraction, and what the plant adds."""
+    coated = any(material.coating != "none" for material in view.materials)
+    if view.wire is not None or coated:
+        yield Draft(
+            "Switch the fume extraction on, its hood close to the welds.",
+            see=f"{view.cell.extraction.rstrip('.')}. No extraction, no welding.",
+            topics=("weld",),
+        )
+    for check in view.shop.plant.start_checks:
+        do, see = sentences(check)
+        yield Draft(do, see=see)
 
 
 def _welding_on() -> Draft:

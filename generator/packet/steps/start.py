@@ -9,8 +9,8 @@ from generator.packet.rowview import RowView
 from generator.packet.steps import acts
 from generator.packet.steps.entry import count_out_to_automatic
 from generator.packet.steps.placing import Draft, placed
-from generator.packet.steps.prove import PROVED
-from generator.packet.wording import joined, sentences
+from generator.packet.steps.prove import PROVED, before_welding
+from generator.packet.wording import joined
 
 
 def start_steps(view: RowView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
@@ -36,9 +36,7 @@ def start_drafts(view: RowView) -> Iterator[Draft]:
         topics=("parts", "clamps"),
         acts=(acts.LOAD_PART,),
     )
-    for check in view.shop.plant.start_checks:
-        do, see = sentences(check)
-        yield Draft(do, see=see)
+    yield from before_welding(view)
     yield from count_out_to_automatic()
     yield Draft(
         "Enable welding on both robots.",

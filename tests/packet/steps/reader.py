@@ -63,7 +63,7 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     ("Thread and inch|Close the gun of|Reset the wear zero|Measure the force", {**BESIDE, "lock": False}, ENTERED),
     ("Switch off the power source", BESIDE, {"power": "locked"}),
     ("Fit the contact tip|Cut the wire end", {"running": False}, ENTERED),
-    ("Take the lock off and switch the power source on", {"power": "locked"}, {"power": ""}),
+    ("Unlock the power source and switch it on", {"power": "locked"}, {"power": ""}),
     ("Select weld schedule|Call up the settings|Set ", {"running": False, "lock": False}, {}),
     ("Check contact|Check work angle|Check travel angle|Compare every value", {"running": False, "lock": False}, {}),
     ("Take (?:any part of the last order|the part|the coupons|the first part|the last part) out",
@@ -104,7 +104,8 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     ("Test every coupon|Compare the coupons|Inspect the first part|Hold |Check that inspection", {"inside": 0}, {}),
     ("Weld and test coupons: prove-out", {"mode": "manual", "lock": False},
      {"inside": 0, "gate": "closed", "out": True, "running": False, "welding": False, "drives": "none"}),
-    ("Write down|Hand over the key|At an arc cell, close|Close the cylinder valve[.]|Close the curtain", {}, {}),
+    ("Write down|Hand over the key|At an arc cell, close|Close the cylinder valve[.]", {}, {}),
+    ("Close the curtain|Switch the fume extraction on", {}, {}),
 )  # fmt: skip
 
 

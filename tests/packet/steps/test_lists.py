@@ -131,7 +131,7 @@ def test_each_robot_gets_its_own_part_program_before_it_steps_through_it(views: 
 def test_wire_is_fitted_rolls_first_inched_with_energy_and_cut_last(views: Any) -> None:
     order = ["Fit drive rolls", "Fit the wire spool", "Take off your lock", "Thread and inch",
              "Switch off the power source", "Fit the contact tip", "Cut the wire end",
-             "Take the lock off and switch", "Purge both"]  # fmt: skip
+             "Unlock the power source", "Purge both"]  # fmt: skip
     places = _places(set_up_steps(views[0], ()), order)
     assert places == sorted(places)
 
@@ -258,8 +258,8 @@ def test_first_part_is_a_hold_point(views: Any) -> None:
 
 
 def test_a_start_loads_first_takes_tools_out_and_counts_last_at_the_gate(views: Any) -> None:
-    order = ["Check that inspection has accepted", "Open the gate", "Load the fixture", "Close the curtain",
-             "Take tools", "Count everybody out with the gate in your hand", "Close the gate",
+    order = ["Check that inspection has accepted", "Open the gate", "Load the fixture", "Switch the fume extraction",
+             "Close the curtain", "Take tools", "Count everybody out with the gate in your hand", "Close the gate",
              "Turn the mode switch to automatic", "Reset from outside", "Enable welding",
              "Read the part programs back", "Set the part counter", "Press cycle start"]  # fmt: skip
     steps = start_steps(views[0], ())
@@ -267,6 +267,16 @@ def test_a_start_loads_first_takes_tools_out_and_counts_last_at_the_gate(views: 
     told = {step.do: step.value for step in steps}
     assert told["Read the part programs back from both robots."] == "C1A = 1203 · C1B = 1204"
     assert told["Set the part counter and read it back."] == "0 of 240"
+
+
+def test_fume_is_extracted_before_anything_welds_and_not_where_nothing_makes_fume(make: Any) -> None:
+    arc, bare, coated = make.views(make.arc_row(), make.spot_row(), make.spot_row("DX51"))
+    for view, wanted in ((arc, True), (bare, False), (coated, True)):
+        for steps, weld in ((prove_steps(view, ()), "weld the coupons"), (start_steps(view, ()), "watch the first")):
+            does = [step.do for step in steps]
+            place = next((index for index, do in enumerate(does) if do.startswith("Switch the fume")), None)
+            assert (place is not None) == wanted
+            assert place is None or place < next(index for index, do in enumerate(does) if weld in do)
 
 
 def test_what_the_plant_looks_at_before_a_start_is_split_into_doing_and_seeing(views: Any) -> None:
