@@ -25,7 +25,7 @@ def consumption(ask: Ask, melt: Melt, runs: Runs, laid: Quantity, gas_flow: Quan
     linear = wire_mass_per_length.work(section=melt.section, density=ask.wire.density)
     rate = deposition_rate.work(wire_feed=melt.wire_feed, linear_mass=linear.result, efficiency=melt.efficiency)
     mass = wire_mass.work(wire_feed=melt.wire_feed, linear_mass=linear.result, burning_time=burning.result)
-    share = wire_per_weld_length.work(weld_area=laid * runs.count, density=ask.wire.density, efficiency=melt.efficiency)
+    share = wire_per_weld_length.work(weld_area=laid * count, density=ask.wire.density, efficiency=melt.efficiency)
     efficiency = Given("deposition efficiency", melt.efficiency, "%", ask.wire.efficiency_source)
     return (
         measured(LENGTH, length, f"paths of {len(ask.seams)} seams"),

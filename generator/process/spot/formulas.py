@@ -82,13 +82,13 @@ def pitch_of_three_sheets(*, pitch_of_two_sheets: Length, more_for_three: Share)
 @formula("o / 2", symbol="e", source=_MIDDLE, o="least_overlap")
 def edge_distance(*, least_overlap: Length) -> Length:
     """Return the least distance of a spot's centre from the edge of a sheet."""
-    return least_overlap / 2
+    return least_overlap / 2.0
 
 
 @formula("1000 * F / (pi * d**2 / 4)", symbol="p_F", source=_FACE, F="electrode_force", d="cap_face")
 def electrode_pressure(*, electrode_force: Force, cap_face: Length) -> Stress:
     """Return the mean pressure under a flat cap face; a worn or domed face presses otherwise."""
-    return (4 * electrode_force / (pi * cap_face**2)).to(SPELLINGS["N/mm²"])
+    return (4.0 * electrode_force / (pi * cap_face**2.0)).to(SPELLINGS["N/mm²"])
 
 
 @formula("n * t_w", symbol="t_on", source=_SUM, n="pulses", t_w="weld_time")
@@ -109,7 +109,7 @@ def current_on_time(*, pulses: Number, weld_time: Time) -> Time:
 )
 def time_under_force(*, squeeze_time: Time, pulses: Number, weld_time: Time, cool_time: Time, hold_time: Time) -> Time:
     """Return how long the gun presses for one spot."""
-    return squeeze_time + pulses * weld_time + (pulses - 1) * cool_time + hold_time
+    return squeeze_time + pulses * weld_time + (pulses - 1.0) * cool_time + hold_time
 
 
 @formula(
@@ -123,7 +123,7 @@ def time_under_force(*, squeeze_time: Time, pulses: Number, weld_time: Time, coo
 )
 def fastest_spot_rate(*, time_under_force: Time, gun_time: Duration, move_time: Duration) -> Rate:
     """Return the spots of one minute when the arm goes from spot to spot at once."""
-    return (1 / (time_under_force + gun_time + move_time)).to(SPELLINGS["1/min"])
+    return (1.0 / (time_under_force + gun_time + move_time)).to(SPELLINGS["1/min"])
 
 
 @formula("100 * t_on / 1000 * r / 60", symbol="X", source=_DUTY, t_on="current_on_time", r="spot_rate")
