@@ -1,10 +1,11 @@
-"""The architecture and the code style, held by tests so that one command checks everything."""
+"""The architecture, held by tests; style and types are held by the gate, whose tools are pinned."""
 
 from __future__ import annotations
 
 import ast
+import re
 import subprocess
-import sys
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -81,31 +82,10 @@ def test_the_top_level_holds_what_the_design_names() -> None:
     assert {top for top in tops if not top.startswith(".")} <= TOP_LEVEL
 
 
-def test_ruff_finds_nothing() -> None:
-    done = subprocess.run(
-        [sys.executable, "-m", "ruff", "check", "--no-cache", "."],
-        cwd=ROOT,
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert done.returncode == 0, done.stdout
-
-
-def test_the_code_is_formatted() -> None:
-    done = subprocess.run(
-        [sys.executable, "-m", "ruff", "format", "--check", "--no-cache", "."],
-        cwd=ROOT, capture_output=True, text=True, check=False,
-    )  # fmt: skip
-    assert done.returncode == 0, done.stdout
-
-
-def test_mypy_strict_finds_nothing() -> None:
-    done = subprocess.run(
-        [sys.executable, "-m", "mypy", "--cache-dir", ".mypy_cache"],
-        cwd=ROOT,
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert done.returncode == 0, done.stdout
+def test_the_tools_of_the_gate_are_pinned_and_come_with_no_other_extra() -> None:
+    extras = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]["optional-dependencies"]
+    pinned = [re.fullmatch(r"([\w-]+)(\[\w+\])?==[\d.]+(;.*)?", requirement) for requirement in extras.pop("lint")]
+    assert all(pinned)
+    assert {"ruff", "mypy"} <= {pin[1] for pin in pinned if pin}
+    others = " ".join(requirement for extra in extras.values() for requirement in extra)
+    assert not re.search(r"\b(ruff|mypy)\b", others)
