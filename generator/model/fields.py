@@ -91,6 +91,7 @@ def _clean(text: str) -> str:
 Length = Annotated[Quantity, *_of(kinds.LENGTH)]
 Size = Annotated[Quantity, *_of(kinds.SIZE)]
 """A length that something has, and so more than nothing; a coordinate is a ``Length``."""
+Distance = Annotated[Quantity, *_of(kinds.DISTANCE)]
 Thickness = Annotated[Quantity, *_of(kinds.THICKNESS)]
 Time = Annotated[Quantity, *_of(kinds.TIME)]
 Duration = Annotated[Quantity, *_of(kinds.DURATION)]
@@ -101,6 +102,7 @@ Force = Annotated[Quantity, *_of(kinds.FORCE)]
 TravelSpeed = Annotated[Quantity, *_of(kinds.TRAVEL_SPEED)]
 WireFeed = Annotated[Quantity, *_of(kinds.WIRE_FEED)]
 GasFlow = Annotated[Quantity, *_of(kinds.GAS_FLOW)]
+WaterFlow = Annotated[Quantity, *_of(kinds.WATER_FLOW)]
 Volume = Annotated[Quantity, *_of(kinds.VOLUME)]
 Mass = Annotated[Quantity, *_of(kinds.MASS)]
 CoatingMass = Annotated[Quantity, *_of(kinds.COATING_MASS)]
@@ -110,6 +112,7 @@ Stress = Annotated[Quantity, *_of(kinds.STRESS)]
 Hydrogen = Annotated[Quantity, *_of(kinds.HYDROGEN)]
 Angle = Annotated[Quantity, *_of(kinds.ANGLE)]
 Share = Annotated[Quantity, *_of(kinds.SHARE)]
+SoundLevel = Annotated[Quantity, *_of(kinds.SOUND_LEVEL)]
 Frequency = Annotated[Quantity, *_of(kinds.FREQUENCY)]
 
 _NUMERIC = {"type": ["number", "string"]}

@@ -16,11 +16,13 @@ from generator.model.fields import (
     Record,
     Share,
     Size,
+    SoundLevel,
     SpotCurrent,
     Text,
     Time,
     TravelSpeed,
     Voltage,
+    WaterFlow,
     WireFeed,
 )
 from generator.model.order import Coordinates, LengthUnit
@@ -28,14 +30,19 @@ from generator.model.tables import Table
 
 
 class Cell(Record):
-    """One fenced cell with a pair of arms."""
+    """One fenced cell with a pair of arms; ``noise`` and ``marked_line`` are left out where none is measured or drawn.
+
+    ``marked_line`` is the line on the floor that nobody with an implant crosses without being individually cleared.
+    """
 
     id: Mark
     name: Name
     mains: Frequency
     arms: tuple[Mark, Mark]
-    noise: Text = "not measured"
+    noise: SoundLevel | None = None
+    noise_measured_at: Text = "place not stated"
     magnetic_field: Text = "not measured"
+    marked_line: Text | None = None
     extraction: Text = "not stated"
     load_time: Duration
     load_time_source: Text
@@ -87,12 +94,17 @@ class PowerSource(Record):
 
 
 class Gun(Record):
-    """A spot gun with its transformer and control."""
+    """A spot gun with its transformer and control.
+
+    ``dressing`` is how its caps are dressed: ``power`` by a dresser in automatic with the gate closed, ``hand`` under
+    lockout. ``cooling_flow`` is what flows at least through each electrode.
+    """
 
     id: Mark
     name: Name
     style: Literal["C", "X"]
     drive: Literal["servo", "pneumatic"]
+    dressing: Literal["power", "hand"]
     cap: Mark
     force_from: Force
     force_to: Force
@@ -103,9 +115,10 @@ class Gun(Record):
     permanent_current: SpotCurrent
     greatest_duty: Share
     time_step: Time | None = None
-    dressing: Literal["power", "hand"]
     throat_depth: Size
     opening: Size
+    cooling_flow: WaterFlow | None = None
+    cooling_source: Text = "not stated"
 
 
 class Machines(Table):

@@ -11,6 +11,7 @@ from generator.model.fields import (
     Current,
     Day,
     Density,
+    Distance,
     Duration,
     Flag,
     Force,
@@ -23,6 +24,7 @@ from generator.model.fields import (
     Record,
     Share,
     Size,
+    SoundLevel,
     Stress,
     Text,
     Thickness,
@@ -104,7 +106,7 @@ class Wires(Table):
 
 
 class Gas(Record):
-    """One shielding gas by its ISO 14175 group."""
+    """One shielding gas by its ISO 14175 group; without ``carbon_dioxide`` its share of it is taken as unknown."""
 
     id: Mark
     group: Name
@@ -114,6 +116,7 @@ class Gas(Record):
     container: Volume
     container_name: Name
     asphyxiant: Flag = True
+    carbon_dioxide: Share | None = None
 
 
 class Gases(Table):
@@ -155,8 +158,10 @@ class Caps(Table):
 class Condition(Record):
     """When a hazard applies: every field that is given must hold; none given means always.
 
-    ``coatings``, ``bases`` match any part of a row; currents and forces compare with the greatest set value of a row;
-    ``chromium_from`` is the chromium share in per cent of any part or wire of a row.
+    ``coatings``, ``bases`` match any part of a row; currents and forces compare with the largest value that the
+    settings of a row allow; ``chromium_from`` is the chromium share in per cent of any part or wire of a row.
+    ``noise_from`` (included) and ``noise_below`` compare with the noise of the cell and do not hold where it has not
+    been measured; ``carbon_dioxide_over`` holds too where the gas does not state its share.
     """
 
     processes: tuple[ArcProcess | SpotProcess, ...] = ()
@@ -167,10 +172,33 @@ class Condition(Record):
     force_over: Force | None = None
     chromium_from: Number | None = None
     asphyxiant_gas: Flag | None = None
+    carbon_dioxide_over: Share | None = None
+    noise_from: SoundLevel | None = None
+    noise_below: SoundLevel | None = None
+    noise_measured: Flag | None = None
+
+
+FactName = Literal[
+    "filter shade",
+    "noise",
+    "magnetic field",
+    "extraction",
+    "electrode force",
+    "reduced speed",
+    "fire precautions",
+    "oxygen alarm",
+    "cooling water",
+    "dressing",
+]
+"""What a message adds for each row from the order, the cell, its machines and the plant."""
 
 
 class Hazard(Record):
-    """One safety message: what threatens, what follows, how to avoid it, when it applies, where it is shown."""
+    """One safety message: what threatens, what follows, how to avoid it, when it applies, where it is shown.
+
+    The safety page shows every message that applies; ``stages`` are the stages of work at which it is repeated, none
+    for what holds at all times. ``facts`` are the row's own figures that it adds.
+    """
 
     id: Mark
     word: SignalWord
@@ -179,7 +207,8 @@ class Hazard(Record):
     consequence: Text
     avoid: Text
     when: Condition = Condition()
-    stages: tuple[Literal["confirm", "set up", "prove", "start", "run", "changeover", "every page"], ...]
+    stages: tuple[Literal["confirm", "set up", "prove", "start", "run", "changeover"], ...]
+    facts: tuple[FactName, ...] = ()
     source: Text
 
 
@@ -298,7 +327,11 @@ class Supervisor(Record):
 
 
 class Plant(Table):
-    """Settings of the plant that no single table owns; a contact tip is changed after a time of burning arc."""
+    """Settings of the plant that no single table owns.
+
+    A contact tip is changed after a time of burning arc; electrode caps as ``cap_change_after`` says. ``fire_watch`` is
+    kept after the last weld; combustibles stay ``fire_distance`` away from where sparks can leave a cell.
+    """
 
     kind: Literal["plant"]
     name: Name
@@ -307,12 +340,18 @@ class Plant(Table):
     supervisor: Supervisor
     reduced_speed: TravelSpeed
     reduced_speed_source: Text
+    fire_watch: Duration
+    fire_watch_source: Text
+    fire_distance: Distance
+    fire_distance_source: Text
+    oxygen_alarm: Share | None = None
+    oxygen_alarm_source: Text = "not stated"
     duty_planning_share: Share
     spot_pitch_three_sheets_more: Share
     spot_pitch_source: Text
     reinforcement: Number
     reinforcement_source: Text
-    tip_change_after: Text
+    cap_change_after: Text
     contact_tip_after: Duration
     contact_tip_source: Text
     cautions: Annotated[tuple[Text, ...], Field(min_length=1)]

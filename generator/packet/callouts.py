@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from generator.model.tables import Hazard
+from generator.model.machines import Arm, Gun
+from generator.model.tables import FactName, Hazard
 from generator.packet.conditions import FORCE_KEY, reasons
-from generator.packet.numbers import as_stated
+from generator.packet.numbers import as_stated, both, stated_amount
 from generator.packet.records import Callout, RowFact
 from generator.packet.rowview import RowView
 from generator.packet.shades import shade_origin, shade_words
 from generator.packet.wording import capital, listed
+from generator.units import kinds
 
 
 @dataclass(frozen=True)
@@ -44,7 +46,7 @@ def _callout(
     hazard: Hazard, rows: Sequence[RowView], found: dict[str, tuple[str, ...]], views: Sequence[RowView]
 ) -> Callout:
     because = _alike(rows, lambda view: _sentences((*found[view.key], *_origins(hazard, view))))
-    told = _alike(rows, lambda view: _sentences(_facts(hazard, view)))
+    told = _alike(rows, lambda view: _sentences(_FACTS[fact](view) for fact in hazard.facts))
     return Callout(
         key=hazard.id,
         word=hazard.word,
@@ -88,62 +90,85 @@ def rows_named(rows: Sequence[RowView]) -> str:
     return f"{'Row' if len(rows) == 1 else 'Rows'} {listed(str(view.number) for view in rows)}"
 
 
+_SHADE: FactName = "filter shade"
+
+
 def _noise(view: RowView) -> str:
-    return f"noise at cell {view.cell.id}: {view.cell.noise}"
+    cell = view.cell
+    if cell.noise is None:
+        return f"noise at cell {cell.id}: not measured"
+    return f"noise at cell {cell.id}: {as_stated(cell.noise)}, measured at {cell.noise_measured_at}"
 
 
 def _field(view: RowView) -> str:
-    return f"magnetic field at cell {view.cell.id}: {view.cell.magnetic_field}"
+    """Return how strong the field was found to be, and where people with implants stop if a line shows it."""
+    cell, field = view.cell, f"magnetic field at cell {view.cell.id}: {view.cell.magnetic_field}"
+    if cell.marked_line is None:
+        return field
+    return f"{field}; with an implant, do not cross the marked line ({cell.marked_line}) unless individually cleared"
 
 
 def _extraction(view: RowView) -> str:
-    return f"extraction at cell {view.cell.id}: {view.cell.extraction}"
+    return f"fume extraction at cell {view.cell.id}: {view.cell.extraction}"
 
 
 def _force(view: RowView) -> str:
-    force = view.greatest_text(FORCE_KEY)
-    return f"the caps close with up to {force}" if force else ""
+    found = view.largest_allowed(FORCE_KEY)
+    return "" if found is None else f"largest allowed electrode force: {found[1]}"
 
 
-def _teach_speed(view: RowView) -> str:
+def _reduced_speed(view: RowView) -> str:
     return f"manual reduced speed at most {as_stated(view.shop.plant.reduced_speed)}"
 
 
-_SHADE = "M019"
+def _fire(view: RowView) -> str:
+    plant = view.shop.plant
+    away = both(stated_amount(plant.fire_distance, kinds.DISTANCE, view.showing.first, view.showing.mains))
+    return (
+        f"no combustibles within {away} where sparks can leave the cell; "
+        f"fire watch for at least {as_stated(plant.fire_watch)} after the last weld"
+    )
 
 
-@dataclass(frozen=True)
-class _Fact:
-    """What a row adds to the messages that carry one of these ISO 7010 signs and that ``fits`` holds for."""
-
-    signs: frozenset[str]
-    words: Callable[[RowView], str]
-    fits: Callable[[Hazard], bool] = lambda _: True
+def _oxygen(view: RowView) -> str:
+    alarm = view.shop.plant.oxygen_alarm
+    return f"oxygen alarm: {'not stated in the table of the plant' if alarm is None else as_stated(alarm)}"
 
 
-def _in_manual(hazard: Hazard) -> bool:
-    """Tell whether a message is of proving in manual mode; where arms start in automatic no reduced speed protects."""
-    return "prove" in hazard.stages and "start" not in hazard.stages
+def _cooling(view: RowView) -> str:
+    unstated = "flow not stated in the table of machines"
+    return _of_guns(view, lambda arm, _gun: f"cooling water: {view.cooling(arm) or unstated}")
 
 
-_FACTS = (
-    _Fact(frozenset({_SHADE}), shade_words),
-    _Fact(frozenset({"M003", "W087"}), _noise),
-    _Fact(frozenset({"W006", "P007", "P014"}), _field),
-    _Fact(frozenset({"M017", "W071"}), _extraction),
-    _Fact(frozenset({"W019", "W024"}), _force, lambda hazard: hazard.when.processes == ("21",)),
-    _Fact(frozenset({"W018", "W019"}), _teach_speed, _in_manual),
-)
+def _dressing(view: RowView) -> str:
+    return _of_guns(view, lambda _arm, gun: f"{gun.dressing} dressing")
 
 
-def _facts(hazard: Hazard, view: RowView) -> Iterator[str]:
-    signs = set(hazard.signs)
-    for fact in _FACTS:
-        if fact.signs & signs and fact.fits(hazard):
-            yield fact.words(view)
+def _of_guns(view: RowView, say: Callable[[Arm, Gun], str]) -> str:
+    """Return what is said of the guns of a row, both together where the same is said."""
+    told: dict[str, list[str]] = {}
+    for arm in view.arms:
+        gun = view.gun(arm)
+        if gun is not None:
+            told.setdefault(say(arm, gun), []).append(arm.id)
+    return "; ".join(f"{listed(arms)}: {text}" for text, arms in told.items())
+
+
+_FACTS: dict[FactName, Callable[[RowView], str]] = {
+    _SHADE: shade_words,
+    "noise": _noise,
+    "magnetic field": _field,
+    "extraction": _extraction,
+    "electrode force": _force,
+    "reduced speed": _reduced_speed,
+    "fire precautions": _fire,
+    "oxygen alarm": _oxygen,
+    "cooling water": _cooling,
+    "dressing": _dressing,
+}
 
 
 def _origins(hazard: Hazard, view: RowView) -> Iterator[str]:
     """Yield where the facts of a row are from, where a table gave them."""
-    if _SHADE in hazard.signs:
+    if _SHADE in hazard.facts:
         yield shade_origin(view)

@@ -66,18 +66,18 @@ def _force_over(view: RowView, wanted: Quantity) -> str:
 
 
 def _over(view: RowView, what: str, keys: tuple[str, ...], wanted: Quantity) -> str:
-    found = view.greatest(*keys)
-    if found is None or found <= wanted:
+    found = view.largest_allowed(*keys)
+    if found is None or found[0] <= wanted:
         return ""
     limit = f", over {as_stated(wanted)}" if wanted.magnitude else ""
-    return f"greatest set {what} {view.greatest_text(*keys)}{limit}"
+    return f"largest allowed {what} {found[1]}{limit}"
 
 
 def _current_up_to(view: RowView, wanted: Quantity) -> str:
-    found = view.greatest(*CURRENT_KEYS)
-    if found is None or found > wanted:
+    found = view.largest_allowed(*CURRENT_KEYS)
+    if found is None or found[0] > wanted:
         return ""
-    return f"greatest set current {view.greatest_text(*CURRENT_KEYS)}, not over {as_stated(wanted)}"
+    return f"largest allowed current {found[1]}, not over {as_stated(wanted)}"
 
 
 def _chromium(view: RowView, wanted: Decimal) -> str:
@@ -97,6 +97,32 @@ def _gas(view: RowView, wanted: bool) -> str:
     return f"gas {view.gas.id} {'displaces' if wanted else 'does not displace'} the air that you breathe"
 
 
+def _carbon_dioxide(view: RowView, wanted: Quantity) -> str:
+    """Return why the gas counts as holding more than ``wanted``; one that does not state its share counts so too."""
+    if view.gas is None:
+        return ""
+    share = view.gas.carbon_dioxide
+    if share is None:
+        return f"the table of gases does not state the share of carbon dioxide in gas {view.gas.id}"
+    return f"gas {view.gas.id} holds {as_stated(share)} carbon dioxide" if share > wanted else ""
+
+
+def _noise_from(view: RowView, wanted: Quantity) -> str:
+    noise = view.cell.noise
+    return "" if noise is None or noise < wanted else f"noise at cell {view.cell.id} reaches {as_stated(wanted)}"
+
+
+def _noise_below(view: RowView, wanted: Quantity) -> str:
+    noise = view.cell.noise
+    return "" if noise is None or noise >= wanted else f"noise at cell {view.cell.id} is below {as_stated(wanted)}"
+
+
+def _noise_measured(view: RowView, wanted: bool) -> str:
+    if (view.cell.noise is not None) is not wanted:
+        return ""
+    return f"the noise at cell {view.cell.id} has {'' if wanted else 'not '}been measured"
+
+
 _TESTS: dict[str, Callable[[RowView, Any], str]] = {
     "processes": _process,
     "coatings": _coating,
@@ -106,4 +132,8 @@ _TESTS: dict[str, Callable[[RowView, Any], str]] = {
     "force_over": _force_over,
     "chromium_from": _chromium,
     "asphyxiant_gas": _gas,
+    "carbon_dioxide_over": _carbon_dioxide,
+    "noise_from": _noise_from,
+    "noise_below": _noise_below,
+    "noise_measured": _noise_measured,
 }

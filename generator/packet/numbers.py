@@ -22,7 +22,10 @@ _ONE = Decimal(1)
 THOUSANDTH = Decimal("0.001")
 HUNDREDTH = Decimal("0.01")
 _CUSTOMARY = frozenset(
-    (*("in", "ft", "in²", "lbf", "in/min", "ipm", "in/s", "kJ/in"), *("ft³/h", "cfh", "ft³", "lb", "lb/h"), "°F", "ksi")
+    (
+        *("in", "ft", "in²", "lbf", "in/min", "ipm", "in/s", "kJ/in"),
+        *("ft³/h", "cfh", "ft³", "gal/min", "lb", "lb/h", "°F", "ksi"),
+    )
 )
 _PRINTED_UNIT = {
     "1": "", "1/min": "per minute", "cycles@50Hz": "cycles at 50 Hz", "cycles@60Hz": "cycles at 60 Hz",
@@ -244,6 +247,15 @@ def sheet_amount(value: Quantity, first: SystemOfUnits) -> Amount:
     small = rounded(decimal_in(value, other), quantum)
     scale = Scale(unit, quantum, other, quantum, inches == (first == "US customary"))
     return scale.amount(_trimmed(decimal_in(value, unit)), small)
+
+
+def stated_amount(value: Quantity, kind: Kind, first: SystemOfUnits, mains: int) -> Amount:
+    """Return a quantity as a table states it, and in the other system with as many significant digits."""
+    unit = spelling(value)
+    number = _trimmed(decimal_in(value, unit))
+    scale = free_scale(kind, unit, number, first, mains)
+    second = rounded(converted(number, unit, scale.other), scale.other_quantum) if scale.other else None
+    return scale.amount(number, second)
 
 
 def inches(millimetres: float) -> str:

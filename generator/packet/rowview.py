@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
@@ -14,12 +14,12 @@ from generator.model.tables import Cap, Gas, Material, Wire
 from generator.model.trade import PROCESS_NAMES
 from generator.packet.following import stem
 from generator.packet.groups import setting_groups
-from generator.packet.numbers import both
+from generator.packet.numbers import both, stated_amount
 from generator.packet.records import SettingGroup, Value
-from generator.packet.values import Showing, value_of
+from generator.packet.values import Showing, largest_allowed
 from generator.process.results import RowResult
 from generator.process.trace import Figure
-from generator.units import Quantity
+from generator.units import Quantity, kinds
 
 
 @dataclass(frozen=True)
@@ -85,6 +85,14 @@ class RowView:
         gun = self.gun(arm)
         return None if gun is None else self.shop.caps[gun.cap]
 
+    def cooling(self, arm: Arm) -> str:
+        """Return how much water cools each electrode of an arm's gun at least; empty where no table states it."""
+        gun = self.gun(arm)
+        if gun is None or gun.cooling_flow is None:
+            return ""
+        flow = stated_amount(gun.cooling_flow, kinds.WATER_FLOW, self.showing.first, self.showing.mains)
+        return f"at least {both(flow)} through each electrode"
+
     def material(self, part: Part) -> Material:
         """Return the material of a part."""
         return self.shop.materials[part.material]
@@ -98,20 +106,22 @@ class RowView:
         """Return the side of the pair on which an arm stands."""
         return self.shop.arms[arm].side
 
-    def greatest(self, *keys: str) -> Quantity | None:
-        """Return the greatest value of the figures of these keys over the whole row; None where there is none."""
-        figure = self._greatest_of(keys)
-        return None if figure is None else figure.value
+    def largest_allowed(self, *keys: str) -> tuple[Quantity, str] | None:
+        """Return the largest value that the settings of these keys allow anywhere in the row, and it in both systems.
 
-    def greatest_text(self, *keys: str) -> str:
-        """Return that value as printed, in both systems of units; empty where there is none."""
-        figure = self._greatest_of(keys)
-        amount = None if figure is None else value_of(replace(figure, trace=()), self.showing, self.key).amount
-        return "" if amount is None else both(amount)
+        None where the row has no such setting. Whoever protects people by it must not go by the value that is set: a
+        setter may go to the end of the allowed range.
+        """
+        if keys not in self._largest:
+            found = (largest_allowed(figure, self.showing) for key in keys for figure in self._figures.get(key, ()))
+            allowed = [(number, both(amount)) for number, amount in filter(None, found)]
+            self._largest[keys] = max(allowed, key=lambda each: each[0], default=None)
+        return self._largest[keys]
 
-    def _greatest_of(self, keys: tuple[str, ...]) -> Figure | None:
-        found = (figure for key in keys for figure in self._figures.get(key, ()))
-        return max(found, key=lambda figure: figure.value or 0, default=None)
+    @cached_property
+    def _largest(self) -> dict[tuple[str, ...], tuple[Quantity, str] | None]:
+        """What ``largest_allowed`` has found, by keys; several messages ask for the same."""
+        return {}
 
     @cached_property
     def _figures(self) -> dict[str, list[Figure]]:

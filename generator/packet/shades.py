@@ -1,4 +1,4 @@
-"""The filter shade for the greatest current that a row sets."""
+"""The filter shade for the largest current that the settings of a row allow."""
 
 from __future__ import annotations
 
@@ -12,13 +12,14 @@ from generator.units import Quantity
 
 
 def shade_row(view: RowView) -> ShadeRow | None:
-    """Return the row of the shade chart for the greatest set current; None where the row burns no arc.
+    """Return the row of the shade chart for the largest allowed current; None where the row burns no arc.
 
     An end that two rows share belongs to the darker one. Raises OutOfRangeError where no row covers the current.
     """
-    current = view.greatest(*CURRENT_KEYS)
-    if current is None or not isinstance(view.row, ArcRow):
+    found = view.largest_allowed(*CURRENT_KEYS)
+    if found is None or not isinstance(view.row, ArcRow):
         return None
+    current = found[0]
     covering = [row for row in view.shop.shades.rows if row.process == view.row.process and _covers(row, current)]
     if not covering:
         raise refusal(
@@ -45,16 +46,16 @@ def shade_words(view: RowView) -> str:
     row = shade_row(view)
     if row is None:
         return ""
-    more = f", {row.suggested_shade} suggested" if row.suggested_shade else ""
-    return f"filter shade at least {row.least_shade}{more}"
+    more = f", suggested {row.suggested_shade}" if row.suggested_shade else ""
+    return f"filter shade: minimum {row.least_shade}{more}"
 
 
 def shade_origin(view: RowView) -> str:
     """Return current and row of the chart that the shade is for; empty where the row burns no arc."""
-    row, current, table = shade_row(view), view.greatest(*CURRENT_KEYS), view.shop.shades
-    if row is None or current is None:
+    row, found, table = shade_row(view), view.largest_allowed(*CURRENT_KEYS), view.shop.shades
+    if row is None or found is None:
         return ""
     return (
-        f"filter shade for a greatest set current of {as_stated(current)} "
+        f"filter shade for a largest allowed current of {found[1]} "
         f"(table {table.table} revision {table.revision}, row {shade_label(row)})"
     )

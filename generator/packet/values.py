@@ -24,6 +24,7 @@ from generator.packet.traces import trace_point
 from generator.packet.wording import STEP_WORDS, capital
 from generator.process.trace import Figure, Weight, Window
 from generator.process.trace import Remark as ProcessRemark
+from generator.units import Quantity, from_decimal
 
 _LOST_OF_END = Decimal("0.005")
 _FINER = (Decimal(1), Decimal("0.1"), Decimal("0.01"), Decimal("0.001"))
@@ -53,6 +54,23 @@ def value_of(figure: Figure, showing: Showing, place: str) -> Value:
         remarks=tuple(_remark(remark) for remark in figure.remarks),
         trace=tuple(trace_point(step, figure) for step in figure.trace),
     )
+
+
+def largest_allowed(figure: Figure, showing: Showing) -> tuple[Quantity, Amount] | None:
+    """Return the largest value that a page lets a setter choose, as a number and as printed; None without a number.
+
+    It is the end of the allowed range, rounded inward as the page shows it, or the value itself where nothing above it
+    is allowed.
+    """
+    if figure.text is None:
+        return None
+    scale = _scale(figure, showing)
+    ends = None if figure.window is None else _ends(figure, figure.window, scale)
+    if ends is None or ends.own.high is None or ends.own.high < figure.text:
+        own, second = figure.text, _second(figure.text, scale, ends)
+    else:
+        own, second = ends.own.high, None if ends.other is None else ends.other.high
+    return from_decimal(own, scale.own), scale.amount(own, second)
 
 
 def anchor(place: str, key: str) -> str:

@@ -19,6 +19,7 @@ registry: pint.UnitRegistry[float] = _open_registry()
 registry.define("cycle_50Hz = 20 * millisecond")
 registry.define("cycle_60Hz = 1000/60 * millisecond")
 registry.define("ml_per_100g = 0.01 * milliliter / gram")
+registry.define("decibel_A = [sound_level_A]")  # levels are compared, never added, so that no logarithm is wanted
 pint.set_application_registry(registry)  # type: ignore[no-untyped-call]
 
 Quantity = pint.Quantity[float]
@@ -67,6 +68,7 @@ _DEFINITIONS: dict[str, str] = {
     "J": "joule",
     "l/min": "liter/minute",
     "ft³/h": "foot**3/hour",
+    "gal/min": "gallon/minute",
     "l": "liter",
     "m³": "meter**3",
     "ft³": "foot**3",
@@ -91,6 +93,7 @@ _DEFINITIONS: dict[str, str] = {
     "%": "percent",
     "1": "dimensionless",
     "1/min": "1/minute",
+    "dB(A)": "decibel_A",
 }
 _ALIASES = {
     "um": "µm",

@@ -25,27 +25,35 @@ ARC = ("131", "135", "136", "138")
 PLANT = {
     "name": "Works", "supervisor": {"role": "foreman", "call": "extension 7"},
     "show first": "metric", "reduced speed": "250 mm/s", "reduced speed source": "OSHA",
+    "fire watch": "30 min", "fire watch source": "OSHA", "fire distance": "35 ft", "fire distance source": "OSHA",
     "duty planning share": "100 %", "spot pitch three sheets more": "30 %", "spot pitch source": "notes",
-    "reinforcement": "1.1", "reinforcement source": "works", "tip change after": "30 dressings",
+    "reinforcement": "1.1", "reinforcement source": "works", "cap change after": "30 dressings",
     "contact tip after": "4 h", "contact tip source": "works", "cautions": ["Local law comes first."],
     "start checks": ["Close the curtain. No gap is left."],
     "stop and call": ["Anybody is inside the fence."],
 }  # fmt: skip
 HAZARDS = [
-    ("lockout", "WARNING", ["M021"], {}, ["set up", "changeover"]),
-    ("rays", "WARNING", ["W027", "M019"], {"processes": list(ARC)}, ["prove", "run"]),
-    ("zinc", "WARNING", ["W071"], {"processes": list(ARC), "coatings": ["hot-dip zinc"]}, ["prove"]),
-    ("chromium", "WARNING", ["M017"], {"chromium from": "5"}, ["prove"]),
-    ("gas", "WARNING", ["W041"], {"asphyxiant gas": "yes"}, ["set up"]),
-    ("crush", "WARNING", ["W024", "P015"], {"processes": ["21"], "force over": "1 kN"}, ["set up"]),
-    ("implants", "WARNING", ["W006", "P007"], {"processes": ["21"]}, ["confirm", "start"]),
-    ("strong", "WARNING", ["W006"], {"current over": "10 kA"}, ["prove"]),
-    ("weak", "NOTICE", [], {"current up to": "100 A"}, ["prove"]),
-    ("noise", "CAUTION", ["M003"], {"processes": list(ARC)}, ["run"]),
-    ("hot", "CAUTION", ["W017"], {}, ["prove"]),
-    ("start-up", "DANGER", ["W018"], {}, ["prove", "start"]),
-    ("clamps", "WARNING", ["W024"], {}, ["set up"]),
-    ("teach", "WARNING", ["W019"], {}, ["prove"]),
+    ("lockout", "WARNING", ["M021"], {}, ["set up", "changeover"], []),
+    ("rays", "WARNING", ["W027", "M019"], {"processes": list(ARC)}, ["prove", "run"], ["filter shade"]),
+    ("zinc", "WARNING", ["W071"], {"processes": list(ARC), "coatings": ["hot-dip zinc"]}, ["prove"], []),
+    ("chromium", "WARNING", ["M017"], {"chromium from": "5"}, ["prove"], []),
+    ("gas", "WARNING", ["W041"], {"asphyxiant gas": "yes"}, ["set up"], []),
+    (
+        "crush",
+        "WARNING",
+        ["W024", "P015"],
+        {"processes": ["21"], "force over": "1 kN"},
+        ["set up"],
+        ["electrode force"],
+    ),
+    ("implants", "WARNING", ["W006", "P007"], {"processes": ["21"]}, ["confirm", "start"], ["magnetic field"]),
+    ("strong", "WARNING", ["W006"], {"current over": "10 kA"}, ["prove"], []),
+    ("weak", "NOTICE", [], {"current up to": "100 A"}, ["prove"], []),
+    ("noise", "CAUTION", ["M003"], {"processes": list(ARC)}, ["run"], ["noise"]),
+    ("hot", "CAUTION", ["W017"], {}, ["prove"], []),
+    ("start-up", "DANGER", ["W018"], {}, ["prove", "start"], []),
+    ("clamps", "WARNING", ["W024"], {}, ["set up"], []),
+    ("teach", "WARNING", ["W019"], {}, ["prove"], ["reduced speed"]),
 ]
 FAULTS = [
     {"id": "small", "processes": ["21"], "sign": "Button too small", "stop when": "Below the least", "source": "test",
@@ -85,8 +93,8 @@ def _material(name: str, base: str, coating: str, chromium: str) -> dict[str, An
 def _cell(name: str) -> dict[str, Any]:
     return {
         "id": name, "name": f"Cell {name}", "mains": "50 Hz", "arms": [f"{name}A", f"{name}B"],
-        "noise": "96 dB(A) at the gate", "magnetic field": "0.8 mT at the gate", "load time": "30 s",
-        "load time source": "test",
+        "noise": "96 dB(A)", "noise measured at": "the gate", "magnetic field": "0.8 mT at the gate",
+        "load time": "30 s", "load time source": "test",
     }  # fmt: skip
 
 
@@ -144,7 +152,7 @@ def _tables() -> list[Any]:
                **{"power sources": [_source("E-C1A"), _source("E-C1B")], "guns": [_gun("E-C5A"), _gun("E-C5B")]}),
         _table("hazards", "hazards", entries=[
             {"id": name, "word": word, "signs": signs, "hazard": "h", "consequence": "c", "avoid": "a", "when": when,
-             "stages": stages, "source": "s"} for name, word, signs, when, stages in HAZARDS
+             "stages": stages, "facts": facts, "source": "s"} for name, word, signs, when, stages, facts in HAZARDS
         ]),
         _table("faults", "faults", entries=FAULTS),
         _table("inspections", "inspections", entries=INSPECTIONS),
@@ -195,10 +203,12 @@ def _figure(
     )  # fmt: skip
 
 
-def spot_settings(arm: str, welds: tuple[str, ...], current: str = "8.4", key: str = "k1") -> WeldSettings:
+def spot_settings(
+    arm: str, welds: tuple[str, ...], current: str = "8.4", key: str = "k1", top: str = "9.04"
+) -> WeldSettings:
     dialled = (
         _figure("electrode_force", "2.6", "kN", kinds.FORCE, low="2.34", high="2.86", step="0.1", machine=f"E-{arm}"),
-        _figure("weld_current", current, "kA", kinds.SPOT_CURRENT, low="8.02", high="9.04", step="0.1",
+        _figure("weld_current", current, "kA", kinds.SPOT_CURRENT, low="8.02", high=top, step="0.1",
                 machine=f"E-{arm}"),
         _figure("weld_time", "12", "cycles@50Hz", kinds.TIME, low="10.2", high="13.8", step="1"),
         _figure("hold_time", "200", "ms", kinds.TIME, low="200", high="240", step="20"),
@@ -210,7 +220,7 @@ def spot_settings(arm: str, welds: tuple[str, ...], current: str = "8.4", key: s
     return WeldSettings(f"{key}-{arm.lower()}", f"stack {key}", arm, welds, 1, dialled, derived, ())
 
 
-def arc_settings(arm: str, welds: tuple[str, ...], current: str = "150") -> WeldSettings:
+def arc_settings(arm: str, welds: tuple[str, ...], current: str = "150", top: str = "") -> WeldSettings:
     dialled = (
         _figure("wire_feed_speed", "8.5", "m/min", kinds.WIRE_FEED, low="8.04", high="9.06", step="0.1"),
         _figure("arc_voltage", "19.5", "V", kinds.VOLTAGE, low="19", high="21", step="0.1"),
@@ -218,7 +228,7 @@ def arc_settings(arm: str, welds: tuple[str, ...], current: str = "150") -> Weld
         _figure("contact_distance", "12", "mm", kinds.LENGTH),
     )
     derived = (
-        _figure("welding_current", current, "A", kinds.CURRENT),
+        _figure("welding_current", current, "A", kinds.CURRENT, low="40" if top else "", high=top),
         _figure("throat", "3", "mm", kinds.LENGTH),
         _figure("preheat", None, "°C", kinds.TEMPERATURE, outside="outside the method: too thin"),
     )

@@ -7,8 +7,11 @@ from typing import Any
 import pytest
 
 from generator.errors import OutOfRangeError
+from generator.model.order import SpotRow
+from generator.model.tables import Hazard
 from generator.packet.callouts import messages
 from generator.packet.steps.placing import Draft, placed
+from generator.units import quantity
 
 
 def _keys(make: Any, row: Any, **more: Any) -> set[str]:
@@ -49,36 +52,83 @@ def test_chromium_in_the_wire_alone_is_enough(make: Any) -> None:
     assert "G3Si1 holds 20 % chromium" in _why(make, "chromium", make.arc_row("DC01"))
 
 
-def test_message_over_a_current_goes_by_the_greatest_set_current(make: Any) -> None:
+def _shade(make: Any, change: Any) -> str:
+    return str(_facts(make, "rays", make.arc_row(), change=change)[0][1])
+
+
+def _arms(make: Any, *settings: Any) -> Any:
+    """Change a row to one group of settings for each arm, with these currents and tops of their allowed ranges."""
+
+    def change(each: Any) -> Any:
+        one = make.spot_settings if isinstance(each.row, SpotRow) else make.arc_settings
+        cell = each.row.cell
+        welds = ("A1", "B1") if isinstance(each.row, SpotRow) else ("sA", "sB")
+        groups = [
+            one(f"{cell}{side}", (weld,), current=now, top=top)
+            for side, weld, (now, top) in zip("AB", welds, settings, strict=True)
+        ]
+        return replace(each, settings=tuple(groups))
+
+    return change
+
+
+def test_message_over_a_current_goes_by_the_largest_current_that_the_settings_allow(make: Any) -> None:
     assert "strong" not in _keys(make, make.spot_row())
-    hotter = make.views(make.spot_row(), change=lambda each: make.result(each.row, current="10.4"))
-    found = next(each for each in messages(hotter).callouts if each.key == "strong")
-    assert "greatest set current 10.4\N{NO-BREAK SPACE}kA, over 10\N{NO-BREAK SPACE}kA" in found.why.lower().replace(
-        "ka", "kA"
-    )
+    for top, strong in (("10", False), ("10.1", True)):
+        views = make.views(make.spot_row(), change=_arms(make, ("8.4", "9.0"), ("8.4", top)))
+        assert ("strong" in messages(views).of_row["row-1"]) is strong
+    found = next(each for each in messages(views).callouts if each.key == "strong")
+    assert "Largest allowed current 10.1\N{NO-BREAK SPACE}kA, over 10\N{NO-BREAK SPACE}kA." in found.why
+
+
+def test_the_end_of_an_allowed_range_counts_as_the_page_rounds_it(make: Any) -> None:
+    """A setter cannot go to 10.04 kA where the page allows at most 10.0 kA in steps of 0.1 kA."""
+    views = make.views(make.spot_row(), change=_arms(make, ("8.4", "10.04"), ("8.4", "10.04")))
+    assert "strong" not in messages(views).of_row["row-1"]
 
 
 def test_message_up_to_a_current_holds_at_its_end_and_not_above(make: Any) -> None:
-    at_end = make.views(make.arc_row(), change=lambda each: make.result(each.row, current="100"))
-    above = make.views(make.arc_row(), change=lambda each: make.result(each.row, current="101"))
+    at_end = make.views(make.arc_row(), change=lambda each: make.result(each.row, current="90", top="100"))
+    above = make.views(make.arc_row(), change=lambda each: make.result(each.row, current="90", top="101"))
     assert "weak" in messages(at_end).of_row["row-1"]
     assert "weak" not in messages(above).of_row["row-1"]
 
 
-def test_crushing_message_gives_the_greatest_force(make: Any) -> None:
+def test_message_up_to_a_current_needs_every_group_to_stay_below(make: Any) -> None:
+    views = make.views(make.arc_row(), change=_arms(make, ("90", ""), ("150", "")))
+    assert "weak" not in messages(views).of_row["row-1"]
+
+
+def test_crushing_message_gives_the_largest_force_that_is_allowed(make: Any) -> None:
     ((_, told),) = _facts(make, "crush", make.spot_row())
-    assert told == "The caps close with up to 2.6\N{NO-BREAK SPACE}kN (580\N{NO-BREAK SPACE}lbf)."
+    assert told == "Largest allowed electrode force: 2.8\N{NO-BREAK SPACE}kN (640\N{NO-BREAK SPACE}lbf)."
 
 
 def test_ray_message_gives_the_shade_and_behind_it_current_and_table(make: Any) -> None:
-    assert _facts(make, "rays", make.arc_row()) == [("Every row", "Filter shade at least 10, 11 suggested.")]
+    assert _facts(make, "rays", make.arc_row()) == [("Every row", "Filter shade: minimum 10, suggested 11.")]
     assert "150\N{NO-BREAK SPACE}A (table shades revision B" in _why(make, "rays", make.arc_row())
 
 
-def test_current_that_two_shade_rows_share_takes_the_darker_one(make: Any) -> None:
-    for current, shade in (("60", "at least 10, 11"), ("160", "at least 10, 12")):
-        told = _facts(make, "rays", make.arc_row(), change=lambda each, now=current: make.result(each.row, current=now))
-        assert shade in told[0][1]
+@pytest.mark.parametrize(
+    ("current", "shade"),
+    [
+        ("59", "minimum 7"), ("60", "minimum 10, suggested 11"), ("61", "minimum 10, suggested 11"),
+        ("159", "minimum 10, suggested 11"), ("160", "minimum 10, suggested 12"), ("161", "minimum 10, suggested 12"),
+        ("250", "minimum 10, suggested 12"),
+    ],
+)  # fmt: skip
+def test_an_end_that_two_shade_rows_share_belongs_to_the_darker_one(make: Any, current: str, shade: str) -> None:
+    assert _shade(make, lambda each: make.result(each.row, current=current)) == f"Filter shade: {shade}."
+
+
+def test_shade_goes_by_the_group_with_the_largest_current(make: Any) -> None:
+    for settings in ((("50", ""), ("200", "")), (("200", ""), ("50", ""))):
+        assert _shade(make, _arms(make, *settings)) == "Filter shade: minimum 10, suggested 12."
+
+
+def test_shade_goes_by_the_end_of_the_allowed_range_and_not_by_the_set_current(make: Any) -> None:
+    assert _shade(make, _arms(make, ("150", "159"), ("150", "159"))) == "Filter shade: minimum 10, suggested 11."
+    assert _shade(make, _arms(make, ("150", "159"), ("150", "170"))) == "Filter shade: minimum 10, suggested 12."
 
 
 def test_rows_with_other_shades_share_one_message_that_lists_both(make: Any) -> None:
@@ -90,20 +140,23 @@ def test_rows_with_other_shades_share_one_message_that_lists_both(make: Any) -> 
     )
     (rays,) = [each for each in messages(views).callouts if each.key == "rays"]
     assert [(fact.who, fact.rows, fact.text) for fact in rays.facts] == [
-        ("Row 1", ("row-1",), "Filter shade at least 10, 11 suggested."),
-        ("Row 3", ("row-3",), "Filter shade at least 10, 12 suggested."),
+        ("Row 1", ("row-1",), "Filter shade: minimum 10, suggested 11."),
+        ("Row 3", ("row-3",), "Filter shade: minimum 10, suggested 12."),
     ]
 
 
-def test_current_beyond_the_chart_of_shades_is_refused(make: Any) -> None:
-    views = make.views(make.arc_row(), change=lambda each: make.result(each.row, current="260"))
-    with pytest.raises(OutOfRangeError, match=r"no row of table shades gives a filter shade .* at 260") as refused:
+@pytest.mark.parametrize(("current", "top"), [("251", ""), ("240", "251")])
+def test_current_beyond_the_chart_of_shades_is_refused(make: Any, current: str, top: str) -> None:
+    views = make.views(make.arc_row(), change=lambda each: make.result(each.row, current=current, top=top))
+    with pytest.raises(OutOfRangeError, match=r"no row of table shades gives a filter shade .* at 251") as refused:
         messages(views)
     assert refused.value.problems[0].key == "rows[0]"
 
 
 def test_noise_field_and_teach_speed_are_the_cells_own(make: Any) -> None:
-    assert _facts(make, "noise", make.arc_row())[0][1] == "Noise at cell C1: 96 dB(A) at the gate."
+    assert _facts(make, "noise", make.arc_row())[0][1] == (
+        "Noise at cell C1: 96\N{NO-BREAK SPACE}dB(A), measured at the gate."
+    )
     assert _facts(make, "implants", make.spot_row())[0][1] == "Magnetic field at cell C5: 0.8 mT at the gate."
     assert "250\N{NO-BREAK SPACE}mm/s" in _facts(make, "teach", make.spot_row())[0][1]
 
@@ -127,7 +180,7 @@ def test_rows_with_other_figures_get_their_own_message(make: Any) -> None:
     views = make.views(
         make.spot_row(),
         make.spot_row(name="Stronger"),
-        change=lambda each: make.result(each.row, current="10.4") if each.row.name == "Stronger" else each,
+        change=lambda each: make.result(each.row, top="10.4") if each.row.name == "Stronger" else each,
     )
     told = messages(views)
     assert "strong" not in told.of_row["row-1"]
@@ -147,3 +200,113 @@ def test_no_reduced_speed_is_promised_where_arms_start_in_automatic(make: Any) -
     facts = {call.key: str(call.facts) for call in told.callouts if "W018" in call.signs or "W019" in call.signs}
     starting = {call.key for call in told.callouts if "start" in call.stages}
     assert all("reduced speed" not in facts[key] for key in starting & facts.keys())
+
+
+def _with_hazard(make: Any, **more: Any) -> None:
+    """Let the shop have one message alone, with these fields."""
+    stated = {"id": "one", "word": "WARNING", "hazard": "h", "consequence": "c", "avoid": "a", "source": "s"}
+    hazard = Hazard.model_validate(stated | {"stages": ["run"]} | more)
+    make.shop = replace(make.shop, hazards=(hazard,))
+
+
+def _change_cell(make: Any, **more: Any) -> None:
+    make.shop = replace(make.shop, cells={name: cell.model_copy(update=more) for name, cell in make.shop.cells.items()})
+
+
+@pytest.mark.parametrize(
+    ("noise", "holding"),
+    [(79, {"measured"}), (80, {"measured", "offered"}), (84, {"measured", "offered"}), (85, {"measured", "worn"}),
+     (None, {"unknown"})],
+)  # fmt: skip
+def test_noise_of_a_cell_decides_which_message_about_it_holds(
+    make: Any, noise: float | None, holding: set[str]
+) -> None:
+    _change_cell(make, noise=None if noise is None else quantity(noise, "dB(A)"))
+    conditions = {
+        "worn": {"noise from": "85 dB(A)"},
+        "offered": {"noise from": "80 dB(A)", "noise below": "85 dB(A)"},
+        "unknown": {"noise measured": "no"},
+        "measured": {"noise measured": "yes"},
+    }
+    for row in (make.arc_row(), make.spot_row()):
+        found = set()
+        for name, when in conditions.items():
+            _with_hazard(make, when=when)
+            found |= {name} if _keys(make, row) else set()
+        assert found == holding
+
+
+def test_noise_that_was_not_measured_is_said_to_be_so(make: Any) -> None:
+    _change_cell(make, noise=None)
+    _with_hazard(make, when={"noise measured": "no"}, facts=["noise"])
+    assert _facts(make, "one", make.arc_row()) == [("Every row", "Noise at cell C1: not measured.")]
+    assert "The noise at cell C1 has not been measured." in _why(make, "one", make.arc_row())
+
+
+def test_marked_line_is_named_only_where_one_is_drawn(make: Any) -> None:
+    assert "line" not in _facts(make, "implants", make.spot_row())[0][1]
+    _change_cell(make, marked_line="yellow, 2 m outside the fence")
+    assert _facts(make, "implants", make.spot_row())[0][1] == (
+        "Magnetic field at cell C5: 0.8 mT at the gate; with an implant, do not cross the marked line "
+        "(yellow, 2 m outside the fence) unless individually cleared."
+    )
+
+
+@pytest.mark.parametrize(
+    ("share", "holds", "why"),
+    [("0 %", False, ""), ("2.5 %", True, "Gas M21 holds 2.5\N{NO-BREAK SPACE}% carbon dioxide."),
+     (None, True, "The table of gases does not state the share of carbon dioxide in gas M21.")],
+)  # fmt: skip
+def test_carbon_monoxide_goes_by_the_carbon_dioxide_of_the_gas_and_by_doubt(
+    make: Any, share: str | None, holds: bool, why: str
+) -> None:
+    stated = None if share is None else quantity(float(share.split()[0]), "%")
+    gas = make.shop.gases["M21"].model_copy(update={"carbon_dioxide": stated})
+    make.shop = replace(make.shop, gases={"M21": gas})
+    _with_hazard(make, when={"carbon dioxide over": "0 %"})
+    assert bool(_keys(make, make.arc_row())) is holds
+    assert not holds or why in _why(make, "one", make.arc_row())
+    assert not _keys(make, make.spot_row())
+
+
+def test_fire_message_gives_distance_and_watch_of_the_plant_in_both_systems(make: Any) -> None:
+    _with_hazard(make, facts=["fire precautions"])
+    assert _facts(make, "one", make.spot_row())[0][1] == (
+        "No combustibles within 11\N{NO-BREAK SPACE}m (35\N{NO-BREAK SPACE}ft) where sparks can leave the cell; "
+        "fire watch for at least 30\N{NO-BREAK SPACE}min after the last weld."
+    )
+
+
+def test_oxygen_alarm_is_the_plants_or_said_to_be_missing(make: Any) -> None:
+    _with_hazard(make, facts=["oxygen alarm"])
+    assert _facts(make, "one", make.arc_row())[0][1] == "Oxygen alarm: not stated in the table of the plant."
+    plant = make.shop.plant.model_copy(update={"oxygen_alarm": quantity(19.5, "%")})
+    make.shop = replace(make.shop, plant=plant)
+    assert _facts(make, "one", make.arc_row())[0][1] == "Oxygen alarm: 19.5\N{NO-BREAK SPACE}%."
+
+
+def test_dressing_and_cooling_are_told_for_each_gun_and_for_no_torch(make: Any) -> None:
+    guns = dict(make.shop.guns)
+    cooled = {"dressing": "hand", "cooling_flow": quantity(5.7, "l/min")}
+    guns["E-C5B"] = guns["E-C5B"].model_copy(update=cooled)
+    make.shop = replace(make.shop, guns=guns)
+    _with_hazard(make, facts=["dressing", "cooling water"])
+    assert _facts(make, "one", make.spot_row())[0][1] == (
+        "C5A: power dressing; C5B: hand dressing. "
+        "C5A: cooling water: flow not stated in the table of machines; "
+        "C5B: cooling water: at least 5.7\N{NO-BREAK SPACE}l/min (1.5\N{NO-BREAK SPACE}gal/min) through each electrode."
+    )
+    assert _facts(make, "one", make.arc_row()) == []
+
+
+def test_guns_that_are_alike_are_told_together(make: Any) -> None:
+    _with_hazard(make, facts=["dressing"])
+    assert _facts(make, "one", make.spot_row())[0][1] == "C5A and C5B: power dressing."
+
+
+def test_message_without_a_stage_is_of_its_row_and_stands_at_no_step(make: Any) -> None:
+    _with_hazard(make, stages=[])
+    told = messages(make.views(make.spot_row()))
+    assert told.of_row["row-1"] == ("one",)
+    assert [call.key for call in told.callouts] == ["one"]
+    assert not any(told.at(stage) for stage in ("confirm", "set up", "prove", "start", "run", "changeover"))
