@@ -10,7 +10,7 @@ from generator.site.sheetcode import code_image, code_text
 from generator.site.siteplan import SitePlan, Stamp
 
 _NOT_PLAIN = re.compile(r"[^ !#-&(-;=?-\[\]-~·–—°Ø±≤≥µ]")  # everything but harmless printable signs
-_UNCONTROLLED = "Uncontrolled unless the code answers: in force"
+_UNCONTROLLED = "Uncontrolled copy. Valid only if the code reads IN FORCE today."
 _IN_ADDRESS = str.maketrans({"<": "%3C", ">": "%3E"})  # all that the picture of a code holds and an address may not
 
 

@@ -240,7 +240,7 @@ def test_the_foot_of_every_sheet_names_the_document_and_what_it_is_worth(
         for number, sheet in enumerate(sheets, 1):
             assert f"Order PL-2041 · {said}" in sheet
             assert "approved by quality lead" in sheet
-            assert "Uncontrolled unless the code answers: in force" in sheet
+            assert "Uncontrolled copy. Valid only if the code reads IN FORCE today." in sheet
             assert f"Page {number} of {len(sheets)}" in sheet
 
 

@@ -75,7 +75,7 @@ def test_paper_says_what_it_is_worth_unless_it_has_no_code(module_plant: Any, pa
     by_path = {
         page.path: styles[sheet_css_path(page.stamp or plan.stamp, coded=page.coded)].decode() for page in plan.pages
     }
-    assert "Uncontrolled unless the code answers: in force" in by_path["row-1.html"]
+    assert "Uncontrolled copy. Valid only if the code reads IN FORCE today." in by_path["row-1.html"]
     assert "Rev C · IN FORCE" in by_path["row-1.html"]
     assert "Rev A · SUPERSEDED" in by_path["rev-a/row-1.html"]
     assert "Uncontrolled" not in by_path["history.html"]
