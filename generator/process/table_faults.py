@@ -12,6 +12,7 @@ from generator.process.chart_bounds import bound_problems
 from generator.process.chart_faults import chart_problems
 from generator.process.number_faults import number_problems
 from generator.process.plausibility import limit_problems
+from generator.process.safety_bounds import safety_problems
 
 
 def table_problems(shop: Shop) -> Iterator[tuple[str, Problem]]:
@@ -19,6 +20,7 @@ def table_problems(shop: Shop) -> Iterator[tuple[str, Problem]]:
     limits_read = not any(limit_problems(table) for table in shop.tables.values() if isinstance(table, Limits))
     for mark, table in shop.tables.items():
         yield from ((mark, problem) for problem in number_problems(table))
+        yield from ((mark, problem) for problem in safety_problems(table))
         if isinstance(table, SpotSchedule | SpotSpacing | ArcSchedule):
             yield from ((mark, problem) for problem in chart_problems(table))
         if isinstance(table, SpotSchedule | ArcSchedule) and limits_read:
