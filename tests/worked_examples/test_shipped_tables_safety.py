@@ -1,12 +1,13 @@
 """Shades, messages, bounds and rules of the plant as shipped, against the law and standards that they cite."""
 
+import re
 from pathlib import Path
 
 import pytest
 
 from generator.model.charts import ChartRow
 from generator.model.shop import Shop
-from generator.model.tables import ShadeRow
+from generator.model.tables import Condition, Hazard, ShadeRow
 from generator.process.chart_faults import chart_problems
 from generator.process.plausibility import check_plausible, limit_problems
 from generator.sources.tables import load_workspace
@@ -50,8 +51,131 @@ def test_suggested_shades_of_ansi_z49_1(shop: Shop, start: float, end: float, su
     assert shade_row(shop, "135", 0, 60).suggested_shade is None
 
 
+def message(shop: Shop, name: str) -> Hazard:
+    return next(hazard for hazard in shop.hazards if hazard.id == name)
+
+
 def test_reduced_speed_is_the_250_mm_per_second_of_the_osha_technical_manual(shop: Shop) -> None:
     assert shop.plant.reduced_speed == quantity(250, "mm/s")
+
+
+def test_fire_watch_and_distance_are_those_of_nfpa_51b_2019_and_29_cfr_1910_252(shop: Shop) -> None:
+    # NFPA 51B-2019 5.6.1.1: one hour; 29 CFR 1910.252(a)(2)(iii): at least half an hour, and 35 ft
+    assert shop.plant.fire_watch == quantity(60, "min")
+    assert shop.plant.fire_watch >= quantity(30, "min")
+    assert shop.plant.fire_distance == quantity(35, "ft")
+
+
+def test_oxygen_alarm_is_where_29_cfr_1910_146_begins_to_call_air_deficient(shop: Shop) -> None:
+    assert shop.plant.oxygen_alarm == quantity(19.5, "%")
+
+
+def test_every_gun_is_cooled_as_rwma_asks(shop: Shop) -> None:
+    # RWMA as published: 1.5 US gal/min at each electrode, printed as 5.7 l/min
+    for gun in shop.guns.values():
+        assert gun.cooling_flow is not None
+        assert gun.cooling_flow.m_as(SPELLINGS["gal/min"]) == pytest.approx(1.5, abs=0.01)
+        assert "RWMA" in gun.cooling_source
+
+
+@pytest.mark.parametrize(
+    ("hazard", "low", "high"),
+    # Directive 2003/10/EC: hearing protection made available from 80 dB(A), worn from 85 dB(A)
+    [("noise-available", 80, 85), ("noise-worn", 85, None)],
+)
+def test_noise_messages_go_by_the_action_values_of_directive_2003_10_ec(
+    shop: Shop, hazard: str, low: float, high: float | None
+) -> None:
+    when = message(shop, hazard).when
+    assert when.noise_from == quantity(low, "dB(A)")
+    assert when.noise_below == (None if high is None else quantity(high, "dB(A)"))
+    assert when.processes == ()
+
+
+def test_every_cell_has_exactly_one_message_about_noise_whatever_its_level(shop: Shop) -> None:
+    messages = [hazard for hazard in shop.hazards if hazard.id.startswith("noise-")]
+    for level in (None, *(quantity(number, "dB(A)") for number in (79, 80, 82, 84, 85, 97))):
+        fitting = [each.id for each in messages if noise_fits(each.when, level)]
+        quiet = level is not None and level < quantity(80, "dB(A)")
+        assert len(fitting) == (0 if quiet else 1), level
+
+
+def noise_fits(when: Condition, level: Quantity | None) -> bool:
+    if level is None:
+        return when.noise_measured is False
+    above = when.noise_from is None or level >= when.noise_from
+    return above and (when.noise_below is None or level < when.noise_below) and when.noise_measured is not False
+
+
+def test_carbon_dioxide_of_each_gas_is_that_of_its_iso_14175_designation(shop: Shop) -> None:
+    # C1 is carbon dioxide itself; the mixtures are 82/18 and 97.5/2.5 (as the plant buys them, ISO 14175 from memory)
+    shares = {name: gas.carbon_dioxide for name, gas in shop.gases.items()}
+    assert shares == {"CO2": quantity(100, "%"), "M21": quantity(18, "%"), "M12": quantity(2.5, "%")}
+    assert message(shop, "carbon-monoxide").when.carbon_dioxide_over == quantity(0, "%")
+
+
+def test_both_processes_tell_people_with_implants_that_each_case_is_judged_on_its_own(shop: Shop) -> None:
+    # TWI on pacemakers: low risk at MIG/MAG, strong fields at resistance welders, every case to be treated separately
+    told = [message(shop, name) for name in ("arc-implants", "magnetic-field")]
+    assert {process for hazard in told for process in hazard.when.processes} == {"131", "135", "136", "138", "21"}
+    for hazard in told:
+        assert "unless individually cleared" in hazard.avoid
+        assert hazard.facts == ("magnetic field",)
+        assert "line" not in hazard.avoid
+
+
+def test_dressing_says_what_runs_in_automatic_and_what_under_lockout(shop: Shop) -> None:
+    tips = message(shop, "tips-crush")
+    assert "Power dressing runs in automatic with the gate closed." in tips.avoid
+    assert "Hand dressing and cap changes: gun locked out" in tips.avoid
+    assert "run" in tips.stages
+    assert "dressing" in tips.facts
+    assert {gun.dressing for gun in shop.guns.values()} == {"power", "hand"}
+
+
+@pytest.mark.parametrize("hazard", ["footwear", "sharp-edges", "noise-worn", "noise-available", "noise-unknown"])
+def test_protective_equipment_for_all_day_stands_on_the_safety_page_alone(shop: Shop, hazard: str) -> None:
+    assert message(shop, hazard).stages == ()
+
+
+@pytest.mark.parametrize("part", ["hazard", "consequence", "avoid"])
+def test_messages_are_short(shop: Shop, part: str) -> None:
+    longest = {"hazard": 14, "consequence": 14, "avoid": 30}[part]
+    found = {hazard.id: len(getattr(hazard, part).split()) for hazard in shop.hazards}
+    assert {name: words for name, words in found.items() if words > longest} == {}
+
+
+def test_every_message_has_few_signs_and_a_source(shop: Shop) -> None:
+    assert all(len(hazard.signs) <= 2 for hazard in shop.hazards)
+    assert all(hazard.source for hazard in shop.hazards)
+
+
+# Phrases that said something else than was meant, or that no setter says.
+MISLEADING = [
+    r"(?<!extraction )hoods?\b",  # a welding helmet in the US
+    "regulator shut", "cap on while", "Look again", "half an hour after the last", "where work left", "in the open",
+    "measure before opening", "intermediate circuit", r"\bSource off", "whole arm", "without a meter", "second person",
+    "when the row stops", "Start the row", "caps fall", "try-out", "tryout", r"\b(on|of) this site",
+    "with the site before use", "tip change after", "or lifts", "nobody notices", "weld in hand", "wears the shade",
+    "least shade of", "Least shade", "in the evening", "Nobody with an active implant", "not relevant",
+    "hands are at tips", "whole hall", "close with air", "No-load", "free way out", "one person in control",
+    r"\bArms (start|stop|move)", "Moving arm", "second arm", "leave its window", "Room ventilation",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("phrase", MISLEADING)
+def test_no_table_holds_a_misleading_phrase(phrase: str) -> None:
+    files = sorted((ROOT / "tables").glob("*.yaml"))
+    texts = {path.name: " ".join(path.read_text(encoding="utf-8").split()) for path in files}
+    assert [name for name, text in texts.items() if re.search(phrase, text)] == []
+
+
+def test_conditions_for_stopping_can_be_listed_under_one_heading(shop: Shop) -> None:
+    """Each follows "Stop the cell and call the supervisor if:" and so is one sentence that begins no order."""
+    for condition in shop.plant.stop_and_call:
+        assert condition.endswith(".")
+        assert condition.count(". ") == 0
+        assert condition.split()[0] not in {"Stop", "Call", "Do", "Never"}
 
 
 def test_every_sign_of_a_message_is_a_code_of_iso_7010(shop: Shop) -> None:
