@@ -146,12 +146,12 @@ def _dressing(view: RowView) -> str:
 
 def _of_guns(view: RowView, say: Callable[[Arm, Gun], str]) -> str:
     """Return what is said of the guns of a row, both together where the same is said."""
-    told: dict[str, list[str]] = {}
+    said: dict[str, list[str]] = {}
     for arm in view.arms:
         gun = view.gun(arm)
         if gun is not None:
-            told.setdefault(say(arm, gun), []).append(arm.id)
-    return "; ".join(f"{listed(arms)}: {text}" for text, arms in told.items())
+            said.setdefault(say(arm, gun), []).append(arm.id)
+    return "; ".join(f"{listed(arms)}: {text}" for text, arms in said.items())
 
 
 _FACTS: dict[FactName, Callable[[RowView], str]] = {

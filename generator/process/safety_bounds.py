@@ -1,6 +1,6 @@
 """Safety figures of tables against the law and standards that bound them: a slip of a digit is refused with its source.
 
-Every bound stands here once, with the document it is from. The tables of charts have theirs in the table of limits.
+Every bound is here once, with the document it is from. The tables of charts have theirs in the table of limits.
 """
 
 from __future__ import annotations
@@ -35,7 +35,7 @@ from generator.units import magnitude, parse, plain, with_unit
 
 @dataclass(frozen=True)
 class Bounds:
-    """The least and the greatest figure that a source allows, both allowed themselves, in ``unit``; None is open."""
+    """The smallest and the largest figure that a source allows, both allowed themselves, in ``unit``; None is open."""
 
     lowest: float | None
     highest: float | None
@@ -72,9 +72,9 @@ _STAINLESS = Bounds(
     10.5, 30, "%", "EN 10088-1: stainless from 10.5 % chromium; richest austenitic about 26 % (from memory)"
 )
 _PLAIN_STEEL = Bounds(
-    0, 1, "%", "EN 10025-5: weathering grades hold at most 0.80 % chromium (from memory); ISO/TR 15608 group 1: 0.3 %"
+    None, 1, "%", "EN 10025-5: weathering steels at most 0.80 % chromium (from memory); ISO/TR 15608 group 1: 0.3 %"
 )
-_STAINLESS_WIRE = Bounds(10.5, 35, "%", f"{_STAINLESS.source}; {_CHROMIUM.source}")
+_STAINLESS_WIRE = Bounds(10.5, None, "%", "EN 10088-1: stainless from 10.5 % chromium (from memory)")
 
 FIGURES: Mapping[type[Table], Mapping[str, Mapping[str, Bounds]]] = {
     Plant: {

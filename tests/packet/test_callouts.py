@@ -285,7 +285,7 @@ def test_oxygen_alarm_is_the_plants_or_said_to_be_missing(make: Any) -> None:
     assert _facts(make, "one", make.arc_row())[0][1] == "Oxygen alarm: 19.5\N{NO-BREAK SPACE}%."
 
 
-def test_dressing_and_cooling_are_told_for_each_gun_and_for_no_torch(make: Any) -> None:
+def test_dressing_and_cooling_are_given_for_each_gun_and_for_no_torch(make: Any) -> None:
     guns = dict(make.shop.guns)
     cooled = {"dressing": "hand", "cooling_flow": quantity(5.7, "l/min")}
     guns["E-C5B"] = guns["E-C5B"].model_copy(update=cooled)
@@ -299,12 +299,12 @@ def test_dressing_and_cooling_are_told_for_each_gun_and_for_no_torch(make: Any) 
     assert _facts(make, "one", make.arc_row()) == []
 
 
-def test_guns_that_are_alike_are_told_together(make: Any) -> None:
+def test_guns_that_are_dressed_in_the_same_way_are_named_together(make: Any) -> None:
     _with_hazard(make, facts=["dressing"])
     assert _facts(make, "one", make.spot_row())[0][1] == "C5A and C5B: power dressing."
 
 
-def test_message_without_a_stage_is_of_its_row_and_stands_at_no_step(make: Any) -> None:
+def test_message_without_a_stage_belongs_to_its_row_and_to_no_step(make: Any) -> None:
     _with_hazard(make, stages=[])
     told = messages(make.views(make.spot_row()))
     assert told.of_row["row-1"] == ("one",)

@@ -134,7 +134,7 @@ def test_dressing_says_what_runs_in_automatic_and_what_under_lockout(shop: Shop)
 
 
 @pytest.mark.parametrize("hazard", ["footwear", "sharp-edges", "noise-worn", "noise-available", "noise-unknown"])
-def test_protective_equipment_for_all_day_stands_on_the_safety_page_alone(shop: Shop, hazard: str) -> None:
+def test_protective_equipment_for_all_day_is_on_the_safety_page_alone(shop: Shop, hazard: str) -> None:
     assert message(shop, hazard).stages == ()
 
 
