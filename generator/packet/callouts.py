@@ -12,7 +12,7 @@ from generator.packet.numbers import as_stated, both, stated_amount
 from generator.packet.records import Callout, RowFact
 from generator.packet.rowview import RowView
 from generator.packet.shades import shade_origin, shade_words
-from generator.packet.wording import capital, listed
+from generator.packet.wording import capital, inside, listed
 from generator.units import kinds
 
 
@@ -109,7 +109,7 @@ def _field(view: RowView) -> str:
 
 
 def _extraction(view: RowView) -> str:
-    return f"fume extraction at cell {view.cell.id}: {view.cell.extraction}"
+    return f"fume extraction at cell {view.cell.id}: {inside(view.cell.extraction)}"
 
 
 def _force(view: RowView) -> str:

@@ -250,12 +250,18 @@ def sheet_amount(value: Quantity, first: SystemOfUnits) -> Amount:
 
 
 def stated_amount(value: Quantity, kind: Kind, first: SystemOfUnits, mains: int) -> Amount:
-    """Return a quantity as a table states it, and in the other system with as many significant digits."""
+    """Return a quantity as a table states it, and in the other system with as many significant digits, at least two.
+
+    One digit would make 6 l/min, which is 1.6 gal/min, into 2 gal/min.
+    """
     unit = spelling(value)
     number = _trimmed(decimal_in(value, unit))
     scale = free_scale(kind, unit, number, first, mains)
-    second = rounded(converted(number, unit, scale.other), scale.other_quantum) if scale.other else None
-    return scale.amount(number, second)
+    if not scale.other:
+        return scale.amount(number, None)
+    second = converted(number, unit, scale.other)
+    two_digits = Decimal(1).scaleb(significant(second, 2).adjusted() - 1)
+    return scale.amount(number, rounded(second, min(scale.other_quantum, two_digits)))
 
 
 def inches(millimetres: float) -> str:

@@ -5,11 +5,12 @@ from typing import Any
 
 import pytest
 
-from generator.packet.numbers import both, sheet_amount
+from generator.model.trade import SystemOfUnits
+from generator.packet.numbers import both, sheet_amount, stated_amount
 from generator.packet.values import Showing, value_of
 from generator.process.trace import Remark as ProcessRemark
 from generator.process.trace import Weight
-from generator.units import kinds, parse
+from generator.units import Kind, kinds, parse, quantity
 
 METRIC = Showing("metric", 50)
 CUSTOMARY = Showing("US customary", 60)
@@ -157,3 +158,22 @@ def test_rate_is_told_per_minute(make: Any) -> None:
     value = value_of(make.figure("spot_rate", "102", "1/min", kinds.RATE), METRIC, "k")
     assert value.amount is not None
     assert (value.amount.value, value.amount.unit) == ("102", "per minute")
+
+
+@pytest.mark.parametrize(
+    ("number", "unit", "kind", "first", "shown"),
+    [
+        (35, "ft", kinds.DISTANCE, "metric", "11 m (35 ft)"),
+        (35, "ft", kinds.DISTANCE, "US customary", "35 ft (11 m)"),
+        (11, "m", kinds.DISTANCE, "metric", "11 m (36 ft)"),
+        (100, "ft", kinds.DISTANCE, "metric", "30 m (100 ft)"),
+        (5.7, "l/min", kinds.WATER_FLOW, "metric", "5.7 l/min (1.5 gal/min)"),
+        (6, "l/min", kinds.WATER_FLOW, "metric", "6 l/min (1.6 gal/min)"),
+        (96, "dB(A)", kinds.SOUND_LEVEL, "metric", "96 dB(A)"),
+    ],
+)  # fmt: skip
+def test_stated_figure_is_shown_in_both_systems_with_its_own_digits_and_at_least_two(
+    number: float, unit: str, kind: Kind, first: SystemOfUnits, shown: str
+) -> None:
+    amount = stated_amount(quantity(number, unit), kind, first, 50)
+    assert both(amount).replace("\N{NO-BREAK SPACE}", " ") == shown

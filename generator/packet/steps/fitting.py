@@ -233,8 +233,17 @@ def water_energised(view: RowView) -> Iterator[Draft]:
         yield Draft(
             f"Open the cooling water of {names(guns)} and read the flow at each gun.",
             see="No joint drips.",
+            value=_cooling(view, guns),
             acts=(acts.ENTER, acts.SUPPLY),
         )
+
+
+def _cooling(view: RowView, guns: Iterable[Arm]) -> str:
+    """Return how much water each gun needs, guns that need the same together."""
+    flows: dict[str, list[str]] = {}
+    for robot in guns:
+        flows.setdefault(view.cooling(robot) or "flow not stated", []).append(robot.id)
+    return joined(flow if len(flows) == 1 else f"{listed(robots)}: {flow}" for flow, robots in flows.items())
 
 
 def caps_energised(robots: str) -> Iterator[Draft]:

@@ -225,7 +225,7 @@ def _caps(views: Sequence[RowView]) -> Iterator[Called]:
             f"caps-{cap}",
             "Change electrode caps",
             fitting.names(robot for _, robot in robots),
-            f"After the dressings of the schedule. {views[0].shop.plant.cap_change_after}",
+            f"After {views[0].shop.plant.cap_change_after.rstrip('.')}.",
             tuple(_new_caps(robots[0][0], robots[0][1])),
         )
 

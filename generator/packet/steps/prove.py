@@ -198,7 +198,7 @@ def before_welding(view: RowView) -> Iterator[Draft]:
     coated = any(material.coating != "none" for material in view.materials)
     if view.wire is not None or coated:
         yield Draft(
-            "Switch the fume extraction on, its hood close to the welds.",
+            "Switch the fume extraction on, its inlet close to the welds.",
             see=f"{view.cell.extraction.rstrip('.')}. No extraction, no welding.",
             topics=("weld",),
         )

@@ -18,6 +18,9 @@ from generator.packet.steps.prove import prove_steps
 from generator.packet.steps.set_up import set_up_steps
 from generator.packet.steps.start import start_steps
 from generator.packet.wording import STEP_WORDS
+from generator.units import quantity
+
+_NBSP = "\N{NO-BREAK SPACE}"
 
 
 def _all_steps(views: tuple[RowView, ...]) -> list[Action]:
@@ -330,3 +333,27 @@ def test_conditions_to_stop_are_no_steps(make: Any) -> None:
     packet = make.packet(make.arc_row(), make.spot_row())
     assert packet.stop_if == ("Anybody is inside the fence.",)
     assert not any("fence" in step.do and step.hold for step in packet.run_steps)
+
+
+@pytest.mark.parametrize(
+    ("flows", "value"),
+    [
+        ((5.7, 5.7), "at least 5.7\N{NO-BREAK SPACE}l/min (1.5\N{NO-BREAK SPACE}gal/min) through each electrode"),
+        ((None, None), "flow not stated"),
+        (
+            (None, 6.0),
+            f"C5A: flow not stated; C5B: at least 6{_NBSP}l/min (1.6{_NBSP}gal/min) through each electrode",
+        ),
+    ],
+)
+def test_the_flow_of_cooling_water_is_a_figure_of_its_step(make: Any, flows: Any, value: str) -> None:
+    stated = zip(("E-C5A", "E-C5B"), (flow and quantity(flow, "l/min") for flow in flows), strict=True)
+    guns = {name: make.shop.guns[name].model_copy(update={"cooling_flow": flow}) for name, flow in stated}
+    make.shop = replace(make.shop, guns=guns)
+    (step,) = (step for step in set_up_steps(make.views(make.spot_row())[0], ()) if "cooling water" in step.do)
+    assert step.value == value
+
+
+def test_caps_are_changed_as_the_plant_says(make: Any) -> None:
+    _, lists = run_lists(make.views(make.spot_row()), (), ())
+    assert [each.when for each in lists if each.title == "Change electrode caps"] == ["After 30 dressings."]
