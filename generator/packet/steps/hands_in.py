@@ -390,13 +390,19 @@ def _end(views: Sequence[RowView]) -> Iterator[Draft]:
     if _wires(views):
         yield Draft(
             "At an arc cell, close the cylinder valve.",
-            see="Extraction runs until the fume is gone. The fire watch goes on.",
+            see="Extraction runs until the fume is gone.",
             topics=("gas",),
         )
     yield Draft(
         "Leave the cell with your tools, everybody counted out, and close the gate.",
         see="Manual, welding inhibited.",
         acts=(acts.LEAVE, acts.COUNT_OUT, acts.CLOSE_GATE),
+    )
+    yield Draft(
+        "Keep a fire watch after the last weld.",
+        see="Somebody stays who can see where sparks may have gone, with an extinguisher.",
+        value=as_stated(views[0].shop.plant.fire_watch),
+        topics=("fire",),
     )
     yield Draft(
         "Hand over the key and what is fitted.",

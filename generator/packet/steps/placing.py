@@ -20,6 +20,7 @@ TOPIC_SIGNS: dict[str, frozenset[str]] = {
     "start": frozenset({"W018", "P004"}),
     "weld": frozenset({"W027", "M019", "M017", "W071", "M003", "W087", "W006", "P007", "P014", "M004", "M013"}),
     "hot": frozenset({"W017"}),
+    "fire": frozenset({"P003"}),
 }
 """What a step is about, with the ISO 7010 signs of the messages that belong before it."""
 
