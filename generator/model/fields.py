@@ -16,6 +16,8 @@ from generator.errors import PacketError
 from generator.units import PATTERN, Kind, Quantity, kinds, parse, parse_number
 
 T = TypeVar("T")
+_WELD_SCHEDULE = re.compile(r"0|[1-9][0-9]{0,8}")
+"""As a key it has one spelling, so that no two keys of a source are one number."""
 _DAY = re.compile(r"(19|20|21)[0-9]{2}-[0-9]{2}-[0-9]{2}")
 
 
@@ -58,6 +60,13 @@ def _of(kind: Kind) -> Any:
 def _whole(text: str) -> int:
     if not re.fullmatch(r"[0-9]{1,9}", text.strip()):
         raise PydanticCustomError("whole", "not a whole number", {"remedy": "write digits only, such as 120"})
+    return int(text)
+
+
+def _weld_schedule(text: str) -> int:
+    if not _WELD_SCHEDULE.fullmatch(text.strip()):
+        remedy = "write digits only and no zero before them, such as 11"
+        raise PydanticCustomError("schedule", "not the number of a weld schedule", {"remedy": remedy})
     return int(text)
 
 
@@ -118,6 +127,10 @@ Frequency = Annotated[Quantity, *_of(kinds.FREQUENCY)]
 _NUMERIC = {"type": ["number", "string"]}
 Number = Annotated[Decimal, PlainValidator(_told(parse_number)), WithJsonSchema(_NUMERIC)]
 Whole = Annotated[int, PlainValidator(_told(_whole)), WithJsonSchema({"type": ["integer", "string"]})]
+WeldScheduleNumber = Annotated[
+    int, PlainValidator(_told(_weld_schedule)), WithJsonSchema({"type": ["integer", "string"]})
+]
+"""The number of a weld schedule where it is a key."""
 Day = Annotated[date, PlainValidator(_day), WithJsonSchema({"type": "string", "format": "date"})]
 Flag = Annotated[bool, PlainValidator(_flag), WithJsonSchema({"enum": ["yes", "no", True, False]})]
 Text = Annotated[str, StringConstraints(min_length=1, max_length=2000), AfterValidator(_clean)]

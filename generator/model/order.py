@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from collections.abc import Mapping
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Discriminator, Field, Tag
 
 from generator.model.fields import (
     Angle,
@@ -17,6 +18,7 @@ from generator.model.fields import (
     Slug,
     Text,
     Thickness,
+    WeldScheduleNumber,
     Whole,
 )
 from generator.model.trade import ArcProcess, Joint, Position, QualityLevel, SpotProcess, SystemOfUnits
@@ -120,22 +122,36 @@ class Spot(Record):
     z: Length
 
 
+def _form_of(programs: Any) -> str:
+    return "by weld schedule" if isinstance(programs, Mapping) else "alone"
+
+
+_ByWeldSchedule = Annotated[dict[WeldScheduleNumber, Mark], Field(min_length=1), Tag("by weld schedule")]
+CouponPrograms = Annotated[_ByWeldSchedule | Annotated[Mark, Tag("alone")], Discriminator(_form_of)]
+"""The coupon programs of a robot by the weld schedule that each calls; one alone where its welds have no number."""
+
+
 class _RowBase(Record):
     """What rows of every process say.
 
-    ``programs`` weld the part, ``coupon_programs`` the test coupon; ``clamps`` stand in the order in which they close.
+    ``programs`` weld the part, ``coupon_programs`` the test coupons; ``clamps`` stand in the order in which they close.
     """
 
     name: Name
     cell: Mark
     arms: tuple[Mark, Mark]
     programs: dict[Mark, Mark]
-    coupon_programs: dict[Mark, Mark] = {}
+    coupon_programs: dict[Mark, CouponPrograms] = {}
     datum: Text
     fixture: Name
     parts: Annotated[tuple[Part, ...], Field(min_length=1)]
     clamps: Annotated[tuple[Name, ...], Field(max_length=40)] = ()
     notes: tuple[Text, ...] = ()
+
+    def coupon_programs_of(self, robot: str) -> tuple[tuple[int | None, str], ...]:
+        """Return the coupon programs of a robot, each with the number of the weld schedule that it calls, if any."""
+        named = self.coupon_programs.get(robot, {})
+        return ((None, named),) if isinstance(named, str) else tuple(sorted(named.items()))
 
 
 class ArcRow(_RowBase):
@@ -148,6 +164,10 @@ class ArcRow(_RowBase):
     schedule: Mark | None = None
     seams: Annotated[tuple[Seam, ...], Field(min_length=1, max_length=200)]
 
+    def weld_schedules(self, robot: str) -> frozenset[int | None]:
+        """Return the numbers of the weld schedules that a robot's seams use; None for a seam without one."""
+        return frozenset(seam.set_number for seam in self.seams if seam.arm == robot)
+
 
 class SpotRow(_RowBase):
     """A pair of arms that weld spots."""
@@ -156,6 +176,11 @@ class SpotRow(_RowBase):
     schedule: Mark | None = None
     stacks: Annotated[tuple[StackUp, ...], Field(min_length=1)]
     spots: Annotated[tuple[Spot, ...], Field(min_length=1, max_length=2000)]
+
+    def weld_schedules(self, robot: str) -> frozenset[int | None]:
+        """Return the numbers of the weld schedules that a robot's spots use; None for a spot without one."""
+        numbers = {stack.id: stack.set_number for stack in self.stacks}
+        return frozenset(numbers[spot.stack] for spot in self.spots if spot.arm == robot and spot.stack in numbers)
 
 
 Row = Annotated[ArcRow | SpotRow, Field(discriminator="process")]

@@ -7,6 +7,7 @@ from generator.packet.checks import check_of
 from generator.packet.faults import fault_lines
 from generator.packet.numbers import sheet_amount
 from generator.packet.pictures import part_outlines, pictures
+from generator.packet.programs import coupon_programs
 from generator.packet.records import PartLine, Program, RowSheet
 from generator.packet.rowview import RowView
 from generator.packet.run import row_checks, row_times
@@ -47,6 +48,7 @@ def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
         times=row_times(plan, view),
         notes=row.notes,
         outlines=part_outlines(view),
+        coupon_programs=coupon_programs(view),
     )
 
 

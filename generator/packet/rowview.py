@@ -102,6 +102,10 @@ class RowView:
         """The materials of all parts, each once."""
         return tuple({part.material: self.material(part) for part in self.row.parts}.values())
 
+    def coupon_programs(self, robot: str) -> tuple[tuple[int | None, str], ...]:
+        """Return the coupon programs of a robot, each with the number of the weld schedule that it calls, if any."""
+        return self.row.coupon_programs_of(robot)
+
     def side(self, arm: str) -> Literal["A", "B"]:
         """Return the side of the pair on which an arm stands."""
         return self.shop.arms[arm].side

@@ -11,7 +11,7 @@ from generator.model.shop import Shop
 from generator.plan.consumables import events, use
 from generator.plan.formulas import run_duration
 from generator.plan.records import Event, OrderPlan, RowPlan
-from generator.plan.set_numbers import check_set_numbers
+from generator.plan.set_numbers import check_coupon_programs, check_set_numbers
 from generator.plan.supplies import Supply, supplies
 from generator.plan.times import row_plan
 from generator.process.readings import result, value_of
@@ -42,6 +42,7 @@ def plan_order(order: Order, results: Sequence[RowResult], shop: Shop) -> OrderP
         with gathering.step(key=f"rows[{number}]"):
             _check_share(row)
     check_set_numbers(results, gathering)
+    check_coupon_programs(results, gathering)
     uses = []
     for supply in stock:
         with gathering.step():

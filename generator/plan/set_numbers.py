@@ -28,6 +28,30 @@ def check_set_numbers(results: Sequence[RowResult], gathering: Gathering) -> Non
                     _check_same(held.setdefault((settings.arm, settings.set_number), settings), settings)
 
 
+def check_coupon_programs(results: Sequence[RowResult], gathering: Gathering) -> None:
+    """Tell ``gathering`` of every coupon program that would prove welds without a number that are set differently.
+
+    Where welds have numbers, ``check_set_numbers`` holds the settings under each together.
+    """
+    proved: dict[tuple[str, str], WeldSettings] = {}
+    for number, result in enumerate(results):
+        for robot in result.row.arms:
+            for program in (program for called, program in result.row.coupon_programs_of(robot) if called is None):
+                with gathering.step(key=f"rows[{number}].coupon programs.{robot}"):
+                    for settings in (each for each in result.settings if each.arm == robot):
+                        _check_proved(proved.setdefault((robot, program), settings), settings, program)
+
+
+def _check_proved(first: WeldSettings, other: WeldSettings, program: str) -> None:
+    differing = _differing(first, other)
+    if differing:
+        raise refusal(
+            f"one coupon cannot prove two settings: {differing}",
+            f"give the welds of {other.arm} set numbers, and each weld schedule a coupon program",
+            value=program,
+        )
+
+
 def _placed(result: RowResult) -> Iterator[tuple[WeldSettings, str]]:
     """Yield the settings of a row, each with the place where the order gives its number."""
     places = _places(result.row)
@@ -51,15 +75,23 @@ def _check_numbered(settings: WeldSettings, numbered: Collection[str]) -> None:
 
 
 def _check_same(first: WeldSettings, other: WeldSettings) -> None:
-    one, two = _held(first), _held(other)
-    differing = next((label for label in {**one, **two} if one.get(label) != two.get(label)), None)
-    if differing is not None:
+    differing = _differing(first, other)
+    if differing:
         raise refusal(
-            f"set {other.set_number} of {other.arm} would hold two settings: {differing.lower()} "
-            f"{one.get(differing, 'none')} for {first.welds[0]} and {two.get(differing, 'none')} for {other.welds[0]}",
+            f"set {other.set_number} of {other.arm} would hold two settings: {differing}",
             "give welds that are set differently numbers of their own",
             value=str(other.set_number),
         )
+
+
+def _differing(first: WeldSettings, other: WeldSettings) -> str:
+    """Return the first setting that the control would have to keep twice, with both values; empty for none."""
+    one, two = _held(first), _held(other)
+    label = next((label for label in {**one, **two} if one.get(label) != two.get(label)), None)
+    if label is None:
+        return ""
+    was, now = one.get(label, "none"), two.get(label, "none")
+    return f"{label.lower()} {was} for {first.welds[0]} and {now} for {other.welds[0]}"
 
 
 def _held(settings: WeldSettings) -> dict[str, str]:

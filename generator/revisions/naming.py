@@ -30,6 +30,12 @@ NAMINGS: Mapping[type, Naming] = {
     packet.Check: Naming(lambda check: check.subject, lambda check: f"check {check.subject}"),
     packet.Remark: Naming(lambda remark: remark.text, lambda remark: f"{remark.weight} “{remark.text}”"),
     packet.Program: Naming(lambda program: program.arm, lambda program: f"program of {program.arm}"),
+    packet.CouponProgram: Naming(
+        lambda coupon: f"{coupon.robot}/{coupon.schedule}",
+        lambda coupon: (
+            f"coupon program of {coupon.robot}" + (f" for weld schedule {coupon.schedule}" if coupon.schedule else "")
+        ),
+    ),
     packet.Picture: Naming(lambda picture: picture.key, lambda picture: f"diagram {picture.title}"),
     packet.PartOutline: Naming(lambda outline: outline.part, lambda outline: f"outline of {outline.part}"),
     packet.PartLine: Naming(lambda part: part.key, lambda part: f"part {part.key}"),

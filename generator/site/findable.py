@@ -57,7 +57,8 @@ def _row_entries(row: RowSheet) -> Iterator[SearchEntry]:
     here = f"Row {row.number}"
     what = (row.name, row.cell_name, row.process, row.process_name, *row.arms, row.fixture, *row.notes)
     yield SearchEntry(f"{here}: {row.name}", _joined(what))
-    programs = (f"{program.arm} program {program.number}" for program in row.programs)
+    programs = [f"{program.arm} program {program.number}" for program in row.programs]
+    programs += [f"{coupon.robot} coupon program {coupon.program}" for coupon in row.coupon_programs]
     yield SearchEntry(f"{here}: programs", _joined(programs), f"{row.key}-programs")
     parts = (f"{part.name} {part.material} {part.coating} {_amount(part.thickness)}" for part in row.parts)
     yield SearchEntry(f"{here}: parts and materials", _joined(parts), f"{row.key}-parts")

@@ -14,7 +14,7 @@ from generator.revisions.changes import (
     WeldsRenumbered,
 )
 
-_OF_ROW = frozenset({"programs", "fixture", "datum", "parts", "cell", "arms", "process", "name"})
+_OF_ROW = frozenset({"programs", "coupon_programs", "fixture", "datum", "parts", "cell", "arms", "process", "name"})
 _OF_TABLE = frozenset({"revision"})
 _WHOLE_ITEM = 2
 

@@ -10,6 +10,7 @@ from generator.errors import Problem
 from generator.model.machines import Arm
 from generator.model.order import ArcRow, Order, Outline, Part, Seam, SpotRow
 from generator.model.shop import Shop
+from generator.sources.coupon_checks import coupon_problems
 from generator.sources.places import KeyPath, Places
 from generator.sources.references import unknown
 from generator.units import Quantity, magnitude
@@ -30,6 +31,7 @@ def order_problems(order: Order, shop: Shop, places: Places) -> Iterator[Problem
                 yield from _outline(outline, (*path, "parts", number, "outlines", position), places)
         if isinstance(row, ArcRow):
             yield from _arc(row, path, shop, places)
+    yield from coupon_problems(order, places)
 
 
 def _equipment(row: ArcRow | SpotRow, path: KeyPath, shop: Shop, places: Places) -> Iterator[Problem]:
@@ -43,9 +45,6 @@ def _equipment(row: ArcRow | SpotRow, path: KeyPath, shop: Shop, places: Places)
         if name not in row.programs:
             message = f"arm {name!r} has no program number"
             yield places.problem((*path, "programs"), "", message, f"add '{name}: ...' under 'programs'")
-        if row.coupon_programs and name not in row.coupon_programs:
-            message = f"arm {name!r} has no program for its coupon, and the other arm has"
-            yield places.problem((*path, "coupon programs"), "", message, f"add '{name}: ...' under 'coupon programs'")
     for key, programs in (("programs", row.programs), ("coupon programs", row.coupon_programs)):
         for name in programs:
             yield from unknown(places, (*path, key, name), name, row.arms, "arm in this row")

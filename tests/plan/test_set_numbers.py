@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from generator.errors import Gathering
-from generator.plan.set_numbers import check_set_numbers
+from generator.plan.set_numbers import check_coupon_programs, check_set_numbers
 
 
 @pytest.fixture
@@ -58,3 +58,41 @@ def test_an_arm_numbered_in_part_is_refused(told: Any) -> None:
     assert told((7, SLOW), (None, FAST)) == [
         ("rows[0].seams[1].set number", "S2 has no set number, and other welds of A have one")
     ]
+
+
+@pytest.fixture
+def proved(line: Any) -> Any:
+    """Return a function from what two seams without numbers are set to, to what is told of their coupon program."""
+
+    def tell(*sets: dict[str, tuple[float, str]], programs: dict[str, Any], rows: int = 1) -> list[tuple[str, str]]:
+        found = line.frames()
+        row = found.row.model_copy(update={"coupon_programs": programs})
+        settings = tuple(
+            replace(each, dialled=tuple(line.figure(key, *value) for key, value in values.items()))
+            for each, values in zip(found.settings, sets, strict=True)
+        )
+        parts = [settings] if rows == 1 else [(each,) for each in settings]
+        gathering = Gathering()
+        check_coupon_programs([replace(found, row=row, settings=part) for part in parts], gathering)
+        return [(problem.key, problem.message.replace("\N{NO-BREAK SPACE}", " ")) for problem in gathering.problems]
+
+    return tell
+
+
+def test_one_coupon_program_cannot_prove_two_settings(proved: Any) -> None:
+    assert proved(SLOW, FAST, programs={"A": "T1"}) == [
+        ("rows[0].coupon programs.A", "one coupon cannot prove two settings: arc_voltage 19 V for S1 and 21 V for S2")
+    ]
+
+
+def test_nor_can_it_over_two_rows(proved: Any) -> None:
+    ((key, _),) = proved(SLOW, FAST, programs={"A": "T1"}, rows=2)
+    assert key == "rows[1].coupon programs.A"
+
+
+def test_one_coupon_program_proves_welds_that_the_control_sets_the_same(proved: Any) -> None:
+    assert proved(SLOW, SLOW | {"work_angle": (40.0, "°")}, programs={"A": "T1"}) == []
+
+
+def test_without_a_coupon_program_and_with_numbers_nothing_is_compared_here(proved: Any) -> None:
+    assert proved(SLOW, FAST, programs={}) == proved(SLOW, FAST, programs={"A": {7: "T1"}}) == []

@@ -138,3 +138,12 @@ def _renumbered(packet: r.Packet) -> tuple[r.Program, ...]:
 def _other_after(packet: r.Packet) -> r.ChangeLine:
     assert packet.changeover is not None
     return packet.changeover.lines[0].model_copy(update={"after": "2999"})
+
+
+def test_another_coupon_program_leads_and_is_named_with_its_robot_and_weld_schedule(packet: r.Packet) -> None:
+    coupon = r.CouponProgram(robot="R11", schedule="7", program="T7", welds="Stack k1")
+    old = altered_row(packet, coupon_programs=(coupon,))
+    new = altered_row(packet, coupon_programs=(coupon.model_copy(update={"program": "T9"}),))
+    ((change,), following) = parted(diff(old, new))
+    assert str(change) == "row 1, coupon program of R11 for weld schedule 7: program T7 -> T9"
+    assert following == []

@@ -9,7 +9,7 @@ from generator.packet.records.control import Control
 from generator.packet.records.figures import Amount, PutIn, Remark, Span, TracePoint, Value
 from generator.packet.records.order import CellStart, InspectionLine, OrderHead, Packet, TableUse
 from generator.packet.records.plain import Fact, Plain
-from generator.packet.records.row import FaultLine, Program, RowSheet
+from generator.packet.records.row import CouponProgram, FaultLine, Program, RowSheet
 from generator.packet.records.run import ConsumableLine, RunEvent, RunPlan
 from generator.packet.records.safety import Callout, RowFact
 from generator.packet.records.settings import Check, SettingGroup
@@ -26,6 +26,7 @@ __all__ = [
     "Check",
     "ConsumableLine",
     "Control",
+    "CouponProgram",
     "Fact",
     "FaultLine",
     "InspectionLine",

@@ -20,6 +20,18 @@ class Program(Plain):
     code: str
 
 
+class CouponProgram(Plain):
+    """A program that welds test coupons: the weld schedule that it calls, and for which welds it proves that.
+
+    ``schedule`` is empty where the welds have no number and are all set the same.
+    """
+
+    robot: str
+    schedule: str
+    program: str
+    welds: str
+
+
 class FaultLine(Plain):
     """A fault sign, what to try in order inside the window, and when to stop and call."""
 
@@ -58,3 +70,4 @@ class RowSheet(Plain):
     times: tuple[Value, ...]
     notes: tuple[str, ...]
     outlines: tuple[PartOutline, ...] = ()
+    coupon_programs: tuple[CouponProgram, ...] = ()

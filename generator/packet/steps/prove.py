@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from typing import NamedTuple
 
 from generator.model.machines import Arm
 from generator.model.tables import Inspection
 from generator.packet.acceptance import acceptances
 from generator.packet.inspections import inspections_at
 from generator.packet.numbers import as_stated, both, sheet_amount
-from generator.packet.records import Action, Callout
+from generator.packet.programs import coupon_programs
+from generator.packet.records import Action, Callout, CouponProgram
 from generator.packet.rowview import RowView
 from generator.packet.sheets import sheets_of
 from generator.packet.steps import acts
@@ -93,32 +93,20 @@ def _others(view: RowView) -> Iterator[tuple[Arm, Arm]]:
 # ---------------------------------------------------------------- coupons
 
 
-class _Coupon(NamedTuple):
-    """The coupon program of a robot, and which weld schedule it calls; empty where the order does not say."""
-
-    robot: str
-    program: str
-    schedule: str
-
-
-def _rounds(view: RowView) -> list[list[_Coupon]]:
+def _rounds(view: RowView) -> list[list[CouponProgram]]:
     """Return the coupon programs that are welded one after another, each time one on each robot."""
-    found = [_coupons_of(view, robot) for robot, _ in _others(view)]
+    found = [_of(robot, coupon_programs(view)) for robot, _ in _others(view)]
     longest = max(map(len, found), default=0)
     return [[each[index] for each in found if index < len(each)] for index in range(longest)]
 
 
-def _coupons_of(view: RowView, robot: Arm) -> list[_Coupon]:
-    number = view.row.coupon_programs.get(robot.id)
-    return [_Coupon(robot.id, number, "")] if number else []
+def _of(robot: Arm, programs: Iterable[CouponProgram]) -> list[CouponProgram]:
+    return [each for each in programs if each.robot == robot.id]
 
 
-def _told(coupons: Iterable[_Coupon]) -> tuple[str, str]:
-    """Return the programs as a value, and the weld schedules that they call."""
-    coupons = list(coupons)
-    programs = " · ".join(f"{each.robot} = {each.program}" for each in coupons)
-    called = [f"{each.program} calls weld schedule {each.schedule}" for each in coupons if each.schedule]
-    return programs, "; ".join(called)
+def _called(programs: Iterable[CouponProgram]) -> str:
+    """Return which weld schedule each program calls; nothing where the order does not number them."""
+    return "; ".join(f"{each.program} calls weld schedule {each.schedule}" for each in programs if each.schedule)
 
 
 def _coupons_dry(view: RowView) -> Iterator[Draft]:
@@ -131,7 +119,6 @@ def _coupons_dry(view: RowView) -> Iterator[Draft]:
             topics=("parts",),
             acts=(acts.CLAMP_COUPON,),
         )
-    rounds = _rounds(view)
     for robot, other in _others(view):
         yield from _only_live(robot, other)
         yield Draft(
@@ -146,12 +133,12 @@ def _coupons_dry(view: RowView) -> Iterator[Draft]:
             topics=("move",),
             acts=(acts.MOVE_ONE,),
         )
-        mine = [each for coupons in rounds for each in coupons if each.robot == robot.id]
-        for program, calls in map(_told, ([each] for each in mine)) if mine else [_OWN_COUPON]:
+        mine = _of(robot, coupon_programs(view))
+        for value, what in [(each.program, _called([each]) or each.welds) for each in mine] or [_OWN_COUPON]:
             yield Draft(
                 f"Step {robot.id} through its coupon program.",
-                see=capital(joined((calls, "it meets the coupon, clear of the fixture", f"{other.id} stands still"))),
-                value=program,
+                see=capital(joined((what, "it meets the coupon, clear of the fixture", f"{other.id} stands still"))),
+                value=value,
                 topics=("move",),
                 acts=(acts.SELECT_COUPON, acts.step_through("coupon", robot.side)),
             )
@@ -179,12 +166,11 @@ def _coupons_welded(view: RowView) -> Iterator[Draft]:
     yield from count_out_to_automatic()
     yield _welding_on()
     rounds = _rounds(view)
-    for coupons in rounds:
-        programs, calls = _told(coupons)
+    for programs in rounds:
         yield Draft(
             "Select the coupon programs at the panel.",
-            see=joined((calls, "the panel shows them")),
-            value=programs,
+            see=capital(joined((_called(programs), "the panel shows them"))),
+            value=" · ".join(f"{each.robot} = {each.program}" for each in programs),
             acts=(acts.SELECT_COUPON,),
         )
         yield _weld_coupons(view)

@@ -176,8 +176,30 @@ def test_nothing_is_run_with_both_robots_in_manual(views: Any) -> None:
 def test_the_coupon_is_welded_by_its_own_program_where_the_order_names_one(make: Any) -> None:
     own, named = make.views(make.spot_row(), make.spot_row(**{"coupon programs": {"C5A": "901", "C5B": "902"}}))
     assert "own coupon program" in _step(own, "Step C5A through its coupon").see
-    assert [_step(named, f"Step C5{side} through its coupon").value for side in "AB"] == ["C5A = 901", "C5B = 902"]
+    assert [_step(named, f"Step C5{side} through its coupon").value for side in "AB"] == ["901", "902"]
     assert _step(named, "Select the coupon programs").value == "C5A = 901 · C5B = 902"
+
+
+def test_each_coupon_program_is_stepped_through_and_welded_with_the_weld_schedule_that_it_calls(make: Any) -> None:
+    def numbered(found: Any) -> Any:
+        settings = tuple(
+            replace(make.spot_settings(f"C5{side}", (f"{side}{key}",), key=f"k{key}"), set_number=key)
+            for side in "AB"
+            for key in (1, 2)
+        )
+        return replace(found, settings=settings)
+
+    programs = {"C5A": {"2": "T2", "1": "T1"}, "C5B": {"1": "T3", "2": "T4"}}
+    (view,) = make.views(make.spot_row(**{"coupon programs": programs}), change=numbered)
+    steps = prove_steps(view, ())
+    stepped = [(step.value, step.see.split(";")[0]) for step in steps if "through its coupon program" in step.do]
+    assert stepped == [
+        ("T1", "T1 calls weld schedule 1"), ("T2", "T2 calls weld schedule 2"),
+        ("T3", "T3 calls weld schedule 1"), ("T4", "T4 calls weld schedule 2"),
+    ]  # fmt: skip
+    welded = [step.value for step in steps if step.do == "Select the coupon programs at the panel."]
+    assert welded == ["C5A = T1 · C5B = T3", "C5A = T2 · C5B = T4"]
+    assert len([step for step in steps if step.do.startswith("Press cycle start and weld the coupons")]) == 2
 
 
 def test_reduced_speed_is_the_plants(views: Any) -> None:

@@ -128,7 +128,10 @@ def _row(make: Any, process: str, schedules: int, **more: Any) -> Any:
 
 def _view(make: Any, process: str, dressing: str, schedules: int, clamps: list[str], *, named: bool) -> RowView:
     cell = "C1" if process == "135" else "C5"
-    more: dict[str, Any] = {"coupon programs": {f"{cell}A": "901", f"{cell}B": "902"}} if named else {}
+    programs = {
+        f"{cell}{side}": {str(number): f"T{number}{side}" for number in range(1, schedules + 1)} for side in "AB"
+    }
+    more: dict[str, Any] = {"coupon programs": programs} if named else {}
     row = _row(make, process, schedules, clamps=clamps, **more)
     settings_of = make.arc_settings if process == "135" else make.spot_settings
 

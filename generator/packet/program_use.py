@@ -1,0 +1,29 @@
+"""What an order uses a program of a robot for; light to import, for builds in which nothing changed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True)
+class ProgramUse:
+    """What an order uses a robot's program for.
+
+    Attributes:
+        robot: the robot; each robot's controller has program numbers of its own.
+        program: the program's number.
+        place: key path in the order.
+        coupon: whether it welds coupons; else it welds the part.
+        schedule: number of the weld schedule that a coupon program calls; empty where it has none.
+        settings: what is set under that, by key of the setting, in words that do not depend on which system of units
+            comes first.
+
+    """
+
+    robot: str
+    program: str
+    place: str
+    coupon: bool = False
+    schedule: str = ""
+    settings: Mapping[str, str] = field(default_factory=dict)
