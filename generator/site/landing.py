@@ -10,10 +10,11 @@ from io import FileIO
 from pathlib import Path
 from typing import Any
 
+from generator.packet.program_use import ProgramUse
 from generator.site.siteplan import SitePlan
 
 CARD = "card.json"
-_KEYS = frozenset({"title", "order", "revision", "status", "summary", "facts", "steady", "fingerprint"})
+_KEYS = frozenset({"title", "order", "revision", "status", "summary", "facts", "steady", "programs", "fingerprint"})
 _ASSETS = Path(__file__).parent / "landing_page"
 
 
@@ -27,6 +28,7 @@ def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
         "summary": plan.card.summary,
         "facts": list(plan.card.facts),
         "steady": list(plan.card.steady),
+        "programs": [vars(use) for use in plan.card.programs],
         "fingerprint": fingerprint,
     }
     text = json.dumps(card, indent=1, sort_keys=True, ensure_ascii=False)
@@ -41,6 +43,11 @@ def read_card(site: Path) -> dict[str, Any] | None:
     except (OSError, ValueError, RecursionError):
         return None
     return card if isinstance(card, dict) and card.keys() >= _KEYS else None
+
+
+def programs_on(card: Mapping[str, Any]) -> list[ProgramUse]:
+    """Return the uses of programs that `write_card` wrote."""
+    return [ProgramUse(**use) for use in card["programs"]]
 
 
 def write_landing(site_root: Path, cards: Mapping[str, dict[str, Any]]) -> Path:

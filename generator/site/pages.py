@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 
 from generator.drawing.signs import safety_alert, sign
+from generator.packet.programs import program_uses
 from generator.packet.records import Control, Packet, RowSheet
 from generator.revisions.canonical import short
 from generator.site import findable
@@ -186,7 +187,8 @@ def card_of(packet: Packet) -> Card:
     """Return what the list of all orders shows of an order."""
     head = packet.head
     rows = tuple(f"Row {row.number}: {row.process_name}, {_programs(row)}" for row in packet.rows)
-    return Card(head.title, f"{head.quantity} × {head.part_number} {head.part_name}, due {head.due}", rows)
+    summary = f"{head.quantity} × {head.part_number} {head.part_name}, due {head.due}"
+    return Card(head.title, summary, rows, programs=program_uses(packet))
 
 
 def _programs(row: RowSheet) -> str:

@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
+from generator.packet.program_use import ProgramUse
+
 
 @dataclass(frozen=True)
 class SearchEntry:
@@ -120,6 +122,7 @@ class PageFragment:
 class Card:
     """What the list of all orders shows of this one; plain text.
 
+    ``programs`` is what the order uses the programs of its robots for, to be compared with other orders.
     ``steady`` are the first and the last day on which the order's status is as its site says; empty: open.
     """
 
@@ -127,6 +130,7 @@ class Card:
     summary: str
     facts: tuple[str, ...] = ()
     steady: tuple[str, str] = ("", "")
+    programs: tuple[ProgramUse, ...] = ()
 
 
 @dataclass(frozen=True)

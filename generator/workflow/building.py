@@ -15,9 +15,9 @@ from typing import TYPE_CHECKING, Any
 from generator.errors import PacketError, Problem
 from generator.revisions.clock import moment_now
 from generator.site.digests import is_current
-from generator.site.landing import read_cards, write_landing
+from generator.site.landing import programs_on, read_cards, write_landing
 from generator.sources.digests import order_digests
-from generator.workflow.numbers import repeated_numbers
+from generator.workflow.numbers import clashing_programs, repeated_numbers
 from generator.workflow.places import INSTRUCTIONS, SITES
 
 if TYPE_CHECKING:
@@ -68,7 +68,7 @@ def build(root: Path, orders: Sequence[str], *, everything: bool) -> BuildReport
         built=tuple(result.slug for result in results if not result.problems),
         unchanged=len(wanted) - len(stale),
         removed=removed,
-        problems=(*(problem for result in results for problem in result.problems), *_alike(cards)),
+        problems=(*(problem for result in results for problem in result.problems), *_shared(cards)),
         landing=landing,
     )
 
@@ -139,9 +139,10 @@ def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]]) -> None:
     write_list_manifest(root / SITES)
 
 
-def _alike(cards: Mapping[str, dict[str, Any]]) -> tuple[Problem, ...]:
-    """Return the sites of one order number."""
-    return repeated_numbers((slug, str(card["order"])) for slug, card in cards.items())
+def _shared(cards: Mapping[str, dict[str, Any]]) -> tuple[Problem, ...]:
+    """Return which sites are of one order number, and which coupon programs they use for different things."""
+    numbers = repeated_numbers((slug, str(card["order"])) for slug, card in cards.items())
+    return (*numbers, *clashing_programs((slug, programs_on(card)) for slug, card in cards.items()))
 
 
 def _build_one(job: _Job) -> Built:

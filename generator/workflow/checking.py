@@ -8,13 +8,15 @@ from pathlib import Path
 from typing import Any
 
 from generator.errors import PacketError, Problem
+from generator.packet.programs import program_uses
 from generator.packet.settings_text import settings_lines
 from generator.revisions.canonical import packet_digest
 from generator.revisions.clock import moment_now
 from generator.revisions.rules import approval_problems
 from generator.sources.order_folders import order_names
 from generator.workflow.drafting import draft
-from generator.workflow.numbers import repeated_numbers
+from generator.workflow.numbers import Uses, repeated_numbers
+from generator.workflow.programs import program_problems
 from generator.workflow.tables import open_workspace
 
 
@@ -32,6 +34,7 @@ def check(root: Path, orders: Sequence[str]) -> CheckReport:
     lines: list[str] = []
     problems: list[Problem] = []
     numbered: list[tuple[str, str]] = []
+    programs: list[Uses] = []
     for slug in orders or order_names(root):
         try:
             packet = draft(workspace, slug)
@@ -39,11 +42,13 @@ def check(root: Path, orders: Sequence[str]) -> CheckReport:
             problems += error.problems
         else:
             numbered.append((slug, packet.head.number))
+            programs.append((slug, program_uses(packet)))
             lines += [
                 f"{slug}: good, {len(packet.rows)} rows, digest {packet_digest(packet)}",
                 *(f"{slug}: not to be released yet: {problem.message}" for problem in approval_problems(packet, today)),
             ]
-    return CheckReport(tuple(lines), (*problems, *repeated_numbers(numbered)))
+    problems += [*repeated_numbers(numbered), *program_problems(workspace, programs)]
+    return CheckReport(tuple(lines), tuple(problems))
 
 
 def settings_text(root: Path, slug: str) -> str:
@@ -57,4 +62,16 @@ def settings_data(root: Path, slug: str) -> dict[str, Any]:
     return packet.model_dump(mode="json", include={"format": True, "head": True, "rows": {"__all__": _SETTINGS}})
 
 
-_SETTINGS = {"key", "number", "name", "cell", "arms", "process", "programs", "groups", "times", "checks"}
+_SETTINGS = {
+    "key",
+    "number",
+    "name",
+    "cell",
+    "arms",
+    "process",
+    "programs",
+    "coupon_programs",
+    "groups",
+    "times",
+    "checks",
+}

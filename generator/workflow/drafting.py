@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from generator.errors import Gathering, PacketError, SourceError
-from generator.model.order import ArcRow, Order
+from generator.model.order import ArcRow, Order, SpotRow
+from generator.model.shop import Shop
 from generator.packet.assembly import Earlier, build_packet
 from generator.packet.records import Packet
 from generator.plan.order import plan_order
@@ -49,11 +50,15 @@ def compute(workspace: Workspace, sourced: SourcedOrder) -> Computed:
     results: list[RowResult] = []
     for number, row in enumerate(sourced.order.rows):
         with gathering.step(key=f"rows[{number}]"):
-            shop = workspace.shop
-            results.append(arc_row(row, shop) if isinstance(row, ArcRow) else spot_row(row, shop))
+            results.append(compute_row(row, workspace.shop))
     if gathering.problems:
         raise SourceError(sorted({sourced.placed(problem) for problem in gathering.problems}))
     return Computed(sourced.name, sourced.order, tuple(results))
+
+
+def compute_row(row: ArcRow | SpotRow, shop: Shop) -> RowResult:
+    """Return the settings of a row."""
+    return arc_row(row, shop) if isinstance(row, ArcRow) else spot_row(row, shop)
 
 
 def _previous(workspace: Workspace, sourced: SourcedOrder, archive: Archive | None) -> Earlier | None:

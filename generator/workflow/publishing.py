@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from importlib.metadata import version
 from pathlib import Path
 
+from generator.errors import SourceError
+from generator.packet.programs import program_uses
 from generator.revisions.canonical import short
 from generator.revisions.clock import moment_now
 from generator.revisions.effectivity import read_effective
@@ -21,6 +23,7 @@ from generator.sources.digests import file_digests
 from generator.sources.tables import load_workspace
 from generator.workflow.drafting import draft
 from generator.workflow.places import INSTRUCTIONS
+from generator.workflow.programs import program_problems
 
 
 @dataclass(frozen=True)
@@ -39,6 +42,9 @@ def release(root: Path, slug: str, who: Responsible, approved: str) -> list[str]
     """Freeze the packet of ``slug`` as its next revision and return what to tell; raise PacketError against it."""
     workspace = load_workspace(root)
     packet = draft(workspace, slug)
+    clashes = program_problems(workspace, [(slug, program_uses(packet))])
+    if clashes:
+        raise SourceError(clashes)
     sources = tuple(SourceFile(path=path, sha256=digest) for path, digest in file_digests(root, slug).items())
     by = _signatures(who, one_person=workspace.shop.plant.one_person_may_release)
     wanted = Release(packet, sources, by, approved)

@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from generator.packet.records import Control, Packet
+from generator.packet.records import Control, CouponProgram, Packet
 from generator.site.pages import plan_site
 from generator.site.siteplan import PageFragment, SitePlan
 
@@ -128,3 +128,38 @@ def test_every_cell_is_started_by_a_list_of_its_own(packet: Packet, control: Con
     cells = sorted({row.cell for row in packet.rows})
     assert [f"Cell {cell}:" in start for cell in cells] == [True] * len(cells)
     assert start.count("-list-tally") == 2 * (len(cells) + 1), "each cell's list, and that of the run"
+
+
+def with_coupons(packet: Packet, *schedules: str) -> Packet:
+    coupons = tuple(
+        CouponProgram(robot="R11", schedule=number, program=f"T{number or 1}", welds="Stack k1") for number in schedules
+    )
+    row = packet.rows[0].model_copy(update={"coupon_programs": coupons})
+    return packet.model_copy(update={"rows": (row, *packet.rows[1:])})
+
+
+def test_coupon_programs_stand_under_programs_with_the_weld_schedule_that_each_calls(
+    packet: Packet, control: Control
+) -> None:
+    row = page(plan_site(with_coupons(packet, "7", "8"), control), "row-1.html").html
+    shown = words(row[row.index('id="row-1-programs"') : row.index('id="row-1-diagram"')])
+    assert "Coupon program On Weld schedule Proves T7 R11 7 Stack k1 T8 R11 8 Stack k1" in shown
+
+
+def test_a_coupon_program_of_welds_without_a_number_says_so(packet: Packet, control: Control) -> None:
+    row = words(page(plan_site(with_coupons(packet, ""), control), "row-1.html").html)
+    assert "T1 R11 without a number Stack k1" in row
+
+
+def test_coupon_programs_are_found_by_their_number(packet: Packet, control: Control) -> None:
+    entries = page(plan_site(with_coupons(packet, "7"), control), "row-1.html").search
+    assert any("R11 coupon program T7" in entry.text for entry in entries)
+
+
+def test_the_card_of_an_order_keeps_what_its_programs_are_used_for(packet: Packet, control: Control) -> None:
+    uses = plan_site(with_coupons(packet, "7"), control).card.programs
+    assert [(use.robot, use.program, use.coupon) for use in uses][:3] == [
+        ("R11", "2041", False),
+        ("R12", "2042", False),
+        ("R11", "T7", True),
+    ]

@@ -1,0 +1,69 @@
+"""Coupon programs as the packet holds them, and what an order uses the programs of its robots for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from generator.packet.program_use import ProgramUse
+from generator.packet.programs import program_uses, row_uses
+from generator.packet.records import CouponProgram
+
+
+def _numbered(make: Any) -> Any:
+    def change(found: Any) -> Any:
+        settings = (
+            replace(make.spot_settings("C5A", ("A1",), key="k1"), set_number=1),
+            replace(make.spot_settings("C5A", ("A2",), key="k2", current="9.0"), set_number=2),
+            replace(make.spot_settings("C5B", ("B1", "B2"), key="k1"), set_number=1),
+        )
+        return replace(found, settings=settings)
+
+    coupons = {"C5A": {"1": "T1", "2": "T2"}, "C5B": {"1": "T1"}}
+    (view,) = make.views(make.spot_row(**{"coupon programs": coupons}), change=change)
+    return view
+
+
+def test_a_row_lists_each_coupon_program_with_its_schedule_and_what_it_proves(make: Any) -> None:
+    (row,) = make.packet(make.spot_row(**{"coupon programs": {"C5A": "T1", "C5B": "T2"}})).rows
+    assert row.coupon_programs == (
+        CouponProgram(robot="C5A", schedule="", program="T1", welds="Stack k1"),
+        CouponProgram(robot="C5B", schedule="", program="T2", welds="Stack k1"),
+    )
+
+
+def test_uses_are_those_of_the_part_and_of_each_weld_schedule_with_its_own_settings(make: Any) -> None:
+    uses = row_uses(_numbered(make))
+    assert [(use.robot, use.program, use.place, use.coupon, use.schedule) for use in uses] == [
+        ("C5A", "1203", "rows[0].programs.C5A", False, ""),
+        ("C5B", "1204", "rows[0].programs.C5B", False, ""),
+        ("C5A", "T1", "rows[0].coupon programs.C5A.1", True, "1"),
+        ("C5A", "T2", "rows[0].coupon programs.C5A.2", True, "2"),
+        ("C5B", "T1", "rows[0].coupon programs.C5B.1", True, "1"),
+    ]
+    assert [use.settings.get("weld_current") for use in uses] == [None, None, "8.4 kA", "9.0 kA", "8.4 kA"]
+
+
+def test_settings_read_the_same_whichever_system_of_units_comes_first(make: Any) -> None:
+    row = make.spot_row(**{"coupon programs": {"C5A": "T1", "C5B": "T2"}})
+    metric, customary = (program_uses(make.packet(row, show_first=first)) for first in ("metric", "US customary"))
+    assert metric == customary
+    assert metric[2].settings["electrode_force"] == "2.6 kN = 580 lbf"
+
+
+def test_a_setting_that_differs_between_welds_of_a_schedule_is_told_with_all_its_values(make: Any) -> None:
+    def change(found: Any) -> Any:
+        settings = (make.arc_settings("C1A", ("sA",)), make.arc_settings("C1A", ("sB",)))
+        slower = tuple(
+            replace(figure, value=figure.value / 2, text=figure.text / 2, window=None) if figure.key == "travel_speed"
+            else figure for figure in settings[1].dialled
+        )  # fmt: skip
+        return replace(found, settings=(settings[0], replace(settings[1], key="s2-c1a", dialled=slower)))
+
+    (view,) = make.views(make.arc_row(**{"coupon programs": {"C1A": "T1"}}), change=change)
+    use = next(use for use in row_uses(view) if use.coupon)
+    assert use.settings["travel_speed"] == "17.7 in/min = 7.5 mm/s and 8.9 in/min = 3.75 mm/s"
+
+
+def test_the_program_of_a_part_has_no_settings_of_its_own() -> None:
+    assert ProgramUse("C5A", "1203", "").settings == {}
