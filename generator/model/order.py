@@ -10,18 +10,21 @@ from pydantic import Discriminator, Field, Tag
 from generator.model.fields import (
     Angle,
     Day,
+    Duration,
     Length,
     Mark,
+    Mass,
     Name,
     Number,
     Record,
     Slug,
     Text,
     Thickness,
+    Volume,
     WeldScheduleNumber,
     Whole,
 )
-from generator.model.trade import ArcProcess, Joint, Position, QualityLevel, SpotProcess, SystemOfUnits
+from generator.model.trade import ArcProcess, Coating, Joint, Position, QualityLevel, SpotProcess, SystemOfUnits
 
 LengthUnit = Literal["mm", "cm", "m", "in"]
 Coordinates = tuple[Number, Number, Number]
@@ -186,6 +189,24 @@ class SpotRow(_RowBase):
 Row = Annotated[ArcRow | SpotRow, Field(discriminator="process")]
 
 
+class FittedAtStart(Record):
+    """What was read at a robot or in a cell before the order; it counts in place of what the previous order leaves.
+
+    ``contact_tip_used`` is the arc-on time so far, ``coating`` that of the sheets on which ``welds_since_dressing``
+    were made; ``new`` lists what was fitted new.
+    """
+
+    robot: Mark | None = None
+    cell: Mark | None = None
+    new: tuple[Literal["wire", "contact tip", "gas", "caps"], ...] = ()
+    wire_left: Mass | None = None
+    contact_tip_used: Duration | None = None
+    gas_left: Volume | None = None
+    dressings: Whole | None = None
+    welds_since_dressing: Whole | None = None
+    coating: Coating | None = None
+
+
 class Order(Record):
     """A work order: one product, a quantity, and the rows that make it."""
 
@@ -196,5 +217,6 @@ class Order(Record):
     due: Day
     revision_intent: Text
     previous_order: Slug | None = None
+    fitted_at_start: Annotated[tuple[FittedAtStart, ...], Field(max_length=200)] = ()
     show_first: SystemOfUnits = "metric"
     rows: Annotated[tuple[Row, ...], Field(min_length=1, max_length=60)]

@@ -5,58 +5,85 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
+from fractions import Fraction
 
 from generator.errors import refusal
-from generator.plan.due import count_due, due, whole_parts
-from generator.plan.records import Event, Use
+from generator.plan.due import NEW, count_due, due, since_last, whole_parts
+from generator.plan.fitted import changes_in, dressings_after, origin_words
+from generator.plan.formulas import parts_before_due, used_after_parts
+from generator.plan.records import Event, Start, Use
 from generator.plan.supplies import Supply
+from generator.process.formula import Worked
 from generator.process.measure import as_written
-from generator.process.readings import as_stated
+from generator.process.readings import as_stated, ordered
 from generator.process.trace import Figure, Given, Name, Remark, Step, Weight
-from generator.units import Kind, Quantity, exact, kinds, magnitude, plain, quantity, significant
+from generator.units import Kind, Quantity, exact, kinds, magnitude, plain, quantity, significant, with_unit
 
 MOST_EVENTS = 20_000
 """More of one consumable in one order than this is no list that anybody reads."""
 _SUM = "sum over the settings of this row"
-_NEW = Remark(Weight.NOTE, "reckoned from a new one at the first part")
+_RATIO = "what one part takes, divided by what one lasts for; over coatings added"
+_LEFT = Remark(Weight.NOTE, "what falls due with the last part is left to the next order")
 
 
-def use(supply: Supply, parts: int) -> Use:
+def use(supply: Supply, start: Start, parts: int) -> Use:
     """Return what a run takes of a supply, and how often it is changed.
 
     Raises OutOfRangeError where that is more often than anybody would.
     """
-    times = count_due(supply.wear, parts)
+    times = count_due(supply.wear, parts, start.used)
     if times > MOST_EVENTS:
         raise refusal(
-            f"{supply.what.lower()} of {supply.arm or supply.cell} would fall due {times} times in {parts} parts",
-            "split the order, or check what one spool, container, tip or cap lasts for",
+            f"{supply.what.lower()} of {supply.place} would fall due {times} times in {parts} parts",
+            "split the order, or check what one spool, cylinder, tip or cap lasts for",
             key="quantity",
             value=parts,
         )
-    changes = times // (supply.turns + 1)
-    figures = [*_amounts(supply, parts), _parts_between(supply), _count("changes", supply.change, changes, supply)]
-    if supply.lesser:
-        figures.append(_count("dressings", supply.lesser, times - changes, supply))
-    return Use(supply.row, supply.cell, supply.arm, supply.what, tuple(figures))
+    figures = (
+        *_amounts(supply, parts),
+        *_at_start(supply, start),
+        *_counts(supply, start, parts),
+        *_at_end(supply, start, parts),
+    )
+    return Use(
+        row=supply.row,
+        cell=supply.cell,
+        arm=supply.arm,
+        what=supply.what,
+        figures=figures,
+        start=start,
+        origin=origin_words(supply, start),
+        holds=_holds(supply),
+        turns=supply.turns,
+        every=whole_parts(supply.wear),
+    )
 
 
-def events(supply: Supply, parts: int) -> Iterator[Event]:
+def events(supply: Supply, start: Start, parts: int) -> Iterator[Event]:
     """Yield what falls due of a supply, by part number."""
-    basis = _basis(supply)
-    for number, moment in enumerate(due(supply.wear, parts), 1):
-        what = supply.lesser if number % (supply.turns + 1) else supply.change
-        yield Event(moment.part, supply.row, supply.arm, what, moment.when, supply.cell, basis, supply.what)
+    basis = _basis(supply, start)
+    for number, moment in enumerate(due(supply.wear, parts, start.used), 1):
+        dressing = changes_in(supply, start, number) == changes_in(supply, start, number - 1)
+        yield Event(
+            part_number=moment.part,
+            row=supply.row,
+            arm=supply.arm,
+            what=supply.lesser if dressing else supply.change,
+            when=moment.when,
+            cell=supply.cell,
+            basis=basis,
+            supply=supply.what,
+            dressing=dressing,
+        )
 
 
 def _amounts(supply: Supply, parts: int) -> Iterator[Figure]:
     one = Name("per_part", f"{supply.what} for one part", "x", supply.kind)
     whole = Name("over_run", f"{supply.what} for the order", "X", supply.kind)
-    number = Given("parts", quantity(parts, "1"), "1", "order")
     run = quantity(parts * magnitude(supply.per_part, supply.run_unit), supply.run_unit)
     yield _amount(one, supply.per_part, supply.unit)
     each = Given(one.label, supply.per_part, supply.unit, _SUM)
-    yield replace(_amount(whole, run, supply.run_unit), trace=(number, each))
+    yield replace(_amount(whole, run, supply.run_unit), trace=(_given_parts(parts), each))
 
 
 def _amount(name: Name, value: Quantity, unit: str) -> Figure:
@@ -70,22 +97,126 @@ def _text(value: Quantity, unit: str, kind: Kind) -> Decimal:
     return as_stated(value, unit) if kind is kinds.NUMBER else significant(exact(value, unit), 3)
 
 
-def _basis(supply: Supply) -> str:
+def _holds(supply: Supply) -> Figure | None:
+    """Return what one of a consumable holds, None for electrode caps, which wear by coating."""
+    if supply.holds is None:
+        return None
+    (given,) = supply.lasts
+    return ordered(Name("holds", given.label, "C", supply.kind), supply.holds, given.origin)
+
+
+def _at_start(supply: Supply, start: Start) -> Iterator[Figure]:
+    yield _used(_used_at_start(supply), supply, start.used, (_given_used(supply, start),))
+    if supply.turns:
+        name = Name("dressings_at_start", f"{supply.what}: dressings before the first part", "d", kinds.NUMBER)
+        given = Given(name.label, quantity(start.dressings, "1"), "1", origin_words(supply, start))
+        yield _whole(name, start.dressings, (given,))
+
+
+def _counts(supply: Supply, start: Start, parts: int) -> Iterator[Figure]:
+    taken = _taken(supply)
+    first = Name("parts_to_first", f"{supply.what}: whole parts before the first is due", "n", kinds.NUMBER)
+    lasting = _lasting(supply, start.used)
+    yield _whole(first, whole_parts(supply.wear, start.used), (_given_used(supply, start), *taken, lasting))
+    between = Name("parts_between", f"{supply.what}: whole parts from one to the next", "n", kinds.NUMBER)
+    yield _whole(between, whole_parts(supply.wear), (*taken, _lasting(supply, NEW)))
+    times = count_due(supply.wear, parts, start.used)
+    changes = changes_in(supply, start, times)
+    trace: tuple[Step, ...] = (_given_used(supply, start), _given_parts(parts), *taken, lasting)
+    yield _count("changes", supply.change, changes, trace)
+    if supply.lesser:
+        yield _count("dressings", supply.lesser, times - changes, trace)
+
+
+def _at_end(supply: Supply, start: Start, parts: int) -> Iterator[Figure]:
+    begun, since = since_last(supply.wear, parts, start.used)
+    used = begun + since * supply.wear
+    given = {"used": _share(begun), "parts_since": quantity(float(since), "1"), "taken_by_a_part": _share(supply.wear)}
+    trace = (_given_used(supply, start), _given_parts(parts), *_taken(supply))
+    name = _used_name(supply, "used_at_end", "after the last part", "u_N")
+    yield _used(name, supply, used, (*trace, Worked(used_after_parts, given, _share(used))), (_LEFT,))
+    if supply.turns:
+        done = dressings_after(supply, start, count_due(supply.wear, parts, start.used))
+        name = Name("dressings_at_end", f"{supply.what}: dressings after the last part", "d_N", kinds.NUMBER)
+        yield _whole(name, done, trace, (_LEFT,))
+
+
+def _taken(supply: Supply) -> tuple[Given, ...]:
+    """Return what one part takes, what one lasts for, and which share that is."""
+    each = Given(f"{supply.what} for one part", supply.per_part, supply.unit, _SUM)
+    return each, *supply.lasts, Given("share of one that a part takes", _share(supply.wear), "%", _RATIO)
+
+
+def _lasting(supply: Supply, used: Fraction) -> Worked:
+    """Return the count of whole parts as worked; it is exact, where the printed digits are rounded."""
+    given = {"used": _share(used), "taken_by_a_part": _share(supply.wear)}
+    return Worked(parts_before_due, given, quantity(whole_parts(supply.wear, used), "1"))
+
+
+def _share(share: Fraction) -> Quantity:
+    return quantity(float(100 * share), "%")
+
+
+def _given_parts(parts: int) -> Given:
+    return Given("parts", quantity(parts, "1"), "1", "order")
+
+
+def _used_at_start(supply: Supply) -> Name:
+    return _used_name(supply, "used_at_start", "before the first part", "u")
+
+
+def _used_name(supply: Supply, key: str, when: str, symbol: str) -> Name:
+    of = "share used of the welds between dressings," if supply.holds is None else "used"
+    return Name(key, f"{supply.what}: {of} {when}", symbol, kinds.SHARE if supply.holds is None else supply.kind)
+
+
+def _used(
+    name: Name, supply: Supply, used: Fraction, trace: tuple[Step, ...], remarks: tuple[Remark, ...] = ()
+) -> Figure:
+    value, unit = _of_one(supply, used)
+    text = _used_text(value, unit)
+    return Figure(name.key, name.label, name.symbol, name.kind, unit, value, text, trace=trace, remarks=remarks)
+
+
+def _used_text(value: Quantity, unit: str) -> Decimal:
+    """Return three digits, or fewer where they say it exactly."""
+    number = exact(value, unit)
+    rounded = significant(number, 3)
+    return as_stated(value, unit) if rounded == number else rounded
+
+
+def _given_used(supply: Supply, start: Start) -> Given:
+    value, unit = _of_one(supply, start.used)
+    return Given(_used_at_start(supply).label, value, unit, origin_words(supply, start))
+
+
+def _of_one(supply: Supply, used: Fraction) -> tuple[Quantity, str]:
+    """Return a share of one spool, cylinder or tip as an amount; of a dressing interval as the share itself."""
+    if supply.holds is None:
+        return _share(used), "%"
+    return quantity(float(used) * magnitude(supply.holds, supply.run_unit), supply.run_unit), supply.run_unit
+
+
+def _basis(supply: Supply, start: Start) -> str:
     number = plain(_text(supply.per_part, supply.unit, supply.kind))
     each = f"{number} {'welds' if supply.unit == '1' else supply.unit} a part"
     lasting = (f"{given.label} {as_written(given.value)} ({given.origin})" for given in supply.lasts)
-    return "; ".join((each, *lasting))
+    return "; ".join((each, *lasting, _begun(supply, start)))
 
 
-def _parts_between(supply: Supply) -> Figure:
-    name = Name("parts_between", f"{supply.what}: whole parts between changes", "n", kinds.NUMBER)
-    return _whole(name, whole_parts(supply.wear), supply.lasts)
+def _begun(supply: Supply, start: Start) -> str:
+    """Return how far one is used before the first part, and on what that rests."""
+    if not start.is_known:
+        return origin_words(supply, start)
+    value, unit = _of_one(supply, start.used)
+    done = f"{start.dressings} of {supply.turns} dressings done, " if supply.turns else ""
+    return f"{done}{with_unit(plain(_used_text(value, unit)), unit)} used {origin_words(supply, start)}"
 
 
-def _count(key: str, action: str, number: int, supply: Supply) -> Figure:
-    return _whole(Name(key, f"{action}: times during the run", "N", kinds.NUMBER), number, supply.lasts)
+def _count(key: str, action: str, number: int, trace: tuple[Step, ...]) -> Figure:
+    return _whole(Name(key, f"{action}: times during the run", "N", kinds.NUMBER), number, trace, (_LEFT,))
 
 
-def _whole(name: Name, number: int, trace: tuple[Step, ...]) -> Figure:
+def _whole(name: Name, number: int, trace: tuple[Step, ...], remarks: tuple[Remark, ...] = ()) -> Figure:
     value, text = quantity(number, "1"), Decimal(number)
-    return Figure(name.key, name.label, name.symbol, name.kind, "1", value, text, trace=trace, remarks=(_NEW,))
+    return Figure(name.key, name.label, name.symbol, name.kind, "1", value, text, trace=trace, remarks=remarks)

@@ -1,6 +1,7 @@
 """At which part something falls due that every part wears or empties a little, in exact arithmetic.
 
-``wear`` is the share that one part takes of what a spool, a container or a dressing lasts for; above 0.
+``wear`` is the share that one part takes of what a spool, a cylinder or a dressing lasts for; 0 where a part takes
+nothing. ``used`` is the share, from 0 to 1, that was taken of the one that is fitted before the first part.
 """
 
 from __future__ import annotations
@@ -11,37 +12,64 @@ from fractions import Fraction
 from math import ceil
 from typing import Literal
 
+NEW = Fraction(0)
+
 
 @dataclass(frozen=True)
 class Due:
-    """A part number, counted from 1, and whether something falls due after that part or while it is welded."""
+    """A number of parts, and whether something falls due after them or while the last of them is welded.
+
+    After 0 parts is before the first part.
+    """
 
     part: int
     when: Literal["after", "during"]
 
 
-def whole_parts(wear: Fraction) -> int:
-    """Return for how many whole parts it lasts; 0 where it does not last one."""
-    return int(1 // wear)
+def whole_parts(wear: Fraction, used: Fraction = NEW) -> int:
+    """Return for how many whole parts what is left lasts; 0 where it does not last one."""
+    return int((1 - used) // wear)
 
 
-def count_due(wear: Fraction, parts: int) -> int:
+def count_due(wear: Fraction, parts: int, used: Fraction = NEW) -> int:
     """Return how often something falls due before the last part is finished."""
-    lasts = whole_parts(wear)
-    return (parts - 1) // lasts if lasts else ceil(parts * wear) - 1
+    if not wear:
+        return 0
+    lasts, first = whole_parts(wear), whole_parts(wear, used)
+    if lasts:
+        return (parts - 1 - first) // lasts + 1 if first < parts else 0
+    return ceil(used + parts * wear) - 1
 
 
-def due(wear: Fraction, parts: int) -> Iterator[Due]:
-    """Yield when it falls due in a run; never after the last part.
+def due(wear: Fraction, parts: int, used: Fraction = NEW) -> Iterator[Due]:
+    """Yield when it falls due in a run; never after the last part, but before the first part where that is.
 
     What lasts a part or more is changed between parts, after as many whole parts as it lasts, so that nothing runs
     out inside a part. What does not last one part is changed while a part is welded.
     """
-    lasts = whole_parts(wear)
-    for count in range(1, count_due(wear, parts) + 1):
-        yield Due(count * lasts, "after") if lasts else _within(count / wear)
+    for count in range(1, count_due(wear, parts, used) + 1):
+        yield _moment(wear, used, count)
 
 
-def _within(finished: Fraction) -> Due:
-    """Return when something is used up that lasts for ``finished`` parts, a broken number."""
+def since_last(wear: Fraction, parts: int, used: Fraction = NEW) -> tuple[Fraction, Fraction]:
+    """Return how far one was used when something last fell due, or before the first part, and the parts since then."""
+    times = count_due(wear, parts, used)
+    return (NEW, parts - _finished(wear, used, times)) if times else (used, Fraction(parts))
+
+
+def used_after(wear: Fraction, parts: int, used: Fraction = NEW) -> Fraction:
+    """Return the share that is used of the one fitted after the last part; at most 1, due before the next part."""
+    begun, since = since_last(wear, parts, used)
+    return begun + since * wear
+
+
+def _moment(wear: Fraction, used: Fraction, count: int) -> Due:
+    """Return when something falls due for the ``count``-th time."""
+    finished = _finished(wear, used, count)
     return Due(ceil(finished), "after" if finished.denominator == 1 else "during")
+
+
+def _finished(wear: Fraction, used: Fraction, count: int) -> Fraction:
+    """Return how many parts are finished then, a broken number where it falls due inside a part."""
+    lasts = whole_parts(wear)
+    return Fraction(whole_parts(wear, used) + (count - 1) * lasts) if lasts else (count - used) / wear

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from math import floor
+
 from generator.process.formula import Duration, Length, Number, Share, Source, Speed, Standing, Time, formula
 from generator.units import magnitude, quantity
 
 SUMMED = Source("sum of times", standing=Standing.GEOMETRY)
+WORN = Source("what is left, divided by what one part takes", standing=Standing.GEOMETRY)
 LINE = Source("rows in series, each working on another part", standing=Standing.GEOMETRY)
 
 
@@ -47,6 +50,18 @@ def row_time(*, first_arm: Duration, second_arm: Duration, load_time: Duration) 
 def arc_share(*, arc_time: Duration, time_of_row: Duration) -> Share:
     """Return the share of a row's time for which an arm's arc burns."""
     return quantity(100 * magnitude(arc_time, "s") / magnitude(time_of_row, "s"), "%")
+
+
+@formula("floor((100 - u) / w)", symbol="n", source=WORN, u="used", w="taken_by_a_part")
+def parts_before_due(*, used: Share, taken_by_a_part: Share) -> Number:
+    """Return for how many whole parts one spool, cylinder, contact tip or dressing still lasts."""
+    return quantity(floor((100 - magnitude(used, "%")) / magnitude(taken_by_a_part, "%")), "1")
+
+
+@formula("u + M * w", symbol="u_N", source=WORN, u="used", M="parts_since", w="taken_by_a_part")
+def used_after_parts(*, used: Share, parts_since: Number, taken_by_a_part: Share) -> Share:
+    """Return the share of one that is used after some parts since it was as far used as ``used``."""
+    return quantity(magnitude(used, "%") + magnitude(parts_since, "1") * magnitude(taken_by_a_part, "%"), "%")
 
 
 @formula("t_1 + (N - 1) * t_max", symbol="t_run", source=LINE, t_1="first_part", N="parts", t_max="slowest_row")

@@ -9,10 +9,11 @@ from generator.errors import Gathering, OutOfRangeError, refusal
 from generator.model.order import Order
 from generator.model.shop import Shop
 from generator.plan.consumables import events, use
+from generator.plan.fitted import leaves, starts
 from generator.plan.formulas import run_duration
-from generator.plan.records import Event, OrderPlan, RowPlan
+from generator.plan.records import Event, Left, OrderPlan, RowPlan, Start
 from generator.plan.set_numbers import check_coupon_programs, check_set_numbers
-from generator.plan.supplies import Supply, supplies
+from generator.plan.supplies import Supply, pooled, supplies
 from generator.plan.times import row_plan
 from generator.process.readings import result, value_of
 from generator.process.results import RowResult
@@ -28,15 +29,19 @@ MODEL = (
 )
 
 
-def plan_order(order: Order, results: Sequence[RowResult], shop: Shop) -> OrderPlan:
+def plan_order(order: Order, results: Sequence[RowResult], shop: Shop, left: Sequence[Left] | None = None) -> OrderPlan:
     """Return times, consumables and events of an order whose rows are computed; ``results`` in the order's sequence.
 
-    Raises OutOfRangeError with every quantity beyond reason, every cap without a life on a coating, and every arm
-    that welds for a greater share of the time than the plant plans, and every set number that would hold two settings.
+    ``left`` is what the order before it leaves fitted; None where the order names none.
+
+    Raises OutOfRangeError with every quantity beyond reason, every cap without a life on a coating, every robot that
+    welds for a greater share of the time than the plant plans, every set number that would hold two settings, and
+    every robot or cell that would need two wires or gases at once.
     """
     _check_quantity(order.quantity)
     rows = tuple(row_plan(found, shop) for found in results)
     stock = _stock(results, shop)
+    begun = starts(stock, order, shop, left)
     gathering = Gathering()
     for number, row in enumerate(rows):
         with gathering.step(key=f"rows[{number}]"):
@@ -44,9 +49,10 @@ def plan_order(order: Order, results: Sequence[RowResult], shop: Shop) -> OrderP
     check_set_numbers(results, gathering)
     check_coupon_programs(results, gathering)
     uses = []
-    for supply in stock:
+    taken = [(supply, start) for supply, start in zip(stock, begun, strict=True) if supply.wear]
+    for supply, start in taken:
         with gathering.step():
-            uses.append(use(supply, order.quantity))
+            uses.append(use(supply, start, order.quantity))
     gathering.finish(OutOfRangeError)
     slowest = max(rows, key=_seconds)
     return OrderPlan(
@@ -56,8 +62,15 @@ def plan_order(order: Order, results: Sequence[RowResult], shop: Shop) -> OrderP
         model=MODEL,
         figures=_durations(rows, slowest, order.quantity),
         uses=tuple(uses),
-        events=_events(stock, rows, order.quantity),
+        events=_events(taken, rows, order.quantity),
+        left=leaves(stock, begun, order, left),
     )
+
+
+def left_by(order: Order, results: Sequence[RowResult], shop: Shop, left: Sequence[Left] | None) -> tuple[Left, ...]:
+    """Return only what an order leaves fitted; see ``plan_order``, which raises more."""
+    stock = _stock(results, shop)
+    return leaves(stock, starts(stock, order, shop, left), order, left)
 
 
 def _check_share(row: RowPlan) -> None:
@@ -80,14 +93,30 @@ def _check_quantity(parts: int) -> None:
         )
 
 
-def _stock(results: Sequence[RowResult], shop: Shop) -> list[Supply]:
+def _stock(results: Sequence[RowResult], shop: Shop) -> tuple[Supply, ...]:
     gathering = Gathering()
     stock: list[Supply] = []
     for index, found in enumerate(results):
         with gathering.step(key=f"rows[{index}]"):
-            stock += supplies(found, shop)
+            fitted = supplies(found, shop)
+            _check_one_each(stock, fitted)
+            stock += fitted
     gathering.finish(OutOfRangeError)
-    return stock
+    return pooled(stock)
+
+
+def _check_one_each(stock: Sequence[Supply], fitted: Sequence[Supply]) -> None:
+    """Raise OutOfRangeError where a row needs another wire or gas than an earlier row at the same place."""
+    earlier = {(supply.place, supply.word): supply for supply in stock}
+    gathering = Gathering()
+    for word in ("wire", "gas"):
+        supply = next((each for each in fitted if each.word == word and (each.place, word) in earlier), None)
+        other = earlier[supply.place, word] if supply else None
+        if supply and other and other.item != supply.item:
+            message = f"{supply.place} would need {other.item} for row {other.row} and {supply.item} for this one"
+            remedy = f"weld both rows with one {word}, or make two orders of them"
+            gathering.add(refusal(message, remedy, key=word, value=supply.item).problems[0])
+    gathering.finish(OutOfRangeError)
 
 
 def _seconds(row: RowPlan) -> float:
@@ -108,9 +137,9 @@ def _in_hours(figure: Figure) -> Figure:
     return replace(figure, unit="h", text=significant(exact(value_of(figure), "h"), 3))
 
 
-def _events(stock: list[Supply], rows: tuple[RowPlan, ...], parts: int) -> tuple[Event, ...]:
+def _events(taken: Sequence[tuple[Supply, Start]], rows: tuple[RowPlan, ...], parts: int) -> tuple[Event, ...]:
     place = {row.row: number for number, row in enumerate(rows)}
-    found = [event for supply in stock for event in events(supply, parts)]
+    found = [event for supply, start in taken for event in events(supply, start, parts)]
     return tuple(sorted(found, key=lambda event: _moment(event, place)))
 
 

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
 from typing import Literal
 
+from generator.plan.due import NEW
 from generator.process.trace import Figure, Verdict
 
 
@@ -36,11 +39,65 @@ class RowPlan:
 
 
 @dataclass(frozen=True)
-class Use:
-    """One consumable of one arm, or of a whole cell (``arm`` empty), with what a part and the whole run take.
+class Left:
+    """A consumable as an order leaves it.
 
-    Figures: ``per_part``, ``over_run``, ``parts_between`` changes, ``changes`` during the run after the one that is
-    new at the start, and ``dressings`` of electrode caps.
+    Attributes:
+        place: the robot, or the cell.
+        what: the consumable.
+        item: its identifier in its table; that of the wire for a contact tip.
+        used: share that is used of one spool, cylinder, contact tip, or of the welds between two dressings.
+        dressings: how often electrode caps were dressed since they were new.
+        order: number of the order that used it last.
+        revision: its revision, empty where that was computed from its sources.
+
+    """
+
+    place: str
+    what: str
+    item: str
+    used: Fraction
+    dressings: int
+    order: str
+    revision: str = ""
+
+
+class Origin(Enum):
+    """On what the state before the first part rests."""
+
+    CARRIED = "carried over"
+    RECORDED = "recorded"
+    RENEWED = "recorded as new"
+    CHANGED = "changes at the changeover"
+    UNUSED = "not used by any earlier order"
+    NONE_NAMED = "no previous order is named"
+
+
+@dataclass(frozen=True)
+class Start:
+    """A consumable before the first part, and on what that rests; ``order`` and ``revision`` left it so."""
+
+    used: Fraction = NEW
+    dressings: int = 0
+    origin: Origin = Origin.NONE_NAMED
+    order: str = ""
+    revision: str = ""
+
+    @property
+    def is_known(self) -> bool:
+        """Whether it was carried over or recorded, and is not taken as new."""
+        return self.origin in (Origin.CARRIED, Origin.RECORDED)
+
+
+@dataclass(frozen=True)
+class Use:
+    """One consumable of one robot, or of a whole cell (``arm`` empty), with what a part and the whole run take.
+
+    Figures: ``per_part``, ``over_run``, ``used_at_start``, ``parts_to_first`` and ``parts_between`` what falls due,
+    ``changes`` and, of electrode caps, ``dressings`` during the run, ``used_at_end``; of electrode caps also
+    ``dressings_at_start`` and ``dressings_at_end``. ``origin`` says on what ``start`` rests, as the end of a sentence;
+    ``holds`` is what one holds, None for electrode caps; ``turns`` is how often those are dressed before a change;
+    ``every`` is after how many whole parts the next one is due, 0 where one does not last a part.
     """
 
     row: str
@@ -48,6 +105,11 @@ class Use:
     arm: str
     what: str
     figures: tuple[Figure, ...]
+    start: Start = Start()
+    origin: str = ""
+    holds: Figure | None = None
+    turns: int = 0
+    every: int = 0
 
     def figure(self, key: str) -> Figure:
         """Return the figure of that key; KeyError when there is none."""
@@ -56,9 +118,10 @@ class Use:
 
 @dataclass(frozen=True)
 class Event:
-    """Something that falls due: after a part is finished, or while it is welded.
+    """Something that falls due: after a part is finished, or while it is welded; after part 0 is before the first.
 
-    ``basis`` says from what the part number follows and on what authority; ``supply`` is the consumable.
+    ``basis`` says from what the part number follows and on what authority; ``supply`` is the consumable. ``dressing``
+    is true where it recurs between two changes.
     """
 
     part_number: int
@@ -69,6 +132,7 @@ class Event:
     cell: str
     basis: str
     supply: str = ""
+    dressing: bool = False
 
 
 @dataclass(frozen=True)
@@ -83,6 +147,7 @@ class OrderPlan:
         figures: ``first_part_time`` and ``run_duration``.
         uses: consumables, by row and arm.
         events: what falls due, by part number, then row and arm.
+        left: what is fitted after the last part, also where only earlier orders used it.
 
     """
 
@@ -93,6 +158,7 @@ class OrderPlan:
     figures: tuple[Figure, ...]
     uses: tuple[Use, ...]
     events: tuple[Event, ...]
+    left: tuple[Left, ...] = ()
 
     def figure(self, key: str) -> Figure:
         """Return the figure of that key; KeyError when there is none."""

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Literal
 
 from generator.errors import refusal
 from generator.model.order import ArcRow, SpotRow
@@ -14,7 +15,10 @@ from generator.plan.times import of_arm, total
 from generator.process.measure import as_written
 from generator.process.results import RowResult, WeldSettings
 from generator.process.trace import Given
-from generator.units import Kind, Quantity, exact, kinds, quantity
+from generator.units import Kind, Quantity, exact, kinds, magnitude, quantity
+
+Word = Literal["wire", "contact tip", "gas", "caps"]
+"""How an order calls a consumable of which it records what is fitted."""
 
 
 @dataclass(frozen=True)
@@ -22,12 +26,15 @@ class Supply:
     """A consumable at one place of the line.
 
     Attributes:
-        row: name of the row.
+        row: name of the row; the first one where several rows share the place.
         cell: its cell.
-        arm: the arm; empty where the whole cell shares it.
+        arm: the robot; empty where both robots of the cell share it.
         what: the consumable; ``kind`` is that of its amounts, ``unit`` and ``run_unit`` show a part's and a run's.
+        word: how an order calls it.
+        item: its identifier in its table; that of the wire for a contact tip.
         per_part: what one part takes.
-        lasts: what one spool, container, tip or dressing lasts for, and on what authority.
+        lasts: what one spool, cylinder, tip or dressing lasts for, and on what authority.
+        holds: what one of them holds; None for caps, which wear by coating.
         wear: the share of that which one part takes, exactly.
         change: what to do when it falls due.
         lesser: what to do instead, ``turns`` times before each change, such as dressing a cap; empty for nothing.
@@ -38,56 +45,119 @@ class Supply:
     cell: str
     arm: str
     what: str
+    word: Word
+    item: str
     kind: Kind
     unit: str
     run_unit: str
     per_part: Quantity
     lasts: tuple[Given, ...]
+    holds: Quantity | None
     wear: Fraction
     change: str
     lesser: str = ""
     turns: int = 0
 
+    @property
+    def place(self) -> str:
+        """Where it is fitted: at the robot, or in the cell."""
+        return self.arm or self.cell
+
 
 def supplies(found: RowResult, shop: Shop) -> tuple[Supply, ...]:
-    """Return every consumable of a row that its parts take some of.
+    """Return every consumable that is fitted for a row, also where its parts take none of it.
 
     Raises OutOfRangeError where a cap has no life on a coating that it welds.
     """
     row = found.row
-    each = _of_arcs(found, row, shop) if isinstance(row, ArcRow) else _of_spots(found, row, shop)
-    return tuple(supply for supply in each if supply.wear > 0)
+    return tuple(_of_arcs(found, row, shop) if isinstance(row, ArcRow) else _of_spots(found, row, shop))
+
+
+def pooled(stock: Iterable[Supply]) -> tuple[Supply, ...]:
+    """Return the consumables of an order, each once: rows in one cell weld with the same robots."""
+    found: dict[tuple[str, str], Supply] = {}
+    for supply in stock:
+        key = (supply.place, supply.what)
+        found[key] = _together(found[key], supply) if key in found else supply
+    return tuple(found.values())
+
+
+def _together(one: Supply, other: Supply) -> Supply:
+    taken = magnitude(one.per_part, one.unit) + magnitude(other.per_part, one.unit)
+    lasts = tuple(dict.fromkeys((*one.lasts, *other.lasts)))
+    return replace(one, per_part=quantity(taken, one.unit), lasts=lasts, wear=one.wear + other.wear)
+
+
+def share(taken: Quantity, whole: Quantity, unit: str) -> Fraction:
+    """Return exactly which share of a whole is taken."""
+    return Fraction(exact(taken, unit)) / Fraction(exact(whole, unit))
 
 
 def _of_arcs(found: RowResult, row: ArcRow, shop: Shop) -> Iterator[Supply]:
     for arm in row.arms:
         yield _wire(row, arm, total(of_arm(found, arm), "wire_mass", "kg"), shop)
         yield _tip(row, arm, total(of_arm(found, arm), "arc_time", "s"), shop)
-    gas, flowed = shop.gases[row.gas], total(found.settings, "gas_volume", "l")
-    holds = Given("one container", gas.container, "l", f"table of gases: {gas.container_name}")
-    change = f"Change the gas container ({gas.container_name})"
-    wear = _share(flowed, gas.container, "l")
-    yield Supply(row.name, row.cell, "", "Gas", kinds.VOLUME, "l", "l", flowed, (holds,), wear, change)
+    yield _gas(row, total(found.settings, "gas_volume", "l"), shop)
 
 
 def _wire(row: ArcRow, arm: str, mass: Quantity, shop: Shop) -> Supply:
     wire = shop.wires[row.wire]
-    holds = Given("one spool", wire.spool, "kg", f"table of wires: {wire.designation}")
-    change = f"Change the wire spool ({as_written(wire.spool)})"
-    wear = _share(mass, wire.spool, "kg")
-    return Supply(row.name, row.cell, arm, "Wire", kinds.MASS, "kg", "kg", mass, (holds,), wear, change)
+    return Supply(
+        row=row.name,
+        cell=row.cell,
+        arm=arm,
+        what="Wire",
+        word="wire",
+        item=wire.id,
+        kind=kinds.MASS,
+        unit="kg",
+        run_unit="kg",
+        per_part=mass,
+        lasts=(Given("one spool", wire.spool, "kg", f"table of wires: {wire.designation}"),),
+        holds=wire.spool,
+        wear=share(mass, wire.spool, "kg"),
+        change=f"Change the wire spool ({as_written(wire.spool)})",
+    )
 
 
-def _tip(row: ArcRow, arm: str, burning: Quantity, shop: Shop) -> Supply:
-    after, plant = shop.plant.contact_tip_after, shop.plant
-    lasts = Given("one contact tip, time of burning arc", after, "h", plant.contact_tip_source)
-    change = f"Change the contact tip (after {as_written(after)} of burning arc)"
-    wear = _share(burning, after, "s")
-    return Supply(row.name, row.cell, arm, "Contact tip", kinds.DURATION, "s", "h", burning, (lasts,), wear, change)
+def _tip(row: ArcRow, arm: str, arc_on: Quantity, shop: Shop) -> Supply:
+    after = shop.plant.contact_tip_after
+    return Supply(
+        row=row.name,
+        cell=row.cell,
+        arm=arm,
+        what="Contact tip",
+        word="contact tip",
+        item=row.wire,
+        kind=kinds.DURATION,
+        unit="s",
+        run_unit="h",
+        per_part=arc_on,
+        lasts=(Given("one contact tip, arc-on time", after, "h", shop.plant.contact_tip_source),),
+        holds=after,
+        wear=share(arc_on, after, "s"),
+        change=f"Change the contact tip (after {as_written(after)} arc-on time)",
+    )
 
 
-def _share(taken: Quantity, capacity: Quantity, unit: str) -> Fraction:
-    return Fraction(exact(taken, unit)) / Fraction(exact(capacity, unit))
+def _gas(row: ArcRow, flowed: Quantity, shop: Shop) -> Supply:
+    gas = shop.gases[row.gas]
+    return Supply(
+        row=row.name,
+        cell=row.cell,
+        arm="",
+        what="Gas",
+        word="gas",
+        item=gas.id,
+        kind=kinds.VOLUME,
+        unit="l",
+        run_unit="l",
+        per_part=flowed,
+        lasts=(Given("one cylinder", gas.container, "l", f"table of gases: {gas.container_name}"),),
+        holds=gas.container,
+        wear=share(flowed, gas.container, "l"),
+        change=f"Change the gas cylinder ({gas.container_name})",
+    )
 
 
 def _of_spots(found: RowResult, row: SpotRow, shop: Shop) -> Iterator[Supply]:
@@ -101,11 +171,14 @@ def _of_spots(found: RowResult, row: SpotRow, shop: Shop) -> Iterator[Supply]:
             cell=row.cell,
             arm=arm,
             what="Electrode caps",
+            word="caps",
+            item=cap.id,
             kind=kinds.NUMBER,
             unit="1",
             run_unit="1",
             per_part=welds,
             lasts=tuple(dict.fromkeys(_lasting(life) for _, life in lives)),
+            holds=None,
             wear=wear,
             change=f"Change both caps ({cap.id}, {cap.dressings} dressings done)",
             lesser="Dress both caps",

@@ -49,7 +49,7 @@ class Input:
 class Formula:
     """A function with its printed form; calling it computes, ``work`` also keeps what was put in.
 
-    ``expression`` is plain arithmetic over the symbols (+ - * / **, sqrt, tanh, pi, min, max, ceil), valid on
+    ``expression`` is plain arithmetic over the symbols (+ - * / **, sqrt, tanh, pi, min, max, ceil, floor), valid on
     magnitudes in the units of ``inputs`` and ``result``; a test evaluates it against the function.
     """
 

@@ -145,5 +145,7 @@ def _call(name: str, arguments: list[ast.expr], leaf: Leaf) -> str:
         return f"<msqrt>{inside[0]}</msqrt>"
     if name == "ceil":
         return f"<mo>⌈</mo>{inside[0]}<mo>⌉</mo>"
+    if name == "floor":
+        return f"<mo>⌊</mo>{inside[0]}<mo>⌋</mo>"
     listed = "<mo>;</mo>".join(inside)
     return f"<mi>{escape(name)}</mi><mo>(</mo>{listed}<mo>)</mo>"

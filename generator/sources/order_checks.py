@@ -11,7 +11,8 @@ from generator.model.machines import Arm
 from generator.model.order import ArcRow, Order, Outline, Part, Seam, SpotRow
 from generator.model.shop import Shop
 from generator.sources.coupon_checks import coupon_problems
-from generator.sources.places import KeyPath, Places
+from generator.sources.fitted_checks import fitted_problems
+from generator.sources.places import KeyPath, Places, typed
 from generator.sources.references import unknown
 from generator.units import Quantity, magnitude
 
@@ -32,6 +33,7 @@ def order_problems(order: Order, shop: Shop, places: Places) -> Iterator[Problem
         if isinstance(row, ArcRow):
             yield from _arc(row, path, shop, places)
     yield from coupon_problems(order, places)
+    yield from fitted_problems(order, shop, places)
 
 
 def _equipment(row: ArcRow | SpotRow, path: KeyPath, shop: Shop, places: Places) -> Iterator[Problem]:
@@ -65,9 +67,9 @@ def _sheet(part: Part, path: KeyPath, shop: Shop, places: Places) -> Iterator[Pr
     least, most = material.thickness_from, material.thickness_to
     thick = magnitude(part.thickness, "mm")
     if not magnitude(least, "mm") - _SLACK <= thick <= magnitude(most, "mm") + _SLACK:
-        message = f"{material.id} is listed from {_typed(least)} to {_typed(most)}"
+        message = f"{material.id} is listed from {typed(least)} to {typed(most)}"
         remedy = "check the thickness and the material of the part"
-        yield places.problem((*path, "thickness"), _typed(part.thickness), message, remedy)
+        yield places.problem((*path, "thickness"), typed(part.thickness), message, remedy)
 
 
 def _outline(outline: Outline, path: KeyPath, places: Places) -> Iterator[Problem]:
@@ -114,8 +116,8 @@ def _seam_numbers(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem
         plain = magnitude(size, "mm")
         if plain < 0 or (plain == 0 and key != "gap"):
             name = key.replace("_", " ")
-            fault = f"a {name} of {_typed(size)} makes no weld"
-            yield places.problem((*path, name), _typed(size), fault, f"write the {name} of the drawing, above 0 mm")
+            fault = f"a {name} of {typed(size)} makes no weld"
+            yield places.problem((*path, name), typed(size), fault, f"write the {name} of the drawing, above 0 mm")
 
 
 def _seam_path(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:
@@ -124,7 +126,3 @@ def _seam_path(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:
         if before == after:
             here = (*path, "path", "pieces", index)
             yield places.problem(here, "", "this piece ends where it begins", "delete it, or mend its end point")
-
-
-def _typed(size: Quantity) -> str:
-    return f"{size.m:g} {size.u:~}"

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from generator.errors import Problem
+from generator.units import SPELLINGS, Quantity
 
 Tree = dict[str, Any] | list[Any] | str
 """Mappings, lists and text; there is nothing else in a source."""
@@ -31,6 +32,12 @@ def capped(problems: Sequence[Problem]) -> list[Problem]:
     last = problems[-1]
     more = Problem(last.file, last.line, "", "", f"{left} more problems are not listed", "mend these first")
     return [*problems[:_PRINTED], more]
+
+
+def typed(size: Quantity) -> str:
+    """Return a quantity as a source writes it."""
+    unit = next(text for text, unit in SPELLINGS.items() if unit == size.units)
+    return f"{size.m:g} {unit}"
 
 
 def key_path(text: str) -> KeyPath:

@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from generator.model.machines import Arm, Cell, Gun
-from generator.model.order import ArcRow, Order, SpotRow
+from generator.model.order import ArcRow, FittedAtStart, Order, SpotRow
 from generator.model.shop import Shop
 from generator.model.tables import Cap, Gas, Material, Plant, Shades, Wire
 from generator.process.results import RowResult, WeldSettings
@@ -158,8 +158,9 @@ def doors(*, welds: int = 6) -> RowResult:
     return RowResult(row, groups, ())
 
 
-def order(quantity_of_parts: int) -> Order:
-    return Order.model_construct(quantity=quantity_of_parts)
+def order(quantity_of_parts: int, number: str = "WO-2", fitted: tuple[dict[str, Any], ...] = ()) -> Order:
+    recorded = tuple(FittedAtStart.model_validate(entry) for entry in fitted)
+    return Order.model_construct(order=number, quantity=quantity_of_parts, fitted_at_start=recorded)
 
 
 class Line:

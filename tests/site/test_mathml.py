@@ -44,6 +44,7 @@ def _flat(node: ET.Element) -> str:
         ("5 * sqrt(t_1)", "y=5·sqrt(t_1)"),
         ("max(a, b + 1)", "y=max(a;b+1)"),
         ("ceil(n / m)", "y=⌈(n)/(m)⌉"),
+        ("floor(n / m)", "y=⌊(n)/(m)⌋"),
         ("pi * d", "y=π·d"),
         ("5e-05 * L", "y=5·10^(−5)·L"),
         ("5e-05 ** 2", "y=(5·10^(−5))^(2)"),
