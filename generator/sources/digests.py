@@ -27,12 +27,11 @@ _LEFT_OUT = frozenset({"__pycache__", ".git", ".mypy_cache", ".ruff_cache"})
 def order_digests(root: Path, names: Iterable[str]) -> dict[str, str]:
     """Return, for each order of ``names``, one SHA-256 over all that its site depends on.
 
-    That is the order's folder with its released records, the folder of the order that it names as the previous one,
-    the tables, mkdocs.yml, site_overrides, the generator itself and the versions of its libraries.
+    That is the order's folder with its released records, the folders of all orders before it, the tables, mkdocs.yml,
+    site_overrides, the generator itself and the versions of its libraries.
     """
-    base = shared_digest(root)
-    own = {name: _folder_digest(root / _ORDERS / name) for name in names}
-    return {name: _joined([base, *_with_previous(root, name, own)]) for name in own}
+    base, chains = shared_digest(root), _Chains(root)
+    return {name: _joined([base, chains.digest(name)]) for name in names}
 
 
 def shared_digest(root: Path) -> str:
@@ -57,15 +56,49 @@ def file_digests(root: Path, name: str) -> dict[str, str]:
     return {file: _entry_digest(entry) for file, entry in sorted(found, key=itemgetter(0))}
 
 
-def _with_previous(root: Path, name: str, own: dict[str, str]) -> list[str]:
-    """Return the digest of an order's folder and that of the order before it."""
-    try:
-        with FileIO(f"{root}/{_ORDERS}/{name}/order.yaml") as file:
-            found = _PREVIOUS.findall(file.read())
-    except OSError:
-        found = []
-    previous = [text.decode("ascii") for text in found]
-    return [own[name], *(own.get(order) or _folder_digest(root / _ORDERS / order) for order in previous)]
+class _Chains:
+    """Digests of orders each with all orders before it, from which it starts with what they left fitted."""
+
+    def __init__(self, root: Path) -> None:
+        self._root = root
+        self._before: dict[str, list[str]] = {}
+        self._own: dict[str, str] = {}
+        self._whole: dict[str, str] = {}
+
+    def digest(self, name: str) -> str:
+        """Return the digest of an order's folder and of those of all orders before it.
+
+        Orders that follow each other in a ring, which is refused where they are loaded, are each taken once.
+        """
+        waiting, seen = [name], {name}
+        while waiting:
+            previous = [each for each in self._previous(waiting[-1]) if each not in self._whole and each not in seen]
+            if previous:
+                waiting += previous
+                seen |= set(previous)
+            else:
+                self._join(waiting.pop())
+        return self._whole[name]
+
+    def _join(self, name: str) -> None:
+        before = (self._whole.get(each) or self._folder(each) for each in self._previous(name))
+        self._whole.setdefault(name, _joined([self._folder(name), *before]))
+
+    def _folder(self, name: str) -> str:
+        if name not in self._own:
+            self._own[name] = _folder_digest(self._root / _ORDERS / name)
+        return self._own[name]
+
+    def _previous(self, name: str) -> list[str]:
+        """Return what may be the name of the order before one; a comment may name one more."""
+        if name not in self._before:
+            try:
+                with FileIO(f"{self._root}/{_ORDERS}/{name}/order.yaml") as file:
+                    found = _PREVIOUS.findall(file.read())
+            except OSError:
+                found = []
+            self._before[name] = [text.decode("ascii") for text in found]
+        return self._before[name]
 
 
 def _folder_digest(folder: Path) -> str:

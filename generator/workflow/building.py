@@ -68,7 +68,7 @@ def build(root: Path, orders: Sequence[str], *, everything: bool) -> BuildReport
         built=tuple(result.slug for result in results if not result.problems),
         unchanged=len(wanted) - len(stale),
         removed=removed,
-        problems=(*(problem for result in results for problem in result.problems), *_shared(cards)),
+        problems=(*dict.fromkeys(problem for result in results for problem in result.problems), *_shared(cards)),
         landing=landing,
     )
 

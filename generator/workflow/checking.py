@@ -14,7 +14,7 @@ from generator.revisions.canonical import packet_digest
 from generator.revisions.clock import moment_now
 from generator.revisions.rules import approval_problems
 from generator.sources.order_folders import order_names
-from generator.workflow.drafting import draft
+from generator.workflow.drafting import Drafts, draft
 from generator.workflow.numbers import Uses, repeated_numbers
 from generator.workflow.programs import program_problems
 from generator.workflow.tables import open_workspace
@@ -31,13 +31,14 @@ class CheckReport:
 def check(root: Path, orders: Sequence[str]) -> CheckReport:
     """Compute the packets of ``orders``, or of all, and return their digests; raise SourceError for wrong tables."""
     workspace, today = open_workspace(root), moment_now().date()
+    drafts = Drafts(workspace)
     lines: list[str] = []
     problems: list[Problem] = []
     numbered: list[tuple[str, str]] = []
     programs: list[Uses] = []
     for slug in orders or order_names(root):
         try:
-            packet = draft(workspace, slug)
+            packet = drafts.draft(slug)
         except PacketError as error:
             problems += error.problems
         else:
@@ -48,7 +49,7 @@ def check(root: Path, orders: Sequence[str]) -> CheckReport:
                 *(f"{slug}: not to be released yet: {problem.message}" for problem in approval_problems(packet, today)),
             ]
     problems += [*repeated_numbers(numbered), *program_problems(workspace, programs)]
-    return CheckReport(tuple(lines), tuple(problems))
+    return CheckReport(tuple(lines), tuple(dict.fromkeys(problems)))
 
 
 def settings_text(root: Path, slug: str) -> str:

@@ -20,8 +20,8 @@ from generator.revisions.verification import verify as verify_all
 from generator.revisions.where_used import TableReading
 from generator.sources.digests import file_digests
 from generator.sources.orders import known_order
-from generator.sources.tables import Workspace, load_workspace
-from generator.workflow.drafting import draft
+from generator.sources.tables import load_workspace
+from generator.workflow.drafting import Drafts, draft
 from generator.workflow.places import INSTRUCTIONS, SITES
 
 DRAFT = "draft"
@@ -97,19 +97,18 @@ def impacts(root: Path) -> list[Impact]:
     """Return, for each revision in force or to come, what would change if it were released from the working tree."""
     workspace = load_workspace(root)
     archive = open_archive(root / INSTRUCTIONS)
+    drafts = Drafts(workspace, archive)
     found = []
     for entry, record in looking_back.releases_that_count(archive, today()):
         released = looking_back.packet_of(archive, entry)
         edited = edited_sources(record.sources, file_digests(root, entry.order), f"{INSTRUCTIONS}/{entry.order}/")
-        found.append(
-            impact_on(entry.order, entry.revision, released, _recomputed(workspace, entry.order, archive), edited)
-        )
+        found.append(impact_on(entry.order, entry.revision, released, _recomputed(drafts, entry.order), edited))
     return found
 
 
-def _recomputed(workspace: Workspace, slug: str, archive: looking_back.Archive) -> Packet | tuple[Problem, ...]:
+def _recomputed(drafts: Drafts, slug: str) -> Packet | tuple[Problem, ...]:
     try:
-        return draft(workspace, slug, archive)
+        return drafts.draft(slug)
     except PacketError as error:
         return error.problems
 

@@ -13,7 +13,7 @@ from generator.packet.rowview import RowView
 from generator.sources.order_folders import FOLDER, ORDER_FILE, order_names
 from generator.sources.orders import load_order
 from generator.sources.tables import Workspace
-from generator.workflow.drafting import compute_row
+from generator.workflow.computing import compute_row
 from generator.workflow.numbers import KnownPrograms, Uses
 
 _Pairs = frozenset[tuple[str, str]]

@@ -15,7 +15,7 @@ from generator.site.emit import Emitter
 from generator.site.pages import plan_site
 from generator.site.siteplan import SitePlan
 from generator.sources.tables import Workspace
-from generator.workflow.drafting import draft
+from generator.workflow.drafting import Drafts
 from generator.workflow.places import INSTRUCTIONS, PREVIEWS, SITES
 from generator.workflow.tables import open_workspace
 
@@ -52,18 +52,22 @@ class Worker:
         emitter = Emitter(self._root, self._root / PREVIEWS)
         if dossier is None:
             return emitter.emit(self._draft_plan(slug))
-        return emitter.emit(plan_order(with_draft(dossier, draft(self._workspace, slug, self._archive))))
+        return emitter.emit(plan_order(with_draft(dossier, self._drafts.draft(slug))))
 
     def _dossier(self, slug: str) -> Dossier | None:
         return open_dossier(self._archive, slug, moment_now().date())
 
     def _draft_plan(self, slug: str) -> SitePlan:
-        packet = draft(self._workspace, slug, self._archive)
+        packet = self._drafts.draft(slug)
         return plan_site(packet, draft_control(packet))
 
     @cached_property
     def _workspace(self) -> Workspace:
         return open_workspace(self._root)
+
+    @cached_property
+    def _drafts(self) -> Drafts:
+        return Drafts(self._workspace, self._archive)
 
     @cached_property
     def _emitter(self) -> Emitter:

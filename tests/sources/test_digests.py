@@ -60,6 +60,7 @@ def test_nothing_changed_is_nothing_changed(root: Path) -> None:
         ("instructions/wo-3/new.dxf", ["wo-3"]),
         ("instructions/wo-3/released/A.json", ["wo-3"]),
         ("instructions/wo-1/points.csv", ["wo-1", "wo-2"]),
+        ("instructions/wo-1/released/A.json", ["wo-1", "wo-2"]),
         ("tables/gases.yaml", NAMES),
         ("tables/new.yaml", NAMES),
         ("site_overrides/main.html", NAMES),
@@ -102,6 +103,44 @@ def test_a_folder_that_is_not_there_counts_too(root: Path) -> None:
     (root / "instructions" / "wo-9").mkdir()
     (root / "instructions" / "wo-9" / "order.yaml").write_text("title: x\n", encoding="utf-8")
     assert order_digests(root, ["wo-9"])["wo-9"] != before["wo-9"]
+
+
+def follow(root: Path, name: str, previous: str) -> None:
+    (root / "instructions" / name / "order.yaml").write_text(f"previous order: {previous}\n", encoding="utf-8")
+
+
+def test_an_order_depends_on_all_orders_before_it(root: Path) -> None:
+    follow(root, "wo-3", "wo-2")
+    before = order_digests(root, NAMES)
+    (root / "instructions" / "wo-1" / "points.csv").write_text("changed", encoding="utf-8")
+    assert changed(root, before) == NAMES
+
+
+def test_the_digest_of_an_order_is_the_same_whichever_orders_are_asked_for(root: Path) -> None:
+    follow(root, "wo-3", "wo-2")
+    whole = order_digests(root, NAMES)
+    assert order_digests(root, ["wo-3"]) == {"wo-3": whole["wo-3"]}
+    assert order_digests(root, ["wo-3", "wo-1"]) == {name: whole[name] for name in ("wo-3", "wo-1")}
+
+
+def test_orders_in_a_ring_have_digests_that_change_with_any_of_them(root: Path) -> None:
+    follow(root, "wo-1", "wo-3")
+    follow(root, "wo-3", "wo-2")
+    before = order_digests(root, NAMES)
+    (root / "instructions" / "wo-2" / "points.csv").write_text("changed", encoding="utf-8")
+    assert "wo-2" in changed(root, before)
+
+
+def test_a_chain_of_orders_is_as_long_as_it_likes(root: Path) -> None:
+    count = 2_000
+    for number in range(count):
+        folder = root / "instructions" / f"chain-{number}"
+        folder.mkdir()
+        (folder / "order.yaml").write_text(f"previous order: chain-{number - 1}\n", encoding="utf-8")
+    last = f"chain-{count - 1}"
+    before = order_digests(root, [last])[last]
+    (root / "instructions" / "chain-0" / "order.yaml").write_text("changed", encoding="utf-8")
+    assert order_digests(root, [last])[last] != before
 
 
 def test_a_renamed_file_counts_as_a_change(root: Path) -> None:

@@ -10,7 +10,7 @@ from generator.packet.records.figures import Amount, PutIn, Remark, Span, TraceP
 from generator.packet.records.order import CellStart, InspectionLine, OrderHead, Packet, TableUse
 from generator.packet.records.plain import Fact, Plain
 from generator.packet.records.row import CouponProgram, FaultLine, Program, RowSheet
-from generator.packet.records.run import ConsumableLine, RunEvent, RunPlan
+from generator.packet.records.run import ConsumableLine, FittedAtEnd, RunEvent, RunPlan, RunRule
 from generator.packet.records.safety import Callout, RowFact
 from generator.packet.records.settings import Check, SettingGroup
 from generator.packet.records.steps import Action, Lead, Procedure
@@ -29,6 +29,7 @@ __all__ = [
     "CouponProgram",
     "Fact",
     "FaultLine",
+    "FittedAtEnd",
     "InspectionLine",
     "Lead",
     "OrderHead",
@@ -45,6 +46,7 @@ __all__ = [
     "RowSheet",
     "RunEvent",
     "RunPlan",
+    "RunRule",
     "SettingGroup",
     "Span",
     "TableUse",
