@@ -48,7 +48,7 @@ def build_packet(  # noqa: PLR0917 (an order, what was computed of it, and what 
     check_told(views)
     told = messages(views)
     run = run_plan(plan, views)
-    watching, lists = run_lists(views, run.events, told.at("run"))
+    watching, lists = run_lists(views, run.first_due, told.at("run"))
     return Packet(
         head=_head(slug, order, shop),
         rows=tuple(row_sheet(view, told, plan) for view in views),

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from generator.packet.records import Amount, ConsumableLine, Value
 from generator.packet.rowview import RowView
 from generator.packet.values import anchor, value_of
-from generator.packet.wording import counted
+from generator.packet.wording import amount_text, at_count, counted
 from generator.plan import Event, OrderPlan, Use
 from generator.units import Kind, kinds
 
@@ -46,14 +46,28 @@ def _line(use: Use, events: Sequence[Event], view: RowView) -> ConsumableLine:
         over_run=_amount(value_of(whole, view.showing, "use"), one.kind),
         due=tuple(_due(use, events)),
         anchor="",
+        start=_start(use, view),
     )
 
 
+def _start(use: Use, view: RowView) -> str:
+    """Return how far one is used before the first part, and on what that rests."""
+    if not use.start.is_known:
+        return use.origin
+    used = amount_text(value_of(use.figure("used_at_start"), view.showing, "use"))
+    if use.holds is None:
+        done = f"{use.start.dressings} of {use.turns} dressings done, "
+        return f"{done if use.turns else ''}{used} of the welds to the next one used {use.origin}"
+    whole = amount_text(value_of(use.holds, view.showing, "use"))
+    arc_on = " arc-on time" if use.holds.kind is kinds.DURATION else ""
+    return f"{used} of {whole}{arc_on} used {use.origin}"
+
+
 def _amount(value: Value, kind: Kind) -> Amount:
-    """Return an amount that says of what: welds of electrode caps, burning arc of contact tips."""
+    """Return an amount that says of what: welds of electrode caps, arc-on time of contact tips."""
     if value.amount is None:
         raise ValueError(f"{value.label}: what a run takes is always a number")
-    unit = {kinds.NUMBER: "welds", kinds.DURATION: f"{value.amount.unit} of arc"}.get(kind, value.amount.unit)
+    unit = {kinds.NUMBER: "welds", kinds.DURATION: f"{value.amount.unit} arc-on"}.get(kind, value.amount.unit)
     return value.amount.model_copy(update={"unit": unit})
 
 
@@ -65,4 +79,4 @@ def _due(use: Use, events: Sequence[Event]) -> Iterator[str]:
             found.setdefault(each.what, []).append(each)
     for what, falling in found.items():
         times = "once" if len(falling) == _ONCE else counted(len(falling), "time")
-        yield f"{what}: {times}, first {falling[0].when} part {falling[0].part_number}"
+        yield f"{what}: {times}, first {at_count(falling[0].part_number, falling[0].when)}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from generator.packet.callouts import Messages
 from generator.packet.checks import check_of
+from generator.packet.events import due_at_first
 from generator.packet.faults import fault_lines
 from generator.packet.numbers import sheet_amount
 from generator.packet.pictures import part_outlines, pictures
@@ -41,7 +42,7 @@ def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
         welds=weld_lines(view),
         geometry=geometry(view),
         set_up=set_up_steps(view, told.at("set up", view.key)),
-        prove=prove_steps(view, told.at("prove", view.key)),
+        prove=prove_steps(view, told.at("prove", view.key), due_at_first(plan, view)),
         faults=fault_lines(view),
         checks=(*(check_of(verdict, view.showing) for verdict in view.result.verdicts), *row_checks(plan, view)),
         callouts=told.of_row[view.key],

@@ -2,22 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 from generator.packet.checks import check_of
 from generator.packet.consumables import consumable_lines, use_place
-from generator.packet.records import Check, RunEvent, RunPlan, Value
+from generator.packet.events import events_note, first_due, run_events, run_rules
+from generator.packet.fitted import fitted_at_end
+from generator.packet.records import Check, RunPlan, Value
 from generator.packet.rowview import RowView
 from generator.packet.values import value_of
-from generator.packet.wording import listed
-from generator.plan import Event, OrderPlan, Use
+from generator.plan import OrderPlan, Use
 from generator.process.trace import Figure
-
-NOTHING_DUE = "Nothing falls due within the quantity."
-EVENTS_NOTE = (
-    "Part numbers count from new caps and tips, full spools and full containers; what stays fitted from the previous "
-    "order falls due that much earlier. They are reckoned; a gauge, a counter or your eye may call earlier still."
-)
 
 
 def row_times(plan: OrderPlan, view: RowView) -> tuple[Value, ...]:
@@ -43,10 +38,13 @@ def run_plan(plan: OrderPlan, views: Sequence[RowView]) -> RunPlan:
         ),
         bottleneck=plan.bottleneck,
         model=plan.model,
-        events=tuple(_events(plan.events, by_place)),
-        events_note=EVENTS_NOTE if plan.events else NOTHING_DUE,
+        events=run_events(plan, by_place),
+        events_note=events_note(plan),
         time_per_part=_slowest(plan, views),
         consumables=consumable_lines(plan, by_place),
+        rules=run_rules(plan, by_place),
+        first_due=first_due(plan),
+        fitted_at_end=fitted_at_end(plan.left),
     )
 
 
@@ -67,22 +65,3 @@ def _use(use: Use, view: RowView) -> Iterator[Value]:
 def _named(figure: Figure, arm: str, place: str, view: RowView) -> Value:
     value = value_of(figure, view.showing, place)
     return value.model_copy(update={"key": f"{value.key}_{arm}", "label": f"{value.label}, {arm}"})
-
-
-def _events(events: Sequence[Event], views: Mapping[tuple[str, str], RowView]) -> Iterator[RunEvent]:
-    """Yield what falls due; the same thing on both arms of a row at one part is told once."""
-    alike: dict[tuple[object, ...], list[Event]] = {}
-    for each in events:
-        told = (each.part_number, each.row, each.cell, each.what, each.when, each.basis)
-        alike.setdefault(told, []).append(each)
-    for same in alike.values():
-        event = same[0]
-        yield RunEvent(
-            part_number=event.part_number,
-            row=views[event.row, event.cell].key,
-            row_name=event.row,
-            cell=event.cell,
-            arm=listed([each.arm for each in same if each.arm]),
-            what=event.what if event.when == "after" else f"{event.what}, while this part is welded",
-            basis=event.basis,
-        )

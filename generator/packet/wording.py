@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import Literal
 
 from generator.model.tables import Supervisor
 from generator.packet.numbers import both
@@ -36,6 +37,13 @@ def listed(names: Iterable[str]) -> str:
 def counted(number: int, noun: str) -> str:
     """Return a number with its noun, in the plural where it needs one."""
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def at_count(parts: int, when: Literal["after", "during"]) -> str:
+    """Return when something is due: after so many parts, before the first one, or while one of them is welded."""
+    if when == "during":
+        return f"while part {parts} is welded"
+    return f"after {counted(parts, 'part')}" if parts else "before the first part"
 
 
 def call_words(supervisor: Supervisor) -> str:

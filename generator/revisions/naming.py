@@ -46,7 +46,12 @@ NAMINGS: Mapping[type, Naming] = {
     packet.TableUse: Naming(lambda use: use.table, lambda use: f"table {use.table}"),
     packet.Fact: Naming(lambda fact: fact.name, lambda fact: f"formula {fact.name}"),
     packet.RunEvent: Naming(
-        lambda event: f"{event.row}/{event.arm}/{event.what}", lambda event: f"{event.what}, arm {event.arm}"
+        lambda event: f"{event.row}/{event.arm}/{event.what}",
+        lambda event: f"{event.what} at {event.arm or event.cell}",
+    ),
+    packet.RunRule: Naming(lambda rule: f"{rule.row}/{','.join(rule.arms)}", lambda rule: f"rule of {rule.cell}"),
+    packet.FittedAtEnd: Naming(
+        lambda left: f"{left.place}/{left.what}", lambda left: f"{left.what} of {left.place} at the end of the order"
     ),
     packet.CellStart: Naming(lambda start: start.row, lambda start: f"start of {start.row.replace('-', ' ')}"),
     packet.Procedure: Naming(lambda procedure: procedure.key, lambda procedure: f"list “{procedure.title}”"),

@@ -10,7 +10,8 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from generator.drawing.signs import SIGNS
-from generator.packet.records import Callout, RunEvent, TracePoint
+from generator.packet.records import Callout, RunEvent, RunRule, TracePoint
+from generator.packet.wording import at_count
 from generator.site.amounts import both, both_in_line, second, second_window, shown, window
 from generator.site.compiled import keep_compiled
 from generator.site.marks import gauge, scannable
@@ -46,6 +47,7 @@ def _environment() -> Environment:
         in_symbols=_in_symbols,
         in_numbers=_in_numbers,
         reason=_reason,
+        at_count=_at_count,
         symbol=symbol_text,
         drawn=Markup,  # only for pictures, which the drawing room writes and escapes
     )
@@ -65,6 +67,11 @@ def _by_key(callouts: Iterable[Callout]) -> dict[str, Callout]:
     return {callout.key: callout for callout in callouts}
 
 
-def _reason(event: RunEvent) -> str:
-    where = ", ".join(part for part in (event.row_name, event.arm) if part)
-    return f"{where}: {event.what}: {event.basis}"
+def _at_count(event: RunEvent) -> str:
+    return at_count(event.part_number, event.when)
+
+
+def _reason(due: RunEvent | RunRule) -> str:
+    """Return from what a count follows; a rule and the changes between its turns rest on the same."""
+    arms = " and ".join(due.arms) if isinstance(due, RunRule) else due.arm
+    return f"{', '.join(part for part in (due.row_name, arms) if part)}: {due.basis}"

@@ -122,9 +122,10 @@ def _row(packet: Packet, row: RowSheet, html: _Html) -> PageFragment:
 
 
 def _start(packet: Packet, html: _Html) -> PageFragment:
+    due = (*(rule.text for rule in packet.run.rules), *(event.what for event in packet.run.events))
     entries = (
         SearchEntry("Start", "Everyone out, gate, reset from outside, start, watch", "start-steps"),
-        SearchEntry("Due during the run", ". ".join(event.what for event in packet.run.events), "run-events"),
+        SearchEntry("Change and dress schedule", ". ".join(dict.fromkeys(due)), "run-events"),
     )
     return PageFragment("start.html", "Start and run", "Start and run", html("start"), search=entries)
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from generator.model.machines import Arm
 from generator.packet.numbers import as_stated
-from generator.packet.records import Action, Callout, Lead, Procedure, RunEvent
+from generator.packet.records import Action, Callout, Lead, Procedure
 from generator.packet.rowview import RowView
 from generator.packet.steps import acts, fitting
 from generator.packet.steps.entry import count_out_to_automatic, lock_out, stop_and_open, take_lock_off
@@ -43,13 +43,13 @@ class Called:
 
 
 def run_lists(
-    views: Sequence[RowView], events: Sequence[RunEvent], callouts: Sequence[Callout]
+    views: Sequence[RowView], first_due: str, callouts: Sequence[Callout]
 ) -> tuple[tuple[Action, ...], tuple[Procedure, ...]]:
     """Return what is done during a run, and every list that it may call for, going in and running again first.
 
     A message of the run stands once, in the list that has the step which it is about.
     """
-    watching = tuple(run_drafts(views, events))
+    watching = tuple(run_drafts(views, first_due))
     called = {each.key: each for each in called_for(views)}
     messages = shared_out({_WATCHING: watching, **{key: each.drafts for key, each in called.items()}}, callouts)
     lists = tuple(_procedure(each, messages[key]) for key, each in called.items())

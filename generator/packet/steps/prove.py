@@ -11,7 +11,7 @@ from generator.packet.acceptance import acceptances
 from generator.packet.inspections import inspections_at
 from generator.packet.numbers import as_stated, both, sheet_amount
 from generator.packet.programs import coupon_programs
-from generator.packet.records import Action, Callout, CouponProgram
+from generator.packet.records import Action, Callout, CouponProgram, Lead
 from generator.packet.rowview import RowView
 from generator.packet.sheets import sheets_of
 from generator.packet.steps import acts
@@ -33,13 +33,23 @@ SET_UP = walk(
 """A cell as a set-up leaves it: gate open, manual, key in hand, welding inhibited, the fixture empty."""
 
 
-def prove_steps(view: RowView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
-    """Return the steps that prove an operation; inspection holds the first part."""
-    return placed(prove_drafts(view), callouts, SET_UP)
+def prove_steps(view: RowView, callouts: tuple[Callout, ...], due: Sequence[str] = ()) -> tuple[Action, ...]:
+    """Return the steps that prove an operation; inspection holds the first part.
+
+    ``due`` is what the schedule of changes asks for before the first part.
+    """
+    return placed(prove_drafts(view, due), callouts, SET_UP)
 
 
-def prove_drafts(view: RowView) -> Iterator[Draft]:
+def prove_drafts(view: RowView, due: Sequence[str] = ()) -> Iterator[Draft]:
     """Yield the steps from a cell that is set up to an accepted first part."""
+    if due:
+        yield Draft(
+            "Change and dress what is due before the first part.",
+            see="By the lists for going in; the coupons below prove it.",
+            value=listed(due),
+            lead=Lead(page="going-in", anchor="list-go-in", words="Going in during the run"),
+        )
     yield from coupon_drafts(view)
     yield from _first_part_dry(view)
     yield from _first_part_welded(view)

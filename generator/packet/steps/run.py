@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from generator.packet.inspections import inspections_at
-from generator.packet.records import Lead, RunEvent
+from generator.packet.records import Lead
 from generator.packet.rowview import RowView
 from generator.packet.steps.placing import Draft
 from generator.packet.wording import inside
 
 
-def run_drafts(views: Sequence[RowView], events: Sequence[RunEvent]) -> Iterator[Draft]:
-    """Yield what is done while the order runs."""
+def run_drafts(views: Sequence[RowView], first_due: str) -> Iterator[Draft]:
+    """Yield what is done while the order runs; ``first_due`` says what the schedule asks for first, if anything."""
     yield Draft("Watch every cell from outside the fence.", see="Robots, welds and clamps as on the first part.")
     yield Draft(
         "Load every component on its stops.",
@@ -25,10 +25,10 @@ def run_drafts(views: Sequence[RowView], events: Sequence[RunEvent]) -> Iterator
     for view in views:
         for check in inspections_at(view, "in process"):
             yield Draft(f"Check {view.row.name}: {inside(check.what)}.", see=check.how, value=check.every)
-    if events:
+    if first_due:
         yield Draft(
-            "Change and dress as the schedule below says.",
-            see="Go in only by the lists. Change earlier if a gauge, a counter or an inspection says so.",
+            "Follow the change and dress schedule by part count.",
+            see=f"First: {first_due}. Go in only by the lists.",
             lead=Lead(page="going-in", anchor="list-go-in", words="Going in during the run"),
         )
     for view in views:

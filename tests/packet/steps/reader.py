@@ -104,6 +104,7 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     ("Test every coupon|Compare the coupons|Inspect the first part|Hold |Check that inspection", {"inside": 0}, {}),
     ("Weld and test coupons: prove-out", {"mode": "manual", "lock": False},
      {"inside": 0, "gate": "closed", "out": True, "running": False, "welding": False, "drives": "none"}),
+    ("Change and dress what is due", {}, {}),
     ("Keep a fire watch", {"inside": 0}, {}),
     ("Write down|Hand over the key|At an arc cell, close|Close the cylinder valve[.]", {}, {}),
     ("Close the curtain|Switch the fume extraction on", {}, {}),

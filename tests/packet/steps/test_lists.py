@@ -34,7 +34,7 @@ def _all_steps(views: tuple[RowView, ...]) -> list[Action]:
         )
         for view in views
     )
-    watching, lists = run_lists(views, (), told.at("run"))
+    watching, lists = run_lists(views, "", told.at("run"))
     return [*rows, *watching, *(step for each in lists for step in each.steps)]
 
 
@@ -157,6 +157,13 @@ def test_proving_goes_coupons_dry_coupons_welded_then_the_part_dry_and_the_part_
              "Inspect the first part", "Hold the run"]  # fmt: skip
     places = _places(prove_steps(views[1], ()), order)
     assert places == sorted(places)
+
+
+def test_what_is_due_before_the_first_part_is_done_before_the_coupons_prove_it(views: Any) -> None:
+    first = prove_steps(views[1], (), ("dress both caps at C5A",))[0]
+    assert first.do == "Change and dress what is due before the first part."
+    assert first.value == "dress both caps at C5A"
+    assert prove_steps(views[1], ())[0].do.startswith("Send everyone else out")
 
 
 def test_each_component_is_loaded_once(views: Any) -> None:
@@ -310,7 +317,7 @@ def test_what_the_plant_looks_at_before_a_start_is_split_into_doing_and_seeing(v
 
 
 def _lists(views: Any) -> dict[str, Procedure]:
-    return {each.key: each for each in run_lists(views, (), ())[1]}
+    return {each.key: each for each in run_lists(views, "", ())[1]}
 
 
 def test_every_thing_that_is_changed_in_a_run_has_its_list(views: Any) -> None:
@@ -346,7 +353,7 @@ def test_new_caps_are_proved_with_coupons_before_the_run_goes_on(views: Any) -> 
 
 def test_a_message_of_the_run_stands_once_in_the_list_that_it_is_about(views: Any) -> None:
     told = messages(views)
-    watching, lists = run_lists(views, (), told.at("run"))
+    watching, lists = run_lists(views, "", told.at("run"))
     placed = [key for steps in (watching, *(each.steps for each in lists)) for step in steps for key in step.callouts]
     assert sorted(placed) == sorted(each.key for each in told.at("run"))
 

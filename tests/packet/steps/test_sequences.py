@@ -86,7 +86,7 @@ def check_read(view: RowView, reader: ModuleType) -> None:
         seen = reader.read(steps, start)
         assert seen.wrong == []
         assert {name: seen.state[name] for name in end} == end
-    _, lists = run_lists((view,), (), ())
+    _, lists = run_lists((view,), "", ())
     for each in lists:
         seen = reader.read(each.steps, INSIDE if each.key == "run-again" else reader.RUNNING)
         assert seen.wrong == [], each.key

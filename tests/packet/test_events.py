@@ -1,0 +1,174 @@
+"""What falls due during a run as the packet says it, and what it leaves for the next order."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from generator.packet.events import (
+    EVENTS_NOTE,
+    NOTHING_DUE,
+    due_at_first,
+    events_note,
+    first_due,
+    run_events,
+    run_rules,
+)
+from generator.packet.fitted import fitted_at_end, left_by
+from generator.packet.records import FittedAtEnd, RunPlan
+from generator.packet.wording import at_count
+from generator.plan import Event, Left, OrderPlan, Origin, Start, Use
+from generator.units import kinds
+
+DRESS, CHANGE = "Dress both caps", "Change both caps"
+
+
+def _event(part: int, arm: str, *, dressing: bool = True, basis: str = "basis", when: str = "after") -> Event:
+    what = DRESS if dressing else CHANGE
+    return Event(part, "Row at C5", arm, what, when, "C5", basis, "Electrode caps", dressing)  # type: ignore[arg-type]
+
+
+def _use(make: Any, arm: str, every: int = 20, turns: int = 30, start: Start | None = None) -> Use:
+    figures = (make.figure("per_part", "20", "1", kinds.NUMBER), make.figure("over_run", "4800", "1", kinds.NUMBER))
+    return Use("Row at C5", "C5", arm, "Electrode caps", figures, start or Start(), turns=turns, every=every)
+
+
+def _plan(make: Any, events: tuple[Event, ...], uses: tuple[Use, ...] = ()) -> tuple[OrderPlan, Any]:
+    (view,) = make.views(make.spot_row())
+    plan = make.plan(make.order(make.spot_row()), (view.result,))
+    whole = OrderPlan(plan.quantity, plan.rows, plan.bottleneck, plan.model, plan.figures, uses, events)
+    return whole, {(view.row.name, view.cell.id): view}
+
+
+@pytest.mark.parametrize(
+    ("parts", "when", "words"),
+    [(0, "after", "before the first part"), (1, "after", "after 1 part"), (11, "after", "after 11 parts"),
+     (1, "during", "while part 1 is welded"), (12, "during", "while part 12 is welded")],
+)  # fmt: skip
+def test_a_part_count_reads_as_a_moment(parts: int, when: Any, words: str) -> None:
+    assert at_count(parts, when) == words
+
+
+def test_dressing_is_said_in_a_rule_and_not_listed(make: Any) -> None:
+    events = (_event(3, "C5A"), _event(14, "C5A"), _event(25, "C5A", dressing=False), _event(36, "C5A"))
+    plan, views = _plan(make, events, (_use(make, "C5A", every=11),))
+    (rule,) = run_rules(plan, views)
+    assert rule.text == (
+        "C5A: dress both caps every 11 parts, first after 3 parts; where a change is listed, change them instead"
+    )
+    assert (rule.row, rule.row_name, rule.cell, rule.arms, rule.basis) == (
+        "row-1", "Row at C5", "C5", ("C5A",), "basis"
+    )  # fmt: skip
+    assert [(event.part_number, event.what) for event in run_events(plan, views)] == [(25, CHANGE)]
+
+
+def test_only_what_is_due_before_the_first_part_is_due_at_it_and_only_at_its_own_cell(make: Any) -> None:
+    plan, views = _plan(make, (_event(0, "C5A"), _event(1, "C5B"), _event(20, "C5A", dressing=False)))
+    (view,) = views.values()
+    assert due_at_first(plan, view) == ("dress both caps at C5A",)
+    (elsewhere,) = make.views(make.arc_row())
+    assert due_at_first(plan, elsewhere) == ()
+
+
+def test_robots_with_one_rule_share_it_and_others_do_not(make: Any) -> None:
+    events = (_event(20, "C5A"), _event(20, "C5B"), _event(40, "C5A"), _event(40, "C5B"))
+    plan, views = _plan(make, events, (_use(make, "C5A"), _use(make, "C5B")))
+    assert [rule.text for rule in run_rules(plan, views)] == [
+        "C5A and C5B: dress both caps every 20 parts, first after 20 parts"
+    ]
+    plan, views = _plan(make, events, (_use(make, "C5A"), _use(make, "C5B", every=22)))
+    assert [rule.arms for rule in run_rules(plan, views)] == [("C5A",), ("C5B",)]
+
+
+@pytest.mark.parametrize(
+    ("parts", "every", "words"),
+    [((0, 20), 20, "every 20 parts, starting before the first part"),
+     ((1, 2), 1, "after every part, first after 1 part"),
+     ((7,), 20, "once, after 7 parts"), ((0,), 20, "once, before the first part")],
+)  # fmt: skip
+def test_a_rule_says_how_often_and_when_first(make: Any, parts: tuple[int, ...], every: int, words: str) -> None:
+    plan, views = _plan(make, tuple(_event(part, "C5A") for part in parts), (_use(make, "C5A", every=every),))
+    assert [rule.text for rule in run_rules(plan, views)] == [f"C5A: dress both caps {words}"]
+
+
+def test_what_falls_due_inside_parts_is_listed_and_no_rule(make: Any) -> None:
+    plan, views = _plan(make, (_event(1, "C5A", when="during"),), (_use(make, "C5A", every=0),))
+    assert run_rules(plan, views) == ()
+    assert [(event.what, event.when) for event in run_events(plan, views)] == [(DRESS, "during")]
+
+
+def test_changes_without_any_dressing_need_no_rule(make: Any) -> None:
+    plan, views = _plan(make, (_event(9, "C5A", dressing=False),), (_use(make, "C5A"),))
+    assert run_rules(plan, views) == ()
+    assert len(run_events(plan, views)) == 1
+
+
+def test_the_same_change_of_both_robots_is_one_event_unless_it_rests_on_something_else(make: Any) -> None:
+    both = (_event(9, "C5A", dressing=False), _event(9, "C5B", dressing=False))
+    plan, views = _plan(make, both)
+    assert [event.arm for event in run_events(plan, views)] == ["C5A and C5B"]
+    plan, views = _plan(make, (both[0], _event(9, "C5B", dressing=False, basis="other")))
+    assert [event.arm for event in run_events(plan, views)] == ["C5A", "C5B"]
+
+
+def test_the_first_of_all_is_named_with_its_place_and_moment(make: Any) -> None:
+    plan, _ = _plan(make, (_event(0, "C5A"), _event(9, "C5B")))
+    assert first_due(plan) == "dress both caps at C5A, before the first part"
+    assert first_due(_plan(make, ())[0]) == ""
+
+
+def test_the_note_says_from_what_the_counts_start(make: Any) -> None:
+    def note(*starts: Start) -> str:
+        uses = tuple(_use(make, "C5A", start=start) for start in starts)
+        return events_note(_plan(make, (_event(9, "C5A"),), uses)[0])
+
+    carried = Start(Fraction(1, 2), 0, Origin.CARRIED, "LK-1", "D")
+    assert note(Start()) == f"{EVENTS_NOTE} Counted from new ones, because no previous order is named."
+    assert note(carried) == f"{EVENTS_NOTE} Counted from what LK-1 revision D leaves fitted."
+    drafted = Start(Fraction(1, 2), 0, Origin.CARRIED, "LK-1")
+    assert "what LK-1 (from its sources) leaves fitted." in note(drafted)
+    assert note(carried, Start(origin=Origin.RECORDED), Start(origin=Origin.CHANGED), Start(origin=Origin.UNUSED)) == (
+        f"{EVENTS_NOTE} Counted from what LK-1 revision D leaves fitted, what this order records as fitted, new ones "
+        "where they change at the changeover and new ones where no earlier order used the robot or cell; the list of "
+        "consumables says which."
+    )
+    assert "what this order records as fitted." in note(Start(origin=Origin.RENEWED))
+    assert events_note(_plan(make, ())[0]) == NOTHING_DUE
+
+
+LEFT = (
+    Left("C1A", "Wire", "W10", Fraction(7, 9), 0, "WO-1"),
+    Left("C5A", "Electrode caps", "cap-16", Fraction(1), 27, "WO-1"),
+    Left("C9", "Gas", "M21", Fraction(0), 0, "WO-0", "B"),
+)
+
+
+def _with(packet: Any, number: str, left: tuple[FittedAtEnd, ...]) -> Any:
+    run: RunPlan = packet.run.model_copy(update={"fitted_at_end": left})
+    head = packet.head.model_copy(update={"number": number})
+    return packet.model_copy(update={"run": run, "head": head})
+
+
+def test_what_an_order_leaves_comes_back_from_its_record_exactly_and_with_the_revision(make: Any) -> None:
+    packet = _with(make.packet(make.spot_row()), "WO-1", fitted_at_end(LEFT))
+    again = type(packet).model_validate_json(packet.model_dump_json())
+    assert [(left.place, left.used, left.dressings, left.order, left.revision) for left in left_by(again, "D")] == [
+        ("C1A", Fraction(7, 9), 0, "WO-1", "D"),
+        ("C5A", Fraction(1), 27, "WO-1", "D"),
+        ("C9", Fraction(0), 0, "WO-0", "B"),
+    ]
+
+
+def test_what_an_earlier_draft_left_is_not_taken_for_the_revision_that_passes_it_on(make: Any) -> None:
+    packet = _with(make.packet(make.spot_row()), "WO-2", fitted_at_end(LEFT))
+    assert [left.revision for left in left_by(packet, "D")] == ["", "", "B"]
+
+
+def test_a_reader_sees_the_share_in_per_cent() -> None:
+    assert [left.share.replace("\N{NO-BREAK SPACE}", " ") for left in fitted_at_end(LEFT)] == ["77.8 %", "100 %", "0 %"]
+
+
+def test_a_record_from_before_holds_nothing_of_it(make: Any) -> None:
+    assert left_by(_with(make.packet(make.spot_row()), "WO-1", ()), "D") == ()

@@ -1,0 +1,156 @@
+"""Carry-over from LK-2041 to LK-2055, cap by cap and spool by spool, by hand from the orders' own figures.
+
+Quantities and numbers of welds are counted in the orders. What one spool, cylinder, contact tip or dressing lasts for
+is in the tables of wires, gases, plant and caps, where each names its source: 15 kg of wire, 16,000 l of CO2 and
+11,500 l of M21 a cylinder, 8 h of arc-on time a contact tip (common practice, no source), 400 welds between dressings
+on bare sheet and 30 dressings a cap (both from memory). What one part takes of wire, gas and arc-on time is the figure
+of the calculation pages, written here to five digits; no count below comes within that rounding of the next whole part.
+"""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from generator.model.order import SpotRow
+from generator.plan import OrderPlan, plan_order
+from generator.sources.tables import Workspace, load_workspace
+from generator.workflow.computing import Orders
+
+ROOT = Path(__file__).parents[2]
+FIRST, SECOND = "lk-2041-service-module", "lk-2055-outdoor-column"
+N1, N2 = 640, 420
+
+
+@pytest.fixture(scope="module")
+def workspace() -> Workspace:
+    return load_workspace(ROOT)
+
+
+@pytest.fixture(scope="module")
+def orders(workspace: Workspace) -> Orders:
+    return Orders(workspace)
+
+
+@pytest.fixture(scope="module")
+def plans(workspace: Workspace, orders: Orders) -> tuple[OrderPlan, OrderPlan]:
+    one, two = orders.computed(FIRST), orders.computed(SECOND)
+    first = plan_order(one.order, one.results, workspace.shop)
+    return first, plan_order(two.order, two.results, workspace.shop, first.left)
+
+
+def counts(plan: OrderPlan, place: str, what: str, *, dressing: bool = False) -> list[int]:
+    """Return after how many parts one consumable is changed, or dressed, at a robot or in a cell."""
+    at = ((event.part_number, event.dressing) for event in plan.events
+          if (event.arm or event.cell, event.supply) == (place, what))  # fmt: skip
+    return [parts for parts, dressed in at if dressed == dressing]
+
+
+def left(plan: OrderPlan, place: str, what: str) -> tuple[float, int]:
+    found = next(each for each in plan.left if (each.place, each.what) == (place, what))
+    return float(found.used), found.dressings
+
+
+def test_the_quantities_are_those_of_the_orders(orders: Orders) -> None:
+    assert (orders.sourced(FIRST).order.quantity, orders.sourced(SECOND).order.quantity) == (N1, N2)
+
+
+@pytest.mark.parametrize(
+    ("robot", "first", "second"), [("C5A", 20, 20), ("C5B", 18, 18), ("C6A", 36, 28), ("C6B", 36, 28)]
+)
+def test_the_welds_of_a_part_are_those_of_the_orders(orders: Orders, robot: str, first: int, second: int) -> None:
+    def spots(slug: str) -> Iterator[str]:
+        for row in orders.sourced(slug).order.rows:
+            yield from (spot.id for spot in row.spots if spot.arm == robot) if isinstance(row, SpotRow) else ()
+
+    assert (len(list(spots(FIRST))), len(list(spots(SECOND)))) == (first, second)
+
+
+def test_caps_of_c6_are_changed_early_in_the_second_order(plans: tuple[OrderPlan, OrderPlan]) -> None:
+    first, second = plans
+    # LK-2041: 36 welds a part, 400 / 36 = 11.1: due after every 11 parts, 11, 22, ... 638 = 58 x 11.
+    # 30 dressings, so the 31st time is a change: 31 x 11 = 341. After it 58 - 31 = 27 dressings, the last after 638,
+    # then 2 parts x 36 welds = 72 welds, 72 / 400 = 18 %.
+    for robot in ("C6A", "C6B"):
+        assert counts(first, robot, "Electrode caps") == [341]
+        assert len(counts(first, robot, "Electrode caps", dressing=True)) == 57
+        assert left(first, robot, "Electrode caps") == (0.18, 27)
+        # LK-2055: 28 welds a part. 400 - 72 = 328 left, 328 / 28 = 11.7: due after 11 parts, then 400 / 28 = 14.3:
+        # every 14. Dressings 28, 29, 30 after 11, 25, 39; changed after 53.
+        assert counts(second, robot, "Electrode caps") == [53]
+        assert counts(second, robot, "Electrode caps", dressing=True)[:5] == [11, 25, 39, 67, 81]
+        # Due 11, 25, ... 417 = 11 + 29 x 14; the 4th is the change, 26 dressings follow it; 3 parts x 28 = 84 welds.
+        assert left(second, robot, "Electrode caps") == (84 / 400, 26)
+
+
+def test_caps_of_c5a_are_dressed_before_the_first_part_of_the_second_order(plans: tuple[OrderPlan, OrderPlan]) -> None:
+    first, second = plans
+    # LK-2041: 20 welds a part, 400 / 20 = 20: due after every 20 parts. 640 / 20 = 32, and the 32nd falls with the last
+    # part, so 31 in the order; the 31st is the change, after 620. Then 20 parts x 20 = 400 welds: a dressing is due.
+    assert counts(first, "C5A", "Electrode caps") == [620]
+    assert left(first, "C5A", "Electrode caps") == (1, 0)
+    # LK-2055: the same door: before the first part, then after every 20; 0, 20, ... 400 are 21 dressings, no change.
+    assert counts(second, "C5A", "Electrode caps") == []
+    assert counts(second, "C5A", "Electrode caps", dressing=True) == list(range(0, 401, 20))
+    assert second.events[0].part_number == 0
+
+
+def test_caps_of_c5b_have_one_dressing_left_for_the_second_order(plans: tuple[OrderPlan, OrderPlan]) -> None:
+    first, second = plans
+    # LK-2041: 18 welds a part, 400 / 18 = 22.2: after every 22 parts, 29 x 22 = 638: 29 dressings; 2 parts x 18 = 36.
+    assert counts(first, "C5B", "Electrode caps") == []
+    assert left(first, "C5B", "Electrode caps") == (36 / 400, 29)
+    # LK-2055: 364 left, 364 / 18 = 20.2: the 30th dressing after 20 parts, the change 22 parts later, after 42.
+    assert counts(second, "C5B", "Electrode caps") == [42]
+    assert counts(second, "C5B", "Electrode caps", dressing=True)[:3] == [20, 64, 86]
+
+
+def test_caps_of_c7_start_new_because_no_earlier_order_used_them(plans: tuple[OrderPlan, OrderPlan]) -> None:
+    # 14 welds a part, 400 / 14 = 28.6: after every 28 parts; 420 / 28 = 15, the 15th falls with the last part.
+    assert counts(plans[1], "C7A", "Electrode caps", dressing=True) == [28 * turn for turn in range(1, 15)]
+
+
+SPOOLS = [
+    # place, what, one holds, a part of LK-2041 takes, changes in LK-2041, a part of LK-2055 takes, changes in LK-2055
+    # C1 wire, kg: 15 / 0.043588 = 344.1; 640 - 344 = 296 parts, 12.902 kg; 2.098 / 0.037677 = 55.7
+    ("C1A", "Wire", 15.0, 0.043588, [344], 0.037677, [55]),
+    ("C1B", "Wire", 15.0, 0.043588, [344], 0.037677, [55]),
+    # C2 wire, kg: 15 / 0.018226 = 823; none in 640; 11.664 kg; 3.336 / 0.026751 = 124.7
+    ("C2A", "Wire", 15.0, 0.018226, [], 0.026751, [124]),
+    ("C2B", "Wire", 15.0, 0.018226, [], 0.026751, [124]),
+    # C1 CO2, l: 16,000 / 63.134 = 253.4; 506; 134 parts, 8,460 l; 7,540 / 45.692 = 165.02
+    ("C1", "Gas", 16_000.0, 63.134, [253, 506], 45.692, [165]),
+    # C2 M21, l: 11,500 / 23.013 = 499.7; 141 parts, 3,245 l; 8,255 / 27.944 = 295.4
+    ("C2", "Gas", 11_500.0, 23.013, [499], 27.944, [295]),
+    # C1 tip, s of 28,800: / 90.230 = 319.2; 638; 2 parts, 180.5 s; 28,619.5 / 65.730 = 435: none in 420
+    ("C1A", "Contact tip", 28_800.0, 90.230, [319, 638], 65.730, []),
+    # C2 tip, s: / 40.831 = 705: none in 640; 26,132 s; 2,668 / 54.466 = 48.99
+    ("C2A", "Contact tip", 28_800.0, 40.831, [], 54.466, [48]),
+    ("C2B", "Contact tip", 28_800.0, 40.831, [], 54.466, [48]),
+]
+
+
+@pytest.mark.parametrize(("place", "what", "holds", "first", "changed", "second", "next_changed"), SPOOLS)
+def test_wire_gas_and_contact_tips_are_changed_when_what_is_left_is_used_up(  # noqa: PLR0917 - one spool is one line
+    plans: tuple[OrderPlan, OrderPlan],
+    place: str,
+    what: str,
+    holds: float,
+    first: float,
+    changed: list[int],
+    second: float,
+    next_changed: list[int],
+) -> None:
+    one, two = plans
+    for plan, taken in ((one, first), (two, second)):
+        use = next(use for use in plan.uses if (use.arm or use.cell, use.what) == (place, what))
+        assert float(use.figure("per_part").value.magnitude) == pytest.approx(taken, rel=3e-5)
+    assert counts(one, place, what) == changed
+    used = (N1 - (changed[-1] if changed else 0)) * first
+    assert left(one, place, what)[0] == pytest.approx(used / holds, rel=5e-5)
+    assert counts(two, place, what) == next_changed
+    if next_changed:
+        whole = int((holds - used) / second)
+        assert next_changed == [whole]
+        assert used + whole * second <= holds < used + (whole + 1) * second
+        assert left(two, place, what)[0] == pytest.approx((N2 - whole) * second / holds, rel=5e-5)
