@@ -50,10 +50,8 @@ def first_due(plan: OrderPlan) -> str:
 
 def due_at_first(plan: OrderPlan, view: RowView) -> tuple[str, ...]:
     """Return what is due at the cell of a row before the first part, with the robot that it is due at."""
-    due = (
-        each for each in plan.events if not each.part_number and (each.row, each.cell) == (view.row.name, view.cell.id)
-    )
-    return tuple(f"{inside(each.what)} at {each.arm or each.cell}" for each in due)
+    here = (each for each in plan.events if (each.row, each.cell) == (view.row.name, view.cell.id))
+    return tuple(f"{inside(each.what)} at {each.arm or each.cell}" for each in here if each.part_number == 0)
 
 
 def run_rules(plan: OrderPlan, views: Views) -> tuple[RunRule, ...]:
