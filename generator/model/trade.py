@@ -26,5 +26,7 @@ SignalWord = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 """ANSI Z535.4 / ISO 3864-2 signal words; NOTICE is not about injury."""
 TransferMode = Literal["short arc", "spray", "globular", "pulsed"]
 SystemOfUnits = Literal["metric", "US customary"]
+WarningStage = Literal["set up", "dry run", "coupon", "first-off"]
+"""Stages of the work at which something is done about a warning, in their order."""
 GoverningRule = Literal["thinner", "thinnest outside", "second thickest"]
 """Which sheet decides the schedule row: see ``generator.process.spot``."""

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, Decimal
 from typing import Any
 
+from generator.model.tables import Table
 from generator.process.formula import Worked
 from generator.process.measure import spelling
-from generator.process.trace import Figure, Given, Lookup, Name, Remark, Rounded, Step, Weight, Window
+from generator.process.trace import Act, Figure, Given, Lookup, Name, Remark, Rounded, Step, Verdict, Weight, Window
 from generator.units import Quantity, exact, from_decimal, significant, step_down, step_up, to_step
 
 
@@ -99,8 +101,19 @@ def rounded_result(
     return Figure(name.key, name.label, name.symbol, name.kind, shown.unit, value, text, window, None, steps, remarks)
 
 
-def doubts(source: str) -> tuple[Remark, ...]:
+def doubts(source: str, act: Act) -> tuple[Remark, ...]:
     """Return a remark where a table calls its own source memory (a warning) or common practice (a note)."""
-    if "from memory" in source.lower():
-        return (Remark(Weight.WARNING, source),)
+    if _is_memory(source):
+        return (Remark(Weight.WARNING, source, act=act),)
     return (Remark(Weight.NOTE, source),) if "common practice" in source.lower() else ()
+
+
+def resting_on_memory(table: Table, subject: str, act: Act) -> Iterator[Verdict]:
+    """Yield a warning where the source of a whole chart is memory."""
+    if _is_memory(table.source):
+        text = f"table {table.table} rests on memory"
+        yield Verdict("schedule_standing", subject, text, passed=None, source=table.source, warns=True, act=act)
+
+
+def _is_memory(source: str) -> bool:
+    return "from memory" in source.lower()

@@ -7,6 +7,7 @@ from decimal import Decimal
 from enum import Enum
 from typing import NamedTuple
 
+from generator.model.trade import WarningStage
 from generator.process.formula import Source, Worked
 from generator.units import Kind, Quantity
 
@@ -70,12 +71,24 @@ class Weight(Enum):
 
 
 @dataclass(frozen=True)
+class Act:
+    """What is done about a warning, as a sentence that begins with a verb, and at which stage."""
+
+    do: str
+    stage: WarningStage
+
+
+@dataclass(frozen=True)
 class Remark:
-    """Something that the reader of a figure must know; ``source`` says on what authority."""
+    """Something that the reader of a figure must know; ``source`` says on what authority.
+
+    A warning that can be acted on says in ``act`` how.
+    """
 
     weight: Weight
     text: str
     source: Source | None = None
+    act: Act | None = None
 
 
 @dataclass(frozen=True)
@@ -133,8 +146,9 @@ class Measured(NamedTuple):
 class Verdict:
     """One check of something against a limit, passed or noted: what, found, limit, on what authority.
 
-    ``passed`` None means not checked, and ``text`` says why. ``measured`` are the lengths that stand in ``text``, in
-    their order, for a reader of another system of units.
+    ``passed`` None means not checked, and ``text`` says why; with ``warns`` it was checked, and is outside what its
+    source asks without being refused. ``act`` says what is done about it. ``measured`` are the lengths that stand in
+    ``text``, in their order, for a reader of another system of units.
     """
 
     key: str
@@ -143,3 +157,5 @@ class Verdict:
     passed: bool | None
     source: str
     measured: tuple[Measured, ...] = ()
+    warns: bool = False
+    act: Act | None = None

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from generator.errors import refusal
 from generator.model.machines import DutyPoint, PowerSource
 from generator.model.tables import Plant
+from generator.process.acts import CURRENT, SECTION
 from generator.process.arc.asked import Ask
 from generator.process.arc.melting import burn_off_wire_feed, conventional_load_voltage
 from generator.process.arc.use import allowed_duty
@@ -75,10 +76,11 @@ def wire_current(ask: Ask, current: Quantity) -> Verdict:
     """Return whether the current lies in the range of the wire; outside it warns, since such ranges vary by maker."""
     wire = ask.wire
     passed = _amperes(wire.current_from) <= _amperes(current) <= _amperes(wire.current_to)
-    text = f"{shown(current, 'A')}; {wire.designation} takes {as_written(wire.current_from)} to "
-    return Verdict(
-        "wire_current", wire.designation, text + as_written(wire.current_to), passed or None, wire.current_source
-    )
+    takes = f"{as_written(wire.current_from)} to {as_written(wire.current_to)}"
+    text = f"{shown(current, 'A')} is {'within' if passed else 'outside'} the {takes} of this wire"
+    if passed:
+        return Verdict("wire_current", wire.designation, text, passed, wire.current_source)
+    return Verdict("wire_current", wire.designation, text, None, wire.current_source, warns=True, act=SECTION)
 
 
 def load_voltage(current: Quantity, voltage: Quantity) -> Figure:
@@ -87,7 +89,8 @@ def load_voltage(current: Quantity, voltage: Quantity) -> Figure:
     apart = magnitude(voltage, "V") - magnitude(worked.result, "V")
     remarks = [Remark(Weight.NOTE, "a test load of the power source, for comparison only")]
     if abs(apart) > VOLTAGE_SPREAD:
-        remarks.append(Remark(Weight.WARNING, f"the voltage set is {apart:+.1f} V from it: check the row", SPREAD))
+        words = f"the set arc voltage is {abs(apart):.1f} V {'above' if apart > 0 else 'below'} it"
+        remarks.append(Remark(Weight.WARNING, words, SPREAD, SECTION))
     return result(LOAD_VOLTAGE, worked, remarks=tuple(remarks))
 
 
@@ -100,8 +103,8 @@ def burn_off(ask: Ask, current: Quantity, wire_feed: Quantity, distance: Quantit
     ratio = magnitude(wire_feed, "m/min") / magnitude(worked.result, "m/min")
     remarks = [Remark(Weight.NOTE, "contact distance taken as stick-out; for comparison only", worked.formula.source)]
     if abs(ratio - 1) > LAW_SPREAD:
-        words = f"the wire feed set is {ratio:.2f} times that of the law: check the row"
-        remarks.append(Remark(Weight.WARNING, words, worked.formula.source))
+        words = f"the set wire feed speed is {ratio:.2f} times this"
+        remarks.append(Remark(Weight.WARNING, words, worked.formula.source, CURRENT))
     yield result(BURN_OFF, worked, remarks=tuple(remarks))
 
 

@@ -9,6 +9,7 @@ from generator.errors import Gathering, OutOfRangeError, refusal
 from generator.model.machines import Arm
 from generator.model.order import ArcRow, Seam
 from generator.model.shop import Shop
+from generator.process.acts import BARE_OR_SECTION, DIRECTION
 from generator.process.arc.asked import Ask, asks
 from generator.process.arc.path import end_mm, points_mm, start_mm
 from generator.process.arc.settings import settings_of
@@ -82,10 +83,9 @@ def _coats(row: ArcRow, shop: Shop) -> Iterator[Verdict]:
     for part in (part for part in row.parts if part.id in welded):
         coating = shop.materials[part.material].coating
         if coating != "none":
-            text = (
-                f"{coating}: arc schedules are of bare sheet; expect pores, take the coat off or prove a macro section"
-            )
-            yield Verdict("coating", f"part {part.id}", text, passed=None, source=COAT)
+            text = f"coated with {coating}: arc charts are for bare sheet, expect pores"
+            about = f"part {part.id}"
+            yield Verdict("coating", about, text, passed=None, source=COAT, warns=True, act=BARE_OR_SECTION)
 
 
 def _senses(row: ArcRow) -> Iterator[Verdict]:
@@ -95,4 +95,4 @@ def _senses(row: ArcRow) -> Iterator[Verdict]:
         if (seam.position == "PF" and rise <= 0) or (seam.position == "PG" and rise >= 0):
             way = "up" if seam.position == "PF" else "down"
             text = f"{seam.position} is vertical {way}, but the path rises {rise:.0f} mm from start to stop"
-            yield Verdict("position", f"seam {seam.id}", text, passed=None, source=RISE)
+            yield Verdict("position", f"seam {seam.id}", text, passed=None, source=RISE, warns=True, act=DIRECTION)

@@ -10,6 +10,7 @@ from generator.model.charts import ArcSchedule
 from generator.model.order import Seam
 from generator.model.shop import Shop
 from generator.model.tables import Material, Plant
+from generator.process.acts import SECTION, SECTION_OF_ALL_PASSES
 from generator.process.arc.asked import Ask
 from generator.process.arc.consumption import consumption
 from generator.process.arc.flow import flow_of
@@ -26,7 +27,7 @@ from generator.process.dial import Setting, between, set_to_step
 from generator.process.formula import Source, Standing, Worked
 from generator.process.measure import as_written
 from generator.process.plausibility import BOUNDED, check_plausible
-from generator.process.readings import charted, ordered, result, value_of
+from generator.process.readings import charted, ordered, resting_on_memory, result, value_of
 from generator.process.results import WeldSettings
 from generator.process.trace import Figure, Given, Name, Remark, Verdict, Weight
 from generator.units import Quantity, kinds, magnitude, quantity
@@ -44,7 +45,7 @@ HEAT = Name("heat_input", "Heat input", "Q", kinds.HEAT)
 
 USUAL_HEAT = (0.1, 2.0)
 COURSE = Source("TWI, MIG/MAG welding course text", "heat input 0.1 to 2 kJ/mm")
-_UNUSUAL = Remark(Weight.WARNING, "outside the 0.1 to 2 kJ/mm that are usual", COURSE)
+_UNUSUAL = Remark(Weight.WARNING, "outside the usual 0.1 to 2 kJ/mm", COURSE, SECTION)
 PULSED = Source("ISO/TR 18491", "methods B and C for pulsed arcs", Standing.FROM_MEMORY)
 ANGLES = Source("BOC 250C machine manual", "butt ± 15°, fillet at 45°")
 MOST_TURN = 15.0
@@ -175,8 +176,8 @@ def _angles(job: _Job) -> tuple[Figure, Figure]:
 
 def _turned(angle: Quantity, usual: Quantity) -> Iterator[Remark]:
     if abs(magnitude(angle, "°") - magnitude(usual, "°")) > MOST_TURN:
-        words = f"more than {MOST_TURN:g}° from the {as_written(usual)} of the schedule: prove penetration on a coupon"
-        yield Remark(Weight.WARNING, words, ANGLES)
+        words = f"more than {MOST_TURN:g}° from the {as_written(usual)} of the chart"
+        yield Remark(Weight.WARNING, words, ANGLES, SECTION)
 
 
 def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
@@ -185,7 +186,7 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     heat = _heat(job)
     gathering = Gathering()
     figures: list[Figure] = [job.chosen.current, thickness_figure(job.ask), *job.size.figures, _count(job.runs)]
-    verdicts: list[Verdict] = [wire_current(job.ask, current), *_standing(job.table)]
+    verdicts: list[Verdict] = [wire_current(job.ask, current), *resting_on_memory(job.table, "chart", SECTION)]
     with gathering.step():
         made, enough = obtained(job.ask, job.size, laid, job.runs.count, job.plant)
         figures += made
@@ -217,14 +218,9 @@ def _comparisons(job: _Job) -> Iterator[Figure]:
 
 def _count(runs: Runs) -> Figure:
     origin = "smallest number of equal runs whose travel speed lies in the schedule's window"
-    several = Remark(Weight.WARNING, "the schedule states single runs: prove several on a macro section", EQUAL_RUNS)
+    words = f"the chart states single passes only, this weld has {runs.count} passes"
+    several = Remark(Weight.WARNING, words, EQUAL_RUNS, SECTION_OF_ALL_PASSES)
     return ordered(RUNS, quantity(runs.count, "1"), origin, remarks=(several,) if runs.count > 1 else ())
-
-
-def _standing(table: ArcSchedule) -> Iterator[Verdict]:
-    if "from memory" in table.source.lower():
-        text = f"table {table.table} rests on memory: prove these settings on a coupon before the run"
-        yield Verdict("schedule_standing", "schedule", text, passed=None, source=table.source)
 
 
 def _heat(job: _Job) -> tuple[Figure, Figure]:
@@ -233,7 +229,7 @@ def _heat(job: _Job) -> tuple[Figure, Figure]:
     share = quantity(THERMAL_EFFICIENCY[job.ask.wire.process], "1")
     energy = arc_energy.work(arc_voltage=voltage, welding_current=current, travel_speed=speed)
     heat = heat_input.work(thermal_efficiency=share, arc_voltage=voltage, welding_current=current, travel_speed=speed)
-    pulsed = Remark(Weight.WARNING, "means of voltage and current are only approximate for a pulsed arc", PULSED)
+    pulsed = Remark(Weight.WARNING, "mean voltage and current are only approximate for a pulsed arc", PULSED)
     remarks = (pulsed,) if job.table.transfer == "pulsed" else ()
     usual = () if USUAL_HEAT[0] <= heat.result.magnitude <= USUAL_HEAT[1] else (_UNUSUAL,)
     factor = Given("thermal efficiency", share, "1", str(EFFICIENCY))

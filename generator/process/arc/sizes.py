@@ -11,6 +11,7 @@ from generator.errors import refusal
 from generator.model.order import Seam
 from generator.model.tables import Plant
 from generator.model.trade import QualityLevel
+from generator.process.acts import ENDS, MEASURE_THROAT, UPPER_EDGE
 from generator.process.arc.asked import Ask
 from generator.process.arc.weld_size import (
     GAP_RECTANGLE,
@@ -105,12 +106,12 @@ def _size_remarks(ask: Ask, throat: Quantity, leg: Quantity) -> Iterator[Remark]
     most = plate if plate < LAP_THICK else plate - LAP_LESS
     if ask.seam.joint == "lap fillet" and in_mm(leg) > most and not same(in_mm(leg), most):
         text = f"leg {shown(leg, 'mm')} is more than the edge of {as_written(ask.governing)} carries ({most:.3g} mm)"
-        yield Remark(Weight.WARNING, text, LAP_EDGE)
+        yield Remark(Weight.WARNING, text, LAP_EDGE, UPPER_EDGE)
     shortest, seam = min(zip(ask.lengths, ask.seams, strict=True), key=lambda found: found[0])
     least = max(SHORT_LENGTH, SHORT_THROATS * in_mm(throat))
     if shortest < least:
         text = f"seam {seam.id} is {shortest:.3g} mm long: below {least:.3g} mm, start and stop are most of a weld"
-        yield Remark(Weight.WARNING, text, SHORT)
+        yield Remark(Weight.WARNING, text, SHORT, ENDS)
     if plate >= EN_FROM and in_mm(throat) < EN_LEAST:
         yield Remark(Weight.NOTE, "structural steelwork asks for a throat of at least 3 mm", EN_THROAT)
     if AWS_FROM <= plate <= AWS_TO and in_mm(leg) < AWS_LEAST:
@@ -164,5 +165,6 @@ def _enough(ask: Ask, asked: Quantity, found: Quantity) -> Verdict:
         return Verdict("throat", "throat", text, passed=True, source=level, measured=lengths)
     share, most, source = _MOST_THROAT[ask.quality]
     good = excess <= min(1 + share * in_mm(asked), most)
-    unsure = None if source.standing is Standing.FROM_MEMORY else False
-    return Verdict("throat", "throat", text, good or unsure, str(source), lengths)
+    if good or source.standing is not Standing.FROM_MEMORY:
+        return Verdict("throat", "throat", text, good, str(source), lengths)
+    return Verdict("throat", "throat", text, None, str(source), lengths, warns=True, act=MEASURE_THROAT)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from generator.errors import Gathering, OutOfRangeError, refusal
 from generator.model.order import Part
+from generator.process.acts import EDGES
 from generator.process.measure import as_written, in_mm
 from generator.process.reach import FlatShape, flat_shapes, within
 from generator.process.spot.pattern import Placed, length, measured
@@ -113,4 +114,4 @@ def _not_checked(unchecked: Counter[str], shapes: Mapping[str, Sequence[FlatShap
         if count:
             why = "no outline lies in their plane" if shapes[part] else "the part has no outline"
             text = f"{count} spots on part {part} not checked: {why}"
-            yield Verdict("edge_distance", f"part {part}", text, passed=None, source="order")
+            yield Verdict("edge_distance", f"part {part}", text, passed=None, source="order", act=EDGES)

@@ -82,7 +82,7 @@ def _closest(work: SheetWork, works: Sequence[SheetWork], placed: Sequence[Place
             "pitch",
             subject,
             "one spot on these sheets: no neighbour to keep away from",
-            passed=None,
+            passed=True,
             source=work.spacing,
         )
     first, second, apart = near[pair[0]].spot.id, near[pair[1]].spot.id, pair[2]

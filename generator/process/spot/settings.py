@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from decimal import ROUND_HALF_EVEN, Decimal
 
 from generator.errors import Gathering, OutOfRangeError, refusal
 from generator.model.order import SpotRow
 from generator.model.shop import Shop
+from generator.process.acts import PEEL
 from generator.process.chart import Place, carries, origin, read, read_count, windowed
 from generator.process.dial import Setting, set_to_step, set_up_to_step
 from generator.process.measure import as_written, in_mm, spelling
@@ -20,7 +22,7 @@ from generator.process.spot.duty import Sequence, duty_figures
 from generator.process.spot.formulas import electrode_pressure
 from generator.process.spot.sheetwork import SheetWork
 from generator.process.spot.tools import Tools
-from generator.process.trace import Figure, Given, Lookup, Name, Remark, Verdict, Weight, Window
+from generator.process.trace import Figure, Given, Lookup, Name, Verdict, Window
 from generator.units import Kind, Quantity, exact, kinds, quantity
 
 FORCE = Name("electrode_force", "Electrode force", "F", kinds.FORCE)
@@ -109,7 +111,7 @@ def _timed(name: Name, column: str, place: Place, setting: Setting) -> Figure:
     step = _stated_time(name, column, place)
     if isinstance(step, Lookup):
         return set_up_to_step(name, step.result, setting, (step,), ())
-    return set_up_to_step(name, step.value, setting, (step,), doubts(step.origin))
+    return set_up_to_step(name, step.value, setting, (step,), doubts(step.origin, PEEL))
 
 
 def _stated_time(name: Name, column: str, place: Place) -> Lookup | Given:
@@ -166,14 +168,14 @@ def _cap_face(work: SheetWork, tools: Tools) -> tuple[Figure, Verdict]:
     _refuse_small_face(work, tools, words, chart if not greatest else 0.0)
     asked = f"the chart's {work.schedule.cap_face_is} face is {chart:.3g} mm"
     fits = within(face, chart)
-    verdict = Verdict("cap_face", words, asked, True if fits else None, origin(work.place))
+    verdict = Verdict("cap_face", words, asked, passed=True, source=origin(work.place))
+    if not fits:
+        spread = f"larger than it should be, {asked}: force and current spread"
+        verdict = replace(verdict, text=spread, passed=None, warns=True, act=PEEL)
     given = Given(CAP_FACE.label, tools.cap.face, spelling(tools.cap.face), f"cap {tools.cap.id} of gun {tools.gun.id}")
     unit = spelling(tools.cap.face)
     window = (
         Window(None, lookup.result, origin(work.place)) if greatest else Window(lookup.result, None, origin(work.place))
-    )
-    spread = Remark(
-        Weight.WARNING, f"{words} is larger, and {asked}: force and current spread; prove the weld diameter"
     )
     figure = Figure(
         *_named(CAP_FACE),
@@ -182,7 +184,6 @@ def _cap_face(work: SheetWork, tools: Tools) -> tuple[Figure, Verdict]:
         exact(tools.cap.face, unit),
         window if fits or not greatest else None,
         trace=(lookup, given),
-        remarks=() if fits else (spread,),
     )
     return figure, verdict
 

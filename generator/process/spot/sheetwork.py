@@ -10,11 +10,12 @@ from generator.errors import Gathering, OutOfRangeError
 from generator.model.charts import SpotSchedule
 from generator.model.order import SpotRow
 from generator.model.shop import Shop
+from generator.process.acts import PEEL, PEEL_OUTSIDE, TARGET
 from generator.process.chart import Place, locate, read
 from generator.process.formula import Source, Worked
 from generator.process.measure import in_mm, same, spelling
 from generator.process.plausibility import check_plausible
-from generator.process.readings import LEAST, Shown, doubts, rounded_result
+from generator.process.readings import LEAST, Shown, doubts, resting_on_memory, rounded_result
 from generator.process.spot.formulas import edge_distance, pitch_of_three_sheets, weld_diameter
 from generator.process.spot.schedule import choose_schedule
 from generator.process.spot.stack import Stack, governing, limit_verdicts
@@ -79,7 +80,7 @@ def sheet_work(stack: Stack, row: SpotRow, shop: Shop) -> SheetWork:
             rounded_result(OVERLAP, overlap.result, _PLAN, (overlap,)),
             rounded_result(EDGE, edge.result, _PLAN, (overlap, edge)),
         ),
-        verdicts=verdicts,
+        verdicts=(*verdicts, *resting_on_memory(schedule, f"stack {stack.id}", PEEL)),
         pitch=in_mm(pitch),
         edge=in_mm(edge.result),
         spacing=f"table {spacing.table} revision {spacing.revision}",
@@ -121,7 +122,7 @@ def _thin_outside(stack: Stack) -> Iterator[Remark]:
     multiple = sum(stack.thicknesses) / min(stack.thicknesses[0], stack.thicknesses[-1])
     if len(stack.sheets) >= _THREE_SHEETS and multiple > _MOST_MULTIPLE and not same(multiple, _MOST_MULTIPLE):
         words = f"the stack is {multiple:.3g} times its thinner outside sheet, RWMA-type notes allow {_MOST_MULTIPLE:g}"
-        yield Remark(Weight.WARNING, f"{words}: prove the weld between that sheet and its neighbour", _FOUR_TIMES)
+        yield Remark(Weight.WARNING, words, _FOUR_TIMES, PEEL_OUTSIDE)
 
 
 def _diameter(name: Name, schedule: SpotSchedule, governed: Worked) -> Figure:
@@ -129,7 +130,7 @@ def _diameter(name: Name, schedule: SpotSchedule, governed: Worked) -> Figure:
     factor = quantity(float(stated.least if name is LEAST_DIAMETER else stated.aimed), "1")
     worked = weld_diameter.work(factor=factor, governing_thickness=governed.result)
     given = Given("factor", factor, "1", f"table {schedule.table} revision {schedule.revision}: {stated.source}")
-    return rounded_result(name, worked.result, LEAST, (given, worked), remarks=doubts(stated.source))
+    return rounded_result(name, worked.result, LEAST, (given, worked), remarks=doubts(stated.source, TARGET))
 
 
 def _pitch(stack: Stack, place: Place, shop: Shop) -> tuple[tuple[Step, ...], Quantity, Lookup]:

@@ -249,7 +249,7 @@ def test_a_pulsed_arc_warns_that_means_are_approximate(bench: Any) -> None:
 def test_an_unusual_heat_input_warns(bench: Any) -> None:
     table = bench.schedule(row={"current from": "30 A", "current to": "40 A"})
     (settings,) = arc_row(bench.row(), bench.shop(schedules=(table,))).settings
-    assert bench.warnings(settings.figure("heat_input")) == ["outside the 0.1 to 2 kJ/mm that are usual"]
+    assert bench.warnings(settings.figure("heat_input")) == ["outside the usual 0.1 to 2 kJ/mm"]
 
 
 def test_arc_time_wire_and_gas_follow_from_length_runs_and_rates(bench: Any) -> None:
@@ -311,7 +311,7 @@ def test_several_runs_of_a_schedule_for_single_runs_are_warned_of(bench: Any) ->
     (one,) = arc_row(bench.row(), bench.shop()).settings
     (two,) = arc_row(bench.row(bench.seam("S1", throat="3.4 mm")), bench.shop()).settings
     assert bench.warnings(one.figure("runs")) == []
-    assert bench.warnings(two.figure("runs")) == ["the schedule states single runs: prove several on a macro section"]
+    assert bench.warnings(two.figure("runs")) == ["the chart states single passes only, this weld has 2 passes"]
 
 
 def test_a_size_that_the_chart_cannot_make_at_all_is_told_as_none(bench: Any) -> None:
