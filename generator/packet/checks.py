@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from generator.packet.numbers import inches
 from generator.packet.records import Check
 from generator.packet.values import Showing
@@ -12,8 +14,21 @@ def check_of(verdict: Verdict, showing: Showing) -> Check:
     """Return a verdict as printed; one that failed never reaches a packet."""
     if verdict.passed is False:
         raise ValueError(f"{verdict.subject}: a failed check must be refused before the packet: {verdict.text}")
-    outcome = "passed" if verdict.passed else "not checked"
-    return Check(subject=verdict.subject, text=_text(verdict, showing), outcome=outcome, source=verdict.source)
+    act = verdict.act
+    return Check(
+        subject=verdict.subject,
+        text=_text(verdict, showing),
+        outcome=_outcome(verdict),
+        source=verdict.source,
+        do="" if act is None else act.do,
+        stage="" if act is None else act.stage,
+    )
+
+
+def _outcome(verdict: Verdict) -> Literal["passed", "not checked", "warning"]:
+    if verdict.passed:
+        return "passed"
+    return "warning" if verdict.warns else "not checked"
 
 
 def _text(verdict: Verdict, showing: Showing) -> str:

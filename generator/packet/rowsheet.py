@@ -7,13 +7,14 @@ from generator.packet.checks import check_of
 from generator.packet.events import due_at_first
 from generator.packet.faults import fault_lines
 from generator.packet.numbers import sheet_amount
+from generator.packet.operation_warnings import warnings_among
 from generator.packet.pictures import part_outlines, pictures
 from generator.packet.programs import coupon_programs
 from generator.packet.records import PartLine, Program, RowSheet
 from generator.packet.rowview import RowView
-from generator.packet.run import row_checks, row_times
+from generator.packet.run import row_checks, row_times, row_uses
 from generator.packet.steps.confirm import confirm_steps
-from generator.packet.steps.prove import prove_steps
+from generator.packet.steps.prove import Before, prove_steps
 from generator.packet.steps.set_up import set_up_steps
 from generator.packet.welds import geometry, weld_columns, weld_lines
 from generator.plan import OrderPlan
@@ -22,6 +23,9 @@ from generator.plan import OrderPlan
 def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
     """Return the sheet of a row with the safety messages of its order and the times that are planned for it."""
     row, cell = view.row, view.cell
+    times = row_times(plan, view)
+    checks = (*(check_of(verdict, view.showing) for verdict in view.result.verdicts), *row_checks(plan, view))
+    warnings = warnings_among(view.groups, (*times, *row_uses(plan, view)), checks)
     return RowSheet(
         key=view.key,
         number=view.number,
@@ -41,15 +45,16 @@ def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
         weld_columns=weld_columns(view),
         welds=weld_lines(view),
         geometry=geometry(view),
-        set_up=set_up_steps(view, told.at("set up", view.key)),
-        prove=prove_steps(view, told.at("prove", view.key), due_at_first(plan, view)),
+        set_up=set_up_steps(view, told.at("set up", view.key), warnings),
+        prove=prove_steps(view, told.at("prove", view.key), Before(due_at_first(plan, view), warnings)),
         faults=fault_lines(view),
-        checks=(*(check_of(verdict, view.showing) for verdict in view.result.verdicts), *row_checks(plan, view)),
+        checks=checks,
         callouts=told.of_row[view.key],
-        times=row_times(plan, view),
+        times=times,
         notes=row.notes,
         outlines=part_outlines(view),
         coupon_programs=coupon_programs(view),
+        warnings=warnings,
     )
 
 

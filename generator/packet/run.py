@@ -8,6 +8,7 @@ from generator.packet.checks import check_of
 from generator.packet.consumables import consumable_lines, use_place
 from generator.packet.events import events_note, first_due, run_events, run_rules
 from generator.packet.fitted import fitted_at_end
+from generator.packet.operation_warnings import warnings_among
 from generator.packet.records import Check, RunPlan, Value
 from generator.packet.rowview import RowView
 from generator.packet.values import value_of
@@ -28,14 +29,18 @@ def row_checks(plan: OrderPlan, view: RowView) -> tuple[Check, ...]:
     return tuple(check_of(verdict, view.showing) for arm in arms for verdict in arm.verdicts)
 
 
+def row_uses(plan: OrderPlan, view: RowView) -> tuple[Value, ...]:
+    """Return what a row takes of each consumable, for one part and for the run."""
+    here = (view.row.name, view.cell.id)
+    return tuple(value for use in plan.uses if (use.row, use.cell) == here for value in _use(use, view))
+
+
 def run_plan(plan: OrderPlan, views: Sequence[RowView]) -> RunPlan:
     """Return duration, slowest row, consumables and events of the run."""
     by_place = {(view.row.name, view.cell.id): view for view in views}
+    durations = tuple(value_of(figure, views[0].showing, "run") for figure in plan.figures)
     return RunPlan(
-        values=(
-            *(value_of(figure, views[0].showing, "run") for figure in plan.figures),
-            *(value for use in plan.uses for value in _use(use, by_place[use.row, use.cell])),
-        ),
+        values=(*durations, *(value for use in plan.uses for value in _use(use, by_place[use.row, use.cell]))),
         bottleneck=plan.bottleneck,
         model=plan.model,
         events=run_events(plan, by_place),
@@ -45,6 +50,7 @@ def run_plan(plan: OrderPlan, views: Sequence[RowView]) -> RunPlan:
         rules=run_rules(plan, by_place),
         first_due=first_due(plan),
         fitted_at_end=fitted_at_end(plan.left),
+        warnings=warnings_among((), durations, ()),
     )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from generator.packet.numbers import both
 from generator.packet.records import Packet, RowSheet, SettingGroup, Value
-from generator.packet.wording import listed, some, window_text
+from generator.packet.wording import listed, some, warning_line, window_text
 
 _HEADS = ("", "setting", "value", "window", "step", "from")
 
@@ -17,12 +17,29 @@ def settings_lines(packet: Packet) -> tuple[str, ...]:
     lines = [f"{head.number}  {head.title}  ({head.quantity} x {head.part_number} {head.part_name})"]
     for row in packet.rows:
         lines += ["", *_row(row)]
+    if packet.run.warnings:
+        lines += ["", *_run_warnings(packet)]
     return tuple(line.rstrip() for line in lines)
+
+
+def warning_lines(packet: Packet) -> tuple[str, ...]:
+    """Return every warning of a packet in a line of its own, with the operation that it concerns."""
+    of_rows = (
+        f"operation {row.number}, {row.name}: check: {warning_line(each)}"
+        for row in packet.rows
+        for each in row.warnings
+    )
+    return (*of_rows, *_run_warnings(packet))
+
+
+def _run_warnings(packet: Packet) -> tuple[str, ...]:
+    return tuple(f"run: check: {warning_line(each)}" for each in packet.run.warnings)
 
 
 def _row(row: RowSheet) -> Iterator[str]:
     programs = ", ".join(f"{program.arm} {program.number}" for program in row.programs)
     yield f"row {row.number}  {row.name}  cell {row.cell}  {row.process} {row.process_name}  programs {programs}"
+    yield from (f"  check: {warning_line(each)}" for each in row.warnings)
     for group in row.groups:
         yield f"  {group.title}  arms {listed(group.arms)}{_set(group)}  welds {some(group.welds)}{_runs(group)}"
         yield from _table([_HEADS, *_cells(group)])

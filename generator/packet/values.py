@@ -162,4 +162,12 @@ def _remark(remark: ProcessRemark) -> Remark:
     """Return a remark as printed; a long note says where a figure is from, which is no setter's concern."""
     short = len(remark.text.split()) <= STEP_WORDS
     reader: Literal["setter", "auditor"] = "setter" if remark.weight is Weight.WARNING or short else "auditor"
-    return Remark(weight=remark.weight.value, text=remark.text, source=str(remark.source or ""), reader=reader)
+    act = remark.act
+    return Remark(
+        weight=remark.weight.value,
+        text=remark.text,
+        source=str(remark.source or ""),
+        reader=reader,
+        do="" if act is None else act.do,
+        stage="" if act is None else act.stage,
+    )

@@ -7,7 +7,7 @@ from typing import Literal
 
 from generator.model.tables import Supervisor
 from generator.packet.numbers import both
-from generator.packet.records import Span, Value
+from generator.packet.records import OperationWarning, Span, Value
 from generator.units import with_unit
 
 FEW = 4
@@ -103,6 +103,22 @@ def some(names: Sequence[str]) -> str:
 def notes_of(value: Value) -> str:
     """Return the setter's notes on a value; warnings are read beside the figure, not in a step."""
     return joined(each.text for each in value.remarks if each.weight == "note" and each.reader == "setter")
+
+
+def warning_about(warning: OperationWarning) -> str:
+    """Return what a warning is about, and what is the matter."""
+    return f"{capital(listed(inside(each) for each in warning.about))}: {warning.text.rstrip('.')}."
+
+
+def warning_where(warning: OperationWarning) -> str:
+    """Return the groups of settings that a warning concerns, with their welds; empty for the whole operation."""
+    return f"{listed(warning.groups)}: {some(warning.welds)}" if warning.groups else ""
+
+
+def warning_line(warning: OperationWarning) -> str:
+    """Return a warning in one line, for a terminal."""
+    where = warning_where(warning)
+    return joined((warning_about(warning), f"({where})" if where else "", warning.do), " ")
 
 
 def sentences(text: str) -> tuple[str, str]:

@@ -6,13 +6,13 @@ from generator.process.trace import Act
 
 DIRECTION = Act("Check the direction of travel of this weld while you step through the program.", "dry run")
 SECTION = Act("Prove the settings on a macro section of the coupon.", "coupon")
-SECTION_OF_ALL_PASSES = Act("Weld the coupon with all its passes and prove them on a macro section.", "coupon")
+SECTION_OF_ALL_PASSES = Act("Prove every pass on a macro section of the coupon.", "coupon")
 BARE_OR_SECTION = Act(
     "Remove the coating at the joint, or prove the settings on a macro section of the coupon.", "coupon"
 )
 MEASURE_THROAT = Act("Measure the throat on a macro section of the coupon.", "coupon")
 UPPER_EDGE = Act("Check on the coupon that the upper edge of the lap is not melted away.", "coupon")
-CURRENT = Act("Compare the displayed current with its allowed range while the coupon is welded.", "coupon")
+CURRENT = Act("Compare the current read for the coupon with its allowed range.", "coupon")
 PEEL = Act("Prove the weld diameter on the peeled coupon.", "coupon")
 PEEL_OUTSIDE = Act("Peel the thinner outside sheet of the coupon and measure its weld diameter.", "coupon")
 TARGET = Act("Compare the peeled coupons with the target weld diameter, not only with the minimum.", "coupon")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from difflib import SequenceMatcher
 
+from generator.packet.operation_warnings import warnings_of
 from generator.packet.records import Action, Amount, Packet, Plain, RowSheet, SettingGroup, Span, Value
 from generator.revisions.changes import (
     Added,
@@ -63,7 +64,8 @@ def _records(old: Plain, new: Plain, at: Place) -> Iterator[Change]:
         case Value(), Value():
             yield from _values(old, new, at)
         case RowSheet(), RowSheet():
-            yield from _fields(old, new, at, without={"welds", "geometry"})
+            yield from _fields(old, new, at, without={"welds", "geometry", "warnings"})
+            yield from _compare(warnings_of(old), warnings_of(new), at.into("warnings", ""))
             yield from weld_changes(old, new, at)
         case Amount(), Amount():
             yield Altered(at.where, (at.path,), at.what, *both_amounts(old, new))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from generator.packet.records import Amount, Callout, Fact, Packet, RowSheet, SettingGroup, TableUse, Value
+from generator.packet.wording import warning_about
 from generator.site.siteplan import SearchEntry
 
 
@@ -57,6 +58,9 @@ def _row_entries(row: RowSheet) -> Iterator[SearchEntry]:
     here = f"Row {row.number}"
     what = (row.name, row.cell_name, row.process, row.process_name, *row.arms, row.fixture, *row.notes)
     yield SearchEntry(f"{here}: {row.name}", _joined(what))
+    if row.warnings:
+        told = (warning_about(warning) for warning in row.warnings)
+        yield SearchEntry(f"{here}: check before the run", _joined(told), f"{row.key}-warnings")
     programs = [f"{program.arm} program {program.number}" for program in row.programs]
     programs += [f"{coupon.robot} coupon program {coupon.program}" for coupon in row.coupon_programs]
     yield SearchEntry(f"{here}: programs", _joined(programs), f"{row.key}-programs")

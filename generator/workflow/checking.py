@@ -9,7 +9,7 @@ from typing import Any
 
 from generator.errors import PacketError, Problem
 from generator.packet.programs import program_uses
-from generator.packet.settings_text import settings_lines
+from generator.packet.settings_text import settings_lines, warning_lines
 from generator.revisions.canonical import packet_digest
 from generator.revisions.clock import moment_now
 from generator.revisions.rules import approval_problems
@@ -22,7 +22,10 @@ from generator.workflow.tables import open_workspace
 
 @dataclass(frozen=True)
 class CheckReport:
-    """Of each order that is good a line, and one for each table that bars its release; the problems of the others."""
+    """Of each order that is good a line, one for each of its warnings, and one for each table that bars its release.
+
+    ``problems`` are those of the other orders.
+    """
 
     lines: tuple[str, ...]
     problems: tuple[Problem, ...]
@@ -46,6 +49,7 @@ def check(root: Path, orders: Sequence[str]) -> CheckReport:
             programs.append((slug, program_uses(packet)))
             lines += [
                 f"{slug}: good, {len(packet.rows)} rows, digest {packet_digest(packet)}",
+                *(f"{slug}: {line}" for line in warning_lines(packet)),
                 *(f"{slug}: not to be released yet: {problem.message}" for problem in approval_problems(packet, today)),
             ]
     problems += [*repeated_numbers(numbered), *program_problems(workspace, programs)]
@@ -60,7 +64,8 @@ def settings_text(root: Path, slug: str) -> str:
 def settings_data(root: Path, slug: str) -> dict[str, Any]:
     """Return all settings of an order with their traces, as data for JSON."""
     packet = draft(open_workspace(root), slug)
-    return packet.model_dump(mode="json", include={"format": True, "head": True, "rows": {"__all__": _SETTINGS}})
+    told: Any = {"format": True, "head": True, "rows": {"__all__": _SETTINGS}, "run": {"warnings"}}
+    return packet.model_dump(mode="json", include=told)
 
 
 _SETTINGS = {
@@ -75,4 +80,5 @@ _SETTINGS = {
     "groups",
     "times",
     "checks",
+    "warnings",
 }

@@ -338,8 +338,9 @@ def make(shop: Shop) -> Make:
 def verbs() -> frozenset[str]:
     """The verbs that a step may begin with."""
     words = """
-        After At Bring Call Change Check Clamp Clear Close Come Compare Confirm Connect Count Cut Dress Enable Fit
-        Follow Go Hand Hold Inspect Keep Leave Load Look Measure Move Open Press Prove Purge Read Reset Restore Select Send
-        Set Shut Start Step Stop Switch Take Test Thread Try Turn Unlock Watch Weld Write
+        After At Bring Call Change Check Clamp Clear Close Come Compare Confirm Connect Count Cut Dress Enable
+        Fit Follow Go Hand Hold Inspect Keep Leave Load Look Measure Move Open Peel Press Prove Purge Read
+        Remove Reset Restore Select Send Set Shut Start Step Stop Switch Take Test Thread Try Turn Unlock
+        Watch Weld Write
     """
     return frozenset(words.split())

@@ -6,7 +6,7 @@ import pytest
 
 from generator.packet.checks import check_of
 from generator.packet.values import Showing
-from generator.process.trace import Measured, Verdict
+from generator.process.trace import Act, Measured, Verdict
 
 METRIC, INCHES = Showing("metric", 50), Showing("US customary", 60)
 APART = (Measured(38.1, "38.10 mm"), Measured(38.1, "38.10 mm"))
@@ -15,6 +15,12 @@ PITCH = Verdict("pitch", "stack k1", "38.10 mm apart; at least 38.10 mm", passed
 
 def test_check_that_was_not_made_says_so() -> None:
     assert check_of(Verdict("reach", "spot A1", "no base given", None, "table"), METRIC).outcome == "not checked"
+
+
+def test_check_that_is_outside_without_being_refused_warns_and_says_what_to_do() -> None:
+    act = Act("Prove it.", "coupon")
+    check = check_of(Verdict("coating", "part P", "coated", None, "practice", warns=True, act=act), METRIC)
+    assert (check.outcome, check.do, check.stage) == ("warning", "Prove it.", "coupon")
 
 
 def test_failed_check_never_reaches_a_packet() -> None:

@@ -23,6 +23,7 @@ from generator.packet.records import (
     FaultLine,
     FittedAtEnd,
     InspectionLine,
+    OperationWarning,
     OrderHead,
     Packet,
     PartLine,
@@ -127,6 +128,9 @@ def _row() -> RowSheet:
         notes=("mind the left pin",),
         coupon_programs=(CouponProgram(robot="R3", schedule="7", program="T7", welds="1.2 + 1.0 mm"),),
         outlines=(PartOutline(part="P1", points=(("0", "0", "0"), ("90", "0", "0"), ("90", "60", "0"))),),
+        warnings=(OperationWarning(weight="not checked", text="not stated for arm R4", about=("reach",),
+                                   groups=("1.2 + 1.0 mm",), welds=("s1", "s2", "s3"), source="rating plate",
+                                   do="Measure the reach of R4.", stage="set up"),),
     )  # fmt: skip
 
 

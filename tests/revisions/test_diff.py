@@ -71,14 +71,23 @@ def lists(value: Any, path: Path = ()) -> Iterator[Path]:
             yield from lists(inner, (*path, number))
 
 
+_WITH_STAGES = ("warnings", "remarks", "checks")
+"""Lists whose items say at which of four stages something is done."""
+
+
 def another(value: Any, path: Path) -> Any:
     """Return another value that the field allows."""
     if isinstance(value, bool):
         return not value
     if isinstance(value, int):
         return value + 1
-    if path[-1] == "form" and "trace" in path:
-        return "formula" if value == "given" else "given"
+    stages = ("coupon", "first-off")
+    elsewhere = {("form", "trace"): ("formula", "given"), **{("stage", inside): stages for inside in _WITH_STAGES}}
+    for (name, inside), choices in elsewhere.items():
+        if path[-1] == name and inside in path:
+            return next(choice for choice in choices if choice != value)
+    if path[-1] == "weight" and "warnings" in path:
+        return "warning" if value == "not checked" else "not checked"
     allowed = {
         "word": ("WARNING", "DANGER"), "slot": ("A", "B"), "form": ("spot", "seam"), "weight": ("note", "warning"),
         "outcome": ("passed", "not checked"), "reader": ("setter", "auditor"),

@@ -45,6 +45,7 @@ def test_pages_stand_in_the_order_of_the_work(plan: SitePlan) -> None:
 def test_a_row_s_page_tells_what_to_confirm_before_anything_to_set_or_move(plan: SitePlan) -> None:
     headings = re.findall(r"<h2[^>]*>(.*?)</h2>", page(plan, "row-1.html").html)
     assert headings == [
+        "Check before the run",
         "Confirm before anything moves",
         "Settings",
         "Programs",
@@ -52,7 +53,7 @@ def test_a_row_s_page_tells_what_to_confirm_before_anything_to_set_or_move(plan:
         "Set up",
         "Prove before the run",
         "When a fault shows",
-        "What was checked for this row",
+        "Limits the program checked",
     ]
 
 

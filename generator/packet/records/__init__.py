@@ -14,6 +14,7 @@ from generator.packet.records.run import ConsumableLine, FittedAtEnd, RunEvent, 
 from generator.packet.records.safety import Callout, RowFact
 from generator.packet.records.settings import Check, SettingGroup
 from generator.packet.records.steps import Action, Lead, Procedure
+from generator.packet.records.warning import OperationWarning
 from generator.packet.records.welds import PartLine, PartOutline, Picture, WeldGeometry, WeldLine
 
 __all__ = [
@@ -32,6 +33,7 @@ __all__ = [
     "FittedAtEnd",
     "InspectionLine",
     "Lead",
+    "OperationWarning",
     "OrderHead",
     "Packet",
     "PartLine",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from generator.model.trade import WarningStage
 from generator.packet.records.plain import Plain
 
 
@@ -30,12 +31,17 @@ class Span(Plain):
 
 
 class Remark(Plain):
-    """A note or a warning with its authority; ``reader`` is who acts on it, on the row's page or behind it."""
+    """A note or a warning with its authority; ``reader`` is who acts on it, on the row's page or behind it.
+
+    ``do`` and ``stage`` say of a warning what is done about it, and when; empty where nothing is.
+    """
 
     weight: Literal["note", "warning"]
     text: str
     source: str = ""
     reader: Literal["setter", "auditor"] = "auditor"
+    do: str = ""
+    stage: WarningStage | Literal[""] = ""
 
     @property
     def setter_heeds(self) -> bool:

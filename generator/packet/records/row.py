@@ -8,6 +8,7 @@ from generator.packet.records.figures import Value
 from generator.packet.records.plain import Plain
 from generator.packet.records.settings import Check, SettingGroup
 from generator.packet.records.steps import Action
+from generator.packet.records.warning import OperationWarning
 from generator.packet.records.welds import PartLine, PartOutline, Picture, WeldGeometry, WeldLine
 
 
@@ -71,3 +72,4 @@ class RowSheet(Plain):
     notes: tuple[str, ...]
     outlines: tuple[PartOutline, ...] = ()
     coupon_programs: tuple[CouponProgram, ...] = ()
+    warnings: tuple[OperationWarning, ...] = ()

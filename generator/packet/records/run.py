@@ -6,6 +6,7 @@ from typing import Literal
 
 from generator.packet.records.figures import Amount, Value
 from generator.packet.records.plain import Plain
+from generator.packet.records.warning import OperationWarning
 
 
 class RunEvent(Plain):
@@ -89,3 +90,4 @@ class RunPlan(Plain):
     rules: tuple[RunRule, ...] = ()
     first_due: str = ""
     fitted_at_end: tuple[FittedAtEnd, ...] = ()
+    warnings: tuple[OperationWarning, ...] = ()

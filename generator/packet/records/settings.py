@@ -4,17 +4,24 @@ from __future__ import annotations
 
 from typing import Literal
 
+from generator.model.trade import WarningStage
 from generator.packet.records.figures import Value
 from generator.packet.records.plain import Plain
 
 
 class Check(Plain):
-    """One check of the row with its outcome; ``outcome`` "not checked" says why in ``text``."""
+    """One check of the row with its outcome; ``outcome`` "not checked" says why in ``text``.
+
+    ``outcome`` "warning" was checked, and is outside what its source asks without being refused. ``do`` and ``stage``
+    say what is done about it, and when; empty where nothing is.
+    """
 
     subject: str
     text: str
-    outcome: Literal["passed", "not checked"]
+    outcome: Literal["passed", "not checked", "warning"]
     source: str
+    do: str = ""
+    stage: WarningStage | Literal[""] = ""
 
 
 class SettingGroup(Plain):

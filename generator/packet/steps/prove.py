@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from generator.model.machines import Arm
 from generator.model.tables import Inspection
@@ -11,11 +11,12 @@ from generator.packet.acceptance import acceptances
 from generator.packet.inspections import inspections_at
 from generator.packet.numbers import as_stated, both, sheet_amount
 from generator.packet.programs import coupon_programs
-from generator.packet.records import Action, Callout, CouponProgram, Lead
+from generator.packet.records import Action, Callout, CouponProgram, Lead, OperationWarning
 from generator.packet.rowview import RowView
 from generator.packet.sheets import sheets_of
 from generator.packet.steps import acts
 from generator.packet.steps.entry import count_out_to_automatic, stop_and_open, wait_outside
+from generator.packet.steps.heeded import heeded
 from generator.packet.steps.placing import Draft, placed
 from generator.packet.steps.state import AS_FOUND, CellState, walk
 from generator.packet.titles import title_of
@@ -33,35 +34,43 @@ SET_UP = walk(
 """A cell as a set-up leaves it: gate open, manual, key in hand, welding inhibited, the fixture empty."""
 
 
-def prove_steps(view: RowView, callouts: tuple[Callout, ...], due: Sequence[str] = ()) -> tuple[Action, ...]:
-    """Return the steps that prove an operation; inspection holds the first part.
+@dataclass(frozen=True)
+class Before:
+    """What the prove-out of an operation has to see to besides: what is ``due`` before its first part, its warnings."""
 
-    ``due`` is what the schedule of changes asks for before the first part.
-    """
-    return placed(prove_drafts(view, due), callouts, SET_UP)
+    due: tuple[str, ...] = ()
+    warnings: tuple[OperationWarning, ...] = ()
 
 
-def prove_drafts(view: RowView, due: Sequence[str] = ()) -> Iterator[Draft]:
+_NOTHING = Before()
+
+
+def prove_steps(view: RowView, callouts: tuple[Callout, ...], before: Before = _NOTHING) -> tuple[Action, ...]:
+    """Return the steps that prove an operation; inspection holds the first part."""
+    return placed(prove_drafts(view, before), callouts, SET_UP)
+
+
+def prove_drafts(view: RowView, before: Before = _NOTHING) -> Iterator[Draft]:
     """Yield the steps from a cell that is set up to an accepted first part."""
-    if due:
+    if before.due:
         yield Draft(
             "Change and dress what is due before the first part.",
             see="By the lists for going in; the coupons below prove it.",
-            value=listed(due),
+            value=listed(before.due),
             lead=Lead(page="going-in", anchor="list-go-in", words="Going in during the run"),
         )
-    yield from coupon_drafts(view)
-    yield from _first_part_dry(view)
+    yield from coupon_drafts(view, before.warnings)
+    yield from _first_part_dry(view, before.warnings)
     yield from _first_part_welded(view)
-    yield from _first_part_inspected(view)
+    yield from _first_part_inspected(view, before.warnings)
 
 
-def coupon_drafts(view: RowView) -> Iterator[Draft]:
+def coupon_drafts(view: RowView, warnings: tuple[OperationWarning, ...] = ()) -> Iterator[Draft]:
     """Yield the steps from an empty fixture to accepted coupons."""
     yield from _alone(view)
     yield from _coupons_dry(view)
     yield from _coupons_welded(view)
-    yield from _coupons_tested(view)
+    yield from _coupons_tested(view, warnings)
 
 
 # ---------------------------------------------------------------- inside, one person, manual
@@ -239,7 +248,7 @@ def _read_currents(view: RowView) -> Iterator[Draft]:
                 )
 
 
-def _coupons_tested(view: RowView) -> Iterator[Draft]:
+def _coupons_tested(view: RowView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
     yield from stop_and_open()
     yield Draft(
         "Take the coupons out with heat-resistant gloves.",
@@ -249,6 +258,7 @@ def _coupons_tested(view: RowView) -> Iterator[Draft]:
     )
     yield wait_outside("while the coupons are tested")
     yield from _tests(view)
+    yield from heeded(warnings, "coupon")
     yield Draft(
         "Hold the cell until every coupon is accepted.",
         see=f"Signed. If one fails within the allowed ranges, {_call(view)}.",
@@ -295,7 +305,7 @@ def _stack(view: RowView, weld: str) -> str:
 # ---------------------------------------------------------------- the first part
 
 
-def _first_part_dry(view: RowView) -> Iterator[Draft]:
+def _first_part_dry(view: RowView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
     yield Draft(
         "Open the gate and go in alone, key in hand.",
         see="Both robots at home, drives off; manual, welding inhibited.",
@@ -306,6 +316,7 @@ def _first_part_dry(view: RowView) -> Iterator[Draft]:
     for robot, other in _others(view):
         yield from _only_live(robot, other)
         yield from _dry_run(view, robot, other)
+    yield from heeded(warnings, "dry run")
     yield _drives_off()
 
 
@@ -378,7 +389,7 @@ def _first_part_welded(view: RowView) -> Iterator[Draft]:
     )
 
 
-def _first_part_inspected(view: RowView) -> Iterator[Draft]:
+def _first_part_inspected(view: RowView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
     yield from stop_and_open()
     yield Draft(
         "Take the first part out with heat-resistant gloves.",
@@ -389,6 +400,7 @@ def _first_part_inspected(view: RowView) -> Iterator[Draft]:
     yield wait_outside("while the first part is inspected")
     for check in inspections_at(view, "first-off"):
         yield Draft(f"Inspect the first part: {inside(check.what)}.", see=_accepted(check), topics=("hot",))
+    yield from heeded(warnings, "first-off")
     yield Draft(
         "Hold the run until inspection accepts the first part.",
         see="Accepted and signed. Only then start the run.",

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generator.model.machines import Arm
-from generator.packet.records import Action, Callout
+from generator.packet.records import Action, Callout, OperationWarning
 from generator.packet.rowview import RowView
 from generator.packet.steps import acts, fitting
 from generator.packet.steps.entry import lock_out, take_lock_off, test_and_open
+from generator.packet.steps.heeded import heeded
 from generator.packet.steps.placing import Draft, placed
 from generator.packet.steps.setting import Wanted, compared, schedules
 from generator.packet.steps.state import AS_FOUND
@@ -38,12 +39,14 @@ def whole(view: RowView) -> Scope:
     )
 
 
-def set_up_steps(view: RowView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
+def set_up_steps(
+    view: RowView, callouts: tuple[Callout, ...], warnings: tuple[OperationWarning, ...] = ()
+) -> tuple[Action, ...]:
     """Return the whole set-up of an operation."""
-    return placed(set_up_drafts(view, whole(view)), callouts, AS_FOUND)
+    return placed(set_up_drafts(view, whole(view), warnings), callouts, AS_FOUND)
 
 
-def set_up_drafts(view: RowView, scope: Scope) -> Iterator[Draft]:
+def set_up_drafts(view: RowView, scope: Scope, warnings: tuple[OperationWarning, ...] = ()) -> Iterator[Draft]:
     """Yield the steps of a set-up: outside, locked out, then with energy back, the gate open and the key in hand."""
     yield from test_and_open()
     if scope.locked:
@@ -52,6 +55,7 @@ def set_up_drafts(view: RowView, scope: Scope) -> Iterator[Draft]:
         yield from take_lock_off()
     yield from _energised(view, scope)
     yield from _set(view, scope)
+    yield from heeded(warnings, "set up")
     yield Draft(
         "Leave the cell with your tools.",
         see="Mode switch on manual, welding inhibited, key with you.",

@@ -101,6 +101,8 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     ("Come out and run again by the", {"lock": False, "mode": "manual", "gate": "open", "power": ""},
      {**SHUT, "running": True, "welding": True, "drives": "both"}),
     # with people outside, or of no matter to the cell
+    ("Prove |Peel |Compare the |Measure the (?:throat|edge)|Check on the coupon", {}, {}),
+    ("Inspect start|Remove |Check the direction", {}, {}),
     ("Test every coupon|Compare the coupons|Inspect the first part|Hold |Check that inspection", {"inside": 0}, {}),
     ("Weld and test coupons: prove-out", {"mode": "manual", "lock": False},
      {"inside": 0, "gate": "closed", "out": True, "running": False, "welding": False, "drives": "none"}),

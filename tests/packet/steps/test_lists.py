@@ -14,7 +14,7 @@ from generator.packet.records import Action, Procedure
 from generator.packet.rowview import RowView
 from generator.packet.steps.confirm import confirm_steps
 from generator.packet.steps.hands_in import run_lists
-from generator.packet.steps.prove import prove_steps
+from generator.packet.steps.prove import Before, prove_steps
 from generator.packet.steps.set_up import set_up_steps
 from generator.packet.steps.start import start_steps
 from generator.packet.wording import STEP_WORDS
@@ -160,7 +160,7 @@ def test_proving_goes_coupons_dry_coupons_welded_then_the_part_dry_and_the_part_
 
 
 def test_what_is_due_before_the_first_part_is_done_before_the_coupons_prove_it(views: Any) -> None:
-    first = prove_steps(views[1], (), ("dress both caps at C5A",))[0]
+    first = prove_steps(views[1], (), Before(due=("dress both caps at C5A",)))[0]
     assert first.do == "Change and dress what is due before the first part."
     assert first.value == "dress both caps at C5A"
     assert prove_steps(views[1], ())[0].do.startswith("Send everyone else out")

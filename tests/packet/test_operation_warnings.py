@@ -1,0 +1,128 @@
+"""What of an operation must be looked at before it runs, in one list."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from generator.packet.operation_warnings import warnings_among, warnings_of
+from generator.packet.records import Check, OperationWarning, Remark, SettingGroup, Value
+from generator.packet.settings_text import warning_lines
+from generator.packet.wording import STEP_WORDS, warning_line
+from generator.process import acts
+from generator.process.trace import Act, Verdict, Weight
+from generator.process.trace import Remark as ProcessRemark
+
+MEMORY = Remark(weight="warning", text="from memory", source="notes", do="Prove it.", stage="coupon")
+
+
+def _value(label: str, *remarks: Remark) -> Value:
+    return Value(key=label, label=label, symbol="x", anchor=label, amount=None, remarks=remarks)
+
+
+def _group(key: str, *values: Value, checks: tuple[Check, ...] = ()) -> SettingGroup:
+    return SettingGroup(
+        key=key, title=f"Stack {key}", name=f"stack {key}", arms=("R1",), welds=(f"{key}1", f"{key}2"), runs=1,
+        dialled=values[:1], derived=values[1:], checks=checks,
+    )  # fmt: skip
+
+
+def _check(outcome: Any, text: str = "no outline") -> Check:
+    return Check(subject="part P", text=text, outcome=outcome, source="order", do="Measure it.", stage="first-off")
+
+
+def test_a_warning_on_a_set_value_and_on_one_that_follows_is_told_once_with_both() -> None:
+    group = _group("a", _value("Hold time", MEMORY), _value("Weld diameter", MEMORY))
+    assert warnings_among((group,), (), ()) == (
+        OperationWarning(
+            weight="warning", text="from memory", about=("Hold time", "Weld diameter"), source="notes", do="Prove it.",
+            stage="coupon",
+        ),
+    )  # fmt: skip
+
+
+def test_a_warning_of_one_group_among_several_names_the_group_and_its_welds() -> None:
+    groups = (_group("a", _value("Hold time", MEMORY)), _group("b", _value("Hold time")))
+    (told,) = warnings_among(groups, (), ())
+    assert (told.groups, told.welds) == (("stack a",), ("a1", "a2"))
+    assert warning_line(told) == "Hold time: from memory. (stack a: a1, a2) Prove it."
+
+
+def test_a_warning_of_all_groups_concerns_the_whole_operation() -> None:
+    groups = (_group("a", _value("Hold time", MEMORY)), _group("b", _value("Hold time", MEMORY)))
+    (told,) = warnings_among(groups, (), ())
+    assert (told.groups, told.welds) == ((), ())
+    assert warning_line(told) == "Hold time: from memory. Prove it."
+
+
+def test_a_warning_of_a_group_and_of_the_whole_operation_concerns_the_whole() -> None:
+    groups = (_group("a", checks=(_check("not checked"),)), _group("b"))
+    (told,) = warnings_among(groups, (), (_check("not checked"),))
+    assert told.groups == ()
+
+
+def test_warnings_that_differ_in_source_or_act_are_told_apart() -> None:
+    others = (MEMORY.model_copy(update={"source": "other"}), MEMORY.model_copy(update={"do": "Ask."}))
+    told = warnings_among((), (_value("Time", MEMORY, *others),), ())
+    assert [(each.source, each.do) for each in told] == [
+        ("notes", "Prove it."),
+        ("other", "Prove it."),
+        ("notes", "Ask."),
+    ]
+
+
+def test_notes_and_passed_checks_are_left_where_they_are() -> None:
+    note = MEMORY.model_copy(update={"weight": "note"})
+    assert warnings_among((_group("a", _value("Time", note), checks=(_check("passed"),)),), (), ()) == ()
+
+
+@pytest.mark.parametrize("outcome", ["not checked", "warning"])
+def test_a_check_that_did_not_pass_keeps_its_outcome_and_its_act(outcome: Any) -> None:
+    (told,) = warnings_among((), (), (_check(outcome),))
+    assert (told.weight, told.about, told.do, told.stage) == (outcome, ("part P",), "Measure it.", "first-off")
+
+
+def _memory(view: Any) -> Any:
+    remark = ProcessRemark(Weight.WARNING, "from memory", act=acts.SECTION)
+    first, *rest = view.settings
+    derived = (replace(first.derived[0], remarks=(remark,)), *first.derived[1:])
+    verdict = Verdict("coating", "part P", "coated", None, "practice", warns=True, act=acts.BARE_OR_SECTION)
+    return replace(view, settings=(replace(first, derived=derived), *rest), verdicts=(verdict,))
+
+
+def test_a_computed_warning_keeps_its_act_up_to_the_list(make: Any) -> None:
+    (view,) = make.views(make.arc_row(), change=_memory)
+    assert {
+        (remark.do, remark.stage) for group in view.groups for value in group.derived for remark in value.remarks
+    } == {(acts.SECTION.do, "coupon")}
+
+
+def test_a_row_made_before_rows_carried_a_list_is_read_through_for_it(make: Any) -> None:
+    row = make.packet(make.spot_row()).rows[0]
+    group = row.groups[0].model_copy(update={"checks": (_check("not checked"),)})
+    old = row.model_copy(update={"groups": (group, *row.groups[1:]), "warnings": ()})
+    assert [each.text for each in warnings_of(old)] == ["no outline"]
+    kept = old.model_copy(update={"warnings": (OperationWarning(weight="warning", text="own", about=("x",)),)})
+    assert [each.text for each in warnings_of(kept)] == ["own"]
+
+
+def test_a_warning_of_the_run_itself_stands_with_the_run(make: Any) -> None:
+    packet = make.packet(make.spot_row())
+    warned = packet.run.model_copy(
+        update={"warnings": warnings_among((), (_value("Duration of the run", MEMORY),), ())}
+    )
+    assert warning_lines(packet.model_copy(update={"run": warned})) == (
+        "run: check: Duration of the run: from memory. Prove it.",
+    )
+
+
+ALL_ACTS = [act for act in vars(acts).values() if isinstance(act, Act)]
+
+
+@pytest.mark.parametrize("act", ALL_ACTS, ids=lambda act: act.do)
+def test_what_is_done_about_a_warning_can_stand_as_a_step(act: Act, verbs: frozenset[str]) -> None:
+    assert act.do.split()[0] in verbs
+    assert len(act.do.split()) <= STEP_WORDS
+    assert act.do.endswith(".")
