@@ -19,6 +19,7 @@ from generator.model.tables import (
     Gases,
     Hazard,
     Hazards,
+    Imperfections,
     Inspection,
     Inspections,
     Limit,
@@ -46,6 +47,7 @@ AnyTable = Annotated[
     | Shades
     | Limits
     | Inspections
+    | Imperfections
     | Plant,
     Field(discriminator="kind"),
 ]
@@ -64,6 +66,7 @@ TABLE_KINDS: Mapping[str, type[Table]] = {
     "shades": Shades,
     "limits": Limits,
     "inspections": Inspections,
+    "imperfections": Imperfections,
     "plant": Plant,
 }
 
@@ -90,6 +93,7 @@ class Shop:
     inspections: tuple[Inspection, ...]
     limits: tuple[Limit, ...]
     shades: Shades
+    imperfections: Imperfections | None = None
 
     def owner(self, kind: str) -> Table:
         """Return the one table of an entry kind such as ``materials``, for citing its revision."""

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from generator.model.fields import (
+    Angle,
     CoatingMass,
     Current,
     Day,
@@ -32,7 +33,16 @@ from generator.model.fields import (
     Volume,
     Whole,
 )
-from generator.model.trade import ArcProcess, BaseMetal, Coating, QualityLevel, SignalWord, SpotProcess, SystemOfUnits
+from generator.model.trade import (
+    ArcProcess,
+    BaseMetal,
+    Coating,
+    Joint,
+    QualityLevel,
+    SignalWord,
+    SpotProcess,
+    SystemOfUnits,
+)
 
 
 class Approval(Record):
@@ -244,7 +254,10 @@ class Remedy(Record):
 
 
 class Fault(Record):
-    """One fault sign, its remedies in order, and when to stop and call."""
+    """One fault sign, its remedies in order, and when to stop and call.
+
+    ``limits`` names the imperfections of which the work stops outside their limits.
+    """
 
     id: Mark
     processes: tuple[ArcProcess | SpotProcess, ...]
@@ -252,6 +265,7 @@ class Fault(Record):
     remedies: Annotated[tuple[Remedy, ...], Field(min_length=1)]
     stop_when: Text
     source: Text
+    limits: tuple[Mark, ...] = ()
 
 
 class Faults(Table):
@@ -299,7 +313,10 @@ class Limits(Table):
 
 
 class Inspection(Record):
-    """One check of the plan: what, how, how often, what is accepted, to which standard."""
+    """One check of the plan: what, how, how often, what is accepted, to which standard.
+
+    ``joints`` are those that it looks at, none for all. ``limits`` names imperfections that it holds to their limits.
+    """
 
     id: Mark
     processes: tuple[ArcProcess | SpotProcess, ...]
@@ -310,6 +327,8 @@ class Inspection(Record):
     every: Text
     levels: tuple[QualityLevel, ...] = ()
     source: Text
+    joints: tuple[Joint, ...] = ()
+    limits: tuple[Mark, ...] = ()
 
 
 class Inspections(Table):
@@ -317,6 +336,53 @@ class Inspections(Table):
 
     kind: Literal["inspections"]
     entries: Annotated[tuple[Inspection, ...], Field(min_length=1)]
+
+
+class ImperfectionLimit(Record):
+    """What a quality level allows of an imperfection over one thickness and up to and including another.
+
+    One of four forms: permitted or not; a size, ``plus`` and a ``share`` of what the imperfection is measured by, at
+    most ``at_most``; an ``area`` of the weld; an ``angle`` from which on it is good. ``short``: only over a short
+    length. ``passes`` where the number of passes decides. ``from_memory``: not read in any copy of the standard.
+    """
+
+    level: QualityLevel
+    over: Thickness
+    up_to: Thickness | None = None
+    passes: Literal["one", "several"] | None = None
+    permitted: Flag | None = None
+    plus: Size | None = None
+    share: Number | None = None
+    at_most: Size | None = None
+    area: Share | None = None
+    angle: Angle | None = None
+    short: Flag = False
+    from_memory: Flag = False
+
+
+MeasuredBy = Literal["thickness", "throat", "weld thickness", "face width", "root width"]
+"""What a limit is a share of; the weld thickness is the throat of a fillet and the thickness of a butt."""
+
+
+class Imperfection(Record):
+    """One imperfection of arc welds by its ISO 6520-1 numbers, what of it is measured, and its limits."""
+
+    id: Mark
+    numbers: Annotated[tuple[Mark, ...], Field(min_length=1)]
+    name: Name
+    measure: Name = "size"
+    share_of: MeasuredBy = "thickness"
+    joints: tuple[Joint, ...] = ()
+    limits: Annotated[tuple[ImperfectionLimit, ...], Field(min_length=1)]
+    source: Text
+
+
+class Imperfections(Table):
+    """Limits of imperfections by quality level; ``short_length`` says in words how long a short imperfection may be."""
+
+    kind: Literal["imperfections"]
+    short_length: Text
+    entries: Annotated[tuple[Imperfection, ...], Field(min_length=1)]
 
 
 class Supervisor(Record):

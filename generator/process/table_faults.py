@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from generator.errors import Problem
 from generator.model.charts import ArcSchedule, SpotSchedule, SpotSpacing
 from generator.model.shop import Shop
-from generator.model.tables import Limits
+from generator.model.tables import Imperfections, Limits
 from generator.process.chart_bounds import bound_problems
 from generator.process.chart_faults import chart_problems
+from generator.process.imperfection_faults import imperfection_problems
 from generator.process.number_faults import number_problems
 from generator.process.plausibility import limit_problems
 from generator.process.safety_bounds import safety_problems
@@ -27,3 +28,5 @@ def table_problems(shop: Shop) -> Iterator[tuple[str, Problem]]:
             yield from ((mark, problem) for problem in bound_problems(table, shop.limits))
         elif isinstance(table, Limits):
             yield from ((mark, problem) for problem in limit_problems(table))
+        elif isinstance(table, Imperfections):
+            yield from ((mark, problem) for problem in imperfection_problems(table))

@@ -9,7 +9,7 @@ from generator.errors import Problem
 from generator.model.charts import ArcSchedule, SpotSchedule
 from generator.model.machines import Machines
 from generator.model.shop import TABLE_KINDS, Shop
-from generator.model.tables import Table
+from generator.model.tables import Fault, Faults, Inspection, Inspections, Table
 from generator.sources.places import KeyPath, Places
 from generator.sources.references import repeated, unknown
 
@@ -62,6 +62,16 @@ def shop_problems(shop: Shop, read: Sequence[Read]) -> Iterator[Problem]:
             yield from unknown(places, ("gas",), table.gas, shop.gases, "gas")
         elif isinstance(table, Machines):
             yield from _machines(table, shop, places)
+        elif isinstance(table, Faults | Inspections):
+            yield from _limits(table, shop, places)
+
+
+def _limits(table: Faults | Inspections, shop: Shop, places: Places) -> Iterator[Problem]:
+    known = [entry.id for entry in shop.imperfections.entries] if shop.imperfections else []
+    entries: tuple[Fault | Inspection, ...] = table.entries
+    for index, entry in enumerate(entries):
+        for place, name in enumerate(entry.limits):
+            yield from unknown(places, ("entries", index, "limits", place), name, known, "imperfection")
 
 
 def _machines(table: Machines, shop: Shop, places: Places) -> Iterator[Problem]:

@@ -16,6 +16,7 @@ from generator.model.tables import (
     Faults,
     Gases,
     Hazards,
+    Imperfections,
     Inspections,
     Limits,
     Materials,
@@ -113,6 +114,7 @@ def _shop(tables: Sequence[Table]) -> Shop:
         inspections=_one(tables, Inspections).entries,
         limits=_one(tables, Limits).entries,
         shades=_one(tables, Shades),
+        imperfections=_one(tables, Imperfections),
     )
 
 

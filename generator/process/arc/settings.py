@@ -69,7 +69,7 @@ class _Job:
 
     ask: Ask
     table: ArcSchedule
-    plant: Plant
+    shop: Shop
     chosen: _Set
     size: Size
     melt: Melt
@@ -81,7 +81,7 @@ def settings_of(ask: Ask, key: str, named: str | None, shop: Shop) -> WeldSettin
 
     Raises OutOfRangeError with every reason for which these seams cannot be set.
     """
-    job = _job(ask, schedule_for(ask, named, shop), shop.plant)
+    job = _job(ask, schedule_for(ask, named, shop), shop)
     chosen = job.chosen
     dialled = (chosen.wire_feed, chosen.voltage, job.runs.speed, chosen.gas_flow, chosen.distance, *_angles(job))
     derived, verdicts = _following(job)
@@ -98,7 +98,8 @@ def settings_of(ask: Ask, key: str, named: str | None, shop: Shop) -> WeldSettin
     )
 
 
-def _job(ask: Ask, table: ArcSchedule, plant: Plant) -> _Job:
+def _job(ask: Ask, table: ArcSchedule, shop: Shop) -> _Job:
+    plant = shop.plant
     place = locate(table, ask.governing)
     chosen = _chosen(ask, place)
     size = size_of(ask, plant)
@@ -107,7 +108,7 @@ def _job(ask: Ask, table: ArcSchedule, plant: Plant) -> _Job:
     runs = _runs(ask, place, melt, size, plant)
     if size.area is not None:
         chosen = replace(chosen, wire_feed=enough_wire(chosen.wire_feed, melt, runs, size.area))
-    return _Job(ask, table, plant, chosen, size, melt, runs)
+    return _Job(ask, table, shop, chosen, size, melt, runs)
 
 
 def _title(ask: Ask) -> str:
@@ -188,11 +189,11 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     figures: list[Figure] = [job.chosen.current, thickness_figure(job.ask), *job.size.figures, _count(job.runs)]
     verdicts: list[Verdict] = [wire_current(job.ask, current), *resting_on_memory(job.table, "chart", SECTION)]
     with gathering.step():
-        made, enough = obtained(job.ask, job.size, laid, job.runs.count, job.plant)
+        made, enough = obtained(job.ask, job.size, laid, job.runs.count, job.shop)
         figures += made
         verdicts.append(enough)
     with gathering.step():
-        share, rated = duty(job.ask.machine, current, job.plant)
+        share, rated = duty(job.ask.machine, current, job.shop.plant)
         figures.append(share)
         verdicts.append(rated)
     gathering.finish(OutOfRangeError)

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from types import MappingProxyType
 from typing import cast
 
 from generator.errors import refusal
 from generator.model.order import Seam
-from generator.model.tables import Plant
-from generator.model.trade import QualityLevel
+from generator.model.shop import Shop
+from generator.model.tables import Imperfections, Plant
 from generator.process.acts import ENDS, MEASURE_THROAT, UPPER_EDGE
 from generator.process.arc.asked import Ask
 from generator.process.arc.weld_size import (
@@ -24,6 +23,7 @@ from generator.process.arc.weld_size import (
     throat_from_leg,
 )
 from generator.process.formula import Source, Standing, Worked
+from generator.process.imperfections import limit_at, measures_of_fillet, size_allowed
 from generator.process.measure import as_written, in_mm, same
 from generator.process.readings import ordered, result, value_of
 from generator.process.trace import Figure, Given, Measured, Name, Remark, Verdict, Weight
@@ -49,12 +49,8 @@ LAP_THICK = 6.0
 LAP_LESS = 2.0
 EN_FROM, EN_LEAST = 4.0, 3.0
 AWS_FROM, AWS_TO, AWS_LEAST = 3.0, 6.0, 3.0
-_MOST_THROAT: Mapping[QualityLevel, tuple[float, float, Source]] = MappingProxyType(
-    {
-        "B": (0.15, 3.0, Source("ISO 5817:2014", "5214, level B: 1 mm + 0.15 a, at most 3 mm")),
-        "C": (0.2, 4.0, Source("ISO 5817:2014", "5214, level C: 1 mm + 0.2 a, at most 4 mm", Standing.FROM_MEMORY)),
-    }
-)
+TOO_LARGE = "5214"
+"""ISO 6520-1 number of an excessive throat."""
 
 
 @dataclass(frozen=True)
@@ -129,17 +125,18 @@ def _butt(ask: Ask) -> Size:
     return Size((figure, *caps, result(AREA, area)), area, None)
 
 
-def obtained(ask: Ask, size: Size, laid: Worked, runs: int, plant: Plant) -> tuple[tuple[Figure, ...], Verdict]:
+def obtained(ask: Ask, size: Size, laid: Worked, runs: int, shop: Shop) -> tuple[tuple[Figure, ...], Verdict]:
     """Return what the set values lay, and the check that it is enough and not too much.
 
-    Raises OutOfRangeError where the wire fed does not even fill the gap of a butt weld.
+    Raises OutOfRangeError where the wire fed does not even fill the gap of a butt weld, and where the throat is more
+    than the quality level allows.
     """
     total = area_of_runs.work(run_area=laid.result, runs=quantity(runs, "1"))
     figure = result(LAID, total, before=(laid,))
     if size.throat is None:
         return (figure,), _fills(ask, total)
-    throat = throat_from_area.work(weld_area=total.result, reinforcement=reinforcement(plant))
-    return (figure, result(OBTAINED, throat)), _enough(ask, size.throat, throat.result)
+    throat = throat_from_area.work(weld_area=total.result, reinforcement=reinforcement(shop.plant))
+    return (figure, result(OBTAINED, throat)), _enough(ask, size.throat, throat.result, runs, shop.imperfections)
 
 
 def _fills(ask: Ask, laid: Worked) -> Verdict:
@@ -155,16 +152,27 @@ def _fills(ask: Ask, laid: Worked) -> Verdict:
     return Verdict("gap_filled", "gap", text, passed=True, source=str(GAP_RECTANGLE))
 
 
-def _enough(ask: Ask, asked: Quantity, found: Quantity) -> Verdict:
-    excess = in_mm(found) - in_mm(asked)
+def _enough(ask: Ask, asked: Quantity, found: Quantity, runs: int, table: Imperfections | None) -> Verdict:
+    """Return whether a throat is more than the quality level allows; a limit from memory warns and never refuses."""
+    excess = max(in_mm(found) - in_mm(asked), 0.0)
     made, wanted = (Measured(in_mm(throat), shown(throat, "mm")) for throat in (found, asked))
-    text = f"{made.text} obtained for {wanted.text} asked, {max(excess, 0.0):.2f} mm more"
-    lengths = (made, wanted)
-    if ask.quality == "D":
-        level = "ISO 5817:2014, 5214, level D: more is permitted"
-        return Verdict("throat", "throat", text, passed=True, source=level, measured=lengths)
-    share, most, source = _MOST_THROAT[ask.quality]
-    good = excess <= min(1 + share * in_mm(asked), most)
-    if good or source.standing is not Standing.FROM_MEMORY:
-        return Verdict("throat", "throat", text, good, str(source), lengths)
-    return Verdict("throat", "throat", text, None, str(source), lengths, warns=True, act=MEASURE_THROAT)
+    text = f"{made.text} obtained for {wanted.text} asked, {excess:.2f} mm more"
+    verdict = Verdict("throat", "throat", text, passed=None, source="table of imperfections", measured=(made, wanted))
+    entry = None if table is None else next((entry for entry in table.entries if TOO_LARGE in entry.numbers), None)
+    measures = measures_of_fillet(thickness=ask.governing, throat=asked, passes=runs)
+    limit = None if entry is None else limit_at(entry, ask.quality, measures)
+    if entry is None or limit is None:
+        return replace(verdict, text=f"{text}; no limit of {TOO_LARGE} for level {ask.quality} is in the table")
+    memory = ", from memory" if limit.from_memory else ""
+    verdict = replace(verdict, source=f"{entry.source}: {TOO_LARGE}, level {ask.quality}{memory}")
+    most = size_allowed(limit, measures.of(entry.share_of))
+    if limit.permitted or (most is not None and excess <= in_mm(most)):
+        return replace(verdict, passed=True)
+    if limit.from_memory or most is None:
+        return replace(verdict, warns=True, act=MEASURE_THROAT)
+    raise refusal(
+        f"{text}, at most {in_mm(most):.2f} mm more is allowed ({verdict.source})",
+        "use a robot with finer steps of travel speed, another size, or another schedule",
+        key="leg" if ask.seam.throat is None else "throat",
+        value=as_written(asked),
+    )

@@ -10,7 +10,7 @@ from generator.model.charts import ArcSchedule
 from generator.model.machines import Arm, Cell, PowerSource
 from generator.model.order import ArcRow
 from generator.model.shop import Shop
-from generator.model.tables import Gas, Limit, Limits, Material, Plant, Shades, Wire
+from generator.model.tables import Gas, Imperfections, Limit, Limits, Material, Plant, Shades, Wire
 from generator.process.arc.asked import Ask, asks
 from generator.process.results import WeldSettings
 from generator.process.trace import Figure
@@ -172,6 +172,22 @@ LIMITS = (
 )
 
 
+THROATS = Imperfections.model_validate(
+    HEAD
+    | {
+        "table": "imperfections", "kind": "imperfections", "short length": "25 mm",
+        "entries": [{
+            "id": "throat", "numbers": ["5214"], "name": "excessive throat", "share of": "throat", "source": "standard",
+            "limits": [
+                {"level": "B", "over": "0.5 mm", "plus": "1 mm", "share": "0.15", "at most": "3 mm"},
+                {"level": "C", "over": "0.5 mm", "plus": "1 mm", "share": "0.2", "from memory": "yes"},
+                {"level": "D", "over": "0.5 mm", "permitted": "yes"},
+            ],
+        }],
+    }
+)  # fmt: skip
+
+
 def shop(  # noqa: PLR0917 - the tables that tests change
     schedules: tuple[ArcSchedule, ...] = (),
     materials: tuple[Material, ...] = (),
@@ -180,6 +196,7 @@ def shop(  # noqa: PLR0917 - the tables that tests change
     with_wire: Wire | None = None,
     with_plant: Plant | None = None,
     limits: tuple[Limit, ...] = LIMITS,
+    imperfections: Imperfections | None = THROATS,
 ) -> Shop:
     gas = {"id": "M21", "group": "ISO 14175 M21", "content": "Ar", "flow from": "8 l/min", "flow to": "25 l/min"}
     gas |= {"container": "10000 l", "container name": "cylinder"}
@@ -205,6 +222,7 @@ def shop(  # noqa: PLR0917 - the tables that tests change
         inspections=(),
         limits=limits,
         shades=Shades.model_construct(rows=()),
+        imperfections=imperfections,
     )
 
 

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from generator.errors import OutOfRangeError
+from generator.process.acts import MEASURE_THROAT
 from generator.process.arc.row import arc_row
 from generator.process.arc.sizes import size_of
 from generator.process.results import WeldSettings
@@ -116,7 +117,6 @@ def test_a_cap_that_makes_no_sense_is_refused(bench: Any, joint: str, asked: dic
         ("B", "0.1 mm/s", True),
         ("C", "0.1 mm/s", True),
         ("D", "0.1 mm/s", True),
-        ("B", "0.65 mm/s", False),
         ("C", "0.65 mm/s", None),
         ("D", "0.65 mm/s", True),
     ],
@@ -124,11 +124,33 @@ def test_a_cap_that_makes_no_sense_is_refused(bench: Any, joint: str, asked: dic
 def test_the_throat_obtained_is_held_against_the_quality_level(
     bench: Any, quality: str, step: str, *, passed: bool | None
 ) -> None:
+    settings = computed(bench, quality=quality, shop=_coarse(bench, step), throat="6 mm")
+    verdict = next(verdict for verdict in settings.verdicts if verdict.key == "throat")
+    assert verdict.passed is passed
+    assert (verdict.warns, verdict.act) == ((True, MEASURE_THROAT) if passed is None else (False, None))
+
+
+def _coarse(bench: Any, step: str, **more: Any) -> Any:
+    """Return a shop with a slow chart and robots that travel in coarse steps, so that a weld comes out too large."""
     table = bench.schedule(row={"travel speed from": "0.5 mm/s", "throat from": None, "throat to": None})
     arms = (bench.arm("A", **{"travel speed step": step}),)
-    shop = bench.shop(schedules=(table,), arms=arms, limits=())
-    settings = computed(bench, quality=quality, shop=shop, throat="6 mm")
-    assert next(verdict for verdict in settings.verdicts if verdict.key == "throat").passed is passed
+    return bench.shop(schedules=(table,), arms=arms, limits=(), **more)
+
+
+@pytest.mark.parametrize(("asked", "key"), [({"throat": "6 mm"}, "throat"), ({"leg": "8.49 mm"}, "leg")])
+def test_a_throat_above_a_limit_that_was_read_is_refused(bench: Any, asked: dict[str, str], key: str) -> None:
+    with pytest.raises(OutOfRangeError) as refused:
+        computed(bench, quality="B", shop=_coarse(bench, "0.65 mm/s"), **asked)
+    (problem,) = refused.value.problems
+    assert problem.key == f"seams[0].{key}"
+    assert "at most 1.90 mm more is allowed (standard: 5214, level B)" in problem.message
+
+
+def test_without_a_table_of_limits_the_throat_is_not_checked(bench: Any) -> None:
+    settings = computed(bench, shop=bench.shop(imperfections=None))
+    verdict = next(verdict for verdict in settings.verdicts if verdict.key == "throat")
+    assert (verdict.passed, verdict.warns) == (None, False)
+    assert verdict.text.endswith("no limit of 5214 for level C is in the table")
 
 
 @pytest.mark.parametrize(("length", "throat", "warned"), [("29", "2.4 mm", True), ("30", "2.4 mm", False)])
