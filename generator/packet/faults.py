@@ -1,34 +1,39 @@
-"""What to do when a fault shows: remedies inside the window, and when to stop and call."""
+"""What to do when a fault shows: remedies inside the allowed ranges, and when to stop and call."""
 
 from __future__ import annotations
 
 from generator.model.tables import Fault, Remedy
 from generator.packet.records import FaultLine, SettingGroup, Value
 from generator.packet.rowview import RowView
-from generator.packet.wording import amount_text, edge_text, inside, joined, listed, window_text
+from generator.packet.wording import amount_text, call_words, edge_text, inside, joined, listed, window_text
 
 _LIMIT = {"up": "at most", "down": "at least"}
-NO_ROOM = "already at the end of its window: stop and call"
-NO_WINDOW = "has no window here: do not change it, stop and call"
-NOTHING_LEFT = "Nothing is left to try inside the windows: stop and call."
+NO_ROOM = "already at the end of its allowed range"
+NO_RANGE = "has no allowed range here: do not change it"
 
 
 def fault_lines(view: RowView) -> tuple[FaultLine, ...]:
-    """Return the faults of a row's process, each remedy with the end of the window that it may go to."""
+    """Return the faults of a row's process, each remedy with the end of the allowed range that it may go to."""
     return tuple(_line(fault, view) for fault in view.shop.faults if view.row.process in fault.processes)
 
 
 def _line(fault: Fault, view: RowView) -> FaultLine:
     return FaultLine(
         sign=fault.sign,
-        remedies=tuple(filter(None, (_remedy(remedy, view) for remedy in fault.remedies))) or (NOTHING_LEFT,),
+        remedies=tuple(filter(None, (_remedy(remedy, view) for remedy in fault.remedies))) or (_nothing_left(view),),
         stop_when=fault.stop_when,
         source=fault.source,
+        limits=view.limit_lines(fault.limits),
     )
 
 
+def _nothing_left(view: RowView) -> str:
+    call = call_words(view.shop.plant.supervisor)
+    return f"Nothing is left to try inside the allowed ranges: stop and call {call}."
+
+
 def _remedy(remedy: Remedy, view: RowView) -> str:
-    """Return a remedy with how far it may go; empty where nothing of it is left inside the windows of the row."""
+    """Return a remedy with how far it may go; empty where nothing of it is left inside the allowed ranges."""
     if remedy.setting == "none":
         return remedy.check
     ways: dict[str, list[SettingGroup]] = {}
@@ -36,25 +41,22 @@ def _remedy(remedy: Remedy, view: RowView) -> str:
     for group, value in view.values(remedy.setting):
         label = inside(value.label)
         ways.setdefault(_way(remedy.direction, value), []).append(group)
-    if not set(ways) - {NO_ROOM, NO_WINDOW}:
+    if not set(ways) - {NO_ROOM, NO_RANGE}:
         return ""
     return f"{remedy.check.rstrip('.')}: {_told(label, ways)}."
 
 
 def _told(label: str, ways: dict[str, list[SettingGroup]]) -> str:
-    limits = sum(way.startswith(tuple(_LIMIT.values())) for way in ways)
-    ends = " (end of the window)" if limits == 1 else " (ends of the windows)" if limits else ""
     if len(ways) == 1:
-        return f"{label} {next(iter(ways))}{ends}"
-    told = (f"{way} for {listed(group.name for group in groups)}" for way, groups in ways.items())
-    return f"{label} {'; '.join(told)}{ends}"
+        return f"{label} {next(iter(ways))}"
+    return f"{label} {'; '.join(f'{way} for {listed(group.name for group in groups)}' for way, groups in ways.items())}"
 
 
 def _way(direction: str, value: Value) -> str:
     if direction == "none":
-        return joined((amount_text(value), window_text(value)), ", window ")
+        return joined((amount_text(value), window_text(value)), ", allowed ")
     if value.window is None or value.amount is None or not (edge := edge_text(value.window, value, direction)):
-        return NO_WINDOW
+        return NO_RANGE
     if value.amount.value == (value.window.high if direction == "up" else value.window.low):
         return NO_ROOM
     return f"{_LIMIT[direction]} {edge}"

@@ -15,14 +15,17 @@ STAGES = ("coupon", "first-off", "in process", "last-off")
 
 
 def inspections_of(view: RowView) -> tuple[Inspection, ...]:
-    """Return the checks that the plan holds for the row's process and quality level, in the order of the stages."""
-    level = view.row.quality if isinstance(view.row, ArcRow) else None
-    holding = (
-        check
-        for check in view.shop.inspections
-        if view.row.process in check.processes and (not check.levels or level in check.levels)
-    )
+    """Return the checks that the plan holds for the row's process, level and joints, in the order of the stages."""
+    holding = (check for check in view.shop.inspections if view.row.process in check.processes and _holds(check, view))
     return tuple(sorted(holding, key=lambda check: STAGES.index(check.stage)))
+
+
+def _holds(check: Inspection, view: RowView) -> bool:
+    if not isinstance(view.row, ArcRow):
+        return not check.levels and not check.joints
+    joints = {seam.joint for seam in view.row.seams}
+    of_level = not check.levels or view.row.quality in check.levels
+    return of_level and (not check.joints or not joints.isdisjoint(check.joints))
 
 
 def inspections_at(view: RowView, stage: str) -> tuple[Inspection, ...]:
@@ -45,6 +48,7 @@ def _line(view: RowView, check: Inspection) -> InspectionLine:
         accept=joined((check.accept, *_figures(view, check))),
         every=check.every,
         source=check.source,
+        limits=view.limit_lines(check.limits),
     )
 
 

@@ -264,6 +264,13 @@ def stated_amount(value: Quantity, kind: Kind, first: SystemOfUnits, mains: int)
     return scale.amount(number, rounded(second, min(scale.other_quantum, two_digits)))
 
 
+def limit_amount(value: Quantity, first: SystemOfUnits) -> Amount:
+    """Return the greatest size that is allowed, never rounded up: to a hundredth of a mm, a thousandth of an inch."""
+    metric = _trimmed(rounded(decimal_in(value, "mm"), HUNDREDTH, ROUND_FLOOR))
+    small = rounded(decimal_in(value, "in"), THOUSANDTH, ROUND_FLOOR)
+    return Scale("mm", HUNDREDTH, "in", THOUSANDTH, first == "metric").amount(metric, small)
+
+
 def inches(millimetres: float) -> str:
     """Return a measured length in inches, to a thousandth."""
     return with_unit(plain(rounded(decimal_in(quantity(millimetres, "mm"), "in"), THOUSANDTH)), "in")

@@ -55,6 +55,7 @@ def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
         outlines=part_outlines(view),
         coupon_programs=coupon_programs(view),
         warnings=warnings,
+        limits=view.limits,
     )
 
 

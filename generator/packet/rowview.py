@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
@@ -15,8 +15,10 @@ from generator.model.trade import PROCESS_NAMES
 from generator.packet.following import stem
 from generator.packet.groups import setting_groups
 from generator.packet.numbers import both, stated_amount
-from generator.packet.records import SettingGroup, Value
+from generator.packet.records import SettingGroup, Value, WeldLimit
 from generator.packet.values import Showing, largest_allowed
+from generator.packet.weld_limits import weld_limits
+from generator.packet.wording import limit_line
 from generator.process.results import RowResult
 from generator.process.trace import Figure
 from generator.units import Quantity, kinds
@@ -65,6 +67,19 @@ class RowView:
     def groups(self) -> tuple[SettingGroup, ...]:
         """Settings as printed."""
         return setting_groups(self.result.settings, self.showing)
+
+    @cached_property
+    def limits(self) -> tuple[WeldLimit, ...]:
+        """Limits of imperfections for the welds of an arc row; none for spots, which ISO 5817 does not judge."""
+        table = self.shop.imperfections
+        if table is None or not isinstance(self.row, ArcRow):
+            return ()
+        return weld_limits(self.row, self.result.settings, table, self.order.show_first)
+
+    def limit_lines(self, keys: Iterable[str]) -> tuple[str, ...]:
+        """Return the limits of the imperfections of these keys, each in a line."""
+        wanted = set(keys)
+        return tuple(limit_line(limit) for limit in self.limits if limit.key in wanted)
 
     @property
     def wire(self) -> Wire | None:

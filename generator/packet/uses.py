@@ -71,6 +71,8 @@ def _judged(view: RowView, owner: Mapping[str, str]) -> _Reads:
     for fault in view.shop.faults:
         if view.row.process in fault.processes:
             yield owner["faults"], fault.id
+    for limit in view.limits:
+        yield owner["imperfections"], limit.key
     for check in inspections_of(view):
         yield owner["inspections"], check.id
     shade = shade_row(view)

@@ -7,7 +7,7 @@ from typing import Literal
 
 from generator.model.tables import Supervisor
 from generator.packet.numbers import both
-from generator.packet.records import OperationWarning, Span, Value
+from generator.packet.records import OperationWarning, Span, Value, WeldLimit
 from generator.units import with_unit
 
 FEW = 4
@@ -119,6 +119,12 @@ def warning_line(warning: OperationWarning) -> str:
     """Return a warning in one line, for a terminal."""
     where = warning_where(warning)
     return joined((warning_about(warning), f"({where})" if where else "", warning.do), " ")
+
+
+def limit_line(limit: WeldLimit) -> str:
+    """Return the limit of an imperfection in one line, with its quality level and the welds that it is for."""
+    of = f" of {limit.of}" if limit.of else ""
+    return f"level {limit.level}, {limit.name}{of}: {limit.text}"
 
 
 def sentences(text: str) -> tuple[str, str]:

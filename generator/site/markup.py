@@ -12,7 +12,7 @@ from markupsafe import Markup
 from generator.drawing.signs import SIGNS
 from generator.packet.operation_warnings import warnings_of
 from generator.packet.records import Callout, RunEvent, RunRule, TracePoint
-from generator.packet.wording import at_count, warning_about, warning_where
+from generator.packet.wording import at_count, capital, warning_about, warning_where
 from generator.site.amounts import both, both_in_line, second, second_window, shown, window
 from generator.site.compiled import keep_compiled
 from generator.site.marks import gauge, scannable
@@ -51,6 +51,7 @@ def _environment() -> Environment:
         at_count=_at_count,
         to_check=warnings_of,
         about=warning_about,
+        capital=capital,
         where=warning_where,
         symbol=symbol_text,
         drawn=Markup,  # only for pictures, which the drawing room writes and escapes

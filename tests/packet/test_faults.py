@@ -11,9 +11,7 @@ def _remedies(make: Any, *rows: Any, **more: Any) -> tuple[str, ...]:
 
 
 def test_remedy_goes_at_most_to_the_end_of_the_window(make: Any) -> None:
-    assert "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA (end of the window)." in _remedies(
-        make, make.spot_row()
-    )
+    assert "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA." in _remedies(make, make.spot_row())
 
 
 def test_remedy_without_a_setting_stands_as_written(make: Any) -> None:
@@ -51,7 +49,7 @@ def test_groups_with_other_windows_are_told_apart(make: Any) -> None:
     told = _remedies(make, make.spot_row(), change=two)[1]
     assert told == (
         "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA for stack k1; "
-        "already at the end of its window: stop and call for stack k2 (end of the window)."
+        "already at the end of its allowed range for stack k2."
     )
 
 
@@ -62,6 +60,13 @@ def test_arm_is_named_where_the_welds_are_called_the_same(make: Any) -> None:
 
     told = _remedies(make, make.spot_row(), change=two)[1]
     assert "at most 9.0\N{NO-BREAK SPACE}kA for stack k1 on C5A; already" in told
+
+
+def test_a_fault_without_any_remedy_left_names_whom_to_call(make: Any) -> None:
+    only = tuple(fault.model_copy(update={"remedies": fault.remedies[2:]}) for fault in make.shop.faults)
+    (view,) = make.views(make.spot_row())
+    told = fault_lines(replace(view, shop=replace(make.shop, faults=only)))[0].remedies
+    assert told == ("Nothing is left to try inside the allowed ranges: stop and call the foreman (extension 7).",)
 
 
 def test_faults_of_other_processes_are_left_out(make: Any) -> None:

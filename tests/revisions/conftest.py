@@ -42,6 +42,7 @@ from generator.packet.records import (
     TracePoint,
     Value,
     WeldGeometry,
+    WeldLimit,
     WeldLine,
 )
 from generator.revisions.effectivity import Effective
@@ -131,6 +132,9 @@ def _row() -> RowSheet:
         warnings=(OperationWarning(weight="not checked", text="not stated for arm R4", about=("reach",),
                                    groups=("1.2 + 1.0 mm",), welds=("s1", "s2", "s3"), source="rating plate",
                                    do="Measure the reach of R4.", stage="set up"),),
+        limits=(WeldLimit(key="undercut", numbers=("5011", "5012"), name="undercut", level="C", text="at most 0.3 mm",
+                          size=_amount("0.3", "mm", "0.011", "in"), short=True, of="lap fillet", welds=("s1",),
+                          source="ISO 5817"),),
     )  # fmt: skip
 
 

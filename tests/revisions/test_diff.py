@@ -92,6 +92,7 @@ def another(value: Any, path: Path) -> Any:
         "word": ("WARNING", "DANGER"), "slot": ("A", "B"), "form": ("spot", "seam"), "weight": ("note", "warning"),
         "outcome": ("passed", "not checked"), "reader": ("setter", "auditor"),
         "when": ("after", "during"),
+        "standing": ("read", "from memory"),
     }  # fmt: skip
     if path[-1] in allowed:
         return next(choice for choice in allowed[str(path[-1])] if choice != value)

@@ -7,6 +7,7 @@ Every text is the user's own and unescaped; the site escapes.
 from generator.packet.records.changeover import ChangeLine, Changeover
 from generator.packet.records.control import Control
 from generator.packet.records.figures import Amount, PutIn, Remark, Span, TracePoint, Value
+from generator.packet.records.limits import WeldLimit
 from generator.packet.records.order import CellStart, InspectionLine, OrderHead, Packet, TableUse
 from generator.packet.records.plain import Fact, Plain
 from generator.packet.records.row import CouponProgram, FaultLine, Program, RowSheet
@@ -55,5 +56,6 @@ __all__ = [
     "TracePoint",
     "Value",
     "WeldGeometry",
+    "WeldLimit",
     "WeldLine",
 ]

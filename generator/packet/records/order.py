@@ -20,7 +20,7 @@ class CellStart(Plain):
 
 
 class InspectionLine(Plain):
-    """One check of the inspection plan for one row."""
+    """One check of the inspection plan for one row; ``limits`` are those that the row's welds are held to."""
 
     row: str
     row_name: str
@@ -30,6 +30,7 @@ class InspectionLine(Plain):
     accept: str
     every: str
     source: str
+    limits: tuple[str, ...] = ()
 
 
 class TableUse(Plain):

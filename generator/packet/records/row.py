@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from generator.packet.records.figures import Value
+from generator.packet.records.limits import WeldLimit
 from generator.packet.records.plain import Plain
 from generator.packet.records.settings import Check, SettingGroup
 from generator.packet.records.steps import Action
@@ -34,12 +35,16 @@ class CouponProgram(Plain):
 
 
 class FaultLine(Plain):
-    """A fault sign, what to try in order inside the window, and when to stop and call."""
+    """A fault sign, what to try in order inside the allowed ranges, and when to stop and call.
+
+    ``limits`` are those of the operation's own quality level and thickness outside which the work stops.
+    """
 
     sign: str
     remedies: tuple[str, ...]
     stop_when: str
     source: str
+    limits: tuple[str, ...] = ()
 
 
 class RowSheet(Plain):
@@ -73,3 +78,4 @@ class RowSheet(Plain):
     outlines: tuple[PartOutline, ...] = ()
     coupon_programs: tuple[CouponProgram, ...] = ()
     warnings: tuple[OperationWarning, ...] = ()
+    limits: tuple[WeldLimit, ...] = ()

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from generator.model.machines import Arm
 from generator.model.tables import Inspection
-from generator.packet.acceptance import acceptances
+from generator.packet.acceptance import acceptances, accepted
 from generator.packet.inspections import inspections_at
 from generator.packet.numbers import as_stated, both, sheet_amount
 from generator.packet.programs import coupon_programs
@@ -275,7 +275,7 @@ def _call(view: RowView) -> str:
 
 def _tests(view: RowView) -> Iterator[Draft]:
     for check in inspections_at(view, "coupon"):
-        yield Draft(f"Test every coupon: {inside(check.what)}.", see=_accepted(check))
+        yield Draft(f"Test every coupon: {inside(check.what)}.", see=_judged(check, view))
     for accept, groups in acceptances(view.groups).items():
         if accept:
             arms = listed(dict.fromkeys(arm for group in groups for arm in group.arms))
@@ -283,8 +283,8 @@ def _tests(view: RowView) -> Iterator[Draft]:
             yield Draft(f"Compare the coupons of {arms} with this limit.", see=titles, value=accept)
 
 
-def _accepted(check: Inspection) -> str:
-    return f"{check.how.rstrip('.')}. Accept: {check.accept.rstrip('.')}."
+def _judged(check: Inspection, view: RowView) -> str:
+    return f"{check.how.rstrip('.')}. Accept: {accepted(check, view)}."
 
 
 def _coupon_sheets(view: RowView) -> dict[tuple[str, ...], list[WeldSettings]]:
@@ -399,7 +399,7 @@ def _first_part_inspected(view: RowView, warnings: tuple[OperationWarning, ...])
     )
     yield wait_outside("while the first part is inspected")
     for check in inspections_at(view, "first-off"):
-        yield Draft(f"Inspect the first part: {inside(check.what)}.", see=_accepted(check), topics=("hot",))
+        yield Draft(f"Inspect the first part: {inside(check.what)}.", see=_judged(check, view), topics=("hot",))
     yield from heeded(warnings, "first-off")
     yield Draft(
         "Hold the run until inspection accepts the first part.",
