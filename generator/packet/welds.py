@@ -22,11 +22,11 @@ from generator.packet.rowview import RowView
 from generator.process.arc.path import length_mm
 from generator.units import Quantity, plain
 
-SPOT_COLUMNS = ("No.", "Spot", "Arm", "Stack")
+SPOT_COLUMNS = ("No.", "Spot", "Robot", "Stack")
 INCHES = ("in", "ft")
 FINEST = {"mm": Decimal("0.1"), "in": Decimal("0.01")}
 """A coordinate converted from another unit has at least these digits."""
-SEAM_COLUMNS = ("No.", "Seam", "Arm", "Joint", "Size", "Position", "Runs", "Parts")
+SEAM_COLUMNS = ("No.", "Seam", "Robot", "Joint", "Size", "Position", "Passes", "Components")
 
 
 def welds_of(row: ArcRow | SpotRow, arm: str) -> tuple[str, ...]:

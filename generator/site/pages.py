@@ -25,7 +25,7 @@ _ROW_SECTIONS = {
     "diagram": "Where the welds are",
     "setup": "Set up",
     "prove": "Prove before the run",
-    "faults": "When a fault shows",
+    "faults": "Troubleshooting",
 }
 
 

@@ -52,7 +52,7 @@ def test_a_row_s_page_tells_what_to_confirm_before_anything_to_set_or_move(plan:
         "Where the welds are",
         "Set up",
         "Prove before the run",
-        "When a fault shows",
+        "Troubleshooting",
         "Limits the program checked",
     ]
 
