@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from generator.packet.checks import check_of
 from generator.packet.consumables import consumable_lines, use_place
@@ -11,7 +11,9 @@ from generator.packet.fitted import fitted_at_end
 from generator.packet.operation_warnings import warnings_among
 from generator.packet.records import Check, RunPlan, Value
 from generator.packet.rowview import RowView
+from generator.packet.sameness import print_without_notes
 from generator.packet.values import value_of
+from generator.packet.wording import listed
 from generator.plan import OrderPlan, Use
 from generator.process.trace import Figure
 
@@ -32,7 +34,8 @@ def row_checks(plan: OrderPlan, view: RowView) -> tuple[Check, ...]:
 def row_uses(plan: OrderPlan, view: RowView) -> tuple[Value, ...]:
     """Return what a row takes of each consumable, for one part and for the run."""
     here = (view.row.name, view.cell.id)
-    return tuple(value for use in plan.uses if (use.row, use.cell) == here for value in _use(use, view))
+    uses = [use for use in plan.uses if (use.row, use.cell) == here]
+    return tuple(_consumables(uses, {here: view}))
 
 
 def run_plan(plan: OrderPlan, views: Sequence[RowView]) -> RunPlan:
@@ -40,7 +43,7 @@ def run_plan(plan: OrderPlan, views: Sequence[RowView]) -> RunPlan:
     by_place = {(view.row.name, view.cell.id): view for view in views}
     durations = tuple(value_of(figure, views[0].showing, "run") for figure in plan.figures)
     return RunPlan(
-        values=(*durations, *(value for use in plan.uses for value in _use(use, by_place[use.row, use.cell]))),
+        values=(*durations, *_consumables(plan.uses, by_place)),
         bottleneck=plan.bottleneck,
         model=plan.model,
         events=run_events(plan, by_place),
@@ -60,10 +63,20 @@ def _slowest(plan: OrderPlan, views: Sequence[RowView]) -> Value:
     return value_of(row.figure("row_time"), views[0].showing, "run")
 
 
-def _use(use: Use, view: RowView) -> Iterator[Value]:
-    where, place = use.arm or use.cell, use_place(use, view)
+def _consumables(uses: Sequence[Use], views: Mapping[tuple[str, str], RowView]) -> Iterator[Value]:
+    """Yield the figures of every consumable; robots of a row share figures that read the same."""
+    together: dict[tuple[object, ...], list[Use]] = {}
+    for use in uses:
+        key = (use.row, use.cell, use.what, use.origin, *map(print_without_notes, use.figures))
+        together.setdefault(key, []).append(use)
+    for same in together.values():
+        where = listed(use.arm or use.cell for use in same)
+        yield from _use(same[0], views[same[0].row, same[0].cell], where)
+
+
+def _use(use: Use, view: RowView, where: str) -> Iterator[Value]:
     for figure in use.figures:
-        value = value_of(figure, view.showing, place)
+        value = value_of(figure, view.showing, use_place(use, view))
         key = value.anchor.replace("-", "_")
         yield value.model_copy(update={"key": key, "label": f"{value.label}, {where}"})
 

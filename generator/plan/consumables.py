@@ -39,18 +39,12 @@ def use(supply: Supply, start: Start, parts: int) -> Use:
             key="quantity",
             value=parts,
         )
-    figures = (
-        *_amounts(supply, parts),
-        *_at_start(supply, start),
-        *_counts(supply, start, parts),
-        *_at_end(supply, start, parts),
-    )
     return Use(
         row=supply.row,
         cell=supply.cell,
         arm=supply.arm,
         what=supply.what,
-        figures=figures,
+        figures=(*_amounts(supply, parts), *_fitted(supply, start, parts)),
         start=start,
         origin=origin_words(supply, start),
         holds=_holds(supply),
@@ -105,52 +99,54 @@ def _holds(supply: Supply) -> Figure | None:
     return ordered(Name("holds", given.label, "C", supply.kind), supply.holds, given.origin)
 
 
-def _at_start(supply: Supply, start: Start) -> Iterator[Figure]:
-    yield _used(_used_at_start(supply), supply, start.used, (_given_used(supply, start),))
-    if supply.turns:
-        name = Name("dressings_at_start", f"{supply.what}: dressings before the first part", "d", kinds.NUMBER)
-        given = Given(name.label, quantity(start.dressings, "1"), "1", origin_words(supply, start))
-        yield _whole(name, start.dressings, (given,))
+def _fitted(supply: Supply, start: Start, parts: int) -> Iterator[Figure]:
+    """Yield how far one is used before the first part, when the next are due, how often, and how far one is used then.
+
+    The counts are exact; the digits that are printed in their formulas are rounded.
+    """
+    used = _used_name(supply, "used_at_start", "before the first part", "u")
+    begun, unit = _of_one(supply, start.used)
+    fitted = Given(used.label, begun, unit, origin_words(supply, start))
+    yield _used(used, supply, start.used, (fitted,))
+    each = Given(f"{supply.what} for one part", supply.per_part, supply.unit, _SUM)
+    taken = Given("share of one that a part takes", _share(supply.wear), "%", _RATIO)
+    first, between = whole_parts(supply.wear, start.used), whole_parts(supply.wear)
+    to_first = Name("parts_to_first", f"{supply.what}: whole parts before the first is due", "n", kinds.NUMBER)
+    trace: tuple[Step, ...] = (fitted, each, *supply.lasts, taken, _lasting(start.used, taken, first))
+    yield _whole(to_first, first, trace)
+    from_one = Name("parts_between", f"{supply.what}: whole parts from one to the next", "n", kinds.NUMBER)
+    yield _whole(from_one, between, (taken, _lasting(NEW, taken, between)))
+    run = (_given_parts(parts), _given(to_first, first), _given(from_one, between))
+    yield from _times(supply, start, parts, run)
+    yield _used_at_end(supply, start, parts, taken)
 
 
-def _counts(supply: Supply, start: Start, parts: int) -> Iterator[Figure]:
-    taken = _taken(supply)
-    first = Name("parts_to_first", f"{supply.what}: whole parts before the first is due", "n", kinds.NUMBER)
-    lasting = _lasting(supply, start.used)
-    yield _whole(first, whole_parts(supply.wear, start.used), (_given_used(supply, start), *taken, lasting))
-    between = Name("parts_between", f"{supply.what}: whole parts from one to the next", "n", kinds.NUMBER)
-    yield _whole(between, whole_parts(supply.wear), (*taken, _lasting(supply, NEW)))
+def _times(supply: Supply, start: Start, parts: int, run: tuple[Given, ...]) -> Iterator[Figure]:
+    """Yield how often one is changed during the run, and of electrode caps how often they are dressed."""
     times = count_due(supply.wear, parts, start.used)
     changes = changes_in(supply, start, times)
-    trace: tuple[Step, ...] = (_given_used(supply, start), _given_parts(parts), *taken, lasting)
-    yield _count("changes", supply.change, changes, trace)
-    if supply.lesser:
-        yield _count("dressings", supply.lesser, times - changes, trace)
+    if not supply.lesser:
+        yield _whole(_count("changes", supply.change), changes, run, (_LEFT,))
+        return
+    begun = Name("dressings_at_start", f"{supply.what}: dressings before the first part", "d", kinds.NUMBER)
+    yield _whole(begun, start.dressings, (_given(begun, start.dressings, origin_words(supply, start)),))
+    trace = (*run, _given(begun, start.dressings))
+    yield _whole(_count("changes", supply.change), changes, trace, (_LEFT,))
+    yield _whole(_count("dressings", supply.lesser), times - changes, trace, (_LEFT,))
+    end = Name("dressings_at_end", f"{supply.what}: dressings after the last part", "d_N", kinds.NUMBER)
+    yield _whole(end, dressings_after(supply, start, times), trace, (_LEFT,))
 
 
-def _at_end(supply: Supply, start: Start, parts: int) -> Iterator[Figure]:
+def _used_at_end(supply: Supply, start: Start, parts: int, taken: Given) -> Figure:
     begun, since = since_last(supply.wear, parts, start.used)
     used = begun + since * supply.wear
-    given = {"used": _share(begun), "parts_since": quantity(float(since), "1"), "taken_by_a_part": _share(supply.wear)}
-    trace = (_given_used(supply, start), _given_parts(parts), *_taken(supply))
+    put_in = {"used": _share(begun), "parts_since": quantity(float(since), "1"), "taken_by_a_part": taken.value}
     name = _used_name(supply, "used_at_end", "after the last part", "u_N")
-    yield _used(name, supply, used, (*trace, Worked(used_after_parts, given, _share(used))), (_LEFT,))
-    if supply.turns:
-        done = dressings_after(supply, start, count_due(supply.wear, parts, start.used))
-        name = Name("dressings_at_end", f"{supply.what}: dressings after the last part", "d_N", kinds.NUMBER)
-        yield _whole(name, done, trace, (_LEFT,))
+    return _used(name, supply, used, (taken, Worked(used_after_parts, put_in, _share(used))), (_LEFT,))
 
 
-def _taken(supply: Supply) -> tuple[Given, ...]:
-    """Return what one part takes, what one lasts for, and which share that is."""
-    each = Given(f"{supply.what} for one part", supply.per_part, supply.unit, _SUM)
-    return each, *supply.lasts, Given("share of one that a part takes", _share(supply.wear), "%", _RATIO)
-
-
-def _lasting(supply: Supply, used: Fraction) -> Worked:
-    """Return the count of whole parts as worked; it is exact, where the printed digits are rounded."""
-    given = {"used": _share(used), "taken_by_a_part": _share(supply.wear)}
-    return Worked(parts_before_due, given, quantity(whole_parts(supply.wear, used), "1"))
+def _lasting(used: Fraction, taken: Given, parts: int) -> Worked:
+    return Worked(parts_before_due, {"used": _share(used), "taken_by_a_part": taken.value}, quantity(parts, "1"))
 
 
 def _share(share: Fraction) -> Quantity:
@@ -161,8 +157,8 @@ def _given_parts(parts: int) -> Given:
     return Given("parts", quantity(parts, "1"), "1", "order")
 
 
-def _used_at_start(supply: Supply) -> Name:
-    return _used_name(supply, "used_at_start", "before the first part", "u")
+def _given(name: Name, number: int, origin: str = "this plan") -> Given:
+    return Given(name.label, quantity(number, "1"), "1", origin)
 
 
 def _used_name(supply: Supply, key: str, when: str, symbol: str) -> Name:
@@ -183,11 +179,6 @@ def _used_text(value: Quantity, unit: str) -> Decimal:
     number = exact(value, unit)
     rounded = significant(number, 3)
     return as_stated(value, unit) if rounded == number else rounded
-
-
-def _given_used(supply: Supply, start: Start) -> Given:
-    value, unit = _of_one(supply, start.used)
-    return Given(_used_at_start(supply).label, value, unit, origin_words(supply, start))
 
 
 def _of_one(supply: Supply, used: Fraction) -> tuple[Quantity, str]:
@@ -213,8 +204,8 @@ def _begun(supply: Supply, start: Start) -> str:
     return f"{done}{with_unit(plain(_used_text(value, unit)), unit)} used {origin_words(supply, start)}"
 
 
-def _count(key: str, action: str, number: int, trace: tuple[Step, ...]) -> Figure:
-    return _whole(Name(key, f"{action}: times during the run", "N", kinds.NUMBER), number, trace, (_LEFT,))
+def _count(key: str, action: str) -> Name:
+    return Name(key, f"{action}: times during the run", "N", kinds.NUMBER)
 
 
 def _whole(name: Name, number: int, trace: tuple[Step, ...], remarks: tuple[Remark, ...] = ()) -> Figure:

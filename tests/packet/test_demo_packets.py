@@ -84,3 +84,17 @@ def test_rows_with_welds_in_several_planes_are_also_shown_pictorially(packets: t
     assert titles["Service door"] == ["Spot map", "Spots, pictorial view"]
     assert titles["Foot strips"] == ["Seam map", "Seams, pictorial view", "Torch attitude"]
     assert titles["Base frame"] == ["Seam map", "Torch attitude"]
+
+
+def test_every_line_of_consumables_leads_to_a_figure_of_the_run(packets: tuple[Packet, ...]) -> None:
+    for packet in packets:
+        anchors = [value.anchor for value in packet.run.values]
+        assert len(anchors) == len(set(anchors))
+        assert {line.anchor for line in packet.run.consumables} <= set(anchors)
+
+
+def test_robots_whose_figures_read_the_same_share_them(packets: tuple[Packet, ...]) -> None:
+    labels = [value.label for value in packets[0].run.values]
+    assert "Wire for one part, C1A and C1B" in labels
+    assert "Electrode caps for one part, C5A" in labels
+    assert "Gas for one part, C1" in labels
