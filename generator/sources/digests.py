@@ -24,16 +24,6 @@ _PREVIOUS = re.compile(rb"previous order[\"']?\s*:\s*[\"']?([a-z0-9-]{1,64})")
 _LEFT_OUT = frozenset({"__pycache__", ".git", ".mypy_cache", ".ruff_cache"})
 
 
-def order_digests(root: Path, names: Iterable[str]) -> dict[str, str]:
-    """Return, for each order of ``names``, one SHA-256 over all that its site depends on.
-
-    That is the order's folder with its released records, the folders of all orders before it, the tables, mkdocs.yml,
-    site_overrides, the generator itself and the versions of its libraries.
-    """
-    base, chains = shared_digest(root), _Chains(root)
-    return {name: _joined([base, chains.digest(name)]) for name in names}
-
-
 def shared_digest(root: Path) -> str:
     """Return one SHA-256 over what all orders of the workspace depend on: tables, configuration, generator."""
     folders = [_folder_digest(folder) for folder in (*(root / name for name in _SHARED), _GENERATOR)]
@@ -56,17 +46,23 @@ def file_digests(root: Path, name: str) -> dict[str, str]:
     return {file: _entry_digest(entry) for file, entry in sorted(found, key=itemgetter(0))}
 
 
-class _Chains:
-    """Digests of orders each with all orders before it, from which it starts with what they left fitted."""
+class OrderDigests:
+    """The SHA-256 of all that an order's site depends on, each file read once.
+
+    That is the order's folder with its released records, the folders of all orders before it, since it starts with what
+    they left fitted, the tables, mkdocs.yml, site_overrides, the generator itself and the versions of its libraries.
+    """
 
     def __init__(self, root: Path) -> None:
+        """Take the digest of what all orders depend on."""
         self._root = root
+        self._base = shared_digest(root)
         self._before: dict[str, list[str]] = {}
         self._own: dict[str, str] = {}
         self._whole: dict[str, str] = {}
 
-    def digest(self, name: str) -> str:
-        """Return the digest of an order's folder and of those of all orders before it.
+    def of(self, name: str) -> str:
+        """Return the digest of an order.
 
         Orders that follow each other in a ring, which is refused where they are loaded, are each taken once.
         """
@@ -78,7 +74,7 @@ class _Chains:
                 seen |= set(previous)
             else:
                 self._join(waiting.pop())
-        return self._whole[name]
+        return _joined([self._base, self._whole[name]])
 
     def _join(self, name: str) -> None:
         before = (self._whole.get(each) or self._folder(each) for each in self._previous(name))

@@ -16,9 +16,9 @@ from generator.errors import PacketError, Problem
 from generator.revisions.clock import moment_now
 from generator.site.digests import is_current
 from generator.site.landing import programs_on, read_cards, write_landing
-from generator.sources.digests import order_digests
+from generator.sources.digests import OrderDigests
 from generator.workflow.numbers import clashing_programs, repeated_numbers
-from generator.workflow.places import INSTRUCTIONS, SITES
+from generator.workflow.places import FITTED, INSTRUCTIONS, SITES
 
 if TYPE_CHECKING:
     from generator.workflow.worker import Worker
@@ -53,12 +53,12 @@ def build(root: Path, orders: Sequence[str], *, everything: bool) -> BuildReport
     known = order_names(root)
     wanted = list(dict.fromkeys(orders)) or list(known)
     _check_known(root, set(wanted) - set(known))
-    digests = order_digests(root, wanted)
+    digests = OrderDigests(root)
     sites = root / SITES
     day = moment_now().date()
-    stale = [slug for slug in wanted if everything or not is_current(sites / slug, digests[slug], day)]
-    results = _build_stale(root, {slug: digests[slug] for slug in stale})
-    removed = () if orders else _remove_orphans(sites, set(known))
+    stale = [slug for slug in wanted if everything or not is_current(sites / slug, digests.of(slug), day)]
+    results = _build_stale(root, stale, digests)
+    removed = () if orders else _remove_orphans(root, set(known))
     landing = sites / "index.html"
     changed = bool(stale or removed or not landing.exists())
     cards = read_cards(sites) if changed else {}
@@ -90,19 +90,19 @@ class _Job:
     digest: str
 
 
-def _build_stale(root: Path, stale: dict[str, str]) -> list[Built]:
+def _build_stale(root: Path, stale: Sequence[str], digests: OrderDigests) -> list[Built]:
     if not stale:
         return []
     from generator.site.fleet import Progress, build_all  # noqa: PLC0415
 
-    with _opened(root, stale):
-        jobs = [_Job(root, slug, digest) for slug, digest in stale.items()]
+    with _opened(root, stale, digests):
+        jobs = [_Job(root, slug, digests.of(slug)) for slug in stale]
         results = build_all(jobs, _build_one)
         return list(Progress(len(stale), sys.stderr).over(results))
 
 
 @contextmanager
-def _opened(root: Path, stale: Iterable[str]) -> Iterator[None]:
+def _opened(root: Path, stale: Iterable[str], digests: OrderDigests) -> Iterator[None]:
     """Keep what building takes open, out of reach of the collector of cycles.
 
     None of it is waste before the build ends, so to search it costs time while it is loaded and for every order, and
@@ -111,7 +111,7 @@ def _opened(root: Path, stale: Iterable[str]) -> Iterator[None]:
     gc.disable()
     try:
         _worker.cache_clear()
-        _worker(root).prepare(stale)
+        _worker(root).prepare(stale, digests)
         gc.freeze()
         gc.enable()
         yield
@@ -153,10 +153,14 @@ def _build_one(job: _Job) -> Built:
     return Built(job.slug)
 
 
-def _remove_orphans(sites: Path, known: Collection[str]) -> tuple[str, ...]:
-    """Remove the sites whose orders are gone; a folder that no build of ours made is left alone."""
+def _remove_orphans(root: Path, known: Collection[str]) -> tuple[str, ...]:
+    """Remove the sites of orders that are gone; a folder that no build of ours made is left alone."""
+    sites = root / SITES
     cards = read_cards(sites) if sites.is_dir() else {}
     orphans = tuple(name for name in cards if name not in known)
     for name in orphans:
         shutil.rmtree(sites / name)
+    for path in (root / FITTED).glob("*.json"):
+        if path.stem not in known:
+            path.unlink()
     return orphans

@@ -10,6 +10,7 @@ from generator.packet.fitted import left_by as left_by_packet
 from generator.plan import Left
 from generator.plan.order import left_by
 from generator.workflow.computing import Orders
+from generator.workflow.remembering import Remembered
 
 _PREVIOUS = "previous order"
 
@@ -21,9 +22,10 @@ class Carrying:
     sources, starting from what the order before it leaves.
     """
 
-    def __init__(self, orders: Orders) -> None:
-        """Begin with nothing known."""
+    def __init__(self, orders: Orders, remembered: Remembered | None = None) -> None:
+        """Begin with nothing known but what is ``remembered`` from an earlier build."""
         self._orders = orders
+        self._remembered = remembered
         self._known: dict[str, tuple[Left, ...]] = {}
         self._wrong: dict[str, tuple[Problem, ...]] = {}
         self._drafted: dict[str, tuple[Left, ...]] = {}
@@ -42,6 +44,8 @@ class Carrying:
     def keep(self, slug: str, left: tuple[Left, ...]) -> None:
         """Keep what an order leaves by its sources, which need not be computed again for it."""
         self._drafted[slug] = left
+        if self._remembered:
+            self._remembered.put(slug, left)
 
     def _chain(self, slug: str) -> list[str]:
         """Return the orders of which nothing is known yet, from ``slug`` back to one that follows a known one."""
@@ -51,9 +55,9 @@ class Carrying:
             if name in names:
                 self._wrong |= dict.fromkeys(names, self._ring(names[names.index(name) :]))
                 return []
-            released = self._released(name)
-            if released:
-                self._known[name] = released
+            found = self._released(name) or (self._remembered.get(name) if self._remembered else None)
+            if found:
+                self._known[name] = found
             else:
                 names.append(name)
                 name = None if name in self._drafted else self._before(name)
@@ -76,9 +80,12 @@ class Carrying:
         left = None if previous is None else self.left_by(previous)
         computed = self._orders.computed(slug)
         try:
-            return left_by(computed.order, computed.results, self._orders.shop, left)
+            found = left_by(computed.order, computed.results, self._orders.shop, left)
         except PacketError as error:
             raise SourceError(sourced.placed(problem) for problem in error.problems) from None
+        if self._remembered:
+            self._remembered.put(slug, found)
+        return found
 
     def _ring(self, names: Sequence[str]) -> tuple[Problem, ...]:
         """Return a problem for each of some orders that each follow the next one, and the last one the first."""

@@ -10,6 +10,7 @@ from generator.revisions.looking_back import Archive
 from generator.sources.tables import Workspace
 from generator.workflow.carrying import Carrying
 from generator.workflow.computing import Orders
+from generator.workflow.remembering import Remembered
 
 
 def draft(workspace: Workspace, slug: str) -> Packet:
@@ -20,10 +21,12 @@ def draft(workspace: Workspace, slug: str) -> Packet:
 class Drafts:
     """The packets of orders as the working tree has them, while it stays as it is."""
 
-    def __init__(self, workspace: Workspace, archive: Archive | None = None) -> None:
+    def __init__(
+        self, workspace: Workspace, archive: Archive | None = None, remembered: Remembered | None = None
+    ) -> None:
         """Take the released records from ``archive`` where the caller has it open."""
         self._orders = Orders(workspace, archive)
-        self._carrying = Carrying(self._orders)
+        self._carrying = Carrying(self._orders, remembered)
 
     def draft(self, slug: str) -> Packet:
         """Return the packet of an order; raise SourceError with all that is wrong with it or with one before it."""

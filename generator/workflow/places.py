@@ -9,6 +9,8 @@ from generator.errors import Problem, SourceError
 SITES = "site"
 PREVIEWS = f"{SITES}/.preview"
 """Drafts that `serve` shows, apart from what operators read."""
+FITTED = f"{SITES}/.fitted"
+"""What orders leave fitted, kept from one build to the next."""
 INSTRUCTIONS = "instructions"
 
 

@@ -14,9 +14,11 @@ from generator.site.editions import plan_order
 from generator.site.emit import Emitter
 from generator.site.pages import plan_site
 from generator.site.siteplan import SitePlan
+from generator.sources.digests import OrderDigests
 from generator.sources.tables import Workspace
 from generator.workflow.drafting import Drafts
-from generator.workflow.places import INSTRUCTIONS, PREVIEWS, SITES
+from generator.workflow.places import FITTED, INSTRUCTIONS, PREVIEWS, SITES
+from generator.workflow.remembering import Remembered
 from generator.workflow.tables import open_workspace
 
 
@@ -27,12 +29,15 @@ class Worker:
         """Read the register; raise PacketError where it has been altered."""
         self._root = root
         self._archive = open_archive(root / INSTRUCTIONS)
+        self._remembered: Remembered | None = None
 
-    def prepare(self, slugs: Iterable[str]) -> None:
+    def prepare(self, slugs: Iterable[str], digests: OrderDigests | None = None) -> None:
         """Load what building ``slugs`` takes; raise SourceError where it takes the tables and they are wrong.
 
-        Tables are for drafts: a released order is shown from its records alone.
+        Tables are for drafts: a released order is shown from its records alone. With ``digests`` it is remembered what
+        orders leave fitted.
         """
+        self._remembered = Remembered(self._root / FITTED, digests.of) if digests else None
         if not all(self._archive.register.of(slug) for slug in slugs):
             _ = self._workspace
         _ = self._emitter
@@ -67,7 +72,7 @@ class Worker:
 
     @cached_property
     def _drafts(self) -> Drafts:
-        return Drafts(self._workspace, self._archive)
+        return Drafts(self._workspace, self._archive, self._remembered)
 
     @cached_property
     def _emitter(self) -> Emitter:

@@ -93,7 +93,7 @@ def test_every_line_of_consumables_leads_to_a_figure_of_the_run(packets: tuple[P
         assert {line.anchor for line in packet.run.consumables} <= set(anchors)
 
 
-def test_robots_whose_figures_read_the_same_share_them(packets: tuple[Packet, ...]) -> None:
+def test_robots_with_equal_figures_share_them(packets: tuple[Packet, ...]) -> None:
     labels = [value.label for value in packets[0].run.values]
     assert "Wire for one part, C1A and C1B" in labels
     assert "Electrode caps for one part, C5A" in labels

@@ -9,9 +9,14 @@ from pathlib import Path
 import pytest
 
 from generator.sources import digests
-from generator.sources.digests import file_digests, order_digests
+from generator.sources.digests import OrderDigests, file_digests
 
 NAMES = ["wo-1", "wo-2", "wo-3"]
+
+
+def order_digests(root: Path, names: list[str]) -> dict[str, str]:
+    found = OrderDigests(root)
+    return {name: found.of(name) for name in names}
 
 
 @pytest.fixture

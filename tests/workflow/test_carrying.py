@@ -12,16 +12,20 @@ from typing import Any
 import pytest
 
 from generator.errors import Problem, SourceError
+from generator.packet.fitted import fitted_at_end
 from generator.packet.records import Packet
 from generator.plan import Left
 from generator.revisions.canonical import packet_digest
 from generator.revisions.looking_back import open_archive, released_packet
+from generator.sources.digests import OrderDigests
 from generator.sources.places import Places
 from generator.workflow import carrying
+from generator.workflow.building import build
 from generator.workflow.carrying import Carrying
 from generator.workflow.checking import check
 from generator.workflow.drafting import Drafts, draft
 from generator.workflow.publishing import Responsible, release
+from generator.workflow.remembering import Remembered
 from generator.workflow.tables import open_workspace
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -244,3 +248,67 @@ def test_a_released_packet_without_a_state_leaves_it_to_the_sources(computed: Co
     chain.records["1"] = ("B", SimpleNamespace(run=run, head=SimpleNamespace(number="1")))
     assert Carrying(chain).left_by("2")[0].used == 3  # type: ignore[arg-type]
     assert computed["1"] == 1
+
+
+@pytest.fixture
+def remembered(tmp_path: Path) -> Remembered:
+    return Remembered(tmp_path / "kept", lambda slug: f"digest of {slug}")
+
+
+def test_what_an_order_leaves_is_remembered_exactly(remembered: Remembered) -> None:
+    wire = Left("C1A", "Wire", "W", Fraction(7, 9), 0, "T-1")
+    left = (wire, Left("C5A", "Electrode caps", "c", Fraction(1), 27, "T-0", "B"))
+    remembered.put("wo-1", left)
+    assert remembered.get("wo-1") == left
+    assert remembered.get("wo-2") is None
+
+
+@pytest.mark.parametrize(
+    "kept",
+    [
+        "",
+        "[]",
+        "{}",
+        '{"digest": "digest of wo-1"}',
+        '{"digest": "other", "left": []}',
+        '{"digest": "digest of wo-1", "left": [{"place": "C1A"}]}',
+        '{"digest": "digest of wo-1", "left": [{"used": "1/0"}]}',
+    ],
+)
+def test_what_is_damaged_or_of_other_sources_is_not_taken(remembered: Remembered, tmp_path: Path, kept: str) -> None:
+    (tmp_path / "kept").mkdir()
+    (tmp_path / "kept" / "wo-1.json").write_text(kept, encoding="utf-8")
+    assert remembered.get("wo-1") is None
+
+
+def test_a_chain_goes_back_to_what_is_remembered_and_is_remembered_from_there(
+    computed: Counter[str], remembered: Remembered
+) -> None:
+    first = Carrying(Chain(100), remembered)  # type: ignore[arg-type]
+    assert first.left_by("80")[0].used == 81
+    computed.clear()
+    chain = Chain(100)
+    assert Carrying(chain, remembered).left_by("82")[0].used == 83  # type: ignore[arg-type]
+    assert computed == {"81": 1, "82": 1}
+    assert "79" not in chain.loaded
+
+
+def test_a_build_remembers_what_orders_leave_until_their_sources_or_those_before_them_change(workshop: Path) -> None:
+    for name in ("mkdocs.yml", "site_overrides"):
+        source = ROOT / name
+        (shutil.copytree if source.is_dir() else shutil.copy)(source, workshop / name)
+    add(workshop, "wo-2", "wo-1")
+    add(workshop, "wo-3", "wo-2")
+    assert build(workshop, [], everything=False).built == ("wo-1", "wo-2", "wo-3")
+
+    def kept() -> dict[str, tuple[Left, ...] | None]:
+        found = Remembered(workshop / "site" / ".fitted", OrderDigests(workshop).of)
+        return {name: found.get(name) for name in ("wo-1", "wo-2", "wo-3")}
+
+    first = draft(open_workspace(workshop), "wo-3").run.fitted_at_end
+    assert fitted_at_end(kept()["wo-3"] or ()) == first
+    edit(workshop, "wo-2", ("quantity: 20", "quantity: 21"))
+    assert [name for name, left in kept().items() if left] == ["wo-1"]
+    shutil.rmtree(workshop / "instructions" / "wo-3")
+    build(workshop, [], everything=False)
+    assert sorted(path.stem for path in (workshop / "site" / ".fitted").iterdir()) == ["wo-1", "wo-2"]
