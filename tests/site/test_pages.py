@@ -7,7 +7,16 @@ import re
 
 import pytest
 
-from generator.packet.records import Control, CouponProgram, Packet
+from generator.packet.records import (
+    Amount,
+    ConsumableLine,
+    Control,
+    CouponProgram,
+    FittedAtEnd,
+    Packet,
+    RunEvent,
+    RunRule,
+)
 from generator.site.pages import plan_site
 from generator.site.siteplan import PageFragment, SitePlan
 
@@ -164,3 +173,87 @@ def test_the_card_of_an_order_keeps_what_its_programs_are_used_for(packet: Packe
         ("R12", "2042", False),
         ("R11", "T7", True),
     ]
+
+
+def with_run(packet: Packet, **changed: object) -> Packet:
+    return packet.model_copy(update={"run": packet.run.model_copy(update=changed)})
+
+
+def event(packet: Packet, **changed: object) -> RunEvent:
+    return packet.run.events[0].model_copy(update=changed)
+
+
+@pytest.fixture
+def scheduled(packet: Packet) -> Packet:
+    """The packet with a rule, and with changes before, during and after parts."""
+    rule = RunRule(
+        row="row-1",
+        row_name="Front panel",
+        cell="C1",
+        arms=("R11", "R12"),
+        text="R11 and R12: dress both caps every 20 parts, starting before the first part",
+        basis="20 welds a part",
+    )
+    events = (
+        event(packet, part_number=0, what="Change the wire spool"),
+        event(packet, part_number=7, what="Change the contact tip", when="during"),
+        event(packet, part_number=7, what="Change the gas cylinder"),
+        event(packet, part_number=53, what="Change both caps", arm="R11 and R12", basis="20 welds a part"),
+    )
+    return with_run(packet, rules=(rule,), events=events, events_note="Calculated counts.")
+
+
+def test_changes_are_listed_by_part_count_under_the_rule_of_what_recurs(scheduled: Packet, control: Control) -> None:
+    start = words(page(plan_site(scheduled, control), "start.html").html)
+    assert (
+        "Change and dress schedule by part count Calculated counts. "
+        "R11 and R12: dress both caps every 20 parts, starting before the first part When What is due "
+        "before the first part Front panel, R11: Change the wire spool "
+        "while part 7 is welded Front panel, R11: Change the contact tip "
+        "after 7 parts Front panel, R11: Change the gas cylinder "
+        "after 53 parts Front panel, R11 and R12: Change both caps Why at this count"
+    ) in start
+
+
+def test_a_rule_and_the_changes_that_rest_on_the_same_are_explained_once(scheduled: Packet, control: Control) -> None:
+    start = words(page(plan_site(scheduled, control), "start.html").html)
+    assert start.count("Front panel, R11 and R12: 20 welds a part") == 1
+
+
+def test_a_rule_alone_needs_no_list(scheduled: Packet, control: Control) -> None:
+    start = words(page(plan_site(with_run(scheduled, events=()), control), "start.html").html)
+    assert "every 20 parts, starting before the first part Why at this count" in start
+
+
+def test_the_first_page_names_rules_and_first_changes(scheduled: Packet, control: Control) -> None:
+    glance = words(page(plan_site(scheduled, control), "index.html").html)
+    assert "First changes due: R11 and R12: dress both caps every 20 parts, starting before the first part" in glance
+    assert "before the first part : Front panel, R11: Change the wire spool" in glance
+
+
+def test_a_consumable_says_what_is_fitted_before_the_first_part(packet: Packet, control: Control) -> None:
+    line = ConsumableLine(
+        row="row-1", row_name="Front panel", cell="C1", arms=("R11",), what="Wire",
+        per_part=Amount(value="0.02", unit="kg"), over_run=Amount(value="2", unit="kg"), due=(), anchor="use-wire",
+        start="11.7 kg of 15 kg used at the end of W-9 revision D",
+    )  # fmt: skip
+    start = words(page(plan_site(with_run(packet, consumables=(line,)), control), "start.html").html)
+    assert "Nothing in this order Before the first part: 11.7 kg of 15 kg used at the end of W-9 revision D" in start
+    old = line.model_copy(update={"start": ""})
+    assert (
+        "Before the first part" not in page(plan_site(with_run(packet, consumables=(old,)), control), "start.html").html
+    )
+
+
+def test_the_calculations_of_the_run_end_with_what_it_leaves(packet: Packet, control: Control) -> None:
+    left = (
+        FittedAtEnd(
+            place="R11", what="Electrode caps", item="cap-16", used="9/50", share="18 %", dressings=27, order="W-1"
+        ),
+        FittedAtEnd(
+            place="C9", what="Gas", item="M21", used="1/2", share="50 %", dressings=0, order="W-0", revision="B"
+        ),
+    )
+    run = words(page(plan_site(with_run(packet, fitted_at_end=left), control), "run-figures.html").html)
+    assert "R11 Electrode caps cap-16 18 % 27 W-1 C9 Gas M21 50 % W-0 revision B" in run
+    assert "Fitted after the last part" not in page(plan_site(packet, control), "run-figures.html").html
