@@ -78,8 +78,8 @@ def run_rules(plan: OrderPlan, views: Views) -> tuple[RunRule, ...]:
 
 
 def _recurs(use: Use) -> bool:
-    """Return whether something is due every so many whole parts between two changes."""
-    return use.turns > 0 and use.every > 0
+    """Return whether what is due between two changes is due every so many whole parts."""
+    return use.every > 0
 
 
 def _place(use: Use) -> tuple[str, str, str]:

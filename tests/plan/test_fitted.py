@@ -12,7 +12,7 @@ from generator.errors import OutOfRangeError
 from generator.model.order import FittedAtStart
 from generator.plan import Left, OrderPlan, Origin, plan_order
 from generator.plan.order import left_by
-from generator.units import quantity
+from generator.units import kinds, quantity
 
 CAPS, WIRE, TIP, GAS = "Electrode caps", "Wire", "Contact tip", "Gas"
 
@@ -249,3 +249,9 @@ def test_a_start_that_is_carried_over_is_traced_to_its_order(line: Any) -> None:
 def test_records_of_a_state_are_read_by_the_words_of_a_source() -> None:
     entry = FittedAtStart.model_validate({"robot": "A", "wire left": "3.3 kg", "new": ("contact tip",)})
     assert (entry.robot, entry.new) == ("A", ("contact tip",))
+
+
+def test_wear_of_caps_is_a_share_and_that_of_a_spool_an_amount(line: Any) -> None:
+    uses = {(use.arm, use.what): use.figure("used_at_end") for use in run(line, 5).uses}
+    assert (uses["E", CAPS].kind, uses["E", CAPS].unit, str(uses["E", CAPS].text)) == (kinds.SHARE, "%", "50")
+    assert (uses["A", WIRE].kind, uses["A", WIRE].unit, str(uses["A", WIRE].text)) == (kinds.MASS, "kg", "0.6")

@@ -6,6 +6,7 @@ import pytest
 
 from generator.errors import OutOfRangeError
 from generator.plan import plan_order
+from generator.plan.consumables import MOST_EVENTS
 
 
 def amount(use: Any, key: str) -> float:
@@ -102,6 +103,13 @@ def test_more_changes_than_anybody_reads_are_refused_for_every_consumable(line: 
     with pytest.raises(OutOfRangeError) as refused:
         plan_order(line.order(500_000), (line.frames(),), line.shop())
     assert [problem.message.split(" would")[0] for problem in refused.value.problems] == ["gas of C1", "wire of A"]
+
+
+def test_as_many_changes_as_anybody_reads_are_planned(line: Any) -> None:
+    plan = plan_order(line.order(MOST_EVENTS + 1), (line.doors(welds=10),), line.shop())
+    assert len([event for event in plan.events if event.arm == "E"]) == MOST_EVENTS
+    with pytest.raises(OutOfRangeError):
+        plan_order(line.order(MOST_EVENTS + 2), (line.doors(welds=10),), line.shop())
 
 
 def test_every_sum_can_be_traced(line: Any) -> None:

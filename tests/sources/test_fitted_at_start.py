@@ -1,12 +1,14 @@
 """What an order records as fitted at its start: readable quantities at places that it uses, once, and possible."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
-from generator.sources.orders import SourcedOrder
+from generator.sources.orders import SourcedOrder, load_order
+from generator.sources.tables import Workspace
 from generator.units import exact
 
 Load = Callable[[], SourcedOrder]
@@ -128,3 +130,24 @@ def test_one_consumable_in_two_entries_is_told_at_the_second(
 def test_two_entries_may_share_a_robot(load: Load, record: Callable[[str], None]) -> None:
     record("  - {robot: C1A, wire left: 3 kg}\n  - {robot: C1A, contact tip used: 1 h}\n")
     assert len(load().order.fitted_at_start) == 2
+
+
+def test_a_cap_with_one_life_needs_no_coating(workspace: Workspace, record: Callable[[str], None], told: Told) -> None:
+    cap = workspace.shop.caps["cap-16-5"]
+    caps = dict(workspace.shop.caps) | {cap.id: cap.model_copy(update={"life": cap.life[:1]})}
+    plain = Workspace(workspace.root, replace(workspace.shop, caps=caps), workspace.places)
+    record("  - {robot: C5A, dressings: 3, welds since dressing: 400}\n")
+    assert load_order(plain, "wo-1").order.fitted_at_start[0].coating is None
+    assert "depends on the coating" in told(lambda: load_order(workspace, "wo-1"))
+
+
+def test_caps_without_a_number_for_a_coating_are_told_for_which_there_are_numbers(
+    workspace: Workspace, record: Callable[[str], None], told: Told
+) -> None:
+    cap = workspace.shop.caps["cap-16-5"]
+    caps = dict(workspace.shop.caps) | {cap.id: cap.model_copy(update={"life": cap.life[:1]})}
+    plain = Workspace(workspace.root, replace(workspace.shop, caps=caps), workspace.places)
+    record("  - {robot: C5A, dressings: 3, welds since dressing: 4, coating: hot-dip zinc}\n")
+    text = told(lambda: load_order(plain, "wo-1"))
+    assert "fitted at start[0].coating = 'hot-dip zinc'" in text
+    assert "-> it has them for: none" in text
