@@ -395,7 +395,7 @@ class Supervisor(Record):
 class Plant(Table):
     """Settings of the plant that no single table owns.
 
-    A contact tip is changed after a time of burning arc; electrode caps as ``cap_change_after`` says. ``fire_watch`` is
+    A contact tip is changed after an arc-on time; electrode caps as ``cap_change_after`` says. ``fire_watch`` is
     kept after the last weld; combustibles stay ``fire_distance`` away from where sparks can leave a cell.
     """
 
