@@ -38,5 +38,5 @@ def _text(verdict: Verdict, showing: Showing) -> str:
     told, rest = "", verdict.text
     for length in verdict.measured:
         before, _, rest = rest.partition(length.text)
-        told += f"{before}{inches(length.millimetres)} ({length.text})"
+        told += f"{before}{inches(length.millimetres, length.last)} ({length.text})"
     return told + rest

@@ -9,7 +9,20 @@ from typing import Any, TypeVar
 
 from generator.model.trade import SystemOfUnits
 from generator.packet.records import Amount
-from generator.units import SPELLINGS, Kind, Quantity, exact, kinds, plain, quantity, registry, significant, with_unit
+from generator.units import (
+    SPELLINGS,
+    Kind,
+    Quantity,
+    exact,
+    kinds,
+    last_digit,
+    plain,
+    quantity,
+    registry,
+    significant,
+    to_last,
+    with_unit,
+)
 
 WORKING_DIGITS = 4
 """Significant digits of a number between two steps of a calculation."""
@@ -194,6 +207,16 @@ def free_scale(kind: Kind, unit: str, text: Decimal, first: SystemOfUnits, mains
     return Scale(unit, quantum, other, other_quantum, _own_is_first(kind, unit, first))
 
 
+def known_scale(  # noqa: PLR0917 - the figure, and how it is to be shown
+    kind: Kind, unit: str, spread: Decimal, text: Decimal, first: SystemOfUnits, mains: int
+) -> Scale:
+    """Return the scale of a figure that is known to a ``spread`` of its own unit: to its last digit in both units."""
+    other = other_unit(kind, unit, mains)
+    width = abs(converted(spread, unit, other) - converted(Decimal(0), unit, other)) if other else Decimal(0)
+    other_quantum = min(last_digit(width), Decimal(1)) if width else Decimal(1)
+    return Scale(unit, quantum_of(text), other, other_quantum, _own_is_first(kind, unit, first))
+
+
 def _honest_digits(text: Decimal) -> int:
     """Return the significant digits of a number; noughts at the end of a whole number count only up to three."""
     written = len(text.as_tuple().digits)
@@ -271,9 +294,10 @@ def limit_amount(value: Quantity, first: SystemOfUnits) -> Amount:
     return Scale("mm", HUNDREDTH, "in", THOUSANDTH, first == "metric").amount(metric, small)
 
 
-def inches(millimetres: float) -> str:
-    """Return a measured length in inches, to a thousandth."""
-    return with_unit(plain(rounded(decimal_in(quantity(millimetres, "mm"), "in"), THOUSANDTH)), "in")
+def inches(millimetres: float, last: Decimal) -> str:
+    """Return a measured length in inches, known to ``last`` of a millimetre."""
+    digit = last_digit(converted(last, "mm", "in"))
+    return with_unit(plain(to_last(decimal_in(quantity(millimetres, "mm"), "in"), digit)), "in")
 
 
 def both(amount: Amount) -> str:

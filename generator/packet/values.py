@@ -15,6 +15,7 @@ from generator.packet.numbers import (
     decimal_in,
     free_scale,
     inward,
+    known_scale,
     plain_in,
     rounded,
     stepped_scale,
@@ -67,7 +68,7 @@ def largest_allowed(figure: Figure, showing: Showing) -> tuple[Quantity, Amount]
     scale = _scale(figure, showing)
     ends = None if figure.window is None else _ends(figure, figure.window, scale)
     if ends is None or ends.own.high is None or ends.own.high < figure.text:
-        own, second = figure.text, _second(figure.text, scale, ends)
+        own, second = figure.text, _second(figure, figure.text, scale, ends)
     else:
         own, second = ends.own.high, None if ends.other is None else ends.other.high
     return from_decimal(own, scale.own), scale.amount(own, second)
@@ -82,6 +83,8 @@ def _scale(figure: Figure, showing: Showing) -> Scale:
     if figure.step is not None:
         return stepped_scale(figure.kind, figure.unit, figure.step, showing.mains)
     text = Decimal(0) if figure.text is None else figure.text
+    if figure.spread is not None:
+        return known_scale(figure.kind, figure.unit, Decimal(figure.spread), text, showing.first, showing.mains)
     return free_scale(figure.kind, figure.unit, text, showing.first, showing.mains)
 
 
@@ -126,13 +129,18 @@ def _tells(ends: Ends, figure: Figure, window: Window, unit: str) -> bool:
 def _amount(figure: Figure, scale: Scale, ends: _BothEnds | None) -> Amount | None:
     if figure.text is None:
         return None
-    return scale.amount(figure.text, _second(figure.text, scale, ends))
+    return scale.amount(figure.text, _second(figure, figure.text, scale, ends))
 
 
-def _second(own: Decimal, scale: Scale, ends: _BothEnds | None) -> Decimal | None:
+def _second(figure: Figure, own: Decimal, scale: Scale, ends: _BothEnds | None) -> Decimal | None:
+    """Return the number in the other unit: of what is set, its own digits; of what is known to a spread, the value."""
     if not scale.other:
         return None
-    second = rounded(converted(own, scale.own, scale.other), scale.other_quantum)
+    if figure.value is None or figure.spread is None:
+        number = converted(own, scale.own, scale.other)
+    else:
+        number = decimal_in(figure.value, scale.other)
+    second = rounded(number, scale.other_quantum)
     return ends.other.hold(second) if ends and ends.other else second
 
 

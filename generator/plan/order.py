@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from decimal import Decimal
 
 from generator.errors import Gathering, OutOfRangeError, refusal
 from generator.model.order import Order
@@ -18,11 +19,13 @@ from generator.plan.times import row_plan
 from generator.process.readings import result, value_of
 from generator.process.results import RowResult
 from generator.process.trace import Figure, Given, Name
-from generator.units import exact, kinds, magnitude, quantity, significant
+from generator.units import exact, kinds, known_to, magnitude, quantity
 
 MOST_PARTS = 1_000_000
 FIRST = Name("first_part_time", "Time of the first part through all rows", "t_1", kinds.DURATION)
 RUN = Name("run_duration", "Duration of the run", "t_run", kinds.DURATION)
+NOT_COUNTED = 0.1
+"""Share of a run that changes, dressing, inspection, faults and breaks come to: an estimate of the plan, no source."""
 MODEL = (
     "Rows are stations in series: the first part passes them one after another, and each later part follows the one "
     "before it by the time of the slowest row. Changes of consumables, faults and breaks are not counted."
@@ -126,15 +129,17 @@ def _seconds(row: RowPlan) -> float:
 def _durations(rows: tuple[RowPlan, ...], slowest: RowPlan, parts: int) -> tuple[Figure, Figure]:
     first = quantity(sum(_seconds(row) for row in rows), "s")
     each = tuple(Given(f"row {row.row}", value_of(row.figure("row_time")), "s", "this plan") for row in rows)
-    text = significant(exact(first, "s"), 3)
-    opening = Figure(FIRST.key, FIRST.label, FIRST.symbol, FIRST.kind, "s", first, text, trace=each)
+    opening = _known(Figure(FIRST.key, FIRST.label, FIRST.symbol, FIRST.kind, "s", first, None, trace=each))
     pace = value_of(slowest.figure("row_time"))
     worked = run_duration.work(first_part=first, parts=quantity(parts, "1"), slowest_row=pace)
-    return opening, _in_hours(result(RUN, worked))
+    return opening, _known(replace(result(RUN, worked), unit="h"))
 
 
-def _in_hours(figure: Figure) -> Figure:
-    return replace(figure, unit="h", text=significant(exact(value_of(figure), "h"), 3))
+def _known(figure: Figure) -> Figure:
+    """Return a duration with the digits that are left by what the plan does not count."""
+    number = exact(value_of(figure), figure.unit)
+    spread = NOT_COUNTED * float(number)
+    return replace(figure, text=known_to(number, Decimal(spread)), spread=spread)
 
 
 def _events(taken: Sequence[tuple[Supply, Start]], rows: tuple[RowPlan, ...], parts: int) -> tuple[Event, ...]:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
 from itertools import pairwise
-from math import dist
+from math import dist, hypot
 
 from generator.model.machines import Arm
 from generator.model.order import ArcRow
@@ -18,8 +20,9 @@ from generator.process.measure import as_written
 from generator.process.reach import Point, spot_point
 from generator.process.readings import ordered, result, value_of
 from generator.process.results import RowResult, WeldSettings
+from generator.process.spread import beside, moved, share_of
 from generator.process.trace import Figure, Given, Name, Remark, Step, Verdict, Weight
-from generator.units import Quantity, exact, kinds, magnitude, quantity, shown, significant
+from generator.units import Quantity, exact, kinds, known_to, magnitude, plain, quantity, with_unit
 
 WELD = Name("weld_time", "Welding time on one part", "t_w", kinds.DURATION)
 MOVE = Name("move_time", "Moving time on one part", "t_m", kinds.DURATION)
@@ -31,6 +34,8 @@ ROW = Name("row_time", "Time of this row for one part", "t_row", kinds.DURATION)
 _UNCOUNTED = Remark(
     Weight.NOTE, "the ways from and to the waiting position are not counted; each weld has its approach"
 )
+ESTIMATED = 0.1
+"""Share of itself to which times of loading, moving and starting are known: they are estimates of the trade."""
 _Pass = tuple[Point, Point]
 """Where one run or spot starts and ends, in mm."""
 
@@ -40,9 +45,14 @@ def row_plan(found: RowResult, shop: Shop) -> RowPlan:
     row, cell = found.row, shop.cells[found.row.cell]
     figures = {name: _arm_figures(shop.arms[name], found) for name in row.arms}
     first, second = (value_of(figures[name][-1]) for name in row.arms)
-    whole = row_time.work(first_arm=first, second_arm=second, load_time=cell.load_time)
-    arms = tuple(_arm_plan(name, figures[name], found, whole.result, shop.plant) for name in row.arms)
-    return RowPlan(row.name, row.cell, arms, (ordered(LOAD, cell.load_time, cell.load_time_source), result(ROW, whole)))
+    worked = row_time.work(first_arm=first, second_arm=second, load_time=cell.load_time)
+    shares = {
+        **dict(zip(("first_arm", "second_arm"), (share_of(figures[name][-1]) for name in row.arms), strict=True)),
+        "load_time": ESTIMATED,
+    }
+    whole = result(ROW, worked, shares=shares)
+    arms = tuple(_arm_plan(name, figures[name], found, whole, shop.plant) for name in row.arms)
+    return RowPlan(row.name, row.cell, arms, (ordered(LOAD, cell.load_time, cell.load_time_source), whole))
 
 
 def of_arm(found: RowResult, arm: str) -> tuple[WeldSettings, ...]:
@@ -58,20 +68,22 @@ def total(settings: tuple[WeldSettings, ...], key: str, unit: str) -> Quantity:
 def _arm_figures(arm: Arm, found: RowResult) -> tuple[Figure, Figure, Figure]:
     welding, moving = _weld_figure(arm, found), _move_figure(arm, list(_passes(found, arm.id)))
     whole = arm_time.work(weld_time=value_of(welding), moving_time=value_of(moving))
-    return welding, moving, result(ARM, whole)
+    shares = {"weld_time": share_of(welding), "moving_time": share_of(moving)}
+    return welding, moving, result(ARM, whole, shares=shares)
 
 
-def _arm_plan(name: str, figures: tuple[Figure, ...], found: RowResult, time_of_row: Quantity, plant: Plant) -> ArmPlan:
+def _arm_plan(name: str, figures: tuple[Figure, ...], found: RowResult, row: Figure, plant: Plant) -> ArmPlan:
     if not isinstance(found.row, ArcRow):
         return ArmPlan(name, figures)
     burning = total(of_arm(found, name), "arc_time", "s")
-    share = arc_share.work(arc_time=burning, time_of_row=time_of_row)
+    share = arc_share.work(arc_time=burning, time_of_row=value_of(row))
     planned = plant.duty_planning_share
-    share_text = f"the arc burns for {shown(share.result, '%')} of the row's time"
+    burnt = with_unit(plain(beside(share.result, planned, "%", Decimal(1))[0]), "%")
+    share_text = f"the arc burns for {burnt} of the row's time"
     text = f"{share_text}; at most {as_written(planned)}, the share that the works plans its power sources for"
     passed = magnitude(share.result, "%") <= magnitude(planned, "%")
     verdict = Verdict("arc_share", name, text, passed, "table of plant, duty planning share")
-    return ArmPlan(name, (*figures, result(SHARE, share)), (verdict,))
+    return ArmPlan(name, (*figures, result(SHARE, share, shares={"time_of_row": share_of(row)})), (verdict,))
 
 
 def _weld_figure(arm: Arm, found: RowResult) -> Figure:
@@ -80,10 +92,12 @@ def _weld_figure(arm: Arm, found: RowResult) -> Figure:
     works = [_arc_time(arm, group) if is_arc else _spot_time(arm, group) for group in of_arm(found, arm.id)]
     seconds = quantity(sum(magnitude(work.result, "s") for work in works), "s")
     overhead = Given("time of each weld besides", arm.weld_overhead, "s", arm.times_source)
-    text = significant(exact(seconds, "s"), 3)
+    spread = hypot(*(moved(work, {"overhead": ESTIMATED}, "s") for work in works))
+    text = known_to(exact(seconds, "s"), Decimal(spread))
     remark = Remark(Weight.NOTE, f"sum over {len(works)} groups of welds that are set alike")
     trace: tuple[Step, ...] = (overhead, *works)
-    return Figure(WELD.key, WELD.label, WELD.symbol, WELD.kind, "s", seconds, text, trace=trace, remarks=(remark,))
+    figure = Figure(WELD.key, WELD.label, WELD.symbol, WELD.kind, "s", seconds, text, trace=trace, remarks=(remark,))
+    return replace(figure, spread=spread)
 
 
 def _arc_time(arm: Arm, group: WeldSettings) -> Worked:
@@ -108,7 +122,8 @@ def _move_figure(arm: Arm, passes: list[_Pass]) -> Figure:
         approach=arm.approach,
     )
     speed = Given("air speed", arm.air_speed, "mm/s", arm.times_source)
-    return result(MOVE, worked, before=(speed,), remarks=(_UNCOUNTED,))
+    shares = {"air_speed": ESTIMATED, "approach": ESTIMATED}
+    return result(MOVE, worked, before=(speed,), shares=shares, remarks=(_UNCOUNTED,))
 
 
 def _passes(found: RowResult, arm: str) -> Iterator[_Pass]:

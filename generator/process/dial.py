@@ -97,6 +97,11 @@ def set_up_to_step(
     return replace(_set(name, wanted, text, setting, trace, None), remarks=remarks)
 
 
+def set_to_nearest(name: Name, wanted: Quantity, setting: Setting, trace: tuple[Step, ...]) -> Figure:
+    """Return a figure that no window limits at the step nearest to ``wanted``."""
+    return _set(name, wanted, to_step(wanted, setting.width, setting.unit), setting, trace, None)
+
+
 def inside(number: Decimal, unit: str, window: Window) -> bool:
     """Return whether a set value lies in a window, ends included."""
     above = window.low is None or number >= exact(window.low, unit)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from decimal import Decimal
 from functools import lru_cache
 
 from generator.errors import OutOfRangeError, PacketError, Problem, located, refusal
@@ -10,8 +11,21 @@ from generator.model.tables import Limit, Limits
 from generator.model.trade import PROCESS_NAMES
 from generator.process.measure import as_written, same, spelling
 from generator.process.trace import Verdict
-from generator.units import Kind, Quantity, exact, kinds, magnitude, parse, plain, significant, with_unit
+from generator.units import (
+    Kind,
+    Quantity,
+    exact,
+    kinds,
+    magnitude,
+    parse,
+    plain,
+    significant,
+    told_apart,
+    with_unit,
+)
 
+_STATED = 4
+"""Digits up to which a number is one that somebody set or wrote."""
 BOUNDED: dict[str, Kind] = {
     "weld_current": kinds.SPOT_CURRENT,
     "weld_time": kinds.TIME,
@@ -37,8 +51,11 @@ def check_plausible(  # noqa: PLR0917 - one question, asked by both processes
     base: str,
     coatings: Iterable[str],
     limits: Sequence[Limit],
+    text: str = "",
 ) -> Verdict:
     """Return the verdict on a value against the limits table; one fitting bound that admits it is enough.
+
+    ``text`` is the value as it is shown, where its digits are known; else they are those of the value itself.
 
     A limit fits when it names the quantity, the process, the base metal, and, where it names coatings, one of
     ``coatings``. Without any fitting limit the verdict says that nothing was checked.
@@ -54,19 +71,19 @@ def check_plausible(  # noqa: PLR0917 - one question, asked by both processes
     admitting = next((limit for limit in fitting if _admits(limit, value)), None)
     if admitting is None:
         raise _implausible(name, value, process, base, fitting)
-    text = f"{_beside(value, admitting)} lies within {admitting.lowest} to {admitting.highest}"
-    return Verdict(f"plausible_{figure_key}", name, text, passed=True, source=admitting.source)
+    words = f"{text or _beside(value, admitting)} lies within {admitting.lowest} to {admitting.highest}"
+    return Verdict(f"plausible_{figure_key}", name, words, passed=True, source=admitting.source)
 
 
 def _beside(value: Quantity, limit: Limit) -> str:
     """Return the value as written, and in brackets in the unit of the limit where that is another."""
     unit, bound = spelling(value), _unit(limit.lowest, BOUNDED[limit.quantity])
-    written = _digits(value, unit, 4)
-    return written if unit == bound else f"{written} ({_digits(value, bound, 3)})"
+    written = _digits(value, unit)
+    return written if unit == bound else f"{written} ({_digits(value, bound)})"
 
 
-def _digits(value: Quantity, unit: str, count: int) -> str:
-    return with_unit(plain(significant(exact(value, unit), count).normalize()), unit)
+def _digits(value: Quantity, unit: str) -> str:
+    return with_unit(plain(significant(exact(value, unit), _STATED).normalize()), unit)
 
 
 def _fits(limit: Limit, key: str, process: str, base: str, coatings: set[str]) -> bool:
@@ -92,11 +109,23 @@ def _admits(limit: Limit, value: Quantity) -> bool:
 
 def _implausible(name: str, value: Quantity, process: str, base: str, fitting: Sequence[Limit]) -> OutOfRangeError:
     bounds = "; ".join(f"{limit.lowest} to {limit.highest} ({limit.source})" for limit in fitting)
+    found = _outside(value, fitting)
     return refusal(
-        f"{name} {as_written(value)} is not plausible for {PROCESS_NAMES.get(process, process)} of {base}: {bounds}",
+        f"{name} {found} is not plausible for {PROCESS_NAMES.get(process, process)} of {base}: {bounds}",
         "check the number, its unit and the schedule that it came from",
-        value=as_written(value),
+        value=found,
     )
+
+
+def _outside(value: Quantity, fitting: Sequence[Limit]) -> str:
+    """Return a refused value, with as many digits as it takes to lie outside every bound in print too."""
+    unit, kind = spelling(value), BOUNDED[fitting[0].quantity]
+    number = exact(value, unit)
+    if len(number.as_tuple().digits) <= _STATED:
+        return as_written(value)
+    ends = [exact(parse(end, kind), unit) for limit in fitting for end in (limit.lowest, limit.highest)]
+    nearest = min(ends, key=lambda end: abs(end - number))
+    return with_unit(plain(told_apart(number, nearest, Decimal(1).scaleb(number.adjusted() - 1))[0]), unit)
 
 
 def limit_problems(table: Limits) -> tuple[Problem, ...]:

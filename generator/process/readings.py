@@ -10,26 +10,47 @@ from typing import Any
 from generator.model.tables import Table
 from generator.process.formula import Worked
 from generator.process.measure import spelling
+from generator.process.spread import EXACT, Shares, moved
 from generator.process.trace import Act, Figure, Given, Lookup, Name, Remark, Rounded, Step, Verdict, Weight, Window
-from generator.units import Quantity, exact, from_decimal, significant, step_down, step_up, to_step
+from generator.units import (
+    Quantity,
+    exact,
+    from_decimal,
+    known_to,
+    last_digit,
+    step_down,
+    step_up,
+    to_last,
+    to_step,
+)
 
 
-def result(name: Name, worked: Worked, *, before: tuple[Step, ...] = (), digits: int = 3, **more: Any) -> Figure:
-    """Return the figure of a formula's result, shown in the metric unit of its kind; ``more`` is window or remarks."""
+def result(
+    name: Name,
+    worked: Worked,
+    *,
+    before: tuple[Step, ...] = (),
+    digits: int = 3,
+    shares: Shares = EXACT,
+    **more: Any,
+) -> Figure:
+    """Return the figure of a formula's result, shown in the metric unit of its kind; ``more`` is window or remarks.
+
+    ``shares`` says how well each input is known; what that leaves of the result decides its digits.
+    """
     unit = name.kind.metric
-    text = significant(exact(worked.result, unit), digits)
-    trace = (*before, worked)
-    return replace(Figure(name.key, name.label, name.symbol, name.kind, unit, worked.result, text, trace=trace), **more)
+    spread = moved(worked, shares, unit) if shares else None
+    text = known_to(exact(worked.result, unit), Decimal(spread or 0), digits)
+    figure = Figure(name.key, name.label, name.symbol, name.kind, unit, worked.result, text, trace=(*before, worked))
+    return replace(figure, spread=spread, **more)
 
 
-def charted(name: Name, lookup: Lookup, window: Window | None, digits: int = 3) -> Figure:
-    """Return a figure that a chart gives and no machine step rounds, with honest digits; its window rounded inward."""
+def charted(name: Name, lookup: Lookup, window: Window, last: Decimal) -> Figure:
+    """Return a figure that a chart gives and a display shows to ``last``; its window is rounded inward to it."""
     unit = spelling(lookup.result)
-    text = significant(exact(lookup.result, unit), digits)
-    last = Decimal(1).scaleb(int(text.as_tuple().exponent))
-    inward = None if window is None else _inward(window, last, unit)
-    value = from_decimal(text, unit)
-    return Figure(name.key, name.label, name.symbol, name.kind, unit, value, text, inward, trace=(lookup,))
+    text = to_last(exact(lookup.result, unit), last)
+    inward = _inward(window, last, unit)
+    return Figure(name.key, name.label, name.symbol, name.kind, unit, lookup.result, text, inward, trace=(lookup,))
 
 
 def _inward(window: Window, last: Decimal, unit: str) -> Window:
@@ -52,10 +73,10 @@ def as_stated(value: Quantity, unit: str) -> Decimal:
     return number.quantize(Decimal(1)) if int(number.as_tuple().exponent) > 0 else number
 
 
-def measured(name: Name, value: Quantity, origin: str, digits: int = 4) -> Figure:
-    """Return a figure that geometry gives, with honest digits."""
+def measured(name: Name, value: Quantity, origin: str, spread: float) -> Figure:
+    """Return a figure that geometry gives of places that are known to ``spread``, in the unit of the value."""
     figure = ordered(name, value, origin)
-    return replace(figure, text=significant(exact(value, figure.unit), digits))
+    return replace(figure, text=to_last(exact(value, figure.unit), last_digit(Decimal(spread))), spread=spread)
 
 
 def no_number(name: Name, reasons: str) -> Figure:
@@ -98,7 +119,8 @@ def rounded_result(
     rounded = Rounded(result, text, shown.unit, shown.to, shown.reason)
     value = from_decimal(text, shown.unit)
     steps = (*trace, rounded)
-    return Figure(name.key, name.label, name.symbol, name.kind, shown.unit, value, text, window, None, steps, remarks)
+    figure = Figure(name.key, name.label, name.symbol, name.kind, shown.unit, value, text, window, None, steps, remarks)
+    return replace(figure, spread=float(shown.to))
 
 
 def doubts(source: str, act: Act) -> tuple[Remark, ...]:

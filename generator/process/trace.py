@@ -118,6 +118,7 @@ class Figure:
         trace: how it came about, in order.
         remarks: notes and warnings.
         outside: why there is no number ("outside the method: ..."); then ``value`` and ``text`` are None.
+        spread: to what the value is known, in ``unit``; None where step, window or its own digits say it.
 
     """
 
@@ -133,13 +134,15 @@ class Figure:
     trace: tuple[Step, ...] = ()
     remarks: tuple[Remark, ...] = field(default=())
     outside: str = ""
+    spread: float | None = None
 
 
 class Measured(NamedTuple):
-    """A length in mm, and how it stands in a text."""
+    """A length in mm, how it stands in a text, and the unit of its last digit there."""
 
     millimetres: float
     text: str
+    last: Decimal = Decimal("0.01")
 
 
 @dataclass(frozen=True)

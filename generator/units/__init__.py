@@ -7,6 +7,8 @@ from generator.units.registry import SPELLINGS, Quantity, magnitude, quantity, r
 from generator.units.shown import (
     exact,
     from_decimal,
+    known_to,
+    last_digit,
     other_system,
     plain,
     show,
@@ -14,7 +16,9 @@ from generator.units.shown import (
     significant,
     step_down,
     step_up,
+    to_last,
     to_step,
+    told_apart,
     with_unit,
 )
 
@@ -27,6 +31,8 @@ __all__ = [
     "exact",
     "from_decimal",
     "kinds",
+    "known_to",
+    "last_digit",
     "magnitude",
     "other_system",
     "parse",
@@ -39,6 +45,8 @@ __all__ = [
     "significant",
     "step_down",
     "step_up",
+    "to_last",
     "to_step",
+    "told_apart",
     "with_unit",
 ]

@@ -8,6 +8,8 @@ from generator.units.kinds import Kind
 from generator.units.registry import SPELLINGS, Quantity, magnitude, registry
 
 _ZERO = Decimal(0)
+_ONE_AND_THE_SAME = Decimal("1e-7")
+"""Closer than this, two numbers differ by the noise of a conversion."""
 _WITHOUT_NOISE = Context(prec=12)
 
 
@@ -27,6 +29,39 @@ def significant(number: Decimal, digits: int) -> Decimal:
     rounded = Context(prec=digits, rounding=ROUND_HALF_EVEN).plus(number)
     exponent = max(rounded.adjusted() - digits + 1, -12)
     return rounded.quantize(Decimal(1).scaleb(exponent)) if exponent < 0 else Decimal(int(rounded))
+
+
+def last_digit(spread: Decimal) -> Decimal:
+    """Return the unit of the last digit of a number that is known to ``spread``.
+
+    It is the greatest power of ten by which rounding moves the number no further than it is known.
+    """
+    return Decimal(1).scaleb((2 * spread).adjusted())
+
+
+def to_last(number: Decimal, last: Decimal) -> Decimal:
+    """Return ``number`` rounded half-even to a whole number of ``last``, a power of ten."""
+    whole = (number / last).to_integral_value(rounding=ROUND_HALF_EVEN) * last
+    return whole.quantize(last) if last < 1 else Decimal(int(whole))
+
+
+def known_to(number: Decimal, spread: Decimal, most: int = 3) -> Decimal:
+    """Return ``number`` rounded to the last digit that its ``spread`` leaves, with at most ``most`` significant digits.
+
+    One significant digit is always kept.
+    """
+    few = significant(number, most)
+    if not spread or not number:
+        return few
+    last = min(last_digit(abs(spread)), Decimal(1).scaleb(number.adjusted()))
+    return few if last < Decimal(1).scaleb(few.adjusted() - most + 1) else to_last(number, last)
+
+
+def told_apart(one: Decimal, other: Decimal, last: Decimal) -> tuple[Decimal, Decimal]:
+    """Return two numbers rounded to ``last``, or as much finer as it takes to show which of them is greater."""
+    while abs(one - other) >= _ONE_AND_THE_SAME and to_last(one, last) == to_last(other, last):
+        last /= 10
+    return to_last(one, last), to_last(other, last)
 
 
 def show(value: Quantity, unit: str, digits: int = 3) -> str:

@@ -125,4 +125,4 @@ def test_an_arm_that_welds_more_of_the_time_than_is_planned_is_refused_at_its_na
         plan_order(line.order(10), (line.doors(), line.frames()), line.shop(share="41 %"))
     (problem,) = refused.value.problems
     assert (problem.key, problem.value) == ("rows[1].arms[0]", "A")
-    assert "the arc burns for 41.7" in problem.message
+    assert "the arc burns for 42\N{NO-BREAK SPACE}%" in problem.message

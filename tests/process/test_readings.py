@@ -1,5 +1,6 @@
 """Figures that are read, not dialled: honest digits, windows rounded inward."""
 
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -20,9 +21,9 @@ def test_a_chart_value_keeps_honest_digits_and_its_window_is_rounded_inward() ->
     middle = quantity(145.5678, "A")
     lookup = Lookup("t", "1", "s", "current", quantity(2, "mm"), (), (), None, middle)
     window = Window(quantity(127.8, "A"), quantity(163.4, "A"), "chart")
-    figure = charted(current, lookup, window)
+    figure = charted(current, lookup, window, Decimal(1))
     assert (str(figure.text), figure.window) == ("146", Window(quantity(128, "A"), quantity(163, "A"), "chart"))
-    open_ended = charted(current, lookup, Window(None, None, "chart"))
+    open_ended = charted(current, lookup, Window(None, None, "chart"), Decimal(1))
     assert open_ended.window == Window(None, None, "chart")
 
 

@@ -118,8 +118,8 @@ def test_0_7_1_5_and_1_2_mm_break_four_times_the_thinnest_outside_sheet(shop: Sh
 
 def test_three_sheets_of_0_050_in_need_the_pitch_of_the_rwma_type_table_and_30_per_cent_more(shop: Shop) -> None:
     found = welded(shop, row("DC01", "0.050 in", "0.050 in", "0.050 in", schedule="spot-uncoated-points"))
-    assert found.figure("least_pitch").text == Decimal("28.89")  # 7/8 in and 30 %
-    assert found.figure("least_overlap").text == Decimal("14.29")  # 9/16 in
+    assert found.figure("least_pitch").text == Decimal(29)  # 7/8 in and 30 %
+    assert found.figure("least_overlap").text == Decimal(15)  # 9/16 in
 
 
 def test_a_sheet_of_0_4_mm_is_not_over_0_4_mm_and_so_in_no_band_of_annex_b(shop: Shop) -> None:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from generator.process.arc.asked import Ask
 from generator.process.arc.melting import deposition_rate, wire_mass_per_length, wire_per_weld_length
-from generator.process.arc.runs import Melt, Runs
+from generator.process.arc.runs import Melt, Runs, laid_share
 from generator.process.arc.use import arc_time, flowing_time, gas_volume, wire_mass
+from generator.process.formula import Worked
 from generator.process.readings import measured, result, value_of
+from generator.process.spread import share_moved, share_of
 from generator.process.trace import Figure, Given, Name
 from generator.units import Quantity, kinds, quantity
 
@@ -15,29 +17,35 @@ TIME = Name("arc_time", "Arc time on one part", "t", kinds.DURATION)
 RATE = Name("deposition_rate", "Deposition rate", "D", kinds.MASS_RATE)
 WIRE = Name("wire_mass", "Wire for one part", "m", kinds.MASS)
 PER_LENGTH = Name("wire_per_weld_length", "Wire per length of weld", "m_L", kinds.LINEAR_MASS)
+PATH = 1.0
+"""Millimetres to which the length of a taught path is known: common practice, no source."""
 GAS = Name("gas_volume", "Gas for one part", "V", kinds.VOLUME)
 
 
-def consumption(ask: Ask, melt: Melt, runs: Runs, laid: Quantity, gas_flow: Quantity) -> tuple[Figure, ...]:
+def consumption(ask: Ask, melt: Melt, runs: Runs, laid: Worked, gas_flow: Figure) -> tuple[Figure, ...]:
     """Return what these seams of one part take at the set values; ``laid`` is the cross-section of one run."""
     length, count = quantity(sum(ask.lengths), "mm"), quantity(runs.count, "1")
     burning = arc_time.work(runs=count, weld_length=length, travel_speed=value_of(runs.speed))
     linear = wire_mass_per_length.work(section=melt.section, density=ask.wire.density)
     rate = deposition_rate.work(wire_feed=melt.wire_feed, linear_mass=linear.result, efficiency=melt.efficiency)
     mass = wire_mass.work(wire_feed=melt.wire_feed, linear_mass=linear.result, burning_time=burning.result)
-    share = wire_per_weld_length.work(weld_area=laid * count, density=ask.wire.density, efficiency=melt.efficiency)
+    weld = laid.result * float(runs.count)
+    share = wire_per_weld_length.work(weld_area=weld, density=ask.wire.density, efficiency=melt.efficiency)
+    speed = {"travel_speed": share_of(runs.speed), "weld_length": PATH / length.magnitude}
+    burnt = share_moved(burning, speed, "s")
+    area = {"weld_area": laid_share(melt, runs.speed, laid)}
     efficiency = Given("deposition efficiency", melt.efficiency, "%", ask.wire.efficiency_source)
     return (
-        measured(LENGTH, length, f"paths of {len(ask.seams)} seams"),
-        result(TIME, burning),
-        result(RATE, rate, before=(linear, efficiency)),
-        result(PER_LENGTH, share, before=(efficiency,)),
-        result(WIRE, mass, before=(linear,)),
+        measured(LENGTH, length, f"paths of {len(ask.seams)} seams", PATH),
+        result(TIME, burning, shares=speed),
+        result(RATE, rate, before=(linear, efficiency), shares=melt.shares),
+        result(PER_LENGTH, share, before=(efficiency,), shares=area),
+        result(WIRE, mass, before=(linear,), shares={"wire_feed": melt.known, "burning_time": burnt}),
         _gas(ask, runs, burning.result, gas_flow),
     )
 
 
-def _gas(ask: Ask, runs: Runs, burning: Quantity, gas_flow: Quantity) -> Figure:
+def _gas(ask: Ask, runs: Runs, burning: Quantity, gas_flow: Figure) -> Figure:
     flowing = flowing_time.work(
         burning_time=burning,
         runs=quantity(runs.count, "1"),
@@ -45,4 +53,5 @@ def _gas(ask: Ask, runs: Runs, burning: Quantity, gas_flow: Quantity) -> Figure:
         overhead=ask.arm.weld_overhead,
     )
     overhead = Given("time per run besides the arc", ask.arm.weld_overhead, "s", ask.arm.times_source)
-    return result(GAS, gas_volume.work(gas_flow=gas_flow, flowing_time=flowing.result), before=(overhead, flowing))
+    volume = gas_volume.work(gas_flow=value_of(gas_flow), flowing_time=flowing.result)
+    return result(GAS, volume, before=(overhead, flowing), shares={"gas_flow": share_of(gas_flow)})

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from generator.errors import refusal
 from generator.model.machines import DutyPoint, PowerSource
@@ -14,8 +15,9 @@ from generator.process.arc.use import allowed_duty
 from generator.process.formula import Source, Standing
 from generator.process.measure import as_written
 from generator.process.readings import result
+from generator.process.spread import beside
 from generator.process.trace import Figure, Given, Name, Remark, Verdict, Weight
-from generator.units import Quantity, kinds, magnitude, shown
+from generator.units import Quantity, kinds, magnitude, plain, shown, with_unit
 
 DUTY = Name("allowed_duty", "Duty that the power source stands", "X", kinds.SHARE)
 LOAD_VOLTAGE = Name("load_voltage", "Conventional load voltage", "U_2", kinds.VOLTAGE)
@@ -36,16 +38,17 @@ def duty(machine: PowerSource, current: Quantity, plant: Plant) -> tuple[Figure,
     worked = allowed_duty.work(rated_share=point.share, rated_current=point.current, welding_current=current)
     plate = f"rating plate of {machine.name}"
     before = (Given("rated share", point.share, "%", plate), Given("rated current", point.current, "A", plate))
-    figure = result(DUTY, worked, before=before)
+    figure = result(DUTY, worked, before=before, digits=2)
     planned = plant.duty_planning_share
+    allowed = with_unit(plain(beside(worked.result, planned, "%", Decimal(1))[0]), "%")
     if magnitude(worked.result, "%") < magnitude(planned, "%"):
         raise refusal(
-            f"{machine.name} stands {shown(current, 'A')} for {shown(worked.result, '%')} of ten minutes, "
+            f"{machine.name} stands {shown(current, 'A')} for {allowed} of ten minutes, "
             f"{as_written(planned)} is planned",
             "use a power source with a higher rating or a thinner weld, or plan a smaller share in the table of plant",
             value=shown(current, "A"),
         )
-    text = f"{shown(worked.result, '%')} allowed at {shown(current, 'A')}, {as_written(planned)} planned"
+    text = f"{allowed} allowed at {shown(current, 'A')}, {as_written(planned)} planned"
     return figure, Verdict("duty", machine.name, text, passed=True, source=str(allowed_duty.source))
 
 
@@ -83,19 +86,27 @@ def wire_current(ask: Ask, current: Quantity) -> Verdict:
     return Verdict("wire_current", wire.designation, text, None, wire.current_source, warns=True, act=SECTION)
 
 
-def load_voltage(current: Quantity, voltage: Quantity) -> Figure:
-    """Return the test voltage of a power source at the current, with a warning where the setting is far off."""
+def load_voltage(current: Quantity, voltage: Quantity, known: float = 0.0) -> Figure:
+    """Return the test voltage of a power source at the current, with a warning where the setting is far off.
+
+    ``known`` is the share of itself to which the current is known.
+    """
     worked = conventional_load_voltage.work(welding_current=current)
     apart = magnitude(voltage, "V") - magnitude(worked.result, "V")
     remarks = [Remark(Weight.NOTE, "a test load of the power source, for comparison only")]
     if abs(apart) > VOLTAGE_SPREAD:
         words = f"the set arc voltage is {abs(apart):.1f} V {'above' if apart > 0 else 'below'} it"
         remarks.append(Remark(Weight.WARNING, words, SPREAD, SECTION))
-    return result(LOAD_VOLTAGE, worked, remarks=tuple(remarks))
+    return result(LOAD_VOLTAGE, worked, shares={"welding_current": known}, remarks=tuple(remarks))
 
 
-def burn_off(ask: Ask, current: Quantity, wire_feed: Quantity, distance: Quantity) -> Iterator[Figure]:
-    """Yield the wire feed that the burn-off law gives for plain steel, with a warning where the setting is far off."""
+def burn_off(
+    ask: Ask, current: Quantity, wire_feed: Quantity, distance: Quantity, known: float = 0.0
+) -> Iterator[Figure]:
+    """Yield the wire feed that the burn-off law gives for plain steel, with a warning where the setting is far off.
+
+    ``known`` is the share of itself to which the current is known.
+    """
     stainless = any(material.base == "austenitic stainless" for material in ask.materials)
     if stainless or ask.wire.process not in ("131", "135"):
         return
@@ -103,9 +114,9 @@ def burn_off(ask: Ask, current: Quantity, wire_feed: Quantity, distance: Quantit
     ratio = magnitude(wire_feed, "m/min") / magnitude(worked.result, "m/min")
     remarks = [Remark(Weight.NOTE, "contact distance taken as stick-out; for comparison only", worked.formula.source)]
     if abs(ratio - 1) > LAW_SPREAD:
-        words = f"the set wire feed speed is {ratio:.2f} times this"
+        words = f"the set wire feed speed is {ratio:.1f} times this"
         remarks.append(Remark(Weight.WARNING, words, worked.formula.source, CURRENT))
-    yield result(BURN_OFF, worked, remarks=tuple(remarks))
+    yield result(BURN_OFF, worked, shares={"welding_current": known}, remarks=tuple(remarks))
 
 
 def _amperes(value: Quantity) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from decimal import Decimal
 from types import MappingProxyType
 
 from generator.model.tables import Material
@@ -15,11 +16,12 @@ from generator.process.arc.steel import (
     crack_parameter,
     preheat_temperature,
 )
-from generator.process.formula import Formula, Source, Standing
+from generator.process.formula import Formula, Source, Standing, Worked
 from generator.process.measure import in_mm
 from generator.process.readings import no_number, result
+from generator.process.spread import Shares, beside, moved
 from generator.process.trace import Figure, Given, Name, Remark, Step, Weight
-from generator.units import Quantity, kinds, magnitude, quantity, shown, with_unit
+from generator.units import Quantity, exact, kinds, known_to, magnitude, plain, quantity, shown, with_unit
 
 CE = Name("carbon_equivalent_iiw", "Carbon equivalent CE (IIW)", "CE", kinds.NUMBER)
 CET = Name("carbon_equivalent_cet", "Carbon equivalent CET", "CET", kinds.NUMBER)
@@ -86,14 +88,17 @@ _THICK: Mapping[Joint, float] = MappingProxyType(
 )
 
 
-def metal_figures(ask: Ask, heat: Quantity) -> tuple[Figure, ...]:
-    """Return carbon equivalents of the more hardenable part, preheat and cooling time at a heat input."""
+def metal_figures(ask: Ask, heat: Quantity, known: float = 0.0) -> tuple[Figure, ...]:
+    """Return carbon equivalents of the more hardenable part, preheat and cooling time at a heat input.
+
+    ``known`` is the share of itself to which the heat input is known.
+    """
     material = _decisive(ask)
     ce = _equivalent(CE, carbon_equivalent_iiw, material, CE_RANGES)
     cet = _equivalent(CET, carbon_equivalent_cet, material, CET_RANGES)
     pcm = _equivalent(PCM, crack_parameter, material, PCM_RANGES)
     preheat = _preheat(ask, cet, heat)
-    return ce, cet, pcm, preheat, _cooling(ask, preheat, heat)
+    return ce, cet, pcm, preheat, _cooling(ask, preheat, heat, {"heat": known})
 
 
 def _decisive(ask: Ask) -> Material:
@@ -181,11 +186,14 @@ def _preheat_faults(ask: Ask, cet: Figure, heat: Quantity, thickest: Quantity) -
 
 
 def _not_in(what: str, value: Quantity, unit: str, low: float, high: float) -> Iterator[str]:
-    if not low <= magnitude(value, unit) <= high:
-        yield f"{what} {shown(value, unit)} is not in {with_unit(f'{low:g} to {high:g}', unit)}"
+    found = magnitude(value, unit)
+    if not low <= found <= high:
+        end = quantity(low if found < low else high, unit)
+        number = plain(beside(value, end, unit, Decimal(1).scaleb(exact(value, unit).adjusted() - 1))[0])
+        yield f"{what} {with_unit(number, unit)} is not in {with_unit(f'{low:g} to {high:g}', unit)}"
 
 
-def _cooling(ask: Ask, preheat: Figure, heat: Quantity) -> Figure:
+def _cooling(ask: Ask, preheat: Figure, heat: Quantity, shares: Shares) -> Figure:
     material = _decisive(ask)
     if _is_stainless(material):
         return no_number(COOLING, _unfit(material, {}))
@@ -194,14 +202,14 @@ def _cooling(ask: Ask, preheat: Figure, heat: Quantity) -> Figure:
     origin = Given("temperature before welding", start, "°C", told)
     limit = transition_thickness.work(preheat=start, heat=heat)
     if in_mm(ask.governing) < in_mm(limit.result):
-        return _thin(ask, start, heat, (origin, limit))
+        return _thin(ask, start, heat, (origin, limit), shares)
     factor = quantity(_THICK[ask.seam.joint], "1")
     worked = cooling_time_thick.work(preheat=start, heat=heat, shape_factor=factor)
     remark = Remark(Weight.NOTE, f"heat flows in three directions; shape factor {shown(factor, '1', 2)}", SHAPE)
-    return result(COOLING, worked, before=(origin, limit), digits=2, remarks=(remark,))
+    return result(COOLING, worked, before=(origin, limit), digits=2, shares=shares, remarks=(remark,))
 
 
-def _thin(ask: Ask, start: Quantity, heat: Quantity, before: tuple[Step, ...]) -> Figure:
+def _thin(ask: Ask, start: Quantity, heat: Quantity, before: tuple[Step, ...], shares: Shares) -> Figure:
     """Return the shortest cooling time in the plane of the sheet, with the longest in a remark."""
     least, most = (quantity(factor, "1") for factor in _THIN[ask.seam.joint])
     shortest, longest = (
@@ -210,8 +218,13 @@ def _thin(ask: Ask, start: Quantity, heat: Quantity, before: tuple[Step, ...]) -
     )
     text = f"heat flows in two directions; shape factor {shown(least, '1', 2)}"
     if least != most:
-        text += f"; with {shown(most, '1', 2)} it is {shown(longest.result, 's', 2)}"
-    return result(COOLING, shortest, before=before, digits=2, remarks=(Remark(Weight.NOTE, text, SHAPE),))
+        text += f"; with {shown(most, '1', 2)} it is {with_unit(plain(_seconds(longest, shares)), 's')}"
+    remarks = (Remark(Weight.NOTE, text, SHAPE),)
+    return result(COOLING, shortest, before=before, digits=2, shares=shares, remarks=remarks)
+
+
+def _seconds(worked: Worked, shares: Shares) -> Decimal:
+    return known_to(exact(worked.result, "s"), Decimal(moved(worked, shares, "s")), 2)
 
 
 def _celsius(value: Quantity) -> float:

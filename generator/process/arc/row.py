@@ -13,10 +13,10 @@ from generator.process.acts import BARE_OR_SECTION, DIRECTION
 from generator.process.arc.asked import Ask, asks
 from generator.process.arc.path import end_mm, points_mm, start_mm
 from generator.process.arc.settings import settings_of
-from generator.process.measure import as_written, in_mm
+from generator.process.measure import WHOLE, in_mm, lengths
 from generator.process.reach import farthest, within
 from generator.process.results import RowResult, WeldSettings
-from generator.process.trace import Measured, Verdict
+from generator.process.trace import Verdict
 
 MACHINES = "table of machines: base and reach of the arm, straight line to the torch tip"
 COAT = "common practice, no source"
@@ -61,18 +61,19 @@ def _reaches(groups: tuple[Ask, ...], gathering: Gathering) -> Iterator[Verdict]
                 if found > longest.get(group.arm.id, (group.arm, "", 0.0))[2]:
                     longest[group.arm.id] = group.arm, seam.id, found
     for arm, seam_id, found in longest.values():
-        away = Measured(found, f"{found:.0f} mm")
-        text = f"farthest point {away.text} from the base (seam {seam_id}), reach {as_written(arm.reach)}"
-        yield Verdict("reach", arm.name, text, passed=True, source=MACHINES, measured=(away,))
+        away, most = lengths(found, in_mm(arm.reach), WHOLE)
+        text = f"farthest point {away.text} from the base (seam {seam_id}), reach {most.text}"
+        yield Verdict("reach", arm.name, text, passed=True, source=MACHINES, measured=(away, most))
 
 
 def _reach(arm: Arm, seam: Seam) -> float:
     _, found = farthest(arm, points_mm(seam.path))
     if not within(found, in_mm(arm.reach)):
+        away, most = lengths(found, in_mm(arm.reach), WHOLE)
         raise refusal(
-            f"{arm.name} reaches {as_written(arm.reach)} from its base, this path runs to {found:.0f} mm",
+            f"{arm.name} reaches {most.text} from its base, this path runs to {away.text}",
             "give the seam to the other arm, or move the fixture",
-            value=f"{found:.0f} mm",
+            value=away.text,
         )
     return found
 

@@ -11,22 +11,25 @@ from generator.errors import OutOfRangeError, refusal
 from generator.process.arc.melting import balanced_travel_speed, balanced_wire_feed, laid_area
 from generator.process.arc.weld_size import area_per_run, throat_from_area
 from generator.process.chart import Place, carries, windowed
-from generator.process.dial import Setting, at_step, inside, set_to_step, span_words
+from generator.process.dial import Setting, at_step, inside, set_to_step
 from generator.process.formula import Worked
-from generator.process.measure import as_written, in_mm, same
+from generator.process.measure import as_written, in_mm, lengths, same
 from generator.process.readings import value_of
+from generator.process.spread import share_moved, share_of, share_of_stated
 from generator.process.trace import Figure, Lookup, Name, Remark, Weight, Window
 from generator.units import (
     Quantity,
     exact,
     from_decimal,
     kinds,
+    last_digit,
     magnitude,
     plain,
     quantity,
     shown,
     step_down,
     step_up,
+    told_apart,
     with_unit,
 )
 
@@ -40,11 +43,20 @@ _SHOWN = Decimal("0.01")
 
 @dataclass(frozen=True)
 class Melt:
-    """What one run melts: wire feed as set, section of the wire, share of it that becomes weld metal."""
+    """What one run melts: wire feed as set, section of the wire, share of it that becomes weld metal.
+
+    ``known`` is the share of itself to which the wire feed is set.
+    """
 
     wire_feed: Quantity
     section: Quantity
     efficiency: Quantity
+    known: float = 0.0
+
+    @property
+    def shares(self) -> dict[str, float]:
+        """To which share of themselves wire feed and efficiency are known."""
+        return {"wire_feed": self.known, "efficiency": share_of_stated(self.efficiency, "%")}
 
 
 @dataclass(frozen=True)
@@ -53,6 +65,11 @@ class Runs:
 
     count: int
     speed: Figure
+
+
+def laid_share(melt: Melt, speed: Figure, laid: Worked) -> float:
+    """Return to which share of itself the cross-section is known that one run lays at a set travel speed."""
+    return share_moved(laid, {**melt.shares, "travel_speed": share_of(speed)}, "mm²")
 
 
 @dataclass(frozen=True)
@@ -152,11 +169,16 @@ def _below(text: Decimal, unit: str, end: Quantity | None) -> bool:
 
 def _fault(chart: _Chart, text: Decimal, unit: str, throat: Quantity) -> str:
     if not inside(text, unit, chart.speeds):
-        side = "below" if _below(text, unit, chart.speeds.low) else "above"
-        ends = " to ".join(shown(end, unit) for end in _ends(chart.speeds))
-        return f"{with_unit(plain(text), unit)} is {side} {ends}"
+        below = _below(text, unit, chart.speeds.low)
+        ends = _ends(chart.speeds)
+        limit = told_apart(text, exact(ends[0 if below else -1], unit), last_digit(chart.arm.width))[1]
+        side = "below" if below else "above"
+        return f"{with_unit(plain(text), unit)} is {side} {with_unit(plain(limit), unit)}"
     if chart.throats is not None and not _makes(chart.throats, throat):
-        return f"a run of throat {shown(throat, 'mm')} is outside {span_words(chart.throats)}"
+        low, high = _ends(chart.throats)
+        end = low if in_mm(throat) < in_mm(low) else high
+        made, most = lengths(in_mm(throat), in_mm(end), _SHOWN)
+        return f"a run of throat {made.text} is {'below' if end is low else 'above'} {most.text}"
     return ""
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from decimal import Decimal
+from types import MappingProxyType
 
 from generator.errors import Gathering, OutOfRangeError, located
 from generator.model.charts import ArcSchedule
@@ -18,19 +20,20 @@ from generator.process.arc.heat import EFFICIENCY, THERMAL_EFFICIENCY, arc_energ
 from generator.process.arc.machine import burn_off, duty, load_voltage, wire_current
 from generator.process.arc.melting import laid_area, wire_section
 from generator.process.arc.metal import metal_figures
-from generator.process.arc.runs import Melt, Runs, balanced_runs, enough_wire, middle_speed
+from generator.process.arc.runs import Melt, Runs, balanced_runs, enough_wire, laid_share, middle_speed
 from generator.process.arc.schedule import schedule_for
 from generator.process.arc.sizes import Size, obtained, reinforcement, size_of, thickness_figure
 from generator.process.arc.weld_size import EQUAL_RUNS
 from generator.process.chart import Place, locate, read, windowed
-from generator.process.dial import Setting, between, set_to_step
+from generator.process.dial import Setting, between, set_to_nearest, set_to_step
 from generator.process.formula import Source, Standing, Worked
-from generator.process.measure import as_written
+from generator.process.measure import as_written, spelling
 from generator.process.plausibility import BOUNDED, check_plausible
-from generator.process.readings import charted, ordered, resting_on_memory, result, value_of
+from generator.process.readings import as_stated, charted, ordered, resting_on_memory, result, value_of
 from generator.process.results import WeldSettings
+from generator.process.spread import share_of
 from generator.process.trace import Figure, Given, Name, Remark, Verdict, Weight
-from generator.units import Quantity, kinds, magnitude, quantity
+from generator.units import Quantity, kinds, magnitude, plain, quantity, with_unit
 
 WIRE_FEED = Name("wire_feed_speed", "Wire feed speed", "w", kinds.WIRE_FEED)
 VOLTAGE = Name("arc_voltage", "Arc voltage", "U", kinds.VOLTAGE)
@@ -48,6 +51,10 @@ COURSE = Source("TWI, MIG/MAG welding course text", "heat input 0.1 to 2 kJ/mm")
 _UNUSUAL = Remark(Weight.WARNING, "outside the usual 0.1 to 2 kJ/mm", COURSE, SECTION)
 PULSED = Source("ISO/TR 18491", "methods B and C for pulsed arcs", Standing.FROM_MEMORY)
 ANGLES = Source("BOC 250C machine manual", "butt ± 15°, fillet at 45°")
+AMPERE = Decimal(1)
+"""To which a power source shows its current."""
+GAUGES = MappingProxyType({"mm": quantity(1.0, "mm"), "in": quantity(0.0625, "in")})
+"""Marks of the rule or gauge with which the contact distance is set: common practice, no source."""
 MOST_TURN = 15.0
 """Degrees by which an order may turn the torch from the schedule's angle without a warning."""
 
@@ -104,7 +111,7 @@ def _job(ask: Ask, table: ArcSchedule, shop: Shop) -> _Job:
     chosen = _chosen(ask, place)
     size = size_of(ask, plant)
     section = wire_section(wire_diameter=ask.wire.diameter)
-    melt = Melt(value_of(chosen.wire_feed), section, ask.wire.efficiency)
+    melt = Melt(value_of(chosen.wire_feed), section, ask.wire.efficiency, share_of(chosen.wire_feed))
     runs = _runs(ask, place, melt, size, plant)
     if size.area is not None:
         chosen = replace(chosen, wire_feed=enough_wire(chosen.wire_feed, melt, runs, size.area))
@@ -131,13 +138,31 @@ def _chosen(ask: Ask, place: Place) -> _Set:
     with gathering.step():
         found["voltage"] = _dialled(VOLTAGE, place, "voltage", volts)
     with gathering.step():
-        found["current"] = charted(CURRENT, *windowed(place, "current"))
+        found["current"] = charted(CURRENT, *windowed(place, "current"), AMPERE)
     with gathering.step():
-        found["gas_flow"] = flow_of(ask.gas, charted(GAS_FLOW, *windowed(place, "gas_flow")))
+        found["gas_flow"] = flow_of(ask.gas, _metered(place))
     with gathering.step():
-        found["distance"] = charted(DISTANCE, read(place, "contact_distance")[0], None)
+        found["distance"] = _gauged(place)
     gathering.finish(OutOfRangeError)
     return _Set(**found)
+
+
+def _metered(place: Place) -> Figure:
+    """Return the gas flow, set on a flow meter that is read to one of its own units: common practice, no source."""
+    lookup, window = windowed(place, "gas_flow")
+    meter = Setting("flow meter", quantity(1.0, spelling(lookup.result)))
+    return set_to_step(GAS_FLOW, lookup.result, window, meter, (lookup,))
+
+
+def _gauged(place: Place) -> Figure:
+    """Return the contact distance as a gauge sets it: in whole steps between two rows, as stated on a row."""
+    lookup = read(place, "contact_distance")[0]
+    stated = as_stated(lookup.result, spelling(lookup.result))
+    gauge = Setting("gauge", GAUGES.get(spelling(lookup.result), GAUGES["mm"]))
+    if len(lookup.rows) == 1 and spelling(lookup.result) == gauge.unit:
+        step = min(gauge.width, Decimal(1).scaleb(int(stated.as_tuple().exponent)))
+        return replace(ordered(DISTANCE, lookup.result, ""), step=step, trace=(lookup,))
+    return set_to_nearest(DISTANCE, lookup.result, gauge, (lookup,))
 
 
 def _dialled(name: Name, place: Place, column: str, setting: Setting) -> Figure:
@@ -184,12 +209,13 @@ def _turned(angle: Quantity, usual: Quantity) -> Iterator[Remark]:
 def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     """Return everything that follows from the set values, and the checks of them; raises what must not be."""
     current, laid = value_of(job.chosen.current), _laid(job)
+    known = laid_share(job.melt, job.runs.speed, laid)
     heat = _heat(job)
     gathering = Gathering()
     figures: list[Figure] = [job.chosen.current, thickness_figure(job.ask), *job.size.figures, _count(job.runs)]
     verdicts: list[Verdict] = [wire_current(job.ask, current), *resting_on_memory(job.table, "chart", SECTION)]
     with gathering.step():
-        made, enough = obtained(job.ask, job.size, laid, job.runs.count, job.shop)
+        made, enough = obtained(job.ask, job.size, laid, job.runs.count, job.shop, known)
         figures += made
         verdicts.append(enough)
     with gathering.step():
@@ -197,8 +223,8 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
         figures.append(share)
         verdicts.append(rated)
     gathering.finish(OutOfRangeError)
-    figures += [*heat, *metal_figures(job.ask, value_of(heat[1])), *_comparisons(job)]
-    figures += consumption(job.ask, job.melt, job.runs, laid.result, value_of(job.chosen.gas_flow))
+    figures += [*heat, *metal_figures(job.ask, value_of(heat[1]), share_of(heat[1])), *_comparisons(job)]
+    figures += consumption(job.ask, job.melt, job.runs, laid, job.chosen.gas_flow)
     return tuple(figures), tuple(verdicts)
 
 
@@ -213,8 +239,9 @@ def _laid(job: _Job) -> Worked:
 
 def _comparisons(job: _Job) -> Iterator[Figure]:
     current, distance = value_of(job.chosen.current), value_of(job.chosen.distance)
-    yield load_voltage(current, value_of(job.chosen.voltage))
-    yield from burn_off(job.ask, current, job.melt.wire_feed, distance)
+    known = share_of(job.chosen.current)
+    yield load_voltage(current, value_of(job.chosen.voltage), known)
+    yield from burn_off(job.ask, current, job.melt.wire_feed, distance, known)
 
 
 def _count(runs: Runs) -> Figure:
@@ -234,7 +261,16 @@ def _heat(job: _Job) -> tuple[Figure, Figure]:
     remarks = (pulsed,) if job.table.transfer == "pulsed" else ()
     usual = () if USUAL_HEAT[0] <= heat.result.magnitude <= USUAL_HEAT[1] else (_UNUSUAL,)
     factor = Given("thermal efficiency", share, "1", str(EFFICIENCY))
-    return result(ENERGY, energy, remarks=remarks), result(HEAT, heat, before=(factor,), remarks=(*remarks, *usual))
+    chosen = job.chosen
+    shares = {
+        "welding_current": share_of(chosen.current),
+        "arc_voltage": share_of(chosen.voltage),
+        "travel_speed": share_of(job.runs.speed),
+    }
+    return (
+        result(ENERGY, energy, remarks=remarks, shares=shares),
+        result(HEAT, heat, before=(factor,), remarks=(*remarks, *usual), shares=shares),
+    )
 
 
 def _plausible(ask: Ask, figures: tuple[Figure, ...], shop: Shop) -> tuple[Verdict, ...]:
@@ -244,10 +280,10 @@ def _plausible(ask: Ask, figures: tuple[Figure, ...], shop: Shop) -> tuple[Verdi
     """
     gathering = Gathering()
     found: dict[Verdict, None] = {}
-    for key, (value, *ends), material in _bounded(ask, figures):
+    for key, text, (value, *ends), material in _bounded(ask, figures):
         asked = ask.wire.process, material.base, (material.coating,), shop.limits
         with gathering.step():
-            bounds = check_plausible(key, value, *asked)
+            bounds = check_plausible(key, value, *asked, text)
             found[bounds] = None
             for end in ends:
                 check_plausible(key, end, *asked)
@@ -255,11 +291,12 @@ def _plausible(ask: Ask, figures: tuple[Figure, ...], shop: Shop) -> tuple[Verdi
     return tuple(found)
 
 
-def _bounded(ask: Ask, figures: tuple[Figure, ...]) -> Iterator[tuple[str, list[Quantity], Material]]:
+def _bounded(ask: Ask, figures: tuple[Figure, ...]) -> Iterator[tuple[str, str, list[Quantity], Material]]:
     for material in {entry.id: entry for entry in ask.materials}.values():
         for figure in figures:
             if figure.key in BOUNDED and figure.value is not None:
                 ends = (figure.window.low, figure.window.high) if figure.window else ()
-                yield figure.key, [figure.value, *(end for end in ends if end is not None)], material
+                text = "" if figure.text is None else with_unit(plain(figure.text), figure.unit)
+                yield figure.key, text, [figure.value, *(end for end in ends if end is not None)], material
     for part, material in zip(ask.parts, ask.materials, strict=True):
-        yield "thickness", [part.thickness], material
+        yield "thickness", "", [part.thickness], material

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from typing import cast
 
 from generator.errors import refusal
@@ -24,10 +25,11 @@ from generator.process.arc.weld_size import (
 )
 from generator.process.formula import Source, Standing, Worked
 from generator.process.imperfections import limit_at, measures_of_fillet, size_allowed
-from generator.process.measure import as_written, in_mm, same
+from generator.process.measure import TENTH, WHOLE, as_written, in_mm, length, lengths, same
 from generator.process.readings import ordered, result, value_of
-from generator.process.trace import Figure, Given, Measured, Name, Remark, Verdict, Weight
-from generator.units import Quantity, kinds, magnitude, quantity, shown
+from generator.process.spread import beside, share_of_size, share_of_stated
+from generator.process.trace import Figure, Given, Name, Remark, Verdict, Weight
+from generator.units import Quantity, kinds, magnitude, plain, quantity, shown, with_unit
 
 THICKNESS = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)
 THROAT = Name("throat", "Throat asked", "a", kinds.LENGTH)
@@ -85,15 +87,17 @@ def _fillet(ask: Ask, plant: Plant) -> Size:
     remarks = tuple(_size_remarks(ask, asked, value_of(leg)))
     area = fillet_area.work(reinforcement=reinforcement(plant), throat=asked)
     factor = Given("reinforcement", reinforcement(plant), "1", plant.reinforcement_source)
-    return Size((replace(throat, remarks=remarks), leg, result(AREA, area, before=(factor,))), area, asked)
+    figures = replace(throat, remarks=remarks), leg, result(AREA, area, before=(factor,), digits=2)
+    return Size(figures, area, asked)
 
 
 def _throat_and_leg(seam: Seam) -> tuple[Figure, Figure]:
     if seam.leg is not None:
         worked = throat_from_leg.work(leg=seam.leg)
-        return result(THROAT, worked), ordered(LEG, seam.leg, "order")
+        return result(THROAT, worked, shares={"leg": share_of_size(seam.leg)}), ordered(LEG, seam.leg, "order")
     throat = cast("Quantity", seam.throat)
-    return ordered(THROAT, throat, "order"), result(LEG, leg_from_throat.work(throat=throat))
+    leg = result(LEG, leg_from_throat.work(throat=throat), shares={"throat": share_of_size(throat)})
+    return ordered(THROAT, throat, "order"), leg
 
 
 def _size_remarks(ask: Ask, throat: Quantity, leg: Quantity) -> Iterator[Remark]:
@@ -101,12 +105,14 @@ def _size_remarks(ask: Ask, throat: Quantity, leg: Quantity) -> Iterator[Remark]
     plate = in_mm(ask.governing)
     most = plate if plate < LAP_THICK else plate - LAP_LESS
     if ask.seam.joint == "lap fillet" and in_mm(leg) > most and not same(in_mm(leg), most):
-        text = f"leg {shown(leg, 'mm')} is more than the edge of {as_written(ask.governing)} carries ({most:.3g} mm)"
+        wide, carried = lengths(in_mm(leg), most, TENTH)
+        text = f"leg {wide.text} is more than the edge of {as_written(ask.governing)} carries ({carried.text})"
         yield Remark(Weight.WARNING, text, LAP_EDGE, UPPER_EDGE)
     shortest, seam = min(zip(ask.lengths, ask.seams, strict=True), key=lambda found: found[0])
     least = max(SHORT_LENGTH, SHORT_THROATS * in_mm(throat))
     if shortest < least:
-        text = f"seam {seam.id} is {shortest:.3g} mm long: below {least:.3g} mm, start and stop are most of a weld"
+        found, needed = lengths(shortest, least, WHOLE)
+        text = f"seam {seam.id} is {found.text} long: below {needed.text}, start and stop are most of a weld"
         yield Remark(Weight.WARNING, text, SHORT, ENDS)
     if plate >= EN_FROM and in_mm(throat) < EN_LEAST:
         yield Remark(Weight.NOTE, "structural steelwork asks for a throat of at least 3 mm", EN_THROAT)
@@ -122,41 +128,52 @@ def _butt(ask: Ask) -> Size:
         return Size((figure,), None, None)
     area = butt_area.work(gap=gap, thickness=ask.governing, cap_width=width, cap_height=height)
     caps = ordered(CAP_WIDTH, width, "order"), ordered(CAP_HEIGHT, height, "order")
-    return Size((figure, *caps, result(AREA, area)), area, None)
+    return Size((figure, *caps, result(AREA, area, digits=2)), area, None)
 
 
-def obtained(ask: Ask, size: Size, laid: Worked, runs: int, shop: Shop) -> tuple[tuple[Figure, ...], Verdict]:
+def obtained(  # noqa: PLR0917 - what is asked, and what is laid of it
+    ask: Ask, size: Size, laid: Worked, runs: int, shop: Shop, known: float = 0.0
+) -> tuple[tuple[Figure, ...], Verdict]:
     """Return what the set values lay, and the check that it is enough and not too much.
+
+    ``known`` is the share of itself to which the cross-section laid by one run is known.
 
     Raises OutOfRangeError where the wire fed does not even fill the gap of a butt weld, and where the throat is more
     than the quality level allows.
     """
     total = area_of_runs.work(run_area=laid.result, runs=quantity(runs, "1"))
-    figure = result(LAID, total, before=(laid,))
+    figure = result(LAID, total, before=(laid,), shares={"run_area": known})
     if size.throat is None:
         return (figure,), _fills(ask, total)
-    throat = throat_from_area.work(weld_area=total.result, reinforcement=reinforcement(shop.plant))
-    return (figure, result(OBTAINED, throat)), _enough(ask, size.throat, throat.result, runs, shop.imperfections)
+    factor = reinforcement(shop.plant)
+    throat = throat_from_area.work(weld_area=total.result, reinforcement=factor)
+    shares = {"weld_area": known, "reinforcement": share_of_stated(factor, "1")}
+    return (figure, result(OBTAINED, throat, shares=shares)), _enough(
+        ask, size.throat, throat.result, runs, shop.imperfections
+    )
 
 
 def _fills(ask: Ask, laid: Worked) -> Verdict:
     gap = gap_area(gap=cast("Quantity", ask.seam.gap), thickness=ask.governing)
     if magnitude(gap, "mm²") > magnitude(laid.result, "mm²"):
+        laid_words, gap_words = (
+            with_unit(plain(number), "mm²") for number in beside(laid.result, gap, "mm²", Decimal("0.1"))
+        )
         raise refusal(
-            f"the wire fed lays {shown(laid.result, 'mm²')}, the gap alone takes {shown(gap, 'mm²')}",
+            f"the wire fed lays {laid_words}, the gap alone takes {gap_words}",
             "close the gap, or use a schedule with more wire feed or slower travel",
             key="gap",
             value=as_written(cast("Quantity", ask.seam.gap)),
         )
-    text = f"{shown(laid.result, 'mm²')} laid, of which {shown(gap, 'mm²', 2)} fill the gap"
+    text = f"{shown(laid.result, 'mm²', 2)} laid, of which {shown(gap, 'mm²', 2)} fill the gap"
     return Verdict("gap_filled", "gap", text, passed=True, source=str(GAP_RECTANGLE))
 
 
 def _enough(ask: Ask, asked: Quantity, found: Quantity, runs: int, table: Imperfections | None) -> Verdict:
     """Return whether a throat is more than the quality level allows; a limit from memory warns and never refuses."""
     excess = max(in_mm(found) - in_mm(asked), 0.0)
-    made, wanted = (Measured(in_mm(throat), shown(throat, "mm")) for throat in (found, asked))
-    text = f"{made.text} obtained for {wanted.text} asked, {excess:.2f} mm more"
+    made, wanted = (length(in_mm(throat), TENTH) for throat in (found, asked))
+    text = f"{made.text} obtained for {wanted.text} asked"
     verdict = Verdict("throat", "throat", text, passed=None, source="table of imperfections", measured=(made, wanted))
     entry = None if table is None else next((entry for entry in table.entries if TOO_LARGE in entry.numbers), None)
     measures = measures_of_fillet(thickness=ask.governing, throat=asked, passes=runs)
@@ -170,8 +187,9 @@ def _enough(ask: Ask, asked: Quantity, found: Quantity, runs: int, table: Imperf
         return replace(verdict, passed=True)
     if limit.from_memory or most is None:
         return replace(verdict, warns=True, act=MEASURE_THROAT)
+    more, allowed = lengths(excess, in_mm(most), TENTH)
     raise refusal(
-        f"{text}, at most {in_mm(most):.2f} mm more is allowed ({verdict.source})",
+        f"{text}: {more.text} more, at most {allowed.text} more is allowed ({verdict.source})",
         "use a robot with finer steps of travel speed, another size, or another schedule",
         key="leg" if ask.seam.throat is None else "throat",
         value=as_written(asked),

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from generator.errors import Gathering, OutOfRangeError, refusal
 from generator.model.order import Part
 from generator.process.acts import EDGES
-from generator.process.measure import as_written, in_mm
+from generator.process.measure import TENTH, WHOLE, in_mm, lengths
 from generator.process.reach import FlatShape, flat_shapes, within
-from generator.process.spot.pattern import Placed, length, measured
+from generator.process.spot.pattern import Placed
 from generator.process.spot.tools import Tools
 from generator.process.trace import Verdict
 
@@ -68,45 +68,48 @@ def _on_sheet(item: Placed, part: str, near: Sequence[FlatShape]) -> _Found:
 
 
 def _faults(entry: _Found, tools: Tools) -> Iterator[OutOfRangeError]:
-    spot, inside, least = entry.item.spot.id, length(entry.inside), entry.item.work.edge
-    if not within(least, entry.inside):
+    spot, edge, throat = entry.item.spot.id, entry.item.work.edge, in_mm(tools.gun.throat_depth)
+    if not within(edge, entry.inside):
+        found, least = lengths(entry.inside, edge, TENTH)
         yield refusal(
-            f"spot {spot} is {inside} from the edge of part {entry.part}; "
-            f"at least {length(least)}, half the overlap of {entry.item.work.spacing}",
+            f"spot {spot} is {found.text} from the edge of part {entry.part}; "
+            f"at least {least.text}, half the overlap of {entry.item.work.spacing}",
             "move the spot inwards, or widen the flange",
-            value=inside,
+            value=found.text,
         )
-    if not within(entry.inside, in_mm(tools.gun.throat_depth)):
+    if not within(entry.inside, throat):
+        found, deep = lengths(entry.inside, throat, WHOLE)
         yield refusal(
-            f"spot {spot} is {inside} inside the nearest edge of part {entry.part}; "
-            f"the throat of gun {tools.gun.id} is {as_written(tools.gun.throat_depth)} deep",
+            f"spot {spot} is {found.text} inside the nearest edge of part {entry.part}; "
+            f"the throat of gun {tools.gun.id} is {deep.text} deep",
             "give the spot to a gun with a deeper throat",
-            value=inside,
+            value=found.text,
         )
 
 
 def _nearest(found: Sequence[_Found]) -> Iterator[Verdict]:
     for work in {entry.item.work.stack.id: entry.item.work for entry in found}.values():
-        least = min((entry for entry in found if entry.item.work is work), key=lambda entry: entry.inside)
+        nearest = min((entry for entry in found if entry.item.work is work), key=lambda entry: entry.inside)
+        inside, least = lengths(nearest.inside, work.edge, TENTH)
         text = (
-            f"nearest to an edge: {least.item.spot.id}, {length(least.inside)} on part {least.part}; "
-            f"at least {length(work.edge)}"
+            f"nearest to an edge: {nearest.item.spot.id}, {inside.text} on part {nearest.part}; at least {least.text}"
         )
         source = f"half the overlap of {work.spacing}"
-        lengths = measured(least.inside, work.edge)
-        yield Verdict("edge_distance", f"stack {work.stack.id}", text, passed=True, source=source, measured=lengths)
+        both = (inside, least)
+        yield Verdict("edge_distance", f"stack {work.stack.id}", text, passed=True, source=source, measured=both)
 
 
 def _deepest(found: Sequence[_Found], tools: Mapping[str, Tools]) -> Iterator[Verdict]:
     for arm in dict.fromkeys(entry.item.spot.arm for entry in found):
         most = max((entry for entry in found if entry.item.spot.arm == arm), key=lambda entry: entry.inside)
         gun = tools[arm].gun
+        inside, deep = lengths(most.inside, in_mm(gun.throat_depth), WHOLE)
         text = (
-            f"deepest: {most.item.spot.id}, {length(most.inside)} inside the nearest edge of part {most.part}; "
-            f"throat {as_written(gun.throat_depth)}"
+            f"deepest: {most.item.spot.id}, {inside.text} inside the nearest edge of part {most.part}; "
+            f"throat {deep.text}"
         )
         source = f"machines table, gun {gun.id}"
-        yield Verdict("throat_depth", f"gun {gun.id}", text, passed=True, source=source, measured=measured(most.inside))
+        yield Verdict("throat_depth", f"gun {gun.id}", text, passed=True, source=source, measured=(inside, deep))
 
 
 def _not_checked(unchecked: Counter[str], shapes: Mapping[str, Sequence[FlatShape]]) -> Iterator[Verdict]:

@@ -8,11 +8,11 @@ from math import dist
 
 from generator.errors import Gathering, OutOfRangeError, refusal
 from generator.model.order import Spot
-from generator.process.measure import as_written, in_mm
+from generator.process.measure import TENTH, WHOLE, in_mm, lengths
 from generator.process.reach import Point, base_point, closest_pair, farthest, pairs_closer, within
 from generator.process.spot.sheetwork import SheetWork
 from generator.process.spot.tools import Tools
-from generator.process.trace import Measured, Verdict
+from generator.process.trace import Verdict
 
 TWICE = 0.01
 """Two spots closer than this many millimetres are one spot written twice."""
@@ -26,16 +26,6 @@ class Placed:
     spot: Spot
     point: Point
     work: SheetWork
-
-
-def length(millimetres: float) -> str:
-    """Return a length of the pattern as text, in mm to 0.01 mm."""
-    return f"{millimetres:.2f}\N{NO-BREAK SPACE}mm"
-
-
-def measured(*millimetres: float) -> tuple[Measured, ...]:
-    """Return lengths of the pattern with their texts."""
-    return tuple(Measured(each, length(each)) for each in millimetres)
 
 
 def pitch_verdicts(placed: Sequence[Placed]) -> tuple[Verdict, ...]:
@@ -63,11 +53,12 @@ def _check_pair(first: Placed, second: Placed, apart: float) -> None:
         )
     asking = max(first.work, second.work, key=lambda work: work.pitch)
     if first.work.stack.shares(second.work.stack) and not within(asking.pitch, apart):
+        found, least = lengths(apart, asking.pitch, TENTH)
         raise refusal(
-            f"spot {second.spot.id} is {length(apart)} from spot {first.spot.id}; "
-            f"at least {length(asking.pitch)} for stack {asking.stack.id} ({asking.spacing})",
+            f"spot {second.spot.id} is {found.text} from spot {first.spot.id}; "
+            f"at least {least.text} for stack {asking.stack.id} ({asking.spacing})",
             "move one of the two, or leave one out: the current strays through the nearer weld",
-            value=length(apart),
+            value=found.text,
         )
 
 
@@ -86,9 +77,9 @@ def _closest(work: SheetWork, works: Sequence[SheetWork], placed: Sequence[Place
             source=work.spacing,
         )
     first, second, apart = near[pair[0]].spot.id, near[pair[1]].spot.id, pair[2]
-    text = f"closest: {first} and {second}, {length(apart)} apart; at least {length(work.pitch)}"
-    lengths = measured(apart, work.pitch)
-    return Verdict("pitch", subject, text, passed=True, source=work.spacing, measured=lengths)
+    found, least = lengths(apart, work.pitch, TENTH)
+    text = f"closest: {first} and {second}, {found.text} apart; at least {least.text}"
+    return Verdict("pitch", subject, text, passed=True, source=work.spacing, measured=(found, least))
 
 
 def reach_verdicts(placed: Sequence[Placed], tools: Mapping[str, Tools]) -> tuple[Verdict, ...]:
@@ -108,17 +99,19 @@ def _check_reach(mine: Sequence[Placed], tools: Tools, gathering: Gathering) -> 
     base, reach = base_point(tools.arm), in_mm(tools.arm.reach)
     for item, away in ((item, dist(base, item.point)) for item in mine):
         if not within(away, reach):
+            found, most = lengths(away, reach, WHOLE)
             with gathering.step(key=f"spots[{item.index}]"):
                 raise refusal(
-                    f"spot {item.spot.id} is {length(away)} from the base of arm {tools.arm.id}, "
-                    f"which reaches {as_written(tools.arm.reach)}",
+                    f"spot {item.spot.id} is {found.text} from the base of arm {tools.arm.id}, "
+                    f"which reaches {most.text}",
                     "give the spot to the other arm, or check its point",
-                    value=length(away),
+                    value=found.text,
                 )
 
 
 def _farthest(mine: Sequence[Placed], tools: Tools) -> Verdict:
     index, away = farthest(tools.arm, [item.point for item in mine])
-    text = f"farthest: {mine[index].spot.id}, {length(away)} from the base; reach {as_written(tools.arm.reach)}"
+    found, most = lengths(away, in_mm(tools.arm.reach), WHOLE)
+    text = f"farthest: {mine[index].spot.id}, {found.text} from the base; reach {most.text}"
     source = f"machines table, arm {tools.arm.id}"
-    return Verdict("reach", f"arm {tools.arm.id}", text, passed=True, source=source, measured=measured(away))
+    return Verdict("reach", f"arm {tools.arm.id}", text, passed=True, source=source, measured=(found, most))

@@ -13,7 +13,7 @@ from generator.model.shop import Shop
 from generator.process.acts import PEEL
 from generator.process.chart import Place, carries, origin, read, read_count, windowed
 from generator.process.dial import Setting, set_to_step, set_up_to_step
-from generator.process.measure import as_written, in_mm, spelling
+from generator.process.measure import TENTH, as_written, in_mm, lengths, spelling
 from generator.process.plausibility import check_plausible
 from generator.process.reach import within
 from generator.process.readings import Shown, doubts, rounded_result
@@ -166,7 +166,7 @@ def _cap_face(work: SheetWork, tools: Tools) -> tuple[Figure, Verdict]:
     words = f"face {as_written(tools.cap.face)} of cap {tools.cap.id}"
     greatest = getattr(work.schedule, "cap_face_is", "least") == "greatest"
     _refuse_small_face(work, tools, words, chart if not greatest else 0.0)
-    asked = f"the chart's {work.schedule.cap_face_is} face is {chart:.3g} mm"
+    asked = f"the chart's {work.schedule.cap_face_is} face is {lengths(chart, face, TENTH)[0].text}"
     fits = within(face, chart)
     verdict = Verdict("cap_face", words, asked, passed=True, source=origin(work.place))
     if not fits:
@@ -194,7 +194,7 @@ def _refuse_small_face(work: SheetWork, tools: Tools, words: str, chart: float) 
     for needed, whose in ((chart, f"the face of {origin(work.place)}"), (weld, "the least weld diameter")):
         if not within(needed, in_mm(tools.cap.face)):
             raise refusal(
-                f"{words} is smaller than {whose}, {needed:.3g} mm",
+                f"{words} is smaller than {whose}, {lengths(needed, in_mm(tools.cap.face), TENTH)[0].text}",
                 "fit a cap with a larger face to the gun, or give the spots to another arm",
                 value=as_written(tools.cap.face),
             )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from decimal import ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_CEILING, Decimal
 
 from generator.errors import Gathering, OutOfRangeError
 from generator.model.charts import SpotSchedule
@@ -28,9 +28,9 @@ AIMED_DIAMETER = Name("aimed_weld_diameter", "Weld diameter aimed at", "d", kind
 PITCH = Name("least_pitch", "Least pitch", "p", kinds.LENGTH)
 OVERLAP = Name("least_overlap", "Least overlap", "o", kinds.LENGTH)
 EDGE = Name("least_edge_distance", "Least edge distance", "e", kinds.LENGTH)
-_PLAN = Shown(
-    "mm", Decimal("0.01"), ROUND_HALF_EVEN, "shown to 0.01 mm; the pattern is checked against the exact value"
-)
+_UP = "rounded up, since charts of pitch go by sixteenths of an inch; the pattern is checked against the exact value"
+_PLAN = Shown("mm", Decimal(1), ROUND_CEILING, _UP)
+_EDGE = Shown("mm", Decimal("0.1"), ROUND_CEILING, _UP)
 _DEMAND = Source("ISO 14373:2015", "table B.2, and BS 1140:1993: currents by coating at one thickness")
 _THREE_SHEETS = 3
 _MOST_MULTIPLE = 4.0
@@ -78,7 +78,7 @@ def sheet_work(stack: Stack, row: SpotRow, shop: Shop) -> SheetWork:
             aimed,
             rounded_result(PITCH, pitch, _PLAN, steps),
             rounded_result(OVERLAP, overlap.result, _PLAN, (overlap,)),
-            rounded_result(EDGE, edge.result, _PLAN, (overlap, edge)),
+            rounded_result(EDGE, edge.result, _EDGE, (overlap, edge)),
         ),
         verdicts=(*verdicts, *resting_on_memory(schedule, f"stack {stack.id}", PEEL)),
         pitch=in_mm(pitch),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 
 from generator.errors import Gathering, OutOfRangeError, refusal
 from generator.model.charts import SpotSchedule
@@ -17,6 +18,7 @@ from generator.process.listed import check_listed
 from generator.process.measure import as_written, in_mm, same
 from generator.process.spot.formulas import second_thickest_sheet, thinner_sheet, thinnest_outside_sheet
 from generator.process.trace import Verdict
+from generator.units import exact, quantity, told_apart
 
 DEMAND: tuple[Coating, ...] = ("none", "iron-zinc", "electro zinc", "hot-dip zinc")
 """Coatings by rising current at one thickness, as the columns of ISO 14373:2015 B.2 and BS 1140:1993 rise."""
@@ -121,12 +123,22 @@ def _limits(stack: Stack, schedule: SpotSchedule) -> list[tuple[str, str, float,
     sheets, limits = stack.thicknesses, schedule.stack_limits
     ratio, total = max(sheets) / min(sheets), sum(sheets)
     allowed = float(limits.thickness_ratio)
-    found = [("thickness_ratio", f"ratio of thicknesses {ratio:.3g} to 1, at most {allowed:g} to 1", ratio, allowed)]
+    told, most = _beside(ratio, allowed)
+    found = [("thickness_ratio", f"ratio of thicknesses {told} to 1, at most {most} to 1", ratio, allowed)]
     if limits.total is not None:
-        text = f"total {total:.4g} mm, at most {as_written(limits.total)}"
+        told, most = _beside(total, in_mm(limits.total))
+        text = f"total {told} mm, at most {most} mm"
         found.append(("total_thickness", text, total, in_mm(limits.total)))
     if limits.total_to_thinnest_outside is not None:
-        multiple, most = total / min(sheets[0], sheets[-1]), float(limits.total_to_thinnest_outside)
-        text = f"total {multiple:.3g} times the thinnest outside sheet, at most {most:g} times"
-        found.append(("total_to_thinnest_outside", text, multiple, most))
+        multiple, allowed = total / min(sheets[0], sheets[-1]), float(limits.total_to_thinnest_outside)
+        told, most = _beside(multiple, allowed)
+        text = f"total {told} times the thinnest outside sheet, at most {most} times"
+        found.append(("total_to_thinnest_outside", text, multiple, allowed))
     return found
+
+
+def _beside(found: float, limit: float) -> tuple[str, str]:
+    """Return a number and its limit to a hundredth, or as fine as tells which is greater, without idle zeros."""
+    pair = told_apart(exact(quantity(found, "1"), "1"), exact(quantity(limit, "1"), "1"), Decimal("0.01"))
+    one, other = (f"{number.normalize():f}" for number in pair)
+    return one, other

@@ -86,7 +86,7 @@ def test_preheat_below_room_temperature_means_none(bench: Any) -> None:
 def test_sheet_is_outside_the_preheat_method_which_is_said_and_not_warned(bench: Any) -> None:
     preheat = figures(bench, thickness="2 mm", heat=0.3)["preheat"]
     assert preheat.value is None
-    assert "thickness 2.00\N{NO-BREAK SPACE}mm is not in 10 to 90\N{NO-BREAK SPACE}mm" in preheat.outside
+    assert "thickness 2.0\N{NO-BREAK SPACE}mm is not in 10 to 90\N{NO-BREAK SPACE}mm" in preheat.outside
     assert "heat input" in preheat.outside
     assert not preheat.remarks
 

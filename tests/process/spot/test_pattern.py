@@ -29,10 +29,10 @@ def texts(row: Any, shop: Any) -> dict[tuple[str, str], str]:
 def test_a_good_pattern_is_passed_with_its_closest_nearest_deepest_and_farthest(build: Any) -> None:
     spots = [build.spot("s1", 20), build.spot("s2", 45, 10), build.spot("s3", 80)]
     assert texts(build.row(spots=spots), build.shop()) == {
-        ("pitch", "stack k1"): "closest: s1 and s2, 26.93 mm apart; at least 20.00 mm",
-        ("edge_distance", "stack k1"): "nearest to an edge: s2, 10.00 mm on part panel; at least 6.00 mm",
-        ("throat_depth", "gun G1"): "deepest: s1, 20.00 mm inside the nearest edge of part panel; throat 300 mm",
-        ("reach", "arm A"): "farthest: s3, 526.12 mm from the base; reach 2 m",
+        ("pitch", "stack k1"): "closest: s1 and s2, 26.9 mm apart; at least 20.0 mm",
+        ("edge_distance", "stack k1"): "nearest to an edge: s2, 10.0 mm on part panel; at least 6.0 mm",
+        ("throat_depth", "gun G1"): "deepest: s1, 20 mm inside the nearest edge of part panel; throat 300 mm",
+        ("reach", "arm A"): "farthest: s3, 526 mm from the base; reach 2000 mm",
     }
 
 
@@ -45,12 +45,12 @@ def test_every_pair_that_is_too_close_is_named_with_what_was_found_and_asked(bui
     spots = [build.spot("s1", 20), build.spot("s2", 35), build.spot("s3", 50)]
     found = problems(build.row(spots=spots), build.shop())
     assert [key for key, _ in found] == ["spots[1]", "spots[2]"]
-    assert "spot s3 is 15.00\N{NO-BREAK SPACE}mm from spot s2; at least 20.00" in found[1][1]
+    assert "spot s3 is 15.0\N{NO-BREAK SPACE}mm from spot s2; at least 20.0\N{NO-BREAK SPACE}mm" in found[1][1]
 
 
 def test_the_pitch_is_the_distance_in_space(build: Any) -> None:
     spots = [build.spot("s1", 20), build.spot("s2", 35, 20, 20)]
-    assert "25.00 mm apart" in texts(build.row(spots=spots), build.shop())["pitch", "stack k1"]
+    assert "25.0 mm apart" in texts(build.row(spots=spots), build.shop())["pitch", "stack k1"]
 
 
 def test_the_pitch_of_three_sheets_counts_against_a_neighbour_through_two_of_them(build: Any) -> None:
@@ -59,7 +59,7 @@ def test_the_pitch_of_three_sheets_counts_against_a_neighbour_through_two_of_the
     key, message = told(build.row(stacks=stacks, spots=spots), build.shop())
     assert key == "spots[1]"
     assert message.startswith(
-        "spot s2 is 25.00 mm from spot s1; at least 26.00 mm for stack k3 (table pitches revision 1)"
+        "spot s2 is 25.0 mm from spot s1; at least 26.0 mm for stack k3 (table pitches revision 1)"
     )
 
 
@@ -94,7 +94,7 @@ def test_a_spot_beyond_the_reach_of_its_arm_is_refused(build: Any) -> None:
     row = build.row(parts=[build.part("panel"), build.part("strip")], spots=spots)
     key, message = told(row, build.shop())
     assert key == "spots[1]"
-    assert message == "spot s2 is 2094.49 mm from the base of arm B, which reaches 2 m"
+    assert message == "spot s2 is 2094 mm from the base of arm B, which reaches 2000 mm"
 
 
 def test_a_spot_outside_the_outline_is_refused_for_every_sheet(build: Any) -> None:
@@ -108,7 +108,7 @@ def test_a_spot_outside_the_outline_is_refused_for_every_sheet(build: Any) -> No
 def test_a_spot_too_near_to_the_edge_is_refused_with_the_overlap_that_asks_it(build: Any) -> None:
     found = problems(build.row(spots=[build.spot("s1", 20, 5.9)]), build.shop())
     assert [key for key, _ in found] == ["spots[0]", "spots[0]"]
-    assert "5.90\N{NO-BREAK SPACE}mm from the edge of part panel; at least 6.00" in found[0][1]
+    assert "5.9\N{NO-BREAK SPACE}mm from the edge of part panel; at least 6.0\N{NO-BREAK SPACE}mm" in found[0][1]
     assert found[0][1].endswith("half the overlap of table pitches revision 1")
 
 
@@ -123,7 +123,7 @@ def test_a_spot_deeper_than_the_throat_is_refused(build: Any) -> None:
     key, message = told(build.row(parts=parts, spots=[build.spot("s1", 400, 320)]), build.shop())
     assert (key, message) == (
         "spots[0]",
-        "spot s1 is 320.00 mm inside the nearest edge of part panel; the throat of gun G1 is 300 mm deep",
+        "spot s1 is 320 mm inside the nearest edge of part panel; the throat of gun G1 is 300 mm deep",
     )
 
 
@@ -155,7 +155,7 @@ def test_of_two_planes_that_meet_at_a_fold_the_one_that_holds_the_spot_counts(bu
     web = {"unit": "mm", "plane": "XZ", "offset": "20 mm", "points": [["0", "0"], ["60", "0"], ["60", "90"]]}
     folded = build.part("panel", outlines=[flange, web])
     row = build.row(parts=[folded, build.part("strip")], spots=[build.spot("s1", 100, 20)])
-    assert "20.00 mm on part panel" in texts(row, build.shop())["edge_distance", "stack k1"]
+    assert "20.0 mm on part panel" in texts(row, build.shop())["edge_distance", "stack k1"]
 
 
 def test_a_hole_is_an_edge(build: Any) -> None:
@@ -163,7 +163,7 @@ def test_a_hole_is_an_edge(build: Any) -> None:
     hole = {"unit": "mm", "points": [["90", "40"], ["110", "40"], ["110", "60"], ["90", "60"]]}
     parts = [build.part("panel", outlines=[sheet, hole]), build.part("strip")]
     shop = build.shop()
-    assert "4.00 mm from the edge" in told(build.row(parts=parts, spots=[build.spot("s1", 86, 50)]), shop)[1]
+    assert "4.0 mm from the edge" in told(build.row(parts=parts, spots=[build.spot("s1", 86, 50)]), shop)[1]
     assert "outside the outline" in told(build.row(parts=parts, spots=[build.spot("s1", 100, 50)]), shop)[1]
 
 
