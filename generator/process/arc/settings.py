@@ -37,12 +37,12 @@ from generator.units import Quantity, kinds, magnitude, plain, quantity, with_un
 
 WIRE_FEED = Name("wire_feed_speed", "Wire feed speed", "w", kinds.WIRE_FEED)
 VOLTAGE = Name("arc_voltage", "Arc voltage", "U", kinds.VOLTAGE)
-CURRENT = Name("welding_current", "Welding current, as it reads", "I", kinds.CURRENT)
+CURRENT = Name("welding_current", "Welding current (displayed)", "I", kinds.CURRENT)
 GAS_FLOW = Name("gas_flow", "Gas flow", "g", kinds.GAS_FLOW)
 DISTANCE = Name("contact_distance", "Contact tip to work", "L", kinds.LENGTH)
 WORK_ANGLE = Name("work_angle", "Work angle", "β", kinds.ANGLE)
 TRAVEL_ANGLE = Name("travel_angle", "Travel angle", "τ", kinds.ANGLE)
-RUNS = Name("runs", "Runs", "n", kinds.NUMBER)
+RUNS = Name("runs", "Passes", "n", kinds.NUMBER)
 ENERGY = Name("arc_energy", "Arc energy (heat input of US codes)", "E", kinds.HEAT)
 HEAT = Name("heat_input", "Heat input", "Q", kinds.HEAT)
 

@@ -23,7 +23,7 @@ from generator.units import Quantity, exact, kinds, plain, quantity, with_unit
 TIME_UNDER_FORCE = Name("time_under_force", "Time under force", "t_F", kinds.TIME)
 SPOT_RATE = Name("fastest_spot_rate", "Fastest spot rate", "r", kinds.RATE)
 DUTY = Name("duty_cycle", "Duty cycle of the gun", "X", kinds.SHARE)
-PERMANENT = Name("equivalent_permanent_current", "Current that heats the gun alike", "I_p", kinds.SPOT_CURRENT)
+PERMANENT = Name("equivalent_permanent_current", "Equivalent continuous current (thermal)", "I_p", kinds.SPOT_CURRENT)
 GREATEST_RATE = Name("greatest_spot_rate", "Greatest spot rate of the gun", "r_max", kinds.RATE)
 _UP = "rounded up, to the safe side"
 _MILLISECOND = Shown("ms", Decimal(1), ROUND_HALF_EVEN, "shown to 1 ms")

@@ -196,7 +196,7 @@ def test_a_mains_frequency_without_a_count_of_cycles_is_refused(build: Any) -> N
         ({"force to": "2.4 kN"}, "Electrode force 2.5\N{NO-BREAK SPACE}kN is above the greatest of gun G1"),
         (
             {"permanent current": "3.3 kA"},
-            "Current that heats the gun alike 3.39\N{NO-BREAK SPACE}kA is above the rating",
+            "Equivalent continuous current (thermal) 3.39\N{NO-BREAK SPACE}kA is above the rating",
         ),
         ({"greatest duty": "14 %"}, "Duty cycle of the gun 14.2\N{NO-BREAK SPACE}% is above the rating of gun G1, 14"),
         (
