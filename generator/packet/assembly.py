@@ -8,7 +8,7 @@ from generator.model.order import Order
 from generator.model.shop import Shop
 from generator.packet.acceptance import ACCEPTED_KEYS
 from generator.packet.callouts import messages
-from generator.packet.changeover import Previous, changeover
+from generator.packet.changeover import READINGS, Previous, changeover
 from generator.packet.completeness import check_told
 from generator.packet.inspections import inspection_lines
 from generator.packet.records import CellStart, OrderHead, Packet
@@ -84,7 +84,9 @@ def _as_run(result: RowResult) -> RowResult:
 
 def _untraced(settings: WeldSettings) -> WeldSettings:
     dialled = tuple(replace(figure, trace=()) for figure in settings.dialled)
-    derived = tuple(replace(figure, trace=()) for figure in settings.derived if figure.key in ACCEPTED_KEYS)
+    derived = tuple(
+        replace(figure, trace=()) for figure in settings.derived if figure.key in (*ACCEPTED_KEYS, *READINGS)
+    )
     return replace(settings, dialled=dialled, derived=derived, verdicts=())
 
 

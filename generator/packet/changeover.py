@@ -24,7 +24,7 @@ from generator.packet.records import (
     Value,
 )
 from generator.packet.rowview import RowView
-from generator.packet.steps import acts
+from generator.packet.steps import acts, fitting
 from generator.packet.steps.entry import lock_out, stop_and_open, take_lock_off, wait_outside
 from generator.packet.steps.placing import Draft, placed
 from generator.packet.steps.set_up import Scope, set_up_drafts
@@ -36,6 +36,8 @@ from generator.process.arc.path import length_mm
 from generator.units import quantity
 
 NOT_USED = "not used"
+READINGS = ("welding_current",)
+"""What the machines must then show; it is compared, and not set."""
 
 _Key = tuple[str, str]
 """What is named, and the arm that it is on; empty where it concerns the whole cell."""
@@ -126,6 +128,7 @@ def _facts(view: RowView) -> Iterator[tuple[_Key, _Told]]:
     yield from _consumables(view)
     for arm in view.arms:
         yield ("Program", arm.id), _plain(view.row.programs[arm.id])
+        yield from _coupon_programs(view, arm.id)
         yield ("Welds", arm.id), _plain(_count(view, arm.id))
         yield from _length(view, arm.id)
     yield from _settings(view)
@@ -134,6 +137,13 @@ def _facts(view: RowView) -> Iterator[tuple[_Key, _Told]]:
 
 def _count(view: RowView, robot: str) -> str:
     return counted(len(welds_of(view.row, robot)), "spot" if view.wire is None else "seam")
+
+
+def _coupon_programs(view: RowView, robot: str) -> Iterator[tuple[_Key, _Told]]:
+    named = view.coupon_programs(robot)
+    if named:
+        calls = (program if number is None else f"{program} for weld schedule {number}" for number, program in named)
+        yield ("Coupon programs", robot), _plain("; ".join(calls))
 
 
 def _length(view: RowView, robot: str) -> Iterator[tuple[_Key, _Told]]:
@@ -186,7 +196,8 @@ def _settings(view: RowView) -> Iterator[tuple[_Key, _Told]]:
     found: dict[str, dict[str, dict[_Told, list[str]]]] = {}
     for group in view.groups:
         numbered = [("Weld schedule", _plain(group.set_number))] if group.set_number else []
-        for label, told in (*numbered, *((value.label, _set(value)) for value in group.dialled)):
+        readings = [value for value in group.derived if stem(value.key) in READINGS]
+        for label, told in (*numbered, *((value.label, _set(value)) for value in (*group.dialled, *readings))):
             for arm in group.arms:
                 found.setdefault(label, {}).setdefault(arm, {}).setdefault(told, []).append(group.name)
     for label, arms in found.items():
@@ -249,29 +260,32 @@ def _at_cell(
     """Return the steps at one cell; at a cell without any change nobody has to go in."""
     here = [view for view in views if view.cell.id == cell]
     before = [view for view in previous.views if view.cell.id == cell]
-    callouts = _callouts(here, told)
+    place = f"Cell {cell}: {listed(view.row.name for view in here) or 'no longer used'}"
     if not here:
-        return placed(_cleared(cell, before), callouts, AS_FOUND)
+        return placed(_cleared(cell, before), _messages(before, views, told), AS_FOUND, place)
     if not before:
-        return placed(map(_from_nothing, here), ())
+        return placed(map(_from_nothing, here), (), place=place)
     first, *others = here
     stays = [inside(line.what) for line in lines if line.stays]
     drafts = [*_stays(cell, stays), *map(_from_nothing, others)]
     if all(line.stays for line in lines):
-        return placed([*drafts, _prove(first, "Nothing of its set-up is repeated.")], ())
+        return placed([*drafts, _prove(first, "Nothing of its set-up is repeated.")], (), place=place)
+    done = "The steps above replace its set-up: nothing of it is repeated."
     return (
-        *placed(set_up_drafts(first, _scope(first, before)), callouts, AS_FOUND),
-        *placed([*drafts, _prove(first, "The steps above replace its set-up: nothing of it is repeated.")], ()),
+        *placed(set_up_drafts(first, _scope(first, before)), _messages(here, views, told), AS_FOUND, place),
+        *placed([*drafts, _prove(first, done)], (), place=place),
     )
 
 
-def _callouts(views: Sequence[RowView], told: Messages) -> tuple[Callout, ...]:
-    """Return the messages for the operations at a cell; where there is none, those that hold for every operation."""
-    at_stage = told.at("changeover")
-    if not views:
-        return tuple(each for each in at_stage if all(each.key in keys for keys in told.of_row.values()))
-    wanted = {key for view in views for key in told.of_row[view.key]}
-    return tuple(each for each in at_stage if each.key in wanted)
+def _messages(at_cell: Sequence[RowView], views: Sequence[RowView], told: Messages) -> tuple[Callout, ...]:
+    """Return the messages for a cell: those of the order's operations that weld by the process of this cell."""
+    processes = {view.row.process for view in at_cell}
+    wanted = {key for view in views if view.row.process in processes for key in told.of_row[view.key]}
+    cells = {view.cell.id for view in at_cell}
+    here = {key for view in views if view.cell.id in cells for key in told.of_row[view.key]}
+    everywhere = {each.key for each in told.callouts if all(each.key in keys for keys in told.of_row.values())}
+    keys = here or wanted | everywhere
+    return tuple(each for each in told.at("changeover") if each.key in keys)
 
 
 def _scope(view: RowView, before: Sequence[RowView]) -> Scope:
@@ -327,7 +341,7 @@ def _prove(view: RowView, see: str) -> Draft:
 
 def _cleared(cell: str, before: Sequence[RowView]) -> Iterator[Draft]:
     """Yield how a cell that falls out of use is left: nothing in it, no lock of the setter's on it."""
-    yield from stop_and_open()
+    yield from stop_and_open(f"cell {cell}")
     yield from lock_out(f"cell {cell}")
     yield Draft(
         f"Clear cell {cell}: parts, tools, and the fixture if it is wanted elsewhere.",
@@ -336,6 +350,6 @@ def _cleared(cell: str, before: Sequence[RowView]) -> Iterator[Draft]:
         acts=(acts.ENTER, acts.TAKE_FIXTURE_OUT),
     )
     if any(view.gas is not None for view in before):
-        yield Draft("Close the cylinder valve.", see="The gauge falls to zero.", topics=("gas",))
+        yield fitting.cylinder_shut()
     yield from take_lock_off()
     yield wait_outside("until it is used again")

@@ -41,17 +41,20 @@ def _event(same: Sequence[Event], views: Views) -> RunEvent:
 
 
 def first_due(plan: OrderPlan) -> str:
-    """Return what falls due first of all, where and when; empty where nothing does."""
-    if not plan.events:
+    """Return what falls due first in the run, where and when; empty where nothing does.
+
+    What is due before the first part is done in the prove-out, and not in the run.
+    """
+    first = next((each for each in plan.events if each.part_number), None)
+    if first is None:
         return ""
-    first = plan.events[0]
     return f"{inside(first.what)} at {first.arm or first.cell}, {at_count(first.part_number, first.when)}"
 
 
-def due_at_first(plan: OrderPlan, view: RowView) -> tuple[str, ...]:
-    """Return what is due at the cell of a row before the first part, with the robot that it is due at."""
+def due_at_first(plan: OrderPlan, view: RowView) -> tuple[Event, ...]:
+    """Return what is due at the cell of a row before the first part."""
     here = (each for each in plan.events if (each.row, each.cell) == (view.row.name, view.cell.id))
-    return tuple(f"{inside(each.what)} at {each.arm or each.cell}" for each in here if each.part_number == 0)
+    return tuple(each for each in here if each.part_number == 0)
 
 
 def run_rules(plan: OrderPlan, views: Views) -> tuple[RunRule, ...]:

@@ -46,7 +46,7 @@ def _row(row: RowSheet) -> Iterator[str]:
 
 
 def _set(group: SettingGroup) -> str:
-    return f"  set {group.set_number}" if group.set_number else ""
+    return f"  weld schedule {group.set_number}" if group.set_number else ""
 
 
 def _runs(group: SettingGroup) -> str:

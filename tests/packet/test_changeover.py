@@ -72,10 +72,30 @@ def test_a_cell_that_falls_out_of_use_is_cleared_first_and_no_lock_is_left_on_it
     assert (line.before, line.after, line.stays) == ("Row at C1", "not used", False)
     does = [step.do for step in sheet.steps]
     order = ["Shut down, isolate and lock out cell C1 with your own lock.",
-             "Clear cell C1: parts, tools, and the fixture if it is wanted elsewhere.", "Close the cylinder valve.",
+             "Clear cell C1: parts, tools, and the fixture if it is wanted elsewhere.",
+             "Close the cylinder valve and bleed the regulator.",
              "Take off your lock and restore energy.", "Leave the cell and close the gate until it is used again.",
              "Shut down, isolate and lock out cell C5 with your own lock."]  # fmt: skip
     assert [does.index(do) for do in order] == sorted(does.index(do) for do in order)
+
+
+def test_steps_are_headed_by_the_cell_and_what_it_makes(make: Any) -> None:
+    sheet = _sheet(make, (make.spot_row(), make.arc_row()), (make.spot_row(fixture="F-8"),))
+    places = [place for place in dict.fromkeys(step.place for step in sheet.steps) if place]
+    assert places == ["Cell C1: no longer used", "Cell C5: Row at C5"]
+    for place, cell in zip(places, ("C1", "C5"), strict=True):
+        first = next(step for step in sheet.steps if step.place == place)
+        assert first.do == f"Stop cell {cell} with cycle stop."
+
+
+def test_coupon_programs_and_the_current_to_read_are_compared(make: Any) -> None:
+    before = make.arc_row(**{"coupon programs": {"C1A": "T1", "C1B": "T2"}})
+    after = make.arc_row(**{"coupon programs": {"C1A": "T3", "C1B": "T2"}})
+    sheet = _sheet(make, (before,), (after,), change=lambda each: make.result(each.row, current="187"))
+    told = {line.what: (line.before, line.after) for line in sheet.lines if not line.stays}
+    assert told["Coupon programs, C1A"] == ("T1", "T3")
+    assert told["Welding current, C1A and C1B"] == ("150\N{NO-BREAK SPACE}A", "187\N{NO-BREAK SPACE}A")
+    assert _line(sheet, "Coupon programs, C1B").stays
 
 
 def test_a_changeover_ends_where_every_cell_of_the_order_is_proved(make: Any) -> None:

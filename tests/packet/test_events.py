@@ -67,7 +67,7 @@ def test_dressing_is_said_in_a_rule_and_not_listed(make: Any) -> None:
 def test_only_what_is_due_before_the_first_part_is_due_at_it_and_only_at_its_own_cell(make: Any) -> None:
     plan, views = _plan(make, (_event(0, "C5A"), _event(1, "C5B"), _event(20, "C5A", dressing=False)))
     (view,) = views.values()
-    assert due_at_first(plan, view) == ("dress both caps at C5A",)
+    assert [(each.what, each.arm) for each in due_at_first(plan, view)] == [(DRESS, "C5A")]
     (elsewhere,) = make.views(make.arc_row())
     assert due_at_first(plan, elsewhere) == ()
 
@@ -113,9 +113,10 @@ def test_the_same_change_of_both_robots_is_one_event_unless_it_rests_on_somethin
     assert [event.arm for event in run_events(plan, views)] == ["C5A", "C5B"]
 
 
-def test_the_first_of_all_is_named_with_its_place_and_moment(make: Any) -> None:
+def test_the_first_of_the_run_is_named_with_its_place_and_moment(make: Any) -> None:
     plan, _ = _plan(make, (_event(0, "C5A"), _event(9, "C5B")))
-    assert first_due(plan) == "dress both caps at C5A, before the first part"
+    assert first_due(plan) == "dress both caps at C5B, after 9 parts"
+    assert first_due(_plan(make, (_event(0, "C5A"),))[0]) == ""
     assert first_due(_plan(make, ())[0]) == ""
 
 

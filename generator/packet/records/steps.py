@@ -28,6 +28,8 @@ class Action(Plain):
     """True where work stops until somebody signs or agrees."""
     stage: str = ""
     lead: Lead | None = None
+    place: str = ""
+    """Where the step is done, as a heading, in a list that goes from cell to cell."""
 
 
 class Procedure(Plain):

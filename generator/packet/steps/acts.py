@@ -168,18 +168,19 @@ def weld_coupons(sides: Iterable[str]) -> Act:
     )
 
 
-def dry_cycle(sides: Iterable[str]) -> Act:
-    """Return the act of one cycle of the part's programs without welding; it ends with both robots at home."""
+def dry_cycle(program: str, sides: Iterable[str]) -> Act:
+    """Return the act of one cycle of the ``coupon`` or ``part`` programs without welding; it ends at home."""
+    accepted = {"coupons": ("accepted",)} if program == "part" else {}
     return Act(
-        "run one dry cycle",
+        f"run one dry cycle of the {program}",
         {
             **_READY_TO_RUN,
-            "program": ("part",),
-            "fixture": ("part",),
+            "program": (program,),
+            "fixture": (program,),
             "welding": ("inhibited",),
             "speed": ("low",),
-            "coupons": ("accepted",),
+            **accepted,
         },
         {"cycle": "stopped", "robots": "home"},
-        stepped=frozenset(f"part {side}" for side in sides),
+        stepped=frozenset(f"{program} {side}" for side in sides),
     )

@@ -8,17 +8,17 @@ from generator.packet.steps import acts
 from generator.packet.steps.placing import Draft
 
 
-def stop_and_open() -> Iterator[Draft]:
+def stop_and_open(cell: str = "the cell") -> Iterator[Draft]:
     """Yield the steps from a cell that runs to its open gate, welding inhibited and the key in hand."""
     yield Draft(
-        "Stop the cell with cycle stop.", see="Both robots stand at home. Nothing moves.", acts=(acts.CYCLE_STOP,)
+        f"Stop {cell} with cycle stop.", see="Both robots stand at home. Nothing moves.", acts=(acts.CYCLE_STOP,)
     )
     yield from _open_gate()
 
 
-def test_and_open() -> Iterator[Draft]:
+def test_and_open(cell: str) -> Iterator[Draft]:
     """Yield the same with a test of the emergency stop: for the first entry of a set-up."""
-    stop, *rest = stop_and_open()
+    stop, *rest = stop_and_open(cell)
     yield stop
     yield Draft(
         "Press the emergency stop at the panel, then release it.",

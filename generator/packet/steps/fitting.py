@@ -88,7 +88,7 @@ def spool_locked(view: RowView, robots: str) -> Iterator[Draft]:
     if wire is None:
         return
     yield Draft(
-        f"Fit the wire spool on {robots}.",
+        f"Fit a full wire spool on {robots} and feed the wire end into the liner by hand.",
         see=f"Label: {wire.designation}, {wire.standard}. The brake stops the spool.",
         value=f"{wire.id}, {both(sheet_amount(wire.diameter, view.order.show_first))}",
         topics=("wire",),
@@ -111,8 +111,8 @@ def wire_energised(view: RowView, robots: str, distance: str) -> Iterator[Draft]
     if view.wire is None:
         return
     yield Draft(
-        f"Thread and inch the wire on {robots}, rolls covered, torch pointing away.",
-        see="It runs freely and comes out straight. Inching puts no voltage on the wire.",
+        f"Inch the wire on {robots}, rolls covered, torch pointing away.",
+        see="Nobody touches wire or torch. It runs freely and comes out straight.",
         topics=("wire",),
         acts=(acts.ENTER, acts.INCH_WIRE),
     )
@@ -135,7 +135,7 @@ def tip_and_end(view: RowView, robots: str, distance: str) -> Iterator[Draft]:
     if view.wire is None:
         return
     yield Draft(
-        f"Fit the contact tip on {robots}.",
+        f"Fit a new contact tip on {robots}.",
         see="The stamped size is the wire's. Tight with the spanner, nozzle back on.",
         value=both(sheet_amount(view.wire.diameter, view.order.show_first)),
         topics=("wire",),
@@ -160,7 +160,7 @@ def gas_locked(view: RowView, where: str) -> Iterator[Draft]:
     gas = view.gas
     if gas is not None:
         yield Draft(
-            f"Connect the gas to {where}.",
+            f"Connect a full cylinder to {where}.",
             see=f"{gas.group}, {gas.content}; {gas.container_name} chained, its label read",
             value=gas.id,
             topics=("gas",),
@@ -168,11 +168,52 @@ def gas_locked(view: RowView, where: str) -> Iterator[Draft]:
         )
 
 
+def cylinder_shut() -> Draft:
+    """Return the step that takes the pressure off the gas line."""
+    return Draft(
+        "Close the cylinder valve and bleed the regulator.",
+        see="Both gauges read zero. Fit the valve cap before the cylinder is moved.",
+        topics=("gas",),
+    )
+
+
+def cylinder_open(view: RowView) -> Iterator[Draft]:
+    """Yield the opening of the cylinder, which the end of the last run has left shut."""
+    if view.gas is not None:
+        found = [amount_text(value) for _, value in view.values("gas_flow")]
+        yield Draft(
+            "Open the cylinder valve slowly and read the gas flow of both robots.",
+            see=f"{view.gas.id}, within the allowed range of the settings.",
+            value=listed(dict.fromkeys(found)),
+            topics=("gas",),
+        )
+
+
+def dress_by_hand(robots: str, face: str) -> Draft:
+    """Return the dressing of caps by hand, under lock."""
+    return Draft(
+        f"Dress both caps of {robots} with the hand dresser.",
+        see="Both faces round, clean and square. Measure the face.",
+        value=f"face {face}",
+        topics=("caps",),
+        acts=(acts.ENTER, acts.DRESS_BY_HAND),
+    )
+
+
+def old_wire_out(robots: str) -> Draft:
+    """Return the removal of the wire that is left, under lock."""
+    return Draft(
+        f"Take the contact tip of {robots} off and pull the old wire end out.",
+        see="No chips in the liner.",
+        acts=(acts.ENTER, acts.REACH_IN),
+    )
+
+
 def purge_energised(view: RowView) -> Iterator[Draft]:
     """Yield purging and the search for leaks."""
     if view.gas is not None:
         yield Draft(
-            "Purge both torches and test every joint with leak spray.",
+            "Open the cylinder valve slowly, purge both torches and test every joint with leak spray.",
             see="No bubble at any joint.",
             topics=("gas",),
             acts=(acts.ENTER, acts.SUPPLY),

@@ -185,13 +185,7 @@ def _dressing(views: Sequence[RowView]) -> Iterator[Called]:
 
 def _by_hand(face: str) -> Iterator[Draft]:
     yield _in_first()
-    yield Draft(
-        "Dress both caps with the hand dresser.",
-        see="Both faces round, clean and square. Measure the face.",
-        value=f"face {face}",
-        topics=("caps",),
-        acts=(acts.DRESS_BY_HAND,),
-    )
+    yield fitting.dress_by_hand(_ROBOT, face)
     yield from take_lock_off()
     yield from _out_last("the dressing")
 
@@ -276,9 +270,7 @@ def _spools(views: Sequence[RowView]) -> Iterator[Called]:
 
 def _new_spool(views: Sequence[RowView]) -> Iterator[Draft]:
     yield _in_first()
-    yield Draft(
-        "Take the contact tip off and pull the old wire end out.", see="No chips in the liner.", acts=(acts.REACH_IN,)
-    )
+    yield fitting.old_wire_out(_ROBOT)
     yield from fitting.spool_locked(views[0], _ROBOT)
     yield from take_lock_off()
     yield from fitting.wire_energised(views[0], _ROBOT, fitting.distance_of(views))
@@ -314,12 +306,7 @@ def _gas(views: Sequence[RowView]) -> Iterator[Called]:
 
 def _new_cylinder(view: RowView) -> Iterator[Draft]:
     yield _in_first()
-    yield Draft(
-        "Close the cylinder valve and bleed the regulator.",
-        see="The gauge reads zero. Fit the valve cap before the cylinder is moved.",
-        topics=("gas",),
-        acts=(acts.REACH_IN,),
-    )
+    yield fitting.cylinder_shut()
     yield from fitting.gas_locked(view, "the cell")
     yield from take_lock_off()
     yield from fitting.purge_energised(view)
@@ -389,7 +376,7 @@ def _end(views: Sequence[RowView]) -> Iterator[Draft]:
     )
     if _wires(views):
         yield Draft(
-            "At an arc cell, close the cylinder valve.",
+            "At an arc cell, close the cylinder valve and bleed the regulator.",
             see="Extraction runs until the fume is gone.",
             topics=("gas",),
         )

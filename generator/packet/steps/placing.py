@@ -38,11 +38,14 @@ class Draft:
     lead: Lead | None = None
 
 
-def placed(drafts: Iterable[Draft], callouts: Sequence[Callout], start: CellState | None = None) -> tuple[Action, ...]:
+def placed(
+    drafts: Iterable[Draft], callouts: Sequence[Callout], start: CellState | None = None, place: str = ""
+) -> tuple[Action, ...]:
     """Return the steps with each message before the step that is most about it, else before the very first step.
 
     From the state ``start`` the steps are walked through what they do to the cell, and each says in which state of the
-    cell it is done. Raises UnsafeSequenceError where a step asks for a state that the ones before it have not made.
+    cell it is done. ``place`` heads steps at several cells. Raises UnsafeSequenceError where a step asks for a state
+    that the ones before it have not made.
     """
     drafts = tuple(drafts)
     before: dict[int, list[str]] = {}
@@ -58,6 +61,7 @@ def placed(drafts: Iterable[Draft], callouts: Sequence[Callout], start: CellStat
             callouts=tuple(before.get(index, ())),
             stage=stages[index],
             lead=draft.lead,
+            place=place,
         )
         for index, draft in enumerate(drafts)
     )

@@ -11,10 +11,11 @@ from generator.packet.acceptance import acceptances, accepted
 from generator.packet.inspections import inspections_at
 from generator.packet.numbers import as_stated, both, sheet_amount
 from generator.packet.programs import coupon_programs
-from generator.packet.records import Action, Callout, CouponProgram, Lead, OperationWarning
+from generator.packet.records import Action, Callout, CouponProgram, OperationWarning
 from generator.packet.rowview import RowView
 from generator.packet.sheets import sheets_of
-from generator.packet.steps import acts
+from generator.packet.steps import acts, fitting
+from generator.packet.steps.due import due_drafts
 from generator.packet.steps.entry import count_out_to_automatic, stop_and_open, wait_outside
 from generator.packet.steps.heeded import heeded
 from generator.packet.steps.placing import Draft, placed
@@ -22,6 +23,7 @@ from generator.packet.steps.state import AS_FOUND, CellState, walk
 from generator.packet.titles import title_of
 from generator.packet.welds import welds_of
 from generator.packet.wording import amount_text, capital, counted, inside, joined, listed, sentences, window_text
+from generator.plan import Event
 from generator.process.results import WeldSettings
 
 SET_UP = walk(
@@ -38,7 +40,7 @@ SET_UP = walk(
 class Before:
     """What the prove-out of an operation has to see to besides: what is ``due`` before its first part, its warnings."""
 
-    due: tuple[str, ...] = ()
+    due: tuple[Event, ...] = ()
     warnings: tuple[OperationWarning, ...] = ()
 
 
@@ -52,13 +54,7 @@ def prove_steps(view: RowView, callouts: tuple[Callout, ...], before: Before = _
 
 def prove_drafts(view: RowView, before: Before = _NOTHING) -> Iterator[Draft]:
     """Yield the steps from a cell that is set up to an accepted first part."""
-    if before.due:
-        yield Draft(
-            "Change and dress what is due before the first part.",
-            see="By the lists for going in; the coupons below prove it.",
-            value=listed(before.due),
-            lead=Lead(page="going-in", anchor="list-go-in", words="Going in during the run"),
-        )
+    yield from due_drafts(view, before.due)
     yield from coupon_drafts(view, before.warnings)
     yield from _first_part_dry(view, before.warnings)
     yield from _first_part_welded(view)
@@ -99,6 +95,10 @@ def _only_live(robot: Arm, other: Arm) -> Iterator[Draft]:
         topics=("move",),
         acts=(acts.ONE_LIVE,),
     )
+
+
+def _sides(view: RowView) -> list[str]:
+    return [robot.side for robot, _ in _others(view)]
 
 
 def _others(view: RowView) -> Iterator[tuple[Arm, Arm]]:
@@ -169,7 +169,7 @@ _OWN_COUPON = ("", "The works' own coupon program")
 
 def _reference(view: RowView) -> str:
     met = "The wire end" if view.wire is not None else "The fixed cap"
-    return f"{met} meets the pointer within the tolerance of the site."
+    return f"{met} meets the pointer within the plant's tolerance."
 
 
 def _drives_off() -> Draft:
@@ -183,23 +183,49 @@ def _drives_off() -> Draft:
 def _coupons_welded(view: RowView) -> Iterator[Draft]:
     yield from before_welding(view)
     yield from count_out_to_automatic()
-    yield _welding_on()
-    rounds = _rounds(view)
+    rounds = _rounds(view) or [[]]
+    yield _low_speed()
     for programs in rounds:
+        yield from _selected(programs)
+        yield Draft(
+            "Press cycle start: one dry cycle of the coupon programs, hand at the emergency stop.",
+            see="Neither robot comes near the other. Both end at home.",
+            topics=("start",),
+            acts=(acts.dry_cycle("coupon", _sides(view)),),
+        )
+    yield _full_speed()
+    yield _welding_on()
+    for programs in rounds:
+        if len(rounds) > 1:
+            yield from _selected(programs)
+        yield _weld_coupons(view)
+        yield from _read_currents(view, programs)
+
+
+def _selected(programs: Sequence[CouponProgram]) -> Iterator[Draft]:
+    if programs:
         yield Draft(
             "Select the coupon programs at the panel.",
             see=capital(joined((_called(programs), "the panel shows them"))),
             value=" · ".join(f"{each.robot} = {each.program}" for each in programs),
             acts=(acts.SELECT_COUPON,),
         )
-        yield _weld_coupons(view)
-    if not rounds:
-        yield _weld_coupons(view)
-    yield from _read_currents(view)
+
+
+def _low_speed() -> Draft:
+    return Draft("Set a low speed override on both robots.", see="Both pendants show it.", acts=(acts.LOW_SPEED,))
+
+
+def _full_speed() -> Draft:
+    return Draft(
+        "Restore full speed override on both robots.", see="Both pendants show 100 %.", acts=(acts.FULL_SPEED,)
+    )
 
 
 def before_welding(view: RowView) -> Iterator[Draft]:
-    """Yield what is looked at before anything welds: fume extraction, and what the plant adds."""
+    """Yield what is looked at before anything welds: gas or water, fume extraction, and what the plant adds."""
+    yield from fitting.cylinder_open(view)
+    yield from fitting.water_energised(view)
     coated = any(material.coating != "none" for material in view.materials)
     if view.wire is not None or coated:
         yield Draft(
@@ -224,10 +250,10 @@ def _welding_on() -> Draft:
 def _weld_coupons(view: RowView) -> Draft:
     fault = "spatter flies past the curtain" if view.wire is not None else "metal is expelled"
     return Draft(
-        "Press cycle start and weld the coupons, one on each robot.",
+        f"Press cycle start and weld the coupons of {listed(robot.id for robot, _ in _others(view))}.",
         see=f"No burn-through. Stop where {fault}.",
         topics=("weld", "start"),
-        acts=(acts.weld_coupons(robot.side for robot, _ in _others(view)),),
+        acts=(acts.weld_coupons(_sides(view)),),
     )
 
 
@@ -235,14 +261,17 @@ _MEASURED = ("weld_current", "welding_current", "arc_voltage")
 """What a machine shows while it welds: the secondary current of a spot, current and voltage of an arc."""
 
 
-def _read_currents(view: RowView) -> Iterator[Draft]:
+def _read_currents(view: RowView, programs: Sequence[CouponProgram]) -> Iterator[Draft]:
+    """Yield the readings of the coupons just welded: those of the weld schedules that their programs call."""
+    called = {(each.robot, each.schedule) for each in programs}
     for group in view.groups:
-        for value in (*group.dialled, *group.derived):
+        robots = [robot for robot in group.arms if not called or (robot, group.set_number) in called]
+        for value in (*group.dialled, *group.derived) if robots else ():
             allowed = window_text(value)
             if value.key in _MEASURED and allowed:
                 what = "secondary current" if value.key == "weld_current" else inside(value.label)
                 yield Draft(
-                    f"Read the {what} on {listed(group.arms)} for the coupons just welded.",
+                    f"Read the {what} on {listed(robots)} for the coupons just welded.",
                     see=capital(joined((f"allowed {allowed}", group.name))),
                     value=amount_text(value),
                 )
@@ -280,7 +309,13 @@ def _tests(view: RowView) -> Iterator[Draft]:
         if accept:
             arms = listed(dict.fromkeys(arm for group in groups for arm in group.arms))
             titles = joined(dict.fromkeys(group.title for group in groups))
-            yield Draft(f"Compare the coupons of {arms} with this limit.", see=titles, value=accept)
+            again = (
+                "" if view.wire is not None else "below the target, dress, set within the allowed range and weld again"
+            )
+            yield Draft(f"Compare the coupons of {arms} with this limit.", see=joined((titles, again)), value=accept)
+
+
+_BELOW_TARGET = "below the target, dress, set within the allowed range and weld again"
 
 
 def _judged(check: Inspection, view: RowView) -> str:
@@ -327,8 +362,8 @@ def load(view: RowView) -> Iterator[Draft]:
         coating = "" if material.coating == "none" else f", {material.coating} coating"
         thickness = both(sheet_amount(part.thickness, view.order.show_first))
         yield Draft(
-            f"Measure the {part.id} and load it.",
-            see=f"{part.name}: {material.designation}{coating}; clean, dry, seated on its stops",
+            f"Measure the thickness of {inside(part.name)}, then load it.",
+            see=f"{material.designation}{coating}; clean, dry, seated on its stops",
             value=f"{thickness} {material.id}",
             topics=("parts",),
             acts=_LOADED if part is view.row.parts[-1] else (),
@@ -372,14 +407,14 @@ def _dry_run(view: RowView, robot: Arm, other: Arm) -> Iterator[Draft]:
 
 def _first_part_welded(view: RowView) -> Iterator[Draft]:
     yield from count_out_to_automatic()
-    yield Draft("Set a low speed override on both robots.", see="Both pendants show it.", acts=(acts.LOW_SPEED,))
+    yield _low_speed()
     yield Draft(
         "Press cycle start: one dry cycle of both robots, hand at the emergency stop.",
         see="Each robot waits at the shared zone until the other is clear. Both end at home.",
         topics=("start",),
-        acts=(acts.dry_cycle(robot.side for robot, _ in _others(view)),),
+        acts=(acts.dry_cycle("part", _sides(view)),),
     )
-    yield Draft("Restore full speed override on both robots.", see="Both pendants show 100 %.", acts=(acts.FULL_SPEED,))
+    yield _full_speed()
     yield _welding_on()
     yield Draft(
         "Press cycle start, weld the first part and watch from outside.",

@@ -48,7 +48,7 @@ def set_up_steps(
 
 def set_up_drafts(view: RowView, scope: Scope, warnings: tuple[OperationWarning, ...] = ()) -> Iterator[Draft]:
     """Yield the steps of a set-up: outside, locked out, then with energy back, the gate open and the key in hand."""
-    yield from test_and_open()
+    yield from test_and_open(f"cell {view.cell.id}")
     if scope.locked:
         yield from lock_out(f"cell {view.cell.id}")
         yield from _locked(view, scope)
@@ -87,7 +87,6 @@ def _energised(view: RowView, scope: Scope) -> Iterator[Draft]:
         yield from fitting.flow_energised(view)
     capped = _capped(view, scope)
     if capped:
-        yield from fitting.water_energised(view)
         yield from fitting.caps_energised(fitting.names(capped))
 
 

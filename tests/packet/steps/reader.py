@@ -34,7 +34,7 @@ ENTERED = {"inside": 1}
 
 SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     # going in
-    ("Stop the cell with cycle stop", {"inside": 0}, {"running": False, "drives": "none"}),
+    ("Stop (?:the cell|cell C\\d+) with cycle stop", {"inside": 0}, {"running": False, "drives": "none"}),
     ("Press the emergency stop at the panel", {"inside": 0, "running": False}, {"reset": False}),
     ("Leave the emergency stop pressed", {}, {"running": False, "reset": False, "drives": "none"}),
     ("Open the gate and stay outside", {"running": False}, {"gate": "open", "reset": False, "out": False}),
@@ -51,18 +51,18 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
       "out": False, "drives": "none"}),
     # locked out
     ("Take the old fixture|Fit the fixture|Clear cell", HANDS_IN, ENTERED),
-    ("Fit drive rolls|Fit the wire spool|Take off the contact tips|Take the contact tip off|Check work lead", HANDS_IN,
-     ENTERED),
-    ("Fit two new electrode caps|Dress both caps with the hand dresser", HANDS_IN, ENTERED),
-    ("Connect the gas|Close the cylinder valve and bleed", HANDS_IN, ENTERED),
+    ("Fit drive rolls|Fit a full wire spool|Take off the contact tips", HANDS_IN, ENTERED),
+    ("Take the contact tip of .* off|Check work lead", HANDS_IN, ENTERED),
+    ("Fit two new electrode caps|Dress both caps of .* with the hand dresser", HANDS_IN, ENTERED),
+    ("Connect a full cylinder", HANDS_IN, ENTERED),
     ("Leave the cell with your tools", {}, {"inside": 0}),
     ("Take off your lock", {"lock": True, "inside": 0, "mode": "manual"}, {"lock": False}),
     # energy on, in manual
-    ("Check the air pressure|Check the user frame|Open the cooling water|Purge both|Set the gas flow|Read the gas flow",
-     {**BESIDE, "lock": False}, ENTERED),
-    ("Thread and inch|Close the gun of|Reset the wear zero|Measure the force", {**BESIDE, "lock": False}, ENTERED),
+    ("Check the air pressure|Check the user frame|Open the cooling water|Open the cylinder valve slowly", {**BESIDE, "lock": False}, ENTERED),
+    ("Set the gas flow|Read the gas flow", {**BESIDE, "lock": False}, ENTERED),
+    ("Inch the wire|Close the gun of|Reset the wear zero|Measure the force", {**BESIDE, "lock": False}, ENTERED),
     ("Switch off the power source", BESIDE, {"power": "locked"}),
-    ("Fit the contact tip|Cut the wire end", {"running": False}, ENTERED),
+    ("Fit a new contact tip|Cut the wire end", {"running": False}, ENTERED),
     ("Unlock the power source and switch it on", {"power": "locked"}, {"power": ""}),
     ("Select weld schedule|Call up the settings|Set ", {"running": False, "lock": False}, {}),
     ("Check contact|Check work angle|Check travel angle|Compare every value", {"running": False, "lock": False}, {}),
@@ -71,7 +71,7 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     # proving
     ("Send everyone else out and go in alone", {"mode": "manual", "gate": "open", "welding": False}, ENTERED),
     ("Read mode and dry run", {"mode": "manual", "welding": False}, {}),
-    ("Clamp test coupons|Measure the .* and load|Close (?:clamp|every)|Load the fixture|Read the part and clamp",
+    ("Clamp test coupons|Measure the thickness of|Close (?:clamp|every)|Load the fixture|Read the part and clamp",
      {**BESIDE, "lock": False, "drives": "none"}, ENTERED),
     ("Switch the drives of [^b]", BESIDE, {"drives": "one"}),
     ("Test the enabling device|Move .* to its reference point|Step ", {**BESIDE, "drives": "one", "inside": 1}, {}),
@@ -108,7 +108,7 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
      {"inside": 0, "gate": "closed", "out": True, "running": False, "welding": False, "drives": "none"}),
     ("Change and dress what is due", {}, {}),
     ("Keep a fire watch", {"inside": 0}, {}),
-    ("Write down|Hand over the key|At an arc cell, close|Close the cylinder valve[.]", {}, {}),
+    ("Write down|Hand over the key|At an arc cell, close|Close the cylinder valve and bleed", {}, {}),
     ("Close the curtain|Switch the fume extraction on", {}, {}),
 )  # fmt: skip
 

@@ -18,6 +18,7 @@ from generator.packet.steps.prove import Before, prove_steps
 from generator.packet.steps.set_up import set_up_steps
 from generator.packet.steps.start import start_steps
 from generator.packet.wording import STEP_WORDS
+from generator.plan import Event
 from generator.units import quantity
 
 _NBSP = "\N{NO-BREAK SPACE}"
@@ -69,7 +70,7 @@ def test_crushing_stands_before_the_caps_and_gas_before_the_gas(views: Any) -> N
     told = messages(views)
     arc = {step.do: step.callouts for step in set_up_steps(views[0], told.at("set up", "row-1"))}
     spot = {step.do: step.callouts for step in set_up_steps(views[1], told.at("set up", "row-2"))}
-    assert arc["Connect the gas to C1A and C1B."] == ("gas",)
+    assert arc["Connect a full cylinder to C1A and C1B."] == ("gas",)
     assert spot["Fit two new electrode caps on C5A and C5B."] == ("crush", "clamps")
     assert spot["Shut down, isolate and lock out cell C5 with your own lock."] == ("lockout",)
 
@@ -106,7 +107,7 @@ def test_setting_shows_window_in_both_systems(views: Any) -> None:
 
 def test_components_are_measured_where_they_are_loaded_with_material_and_coating(make: Any) -> None:
     (view,) = make.views(make.spot_row("DX51"))
-    step = next(each for each in prove_steps(view, ()) if each.do == "Measure the p1 and load it.")
+    step = next(each for each in prove_steps(view, ()) if each.do == "Measure the thickness of part 1, then load it.")
     assert step.value == "1.2\N{NO-BREAK SPACE}mm (0.047\N{NO-BREAK SPACE}in) DX51"
     assert "hot-dip zinc coating" in step.see
 
@@ -115,10 +116,10 @@ def test_caps_are_for_spot_rows_and_wire_and_gas_for_arc_rows(views: Any) -> Non
     arc = " ".join(step.do for step in set_up_steps(views[0], ()))
     spot = " ".join(step.do for step in set_up_steps(views[1], ()))
     assert "wire" in arc
-    assert "gas" in arc
+    assert "cylinder" in arc
     assert "caps" not in arc
     assert "caps" in spot
-    assert "gas" not in spot
+    assert "cylinder" not in spot
     assert "wire" not in spot
 
 
@@ -132,15 +133,15 @@ def test_each_robot_gets_its_own_part_program_before_it_steps_through_it(views: 
 
 
 def test_wire_is_fitted_rolls_first_inched_with_energy_and_cut_last(views: Any) -> None:
-    order = ["Fit drive rolls", "Fit the wire spool", "Take off your lock", "Thread and inch",
-             "Switch off the power source", "Fit the contact tip", "Cut the wire end",
-             "Unlock the power source", "Purge both"]  # fmt: skip
+    order = ["Fit drive rolls", "Fit a full wire spool", "Take off your lock", "Inch the wire",
+             "Switch off the power source", "Fit a new contact tip", "Cut the wire end",
+             "Unlock the power source", "Open the cylinder valve slowly, purge"]  # fmt: skip
     places = _places(set_up_steps(views[0], ()), order)
     assert places == sorted(places)
 
 
 def test_new_caps_are_aligned_under_force_then_zeroed_then_the_force_is_measured(views: Any) -> None:
-    order = ["Fit two new electrode caps", "Take off your lock", "Open the cooling water", "Close the gun",
+    order = ["Fit two new electrode caps", "Take off your lock", "Close the gun",
              "Reset the wear zero", "Set electrode force", "Measure the force"]  # fmt: skip
     steps = set_up_steps(views[1], ())
     places = _places(steps, order)
@@ -150,26 +151,69 @@ def test_new_caps_are_aligned_under_force_then_zeroed_then_the_force_is_measured
 
 
 def test_proving_goes_coupons_dry_coupons_welded_then_the_part_dry_and_the_part_welded(views: Any) -> None:
-    order = ["Send everyone else out", "Clamp test coupons", "Step C5A through its coupon",
-             "Press cycle start and weld", "Take the coupons out", "Test every coupon", "Compare the coupons",
-             "Hold the cell", "Measure the p1", "Close every clamp", "Step C5A through its part", "Set a low speed",
-             "Press cycle start: one dry cycle", "Restore full speed", "Press cycle start, weld the first",
+    order = ["Send everyone else out", "Clamp test coupons", "Step C5A through its coupon", "Set a low speed",
+             "Press cycle start: one dry cycle of the coupon", "Restore full speed", "Press cycle start and weld",
+             "Take the coupons out", "Test every coupon", "Compare the coupons", "Hold the cell",
+             "Measure the thickness of part 1", "Close every clamp", "Step C5A through its part",
+             "Press cycle start: one dry cycle of both", "Press cycle start, weld the first",
              "Inspect the first part", "Hold the run"]  # fmt: skip
     places = _places(prove_steps(views[1], ()), order)
     assert places == sorted(places)
 
 
-def test_what_is_due_before_the_first_part_is_done_before_the_coupons_prove_it(views: Any) -> None:
-    first = prove_steps(views[1], (), Before(due=("dress both caps at C5A",)))[0]
-    assert first.do == "Change and dress what is due before the first part."
-    assert first.value == "dress both caps at C5A"
+def _due(supply: str, robot: str, *, dressing: bool = False) -> Event:
+    return Event(0, "row", robot, supply, "after", "C", "basis", supply, dressing)
+
+
+def test_power_dressing_due_before_the_first_part_starts_no_part_program_and_ends_at_the_open_gate(views: Any) -> None:
+    steps = prove_steps(views[1], (), Before(due=(_due("Electrode caps", "C5A", dressing=True),)))
+    (place,) = _places(steps, ["Start the dressing program of C5A"])
+    assert steps[place].stage == "Outside the fence, cell in automatic"
+    (first,) = _places(steps, ["Send everyone else out"])
+    assert not any("cycle start" in step.do for step in steps[:first])
+    assert place < first
     assert prove_steps(views[1], ())[0].do.startswith("Send everyone else out")
+
+
+@pytest.mark.parametrize(
+    ("row", "supply", "robot", "wanted"),
+    [
+        (0, "Wire", "C1A", "Fit a full wire spool on C1A"),
+        (0, "Contact tip", "C1B", "Fit a new contact tip on C1B"),
+        (0, "Gas", "", "Connect a full cylinder to cell C1"),
+        (1, "Electrode caps", "C5B", "Fit two new electrode caps on C5B"),
+    ],
+)
+def test_what_is_due_before_the_first_part_is_changed_under_lock_before_the_coupons(  # noqa: PLR0917 (one case a line)
+    views: Any, reader: Any, row: int, supply: str, robot: str, wanted: str
+) -> None:
+    steps = prove_steps(views[row], (), Before(due=(_due(supply, robot),)))
+    (place,) = _places(steps, [wanted])
+    assert steps[place].stage == "Cell locked out"
+    assert place < _places(steps, ["Clamp test coupons"])[0]
+    start = {**reader.RUNNING, "mode": "manual", "gate": "open", "running": False, "welding": False, "reset": False,
+             "out": False, "drives": "none"}  # fmt: skip
+    assert reader.read(steps, start).wrong == []
+
+
+def test_hand_dressing_due_before_the_first_part_is_done_under_lock(views: Any) -> None:
+    guns = {key: gun.model_copy(update={"dressing": "hand"}) for key, gun in views[1].shop.guns.items()}
+    view = replace(views[1], shop=replace(views[1].shop, guns=guns))
+    steps = prove_steps(view, (), Before(due=(_due("Electrode caps", "C5A", dressing=True),)))
+    (place,) = _places(steps, ["Dress both caps of C5A"])
+    assert steps[place].stage == "Cell locked out"
+
+
+def test_the_cylinder_is_opened_before_anything_welds(views: Any) -> None:
+    for steps in (prove_steps(views[0], ()), start_steps(views[0], ())):
+        opened, welded = _places(steps, ["Open the cylinder valve slowly", "Press cycle start"])
+        assert opened < welded
 
 
 def test_each_component_is_loaded_once(views: Any) -> None:
     for view in views:
         loads = [step.do for step in prove_steps(view, ()) if "load it" in step.do]
-        assert loads == [f"Measure the {part.id} and load it." for part in view.row.parts]
+        assert loads == [f"Measure the thickness of {part.name.lower()}, then load it." for part in view.row.parts]
         assert not any("load it" in step.do for step in set_up_steps(view, ()))
 
 
@@ -205,8 +249,18 @@ def test_each_coupon_program_is_stepped_through_and_welded_with_the_weld_schedul
         ("T3", "T3 calls weld schedule 1"), ("T4", "T4 calls weld schedule 2"),
     ]  # fmt: skip
     welded = [step.value for step in steps if step.do == "Select the coupon programs at the panel."]
-    assert welded == ["C5A = T1 · C5B = T3", "C5A = T2 · C5B = T4"]
-    assert len([step for step in steps if step.do.startswith("Press cycle start and weld the coupons")]) == 2
+    first, second = "C5A = T1 · C5B = T3", "C5A = T2 · C5B = T4"
+    assert welded == [first, second, first, second]  # dry, then welded
+    does = [
+        step.do.split(" of ")[0] for step in steps if step.do.startswith("Press cycle start") and "coupon" in step.do
+    ]
+    assert does == ["Press cycle start: one dry cycle"] * 2 + ["Press cycle start and weld the coupons"] * 2
+    shown = [
+        step.do.split(" ", 2)[0] + step.value
+        for step in steps
+        if "just welded" in step.do or "weld the coup" in step.do
+    ]
+    assert shown == ["Press", "Read8.4\N{NO-BREAK SPACE}kA"] * 2  # each reading after its own weld
 
 
 def test_reduced_speed_is_the_plants(views: Any) -> None:
@@ -290,7 +344,8 @@ def test_first_part_is_a_hold_point(views: Any) -> None:
 
 
 def test_a_start_loads_first_takes_tools_out_and_counts_last_at_the_gate(views: Any) -> None:
-    order = ["Check that inspection has accepted", "Open the gate", "Load the fixture", "Switch the fume extraction",
+    order = ["Check that inspection has accepted", "Open the gate", "Load the fixture",
+             "Open the cylinder valve slowly", "Switch the fume extraction",
              "Close the curtain", "Take tools", "Count everybody out with the gate in your hand", "Close the gate",
              "Turn the mode switch to automatic", "Reset from outside", "Enable welding",
              "Read the part programs back", "Set the part counter", "Press cycle start"]  # fmt: skip
@@ -379,7 +434,7 @@ def test_the_flow_of_cooling_water_is_a_figure_of_its_step(make: Any, flows: Any
     stated = zip(("E-C5A", "E-C5B"), (flow and quantity(flow, "l/min") for flow in flows), strict=True)
     guns = {name: make.shop.guns[name].model_copy(update={"cooling_flow": flow}) for name, flow in stated}
     make.shop = replace(make.shop, guns=guns)
-    (step,) = (step for step in set_up_steps(make.views(make.spot_row())[0], ()) if "cooling water" in step.do)
+    (step,) = (step for step in prove_steps(make.views(make.spot_row())[0], ()) if "cooling water" in step.do)
     assert step.value == value
 
 

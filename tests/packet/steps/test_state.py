@@ -134,10 +134,10 @@ def test_every_act_that_reaches_into_gun_or_feeder_needs_the_lock() -> None:
         (acts.START, replace(READY, fixture="part", coupons="welded"), "coupons accepted"),
         (acts.START, replace(READY, fixture="part", emergency_stop="untried"), "emergency_stop tried"),
         (acts.FIRST_PART, replace(READY, fixture="part", coupons="welded"), "coupons accepted"),
-        (acts.dry_cycle("AB"), replace(READY, fixture="part", speed="low"), "welding inhibited"),
-        (acts.dry_cycle("AB"), replace(READY, fixture="part", welding="inhibited"), "speed low"),
+        (acts.dry_cycle("part", "AB"), replace(READY, fixture="part", speed="low"), "welding inhibited"),
+        (acts.dry_cycle("part", "AB"), replace(READY, fixture="part", welding="inhibited"), "speed low"),
         (
-            acts.dry_cycle("AB"),
+            acts.dry_cycle("part", "AB"),
             replace(READY, fixture="part", welding="inhibited", speed="low", stepped=frozenset({"part A"})),
             "nobody has stepped through the program of part B",
         ),
