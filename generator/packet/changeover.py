@@ -26,7 +26,7 @@ from generator.packet.records import (
 from generator.packet.rowview import RowView
 from generator.packet.steps import acts, fitting
 from generator.packet.steps.entry import lock_out, stop_and_open, take_lock_off, wait_outside
-from generator.packet.steps.placing import Draft, placed
+from generator.packet.steps.placing import Draft, near, placed
 from generator.packet.steps.set_up import Scope, set_up_drafts
 from generator.packet.steps.setting import AT_THE_NOZZLE, IN_PROGRAM
 from generator.packet.steps.state import AS_FOUND
@@ -244,7 +244,7 @@ def _told(facts: Mapping[_Key, Mapping[_Told, None]] | None, key: _Key) -> _Told
 
 
 def _first_drafts() -> Iterator[Draft]:
-    yield Draft("Count and book the parts of the previous order.", see="No part of it is left at any cell.")
+    yield Draft("Count and book the parts of the previous order.", see="Those still in fixtures come out below.")
     yield Draft("Check that the previous order is complete.", see="Its last-off inspection is signed.", hold=True)
 
 
@@ -257,22 +257,22 @@ def _proving(cells: Iterable[str]) -> Draft:
 def _at_cell(
     cell: str, views: Sequence[RowView], previous: Previous, told: Messages, lines: Sequence[ChangeLine]
 ) -> tuple[Action, ...]:
-    """Return the steps at one cell; at a cell without any change nobody has to go in."""
+    """Return the steps at one cell; also one without any change is stopped and opened, and its last part taken out."""
     here = [view for view in views if view.cell.id == cell]
     before = [view for view in previous.views if view.cell.id == cell]
     place = f"Cell {cell}: {listed(view.row.name for view in here) or 'no longer used'}"
     if not here:
-        return placed(_cleared(cell, before), _messages(before, views, told), AS_FOUND, place)
+        cleared = tuple(_cleared(cell, before))
+        return placed(cleared, near(cleared, _messages(before, views, told)), AS_FOUND, place)
     if not before:
         return placed(map(_from_nothing, here), (), place=place)
     first, *others = here
     stays = [inside(line.what) for line in lines if line.stays]
     drafts = [*_stays(cell, stays), *map(_from_nothing, others)]
-    if all(line.stays for line in lines):
-        return placed([*drafts, _prove(first, "Nothing of its set-up is repeated.")], (), place=place)
+    set_up = tuple(set_up_drafts(first, _scope(first, before)))
     done = "The steps above replace its set-up: nothing of it is repeated."
     return (
-        *placed(set_up_drafts(first, _scope(first, before)), _messages(here, views, told), AS_FOUND, place),
+        *placed(set_up, near(set_up, _messages(here, views, told)), AS_FOUND, place),
         *placed([*drafts, _prove(first, done)], (), place=place),
     )
 

@@ -338,8 +338,8 @@ def make(shop: Shop) -> Make:
 def verbs() -> frozenset[str]:
     """The verbs that a step may begin with."""
     words = """
-        After At Bring Call Change Check Clamp Clear Close Come Compare Confirm Connect Count Cut Dress Enable
-        Fit Follow Go Hand Hold Inch Inspect Keep Leave Load Look Measure Move Open Peel Press Prove Purge Read
+        After At Bring Call Change Check Clamp Clean Clear Close Come Compare Confirm Connect Count Cut Dress Enable
+        Fit Follow Free Go Hand Hold Inch Inspect Keep Leave Let Load Look Measure Move Open Peel Press Prove Purge Read
         Remove Reset Restore Select Send Set Shut Start Step Stop Switch Take Test Thread Try Turn Unlock
         Watch Weld Write
     """

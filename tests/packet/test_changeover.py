@@ -6,6 +6,7 @@ from typing import Any
 from generator.packet.callouts import messages
 from generator.packet.changeover import Previous, changeover
 from generator.packet.records import ChangeLine, Changeover, Lead
+from generator.packet.steps.prove import prove_steps
 from generator.process.trace import Remark, Weight
 from generator.units import kinds
 
@@ -20,17 +21,17 @@ def _line(sheet: Changeover, what: str) -> ChangeLine:
     return next(line for line in sheet.lines if line.what == what)
 
 
-def test_where_nothing_changes_nobody_goes_in_but_the_first_part_is_proved(make: Any) -> None:
+def test_where_nothing_changes_the_cell_is_stopped_and_emptied_and_its_first_part_proved(make: Any) -> None:
     sheet = _sheet(make, (make.spot_row(),), (make.spot_row(),))
     assert all(line.stays for line in sheet.lines)
     assert sheet.previous_order == "WO-0"
-    assert [step.do for step in sheet.steps] == [
-        "Count and book the parts of the previous order.",
-        "Check that the previous order is complete.",
-        "Check what stays at cell C5.",
-        "Prove cell C5: prove-out of Row at C5.",
-        "Start no cell before its first part is accepted.",
-    ]
+    does = [step.do for step in sheet.steps]
+    order = ["Stop cell C5 with cycle stop.", "Select dry run (welding inhibited) on both robots.",
+             "Take any part of the last order out of the fixture.", "Leave the cell with your tools.",
+             "Check what stays at cell C5.", "Prove cell C5: prove-out of Row at C5.",
+             "Start no cell before its first part is accepted."]  # fmt: skip
+    assert [does.index(do) for do in order] == sorted(does.index(do) for do in order)
+    assert not any(do.startswith(("Shut down", "Set ", "Select weld", "Fit ")) for do in does)
 
 
 def _hotter(make: Any) -> Any:
@@ -131,7 +132,8 @@ def test_an_angle_to_the_other_side_is_a_change(make: Any) -> None:
     sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
     line = _line(sheet, "Travel angle, C1A and C1B")
     assert (line.before, line.after, line.stays) == ("10° drag", "10° push", False)
-    assert "Check travel angle on C1A and C1B." in [step.do for step in sheet.steps]
+    held = [step.value for step in prove_steps(views[0], ()) if step.do.startswith("Check distance and angles")]
+    assert held == ["contact distance 12\N{NO-BREAK SPACE}mm (0.472\N{NO-BREAK SPACE}in), travel angle 10° push"] * 2
 
 
 def test_components_weld_counts_lengths_and_coupon_limits_are_compared(make: Any) -> None:

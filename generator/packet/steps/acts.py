@@ -37,6 +37,7 @@ OPEN_GATE_OFF_PATH = _act(
 OPEN_GATE = _act(
     "open the gate", {**_OUT, "cycle": ("stopped",), "robots": ("home",)}, gate="open", reset=False, counted=False
 )
+TEST_GATE = Act("open the gate, drives on", {**OPEN_GATE.needs, "reset": (True,)}, OPEN_GATE.makes)
 TAKE_KEY = _act(
     "turn to manual and take the key",
     {**_OUT, "cycle": ("stopped",)},

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from generator.packet.steps import acts
 from generator.packet.steps.placing import Draft
@@ -19,19 +20,26 @@ def stop_and_open(cell: str = "the cell") -> Iterator[Draft]:
 def test_and_open(cell: str) -> Iterator[Draft]:
     """Yield the same with a test of the emergency stop: for the first entry of a set-up."""
     stop, *rest = stop_and_open(cell)
-    yield stop
+    yield replace(stop, see=f"{stop.see} If it was left in manual: count out, close the gate, automatic, reset first.")
     yield Draft(
         "Press the emergency stop at the panel, then release it.",
         see="The drives of both robots drop out. After the release nothing moves.",
         acts=(acts.TRY_EMERGENCY_STOP,),
     )
-    yield from rest
+    yield Draft(
+        "Reset from outside, and do not press cycle start.",
+        see="The panel shows drives on. Both robots stand at home; nobody is inside.",
+        acts=(acts.RESET,),
+    )
+    gate, *then = rest
+    yield replace(gate, acts=(acts.TEST_GATE,))  # it tests nothing where the drives are off already
+    yield from then
 
 
 def _open_gate() -> Iterator[Draft]:
     yield Draft(
         "Open the gate and stay outside.",
-        see="The panel shows the gate open and all drives off. Else the interlock has failed: nobody goes in.",
+        see="The panel shows the gate open and all drives off. If not, nobody goes in: call the supervisor.",
         acts=(acts.OPEN_GATE,),
     )
     yield Draft(
@@ -57,8 +65,8 @@ def lock_out(cell: str) -> Iterator[Draft]:
         acts=(acts.LOCK_OUT,),
     )
     yield Draft(
-        "Try to start the cell at its panel.",
-        see="Nothing moves: zero energy verified. Set the controls back to off.",
+        "Try both robots with the enabling device, then a clamp at its button.",
+        see="Nothing moves, pendants dark, air gauge at zero: zero energy verified. Controls back to off.",
         acts=(acts.TRY_START,),
     )
 
@@ -68,7 +76,7 @@ def take_lock_off() -> Iterator[Draft]:
     yield Draft("Leave the cell with your tools.", see="Nobody is inside.", acts=(acts.LEAVE,))
     yield Draft(
         "Take off your lock and restore energy.",
-        see="Mode switch on manual, key with you, gate open. Nothing moves.",
+        see="Mode switch on manual, key with you. Both pendants still show welding inhibited. Nothing moves.",
         acts=(acts.UNLOCK,),
     )
 

@@ -53,7 +53,7 @@ def fixture_energised(view: RowView) -> Iterator[Draft]:
         acts=(acts.ENTER, acts.SUPPLY),
     )
     yield Draft(
-        f"Check the user frame of {view.row.fixture} on both robots.",
+        f"Read the user frame of {view.row.fixture} on both pendants.",
         see=f"Its zero is the datum: {view.row.datum}",
         value=view.row.fixture,
         acts=(acts.AT_CONTROLS,),
@@ -64,22 +64,23 @@ def fixture_energised(view: RowView) -> Iterator[Draft]:
 
 
 def wire_locked(view: RowView) -> Iterator[Draft]:
-    """Yield what is done to the wire under lock: rolls and liner, then the spool, the contact tip off."""
+    """Yield what is done to the wire under lock: contact tip and old wire out, rolls and liner, then the spool."""
     if view.wire is None:
         return
-    size = both(sheet_amount(view.wire.diameter, view.order.show_first))
+    robots = names(view.arms)
+    yield old_wire_out(robots)
     yield Draft(
-        f"Fit drive rolls and liner on {names(view.arms)}.",
-        see="The size on each is the wire's.",
-        value=size,
-        acts=(acts.ENTER, acts.FIT_ROLLS),
-    )
-    yield from spool_locked(view, names(view.arms))
-    yield Draft(
-        f"Take off the contact tips of {names(view.arms)}; clean nozzles and diffusers.",
+        f"Clean nozzles and gas diffusers of {robots}.",
         see="No spatter is left. The insulators are whole.",
         acts=(acts.ENTER, acts.REACH_IN),
     )
+    yield Draft(
+        f"Fit drive rolls and liner on {robots}.",
+        see="The size on each is the wire's.",
+        value=both(sheet_amount(view.wire.diameter, view.order.show_first)),
+        acts=(acts.ENTER, acts.FIT_ROLLS),
+    )
+    yield from spool_locked(view, robots)
 
 
 def spool_locked(view: RowView, robots: str) -> Iterator[Draft]:
@@ -127,6 +128,16 @@ def wire_energised(view: RowView, robots: str, distance: str) -> Iterator[Draft]
         "Unlock the power source and switch it on.",
         see="No fault shows. Nobody touches torch or wire.",
         acts=(acts.UNLOCK_POWER,),
+    )
+
+
+def tip_off(robots: str) -> Draft:
+    """Return the removal of an old contact tip; cell or power source is locked out."""
+    return Draft(
+        f"Take nozzle and old contact tip of {robots} off.",
+        see="They may be hot from the arc.",
+        topics=("hot",),
+        acts=(acts.ENTER, acts.REACH_IN),
     )
 
 
@@ -203,8 +214,9 @@ def dress_by_hand(robots: str, face: str) -> Draft:
 def old_wire_out(robots: str) -> Draft:
     """Return the removal of the wire that is left, under lock."""
     return Draft(
-        f"Take the contact tip of {robots} off and pull the old wire end out.",
-        see="No chips in the liner.",
+        f"Take nozzle and contact tip of {robots} off and pull the old wire out.",
+        see="No chips in the liner; the old spool is off.",
+        topics=("wire", "hot"),
         acts=(acts.ENTER, acts.REACH_IN),
     )
 
@@ -220,6 +232,9 @@ def purge_energised(view: RowView) -> Iterator[Draft]:
         )
 
 
+_OVER_THE_NOZZLE = "hold the meter over the nozzle, wire not touched"
+
+
 def flow_energised(view: RowView) -> Iterator[Draft]:
     """Yield the gas flow, set where it protects the weld."""
     for (amount, allowed), groups in by_value(view.values("gas_flow")).items():
@@ -227,7 +242,15 @@ def flow_energised(view: RowView) -> Iterator[Draft]:
         several = "" if len(groups) == len(view.groups) else listed(group.name for group in groups)
         yield Draft(
             f"Set the gas flow of {robots} with a flow meter at the nozzle.",
-            see=capital(joined((several, f"allowed {allowed}" if allowed else "", "extraction running"))),
+            see=capital(
+                joined(
+                    (
+                        several,
+                        f"allowed {allowed}" if allowed else "",
+                        "hold the meter over the nozzle, wire not touched",
+                    )
+                )
+            ),
             value=amount,
             topics=("gas",),
             acts=(acts.ENTER, acts.SUPPLY),
@@ -250,10 +273,14 @@ def caps_locked(view: RowView, robots: Sequence[Arm], words: str = "") -> Iterat
     for cap_id, equal in _by_cap(view, robots).items():
         cap = view.shop.caps[cap_id]
         yield Draft(
+            f"Close the cooling water of {words or names(equal)} and take the old caps off.",
+            see="No water runs out.",
+            acts=(acts.ENTER, acts.REACH_IN),
+        )
+        yield Draft(
             f"Fit two new electrode caps on {words or names(equal)}.",
             see=f"{cap.designation}, {cap.standard}; tapers clean, pressed home, no drip",
             value=f"{cap.id}, face {as_stated(cap.face)}",
-            topics=("caps",),
             acts=(acts.ENTER, acts.FIT_CAPS),
         )
 
@@ -290,8 +317,8 @@ def _cooling(view: RowView, guns: Iterable[Arm]) -> str:
 def caps_energised(robots: str) -> Iterator[Draft]:
     """Yield what new caps need before anything is dressed or welded: alignment under force, then the wear zero."""
     yield Draft(
-        f"Close the gun of {robots} on carbon paper at low force, hands clear.",
-        see="Both prints are round and on one axis. If not, align the caps.",
+        f"Close the gun of {robots} at low force on carbon paper held in a holder.",
+        see="Hands clear. Both prints round and on one axis. If not, lock out, align, close again.",
         topics=("caps",),
         acts=(acts.ENTER, acts.ALIGN_CAPS),
     )
@@ -308,7 +335,7 @@ def force_energised(view: RowView) -> Iterator[Draft]:
         robots = listed(dict.fromkeys(arm for group in groups for arm in group.arms))
         several = "" if len(groups) == len(view.groups) else listed(group.name for group in groups)
         yield Draft(
-            f"Measure the force of {robots} with a force gauge on a rod.",
+            f"Measure the force of {robots} with a force gauge in a holder.",
             see=capital(joined((several, f"allowed {allowed}" if allowed else "", "hands clear of the caps"))),
             value=amount,
             topics=("caps",),

@@ -19,7 +19,7 @@ from generator.packet.steps.placing import Draft, placed, shared_out
 from generator.packet.steps.prove import PROVED, coupon_drafts
 from generator.packet.steps.run import run_drafts
 from generator.packet.steps.state import Act, CellState
-from generator.packet.wording import call_words, listed
+from generator.packet.wording import call_words, listed, sentences
 
 RUNNING = replace(
     PROVED, mode="automatic", reset=True, cycle="running", robots="away", welding="enabled", fixture="part"
@@ -62,8 +62,13 @@ _WATCHING = "during the run"
 def called_for(views: Sequence[RowView]) -> Iterator[Called]:
     """Yield the lists; things that are changed the same way in several cells share one."""
     every = _cells(views)
-    yield Called("go-in", GO_IN, every, "Before anybody passes the gate.", tuple(_go_in()))
-    yield Called("run-again", RUN_AGAIN, every, "After every entry, once the lock is off.", tuple(_run_again()))
+    yield Called("go-in", GO_IN, every, "Before hands go to gun, torch, feeder, wire, caps or gas.", tuple(_go_in()))
+    yield Called("run-again", RUN_AGAIN, every, "After every entry, once the lock is off.", tuple(_run_again(views)))
+    yield Called(
+        "load", "Load the next part", every,
+        "Where a cell is loaded through its gate. A loading place with a guard of its own: by its own instruction.",
+        tuple(_load()),
+    )  # fmt: skip
     yield from _dressing(views)
     yield from _caps(views)
     yield from _spools(views)
@@ -77,11 +82,15 @@ def called_for(views: Sequence[RowView]) -> Iterator[Called]:
         "end", "Stop at the end of the run or the shift", every,
         "The emergency stop is not for this.", tuple(_end(views)),
     )  # fmt: skip
+    yield Called(
+        "start-again", "Start again after the end of a shift", every,
+        "After the list above, by whoever takes over the key.", tuple(_start_again(views)),
+    )  # fmt: skip
 
 
 def start_of(called: Called) -> CellState:
     """Return the state of the cell in which a list begins."""
-    return _INSIDE if called.key == "run-again" else RUNNING
+    return _STARTS.get(called.key, RUNNING)
 
 
 def _procedure(called: Called, callouts: Sequence[Callout]) -> Procedure:
@@ -106,7 +115,14 @@ def _go_in() -> Iterator[Draft]:
     yield from lock_out("the cell")
 
 
-def _run_again() -> Iterator[Draft]:
+def _run_again(views: Sequence[RowView]) -> Iterator[Draft]:
+    for check in views[0].shop.plant.start_checks:
+        do, see = sentences(check)
+        yield Draft(do, see=see)
+    yield from _out_to_running()
+
+
+def _out_to_running() -> Iterator[Draft]:
     yield from count_out_to_automatic()
     yield Draft(
         "Enable welding and full speed override on both robots.",
@@ -115,7 +131,7 @@ def _run_again() -> Iterator[Draft]:
         acts=(acts.ENABLE, acts.FULL_SPEED),
     )
     yield Draft(
-        "Read the part programs back from both robots.",
+        "Select the part programs and read them back from both robots.",
         see="As in the list of programs; not the coupons'.",
         acts=(acts.SELECT_PART,),
     )
@@ -125,6 +141,43 @@ def _run_again() -> Iterator[Draft]:
         topics=("start",),
         acts=(acts.START,),
     )
+
+
+def _load() -> Iterator[Draft]:
+    yield Draft("Let the cycle end.", see="Both robots stand at home. Nothing moves.", acts=(acts.CYCLE_STOP,))
+    yield Draft("Open the gate and stay outside.", see="The panel shows all drives off.", acts=(acts.OPEN_GATE,))
+    yield Draft(
+        "Turn the mode switch to manual and take the key.",
+        see="The key stays with you while anybody is inside.",
+        value="manual",
+        acts=(acts.TAKE_KEY,),
+    )
+    yield Draft(
+        "Take the part out with heat-resistant gloves.",
+        see="Robots at home, drives off.",
+        topics=("hot",),
+        acts=(acts.ENTER, acts.UNLOAD),
+    )
+    yield Draft(
+        "Load the components on their stops, hands out, and close the clamps.",
+        see="Every clamp closes, and no gap opens.",
+        topics=("clamps", "parts"),
+        acts=(acts.ENTER, acts.LOAD_PART),
+    )
+    yield Draft(
+        "Count everybody out with the gate in your hand, and close it.",
+        see="Nobody is inside.",
+        topics=("start",),
+        acts=(acts.LEAVE, acts.COUNT_OUT, acts.CLOSE_GATE),
+    )
+    yield Draft(
+        "Turn the mode switch to automatic and take the key.",
+        see="The panel shows automatic.",
+        value="automatic",
+        acts=(acts.TO_AUTOMATIC,),
+    )
+    yield Draft("Reset from outside, where you see the whole cell.", see="Nobody is inside.", acts=(acts.RESET,))
+    yield Draft("Press cycle start.", see="Robots, clamps and welds as on the first part.", acts=(acts.START,))
 
 
 def _whole(name: str, drafts: Iterable[Draft]) -> Act:
@@ -139,7 +192,6 @@ def _in_first() -> Draft:
     return Draft(
         "Go in and lock out by the first list of this page.",
         see="Every step of it, every time.",
-        topics=("enter",),
         acts=(_whole(GO_IN, _go_in()), acts.ENTER),
         lead=_lead("go-in", GO_IN),
     )
@@ -149,7 +201,7 @@ def _out_last(what: str) -> Iterator[Draft]:
     yield Draft(
         "Come out and run again by the second list of this page.",
         see="Every step of it, every time.",
-        acts=(_whole(RUN_AGAIN, _run_again()),),
+        acts=(_whole(RUN_AGAIN, _out_to_running()),),
         lead=_lead("run-again", RUN_AGAIN),
     )
     yield Draft(f"Write down the part count and {what}.", see="The next order counts from it.")
@@ -178,7 +230,7 @@ def _dressing(views: Sequence[RowView]) -> Iterator[Called]:
             f"dress-{way}-{cap}",
             f"Dress electrode caps {'by hand' if by_hand else 'at the power dresser'}",
             where,
-            "When the schedule says so, or when caps mushroom or stick.",
+            "When the schedule says so, or when caps mushroom. Caps that stick: list after an emergency stop.",
             tuple(_by_hand(face) if by_hand else _by_power(face)),
         )
 
@@ -187,6 +239,11 @@ def _by_hand(face: str) -> Iterator[Draft]:
     yield _in_first()
     yield fitting.dress_by_hand(_ROBOT, face)
     yield from take_lock_off()
+    yield Draft(
+        "Close the gun of the robot, hands clear.",
+        see="The control takes over the new wear of the caps.",
+        acts=(acts.ENTER, acts.MEASURE_FORCE),
+    )
     yield from _out_last("the dressing")
 
 
@@ -287,6 +344,7 @@ def _tips(views: Sequence[RowView]) -> Iterator[Called]:
 
 def _new_tip(views: Sequence[RowView]) -> Iterator[Draft]:
     yield _in_first()
+    yield fitting.tip_off(_ROBOT)
     yield from fitting.tip_and_end(views[0], _ROBOT, fitting.distance_of(views))
     yield from take_lock_off()
     yield from _out_last("the tip change")
@@ -325,7 +383,7 @@ def _new_cylinder(view: RowView) -> Iterator[Draft]:
 def _after_stop(views: Sequence[RowView]) -> Iterator[Draft]:
     yield Draft(
         "Leave the emergency stop pressed until the cause is found.",
-        see=f"Anybody hurt: first aid first. Then call {call_words(views[0].shop.plant.supervisor)}.",
+        see=f"Anybody hurt: emergency call, first aid. Every time: call {call_words(views[0].shop.plant.supervisor)}.",
         acts=(acts.EMERGENCY_STOP,),
     )
     yield Draft("Open the gate and stay outside.", see="All drives are off.", acts=(acts.OPEN_GATE_OFF_PATH,))
@@ -342,10 +400,21 @@ def _after_stop(views: Sequence[RowView]) -> Iterator[Draft]:
         acts=(acts.INHIBIT,),
     )
     yield Draft(
-        "Go in alone, key and pendant in hand, and bring one robot home at reduced speed.",
-        see="The other one's drives are off.",
-        topics=("start",),
-        acts=(acts.SEND_OUT, acts.ONE_LIVE, acts.MOVE_ONE),
+        "Go in alone, key and pendant in hand, the drives of one robot off.",
+        see="Only the other one can move.",
+        topics=("move",),
+        acts=(acts.SEND_OUT, acts.ONE_LIVE),
+    )
+    yield Draft(
+        "Free the robot before it moves: open its gun, hands out.",
+        see="At a torch that sticks, lock the power source off, cut the wire, then unlock.",
+        acts=(acts.MOVE_ONE,),
+    )
+    yield Draft(
+        "Test the enabling device, then bring that robot home at reduced speed.",
+        see="Motion stops when you press it fully, and when you let it go.",
+        topics=("move",),
+        acts=(acts.MOVE_ONE,),
     )
     yield Draft(
         "Bring the other robot home in the same way, then switch all drives off.",
@@ -397,8 +466,34 @@ def _end(views: Sequence[RowView]) -> Iterator[Draft]:
     )
 
 
+def _start_again(views: Sequence[RowView]) -> Iterator[Draft]:
+    yield Draft(
+        "Open the gate and go in alone, key in hand.",
+        see="Manual, welding inhibited. No lock is left on the cell.",
+        acts=(acts.OPEN_GATE, acts.SEND_OUT),
+    )
+    yield Draft(
+        "Load the fixture for the next part.",
+        see="Every component on its stops, every clamp closed, hands out.",
+        topics=("clamps", "parts"),
+        acts=(acts.LOAD_PART,),
+    )
+    if _wires(views):
+        yield Draft(
+            "At an arc cell, open the cylinder valve slowly and read the gas flow.",
+            see="Within the allowed range of the settings. You stand to one side.",
+            topics=("gas",),
+        )
+    yield from _out_last("the start")
+    yield Draft("Read the part counter.", see="As it was handed over.")
+
+
 _INSIDE = replace(
     RUNNING, mode="manual", gate="open", inside="setter", counted=False, reset=False, cycle="stopped",
     robots="home", welding="inhibited", tools="inside",
 )  # fmt: skip
 """A cell with its lock off and the setter inside, the work of a list done."""
+_ENDED = replace(_INSIDE, gate="closed", inside="nobody", counted=True, fixture="empty", tools="outside")
+"""A cell as the end of a run or shift leaves it."""
+_STARTS = {"run-again": _INSIDE, "start-again": _ENDED}
+"""Where a list begins that does not begin at a cell that runs."""

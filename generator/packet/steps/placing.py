@@ -80,6 +80,11 @@ def end_of(drafts: Iterable[Draft], start: CellState) -> CellState:
     return walk((act for draft in drafts for act in draft.acts), start)
 
 
+def near(drafts: Sequence[Draft], callouts: Iterable[Callout]) -> list[Callout]:
+    """Return the messages that some step of a list is about."""
+    return [callout for callout in callouts if _best(drafts, callout)[0]]
+
+
 def shared_out(lists: Mapping[str, Sequence[Draft]], callouts: Iterable[Callout]) -> dict[str, list[Callout]]:
     """Return the messages by the key of the list that holds the step which is most about each.
 

@@ -19,10 +19,21 @@ from generator.packet.steps.due import due_drafts
 from generator.packet.steps.entry import count_out_to_automatic, stop_and_open, wait_outside
 from generator.packet.steps.heeded import heeded
 from generator.packet.steps.placing import Draft, placed
+from generator.packet.steps.setting import IN_PROGRAM
 from generator.packet.steps.state import AS_FOUND, CellState, walk
 from generator.packet.titles import title_of
 from generator.packet.welds import welds_of
-from generator.packet.wording import amount_text, capital, counted, inside, joined, listed, sentences, window_text
+from generator.packet.wording import (
+    amount_text,
+    capital,
+    counted,
+    inside,
+    joined,
+    listed,
+    notes_of,
+    sentences,
+    window_text,
+)
 from generator.plan import Event
 from generator.process.results import WeldSettings
 
@@ -74,17 +85,16 @@ def coupon_drafts(view: RowView, warnings: tuple[OperationWarning, ...] = ()) ->
 
 def _alone(view: RowView) -> Iterator[Draft]:
     yield Draft(
-        "Send everyone else out and go in alone, key and pendant in hand.",
-        see="Your way out is clear.",
-        topics=("move",),
-        acts=(acts.SEND_OUT,),
-    )
-    yield Draft(
         "Read mode and dry run on both pendants.",
         see="Manual reduced speed; welding inhibited.",
         value=f"at most {as_stated(view.shop.plant.reduced_speed)}",
         topics=("move",),
         acts=(acts.INHIBIT,),
+    )
+    yield Draft(
+        "Send everyone else out and go in alone, key and pendant in hand.",
+        see="Your way out is clear.",
+        acts=(acts.SEND_OUT,),
     )
 
 
@@ -135,7 +145,7 @@ def _coupons_dry(view: RowView) -> Iterator[Draft]:
             f"Clamp test coupons of the same sheets for {robots} where the coupon program welds.",
             see=joined((title_of(each.title for each in equal), "measured with a micrometer")),
             value=sheets[-1],
-            topics=("parts",),
+            topics=("parts", "clamps"),
             acts=(acts.CLAMP_COUPON,),
         )
     for robot, other in _others(view):
@@ -153,15 +163,40 @@ def _coupons_dry(view: RowView) -> Iterator[Draft]:
             acts=(acts.MOVE_ONE,),
         )
         mine = _of(robot, coupon_programs(view))
+        still = joined(("it meets the coupon, clear of the fixture", f"{other.id} stands still", _closing(view)))
         for value, what in [(each.program, _called([each]) or each.welds) for each in mine] or [_OWN_COUPON]:
             yield Draft(
                 f"Step {robot.id} through its coupon program.",
-                see=capital(joined((what, "it meets the coupon, clear of the fixture", f"{other.id} stands still"))),
+                see=capital(joined((what, still))),
                 value=value,
                 topics=("move",),
                 acts=(acts.SELECT_COUPON, acts.step_through("coupon", robot.side)),
             )
+        yield from _attitudes(view, robot)
     yield _drives_off()
+
+
+def _attitudes(view: RowView, robot: Arm) -> Iterator[Draft]:
+    """Yield the check of what the program holds, and which can be measured only where the torch meets a coupon."""
+    held: dict[str, list[str]] = {}
+    for group in (group for group in view.groups if robot.id in group.arms):
+        values = [value for value in group.dialled if value.key in IN_PROGRAM]
+        told = joined(
+            (joined((inside(value.label), amount_text(value), inside(notes_of(value))), " ") for value in values), ", "
+        )
+        held.setdefault(told, []).append(group.name)
+    for told, names in held.items():
+        if told:
+            yield Draft(
+                f"Check distance and angles of the torch of {robot.id} where it meets the coupon.",
+                see=capital(listed(names)),
+                value=told,
+                acts=(acts.MOVE_ONE,),
+            )
+
+
+def _closing(view: RowView) -> str:
+    return "" if view.wire is not None else "the gun closes at every spot: hands away from gun and part"
 
 
 _OWN_COUPON = ("", "The works' own coupon program")
@@ -398,7 +433,7 @@ def _dry_run(view: RowView, robot: Arm, other: Arm) -> Iterator[Draft]:
     yield Draft(
         f"Step {robot.id} through its part program.",
         see=f"{counted(len(welds), noun)} in the order of the map, {welds[0]} to {welds[-1]}; {stops} on its place; "
-        f"{other.id} stands still",
+        f"{joined((f'{other.id} stands still', _closing(view)))}",
         value=number,
         topics=("move",),
         acts=(acts.step_through("part", robot.side),),
@@ -438,7 +473,7 @@ def _first_part_inspected(view: RowView, warnings: tuple[OperationWarning, ...])
     yield from heeded(warnings, "first-off")
     yield Draft(
         "Hold the run until inspection accepts the first part.",
-        see="Accepted and signed. Only then start the run.",
+        see=f"Accepted and signed. Only then start the run. If it is refused, {_call(view)}.",
         value="hold point",
         hold=True,
         acts=(acts.ACCEPT_FIRST_PART,),

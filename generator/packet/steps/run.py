@@ -15,9 +15,10 @@ def run_drafts(views: Sequence[RowView], first_due: str) -> Iterator[Draft]:
     """Yield what is done while the order runs; ``first_due`` says what the schedule asks for first, if anything."""
     yield Draft("Watch every cell from outside the fence.", see="Robots, welds and clamps as on the first part.")
     yield Draft(
-        "Load every component on its stops.",
-        see="Both robots at home before you reach in. Every clamp closes. Nobody is inside at the reset.",
-        topics=("parts", "hot", "clamps"),
+        "Load every part by its list.",
+        see="Both robots at home before you reach in. Nobody is inside at the reset.",
+        topics=("parts",),
+        lead=Lead(page="going-in", anchor="list-load", words="Load the next part"),
     )
     yield Draft(
         "Compare part counter and job card.", see="Both show the same.", value=f"{views[0].order.quantity} parts"

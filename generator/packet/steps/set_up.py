@@ -69,7 +69,8 @@ def _locked(view: RowView, scope: Scope) -> Iterator[Draft]:
     if scope.wire:
         yield from fitting.wire_locked(view)
         yield from fitting.work_leads_locked(view)
-    if scope.gas:
+    if scope.gas and view.gas is not None:
+        yield fitting.cylinder_shut()
         yield from fitting.gas_locked(view, fitting.names(view.arms))
     yield from fitting.caps_locked(view, _capped(view, scope))
 
@@ -87,6 +88,7 @@ def _energised(view: RowView, scope: Scope) -> Iterator[Draft]:
         yield from fitting.flow_energised(view)
     capped = _capped(view, scope)
     if capped:
+        yield from fitting.water_energised(view)
         yield from fitting.caps_energised(fitting.names(capped))
 
 

@@ -23,9 +23,10 @@ from generator.packet.wording import (
 )
 
 IN_PROGRAM = ("work_angle", "travel_angle", "contact_distance")
-"""Settings that the program holds; the setter compares them instead of setting them."""
+"""Settings that the program holds; they are checked where the torch meets a coupon, and not set."""
 AT_THE_NOZZLE = ("gas_flow",)
 """Settings that are set where they are measured, and not at the controls."""
+ELSEWHERE = (*IN_PROGRAM, *AT_THE_NOZZLE)
 
 Wanted = Callable[[SettingGroup, Value], bool]
 
@@ -39,7 +40,7 @@ def schedules(view: RowView, wanted: Wanted = _all) -> Iterator[Draft]:
     shared: dict[tuple[str, tuple[Draft, ...]], list[SettingGroup]] = {}
     for group in view.groups:
         settings = tuple(
-            _setting(value) for value in group.dialled if value.key not in AT_THE_NOZZLE and wanted(group, value)
+            _setting(value) for value in group.dialled if value.key not in ELSEWHERE and wanted(group, value)
         )
         if settings:
             shared.setdefault((group.set_number, settings), []).append(group)
@@ -69,10 +70,9 @@ def _which(welds: list[str]) -> str:
 
 def _setting(value: Value) -> Draft:
     window, step = window_text(value), step_text(value)
-    verb = "Check" if value.key in IN_PROGRAM else "Set"
     allowed = f"allowed {window}" if window else ""
     return Draft(
-        f"{verb} {inside(value.label)}",
+        f"Set {inside(value.label)}",
         see=capital(joined((notes_of(value), allowed, f"step {step}" if step else ""))),
         value=amount_text(value),
         acts=(acts.AT_CONTROLS,),

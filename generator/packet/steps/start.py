@@ -27,7 +27,7 @@ def start_drafts(view: RowView) -> Iterator[Draft]:
     )
     yield Draft(
         "Open the gate and check that no lock is left on the cell.",
-        see="Each lock was taken off by whoever put it on.",
+        see="Nobody takes off another's lock: call the supervisor.",
         acts=(acts.OPEN_GATE, acts.ENTER),
     )
     yield Draft(

@@ -121,7 +121,7 @@ def _nobody_inside_while_both_robots_can_move(state: CellState) -> bool:
 
 
 def _no_welding_with_somebody_inside(state: CellState) -> bool:
-    return state.inside == "nobody" or state.welding == "inhibited" or state.lock == "on"
+    return state.inside == "nobody" or state.welding == "inhibited" or state.still
 
 
 def _no_energy_under_a_lock(state: CellState) -> bool:
@@ -137,7 +137,7 @@ RULES: dict[str, Rule] = {
     "somebody is inside without the key in hand and the gate open": _inside_only_behind_key_or_lock,
     "a program runs without closed gate, reset and count": _runs_only_behind_a_closed_gate,
     "a robot can move beside somebody who does not hold its enabling device": _nobody_inside_while_both_robots_can_move,
-    "somebody is inside while the programs may weld": _no_welding_with_somebody_inside,
+    "somebody is inside while a program may move and weld": _no_welding_with_somebody_inside,
     "a locked-out cell has energy": _no_energy_under_a_lock,
     "a robot can be moved in manual with nobody beside it": _no_motion_in_manual_with_the_gate_closed,
 }

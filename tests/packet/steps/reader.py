@@ -35,6 +35,9 @@ ENTERED = {"inside": 1}
 SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     # going in
     ("Stop (?:the cell|cell C\\d+) with cycle stop", {"inside": 0}, {"running": False, "drives": "none"}),
+    ("Reset from outside, and do not press", {"mode": "automatic", "gate": "closed", "inside": 0, "out": True},
+     {"reset": True}),
+    ("Let the cycle end", {"inside": 0}, {"running": False, "drives": "none"}),
     ("Press the emergency stop at the panel", {"inside": 0, "running": False}, {"reset": False}),
     ("Leave the emergency stop pressed", {}, {"running": False, "reset": False, "drives": "none"}),
     ("Open the gate and stay outside", {"running": False}, {"gate": "open", "reset": False, "out": False}),
@@ -45,29 +48,31 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     ("Turn the mode switch to manual", {"running": False, "inside": 0}, {"mode": "manual", "reset": False}),
     ("Select dry run", {"running": False}, {"welding": False}),
     ("Shut down, isolate and lock out", {"mode": "manual", "gate": "open", "inside": 0}, {"lock": True}),
-    ("Try to start the cell", {"lock": True, "inside": 0}, {}),
+    ("Try both robots with the enabling device, then a clamp", {"lock": True, "inside": 0}, {}),
     ("Go in and lock out by the", {"mode": "automatic", "inside": 0},
      {"mode": "manual", "gate": "open", "lock": True, "inside": 1, "running": False, "welding": False, "reset": False,
       "out": False, "drives": "none"}),
     # locked out
     ("Take the old fixture|Fit the fixture|Clear cell", HANDS_IN, ENTERED),
-    ("Fit drive rolls|Fit a full wire spool|Take off the contact tips", HANDS_IN, ENTERED),
-    ("Take the contact tip of .* off|Check work lead", HANDS_IN, ENTERED),
-    ("Fit two new electrode caps|Dress both caps of .* with the hand dresser", HANDS_IN, ENTERED),
+    ("Fit drive rolls|Fit a full wire spool|Clean nozzles", HANDS_IN, ENTERED),
+    ("Take nozzle and (?:old )?contact tip of .* off|Check work lead", HANDS_IN, ENTERED),
+    ("Close the cooling water|Fit two new electrode caps", HANDS_IN, ENTERED),
+    ("Dress both caps of .* with the hand dresser", HANDS_IN, ENTERED),
     ("Connect a full cylinder", HANDS_IN, ENTERED),
     ("Leave the cell with your tools", {}, {"inside": 0}),
     ("Take off your lock", {"lock": True, "inside": 0, "mode": "manual"}, {"lock": False}),
     # energy on, in manual
-    ("Check the air pressure|Check the user frame|Open the cooling water|Open the cylinder valve slowly", {**BESIDE, "lock": False}, ENTERED),
-    ("Set the gas flow|Read the gas flow", {**BESIDE, "lock": False}, ENTERED),
+    ("Check the air pressure|Read the user frame|Open the cooling water", {**BESIDE, "lock": False}, ENTERED),
+    ("Open the cylinder valve slowly|Set the gas flow|Read the gas flow", {**BESIDE, "lock": False}, ENTERED),
+    ("At an arc cell, open", {**BESIDE, "lock": False}, ENTERED),
     ("Inch the wire|Close the gun of|Reset the wear zero|Measure the force", {**BESIDE, "lock": False}, ENTERED),
     ("Switch off the power source", BESIDE, {"power": "locked"}),
     ("Fit a new contact tip|Cut the wire end", {"running": False}, ENTERED),
     ("Unlock the power source and switch it on", {"power": "locked"}, {"power": ""}),
     ("Select weld schedule|Call up the settings|Set ", {"running": False, "lock": False}, {}),
-    ("Check contact|Check work angle|Check travel angle|Compare every value", {"running": False, "lock": False}, {}),
+    ("Compare every value", {"running": False, "lock": False}, {}),
     ("Take (?:any part of the last order|the part|the coupons|the first part|the last part) out",
-     {"gate": "open", "mode": "manual", "welding": False, "running": False}, ENTERED),
+     {"gate": "open", "mode": "manual", "drives": "none", "running": False}, ENTERED),
     # proving
     ("Send everyone else out and go in alone", {"mode": "manual", "gate": "open", "welding": False}, ENTERED),
     ("Read mode and dry run", {"mode": "manual", "welding": False}, {}),
@@ -75,16 +80,21 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
      {**BESIDE, "lock": False, "drives": "none"}, ENTERED),
     ("Switch the drives of [^b]", BESIDE, {"drives": "one"}),
     ("Test the enabling device|Move .* to its reference point|Step ", {**BESIDE, "drives": "one", "inside": 1}, {}),
+    ("Check distance and angles|Free the robot", {**BESIDE, "drives": "one", "inside": 1}, {}),
     ("Select the part program on", {"running": False}, {}),
     ("Switch the drives of both robots off", BESIDE, {"drives": "none"}),
-    ("Go in alone, key and pendant in hand, and bring one robot home", BESIDE, {"inside": 1, "drives": "one"}),
+    ("Go in alone, key and pendant in hand, the drives of one robot off", BESIDE, {"inside": 1, "drives": "one"}),
     ("Bring the other robot home", {**BESIDE, "drives": "one"}, {"drives": "none"}),
     ("After a collision, check the tool centre points", BESIDE, {}),
     # coming out
     ("Take tools, gauges", {"running": False}, {"tools": "out"}),
+    ("Count everybody out with the gate in your hand, and close it", {"lock": False, "drives": "none"},
+     {"inside": 0, "out": True, "gate": "closed"}),
     ("Count everybody out", {"gate": "open", "lock": False, "drives": "none", "tools": "out"},
      {"inside": 0, "out": True}),
     ("Close the gate", {"inside": 0, "out": True, "lock": False}, {"gate": "closed"}),
+    ("Load the components on their stops", {"mode": "manual", "gate": "open", "running": False, "drives": "none",
+     "lock": False}, ENTERED),
     ("Leave the cell and close the gate|Leave the cell with your tools, everybody", {"lock": False, "drives": "none"},
      {"inside": 0, "out": True, "gate": "closed"}),
     ("Turn the mode switch to automatic", {"gate": "closed", "inside": 0, "out": True, "lock": False},
@@ -92,7 +102,7 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     ("Reset from outside", {"mode": "automatic", "gate": "closed", "inside": 0, "out": True}, {"reset": True}),
     ("Enable welding", {"gate": "closed", "inside": 0, "running": False}, {"welding": True}),
     ("Restore full speed|Select the coupon programs at the panel|Read the .* on .* for the coupons", {"inside": 0}, {}),
-    ("Read the part programs back", {"inside": 0, "gate": "closed"}, {}),
+    ("(?:Read|Select) the part programs (?:back|and read)", {"inside": 0, "gate": "closed"}, {}),
     ("Press cycle start: one dry cycle", {**SHUT, "welding": False}, {"running": False, "drives": "none"}),
     ("Press cycle start and weld the coupons", {**SHUT, "welding": True}, {"running": False, "drives": "none"}),
     ("Press cycle start", {**SHUT, "welding": True}, {"running": True, "drives": "both"}),
@@ -109,7 +119,7 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     ("Change and dress what is due", {}, {}),
     ("Keep a fire watch", {"inside": 0}, {}),
     ("Write down|Hand over the key|At an arc cell, close|Close the cylinder valve and bleed", {}, {}),
-    ("Close the curtain|Switch the fume extraction on", {}, {}),
+    ("Check that no combustibles|Read the part counter|Close the curtain|Switch the fume extraction on", {}, {}),
 )  # fmt: skip
 
 
@@ -140,5 +150,6 @@ def _one(seen: Seen, number: int, step: Action) -> None:
 def _inside(seen: Seen, number: int, step: Action) -> None:
     state = seen.state
     safe = state["mode"] == "manual" and state["gate"] == "open" and not state["running"]
-    if not safe or (state["welding"] and not state["lock"]) or state["drives"] == "both":
+    welds = state["welding"] and not state["lock"] and state["drives"] != "none"
+    if not safe or welds or state["drives"] == "both":
         seen.wrong.append(f"{number}. {step.do}: somebody is inside, {state}")

@@ -75,6 +75,10 @@ def check_lists(view: RowView) -> None:
     assert end_of(start_drafts(view), PROVED) == RUNNING
 
 
+def _begins(key: str, reader: ModuleType) -> dict[str, Any]:
+    return {"run-again": INSIDE, "start-again": ACCEPTED}.get(key, reader.RUNNING)
+
+
 def check_read(view: RowView, reader: ModuleType) -> None:
     """Check that a reader of the printed sentences stops at none of them."""
     printed = (
@@ -88,7 +92,7 @@ def check_read(view: RowView, reader: ModuleType) -> None:
         assert {name: seen.state[name] for name in end} == end
     _, lists = run_lists((view,), "", ())
     for each in lists:
-        seen = reader.read(each.steps, INSIDE if each.key == "run-again" else reader.RUNNING)
+        seen = reader.read(each.steps, _begins(each.key, reader))
         assert seen.wrong == [], each.key
         ends = {"go-in": "locked", "end": "left"}.get(each.key, "running")
         locked, running = seen.state["lock"], seen.state["running"]
@@ -209,13 +213,10 @@ def test_no_changeover_asks_for_energy_under_a_lock_or_leaves_one_hanging(
 
 def _cell_by_cell(steps: tuple[Action, ...]) -> Iterator[list[Action]]:
     """Yield the staged steps of each cell; each begins at a cell that runs."""
-    part: list[Action] = []
-    for step in steps:
-        if step.stage:
-            part.append(step)
-        elif part:
+    for place in dict.fromkeys(step.place for step in steps):
+        part = [step for step in steps if step.stage and step.place == place]
+        if part:
             yield part
-            part = []
 
 
 # ---------------------------------------------------------------- the demo
@@ -235,7 +236,7 @@ def test_every_list_of_the_demo_reads_safe(packets: tuple[Packet, ...], reader: 
         for start in packet.starts:
             assert reader.read(start.steps, ACCEPTED).wrong == []
         for each in packet.procedures:
-            assert reader.read(each.steps, INSIDE if each.key == "run-again" else reader.RUNNING).wrong == []
+            assert reader.read(each.steps, _begins(each.key, reader)).wrong == []
         if packet.changeover is not None:
             for steps in _cell_by_cell(packet.changeover.steps):
                 assert reader.read(steps, reader.RUNNING).wrong == []

@@ -55,7 +55,7 @@ def force(state: CellState, **makes: Any) -> CellState:
             {"live": "one", "inside": "others"},
             "a robot can move beside somebody who does not hold its enabling device",
         ),
-        (INSIDE, {"welding": "enabled"}, "somebody is inside while the programs may weld"),
+        (INSIDE, {"welding": "enabled", "live": "one"}, "somebody is inside while a program may move and weld"),
         (AT_GATE, {"lock": "on"}, "a locked-out cell has energy"),
         (STOPPED, {"live": "one"}, "a robot can be moved in manual with nobody beside it"),
     ],
