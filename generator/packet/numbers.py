@@ -196,6 +196,8 @@ def free_scale(kind: Kind, unit: str, text: Decimal, first: SystemOfUnits, mains
     quantum = quantum_of(text)
     other = other_unit(kind, unit, mains)
     number = converted(text, unit, other) if other else Decimal(0)
+    if not number and not text:
+        return Scale(unit, quantum, other, Decimal(1), _own_is_first(kind, unit, first))
     if not number or not text:
         return replace(stepped_scale(kind, unit, quantum, mains), own_first=_own_is_first(kind, unit, first))
     digits = _honest_digits(text)
@@ -213,7 +215,9 @@ def known_scale(  # noqa: PLR0917 - the figure, and how it is to be shown
     """Return the scale of a figure that is known to a ``spread`` of its own unit: to its last digit in both units."""
     other = other_unit(kind, unit, mains)
     width = abs(converted(spread, unit, other) - converted(Decimal(0), unit, other)) if other else Decimal(0)
-    other_quantum = min(last_digit(width), Decimal(1)) if width else Decimal(1)
+    number = converted(text, unit, other) if other else Decimal(0)
+    greatest = Decimal(1).scaleb(number.adjusted()) if number else Decimal(1)
+    other_quantum = min(last_digit(width), greatest) if width else Decimal(1)
     return Scale(unit, quantum_of(text), other, other_quantum, _own_is_first(kind, unit, first))
 
 

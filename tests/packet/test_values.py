@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -177,3 +178,23 @@ def test_stated_figure_is_shown_in_both_systems_with_its_own_digits_and_at_least
 ) -> None:
     amount = stated_amount(quantity(number, unit), kind, first, 50)
     assert both(amount).replace("\N{NO-BREAK SPACE}", " ") == shown
+
+
+@pytest.mark.parametrize(
+    ("text", "spread", "second"),
+    [
+        ("3", 0.5, "120"),  # 0.5 m/min = 19.7 in/min: the tens are known, the ones are not
+        ("3.4", 0.1, "134"),  # 0.1 m/min = 3.9 in/min
+        ("0.2", 3.0, "8"),  # one significant digit is always kept
+    ],
+)
+def test_the_other_unit_claims_no_digit_that_the_spread_does_not_leave(
+    make: Any, text: str, spread: float, second: str
+) -> None:
+    figure = replace(make.figure("wire_feed_by_law", text, "m/min", kinds.WIRE_FEED), spread=spread)
+    assert value_of(figure, METRIC, "k1").amount.second == second
+
+
+def test_nothing_used_is_a_plain_zero_in_both_units(make: Any) -> None:
+    value = value_of(make.figure("gas_used", "0", "l", kinds.VOLUME), CUSTOMARY, "k1")
+    assert (value.amount.value, value.amount.unit, value.amount.second) == ("0", "ft³", "0")
