@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from generator.model.order import ArcRow, SpotRow
+from generator.process.details import Detail
 from generator.process.trace import Figure, Verdict
 
 
@@ -23,6 +24,7 @@ class WeldSettings:
         derived: figures that follow, such as heat input or the least weld diameter.
         verdicts: checks of these settings against machine, chart and physics.
         set_number: number under which the arm's welding control keeps them; None where the order gives none.
+        details: what a welder must know of them besides, in the order of the work.
 
     """
 
@@ -35,6 +37,7 @@ class WeldSettings:
     derived: tuple[Figure, ...]
     verdicts: tuple[Verdict, ...]
     set_number: int | None = None
+    details: tuple[Detail, ...] = ()
 
     def figures(self) -> Iterator[Figure]:
         """Yield all figures, dialled first."""

@@ -14,7 +14,10 @@ from generator.model.shop import Shop
 from generator.model.tables import Material, Plant
 from generator.process.acts import SECTION, SECTION_OF_ALL_PASSES
 from generator.process.arc.asked import Ask
+from generator.process.arc.checks import fit_up_figures, joint_checks, upper_checks
 from generator.process.arc.consumption import consumption
+from generator.process.arc.details import details_of
+from generator.process.arc.fit_up import toleranced
 from generator.process.arc.flow import flow_of
 from generator.process.arc.heat import EFFICIENCY, THERMAL_EFFICIENCY, arc_energy, heat_input
 from generator.process.arc.machine import burn_off, duty, load_voltage, wire_current
@@ -23,6 +26,8 @@ from generator.process.arc.metal import metal_figures
 from generator.process.arc.runs import Melt, Runs, balanced_runs, enough_wire, laid_share, middle_speed
 from generator.process.arc.schedule import schedule_for
 from generator.process.arc.sizes import Size, obtained, reinforcement, size_of, thickness_figure
+from generator.process.arc.temperatures import temperature_figures
+from generator.process.arc.upper_sizes import Laid, largest_area
 from generator.process.arc.weld_size import EQUAL_RUNS
 from generator.process.chart import Place, locate, read, windowed
 from generator.process.dial import Setting, between, set_to_nearest, set_to_step
@@ -102,6 +107,7 @@ def settings_of(ask: Ask, key: str, named: str | None, shop: Shop) -> WeldSettin
         derived=derived,
         verdicts=(*verdicts, *_plausible(ask, (*dialled, *derived), shop)),
         set_number=ask.seam.set_number,
+        details=details_of(ask, job.table, shop, (*dialled, *derived), job.runs.count),
     )
 
 
@@ -109,6 +115,7 @@ def _job(ask: Ask, table: ArcSchedule, shop: Shop) -> _Job:
     plant = shop.plant
     place = locate(table, ask.governing)
     chosen = _chosen(ask, place)
+    chosen = replace(chosen, distance=toleranced(chosen.distance, plant))
     size = size_of(ask, plant)
     section = wire_section(wire_diameter=ask.wire.diameter)
     melt = Melt(value_of(chosen.wire_feed), section, ask.wire.efficiency, share_of(chosen.wire_feed))
@@ -218,12 +225,21 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
         made, enough = obtained(job.ask, job.size, laid, job.runs.count, job.shop, known)
         figures += made
         verdicts.append(enough)
+        verdicts += upper_checks(job.ask, _all_laid(job, laid), job.size.throat, job.runs.count, job.shop)
     with gathering.step():
         share, rated = duty(job.ask.machine, current, job.shop.plant)
         figures.append(share)
         verdicts.append(rated)
+    with gathering.step():
+        verdicts += joint_checks(job.ask, job.table, job.shop, current)
     gathering.finish(OutOfRangeError)
-    figures += [*heat, *metal_figures(job.ask, value_of(heat[1]), share_of(heat[1])), *_comparisons(job)]
+    figures += [
+        *heat,
+        *metal_figures(job.ask, value_of(heat[1]), share_of(heat[1]), job.runs.count),
+        *temperature_figures(job.ask),
+        *fit_up_figures(job.ask, figures, job.runs.count, job.shop),
+        *_comparisons(job),
+    ]
     figures += consumption(job.ask, job.melt, job.runs, laid, job.chosen.gas_flow)
     return tuple(figures), tuple(verdicts)
 
@@ -235,6 +251,16 @@ def _laid(job: _Job) -> Worked:
         efficiency=job.melt.efficiency,
         travel_speed=value_of(job.runs.speed),
     )
+
+
+def _all_laid(job: _Job, laid: Worked) -> Laid:
+    """Return the cross-section of all passes: as set, and where the allowed ranges of feed and speed end."""
+    feed, speed = job.chosen.wire_feed, job.runs.speed
+    most = value_of(feed) if feed.window is None or feed.window.high is None else feed.window.high
+    least = value_of(speed) if speed.window is None or speed.window.low is None else speed.window.low
+    largest = largest_area(laid.result, (value_of(feed), most), (value_of(speed), least))
+    count = float(job.runs.count)
+    return Laid(laid.result * count, largest * count)
 
 
 def _comparisons(job: _Job) -> Iterator[Figure]:
