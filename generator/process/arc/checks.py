@@ -11,9 +11,9 @@ from generator.process.arc.asked import Ask
 from generator.process.arc.fit_up import gap_figures, tack_check
 from generator.process.arc.torch import torch_duty
 from generator.process.arc.unequal import unequal_thickness
-from generator.process.arc.upper_sizes import Laid, upper_sizes
+from generator.process.arc.upper_sizes import AllLaid, upper_sizes
 from generator.process.trace import Figure, Verdict
-from generator.units import Quantity, quantity
+from generator.units import Quantity
 
 
 def joint_checks(ask: Ask, table: ArcSchedule, shop: Shop, current: Quantity) -> tuple[Verdict, ...]:
@@ -34,11 +34,9 @@ def joint_checks(ask: Ask, table: ArcSchedule, shop: Shop, current: Quantity) ->
     return tuple(found)
 
 
-def upper_checks(ask: Ask, laid: Laid, throat: Quantity | None, passes: int, shop: Shop) -> tuple[Verdict, ...]:
+def upper_checks(ask: Ask, laid: AllLaid, passes: int, shop: Shop) -> tuple[Verdict, ...]:
     """Return the checks of the upper side of a weld's size; see ``upper_sizes``, which raises OutOfRangeError."""
-    reinforcement = quantity(float(shop.plant.reinforcement), "1")
-    found = upper_sizes(ask, laid, throat=throat, reinforcement=reinforcement, passes=passes, table=shop.imperfections)
-    return tuple(found)
+    return tuple(upper_sizes(ask, laid, passes, shop))
 
 
 def fit_up_figures(ask: Ask, figures: Iterable[Figure], passes: int, shop: Shop) -> Iterator[Figure]:

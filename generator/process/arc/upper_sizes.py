@@ -1,4 +1,4 @@
-"""The upper side of a weld's size: excess throat (5214), the edge of a lap, excess weld metal of a butt (502).
+"""The upper side of a weld's size besides its throat: the edge of a lap, and excess weld metal of a butt (502).
 
 Each is a bound on the cross-section of all passes together, so that whoever chooses settings can keep below it, and a
 check of the cross-section as set and of the largest that the allowed ranges make.
@@ -13,8 +13,9 @@ from typing import cast
 
 from generator.errors import refusal
 from generator.model.order import Part
+from generator.model.shop import Shop
 from generator.model.tables import Imperfection, ImperfectionLimit, Imperfections
-from generator.process.acts import MEASURE_CAP, MEASURE_THROAT, UPPER_EDGE
+from generator.process.acts import MEASURE_CAP, UPPER_EDGE
 from generator.process.arc.asked import Ask
 from generator.process.arc.weld_size import (
     butt_area,
@@ -25,20 +26,20 @@ from generator.process.arc.weld_size import (
     throat_from_leg,
 )
 from generator.process.formula import Area, Length, Source, Standing, formula
-from generator.process.imperfections import Measures, limit_at, measures_of_butt, measures_of_fillet, size_allowed
+from generator.process.imperfections import Measures, limit_at, measures_of_butt, size_allowed
 from generator.process.measure import TENTH, as_written, in_mm, length, lengths, same
 from generator.process.trace import Act, Measured, Verdict
 from generator.units import Quantity, magnitude, quantity, shown
 
-TOO_LARGE, EXCESS = "5214", "502"
-"""ISO 6520-1 numbers of an excessive throat and of excess weld metal."""
+EXCESS = "502"
+"""ISO 6520-1 number of excess weld metal."""
 LAP_EDGE = Source("AWS D1.1", "lap joints: leg along an edge", Standing.FROM_MEMORY)
 LAP_THICK, LAP_LESS = 6.0, 2.0
 CAP = Source("a cap is two thirds of its width times its height", standing=Standing.GEOMETRY)
 
 
 @dataclass(frozen=True)
-class Laid:
+class AllLaid:
     """Cross-section of all passes together: as set, and the largest that the allowed ranges make."""
 
     as_set: Quantity
@@ -49,7 +50,7 @@ class Laid:
 class Bound:
     """The greatest cross-section of a weld by one rule, and the greatest size that stands behind it.
 
-    ``from_memory`` rules warn and never refuse. ``size`` is a throat, a leg or the height of a cap; ``note`` says
+    ``from_memory`` rules warn and never refuse. ``size`` is a leg or the height of a cap; ``note`` says
     where it holds.
     """
 
@@ -70,48 +71,32 @@ def cap_height(*, weld_area: Area, gap: Length, thickness: Length, cap_width: Le
     return quantity(1.5 * above / magnitude(cap_width, "mm"), "mm")
 
 
-def upper_bounds(
-    ask: Ask, *, throat: Quantity | None, reinforcement: Quantity, passes: int, table: Imperfections | None
-) -> tuple[Bound, ...]:
-    """Return every bound on the cross-section of a weld from above; none where no rule gives a number.
-
-    ``throat`` is the one required of a fillet, None for a butt.
-    """
-    found = (
-        (_of_throat(ask, throat, reinforcement, passes, table), _of_edge(ask, reinforcement))
-        if throat is not None
-        else (_of_cap(ask, passes, table),)
-    )
+def upper_bounds(ask: Ask, passes: int, shop: Shop) -> tuple[Bound, ...]:
+    """Return every bound on the cross-section of a weld from above; none where no rule gives a number."""
+    factor = quantity(float(shop.plant.reinforcement), "1")
+    found = (_of_edge(ask, factor), cap_bound(ask, passes, shop.imperfections))
     return tuple(bound for bound in found if bound is not None)
 
 
-def upper_sizes(
-    ask: Ask,
-    laid: Laid,
-    *,
-    throat: Quantity | None,
-    reinforcement: Quantity,
-    passes: int,
-    table: Imperfections | None,
-) -> Iterator[Verdict]:
+def upper_sizes(ask: Ask, laid: AllLaid, passes: int, shop: Shop) -> Iterator[Verdict]:
     """Yield the check of each bound at the cross-section as set and at the largest that the allowed ranges make.
 
     Raises OutOfRangeError where the cross-section as set is beyond a bound that was read in its source; a bound from
     memory, and a range that only ends beyond a bound, warn. Of a butt without a required cap it is said how wide the
     cap must become.
     """
-    bounds = upper_bounds(ask, throat=throat, reinforcement=reinforcement, passes=passes, table=table)
-    for bound in bounds:
+    factor = quantity(float(shop.plant.reinforcement), "1")
+    for bound in upper_bounds(ask, passes, shop):
         if not bound.from_memory and _beyond(laid.as_set, bound.area):
-            made, most = _sizes(ask, bound, laid.as_set, reinforcement)
+            made, most = _sizes(ask, bound, laid.as_set, factor)
             raise refusal(
                 f"{bound.what} of {made.text}, at most {most.text} is allowed ({bound.source})",
                 "use less wire feed or faster travel, another size, or another schedule",
                 value=shown(laid.as_set, "mm²", 2),
             )
-        yield _verdict(ask, bound, laid.largest, reinforcement)
-    if throat is None and ask.seam.cap_width is None:
-        yield _cap_unknown(ask, laid.largest, passes, table)
+        yield _verdict(ask, bound, laid.largest, factor)
+    if not ask.is_fillet and ask.seam.cap_width is None:
+        yield _cap_unknown(ask, laid.largest, passes, shop.imperfections)
 
 
 def _beyond(area: Quantity, most: Quantity) -> bool:
@@ -132,29 +117,11 @@ def _sizes(ask: Ask, bound: Bound, area: Quantity, reinforcement: Quantity) -> t
         gap, width = cast("Quantity", ask.seam.gap), cast("Quantity", ask.seam.cap_width)
         made = cap_height(weld_area=area, gap=gap, thickness=ask.governing, cap_width=width)
     else:
-        made = throat_from_area(weld_area=area, reinforcement=reinforcement)
-        made = leg_from_throat(throat=made) if bound.key == "lap_edge" else made
+        made = leg_from_throat(throat=throat_from_area(weld_area=area, reinforcement=reinforcement))
     return lengths(in_mm(made), in_mm(bound.size), TENTH)
 
 
-# ---------------------------------------------------------------- fillets
-
-
-def _of_throat(
-    ask: Ask, throat: Quantity, reinforcement: Quantity, passes: int, table: Imperfections | None
-) -> Bound | None:
-    measures = measures_of_fillet(thickness=ask.governing, throat=throat, passes=passes)
-    found = _limit(TOO_LARGE, ask, measures, table)
-    if found is None:
-        return None
-    entry, limit = found
-    more = size_allowed(limit, measures.of(entry.share_of))
-    if limit.permitted or more is None:
-        return None
-    size = quantity(in_mm(throat) + in_mm(more), "mm")
-    area = fillet_area(reinforcement=reinforcement, throat=size)
-    source = _cited(entry, limit, ask, TOO_LARGE)
-    return Bound("throat_largest", "throat", area, size, source, limit.from_memory, MEASURE_THROAT)
+# ---------------------------------------------------------------- laps
 
 
 def melted_edge(ask: Ask) -> tuple[Part, bool]:
@@ -190,7 +157,10 @@ def _of_edge(ask: Ask, reinforcement: Quantity) -> Bound | None:
 # ---------------------------------------------------------------- butts
 
 
-def _of_cap(ask: Ask, passes: int, table: Imperfections | None) -> Bound | None:
+def cap_bound(ask: Ask, passes: int, table: Imperfections | None) -> Bound | None:
+    """Return the bound that the quality level sets to the cap of a butt; None of a fillet, or without a cap."""
+    if ask.is_fillet:
+        return None
     width = ask.seam.cap_width
     measures = measures_of_butt(thickness=ask.governing, cap_width=width, passes=passes)
     found = _limit(EXCESS, ask, measures, table)
@@ -245,13 +215,3 @@ def _limit(
 def _cited(entry: Imperfection, limit: ImperfectionLimit, ask: Ask, number: str) -> str:
     memory = ", from memory" if limit.from_memory else ""
     return f"{entry.source}: {number}, level {ask.quality}{memory}"
-
-
-def largest_area(laid: Quantity, feed: tuple[Quantity, Quantity], speed: tuple[Quantity, Quantity]) -> Quantity:
-    """Return the largest cross-section that ranges make: feed as set and at its end, speed as set and at its end.
-
-    The cross-section grows with the feed and falls with the travel speed, in proportion.
-    """
-    set_feed, most_feed = (magnitude(value, "m/min") for value in feed)
-    set_speed, least_speed = (magnitude(value, "mm/s") for value in speed)
-    return quantity(magnitude(laid, "mm²") * most_feed / set_feed * set_speed / least_speed, "mm²")
