@@ -3,9 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from decimal import Decimal
 
-from generator.packet.numbers import both, limit_amount, sheet_amount, stated_amount
-from generator.packet.records import WeldDetail
+from generator.packet.numbers import (
+    both,
+    converted,
+    decimal_in,
+    known_scale,
+    limit_amount,
+    rounded,
+    sheet_amount,
+    spelling,
+    stated_amount,
+)
+from generator.packet.records import Amount, WeldDetail
 from generator.packet.titles import name_of
 from generator.packet.values import Showing
 from generator.process.details import Detail, Said
@@ -59,4 +70,14 @@ def _said(said: Said, showing: Showing) -> str:
         return both(limit_amount(said.value, showing.first))
     if said.kind in (kinds.SIZE, kinds.THICKNESS):
         return both(sheet_amount(said.value, showing.first))
+    if said.kind is kinds.TEMPERATURE:
+        return both(_degrees(said, showing))
     return both(stated_amount(said.value, said.kind, showing.first, showing.mains))
+
+
+def _degrees(said: Said, showing: Showing) -> Amount:
+    """Return a temperature to whole degrees of both scales, as a thermometer is read."""
+    unit = spelling(said.value)
+    number = decimal_in(said.value, unit)
+    scale = known_scale(said.kind, unit, Decimal(1), number, showing.first, showing.mains)
+    return scale.amount(rounded(number, Decimal(1)), rounded(converted(number, unit, scale.other), Decimal(1)))

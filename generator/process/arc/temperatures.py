@@ -14,6 +14,9 @@ from generator.units import Quantity, kinds, magnitude
 WORKING = Name("working_temperature", "Component temperature, minimum", "T_0", kinds.TEMPERATURE)
 INTERPASS = Name("interpass_temperature", "Interpass temperature, maximum", "T_i", kinds.TEMPERATURE)
 
+READ_TO = 1.0
+"""Degrees to which a contact thermometer is read: common practice, no source."""
+
 
 class Temperature(NamedTuple):
     """A temperature with the source that the table of materials gives for it."""
@@ -51,7 +54,7 @@ def temperature_figures(ask: Ask) -> Iterator[Figure]:
     """Yield the temperatures that both materials state."""
     for name, found in ((WORKING, working_minimum(ask)), (INTERPASS, interpass_maximum(ask))):
         if found is not None:
-            yield ordered(name, found.value, f"table of materials: {found.source}")
+            yield ordered(name, found.value, f"table of materials: {found.source}", spread=READ_TO)
 
 
 def _celsius(found: Temperature) -> float:
