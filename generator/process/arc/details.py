@@ -26,7 +26,7 @@ _POLES: Mapping[Polarity, str] = {
     "AC": "alternating current",
 }
 BURN_THROUGH = (
-    "cannot be decided by calculation: no source states a greatest heat input for a thickness; judge the coupon"
+    "cannot be decided by calculation: no source states a maximum heat input for a thickness; judge the coupon"
 )
 _BETWEEN = "measured beside the seam with a contact thermometer or a temperature crayon"
 _Figures = Mapping[str, Figure]
@@ -95,7 +95,7 @@ def _temperatures(ask: Ask, found: _Figures, passes: int) -> Iterator[Detail]:
         yield Detail("working_temperature", "Components before welding", words, least.source)
     yield _preheat(found["preheat"])
     yield _interpass(ask, passes)
-    yield from _cooling(found)
+    yield from _cooling(ask, found, passes)
 
 
 def _no_material(ask: Ask, field: str) -> str:
@@ -104,7 +104,7 @@ def _no_material(ask: Ask, field: str) -> str:
 
 def _preheat(preheat: Figure) -> Detail:
     if preheat.value is None:
-        words = (f"{preheat.outside}; the temperature of the components above applies instead",)
+        words = ("outside the method; the temperature of the components above applies instead",)
         return Detail("preheat", "Preheat", words, "EN 1011-2:2001, C.3, from memory")
     least = Said(quantity(float(ceil(magnitude(preheat.value, "°C"))), "°C"), kinds.TEMPERATURE)
     return Detail("preheat", "Preheat", ("at least ", least), "EN 1011-2:2001, C.3, from memory")
@@ -119,11 +119,15 @@ def _interpass(ask: Ask, passes: int) -> Detail:
     return Detail("interpass", "Interpass temperature", words, most.source)
 
 
-def _cooling(found: _Figures) -> Iterator[Detail]:
+def _cooling(ask: Ask, found: _Figures, passes: int) -> Iterator[Detail]:
     ends = [found[name.key] for name in (SHORTEST, LONGEST) if name.key in found]
     told = [with_unit(plain(end.text), end.unit) for end in ends if end.text is not None]
     if len(told) == len((SHORTEST, LONGEST)):
-        words = f"{told[0]} in the thicker component to {told[1]} in the thinner"
+        words = f"{told[0]} to {told[1]}"
+        if not are_equal(ask):
+            words = f"{told[0]} in the thicker component to {told[1]} in the thinner"
+        if passes > 1 and interpass_maximum(ask) is not None:
+            words = f"{words}, where a further pass begins at the maximum above"
         source = "EN 1011-2:2001, Annex D; shape factors from memory"
         yield Detail("cooling", "Cooling from 800 to 500 °C", (words,), source)
 

@@ -70,7 +70,7 @@ def _within_ratio(ask: Ask, table: ArcSchedule, plant: Plant) -> Verdict:
     rule = plant.unequal_thickness
     verdict = Verdict("unequal_thickness", "unequal thickness", text, passed=None, source="table of the plant")
     if rule is None:
-        return replace(verdict, text=f"{text}; the plant states no greatest ratio", act=FUSION_OF_THICKER)
+        return replace(verdict, text=f"{text}; the plant states no maximum ratio", act=FUSION_OF_THICKER)
     verdict = replace(verdict, source=rule.source)
     most = float(rule.ratio)
     if ratio(ask) <= most or same(ratio(ask), most):

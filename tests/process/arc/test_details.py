@@ -1,5 +1,6 @@
 """What a welder must know besides the settings: every line, its source, and what nobody states."""
 
+import re
 from typing import Any
 
 import pytest
@@ -111,10 +112,16 @@ def test_interpass_is_measured_and_never_judged_by_colour(bench: Any, passes: in
     assert found.source == "rule of the plant"
 
 
+def test_the_longest_cooling_of_several_passes_begins_at_the_interpass_maximum(bench: Any) -> None:
+    plan = {"source": "plan", "passes": [{"place": "root", "aim": "root", "cleaning": "clean"}] * 2}
+    shop = bench.shop(schedules=(bench.schedule(**{"pass plans": [plan]}),), materials=(bench.material("one", **WARM),))
+    found = details(bench, bench.seam("S1", throat="3.4 mm"), shop=shop, parts=bench.sheets("3 mm", of="one"))
+    assert said(found["cooling"]).endswith(" s, where a further pass begins at the maximum above")
+
+
 def test_a_sheet_outside_the_preheat_method_says_what_holds_instead(bench: Any) -> None:
     found = details(bench)["preheat"]
-    assert said(found).startswith("outside the method: ")
-    assert said(found).endswith("the temperature of the components above applies instead")
+    assert said(found) == "outside the method; the temperature of the components above applies instead"
 
 
 def test_preheat_is_rounded_up_to_a_whole_degree(bench: Any) -> None:
@@ -145,6 +152,7 @@ def test_cooling_is_told_from_its_shortest_to_its_longest(bench: Any) -> None:
     found = said(details(bench, parts=bench.sheets("3 mm", "4 mm"))["cooling"])
     assert " s in the thicker component to " in found
     assert found.endswith(" s in the thinner")
+    assert re.fullmatch(r"[0-9.]+ s to [0-9.]+ s", said(details(bench, parts=bench.sheets("3 mm"))["cooling"]))
 
 
 def test_a_root_gap_says_what_it_costs(bench: Any) -> None:

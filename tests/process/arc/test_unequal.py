@@ -67,7 +67,7 @@ def test_without_a_rule_unequal_components_are_told_as_not_checked(bench: Any) -
     ask = bench.ask(bench.row(parts=bench.sheets("3 mm", "12 mm")), bench.shop())
     (verdict,) = unequal_thickness(ask, bench.schedule(), bench.plant())
     assert (verdict.passed, verdict.warns) == (None, False)
-    assert "states no greatest ratio" in verdict.text
+    assert "states no maximum ratio" in verdict.text
 
 
 def test_a_tube_on_thick_plate_is_refused_by_its_operation(bench: Any) -> None:
