@@ -80,11 +80,18 @@ _NEEDED = MappingProxyType({"C": "carbon", "Mn": "manganese"})
 """Every unalloyed steel holds both, so that a list without one is no analysis; the rest may be too little to state."""
 
 SHAPE = Source("EN 1011-2:2001", "table D.1", Standing.FROM_MEMORY)
+# A flare bevel is taken as a T joint: heat flows into the plate on both sides and into the tube's side.
 _THIN: Mapping[Joint, tuple[float, float]] = MappingProxyType(
-    {"T fillet": (0.45, 0.67), "lap fillet": (0.45, 0.67), "corner fillet": (0.67, 0.9), "square butt": (0.9, 0.9)}
+    {
+        "T fillet": (0.45, 0.67),
+        "lap fillet": (0.45, 0.67),
+        "corner fillet": (0.67, 0.9),
+        "square butt": (0.9, 0.9),
+        "flare bevel": (0.45, 0.67),
+    }
 )
 _THICK: Mapping[Joint, float] = MappingProxyType(
-    {"T fillet": 0.67, "lap fillet": 0.67, "corner fillet": 0.67, "square butt": 0.9}
+    {"T fillet": 0.67, "lap fillet": 0.67, "corner fillet": 0.67, "square butt": 0.9, "flare bevel": 0.67}
 )
 
 

@@ -15,6 +15,7 @@ from generator.model.tables import Material, Plant
 from generator.process.acts import SECTION, SECTION_OF_ALL_PASSES
 from generator.process.arc.asked import Ask
 from generator.process.arc.consumption import consumption
+from generator.process.arc.flare import FLARE, flare_throat
 from generator.process.arc.flow import flow_of
 from generator.process.arc.heat import EFFICIENCY, THERMAL_EFFICIENCY, arc_energy, heat_input
 from generator.process.arc.machine import burn_off, duty, load_voltage, wire_current
@@ -218,6 +219,10 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
         made, enough = obtained(job.ask, job.size, laid, job.runs.count, job.shop, known)
         figures += made
         verdicts.append(enough)
+    if job.ask.seam.joint == FLARE:
+        ruled, decided = flare_throat(job.ask.parts, value_of(job.size.figures[0]), job.table, job.shop.plant)
+        figures += ruled
+        verdicts.append(decided)
     with gathering.step():
         share, rated = duty(job.ask.machine, current, job.shop.plant)
         figures.append(share)

@@ -13,6 +13,7 @@ from generator.model.shop import Shop
 from generator.model.tables import Imperfections, Plant
 from generator.process.acts import ENDS, MEASURE_THROAT, UPPER_EDGE
 from generator.process.arc.asked import Ask
+from generator.process.arc.flare import FLARE, groove_filled
 from generator.process.arc.weld_size import (
     GAP_RECTANGLE,
     area_of_runs,
@@ -65,7 +66,9 @@ class Size:
 
 
 def size_of(ask: Ask, plant: Plant) -> Size:
-    """Return the size that the order asks of a fillet (throat, leg) or a butt (gap, and cap where given)."""
+    """Return the size that the order asks of a fillet (throat, leg), a butt (gap, cap where given) or a flare bevel."""
+    if ask.seam.joint == FLARE:
+        return Size((ordered(THROAT, cast("Quantity", ask.seam.throat), "order"),), None, None)
     return _fillet(ask, plant) if ask.is_fillet else _butt(ask)
 
 
@@ -138,11 +141,13 @@ def obtained(  # noqa: PLR0917 - what is asked, and what is laid of it
 
     ``known`` is the share of itself to which the cross-section laid by one run is known.
 
-    Raises OutOfRangeError where the wire fed does not even fill the gap of a butt weld, and where the throat is more
-    than the quality level allows.
+    Raises OutOfRangeError where the wire fed does not even fill the gap of a butt weld or the groove of a flare bevel,
+    and where the throat is more than the quality level allows.
     """
     total = area_of_runs.work(run_area=laid.result, runs=quantity(runs, "1"))
     figure = result(LAID, total, before=(laid,), shares={"run_area": known})
+    if ask.seam.joint == FLARE:
+        return (figure,), groove_filled(ask.parts, cast("Quantity", ask.seam.throat), total.result)
     if size.throat is None:
         return (figure,), _fills(ask, total)
     factor = reinforcement(shop.plant)
