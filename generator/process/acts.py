@@ -18,3 +18,10 @@ PEEL_OUTSIDE = Act("Peel the thinner outside sheet of the coupon and measure its
 TARGET = Act("Compare the peeled coupons with the target weld diameter, not only with the minimum.", "coupon")
 ENDS = Act("Inspect start and stop of these welds on the first part.", "first-off")
 EDGES = Act("Measure the edge distance of these spots on the first part.", "first-off")
+FUSION_OF_THICKER = Act(
+    "Prove on a macro section of the coupon that the thicker component is fused (no lack of fusion, 401).", "coupon"
+)
+MEASURE_STEP = Act("Measure the step of the butt and on which side it lies, and have the order say it.", "first-off")
+MEASURE_CAP = Act("Measure width and height of the cap on the coupon.", "coupon")
+MEASURE_TACKS = Act("Measure the tacks of the first part before it is welded.", "dry run")
+TORCH_DUTY = Act("Compare the current with the rating of the torch for this gas.", "set up")
