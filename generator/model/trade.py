@@ -24,6 +24,8 @@ BaseMetal = Literal["low-carbon steel", "structural steel", "austenitic stainles
 Coating = Literal["none", "hot-dip zinc", "electro zinc", "iron-zinc"]
 SignalWord = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 """ANSI Z535.4 / ISO 3864-2 signal words; NOTICE is not about injury."""
+Polarity = Literal["DC+", "DC-", "AC"]
+"""DC+ is the electrode on the positive pole, DC- on the negative one."""
 TransferMode = Literal["short arc", "spray", "globular", "pulsed"]
 SystemOfUnits = Literal["metric", "US customary"]
 WarningStage = Literal["set up", "dry run", "coupon", "first-off"]

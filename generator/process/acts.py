@@ -28,3 +28,10 @@ TUBE_CORNER = Act(
     "Look whether this seam runs along the rounded corner of a tube; if so, stop: it is no fillet.", "set up"
 )
 OVERLAP = Act("Check at the robot that no part of a seam is welded twice.", "dry run")
+FUSION_OF_THICKER = Act(
+    "Prove on a macro section of the coupon that the thicker component is fused (no lack of fusion, 401).", "coupon"
+)
+MEASURE_STEP = Act("Measure the step of the butt and on which side it lies, and have the order say it.", "first-off")
+MEASURE_CAP = Act("Measure width and height of the cap on the coupon.", "coupon")
+MEASURE_TACKS = Act("Measure the tacks of the first part before it is welded.", "dry run")
+TORCH_DUTY = Act("Compare the current with the rating of the torch for this gas.", "set up")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from generator.packet.records.details import WeldDetail
 from generator.packet.records.figures import Value
 from generator.packet.records.limits import WeldLimit
 from generator.packet.records.plain import Plain
@@ -79,3 +80,4 @@ class RowSheet(Plain):
     coupon_programs: tuple[CouponProgram, ...] = ()
     warnings: tuple[OperationWarning, ...] = ()
     limits: tuple[WeldLimit, ...] = ()
+    details: tuple[WeldDetail, ...] = ()

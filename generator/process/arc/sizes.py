@@ -11,7 +11,7 @@ from generator.errors import refusal
 from generator.model.order import Seam
 from generator.model.shop import Shop
 from generator.model.tables import Imperfection, ImperfectionLimit, Imperfections, Plant
-from generator.process.acts import ENDS, MEASURE_THROAT, UPPER_EDGE
+from generator.process.acts import ENDS, MEASURE_THROAT
 from generator.process.arc.asked import Ask
 from generator.process.arc.flare import FLARE, groove_filled
 from generator.process.arc.melting import BALANCE
@@ -49,13 +49,10 @@ OBTAINED = Name("throat_obtained", "Throat expected at these settings", "a", kin
 MARGIN = Name("size_margin", "Margin of the target", "m", kinds.SHARE)
 
 THINNER = Source("the thinner part decides the row of an arc schedule", standing=Standing.COMMON_PRACTICE)
-LAP_EDGE = Source("AWS D1.1", "lap joints: leg along an edge", Standing.FROM_MEMORY)
 EN_THROAT = Source("EN 1993-1-8", "4.5.2(2)", Standing.FROM_MEMORY)
 AWS_LEG = Source("AWS D1.1/D1.1M:2020", "table 7.7, thickness to 6 mm")
 SHORT = Source("EN 1993-1-8", "4.5.1(2), six throats and 30 mm", Standing.FROM_MEMORY)
 SHORT_LENGTH, SHORT_THROATS = 30.0, 6.0
-LAP_THICK = 6.0
-LAP_LESS = 2.0
 EN_FROM, EN_LEAST = 4.0, 3.0
 AWS_FROM, AWS_TO, AWS_LEAST = 3.0, 6.0, 3.0
 TOO_LARGE = "5214"
@@ -141,11 +138,6 @@ def _throat_and_leg(seam: Seam) -> tuple[Figure, Figure]:
 def _size_remarks(ask: Ask, throat: Quantity, leg: Quantity) -> Iterator[Remark]:
     """Yield what other rules say of the size; they are notes, since sheet metal is outside those standards."""
     plate = in_mm(ask.governing)
-    most = plate if plate < LAP_THICK else plate - LAP_LESS
-    if ask.seam.joint == "lap fillet" and in_mm(leg) > most and not same(in_mm(leg), most):
-        wide, carried = lengths(in_mm(leg), most, TENTH)
-        text = f"leg {wide.text} is more than the edge of {as_written(ask.governing)} carries ({carried.text})"
-        yield Remark(Weight.WARNING, text, LAP_EDGE, UPPER_EDGE)
     shortest, seam = min(zip(ask.lengths, ask.seams, strict=True), key=lambda found: found[0])
     least = max(SHORT_LENGTH, SHORT_THROATS * in_mm(throat))
     if shortest < least:
