@@ -50,14 +50,30 @@ class Outline(Record):
     layer: Name | None = None
 
 
+class Section(Record):
+    """The section of a component that is a tube.
+
+    ``corner_radius`` is that of the outside of a square or rectangular tube; ``axis`` is the axis of the datum along
+    which the tube runs, left out where it runs along none.
+    """
+
+    form: Literal["cold-formed tube", "hot-finished tube", "round tube"]
+    corner_radius: Size | None = None
+    axis: Literal["X", "Y", "Z"] | None = None
+
+
 class Part(Record):
-    """One sheet, profile or sub-assembly that goes into a row's fixture."""
+    """One sheet, profile or sub-assembly that goes into a row's fixture.
+
+    An outline may be drawn in either face of its sheet or in the middle of it. ``section`` is that of a tube.
+    """
 
     id: Mark
     name: Name
     material: Mark
     thickness: Thickness
     outlines: tuple[Outline, ...] = ()
+    section: Section | None = None
 
 
 class Line(Record):
@@ -90,7 +106,7 @@ class Tacks(Record):
 
 
 class Seam(Record):
-    """One arc seam of one arm; exactly one of throat and leg for fillets, gap for butts.
+    """One arc seam of one arm; exactly one of throat and leg for fillets, throat for flare bevels, gap for butts.
 
     A butt may also ask for its cap, width and height above the sheet; without, the chart's middle speed is used.
     ``set_number`` is the number under which the arm's welding control keeps the settings of the seam.

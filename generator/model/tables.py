@@ -470,6 +470,9 @@ class Plant(Table):
     A contact tip is changed after an arc-on time; electrode caps as ``cap_change_after`` says. ``size_margin`` is the
     share by which the throat that settings aim at is above the one required. ``fire_watch`` is
     kept after the last weld; combustibles stay ``fire_distance`` away from where sparks can leave a cell.
+    A seam lies on an edge of its components within ``seam_tolerance``, beyond which it warns; it is refused beyond
+    ``seam_refused_over``. Seams are not compared where either is left out. ``flare_bevel_throat`` is the share of the
+    outer corner radius that counts as the throat of a flush flare-bevel weld.
     """
 
     kind: Literal["plant"]
@@ -490,6 +493,11 @@ class Plant(Table):
     spot_pitch_source: Text
     reinforcement: Number
     reinforcement_source: Text
+    seam_tolerance: Size | None = None
+    seam_refused_over: Size | None = None
+    seam_source: Text = "not stated"
+    flare_bevel_throat: Number | None = None
+    flare_bevel_source: Text = "not stated"
     size_margin: Share | None = None
     size_margin_source: Text = "not stated"
     cap_change_after: Text

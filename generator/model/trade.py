@@ -17,7 +17,7 @@ PROCESS_NAMES = {
 }
 Position = Literal["PA", "PB", "PC", "PD", "PE", "PF", "PG"]
 """ISO 6947 working positions."""
-Joint = Literal["T fillet", "lap fillet", "corner fillet", "square butt"]
+Joint = Literal["T fillet", "lap fillet", "corner fillet", "square butt", "flare bevel"]
 QualityLevel = Literal["B", "C", "D"]
 """ISO 5817 quality levels."""
 BaseMetal = Literal["low-carbon steel", "structural steel", "austenitic stainless"]

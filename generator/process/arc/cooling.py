@@ -21,6 +21,10 @@ LONGEST = Name("cooling_time_longest", "Longest cooling time from 800 to 500 °C
 KNOWN_TO = Source("share of itself to which the heat input is known", standing=Standing.GEOMETRY)
 SHAPE = Source("EN 1011-2:2001", "table D.1", Standing.FROM_MEMORY)
 LAP_AS_T = Source("a reading of this program: a lap cools as a T joint", standing=Standing.COMMON_PRACTICE)
+FLARE_AS_T = Source(
+    "a reading of this program: a flare bevel cools as a T joint, into plate and tube",
+    standing=Standing.COMMON_PRACTICE,
+)
 BUTT_AS_FILLER = Source(
     "a reading of this program: a square butt cools as a pass that fills a butt", standing=Standing.COMMON_PRACTICE
 )
@@ -48,6 +52,7 @@ _FACTORS: Mapping[Joint, _Factors] = MappingProxyType(
         "lap fillet": _Factors(0.45, 0.67, 0.67, LAP_AS_T),
         "corner fillet": _Factors(0.67, 0.9, 0.67),
         "square butt": _Factors(0.9, 0.9, 0.9, BUTT_AS_FILLER),
+        "flare bevel": _Factors(0.45, 0.67, 0.67, FLARE_AS_T),
     }
 )
 

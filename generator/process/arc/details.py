@@ -74,7 +74,7 @@ def _unequal(ask: Ask) -> Iterator[Detail]:
         f", {times} times: set for the thinner; the thicker decides the cooling, and must be fused",
     )
     yield Detail("unequal", "Unequal thickness", words, "common practice, no source")
-    if ask.is_fillet:
+    if not ask.is_butt:
         return
     step = Said(quantity(magnitude(thick, "mm") - magnitude(thin, "mm"), "mm"), kinds.SIZE)
     if ask.seam.flush is None:

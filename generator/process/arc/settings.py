@@ -19,6 +19,7 @@ from generator.process.arc.consumption import consumption
 from generator.process.arc.details import details_of
 from generator.process.arc.feed import current_of, feed_of
 from generator.process.arc.fit_up import toleranced
+from generator.process.arc.flare import FLARE, flare_throat
 from generator.process.arc.flow import flow_of
 from generator.process.arc.heat import EFFICIENCY, THERMAL_EFFICIENCY, arc_energy, heat_input
 from generator.process.arc.machine import duty, load_voltage, wire_current
@@ -292,6 +293,10 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
         figures += made
         verdicts.append(enough)
         verdicts += upper_checks(job.ask, _all_passes(job, laid), job.passes.count, job.shop)
+    if job.ask.seam.joint == FLARE:
+        ruled, decided = flare_throat(job.ask.parts, value_of(job.size.figures[0]), job.table, job.shop.plant)
+        figures += ruled
+        verdicts.append(decided)
     with gathering.step():
         share, rated = duty(job.ask.machine, current, job.shop.plant)
         figures.append(share)

@@ -13,6 +13,7 @@ from generator.model.shop import Shop
 from generator.model.tables import Imperfection, ImperfectionLimit, Imperfections, Plant
 from generator.process.acts import ENDS, MEASURE_THROAT
 from generator.process.arc.asked import Ask
+from generator.process.arc.flare import FLARE, groove_filled
 from generator.process.arc.melting import BALANCE
 from generator.process.arc.weld_size import (
     GAP_RECTANGLE,
@@ -82,7 +83,9 @@ class Size:
 
 
 def size_of(ask: Ask, plant: Plant) -> Size:
-    """Return the size that the order asks of a fillet (throat, leg) or a butt (gap, and cap where given)."""
+    """Return the size that the order asks of a fillet (throat, leg), a butt (gap, cap where given) or a flare bevel."""
+    if ask.seam.joint == FLARE:
+        return Size((ordered(THROAT, cast("Quantity", ask.seam.throat), "order"),), None, None)
     return _fillet(ask, plant) if ask.is_fillet else _butt(ask, plant)
 
 
@@ -190,11 +193,13 @@ class Laid:
 def obtained(ask: Ask, size: Size, laid: Laid, passes: int, shop: Shop) -> tuple[tuple[Figure, ...], Verdict]:
     """Return what the set values lay, and the check that it is enough and not too much.
 
-    Raises OutOfRangeError where the wire fed does not even fill the gap of a butt weld.
+    Raises OutOfRangeError where the wire fed does not even fill the gap of a butt weld or the groove of a flare bevel.
     """
     count = quantity(passes, "1")
     total = area_of_runs.work(run_area=laid.set.result, runs=count)
     figure = result(LAID, total, before=(laid.set,), shares={"run_area": laid.known})
+    if ask.seam.joint == FLARE:
+        return (figure,), groove_filled(ask.parts, cast("Quantity", ask.seam.throat), total.result)
     if size.throat is None:
         return (figure,), _fills(ask, total)
     factor = reinforcement(shop.plant)

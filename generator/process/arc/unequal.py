@@ -59,7 +59,7 @@ def unequal_thickness(ask: Ask, table: ArcSchedule, plant: Plant) -> Iterator[Ve
         return
     if plant.unequal_thickness is None or table.transfer in plant.unequal_thickness.transfers:
         yield _within_ratio(ask, table, plant)
-    if not ask.is_fillet:
+    if ask.is_butt:
         yield _step(ask)
 
 

@@ -95,7 +95,7 @@ def upper_sizes(ask: Ask, laid: AllLaid, passes: int, shop: Shop) -> Iterator[Ve
                 value=shown(laid.as_set, "mm²", 2),
             )
         yield _verdict(ask, bound, laid.largest, factor)
-    if not ask.is_fillet and ask.seam.cap_width is None:
+    if ask.is_butt and ask.seam.cap_width is None:
         yield _cap_unknown(ask, laid.largest, passes, shop.imperfections)
 
 
@@ -158,8 +158,8 @@ def _of_edge(ask: Ask, reinforcement: Quantity) -> Bound | None:
 
 
 def cap_bound(ask: Ask, passes: int, table: Imperfections | None) -> Bound | None:
-    """Return the bound that the quality level sets to the cap of a butt; None of a fillet, or without a cap."""
-    if ask.is_fillet:
+    """Return the bound that the quality level sets to the cap of a butt; None of any other weld, or without a cap."""
+    if not ask.is_butt:
         return None
     width = ask.seam.cap_width
     measures = measures_of_butt(thickness=ask.governing, cap_width=width, passes=passes)

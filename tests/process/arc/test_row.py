@@ -230,6 +230,7 @@ def test_the_farthest_point_of_each_arm_is_checked_against_its_reach(bench: Any)
     assert [(verdict.key, verdict.subject, verdict.passed) for verdict in verdicts] == [
         ("reach", "arm A", True),
         ("reach", "arm B", True),
+        ("seam_on_edge", "seams", None),
     ]
     assert "600\N{NO-BREAK SPACE}mm from the base (seam S2)" in verdicts[0].text
 
