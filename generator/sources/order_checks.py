@@ -132,7 +132,7 @@ def _seam_technique(seam: Seam, path: KeyPath, places: Places) -> Iterator[Probl
         yield from unknown(places, (*path, "edge"), seam.edge, seam.parts, "component of this seam")
     if seam.flush is not None and seam.joint != "square butt":
         message = f"the components of a {seam.joint} do not lie in one plane"
-        yield places.problem((*path, "flush"), seam.flush, message, "remove 'flush': it is for a square butt")
+        yield places.problem((*path, "flush"), seam.flush, message, "remove 'flush': it is for a butt")
 
 
 def _seam_path(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:
