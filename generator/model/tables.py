@@ -316,6 +316,8 @@ class Inspection(Record):
     """One check of the plan: what, how, how often, what is accepted, to which standard.
 
     ``joints`` are those that it looks at, none for all. ``limits`` names imperfections that it holds to their limits.
+    ``stops_cell_for`` is for how long the cell stands still for one of them in process, ``after_parts`` or at an
+    ``interval`` how often; left out where no time is known.
     """
 
     id: Mark
@@ -329,6 +331,10 @@ class Inspection(Record):
     source: Text
     joints: tuple[Joint, ...] = ()
     limits: tuple[Mark, ...] = ()
+    stops_cell_for: Duration | None = None
+    stops_cell_source: Text | None = None
+    after_parts: Whole | None = None
+    interval: Duration | None = None
 
 
 class Inspections(Table):
@@ -396,7 +402,8 @@ class Plant(Table):
     """Settings of the plant that no single table owns.
 
     A contact tip is changed after an arc-on time; electrode caps as ``cap_change_after`` says. ``fire_watch`` is
-    kept after the last weld; combustibles stay ``fire_distance`` away from where sparks can leave a cell.
+    kept after the last weld; combustibles stay ``fire_distance`` away from where sparks can leave a cell. The change
+    times are for how long a cell stands still for one change; left out where no time is known.
     """
 
     kind: Literal["plant"]
@@ -420,6 +427,10 @@ class Plant(Table):
     cap_change_after: Text
     contact_tip_after: Duration
     contact_tip_source: Text
+    wire_change_time: Duration | None = None
+    contact_tip_change_time: Duration | None = None
+    cylinder_change_time: Duration | None = None
+    change_times_source: Text | None = None
     cautions: Annotated[tuple[Text, ...], Field(min_length=1)]
     start_checks: tuple[Text, ...] = ()
     stop_and_call: Annotated[tuple[Text, ...], Field(min_length=1)]

@@ -18,3 +18,5 @@ PEEL_OUTSIDE = Act("Peel the thinner outside sheet of the coupon and measure its
 TARGET = Act("Compare the peeled coupons with the target weld diameter, not only with the minimum.", "coupon")
 ENDS = Act("Inspect start and stop of these welds on the first part.", "first-off")
 EDGES = Act("Measure the edge distance of these spots on the first part.", "first-off")
+WATCH_BOTH = Act("Check in both programs where the robots meet, and which of them waits there for a signal.", "dry run")
+ONE_IDLE = Act("Check that one robot is meant to weld alone in this operation.", "set up")
