@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import isqrt
 
-from generator.plan.pair.blocks import Piece, Place
+from generator.plan.pair.blocks import Piece, Place, squared
 from generator.plan.pair.timing import Started, Timed
 
 
@@ -50,7 +50,8 @@ def closest(timed: Timed, waiting: tuple[Place, Place]) -> Nearest:
     ends = max((block.end for one in timed for block in one), default=0)
     one, other = (list(stretches(timed[robot], waiting[robot], ends)) for robot in (0, 1))
     found = [_least(first, second, begins, stops) for first, second, begins, stops in overlaps(one, other)]
-    return min(found, key=lambda each: (each.apart, each.moment))
+    at_rest = Nearest(isqrt(squared(*waiting)), 0, (0, 0))
+    return min(found, key=lambda each: (each.apart, each.moment), default=at_rest)
 
 
 def overlaps(one: Sequence[Stretch], other: Sequence[Stretch]) -> Iterator[tuple[Stretch, Stretch, int, int]]:

@@ -13,7 +13,11 @@ from generator.plan.pair.interlocks import Interlock, interlocks, run
 from generator.plan.pair.records import Clearance, PairPlan, Wait
 from generator.plan.pair.rules import Offsets, Zones
 from generator.plan.pair.timing import Found, Started, Timed, best_timing
+from generator.plan.pair.zoned import best_zoned
 from generator.units import exact, plain, quantity, with_unit
+
+WORTH_A_RETREAT = 10
+"""Thousandths of a cycle that ways off the part must save, lest a robot stays where it has welded: common practice."""
 
 
 def plan_pair(names: tuple[str, str], courses: tuple[Course, Course], clearance: Clearance) -> PairPlan:
@@ -32,7 +36,7 @@ def plan_pair(names: tuple[str, str], courses: tuple[Course, Course], clearance:
     timed = _as_run(found.timed, locks)
     waiting = courses[0].waiting, courses[1].waiting
     waits = tuple(sorted(_waits(timed, waiting), key=lambda wait: (wait.start, wait.robot)))
-    exact_time = best_timing(courses, Offsets(clear), retreats=False, below=found.ends) if waits else Found(None)
+    exact_time = best_timing(courses, Offsets(clear), below=found.ends) if waits else Found(None)
     return PairPlan(
         names=names,
         clearance=clearance,
@@ -47,18 +51,18 @@ def plan_pair(names: tuple[str, str], courses: tuple[Course, Course], clearance:
 
 
 def _best(courses: tuple[Course, Course], zones: Zones) -> tuple[Found, bool]:
-    """Return the best timing and whether it is proved to be; with retreats only where they save time."""
-    standing = best_timing(courses, zones, retreats=False)
+    """Return the best timing and whether it is proved to be; with retreats only where they are worth it."""
+    standing = best_zoned(courses, zones, retreats=False)
     at_least = max(sum(block.lasts for block in course.onward) for course in courses)
     if standing.timed is not None and standing.ends == at_least:
         return standing, True
-    below = standing.ends if standing.timed is not None else None
-    retreating = best_timing(courses, zones, retreats=True, below=below)
+    below = None if standing.timed is None else standing.ends * (1000 - WORTH_A_RETREAT) // 1000
+    retreating = best_zoned(courses, zones, below=below)
     if retreating.timed is not None:
         return retreating, True
     if standing.timed is not None:
         return standing, retreating.complete
-    return (_one_after_the_other(courses, zones), False) if not retreating.complete else (retreating, True)
+    return (retreating, True) if retreating.complete else (_one_after_the_other(courses, zones), False)
 
 
 def _one_after_the_other(courses: tuple[Course, Course], zones: Zones) -> Found:

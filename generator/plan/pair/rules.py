@@ -12,12 +12,7 @@ _T = TypeVar("_T")
 
 
 class Rule(Protocol):
-    """When a block may start beside another, and when a robot may stand beside one.
-
-    ``by_blocks``: a start is put off, if at all, to the end of a block of the other robot.
-    """
-
-    by_blocks: bool
+    """When a block may start beside another, and when a robot may stand beside one."""
 
     def starts(self, first: Block, second: Block) -> tuple[Span, ...]:
         """Return when ``second`` must not start, in ms after ``first``; inside (-its own length, that of first)."""
@@ -28,8 +23,6 @@ class Rule(Protocol):
 
 class Zones:
     """Blocks that come nearer than a distance (µm) never overlap in time: kept by signals, whatever the speeds."""
-
-    by_blocks = True
 
     def __init__(self, clear: int) -> None:
         self._meets = _of_blocks(lambda one, other: meets(one, other, clear))
@@ -50,8 +43,6 @@ class Zones:
 
 class Offsets:
     """Tools never come nearer than a distance (µm), to the millisecond: only as good as the clocks are."""
-
-    by_blocks = False
 
     def __init__(self, clear: int) -> None:
         self._starts = _of_blocks(lambda one, other: forbidden(one, other, clear))
