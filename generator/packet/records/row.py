@@ -6,6 +6,7 @@ from typing import Literal
 
 from generator.packet.records.figures import Value
 from generator.packet.records.limits import WeldLimit
+from generator.packet.records.pair import PairSheet
 from generator.packet.records.plain import Plain
 from generator.packet.records.settings import Check, SettingGroup
 from generator.packet.records.steps import Action
@@ -79,3 +80,4 @@ class RowSheet(Plain):
     coupon_programs: tuple[CouponProgram, ...] = ()
     warnings: tuple[OperationWarning, ...] = ()
     limits: tuple[WeldLimit, ...] = ()
+    pair: PairSheet | None = None
