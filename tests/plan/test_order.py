@@ -9,6 +9,7 @@ from generator.errors import OutOfRangeError
 from generator.model.tables import Inspection
 from generator.plan import plan_order
 from generator.plan.consumables import MOST_EVENTS
+from generator.plan.order import MOST_PARTS
 from generator.units import quantity
 
 
@@ -146,6 +147,14 @@ def test_a_quantity_beyond_reason_is_refused(line: Any, parts: int) -> None:
     with pytest.raises(OutOfRangeError) as refused:
         plan_order(line.order(parts), (line.frames(),), line.shop())
     assert refused.value.problems[0].key == "quantity"
+
+
+def test_a_run_may_have_as_many_parts_as_the_plan_takes_and_no_more(line: Any) -> None:
+    lasting = line.shop(with_cap=line.cap(life={"none": 10**8, "hot-dip zinc": 10**8}))
+    assert plan_order(line.order(MOST_PARTS), (line.doors(),), lasting).quantity == MOST_PARTS == 1_000_000
+    for parts in (0, MOST_PARTS + 1):
+        with pytest.raises(OutOfRangeError, match="a run is of 1 to 1000000 parts"):
+            plan_order(line.order(parts), (line.doors(),), lasting)
 
 
 def test_more_changes_than_anybody_reads_are_refused_for_every_consumable(line: Any) -> None:

@@ -25,6 +25,7 @@ from generator.packet.titles import title_of
 from generator.packet.welds import welds_of
 from generator.packet.wording import (
     amount_text,
+    call_words,
     capital,
     counted,
     inside,
@@ -276,6 +277,11 @@ def before_welding(view: RowView) -> Iterator[Draft]:
             see=f"{view.cell.extraction.rstrip('.')}. No extraction, no welding.",
             topics=("weld",),
         )
+    yield from plant_checks(view)
+
+
+def plant_checks(view: RowView) -> Iterator[Draft]:
+    """Yield what the plant's table adds to look at before anything welds."""
     for check in view.shop.plant.start_checks:
         do, see = sentences(check)
         yield Draft(do, see=see)
@@ -333,16 +339,11 @@ def _coupons_tested(view: RowView, warnings: tuple[OperationWarning, ...]) -> It
     yield from heeded(warnings, "coupon")
     yield Draft(
         "Hold the cell until every coupon is accepted.",
-        see=f"Signed. If one fails within the allowed ranges, {_call(view)}.",
+        see=f"Signed. If one fails within the allowed ranges, call {call_words(view.shop.plant.supervisor)}.",
         value="hold point",
         hold=True,
         acts=(acts.ACCEPT_COUPONS,),
     )
-
-
-def _call(view: RowView) -> str:
-    who = view.shop.plant.supervisor
-    return f"call the {who.role} ({who.call})"
 
 
 def _tests(view: RowView) -> Iterator[Draft]:
@@ -352,9 +353,7 @@ def _tests(view: RowView) -> Iterator[Draft]:
         if accept:
             arms = listed(dict.fromkeys(arm for group in groups for arm in group.arms))
             titles = joined(dict.fromkeys(group.title for group in groups))
-            again = (
-                "" if view.wire is not None else "below the target, dress, set within the allowed range and weld again"
-            )
+            again = "" if view.wire is not None else _BELOW_TARGET
             yield Draft(f"Compare the coupons of {arms} with this limit.", see=joined((titles, again)), value=accept)
 
 
@@ -489,9 +488,10 @@ def _first_part_inspected(view: RowView, warnings: tuple[OperationWarning, ...])
     for check in inspections_at(view, "first-off"):
         yield Draft(f"Inspect the first part: {inside(check.what)}.", see=_judged(check, view), topics=("hot",))
     yield from heeded(warnings, "first-off")
+    supervisor = call_words(view.shop.plant.supervisor)
     yield Draft(
         "Hold the run until inspection accepts the first part.",
-        see=f"Accepted and signed. Only then start the run. If it is refused, {_call(view)}.",
+        see=f"Accepted and signed. Only then start the run. If it is refused, call {supervisor}.",
         value="hold point",
         hold=True,
         acts=(acts.ACCEPT_FIRST_PART,),

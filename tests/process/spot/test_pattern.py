@@ -158,6 +158,17 @@ def test_of_two_planes_that_meet_at_a_fold_the_one_that_holds_the_spot_counts(bu
     assert "20.0 mm on part panel" in texts(row, build.shop())["edge_distance", "stack k1"]
 
 
+def test_of_two_outlines_that_hold_a_spot_the_nearer_edge_counts(build: Any) -> None:
+    lower = {"unit": "mm", "points": build.rectangle(200, 40)}
+    upper = {"unit": "mm", "offset": "1 mm", "points": [["11", "0"], ["200", "0"], ["200", "40"], ["11", "40"]]}
+    for outlines in ([lower, upper], [upper, lower]):
+        parts = [build.part("panel", outlines=outlines), build.part("strip")]
+        row = build.row(parts=parts, spots=[build.spot("s1", 20)])
+        assert "s1, 9.0 mm on part panel" in texts(row, build.shop())["edge_distance", "stack k1"]
+        near = build.row(parts=parts, spots=[build.spot("s1", 16)])
+        assert "spot s1 is 5.0 mm from the edge of part panel" in told(near, build.shop())[1]
+
+
 def test_a_hole_is_an_edge(build: Any) -> None:
     sheet = {"unit": "mm", "points": build.rectangle(200, 100)}
     hole = {"unit": "mm", "points": [["90", "40"], ["110", "40"], ["110", "60"], ["90", "60"]]}
