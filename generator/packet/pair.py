@@ -26,7 +26,7 @@ def pair_sheet(plan: OrderPlan, view: RowView) -> PairSheet:
     return PairSheet(
         is_checked=True,
         distance=distance,
-        waits=tuple(_waits(row.pair)),
+        waits=tuple(wait_lines(row.pair)),
         interlocks=tuple(interlock_lines(row.pair)),
         limits=TOOL_POINTS,
         pictures=pair_charts(row.pair, view.key, sides, view.order.show_first),
@@ -51,7 +51,7 @@ def interlock_lines(pair: PairPlan) -> Iterator[InterlockLine]:
         )
 
 
-def _waits(pair: PairPlan) -> Iterator[str]:
+def wait_lines(pair: PairPlan) -> Iterator[str]:
     """Yield what each robot waits for in a cycle as planned, then what the other interlocks are there for."""
     for wait in pair.waits:
         lock = _lock_of(pair, wait)
@@ -90,12 +90,16 @@ def _where(pair: PairPlan, wait: Wait) -> str:
 def _done(pair: PairPlan, robot: int, place: int) -> str:
     """Return what a robot has done when it releases."""
     block = pair.started(robot, place).block
-    return f"{_weld(pair, robot, place)} is done" if block.weld else "it is at its waiting place"
+    if block.weld:
+        return f"{_weld(pair, robot, place)} is done"
+    return f"it is at its waiting place after {_last_weld(pair, robot, place)}"
 
 
 def _finished(pair: PairPlan, robot: int, place: int) -> str:
     block = pair.started(robot, place).block
-    return f"finished {_weld(pair, robot, place)}" if block.weld else "reached its waiting place"
+    if block.weld:
+        return f"finished {_weld(pair, robot, place)}"
+    return f"reached its waiting place after {_last_weld(pair, robot, place)}"
 
 
 def _next(pair: PairPlan, robot: int, place: int) -> str:

@@ -99,8 +99,8 @@ def _arm_figures(arm: Arm, found: RowResult, pair: PairPlan | NotChecked) -> tup
 def _planned_moves(arm: Arm, pair: PairPlan, robot: int) -> Figure:
     """Return the moving time of a plan: every straight way of the robot, also those to and from its waiting place."""
     blocks = [started.block for started in pair.timed[robot]]
-    ends = [(block.pieces[0].start, block.pieces[0].end) for block in blocks if block.pieces[0].start != block.end]
-    way = sum(dist(*each) for each in ends) / 1000
+    moves = (block.pieces[0] for block in blocks if block.pieces[0].ends <= block.welds_from)
+    way = sum(dist(move.start, move.end) for move in moves) / 1000
     welds = sum(1 for block in blocks if block.weld)
     return _moving(arm, way, welds, _COUNTED)
 
