@@ -35,13 +35,13 @@ _PROGRAM = re.compile(r"(?<=: )\w+")
 _KEPT_ROWS = slice(1, 3)  # of the demo an arc row in three views and a spot row: the nearest to 8 pages and 8 diagrams
 _COMPARED = 96  # enough that the start of the processes weighs little, as it does in a plant's thousands
 _STOCK_BUILDS = 24
-_SCALES, _SCALE_STRIDE, _LARGEST_GROWTH = 1001, 389, Decimal("0.05")
+_SCALES, _SCALE_STRIDE, _LARGEST_GROWTH = 1001, 389, Decimal("0.015")
 """How many sizes the parts have, how far apart those of one order and the next lie, and how much the largest is larger.
 
-Grown as a whole a part keeps its shape, so that every weld stays on its components; grown by a twentieth at most, its
-sheets and throats stay within the charts of the sample.
+Grown as a whole a part keeps its shape, so that every weld stays on its components. It grows by little, because a chart
+makes few sizes of weld on one thickness.
 """
-_MEASURED_TO = Decimal("0.01")
+_MEASURED_TO = Decimal("0.001")
 _SMALL = 100
 _ASKED_PAGES = 8  # the size of order that the limit on bytes is meant for
 _PACKETS = "import sys; from generator.cli import main; sys.exit(main())"
@@ -95,8 +95,8 @@ def bench(root: Path, orders: int) -> Iterator[Figure]:
 def generate(root: Path, target: Path, count: int) -> None:
     """Make a workspace in ``target`` that holds ``count`` orders of two rows, which differ as those of a plant do.
 
-    Each has its own number, quantity, programs and part: larger or smaller as a whole, with its sheets and welds, and
-    with another weld of each row left out. Else what is kept of one order would answer for the next.
+    Each has its own number, quantity, programs and part: larger as a whole, with its sheets and welds, and with
+    another weld of each row left out. Else what is kept of one order would answer for the next.
     """
     sample = _sample(root)
     for name in _COPIED:
