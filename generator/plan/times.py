@@ -115,7 +115,7 @@ def _wait_figure(pair: PairPlan, robot: int) -> Figure:
         for name, wait in zip(before, waits, strict=True)
     ) or (Given("waits", quantity(0.0, "s"), "s", "this plan, under its interlocks"),)
     spread = ESTIMATED * magnitude(seconds, "s")
-    text = known_to(exact(seconds, "s"), Decimal(spread))
+    text = known_to(exact(seconds, "s"), Decimal(spread)) if pair.waited(robot) else Decimal(0)
     figure = Figure(WAIT.key, WAIT.label, WAIT.symbol, WAIT.kind, "s", seconds, text, trace=trace)
     return replace(figure, spread=spread, remarks=wait_remark(pair))
 

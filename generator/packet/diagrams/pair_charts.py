@@ -15,11 +15,13 @@ from generator.drawing.svg import to_svg
 from generator.model.trade import SystemOfUnits
 from generator.packet.diagrams.arms import COLOUR
 from generator.packet.diagrams.geometry import ArmSlot
+from generator.packet.numbers import inches
 from generator.packet.records import Picture
 from generator.plan.pair.approach import distances
 from generator.plan.pair.records import PairPlan
 from generator.plan.pair.timing import Started
 from generator.plan.pair.verdicts import seconds
+from generator.process.measure import WHOLE, length
 
 _WIDTH, _HEIGHT = 780.0, 300.0
 _BAR, _FIRST, _APART, _TEXT = 34.0, 58.0, 96.0, 13.0
@@ -179,7 +181,8 @@ def _described(pair: PairPlan) -> str:
 
 
 def _distance(pair: PairPlan, key: str, first: SystemOfUnits) -> tuple[Chart, Picture]:
-    scale, unit = (1 / _INCH, "in") if first == "US customary" else (1.0, "mm")
+    is_customary = first == "US customary"
+    scale, unit = (1 / _INCH, "inches") if is_customary else (1.0, "mm")
     curve = [(moment, apart * scale) for moment, apart in distances(pair.timed, pair.waiting, _POINTS)]
     highest = max(apart for _, apart in curve)
     x, y = Axis("time in s", 0.0, pair.ends / 1000), Axis(f"distance in {unit}", 0.0, 1.08 * highest)
@@ -190,8 +193,9 @@ def _distance(pair: PairPlan, key: str, first: SystemOfUnits) -> tuple[Chart, Pi
     made.line(_thinned(curve, made), _CURVE)
     moment = pair.nearest.moment / 1000
     made.mark((moment, least), _MARKED)
-    digits = 2 if unit == "in" else 0
-    near, kept = f"{_down(least, digits)} {unit} at {seconds(pair.nearest.moment)}", f"{asked:.{digits}f} {unit}"
+    told = [length(each / scale, WHOLE) for each in (least, asked)]
+    shown, kept = (inches(each.millimetres, each.last) if is_customary else each.text for each in told)
+    near = f"{shown} at {seconds(pair.nearest.moment)}"
     made.line([(moment, least), (moment, _NOTE * y.high)], _LINK, Layer.DIMENSION)
     made.words((moment, (_NOTE + 0.02) * y.high), f"least {near}", anchor="center", bold=True)
     made.words((x.low, asked - 0.065 * y.high), f"kept: at least {kept}")
@@ -203,12 +207,6 @@ def _distance(pair: PairPlan, key: str, first: SystemOfUnits) -> tuple[Chart, Pi
         "The shaded band is never entered."
     )
     return made, Picture(key=f"{key}-pair-distance", title=title, description=words, caption=caption, svg=svg)
-
-
-def _down(number: float, digits: int) -> str:
-    """Return a distance rounded down: never larger than it is."""
-    scale = 10**digits
-    return f"{int(number * scale + 1e-9) / scale:.{digits}f}"
 
 
 def _thinned(points: Sequence[Spot2], made: Chart) -> list[Spot2]:

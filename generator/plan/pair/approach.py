@@ -94,12 +94,14 @@ def _least(first: Stretch, second: Stretch, begins: int, ends: int) -> Nearest:
 
 
 def distances(timed: Timed, waiting: tuple[Place, Place], each: int) -> Iterator[tuple[float, float]]:
-    """Yield moments in s and distances in mm for a curve: the ends of every stretch and ``each`` points between."""
+    """Yield moments in s and distances in mm for a curve: ends of every stretch, ``each`` points between in a move."""
     ends = max((block.end for one in timed for block in one), default=0)
     one, other = (list(stretches(timed[robot], waiting[robot], ends)) for robot in (0, 1))
     for first, second, begins, stops in overlaps(one, other):
-        for step in range(each + 1):
-            moment = begins + (stops - begins) * step / (each + 1)
+        moving = any(side.piece.start != side.piece.end for side in (first, second))
+        parts = each + 1 if moving else 1
+        for step in range(parts):
+            moment = begins + (stops - begins) * step / parts
             yield moment / 1000, _apart(first.piece, second.piece, moment)
     if one and other:
         yield ends / 1000, _apart(one[-1].piece, other[-1].piece, ends)
