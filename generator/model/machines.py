@@ -33,6 +33,7 @@ from generator.model.tables import Table
 class Cell(Record):
     """One fenced cell with a pair of arms; ``noise`` and ``marked_line`` are left out where none is measured or drawn.
 
+    ``margin`` is kept between the keep-out spheres of both tools; without it their distance is not checked.
     ``marked_line`` is the line on the floor that nobody with an implant crosses without being individually cleared.
     """
 
@@ -47,6 +48,15 @@ class Cell(Record):
     extraction: Text = "not stated"
     load_time: Duration
     load_time_source: Text
+    margin: Size | None = None
+    margin_source: Text | None = None
+
+
+class WaitingPlace(Record):
+    """Where a robot's tool point waits and where it begins and ends a cycle, in the fixture datum."""
+
+    unit: LengthUnit
+    at: Coordinates
 
 
 class Arm(Record):
@@ -54,6 +64,8 @@ class Arm(Record):
 
     ``approach`` is the time of one move to the next weld besides the air travel at ``air_speed``; ``weld_overhead``
     is the time each weld takes besides the arc or the spot sequence (gas pre-flow, arc start, crater; gun closing).
+    ``keep_out_radius`` is that of a sphere round the tool point that holds the torch or gun near the weld with its
+    cables; without it, or without a ``waiting_place``, the distance to the other robot is not checked.
     """
 
     id: Mark
@@ -69,6 +81,10 @@ class Arm(Record):
     weld_overhead: Duration
     approach: Duration
     times_source: Text
+    keep_out_radius: Size | None = None
+    keep_out_source: Text | None = None
+    waiting_place: WaitingPlace | None = None
+    waiting_place_source: Text | None = None
 
 
 class DutyPoint(Record):
@@ -118,7 +134,8 @@ class Gun(Record):
     """A spot gun with its transformer and control.
 
     ``dressing`` is how its caps are dressed: ``power`` by a dresser in automatic with the gate closed, ``hand`` under
-    lockout. ``cooling_flow`` is what flows at least through each electrode.
+    lockout. ``cooling_flow`` is what flows at least through each electrode. ``dressing_time`` and ``cap_change_time``
+    are for how long the cell stands still for one dressing and one change of caps of this gun.
     """
 
     id: Mark
@@ -140,6 +157,9 @@ class Gun(Record):
     opening: Size
     cooling_flow: WaterFlow | None = None
     cooling_source: Text = "not stated"
+    dressing_time: Duration | None = None
+    cap_change_time: Duration | None = None
+    change_times_source: Text | None = None
 
 
 class Machines(Table):

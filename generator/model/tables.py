@@ -367,6 +367,8 @@ class Inspection(Record):
     """One check of the plan: what, how, how often, what is accepted, to which standard.
 
     ``joints`` are those that it looks at, none for all. ``limits`` names imperfections that it holds to their limits.
+    ``stops_cell_for`` is for how long the cell stands still for one of them in process, ``after_parts`` or at an
+    ``interval`` how often; left out where no time is known.
     """
 
     id: Mark
@@ -380,6 +382,10 @@ class Inspection(Record):
     source: Text
     joints: tuple[Joint, ...] = ()
     limits: tuple[Mark, ...] = ()
+    stops_cell_for: Duration | None = None
+    stops_cell_source: Text | None = None
+    after_parts: Whole | None = None
+    interval: Duration | None = None
 
 
 class Inspections(Table):
@@ -473,6 +479,7 @@ class Plant(Table):
     A seam lies on an edge of its components within ``seam_tolerance``, beyond which it warns; it is refused beyond
     ``seam_refused_over``. Seams are not compared where either is left out. ``flare_bevel_throat`` is the share of the
     outer corner radius that counts as the throat of a flush flare-bevel weld.
+    The change times are for how long a cell stands still for one change; left out where no time is known.
     """
 
     kind: Literal["plant"]
@@ -509,6 +516,10 @@ class Plant(Table):
     closed_seam_source: Text = "not stated"
     contact_distance_tolerance: Size | None = None
     contact_distance_source: Text = "not stated"
+    wire_change_time: Duration | None = None
+    contact_tip_change_time: Duration | None = None
+    cylinder_change_time: Duration | None = None
+    change_times_source: Text | None = None
     cautions: Annotated[tuple[Text, ...], Field(min_length=1)]
     start_checks: tuple[Text, ...] = ()
     stop_and_call: Annotated[tuple[Text, ...], Field(min_length=1)]

@@ -8,6 +8,7 @@ from generator.packet.events import due_at_first
 from generator.packet.faults import fault_lines
 from generator.packet.numbers import sheet_amount
 from generator.packet.operation_warnings import warnings_among
+from generator.packet.pair import pair_sheet
 from generator.packet.pictures import part_outlines, pictures
 from generator.packet.programs import coupon_programs
 from generator.packet.records import PartLine, Program, RowSheet
@@ -27,6 +28,7 @@ def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
     times = row_times(plan, view)
     checks = (*(check_of(verdict, view.showing) for verdict in view.result.verdicts), *row_checks(plan, view))
     warnings = warnings_among(view.groups, (*times, *row_uses(plan, view)), checks)
+    pair = pair_sheet(plan, view)
     return RowSheet(
         key=view.key,
         number=view.number,
@@ -47,7 +49,7 @@ def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
         welds=weld_lines(view),
         geometry=geometry(view),
         set_up=set_up_steps(view, told.at("set up", view.key), warnings),
-        prove=prove_steps(view, told.at("prove", view.key), Before(due_at_first(plan, view), warnings)),
+        prove=prove_steps(view, told.at("prove", view.key), Before(due_at_first(plan, view), warnings, pair)),
         faults=fault_lines(view),
         checks=checks,
         callouts=told.of_row[view.key],
@@ -58,6 +60,7 @@ def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
         warnings=warnings,
         limits=view.limits,
         details=weld_details(view.result.settings, view.showing),
+        pair=pair,
     )
 
 

@@ -35,3 +35,5 @@ MEASURE_STEP = Act("Measure the step of the butt and on which side it lies, and 
 MEASURE_CAP = Act("Measure width and height of the cap on the coupon.", "coupon")
 MEASURE_TACKS = Act("Measure the tacks of the first part before it is welded.", "dry run")
 TORCH_DUTY = Act("Compare the current with the rating of the torch for this gas.", "set up")
+WATCH_BOTH = Act("Check in both programs where the robots meet, and which of them waits there for a signal.", "dry run")
+ONE_IDLE = Act("Check that one robot is meant to weld alone in this operation.", "set up")

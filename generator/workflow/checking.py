@@ -75,5 +75,5 @@ def settings_data(root: Path, slug: str) -> dict[str, Any]:
 
 _SETTINGS = {
     *("key", "number", "name", "cell", "arms", "process", "programs", "coupon_programs"),
-    *("groups", "times", "checks", "warnings", "limits"),
+    *("groups", "times", "checks", "warnings", "limits", "pair"),
 }

@@ -10,6 +10,7 @@ from generator.packet.records.details import WeldDetail
 from generator.packet.records.figures import Amount, PutIn, Remark, Span, TracePoint, Value
 from generator.packet.records.limits import WeldLimit
 from generator.packet.records.order import CellStart, InspectionLine, OrderHead, Packet, TableUse
+from generator.packet.records.pair import InterlockLine, PairSheet
 from generator.packet.records.plain import Fact, Plain
 from generator.packet.records.row import CouponProgram, FaultLine, Program, RowSheet
 from generator.packet.records.run import ConsumableLine, FittedAtEnd, RunEvent, RunPlan, RunRule
@@ -34,10 +35,12 @@ __all__ = [
     "FaultLine",
     "FittedAtEnd",
     "InspectionLine",
+    "InterlockLine",
     "Lead",
     "OperationWarning",
     "OrderHead",
     "Packet",
+    "PairSheet",
     "PartLine",
     "PartOutline",
     "PassLine",

@@ -7,6 +7,7 @@ from typing import Literal
 from generator.packet.records.details import WeldDetail
 from generator.packet.records.figures import Value
 from generator.packet.records.limits import WeldLimit
+from generator.packet.records.pair import PairSheet
 from generator.packet.records.plain import Plain
 from generator.packet.records.settings import Check, SettingGroup
 from generator.packet.records.steps import Action
@@ -81,3 +82,4 @@ class RowSheet(Plain):
     warnings: tuple[OperationWarning, ...] = ()
     limits: tuple[WeldLimit, ...] = ()
     details: tuple[WeldDetail, ...] = ()
+    pair: PairSheet | None = None

@@ -11,7 +11,7 @@ from generator.packet.acceptance import acceptances, accepted
 from generator.packet.inspections import inspections_at
 from generator.packet.numbers import as_stated, both, sheet_amount
 from generator.packet.programs import coupon_programs
-from generator.packet.records import Action, Callout, CouponProgram, OperationWarning
+from generator.packet.records import Action, Callout, CouponProgram, OperationWarning, PairSheet
 from generator.packet.rowview import RowView
 from generator.packet.sheets import sheets_of
 from generator.packet.steps import acts, fitting
@@ -50,10 +50,18 @@ SET_UP = walk(
 
 @dataclass(frozen=True)
 class Before:
-    """What the prove-out of an operation has to see to besides: what is ``due`` before its first part, its warnings."""
+    """What the prove-out of an operation has to see to besides.
+
+    Attributes:
+        due: what is due before its first part.
+        warnings: those of the operation.
+        pair: how its robots keep apart, with the interlocks to be proved; None where that is not at hand.
+
+    """
 
     due: tuple[Event, ...] = ()
     warnings: tuple[OperationWarning, ...] = ()
+    pair: PairSheet | None = None
 
 
 _NOTHING = Before()
@@ -69,7 +77,7 @@ def prove_drafts(view: RowView, before: Before = _NOTHING) -> Iterator[Draft]:
     yield from due_drafts(view, before.due)
     yield from coupon_drafts(view, before.warnings)
     yield from _first_part_dry(view, before.warnings)
-    yield from _first_part_welded(view)
+    yield from _first_part_welded(view, before.pair)
     yield from _first_part_inspected(view, before.warnings)
 
 
@@ -466,15 +474,25 @@ def _dry_run(view: RowView, robot: Arm, other: Arm) -> Iterator[Draft]:
     )
 
 
-def _first_part_welded(view: RowView) -> Iterator[Draft]:
+def _first_part_welded(view: RowView, pair: PairSheet | None) -> Iterator[Draft]:
     yield from count_out_to_automatic()
     yield _low_speed()
     yield Draft(
         "Press cycle start: one dry cycle of both robots, hand at the emergency stop.",
-        see="Each robot waits at the shared zone until the other is clear. Both end at home.",
+        see=f"{_apart(pair)} Both end at home.",
         topics=("start",),
         acts=(acts.dry_cycle("part", _sides(view)),),
     )
+    for lock in () if pair is None else pair.interlocks:
+        yield Draft(
+            f"Press cycle start: one dry cycle for interlock {lock.number}. Hold {lock.first} before "
+            f"{lock.release_after}.",
+            see=f"{lock.second} stops before {lock.request_before} and goes on only after {lock.first} has gone on. "
+            "Both end at home.",
+            value=f"interlock {lock.number}",
+            topics=("start",),
+            acts=(acts.dry_cycle("part", _sides(view)),),
+        )
     yield _full_speed()
     yield _welding_on()
     yield Draft(
@@ -505,6 +523,15 @@ def _first_part_inspected(view: RowView, warnings: tuple[OperationWarning, ...])
         hold=True,
         acts=(acts.ACCEPT_FIRST_PART,),
     )
+
+
+def _apart(pair: PairSheet | None) -> str:
+    """Return what is to be seen of both robots in their first dry cycle."""
+    if pair is None or not pair.is_checked:
+        return "The distance of the robots is not checked: stop where they come near each other."
+    if not pair.interlocks:
+        return "The robots never come near each other. Arms, cables and clamps stay clear too."
+    return "Each robot waits where the list of interlocks says. Arms, cables and clamps stay clear too."
 
 
 PROVED: CellState = replace(
