@@ -122,6 +122,19 @@ def test_all_welds_on_one_robot_is_a_warning_with_who_idles(line: Any) -> None:
     assert not [verdict for verdict in doors.verdicts if verdict.key == "idle_robot"]
 
 
+def test_both_robots_never_weld_one_seam_at_once(line: Any) -> None:
+    frames = line.frames()
+    shared = frames.row.seams[0].model_copy(update={"id": "S3", "arm": "B"})
+    row = frames.row.model_copy(update={"seams": (*frames.row.seams, shared)})
+    group = replace(frames.settings[0], key="s3", arm="B", welds=("S3",))
+    pair = pair_of(replace(frames, row=row, settings=(*frames.settings, group)), equipped(line.shop(), radius=20))
+    assert isinstance(pair, PairPlan)
+    first = [each for each in pair.timed[0] if each.block.weld == "S1"]
+    second = [each for each in pair.timed[1] if each.block.weld == "S3"]
+    assert all(one.end <= other.start or other.end <= one.start for one in first for other in second)
+    assert pair.nearest.apart >= 60_000
+
+
 def test_a_pair_that_nothing_resolves_is_refused_at_its_row(line: Any) -> None:
     shop = equipped(line.shop())
     near = WaitingPlace.model_validate({"unit": "mm", "at": ["350", "60", "0"]})
