@@ -11,6 +11,7 @@ from generator.model.fields import (
     Duration,
     Force,
     Frequency,
+    Length,
     Mark,
     Name,
     Record,
@@ -93,8 +94,26 @@ class DutyPoint(Record):
     current: Current
 
 
+class TorchRating(Record):
+    """What a torch stands: share of a ten-minute cycle and current at it, under these gases (IEC 60974-7)."""
+
+    gases: Annotated[tuple[Mark, ...], Field(min_length=1)]
+    share: Share
+    current: Current
+
+
+class Torch(Record):
+    """The torch of a robot: its nozzle, how far the contact tip lies behind its end (less than nothing: before it)."""
+
+    name: Name
+    source: Text
+    nozzle_bore: Size | None = None
+    tip_setback: Length | None = None
+    ratings: tuple[TorchRating, ...] = ()
+
+
 class PowerSource(Record):
-    """An arc power source with its wire feeder."""
+    """An arc power source with its wire feeder and torch; ``work_lead`` says how its return path is connected."""
 
     id: Mark
     name: Name
@@ -107,6 +126,8 @@ class PowerSource(Record):
     wire_feed_to: WireFeed
     wire_feed_step: WireFeed
     duty: Annotated[tuple[DutyPoint, ...], Field(min_length=1)]
+    torch: Torch | None = None
+    work_lead: Text | None = None
 
 
 class Gun(Record):

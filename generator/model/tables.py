@@ -27,6 +27,7 @@ from generator.model.fields import (
     Size,
     SoundLevel,
     Stress,
+    Temperature,
     Text,
     Thickness,
     TravelSpeed,
@@ -39,6 +40,7 @@ from generator.model.trade import (
     BaseMetal,
     Coating,
     Joint,
+    Polarity,
     QualityLevel,
     SignalWord,
     SpotProcess,
@@ -66,7 +68,11 @@ class Table(Record):
 
 
 class Material(Record):
-    """One sheet or plate material with its coating."""
+    """One sheet or plate material with its coating.
+
+    ``working_temperature_minimum`` is what a component has before it is welded without preheat;
+    ``interpass_maximum`` what it may have where another pass begins.
+    """
 
     id: Mark
     designation: Name
@@ -80,6 +86,10 @@ class Material(Record):
     composition_basis: Text
     thickness_from: Thickness
     thickness_to: Thickness
+    working_temperature_minimum: Temperature | None = None
+    working_temperature_source: Text = "not stated"
+    interpass_maximum: Temperature | None = None
+    interpass_source: Text = "not stated"
 
 
 class Materials(Table):
@@ -144,6 +154,8 @@ class Wire(Record):
     current_source: Text
     spool: Mass
     chromium: Number | None = None
+    polarity: Polarity | None = None
+    polarity_source: Text = "not stated"
     melting: tuple[Melting, ...] = ()
 
 
@@ -437,13 +449,37 @@ class Supervisor(Record):
     call: Name
 
 
+class UnequalThickness(Record):
+    """Ratio of the thicker to the thinner component up to which arc joints are set, by mode of transfer.
+
+    ``beyond`` it a joint is refused, or set with a warning that its fusion must be proved.
+    """
+
+    ratio: Number
+    transfers: Annotated[tuple[TransferMode, ...], Field(min_length=1)]
+    beyond: Literal["refuse", "warn"]
+    source: Text
+
+
+class RootGap(Record):
+    """Greatest root gap of a fillet, as a share of the wire's diameter; over ``added_over`` it is added to the leg."""
+
+    of_wire: Number
+    of_wire_source: Text
+    added_over: Size | None = None
+    added_source: Text = "not stated"
+
+
 class Plant(Table):
     """Settings of the plant that no single table owns.
 
     A contact tip is changed after an arc-on time; electrode caps as ``cap_change_after`` says. ``size_margin`` is the
     share by which the throat that settings aim at is above the one required. ``fire_watch`` is
-    kept after the last weld; combustibles stay ``fire_distance`` away from where sparks can leave a cell. The change
-    times are for how long a cell stands still for one change; left out where no time is known.
+    kept after the last weld; combustibles stay ``fire_distance`` away from where sparks can leave a cell.
+    A seam lies on an edge of its components within ``seam_tolerance``, beyond which it warns; it is refused beyond
+    ``seam_refused_over``. Seams are not compared where either is left out. ``flare_bevel_throat`` is the share of the
+    outer corner radius that counts as the throat of a flush flare-bevel weld.
+    The change times are for how long a cell stands still for one change; left out where no time is known.
     """
 
     kind: Literal["plant"]
@@ -464,11 +500,22 @@ class Plant(Table):
     spot_pitch_source: Text
     reinforcement: Number
     reinforcement_source: Text
+    seam_tolerance: Size | None = None
+    seam_refused_over: Size | None = None
+    seam_source: Text = "not stated"
+    flare_bevel_throat: Number | None = None
+    flare_bevel_source: Text = "not stated"
     size_margin: Share | None = None
     size_margin_source: Text = "not stated"
     cap_change_after: Text
     contact_tip_after: Duration
     contact_tip_source: Text
+    unequal_thickness: UnequalThickness | None = None
+    root_gap: RootGap | None = None
+    closed_seam_overlap: Size | None = None
+    closed_seam_source: Text = "not stated"
+    contact_distance_tolerance: Size | None = None
+    contact_distance_source: Text = "not stated"
     wire_change_time: Duration | None = None
     contact_tip_change_time: Duration | None = None
     cylinder_change_time: Duration | None = None

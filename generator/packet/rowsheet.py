@@ -17,6 +17,7 @@ from generator.packet.run import row_checks, row_times, row_uses
 from generator.packet.steps.confirm import confirm_steps
 from generator.packet.steps.prove import Before, prove_steps
 from generator.packet.steps.set_up import set_up_steps
+from generator.packet.weld_details import weld_details
 from generator.packet.welds import geometry, weld_columns, weld_lines
 from generator.plan import OrderPlan
 
@@ -58,6 +59,7 @@ def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
         coupon_programs=coupon_programs(view),
         warnings=warnings,
         limits=view.limits,
+        details=weld_details(view.result.settings, view.showing),
         pair=pair,
     )
 

@@ -15,6 +15,7 @@ from generator.process.number_faults import number_problems
 from generator.process.pair_faults import pair_problems
 from generator.process.plausibility import limit_problems
 from generator.process.safety_bounds import safety_problems
+from generator.process.technique_bounds import technique_problems
 
 
 def table_problems(shop: Shop) -> Iterator[tuple[str, Problem]]:
@@ -23,6 +24,7 @@ def table_problems(shop: Shop) -> Iterator[tuple[str, Problem]]:
     for mark, table in shop.tables.items():
         yield from ((mark, problem) for problem in number_problems(table))
         yield from ((mark, problem) for problem in safety_problems(table))
+        yield from ((mark, problem) for problem in technique_problems(table))
         yield from ((mark, problem) for problem in pair_problems(table))
         if isinstance(table, SpotSchedule | SpotSpacing | ArcSchedule):
             yield from ((mark, problem) for problem in chart_problems(table))

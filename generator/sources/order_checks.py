@@ -10,6 +10,7 @@ from generator.errors import Problem
 from generator.model.machines import Arm
 from generator.model.order import ArcRow, Order, Outline, Part, Seam, SpotRow
 from generator.model.shop import Shop
+from generator.model.trade import Joint
 from generator.sources.coupon_checks import coupon_problems
 from generator.sources.fitted_checks import fitted_problems
 from generator.sources.places import KeyPath, Places, typed
@@ -17,6 +18,8 @@ from generator.sources.references import unknown
 from generator.units import Quantity, magnitude
 
 _LEAST_CORNERS = 3
+_SIZES: dict[Joint, tuple[str, ...]] = {"square butt": ("gap",), "flare bevel": ("throat",)}
+"""By which size an order states a weld; a fillet by either of two."""
 _SLACK = 1e-6
 """Millimetres by which a conversion from inches may miss."""
 
@@ -97,11 +100,12 @@ def _arc(row: ArcRow, path: KeyPath, shop: Shop, places: Places) -> Iterator[Pro
         yield from _seam_size(seam, (*path, "seams", index), places)
         yield from _seam_numbers(seam, (*path, "seams", index), places)
         yield from _seam_path(seam, (*path, "seams", index), places)
+        yield from _seam_technique(seam, (*path, "seams", index), places)
 
 
 def _seam_size(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:
     given = [key for key in ("throat", "leg", "gap") if getattr(seam, key) is not None]
-    wanted = ("gap",) if seam.joint == "square butt" else ("throat", "leg")
+    wanted = _SIZES.get(seam.joint, ("throat", "leg"))
     if len(given) != 1 or given[0] not in wanted:
         told = " and ".join(given) or "neither of them"
         message = f"a {seam.joint} needs {' or '.join(wanted)} alone; {told} is given"
@@ -118,6 +122,17 @@ def _seam_numbers(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem
             name = key.replace("_", " ")
             fault = f"a {name} of {typed(size)} makes no weld"
             yield places.problem((*path, name), typed(size), fault, f"write the {name} of the drawing, above 0 mm")
+
+
+def _seam_technique(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:
+    if seam.edge is not None and seam.joint != "lap fillet":
+        message = f"a {seam.joint} has no edge that is melted along"
+        yield places.problem((*path, "edge"), seam.edge, message, "remove 'edge': it is for a lap fillet")
+    elif seam.edge is not None:
+        yield from unknown(places, (*path, "edge"), seam.edge, seam.parts, "component of this seam")
+    if seam.flush is not None and seam.joint != "square butt":
+        message = f"the components of a {seam.joint} do not lie in one plane"
+        yield places.problem((*path, "flush"), seam.flush, message, "remove 'flush': it is for a butt")
 
 
 def _seam_path(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:

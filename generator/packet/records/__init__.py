@@ -6,6 +6,7 @@ Every text is the user's own and unescaped; the site escapes.
 
 from generator.packet.records.changeover import ChangeLine, Changeover
 from generator.packet.records.control import Control
+from generator.packet.records.details import WeldDetail
 from generator.packet.records.figures import Amount, PutIn, Remark, Span, TracePoint, Value
 from generator.packet.records.limits import WeldLimit
 from generator.packet.records.order import CellStart, InspectionLine, OrderHead, Packet, TableUse
@@ -59,6 +60,7 @@ __all__ = [
     "TableUse",
     "TracePoint",
     "Value",
+    "WeldDetail",
     "WeldGeometry",
     "WeldLimit",
     "WeldLine",

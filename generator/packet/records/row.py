@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from generator.packet.records.details import WeldDetail
 from generator.packet.records.figures import Value
 from generator.packet.records.limits import WeldLimit
 from generator.packet.records.pair import PairSheet
@@ -80,4 +81,5 @@ class RowSheet(Plain):
     coupon_programs: tuple[CouponProgram, ...] = ()
     warnings: tuple[OperationWarning, ...] = ()
     limits: tuple[WeldLimit, ...] = ()
+    details: tuple[WeldDetail, ...] = ()
     pair: PairSheet | None = None

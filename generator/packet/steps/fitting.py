@@ -103,6 +103,7 @@ def work_leads_locked(view: RowView) -> Iterator[Draft]:
         yield Draft(
             f"Check work lead and work clamp of {names(view.arms)}.",
             see="Tight, on clean metal; no bare copper.",
+            value=view.wire.polarity or "",
             acts=(acts.ENTER, acts.REACH_IN),
         )
 

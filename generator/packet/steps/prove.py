@@ -157,6 +157,12 @@ def _coupons_dry(view: RowView) -> Iterator[Draft]:
             topics=("parts", "clamps"),
             acts=(acts.CLAMP_COUPON,),
         )
+    for most, robots in _interpass(view).items():
+        yield Draft(
+            f"Fit a contact thermometer to the coupon of {robots} beside its seam.",
+            see="It is read from outside, and clear of torch and clamps.",
+            value=f"at most {most}",
+        )
     for robot, other in _others(view):
         yield from _only_live(robot, other)
         yield Draft(
@@ -183,6 +189,15 @@ def _coupons_dry(view: RowView) -> Iterator[Draft]:
             )
         yield from _attitudes(view, robot)
     yield _drives_off()
+
+
+def _interpass(view: RowView) -> dict[str, str]:
+    """Return the robots that lay several passes, by the greatest temperature at which a further one may begin."""
+    found: dict[str, list[str]] = {}
+    for group, value in view.values("interpass_temperature"):
+        if group.runs > 1:
+            found.setdefault(amount_text(value), []).extend(group.arms)
+    return {most: listed(dict.fromkeys(robots)) for most, robots in found.items()}
 
 
 def _attitudes(view: RowView, robot: Arm) -> Iterator[Draft]:
@@ -244,6 +259,12 @@ def _coupons_welded(view: RowView) -> Iterator[Draft]:
             yield from _selected(programs)
         yield _weld_coupons(view)
         yield from _read_currents(view, programs)
+    for most, robots in _interpass(view).items():
+        yield Draft(
+            f"Read the temperature beside the seam on {robots} where each further pass begins.",
+            see="Where it is higher, the program waits longer between passes. Its colour tells nothing.",
+            value=f"at most {most}",
+        )
 
 
 def _selected(programs: Sequence[CouponProgram]) -> Iterator[Draft]:
@@ -409,6 +430,12 @@ def load(view: RowView) -> Iterator[Draft]:
             value=f"{thickness} {material.id}",
             topics=("parts",),
             acts=_LOADED if part is view.row.parts[-1] else (),
+        )
+    for least in dict.fromkeys(amount_text(value) for _, value in view.values("working_temperature")):
+        yield Draft(
+            "Measure the temperature of the components.",
+            see="Dry. Warm and dry what is colder or wet before it is welded.",
+            value=f"at least {least}",
         )
     yield from _clamps(view.row.clamps)
     yield Draft("Read the part and clamp signals at the panel.", see="Every component present, every clamp closed.")

@@ -10,8 +10,10 @@ from generator.process.arc.aim import OVER
 from generator.process.arc.asked import Ask
 from generator.process.arc.passes import Bench, DrawnSize, Sections
 from generator.process.arc.sizes import Size, largest_throat, margin, reinforcement
+from generator.process.arc.upper_sizes import cap_bound
 from generator.process.arc.weld_size import aimed_area, fillet_area, throat_from_area, throat_from_leg
 from generator.process.chart import Place, carries, windowed
+from generator.process.formula import Worked
 from generator.process.measure import in_mm
 from generator.process.results import SizeWord
 from generator.process.trace import Window
@@ -36,11 +38,21 @@ def sections_of(ask: Ask, size: Size, shop: Shop) -> Sections:
     """Return the cross-sections of a weld whose size is known."""
     if size.area is None or size.aimed is None:
         raise ValueError(ask.seam.id)
-    largest = None if size.throat is None else largest_throat(ask, size.throat, 1, shop.imperfections)
+    if size.throat is None:
+        return _of_butt(ask, size.area, size.aimed, shop)
+    largest = largest_throat(ask, size.throat, 1, shop.imperfections)
     if largest is None:
         return Sections(size.area, size.aimed)
     area = fillet_area(reinforcement=reinforcement(shop.plant), throat=largest[0])
     return Sections(size.area, size.aimed, area, largest[1])
+
+
+def _of_butt(ask: Ask, area: Worked, aimed: Worked, shop: Shop) -> Sections:
+    """Return the cross-sections of a butt; a limit of its excess weld metal that was read is the largest."""
+    bound = cap_bound(ask, 1, shop.imperfections)
+    if bound is None or bound.from_memory:
+        return Sections(area, aimed)
+    return Sections(area, aimed, bound.area, f"largest cap, {bound.source}")
 
 
 def drawn_sizes(size: Size, sections: Sections, factor: Quantity) -> tuple[DrawnSize, ...]:
