@@ -13,6 +13,7 @@ from generator.model.fields import (
     GasFlow,
     Length,
     Mark,
+    Name,
     Number,
     Record,
     Share,
@@ -118,10 +119,15 @@ class SpotSpacing(Table):
 
 
 class ArcRowOfChart(ChartRow):
-    """Arc settings for one thickness; throat range is what one run can make."""
+    """Arc settings for one thickness; throat or leg, whichever the document prints, is what one pass makes.
+
+    Where the document prints no wire feed, it follows from the current and the melting data of the wire.
+    """
 
     throat_from: Length | None = None
     throat_to: Length | None = None
+    leg_from: Length | None = None
+    leg_to: Length | None = None
     current: Current | None = None
     current_from: Current | None = None
     current_to: Current | None = None
@@ -139,8 +145,26 @@ class ArcRowOfChart(ChartRow):
     contact_distance: Length
 
 
+class Pass(Record):
+    """One pass of a weld of several: where it lies, where the wire points, what is cleaned before it."""
+
+    place: Name
+    aim: Text
+    cleaning: Text = "not stated"
+
+
+class PassPlan(Record):
+    """How a weld of several passes of one size is built up, in sequence."""
+
+    passes: Annotated[tuple[Pass, ...], Field(min_length=2)]
+    source: Text
+
+
 class ArcSchedule(Table):
-    """Arc settings by thickness for joints, positions, gas, wire and mode of transfer."""
+    """Arc settings by thickness for joints, positions, gas, wire and mode of transfer.
+
+    A chart is for one pass; it serves as many more as it has a plan for.
+    """
 
     kind: Literal["arc schedule"]
     chart: ChartForm
@@ -155,7 +179,8 @@ class ArcSchedule(Table):
     travel_angle: Angle
     travel_direction: Literal["push", "drag", "perpendicular"]
     angles_source: Text
-    tolerance: dict[Literal["current", "voltage", "wire feed", "gas flow"], Share] = {}
+    tolerance: dict[Literal["current", "voltage", "wire feed", "gas flow", "leg"], Share] = {}
     tolerance_source: Text = "not stated"
+    pass_plans: tuple[PassPlan, ...] = ()
     columns: dict[str, str]
     rows: Annotated[tuple[ArcRowOfChart, ...], Field(min_length=1)]

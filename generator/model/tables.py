@@ -32,6 +32,7 @@ from generator.model.fields import (
     TravelSpeed,
     Volume,
     Whole,
+    WireFeed,
 )
 from generator.model.trade import (
     ArcProcess,
@@ -42,6 +43,7 @@ from generator.model.trade import (
     SignalWord,
     SpotProcess,
     SystemOfUnits,
+    TransferMode,
 )
 
 
@@ -87,8 +89,44 @@ class Materials(Table):
     entries: Annotated[tuple[Material, ...], Field(min_length=1)]
 
 
+class MeltingLaw(Record):
+    """Constants of A·v = a·I + b·L·I²/A, which ties wire feed and current.
+
+    A is the section of the wire (mm²), v its speed (mm/s), I the current (A), L the length that carries it (mm).
+    ``arc`` is a in mm³/(A·s), ``resistance`` is b in mm⁴/(A²·s). ``arc_length`` is what the arc takes of the contact
+    distance, by mode of transfer; the law is not used in a mode that is left out.
+    """
+
+    arc: Number
+    resistance: Number
+    arc_length: dict[TransferMode, Size]
+
+
+class MeltingPoint(Record):
+    """One wire feed with the current that it drew."""
+
+    wire_feed: WireFeed
+    current: Current
+
+
+class Melting(Record):
+    """How fast a wire melts under some gases: a law, or points measured over a range of contact distances.
+
+    ``scatter`` is the share by which the wire feed of other machines differs at the same current.
+    """
+
+    gases: Annotated[tuple[Mark, ...], Field(min_length=1)]
+    law: MeltingLaw | None = None
+    points: tuple[MeltingPoint, ...] = ()
+    contact_distance_from: Size | None = None
+    contact_distance_to: Size | None = None
+    scatter: Share
+    source: Text
+    from_memory: Flag = False
+
+
 class Wire(Record):
-    """One welding wire."""
+    """One welding wire; without ``melting`` a chart must state its wire feed, and nothing is compared."""
 
     id: Mark
     designation: Name
@@ -106,6 +144,7 @@ class Wire(Record):
     current_source: Text
     spool: Mass
     chromium: Number | None = None
+    melting: tuple[Melting, ...] = ()
 
 
 class Wires(Table):
@@ -395,7 +434,8 @@ class Supervisor(Record):
 class Plant(Table):
     """Settings of the plant that no single table owns.
 
-    A contact tip is changed after an arc-on time; electrode caps as ``cap_change_after`` says. ``fire_watch`` is
+    A contact tip is changed after an arc-on time; electrode caps as ``cap_change_after`` says. ``size_margin`` is the
+    share by which the throat that settings aim at is above the one required. ``fire_watch`` is
     kept after the last weld; combustibles stay ``fire_distance`` away from where sparks can leave a cell.
     """
 
@@ -417,6 +457,8 @@ class Plant(Table):
     spot_pitch_source: Text
     reinforcement: Number
     reinforcement_source: Text
+    size_margin: Share | None = None
+    size_margin_source: Text = "not stated"
     cap_change_after: Text
     contact_tip_after: Duration
     contact_tip_source: Text

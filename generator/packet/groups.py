@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from itertools import chain
 
 from generator.packet.checks import check_of
+from generator.packet.coupling import coupled_lines, coupling_charts, pass_lines
 from generator.packet.following import following
 from generator.packet.records import SettingGroup
 from generator.packet.sameness import joined, print_of
@@ -39,4 +40,8 @@ def _group(alike: Sequence[WeldSettings], showing: Showing) -> SettingGroup:
         derived=tuple(following(alike, showing)),
         checks=tuple(dict.fromkeys(check_of(verdict, showing) for each in alike for verdict in each.verdicts)),
         set_number="" if first.set_number is None else str(first.set_number),
+        coupled=coupled_lines(first, showing),
+        charts=coupling_charts(first, showing),
+        pass_lines=tuple(pass_lines(first, showing)),
+        pass_source=first.pass_source,
     )

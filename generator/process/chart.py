@@ -188,12 +188,20 @@ def read_window(table: SpotSchedule | ArcSchedule, column: str, at: Quantity) ->
 
 
 def windowed(place: Place, column: str) -> tuple[Lookup, Window]:
-    """Return value and window of ``column`` at a place.
+    """Return value and window of ``column`` at a place; a range that holds one value only is that value.
 
     Raises OutOfRangeError where the chart states one value and the table no tolerance for it.
     """
     lookup, window = read(place, column)
-    return lookup, window or _toleranced(place, column, lookup.result)
+    if window is None or _holds_one(window, worded(column) in getattr(place.table, "tolerance", {})):
+        return lookup, _toleranced(place, column, lookup.result)
+    return lookup, window
+
+
+def _holds_one(window: Window, toleranced: bool) -> bool:
+    """Return whether a range is one value, and the table says how far it may be left."""
+    low, high = window.low, window.high
+    return toleranced and low is not None and high is not None and same(low.magnitude, magnitude(high, spelling(low)))
 
 
 def _toleranced(place: Place, column: str, value: Quantity) -> Window:

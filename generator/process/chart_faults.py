@@ -15,8 +15,10 @@ from generator.units import Quantity
 _NEEDED = {
     "spot schedule": ("force", "weld_time", "current"),
     "spot spacing": (),
-    "arc schedule": ("voltage", "wire_feed", "gas_flow"),
+    "arc schedule": ("voltage", "gas_flow"),
 }
+_ONE_OF = {"spot schedule": (), "spot spacing": (), "arc schedule": (("current", "wire_feed"),)}
+"""Columns of which a chart needs at least one: a wire feed follows from the current where no document prints it."""
 _DIALLED = {
     "spot schedule": ("force", "weld_time", "current"),
     "spot spacing": (),
@@ -50,7 +52,16 @@ def chart_problems(table: Chart) -> tuple[Problem, ...]:
     faults.extend(_order_faults(table, extents))
     for stem in _stems(table):
         faults.extend(_column_faults(table, stem))
+    faults.extend(_absent_faults(table))
     return tuple(faults)
+
+
+def _absent_faults(table: Chart) -> Iterator[Problem]:
+    for stems in _ONE_OF[table.kind]:
+        if all(_form(table.rows[0], stem) == "absent" for stem in stems):
+            either = " nor ".join(worded(stem) for stem in stems)
+            message = f"the chart states neither {either}"
+            yield _fault("columns", worded(stems[0]), message, "add the one that the document prints, with its unit")
 
 
 def _fault(key: str, value: str, message: str, remedy: str) -> Problem:

@@ -49,11 +49,12 @@ def charted(name: Name, lookup: Lookup, window: Window, last: Decimal) -> Figure
     """Return a figure that a chart gives and a display shows to ``last``; its window is rounded inward to it."""
     unit = spelling(lookup.result)
     text = to_last(exact(lookup.result, unit), last)
-    inward = _inward(window, last, unit)
+    inward = rounded_inward(window, last, unit)
     return Figure(name.key, name.label, name.symbol, name.kind, unit, lookup.result, text, inward, trace=(lookup,))
 
 
-def _inward(window: Window, last: Decimal, unit: str) -> Window:
+def rounded_inward(window: Window, last: Decimal, unit: str) -> Window:
+    """Return a window whose ends are whole numbers of ``last`` in ``unit`` and lie no further out."""
     low = None if window.low is None else from_decimal(step_up(window.low, last, unit), unit)
     high = None if window.high is None else from_decimal(step_down(window.high, last, unit), unit)
     return Window(low, high, window.origin)

@@ -4,9 +4,58 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
 
 from generator.model.order import ArcRow, SpotRow
 from generator.process.trace import Figure, Verdict
+from generator.units import Kind, Quantity
+
+SizeWord = Literal["required", "target", "largest"]
+
+
+@dataclass(frozen=True)
+class SizeLine:
+    """Wire feeds and travel speeds that make welds of one size: the speed is ``slope`` times the feed.
+
+    ``size`` is the throat of a fillet (``kind`` length) or the cross-section of a butt (``kind`` area).
+    """
+
+    word: SizeWord
+    size: Quantity
+    kind: Kind
+    slope: float
+
+
+@dataclass(frozen=True)
+class Coupling:
+    """How wire feed and travel speed limit each other, as numbers in the units of both dials.
+
+    ``feeds`` and ``speeds`` are what chart and machines allow. Above ``fastest`` times the feed a travel speed makes
+    the weld too small, below ``slowest`` times the feed too large; None where nothing limits it.
+    """
+
+    feed_unit: str
+    speed_unit: str
+    feeds: tuple[Decimal, Decimal]
+    speeds: tuple[Decimal, Decimal]
+    fastest: float | None = None
+    slowest: float | None = None
+    lines: tuple[SizeLine, ...] = ()
+
+
+@dataclass(frozen=True)
+class PassAim:
+    """One pass of several: its number, where it lies, where the wire points, what is cleaned before it.
+
+    ``throat`` is that of all passes so far; None for a weld without one.
+    """
+
+    number: int
+    place: str
+    aim: str
+    cleaning: str
+    throat: Quantity | None
 
 
 @dataclass(frozen=True)
@@ -23,6 +72,9 @@ class WeldSettings:
         derived: figures that follow, such as heat input or the least weld diameter.
         verdicts: checks of these settings against machine, chart and physics.
         set_number: number under which the arm's welding control keeps them; None where the order gives none.
+        coupling: how wire feed and travel speed limit each other; None for spots.
+        passes: the passes of a weld of several, in sequence; empty for one.
+        pass_source: on what authority the passes lie so.
 
     """
 
@@ -35,6 +87,9 @@ class WeldSettings:
     derived: tuple[Figure, ...]
     verdicts: tuple[Verdict, ...]
     set_number: int | None = None
+    coupling: Coupling | None = None
+    passes: tuple[PassAim, ...] = ()
+    pass_source: str = ""
 
     def figures(self) -> Iterator[Figure]:
         """Yield all figures, dialled first."""

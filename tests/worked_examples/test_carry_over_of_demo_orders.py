@@ -112,21 +112,21 @@ def test_caps_of_c7_start_new_because_no_earlier_order_used_them(plans: tuple[Or
 
 SPOOLS = [
     # place, what, one holds, a part of LK-2041 takes, changes in LK-2041, a part of LK-2055 takes, changes in LK-2055
-    # C1 wire, kg: 15 / 0.043588 = 344.1; 640 - 344 = 296 parts, 12.902 kg; 2.098 / 0.037677 = 55.7
-    ("C1A", "Wire", 15.0, 0.043588, [344], 0.037677, [55]),
-    ("C1B", "Wire", 15.0, 0.043588, [344], 0.037677, [55]),
-    # C2 wire, kg: 15 / 0.018226 = 823; none in 640; 11.664 kg; 3.336 / 0.026751 = 124.7
-    ("C2A", "Wire", 15.0, 0.018226, [], 0.026751, [124]),
-    ("C2B", "Wire", 15.0, 0.018226, [], 0.026751, [124]),
-    # C1 CO2, l at 18 l/min: 16,000 / 64.938 = 246.4; 492; 148 parts, 9,611 l; 6,389 / 46.998 = 135.9
-    ("C1", "Gas", 16_000.0, 64.938, [246, 492], 46.998, [135]),
-    # C2 M21, l at 12 l/min: 11,500 / 22.092 = 520.5; 120 parts, 2,651 l; 8,849 / 26.826 = 329.9
-    ("C2", "Gas", 11_500.0, 22.092, [520], 26.826, [329]),
-    # C1 tip, s of 28,800: / 90.230 = 319.2; 638; 2 parts, 180.5 s; 28,619.5 / 65.730 = 435: none in 420
-    ("C1A", "Contact tip", 28_800.0, 90.230, [319, 638], 65.730, []),
-    # C2 tip, s: / 40.831 = 705: none in 640; 26,132 s; 2,668 / 54.466 = 48.99
-    ("C2A", "Contact tip", 28_800.0, 40.831, [], 54.466, [48]),
-    ("C2B", "Contact tip", 28_800.0, 40.831, [], 54.466, [48]),
+    # C1 wire, kg: 15 / 0.046247 = 324.3; 316 of 640 parts since, 14.61 used; 0.39 / 0.040107 = 9.6
+    ("C1A", "Wire", 15.0, 0.046247, [324], 0.040107, [9, 382]),
+    ("C1B", "Wire", 15.0, 0.046247, [324], 0.040107, [9, 382]),
+    # C2 wire, kg: 15 / 0.019326 = 776.2; 640 of 640 parts since, 12.37 used; then another wire, 15 / 0.022634 = 663
+    ("C2A", "Wire", 15.0, 0.019326, [], 0.022634, []),
+    ("C2B", "Wire", 15.0, 0.019326, [], 0.022634, []),
+    # C1 CO2, l: 16,000 / 60.887 = 262.8; 116 of 640 parts since, 7,062.87 used; 8,937.13 / 43.027 = 207.7
+    ("C1", "Gas", 16_000.0, 60.887, [262, 524], 43.027, [207]),
+    # C2 M21, l: 11,500 / 24.627 = 467.0; 174 of 640 parts since, 4,285.14 used; 7,214.86 / 27.200 = 265.2
+    ("C2", "Gas", 11_500.0, 24.627, [466], 27.200, [265]),
+    # C1 tip, s: 28,800 / 89.447 = 322.0; 319 of 640 parts since, 28,533.71 used; 266.29 / 63.329 = 4.2
+    ("C1A", "Contact tip", 28_800.0, 89.447, [321], 63.329, [4]),
+    # C2 tip, s: 28,800 / 47.168 = 610.6; 30 of 640 parts since, 1,415.04 used; then another wire, 28,800 / 55.401 = 520
+    ("C2A", "Contact tip", 28_800.0, 47.168, [610], 55.401, []),
+    ("C2B", "Contact tip", 28_800.0, 47.168, [610], 55.401, []),
 ]
 
 
@@ -151,6 +151,6 @@ def test_wire_gas_and_contact_tips_are_changed_when_what_is_left_is_used_up(  # 
     assert counts(two, place, what) == next_changed
     if next_changed:
         whole = int((holds - used) / second)
-        assert next_changed == [whole]
+        assert next_changed == list(range(whole, N2, int(holds / second)))
         assert used + whole * second <= holds < used + (whole + 1) * second
-        assert left(two, place, what)[0] == pytest.approx((N2 - whole) * second / holds, rel=5e-5)
+        assert left(two, place, what)[0] == pytest.approx((N2 - next_changed[-1]) * second / holds, rel=5e-5)

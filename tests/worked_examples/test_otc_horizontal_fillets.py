@@ -6,8 +6,8 @@ import pytest
 
 from generator.process.arc.melting import (
     balanced_wire_feed,
-    burn_off_wire_feed,
     conventional_load_voltage,
+    melted_wire_feed,
     wire_section,
 )
 from generator.process.arc.weld_size import fillet_area
@@ -39,8 +39,12 @@ def test_wire_for_the_printed_leg_is_near_what_the_printed_current_melts(
         section=wire_section(wire_diameter=diameter),
         efficiency=quantity(95, "%"),
     )
-    melted = burn_off_wire_feed(
-        wire_diameter=diameter, welding_current=quantity(amperes, "A"), stick_out=quantity(15, "mm")
+    melted = melted_wire_feed(
+        arc_melting=quantity(0.339, "1"),
+        resistance_melting=quantity(6.4e-5, "1"),
+        welding_current=quantity(amperes, "A"),
+        stick_out=quantity(15, "mm"),
+        section=wire_section(wire_diameter=diameter),
     )
     # 25 %: middles of ranges, a stick-out that the chart does not say, and a law from memory
     assert magnitude(needed, "m/min") == pytest.approx(magnitude(melted, "m/min"), rel=0.25)

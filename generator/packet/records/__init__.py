@@ -13,7 +13,7 @@ from generator.packet.records.plain import Fact, Plain
 from generator.packet.records.row import CouponProgram, FaultLine, Program, RowSheet
 from generator.packet.records.run import ConsumableLine, FittedAtEnd, RunEvent, RunPlan, RunRule
 from generator.packet.records.safety import Callout, RowFact
-from generator.packet.records.settings import Check, SettingGroup
+from generator.packet.records.settings import Check, PassLine, SettingGroup
 from generator.packet.records.steps import Action, Lead, Procedure
 from generator.packet.records.warning import OperationWarning
 from generator.packet.records.welds import PartLine, PartOutline, Picture, WeldGeometry, WeldLine
@@ -39,6 +39,7 @@ __all__ = [
     "Packet",
     "PartLine",
     "PartOutline",
+    "PassLine",
     "Picture",
     "Plain",
     "Procedure",

@@ -7,6 +7,7 @@ from typing import Literal
 from generator.model.trade import WarningStage
 from generator.packet.records.figures import Value
 from generator.packet.records.plain import Plain
+from generator.packet.records.welds import Picture
 
 
 class Check(Plain):
@@ -24,10 +25,22 @@ class Check(Plain):
     stage: WarningStage | Literal[""] = ""
 
 
+class PassLine(Plain):
+    """One pass of several: where it lies, where the wire points, what is cleaned before it, the throat so far."""
+
+    number: int
+    place: str
+    aim: str
+    cleaning: str
+    throat: str
+
+
 class SettingGroup(Plain):
     """Welds that are set alike on one or both arms; ``name`` is the title as it stands inside a sentence, shorter.
 
     ``set_number`` is what the welding controls keep the settings under, empty where the order does not say.
+    ``coupled`` says in sentences how two of the dials limit each other, ``charts`` draws it. ``pass_lines`` are the
+    passes of a weld of several.
     """
 
     key: str
@@ -40,3 +53,7 @@ class SettingGroup(Plain):
     checks: tuple[Check, ...]
     name: str = ""
     set_number: str = ""
+    coupled: tuple[str, ...] = ()
+    charts: tuple[Picture, ...] = ()
+    pass_lines: tuple[PassLine, ...] = ()
+    pass_source: str = ""

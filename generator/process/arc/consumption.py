@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from generator.process.arc.asked import Ask
 from generator.process.arc.melting import deposition_rate, wire_mass_per_length, wire_per_weld_length
-from generator.process.arc.runs import Melt, Runs, laid_share
+from generator.process.arc.passes import Melt, Passes, laid_share
 from generator.process.arc.use import arc_time, flowing_time, gas_volume, wire_mass
 from generator.process.formula import Worked
 from generator.process.readings import measured, result, value_of
@@ -22,18 +22,18 @@ PATH = 1.0
 GAS = Name("gas_volume", "Gas for one part", "V", kinds.VOLUME)
 
 
-def consumption(ask: Ask, melt: Melt, runs: Runs, laid: Worked, gas_flow: Figure) -> tuple[Figure, ...]:
+def consumption(ask: Ask, melt: Melt, passes: Passes, laid: Worked, gas_flow: Figure) -> tuple[Figure, ...]:
     """Return what these seams of one part take at the set values; ``laid`` is the cross-section of one run."""
-    length, count = quantity(sum(ask.lengths), "mm"), quantity(runs.count, "1")
-    burning = arc_time.work(runs=count, weld_length=length, travel_speed=value_of(runs.speed))
+    length, count = quantity(sum(ask.lengths), "mm"), quantity(passes.count, "1")
+    burning = arc_time.work(runs=count, weld_length=length, travel_speed=value_of(passes.speed))
     linear = wire_mass_per_length.work(section=melt.section, density=ask.wire.density)
     rate = deposition_rate.work(wire_feed=melt.wire_feed, linear_mass=linear.result, efficiency=melt.efficiency)
     mass = wire_mass.work(wire_feed=melt.wire_feed, linear_mass=linear.result, burning_time=burning.result)
-    weld = laid.result * float(runs.count)
+    weld = laid.result * float(passes.count)
     share = wire_per_weld_length.work(weld_area=weld, density=ask.wire.density, efficiency=melt.efficiency)
-    speed = {"travel_speed": share_of(runs.speed), "weld_length": PATH / length.magnitude}
+    speed = {"travel_speed": share_of(passes.speed), "weld_length": PATH / length.magnitude}
     burnt = share_moved(burning, speed, "s")
-    area = {"weld_area": laid_share(melt, runs.speed, laid)}
+    area = {"weld_area": laid_share(melt, passes.speed, laid)}
     efficiency = Given("deposition efficiency", melt.efficiency, "%", ask.wire.efficiency_source)
     return (
         measured(LENGTH, length, f"paths of {len(ask.seams)} seams", PATH),
@@ -41,14 +41,14 @@ def consumption(ask: Ask, melt: Melt, runs: Runs, laid: Worked, gas_flow: Figure
         result(RATE, rate, before=(linear, efficiency), shares=melt.shares),
         result(PER_LENGTH, share, before=(efficiency,), shares=area),
         result(WIRE, mass, before=(linear,), shares={"wire_feed": melt.known, "burning_time": burnt}),
-        _gas(ask, runs, burning.result, gas_flow),
+        _gas(ask, passes, burning.result, gas_flow),
     )
 
 
-def _gas(ask: Ask, runs: Runs, burning: Quantity, gas_flow: Figure) -> Figure:
+def _gas(ask: Ask, passes: Passes, burning: Quantity, gas_flow: Figure) -> Figure:
     flowing = flowing_time.work(
         burning_time=burning,
-        runs=quantity(runs.count, "1"),
+        runs=quantity(passes.count, "1"),
         seams=quantity(len(ask.seams), "1"),
         overhead=ask.arm.weld_overhead,
     )

@@ -1,16 +1,15 @@
-"""What the power source and the wire stand: duty, current of the wire, load voltage, burn-off law."""
+"""What the power source and the wire stand: duty, current of the wire, load voltage."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from decimal import Decimal
 
 from generator.errors import refusal
 from generator.model.machines import DutyPoint, PowerSource
 from generator.model.tables import Plant
-from generator.process.acts import CURRENT, SECTION
+from generator.process.acts import SECTION
 from generator.process.arc.asked import Ask
-from generator.process.arc.melting import burn_off_wire_feed, conventional_load_voltage
+from generator.process.arc.melting import conventional_load_voltage
 from generator.process.arc.use import allowed_duty
 from generator.process.formula import Source, Standing
 from generator.process.measure import as_written
@@ -21,9 +20,7 @@ from generator.units import Quantity, kinds, magnitude, plain, shown, with_unit
 
 DUTY = Name("allowed_duty", "Duty that the power source stands", "X", kinds.SHARE)
 LOAD_VOLTAGE = Name("load_voltage", "Conventional load voltage", "U_2", kinds.VOLTAGE)
-BURN_OFF = Name("burn_off_wire_feed", "Wire feed by the burn-off law", "w", kinds.WIRE_FEED)
 SPREAD = Source("spread of published charts about 14 V + 0.05 I", "5 V", Standing.COMMON_PRACTICE)
-LAW_SPREAD = 0.25
 VOLTAGE_SPREAD = 5.0
 
 
@@ -98,25 +95,6 @@ def load_voltage(current: Quantity, voltage: Quantity, known: float = 0.0) -> Fi
         words = f"the set arc voltage is {abs(apart):.1f} V {'above' if apart > 0 else 'below'} it"
         remarks.append(Remark(Weight.WARNING, words, SPREAD, SECTION))
     return result(LOAD_VOLTAGE, worked, shares={"welding_current": known}, remarks=tuple(remarks))
-
-
-def burn_off(
-    ask: Ask, current: Quantity, wire_feed: Quantity, distance: Quantity, known: float = 0.0
-) -> Iterator[Figure]:
-    """Yield the wire feed that the burn-off law gives for plain steel, with a warning where the setting is far off.
-
-    ``known`` is the share of itself to which the current is known.
-    """
-    stainless = any(material.base == "austenitic stainless" for material in ask.materials)
-    if stainless or ask.wire.process not in ("131", "135"):
-        return
-    worked = burn_off_wire_feed.work(wire_diameter=ask.wire.diameter, welding_current=current, stick_out=distance)
-    ratio = magnitude(wire_feed, "m/min") / magnitude(worked.result, "m/min")
-    remarks = [Remark(Weight.NOTE, "contact distance taken as stick-out; for comparison only", worked.formula.source)]
-    if abs(ratio - 1) > LAW_SPREAD:
-        words = f"the set wire feed speed is {ratio:.1f} times this"
-        remarks.append(Remark(Weight.WARNING, words, worked.formula.source, CURRENT))
-    yield result(BURN_OFF, worked, shares={"welding_current": known}, remarks=tuple(remarks))
 
 
 def _amperes(value: Quantity) -> float:

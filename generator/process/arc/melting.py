@@ -1,8 +1,8 @@
-"""Wire and deposit: section, deposition rate, the balance of wire and weld, the burn-off law."""
+"""Wire and deposit: section, deposition rate, the balance of wire and weld, the law of melting."""
 
 from __future__ import annotations
 
-from math import pi
+from math import pi, sqrt
 
 from generator.process.formula import (
     Area,
@@ -11,6 +11,7 @@ from generator.process.formula import (
     Length,
     LinearMass,
     MassRate,
+    Number,
     Share,
     Source,
     Speed,
@@ -25,7 +26,9 @@ ROUND_WIRE = Source("round wire", standing=Standing.GEOMETRY)
 MIG_HANDBOOK = Source("ESAB MIG Welding Handbook", "wire length per mass, pages 7-8 to 7-10")
 CONSUMPTION = Source("Kobelco, consumption of welding consumables", "wire mass = area, density, efficiency")
 BALANCE = Source("wire melted equals weld metal laid", standing=Standing.GEOMETRY)
-BURN_OFF = Source("Norrish, Advanced Welding Processes", "burn-off law of Lesnewich", Standing.FROM_MEMORY)
+STICK_OUT = Source("contact tip, stick-out and arc in one line", standing=Standing.GEOMETRY)
+MELTING = Source("Lesnewich 1958, Norrish, Advanced Welding Processes", "melting of the wire", Standing.FROM_MEMORY)
+MELTED = "solid and metal-cored wire on direct current; constants of the wire's table, as well known as it says"
 LOAD_VOLTAGE = Source("IEC 60974-1", "conventional load voltage, MIG/MAG; rating plates agree")
 
 
@@ -100,21 +103,51 @@ def wire_per_weld_length(*, weld_area: Area, density: Density, efficiency: Share
     return quantity(metal / magnitude(efficiency, "1"), "g/m")
 
 
+@formula("D - l", symbol="L", source=STICK_OUT, D="contact_distance", l="arc_length")
+def stick_out(*, contact_distance: Length, arc_length: Length) -> Length:
+    """Return the length of wire that carries current between the contact tip and the arc."""
+    return quantity(magnitude(contact_distance, "mm") - magnitude(arc_length, "mm"), "mm")
+
+
 @formula(
-    "0.06 * (0.3 * (1.2 / d)**2 * I + 5e-5 * (1.2 / d)**4 * L * I**2)",
+    "0.06 * (a * I / S + b * L * I**2 / S**2)",
     symbol="w",
-    source=BURN_OFF,
-    validity="plain steel solid wire; constants for 1.2 mm, other diameters scaled by area; about ± 15 to 25 %",
-    d="wire_diameter",
+    source=MELTING,
+    validity=MELTED,
+    a="arc_melting",
+    b="resistance_melting",
     I="welding_current",
     L="stick_out",
+    S="section",
 )
-def burn_off_wire_feed(*, wire_diameter: Length, welding_current: Current, stick_out: Length) -> WireFeed:
-    """Return the wire feed that a current melts: arc heating plus resistance heating of the stick-out."""
-    ratio = 1.2 / magnitude(wire_diameter, "mm")
-    amperes = magnitude(welding_current, "A")
-    length = magnitude(stick_out, "mm")
-    return quantity(0.06 * (0.3 * ratio**2 * amperes + 5e-5 * ratio**4 * length * amperes**2), "m/min")
+def melted_wire_feed(
+    *, arc_melting: Number, resistance_melting: Number, welding_current: Current, stick_out: Length, section: Area
+) -> WireFeed:
+    """Return the wire feed that a current melts: heat of the arc, and resistance heating of the stick-out."""
+    density = magnitude(welding_current, "A") / magnitude(section, "mm²")
+    heated = magnitude(resistance_melting, "1") * magnitude(stick_out, "mm") * density**2
+    return quantity(0.06 * (magnitude(arc_melting, "1") * density + heated), "m/min")
+
+
+@formula(
+    "S * (sqrt(a**2 + 4 * b * L * w / 0.06) - a) / (2 * b * L)",
+    symbol="I",
+    source=MELTING,
+    validity=MELTED,
+    S="section",
+    a="arc_melting",
+    b="resistance_melting",
+    L="stick_out",
+    w="wire_feed",
+)
+def drawn_current(
+    *, section: Area, arc_melting: Number, resistance_melting: Number, stick_out: Length, wire_feed: WireFeed
+) -> Current:
+    """Return the current that a wire feed draws, the inverse of ``melted_wire_feed``."""
+    arc = magnitude(arc_melting, "1")
+    heated = magnitude(resistance_melting, "1") * magnitude(stick_out, "mm")
+    root = sqrt(arc**2 + 4 * heated * magnitude(wire_feed, "m/min") / 0.06)
+    return quantity(magnitude(section, "mm²") * (root - arc) / (2 * heated), "A")
 
 
 @formula(

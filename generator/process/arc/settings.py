@@ -7,37 +7,51 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from types import MappingProxyType
 
-from generator.errors import Gathering, OutOfRangeError, located
-from generator.model.charts import ArcSchedule
+from generator.errors import Gathering, OutOfRangeError, located, refusal
+from generator.model.charts import ArcSchedule, PassPlan
 from generator.model.order import Seam
 from generator.model.shop import Shop
-from generator.model.tables import Material, Plant
+from generator.model.tables import Material
 from generator.process.acts import SECTION, SECTION_OF_ALL_PASSES
 from generator.process.arc.asked import Ask
 from generator.process.arc.consumption import consumption
+from generator.process.arc.feed import current_of, feed_of
 from generator.process.arc.flow import flow_of
 from generator.process.arc.heat import EFFICIENCY, THERMAL_EFFICIENCY, arc_energy, heat_input
-from generator.process.arc.machine import burn_off, duty, load_voltage, wire_current
-from generator.process.arc.melting import laid_area, wire_section
+from generator.process.arc.machine import duty, load_voltage, wire_current
+from generator.process.arc.melting import wire_section
 from generator.process.arc.metal import metal_figures
-from generator.process.arc.runs import Melt, Runs, balanced_runs, enough_wire, laid_share, middle_speed
+from generator.process.arc.passes import (
+    SPEED,
+    Bench,
+    Dial,
+    Melt,
+    Passes,
+    Sections,
+    free_pass,
+    laid_by,
+    laid_share,
+    sized_passes,
+    throats_made,
+    told_faults,
+)
 from generator.process.arc.schedule import schedule_for
-from generator.process.arc.sizes import Size, obtained, reinforcement, size_of, thickness_figure
-from generator.process.arc.weld_size import EQUAL_RUNS
+from generator.process.arc.sections import charted_throats, drawn_sizes, sections_of, tried
+from generator.process.arc.sizes import Laid, Size, obtained, reinforcement, size_of, thickness_figure
+from generator.process.arc.weld_size import throat_from_area
+from generator.process.arc.wire_data import WireData, wire_data
 from generator.process.chart import Place, locate, read, windowed
-from generator.process.dial import Setting, between, set_to_nearest, set_to_step
-from generator.process.formula import Source, Standing, Worked
+from generator.process.dial import Setting, at_step, between, set_to_nearest
+from generator.process.formula import Source, Standing
 from generator.process.measure import as_written, spelling
 from generator.process.plausibility import BOUNDED, check_plausible
-from generator.process.readings import as_stated, charted, ordered, resting_on_memory, result, value_of
-from generator.process.results import WeldSettings
+from generator.process.readings import as_stated, ordered, resting_on_memory, result, value_of
+from generator.process.results import PassAim, WeldSettings
 from generator.process.spread import share_of
 from generator.process.trace import Figure, Given, Name, Remark, Verdict, Weight
 from generator.units import Quantity, kinds, magnitude, plain, quantity, with_unit
 
-WIRE_FEED = Name("wire_feed_speed", "Wire feed speed", "w", kinds.WIRE_FEED)
 VOLTAGE = Name("arc_voltage", "Arc voltage", "U", kinds.VOLTAGE)
-CURRENT = Name("welding_current", "Welding current (displayed)", "I", kinds.CURRENT)
 GAS_FLOW = Name("gas_flow", "Gas flow", "g", kinds.GAS_FLOW)
 DISTANCE = Name("contact_distance", "Contact tip to work", "L", kinds.LENGTH)
 WORK_ANGLE = Name("work_angle", "Work angle", "β", kinds.ANGLE)
@@ -51,8 +65,6 @@ COURSE = Source("TWI, MIG/MAG welding course text", "heat input 0.1 to 2 kJ/mm")
 _UNUSUAL = Remark(Weight.WARNING, "outside the usual 0.1 to 2 kJ/mm", COURSE, SECTION)
 PULSED = Source("ISO/TR 18491", "methods B and C for pulsed arcs", Standing.FROM_MEMORY)
 ANGLES = Source("BOC 250C machine manual", "butt ± 15°, fillet at 45°")
-AMPERE = Decimal(1)
-"""To which a power source shows its current."""
 GAUGES = MappingProxyType({"mm": quantity(1.0, "mm"), "in": quantity(0.0625, "in")})
 """Marks of the rule or gauge with which the contact distance is set: common practice, no source."""
 MOST_TURN = 15.0
@@ -60,12 +72,10 @@ MOST_TURN = 15.0
 
 
 @dataclass(frozen=True)
-class _Set:
-    """The figures that the chart gives and the machines are set to."""
+class _Chosen:
+    """What the chart gives besides feed and speed, set to the machines' steps."""
 
-    wire_feed: Figure
     voltage: Figure
-    current: Figure
     gas_flow: Figure
     distance: Figure
 
@@ -77,10 +87,11 @@ class _Job:
     ask: Ask
     table: ArcSchedule
     shop: Shop
-    chosen: _Set
+    chosen: _Chosen
+    current: Figure
     size: Size
     melt: Melt
-    runs: Runs
+    passes: Passes
 
 
 def settings_of(ask: Ask, key: str, named: str | None, shop: Shop) -> WeldSettings:
@@ -89,33 +100,39 @@ def settings_of(ask: Ask, key: str, named: str | None, shop: Shop) -> WeldSettin
     Raises OutOfRangeError with every reason for which these seams cannot be set.
     """
     job = _job(ask, schedule_for(ask, named, shop), shop)
-    chosen = job.chosen
-    dialled = (chosen.wire_feed, chosen.voltage, job.runs.speed, chosen.gas_flow, chosen.distance, *_angles(job))
+    chosen, passes = job.chosen, job.passes
+    dialled = (passes.feed, chosen.voltage, passes.speed, chosen.gas_flow, chosen.distance, *_angles(job))
     derived, verdicts = _following(job)
     return WeldSettings(
         key=key,
         title=_title(ask),
         arm=ask.arm.id,
         welds=tuple(seam.id for seam in ask.seams),
-        runs=job.runs.count,
+        runs=passes.count,
         dialled=dialled,
         derived=derived,
         verdicts=(*verdicts, *_plausible(ask, (*dialled, *derived), shop)),
         set_number=ask.seam.set_number,
+        coupling=passes.coupling,
+        passes=tuple(_pass_aims(job)),
+        pass_source=_plan(job.table, passes.count).source if passes.count > 1 else "",
     )
 
 
 def _job(ask: Ask, table: ArcSchedule, shop: Shop) -> _Job:
-    plant = shop.plant
     place = locate(table, ask.governing)
-    chosen = _chosen(ask, place)
-    size = size_of(ask, plant)
-    section = wire_section(wire_diameter=ask.wire.diameter)
-    melt = Melt(value_of(chosen.wire_feed), section, ask.wire.efficiency, share_of(chosen.wire_feed))
-    runs = _runs(ask, place, melt, size, plant)
-    if size.area is not None:
-        chosen = replace(chosen, wire_feed=enough_wire(chosen.wire_feed, melt, runs, size.area))
-    return _Job(ask, table, shop, chosen, size, melt, runs)
+    gathering = Gathering()
+    chosen, benches = [], []
+    with gathering.step():
+        chosen.append(_chosen(ask, place))
+    data = wire_data(ask.wire, ask.gas.id, table.transfer, value_of(_gauged(place)), shop.owner("wires"))
+    with gathering.step():
+        benches.append(_bench(ask, table, place, data))
+    gathering.finish(OutOfRangeError)
+    bench, size = benches[0], size_of(ask, shop.plant)
+    passes = _passes(ask, bench, size, shop)
+    melt = Melt(value_of(passes.feed), bench.section, ask.wire.efficiency, share_of(passes.feed))
+    return _Job(ask, table, shop, chosen[0], current_of(place, passes.feed, data), size, melt, passes)
 
 
 def _title(ask: Ask) -> str:
@@ -126,32 +143,27 @@ def _title(ask: Ask) -> str:
     return f"{seam.joint} {size}, {seam.position}, {sheets}"
 
 
-def _chosen(ask: Ask, place: Place) -> _Set:
-    """Return what the chart gives, set to the machines' steps; every one that cannot be set is told."""
+def _chosen(ask: Ask, place: Place) -> _Chosen:
+    """Return what the chart gives besides feed and speed; every one that cannot be set is told."""
     gathering = Gathering()
     found: dict[str, Figure] = {}
     machine = ask.machine
-    feeds = between(machine.name, machine.wire_feed_from, machine.wire_feed_to, machine.wire_feed_step)
     volts = between(machine.name, machine.voltage_from, machine.voltage_to, machine.voltage_step)
     with gathering.step():
-        found["wire_feed"] = _dialled(WIRE_FEED, place, "wire_feed", feeds)
-    with gathering.step():
         found["voltage"] = _dialled(VOLTAGE, place, "voltage", volts)
-    with gathering.step():
-        found["current"] = charted(CURRENT, *windowed(place, "current"), AMPERE)
     with gathering.step():
         found["gas_flow"] = flow_of(ask.gas, _metered(place))
     with gathering.step():
         found["distance"] = _gauged(place)
     gathering.finish(OutOfRangeError)
-    return _Set(**found)
+    return _Chosen(**found)
 
 
 def _metered(place: Place) -> Figure:
     """Return the gas flow, set on a flow meter that is read to one of its own units: common practice, no source."""
     lookup, window = windowed(place, "gas_flow")
     meter = Setting("flow meter", quantity(1.0, spelling(lookup.result)))
-    return set_to_step(GAS_FLOW, lookup.result, window, meter, (lookup,))
+    return _inside(Dial(GAS_FLOW, lookup.result, window, meter, (lookup,)))
 
 
 def _gauged(place: Place) -> Figure:
@@ -167,23 +179,77 @@ def _gauged(place: Place) -> Figure:
 
 def _dialled(name: Name, place: Place, column: str, setting: Setting) -> Figure:
     lookup, window = windowed(place, column)
-    return set_to_step(name, lookup.result, window, setting, (lookup,))
+    return _inside(Dial(name, lookup.result, window, setting, (lookup,)))
 
 
-def _runs(ask: Ask, place: Place, melt: Melt, size: Size, plant: Plant) -> Runs:
+def _inside(dial: Dial) -> Figure:
+    """Return a figure at the step nearest to its middle that lies well inside its range."""
+    return at_step(dial.name, dial.middle, dial.nearest(), dial.window, dial.setting, dial.trace)
+
+
+def _bench(ask: Ask, table: ArcSchedule, place: Place, data: WireData | None) -> Bench:
+    """Return what the seams are laid with; raises OutOfRangeError with every dial on which nothing can be set."""
     still = quantity(0.0, "mm/s")
-    arm = between(ask.arm.name, still, ask.arm.air_speed, ask.arm.travel_speed_step)
-    if size.area is None:
-        return middle_speed(place, arm)
+    lookup, window = windowed(place, "travel_speed")
+    robot = between(ask.arm.name, still, ask.arm.air_speed, ask.arm.travel_speed_step)
+    dials = feed_of(ask, place, data), Dial(SPEED, lookup.result, window, robot, (lookup,))
+    gathering = Gathering()
+    for dial in dials:
+        with gathering.step():
+            dial.aimed_steps()
+    gathering.finish(OutOfRangeError)
+    return Bench(
+        *dials,
+        section=wire_section(wire_diameter=ask.wire.diameter),
+        efficiency=ask.wire.efficiency,
+        throats=charted_throats(place) if ask.is_fillet else None,
+        counts=(1, *sorted(len(plan.passes) for plan in table.pass_plans)),
+    )
+
+
+def _passes(ask: Ask, bench: Bench, size: Size, shop: Shop) -> Passes:
+    if size.area is None or size.aimed is None:
+        return free_pass(bench)
     key, asked = _asked(ask.seam)
+    sections = sections_of(ask, size, shop)
     with located(key=key):
-        return balanced_runs(place, arm, melt, size.area, reinforcement(plant), asked=asked)
+        found = sized_passes(bench, sections, drawn_sizes(size, sections, reinforcement(shop.plant)))
+        if found is None:
+            raise _no_fit(ask, bench, sections, shop, asked)
+        return found
+
+
+def _no_fit(ask: Ask, bench: Bench, sections: Sections, shop: Shop, asked: Quantity) -> OutOfRangeError:
+    made = throats_made(bench, tried(ask, bench, shop)) if ask.is_fillet else ""
+    sizes = f"change the size (this chart makes throats of {made}; a leg is 1.41 times its throat)" if made else ""
+    return refusal(
+        f"the chart does not make this size: {told_faults(bench, sections)}",
+        f"{sizes}, or use another chart" if sizes else "change the size, or use another chart",
+        value=as_written(asked),
+    )
 
 
 def _asked(seam: Seam) -> tuple[str, Quantity]:
     """Return the key and the value by which the order states how much weld it wants."""
     sizes = (("throat", seam.throat), ("leg", seam.leg), ("cap width", seam.cap_width))
     return next((key, size) for key, size in sizes if size is not None)
+
+
+def _plan(table: ArcSchedule, count: int) -> PassPlan:
+    return next(plan for plan in table.pass_plans if len(plan.passes) == count)
+
+
+def _pass_aims(job: _Job) -> Iterator[PassAim]:
+    """Yield the passes of a weld of several, each with the throat of all so far as it is aimed at."""
+    count, aimed = job.passes.count, job.size.aimed
+    if count == 1 or aimed is None:
+        return
+    for number, each in enumerate(_plan(job.table, count).passes, 1):
+        throat = None
+        if job.size.throat is not None:
+            so_far = aimed.result * (number / count)
+            throat = throat_from_area(weld_area=so_far, reinforcement=reinforcement(job.shop.plant))
+        yield PassAim(number, each.place, each.aim, each.cleaning, throat)
 
 
 def _angles(job: _Job) -> tuple[Figure, Figure]:
@@ -208,14 +274,13 @@ def _turned(angle: Quantity, usual: Quantity) -> Iterator[Remark]:
 
 def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     """Return everything that follows from the set values, and the checks of them; raises what must not be."""
-    current, laid = value_of(job.chosen.current), _laid(job)
-    known = laid_share(job.melt, job.runs.speed, laid)
+    current, laid = value_of(job.current), _laid(job)
     heat = _heat(job)
     gathering = Gathering()
-    figures: list[Figure] = [job.chosen.current, thickness_figure(job.ask), *job.size.figures, _count(job.runs)]
+    figures: list[Figure] = [job.current, thickness_figure(job.ask), *job.size.figures, _count(job)]
     verdicts: list[Verdict] = [wire_current(job.ask, current), *resting_on_memory(job.table, "chart", SECTION)]
     with gathering.step():
-        made, enough = obtained(job.ask, job.size, laid, job.runs.count, job.shop, known)
+        made, enough = obtained(job.ask, job.size, laid, job.passes.count, job.shop)
         figures += made
         verdicts.append(enough)
     with gathering.step():
@@ -224,36 +289,39 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
         verdicts.append(rated)
     gathering.finish(OutOfRangeError)
     figures += [*heat, *metal_figures(job.ask, value_of(heat[1]), share_of(heat[1])), *_comparisons(job)]
-    figures += consumption(job.ask, job.melt, job.runs, laid, job.chosen.gas_flow)
+    figures += consumption(job.ask, job.melt, job.passes, laid.set, job.chosen.gas_flow)
     return tuple(figures), tuple(verdicts)
 
 
-def _laid(job: _Job) -> Worked:
-    return laid_area.work(
-        wire_feed=job.melt.wire_feed,
-        section=job.melt.section,
-        efficiency=job.melt.efficiency,
-        travel_speed=value_of(job.runs.speed),
-    )
+def _laid(job: _Job) -> Laid:
+    melt, speed = job.melt, job.passes.speed
+    at_set = laid_by(melt.wire_feed, melt, value_of(speed))
+    feeds, speeds = job.passes.feed.window, speed.window
+    ends = []
+    if feeds is not None and feeds.high is not None:
+        ends.append(laid_by(feeds.high, melt, value_of(speed)).result)
+    if speeds is not None and speeds.low is not None:
+        ends.append(laid_by(melt.wire_feed, melt, speeds.low).result)
+    return Laid(at_set, max(ends, default=at_set.result), laid_share(melt, speed, at_set))
 
 
 def _comparisons(job: _Job) -> Iterator[Figure]:
-    current, distance = value_of(job.chosen.current), value_of(job.chosen.distance)
-    known = share_of(job.chosen.current)
-    yield load_voltage(current, value_of(job.chosen.voltage), known)
-    yield from burn_off(job.ask, current, job.melt.wire_feed, distance, known)
+    yield load_voltage(value_of(job.current), value_of(job.chosen.voltage), share_of(job.current))
 
 
-def _count(runs: Runs) -> Figure:
-    origin = "smallest number of equal runs whose travel speed lies in the schedule's window"
-    words = f"the chart states single passes only, this weld has {runs.count} passes"
-    several = Remark(Weight.WARNING, words, EQUAL_RUNS, SECTION_OF_ALL_PASSES)
-    return ordered(RUNS, quantity(runs.count, "1"), origin, remarks=(several,) if runs.count > 1 else ())
+def _count(job: _Job) -> Figure:
+    count = job.passes.count
+    origin = "smallest number of equal passes for which the chart has settings"
+    if count == 1:
+        return ordered(RUNS, quantity(count, "1"), origin)
+    source = Source(_plan(job.table, count).source)
+    several = Remark(Weight.WARNING, f"{count} passes, from a chart for single passes", source, SECTION_OF_ALL_PASSES)
+    return ordered(RUNS, quantity(count, "1"), origin, remarks=(several,))
 
 
 def _heat(job: _Job) -> tuple[Figure, Figure]:
-    current, voltage = value_of(job.chosen.current), value_of(job.chosen.voltage)
-    speed = value_of(job.runs.speed)
+    current, voltage = value_of(job.current), value_of(job.chosen.voltage)
+    speed = value_of(job.passes.speed)
     share = quantity(THERMAL_EFFICIENCY[job.ask.wire.process], "1")
     energy = arc_energy.work(arc_voltage=voltage, welding_current=current, travel_speed=speed)
     heat = heat_input.work(thermal_efficiency=share, arc_voltage=voltage, welding_current=current, travel_speed=speed)
@@ -261,11 +329,10 @@ def _heat(job: _Job) -> tuple[Figure, Figure]:
     remarks = (pulsed,) if job.table.transfer == "pulsed" else ()
     usual = () if USUAL_HEAT[0] <= heat.result.magnitude <= USUAL_HEAT[1] else (_UNUSUAL,)
     factor = Given("thermal efficiency", share, "1", str(EFFICIENCY))
-    chosen = job.chosen
     shares = {
-        "welding_current": share_of(chosen.current),
-        "arc_voltage": share_of(chosen.voltage),
-        "travel_speed": share_of(job.runs.speed),
+        "welding_current": share_of(job.current),
+        "arc_voltage": share_of(job.chosen.voltage),
+        "travel_speed": share_of(job.passes.speed),
     }
     return (
         result(ENERGY, energy, remarks=remarks, shares=shares),

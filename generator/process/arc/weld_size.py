@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import sqrt
 
-from generator.process.formula import Area, Length, Number, Source, Standing, formula
+from generator.process.formula import Area, Length, Number, Share, Source, Standing, formula
 from generator.units import magnitude, quantity
 
 FILLET_GEOMETRY = Source("equal-leg fillet, 90° between the parts", standing=Standing.GEOMETRY)
@@ -12,6 +12,8 @@ REINFORCED = Source("Kobelco, consumption of welding consumables", "fillet: half
 BUTT = Source("ESAB Filler Metal Data Handbook", "weight per length of square butt and reinforcement")
 GAP_RECTANGLE = Source("rectangle of gap and thickness", standing=Standing.GEOMETRY)
 EQUAL_RUNS = Source("runs of equal cross-section", standing=Standing.COMMON_PRACTICE)
+AIM = Source("the size required is a minimum; settings aim above it", standing=Standing.COMMON_PRACTICE)
+BALANCE_SPREAD = Source("half the spread of a cross-section, root of the sum of squares", standing=Standing.GEOMETRY)
 
 
 @formula("z / sqrt(2)", symbol="a", source=FILLET_GEOMETRY, z="leg")
@@ -49,6 +51,35 @@ def butt_area(*, gap: Length, thickness: Length, cap_width: Length, cap_height: 
 def gap_area(*, gap: Length, thickness: Length) -> Area:
     """Return the cross-section of the gap of a square butt joint: the least that has to be filled."""
     return quantity(magnitude(gap, "mm") * magnitude(thickness, "mm"), "mm²")
+
+
+@formula(
+    "sqrt(u_w**2 + u_v**2 + u_η**2 + u_r**2) / 2",
+    symbol="m",
+    source=BALANCE_SPREAD,
+    u_w="feed_spread",
+    u_v="speed_spread",
+    u_η="efficiency_spread",
+    u_r="reinforcement_spread",
+)
+def size_margin(
+    *, feed_spread: Share, speed_spread: Share, efficiency_spread: Share, reinforcement_spread: Share
+) -> Share:
+    """Return to which share of itself a throat is known that wire feed, travel speed and the wire's yield make."""
+    spreads = (feed_spread, speed_spread, efficiency_spread, reinforcement_spread)
+    return quantity(sqrt(sum(magnitude(spread, "%") ** 2 for spread in spreads)) / 2, "%")
+
+
+@formula("a * (1 + m / 100)", symbol="a_t", source=AIM, a="throat", m="margin")
+def aimed_throat(*, throat: Length, margin: Share) -> Length:
+    """Return the throat that settings aim at, above the one required by a margin."""
+    return quantity(magnitude(throat, "mm") * (1 + magnitude(margin, "1")), "mm")
+
+
+@formula("A * (1 + m / 100)**2", symbol="A_t", source=AIM, A="weld_area", m="margin")
+def aimed_area(*, weld_area: Area, margin: Share) -> Area:
+    """Return the cross-section of a weld whose sizes are all above the required ones by a margin."""
+    return quantity(magnitude(weld_area, "mm²") * (1 + magnitude(margin, "1")) ** 2, "mm²")
 
 
 @formula("A / n", symbol="A_1", source=EQUAL_RUNS, A="weld_area", n="runs")

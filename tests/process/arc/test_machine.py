@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from generator.errors import OutOfRangeError
-from generator.process.arc.machine import burn_off, duty, load_voltage, wire_current
+from generator.process.arc.machine import duty, load_voltage, wire_current
 from generator.units import magnitude, quantity
 
 
@@ -48,19 +48,3 @@ def test_a_current_outside_the_wires_range_warns_and_never_blocks(
 def test_a_voltage_far_from_the_test_load_warns(bench: Any, voltage: float, *, warned: bool) -> None:
     figure = load_voltage(amperes(150), quantity(voltage, "V"))
     assert bool(bench.warnings(figure)) is warned
-
-
-@pytest.mark.parametrize(("feed", "warned"), [(5.7, False), (4.1, True), (8, True)])
-def test_a_wire_feed_far_from_the_burn_off_law_warns(bench: Any, feed: float, *, warned: bool) -> None:
-    ask = bench.ask(bench.row(), bench.shop())
-    (figure,) = burn_off(ask, amperes(150), quantity(feed, "m/min"), quantity(12, "mm"))
-    assert bool(bench.warnings(figure)) is warned
-
-
-def test_the_burn_off_law_is_not_used_for_stainless_or_cored_wire(bench: Any) -> None:
-    of_steel = bench.row()
-    cored = bench.ask(of_steel, bench.shop(with_wire=bench.wire(process="136")))
-    stainless = bench.material("X5", base="austenitic stainless")
-    clad = bench.ask(bench.row(parts=bench.sheets("3 mm", of="X5")), bench.shop(materials=(stainless,)))
-    for ask in (cored, clad):
-        assert not list(burn_off(ask, amperes(150), quantity(5, "m/min"), quantity(12, "mm")))

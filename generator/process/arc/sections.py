@@ -1,0 +1,69 @@
+"""Cross-sections that a weld may have: required, aimed at, largest; and the throats that a chart means."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import sqrt
+
+from generator.model.shop import Shop
+from generator.process.arc.asked import Ask
+from generator.process.arc.passes import Bench, DrawnSize, Sections
+from generator.process.arc.sizes import Size, largest_throat, margin, reinforcement
+from generator.process.arc.weld_size import aimed_area, fillet_area, throat_from_area, throat_from_leg
+from generator.process.chart import Place, carries, windowed
+from generator.process.measure import in_mm
+from generator.process.results import SizeWord
+from generator.process.trace import Window
+from generator.units import Quantity, kinds, magnitude, quantity
+
+_STEP = 0.05
+"""Millimetres between the throats that are tried for a refusal."""
+
+
+def charted_throats(place: Place) -> Window | None:
+    """Return the throats of one pass that a chart prints or that follow from its legs; None where it has neither."""
+    if carries(place, "throat"):
+        return windowed(place, "throat")[1]
+    if not carries(place, "leg"):
+        return None
+    legs = windowed(place, "leg")[1]
+    low, high = (None if leg is None else throat_from_leg(leg=leg) for leg in (legs.low, legs.high))
+    return Window(low, high, legs.origin)
+
+
+def sections_of(ask: Ask, size: Size, shop: Shop) -> Sections:
+    """Return the cross-sections of a weld whose size is known."""
+    if size.area is None or size.aimed is None:
+        raise ValueError(ask.seam.id)
+    largest = None if size.throat is None else largest_throat(ask, size.throat, 1, shop.imperfections)
+    if largest is None:
+        return Sections(size.area, size.aimed)
+    area = fillet_area(reinforcement=reinforcement(shop.plant), throat=largest[0])
+    return Sections(size.area, size.aimed, area, largest[1])
+
+
+def drawn_sizes(size: Size, sections: Sections, factor: Quantity) -> tuple[DrawnSize, ...]:
+    """Return the sizes that are drawn as lines of equal weld: a fillet by its throat, a butt by its cross-section."""
+    areas: list[tuple[SizeWord, Quantity]] = [
+        ("required", sections.required.result),
+        ("target", sections.aimed.result),
+    ]
+    if sections.largest is not None:
+        areas.append(("largest", sections.largest))
+    if size.throat is None:
+        return tuple(DrawnSize(word, area, kinds.AREA, area) for word, area in areas)
+    throats = ((word, throat_from_area(weld_area=area, reinforcement=factor), area) for word, area in areas)
+    return tuple(DrawnSize(word, throat, kinds.LENGTH, area) for word, throat, area in throats)
+
+
+def tried(ask: Ask, bench: Bench, shop: Shop) -> Iterator[tuple[float, Sections]]:
+    """Yield rising throats in mm with the cross-sections that they take, up to the most that the chart can lay."""
+    factor, share = reinforcement(shop.plant), margin(shop.plant)[0]
+    most = bench.slope(quantity(1.0, "mm²")) * bench.feed.steps().high / bench.speed.steps().low * bench.counts[-1]
+    for number in range(1, int(sqrt(most / magnitude(factor, "1")) / _STEP) + 1):
+        throat = quantity(number * _STEP, "mm")
+        required = fillet_area.work(reinforcement=factor, throat=throat)
+        aimed = aimed_area.work(weld_area=required.result, margin=share)
+        largest = largest_throat(ask, throat, 1, shop.imperfections)
+        area = None if largest is None else fillet_area(reinforcement=factor, throat=largest[0])
+        yield in_mm(throat), Sections(required, aimed, area, "" if largest is None else largest[1])
