@@ -29,6 +29,7 @@ from generator.model.fields import (
     Stress,
     Text,
     Thickness,
+    Time,
     TravelSpeed,
     Volume,
     Whole,
@@ -355,6 +356,7 @@ class Inspection(Record):
     """One check of the plan: what, how, how often, what is accepted, to which standard.
 
     ``joints`` are those that it looks at, none for all. ``limits`` names imperfections that it holds to their limits.
+    ``weld_diameter`` says which minimum of the operation's weld diameters it holds to, where it measures them.
     """
 
     id: Mark
@@ -368,6 +370,7 @@ class Inspection(Record):
     source: Text
     joints: tuple[Joint, ...] = ()
     limits: tuple[Mark, ...] = ()
+    weld_diameter: Literal["set-up", "production"] | None = None
 
 
 class Inspections(Table):
@@ -435,7 +438,11 @@ class Plant(Table):
     """Settings of the plant that no single table owns.
 
     A contact tip is changed after an arc-on time; electrode caps as ``cap_change_after`` says. ``size_margin`` is the
-    share by which the throat that settings aim at is above the one required. ``fire_watch`` is
+    share by which the throat that settings aim at is above the one required. ``set_up_weld_diameter`` is the factor on
+    the root of the thickness in mm that coupons of a set-up must reach, where the chart's target is not smaller;
+    ``cap_face_at_most`` the share of the chart's cap face up to which a worn face is good; ``squeeze_servo`` and
+    ``squeeze_pneumatic`` the squeeze time by the drive of the gun; ``visible_indentation`` the share of a sheet to
+    which its visible side may be indented. ``fire_watch`` is
     kept after the last weld; combustibles stay ``fire_distance`` away from where sparks can leave a cell.
     """
 
@@ -455,6 +462,15 @@ class Plant(Table):
     duty_planning_share: Share
     spot_pitch_three_sheets_more: Share
     spot_pitch_source: Text
+    set_up_weld_diameter: Number | None = None
+    set_up_weld_diameter_source: Text = "not stated"
+    cap_face_at_most: Share | None = None
+    cap_face_source: Text = "not stated"
+    squeeze_servo: Time | None = None
+    squeeze_pneumatic: Time | None = None
+    squeeze_source: Text = "not stated"
+    visible_indentation: Share | None = None
+    visible_indentation_source: Text = "not stated"
     reinforcement: Number
     reinforcement_source: Text
     size_margin: Share | None = None

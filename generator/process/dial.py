@@ -93,7 +93,7 @@ def set_inside(name: Name, wanted: Quantity, window: Window, setting: Setting, t
             f"use a machine with finer steps, or a schedule or tolerance whose allowed range is wider than {width}",
             value=with_unit(plain(significant(exact(wanted, setting.unit), 4).normalize()), setting.unit),
         )
-    return _set(name, wanted, text, setting, trace, _settable(window, setting))
+    return _set(name, wanted, text, setting, trace, settable(window, setting))
 
 
 def aimed(wanted: Quantity, window: Window, setting: Setting) -> Decimal | None:
@@ -151,7 +151,7 @@ def at_step(  # noqa: PLR0917 - the parts of one figure
     Raises OutOfRangeError where the machine cannot be set to it.
     """
     _refuse_beyond(name, text, setting)
-    return _set(name, wanted, text, setting, trace, _settable(window, setting))
+    return _set(name, wanted, text, setting, trace, settable(window, setting))
 
 
 def set_up_to_step(
@@ -188,7 +188,7 @@ def _set(  # noqa: PLR0917 - the parts of one figure
     return Figure(name.key, name.label, name.symbol, name.kind, setting.unit, value, text, window, setting.width, steps)
 
 
-def _settable(window: Window, setting: Setting) -> Window:
+def settable(window: Window, setting: Setting) -> Window:
     """Return the window cut to the machine's range, both ends on a step inside it; the origin names what cuts it."""
     unit, width, words = setting.unit, setting.width, [window.origin]
     low = None if window.low is None else step_up(window.low, width, unit)

@@ -10,7 +10,7 @@ from generator.packet.records.figures import Amount, PutIn, Remark, Span, TraceP
 from generator.packet.records.limits import WeldLimit
 from generator.packet.records.order import CellStart, InspectionLine, OrderHead, Packet, TableUse
 from generator.packet.records.plain import Fact, Plain
-from generator.packet.records.row import CouponProgram, FaultLine, Program, RowSheet
+from generator.packet.records.row import CouponProgram, FaultLine, MachineLine, Program, RowSheet
 from generator.packet.records.run import ConsumableLine, FittedAtEnd, RunEvent, RunPlan, RunRule
 from generator.packet.records.safety import Callout, RowFact
 from generator.packet.records.settings import Check, PassLine, SettingGroup
@@ -34,6 +34,7 @@ __all__ = [
     "FittedAtEnd",
     "InspectionLine",
     "Lead",
+    "MachineLine",
     "OperationWarning",
     "OrderHead",
     "Packet",

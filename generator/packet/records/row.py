@@ -34,6 +34,13 @@ class CouponProgram(Plain):
     welds: str
 
 
+class MachineLine(Plain):
+    """One property of what both robots weld with; ``values`` in the order of the robots, "not stated" where to ask."""
+
+    name: str
+    values: tuple[str, str]
+
+
 class FaultLine(Plain):
     """A fault sign, what to try in order inside the allowed ranges, and when to stop and call.
 
@@ -79,3 +86,4 @@ class RowSheet(Plain):
     coupon_programs: tuple[CouponProgram, ...] = ()
     warnings: tuple[OperationWarning, ...] = ()
     limits: tuple[WeldLimit, ...] = ()
+    machines: tuple[MachineLine, ...] = ()

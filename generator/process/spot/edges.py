@@ -17,7 +17,7 @@ from generator.process.trace import Verdict
 
 
 @dataclass(frozen=True)
-class _Found:
+class Inside:
     """How far a spot stands inside the nearest edge of one sheet, in mm."""
 
     item: Placed
@@ -33,15 +33,7 @@ def edge_verdicts(placed: Sequence[Placed], parts: Sequence[Part], tools: Mappin
     """
     shapes = {part.id: flat_shapes(part.outlines) for part in parts}
     gathering = Gathering()
-    found: list[_Found] = []
-    unchecked: Counter[str] = Counter()
-    for item in placed:
-        for part in dict.fromkeys(sheet.part.id for sheet in item.work.stack.sheets):
-            near = _near(item, shapes[part])
-            unchecked[part] += not near
-            if near:
-                with gathering.step(key=f"spots[{item.index}]"):
-                    found.append(_on_sheet(item, part, near))
+    found, unchecked = _measured(placed, shapes, gathering)
     for entry in found:
         for fault in _faults(entry, tools[entry.item.spot.arm]):
             with gathering.step(key=f"spots[{entry.item.index}]"):
@@ -50,12 +42,36 @@ def edge_verdicts(placed: Sequence[Placed], parts: Sequence[Part], tools: Mappin
     return (*_nearest(found), *_deepest(found, tools), *_not_checked(unchecked, shapes))
 
 
+def distances(placed: Sequence[Placed], parts: Sequence[Part]) -> list[Inside]:
+    """Return how far each spot stands inside the nearest edge of each of its sheets that has an outline there.
+
+    A spot outside a sheet is left out: ``edge_verdicts`` refuses it.
+    """
+    return _measured(placed, {part.id: flat_shapes(part.outlines) for part in parts}, Gathering())[0]
+
+
+def _measured(
+    placed: Sequence[Placed], shapes: Mapping[str, Sequence[FlatShape]], gathering: Gathering
+) -> tuple[list[Inside], Counter[str]]:
+    """Return the distances that could be measured, and how many spots of each part could not."""
+    found: list[Inside] = []
+    unchecked: Counter[str] = Counter()
+    for item in placed:
+        for part in dict.fromkeys(sheet.part.id for sheet in item.work.stack.sheets):
+            near = _near(item, shapes[part])
+            unchecked[part] += not near
+            if near:
+                with gathering.step(key=f"spots[{item.index}]"):
+                    found.append(_on_sheet(item, part, near))
+    return found, unchecked
+
+
 def _near(item: Placed, shapes: Sequence[FlatShape]) -> list[FlatShape]:
     thickness = sum(item.work.stack.thicknesses)
     return [shape for shape in shapes if within(shape.height(item.point), thickness)]
 
 
-def _on_sheet(item: Placed, part: str, near: Sequence[FlatShape]) -> _Found:
+def _on_sheet(item: Placed, part: str, near: Sequence[FlatShape]) -> Inside:
     holding = [shape.edge_distance(item.point) for shape in near if shape.holds(item.point)]
     if not holding:
         planes = ", ".join(f"{shape.plane} at {shape.offset:g} mm" for shape in near)
@@ -64,10 +80,10 @@ def _on_sheet(item: Placed, part: str, near: Sequence[FlatShape]) -> _Found:
             "correct the spot's point, its stack, or the outline",
             value=item.spot.id,
         )
-    return _Found(item, part, min(holding))
+    return Inside(item, part, min(holding))
 
 
-def _faults(entry: _Found, tools: Tools) -> Iterator[OutOfRangeError]:
+def _faults(entry: Inside, tools: Tools) -> Iterator[OutOfRangeError]:
     spot, edge, throat = entry.item.spot.id, entry.item.work.edge, in_mm(tools.gun.throat_depth)
     if not within(edge, entry.inside):
         found, least = lengths(entry.inside, edge, TENTH)
@@ -87,7 +103,7 @@ def _faults(entry: _Found, tools: Tools) -> Iterator[OutOfRangeError]:
         )
 
 
-def _nearest(found: Sequence[_Found]) -> Iterator[Verdict]:
+def _nearest(found: Sequence[Inside]) -> Iterator[Verdict]:
     for work in {entry.item.work.stack.id: entry.item.work for entry in found}.values():
         nearest = min((entry for entry in found if entry.item.work is work), key=lambda entry: entry.inside)
         inside, least = lengths(nearest.inside, work.edge, TENTH)
@@ -99,7 +115,7 @@ def _nearest(found: Sequence[_Found]) -> Iterator[Verdict]:
         yield Verdict("edge_distance", f"stack {work.stack.id}", text, passed=True, source=source, measured=both)
 
 
-def _deepest(found: Sequence[_Found], tools: Mapping[str, Tools]) -> Iterator[Verdict]:
+def _deepest(found: Sequence[Inside], tools: Mapping[str, Tools]) -> Iterator[Verdict]:
     for arm in dict.fromkeys(entry.item.spot.arm for entry in found):
         most = max((entry for entry in found if entry.item.spot.arm == arm), key=lambda entry: entry.inside)
         gun = tools[arm].gun
