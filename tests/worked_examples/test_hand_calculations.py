@@ -82,7 +82,9 @@ def test_a_spot_through_two_stainless_sheets_of_0_050_in() -> None:
     assert shown(group, "time_under_force", "fastest_spot_rate") == ["413", "46"]  # 80 + 133 + 200; 60 / 1.313
     assert shown(group, "duty_cycle", "equivalent_permanent_current") == ["10.2", "3.03"]  # 0.133 · 45.7 / 60; 9.5 √X
     assert shown(group, "joule_integral") == ["12.0"]  # 9.5² · 0.133
-    assert ends(group, "joule_integral") == pytest.approx((10.83, 13.27), abs=0.005)  # 9.5² · 0.12; (9.5 · 1.05)² · 0.1333
+    assert ends(group, "joule_integral") == pytest.approx(
+        (10.83, 13.27), abs=0.005
+    )  # 9.5² · 0.12; (9.5 · 1.05)² · 0.1333
 
 
 def test_a_spot_through_three_zinc_coated_sheets() -> None:

@@ -57,7 +57,8 @@ def _drawn(load: Load) -> Chart:
     made = chart(_WIDTH, _HEIGHT, _axis(load.time, load.times), _axis(load.current, load.currents))
     made.sheet.height += 4 * _ROW
     (short, long), (low, high) = load.times, load.currents
-    made.region(allowed_ring(load), _ALLOWED)
+    if ring := allowed_ring(load):
+        made.region(ring, _ALLOWED)
     made.line([(short, low), (long, low), (long, high), (short, high), (short, low)], _EDGE)
     for bound, style in ((load.least, _WEAKEST), (load.most, _STRONGEST)):
         made.line([(time, sqrt(bound / time)) for time in _spread(made.x.low, made.x.high) if time > 0], style)
@@ -76,7 +77,10 @@ def _spread(low: float, high: float) -> list[float]:
 
 
 def allowed_ring(load: Load) -> list[Spot2]:
-    """Return the corners of what is allowed together: along the upper bound and back along the lower one."""
+    """Return the corners of what is allowed together, along the upper bound and back along the lower one.
+
+    Empty where no weld time allows any current of the range.
+    """
     low, high = load.currents
     times = [time for time in _spread(*load.times) if sqrt(load.least / time) <= high and sqrt(load.most / time) >= low]
     upper = [(time, min(high, sqrt(load.most / time))) for time in times]

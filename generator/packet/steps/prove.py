@@ -345,12 +345,12 @@ def _tests(view: RowView) -> Iterator[Draft]:
             arms = listed(dict.fromkeys(arm for group in groups for arm in group.arms))
             titles = joined(dict.fromkeys(group.title for group in groups))
             again = (
-                "" if view.wire is not None else "below the target, dress, set within the allowed range and weld again"
+                "" if view.wire is not None else "below the minimum, dress, set within the allowed range and weld again"
             )
             yield Draft(f"Compare the coupons of {arms} with this limit.", see=joined((titles, again)), value=accept)
 
 
-_BELOW_TARGET = "below the target, dress, set within the allowed range and weld again"
+_BELOW_TARGET = "below the minimum, dress, set within the allowed range and weld again"
 
 
 def _judged(check: Inspection, view: RowView) -> str:

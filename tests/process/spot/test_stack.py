@@ -175,5 +175,3 @@ def test_a_thin_outside_sheet_that_another_published_rule_refuses_is_warned_of(b
         governs = spot_row(row, build.shop()).settings[0].figure("governing_thickness")
         texts = [remark.text for remark in governs.remarks if remark.weight.value == "warning"]
         assert bool(texts) is warned
-
-
