@@ -9,6 +9,7 @@ from pydantic import Field
 from generator.model.fields import (
     Angle,
     Current,
+    Duration,
     Force,
     GasFlow,
     Length,
@@ -172,6 +173,8 @@ class ArcSchedule(Table):
     """Arc settings by thickness for joints, positions, gas, wire and mode of transfer.
 
     A chart is for one pass; it serves as many more as it has a plan for.
+    ``arc_start`` and ``crater_fill`` say in words how the arc begins and how its crater is filled; ``pre_flow`` and
+    ``post_flow`` are how long gas flows before and after it.
     """
 
     kind: Literal["arc schedule"]
@@ -187,6 +190,12 @@ class ArcSchedule(Table):
     travel_angle: Angle
     travel_direction: Literal["push", "drag", "perpendicular"]
     angles_source: Text
+    arc_start: Text | None = None
+    crater_fill: Text | None = None
+    start_source: Text = "not stated"
+    pre_flow: Duration | None = None
+    post_flow: Duration | None = None
+    flow_source: Text = "not stated"
     tolerance: dict[Literal["current", "voltage", "wire feed", "gas flow", "leg"], Share] = {}
     tolerance_source: Text = "not stated"
     pass_plans: tuple[PassPlan, ...] = ()

@@ -11,6 +11,7 @@ from generator.model.fields import (
     Duration,
     Force,
     Frequency,
+    Length,
     Mark,
     Name,
     Record,
@@ -32,6 +33,7 @@ from generator.model.tables import Table
 class Cell(Record):
     """One fenced cell with a pair of arms; ``noise`` and ``marked_line`` are left out where none is measured or drawn.
 
+    ``margin`` is kept between the keep-out spheres of both tools; without it their distance is not checked.
     ``marked_line`` is the line on the floor that nobody with an implant crosses without being individually cleared.
     """
 
@@ -46,6 +48,15 @@ class Cell(Record):
     extraction: Text = "not stated"
     load_time: Duration
     load_time_source: Text
+    margin: Size | None = None
+    margin_source: Text | None = None
+
+
+class WaitingPlace(Record):
+    """Where a robot's tool point waits and where it begins and ends a cycle, in the fixture datum."""
+
+    unit: LengthUnit
+    at: Coordinates
 
 
 class Arm(Record):
@@ -53,6 +64,8 @@ class Arm(Record):
 
     ``approach`` is the time of one move to the next weld besides the air travel at ``air_speed``; ``weld_overhead``
     is the time each weld takes besides the arc or the spot sequence (gas pre-flow, arc start, crater; gun closing).
+    ``keep_out_radius`` is that of a sphere round the tool point that holds the torch or gun near the weld with its
+    cables; without it, or without a ``waiting_place``, the distance to the other robot is not checked.
     """
 
     id: Mark
@@ -68,6 +81,10 @@ class Arm(Record):
     weld_overhead: Duration
     approach: Duration
     times_source: Text
+    keep_out_radius: Size | None = None
+    keep_out_source: Text | None = None
+    waiting_place: WaitingPlace | None = None
+    waiting_place_source: Text | None = None
 
 
 class DutyPoint(Record):
@@ -77,8 +94,26 @@ class DutyPoint(Record):
     current: Current
 
 
+class TorchRating(Record):
+    """What a torch stands: share of a ten-minute cycle and current at it, under these gases (IEC 60974-7)."""
+
+    gases: Annotated[tuple[Mark, ...], Field(min_length=1)]
+    share: Share
+    current: Current
+
+
+class Torch(Record):
+    """The torch of a robot: its nozzle, how far the contact tip lies behind its end (less than nothing: before it)."""
+
+    name: Name
+    source: Text
+    nozzle_bore: Size | None = None
+    tip_setback: Length | None = None
+    ratings: tuple[TorchRating, ...] = ()
+
+
 class PowerSource(Record):
-    """An arc power source with its wire feeder."""
+    """An arc power source with its wire feeder and torch; ``work_lead`` says how its return path is connected."""
 
     id: Mark
     name: Name
@@ -91,6 +126,8 @@ class PowerSource(Record):
     wire_feed_to: WireFeed
     wire_feed_step: WireFeed
     duty: Annotated[tuple[DutyPoint, ...], Field(min_length=1)]
+    torch: Torch | None = None
+    work_lead: Text | None = None
 
 
 class Gun(Record):
@@ -100,6 +137,8 @@ class Gun(Record):
     lockout. ``cooling_flow`` is what flows at least through each electrode. ``force_repeatability`` is the share of a
     set force by which the force at the caps differs from weld to weld. ``current_type`` is alternating current, or
     medium-frequency direct current. ``stepper`` says how the current rises as the caps wear, or that it is off.
+    ``dressing_time`` and ``cap_change_time`` are for how long the cell stands still for one dressing and one change of
+    caps of this gun.
     """
 
     id: Mark
@@ -125,6 +164,9 @@ class Gun(Record):
     opening: Size
     cooling_flow: WaterFlow | None = None
     cooling_source: Text = "not stated"
+    dressing_time: Duration | None = None
+    cap_change_time: Duration | None = None
+    change_times_source: Text | None = None
 
 
 class Machines(Table):

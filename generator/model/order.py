@@ -17,6 +17,7 @@ from generator.model.fields import (
     Name,
     Number,
     Record,
+    Size,
     Slug,
     Text,
     Thickness,
@@ -49,14 +50,30 @@ class Outline(Record):
     layer: Name | None = None
 
 
+class Section(Record):
+    """The section of a component that is a tube.
+
+    ``corner_radius`` is that of the outside of a square or rectangular tube; ``axis`` is the axis of the datum along
+    which the tube runs, left out where it runs along none.
+    """
+
+    form: Literal["cold-formed tube", "hot-finished tube", "round tube"]
+    corner_radius: Size | None = None
+    axis: Literal["X", "Y", "Z"] | None = None
+
+
 class Part(Record):
-    """One sheet, profile or sub-assembly that goes into a row's fixture."""
+    """One sheet, profile or sub-assembly that goes into a row's fixture.
+
+    An outline may be drawn in either face of its sheet or in the middle of it. ``section`` is that of a tube.
+    """
 
     id: Mark
     name: Name
     material: Mark
     thickness: Thickness
     outlines: tuple[Outline, ...] = ()
+    section: Section | None = None
 
 
 class Line(Record):
@@ -80,11 +97,21 @@ class Path(Record):
     pieces: Annotated[tuple[Arc | Line, ...], Field(min_length=1)]
 
 
+class Tacks(Record):
+    """Tack welds of one seam: how many, how long each, and who makes them; ``number`` 0 where clamps alone hold."""
+
+    number: Whole
+    length: Size | None = None
+    made_by: Name | None = None
+
+
 class Seam(Record):
-    """One arc seam of one arm; exactly one of throat and leg for fillets, gap for butts.
+    """One arc seam of one arm; exactly one of throat and leg for fillets, throat for flare bevels, gap for butts.
 
     A butt may also ask for its cap, width and height above the sheet; without, the chart's middle speed is used.
     ``set_number`` is the number under which the arm's welding control keeps the settings of the seam.
+    ``edge`` is the component of a lap whose edge is melted. ``flush`` is the side on which two sheets of a butt with
+    unequal thickness lie in one plane. ``overlap`` is how far the weld of a closed path runs on over its start.
     """
 
     id: Mark
@@ -100,6 +127,10 @@ class Seam(Record):
     work_angle: Angle | None = None
     travel_angle: Angle | None = None
     set_number: Whole | None = None
+    edge: Mark | None = None
+    flush: Literal["face", "root", "neither"] | None = None
+    tacks: Tacks | None = None
+    overlap: Size | None = None
     path: Path
 
 
@@ -167,6 +198,9 @@ class ArcRow(_RowBase):
     gas: Mark
     quality: QualityLevel = "C"
     schedule: Mark | None = None
+    tacks: Tacks | None = None
+    arc_start: Text | None = None
+    crater_fill: Text | None = None
     seams: Annotated[tuple[Seam, ...], Field(min_length=1, max_length=200)]
 
     def weld_schedules(self, robot: str) -> frozenset[int | None]:

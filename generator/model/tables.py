@@ -27,6 +27,7 @@ from generator.model.fields import (
     Size,
     SoundLevel,
     Stress,
+    Temperature,
     Text,
     Thickness,
     Time,
@@ -40,6 +41,7 @@ from generator.model.trade import (
     BaseMetal,
     Coating,
     Joint,
+    Polarity,
     QualityLevel,
     SignalWord,
     SpotProcess,
@@ -67,7 +69,11 @@ class Table(Record):
 
 
 class Material(Record):
-    """One sheet or plate material with its coating."""
+    """One sheet or plate material with its coating.
+
+    ``working_temperature_minimum`` is what a component has before it is welded without preheat;
+    ``interpass_maximum`` what it may have where another pass begins.
+    """
 
     id: Mark
     designation: Name
@@ -81,6 +87,10 @@ class Material(Record):
     composition_basis: Text
     thickness_from: Thickness
     thickness_to: Thickness
+    working_temperature_minimum: Temperature | None = None
+    working_temperature_source: Text = "not stated"
+    interpass_maximum: Temperature | None = None
+    interpass_source: Text = "not stated"
 
 
 class Materials(Table):
@@ -145,6 +155,8 @@ class Wire(Record):
     current_source: Text
     spool: Mass
     chromium: Number | None = None
+    polarity: Polarity | None = None
+    polarity_source: Text = "not stated"
     melting: tuple[Melting, ...] = ()
 
 
@@ -357,6 +369,8 @@ class Inspection(Record):
 
     ``joints`` are those that it looks at, none for all. ``limits`` names imperfections that it holds to their limits.
     ``weld_diameter`` says which minimum of the operation's weld diameters it holds to, where it measures them.
+    ``stops_cell_for`` is for how long the cell stands still for one of them in process, ``after_parts`` or at an
+    ``interval`` how often; left out where no time is known.
     """
 
     id: Mark
@@ -371,6 +385,10 @@ class Inspection(Record):
     joints: tuple[Joint, ...] = ()
     limits: tuple[Mark, ...] = ()
     weld_diameter: Literal["set-up", "production"] | None = None
+    stops_cell_for: Duration | None = None
+    stops_cell_source: Text | None = None
+    after_parts: Whole | None = None
+    interval: Duration | None = None
 
 
 class Inspections(Table):
@@ -434,6 +452,27 @@ class Supervisor(Record):
     call: Name
 
 
+class UnequalThickness(Record):
+    """Ratio of the thicker to the thinner component up to which arc joints are set, by mode of transfer.
+
+    ``beyond`` it a joint is refused, or set with a warning that its fusion must be proved.
+    """
+
+    ratio: Number
+    transfers: Annotated[tuple[TransferMode, ...], Field(min_length=1)]
+    beyond: Literal["refuse", "warn"]
+    source: Text
+
+
+class RootGap(Record):
+    """Greatest root gap of a fillet, as a share of the wire's diameter; over ``added_over`` it is added to the leg."""
+
+    of_wire: Number
+    of_wire_source: Text
+    added_over: Size | None = None
+    added_source: Text = "not stated"
+
+
 class Plant(Table):
     """Settings of the plant that no single table owns.
 
@@ -444,6 +483,10 @@ class Plant(Table):
     ``squeeze_pneumatic`` the squeeze time by the drive of the gun; ``visible_indentation`` the share of a sheet to
     which its visible side may be indented. ``fire_watch`` is
     kept after the last weld; combustibles stay ``fire_distance`` away from where sparks can leave a cell.
+    A seam lies on an edge of its components within ``seam_tolerance``, beyond which it warns; it is refused beyond
+    ``seam_refused_over``. Seams are not compared where either is left out. ``flare_bevel_throat`` is the share of the
+    outer corner radius that counts as the throat of a flush flare-bevel weld.
+    The change times are for how long a cell stands still for one change; left out where no time is known.
     """
 
     kind: Literal["plant"]
@@ -473,11 +516,26 @@ class Plant(Table):
     visible_indentation_source: Text = "not stated"
     reinforcement: Number
     reinforcement_source: Text
+    seam_tolerance: Size | None = None
+    seam_refused_over: Size | None = None
+    seam_source: Text = "not stated"
+    flare_bevel_throat: Number | None = None
+    flare_bevel_source: Text = "not stated"
     size_margin: Share | None = None
     size_margin_source: Text = "not stated"
     cap_change_after: Text
     contact_tip_after: Duration
     contact_tip_source: Text
+    unequal_thickness: UnequalThickness | None = None
+    root_gap: RootGap | None = None
+    closed_seam_overlap: Size | None = None
+    closed_seam_source: Text = "not stated"
+    contact_distance_tolerance: Size | None = None
+    contact_distance_source: Text = "not stated"
+    wire_change_time: Duration | None = None
+    contact_tip_change_time: Duration | None = None
+    cylinder_change_time: Duration | None = None
+    change_times_source: Text | None = None
     cautions: Annotated[tuple[Text, ...], Field(min_length=1)]
     start_checks: tuple[Text, ...] = ()
     stop_and_call: Annotated[tuple[Text, ...], Field(min_length=1)]

@@ -17,13 +17,15 @@ PROCESS_NAMES = {
 }
 Position = Literal["PA", "PB", "PC", "PD", "PE", "PF", "PG"]
 """ISO 6947 working positions."""
-Joint = Literal["T fillet", "lap fillet", "corner fillet", "square butt"]
+Joint = Literal["T fillet", "lap fillet", "corner fillet", "square butt", "flare bevel"]
 QualityLevel = Literal["B", "C", "D"]
 """ISO 5817 quality levels."""
 BaseMetal = Literal["low-carbon steel", "structural steel", "austenitic stainless"]
 Coating = Literal["none", "hot-dip zinc", "electro zinc", "iron-zinc"]
 SignalWord = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 """ANSI Z535.4 / ISO 3864-2 signal words; NOTICE is not about injury."""
+Polarity = Literal["DC+", "DC-", "AC"]
+"""DC+ is the electrode on the positive pole, DC- on the negative one."""
 TransferMode = Literal["short arc", "spray", "globular", "pulsed"]
 SystemOfUnits = Literal["metric", "US customary"]
 WarningStage = Literal["set up", "dry run", "coupon", "first-off"]

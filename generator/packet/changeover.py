@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -263,29 +263,30 @@ def _at_cell(
     place = f"Cell {cell}: {listed(view.row.name for view in here) or 'no longer used'}"
     if not here:
         cleared = tuple(_cleared(cell, before))
-        return placed(cleared, near(cleared, _messages(before, views, told)), AS_FOUND, place)
+        return placed(cleared, near(cleared, _messages(told, _keys_of_cleared(before, views, told))), AS_FOUND, place)
     if not before:
         return placed(map(_from_nothing, here), (), place=place)
     first, *others = here
     stays = [inside(line.what) for line in lines if line.stays]
     drafts = [*_stays(cell, stays), *map(_from_nothing, others)]
     set_up = tuple(set_up_drafts(first, _scope(first, before)))
+    own = {key for view in here for key in told.of_row[view.key]}
     done = "The steps above replace its set-up: nothing of it is repeated."
     return (
-        *placed(set_up, near(set_up, _messages(here, views, told)), AS_FOUND, place),
+        *placed(set_up, near(set_up, _messages(told, own)), AS_FOUND, place),
         *placed([*drafts, _prove(first, done)], (), place=place),
     )
 
 
-def _messages(at_cell: Sequence[RowView], views: Sequence[RowView], told: Messages) -> tuple[Callout, ...]:
-    """Return the messages for a cell: those of the order's operations that weld by the process of this cell."""
-    processes = {view.row.process for view in at_cell}
-    wanted = {key for view in views if view.row.process in processes for key in told.of_row[view.key]}
-    cells = {view.cell.id for view in at_cell}
-    here = {key for view in views if view.cell.id in cells for key in told.of_row[view.key]}
-    everywhere = {each.key for each in told.callouts if all(each.key in keys for keys in told.of_row.values())}
-    keys = here or wanted | everywhere
-    return tuple(each for each in told.at("changeover") if each.key in keys)
+def _messages(told: Messages, keys: Container[str]) -> list[Callout]:
+    return [each for each in told.at("changeover") if each.key in keys]
+
+
+def _keys_of_cleared(before: Sequence[RowView], views: Sequence[RowView], told: Messages) -> set[str]:
+    """Return the messages for a cell that the order leaves out: those of its process, and those of every operation."""
+    processes = {view.row.process for view in before}
+    same = (told.of_row[view.key] for view in views if view.row.process in processes)
+    return set.intersection(*map(set, told.of_row.values())).union(*same)
 
 
 def _scope(view: RowView, before: Sequence[RowView]) -> Scope:

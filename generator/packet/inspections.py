@@ -4,28 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from generator.model.order import ArcRow
 from generator.model.tables import Inspection
 from generator.packet.acceptance import figures_of
 from generator.packet.records import InspectionLine
 from generator.packet.rowview import RowView
 from generator.packet.wording import joined
+from generator.plan.running import applies
 
 STAGES = ("coupon", "first-off", "in process", "last-off")
 
 
 def inspections_of(view: RowView) -> tuple[Inspection, ...]:
     """Return the checks that the plan holds for the row's process, level and joints, in the order of the stages."""
-    holding = (check for check in view.shop.inspections if view.row.process in check.processes and _holds(check, view))
+    holding = (check for check in view.shop.inspections if applies(check, view.row))
     return tuple(sorted(holding, key=lambda check: STAGES.index(check.stage)))
-
-
-def _holds(check: Inspection, view: RowView) -> bool:
-    if not isinstance(view.row, ArcRow):
-        return not check.levels and not check.joints
-    joints = {seam.joint for seam in view.row.seams}
-    of_level = not check.levels or view.row.quality in check.levels
-    return of_level and (not check.joints or not joints.isdisjoint(check.joints))
 
 
 def inspections_at(view: RowView, stage: str) -> tuple[Inspection, ...]:

@@ -40,6 +40,7 @@ _JOINT_FORMS: dict[Joint, JointForm] = {
     "lap fillet": "lap",
     "corner fillet": "corner",
     "square butt": "butt",
+    "flare bevel": "flare-bevel",
 }
 
 

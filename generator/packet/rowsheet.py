@@ -9,6 +9,7 @@ from generator.packet.faults import fault_lines
 from generator.packet.machine_lines import machine_lines
 from generator.packet.numbers import sheet_amount
 from generator.packet.operation_warnings import warnings_among
+from generator.packet.pair import pair_sheet
 from generator.packet.pictures import part_outlines, pictures
 from generator.packet.programs import coupon_programs
 from generator.packet.records import PartLine, Program, RowSheet
@@ -17,6 +18,7 @@ from generator.packet.run import row_checks, row_times, row_uses
 from generator.packet.steps.confirm import confirm_steps
 from generator.packet.steps.prove import Before, prove_steps
 from generator.packet.steps.set_up import set_up_steps
+from generator.packet.weld_details import weld_details
 from generator.packet.welds import geometry, weld_columns, weld_lines
 from generator.plan import OrderPlan
 
@@ -27,6 +29,7 @@ def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
     times = row_times(plan, view)
     checks = (*(check_of(verdict, view.showing) for verdict in view.result.verdicts), *row_checks(plan, view))
     warnings = warnings_among(view.groups, (*times, *row_uses(plan, view)), checks)
+    pair = pair_sheet(plan, view)
     return RowSheet(
         key=view.key,
         number=view.number,
@@ -47,7 +50,7 @@ def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
         welds=weld_lines(view),
         geometry=geometry(view),
         set_up=set_up_steps(view, told.at("set up", view.key), warnings),
-        prove=prove_steps(view, told.at("prove", view.key), Before(due_at_first(plan, view), warnings)),
+        prove=prove_steps(view, told.at("prove", view.key), Before(due_at_first(plan, view), warnings, pair)),
         faults=fault_lines(view),
         checks=checks,
         callouts=told.of_row[view.key],
@@ -58,6 +61,8 @@ def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
         warnings=warnings,
         limits=view.limits,
         machines=machine_lines(view),
+        details=weld_details(view.result.settings, view.showing),
+        pair=pair,
     )
 
 

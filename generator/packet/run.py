@@ -27,8 +27,9 @@ def row_times(plan: OrderPlan, view: RowView) -> tuple[Value, ...]:
 
 def row_checks(plan: OrderPlan, view: RowView) -> tuple[Check, ...]:
     """Return the checks that the times of a row were put to."""
-    arms = plan.rows[view.number - 1].arms
-    return tuple(check_of(verdict, view.showing) for arm in arms for verdict in arm.verdicts)
+    row = plan.rows[view.number - 1]
+    verdicts = (*row.verdicts, *(verdict for arm in row.arms for verdict in arm.verdicts))
+    return tuple(check_of(verdict, view.showing) for verdict in verdicts)
 
 
 def row_uses(plan: OrderPlan, view: RowView) -> tuple[Value, ...]:

@@ -65,15 +65,13 @@ def _amount(value: Value) -> str:
 
 
 def _origin(value: Value) -> str:
-    """Return tables with revision and rows, else the formulas, else where the value is given."""
-    reads = (f"{point.table} {point.revision}, {' - '.join(point.rows)}" for point in value.trace if point.table)
-    worked = (f"{point.symbol} = {point.expression}" for point in value.trace if point.form == "formula")
-    given = (point.origin for point in value.trace if point.form == "given")
-    for origins in (reads, worked, given):
-        found = "; ".join(dict.fromkeys(origins))
-        if found:
-            return found
-    return ""
+    """Return how a value came about: the formulas, the tables with revision and rows, or where it is given."""
+    last = next((point.form for point in reversed(value.trace) if point.form != "rounded"), "")
+    reads = tuple(f"{point.table} {point.revision}, {' - '.join(point.rows)}" for point in value.trace if point.table)
+    worked = tuple(f"{point.symbol} = {point.expression}" for point in value.trace if point.form == "formula")
+    given = tuple(point.origin for point in value.trace if point.form == "given")
+    origins = {"formula": (*worked, *reads), "lookup": reads, "given": given}.get(last, ())
+    return "; ".join(dict.fromkeys(origins))
 
 
 def _table(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:

@@ -23,7 +23,7 @@ from generator.process.readings import value_of
 from generator.process.results import WeldSettings
 from generator.units import Quantity, plain, with_unit
 
-BUTT = "square butt"
+BUTT, FLARE = "square butt", "flare bevel"
 NO_LIMIT = "no source gives a limit at this thickness"
 
 
@@ -49,6 +49,8 @@ def _weld(row: ArcRow, settings: WeldSettings) -> _Weld:
     thickness = min((part.thickness for part in row.parts if part.id in seam.parts), key=in_mm)
     if seam.joint == BUTT:
         measures = measures_of_butt(thickness=thickness, cap_width=seam.cap_width, passes=settings.runs)
+    elif seam.joint == FLARE:
+        measures = Measures(thickness, value_of(settings.figure("throat")), None, settings.runs)
     else:
         throat = value_of(settings.figure("throat"))
         measures = measures_of_fillet(thickness=thickness, throat=throat, passes=settings.runs)

@@ -9,7 +9,7 @@ from generator.units import magnitude, quantity
 
 SUMMED = Source("sum of times", standing=Standing.GEOMETRY)
 WORN = Source("what is left, divided by what one part takes", standing=Standing.GEOMETRY)
-LINE = Source("rows in series, each working on another part", standing=Standing.GEOMETRY)
+COUNTED = Source("number of times, multiplied by the time of each", standing=Standing.GEOMETRY)
 
 
 @formula("t + N * t_o", symbol="t_w", source=SUMMED, t="arc_time", N="starts", t_o="overhead")
@@ -39,6 +39,12 @@ def arm_time(*, weld_time: Duration, moving_time: Duration) -> Duration:
     return quantity(magnitude(weld_time, "s") + magnitude(moving_time, "s"), "s")
 
 
+@formula("t_w + t_m + t_q", symbol="t_arm", source=SUMMED, t_w="weld_time", t_m="moving_time", t_q="waiting_time")
+def arm_time_with_waits(*, weld_time: Duration, moving_time: Duration, waiting_time: Duration) -> Duration:
+    """Return the time from when a robot leaves its waiting place until it is back there, waits included."""
+    return quantity(sum(magnitude(each, "s") for each in (weld_time, moving_time, waiting_time)), "s")
+
+
 @formula("max(t_A, t_B) + t_l", symbol="t_row", source=SUMMED, t_A="first_arm", t_B="second_arm", t_l="load_time")
 def row_time(*, first_arm: Duration, second_arm: Duration, load_time: Duration) -> Duration:
     """Return a row's time for one part: both arms work at once, then the part is changed."""
@@ -64,8 +70,13 @@ def used_after_parts(*, used: Share, parts_since: Number, taken_by_a_part: Share
     return quantity(magnitude(used, "%") + magnitude(parts_since, "1") * magnitude(taken_by_a_part, "%"), "%")
 
 
-@formula("t_1 + (N - 1) * t_max", symbol="t_run", source=LINE, t_1="first_part", N="parts", t_max="slowest_row")
-def run_duration(*, first_part: Duration, parts: Number, slowest_row: Duration) -> Duration:
-    """Return the duration of a run: the first part passes every row, each later one leaves the slowest row's time."""
-    later = (magnitude(parts, "1") - 1) * magnitude(slowest_row, "s")
-    return quantity(magnitude(first_part, "s") + later, "s")
+@formula("n * t_1", symbol="t_s", source=COUNTED, n="times", t_1="each")
+def stop_time(*, times: Number, each: Duration) -> Duration:
+    """Return for how long a cell stands still for something that happens several times in a run."""
+    return quantity(magnitude(times, "1") * magnitude(each, "s"), "s")
+
+
+@formula("N * t_row + t_s", symbol="t_op", source=SUMMED, N="parts", t_row="row_time", t_s="stops")
+def operation_run(*, parts: Number, row_time: Duration, stops: Duration) -> Duration:
+    """Return for how long an operation runs: every part one after another, and what stops its cell between them."""
+    return quantity(magnitude(parts, "1") * magnitude(row_time, "s") + magnitude(stops, "s"), "s")

@@ -1,34 +1,31 @@
-"""The plan of an order: rows in series, the slowest sets the pace; what falls due in the run."""
+"""The plan of an order: operations beside each other, the longest sets the run; what falls due in the run."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
-from decimal import Decimal
 
 from generator.errors import Gathering, OutOfRangeError, refusal
 from generator.model.order import Order
 from generator.model.shop import Shop
 from generator.plan.consumables import events, use
 from generator.plan.fitted import leaves, starts
-from generator.plan.formulas import run_duration
+from generator.plan.pair.records import PairPlan
 from generator.plan.records import Event, Left, OrderPlan, RowPlan, Start
+from generator.plan.running import known, with_run
 from generator.plan.set_numbers import check_coupon_programs, check_set_numbers
 from generator.plan.supplies import Supply, pooled, supplies
 from generator.plan.times import row_plan
-from generator.process.readings import result, value_of
+from generator.process.readings import value_of
 from generator.process.results import RowResult
 from generator.process.trace import Figure, Given, Name
-from generator.units import exact, kinds, known_to, magnitude, quantity
+from generator.units import kinds, magnitude, quantity
 
 MOST_PARTS = 1_000_000
-FIRST = Name("first_part_time", "Time of the first part through all rows", "t_1", kinds.DURATION)
 RUN = Name("run_duration", "Duration of the run", "t_run", kinds.DURATION)
-NOT_COUNTED = 0.1
-"""Share of a run that changes, dressing, inspection, faults and breaks come to: an estimate of the plan, no source."""
 MODEL = (
-    "Rows are stations in series: the first part passes them one after another, and each later part follows the one "
-    "before it by the time of the slowest row. Changes of consumables, faults and breaks are not counted."
+    "Each operation makes its own component of every part in its own cell, and all cells run beside each other; the "
+    "run is over when the slowest cell has made its last part. Counted for each operation: every part with the change "
+    "of the part"
 )
 
 
@@ -42,7 +39,7 @@ def plan_order(order: Order, results: Sequence[RowResult], shop: Shop, left: Seq
     every robot or cell that would need two wires or gases at once.
     """
     _check_quantity(order.quantity)
-    rows = tuple(row_plan(found, shop) for found in results)
+    rows = _rows(results, shop)
     stock = _stock(results, shop)
     begun = starts(stock, order, shop, left)
     gathering = Gathering()
@@ -57,13 +54,15 @@ def plan_order(order: Order, results: Sequence[RowResult], shop: Shop, left: Seq
         with gathering.step():
             uses.append(use(supply, start, order.quantity))
     gathering.finish(OutOfRangeError)
-    slowest = max(rows, key=_seconds)
+    rows = tuple(with_run(row, found, uses, shop, order.quantity) for row, found in zip(rows, results, strict=True))
+    cell, run = _longest(rows)
+    slowest = max((row for row in rows if row.cell == cell), key=_seconds)
     return OrderPlan(
         quantity=order.quantity,
         rows=rows,
         bottleneck=slowest.row,
-        model=MODEL,
-        figures=_durations(rows, slowest, order.quantity),
+        model=_model(rows),
+        figures=(run,),
         uses=tuple(uses),
         events=_events(taken, rows, order.quantity),
         left=leaves(stock, begun, order, left),
@@ -122,24 +121,49 @@ def _check_one_each(stock: Sequence[Supply], fitted: Sequence[Supply]) -> None:
     gathering.finish(OutOfRangeError)
 
 
+def _rows(results: Sequence[RowResult], shop: Shop) -> tuple[RowPlan, ...]:
+    """Return the times of all rows; raise OutOfRangeError with every row in which the robots cannot be kept apart."""
+    gathering = Gathering()
+    rows: list[RowPlan] = []
+    for number, found in enumerate(results):
+        with gathering.step(key=f"rows[{number}]"):
+            rows.append(row_plan(found, shop))
+    gathering.finish(OutOfRangeError)
+    return tuple(rows)
+
+
 def _seconds(row: RowPlan) -> float:
-    return magnitude(value_of(row.figure("row_time")), "s")
+    return magnitude(value_of(row.figure("operation_run")), "s")
 
 
-def _durations(rows: tuple[RowPlan, ...], slowest: RowPlan, parts: int) -> tuple[Figure, Figure]:
-    first = quantity(sum(_seconds(row) for row in rows), "s")
-    each = tuple(Given(f"row {row.row}", value_of(row.figure("row_time")), "s", "this plan") for row in rows)
-    opening = _known(Figure(FIRST.key, FIRST.label, FIRST.symbol, FIRST.kind, "s", first, None, trace=each))
-    pace = value_of(slowest.figure("row_time"))
-    worked = run_duration.work(first_part=first, parts=quantity(parts, "1"), slowest_row=pace)
-    return opening, _known(replace(result(RUN, worked), unit="h"))
+def _longest(rows: tuple[RowPlan, ...]) -> tuple[str, Figure]:
+    """Return the cell that runs longest and the duration of the run; operations in one cell follow each other."""
+    cells: dict[str, float] = {}
+    for row in rows:
+        cells[row.cell] = cells.get(row.cell, 0.0) + _seconds(row)
+    cell = max(cells, key=lambda each: cells[each])
+    together = "the rows of one cell follow each other: their sum counts; " if len(cells) < len(rows) else ""
+    origin = f"this plan; {together}the cells run beside each other, and the longest counts"
+    trace = tuple(
+        Given(f"row {row.row}, cell {row.cell}", value_of(row.figure("operation_run")), "h", origin) for row in rows
+    )
+    return cell, known(
+        Figure(RUN.key, RUN.label, RUN.symbol, RUN.kind, "h", quantity(cells[cell], "s"), None, trace=trace)
+    )
 
 
-def _known(figure: Figure) -> Figure:
-    """Return a duration with the digits that are left by what the plan does not count."""
-    number = exact(value_of(figure), figure.unit)
-    spread = NOT_COUNTED * float(number)
-    return replace(figure, text=known_to(number, Decimal(spread)), spread=spread)
+def _model(rows: tuple[RowPlan, ...]) -> str:
+    """Return what the duration of the run counts, and what it does not."""
+    waits = all(isinstance(row.pair, PairPlan) for row in rows)
+    stops = any(value_of(row.figure("stops_time")).magnitude for row in rows)
+    counted = [
+        *(["the waits of the robots for each other and their ways from and to the waiting place"] if waits else []),
+        *(["the dressings, changes and inspections to which the tables give a time"] if stops else []),
+    ]
+    missing = list(dict.fromkeys(f"{what} ({row.row})" for row in rows for what in row.not_counted))
+    blind = [f"waits for the other robot ({row.row})" for row in rows if not isinstance(row.pair, PairPlan)]
+    left_out = ", ".join([*blind, *missing, "set-up and prove-out", "faults", "breaks"])
+    return f"{', '.join([MODEL, *counted])}. Not counted: {left_out}."
 
 
 def _events(taken: Sequence[tuple[Supply, Start]], rows: tuple[RowPlan, ...], parts: int) -> tuple[Event, ...]:

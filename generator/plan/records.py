@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Literal
 
 from generator.plan.due import NEW
+from generator.plan.pair.records import NotChecked, PairPlan
 from generator.process.trace import Figure, Verdict
 
 
@@ -26,12 +27,19 @@ class ArmPlan:
 
 @dataclass(frozen=True)
 class RowPlan:
-    """One row's time for one part: both arms, then ``load_time`` and ``row_time``."""
+    """One row's time for one part: both arms, then ``load_time`` and ``row_time``; then the run.
+
+    Of the run ``stops_time`` and ``operation_run``; ``not_counted`` names stops that no table gives a time for.
+    ``pair`` says how both robots keep out of each other's way, or why that is not known.
+    """
 
     row: str
     cell: str
     arms: tuple[ArmPlan, ...]
     figures: tuple[Figure, ...]
+    pair: PairPlan | NotChecked
+    verdicts: tuple[Verdict, ...] = ()
+    not_counted: tuple[str, ...] = ()
 
     def figure(self, key: str) -> Figure:
         """Return the figure of that key; KeyError when there is none."""
@@ -142,9 +150,9 @@ class OrderPlan:
     Attributes:
         quantity: parts of the order.
         rows: times of each row, in the order's sequence.
-        bottleneck: name of the slowest row; the first of several that are equally slow.
-        model: how the run duration is reckoned, in a sentence for the reader.
-        figures: ``first_part_time`` and ``run_duration``.
+        bottleneck: name of the row that runs longest in the cell that runs longest; the first of several.
+        model: what the run duration counts and what it does not, for the reader.
+        figures: ``run_duration``.
         uses: consumables, by row and arm.
         events: what falls due, by part number, then row and arm.
         left: what is fitted after the last part, also where only earlier orders used it.

@@ -12,7 +12,18 @@ from generator.model.machines import Arm
 from generator.model.order import ArcRow
 from generator.model.shop import Shop
 from generator.model.tables import Plant
-from generator.plan.formulas import arc_share, arc_weld_time, arm_time, move_time, row_time, spot_weld_time
+from generator.plan.formulas import (
+    arc_share,
+    arc_weld_time,
+    arm_time,
+    arm_time_with_waits,
+    move_time,
+    row_time,
+    spot_weld_time,
+)
+from generator.plan.pair.records import NotChecked, PairPlan
+from generator.plan.pair.tools import pair_of
+from generator.plan.pair.verdicts import pair_verdicts, wait_remark
 from generator.plan.records import ArmPlan, RowPlan
 from generator.process.arc.path import end_mm, start_mm
 from generator.process.formula import Worked
@@ -26,14 +37,14 @@ from generator.units import Quantity, exact, kinds, known_to, magnitude, plain, 
 
 WELD = Name("weld_time", "Welding time on one part", "t_w", kinds.DURATION)
 MOVE = Name("move_time", "Moving time on one part", "t_m", kinds.DURATION)
+WAIT = Name("wait_time", "Waiting for the other robot on one part", "t_q", kinds.DURATION)
 ARM = Name("arm_time", "Time of this arm on one part", "t_arm", kinds.DURATION)
 SHARE = Name("arc_share", "Share of the row's time with the arc on", "X_arc", kinds.SHARE)
 LOAD = Name("load_time", "Time to change the part", "t_l", kinds.DURATION)
 ROW = Name("row_time", "Time of this row for one part", "t_row", kinds.DURATION)
 
-_UNCOUNTED = Remark(
-    Weight.NOTE, "the ways from and to the waiting position are not counted; each weld has its approach"
-)
+_UNCOUNTED = Remark(Weight.NOTE, "the ways from and to the waiting place are not counted; each weld has its approach")
+_COUNTED = Remark(Weight.NOTE, "the ways from and to the waiting place are counted; each weld has its approach")
 ESTIMATED = 0.1
 """Share of itself to which times of loading, moving and starting are known: they are estimates of the trade."""
 _Pass = tuple[Point, Point]
@@ -41,9 +52,13 @@ _Pass = tuple[Point, Point]
 
 
 def row_plan(found: RowResult, shop: Shop) -> RowPlan:
-    """Return the times of one row for one part."""
+    """Return the times of one row for one part; both robots begin and end at their waiting places, if these are known.
+
+    Raises OutOfRangeError where no order of going first keeps both tools apart.
+    """
     row, cell = found.row, shop.cells[found.row.cell]
-    figures = {name: _arm_figures(shop.arms[name], found) for name in row.arms}
+    pair = pair_of(found, shop)
+    figures = {name: _arm_figures(shop.arms[name], found, pair) for name in row.arms}
     first, second = (value_of(figures[name][-1]) for name in row.arms)
     worked = row_time.work(first_arm=first, second_arm=second, load_time=cell.load_time)
     shares = {
@@ -52,7 +67,8 @@ def row_plan(found: RowResult, shop: Shop) -> RowPlan:
     }
     whole = result(ROW, worked, shares=shares)
     arms = tuple(_arm_plan(name, figures[name], found, whole, shop.plant) for name in row.arms)
-    return RowPlan(row.name, row.cell, arms, (ordered(LOAD, cell.load_time, cell.load_time_source), whole))
+    times = ordered(LOAD, cell.load_time, cell.load_time_source), whole
+    return RowPlan(row.name, row.cell, arms, times, pair, pair_verdicts(pair, found))
 
 
 def of_arm(found: RowResult, arm: str) -> tuple[WeldSettings, ...]:
@@ -65,11 +81,43 @@ def total(settings: tuple[WeldSettings, ...], key: str, unit: str) -> Quantity:
     return quantity(sum(magnitude(value_of(group.figure(key)), unit) for group in settings), unit)
 
 
-def _arm_figures(arm: Arm, found: RowResult) -> tuple[Figure, Figure, Figure]:
-    welding, moving = _weld_figure(arm, found), _move_figure(arm, list(_passes(found, arm.id)))
-    whole = arm_time.work(weld_time=value_of(welding), moving_time=value_of(moving))
-    shares = {"weld_time": share_of(welding), "moving_time": share_of(moving)}
-    return welding, moving, result(ARM, whole, shares=shares)
+def _arm_figures(arm: Arm, found: RowResult, pair: PairPlan | NotChecked) -> tuple[Figure, ...]:
+    """Return welding, moving, and where it is known waiting of an arm, then the whole."""
+    welding = _weld_figure(arm, found)
+    if isinstance(pair, NotChecked):
+        moving = _move_figure(arm, list(_passes(found, arm.id)))
+        whole = arm_time.work(weld_time=value_of(welding), moving_time=value_of(moving))
+        shares = {"weld_time": share_of(welding), "moving_time": share_of(moving)}
+        return welding, moving, result(ARM, whole, shares=shares)
+    robot = pair.names.index(arm.id)
+    moving, waiting = _planned_moves(arm, pair, robot), _wait_figure(pair, robot)
+    times = {"weld_time": welding, "moving_time": moving, "waiting_time": waiting}
+    whole = arm_time_with_waits.work(**{name: value_of(figure) for name, figure in times.items()})
+    return welding, moving, waiting, result(ARM, whole, shares={name: share_of(each) for name, each in times.items()})
+
+
+def _planned_moves(arm: Arm, pair: PairPlan, robot: int) -> Figure:
+    """Return the moving time of a plan: every straight way of the robot, also those to and from its waiting place."""
+    blocks = [started.block for started in pair.timed[robot]]
+    moves = (block.pieces[0] for block in blocks if block.pieces[0].ends <= block.welds_from)
+    way = sum(dist(move.start, move.end) for move in moves) / 1000
+    welds = sum(1 for block in blocks if block.weld)
+    return _moving(arm, way, welds, _COUNTED)
+
+
+def _wait_figure(pair: PairPlan, robot: int) -> Figure:
+    """Return for how long a robot waits for the other one."""
+    seconds = quantity(pair.waited(robot) / 1000, "s")
+    waits = [wait for wait in pair.waits if wait.robot == robot]
+    before = (pair.started(robot, wait.before).block.weld or "the waiting place" for wait in waits)
+    trace: tuple[Step, ...] = tuple(
+        Given(f"wait before {name}", quantity(wait.lasts / 1000, "s"), "s", "this plan, under its interlocks")
+        for name, wait in zip(before, waits, strict=True)
+    ) or (Given("waits", quantity(0.0, "s"), "s", "this plan, under its interlocks"),)
+    spread = ESTIMATED * magnitude(seconds, "s")
+    text = known_to(exact(seconds, "s"), Decimal(spread)) if pair.waited(robot) else Decimal(0)
+    figure = Figure(WAIT.key, WAIT.label, WAIT.symbol, WAIT.kind, "s", seconds, text, trace=trace)
+    return replace(figure, spread=spread, remarks=wait_remark(pair))
 
 
 def _arm_plan(name: str, figures: tuple[Figure, ...], found: RowResult, row: Figure, plant: Plant) -> ArmPlan:
@@ -115,15 +163,19 @@ def _spot_time(arm: Arm, group: WeldSettings) -> Worked:
 def _move_figure(arm: Arm, passes: list[_Pass]) -> Figure:
     """Return the moving time: straight ways from the end of each weld to the start of the next, and approaches."""
     way = sum(dist(before[1], after[0]) for before, after in pairwise(passes))
+    return _moving(arm, way, len(passes), _UNCOUNTED)
+
+
+def _moving(arm: Arm, way: float, moves: int, told: Remark) -> Figure:
     worked = move_time.work(
         air_distance=quantity(way, "mm"),
         air_speed=arm.air_speed,
-        moves=quantity(len(passes), "1"),
+        moves=quantity(moves, "1"),
         approach=arm.approach,
     )
     speed = Given("air speed", arm.air_speed, "mm/s", arm.times_source)
     shares = {"air_speed": ESTIMATED, "approach": ESTIMATED}
-    return result(MOVE, worked, before=(speed,), shares=shares, remarks=(_UNCOUNTED,))
+    return result(MOVE, worked, before=(speed,), shares=shares, remarks=(told,))
 
 
 def _passes(found: RowResult, arm: str) -> Iterator[_Pass]:

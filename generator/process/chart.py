@@ -188,20 +188,24 @@ def read_window(table: SpotSchedule | ArcSchedule, column: str, at: Quantity) ->
 
 
 def windowed(place: Place, column: str) -> tuple[Lookup, Window]:
-    """Return value and window of ``column`` at a place; a range that holds one value only is that value.
+    """Return value and window of ``column`` at a place.
 
+    A range is the window, as wide at least as the table's tolerance of its middle where it states one for the column.
     Raises OutOfRangeError where the chart states one value and the table no tolerance for it.
     """
     lookup, window = read(place, column)
-    if window is None or _holds_one(window, worded(column) in getattr(place.table, "tolerance", {})):
+    if window is None:
         return lookup, _toleranced(place, column, lookup.result)
+    if worded(column) in getattr(place.table, "tolerance", {}):
+        return lookup, _widened(window, _toleranced(place, column, lookup.result))
     return lookup, window
 
 
-def _holds_one(window: Window, toleranced: bool) -> bool:
-    """Return whether a range is one value, and the table says how far it may be left."""
-    low, high = window.low, window.high
-    return toleranced and low is not None and high is not None and same(low.magnitude, magnitude(high, spelling(low)))
+def _widened(window: Window, least: Window) -> Window:
+    """Return a window that reaches at least as far as another one on either side."""
+    lows, highs = (window.low, least.low), (window.high, least.high)
+    low, high = min(end for end in lows if end is not None), max(end for end in highs if end is not None)
+    return window if (low, high) == (window.low, window.high) else Window(low, high, least.origin)
 
 
 def _toleranced(place: Place, column: str, value: Quantity) -> Window:

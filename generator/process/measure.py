@@ -8,7 +8,7 @@ from typing import Any
 from generator.process.trace import Measured
 from generator.units import SPELLINGS, Quantity, exact, magnitude, plain, quantity, to_last, told_apart, with_unit
 
-TENTH, WHOLE = Decimal("0.1"), Decimal(1)
+HUNDREDTH, TENTH, WHOLE = Decimal("0.01"), Decimal("0.1"), Decimal(1)
 """Last digits of a measured length in mm: of a distance on a sheet, and of the reach of a robot."""
 NOISE = 1e-9
 """Relative distance at which two magnitudes are one: float noise of a conversion, never a real difference."""

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
+from itertools import pairwise
 from typing import Any
 
 from generator.errors import Problem
 from generator.model.charts import ArcSchedule, SpotSchedule
 from generator.model.machines import Machines
-from generator.model.tables import Caps, Gases, Materials, Plant, Table, Wires
+from generator.model.tables import Caps, Gases, Materials, Melting, Plant, Table, Wires
 from generator.process.measure import as_written, spelling
 from generator.units import magnitude
 
@@ -35,6 +36,9 @@ _RISING: dict[type[Table], dict[str, tuple[str, ...]]] = {
 }
 _WHOLE_SHARE = 100.0
 _MOST_TOLERANCE = 50.0
+_MOST_MARGIN = 15.0
+"""A weld aimed at further above its size is another size."""
+_FEWEST_POINTS = 2
 _REINFORCEMENT = (Decimal(1), Decimal(2))
 """From a flat fillet to twice its triangle."""
 _MOST_FACTOR = Decimal(10)
@@ -86,6 +90,35 @@ def _above(share: Any, most: float, key: str) -> Iterator[Problem]:
 def _wires(table: Wires) -> Iterator[Problem]:
     for key, wire in _entries(table, "entries"):
         yield from _above(wire.efficiency, _WHOLE_SHARE, f"{key}.efficiency")
+        for index, melting in enumerate(wire.melting):
+            yield from _melting(melting, f"{key}.melting[{index}]")
+
+
+def _melting(melting: Melting, key: str) -> Iterator[Problem]:
+    """Yield what is wrong with the melting data of a wire: neither or both forms, points that do not rise."""
+    yield from _nothing(melting, "scatter", key)
+    yield from _above(melting.scatter, _MOST_TOLERANCE, f"{key}.scatter")
+    if (melting.law is None) == (not melting.points):
+        remedy = "write the constants of a 'law', or 'points' with the range of contact distance of their trial"
+        yield _problem(key, "", "melting data are either a law or points", remedy)
+    if melting.law is not None and not (melting.law.arc > 0 and melting.law.resistance > 0):
+        yield _problem(f"{key}.law", "", "both constants of a law must be more than nothing", "write the true figures")
+    if not melting.points:
+        return
+    if melting.contact_distance_from is None or melting.contact_distance_to is None:
+        remedy = "state 'contact distance from' and 'contact distance to' of the trial"
+        yield _problem(key, "", "points hold at the contact distances of their trial", remedy)
+    else:
+        yield from _swapped(melting, "contact_distance", key)
+    if len(melting.points) < _FEWEST_POINTS:
+        yield _problem(f"{key}.points", "", "one point ties no range of feed and current", "add a second point")
+    for place, (before, after) in enumerate(pairwise(melting.points), 1):
+        if not (before.wire_feed < after.wire_feed and before.current < after.current):
+            told = f"{as_written(after.wire_feed)}, {as_written(after.current)}"
+            remedy = "sort the points by wire feed; more wire takes more current"
+            yield _problem(
+                f"{key}.points[{place}]", told, "feed and current must both rise from point to point", remedy
+            )
 
 
 def _guns(table: Machines) -> Iterator[Problem]:
@@ -124,6 +157,12 @@ def _plant(table: Plant) -> Iterator[Problem]:
     if table.cap_face_at_most is not None and magnitude(table.cap_face_at_most, "%") < _WHOLE_SHARE:
         message = "a worn face is never smaller than the chart's"
         yield _problem("cap face at most", as_written(table.cap_face_at_most), message, "write 100 % or more")
+    if table.size_margin is not None:
+        yield from _above(table.size_margin, _MOST_MARGIN, "size margin")
+        yield from (
+            _problem("size margin", problem.value, problem.message, problem.remedy)
+            for problem in _nothing(table, "size_margin", "")
+        )
 
 
 def _tolerances(table: SpotSchedule | ArcSchedule) -> Iterator[Problem]:

@@ -61,7 +61,11 @@ class FlatShape:
 
     def height(self, point: Point) -> float:
         """Return how far a point stands off the plane in millimetres."""
-        return abs(point[_AXES[self.plane][2]] - self.offset)
+        return abs(self.rise(point))
+
+    def rise(self, point: Point) -> float:
+        """Return how far a point stands off the plane in millimetres, negative on the side towards the datum."""
+        return point[_AXES[self.plane][2]] - self.offset
 
     def holds(self, point: Point) -> bool:
         """Return whether the point's foot in the plane is on the sheet; an edge's own points may fall either way."""
@@ -77,6 +81,22 @@ class FlatShape:
         """Return the distance in millimetres from the point's foot to the nearest edge."""
         x, y = self._flat(point)
         return sqrt(min(_squared_to_edge(x, y, start, end) for start, end in self._edges))
+
+    def nearest_edge(self, point: Point) -> Point:
+        """Return the way along the edge that is nearest to the point's foot, in mm, from its one end to the other."""
+        x, y = self._flat(point)
+        start, end = min(self._edges, key=lambda edge: _squared_to_edge(x, y, *edge))
+        return self._in_space(end[0] - start[0], end[1] - start[1])
+
+    def edge_lengths(self) -> Iterator[float]:
+        """Yield the length of every edge in mm."""
+        return (dist(start, end) for start, end in self._edges)
+
+    def _in_space(self, across: float, up: float) -> Point:
+        way = [0.0, 0.0, 0.0]
+        along_across, along_up, _ = _AXES[self.plane]
+        way[along_across], way[along_up] = across, up
+        return way[0], way[1], way[2]
 
     def _flat(self, point: Point) -> FlatPoint:
         across, up, _ = _AXES[self.plane]
@@ -98,18 +118,21 @@ def _squared_to_edge(x: float, y: float, start: FlatPoint, end: FlatPoint) -> fl
     return from_x * from_x + from_y * from_y
 
 
-def flat_shapes(outlines: Iterable[Outline]) -> list[FlatShape]:
-    """Return the outlines of a part as one shape for each plane and offset, in millimetres."""
+def flat_shapes(outlines: Iterable[Outline], scale: float = 1.0) -> list[FlatShape]:
+    """Return the outlines of a part as one shape for each plane and offset, in millimetres.
+
+    ``scale`` is for looking whether outlines were drawn in another unit; an offset is the order's and stays.
+    """
     planes: dict[tuple[str, float], list[list[FlatPoint]]] = {}
     for outline in outlines:
         if outline.points:
             offset = in_mm(outline.offset) if outline.offset is not None else 0.0
-            planes.setdefault((outline.plane, offset), []).append(_flat_points(outline))
+            planes.setdefault((outline.plane, offset), []).append(_flat_points(outline, scale))
     return [FlatShape(plane, offset, found) for (plane, offset), found in planes.items()]
 
 
-def _flat_points(outline: Outline) -> list[FlatPoint]:
-    scale = _millimetres(outline.unit or "mm")
+def _flat_points(outline: Outline, times: float) -> list[FlatPoint]:
+    scale = _millimetres(outline.unit or "mm") * times
     return [(float(across) * scale, float(up) * scale) for across, up in outline.points]
 
 

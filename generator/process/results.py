@@ -8,6 +8,7 @@ from decimal import Decimal
 from typing import Literal
 
 from generator.model.order import ArcRow, SpotRow
+from generator.process.details import Detail
 from generator.process.trace import Figure, Verdict
 from generator.units import Kind, Quantity
 
@@ -102,6 +103,7 @@ class WeldSettings:
         derived: figures that follow, such as heat input or the least weld diameter.
         verdicts: checks of these settings against machine, chart and physics.
         set_number: number under which the arm's welding control keeps them; None where the order gives none.
+        details: what a welder must know of them besides, in the order of the work.
         coupling: how wire feed and travel speed limit each other; None for spots.
         passes: the passes of a weld of several, in sequence; empty for one.
         pass_source: on what authority the passes lie so.
@@ -118,6 +120,7 @@ class WeldSettings:
     derived: tuple[Figure, ...]
     verdicts: tuple[Verdict, ...]
     set_number: int | None = None
+    details: tuple[Detail, ...] = ()
     coupling: Coupling | None = None
     passes: tuple[PassAim, ...] = ()
     pass_source: str = ""

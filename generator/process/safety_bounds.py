@@ -19,6 +19,7 @@ from generator.model.tables import (
     Condition,
     Gases,
     Hazards,
+    Inspections,
     Limits,
     Material,
     Materials,
@@ -67,6 +68,7 @@ _SHADE = Bounds(
 _PERCENT = Bounds(0, 100, "%", "a share of the whole")
 _ARC_CURRENT = Bounds(None, 500, "A", "the shade table of 29 CFR 1910.133(a)(5) ends at 500 A for gas metal arcs")
 _SPOT_CURRENT = Bounds(None, 30, "kA", "the largest current of ISO 14373:2015 B.2 and BS 1140:1993 is 30 kA")
+_STOP = Bounds(2, 7200, "s", f"a dresser takes some seconds, no change two hours ({_COMMON})")
 _CHROMIUM = Bounds(0, 35, "%", f"the richest stainless grades and wires hold about 30 % ({_COMMON})")
 _STAINLESS = Bounds(
     10.5, 30, "%", "EN 10088-1: stainless from 10.5 % chromium; richest austenitic about 26 % (from memory)"
@@ -86,14 +88,20 @@ FIGURES: Mapping[type[Table], Mapping[str, Mapping[str, Bounds]]] = {
                 30, 240, "min", "29 CFR 1910.252(a)(2)(iii): half an hour; NFPA 51B-2019 5.6: 1 h and up to 3 h more"
             ),
             "fire_distance": Bounds(35, 330, "ft", f"29 CFR 1910.252(a)(2)(iii): 35 ft; upper end {_COMMON}"),
+            "wire_change_time": _STOP,
+            "contact_tip_change_time": _STOP,
+            "cylinder_change_time": _STOP,
             "oxygen_alarm": Bounds(
                 19.5, 20.9, "%", "29 CFR 1910.146: oxygen-deficient below 19.5 %; air holds 20.9 % (from memory)"
             ),
         }
     },
     Machines: {
-        "cells": {"noise": _NOISE},
+        "cells": {"noise": _NOISE, "margin": Bounds(1, 300, "mm", f"play and spatter to a gap for a hand ({_COMMON})")},
+        "arms": {"keep_out_radius": Bounds(20, 600, "mm", f"a slim torch to a large gun body ({_COMMON})")},
         "guns": {
+            "dressing_time": _STOP,
+            "cap_change_time": _STOP,
             "force_to": _FORCE,
             "cooling_flow": Bounds(
                 2, 30, "l/min", f"RWMA as published: never under 0.5 US gal/min (2 l/min); upper end {_COMMON}"
@@ -101,6 +109,7 @@ FIGURES: Mapping[type[Table], Mapping[str, Mapping[str, Bounds]]] = {
         },
     },
     Caps: {"entries": {"greatest_force": _FORCE}},
+    Inspections: {"entries": {"stops_cell_for": _STOP}},
     Gases: {"entries": {"carbon_dioxide": _PERCENT}},
     Wires: {"entries": {"chromium": _CHROMIUM}},
     Shades: {"rows": {"least_shade": _SHADE, "suggested_shade": _SHADE}},

@@ -12,8 +12,10 @@ from generator.process.chart_bounds import bound_problems
 from generator.process.chart_faults import chart_problems
 from generator.process.imperfection_faults import imperfection_problems
 from generator.process.number_faults import number_problems
+from generator.process.pair_faults import pair_problems
 from generator.process.plausibility import limit_problems
 from generator.process.safety_bounds import safety_problems
+from generator.process.technique_bounds import technique_problems
 
 
 def table_problems(shop: Shop) -> Iterator[tuple[str, Problem]]:
@@ -22,6 +24,8 @@ def table_problems(shop: Shop) -> Iterator[tuple[str, Problem]]:
     for mark, table in shop.tables.items():
         yield from ((mark, problem) for problem in number_problems(table))
         yield from ((mark, problem) for problem in safety_problems(table))
+        yield from ((mark, problem) for problem in technique_problems(table))
+        yield from ((mark, problem) for problem in pair_problems(table))
         if isinstance(table, SpotSchedule | SpotSpacing | ArcSchedule):
             yield from ((mark, problem) for problem in chart_problems(table))
         if isinstance(table, SpotSchedule | ArcSchedule) and limits_read:

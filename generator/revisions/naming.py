@@ -30,6 +30,7 @@ NAMINGS: Mapping[type, Naming] = {
     packet.Check: Naming(lambda check: check.subject, lambda check: f"check {check.subject}"),
     packet.Remark: Naming(lambda remark: remark.text, lambda remark: f"{remark.weight} “{remark.text}”"),
     packet.OperationWarning: Naming(lambda warning: warning.text, lambda warning: f"warning “{warning.text}”"),
+    packet.WeldDetail: Naming(lambda detail: f"{detail.key}/{detail.of}", lambda detail: detail.label),
     packet.WeldLimit: Naming(lambda limit: f"{limit.key}/{limit.of}", lambda limit: f"limit of {limit.name}"),
     packet.Program: Naming(lambda program: program.arm, lambda program: f"program of {program.arm}"),
     packet.CouponProgram: Naming(

@@ -10,6 +10,7 @@ from generator.errors import Problem
 from generator.model.machines import Arm
 from generator.model.order import ArcRow, Order, Outline, Part, Seam, SpotRow
 from generator.model.shop import Shop
+from generator.model.trade import Joint
 from generator.sources.coupon_checks import coupon_problems
 from generator.sources.fitted_checks import fitted_problems
 from generator.sources.places import KeyPath, Places, typed
@@ -17,6 +18,8 @@ from generator.sources.references import unknown
 from generator.units import Quantity, magnitude
 
 _LEAST_CORNERS = 3
+_SIZES: dict[Joint, tuple[str, ...]] = {"square butt": ("gap",), "flare bevel": ("throat",)}
+"""By which size an order states a weld; a fillet by either of two."""
 _SLACK = 1e-6
 """Millimetres by which a conversion from inches may miss."""
 
@@ -101,7 +104,7 @@ def _arc(row: ArcRow, path: KeyPath, shop: Shop, places: Places) -> Iterator[Pro
 
 def _seam_size(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:
     given = [key for key in ("throat", "leg", "gap") if getattr(seam, key) is not None]
-    wanted = ("gap",) if seam.joint == "square butt" else ("throat", "leg")
+    wanted = _SIZES.get(seam.joint, ("throat", "leg"))
     if len(given) != 1 or given[0] not in wanted:
         told = " and ".join(given) or "neither of them"
         message = f"a {seam.joint} needs {' or '.join(wanted)} alone; {told} is given"

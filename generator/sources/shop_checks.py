@@ -9,7 +9,7 @@ from generator.errors import Problem
 from generator.model.charts import ArcSchedule, SpotSchedule
 from generator.model.machines import Machines
 from generator.model.shop import TABLE_KINDS, Shop
-from generator.model.tables import Fault, Faults, Inspection, Inspections, Table
+from generator.model.tables import Fault, Faults, Inspection, Inspections, Table, Wires
 from generator.sources.places import KeyPath, Places
 from generator.sources.references import repeated, unknown
 
@@ -63,6 +63,8 @@ def shop_problems(shop: Shop, read: Sequence[Read]) -> Iterator[Problem]:
             yield from unknown(places, ("hold from",), table.hold_from, shop.spot_schedules, "spot schedule")
         elif isinstance(table, ArcSchedule):
             yield from unknown(places, ("gas",), table.gas, shop.gases, "gas")
+        elif isinstance(table, Wires):
+            yield from _wires(table, shop, places)
         elif isinstance(table, Machines):
             yield from _machines(table, shop, places)
         elif isinstance(table, Faults | Inspections):
@@ -75,6 +77,15 @@ def _limits(table: Faults | Inspections, shop: Shop, places: Places) -> Iterator
     for index, entry in enumerate(entries):
         for place, name in enumerate(entry.limits):
             yield from unknown(places, ("entries", index, "limits", place), name, known, "imperfection")
+
+
+def _wires(table: Wires, shop: Shop, places: Places) -> Iterator[Problem]:
+    for index, wire in enumerate(table.entries):
+        for number, melting in enumerate(wire.melting):
+            for place, name in enumerate(melting.gases):
+                yield from unknown(
+                    places, ("entries", index, "melting", number, "gases", place), name, shop.gases, "gas"
+                )
 
 
 def _machines(table: Machines, shop: Shop, places: Places) -> Iterator[Problem]:

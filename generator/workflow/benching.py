@@ -14,6 +14,7 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from decimal import Decimal
 from pathlib import Path
 
 from generator.errors import Problem, SourceError
@@ -24,9 +25,23 @@ _COPIED = ("tables", "site_overrides", "mkdocs.yml")
 _ORDER_NUMBER = re.compile(r"^order:.*$", re.MULTILINE)
 _QUANTITY = re.compile(r"^quantity: *(\d+)", re.MULTILINE)
 _ROW = re.compile(r"^(?=  - name:)", re.MULTILINE)
+_WELD = re.compile(r"^(?= +- (?:\{id: \w+, arm:|id: \w+[^\n]*\n +arm:))", re.MULTILINE)
+_SIZES = re.compile(
+    r"\b(?:points|start|via|to): \[[^a-zA-Z#]*\]|\b(?:x|y|z|offset|thickness|throat|leg): -?[\d.]+(?= ?[a-z])"
+)
+_NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
+_PROGRAMS = re.compile(r"\bprograms: \{.*\}")
+_PROGRAM = re.compile(r"(?<=: )\w+")
 _KEPT_ROWS = slice(1, 3)  # of the demo an arc row in three views and a spot row: the nearest to 8 pages and 8 diagrams
 _COMPARED = 96  # enough that the start of the processes weighs little, as it does in a plant's thousands
 _STOCK_BUILDS = 24
+_SCALES, _SCALE_STRIDE, _LARGEST_GROWTH = 1001, 389, Decimal("0.015")
+"""How many sizes the parts have, how far apart those of one order and the next lie, and how much the largest is larger.
+
+Grown as a whole a part keeps its shape, so that every weld stays on its components. It grows by little, because a chart
+makes few sizes of weld on one thickness.
+"""
+_MEASURED_TO = Decimal("0.001")
 _SMALL = 100
 _ASKED_PAGES = 8  # the size of order that the limit on bytes is meant for
 _PACKETS = "import sys; from generator.cli import main; sys.exit(main())"
@@ -78,7 +93,11 @@ def bench(root: Path, orders: int) -> Iterator[Figure]:
 
 
 def generate(root: Path, target: Path, count: int) -> None:
-    """Make a workspace in ``target`` that holds ``count`` orders of two rows, each with its own number and quantity."""
+    """Make a workspace in ``target`` that holds ``count`` orders of two rows, which differ as those of a plant do.
+
+    Each has its own number, quantity, programs and part: larger as a whole, with its sheets and welds, and with
+    another weld of each row left out. Else what is kept of one order would answer for the next.
+    """
     sample = _sample(root)
     for name in _COPIED:
         source = root / name
@@ -98,7 +117,25 @@ def _varied(text: str, number: int) -> str:
     head, *rows = _ROW.split(text)
     renamed = _ORDER_NUMBER.sub(f"order: BENCH-{number:05}", head, count=1)
     counted = _QUANTITY.sub(lambda found: f"quantity: {int(found.group(1)) + number}", renamed, count=1)
-    return counted + "".join(rows[_KEPT_ROWS] or rows)
+    return counted + "".join(_varied_row(row, number) for row in rows[_KEPT_ROWS] or rows)
+
+
+def _varied_row(row: str, number: int) -> str:
+    before, *welds = _WELD.split(row)
+    if len(welds) > 1:
+        del welds[number % (len(welds) - 1)]  # never the last: what follows it may be another key of the row
+    scale = 1 + _LARGEST_GROWTH * (number * _SCALE_STRIDE % _SCALES) / _SCALES
+    grown = _SIZES.sub(lambda found: _grown(found.group(), scale), before + "".join(welds))
+    return _PROGRAMS.sub(lambda found: _PROGRAM.sub(rf"\g<0>-{number:05}", found.group()), grown)
+
+
+def _grown(sizes: str, scale: Decimal) -> str:
+    return _NUMBER.sub(lambda found: _plain((Decimal(found.group()) * scale).quantize(_MEASURED_TO)), sizes)
+
+
+def _plain(size: Decimal) -> str:
+    """Return a size without trailing zeros, which would claim that it is known better than it was stated."""
+    return f"{size.normalize():f}"
 
 
 def _sample(root: Path) -> Path:

@@ -10,6 +10,7 @@ from typing import Any
 from generator.errors import PacketError, Problem
 from generator.packet.programs import program_uses
 from generator.packet.settings_text import settings_lines, warning_lines
+from generator.process.arc.chart_comparison import contradicted_rows
 from generator.revisions.canonical import packet_digest
 from generator.revisions.clock import moment_now
 from generator.revisions.rules import approval_problems
@@ -24,7 +25,8 @@ from generator.workflow.tables import open_workspace
 class CheckReport:
     """Of each order that is good a line, one for each of its warnings, and one for each table that bars its release.
 
-    ``problems`` are those of the other orders.
+    Before them stands a line for each row of a chart that contradicts the data of a wire. ``problems`` are those of the
+    other orders.
     """
 
     lines: tuple[str, ...]
@@ -35,7 +37,10 @@ def check(root: Path, orders: Sequence[str]) -> CheckReport:
     """Compute the packets of ``orders``, or of all, and return their digests; raise SourceError for wrong tables."""
     workspace, today = open_workspace(root), moment_now().date()
     drafts = Drafts(workspace)
-    lines: list[str] = []
+    lines = [
+        f"table {row.table}, row {row.row}: check: wire feed {row.remark.text}"
+        for row in contradicted_rows(workspace.shop)
+    ]
     problems: list[Problem] = []
     numbered: list[tuple[str, str]] = []
     programs: list[Uses] = []
@@ -70,5 +75,5 @@ def settings_data(root: Path, slug: str) -> dict[str, Any]:
 
 _SETTINGS = {
     *("key", "number", "name", "cell", "arms", "process", "programs", "coupon_programs"),
-    *("groups", "times", "checks", "warnings", "limits"),
+    *("groups", "times", "checks", "warnings", "limits", "pair"),
 }

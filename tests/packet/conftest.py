@@ -15,6 +15,8 @@ from generator.packet.assembly import build_packet
 from generator.packet.records import Packet
 from generator.packet.rowview import RowView
 from generator.plan import ArmPlan, Event, OrderPlan, RowPlan, Use
+from generator.plan.pair.records import NotChecked
+from generator.plan.pair.verdicts import pair_verdicts
 from generator.process.results import RowResult, WeldSettings
 from generator.process.trace import Figure, Rounded, Verdict, Window
 from generator.units import Kind, from_decimal, kinds
@@ -295,6 +297,8 @@ def _plan(order: Order, results: tuple[RowResult, ...]) -> OrderPlan:
                 )) for arm in result.row.arms
             ),
             (_figure("row_time", "71.2", "s", kinds.DURATION),),
+            NotChecked(("margin",)),
+            pair_verdicts(NotChecked(("margin",)), result),
         ) for result in results
     )  # fmt: skip
     use = Use(

@@ -187,6 +187,31 @@ def test_messages_stand_at_the_cells_of_their_own_rows(make: Any) -> None:
     }
 
 
+def test_a_cell_that_falls_out_of_use_gets_the_messages_of_its_process(make: Any) -> None:
+    """The order welds by arc in another cell: what is said there of gas holds for the cylinder that is shut here."""
+    shop = make.shop
+    other = shop.cells["C1"].model_copy(update={"id": "C2", "arms": ("C2A", "C2B")})
+    arms = {f"C2{side}": shop.arms[f"C1{side}"].model_copy(update={"id": f"C2{side}", "cell": "C2"}) for side in "AB"}
+    hazards = tuple(each.model_copy(update={"stages": ("changeover",)}) for each in shop.hazards)
+    build = type(make)(replace(shop, cells={**shop.cells, "C2": other}, arms={**shop.arms, **arms}, hazards=hazards))
+    earlier = build.views(build.arc_row(), order="WO-0")
+    row = build.arc_row()
+    seams = tuple(seam.model_copy(update={"arm": f"C2{seam.arm[-1]}"}) for seam in row.seams)
+    moved = row.model_copy(
+        update={"cell": "C2", "arms": ("C2A", "C2B"), "programs": {"C2A": "1", "C2B": "2"}, "seams": seams}
+    )
+
+    def at_other_arms(result: Any) -> Any:
+        found = (replace(each, arm=each.arm.replace("C1", "C2")) for each in result.settings)
+        return replace(result, settings=tuple(found))
+
+    views = build.views(build.spot_row(), moved, change=at_other_arms)
+    sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
+    told = {step.do: step.callouts for step in sheet.steps if step.place == "Cell C1: no longer used"}
+    assert told["Close the cylinder valve and bleed the regulator."] == ("gas",)
+    assert not {"crush", "implants"} & {key for keys in told.values() for key in keys}
+
+
 def test_another_weld_schedule_is_selected_and_set_whole(make: Any) -> None:
     def under(number: int) -> Any:
         return lambda result: replace(

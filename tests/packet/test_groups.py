@@ -3,9 +3,11 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+import pytest
+
 from generator.packet.groups import setting_groups
 from generator.packet.values import Showing
-from generator.units import kinds
+from generator.units import Kind, kinds
 
 METRIC = Showing("metric", 50)
 
@@ -64,19 +66,43 @@ def test_figure_that_differs_is_kept_for_each_stack(make: Any) -> None:
     assert len({value.anchor for value in group.derived}) == len(group.derived) == 5
 
 
-def test_sum_that_is_equal_on_both_arms_is_for_each_of_them(make: Any) -> None:
-    timed = make.figure("arc_time", "60", "s", kinds.DURATION)
-    settings = [replace(make.arc_settings(arm, (arm,)), derived=(timed,)) for arm in ("C1A", "C1B")]
-    assert [value.label for value in setting_groups(settings, METRIC)[0].derived] == ["Arc time (each arm)"]
+SUMS = pytest.mark.parametrize(
+    ("key", "unit", "kind", "label"),
+    [
+        ("weld_length", "mm", kinds.LENGTH, "Weld length"),
+        ("arc_time", "s", kinds.DURATION, "Arc time"),
+        ("wire_mass", "kg", kinds.MASS, "Wire mass"),
+        ("gas_volume", "l", kinds.VOLUME, "Gas volume"),
+    ],
+)
 
 
-def test_sums_of_one_arm_are_told_one_by_one(make: Any) -> None:
-    timed = make.figure("arc_time", "60", "s", kinds.DURATION)
+@SUMS
+def test_sum_that_is_equal_on_both_arms_is_for_each_of_them(
+    make: Any, key: str, unit: str, kind: Kind, label: str
+) -> None:
+    summed = make.figure(key, "60", unit, kind)
+    settings = [replace(make.arc_settings(arm, (arm,)), derived=(summed,)) for arm in ("C1A", "C1B")]
+    assert [value.label for value in setting_groups(settings, METRIC)[0].derived] == [f"{label} (each arm)"]
+
+
+@SUMS
+def test_sums_of_one_arm_are_told_one_by_one(make: Any, key: str, unit: str, kind: Kind, label: str) -> None:
+    summed = make.figure(key, "60", unit, kind)
     settings = [
-        replace(make.arc_settings("C1A", (weld,)), key=weld, derived=(timed,)) for weld in ("s1", "s2")
+        replace(make.arc_settings("C1A", (weld,)), key=weld, derived=(summed,)) for weld in ("s1", "s2")
     ]  # fmt: skip
     labels = [value.label for value in setting_groups(settings, METRIC)[0].derived]
-    assert labels == ["Arc time (s1)", "Arc time (s2)"]
+    assert labels == [f"{label} (s1)", f"{label} (s2)"]
+
+
+def test_what_is_no_sum_is_told_once_for_both_arms_and_all_welds(make: Any) -> None:
+    throat = make.figure("throat", "3", "mm", kinds.LENGTH)
+    settings = [
+        replace(make.arc_settings(arm, (weld,)), key=weld, derived=(throat,))
+        for arm, weld in (("C1A", "s1"), ("C1A", "s2"), ("C1B", "s3"))
+    ]
+    assert [value.label for value in setting_groups(settings, METRIC)[0].derived] == ["Throat"]
 
 
 def test_groups_of_one_title_say_which_setting_differs(make: Any) -> None:

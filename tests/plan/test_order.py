@@ -1,31 +1,81 @@
 """The plan of an order: pace of the line, consumables over the run, and what falls due when."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from generator.errors import OutOfRangeError
+from generator.model.tables import Inspection
 from generator.plan import plan_order
 from generator.plan.consumables import MOST_EVENTS
+from generator.plan.order import MOST_PARTS
+from generator.units import quantity
 
 
 def amount(use: Any, key: str) -> float:
     return float(use.figure(key).value.magnitude)
 
 
-def test_the_slowest_row_sets_the_pace_after_the_first_part(line: Any) -> None:
+def test_cells_run_beside_each_other_and_the_slowest_ends_the_run(line: Any) -> None:
     plan = plan_order(line.order(101), (line.frames(), line.doors()), line.shop())
     rows = [float(row.figure("row_time").value.magnitude) for row in plan.rows]
     assert plan.bottleneck == "frames"
-    assert amount(plan, "first_part_time") == pytest.approx(sum(rows))
-    assert amount(plan, "run_duration") == pytest.approx(sum(rows) + 100 * max(rows))
+    assert rows[0] > rows[1]
+    assert amount(plan, "run_duration") == pytest.approx(101 * rows[0])
+    assert [figure.key for figure in plan.figures] == ["run_duration"]
     assert plan.figure("run_duration").unit == "h"
+
+
+def test_operations_in_one_cell_follow_each_other(line: Any) -> None:
+    plan = plan_order(line.order(10), (line.frames(), line.frames(), line.doors()), line.shop())
+    of_one = amount(plan.rows[0], "operation_run")
+    assert amount(plan, "run_duration") == pytest.approx(2 * of_one)
+    assert "their sum counts" in plan.figure("run_duration").trace[0].origin
 
 
 def test_an_order_of_one_part_takes_one_pass_and_changes_nothing(line: Any) -> None:
     plan = plan_order(line.order(1), (line.frames(), line.doors(welds=2)), line.shop())
-    assert amount(plan, "run_duration") == pytest.approx(amount(plan, "first_part_time"))
+    assert amount(plan, "run_duration") == pytest.approx(amount(plan.rows[0], "row_time"))
     assert not plan.events
+
+
+def test_changes_and_dressings_stop_the_cell_for_as_long_as_the_tables_say(line: Any) -> None:
+    shop = line.shop()
+    plant = shop.plant.model_copy(update={"wire_change_time": quantity(10, "min"), "change_times_source": "stopwatch"})
+    gun = shop.guns["G"].model_copy(update={"dressing_time": quantity(30, "s")})
+    timed = replace(shop, plant=plant, guns={"G": gun})
+    plan = plan_order(line.order(10), (line.frames(), line.doors(welds=5)), timed)
+    frames, doors = plan.rows
+    assert amount(frames, "stops_time") == pytest.approx(3 * 600)
+    assert amount(frames, "operation_run") == pytest.approx(10 * amount(frames, "row_time") + 1800)
+    dressings = {use.arm: amount(use, "dressings") for use in plan.uses if use.cell == "C2"}
+    assert amount(doors, "stops_time") == pytest.approx(30 * sum(dressings.values()))
+    assert sum(dressings.values()) > 0
+
+
+def test_a_stop_that_no_table_gives_a_time_for_is_named_as_not_counted(line: Any) -> None:
+    plan = plan_order(line.order(10), (line.frames(),), line.shop())
+    assert amount(plan.rows[0], "stops_time") == 0
+    assert plan.rows[0].not_counted == ("change of wire, A",)
+    assert "Not counted: waits for the other robot (frames), change of wire, A (frames), set-up" in plan.model
+
+
+@pytest.mark.parametrize(
+    ("often", "times"),
+    [({"after_parts": 20}, 5), ({"interval": quantity(1, "h")}, 2), ({}, 1), ({"after_parts": 101}, 0)],
+)
+def test_in_process_inspection_stops_the_cell_as_often_as_it_is_due(
+    line: Any, often: dict[str, Any], times: int
+) -> None:
+    check = Inspection.model_construct(
+        processes=("135",), stage="in process", what="Look", stops_cell_for=quantity(2, "min"), **often
+    )
+    other = check.model_copy(update={"processes": ("21",)})
+    at_coupon = check.model_copy(update={"stage": "coupon"})
+    shop = replace(line.shop(), inspections=(check, other, at_coupon))
+    plan = plan_order(line.order(100), (line.frames(),), shop)
+    assert amount(plan.rows[0], "stops_time") == pytest.approx(times * 120)
 
 
 def test_wire_gas_and_tips_are_summed_over_the_run_and_changed_between_parts(line: Any) -> None:
@@ -97,6 +147,14 @@ def test_a_quantity_beyond_reason_is_refused(line: Any, parts: int) -> None:
     with pytest.raises(OutOfRangeError) as refused:
         plan_order(line.order(parts), (line.frames(),), line.shop())
     assert refused.value.problems[0].key == "quantity"
+
+
+def test_a_run_may_have_as_many_parts_as_the_plan_takes_and_no_more(line: Any) -> None:
+    lasting = line.shop(with_cap=line.cap(life={"none": 10**8, "hot-dip zinc": 10**8}))
+    assert plan_order(line.order(MOST_PARTS), (line.doors(),), lasting).quantity == MOST_PARTS == 1_000_000
+    for parts in (0, MOST_PARTS + 1):
+        with pytest.raises(OutOfRangeError, match="a run is of 1 to 1000000 parts"):
+            plan_order(line.order(parts), (line.doors(),), lasting)
 
 
 def test_more_changes_than_anybody_reads_are_refused_for_every_consumable(line: Any) -> None:

@@ -1,10 +1,12 @@
 """Times of one part: welds, moves, both arms at once, then the change of the part."""
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from generator.plan.times import row_plan
+from generator.units import quantity
 
 
 def seconds(plan: Any, key: str) -> float:
@@ -39,6 +41,15 @@ def test_arc_on_is_held_against_the_planned_share(line: Any) -> None:
         arm = row_plan(line.frames(), line.shop(share=share)).arms[0]
         assert seconds(arm, "arc_share") == pytest.approx(100 * 30 / 72)
         assert [verdict.passed for verdict in arm.verdicts] == [passed]
+
+
+def test_an_arc_that_burns_for_exactly_the_planned_share_passes(line: Any) -> None:
+    """The arc burns for 30 s of 36 s of welding, 6 s of moves and 18 s for the change of the part."""
+    shop = line.shop(share="50 %")
+    quick = shop.cells["C1"].model_copy(update={"load_time": quantity(18, "s")})
+    arm = row_plan(line.frames(), replace(shop, cells={**shop.cells, "C1": quick})).arms[0]
+    assert seconds(arm, "arc_share") == 50
+    assert [verdict.passed for verdict in arm.verdicts] == [True]
 
 
 def test_spot_arms_have_no_arc(line: Any) -> None:

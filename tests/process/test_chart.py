@@ -143,6 +143,22 @@ def test_the_window_of_a_single_value_is_the_stated_tolerance() -> None:
     assert "± 5\N{NO-BREAK SPACE}% (not stated)" in window.origin
 
 
+@pytest.mark.parametrize(
+    ("current", "ends"),
+    [(("8 kA", "8 kA"), (7.6, 8.4)), (("7.9 kA", "8.1 kA"), (7.6, 8.4)), (("7 kA", "9 kA"), (7, 9))],
+)
+def test_a_range_is_as_wide_at_least_as_the_stated_tolerance(
+    current: tuple[str, str], ends: tuple[float, float]
+) -> None:
+    window = read_window(bands(band("1 mm", "2 mm", current), tolerance={"current": "5 %"}), "current", mm(1.5))[1]
+    assert (window.low.m_as("kA"), window.high.m_as("kA")) == pytest.approx(ends)
+
+
+def test_a_range_without_a_stated_tolerance_is_itself() -> None:
+    window = read_window(bands(band("1 mm", "2 mm", ("8 kA", "8 kA"))), "current", mm(1.5))[1]
+    assert (window.low.m_as("kA"), window.high.m_as("kA")) == pytest.approx((8, 8))
+
+
 def test_a_single_value_without_tolerance_is_refused() -> None:
     with pytest.raises(OutOfRangeError, match="no tolerance"):
         read_window(points(point("1 mm"), tolerance={}), "current", mm(1))

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from generator.model.charts import SpotSchedule
-from generator.model.tables import Limits
+from generator.model.tables import Limits, MeltingLaw, MeltingPoint
 from generator.process.number_faults import number_problems
 from generator.process.table_faults import table_problems
 from generator.sources.tables import load_workspace
@@ -67,11 +67,54 @@ def whole(**changes: Any) -> Callable[[Any], Any]:
         ("plant", whole(cap_face_at_most=quantity(99.0, "%")), "cap face at most"),
         ("spot-uncoated", whole(cap_face_at_most=quantity(99.0, "%")), "cap face at most"),
         ("machines", first("guns", force_repeatability=quantity(0.0, "%")), "guns[0].force repeatability"),
+        ("plant", whole(size_margin=quantity(15.1, "%")), "size margin"),
+        ("plant", whole(size_margin=quantity(0.0, "%")), "size margin"),
         ("spot-uncoated-points", whole(tolerance={"force": quantity(200.0, "%")}), "tolerance.force"),
     ],
 )
 def test_a_number_with_which_nothing_can_be_computed_is_told(table: str, spoil: Any, key: str) -> None:
     assert [found for found, _ in spoilt(table, spoil)] == [key]
+
+
+def melting(**changes: Any) -> Callable[[Any], Any]:
+    """Spoil the melting data of the metal-cored wire, which has points."""
+
+    def spoil(table: Any) -> Any:
+        place = next(number for number, wire in enumerate(table.entries) if wire.melting[0].points)
+        wire = table.entries[place]
+        data = wire.melting[0].model_copy(update=changes)
+        kept = wire.model_copy(update={"melting": (data,)})
+        return table.model_copy(update={"entries": (kept,)})
+
+    return spoil
+
+
+LAW = MeltingLaw.model_validate({"arc": "0.3", "resistance": "0.00005", "arc length": {"spray": "4 mm"}})
+POINTS = tuple(
+    MeltingPoint.model_validate({"wire feed": f"{feed} m/min", "current": f"{amperes} A"})
+    for feed, amperes in ((3, 90), (5, 150), (5, 160), (6, 160))
+)
+
+
+@pytest.mark.parametrize(
+    ("changes", "keys"),
+    [
+        ({"points": ()}, ["entries[0].melting[0]"]),
+        ({"law": LAW}, ["entries[0].melting[0]"]),
+        ({"law": LAW.model_copy(update={"arc": Decimal(0)}), "points": ()}, ["entries[0].melting[0].law"]),
+        ({"law": LAW.model_copy(update={"resistance": Decimal(0)}), "points": ()}, ["entries[0].melting[0].law"]),
+        ({"points": POINTS[:1]}, ["entries[0].melting[0].points"]),
+        ({"points": POINTS[1:3]}, ["entries[0].melting[0].points[1]"]),
+        ({"points": POINTS[2:]}, ["entries[0].melting[0].points[1]"]),
+        ({"points": POINTS[:2]}, []),
+        ({"contact_distance_to": None}, ["entries[0].melting[0]"]),
+        ({"contact_distance_to": quantity(5.0, "mm")}, ["entries[0].melting[0].contact distance to"]),
+        ({"scatter": quantity(0.0, "%")}, ["entries[0].melting[0].scatter"]),
+        ({"scatter": quantity(51.0, "%")}, ["entries[0].melting[0].scatter"]),
+    ],
+)
+def test_melting_data_that_tie_nothing_are_told(changes: dict[str, Any], keys: list[str]) -> None:
+    assert [key for key, _ in spoilt("wires", melting(**changes))] == keys
 
 
 def test_a_cap_that_lasts_no_weld_is_told() -> None:

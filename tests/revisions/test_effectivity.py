@@ -60,6 +60,13 @@ def test_an_impossible_effectivity_is_refused_with_the_reason(text: str, earlier
     assert why in problem.message
 
 
+@pytest.mark.parametrize(("hour", "problems"), [(11, 0), (12, 1)])
+def test_a_date_can_be_given_until_it_has_passed_at_the_last_place_on_earth(hour: int, problems: int) -> None:
+    """At UTC-12 the 9th ends at 12:00 UTC of the 10th."""
+    recorded = datetime(2026, 3, 10, hour, 59 if hour == 11 else 0, tzinfo=UTC)
+    assert len(list(effectivity_problems(read_effective("2026-03-09"), recorded, 500, None))) == problems
+
+
 @pytest.mark.parametrize(
     ("text", "earlier"),
     [

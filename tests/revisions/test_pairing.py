@@ -25,3 +25,10 @@ def test_pairs_never_cross() -> None:
 
 def test_sentences_without_a_word_in_common_are_left_alone() -> None:
     assert paired(["Close the gate.", "Sign here."], ["Weld it now"]) == {}
+
+
+def test_a_sentence_counts_as_reworded_from_half_of_its_words() -> None:
+    """Two words of four and four are half of them, two of four and five are less."""
+    before = ["Open the north gate.", "Sign here."]
+    assert paired(before, ["Open the south door."]) == {0: 0}
+    assert paired(before, ["Open the south door fully."]) == {}

@@ -69,6 +69,22 @@ def test_what_is_withdrawn_before_it_takes_effect_has_superseded_nothing(plant: 
     assert in_force_on(plant, 12) == [("A", "")]
 
 
+def test_what_is_withdrawn_at_the_moment_it_takes_effect_has_superseded_nothing(plant: Any) -> None:
+    plant.release(day=2)
+    plant.release(plant.titled("next"), 3, effective=on(10))
+    plant.withdraw("B", 5, effective=on(10))
+    assert statuses(plant, 10) == {"A": "in force", "B": "withdrawn"}
+    assert in_force_on(plant, 10) == [("A", "")]
+
+
+def test_a_revision_is_in_force_at_the_very_moment_it_takes_effect(plant: Any) -> None:
+    """Its only moment of that day is the first: it is withdrawn later on the day of its release."""
+    plant.release(day=2, recorded=datetime(2026, 3, 2, 6, tzinfo=UTC))
+    plant.withdraw("A", 2, recorded=datetime(2026, 3, 2, 9, tzinfo=UTC))
+    answer = as_of(chain(plant), "door-1", march(2))
+    assert (answer.in_force, answer.earlier_that_day) == ((), ("A",))
+
+
 def test_a_withdrawal_may_begin_on_a_later_day(plant: Any) -> None:
     plant.release(day=2)
     plant.withdraw("A", 3, effective=on(6))

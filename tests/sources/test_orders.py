@@ -100,6 +100,10 @@ BROKEN = [
     ("unknown part of a seam", "parts: [rail, plate]", "parts: [rail, x]", 33, "rows[0].seams[0].parts[1]", "no part"),
     ("two sizes of a seam", "throat: 3 mm", "throat: 3 mm\n        leg: 4 mm", 29, "rows[0].seams[0]", "and leg"),
     ("gap of a fillet", "throat: 3 mm", "gap: 1 mm", 29, "rows[0].seams[0]", "needs throat or leg alone; gap"),
+    ("unknown section", "name: Rail,", "name: Rail, section: {form: pipe},", 20,
+     "rows[0].parts[0].section.form", "tube"),
+    ("bare radius", "name: Rail,", "name: Rail, section: {form: round tube, corner radius: 6},", 20,
+     "rows[0].parts[0].section.corner radius", "needs its unit"),
     ("piece without length", "to: [100, 0, 0]", "to: [0, 0, 0]", 39, "rows[0].seams[0].path.pieces[0]", "ends where"),
     ("row named twice", "name: Panel\n", "name: Frame\n", 41, "rows[1].name", "already named in"),
     ("part named twice", "{id: rib,", "{id: skin,", 50, "rows[1].parts[1].id", "on line 49"),
@@ -119,6 +123,23 @@ BROKEN = [
     ("keys for a title", "title: Panel for tests", "title: {a: b}", 3, "title", "one value is expected"),
     ("repeated key", "quantity: 20", "quantity: 20\nquantity: 30", 6, "quantity", "already given on line 5"),
 ]  # fmt: skip
+
+
+def test_a_flare_bevel_is_stated_by_its_throat_alone(load: Load, told: Told, folder: Path) -> None:
+    change(folder, "joint: T fillet", "joint: flare bevel")
+    change(folder, "throat: 3 mm", "leg: 3 mm")
+    (text,) = told(load).split("\ninstructions")
+    assert "rows[0].seams[0]" in text
+    assert "a flare bevel needs throat alone; leg is given" in text
+
+
+def test_the_section_of_a_tube_is_read(load: Load, folder: Path) -> None:
+    tube = "name: Rail, section: {form: cold-formed tube, corner radius: 0.25 in, axis: X},"
+    change(folder, "name: Rail,", tube)
+    section = load().order.rows[0].parts[0].section
+    assert section is not None
+    assert (section.form, section.corner_radius, section.axis) == ("cold-formed tube", quantity(0.25, "in"), "X")
+    assert load().order.rows[0].parts[1].section is None
 
 
 @pytest.mark.parametrize(

@@ -114,6 +114,7 @@ def edit(root: Path, name: str, old: str, new: str) -> None:
         ("spot_uncoated.yaml", "hold from: spot-", "hold from: spat-", "there is no spot schedule of this name"),
         ("arc_co2_fillet_1_0.yaml", "gas: CO2", "gas: CO3", "did you mean 'CO2'?"),
         ("wires.yaml", "- id: G3Si1-1.0", "- id: G3Si1-0.8", "this entry is already named"),
+        ("wires.yaml", "gases: [CO2, M21]", "gases: [CO2, M22]", "there is no gas of this name"),
     ],
 )
 def test_a_name_that_leads_nowhere_or_stands_twice_is_told(  # noqa: PLR0917 - one case is one line

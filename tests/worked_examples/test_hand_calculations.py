@@ -38,7 +38,7 @@ def ends(group: WeldSettings, key: str) -> tuple[float, float]:
     return window.low.magnitude, window.high.magnitude
 
 
-def test_a_fillet_of_throat_2_5_mm_on_3_mm_tube() -> None:
+def test_a_fillet_of_throat_2_5_mm_on_a_3_mm_channel() -> None:
     """Rows 2.3 and 3.2 mm, 0.7 / 0.9 of the way: 127.8 to 163.3 A; wire 1.2 mm, 1.131 mm², 95 %; 10 mm stick-out.
 
     By the law of melting 145.6 A melt (0.339 · 145.6 + 6.4e-5 · 10 · 145.6² / 1.131) / 1.131 = 54.2 mm/s of wire.

@@ -3,7 +3,7 @@
 Read in public copies: ISO 5817:2014 table 1 rows 1.1 to 1.6 (cracks, 401, 2017, 2025, 4021); EN ISO 5817:2007 table 1
 (4021, 5011/5012, 5013, 502, 503, 504); extracts for levels B and C (505, and at level B 5214, 506, 510); EN 25817, an
 older text with equal values (512; 5213 and 617 above 3 mm). All else is from memory (high certainty): 506 and 510 at
-levels C and D, 509/511, 515, 2011, 2012, 5071, 5214 at levels C and D, 5213 and 617 up to 3 mm.
+levels C and D, 402, 509/511, 515, 2011, 2012, 5071, 5214 at levels C and D, 5213 and 617 up to 3 mm.
 """
 
 from __future__ import annotations
@@ -68,6 +68,17 @@ ROWS = (
     Row("excess-penetration", 3, 20, "13", "7", "3"),  # no cap up to 3 mm
     Row("excess-penetration", 4, 2, "3", "2.2", "1.4"),  # 1 mm + 1.0 b, 0.6 b, 0.2 b
     Row("excess-penetration", 4, 20, "5", "4", "3"),
+    Row("lack-of-penetration", 2, 2, "0.4s", "0.2s", NO),  # 0.2 s, 0.1 s
+    Row("lack-of-penetration", 16, 16, "2s", "1.5s", NO),  # at most 2 mm, 1.5 mm
+    # the thicknesses of the demo's butts, and what lies next to them
+    Row("undercut", 2.4, 0, "0.48s", "0.24s", NO),
+    Row("undercut", 5, 0, "1", "0.5", "0.25"),
+    Row("undercut", 8, 0, "1", "0.5", "0.4"),
+    Row("excess-weld-metal", 2.4, 8, "3", "2.2", "1.8"),
+    Row("excess-weld-metal", 5, 10, "3.5", "2.5", "2"),
+    Row("excess-penetration", 2.4, 3, "2.8", "1.9", "1.3"),
+    Row("shrinkage-groove", 2.4, 0, "0.44", "0.24s", NO),
+    Row("root-penetration", 2.4, 0, "0.48s", NO, NO),
     Row("toe-of-butt", 2, 0, "90°", "110°", "150°"),
     Row("toe-of-fillet", 2, 0, "90°", "100°", "110°"),
     Row("overlap", 2, 5, "1", NO, NO),  # 0.2 b
@@ -175,6 +186,7 @@ def test_the_numbers_of_iso_6520_1_stand_at_their_imperfections(entries: dict[st
         "excess-weld-metal": ("502",), "convexity": ("503",), "toe-of-butt": ("505",), "toe-of-fillet": ("505",),
         "overlap": ("506",), "throat-too-small": ("5213",), "throat-too-large": ("5214",), "asymmetry": ("512",),
         "root-gap": ("617",), "root-penetration": ("4021",), "excess-penetration": ("504",), "sagging": ("509", "511"),
+        "lack-of-penetration": ("402",),
         "root-concavity": ("515",), "shrinkage-groove": ("5013",), "misalignment": ("5071",),
     }  # fmt: skip
 

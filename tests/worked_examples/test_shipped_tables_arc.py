@@ -151,7 +151,8 @@ def test_co2_square_butt_agrees_with_a_second_maker_within_its_spread(
 def test_wires_carry_density_and_efficiency_of_the_kobelco_consumption_table(shop: Shop) -> None:
     assert shop.wires["G3Si1-1.2"].density == quantity(7.85, "g/cm³")
     assert shop.wires["19-9-L-Si-1.0"].density == quantity(8.02, "g/cm³")
-    assert {wire.efficiency for wire in shop.wires.values()} == {quantity(95, "%")}
+    solid = {wire.efficiency for wire in shop.wires.values() if wire.process == "135"}
+    assert solid == {quantity(95, "%")}
 
 
 @pytest.mark.parametrize(

@@ -41,10 +41,12 @@ def test_page_17_thin_plate_cooling(start: float, coefficient: float) -> None:
     assert magnitude(found, "s") == pytest.approx(coefficient * 4 / 100, rel=5e-5)
 
 
+@pytest.mark.parametrize(("thin_factor", "thick_factor"), [(1, 1), (0.9, 0.9), (0.45, 0.67), (0.67, 0.67), (0.9, 0.67)])
 @pytest.mark.parametrize("start", [20, 100, 150, 200, 250])
-def test_both_formulas_agree_at_the_transition_thickness(start: float) -> None:
+def test_both_formulas_agree_at_the_transition_thickness(start: float, thin_factor: float, thick_factor: float) -> None:
     given = {"preheat": quantity(start, "°C"), "heat": quantity(1.5, "kJ/mm")}
-    limit = transition_thickness(**given)
-    thin = cooling_time_thin(**given, thickness=limit, shape_factor=ONE)
-    thick = cooling_time_thick(**given, shape_factor=ONE)
+    factors = {"thin_factor": quantity(thin_factor, "1"), "thick_factor": quantity(thick_factor, "1")}
+    limit = transition_thickness(**given, **factors)
+    thin = cooling_time_thin(**given, thickness=limit, shape_factor=factors["thin_factor"])
+    thick = cooling_time_thick(**given, shape_factor=factors["thick_factor"])
     assert magnitude(thin, "s") == pytest.approx(magnitude(thick, "s"))

@@ -1,4 +1,4 @@
-"""The benchmark measures what it says: real orders, each with its own number."""
+"""The benchmark measures what it says: real orders, which differ as those of a plant do."""
 
 from __future__ import annotations
 
@@ -7,7 +7,14 @@ from pathlib import Path
 import pytest
 
 from generator.errors import SourceError
+from generator.model.order import ArcRow, SpotRow
+from generator.sources.order_folders import order_names
+from generator.sources.orders import load_order
 from generator.workflow.benching import Figure, generate
+from generator.workflow.drafting import draft
+from generator.workflow.tables import open_workspace
+
+ROOT = Path(__file__).parents[2]
 
 
 @pytest.fixture
@@ -29,6 +36,43 @@ def test_each_generated_order_has_its_own_number_and_all_its_files(root: Path, t
     assert (orders[2] / "order.yaml").read_text() == "order: BENCH-00002\ntitle: order: x\n"
     assert (orders[2] / "points.csv").is_file()
     assert not (orders[2] / "released").exists()
+
+
+def test_no_two_generated_orders_share_a_part_a_pattern_a_program_or_a_map(tmp_path: Path) -> None:
+    """Else what is kept of one order would answer for the next, and the figures would be too good."""
+    generate(ROOT, tmp_path, 6)
+    workspace = open_workspace(tmp_path)
+    names = order_names(tmp_path)
+    assert len(names) == 6
+    seen: dict[str, str] = {}
+    for name in names:
+        order = load_order(workspace, name).order
+        arc, spot = order.rows
+        assert isinstance(arc, ArcRow)
+        assert isinstance(spot, SpotRow)
+        pictures = [picture for row in draft(workspace, name).rows for picture in row.pictures]
+        maps = [
+            picture for picture in pictures if not picture.key.endswith("torch")
+        ]  # an attitude goes by joint and size
+        assert len(maps) >= 4
+        found = [
+            f"sheets {[part.thickness for part in arc.parts]}",
+            f"outlines {arc.parts[0].outlines}",
+            f"paths {[seam.path for seam in arc.seams]}",
+            f"seams {[seam.id for seam in arc.seams]}",
+            f"spots {[each.id for each in spot.spots]}",
+            f"points {[(each.x, each.y, each.z) for each in spot.spots]}",
+            *(f"{robot} {number}" for row in order.rows for robot, number in row.programs.items()),
+            *(
+                f"{robot} {program}"
+                for row in order.rows
+                for robot in row.arms
+                for _, program in row.coupon_programs_of(robot)
+            ),
+            *(picture.svg for picture in maps),
+        ]
+        assert {each: seen[each] for each in found if each in seen} == {}
+        seen |= dict.fromkeys(found, name)
 
 
 def test_orders_that_stand_are_left_alone_when_more_are_generated(root: Path, tmp_path: Path) -> None:

@@ -54,7 +54,8 @@ def sought(root: Path, slug: str) -> set[Sought]:
         verdicts = [verdict for each in result.settings for verdict in each.verdicts]
         arms = [figure for arm in times.arms for figure in arm.figures]
         uses = [figure for use in plan.uses if (use.row, use.cell) == (times.row, times.cell) for figure in use.figures]
-        checks = [*verdicts, *result.verdicts, *(verdict for arm in times.arms for verdict in arm.verdicts)]
+        checks = [*verdicts, *result.verdicts, *times.verdicts]
+        checks += [verdict for arm in times.arms for verdict in arm.verdicts]
         found |= {Sought(number, *it) for it in _of([*figures, *arms, *times.figures, *uses], checks)}
     return found
 
@@ -224,6 +225,13 @@ CASES: dict[str, tuple[str, dict[str, str], tuple[tuple[str, str, str], ...], se
     "a spot chart from memory": (
         SPOT, SHEET, (("spot_uncoated.yaml", "  ISO 14373:2015 Annex B", "  From memory of Annex B"),),
         {acts.TARGET, acts.EDGES, acts.PEEL},
+    ),
+    "a cell without a margin": (
+        SPOT, SHEET, (("machines.yaml", "    margin: 20 mm\n    margin source: estimate of", "    # margin"),),
+        {acts.TARGET, acts.EDGES, acts.WATCH_BOTH},
+    ),
+    "all welds on one robot": (
+        SPOT.replace("arm: {cell}B", "arm: {cell}A"), SHEET, (), {acts.TARGET, acts.EDGES, acts.ONE_IDLE}
     ),
     "no bounds": (
         ARC, PLAIN, (("limits.yaml", 'gas_flow, processes: ["131", "135", ', 'gas_flow, processes: ["131", '),),

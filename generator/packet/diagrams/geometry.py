@@ -10,7 +10,7 @@ from typing import Literal
 
 Point3 = tuple[float, float, float]
 ArmSlot = Literal["A", "B"]
-JointForm = Literal["T", "lap", "corner", "butt"]
+JointForm = Literal["T", "lap", "corner", "butt", "flare-bevel"]
 _STEP_DEG = 6.0
 
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from generator.drawing.boxes import Box, Crowd, Spot2
+from generator.drawing.placement import Placed
 from generator.drawing.sheet import Sheet
 from generator.drawing.svg import to_svg
 from generator.packet.diagrams import furniture
@@ -26,6 +27,8 @@ _TALLEST, _FOOT = 780.0, 74.0
 _GROWTH = (1.0, 1.2, 1.5, 2.0, 2.6)
 _GHOST_RADIUS = 6.0
 _STRIP_LINE = 44.0
+_LONGEST_LEADER = 130.0
+"""Pixels between a seam and its number beyond which the number is as good as missing."""
 _POINTED_AT, _POINTS = 3, (0.8, 0.25)
 
 
@@ -39,6 +42,7 @@ class SeamMap:
     homes: list[View] = field(default_factory=list)
     labels: list[Box] = field(default_factory=list)
     missing: int = 0
+    """Numbers without a place, or with one that is too far off."""
     parted: bool = False
     """Whether seams were drawn apart that fall on one line."""
 
@@ -86,10 +90,14 @@ def _attempt(scene: Scene, order: Sequence[SeamLine], ghost: Ghost | None, growt
     bottom = _draw_symbols(drawn, order, flat, bounds)
     for placed in place_numbers(drawn.sheet, order, flat, drawn.crowd, bounds):
         drawn.labels += [placed.box] if placed else []
-        drawn.missing += placed is None
+        drawn.missing += placed is None or _far_off(placed)
     drawn.sheet.height = bottom + _FOOT
     furniture.foot(drawn.sheet, drawn.frames, scene.lengths, bottom + 8)
     return drawn
+
+
+def _far_off(placed: Placed) -> bool:
+    return placed.leader is not None and math.dist(*placed.leader) > _LONGEST_LEADER
 
 
 def _lay_out(

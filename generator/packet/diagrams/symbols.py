@@ -1,8 +1,8 @@
 """Weld symbols of ISO 2553, system A: arrow line, reference line, broken identification line, symbol, size and tail.
 
-The elementary symbols are drawn as the standard shows them (from memory): fillet, square butt, spot. A symbol on the
-full line tells of a weld on the side that the arrow touches; the circle of a spot weld sits astride of it, for a weld
-between the sheets, and needs no broken line.
+The elementary symbols are drawn as the standard shows them (from memory): fillet, square butt, flare bevel, spot. A
+symbol on the full line tells of a weld on the side that the arrow touches; the circle of a spot weld sits astride of
+it, for a weld between the sheets, and needs no broken line.
 """
 
 from __future__ import annotations
@@ -15,11 +15,11 @@ from typing import Literal
 from generator.drawing.boxes import Box, Crowd, Spot2
 from generator.drawing.lettering import text_width
 from generator.drawing.palette import INK, PAPER
-from generator.drawing.shapes import Shape, arrowhead, circle, joined, polygon, polyline, unit
+from generator.drawing.shapes import Shape, arc, arrowhead, circle, joined, polygon, polyline, unit
 from generator.drawing.sheet import Layer, Sheet, Style
 from generator.packet.diagrams.geometry import JointForm
 
-Sign = Literal["fillet", "square butt", "spot"]
+Sign = Literal["fillet", "square butt", "flare bevel", "spot"]
 SIZE = 14.0
 _CLEAR = Style(PAPER, 4.5)
 _LINE = Style(INK, 1.3)
@@ -129,7 +129,8 @@ def draw_reference(sheet: Sheet, symbol: WeldSymbol, box: Box, *, leftwards: boo
 
 def sign_of(joint: JointForm) -> Sign:
     """Return the sign of the weld that a joint gets: T, lap and corner joints are fillet welded here."""
-    return "square butt" if joint == "butt" else "fillet"
+    signs: dict[JointForm, Sign] = {"butt": "square butt", "flare-bevel": "flare bevel"}
+    return signs.get(joint, "fillet")
 
 
 def elementary(sign: Sign, foot: Spot2) -> Shape:
@@ -139,4 +140,6 @@ def elementary(sign: Sign, foot: Spot2) -> Shape:
         return circle((x + 8, y), 6.5)
     if sign == "square butt":
         return joined([polyline([(x + 3, y), (x + 3, y - 14)]), polyline([(x + 9, y), (x + 9, y - 14)])])
+    if sign == "flare bevel":
+        return joined([polyline([(x + 2, y), (x + 2, y - 14)]), arc((x + 18, y), 14, 90, 180)])
     return polygon([(x, y), (x, y - 14), (x + 14, y)])

@@ -21,6 +21,7 @@ from generator.packet.records import Picture
 _ROW = 242.0
 _LEFT, _RIGHT = 165.0, 480.0
 _PLATE, _SIDE = 18.0, 120.0
+_CORNER, _WALL = 34.0, 15.0
 _FLOOR = 200.0
 _TIP, _NOZZLE = 30.0, 22.0
 _BODY = Style(INK, 1.4, SHEET)
@@ -114,6 +115,8 @@ def _joint(joint: JointForm, root: Spot2) -> list[tuple[Shape, Style]]:
     if joint == "lap":
         upper = rectangle(x - _SIDE, y - _PLATE, _SIDE, _PLATE)
         return [(lying, _BODY), (upper, _OTHER), (fillet, _WELD)]
+    if joint == "flare-bevel":
+        return [(lying, _BODY), *_beside_a_corner(root)]
     if joint == "corner":
         flat = rectangle(x - _SIDE, y - _PLATE, _SIDE, _PLATE)
         upright = rectangle(x, y, _PLATE, 30)
@@ -124,6 +127,17 @@ def _joint(joint: JointForm, root: Spot2) -> list[tuple[Shape, Style]]:
     ]
     bead = polygon([(x - 9, y), (x - 5, y - 4), (x + 5, y - 4), (x + 9, y), (x + 4, y + _PLATE), (x - 4, y + _PLATE)])
     return [*halves, (bead, _WELD)]
+
+
+def _beside_a_corner(root: Spot2) -> list[tuple[Shape, Style]]:
+    """Return a tube with a round corner on a plate, and the weld between them, flush with the side above the root."""
+    x, y = root
+    corner = [at_angle((x - _CORNER, y - _CORNER), _CORNER, angle) for angle in range(-90, 1, 10)]
+    inside = [at_angle((x - _CORNER, y - _CORNER), _CORNER - _WALL, angle) for angle in range(0, -91, -10)]
+    outer, inner = (x, y - 92), (x - _WALL, y - 92)
+    tube = polygon([(x - 96, y), *corner, outer, inner, *inside, (x - 96, y - _WALL)])
+    filled = [at_angle((x - _CORNER, y - _CORNER), _CORNER, angle) for angle in range(-60, 1, 10)]
+    return [(tube, _OTHER), (polygon([*filled, (x + 3, y - _CORNER / 2), (x, y), (x - _CORNER / 2, y)]), _WELD)]
 
 
 def _draw_side(sheet: Sheet, attitude: Attitude, angle: float, root: Spot2) -> None:

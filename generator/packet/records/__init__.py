@@ -6,9 +6,11 @@ Every text is the user's own and unescaped; the site escapes.
 
 from generator.packet.records.changeover import ChangeLine, Changeover
 from generator.packet.records.control import Control
+from generator.packet.records.details import WeldDetail
 from generator.packet.records.figures import Amount, PutIn, Remark, Span, TracePoint, Value
 from generator.packet.records.limits import WeldLimit
 from generator.packet.records.order import CellStart, InspectionLine, OrderHead, Packet, TableUse
+from generator.packet.records.pair import InterlockLine, PairSheet
 from generator.packet.records.plain import Fact, Plain
 from generator.packet.records.row import CouponProgram, FaultLine, MachineLine, Program, RowSheet
 from generator.packet.records.run import ConsumableLine, FittedAtEnd, RunEvent, RunPlan, RunRule
@@ -33,11 +35,13 @@ __all__ = [
     "FaultLine",
     "FittedAtEnd",
     "InspectionLine",
+    "InterlockLine",
     "Lead",
     "MachineLine",
     "OperationWarning",
     "OrderHead",
     "Packet",
+    "PairSheet",
     "PartLine",
     "PartOutline",
     "PassLine",
@@ -57,6 +61,7 @@ __all__ = [
     "TableUse",
     "TracePoint",
     "Value",
+    "WeldDetail",
     "WeldGeometry",
     "WeldLimit",
     "WeldLine",

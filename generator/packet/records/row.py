@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Literal
 
+from generator.packet.records.details import WeldDetail
 from generator.packet.records.figures import Value
 from generator.packet.records.limits import WeldLimit
+from generator.packet.records.pair import PairSheet
 from generator.packet.records.plain import Plain
 from generator.packet.records.settings import Check, SettingGroup
 from generator.packet.records.steps import Action
@@ -87,3 +89,5 @@ class RowSheet(Plain):
     warnings: tuple[OperationWarning, ...] = ()
     limits: tuple[WeldLimit, ...] = ()
     machines: tuple[MachineLine, ...] = ()
+    details: tuple[WeldDetail, ...] = ()
+    pair: PairSheet | None = None

@@ -42,18 +42,29 @@ def _open_gate() -> Iterator[Draft]:
         see="The panel shows the gate open and all drives off. If not, nobody goes in: call the supervisor.",
         acts=(acts.OPEN_GATE,),
     )
-    yield Draft(
-        "Turn the mode switch to manual and take the key.",
-        see="Both pendants show manual. The key stays with you.",
-        value="manual",
-        acts=(acts.TAKE_KEY,),
-    )
+    yield to_manual("Both pendants show manual. The key stays with you.")
     yield Draft(
         "Select dry run (welding inhibited) on both robots.",
         see="Both pendants show it.",
         value="welding inhibited",
         acts=(acts.INHIBIT,),
     )
+
+
+def to_manual(see: str) -> Draft:
+    """Return the step that takes automatic from a cell and its key along; ``see`` is what to look for."""
+    return Draft("Turn the mode switch to manual and take the key.", see=see, value="manual", acts=(acts.TAKE_KEY,))
+
+
+def to_automatic(seen_inside: str) -> Iterator[Draft]:
+    """Yield the steps that ready a closed cell for its start; ``seen_inside`` is what to see in it at the reset."""
+    yield Draft(
+        "Turn the mode switch to automatic and take the key.",
+        see="The panel shows automatic.",
+        value="automatic",
+        acts=(acts.TO_AUTOMATIC,),
+    )
+    yield Draft("Reset from outside, where you see the whole cell.", see=seen_inside, acts=(acts.RESET,))
 
 
 def lock_out(cell: str) -> Iterator[Draft]:
@@ -104,14 +115,4 @@ def count_out_to_automatic() -> Iterator[Draft]:
         acts=(acts.LEAVE, acts.COUNT_OUT),
     )
     yield Draft("Close the gate.", see="Nobody passes it any more.", acts=(acts.CLOSE_GATE,))
-    yield Draft(
-        "Turn the mode switch to automatic and take the key.",
-        see="The panel shows automatic.",
-        value="automatic",
-        acts=(acts.TO_AUTOMATIC,),
-    )
-    yield Draft(
-        "Reset from outside, where you see the whole cell.",
-        see="Nobody is inside. Both robots stand at home.",
-        acts=(acts.RESET,),
-    )
+    yield from to_automatic("Nobody is inside. Both robots stand at home.")

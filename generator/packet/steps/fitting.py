@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from generator.model.machines import Arm
 from generator.packet.numbers import as_stated, both, sheet_amount
-from generator.packet.records import SettingGroup, Value
+from generator.packet.records import SettingGroup
 from generator.packet.rowview import RowView
 from generator.packet.steps import acts
 from generator.packet.steps.placing import Draft
@@ -103,6 +103,7 @@ def work_leads_locked(view: RowView) -> Iterator[Draft]:
         yield Draft(
             f"Check work lead and work clamp of {names(view.arms)}.",
             see="Tight, on clean metal; no bare copper.",
+            value=view.wire.polarity or "",
             acts=(acts.ENTER, acts.REACH_IN),
         )
 
@@ -232,37 +233,27 @@ def purge_energised(view: RowView) -> Iterator[Draft]:
         )
 
 
-_OVER_THE_NOZZLE = "hold the meter over the nozzle, wire not touched"
-
-
 def flow_energised(view: RowView) -> Iterator[Draft]:
     """Yield the gas flow, set where it protects the weld."""
-    for (amount, allowed), groups in by_value(view.values("gas_flow")).items():
-        robots = listed(dict.fromkeys(arm for group in groups for arm in group.arms))
-        several = "" if len(groups) == len(view.groups) else listed(group.name for group in groups)
+    for robots, amount, see in _by_value(view, "gas_flow", "hold the meter over the nozzle, wire not touched"):
         yield Draft(
             f"Set the gas flow of {robots} with a flow meter at the nozzle.",
-            see=capital(
-                joined(
-                    (
-                        several,
-                        f"allowed {allowed}" if allowed else "",
-                        "hold the meter over the nozzle, wire not touched",
-                    )
-                )
-            ),
+            see=see,
             value=amount,
             topics=("gas",),
             acts=(acts.ENTER, acts.SUPPLY),
         )
 
 
-def by_value(found: Iterable[tuple[SettingGroup, Value]]) -> dict[tuple[str, str], list[SettingGroup]]:
-    """Return the groups by the amount and the allowed range that they share."""
-    alike: dict[tuple[str, str], list[SettingGroup]] = {}
-    for group, value in found:
-        alike.setdefault((amount_text(value), window_text(value)), []).append(group)
-    return alike
+def _by_value(view: RowView, key: str, how: str) -> Iterator[tuple[str, str, str]]:
+    """Yield robots, amount and what to see, once for each amount and allowed range that some groups share."""
+    equal: dict[tuple[str, str], list[SettingGroup]] = {}
+    for group, value in view.values(key):
+        equal.setdefault((amount_text(value), window_text(value)), []).append(group)
+    for (amount, allowed), groups in equal.items():
+        robots = listed(dict.fromkeys(arm for group in groups for arm in group.arms))
+        several = "" if len(groups) == len(view.groups) else listed(group.name for group in groups)
+        yield robots, amount, capital(joined((several, f"allowed {allowed}" if allowed else "", how)))
 
 
 # ---------------------------------------------------------------- spot: caps, water, force
@@ -331,12 +322,10 @@ def caps_energised(robots: str) -> Iterator[Draft]:
 
 def force_energised(view: RowView) -> Iterator[Draft]:
     """Yield the measurement of the electrode force at every gun."""
-    for (amount, allowed), groups in by_value(view.values("electrode_force")).items():
-        robots = listed(dict.fromkeys(arm for group in groups for arm in group.arms))
-        several = "" if len(groups) == len(view.groups) else listed(group.name for group in groups)
+    for robots, amount, see in _by_value(view, "electrode_force", "hands clear of the caps"):
         yield Draft(
             f"Measure the force of {robots} with a force gauge in a holder.",
-            see=capital(joined((several, f"allowed {allowed}" if allowed else "", "hands clear of the caps"))),
+            see=see,
             value=amount,
             topics=("caps",),
             acts=(acts.ENTER, acts.MEASURE_FORCE),

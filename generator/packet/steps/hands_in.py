@@ -14,12 +14,19 @@ from generator.packet.numbers import as_stated
 from generator.packet.records import Action, Callout, Lead, Procedure
 from generator.packet.rowview import RowView
 from generator.packet.steps import acts, fitting
-from generator.packet.steps.entry import count_out_to_automatic, lock_out, stop_and_open, take_lock_off
+from generator.packet.steps.entry import (
+    count_out_to_automatic,
+    lock_out,
+    stop_and_open,
+    take_lock_off,
+    to_automatic,
+    to_manual,
+)
 from generator.packet.steps.placing import Draft, placed, shared_out
-from generator.packet.steps.prove import PROVED, coupon_drafts
+from generator.packet.steps.prove import PROVED, coupon_drafts, plant_checks
 from generator.packet.steps.run import run_drafts
 from generator.packet.steps.state import Act, CellState
-from generator.packet.wording import call_words, listed, sentences
+from generator.packet.wording import call_words, listed
 
 RUNNING = replace(
     PROVED, mode="automatic", reset=True, cycle="running", robots="away", welding="enabled", fixture="part"
@@ -104,7 +111,7 @@ def _procedure(called: Called, callouts: Sequence[Callout]) -> Procedure:
 
 
 def _cells(views: Iterable[RowView]) -> str:
-    return listed(dict.fromkeys(f"{view.cell.id}" for view in views))
+    return listed(dict.fromkeys(view.cell.id for view in views))
 
 
 # ---------------------------------------------------------------- going in and coming out
@@ -116,9 +123,7 @@ def _go_in() -> Iterator[Draft]:
 
 
 def _run_again(views: Sequence[RowView]) -> Iterator[Draft]:
-    for check in views[0].shop.plant.start_checks:
-        do, see = sentences(check)
-        yield Draft(do, see=see)
+    yield from plant_checks(views[0])
     yield from _out_to_running()
 
 
@@ -146,12 +151,7 @@ def _out_to_running() -> Iterator[Draft]:
 def _load() -> Iterator[Draft]:
     yield Draft("Let the cycle end.", see="Both robots stand at home. Nothing moves.", acts=(acts.CYCLE_STOP,))
     yield Draft("Open the gate and stay outside.", see="The panel shows all drives off.", acts=(acts.OPEN_GATE,))
-    yield Draft(
-        "Turn the mode switch to manual and take the key.",
-        see="The key stays with you while anybody is inside.",
-        value="manual",
-        acts=(acts.TAKE_KEY,),
-    )
+    yield to_manual("The key stays with you while anybody is inside.")
     yield Draft(
         "Take the part out with heat-resistant gloves.",
         see="Robots at home, drives off.",
@@ -170,13 +170,7 @@ def _load() -> Iterator[Draft]:
         topics=("start",),
         acts=(acts.LEAVE, acts.COUNT_OUT, acts.CLOSE_GATE),
     )
-    yield Draft(
-        "Turn the mode switch to automatic and take the key.",
-        see="The panel shows automatic.",
-        value="automatic",
-        acts=(acts.TO_AUTOMATIC,),
-    )
-    yield Draft("Reset from outside, where you see the whole cell.", see="Nobody is inside.", acts=(acts.RESET,))
+    yield from to_automatic("Nobody is inside.")
     yield Draft("Press cycle start.", see="Robots, clamps and welds as on the first part.", acts=(acts.START,))
 
 
@@ -387,12 +381,7 @@ def _after_stop(views: Sequence[RowView]) -> Iterator[Draft]:
         acts=(acts.EMERGENCY_STOP,),
     )
     yield Draft("Open the gate and stay outside.", see="All drives are off.", acts=(acts.OPEN_GATE_OFF_PATH,))
-    yield Draft(
-        "Turn the mode switch to manual and take the key.",
-        see="Both pendants show manual.",
-        value="manual",
-        acts=(acts.TAKE_KEY,),
-    )
+    yield to_manual("Both pendants show manual.")
     yield Draft(
         "Select dry run (welding inhibited) on both robots, then release the emergency stop.",
         see="Nothing moves.",

@@ -75,11 +75,6 @@ def _stages(drafts: Sequence[Draft], state: CellState) -> list[str]:
     return stages
 
 
-def end_of(drafts: Iterable[Draft], start: CellState) -> CellState:
-    """Return the state in which a list of steps leaves the cell."""
-    return walk((act for draft in drafts for act in draft.acts), start)
-
-
 def near(drafts: Sequence[Draft], callouts: Iterable[Callout]) -> list[Callout]:
     """Return the messages that some step of a list is about."""
     return [callout for callout in callouts if _best(drafts, callout)[0]]

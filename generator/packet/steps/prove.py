@@ -11,7 +11,7 @@ from generator.packet.acceptance import acceptances, accepted
 from generator.packet.inspections import inspections_at
 from generator.packet.numbers import as_stated, both, sheet_amount
 from generator.packet.programs import coupon_programs
-from generator.packet.records import Action, Callout, CouponProgram, OperationWarning
+from generator.packet.records import Action, Callout, CouponProgram, OperationWarning, PairSheet
 from generator.packet.rowview import RowView
 from generator.packet.sheets import sheets_of
 from generator.packet.steps import acts, fitting
@@ -25,6 +25,7 @@ from generator.packet.titles import title_of
 from generator.packet.welds import welds_of
 from generator.packet.wording import (
     amount_text,
+    call_words,
     capital,
     counted,
     inside,
@@ -49,10 +50,18 @@ SET_UP = walk(
 
 @dataclass(frozen=True)
 class Before:
-    """What the prove-out of an operation has to see to besides: what is ``due`` before its first part, its warnings."""
+    """What the prove-out of an operation has to see to besides.
+
+    Attributes:
+        due: what is due before its first part.
+        warnings: those of the operation.
+        pair: how its robots keep apart, with the interlocks to be proved; None where that is not at hand.
+
+    """
 
     due: tuple[Event, ...] = ()
     warnings: tuple[OperationWarning, ...] = ()
+    pair: PairSheet | None = None
 
 
 _NOTHING = Before()
@@ -68,7 +77,7 @@ def prove_drafts(view: RowView, before: Before = _NOTHING) -> Iterator[Draft]:
     yield from due_drafts(view, before.due)
     yield from coupon_drafts(view, before.warnings)
     yield from _first_part_dry(view, before.warnings)
-    yield from _first_part_welded(view)
+    yield from _first_part_welded(view, before.pair)
     yield from _first_part_inspected(view, before.warnings)
 
 
@@ -148,6 +157,12 @@ def _coupons_dry(view: RowView) -> Iterator[Draft]:
             topics=("parts", "clamps"),
             acts=(acts.CLAMP_COUPON,),
         )
+    for most, robots in _interpass(view).items():
+        yield Draft(
+            f"Fit a contact thermometer to the coupon of {robots} beside its seam.",
+            see="It is read from outside, and clear of torch and clamps.",
+            value=f"at most {most}",
+        )
     for robot, other in _others(view):
         yield from _only_live(robot, other)
         yield Draft(
@@ -174,6 +189,15 @@ def _coupons_dry(view: RowView) -> Iterator[Draft]:
             )
         yield from _attitudes(view, robot)
     yield _drives_off()
+
+
+def _interpass(view: RowView) -> dict[str, str]:
+    """Return the robots that lay several passes, by the greatest temperature at which a further one may begin."""
+    found: dict[str, list[str]] = {}
+    for group, value in view.values("interpass_temperature"):
+        if group.runs > 1:
+            found.setdefault(amount_text(value), []).extend(group.arms)
+    return {most: listed(dict.fromkeys(robots)) for most, robots in found.items()}
 
 
 def _attitudes(view: RowView, robot: Arm) -> Iterator[Draft]:
@@ -235,6 +259,12 @@ def _coupons_welded(view: RowView) -> Iterator[Draft]:
             yield from _selected(programs)
         yield _weld_coupons(view)
         yield from _read_currents(view, programs)
+    for most, robots in _interpass(view).items():
+        yield Draft(
+            f"Read the temperature beside the seam on {robots} where each further pass begins.",
+            see="Where it is higher, the program waits longer between passes. Its colour tells nothing.",
+            value=f"at most {most}",
+        )
 
 
 def _selected(programs: Sequence[CouponProgram]) -> Iterator[Draft]:
@@ -268,6 +298,11 @@ def before_welding(view: RowView) -> Iterator[Draft]:
             see=f"{view.cell.extraction.rstrip('.')}. No extraction, no welding.",
             topics=("weld",),
         )
+    yield from plant_checks(view)
+
+
+def plant_checks(view: RowView) -> Iterator[Draft]:
+    """Yield what the plant's table adds to look at before anything welds."""
     for check in view.shop.plant.start_checks:
         do, see = sentences(check)
         yield Draft(do, see=see)
@@ -325,16 +360,11 @@ def _coupons_tested(view: RowView, warnings: tuple[OperationWarning, ...]) -> It
     yield from heeded(warnings, "coupon")
     yield Draft(
         "Hold the cell until every coupon is accepted.",
-        see=f"Signed. If one fails within the allowed ranges, {_call(view)}.",
+        see=f"Signed. If one fails within the allowed ranges, call {call_words(view.shop.plant.supervisor)}.",
         value="hold point",
         hold=True,
         acts=(acts.ACCEPT_COUPONS,),
     )
-
-
-def _call(view: RowView) -> str:
-    who = view.shop.plant.supervisor
-    return f"call the {who.role} ({who.call})"
 
 
 def _tests(view: RowView) -> Iterator[Draft]:
@@ -344,13 +374,11 @@ def _tests(view: RowView) -> Iterator[Draft]:
         if accept:
             arms = listed(dict.fromkeys(arm for group in groups for arm in group.arms))
             titles = joined(dict.fromkeys(group.title for group in groups))
-            again = (
-                "" if view.wire is not None else "below the minimum, dress, set within the allowed range and weld again"
-            )
+            again = "" if view.wire is not None else _BELOW_MINIMUM
             yield Draft(f"Compare the coupons of {arms} with this limit.", see=joined((titles, again)), value=accept)
 
 
-_BELOW_TARGET = "below the minimum, dress, set within the allowed range and weld again"
+_BELOW_MINIMUM = "below the minimum, dress, set within the allowed range and weld again"
 
 
 def _judged(check: Inspection, view: RowView) -> str:
@@ -403,6 +431,12 @@ def load(view: RowView) -> Iterator[Draft]:
             topics=("parts",),
             acts=_LOADED if part is view.row.parts[-1] else (),
         )
+    for least in dict.fromkeys(amount_text(value) for _, value in view.values("working_temperature")):
+        yield Draft(
+            "Measure the temperature of the components.",
+            see="Dry. Warm and dry what is colder or wet before it is welded.",
+            value=f"at least {least}",
+        )
     yield from _clamps(view.row.clamps)
     yield Draft("Read the part and clamp signals at the panel.", see="Every component present, every clamp closed.")
 
@@ -440,15 +474,25 @@ def _dry_run(view: RowView, robot: Arm, other: Arm) -> Iterator[Draft]:
     )
 
 
-def _first_part_welded(view: RowView) -> Iterator[Draft]:
+def _first_part_welded(view: RowView, pair: PairSheet | None) -> Iterator[Draft]:
     yield from count_out_to_automatic()
     yield _low_speed()
     yield Draft(
         "Press cycle start: one dry cycle of both robots, hand at the emergency stop.",
-        see="Each robot waits at the shared zone until the other is clear. Both end at home.",
+        see=f"{_apart(pair)} Both end at home.",
         topics=("start",),
         acts=(acts.dry_cycle("part", _sides(view)),),
     )
+    for lock in () if pair is None else pair.interlocks:
+        yield Draft(
+            f"Press cycle start: one dry cycle for interlock {lock.number}. Hold {lock.first} before "
+            f"{lock.release_after}.",
+            see=f"{lock.second} stops before {lock.request_before} and goes on only after {lock.first} has gone on. "
+            "Both end at home.",
+            value=f"interlock {lock.number}",
+            topics=("start",),
+            acts=(acts.dry_cycle("part", _sides(view)),),
+        )
     yield _full_speed()
     yield _welding_on()
     yield Draft(
@@ -471,13 +515,23 @@ def _first_part_inspected(view: RowView, warnings: tuple[OperationWarning, ...])
     for check in inspections_at(view, "first-off"):
         yield Draft(f"Inspect the first part: {inside(check.what)}.", see=_judged(check, view), topics=("hot",))
     yield from heeded(warnings, "first-off")
+    supervisor = call_words(view.shop.plant.supervisor)
     yield Draft(
         "Hold the run until inspection accepts the first part.",
-        see=f"Accepted and signed. Only then start the run. If it is refused, {_call(view)}.",
+        see=f"Accepted and signed. Only then start the run. If it is refused, call {supervisor}.",
         value="hold point",
         hold=True,
         acts=(acts.ACCEPT_FIRST_PART,),
     )
+
+
+def _apart(pair: PairSheet | None) -> str:
+    """Return what is to be seen of both robots in their first dry cycle."""
+    if pair is None or not pair.is_checked:
+        return "The distance of the robots is not checked: stop where they come near each other."
+    if not pair.interlocks:
+        return "The robots never come near each other. Arms, cables and clamps stay clear too."
+    return "Each robot waits where the list of interlocks says. Arms, cables and clamps stay clear too."
 
 
 PROVED: CellState = replace(

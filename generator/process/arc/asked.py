@@ -7,15 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, cast
 
 from generator.errors import Gathering, refusal
 from generator.model.machines import Arm, PowerSource
-from generator.model.order import ArcRow, Part, Seam
+from generator.model.order import ArcRow, Part, Seam, Tacks
 from generator.model.shop import Shop
 from generator.model.tables import Gas, Material, Wire
 from generator.model.trade import QualityLevel
-from generator.process.arc.path import length_mm
+from generator.process.arc.closed import welded_length_mm
+from generator.process.arc.flare import FLARE, check_throat
 from generator.process.listed import check_listed
 from generator.process.measure import in_mm
 from generator.units import Quantity
@@ -26,7 +27,10 @@ _SIZES = ("throat", "leg", "gap", "cap_width", "cap_height")
 
 @dataclass(frozen=True)
 class Ask:
-    """Seams of one arm that are set alike, with their places in the row and their lengths in mm."""
+    """Seams of one arm that are set alike, with their places in the row and their welded lengths in mm.
+
+    Tacks, arc start and crater are as the order states them, None where it does not.
+    """
 
     indices: tuple[int, ...]
     seams: tuple[Seam, ...]
@@ -38,6 +42,9 @@ class Ask:
     wire: Wire
     gas: Gas
     quality: QualityLevel
+    tacks: Tacks | None = None
+    arc_start: str | None = None
+    crater_fill: str | None = None
 
     @property
     def seam(self) -> Seam:
@@ -50,9 +57,14 @@ class Ask:
         return min((part.thickness for part in self.parts), key=in_mm)
 
     @property
+    def is_butt(self) -> bool:
+        """Whether the weld fills the gap of a butt."""
+        return self.seam.joint == BUTT
+
+    @property
     def is_fillet(self) -> bool:
-        """Whether the weld has a throat rather than a gap."""
-        return self.seam.joint != BUTT
+        """Whether the weld is a fillet, whose throat follows from its cross-section."""
+        return self.seam.joint not in (BUTT, FLARE)
 
 
 def asks(row: ArcRow, shop: Shop, gathering: Gathering) -> tuple[Ask, ...]:
@@ -64,7 +76,10 @@ def asks(row: ArcRow, shop: Shop, gathering: Gathering) -> tuple[Ask, ...]:
             for part in (_part(row, name) for name in seam.parts):
                 check_listed(part, shop.materials[part.material], "parts")
             _check_wire(seam, row, shop)
-            member = index, seam, length_mm(seam.path)
+            if seam.joint == FLARE:
+                first, second = (_part(row, name) for name in seam.parts)
+                check_throat((first, second), cast("Quantity", seam.throat))
+            member = index, seam, welded_length_mm(seam, shop.plant)
             grouped.setdefault(tuple(_alike(seam, row)), []).append(member)
     return tuple(_ask(members, row, shop) for members in grouped.values())
 
@@ -84,6 +99,9 @@ def _ask(members: list[tuple[int, Seam, float]], row: ArcRow, shop: Shop) -> Ask
         wire=shop.wires[row.wire],
         gas=shop.gases[row.gas],
         quality=row.quality,
+        tacks=seams[0].tacks or row.tacks,
+        arc_start=row.arc_start,
+        crater_fill=row.crater_fill,
     )
 
 
@@ -95,7 +113,8 @@ def _alike(seam: Seam, row: ArcRow) -> Iterator[object]:
     """Yield everything that decides the settings of a seam; sizes rounded to drop noise of a unit's conversion."""
     yield from (seam.arm, seam.joint, seam.position, str(seam.work_angle), str(seam.travel_angle), seam.set_number)
     parts = (_part(row, name) for name in seam.parts)
-    yield from sorted((part.material, round(in_mm(part.thickness), 9)) for part in parts)
+    yield from sorted((part.material, round(in_mm(part.thickness), 9), str(part.section)) for part in parts)
+    yield from (seam.edge, seam.flush, str(seam.tacks), str(seam.overlap))
     for size in (getattr(seam, name) for name in _SIZES):
         yield None if size is None else round(in_mm(size), 9)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from generator.process.arc.asked import Ask
+from generator.process.arc.closed import closes
 from generator.process.arc.melting import deposition_rate, wire_mass_per_length, wire_per_weld_length
 from generator.process.arc.passes import Melt, Passes, laid_share
 from generator.process.arc.use import arc_time, flowing_time, gas_volume, wire_mass
@@ -36,13 +37,18 @@ def consumption(ask: Ask, melt: Melt, passes: Passes, laid: Worked, gas_flow: Fi
     area = {"weld_area": laid_share(melt, passes.speed, laid)}
     efficiency = Given("deposition efficiency", melt.efficiency, "%", ask.wire.efficiency_source)
     return (
-        measured(LENGTH, length, f"paths of {len(ask.seams)} seams", PATH),
+        measured(LENGTH, length, _of_seams(ask), PATH),
         result(TIME, burning, shares=speed),
         result(RATE, rate, before=(linear, efficiency), shares=melt.shares),
         result(PER_LENGTH, share, before=(efficiency,), shares=area),
         result(WIRE, mass, before=(linear,), shares={"wire_feed": melt.known, "burning_time": burnt}),
         _gas(ask, passes, burning.result, gas_flow),
     )
+
+
+def _of_seams(ask: Ask) -> str:
+    overlaps = ", with the overlap of closed ones" if any(closes(seam) for seam in ask.seams) else ""
+    return f"paths of {len(ask.seams)} seams{overlaps}"
 
 
 def _gas(ask: Ask, passes: Passes, burning: Quantity, gas_flow: Figure) -> Figure:

@@ -69,15 +69,20 @@ def _compared(feed: Quantity, place: Place, data: WireData | None) -> tuple[Rema
     """Return what the wire's data say of a published feed: a warning beyond their scatter, a note without data."""
     if data is None or not carries(place, "current"):
         return (Remark(Weight.NOTE, "published feed, not compared: no melting data of this wire here"),)
+    remark = contradicts(feed, place, data)
+    return () if remark is None else (remark,)
+
+
+def contradicts(feed: Quantity, place: Place, data: WireData) -> Remark | None:
+    """Return a warning where a published feed and current differ by more than the scatter of the wire's data."""
     melted = data.feed(read(place, "current")[0].result).result
     ratio = magnitude(feed, "m/min") / magnitude(melted, "m/min")
     if abs(ratio - 1) <= data.scatter:
-        return ()
-    told = with_unit(plain(to_last(exact(melted, spelling(feed)), Decimal("0.1"))), spelling(feed))
-    words = (
-        f"published, but its current melts {told} by {data.words}: more than ± {as_written(data.melting.scatter)} apart"
-    )
-    return (Remark(Weight.WARNING, words, Source(data.melting.source), COMPARE_CURRENT),)
+        return None
+    unit, scatter = spelling(feed), as_written(data.melting.scatter)
+    told = with_unit(plain(to_last(exact(melted, unit), Decimal("0.1"))), unit)
+    words = f"published, but its current melts {told} by {data.words}: more than ± {scatter} apart"
+    return Remark(Weight.WARNING, words, Source(data.melting.source), COMPARE_CURRENT)
 
 
 def current_of(place: Place, feed: Figure, data: WireData | None) -> Figure:

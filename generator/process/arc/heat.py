@@ -26,7 +26,7 @@ ARC_ENERGY = Source("TWI, heat input and arc energy", "voltage times current ove
 HEAT_INPUT = Source("EN 1011-1:2009", "heat input; SSAB Welding Handbook, 2nd edition, page 13")
 EFFICIENCY = Source("EN 1011-1:2009", "thermal efficiency of processes; TWI, heat input and arc energy")
 COOLING = Source("EN 1011-2:2001", "Annex D; SSAB Welding Handbook, 2nd edition, page 17, formulas 3.1 and 3.2")
-TRANSITION = Source("EN 1011-2:2001", "Annex D, both formulas set equal", Standing.FROM_MEMORY)
+TRANSITION = Source("EN 1011-2:2001", "Annex D, both formulas set equal with their shape factors", Standing.FROM_MEMORY)
 
 THERMAL_EFFICIENCY: Mapping[ArcProcess, float] = MappingProxyType({"131": 0.8, "135": 0.8, "136": 0.8, "138": 0.8})
 """Share of the arc energy that reaches the plate, per process (``EFFICIENCY``)."""
@@ -93,15 +93,24 @@ def cooling_time_thick(*, preheat: Temperature, heat: HeatPerLength, shape_facto
 
 
 @formula(
-    "sqrt((4300 - 4.3 * T) / (6700 - 5 * T) * 1e5 * Q * (1 / (500 - T) + 1 / (800 - T)))",
+    "sqrt((4300 - 4.3 * T) / (6700 - 5 * T) * 1e5 * Q * (1 / (500 - T) + 1 / (800 - T)) * F_2 / F_3)",
     symbol="d_t",
     source=TRANSITION,
-    validity=LOW_ALLOY + "; shape factors 1",
+    validity=LOW_ALLOY,
     T="preheat",
     Q="heat",
+    F_2="thin_factor",
+    F_3="thick_factor",
 )
-def transition_thickness(*, preheat: Temperature, heat: HeatPerLength) -> Length:
-    """Return the thickness at which both cooling formulas give the same time."""
+def transition_thickness(
+    *, preheat: Temperature, heat: HeatPerLength, thin_factor: Number, thick_factor: Number
+) -> Length:
+    """Return the thickness at which both cooling formulas, each with its shape factor, give the same time.
+
+    Below it the formula for thin plate gives the larger time, above it the one for thick plate: the larger one holds,
+    so that no time jumps from one plate to the next thicker one.
+    """
     start = magnitude(preheat, "°C")
-    ratio = (4300 - 4.3 * start) / (6700 - 5 * start) * 1e5
+    factors = magnitude(thin_factor, "1") / magnitude(thick_factor, "1")
+    ratio = (4300 - 4.3 * start) / (6700 - 5 * start) * 1e5 * factors
     return quantity(sqrt(ratio * magnitude(heat, "kJ/mm") * (1 / (500 - start) + 1 / (800 - start))), "mm")

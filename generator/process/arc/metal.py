@@ -3,31 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from decimal import Decimal
 from types import MappingProxyType
 
 from generator.model.tables import Material
-from generator.model.trade import Joint
 from generator.process.arc.asked import Ask
-from generator.process.arc.heat import cooling_time_thick, cooling_time_thin, transition_thickness
+from generator.process.arc.cooling import LONGEST, SHORTEST, cooling_times
 from generator.process.arc.steel import (
     carbon_equivalent_cet,
     carbon_equivalent_iiw,
     crack_parameter,
     preheat_temperature,
 )
-from generator.process.formula import Formula, Source, Standing, Worked
-from generator.process.measure import in_mm
+from generator.process.arc.temperatures import interpass_maximum, working_minimum
+from generator.process.formula import Formula
+from generator.process.measure import as_written, in_mm
 from generator.process.readings import no_number, result
-from generator.process.spread import Shares, beside, moved
-from generator.process.trace import Figure, Given, Name, Remark, Step, Weight
-from generator.units import Quantity, exact, kinds, known_to, magnitude, plain, quantity, shown, with_unit
+from generator.process.spread import beside
+from generator.process.trace import Figure, Given, Name, Remark, Weight
+from generator.units import Quantity, exact, kinds, magnitude, plain, quantity, with_unit
 
 CE = Name("carbon_equivalent_iiw", "Carbon equivalent CE (IIW)", "CE", kinds.NUMBER)
 CET = Name("carbon_equivalent_cet", "Carbon equivalent CET", "CET", kinds.NUMBER)
 PCM = Name("crack_parameter", "Crack parameter Pcm", "Pcm", kinds.NUMBER)
 PREHEAT = Name("preheat", "Preheat", "T_p", kinds.TEMPERATURE)
-COOLING = Name("cooling_time", "Cooling time from 800 to 500 °C", "t_85", kinds.DURATION)
 
 ROOM_CELSIUS = 20.0
 ROOM = quantity(ROOM_CELSIUS, "°C")
@@ -79,17 +79,9 @@ PCM_RANGES: _Ranges = MappingProxyType({"C": (0, 0.18)})
 _NEEDED = MappingProxyType({"C": "carbon", "Mn": "manganese"})
 """Every unalloyed steel holds both, so that a list without one is no analysis; the rest may be too little to state."""
 
-SHAPE = Source("EN 1011-2:2001", "table D.1", Standing.FROM_MEMORY)
-_THIN: Mapping[Joint, tuple[float, float]] = MappingProxyType(
-    {"T fillet": (0.45, 0.67), "lap fillet": (0.45, 0.67), "corner fillet": (0.67, 0.9), "square butt": (0.9, 0.9)}
-)
-_THICK: Mapping[Joint, float] = MappingProxyType(
-    {"T fillet": 0.67, "lap fillet": 0.67, "corner fillet": 0.67, "square butt": 0.9}
-)
 
-
-def metal_figures(ask: Ask, heat: Quantity, known: float = 0.0) -> tuple[Figure, ...]:
-    """Return carbon equivalents of the more hardenable part, preheat and cooling time at a heat input.
+def metal_figures(ask: Ask, heat: Quantity, known: float = 0.0, passes: int = 1) -> tuple[Figure, ...]:
+    """Return carbon equivalents of the more hardenable part, preheat, shortest and longest cooling time.
 
     ``known`` is the share of itself to which the heat input is known.
     """
@@ -98,7 +90,7 @@ def metal_figures(ask: Ask, heat: Quantity, known: float = 0.0) -> tuple[Figure,
     cet = _equivalent(CET, carbon_equivalent_cet, material, CET_RANGES)
     pcm = _equivalent(PCM, crack_parameter, material, PCM_RANGES)
     preheat = _preheat(ask, cet, heat)
-    return ce, cet, pcm, preheat, _cooling(ask, preheat, heat, {"heat": known})
+    return ce, cet, pcm, preheat, *_cooling(ask, preheat, heat, known, passes)
 
 
 def _decisive(ask: Ask) -> Material:
@@ -159,7 +151,7 @@ def _preheat(ask: Ask, cet: Figure, heat: Quantity) -> Figure:
     thickest = max((part.thickness for part in ask.parts), key=in_mm)
     reasons = ", ".join(_preheat_faults(ask, cet, heat, thickest))
     if reasons or cet.value is None or ask.wire.hydrogen is None:
-        return no_number(PREHEAT, reasons)
+        return replace(no_number(PREHEAT, reasons), remarks=tuple(_instead(ask)))
     hydrogen = ask.wire.hydrogen
     worked = preheat_temperature.work(equivalent=cet.value, thickness=thickest, hydrogen=hydrogen, heat=heat)
     origin = Given("diffusible hydrogen", hydrogen, "ml/100g", ask.wire.hydrogen_source)
@@ -167,6 +159,13 @@ def _preheat(ask: Ask, cet: Figure, heat: Quantity) -> Figure:
     if magnitude(worked.result, "°C") < ROOM_CELSIUS:
         remarks.append(Remark(Weight.NOTE, "below room temperature: no preheat, weld dry parts at room temperature"))
     return result(PREHEAT, worked, before=(origin,), digits=2, remarks=tuple(remarks))
+
+
+def _instead(ask: Ask) -> Iterator[Remark]:
+    """Yield what holds where the method gives no preheat: the temperature that the materials ask of any component."""
+    least = working_minimum(ask)
+    if least is not None:
+        yield Remark(Weight.NOTE, f"instead: components dry and at least {as_written(least.value)} ({least.source})")
 
 
 def _preheat_faults(ask: Ask, cet: Figure, heat: Quantity, thickest: Quantity) -> Iterator[str]:
@@ -193,38 +192,19 @@ def _not_in(what: str, value: Quantity, unit: str, low: float, high: float) -> I
         yield f"{what} {with_unit(number, unit)} is not in {with_unit(f'{low:g} to {high:g}', unit)}"
 
 
-def _cooling(ask: Ask, preheat: Figure, heat: Quantity, shares: Shares) -> Figure:
+def _cooling(ask: Ask, preheat: Figure, heat: Quantity, known: float, passes: int) -> tuple[Figure, Figure]:
     material = _decisive(ask)
     if _is_stainless(material):
-        return no_number(COOLING, _unfit(material, {}))
+        why = _unfit(material, {})
+        return no_number(SHORTEST, why), no_number(LONGEST, why)
     start = ROOM if preheat.value is None else max(ROOM, preheat.value, key=_celsius)
     told = "a room at 20 °C, no preheat being known" if preheat.value is None else "preheat, or a room at 20 °C"
     origin = Given("temperature before welding", start, "°C", told)
-    limit = transition_thickness.work(preheat=start, heat=heat)
-    if in_mm(ask.governing) < in_mm(limit.result):
-        return _thin(ask, start, heat, (origin, limit), shares)
-    factor = quantity(_THICK[ask.seam.joint], "1")
-    worked = cooling_time_thick.work(preheat=start, heat=heat, shape_factor=factor)
-    remark = Remark(Weight.NOTE, f"heat flows in three directions; shape factor {shown(factor, '1', 2)}", SHAPE)
-    return result(COOLING, worked, before=(origin, limit), digits=2, shares=shares, remarks=(remark,))
-
-
-def _thin(ask: Ask, start: Quantity, heat: Quantity, before: tuple[Step, ...], shares: Shares) -> Figure:
-    """Return the shortest cooling time in the plane of the sheet, with the longest in a remark."""
-    least, most = (quantity(factor, "1") for factor in _THIN[ask.seam.joint])
-    shortest, longest = (
-        cooling_time_thin.work(preheat=start, heat=heat, thickness=ask.governing, shape_factor=factor)
-        for factor in (least, most)
-    )
-    text = f"heat flows in two directions; shape factor {shown(least, '1', 2)}"
-    if least != most:
-        text += f"; with {shown(most, '1', 2)} it is {with_unit(plain(_seconds(longest, shares)), 's')}"
-    remarks = (Remark(Weight.NOTE, text, SHAPE),)
-    return result(COOLING, shortest, before=before, digits=2, shares=shares, remarks=remarks)
-
-
-def _seconds(worked: Worked, shares: Shares) -> Decimal:
-    return known_to(exact(worked.result, "s"), Decimal(moved(worked, shares, "s")), 2)
+    warmest = interpass_maximum(ask)
+    again = None
+    if passes > 1 and warmest is not None:
+        again = Given("temperature before a further pass", warmest.value, "°C", warmest.source)
+    return cooling_times(ask, origin, heat, known, again)
 
 
 def _celsius(value: Quantity) -> float:

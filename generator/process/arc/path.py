@@ -34,6 +34,10 @@ class Straight:
         """Yield the points after the start."""
         yield self.end
 
+    def at(self, share: float) -> Point:
+        """Return the point a share of the length on from the start, the end itself at 1."""
+        return self.end if share == 1 else _sum(self.start, _scaled(_less(self.end, self.start), share))
+
 
 @dataclass(frozen=True)
 class Curve:
@@ -53,8 +57,12 @@ class Curve:
         """Yield points after the start, at most two degrees apart, ending at the end."""
         count = ceil(self.sweep / _STEP)
         for index in range(1, count + 1):
-            angle = self.sweep * index / count
-            yield _sum(self.centre, _scaled(self.to_start, cos(angle)), _scaled(self.quarter, sin(angle)))
+            yield self.at(index / count)
+
+    def at(self, share: float) -> Point:
+        """Return the point a share of the length on from the start."""
+        angle = self.sweep * share
+        return _sum(self.centre, _scaled(self.to_start, cos(angle)), _scaled(self.quarter, sin(angle)))
 
 
 def pieces_of(path: Path) -> tuple[Straight | Curve, ...]:
@@ -85,6 +93,15 @@ def points_mm(path: Path) -> tuple[Point, ...]:
     """Return points along a path, corners and ends exactly, curves by points two degrees apart."""
     along = [point for piece in pieces_of(path) for point in piece.points()]
     return (start_mm(path), *along)
+
+
+def stations_mm(path: Path, apart: float) -> tuple[Point, ...]:
+    """Return points along a path at most ``apart`` mm from each other, every end of a piece among them."""
+    found = [start_mm(path)]
+    for piece in pieces_of(path):
+        count = ceil(piece.length / apart)
+        found += [piece.at(index / count) for index in range(1, count + 1)]
+    return tuple(found)
 
 
 def start_mm(path: Path) -> Point:

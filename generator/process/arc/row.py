@@ -12,6 +12,7 @@ from generator.model.shop import Shop
 from generator.process.acts import BARE_OR_SECTION, DIRECTION
 from generator.process.arc.asked import Ask, asks
 from generator.process.arc.path import end_mm, points_mm, start_mm
+from generator.process.arc.seams.checks import seam_verdicts
 from generator.process.arc.settings import settings_of
 from generator.process.measure import WHOLE, in_mm, lengths
 from generator.process.reach import farthest, within
@@ -29,11 +30,13 @@ def arc_row(row: ArcRow, shop: Shop) -> RowResult:
     Raises OutOfRangeError with every problem of the row; keys are paths within it, such as ``seams[3].throat``.
     """
     gathering = Gathering()
+    places = seam_verdicts(row, shop, gathering)
+    misread = any(problem.key.endswith((".unit", ".file")) for problem in gathering.problems)
     groups = asks(row, shop, gathering)
     settings = tuple(_settings(groups, row, shop, gathering))
-    verdicts = tuple(_reaches(groups, gathering))
+    verdicts = () if misread else tuple(_reaches(groups, gathering))
     gathering.finish(OutOfRangeError)
-    return RowResult(row, settings, (*verdicts, *_senses(row), *_coats(row, shop)))
+    return RowResult(row, settings, (*verdicts, *places, *_senses(row), *_coats(row, shop)))
 
 
 def _settings(groups: tuple[Ask, ...], row: ArcRow, shop: Shop, gathering: Gathering) -> Iterator[WeldSettings]:

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import sqrt
+from math import ceil, floor, sqrt
 
 from generator.model.shop import Shop
+from generator.process.arc.aim import OVER
 from generator.process.arc.asked import Ask
 from generator.process.arc.passes import Bench, DrawnSize, Sections
 from generator.process.arc.sizes import Size, largest_throat, margin, reinforcement
+from generator.process.arc.upper_sizes import cap_bound
 from generator.process.arc.weld_size import aimed_area, fillet_area, throat_from_area, throat_from_leg
 from generator.process.chart import Place, carries, windowed
+from generator.process.formula import Worked
 from generator.process.measure import in_mm
 from generator.process.results import SizeWord
 from generator.process.trace import Window
@@ -35,11 +38,21 @@ def sections_of(ask: Ask, size: Size, shop: Shop) -> Sections:
     """Return the cross-sections of a weld whose size is known."""
     if size.area is None or size.aimed is None:
         raise ValueError(ask.seam.id)
-    largest = None if size.throat is None else largest_throat(ask, size.throat, 1, shop.imperfections)
+    if size.throat is None:
+        return _of_butt(ask, size.area, size.aimed, shop)
+    largest = largest_throat(ask, size.throat, 1, shop.imperfections)
     if largest is None:
         return Sections(size.area, size.aimed)
     area = fillet_area(reinforcement=reinforcement(shop.plant), throat=largest[0])
     return Sections(size.area, size.aimed, area, largest[1])
+
+
+def _of_butt(ask: Ask, area: Worked, aimed: Worked, shop: Shop) -> Sections:
+    """Return the cross-sections of a butt; a limit of its excess weld metal that was read is the largest."""
+    bound = cap_bound(ask, 1, shop.imperfections)
+    if bound is None or bound.from_memory:
+        return Sections(area, aimed)
+    return Sections(area, aimed, bound.area, f"largest cap, {bound.source}")
 
 
 def drawn_sizes(size: Size, sections: Sections, factor: Quantity) -> tuple[DrawnSize, ...]:
@@ -57,13 +70,25 @@ def drawn_sizes(size: Size, sections: Sections, factor: Quantity) -> tuple[Drawn
 
 
 def tried(ask: Ask, bench: Bench, shop: Shop) -> Iterator[tuple[float, Sections]]:
-    """Yield rising throats in mm with the cross-sections that they take, up to the most that the chart can lay."""
+    """Yield rising throats in mm, for each number of passes, with the cross-sections that they take.
+
+    They are those that the fastest feed at the slowest speed lays, and the other way round, and what lies between.
+    """
     factor, share = reinforcement(shop.plant), margin(shop.plant)[0]
-    most = bench.slope(quantity(1.0, "mm²")) * bench.feed.steps().high / bench.speed.steps().low * bench.counts[-1]
-    for number in range(1, int(sqrt(most / magnitude(factor, "1")) / _STEP) + 1):
-        throat = quantity(number * _STEP, "mm")
-        required = fillet_area.work(reinforcement=factor, throat=throat)
-        aimed = aimed_area.work(weld_area=required.result, margin=share)
-        largest = largest_throat(ask, throat, 1, shop.imperfections)
-        area = None if largest is None else fillet_area(reinforcement=factor, throat=largest[0])
-        yield in_mm(throat), Sections(required, aimed, area, "" if largest is None else largest[1])
+    feeds, speeds = bench.feed.aimed_steps(), bench.speed.steps()
+    one = bench.slope(quantity(1.0, "mm²"))
+    for count in bench.counts:
+        ends = (one * count * feeds.low / speeds.high * (1 - OVER), one * count * feeds.high / speeds.low)
+        low, high = (sqrt(end / magnitude(factor, "1")) / (1 + magnitude(share, "1")) for end in ends)
+        for number in range(ceil(low / _STEP), floor(high / _STEP) + 1):
+            throat = quantity(number * _STEP, "mm")
+            yield in_mm(throat), _of_throat(ask, throat, shop)
+
+
+def _of_throat(ask: Ask, throat: Quantity, shop: Shop) -> Sections:
+    factor = reinforcement(shop.plant)
+    required = fillet_area.work(reinforcement=factor, throat=throat)
+    aimed = aimed_area.work(weld_area=required.result, margin=margin(shop.plant)[0])
+    largest = largest_throat(ask, throat, 1, shop.imperfections)
+    area = None if largest is None else fillet_area(reinforcement=factor, throat=largest[0])
+    return Sections(required, aimed, area, "" if largest is None else largest[1])

@@ -14,8 +14,12 @@ from generator.model.shop import Shop
 from generator.model.tables import Material
 from generator.process.acts import SECTION, SECTION_OF_ALL_PASSES
 from generator.process.arc.asked import Ask
+from generator.process.arc.checks import fit_up_figures, joint_checks, upper_checks
 from generator.process.arc.consumption import consumption
+from generator.process.arc.details import details_of
 from generator.process.arc.feed import current_of, feed_of
+from generator.process.arc.fit_up import toleranced
+from generator.process.arc.flare import FLARE, flare_throat
 from generator.process.arc.flow import flow_of
 from generator.process.arc.heat import EFFICIENCY, THERMAL_EFFICIENCY, arc_energy, heat_input
 from generator.process.arc.machine import duty, load_voltage, wire_current
@@ -38,6 +42,8 @@ from generator.process.arc.passes import (
 from generator.process.arc.schedule import schedule_for
 from generator.process.arc.sections import charted_throats, drawn_sizes, sections_of, tried
 from generator.process.arc.sizes import Laid, Size, obtained, reinforcement, size_of, thickness_figure
+from generator.process.arc.temperatures import temperature_figures
+from generator.process.arc.upper_sizes import AllLaid
 from generator.process.arc.weld_size import throat_from_area
 from generator.process.arc.wire_data import WireData, wire_data
 from generator.process.chart import Place, locate, read, windowed
@@ -113,6 +119,7 @@ def settings_of(ask: Ask, key: str, named: str | None, shop: Shop) -> WeldSettin
         derived=derived,
         verdicts=(*verdicts, *_plausible(ask, (*dialled, *derived), shop)),
         set_number=ask.seam.set_number,
+        details=details_of(ask, job.table, shop, (*dialled, *derived), passes.count),
         coupling=passes.coupling,
         passes=tuple(_pass_aims(job)),
         pass_source=_plan(job.table, passes.count).source if passes.count > 1 else "",
@@ -132,7 +139,9 @@ def _job(ask: Ask, table: ArcSchedule, shop: Shop) -> _Job:
     bench, size = benches[0], size_of(ask, shop.plant)
     passes = _passes(ask, bench, size, shop)
     melt = Melt(value_of(passes.feed), bench.section, ask.wire.efficiency, share_of(passes.feed))
-    return _Job(ask, table, shop, chosen[0], current_of(place, passes.feed, data), size, melt, passes)
+    toleranced_distance = toleranced(chosen[0].distance, shop.plant)
+    set_besides = replace(chosen[0], distance=toleranced_distance)
+    return _Job(ask, table, shop, set_besides, current_of(place, passes.feed, data), size, melt, passes)
 
 
 def _title(ask: Ask) -> str:
@@ -283,12 +292,25 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
         made, enough = obtained(job.ask, job.size, laid, job.passes.count, job.shop)
         figures += made
         verdicts.append(enough)
+        verdicts += upper_checks(job.ask, _all_passes(job, laid), job.passes.count, job.shop)
+    if job.ask.seam.joint == FLARE:
+        ruled, decided = flare_throat(job.ask.parts, value_of(job.size.figures[0]), job.table, job.shop.plant)
+        figures += ruled
+        verdicts.append(decided)
     with gathering.step():
         share, rated = duty(job.ask.machine, current, job.shop.plant)
         figures.append(share)
         verdicts.append(rated)
+    with gathering.step():
+        verdicts += joint_checks(job.ask, job.table, job.shop, current)
     gathering.finish(OutOfRangeError)
-    figures += [*heat, *metal_figures(job.ask, value_of(heat[1]), share_of(heat[1])), *_comparisons(job)]
+    figures += [
+        *heat,
+        *metal_figures(job.ask, value_of(heat[1]), share_of(heat[1]), job.passes.count),
+        *temperature_figures(job.ask),
+        *fit_up_figures(job.ask, figures, job.passes.count, job.shop),
+        *_comparisons(job),
+    ]
     figures += consumption(job.ask, job.melt, job.passes, laid.set, job.chosen.gas_flow)
     return tuple(figures), tuple(verdicts)
 
@@ -303,6 +325,11 @@ def _laid(job: _Job) -> Laid:
     if speeds is not None and speeds.low is not None:
         ends.append(laid_by(melt.wire_feed, melt, speeds.low).result)
     return Laid(at_set, max(ends, default=at_set.result), laid_share(melt, speed, at_set))
+
+
+def _all_passes(job: _Job, laid: Laid) -> AllLaid:
+    count = float(job.passes.count)
+    return AllLaid(laid.set.result * count, laid.most * count)
 
 
 def _comparisons(job: _Job) -> Iterator[Figure]:

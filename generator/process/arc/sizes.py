@@ -11,8 +11,9 @@ from generator.errors import refusal
 from generator.model.order import Seam
 from generator.model.shop import Shop
 from generator.model.tables import Imperfection, ImperfectionLimit, Imperfections, Plant
-from generator.process.acts import ENDS, MEASURE_THROAT, UPPER_EDGE
+from generator.process.acts import ENDS, MEASURE_THROAT
 from generator.process.arc.asked import Ask
+from generator.process.arc.flare import FLARE, groove_filled
 from generator.process.arc.melting import BALANCE
 from generator.process.arc.weld_size import (
     GAP_RECTANGLE,
@@ -48,13 +49,10 @@ OBTAINED = Name("throat_obtained", "Throat expected at these settings", "a", kin
 MARGIN = Name("size_margin", "Margin of the target", "m", kinds.SHARE)
 
 THINNER = Source("the thinner part decides the row of an arc schedule", standing=Standing.COMMON_PRACTICE)
-LAP_EDGE = Source("AWS D1.1", "lap joints: leg along an edge", Standing.FROM_MEMORY)
 EN_THROAT = Source("EN 1993-1-8", "4.5.2(2)", Standing.FROM_MEMORY)
 AWS_LEG = Source("AWS D1.1/D1.1M:2020", "table 7.7, thickness to 6 mm")
 SHORT = Source("EN 1993-1-8", "4.5.1(2), six throats and 30 mm", Standing.FROM_MEMORY)
 SHORT_LENGTH, SHORT_THROATS = 30.0, 6.0
-LAP_THICK = 6.0
-LAP_LESS = 2.0
 EN_FROM, EN_LEAST = 4.0, 3.0
 AWS_FROM, AWS_TO, AWS_LEAST = 3.0, 6.0, 3.0
 TOO_LARGE = "5214"
@@ -85,7 +83,9 @@ class Size:
 
 
 def size_of(ask: Ask, plant: Plant) -> Size:
-    """Return the size that the order asks of a fillet (throat, leg) or a butt (gap, and cap where given)."""
+    """Return the size that the order asks of a fillet (throat, leg), a butt (gap, cap where given) or a flare bevel."""
+    if ask.seam.joint == FLARE:
+        return Size((ordered(THROAT, cast("Quantity", ask.seam.throat), "order"),), None, None)
     return _fillet(ask, plant) if ask.is_fillet else _butt(ask, plant)
 
 
@@ -138,11 +138,6 @@ def _throat_and_leg(seam: Seam) -> tuple[Figure, Figure]:
 def _size_remarks(ask: Ask, throat: Quantity, leg: Quantity) -> Iterator[Remark]:
     """Yield what other rules say of the size; they are notes, since sheet metal is outside those standards."""
     plate = in_mm(ask.governing)
-    most = plate if plate < LAP_THICK else plate - LAP_LESS
-    if ask.seam.joint == "lap fillet" and in_mm(leg) > most and not same(in_mm(leg), most):
-        wide, carried = lengths(in_mm(leg), most, TENTH)
-        text = f"leg {wide.text} is more than the edge of {as_written(ask.governing)} carries ({carried.text})"
-        yield Remark(Weight.WARNING, text, LAP_EDGE, UPPER_EDGE)
     shortest, seam = min(zip(ask.lengths, ask.seams, strict=True), key=lambda found: found[0])
     least = max(SHORT_LENGTH, SHORT_THROATS * in_mm(throat))
     if shortest < least:
@@ -198,11 +193,13 @@ class Laid:
 def obtained(ask: Ask, size: Size, laid: Laid, passes: int, shop: Shop) -> tuple[tuple[Figure, ...], Verdict]:
     """Return what the set values lay, and the check that it is enough and not too much.
 
-    Raises OutOfRangeError where the wire fed does not even fill the gap of a butt weld.
+    Raises OutOfRangeError where the wire fed does not even fill the gap of a butt weld or the groove of a flare bevel.
     """
     count = quantity(passes, "1")
     total = area_of_runs.work(run_area=laid.set.result, runs=count)
     figure = result(LAID, total, before=(laid.set,), shares={"run_area": laid.known})
+    if ask.seam.joint == FLARE:
+        return (figure,), groove_filled(ask.parts, cast("Quantity", ask.seam.throat), total.result)
     if size.throat is None:
         return (figure,), _fills(ask, total)
     factor = reinforcement(shop.plant)

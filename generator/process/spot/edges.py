@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from generator.errors import Gathering, OutOfRangeError, refusal
@@ -11,6 +11,7 @@ from generator.model.order import Part
 from generator.process.acts import EDGES
 from generator.process.measure import TENTH, WHOLE, in_mm, lengths
 from generator.process.reach import FlatShape, flat_shapes, within
+from generator.process.scaled import Drawing, drawings, wrong_scale
 from generator.process.spot.pattern import Placed
 from generator.process.spot.tools import Tools
 from generator.process.trace import Verdict
@@ -32,14 +33,75 @@ def edge_verdicts(placed: Sequence[Placed], parts: Sequence[Part], tools: Mappin
     Raises OutOfRangeError with every spot outside a sheet, too near to an edge, or deeper than the gun's throat.
     """
     shapes = {part.id: flat_shapes(part.outlines) for part in parts}
+    faults: dict[tuple[str, int], list[OutOfRangeError]] = {}
+    found: list[Inside] = []
+    unchecked: Counter[str] = Counter()
+    for item in placed:
+        for part in _sheets(item):
+            near = _near(item, shapes[part])
+            unchecked[part] += not near
+            if near:
+                entry, wrong = _looked_at(item, part, near, tools)
+                found += [entry] if entry else []
+                faults |= {(part, item.index): wrong} if wrong else {}
+    _refuse(faults, placed, parts, tools)
+    return (*_nearest(found), *_deepest(found, tools), *_not_checked(unchecked, shapes))
+
+
+def _sheets(item: Placed) -> Iterator[str]:
+    yield from dict.fromkeys(sheet.part.id for sheet in item.work.stack.sheets)
+
+
+def _looked_at(
+    item: Placed, part: str, near: Sequence[FlatShape], tools: Mapping[str, Tools]
+) -> tuple[Inside | None, list[OutOfRangeError]]:
+    """Return how far a spot stands inside a sheet, None where it stands outside, and what is wrong with its place."""
+    try:
+        entry = _on_sheet(item, part, near)
+    except OutOfRangeError as outside:
+        return None, [outside]
+    return entry, list(_faults(entry, tools[item.spot.arm]))
+
+
+def _refuse(
+    faults: Mapping[tuple[str, int], list[OutOfRangeError]],
+    placed: Sequence[Placed],
+    parts: Sequence[Part],
+    tools: Mapping[str, Tools],
+) -> None:
+    """Raise every fault of a place, and one alone for all of a drawing whose unit is wrong."""
     gathering = Gathering()
-    found, unchecked = _measured(placed, shapes, gathering)
-    for entry in found:
-        for fault in _faults(entry, tools[entry.item.spot.arm]):
-            with gathering.step(key=f"spots[{entry.item.index}]"):
+    misread: set[str] = set()
+    for drawing in drawings(parts) if faults else ():
+        mine = [item for item in placed if _on_any(item, drawing)]
+        wrong = {index for part, index in faults if part in drawing.parts}
+        found = wrong_scale(drawing, [item.spot.id for item in mine], len(wrong), _fits(drawing, mine, parts, tools))
+        if found:
+            gathering.problems += found.problems
+            misread.update(drawing.parts)
+    for (part, index), wrong_places in faults.items():
+        for fault in wrong_places if part not in misread else ():
+            with gathering.step(key=f"spots[{index}]"):
                 raise fault
     gathering.finish(OutOfRangeError)
-    return (*_nearest(found), *_deepest(found, tools), *_not_checked(unchecked, shapes))
+
+
+def _on_any(item: Placed, drawing: Drawing) -> bool:
+    return any(part in drawing.parts for part in _sheets(item))
+
+
+def _fits(
+    drawing: Drawing, mine: Sequence[Placed], parts: Sequence[Part], tools: Mapping[str, Tools]
+) -> Callable[[float], bool]:
+    """Return whether every spot would have a good place on the components of a drawing read at another scale."""
+
+    def fits(scale: float) -> bool:
+        shapes = {part.id: flat_shapes(part.outlines, scale) for part in parts if part.id in drawing.parts}
+        places = ((item, part, _near(item, shapes[part])) for item in mine for part in _sheets(item) if part in shapes)
+        looked = (_looked_at(item, part, near, tools) for item, part, near in places if near)
+        return all(not wrong for _, wrong in looked)
+
+    return fits
 
 
 def distances(placed: Sequence[Placed], parts: Sequence[Part]) -> list[Inside]:
@@ -47,23 +109,16 @@ def distances(placed: Sequence[Placed], parts: Sequence[Part]) -> list[Inside]:
 
     A spot outside a sheet is left out: ``edge_verdicts`` refuses it.
     """
-    return _measured(placed, {part.id: flat_shapes(part.outlines) for part in parts}, Gathering())[0]
+    shapes = {part.id: flat_shapes(part.outlines) for part in parts}
+    near = ((item, part, _near(item, shapes[part])) for item in placed for part in _sheets(item))
+    return [entry for item, part, found in near if found for entry in _if_inside(item, part, found)]
 
 
-def _measured(
-    placed: Sequence[Placed], shapes: Mapping[str, Sequence[FlatShape]], gathering: Gathering
-) -> tuple[list[Inside], Counter[str]]:
-    """Return the distances that could be measured, and how many spots of each part could not."""
-    found: list[Inside] = []
-    unchecked: Counter[str] = Counter()
-    for item in placed:
-        for part in dict.fromkeys(sheet.part.id for sheet in item.work.stack.sheets):
-            near = _near(item, shapes[part])
-            unchecked[part] += not near
-            if near:
-                with gathering.step(key=f"spots[{item.index}]"):
-                    found.append(_on_sheet(item, part, near))
-    return found, unchecked
+def _if_inside(item: Placed, part: str, near: Sequence[FlatShape]) -> Iterator[Inside]:
+    try:
+        yield _on_sheet(item, part, near)
+    except OutOfRangeError:
+        return
 
 
 def _near(item: Placed, shapes: Sequence[FlatShape]) -> list[FlatShape]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import dataclasses
+import math
 import re
 import xml.etree.ElementTree as ET
 from types import SimpleNamespace
@@ -9,11 +11,12 @@ from types import SimpleNamespace
 import pytest
 
 from generator.drawing.boxes import Box, Crowd
-from generator.drawing.placement import overlapping
+from generator.drawing.placement import Placed, overlapping
 from generator.drawing.sheet import Sheet
 from generator.packet.diagrams.geometry import Bend, Ghost, Straight, Trail
-from generator.packet.diagrams.seams import SeamMap, _draw_symbols, draw_seam_map, seam_pictures
+from generator.packet.diagrams.seams import SeamMap, _draw_symbols, _far_off, draw_seam_map, seam_pictures
 from generator.packet.diagrams.side_by_side import apart
+from generator.packet.diagrams.symbols import elementary, sign_of
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -64,6 +67,27 @@ def test_a_symbol_without_a_place_on_the_views_stands_in_the_strip(rows: SimpleN
     assert [words.text for words in drawn.sheet.words] == ["135 PB", "a3", "seams A 1, A 2"]
     assert min(words.box.top for words in drawn.sheet.words) >= bounds.bottom
     assert max(words.box.bottom for words in drawn.sheet.words) <= bottom
+
+
+def test_a_flare_bevel_has_its_own_sign_of_a_line_and_a_quarter_of_a_circle() -> None:
+    assert [sign_of(joint) for joint in ("T", "lap", "corner", "butt", "flare-bevel")] == [
+        *["fillet"] * 3, "square butt", "flare bevel",
+    ]  # fmt: skip
+    upright, bow = (
+        elementary("flare bevel", (100.0, 50.0)).points[:2],
+        elementary("flare bevel", (100.0, 50.0)).points[2:],
+    )
+    assert upright == ((102.0, 50.0), (102.0, 36.0))
+    assert {round(math.dist(point, (118.0, 50.0)), 6) for point in bow} == {14.0}
+    assert bow[0] == pytest.approx((118.0, 36.0))
+    assert bow[-1] == pytest.approx((104.0, 50.0))
+
+
+@pytest.mark.parametrize(("length", "far"), [(129.0, False), (131.0, True)])
+def test_a_number_that_stands_far_from_its_seam_is_as_good_as_missing(length: float, *, far: bool) -> None:
+    placed = Placed("a3", Box(0, 0, 10, 10), 12.0, bold=False, leader=((0.0, 0.0), (length, 0.0)))
+    assert _far_off(placed) is far
+    assert not _far_off(dataclasses.replace(placed, leader=None))
 
 
 def test_the_words_hold_every_seam_in_order_with_its_path(rows: SimpleNamespace) -> None:

@@ -11,7 +11,7 @@ import pytest
 
 from generator.drawing.sheet import Layer, Sheet
 from generator.packet.diagrams.geometry import SeamLine
-from generator.packet.diagrams.torch import Attitude, _draw_side, _draw_torch, attitudes, torch_picture
+from generator.packet.diagrams.torch import Attitude, _draw_side, _draw_torch, _joint, attitudes, torch_picture
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -41,12 +41,24 @@ def test_travel_is_named_by_its_sense(rows: SimpleNamespace, angle: float, words
     assert f"travel angle {words}" in picture.description
 
 
-@pytest.mark.parametrize("joint", ["T", "lap", "corner", "butt"])
+@pytest.mark.parametrize("joint", ["T", "lap", "corner", "butt", "flare-bevel"])
 def test_each_joint_has_its_section_with_work_angle_and_stick_out(rows: SimpleNamespace, joint: str) -> None:
     picture = torch_picture(rows.scene(), [held(rows, joint=joint, work_angle=40.0)])
     assert picture is not None
     assert {"40°", "15 mm"} <= set(texts(picture.svg))
     assert f"{joint[:1].upper()}{joint[1:]} joint, a3, PB, seams A 1" in picture.description
+
+
+def test_the_tube_of_a_flare_bevel_has_a_round_corner_that_touches_the_plate_and_ends_in_its_side() -> None:
+    """Radius 34 about a point 34 left of and above the root, where plate and side would meet."""
+    shapes = [shape for shape, _ in _joint("flare-bevel", (200.0, 200.0))]
+    assert len(shapes) == 3
+    tube = shapes[1].points
+    on_the_corner = [at for at in tube if abs(math.dist(at, (166.0, 166.0)) - 34.0) < 1e-9]
+    assert len(on_the_corner) == 10
+    assert any(at == pytest.approx((166.0, 200.0)) for at in on_the_corner), "where the plate begins to open"
+    assert any(at == pytest.approx((200.0, 166.0)) for at in on_the_corner), "where the flat side begins"
+    assert all(math.dist(at, (200.0, 200.0)) > 14.0 for at in tube), "no sharp corner at the root"
 
 
 @pytest.mark.parametrize("angle", [0.0, 45.0, 90.0, 105.0])

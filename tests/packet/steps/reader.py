@@ -76,7 +76,9 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     # proving
     ("Send everyone else out and go in alone", {"mode": "manual", "gate": "open", "welding": False}, ENTERED),
     ("Read mode and dry run", {"mode": "manual", "welding": False}, {}),
-    ("Clamp test coupons|Measure the thickness of|Close (?:clamp|every)|Load the fixture|Read the part and clamp",
+    ("Clamp test coupons|Measure the t(?:hickness|emperature) of|Fit a contact thermometer|Close (?:clamp|every)",
+     {**BESIDE, "lock": False, "drives": "none"}, ENTERED),
+    ("Load the fixture|Read the part and clamp",
      {**BESIDE, "lock": False, "drives": "none"}, ENTERED),
     ("Switch the drives of [^b]", BESIDE, {"drives": "one"}),
     ("Test the enabling device|Move .* to its reference point|Step ", {**BESIDE, "drives": "one", "inside": 1}, {}),
@@ -101,7 +103,8 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
      {"mode": "automatic", "reset": False}),
     ("Reset from outside", {"mode": "automatic", "gate": "closed", "inside": 0, "out": True}, {"reset": True}),
     ("Enable welding", {"gate": "closed", "inside": 0, "running": False}, {"welding": True}),
-    ("Restore full speed|Select the coupon programs at the panel|Read the .* on .* for the coupons", {"inside": 0}, {}),
+    ("Restore full speed|Select the coupon programs at the panel", {"inside": 0}, {}),
+    ("Read the .* on .* (?:for the coupons|where each further pass)", {"inside": 0}, {}),
     ("(?:Read|Select) the part programs (?:back|and read)", {"inside": 0, "gate": "closed"}, {}),
     ("Press cycle start: one dry cycle", {**SHUT, "welding": False}, {"running": False, "drives": "none"}),
     ("Press cycle start and weld the coupons", {**SHUT, "welding": True}, {"running": False, "drives": "none"}),
@@ -112,6 +115,7 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
      {**SHUT, "running": True, "welding": True, "drives": "both"}),
     # with people outside, or of no matter to the cell
     ("Prove |Peel |Compare the |Measure the (?:throat|edge)|Check on the coupon", {}, {}),
+    ("Measure the step|Measure width|Measure the tacks", {}, {}),
     ("Inspect start|Remove |Check the direction", {}, {}),
     ("Test every coupon|Compare the coupons|Inspect the first part|Hold |Check that inspection", {"inside": 0}, {}),
     ("Weld and test coupons: prove-out", {"mode": "manual", "lock": False},

@@ -6,7 +6,7 @@ printed sentences, who knows another, plainer model.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import product
 from pathlib import Path
@@ -22,7 +22,7 @@ from generator.packet.changeover import Previous, changeover
 from generator.packet.records import Action, Packet
 from generator.packet.rowview import RowView
 from generator.packet.steps.hands_in import RUNNING, called_for, run_lists, start_of
-from generator.packet.steps.placing import Draft, end_of, placed
+from generator.packet.steps.placing import Draft, placed
 from generator.packet.steps.prove import PROVED, SET_UP, prove_drafts, prove_steps
 from generator.packet.steps.set_up import Scope, set_up_drafts, set_up_steps, whole
 from generator.packet.steps.start import start_drafts, start_steps
@@ -48,6 +48,11 @@ def states(drafts: Iterator[Draft], start: CellState) -> Iterator[tuple[Draft, C
     for each in drafts:
         state = walk(each.acts, state)
         yield each, state
+
+
+def end_of(drafts: Iterable[Draft], start: CellState) -> CellState:
+    """Return the state in which a list of steps leaves the cell."""
+    return walk((act for draft in drafts for act in draft.acts), start)
 
 
 def lists_of(view: RowView) -> Iterator[tuple[str, tuple[Draft, ...], CellState]]:
@@ -270,7 +275,7 @@ def test_no_step_that_changes_the_cell_can_be_left_out_unnoticed(make: Any, read
     end = end_of(drafts, start)
     unnoticed = []
     for index, step in enumerate(drafts):
-        if not step.acts or walk(step.acts, _before(drafts[:index], start)) == _before(drafts[:index], start):
+        if not step.acts or walk(step.acts, end_of(drafts[:index], start)) == end_of(drafts[:index], start):
             continue
         rest = [*drafts[:index], *drafts[index + 1 :]]
         try:
@@ -290,7 +295,3 @@ UNNOTICED = {
     "prove": [],
     "start": [],
 }
-
-
-def _before(drafts: tuple[Draft, ...], start: CellState) -> CellState:
-    return end_of(drafts, start)

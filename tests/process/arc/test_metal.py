@@ -1,5 +1,6 @@
 """Carbon equivalents, preheat and cooling time: numbers inside their methods, reasons outside."""
 
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -44,7 +45,7 @@ def test_a_composition_without_carbon_or_manganese_gives_no_number(
     bench: Any, stated: dict[str, str], told: str
 ) -> None:
     found = figures(bench, composition=stated)
-    assert {figure.value for figure in found.values() if figure.key != "cooling_time"} == {None}
+    assert {figure.value for figure in found.values() if not figure.key.startswith("cooling_time")} == {None}
     assert f"states no {told} content" in found["preheat"].outside
 
 
@@ -110,17 +111,74 @@ def test_thick_plate_cools_in_three_directions(bench: Any) -> None:
     assert "three directions" in bench.notes(cooling)[0]
 
 
-def test_thin_plate_cools_in_two_directions_and_shows_both_ends_of_the_shape_factor(bench: Any) -> None:
-    cooling = figures(bench, thickness="10 mm", composition={"C": "0.12", "Mn": "0.6"})["cooling_time"]
-    assert value(cooling) == pytest.approx(11.364 * 0.45, abs=1e-2)
-    assert "with 0.67 it is 7.6" in bench.notes(cooling)[0]
+def test_thin_plate_cools_in_two_directions_between_both_ends_of_the_shape_factor(bench: Any) -> None:
+    found = figures(bench, thickness="8 mm", composition={"C": "0.12", "Mn": "0.6"})
+    assert value(found["cooling_time"]) == pytest.approx(1136.4 / 64 * 0.45, rel=1e-4)
+    assert value(found["cooling_time_longest"]) == pytest.approx(1136.4 / 64 * 0.67, rel=1e-4)
+    assert "8 mm component heat flows in two directions" in plain(bench.notes(found["cooling_time"])[0])
 
 
-def test_a_butt_has_one_shape_factor(bench: Any) -> None:
+def test_a_butt_has_one_shape_factor_which_is_a_reading_of_this_program(bench: Any) -> None:
     low = {"C": "0.12", "Mn": "0.6"}
-    cooling = figures(bench, thickness="10 mm", joint="square butt", composition=low)["cooling_time"]
-    assert value(cooling) == pytest.approx(11.364 * 0.9, abs=1e-2)
-    assert "with" not in bench.notes(cooling)[0]
+    found = figures(bench, thickness="10 mm", joint="square butt", composition=low)
+    times = [value(found[key]) for key in ("cooling_time", "cooling_time_longest")]
+    assert times == pytest.approx([11.364 * 0.9] * 2, abs=1e-2)
+    assert "a reading of this program" in str(found["cooling_time"].remarks[0].source)
+
+
+def plain(text: str) -> str:
+    return text.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_the_thicker_component_cools_at_the_shortest_and_the_thinner_at_the_longest(bench: Any) -> None:
+    """3 mm tube on 12 mm plate, 0.29 kJ/mm: 5.2885 · 0.29 · 0.67 = 1.03 s, and 1136.4 · 0.29² / 9 · 0.67 = 7.1 s."""
+    row = bench.row(parts=bench.sheets("3 mm", "12 mm"))
+    found = {each.key: each for each in metal_figures(bench.ask(row, bench.shop()), quantity(0.29, "kJ/mm"))}
+    assert value(found["cooling_time"]) == pytest.approx(1.0276, abs=1e-3)
+    assert value(found["cooling_time_longest"]) == pytest.approx(7.115, abs=1e-2)
+
+
+def test_the_ends_of_the_heat_input_lie_at_the_ends_of_the_cooling_time(bench: Any) -> None:
+    """Known to 10 %: 0.9 and 1.1 kJ/mm in 8 mm plate, whose times grow with the square."""
+    row = bench.row(parts=bench.sheets("8 mm"))
+    found = {each.key: each for each in metal_figures(bench.ask(row, bench.shop()), quantity(1, "kJ/mm"), 0.1)}
+    assert value(found["cooling_time"]) == pytest.approx(1136.4 * 0.81 / 64 * 0.45, rel=1e-4)
+    assert value(found["cooling_time_longest"]) == pytest.approx(1136.4 * 1.21 / 64 * 0.67, rel=1e-4)
+
+
+@pytest.mark.parametrize("known", [1.0, 1.5])
+def test_a_heat_input_that_is_not_known_gives_no_cooling_time(bench: Any, known: float) -> None:
+    found = metal_figures(bench.ask(bench.row(), bench.shop()), quantity(1, "kJ/mm"), known)
+    assert [figure.value for figure in found[-2:]] == [None, None]
+
+
+@pytest.mark.parametrize("joint", ["T fillet", "lap fillet", "corner fillet", "square butt"])
+def test_no_cooling_time_jumps_from_one_plate_to_the_next_thicker_one(bench: Any, joint: str) -> None:
+    def times(thickness: float) -> list[float]:
+        size = {"gap": "0 mm"} if joint == "square butt" else {}
+        row = bench.row(bench.seam("S1", joint=joint, **size), parts=bench.sheets(f"{thickness:.2f} mm"))
+        found = metal_figures(bench.ask(row, bench.shop()), quantity(0.5, "kJ/mm"))
+        return [value(figure) for figure in found[-2:]]
+
+    steps = [times(2 + number / 20) for number in range(200)]
+    for thinner, thicker in pairwise(steps):
+        assert all(0.95 * one < two <= one for one, two in zip(thinner, thicker, strict=True))
+
+
+def test_a_further_pass_begins_as_warm_as_the_interpass_maximum_allows(bench: Any) -> None:
+    """At 250 °C a plate cools in 4093.9 · Q² / d² · 0.67."""
+    warm = bench.material("warm", **{"interpass maximum": "250 °C", "interpass source": "table of the test"})
+    row = bench.row(parts=bench.sheets("6 mm", of="warm"))
+    ask = bench.ask(row, bench.shop(materials=(warm,)))
+    longest = {passes: value(metal_figures(ask, quantity(0.5, "kJ/mm"), 0.0, passes)[-1]) for passes in (1, 2)}
+    assert longest[1] == pytest.approx(1136.4 * 0.25 / 36 * 0.67, rel=1e-4)
+    assert longest[2] == pytest.approx(4093.9 * 0.25 / 36 * 0.67, rel=1e-4)
+
+
+def test_where_there_is_no_preheat_the_temperature_of_the_components_holds_instead(bench: Any) -> None:
+    stated = {"working temperature minimum": "5 °C", "working temperature source": "table of the test"}
+    preheat = figures(bench, thickness="2 mm", heat=0.3, **stated)["preheat"]
+    assert plain(bench.notes(preheat)[0]) == "instead: components dry and at least 5 °C (table of the test)"
 
 
 def test_cooling_starts_from_the_preheat_where_there_is_one(bench: Any) -> None:

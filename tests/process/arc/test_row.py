@@ -230,17 +230,23 @@ def test_the_farthest_point_of_each_arm_is_checked_against_its_reach(bench: Any)
     assert [(verdict.key, verdict.subject, verdict.passed) for verdict in verdicts] == [
         ("reach", "arm A", True),
         ("reach", "arm B", True),
+        ("seam_on_edge", "seams", None),
     ]
     assert "600\N{NO-BREAK SPACE}mm from the base (seam S2)" in verdicts[0].text
 
 
 @pytest.mark.parametrize(
-    ("position", "rise", "warned"), [("PF", 100, False), ("PF", -100, True), ("PG", -100, False), ("PG", 100, True)]
+    ("position", "rise", "warned"),
+    [
+        *(("PF", 100, False), ("PF", -100, True), ("PG", -100, False), ("PG", 100, True)),
+        *(("PF", 0, True), ("PG", 0, True)),  # a level path goes neither up nor down
+    ],
 )
 def test_a_vertical_position_that_its_path_contradicts_is_warned_of(
     bench: Any, position: str, rise: int, *, warned: bool
 ) -> None:
-    result = arc_row(bench.row(bench.seam("S1", position=position, path=upward(rise))), bench.shop())
+    path = {"path": upward(rise)} if rise else {}
+    result = arc_row(bench.row(bench.seam("S1", position=position, **path)), bench.shop())
     found = [verdict for verdict in result.verdicts if verdict.key == "position"]
     assert [verdict.passed for verdict in found] == ([None] if warned else [])
 
@@ -301,6 +307,21 @@ def test_an_unusual_heat_input_warns(bench: Any) -> None:
     table = bench.schedule(row={"current from": "30 A", "current to": "40 A"})
     (settings,) = arc_row(bench.row(), bench.shop(schedules=(table,))).settings
     assert bench.warnings(settings.figure("heat_input")) == ["outside the usual 0.1 to 2 kJ/mm"]
+
+
+@pytest.mark.parametrize(("slowest", "fastest", "warned"), [("2.8", "3.2", True), ("2.9", "3.5", False)])
+def test_a_heat_input_above_2_kilojoules_per_millimetre_is_unusual(
+    bench: Any, slowest: str, fastest: str, *, warned: bool
+) -> None:
+    """0.8 · 30.9 · 250 / 3000 = 2.06 kJ/mm at 3.0 mm/s, and 1.93 kJ/mm at 3.2 mm/s."""
+    chart = {
+        "current from": "240 A", "current to": "260 A", "voltage from": "30 V", "voltage to": "31.8 V",
+        "travel speed from": f"{slowest} mm/s", "travel speed to": f"{fastest} mm/s",
+    }  # fmt: skip
+    shop = bench.shop(schedules=(bench.schedule(row=chart),), limits=())
+    (settings,) = arc_row(bench.row(bench.seam("S1", joint="square butt", gap="0.5 mm")), shop).settings
+    assert bench.number(settings, "heat_input") == pytest.approx(2.06 if warned else 1.93, abs=0.005)
+    assert bench.warnings(settings.figure("heat_input")) == (["outside the usual 0.1 to 2 kJ/mm"] if warned else [])
 
 
 def test_arc_time_wire_and_gas_follow_from_length_runs_and_rates(bench: Any) -> None:

@@ -44,17 +44,6 @@ def test_a_throat_becomes_a_leg(bench: Any) -> None:
     }
 
 
-@pytest.mark.parametrize(
-    ("thickness", "leg", "warned"),
-    [("3 mm", "3 mm", False), ("3 mm", "3.2 mm", True), ("8 mm", "6 mm", False), ("8 mm", "6.5 mm", True)],
-)
-def test_a_lap_leg_larger_than_its_edge_carries_is_warned_of(
-    bench: Any, thickness: str, leg: str, *, warned: bool
-) -> None:
-    size = sized(bench, thickness, leg=leg, joint="lap fillet")
-    assert bool(bench.warnings(size.figures[0])) is warned
-
-
 def test_a_t_fillet_has_no_edge_to_spare(bench: Any) -> None:
     assert not bench.warnings(sized(bench, "3 mm", leg="6 mm").figures[0])
 

@@ -158,6 +158,17 @@ def test_of_two_planes_that_meet_at_a_fold_the_one_that_holds_the_spot_counts(bu
     assert "20.0 mm on part panel" in texts(row, build.shop())["edge_distance", "stack k1"]
 
 
+def test_of_two_outlines_that_hold_a_spot_the_nearer_edge_counts(build: Any) -> None:
+    lower = {"unit": "mm", "points": build.rectangle(200, 40)}
+    upper = {"unit": "mm", "offset": "1 mm", "points": [["11", "0"], ["200", "0"], ["200", "40"], ["11", "40"]]}
+    for outlines in ([lower, upper], [upper, lower]):
+        parts = [build.part("panel", outlines=outlines), build.part("strip")]
+        row = build.row(parts=parts, spots=[build.spot("s1", 20)])
+        assert "s1, 9.0 mm on part panel" in texts(row, build.shop())["edge_distance", "stack k1"]
+        near = build.row(parts=parts, spots=[build.spot("s1", 16)])
+        assert "spot s1 is 5.0 mm from the edge of part panel" in told(near, build.shop())[1]
+
+
 def test_a_hole_is_an_edge(build: Any) -> None:
     sheet = {"unit": "mm", "points": build.rectangle(200, 100)}
     hole = {"unit": "mm", "points": [["90", "40"], ["110", "40"], ["110", "60"], ["90", "60"]]}
@@ -165,6 +176,50 @@ def test_a_hole_is_an_edge(build: Any) -> None:
     shop = build.shop()
     assert "4.0 mm from the edge" in told(build.row(parts=parts, spots=[build.spot("s1", 86, 50)]), shop)[1]
     assert "outside the outline" in told(build.row(parts=parts, spots=[build.spot("s1", 100, 50)]), shop)[1]
+
+
+def scaled(build: Any, scale: float, **more: Any) -> dict[str, Any]:
+    """Return a panel of 200 x 40 mm whose drawing was read at another scale."""
+    points = [[f"{x * scale:.6f}", f"{y * scale:.6f}"] for x, y in ((0, 0), (200, 0), (200, 40), (0, 40))]
+    return build.part("panel", outlines=[{"unit": "mm", "points": points, **more}])
+
+
+@pytest.mark.parametrize(("scale", "size", "other"), [(1 / 25.4, "small", "larger"), (25.4, "large", "smaller")])
+def test_a_drawing_in_the_wrong_unit_is_one_problem_for_all_its_spots(
+    build: Any, scale: float, size: str, other: str
+) -> None:
+    spots = [build.spot(f"s{index}", x, 30) for index, x in enumerate((8, 40, 80, 120, 192))]
+    outline = {"unit": "mm", "points": build.rectangle(200, 40)}
+    parts = [scaled(build, scale, file="panel.dxf"), build.part("strip", outlines=[outline])]
+    guns = {"G1": build.gun(**{"throat depth": "25 mm"})}
+    found = told(build.row(parts=parts, spots=spots), build.shop(guns=build.shop().guns | guns))
+    assert found == (
+        "parts[0].outlines[0].file",
+        f"the whole drawing panel.dxf is 25.4 times too {size}: read 25.4 times {other}, all of its 5 welds lie on it",
+    )
+
+
+def test_outlines_that_the_order_writes_in_the_wrong_unit_are_told_at_their_component(build: Any) -> None:
+    spots = [build.spot(f"s{index}", x) for index, x in enumerate((20, 60, 100))]
+    outline = {"unit": "mm", "points": build.rectangle(200, 40)}
+    parts = [scaled(build, 1 / 25.4), build.part("strip", outlines=[outline])]
+    key, message = told(build.row(parts=parts, spots=spots), build.shop())
+    assert key == "parts[0].outlines[0].unit"
+    assert message.startswith("the whole drawing of component part panel is 25.4 times too small")
+
+
+def test_two_stray_spots_do_not_make_a_drawing_too_small(build: Any) -> None:
+    """A drawing 25.4 times larger would hold them, but of two welds nothing is concluded."""
+    outline = {"unit": "mm", "points": build.rectangle(200, 40)}
+    parts = [scaled(build, 0.1), build.part("strip", outlines=[outline])]
+    spots = [build.spot("s1", 60), build.spot("s2", 100)]
+    assert [key for key, _ in problems(build.row(parts=parts, spots=spots), build.shop())] == ["spots[0]", "spots[1]"]
+
+
+def test_a_few_stray_spots_of_many_do_not_make_a_drawing_too_small(build: Any) -> None:
+    spots = [build.spot(f"s{index}", x) for index, x in enumerate((20, 60, 100, 140, 220, 260))]
+    found = problems(build.row(spots=spots), build.shop())
+    assert {key for key, _ in found} == {"spots[4]", "spots[5]"}
 
 
 def test_a_row_whose_stacks_all_fail_still_tells_only_what_it_knows(build: Any) -> None:

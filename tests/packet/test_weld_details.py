@@ -1,0 +1,131 @@
+"""What a welder must know besides the settings, as printed: once, in order, and in both systems of units."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from generator.packet.records import Packet, WeldDetail
+from generator.packet.values import Showing
+from generator.packet.weld_details import weld_details
+from generator.process.details import Detail, Said, not_stated
+from generator.process.results import WeldSettings
+from generator.sources.order_folders import order_names
+from generator.units import kinds, quantity
+from generator.workflow.drafting import draft
+from generator.workflow.tables import open_workspace
+
+ROOT = Path(__file__).parents[2]
+
+
+def settings(title: str, *details: Detail, welds: tuple[str, ...] = ("S1",)) -> WeldSettings:
+    return WeldSettings(title, title, "C1A", welds, 1, (), (), (), details=details)
+
+
+def printed(*of: WeldSettings, first: Any = "metric") -> tuple[WeldDetail, ...]:
+    return weld_details(of, Showing(first, 50))
+
+
+def plain(text: str) -> str:
+    return text.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def one(key: str, text: str = "same") -> Detail:
+    return Detail(key, key.capitalize(), (text,), "source")
+
+
+def test_what_reads_the_same_for_all_welds_is_told_once() -> None:
+    (line,) = printed(settings("T fillet", one("tacks")), settings("Lap fillet", one("tacks"), welds=("L1", "L2")))
+    assert (line.of, line.welds, line.source) == ("", ("S1", "L1", "L2"), "source")
+
+
+def test_what_differs_names_its_welds() -> None:
+    first, second = printed(settings("T fillet", one("gap", "0.5")), settings("Lap fillet", one("gap", "0.6")))
+    assert [(line.text, line.of) for line in (first, second)] == [("0.5", "T fillet"), ("0.6", "lap fillet")]
+
+
+def test_a_detail_of_later_welds_stands_where_their_work_has_it() -> None:
+    later = settings("two", one("polarity"), one("overlap"), one("nozzle"))
+    found = printed(settings("one", one("polarity"), one("nozzle")), later)
+    assert [line.key for line in found] == ["polarity", "overlap", "nozzle"]
+
+
+@pytest.mark.parametrize(
+    ("said", "metric", "customary"),
+    [
+        (Said(quantity(0.6, "mm"), kinds.LENGTH), "0.6 mm (0.023 in)", "0.023 in (0.6 mm)"),  # a limit: rounded down
+        (Said(quantity(8.0, "mm"), kinds.SIZE), "8 mm (0.315 in)", "0.315 in (8 mm)"),
+        (Said(quantity(0.25, "in"), kinds.THICKNESS), "6.35 mm (0.25 in)", "0.25 in (6.35 mm)"),
+        (Said(quantity(5.0, "°C"), kinds.TEMPERATURE), "5 °C (41 °F)", "41 °F (5 °C)"),
+        (Said(quantity(0.3, "s"), kinds.DURATION), "0.3 s", "0.3 s"),
+    ],
+)
+def test_quantities_stand_in_both_systems(said: Said, metric: str, customary: str) -> None:
+    weld = settings("T fillet", Detail("key", "Key", ("at most ", said)))
+    assert plain(printed(weld)[0].text) == f"at most {metric}"
+    assert plain(printed(weld, first="US customary")[0].text) == f"at most {customary}"
+
+
+def test_what_nobody_states_is_marked() -> None:
+    (line,) = printed(settings("T fillet", not_stated("polarity", "Polarity", "the table of wires")))
+    assert (line.stated, line.text) == (False, "not stated by the table of wires")
+
+
+@pytest.fixture(scope="module")
+def demo() -> tuple[Packet, ...]:
+    workspace = open_workspace(ROOT)
+    return tuple(draft(workspace, name) for name in order_names(ROOT))
+
+
+WANTED = {
+    *("polarity", "transfer", "working_temperature", "preheat", "interpass", "tacks", "arc_start", "crater_fill"),
+    *("pre_flow", "post_flow", "nozzle", "work_lead", "burn_through"),
+}
+
+
+def test_every_arc_operation_of_the_demo_has_its_details_and_all_are_stated(demo: tuple[Packet, ...]) -> None:
+    arc = [row for packet in demo for row in packet.rows if row.process != "21"]
+    assert len(arc) == 6
+    for row in arc:
+        assert {detail.key for detail in row.details} >= WANTED
+        assert [detail.key for detail in row.details if not detail.stated] == []
+        assert all(detail.source or detail.key == "burn_through" for detail in row.details)
+
+
+def test_spots_have_no_such_details(demo: tuple[Packet, ...]) -> None:
+    assert {row.details for packet in demo for row in packet.rows if row.process == "21"} == {()}
+
+
+def test_the_order_in_inches_tells_its_temperatures_in_fahrenheit_first(demo: tuple[Packet, ...]) -> None:
+    texts = [plain(detail.text) for detail in demo[2].rows[0].details if detail.key == "working_temperature"]
+    assert texts == ["dry and at least 41 °F (5 °C)"]
+    limits = {plain(detail.text)[:24] for detail in demo[2].rows[0].details if detail.key == "interpass"}
+    assert limits == {"at most 482 °F (250 °C) "}
+
+
+def test_a_weld_of_several_passes_waits_for_a_temperature_and_not_for_a_colour(demo: tuple[Packet, ...]) -> None:
+    steps = [step for step in demo[2].rows[0].prove if "482 °F" in plain(step.value)]
+    assert [step.do for step in steps] == [
+        "Fit a contact thermometer to the coupon of C3A beside its seam.",
+        "Read the temperature beside the seam on C3A where each further pass begins.",
+    ]
+    assert not any(
+        "glow" in text for packet in demo for row in packet.rows for text in (*row.notes, row.model_dump_json())
+    )
+
+
+def test_a_weld_of_one_pass_waits_for_nothing(demo: tuple[Packet, ...]) -> None:
+    assert not any("contact thermometer" in step.do for step in demo[0].rows[0].prove)
+
+
+def test_components_are_measured_before_they_are_welded(demo: tuple[Packet, ...]) -> None:
+    steps = [step for step in demo[0].rows[0].prove if step.do == "Measure the temperature of the components."]
+    assert [plain(step.value) for step in steps] == ["at least 5 °C (41 °F)"]
+    assert not any(step.do.startswith("Measure the temperature") for step in demo[0].rows[2].prove)
+
+
+def test_polarity_is_read_at_the_work_leads(demo: tuple[Packet, ...]) -> None:
+    (step,) = (step for step in demo[0].rows[0].set_up if step.do.startswith("Check work lead"))
+    assert step.value == "DC+"
