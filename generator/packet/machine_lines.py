@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from generator.model.machines import Arm
-from generator.packet.records import MachineLine
+from generator.packet.records import NOT_STATED, MachineLine
 from generator.packet.rowview import RowView
 from generator.packet.wording import amount_text
 
-UNSTATED = "not stated"
 _CURRENT_TYPES = {"AC": "alternating current (AC)", "MFDC": "medium-frequency direct current (MFDC)"}
 _Say = Callable[[RowView, Arm], str]
 
@@ -24,26 +23,26 @@ def machine_lines(view: RowView) -> tuple[MachineLine, ...]:
 
 def _drive(view: RowView, arm: Arm) -> str:
     gun = view.gun(arm)
-    return UNSTATED if gun is None else gun.drive
+    return NOT_STATED if gun is None else gun.drive
 
 
 def _current_type(view: RowView, arm: Arm) -> str:
     gun = view.gun(arm)
-    return UNSTATED if gun is None or gun.current_type is None else _CURRENT_TYPES[gun.current_type]
+    return NOT_STATED if gun is None or gun.current_type is None else _CURRENT_TYPES[gun.current_type]
 
 
 def _upslope(view: RowView, arm: Arm) -> str:
     found = {amount_text(value): None for group, value in view.values("upslope_time") if arm.id in group.arms}
-    return "; ".join(found) or UNSTATED
+    return "; ".join(found) or NOT_STATED
 
 
 def _stepper(view: RowView, arm: Arm) -> str:
     gun = view.gun(arm)
-    return UNSTATED if gun is None or gun.stepper is None else gun.stepper
+    return NOT_STATED if gun is None or gun.stepper is None else gun.stepper
 
 
 def _cooling(view: RowView, arm: Arm) -> str:
-    return view.cooling(arm) or UNSTATED
+    return view.cooling(arm) or NOT_STATED
 
 
 _LINES: dict[str, _Say] = {

@@ -32,4 +32,5 @@ def test_each_gun_says_its_own(make: Any) -> None:
     found = {line.name: line.values for line in machine_lines(replace(view, shop=replace(make.shop, guns=guns)))}
     assert found["Current type"] == ("not stated", "medium-frequency direct current (MFDC)")
     assert found["Stepper"] == ("not stated", "off")
+    assert [line.unstated for line in machine_lines(view)] == [False, True, True, True, True]
     assert found["Drive of the gun"] == ("servo", "pneumatic")

@@ -36,11 +36,19 @@ class CouponProgram(Plain):
     welds: str
 
 
+NOT_STATED = "not stated"
+
+
 class MachineLine(Plain):
     """One property of what both robots weld with; ``values`` in the order of the robots, "not stated" where to ask."""
 
     name: str
     values: tuple[str, str]
+
+    @property
+    def unstated(self) -> bool:
+        """Whether no table states it for one of the robots."""
+        return NOT_STATED in self.values
 
 
 class FaultLine(Plain):

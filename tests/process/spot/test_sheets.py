@@ -118,7 +118,7 @@ def test_a_force_is_allowed_at_least_as_far_as_the_gun_repeats_it(
     ends = [f"{end.m_as('kN'):.6g}" for end in (force.window.low, force.window.high) if end is not None]
     assert ends == [low, high]
     assert ("widened to ± 8" in force.window.origin) is widened
-    told = f"narrower than gun G1 repeats it, ± 8{NBSP}%: the allowed range is that of the gun"
+    told = f"narrower than the gun repeats a force, ± 8{NBSP}%: the allowed range is the gun's"
     assert [remark.text.endswith(told) for remark in force.remarks] == ([True] if widened else [])
 
 
