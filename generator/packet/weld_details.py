@@ -44,14 +44,22 @@ def _keys(settings: Sequence[WeldSettings]) -> list[str]:
 
 
 def _of(key: str, settings: Sequence[WeldSettings], showing: Showing) -> Iterator[WeldDetail]:
-    alike: dict[WeldDetail, list[WeldSettings]] = {}
+    """Yield a detail of all settings, once for those of which it reads the same, with every source that says it."""
+    alike: dict[WeldDetail, list[tuple[WeldSettings, str]]] = {}
     for each in settings:
         for detail in each.details:
             if detail.key == key:
-                alike.setdefault(_line(detail, showing), []).append(each)
-    for line, same in alike.items():
-        of = "" if len(same) == len(settings) else name_of(each.title for each in same)
-        yield line.model_copy(update={"of": of, "welds": tuple(weld for each in same for weld in each.welds)})
+                line = _line(detail, showing)
+                alike.setdefault(line.model_copy(update={"source": ""}), []).append((each, line.source))
+    for line, said in alike.items():
+        same = [each for each, _ in said]
+        yield line.model_copy(
+            update={
+                "of": "" if len(same) == len(settings) else name_of(each.title for each in same),
+                "welds": tuple(weld for each in same for weld in each.welds),
+                "source": "; ".join(dict.fromkeys(source for _, source in said if source)),
+            }
+        )
 
 
 def _line(detail: Detail, showing: Showing) -> WeldDetail:

@@ -100,6 +100,7 @@ def _arc(row: ArcRow, path: KeyPath, shop: Shop, places: Places) -> Iterator[Pro
         yield from _seam_size(seam, (*path, "seams", index), places)
         yield from _seam_numbers(seam, (*path, "seams", index), places)
         yield from _seam_path(seam, (*path, "seams", index), places)
+        yield from _seam_technique(seam, (*path, "seams", index), places)
 
 
 def _seam_size(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:
@@ -121,6 +122,17 @@ def _seam_numbers(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem
             name = key.replace("_", " ")
             fault = f"a {name} of {typed(size)} makes no weld"
             yield places.problem((*path, name), typed(size), fault, f"write the {name} of the drawing, above 0 mm")
+
+
+def _seam_technique(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:
+    if seam.edge is not None and seam.joint != "lap fillet":
+        message = f"a {seam.joint} has no edge that is melted along"
+        yield places.problem((*path, "edge"), seam.edge, message, "remove 'edge': it is for a lap fillet")
+    elif seam.edge is not None:
+        yield from unknown(places, (*path, "edge"), seam.edge, seam.parts, "component of this seam")
+    if seam.flush is not None and seam.joint != "square butt":
+        message = f"the components of a {seam.joint} do not lie in one plane"
+        yield places.problem((*path, "flush"), seam.flush, message, "remove 'flush': it is for a butt")
 
 
 def _seam_path(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:

@@ -104,5 +104,10 @@ def _machines(table: Machines, shop: Shop, places: Places) -> Iterator[Problem]:
     for index, arm in enumerate(table.arms):
         yield from unknown(places, ("arms", index, "cell"), arm.cell, shop.cells, "cell")
         yield from unknown(places, ("arms", index, "equipment"), arm.equipment, equipment, "power source or gun")
+    for index, source in enumerate(table.power_sources):
+        for number, rating in enumerate(source.torch.ratings if source.torch else ()):
+            for place, name in enumerate(rating.gases):
+                key = ("power sources", index, "torch", "ratings", number, "gases", place)
+                yield from unknown(places, key, name, shop.gases, "gas")
     for index, gun in enumerate(table.guns):
         yield from unknown(places, ("guns", index, "cap"), gun.cap, shop.caps, "electrode cap")

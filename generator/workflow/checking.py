@@ -73,7 +73,11 @@ def settings_data(root: Path, slug: str) -> dict[str, Any]:
     return packet.model_dump(mode="json", include=told)
 
 
-_SETTINGS = {
+_PLAIN = (
     *("key", "number", "name", "cell", "arms", "process", "programs", "coupon_programs"),
-    *("groups", "times", "checks", "warnings", "limits", "pair"),
+    *("groups", "times", "checks", "warnings", "limits"),
+)
+_SETTINGS: dict[str, Any] = {
+    **dict.fromkeys(_PLAIN, True),
+    "pair": {"is_checked", "distance", "waits", "interlocks", "limits"},
 }

@@ -41,6 +41,12 @@ def test_what_reads_the_same_for_all_welds_is_told_once() -> None:
     assert (line.of, line.welds, line.source) == ("", ("S1", "L1", "L2"), "source")
 
 
+def test_what_reads_the_same_from_two_sources_is_told_once_with_both() -> None:
+    other = Detail("tacks", "Tacks", ("same",), "another")
+    (line,) = printed(settings("T fillet", one("tacks")), settings("Lap fillet", other, welds=("L1",)))
+    assert (line.of, line.source) == ("", "source; another")
+
+
 def test_what_differs_names_its_welds() -> None:
     first, second = printed(settings("T fillet", one("gap", "0.5")), settings("Lap fillet", one("gap", "0.6")))
     assert [(line.text, line.of) for line in (first, second)] == [("0.5", "T fillet"), ("0.6", "lap fillet")]

@@ -112,20 +112,19 @@ def test_caps_of_c7_start_new_because_no_earlier_order_used_them(plans: tuple[Or
 
 SPOOLS = [
     # place, what, one holds, a part of LK-2041 takes, changes in LK-2041, a part of LK-2055 takes, changes in LK-2055
-    # C1 wire, kg: 15 / 0.046247 = 324.3; 316 of 640 parts since, 14.61 used; 0.39 / 0.043931 = 8.8, 15 / 0.043931 = 341
-    ("C1A", "Wire", 15.0, 0.046247, [324], 0.043931, [8, 349]),
-    # and 0.39 / 0.036283 = 10.6; robot B welds no lifting tab in LK-2055; 15 / 0.036283 = 413.4, beyond 420
-    ("C1B", "Wire", 15.0, 0.046247, [324], 0.036283, [10]),
-    # C2 wire, kg: 15 / 0.017853 = 840.2; 640 of 640 parts since, 11.43 used; then another wire, 15 / 0.020874 = 719
+    # C1 wire, kg: 15 / 0.044105 = 340.1; 300 of 640 parts since, 13.23 used; 1.77 / 0.043931 = 40.3
+    ("C1A", "Wire", 15.0, 0.044105, [340], 0.043931, [40, 381]),
+    ("C1B", "Wire", 15.0, 0.044105, [340], 0.036283, [48]),
+    # C2 wire, kg: 15 / 0.017853 = 840.2; 640 of 640 parts since, 11.43 used; another wire: 15 / 0.020874 = 719
     ("C2A", "Wire", 15.0, 0.017853, [], 0.020874, []),
     ("C2B", "Wire", 15.0, 0.017853, [], 0.020874, []),
     # C1 CO2, l: 16,000 / 60.887 = 262.8; 116 of 640 parts since, 7,062.87 used; 8,937.13 / 43.027 = 207.7
     ("C1", "Gas", 16_000.0, 60.887, [262, 524], 43.027, [207]),
-    # C2 M21, l: 11,500 / 23.183 = 496.1; 144 of 640 parts since, 3,338.35 used; 8,161.65 / 25.487 = 320.2
+    # C2 M21, l: 11,500 / 23.183 = 496.1; 144 of 640 parts since, 3,338.31 used; 8,161.69 / 25.487 = 320.2
     ("C2", "Gas", 11_500.0, 23.183, [496], 25.487, [320]),
     # C1 tip, s: 28,800 / 89.447 = 322.0; 319 of 640 parts since, 28,533.71 used; 266.29 / 68.947 = 3.9
     ("C1A", "Contact tip", 28_800.0, 89.447, [321], 68.947, [3]),
-    # C2 tip, s: 28,800 / 43.557 = 661.2; 640 of 640 parts, 27,876.48 used; then another wire, 28,800 / 51.118 = 563
+    # C2 tip, s: 28,800 / 43.557 = 661.2; 640 of 640 parts since, 27,876.34 used; another wire: 28,800 / 51.118 = 563
     ("C2A", "Contact tip", 28_800.0, 43.557, [], 51.118, []),
     ("C2B", "Contact tip", 28_800.0, 43.557, [], 51.118, []),
 ]

@@ -144,7 +144,7 @@ rows:
     fixture: F-1
     parts:
       - {{id: one, name: One, material: {material}, thickness: {thickness}}}
-      - {{id: two, name: Two, material: {material}, thickness: {thickness}}}
+      - {{id: two, name: Two, material: {material}, thickness: {other}}}
     seams:
       - id: G1
         arm: {cell}A
@@ -166,6 +166,13 @@ PLAIN = {
     "cell": "C2", "wire": "G3Si1-0.8", "gas": "M21", "material": "S235JR", "thickness": "2 mm", "joint": "T fillet",
     "position": "PB", "size": "throat: 2.2 mm", "angle": "10°", "end": "180", "rise": "200",
 }  # fmt: skip
+
+
+def filled(template: str, values: dict[str, str]) -> str:
+    """Return an order; its second component is as thick as its first where nothing else is said."""
+    return template.format(**{"other": values["thickness"], **values})
+
+
 SPOT = """
 order: WO-9
 title: Generated
@@ -212,6 +219,23 @@ CASES: dict[str, tuple[str, dict[str, str], tuple[tuple[str, str, str], ...], se
         {acts.CURRENT, acts.UPPER_EDGE},
     ),
     "a short seam": (ARC, {**PLAIN, "end": "115"}, (), {acts.CURRENT, acts.ENDS}),
+    "a thicker component beyond the plant's ratio": (
+        ARC, {**PLAIN, "other": "5 mm"}, (("plant.yaml", "beyond: refuse", "beyond: warn"),),
+        {acts.CURRENT, acts.FUSION_OF_THICKER},
+    ),
+    "a step in a butt": (
+        ARC, {**PLAIN, "wire": "G3Si1-1.0", "joint": "square butt", "position": "PA", "size": "gap: 0.5 mm",
+              "thickness": "2.4 mm", "other": "3 mm"}, (),
+        {acts.CURRENT, acts.MEASURE_CAP, acts.MEASURE_STEP},
+    ),
+    "short tacks": (
+        ARC, {**PLAIN, "size": "throat: 2.2 mm\n        tacks: {number: 2, length: 5 mm, made by: hand}"}, (),
+        {acts.CURRENT, acts.MEASURE_TACKS},
+    ),
+    "a torch that is not rated for the gas": (
+        ARC, PLAIN, (("machines.yaml", "gases: [M21, M12]", "gases: [M12]"),),
+        {acts.CURRENT, acts.TORCH_DUTY},
+    ),
     "a turned torch": (ARC, {**PLAIN, "angle": "40°"}, (), {acts.CURRENT, acts.SECTION}),
     "a wire outside its range": (
         ARC, PLAIN, (("wires.yaml", "current to: 145 A", "current to: 90 A"),),
@@ -256,7 +280,7 @@ def workspace(root: Path, order: str, edits: tuple[tuple[str, str, str], ...] = 
 @pytest.mark.parametrize("case", CASES)
 def test_a_generated_order_says_every_warning_everywhere(case: str, tmp_path: Path) -> None:
     template, values, edits, wanted = CASES[case]
-    root = workspace(tmp_path / "w", template.format(**values), edits)
+    root = workspace(tmp_path / "w", filled(template, values), edits)
     said = assert_all_say_the_same(root, "wo-9")
     assert {each.do for each in said if each.do} == {act.do for act in wanted}
 
@@ -289,7 +313,7 @@ ASKED = (
 def test_whatever_an_arc_order_asks_its_warnings_are_said_everywhere(
     tmp_path_factory: pytest.TempPathFactory, asked: dict[str, str], **more: str
 ) -> None:
-    root = workspace(tmp_path_factory.mktemp("arc") / "w", ARC.format(**{**PLAIN, **more, **asked}))
+    root = workspace(tmp_path_factory.mktemp("arc") / "w", filled(ARC, {**PLAIN, **more, **asked}))
     assert_all_say_the_same(root, "wo-9")
 
 

@@ -133,6 +133,25 @@ def test_a_flare_bevel_lies_within_the_corner_radius_of_the_edge_that_is_drawn(
     assert place.is_good(place.row(seam, parts=lying(place, TUBE)), schedules=charts(place), **RULE) is good
 
 
+@pytest.mark.parametrize(("y", "z", "good"), [(16.0, 4.0, True), (10.0, 10.0, True), (10.0, 10.6, False)])
+def test_a_flare_bevel_may_lie_a_radius_beside_the_edge_or_above_the_face_that_is_drawn(
+    place: Any, y: float, z: float, *, good: bool
+) -> None:
+    """Only the face on the plate is drawn; the plate is thick enough to explain the height."""
+    tube, _ = lying(place, TUBE)
+    parts = [tube | {"outlines": tube["outlines"][:1]}, place.part("plate", "10 mm", place.PLATE)]
+    seam = place.seam("S1", (10, y, z), (90, y, z), joint="flare bevel", throat="1.8 mm")
+    assert place.is_good(place.row(seam, parts=parts), schedules=charts(place), **RULE) is good
+
+
+@pytest.mark.parametrize(("y", "good"), [(17.6, True), (17.8, False)])
+def test_of_a_range_of_radii_the_greatest_says_where_a_flare_bevel_may_lie(place: Any, y: float, *, good: bool) -> None:
+    """Wall 3 mm: up to 7.2 mm, and the tolerance of 0.5 mm."""
+    seam = place.seam("S1", (10, y, 4), (90, y, 4), joint="flare bevel", throat="1.4 mm")
+    row = place.row(seam, parts=lying(place, {"form": "cold-formed tube", "axis": "X"}))
+    assert place.is_good(row, schedules=charts(place), **RULE) is good
+
+
 def test_the_rule_grants_a_share_of_the_radius_and_a_section_decides(place: Any) -> None:
     """Hand calculation: 5/16 of 6 mm is 1.875 mm."""
     settings = result_of(place)

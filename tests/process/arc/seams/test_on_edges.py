@@ -99,7 +99,20 @@ def test_a_corner_lies_on_both_edges_but_for_the_thickness_of_the_other_plate(
     assert place.is_good(row) is good
 
 
-@pytest.mark.parametrize(("x", "good"), [(50.25, True), (49.5, True), (49.1, False), (51.4, False)])
+@pytest.mark.parametrize(("low", "good"), [(0.0, True), (-0.4, True), (-0.6, False)])
+def test_a_web_that_covers_the_end_of_the_plate_may_begin_a_plate_s_thickness_beside_the_corner(
+    place: Any, low: float, *, good: bool
+) -> None:
+    """The corner runs at z 4 along the plate's edge, the web's own edge up to 4 mm and the tolerance below it."""
+    parts = [
+        place.part("web", "3 mm", place.rectangle("XZ", 61.5, (0, low), (100, 44))),
+        place.part("plate", "4 mm", place.PLATE),
+    ]
+    row = place.row(place.seam("S1", (5, 60, 4), (95, 60, 4), joint="corner fillet"), parts=parts)
+    assert place.is_good(row) is good
+
+
+@pytest.mark.parametrize(("x", "good"), [(50.25, True), (49.6, True), (50.9, True), (49.4, False), (51.1, False)])
 def test_a_butt_lies_within_the_gap_of_both_edges(place: Any, x: float, *, good: bool) -> None:
     """Edges at 50.0 and 50.5 mm, gap 0.5 mm, tolerance 0.5 mm: from 49.5 to 51.0 mm."""
     left, right = place.rectangle("XY", 0, (0, 0), (50, 60)), place.rectangle("XY", 0, (50.5, 0), (100, 60))
