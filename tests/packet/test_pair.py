@@ -62,10 +62,10 @@ def test_the_page_says_what_each_robot_waits_for(demo: Any) -> None:
     rows = {row.name: row.pair for row in demo["lk-2055-outdoor-column"].rows}
     carcass = rows["Carcass side"]
     assert carcass.waits[0].replace("\N{NO-BREAK SPACE}", " ") == (
-        "C6A waits 2.7 s at A01, before A02, until C6B has finished B02."
+        "C6A waits 2.5 s at A01, before A02, until C6B has finished B02."
     )
     assert carcass.waits[1] == "The other 3 interlocks hold a robot only where the other one is late."
-    assert [line.wait.replace("\N{NO-BREAK SPACE}", " ") for line in carcass.interlocks] == ["2.7 s", "", "", ""]
+    assert [line.wait.replace("\N{NO-BREAK SPACE}", " ") for line in carcass.interlocks] == ["2.5 s", "", "", ""]
     assert [line.number for line in carcass.interlocks] == [1, 2, 3, 4]
     assert rows["Foot strips"].waits == (
         "The robots never come near each other: no interlock is needed, and neither waits.",
@@ -79,11 +79,11 @@ def test_the_page_says_what_each_robot_waits_for(demo: Any) -> None:
 def test_the_distance_is_said_in_the_first_system_of_the_order(demo: Any) -> None:
     tray = next(row.pair for row in demo["lk-2063-coastal-column"].rows if row.name == "Drip tray")
     told = tray.distance.replace("\N{NO-BREAK SPACE}", " ")
-    assert told.startswith("the tool points come no nearer than 5.98 in (152 mm), 2.1 s after the start")
+    assert told.startswith("the tool points come no nearer than 5.98 in (152 mm), 1.9 s after the start")
     assert "at least 5.91 in (150 mm) is kept: keep-out radii 2.56 in (65 mm) (C9A)" in told
     assert "margin 0.79 in (20 mm)" in told
     times, distance = tray.pictures
-    assert "5.98 in at 2.1" in distance.svg.replace("\N{NO-BREAK SPACE}", " ")
+    assert "5.98 in at 1.9" in distance.svg.replace("\N{NO-BREAK SPACE}", " ")
     assert "distance in inches" in distance.svg
     assert "distance in mm" not in distance.svg
     assert "waits 0.2" in times.description
@@ -94,7 +94,7 @@ def test_the_charts_draw_every_weld_and_every_interlock(demo: Any) -> None:
     times, distance = row.pair.pictures
     told = re.findall(r"<text[^>]*>([^<]*)</text>", times.svg)
     assert {"C6A", "C6B", "weld", "move", "wait", "1", "2", "3", "4"} <= set(told)
-    assert "2.7\N{NO-BREAK SPACE}s" in told
+    assert "2.5\N{NO-BREAK SPACE}s" in told
     assert all(weld.key.split("-")[-1].upper() in times.description.upper() for weld in row.welds[:3])
     assert "kept: at least 190 mm" in distance.svg.replace("\N{NO-BREAK SPACE}", " ")
     assert len(distance.svg) < 30_000
@@ -116,7 +116,7 @@ def test_the_page_of_an_operation_shows_the_interlocks_and_what_is_not_looked_at
     packet = demo["lk-2055-outdoor-column"]
     pages = {page.path: page.html for page in plan_site(packet, Control(revision="", status="draft", digest="0")).pages}
     page = pages["row-4.html"].replace("\N{NO-BREAK SPACE}", " ")
-    assert "C6A waits 2.7 s at A01, before A02, until C6B has finished B02." in page
+    assert "C6A waits 2.5 s at A01, before A02, until C6B has finished B02." in page
     assert "Hold C6B before that: C6A stops before A02." in page
     assert "arms, cables and clamps are not looked at. Prove it at reduced speed." in page
     assert pages["row-4-figures.html"].count("pair-times-title") == 2
