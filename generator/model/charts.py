@@ -59,6 +59,7 @@ class SpotRowOfChart(ChartRow):
     hold: Time | None = None
     pulses: Whole | None = None
     cool: Time | None = None
+    upslope: Time | None = None
 
 
 class StackLimits(Record):
@@ -81,7 +82,10 @@ class WeldDiameter(Record):
 class SpotSchedule(Table):
     """Spot settings by governing thickness for a base metal and its coatings.
 
-    ``cap face is`` says how the document means its column of cap faces: as the least or as the greatest face.
+    ``cap face is`` says how the document means its column of cap faces: as the least or as the greatest face;
+    ``cap face at most`` up to which share of it a worn face is good, where the document says. ``hold from`` names
+    the chart whose column of hold times is read at the same thickness, where this one has none. Of the pitch and
+    overlap of ``spacing`` and ``spacing also`` the greater ones hold.
     """
 
     kind: Literal["spot schedule"]
@@ -93,11 +97,15 @@ class SpotSchedule(Table):
     stack_limits: StackLimits
     weld_diameter: WeldDiameter
     spacing: Mark
+    spacing_also: tuple[Mark, ...] = ()
     cap_face_is: Literal["least", "greatest"] = "least"
     tolerance: dict[Literal["force", "weld time", "current"], Share] = {}
     tolerance_source: Text = "not stated"
+    cap_face_at_most: Share | None = None
     squeeze: Time | None = None
     hold: Time | None = None
+    hold_from: Mark | None = None
+    upslope: Time | None = None
     sequence_source: Text = "not stated"
     columns: dict[str, str]
     rows: Annotated[tuple[SpotRowOfChart, ...], Field(min_length=1)]

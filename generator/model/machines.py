@@ -134,8 +134,11 @@ class Gun(Record):
     """A spot gun with its transformer and control.
 
     ``dressing`` is how its caps are dressed: ``power`` by a dresser in automatic with the gate closed, ``hand`` under
-    lockout. ``cooling_flow`` is what flows at least through each electrode. ``dressing_time`` and ``cap_change_time``
-    are for how long the cell stands still for one dressing and one change of caps of this gun.
+    lockout. ``cooling_flow`` is what flows at least through each electrode. ``force_repeatability`` is the share of a
+    set force by which the force at the caps differs from weld to weld. ``current_type`` is alternating current, or
+    medium-frequency direct current. ``stepper`` says how the current rises as the caps wear, or that it is off.
+    ``dressing_time`` and ``cap_change_time`` are for how long the cell stands still for one dressing and one change of
+    caps of this gun.
     """
 
     id: Mark
@@ -153,6 +156,10 @@ class Gun(Record):
     permanent_current: SpotCurrent
     greatest_duty: Share
     time_step: Time | None = None
+    force_repeatability: Share | None = None
+    force_repeatability_source: Text = "not stated"
+    current_type: Literal["AC", "MFDC"] | None = None
+    stepper: Text | None = None
     throat_depth: Size
     opening: Size
     cooling_flow: WaterFlow | None = None

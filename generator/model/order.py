@@ -138,10 +138,12 @@ class StackUp(Record):
     """Two or three sheets between the caps, named from the moving cap's side.
 
     ``set_number`` is the number under which the arms' welding controls keep the settings of its spots.
+    ``visible`` names the outer sheet whose outside is seen on the finished product.
     """
 
     id: Mark
     sheets: Annotated[tuple[Mark, ...], Field(min_length=2, max_length=3)]
+    visible: Mark | None = None
     set_number: Whole | None = None
 
 
@@ -207,10 +209,11 @@ class ArcRow(_RowBase):
 
 
 class SpotRow(_RowBase):
-    """A pair of arms that weld spots."""
+    """A pair of arms that weld spots; ``spacing_rule`` EN 1993-1-3 checks its distances besides those of the chart."""
 
     process: SpotProcess
     schedule: Mark | None = None
+    spacing_rule: Literal["chart", "EN 1993-1-3"] = "chart"
     stacks: Annotated[tuple[StackUp, ...], Field(min_length=1)]
     spots: Annotated[tuple[Spot, ...], Field(min_length=1, max_length=2000)]
 

@@ -30,6 +30,7 @@ from generator.model.fields import (
     Temperature,
     Text,
     Thickness,
+    Time,
     TravelSpeed,
     Volume,
     Whole,
@@ -367,6 +368,7 @@ class Inspection(Record):
     """One check of the plan: what, how, how often, what is accepted, to which standard.
 
     ``joints`` are those that it looks at, none for all. ``limits`` names imperfections that it holds to their limits.
+    ``weld_diameter`` says which minimum of the operation's weld diameters it holds to, where it measures them.
     ``stops_cell_for`` is for how long the cell stands still for one of them in process, ``after_parts`` or at an
     ``interval`` how often; left out where no time is known.
     """
@@ -382,6 +384,7 @@ class Inspection(Record):
     source: Text
     joints: tuple[Joint, ...] = ()
     limits: tuple[Mark, ...] = ()
+    weld_diameter: Literal["set-up", "production"] | None = None
     stops_cell_for: Duration | None = None
     stops_cell_source: Text | None = None
     after_parts: Whole | None = None
@@ -474,7 +477,11 @@ class Plant(Table):
     """Settings of the plant that no single table owns.
 
     A contact tip is changed after an arc-on time; electrode caps as ``cap_change_after`` says. ``size_margin`` is the
-    share by which the throat that settings aim at is above the one required. ``fire_watch`` is
+    share by which the throat that settings aim at is above the one required. ``set_up_weld_diameter`` is the factor on
+    the root of the thickness in mm that coupons of a set-up must reach, where the chart's target is not smaller;
+    ``cap_face_at_most`` the share of the chart's cap face up to which a worn face is good; ``squeeze_servo`` and
+    ``squeeze_pneumatic`` the squeeze time by the drive of the gun; ``visible_indentation`` the share of a sheet to
+    which its visible side may be indented. ``fire_watch`` is
     kept after the last weld; combustibles stay ``fire_distance`` away from where sparks can leave a cell.
     A seam lies on an edge of its components within ``seam_tolerance``, beyond which it warns; it is refused beyond
     ``seam_refused_over``. Seams are not compared where either is left out. ``flare_bevel_throat`` is the share of the
@@ -498,6 +505,15 @@ class Plant(Table):
     duty_planning_share: Share
     spot_pitch_three_sheets_more: Share
     spot_pitch_source: Text
+    set_up_weld_diameter: Number | None = None
+    set_up_weld_diameter_source: Text = "not stated"
+    cap_face_at_most: Share | None = None
+    cap_face_source: Text = "not stated"
+    squeeze_servo: Time | None = None
+    squeeze_pneumatic: Time | None = None
+    squeeze_source: Text = "not stated"
+    visible_indentation: Share | None = None
+    visible_indentation_source: Text = "not stated"
     reinforcement: Number
     reinforcement_source: Text
     seam_tolerance: Size | None = None

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from generator.model.order import Order
 from generator.model.shop import Shop
-from generator.packet.acceptance import ACCEPTED_KEYS
+from generator.packet.acceptance import LIMIT_KEYS
 from generator.packet.callouts import messages
 from generator.packet.changeover import READINGS, Previous, changeover
 from generator.packet.completeness import check_told
@@ -84,9 +84,7 @@ def _as_run(result: RowResult) -> RowResult:
 
 def _untraced(settings: WeldSettings) -> WeldSettings:
     dialled = tuple(replace(figure, trace=()) for figure in settings.dialled)
-    derived = tuple(
-        replace(figure, trace=()) for figure in settings.derived if figure.key in (*ACCEPTED_KEYS, *READINGS)
-    )
+    derived = tuple(replace(figure, trace=()) for figure in settings.derived if figure.key in (*LIMIT_KEYS, *READINGS))
     return replace(settings, dialled=dialled, derived=derived, verdicts=())
 
 

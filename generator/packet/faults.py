@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from generator.model.tables import Fault, Remedy
+from generator.packet.following import stem
 from generator.packet.records import FaultLine, SettingGroup, Value
 from generator.packet.rowview import RowView
 from generator.packet.wording import amount_text, call_words, edge_text, inside, joined, listed, window_text
+from generator.units import magnitude
 
+_COUPLED = {"weld_current": "the weld time", "weld_time": "the weld current"}
+"""What limits a setting together with it."""
 _LIMIT = {"up": "at most", "down": "at least"}
 NO_ROOM = "already at the end of its allowed range"
+NO_CHANGE = "cannot be changed by more than the gun repeats it"
 NO_RANGE = "has no allowed range here: do not change it"
 
 
@@ -40,8 +47,8 @@ def _remedy(remedy: Remedy, view: RowView) -> str:
     label = ""
     for group, value in view.values(remedy.setting):
         label = inside(value.label)
-        ways.setdefault(_way(remedy.direction, value), []).append(group)
-    if not set(ways) - {NO_ROOM, NO_RANGE}:
+        ways.setdefault(_way_of(remedy, value, group, view), []).append(group)
+    if not set(ways) - {NO_ROOM, NO_CHANGE, NO_RANGE}:
         return ""
     return f"{remedy.check.rstrip('.')}: {_told(label, ways)}."
 
@@ -50,6 +57,28 @@ def _told(label: str, ways: dict[str, list[SettingGroup]]) -> str:
     if len(ways) == 1:
         return f"{label} {next(iter(ways))}"
     return f"{label} {'; '.join(f'{way} for {listed(group.name for group in groups)}' for way, groups in ways.items())}"
+
+
+def _way_of(remedy: Remedy, value: Value, group: SettingGroup, view: RowView) -> str:
+    """Return how far a remedy may go at one group of welds, or why it cannot be done there."""
+    way = _way(remedy.direction, value)
+    if remedy.direction == "none" or way in {NO_ROOM, NO_RANGE}:
+        return way
+    if stem(value.key) == "electrode_force" and not _beyond_repeating(value, remedy.direction, group, view):
+        return NO_CHANGE
+    other = _COUPLED.get(stem(value.key), "") if group.coupled else ""
+    return f"{way} while {other} is as set" if other else way
+
+
+def _beyond_repeating(value: Value, direction: str, group: SettingGroup, view: RowView) -> bool:
+    """Return whether a force can be changed by more than by what it differs from weld to weld anyway."""
+    if value.amount is None or value.window is None:
+        return False
+    guns = [view.shop.guns[view.shop.arms[arm].equipment] for arm in group.arms]
+    shares = [gun.force_repeatability for gun in guns if gun.force_repeatability is not None]
+    most = max((Decimal(repr(magnitude(share, "1"))) for share in shares), default=Decimal(0))
+    now, end = Decimal(value.amount.value), value.window.high if direction == "up" else value.window.low
+    return abs(Decimal(end) - now) > most * now
 
 
 def _way(direction: str, value: Value) -> str:

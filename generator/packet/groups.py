@@ -8,6 +8,7 @@ from itertools import chain
 from generator.packet.checks import check_of
 from generator.packet.coupling import coupled_lines, coupling_charts, pass_lines
 from generator.packet.following import following
+from generator.packet.load_limits import load_charts, load_lines
 from generator.packet.records import SettingGroup
 from generator.packet.sameness import joined, print_of
 from generator.packet.titles import name_of, title_of, told_apart
@@ -40,8 +41,8 @@ def _group(alike: Sequence[WeldSettings], showing: Showing) -> SettingGroup:
         derived=tuple(following(alike, showing)),
         checks=tuple(dict.fromkeys(check_of(verdict, showing) for each in alike for verdict in each.verdicts)),
         set_number="" if first.set_number is None else str(first.set_number),
-        coupled=coupled_lines(first, showing),
-        charts=coupling_charts(first, showing),
+        coupled=(*coupled_lines(first, showing), *load_lines(first, showing)),
+        charts=(*coupling_charts(first, showing), *load_charts(first)),
         pass_lines=tuple(pass_lines(first, showing)),
         pass_source=first.pass_source,
     )

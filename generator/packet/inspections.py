@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from generator.model.tables import Inspection
-from generator.packet.acceptance import acceptances
+from generator.packet.acceptance import figures_of
 from generator.packet.records import InspectionLine
 from generator.packet.rowview import RowView
-from generator.packet.wording import joined, listed
+from generator.packet.wording import joined
 from generator.plan.running import applies
 
 STAGES = ("coupon", "first-off", "in process", "last-off")
@@ -26,7 +26,7 @@ def inspections_at(view: RowView, stage: str) -> tuple[Inspection, ...]:
 
 
 def inspection_lines(views: Iterable[RowView]) -> tuple[InspectionLine, ...]:
-    """Return the plan of all rows; a coupon's acceptance carries the figures of its settings."""
+    """Return the plan of all rows; what is accepted carries the figures of the settings."""
     return tuple(_line(view, check) for view in views for check in inspections_of(view))
 
 
@@ -37,18 +37,8 @@ def _line(view: RowView, check: Inspection) -> InspectionLine:
         stage=check.stage,
         what=check.what,
         how=check.how,
-        accept=joined((check.accept, *_figures(view, check))),
+        accept=joined((check.accept, *figures_of(check, view.groups))),
         every=check.every,
         source=check.source,
         limits=view.limit_lines(check.limits),
     )
-
-
-def _figures(view: RowView, check: Inspection) -> list[str]:
-    if check.stage != "coupon":
-        return []
-    found = acceptances(view.groups)
-    if len(found) == 1:
-        return [figures for figures in found if figures]
-    whose = {told: listed(each.name for each in groups) for told, groups in found.items()}
-    return [f"{names_of}: {told}" for told, names_of in whose.items() if told]

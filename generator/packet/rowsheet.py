@@ -6,6 +6,7 @@ from generator.packet.callouts import Messages
 from generator.packet.checks import check_of
 from generator.packet.events import due_at_first
 from generator.packet.faults import fault_lines
+from generator.packet.machine_lines import machine_lines
 from generator.packet.numbers import sheet_amount
 from generator.packet.operation_warnings import warnings_among
 from generator.packet.pair import pair_sheet
@@ -59,6 +60,7 @@ def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
         coupon_programs=coupon_programs(view),
         warnings=warnings,
         limits=view.limits,
+        machines=machine_lines(view),
         details=weld_details(view.result.settings, view.showing),
         pair=pair,
     )

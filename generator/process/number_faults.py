@@ -11,14 +11,17 @@ from generator.errors import Problem
 from generator.model.charts import ArcSchedule, SpotSchedule
 from generator.model.machines import Machines
 from generator.model.tables import Caps, Gases, Materials, Melting, Plant, Table, Wires
-from generator.process.measure import as_written
+from generator.process.measure import as_written, spelling
 from generator.units import magnitude
 
 _POSITIVE: dict[type[Table], dict[str, tuple[str, ...]]] = {
     Machines: {
         "arms": ("reach", "travel_speed_step", "air_speed"),
         "power_sources": ("voltage_step", "wire_feed_step"),
-        "guns": ("force_step", "current_step", "time_step", "permanent_current", "greatest_duty", "throat_depth"),
+        "guns": (
+            *("force_repeatability", "force_step", "current_step", "time_step", "permanent_current"),
+            *("greatest_duty", "throat_depth"),
+        ),
     },
     Wires: {"entries": ("diameter", "density", "efficiency", "spool")},
     Gases: {"entries": ("container",)},
@@ -118,6 +121,19 @@ def _melting(melting: Melting, key: str) -> Iterator[Problem]:
             )
 
 
+def _guns(table: Machines) -> Iterator[Problem]:
+    """Yield guns whose times are set in cycles of another mains frequency than that of their cell."""
+    mains = {cell.id: round(magnitude(cell.mains, "Hz")) for cell in table.cells}
+    cells = {arm.equipment: arm.cell for arm in table.arms if arm.cell in mains}
+    for key, gun in _entries(table, "guns"):
+        unit = "" if gun.time_step is None else spelling(gun.time_step)
+        if unit.startswith("cycles@") and gun.id in cells and unit != f"cycles@{mains[cells[gun.id]]}Hz":
+            cell = cells[gun.id]
+            message = f"the mains of cell {cell} have {mains[cell]} Hz: their cycles are of another length"
+            remedy = f"write cycles@{mains[cell]}Hz, or ms for a control that is set in milliseconds"
+            yield _problem(f"{key}.time step", as_written(gun.time_step), message, remedy)
+
+
 def _lives(table: Caps) -> Iterator[Problem]:
     for index, cap in enumerate(table.entries):
         for place, life in enumerate(cap.life):
@@ -136,6 +152,11 @@ def _plant(table: Plant) -> Iterator[Problem]:
             _problem(field, problem.value, problem.message, problem.remedy) for problem in _nothing(table, field, "")
         )
     yield from _above(table.duty_planning_share, _WHOLE_SHARE, "duty planning share")
+    if table.visible_indentation is not None:
+        yield from _above(table.visible_indentation, _WHOLE_SHARE, "visible indentation")
+    if table.cap_face_at_most is not None and magnitude(table.cap_face_at_most, "%") < _WHOLE_SHARE:
+        message = "a worn face is never smaller than the chart's"
+        yield _problem("cap face at most", as_written(table.cap_face_at_most), message, "write 100 % or more")
     if table.size_margin is not None:
         yield from _above(table.size_margin, _MOST_MARGIN, "size margin")
         yield from (
@@ -151,6 +172,9 @@ def _tolerances(table: SpotSchedule | ArcSchedule) -> Iterator[Problem]:
 
 def _spot(table: SpotSchedule) -> Iterator[Problem]:
     yield from _tolerances(table)
+    if table.cap_face_at_most is not None and magnitude(table.cap_face_at_most, "%") < _WHOLE_SHARE:
+        message = "a worn face is never smaller than the chart's"
+        yield _problem("cap face at most", as_written(table.cap_face_at_most), message, "write 100 % or more")
     factors, limits = table.weld_diameter, table.stack_limits
     if not 0 < factors.least <= factors.aimed <= _MOST_FACTOR:
         message = f"least and aimed factor must rise from above 0 to at most {_MOST_FACTOR}"
@@ -163,6 +187,7 @@ def _spot(table: SpotSchedule) -> Iterator[Problem]:
 
 _OWN_RULES: dict[type[Table], Callable[[Any], Iterator[Problem]]] = {
     Wires: _wires,
+    Machines: _guns,
     Caps: _lives,
     Plant: _plant,
     ArcSchedule: _tolerances,

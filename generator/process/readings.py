@@ -128,7 +128,7 @@ def doubts(source: str, act: Act) -> tuple[Remark, ...]:
     """Return a remark where a table calls its own source memory (a warning) or common practice (a note)."""
     if _is_memory(source):
         return (Remark(Weight.WARNING, source, act=act),)
-    return (Remark(Weight.NOTE, source),) if "common practice" in source.lower() else ()
+    return (Remark(Weight.NOTE, source),) if is_doubtful(source) else ()
 
 
 def resting_on_memory(table: Table, subject: str, act: Act) -> Iterator[Verdict]:
@@ -136,6 +136,11 @@ def resting_on_memory(table: Table, subject: str, act: Act) -> Iterator[Verdict]
     if _is_memory(table.source):
         text = f"table {table.table} rests on memory"
         yield Verdict("schedule_standing", subject, text, passed=None, source=table.source, warns=True, act=act)
+
+
+def is_doubtful(source: str) -> bool:
+    """Return whether a source calls itself memory or common practice, so that it may warn and never block."""
+    return _is_memory(source) or "common practice" in source.lower()
 
 
 def _is_memory(source: str) -> bool:

@@ -46,6 +46,36 @@ class Coupling:
 
 
 @dataclass(frozen=True)
+class CurrentsAtTime:
+    """The weld currents that are allowed at one weld time, as numbers in the units of both dials."""
+
+    time: Decimal
+    low: Decimal
+    high: Decimal
+
+
+@dataclass(frozen=True)
+class CurrentAndTime:
+    """How weld current and weld time of a spot limit each other, as numbers in the units of both dials.
+
+    ``times`` and ``currents`` are what chart and machine allow of each. Together they are allowed where the Joule
+    integral of all ``pulses`` lies between ``least`` and ``most``, which rest on ``basis``; ``standing`` says how well
+    that is known. ``at`` are examples: the shortest weld time, the one that is set, the longest.
+    """
+
+    time_unit: str
+    current_unit: str
+    times: tuple[Decimal, Decimal]
+    currents: tuple[Decimal, Decimal]
+    least: Quantity
+    most: Quantity
+    pulses: int
+    at: tuple[CurrentsAtTime, ...]
+    basis: str
+    standing: str
+
+
+@dataclass(frozen=True)
 class PassAim:
     """One pass of several: its number, where it lies, where the wire points, what is cleaned before it.
 
@@ -77,6 +107,7 @@ class WeldSettings:
         coupling: how wire feed and travel speed limit each other; None for spots.
         passes: the passes of a weld of several, in sequence; empty for one.
         pass_source: on what authority the passes lie so.
+        together: how weld current and weld time limit each other; None for seams.
 
     """
 
@@ -93,6 +124,7 @@ class WeldSettings:
     coupling: Coupling | None = None
     passes: tuple[PassAim, ...] = ()
     pass_source: str = ""
+    together: CurrentAndTime | None = None
 
     def figures(self) -> Iterator[Figure]:
         """Yield all figures, dialled first."""

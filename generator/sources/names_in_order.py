@@ -32,6 +32,7 @@ _IN_ROW: dict[Route, Route] = {
     ("spots", _EACH, "arm"): ("arms", _EACH),
     ("seams", _EACH, "parts", _EACH): ("parts", _EACH, "id"),
     ("stacks", _EACH, "sheets", _EACH): ("parts", _EACH, "id"),
+    ("stacks", _EACH, "visible"): ("parts", _EACH, "id"),
     ("spots", _EACH, "stack"): ("stacks", _EACH, "id"),
 }
 _SPOT_PROCESS = "21"

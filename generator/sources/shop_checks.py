@@ -58,6 +58,9 @@ def shop_problems(shop: Shop, read: Sequence[Read]) -> Iterator[Problem]:
     for table, places in read:
         if isinstance(table, SpotSchedule):
             yield from unknown(places, ("spacing",), table.spacing, shop.spot_spacings, "spot spacing table")
+            for index, name in enumerate(table.spacing_also):
+                yield from unknown(places, ("spacing also", index), name, shop.spot_spacings, "spot spacing table")
+            yield from unknown(places, ("hold from",), table.hold_from, shop.spot_schedules, "spot schedule")
         elif isinstance(table, ArcSchedule):
             yield from unknown(places, ("gas",), table.gas, shop.gases, "gas")
         elif isinstance(table, Wires):

@@ -64,6 +64,7 @@ HYDROGEN = Kind("diffusible hydrogen", ("ml/100g",), "ml/100g", "ml/100g", 0, 10
 ANGLE = Kind("angle", ("°", "deg"), "°", "°", -360, 360)
 SHARE = Kind("share", ("%",), "%", "%", 0, 1000)
 NUMBER = Kind("number", ("1",), "1", "1", -1e9, 1e9)
+JOULE_INTEGRAL = Kind("Joule integral", ("kA²·s",), "kA²·s", "kA²·s", 0, 1e5)
 RATE = Kind("rate", ("1/min",), "1/min", "1/min", 0, 1e5)
 SOUND_LEVEL = Kind("sound level", ("dB(A)",), "dB(A)", "dB(A)", 0, 200)
 FREQUENCY = Kind("mains frequency", ("Hz",), "Hz", "Hz", 16, 400)

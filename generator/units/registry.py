@@ -48,6 +48,7 @@ _DEFINITIONS: dict[str, str] = {
     "cycles@60Hz": "cycle_60Hz",
     "A": "ampere",
     "kA": "kiloampere",
+    "kA²·s": "kiloampere**2*second",
     "V": "volt",
     "Hz": "hertz",
     "N": "newton",

@@ -216,6 +216,7 @@ def spot_settings(
         _figure("hold_time", "200", "ms", kinds.TIME, low="200", high="240", step="20"),
     )  # fmt: skip
     derived = (
+        _figure("set_up_weld_diameter", "4.93", "mm", kinds.LENGTH),
         _figure("least_weld_diameter", "3.83", "mm", kinds.LENGTH),
         _figure("aimed_weld_diameter", "5.48", "mm", kinds.LENGTH),
     )

@@ -133,7 +133,7 @@ def test_sources_name_every_table_with_the_rows_that_were_read(packet: Packet) -
 def test_inspections_of_a_coupon_carry_the_figures_of_the_row(packet: Packet) -> None:
     peel = next(line for line in packet.inspections if line.what == "Weld diameter")
     assert peel.row == "row-2"
-    assert "least weld diameter 3.83\N{NO-BREAK SPACE}mm" in peel.accept
+    assert "set up weld diameter 4.93\N{NO-BREAK SPACE}mm" in peel.accept
     assert [line.what for line in packet.inspections if line.row == "row-1"] == ["Macro section", "All welds"]
 
 

@@ -1,9 +1,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from decimal import Decimal
 from typing import Any
 
+import pytest
+
 from generator.packet.faults import fault_lines
+from generator.process.results import CurrentAndTime
+from generator.units import quantity
+
+
+def together() -> CurrentAndTime:
+    heat, ends = quantity(1, "kA²·s"), (Decimal(1), Decimal(2))
+    return CurrentAndTime("cycles@50Hz", "kA", ends, ends, heat, heat, 1, (), "", "")
 
 
 def _remedies(make: Any, *rows: Any, **more: Any) -> tuple[str, ...]:
@@ -71,3 +81,33 @@ def test_a_fault_without_any_remedy_left_names_whom_to_call(make: Any) -> None:
 
 def test_faults_of_other_processes_are_left_out(make: Any) -> None:
     assert [line.sign for line in fault_lines(make.views(make.arc_row())[0])] == ["Pores"]
+
+
+def _of_force(make: Any, repeats: str | None, direction: str) -> tuple[str, ...]:
+    remedy = {"check": "Change the force", "setting": "electrode_force", "direction": direction}
+    fault = make.shop.faults[0]
+    only = (fault.model_copy(update={"remedies": (type(fault.remedies[0]).model_validate(remedy),)}),)
+    share = repeats and quantity(float(repeats), "%")
+    guns = {mark: gun.model_copy(update={"force_repeatability": share}) for mark, gun in make.shop.guns.items()}
+    (view,) = make.views(make.spot_row())
+    return fault_lines(replace(view, shop=replace(make.shop, faults=only, guns=guns)))[0].remedies
+
+
+@pytest.mark.parametrize("direction", ["up", "down"])
+@pytest.mark.parametrize(("repeats", "offered"), [(None, True), ("7.6", True), ("7.7", False)])
+def test_a_force_is_changed_only_where_its_range_leaves_more_than_the_gun_repeats(
+    make: Any, repeats: str | None, offered: bool, direction: str
+) -> None:
+    """2.6 kN is set, 2.4 to 2.8 kN can be set: 0.2 kN either way is 7.69 %."""
+    (told,) = _of_force(make, repeats, direction)
+    assert told.startswith("Change the force: electrode force" if offered else "Nothing is left to try")
+
+
+def test_current_and_weld_time_are_changed_one_while_the_other_is_as_set(make: Any) -> None:
+    def coupled(result: Any) -> Any:
+        return replace(result, settings=tuple(replace(each, together=together()) for each in result.settings))
+
+    (told,) = [
+        each for each in _remedies(make, make.spot_row(), change=coupled) if each.startswith("Raise the current")
+    ]
+    assert told == "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA while the weld time is as set."

@@ -63,7 +63,7 @@ def test_figure_that_differs_is_kept_for_each_stack(make: Any) -> None:
     (group,) = setting_groups(settings, METRIC)
     told = [(value.label, value.amount and value.amount.value) for value in group.derived[-2:]]
     assert told == [("Cap face (stack k1)", "5"), ("Cap face (stack k2)", "6")]
-    assert len({value.anchor for value in group.derived}) == len(group.derived) == 4
+    assert len({value.anchor for value in group.derived}) == len(group.derived) == 5
 
 
 SUMS = pytest.mark.parametrize(

@@ -63,6 +63,10 @@ def whole(**changes: Any) -> Callable[[Any], Any]:
         ("plant", whole(reinforcement=Decimal(0)), "reinforcement"),
         ("plant", whole(contact_tip_after=quantity(0.0, "h")), "contact tip after"),
         ("plant", whole(duty_planning_share=quantity(120.0, "%")), "duty planning share"),
+        ("plant", whole(visible_indentation=quantity(101.0, "%")), "visible indentation"),
+        ("plant", whole(cap_face_at_most=quantity(99.0, "%")), "cap face at most"),
+        ("spot-uncoated", whole(cap_face_at_most=quantity(99.0, "%")), "cap face at most"),
+        ("machines", first("guns", force_repeatability=quantity(0.0, "%")), "guns[0].force repeatability"),
         ("plant", whole(size_margin=quantity(15.1, "%")), "size margin"),
         ("plant", whole(size_margin=quantity(0.0, "%")), "size margin"),
         ("spot-uncoated-points", whole(tolerance={"force": quantity(200.0, "%")}), "tolerance.force"),
@@ -138,3 +142,15 @@ def test_a_limit_of_stacks_that_allows_none_is_told() -> None:
         return whole(stack_limits=table.stack_limits.model_copy(update={"thickness_ratio": Decimal(0)}))(table)
 
     assert [key for key, _ in spoilt("spot-uncoated", spoil)] == ["stack limits.thickness ratio"]
+
+
+@pytest.mark.parametrize(
+    ("unit", "found"),
+    [("cycles@50Hz", []), ("ms", []), ("cycles@60Hz", ["guns[0].time step"])],
+)
+def test_a_gun_whose_times_are_cycles_of_other_mains_than_its_cell_is_told(unit: str, found: list[str]) -> None:
+    told = spoilt("machines", first("guns", time_step=quantity(1.0, unit)))
+    assert [key for key, _ in told] == found
+    assert [message for _, message in told] == [
+        "the mains of cell C5 have 50 Hz: their cycles are of another length" for _ in found
+    ]

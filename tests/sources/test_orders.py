@@ -95,6 +95,7 @@ BROKEN = [
     ("no program", "{C5A: 21, C5B: 22}", "{C5A: 21}", 45, "rows[1].programs", "arm 'C5B' has no program"),
     ("program of another arm", "C5B: 22}", "C5B: 22, C1A: 1}", 45, "rows[1].programs.C1A", "no arm in this row"),
     ("unknown schedule", "    gas: M21", "    gas: M21\n    schedule: x", 16, "rows[0].schedule", "no arc schedule"),
+    ("unknown side", "[skin, rib]", "[skin, rib], visible: x", 52, "rows[1].stacks[0].visible", "no part"),
     ("unknown sheet", "sheets: [skin, rib]", "sheets: [skin, rip]", 52, "rows[1].stacks[0].sheets[1]", "mean 'rib'?"),
     ("unknown part of a seam", "parts: [rail, plate]", "parts: [rail, x]", 33, "rows[0].seams[0].parts[1]", "no part"),
     ("two sizes of a seam", "throat: 3 mm", "throat: 3 mm\n        leg: 4 mm", 29, "rows[0].seams[0]", "and leg"),

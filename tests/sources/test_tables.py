@@ -110,6 +110,8 @@ def edit(root: Path, name: str, old: str, new: str) -> None:
         ("machines.yaml", "arms: [C1A, C1B]", "arms: [C1A, C1X]", "there is no arm of this name"),
         ("machines.yaml", "- id: C1B", "- id: C1A", "this entry is already named in tables/machines.yaml on line"),
         ("spot_uncoated.yaml", "spacing: spot-", "spacing: spat-", "there is no spot spacing table of this name"),
+        ("spot_uncoated.yaml", "also: [spot-", "also: [spat-", "there is no spot spacing table of this name"),
+        ("spot_uncoated.yaml", "hold from: spot-", "hold from: spat-", "there is no spot schedule of this name"),
         ("arc_co2_fillet_1_0.yaml", "gas: CO2", "gas: CO3", "did you mean 'CO2'?"),
         ("wires.yaml", "- id: G3Si1-1.0", "- id: G3Si1-0.8", "this entry is already named"),
         ("wires.yaml", "gases: [CO2, M21]", "gases: [CO2, M22]", "there is no gas of this name"),

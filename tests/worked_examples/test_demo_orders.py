@@ -50,6 +50,7 @@ def test_every_row_is_computed_and_every_check_passes_or_says_why_not(results: l
     assert [verdict for verdict in verdicts if verdict.passed is False] == []
     assert {verdict.key for verdict in verdicts if verdict.passed is None} == {
         "schedule_standing",
+        "three_sheets",
         "lap_edge",
         "cap_height",
     }

@@ -76,10 +76,15 @@ def test_a_spot_through_two_stainless_sheets_of_0_050_in() -> None:
     assert shown(group, "electrode_force", "weld_time", "weld_current") == ["1200", "133", "9.5"]  # lbf; 133.3 ms
     assert ends(group, "electrode_force") == pytest.approx((1120, 1280))  # 1116 to 1284 lbf, inwards to 10 lbf
     assert shown(group, "least_weld_diameter", "aimed_weld_diameter") == ["4.0", "4.6"]  # 3.5 and 4 · √1.27, up
-    assert shown(group, "least_pitch", "least_edge_distance") == ["20", "6.4"]  # 0.75 in; half of 0.5 in
+    assert shown(group, "set_up_weld_diameter") == ["4.6"]  # the plant's 4.5 is above the target's 4, which holds
+    assert shown(group, "least_pitch", "least_edge_distance") == ["21", "6.4"]  # 20 + 5 · 0.07 / 0.4 mm; half of 0.5 in
     assert shown(group, "electrode_pressure") == ["189"]  # 5338 / 28.27
-    assert shown(group, "time_under_force", "fastest_spot_rate") == ["673", "39"]  # 60 / (0.673 + 0.4 + 0.5)
-    assert shown(group, "duty_cycle", "equivalent_permanent_current") == ["8.5", "2.77"]  # 0.133 · 38.14 / 60; 9.5 √X
+    assert shown(group, "time_under_force", "fastest_spot_rate") == ["413", "46"]  # 80 + 133 + 200; 60 / 1.313
+    assert shown(group, "duty_cycle", "equivalent_permanent_current") == ["10.2", "3.03"]  # 0.133 · 45.7 / 60; 9.5 √X
+    assert shown(group, "joule_integral") == ["12.0"]  # 9.5² · 0.133
+    assert ends(group, "joule_integral") == pytest.approx(
+        (10.83, 13.27), abs=0.005
+    )  # 9.5² · 0.12; (9.5 · 1.05)² · 0.1333
 
 
 def test_a_spot_through_three_zinc_coated_sheets() -> None:
@@ -91,4 +96,5 @@ def test_a_spot_through_three_zinc_coated_sheets() -> None:
         "11.5",
     ]  # middles of the band; 3.2 kN = 719.4 lbf
     assert ends(group, "weld_time") == pytest.approx((200, 260))  # 10 to 13 cycles of 50 Hz
-    assert shown(group, "least_pitch") == ["26"]  # 0.775 in at 1 / 5 between 0.040 and 0.050 in, and 30 % more
+    assert shown(group, "least_pitch") == ["27"]  # 19.5 + 3 · 0.067 / 0.25 = 20.3 mm, over 0.775 in; and 30 % more
+    assert shown(group, "hold_time") == ["214"]  # 12.8 cycles of 60 Hz at 1 / 5 between 0.040 and 0.050 in

@@ -34,7 +34,9 @@ def per_unit(duty: float) -> float:
 
 
 def test_630_31_note_400_spots_an_hour_of_15_cycles_at_60_hz_are_2_8_per_cent() -> None:
-    on_time = current_on_time(pulses=quantity(1, "1"), weld_time=quantity(15, "cycles@60Hz"))
+    on_time = current_on_time(
+        upslope_time=quantity(0, "ms"), pulses=quantity(1, "1"), weld_time=quantity(15, "cycles@60Hz")
+    )
     found = duty_cycle(current_on_time=on_time, spot_rate=quantity(400 / 60, "1/min"))
     assert found.m_as(SPELLINGS["%"]) == pytest.approx(2.8, abs=0.05)  # one printed decimal
 

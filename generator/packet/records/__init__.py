@@ -12,7 +12,7 @@ from generator.packet.records.limits import WeldLimit
 from generator.packet.records.order import CellStart, InspectionLine, OrderHead, Packet, TableUse
 from generator.packet.records.pair import InterlockLine, PairSheet
 from generator.packet.records.plain import Fact, Plain
-from generator.packet.records.row import CouponProgram, FaultLine, Program, RowSheet
+from generator.packet.records.row import NOT_STATED, CouponProgram, FaultLine, MachineLine, Program, RowSheet
 from generator.packet.records.run import ConsumableLine, FittedAtEnd, RunEvent, RunPlan, RunRule
 from generator.packet.records.safety import Callout, RowFact
 from generator.packet.records.settings import Check, PassLine, SettingGroup
@@ -21,6 +21,7 @@ from generator.packet.records.warning import OperationWarning
 from generator.packet.records.welds import PartLine, PartOutline, Picture, WeldGeometry, WeldLine
 
 __all__ = [
+    "NOT_STATED",
     "Action",
     "Amount",
     "Callout",
@@ -37,6 +38,7 @@ __all__ = [
     "InspectionLine",
     "InterlockLine",
     "Lead",
+    "MachineLine",
     "OperationWarning",
     "OrderHead",
     "Packet",

@@ -36,6 +36,21 @@ class CouponProgram(Plain):
     welds: str
 
 
+NOT_STATED = "not stated"
+
+
+class MachineLine(Plain):
+    """One property of what both robots weld with; ``values`` in the order of the robots, "not stated" where to ask."""
+
+    name: str
+    values: tuple[str, str]
+
+    @property
+    def unstated(self) -> bool:
+        """Whether no table states it for one of the robots."""
+        return NOT_STATED in self.values
+
+
 class FaultLine(Plain):
     """A fault sign, what to try in order inside the allowed ranges, and when to stop and call.
 
@@ -81,5 +96,6 @@ class RowSheet(Plain):
     coupon_programs: tuple[CouponProgram, ...] = ()
     warnings: tuple[OperationWarning, ...] = ()
     limits: tuple[WeldLimit, ...] = ()
+    machines: tuple[MachineLine, ...] = ()
     details: tuple[WeldDetail, ...] = ()
     pair: PairSheet | None = None

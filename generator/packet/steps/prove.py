@@ -374,11 +374,11 @@ def _tests(view: RowView) -> Iterator[Draft]:
         if accept:
             arms = listed(dict.fromkeys(arm for group in groups for arm in group.arms))
             titles = joined(dict.fromkeys(group.title for group in groups))
-            again = "" if view.wire is not None else _BELOW_TARGET
+            again = "" if view.wire is not None else _BELOW_MINIMUM
             yield Draft(f"Compare the coupons of {arms} with this limit.", see=joined((titles, again)), value=accept)
 
 
-_BELOW_TARGET = "below the target, dress, set within the allowed range and weld again"
+_BELOW_MINIMUM = "below the minimum, dress, set within the allowed range and weld again"
 
 
 def _judged(check: Inspection, view: RowView) -> str:

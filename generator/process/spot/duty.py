@@ -38,6 +38,7 @@ class Sequence:
     """One spot as it is set: times, pulses and current."""
 
     squeeze: Quantity
+    upslope: Quantity
     weld: Quantity
     pulses: int
     cool: Quantity
@@ -52,9 +53,14 @@ def duty_figures(spot: Sequence, tools: Tools) -> tuple[Figure, ...]:
     Raises OutOfRangeError where the gun's greatest duty or its permanent current is passed.
     """
     pulses = quantity(float(spot.pulses), "1")
-    on_time = current_on_time.work(pulses=pulses, weld_time=spot.weld)
+    on_time = current_on_time.work(upslope_time=spot.upslope, pulses=pulses, weld_time=spot.weld)
     force = time_under_force.work(
-        squeeze_time=spot.squeeze, pulses=pulses, weld_time=spot.weld, cool_time=spot.cool, hold_time=spot.hold
+        squeeze_time=spot.squeeze,
+        upslope_time=spot.upslope,
+        pulses=pulses,
+        weld_time=spot.weld,
+        cool_time=spot.cool,
+        hold_time=spot.hold,
     )
     rate = fastest_spot_rate.work(
         time_under_force=force.result, gun_time=tools.arm.weld_overhead, move_time=tools.arm.approach

@@ -18,7 +18,7 @@ from generator.process.trace import Verdict
 
 
 @dataclass(frozen=True)
-class _Found:
+class Inside:
     """How far a spot stands inside the nearest edge of one sheet, in mm."""
 
     item: Placed
@@ -34,7 +34,7 @@ def edge_verdicts(placed: Sequence[Placed], parts: Sequence[Part], tools: Mappin
     """
     shapes = {part.id: flat_shapes(part.outlines) for part in parts}
     faults: dict[tuple[str, int], list[OutOfRangeError]] = {}
-    found: list[_Found] = []
+    found: list[Inside] = []
     unchecked: Counter[str] = Counter()
     for item in placed:
         for part in _sheets(item):
@@ -54,7 +54,7 @@ def _sheets(item: Placed) -> Iterator[str]:
 
 def _looked_at(
     item: Placed, part: str, near: Sequence[FlatShape], tools: Mapping[str, Tools]
-) -> tuple[_Found | None, list[OutOfRangeError]]:
+) -> tuple[Inside | None, list[OutOfRangeError]]:
     """Return how far a spot stands inside a sheet, None where it stands outside, and what is wrong with its place."""
     try:
         entry = _on_sheet(item, part, near)
@@ -104,12 +104,29 @@ def _fits(
     return fits
 
 
+def distances(placed: Sequence[Placed], parts: Sequence[Part]) -> list[Inside]:
+    """Return how far each spot stands inside the nearest edge of each of its sheets that has an outline there.
+
+    A spot outside a sheet is left out: ``edge_verdicts`` refuses it.
+    """
+    shapes = {part.id: flat_shapes(part.outlines) for part in parts}
+    near = ((item, part, _near(item, shapes[part])) for item in placed for part in _sheets(item))
+    return [entry for item, part, found in near if found for entry in _if_inside(item, part, found)]
+
+
+def _if_inside(item: Placed, part: str, near: Sequence[FlatShape]) -> Iterator[Inside]:
+    try:
+        yield _on_sheet(item, part, near)
+    except OutOfRangeError:
+        return
+
+
 def _near(item: Placed, shapes: Sequence[FlatShape]) -> list[FlatShape]:
     thickness = sum(item.work.stack.thicknesses)
     return [shape for shape in shapes if within(shape.height(item.point), thickness)]
 
 
-def _on_sheet(item: Placed, part: str, near: Sequence[FlatShape]) -> _Found:
+def _on_sheet(item: Placed, part: str, near: Sequence[FlatShape]) -> Inside:
     holding = [shape.edge_distance(item.point) for shape in near if shape.holds(item.point)]
     if not holding:
         planes = ", ".join(f"{shape.plane} at {shape.offset:g} mm" for shape in near)
@@ -118,10 +135,10 @@ def _on_sheet(item: Placed, part: str, near: Sequence[FlatShape]) -> _Found:
             "correct the spot's point, its stack, or the outline",
             value=item.spot.id,
         )
-    return _Found(item, part, min(holding))
+    return Inside(item, part, min(holding))
 
 
-def _faults(entry: _Found, tools: Tools) -> Iterator[OutOfRangeError]:
+def _faults(entry: Inside, tools: Tools) -> Iterator[OutOfRangeError]:
     spot, edge, throat = entry.item.spot.id, entry.item.work.edge, in_mm(tools.gun.throat_depth)
     if not within(edge, entry.inside):
         found, least = lengths(entry.inside, edge, TENTH)
@@ -141,7 +158,7 @@ def _faults(entry: _Found, tools: Tools) -> Iterator[OutOfRangeError]:
         )
 
 
-def _nearest(found: Sequence[_Found]) -> Iterator[Verdict]:
+def _nearest(found: Sequence[Inside]) -> Iterator[Verdict]:
     for work in {entry.item.work.stack.id: entry.item.work for entry in found}.values():
         nearest = min((entry for entry in found if entry.item.work is work), key=lambda entry: entry.inside)
         inside, least = lengths(nearest.inside, work.edge, TENTH)
@@ -153,7 +170,7 @@ def _nearest(found: Sequence[_Found]) -> Iterator[Verdict]:
         yield Verdict("edge_distance", f"stack {work.stack.id}", text, passed=True, source=source, measured=both)
 
 
-def _deepest(found: Sequence[_Found], tools: Mapping[str, Tools]) -> Iterator[Verdict]:
+def _deepest(found: Sequence[Inside], tools: Mapping[str, Tools]) -> Iterator[Verdict]:
     for arm in dict.fromkeys(entry.item.spot.arm for entry in found):
         most = max((entry for entry in found if entry.item.spot.arm == arm), key=lambda entry: entry.inside)
         gun = tools[arm].gun

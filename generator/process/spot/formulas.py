@@ -7,6 +7,7 @@ from math import pi, sqrt
 from generator.process.formula import (
     Duration,
     Force,
+    JouleIntegral,
     Length,
     Number,
     Rate,
@@ -29,6 +30,15 @@ _MIDDLE = Source("a spot in the middle of the least overlap", standing=Standing.
 _SUM = Source("sum of the times of one spot", standing=Standing.GEOMETRY)
 _FACE = Source("force over the area of the face", standing=Standing.GEOMETRY)
 _DUTY = Source("NEC 630.31", "note on duty cycle: current-on time over all time, taken over one minute")
+_HEAT = Source("heat of a current in a resistance, I² t", standing=Standing.GEOMETRY)
+_PAIRING = Source(
+    "range of current and range of weld time of the chart's row, each end with the other at its middle",
+    "own reading of the chart; it prints no weldability lobe",
+    Standing.COMMON_PRACTICE,
+)
+_EN_1993 = Source("EN 1993-1-3", "8.4, diameter of a resistance weld", Standing.FROM_MEMORY)
+_SHARE_OF_SHEET = Source("share of the thickness of the sheet", standing=Standing.GEOMETRY)
+_GROWN = Source("share of the chart's cap face", "the table that states the share cites its own source")
 _HEATING = Source(
     "NEC 630.11(A)", "arc welders: multipliers follow the square root of the duty; 630.31 alike, from memory"
 )
@@ -91,25 +101,102 @@ def electrode_pressure(*, electrode_force: Force, cap_face: Length) -> Stress:
     return (4.0 * electrode_force / (pi * cap_face**2.0)).to(SPELLINGS["N/mm²"])
 
 
-@formula("n * t_w", symbol="t_on", source=_SUM, n="pulses", t_w="weld_time")
-def current_on_time(*, pulses: Number, weld_time: Time) -> Time:
-    """Return how long the current flows for one spot; the weld time is that of one pulse, cooling does not count."""
-    return pulses * weld_time
+@formula("n * I**2 * t_w / 1000", symbol="J", source=_HEAT, n="pulses", I="weld_current", t_w="weld_time")
+def joule_integral(*, pulses: Number, weld_current: SpotCurrent, weld_time: Time) -> JouleIntegral:
+    """Return the square of the current times the time for which it flows, on which the heat of a spot depends."""
+    return (pulses * weld_current**2.0 * weld_time).to(SPELLINGS["kA²·s"])
 
 
 @formula(
-    "t_s + n * t_w + (n - 1) * t_c + t_h",
+    "n * min(I_1**2 * t_m, I_m**2 * t_1) / 1000",
+    symbol="J_min",
+    source=_PAIRING,
+    n="pulses",
+    I_1="least_current",
+    I_m="middle_current",
+    t_1="shortest_time",
+    t_m="middle_time",
+)
+def weakest_pairing(
+    *, pulses: Number, least_current: SpotCurrent, middle_current: SpotCurrent, shortest_time: Time, middle_time: Time
+) -> JouleIntegral:
+    """Return the least Joule integral of a chart's row when only one of current and time is at the end of its range."""
+    weakest = min(least_current**2.0 * middle_time, middle_current**2.0 * shortest_time)
+    return (pulses * weakest).to(SPELLINGS["kA²·s"])
+
+
+@formula(
+    "n * max(I_2**2 * t_m, I_m**2 * t_2) / 1000",
+    symbol="J_max",
+    source=_PAIRING,
+    n="pulses",
+    I_2="greatest_current",
+    I_m="middle_current",
+    t_2="longest_time",
+    t_m="middle_time",
+)
+def strongest_pairing(
+    *, pulses: Number, greatest_current: SpotCurrent, middle_current: SpotCurrent, longest_time: Time, middle_time: Time
+) -> JouleIntegral:
+    """Return the greatest Joule integral of a chart's row when only one of current and time is at its end."""
+    strongest = max(greatest_current**2.0 * middle_time, middle_current**2.0 * longest_time)
+    return (pulses * strongest).to(SPELLINGS["kA²·s"])
+
+
+@formula("sqrt(1000 * J / (n * t_w))", symbol="I", source=_HEAT, J="joule_integral", n="pulses", t_w="weld_time")
+def current_of_joule_integral(*, joule_integral: JouleIntegral, pulses: Number, weld_time: Time) -> SpotCurrent:
+    """Return the current that makes a Joule integral in a weld time."""
+    return ((joule_integral / (pulses * weld_time)) ** 0.5).to(SPELLINGS["kA"])
+
+
+@formula("1000 * J / (n * I**2)", symbol="t_w", source=_HEAT, J="joule_integral", n="pulses", I="weld_current")
+def time_of_joule_integral(*, joule_integral: JouleIntegral, pulses: Number, weld_current: SpotCurrent) -> Time:
+    """Return the time of one pulse in which a current makes a Joule integral."""
+    return (joule_integral / (pulses * weld_current**2.0)).to(SPELLINGS["ms"])
+
+
+@formula(
+    "5 * sqrt(t)", symbol="d_s", source=_EN_1993, validity="t and d_s in mm; t up to 3 mm", t="governing_thickness"
+)
+def design_weld_diameter(*, governing_thickness: Length) -> Length:
+    """Return the weld diameter by which EN 1993-1-3 states its distances for resistance welds."""
+    return quantity(5.0 * sqrt(float(governing_thickness.m_as(SPELLINGS["mm"]))), "mm")
+
+
+@formula("t * m / 100", symbol="h", source=_SHARE_OF_SHEET, t="thickness", m="share_of_sheet")
+def indentation(*, thickness: Length, share_of_sheet: Share) -> Length:
+    """Return how deep an electrode mark is that takes a share of the sheet."""
+    return thickness * float(share_of_sheet.m_as(SPELLINGS["1"]))
+
+
+@formula("d_f * m / 100", symbol="d_f2", source=_GROWN, d_f="chart_face", m="share_of_face")
+def greatest_face(*, chart_face: Length, share_of_face: Share) -> Length:
+    """Return the diameter up to which a worn cap face is good."""
+    return chart_face * float(share_of_face.m_as(SPELLINGS["1"]))
+
+
+@formula("t_u + n * t_w", symbol="t_on", source=_SUM, t_u="upslope_time", n="pulses", t_w="weld_time")
+def current_on_time(*, upslope_time: Time, pulses: Number, weld_time: Time) -> Time:
+    """Return how long the current flows for one spot; the weld time is that of one pulse, cooling does not count."""
+    return upslope_time + pulses * weld_time
+
+
+@formula(
+    "t_s + t_u + n * t_w + (n - 1) * t_c + t_h",
     symbol="t_F",
     source=_SUM,
     t_s="squeeze_time",
+    t_u="upslope_time",
     n="pulses",
     t_w="weld_time",
     t_c="cool_time",
     t_h="hold_time",
 )
-def time_under_force(*, squeeze_time: Time, pulses: Number, weld_time: Time, cool_time: Time, hold_time: Time) -> Time:
+def time_under_force(
+    *, squeeze_time: Time, upslope_time: Time, pulses: Number, weld_time: Time, cool_time: Time, hold_time: Time
+) -> Time:
     """Return how long the gun presses for one spot."""
-    return squeeze_time + pulses * weld_time + (pulses - 1.0) * cool_time + hold_time
+    return squeeze_time + upslope_time + pulses * weld_time + (pulses - 1.0) * cool_time + hold_time
 
 
 @formula(

@@ -11,6 +11,7 @@ from generator.model.shop import Shop
 from generator.process.reach import spot_point
 from generator.process.results import RowResult, WeldSettings
 from generator.process.spot.edges import edge_verdicts
+from generator.process.spot.en_1993 import en_1993_verdicts
 from generator.process.spot.pattern import Placed, pitch_verdicts, reach_verdicts
 from generator.process.spot.settings import weld_settings
 from generator.process.spot.sheetwork import SheetWork, sheet_work
@@ -88,6 +89,8 @@ def _pattern(
         verdicts.extend(pitch_verdicts(placed))
     with gathering.step():
         verdicts.extend(edge_verdicts(placed, row.parts, tools))
+    if row.spacing_rule == "EN 1993-1-3":
+        verdicts.extend(en_1993_verdicts(placed, row.parts))
     with gathering.step():
         verdicts.extend(reach_verdicts(placed, tools))
     return tuple(verdicts)

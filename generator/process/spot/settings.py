@@ -7,32 +7,27 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from decimal import ROUND_HALF_EVEN, Decimal
 
-from generator.errors import Gathering, OutOfRangeError, refusal
+from generator.errors import Gathering, OutOfRangeError
 from generator.model.order import SpotRow
 from generator.model.shop import Shop
-from generator.process.acts import PEEL
-from generator.process.chart import Place, carries, origin, read, read_count, windowed
-from generator.process.dial import Setting, set_to_step, set_up_to_step
-from generator.process.measure import TENTH, as_written, in_mm, lengths, spelling
+from generator.process.chart import Place, origin, read_count, windowed
+from generator.process.dial import set_inside
+from generator.process.measure import as_written, same, spelling
 from generator.process.plausibility import check_plausible
-from generator.process.reach import within
-from generator.process.readings import Shown, doubts, rounded_result
+from generator.process.readings import Shown, rounded_result
 from generator.process.results import WeldSettings
+from generator.process.spot.caps import cap_face
 from generator.process.spot.duty import Sequence, duty_figures
 from generator.process.spot.formulas import electrode_pressure
+from generator.process.spot.sequence import COOL, HOLD, SQUEEZE, UPSLOPE, cool, hold, squeeze, upslope
 from generator.process.spot.sheetwork import SheetWork
+from generator.process.spot.together import CURRENT, WELD_TIME, Together, set_together
 from generator.process.spot.tools import Tools
-from generator.process.trace import Figure, Given, Lookup, Name, Verdict, Window
-from generator.units import Kind, Quantity, exact, kinds, quantity
+from generator.process.trace import Figure, Given, Name, Remark, Verdict, Weight, Window
+from generator.units import Kind, Quantity, kinds, magnitude, quantity
 
 FORCE = Name("electrode_force", "Electrode force", "F", kinds.FORCE)
-SQUEEZE = Name("squeeze_time", "Squeeze time", "t_s", kinds.TIME)
-CURRENT = Name("weld_current", "Weld current", "I", kinds.SPOT_CURRENT)
-WELD_TIME = Name("weld_time", "Weld time", "t_w", kinds.TIME)
 PULSES = Name("pulses", "Pulses", "n", kinds.NUMBER)
-COOL = Name("cool_time", "Cool time between pulses", "t_c", kinds.TIME)
-HOLD = Name("hold_time", "Hold time", "t_h", kinds.TIME)
-CAP_FACE = Name("cap_face", "Cap face", "d_f", kinds.LENGTH)
 PRESSURE = Name("electrode_pressure", "Pressure under the cap face", "p_F", kinds.STRESS)
 _MAKE_THE_WELD = (FORCE.key, CURRENT.key, WELD_TIME.key)
 _WHOLE_PRESSURE = Shown("N/mm²", Decimal(1), ROUND_HALF_EVEN, "shown to 1 N/mm²")
@@ -40,7 +35,7 @@ _WHOLE_PRESSURE = Shown("N/mm²", Decimal(1), ROUND_HALF_EVEN, "shown to 1 N/mm�
 
 def weld_settings(work: SheetWork, tools: Tools, spots: tuple[str, ...], row: SpotRow, shop: Shop) -> WeldSettings:
     """Return the settings of one stack on one arm; raise OutOfRangeError with everything that forbids them."""
-    dialled = _dialled(work.place, tools)
+    dialled, together = _dialled(work, tools, shop)
     gathering = Gathering()
     verdicts: list[Verdict] = list(work.verdicts)
     for figure in dialled:
@@ -49,7 +44,7 @@ def weld_settings(work: SheetWork, tools: Tools, spots: tuple[str, ...], row: Sp
                 verdicts.append(_plausible(figure.key, figure.value, work, row, shop))
                 _plausible_window(figure, work, row, shop)
     with gathering.step():
-        face, face_verdict = _cap_face(work, tools)
+        face, face_verdict = cap_face(work, tools, shop.plant)
     with gathering.step():
         duty = duty_figures(_sequence(dialled), tools)
     gathering.finish(OutOfRangeError)
@@ -60,8 +55,9 @@ def weld_settings(work: SheetWork, tools: Tools, spots: tuple[str, ...], row: Sp
         welds=spots,
         runs=1,
         dialled=dialled,
-        derived=(*work.figures, face, _pressure(dialled, tools), *duty),
+        derived=(*work.figures, together.heat, face, _pressure(dialled, tools), *duty),
         verdicts=(*verdicts, face_verdict, *_ratings(duty)),
+        together=together.allowed,
     )
 
 
@@ -81,16 +77,23 @@ def _plausible_window(figure: Figure, work: SheetWork, row: SpotRow, shop: Shop)
             _plausible(figure.key, end, work, row, shop)
 
 
-def _dialled(place: Place, tools: Tools) -> tuple[Figure, ...]:
+def _dialled(work: SheetWork, tools: Tools, shop: Shop) -> tuple[tuple[Figure, ...], Together]:
     """Return what the setter dials, in the order of one spot; raises OutOfRangeError with all that cannot be set."""
-    time = tools.time()
+    place = work.place
+    count = read_count(place, "pulses") or 1
+    found: list[Together] = []
+
+    def made() -> Iterable[Figure]:
+        found.append(set_together(place, count, tools))
+        return found[0].current, found[0].time
+
     makers: tuple[Callable[[], Iterable[Figure]], ...] = (
-        lambda: [_charted(FORCE, "force", place, tools.force())],
-        lambda: [_timed(SQUEEZE, "squeeze", place, time)],
-        lambda: [_charted(CURRENT, "current", place, tools.current())],
-        lambda: [_charted(WELD_TIME, "weld_time", place, time)],
-        lambda: _pulsed(place, time),
-        lambda: [_timed(HOLD, "hold", place, time)],
+        lambda: [_force(place, tools)],
+        lambda: [squeeze(place, tools, shop)],
+        lambda: upslope(place, tools),
+        made,
+        lambda: _pulsed(place, count, tools),
+        lambda: [hold(place, tools, shop)],
     )
     gathering = Gathering()
     figures: list[Figure] = []
@@ -98,44 +101,48 @@ def _dialled(place: Place, tools: Tools) -> tuple[Figure, ...]:
         with gathering.step():
             figures.extend(make())
     gathering.finish(OutOfRangeError)
-    return tuple(figures)
+    return tuple(figures), found[0]
 
 
-def _charted(name: Name, column: str, place: Place, setting: Setting) -> Figure:
-    lookup, window = windowed(place, column)
-    return set_to_step(name, lookup.result, window, setting, (lookup,))
+def _force(place: Place, tools: Tools) -> Figure:
+    """Return the force, whose allowed range is never narrower than the gun repeats it."""
+    lookup, window = windowed(place, "force")
+    figure = set_inside(FORCE, lookup.result, _repeatable(window, lookup.result, tools), tools.force(), (lookup,))
+    if figure.window is None or tools.gun.force_repeatability is None or not _widened(window, lookup.result, tools):
+        return figure
+    told = f"the gun repeats a force, ± {as_written(tools.gun.force_repeatability)}"
+    words = f"the chart's range is narrower than {told}: the allowed range is the gun's"
+    return replace(figure, remarks=(Remark(Weight.NOTE, words),))
 
 
-def _timed(name: Name, column: str, place: Place, setting: Setting) -> Figure:
-    """Return a time that the chart's row or else the head of the schedule states."""
-    step = _stated_time(name, column, place)
-    if isinstance(step, Lookup):
-        return set_up_to_step(name, step.result, setting, (step,), ())
-    return set_up_to_step(name, step.value, setting, (step,), doubts(step.origin, PEEL))
+def _repeatable(window: Window, force: Quantity, tools: Tools) -> Window:
+    """Return a range of force, at least as wide on both sides as the gun repeats the force."""
+    low, high, repeats = window.low, window.high, tools.gun.force_repeatability
+    if repeats is None or not _widened(window, force, tools):
+        return window
+    unit, share = spelling(force), magnitude(repeats, "1")
+    ends = [quantity(force.magnitude * factor, unit) for factor in (1 - share, 1 + share)]
+    low = ends[0] if low is None else min(low, ends[0])
+    high = ends[1] if high is None else max(high, ends[1])
+    words = f"± {as_written(repeats)} of gun {tools.gun.id} ({tools.gun.force_repeatability_source})"
+    return Window(low, high, f"{window.origin}; widened to {words}")
 
 
-def _stated_time(name: Name, column: str, place: Place) -> Lookup | Given:
-    if carries(place, column):
-        return read(place, column)[0]
-    schedule = place.table
-    stated: Quantity | None = getattr(schedule, column, None)
-    if stated is None:
-        raise refusal(
-            f"schedule {schedule.table} states no {name.label.lower()}",
-            f"add '{column}' to the head or the rows of the schedule, with its 'sequence source'",
-        )
-    origin_words = f"table {schedule.table} revision {schedule.revision}: {getattr(schedule, 'sequence_source', '')}"
-    return Given(name.label, stated, spelling(stated), origin_words)
+def _widened(window: Window, force: Quantity, tools: Tools) -> bool:
+    """Return whether a range of force is narrower than the gun repeats the force."""
+    repeats = 0.0 if tools.gun.force_repeatability is None else magnitude(tools.gun.force_repeatability, "1")
+    reach = repeats * magnitude(force, "kN")
+    sides = [abs(magnitude(end, "kN") - magnitude(force, "kN")) for end in (window.low, window.high) if end is not None]
+    return any(side < reach and not same(side, reach) for side in sides)
 
 
-def _pulsed(place: Place, setting: Setting) -> Iterable[Figure]:
+def _pulsed(place: Place, count: int, tools: Tools) -> Iterable[Figure]:
     """Yield number of pulses and the time between them; nothing where the weld is one pulse."""
-    count = read_count(place, "pulses") or 1
     if count > 1:
         number = quantity(float(count), "1")
         given = Given(PULSES.label, number, "1", origin(place))
         yield Figure(*_named(PULSES), "1", number, Decimal(count), step=Decimal(1), trace=(given,))
-        yield _timed(COOL, "cool", place, setting)
+        yield cool(place, tools)
 
 
 def _named(name: Name) -> tuple[str, str, str, Kind]:
@@ -147,57 +154,13 @@ def _sequence(dialled: Iterable[Figure]) -> Sequence:
     pulses = known.get(PULSES.key)
     return Sequence(
         squeeze=known[SQUEEZE.key],
+        upslope=known.get(UPSLOPE.key, quantity(0.0, "ms")),
         weld=known[WELD_TIME.key],
         pulses=1 if pulses is None else int(pulses.magnitude),
         cool=known.get(COOL.key, quantity(0.0, "ms")),
         hold=known[HOLD.key],
         current=known[CURRENT.key],
     )
-
-
-def _cap_face(work: SheetWork, tools: Tools) -> tuple[Figure, Verdict]:
-    """Return the cap's face with what the chart asks of it.
-
-    Raises OutOfRangeError for a face below the chart's least one, or below the least weld diameter. A face above
-    the chart's one is a warning: force and current then spread over more area than they were stated for.
-    """
-    lookup = read(work.place, "cap_face")[0]
-    face, chart = in_mm(tools.cap.face), in_mm(lookup.result)
-    words = f"face {as_written(tools.cap.face)} of cap {tools.cap.id}"
-    greatest = getattr(work.schedule, "cap_face_is", "least") == "greatest"
-    _refuse_small_face(work, tools, words, chart if not greatest else 0.0)
-    asked = f"the chart's {work.schedule.cap_face_is} face is {lengths(chart, face, TENTH)[0].text}"
-    fits = within(face, chart)
-    verdict = Verdict("cap_face", words, asked, passed=True, source=origin(work.place))
-    if not fits:
-        spread = f"larger than it should be, {asked}: force and current spread"
-        verdict = replace(verdict, text=spread, passed=None, warns=True, act=PEEL)
-    given = Given(CAP_FACE.label, tools.cap.face, spelling(tools.cap.face), f"cap {tools.cap.id} of gun {tools.gun.id}")
-    unit = spelling(tools.cap.face)
-    window = (
-        Window(None, lookup.result, origin(work.place)) if greatest else Window(lookup.result, None, origin(work.place))
-    )
-    figure = Figure(
-        *_named(CAP_FACE),
-        unit,
-        tools.cap.face,
-        exact(tools.cap.face, unit),
-        window if fits or not greatest else None,
-        trace=(lookup, given),
-    )
-    return figure, verdict
-
-
-def _refuse_small_face(work: SheetWork, tools: Tools, words: str, chart: float) -> None:
-    least = work.least_diameter
-    weld = 0.0 if least.value is None else in_mm(least.value)
-    for needed, whose in ((chart, f"the face of {origin(work.place)}"), (weld, "the least weld diameter")):
-        if not within(needed, in_mm(tools.cap.face)):
-            raise refusal(
-                f"{words} is smaller than {whose}, {lengths(needed, in_mm(tools.cap.face), TENTH)[0].text}",
-                "fit a cap with a larger face to the gun, or give the spots to another arm",
-                value=as_written(tools.cap.face),
-            )
 
 
 def _pressure(dialled: Iterable[Figure], tools: Tools) -> Figure:

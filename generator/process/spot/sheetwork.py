@@ -4,34 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, Decimal
+from decimal import ROUND_FLOOR, Decimal
 
-from generator.errors import Gathering, OutOfRangeError
+from generator.errors import Gathering, OutOfRangeError, refusal
 from generator.model.charts import SpotSchedule
 from generator.model.order import SpotRow
 from generator.model.shop import Shop
+from generator.model.tables import Plant
+from generator.process.acts import INDENTATION as MARK
 from generator.process.acts import PEEL, PEEL_OUTSIDE, TARGET
-from generator.process.chart import Place, locate, read
+from generator.process.chart import Place, locate
 from generator.process.formula import Source, Worked
 from generator.process.measure import in_mm, same, spelling
 from generator.process.plausibility import check_plausible
 from generator.process.readings import LEAST, Shown, doubts, resting_on_memory, rounded_result
-from generator.process.spot.formulas import edge_distance, pitch_of_three_sheets, weld_diameter
+from generator.process.spot.formulas import design_weld_diameter, indentation, weld_diameter
 from generator.process.spot.schedule import choose_schedule
-from generator.process.spot.stack import Stack, governing, limit_verdicts
-from generator.process.trace import Figure, Given, Lookup, Name, Remark, Step, Verdict, Weight
-from generator.units import Quantity, exact, kinds, quantity
+from generator.process.spot.spacing import spacing_of
+from generator.process.spot.stack import Stack, governing, limit_verdicts, stretched
+from generator.process.trace import Figure, Given, Name, Remark, Verdict, Weight
+from generator.units import exact, kinds, quantity
 
 GOVERNING = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)
-LEAST_DIAMETER = Name("least_weld_diameter", "Least weld diameter", "d_min", kinds.LENGTH)
-AIMED_DIAMETER = Name("aimed_weld_diameter", "Weld diameter aimed at", "d", kinds.LENGTH)
-PITCH = Name("least_pitch", "Least pitch", "p", kinds.LENGTH)
-OVERLAP = Name("least_overlap", "Least overlap", "o", kinds.LENGTH)
-EDGE = Name("least_edge_distance", "Least edge distance", "e", kinds.LENGTH)
-_UP = "rounded up, since charts of pitch go by sixteenths of an inch; the pattern is checked against the exact value"
-_PLAN = Shown("mm", Decimal(1), ROUND_CEILING, _UP)
-_EDGE = Shown("mm", Decimal("0.1"), ROUND_CEILING, _UP)
+LEAST_DIAMETER = Name("least_weld_diameter", "Minimum weld diameter, production", "d_min", kinds.LENGTH)
+SET_UP_DIAMETER = Name("set_up_weld_diameter", "Minimum weld diameter, set-up", "d_set", kinds.LENGTH)
+AIMED_DIAMETER = Name("aimed_weld_diameter", "Target weld diameter", "d", kinds.LENGTH)
+INDENTATION = Name("visible_indentation", "Largest indentation, visible side", "h", kinds.LENGTH)
 _DEMAND = Source("ISO 14373:2015", "table B.2, and BS 1140:1993: currents by coating at one thickness")
+_MARK = Shown("mm", Decimal("0.01"), ROUND_FLOOR, "rounded down, so that what is measured is never too deep")
 _THREE_SHEETS = 3
 _MOST_MULTIPLE = 4.0
 _FOUR_TIMES = Source("RWMA-type schedule, notes", "total at most 4 times the thinnest outside sheet")
@@ -39,7 +39,10 @@ _FOUR_TIMES = Source("RWMA-type schedule, notes", "total at most 4 times the thi
 
 @dataclass(frozen=True)
 class SheetWork:
-    """What a stack asks of every gun alike; ``pitch`` and ``edge`` are the least ones in mm, unrounded."""
+    """What a stack asks of every gun alike; ``pitch`` and ``edge`` are the least ones in mm, unrounded.
+
+    ``design`` is the weld diameter of EN 1993-1-3 in mm.
+    """
 
     stack: Stack
     schedule: SpotSchedule
@@ -50,23 +53,30 @@ class SheetWork:
     pitch: float
     edge: float
     spacing: str
+    design: float
 
 
 def sheet_work(stack: Stack, row: SpotRow, shop: Shop) -> SheetWork:
     """Return what a stack asks; raise OutOfRangeError where no schedule, chart row, limit or spacing allows it."""
     schedule = choose_schedule(stack, row.schedule, shop)
     governed = governing(stack, schedule)
-    spacing = shop.spot_spacings[schedule.spacing]
     gathering = Gathering()
     with gathering.step():
         verdicts = (*limit_verdicts(stack, schedule), *_plausible_sheets(stack, row, shop))
     with gathering.step():
         place = locate(schedule, governed.result)
     with gathering.step():
-        steps, pitch, overlap = _pitch(stack, locate(spacing, governed.result), shop)
+        spaced = spacing_of(stack, schedule, governed.result, shop)
+    with gathering.step():
+        seen = _visible(stack, shop)
     gathering.finish(OutOfRangeError)
-    edge = edge_distance.work(least_overlap=overlap.result)
-    least, aimed = (_diameter(name, schedule, governed) for name in (LEAST_DIAMETER, AIMED_DIAMETER))
+    least, aimed = (
+        _diameter(name, factor, _cited(schedule), schedule.weld_diameter.source, governed)
+        for name, factor in (
+            (LEAST_DIAMETER, schedule.weld_diameter.least),
+            (AIMED_DIAMETER, schedule.weld_diameter.aimed),
+        )
+    )
     return SheetWork(
         stack=stack,
         schedule=schedule,
@@ -74,16 +84,17 @@ def sheet_work(stack: Stack, row: SpotRow, shop: Shop) -> SheetWork:
         least_diameter=least,
         figures=(
             _governing_figure(stack, schedule, governed),
-            least,
             aimed,
-            rounded_result(PITCH, pitch, _PLAN, steps),
-            rounded_result(OVERLAP, overlap.result, _PLAN, (overlap,)),
-            rounded_result(EDGE, edge.result, _EDGE, (overlap, edge)),
+            _set_up_diameter(schedule, governed, shop.plant),
+            least,
+            *seen,
+            *spaced.figures,
         ),
-        verdicts=(*verdicts, *resting_on_memory(schedule, f"stack {stack.id}", PEEL)),
-        pitch=in_mm(pitch),
-        edge=in_mm(edge.result),
-        spacing=f"table {spacing.table} revision {spacing.revision}",
+        verdicts=(*verdicts, *stretched(stack, schedule), *resting_on_memory(schedule, f"stack {stack.id}", PEEL)),
+        pitch=in_mm(spaced.pitch),
+        edge=in_mm(spaced.edge),
+        spacing=spaced.source,
+        design=in_mm(design_weld_diameter(governing_thickness=governed.result)),
     )
 
 
@@ -125,22 +136,55 @@ def _thin_outside(stack: Stack) -> Iterator[Remark]:
         yield Remark(Weight.WARNING, words, _FOUR_TIMES, PEEL_OUTSIDE)
 
 
-def _diameter(name: Name, schedule: SpotSchedule, governed: Worked) -> Figure:
-    stated = schedule.weld_diameter
-    factor = quantity(float(stated.least if name is LEAST_DIAMETER else stated.aimed), "1")
-    worked = weld_diameter.work(factor=factor, governing_thickness=governed.result)
-    given = Given("factor", factor, "1", f"table {schedule.table} revision {schedule.revision}: {stated.source}")
-    return rounded_result(name, worked.result, LEAST, (given, worked), remarks=doubts(stated.source, TARGET))
+def _cited(schedule: SpotSchedule) -> str:
+    return f"table {schedule.table} revision {schedule.revision}: {schedule.weld_diameter.source}"
 
 
-def _pitch(stack: Stack, place: Place, shop: Shop) -> tuple[tuple[Step, ...], Quantity, Lookup]:
-    """Return how the least pitch comes about, its value, and the least overlap."""
-    pitch, overlap = (read(place, column)[0] for column in ("pitch", "overlap"))
-    if len(stack.sheets) < _THREE_SHEETS:
-        return (pitch,), pitch.result, overlap
+def _set_up_diameter(schedule: SpotSchedule, governed: Worked, plant: Plant) -> Figure:
+    """Return the diameter that a coupon of a set-up must reach: the plant's, at most the chart's target."""
+    factor, aimed = plant.set_up_weld_diameter, schedule.weld_diameter.aimed
+    if factor is None or factor >= aimed:
+        return _diameter(SET_UP_DIAMETER, aimed, _cited(schedule), schedule.weld_diameter.source, governed)
+    source = plant.set_up_weld_diameter_source
+    return _diameter(
+        SET_UP_DIAMETER, factor, f"table {plant.table} revision {plant.revision}: {source}", source, governed
+    )
+
+
+def _diameter(name: Name, factor: Decimal, cited: str, source: str, governed: Worked) -> Figure:
+    number = quantity(float(factor), "1")
+    worked = weld_diameter.work(factor=number, governing_thickness=governed.result)
+    given = Given("factor", number, "1", cited)
+    return rounded_result(name, worked.result, LEAST, (given, worked), remarks=doubts(source, TARGET))
+
+
+def _visible(stack: Stack, shop: Shop) -> tuple[Figure, ...]:
+    """Return how deep the electrode may mark the visible side; nothing where no side is visible.
+
+    Raises OutOfRangeError for an inner sheet, and where the plant states no limit.
+    """
+    if stack.visible is None:
+        return ()
+    outer = {sheet.part.id: sheet.part for sheet in (stack.sheets[0], stack.sheets[-1])}
+    if stack.visible not in outer:
+        raise refusal(
+            f"component {stack.visible} is no outer sheet of stack {stack.id}; only an outer sheet has a visible side",
+            f"name one of {' and '.join(outer)}, or leave 'visible' out",
+            key="visible",
+            value=stack.visible,
+        )
     plant = shop.plant
-    more = plant.spot_pitch_three_sheets_more
-    origin = f"table {plant.table} revision {plant.revision}: {plant.spot_pitch_source}"
-    given = Given("more for three sheets", more, "%", origin)
-    worked = pitch_of_three_sheets.work(pitch_of_two_sheets=pitch.result, more_for_three=more)
-    return (pitch, given, worked), worked.result, overlap
+    if plant.visible_indentation is None:
+        raise refusal(
+            "the plant states no limit of indentation for a visible side",
+            "add 'visible indentation' with 'visible indentation source' to the plant's table, or leave 'visible' out",
+            key="visible",
+            value=stack.visible,
+        )
+    source = plant.visible_indentation_source
+    origin = f"table {plant.table} revision {plant.revision}: {source}"
+    given = Given("share of the sheet", plant.visible_indentation, "%", origin)
+    worked = indentation.work(thickness=outer[stack.visible].thickness, share_of_sheet=plant.visible_indentation)
+    words = f"visible side: outside of {outer[stack.visible].name}"
+    remarks = (Remark(Weight.NOTE, words), *doubts(source, MARK))
+    return (rounded_result(INDENTATION, worked.result, _MARK, (given, worked), remarks=remarks),)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -13,6 +13,7 @@ from generator.model.order import Part, SpotRow, StackUp
 from generator.model.shop import Shop
 from generator.model.tables import Material
 from generator.model.trade import BaseMetal, Coating, GoverningRule
+from generator.process.acts import PEEL_ALL
 from generator.process.formula import Worked
 from generator.process.listed import check_listed
 from generator.process.measure import as_written, in_mm, same
@@ -34,13 +35,17 @@ class Sheet:
 
 @dataclass(frozen=True)
 class Stack:
-    """A stack-up with everything known of its sheets, from the moving cap's side; ``thicknesses`` in mm."""
+    """A stack-up with everything known of its sheets, from the moving cap's side; ``thicknesses`` in mm.
+
+    ``visible`` is the component whose outside is seen on the finished product.
+    """
 
     id: str
     sheets: tuple[Sheet, ...]
     thicknesses: tuple[float, ...]
     base: BaseMetal
     coating: Coating
+    visible: str | None = None
 
     def words(self) -> str:
         """Return the stack as a setter reads it, such as ``0.8 mm + 1.2 mm``."""
@@ -65,7 +70,7 @@ def read_stack(stack: StackUp, row: SpotRow, shop: Shop) -> Stack:
     gathering.finish(OutOfRangeError)
     coating = max((sheet.material.coating for sheet in sheets), key=DEMAND.index)
     thicknesses = tuple(in_mm(sheet.part.thickness) for sheet in sheets)
-    return Stack(stack.id, tuple(sheets), thicknesses, _base(sheets), coating)
+    return Stack(stack.id, tuple(sheets), thicknesses, _base(sheets), coating, stack.visible)
 
 
 def _base(sheets: list[Sheet]) -> BaseMetal:
@@ -99,6 +104,25 @@ def governing(stack: Stack, schedule: SpotSchedule) -> Worked:
             "name a schedule with a rule for three sheets",
         )
     return rules[schedule.governing_thickness]()
+
+
+def stretched(stack: Stack, schedule: SpotSchedule) -> Iterator[Verdict]:
+    """Yield a warning where a stack takes settings that its chart states for another one: two sheets, one coating."""
+    subject = f"stack {stack.id}"
+    if len(stack.sheets) > 2:  # noqa: PLR2004 - two or three sheets, as the model says
+        text = f"chart {schedule.table} states settings for two sheets; three are welded by its {_rule(schedule)}"
+        yield Verdict(
+            "three_sheets", subject, text, passed=None, source=schedule.governing_source, warns=True, act=PEEL_ALL
+        )
+    others = sorted({sheet.material.coating for sheet in stack.sheets} - {stack.coating})
+    if others:
+        bare = " and ".join("bare" if coating == "none" else coating for coating in others)
+        text = f"chart {schedule.table} states settings for two sheets of {stack.coating}; here one side is {bare}"
+        yield Verdict("mixed_coating", subject, text, passed=None, source=schedule.source, warns=True, act=PEEL_ALL)
+
+
+def _rule(schedule: SpotSchedule) -> str:
+    return f"row of the {schedule.governing_thickness} sheet"
 
 
 def limit_verdicts(stack: Stack, schedule: SpotSchedule) -> tuple[Verdict, ...]:

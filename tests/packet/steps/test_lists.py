@@ -276,10 +276,11 @@ def _step(view: RowView, start: str) -> Action:
     return next(step for step in prove_steps(view, ()) if step.do.startswith(start))
 
 
-def test_coupon_of_spots_gives_least_and_aimed_diameter_and_arc_its_throat(views: Any) -> None:
+def test_coupon_of_spots_gives_set_up_and_target_diameter_and_arc_its_throat(views: Any) -> None:
     arc, spot = (_step(view, "Compare the coupons") for view in views)
     assert spot.do == "Compare the coupons of C5A and C5B with this limit."
-    assert "least weld diameter 3.83\N{NO-BREAK SPACE}mm" in spot.value
+    assert "set up weld diameter 4.93\N{NO-BREAK SPACE}mm" in spot.value
+    assert "least" not in spot.value
     assert "aimed weld diameter 5.48\N{NO-BREAK SPACE}mm" in spot.value
     assert "throat 3\N{NO-BREAK SPACE}mm" in arc.value
 

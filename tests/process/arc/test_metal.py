@@ -146,6 +146,27 @@ def test_the_ends_of_the_heat_input_lie_at_the_ends_of_the_cooling_time(bench: A
     assert value(found["cooling_time_longest"]) == pytest.approx(1136.4 * 1.21 / 64 * 0.67, rel=1e-4)
 
 
+@pytest.mark.parametrize(
+    ("joint", "least", "most", "thick"),
+    [
+        ("T fillet", 0.45, 0.67, 0.67),
+        ("lap fillet", 0.45, 0.67, 0.67),
+        ("corner fillet", 0.67, 0.9, 0.67),
+        ("square butt", 0.9, 0.9, 0.9),
+    ],
+)
+def test_each_joint_has_its_shape_factors(bench: Any, joint: str, least: float, most: float, thick: float) -> None:
+    """From memory of EN 1011-2 table D.1; 0.5 kJ/mm in 4 mm sheet, and in 30 mm plate."""
+
+    def times(thickness: str) -> list[float]:
+        size = {"gap": "0 mm"} if joint == "square butt" else {}
+        row = bench.row(bench.seam("S1", joint=joint, **size), parts=bench.sheets(thickness))
+        return [value(each) for each in metal_figures(bench.ask(row, bench.shop()), quantity(0.5, "kJ/mm"))[-2:]]
+
+    assert times("4 mm") == pytest.approx([1136.4 * 0.25 / 16 * factor for factor in (least, most)], rel=1e-4)
+    assert times("30 mm") == pytest.approx([5.2885 * 0.5 * thick] * 2, rel=1e-4)
+
+
 @pytest.mark.parametrize("known", [1.0, 1.5])
 def test_a_heat_input_that_is_not_known_gives_no_cooling_time(bench: Any, known: float) -> None:
     found = metal_figures(bench.ask(bench.row(), bench.shop()), quantity(1, "kJ/mm"), known)

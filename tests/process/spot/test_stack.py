@@ -175,11 +175,3 @@ def test_a_thin_outside_sheet_that_another_published_rule_refuses_is_warned_of(b
         governs = spot_row(row, build.shop()).settings[0].figure("governing_thickness")
         texts = [remark.text for remark in governs.remarks if remark.weight.value == "warning"]
         assert bool(texts) is warned
-
-
-def test_a_face_larger_than_a_least_face_is_warned_of(build: Any) -> None:
-    (settings,) = spot_row(build.row(), build.shop()).settings
-    assert settings.figure("cap_face").window.low.magnitude == 5
-    assert [verdict.warns for verdict in settings.verdicts if verdict.key == "cap_face"] == [True]
-    (settings,) = spot_row(build.row(), build.shop(caps={"cap-6": build.cap(face="5 mm")})).settings
-    assert [verdict.warns for verdict in settings.verdicts if verdict.key == "cap_face"] == [False]

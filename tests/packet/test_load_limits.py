@@ -1,0 +1,92 @@
+"""How current and weld time of a spot limit each other, in sentences and as a chart."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from generator.packet.diagrams.load import Load, allowed_ring
+from generator.packet.groups import setting_groups
+from generator.packet.load_limits import load_charts, load_lines
+from generator.packet.values import Showing
+from generator.process.results import CurrentAndTime, CurrentsAtTime
+from generator.units import quantity
+
+NBSP = "\N{NO-BREAK SPACE}"
+METRIC = Showing("metric", 50)
+
+
+def together(pulses: int = 1) -> CurrentAndTime:
+    at = ((10, "8.8", "10.0"), (12, "8.0", "10.0"), (14, "8.0", "9.2"))
+    return CurrentAndTime(
+        time_unit="cycles@50Hz",
+        current_unit="kA",
+        times=(Decimal(10), Decimal(14)),
+        currents=(Decimal("8.0"), Decimal("10.0")),
+        least=quantity(15.361, "kA²·s"),
+        most=quantity(24.069, "kA²·s"),
+        pulses=pulses,
+        at=tuple(CurrentsAtTime(Decimal(time), Decimal(low), Decimal(high)) for time, low, high in at),
+        basis="the basis",
+        standing="how well known",
+    )
+
+
+def welded(make: Any, pulses: int = 1) -> Any:
+    return replace(make.spot_settings("C5A", ("A1",)), together=together(pulses))
+
+
+def test_the_currents_at_the_shortest_the_set_and_the_longest_weld_time_stand_in_one_sentence(make: Any) -> None:
+    first, second = load_lines(welded(make), METRIC)
+    assert first.replace(NBSP, " ") == (
+        "Current and weld time together: at 10 cycles at 50 Hz (200 ms) 8.8 to 10.0 kA; "
+        "at 12 cycles at 50 Hz (240 ms) as set 8.0 to 10.0 kA; at 14 cycles at 50 Hz (280 ms) 8.0 to 9.2 kA."
+    )
+    assert second.replace(NBSP, " ") == "I²t stays between 15.4 and 24.0 kA²·s: the basis (how well known)."
+
+
+def test_the_bounds_are_rounded_inward(make: Any) -> None:
+    wide = replace(together(), least=quantity(101.1, "kA²·s"), most=quantity(1234.9, "kA²·s"))
+    line = load_lines(replace(welded(make), together=wide), METRIC)[1]
+    assert "between 102 and 1234" in line
+
+
+def test_seams_have_no_such_lines_and_no_chart(make: Any) -> None:
+    seams = make.spot_settings("C5A", ("A1",))
+    assert (load_lines(seams, METRIC), load_charts(seams)) == ((), ())
+
+
+def test_the_group_carries_lines_and_chart(make: Any) -> None:
+    (group,) = setting_groups([welded(make)], METRIC)
+    assert len(group.coupled) == 2
+    (picture,) = group.charts
+    assert picture.key == "k1-c5a-load"
+    assert picture.title == "Weld current and weld time allowed together"
+    assert f"Set at 8.4{NBSP}kA and 12{NBSP}cycles at 50 Hz." in picture.description
+    assert "strongest pairing" in picture.svg
+
+
+def load(**more: Any) -> Load:
+    stated = {
+        "time": "t", "current": "I", "times": (200, 280), "currents": (8, 10), "least": 15360.0, "most": 24000.0,
+        "at": (240, 9), "least_words": "", "most_words": "", "set_words": "",
+    } | more  # fmt: skip
+    return Load(**stated)
+
+
+def test_the_field_leaves_out_the_cold_and_the_expelling_corner() -> None:
+    ring = allowed_ring(load())
+    assert (200, 10) in ring
+    assert (280, 8) in ring
+    assert min(current for time, current in ring if time == 200) == pytest.approx(8.7636, abs=1e-4)
+    assert max(current for time, current in ring if time == 280) == pytest.approx(9.2582, abs=1e-4)
+    assert all(15360 - 1e-6 <= current**2 * time <= 24000 + 1e-6 for time, current in ring)
+
+
+def test_every_pulse_counts_in_the_curves(make: Any) -> None:
+    """Two pulses reach the same I²t with less current: the curve of 24.069 kA²·s leaves the chart below 10 kA."""
+    one, two = (load_charts(welded(make, pulses))[0].svg for pulses in (1, 2))
+    assert one != two
