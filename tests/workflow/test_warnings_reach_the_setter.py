@@ -284,9 +284,22 @@ CASES: dict[str, tuple[str, dict[str, str], tuple[tuple[str, str, str], ...], se
     ),
     "spots on a sheet without outline": (SPOT, SHEET, (), {acts.TARGET, acts.EDGES}),
     "three sheets with a thin one outside": (
-        SPOT, {**SHEET, "sheets": "skin, post, rib"}, (), {acts.TARGET, acts.EDGES, acts.PEEL_OUTSIDE}
+        SPOT, {**SHEET, "sheets": "skin, post, rib"}, (),
+        {acts.TARGET, acts.EDGES, acts.PEEL_OUTSIDE, acts.PEEL_ALL},
     ),
-    "a cap larger than the chart's": (SPOT, {**SHEET, "cell": "C7"}, (), {acts.TARGET, acts.EDGES, acts.PEEL}),
+    "a cap larger than the largest face": (
+        SPOT, {**SHEET, "cell": "C7"}, (("plant.yaml", "cap face at most: 120 %", "cap face at most: 110 %"),),
+        {acts.TARGET, acts.EDGES, acts.PEEL},
+    ),
+    "a depth on a visible side from memory": (
+        SPOT.replace("[{sheets}]", "[{sheets}], visible: skin"), SHEET,
+        (("plant.yaml", "source: common practice, no source; the rule of the plant", "source: from memory; the rule"),),
+        {acts.TARGET, acts.EDGES, acts.INDENTATION},
+    ),
+    "distances by EN 1993-1-3": (
+        SPOT.replace("    stacks:", "    spacing rule: EN 1993-1-3\n    stacks:"), SHEET, (),
+        {acts.TARGET, acts.EDGES, acts.PITCH},
+    ),
     "a spot chart from memory": (
         SPOT, SHEET, (("spot_uncoated.yaml", "  ISO 14373:2015 Annex B", "  From memory of Annex B"),),
         {acts.TARGET, acts.EDGES, acts.PEEL},

@@ -60,7 +60,7 @@ def cap_face(work: SheetWork, tools: Tools, plant: Plant) -> tuple[Figure, Verdi
         unit,
         face,
         exact(face, unit),
-        window if verdict.passed or most is None else None,
+        window if most is None or within(in_mm(face), in_mm(most.face)) else None,
         trace=(lookup, *(() if most is None else most.steps), given),
     )
     return figure, verdict
@@ -93,6 +93,11 @@ def _most(work: SheetWork, lookup: Lookup, plant: Plant) -> _Most | None:
 def _held(face: Quantity, least: Quantity, most: _Most, words: str) -> Verdict:
     limit = lengths(in_mm(face), in_mm(most.face), TENTH)[1]
     low = lengths(in_mm(least), in_mm(face), TENTH)[0]
+    if within(in_mm(most.face), in_mm(face)) and within(in_mm(face), in_mm(most.face)):
+        text = f"new already as large as a worn one may be, {limit.text}: nothing is left for wear"
+        return Verdict(
+            "cap_face", words, text, passed=None, source=most.origin, measured=(limit,), warns=True, act=PEEL
+        )
     if within(in_mm(face), in_mm(most.face)):
         text = f"at least {low.text}, at most {limit.text}"
         return Verdict("cap_face", words, text, passed=True, source=most.origin, measured=(low, limit))

@@ -49,8 +49,15 @@ def test_the_plant_says_how_far_a_face_may_grow(build: Any) -> None:
     assert [type(step).__name__ for step in figure.trace] == ["Lookup", "Given", "Worked", "Given"]
 
 
-def test_a_face_at_the_largest_passes_and_one_above_it_is_refused_on_a_published_rule(build: Any) -> None:
-    assert face(build, "6 mm", rule(build))[1].passed
+def test_a_new_face_at_the_largest_warns_that_nothing_is_left_for_wear(build: Any) -> None:
+    figure, verdict = face(build, "6 mm", rule(build))
+    assert (verdict.passed, verdict.warns, verdict.act) == (None, True, PEEL)
+    assert verdict.text == f"new already as large as a worn one may be, 6.0{NBSP}mm: nothing is left for wear"
+    assert ends(figure.window) == ("5", "6")
+    assert face(build, "5.99 mm", rule(build))[1].passed
+
+
+def test_one_above_the_largest_is_refused_on_a_published_rule(build: Any) -> None:
     assert f"larger than the largest face, 6.0{NBSP}mm" in refused(build, "6.1 mm", rule(build))
 
 
