@@ -54,7 +54,7 @@ def load_charts(settings: WeldSettings) -> tuple[Picture, ...]:
         set_words=f"{_set(current)} and {_set(time)}",
     )
     caption = (
-        "Below the lower curve the weld is cold, above the upper one metal is thrown out. "
+        "Below the lower curve a weld may be cold, above the upper one metal may be thrown out. "
         "Stay in the shaded field when you change either."
     )
     return (load_picture(anchor(settings.key, "load"), load, caption),)

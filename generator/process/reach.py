@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cache
-from math import dist, inf, sqrt
+from math import dist, hypot, inf, sqrt
 
 from generator.model.machines import Arm
 from generator.model.order import Coordinates, LengthUnit, Outline, Spot
@@ -58,6 +58,8 @@ class FlatShape:
         self.plane = plane
         self.offset = offset
         self._edges = [edge for outline in outlines for edge in _closed(outline)]
+        self._box = _box_of(self._edges)
+        self._spans = [_span(start, end) for start, end in self._edges]
 
     def height(self, point: Point) -> float:
         """Return how far a point stands off the plane in millimetres."""
@@ -80,7 +82,23 @@ class FlatShape:
     def edge_distance(self, point: Point) -> float:
         """Return the distance in millimetres from the point's foot to the nearest edge."""
         x, y = self._flat(point)
-        return sqrt(min(_squared_to_edge(x, y, start, end) for start, end in self._edges))
+        least = inf
+        for start_x, start_y, along_x, along_y, square in self._spans:  # a loop in the open: it is run very often
+            from_x, from_y = x - start_x, y - start_y
+            share = (from_x * along_x + from_y * along_y) / square
+            if share > 0.0:
+                share = min(share, 1.0)
+                from_x -= share * along_x
+                from_y -= share * along_y
+            found = from_x * from_x + from_y * from_y
+            least = min(found, least)
+        return sqrt(least)
+
+    def box_distance(self, point: Point) -> float:
+        """Return how far in millimetres the point's foot lies outside the box around the outlines; 0 inside it."""
+        (left, low), (right, high) = self._box
+        x, y = self._flat(point)
+        return hypot(max(left - x, x - right, 0.0), max(low - y, y - high, 0.0))
 
     def nearest_edge(self, point: Point) -> Point:
         """Return the way along the edge that is nearest to the point's foot, in mm, from its one end to the other."""
@@ -105,6 +123,17 @@ class FlatShape:
 
 def _closed(outline: Sequence[FlatPoint]) -> Iterator[tuple[FlatPoint, FlatPoint]]:
     return zip(outline, [*outline[1:], outline[0]], strict=True)
+
+
+def _span(start: FlatPoint, end: FlatPoint) -> tuple[float, float, float, float, float]:
+    """Return where an edge starts, how far it runs, and the square of its length; 1 for one without length."""
+    along_x, along_y = end[0] - start[0], end[1] - start[1]
+    return *start, along_x, along_y, along_x * along_x + along_y * along_y or 1.0
+
+
+def _box_of(edges: Sequence[tuple[FlatPoint, FlatPoint]]) -> tuple[FlatPoint, FlatPoint]:
+    across, up = ([start[axis] for start, _ in edges] for axis in (0, 1))
+    return (min(across), min(up)), (max(across), max(up))
 
 
 def _squared_to_edge(x: float, y: float, start: FlatPoint, end: FlatPoint) -> float:

@@ -168,6 +168,35 @@ PLAIN = {
 }  # fmt: skip
 
 
+DRAWN = (
+    ARC.replace(
+        "thickness: {thickness}}}",
+        "thickness: {thickness}{section}, outlines: ["
+        "{{plane: XZ, offset: 81 mm, unit: mm, points: [[90, 200], [210, 200], [210, 240], [90, 240]]}}, "
+        "{{plane: XZ, offset: 181 mm, unit: mm, points: [[90, 200], [210, 200], [210, 240], [90, 240]]}}]}}",
+    )
+    .replace(
+        "thickness: {other}}}",
+        "thickness: {other}, outlines: [{{offset: 200 mm, unit: mm, "
+        "points: [[80, 60], [220, 60], [220, 200], [80, 200]]}}]}}{third}",
+    )
+    .replace("[200, 180, 190]", "[200, 180, 200]")
+)
+"""The same with both components drawn; what a field of ``UNDRAWN`` adds is put in."""
+UNDRAWN = {**PLAIN, "section": "", "third": "", "more": ""}
+COVER = """
+      - {id: cover, name: Cover, material: S235JR, thickness: 2 mm,
+         outlines: [{offset: 200 mm, unit: mm, points: [[130, 70], [150, 70], [150, 90], [130, 90]]}]}"""
+AGAIN = """      - id: G3
+        arm: {cell}A
+        joint: {joint}
+        position: {position}
+        parts: [one, two]
+        {size}
+        path: {{unit: mm, start: [140, 80, 200], pieces: [{{to: [205, 80, 200]}}]}}
+"""
+
+
 def filled(template: str, values: dict[str, str]) -> str:
     """Return an order; its second component is as thick as its first where nothing else is said."""
     return template.format(**{"other": values["thickness"], **values})
@@ -241,6 +270,18 @@ CASES: dict[str, tuple[str, dict[str, str], tuple[tuple[str, str, str], ...], se
         ARC, PLAIN, (("wires.yaml", "current to: 145 A", "current to: 90 A"),),
         {acts.CURRENT, acts.SECTION},
     ),
+    "seams on drawn components": (DRAWN, UNDRAWN, (), {acts.CURRENT}),
+    "a component over a seam": (DRAWN, {**UNDRAWN, "third": COVER}, (), {acts.CURRENT, acts.COVERED}),
+    "a seam half of which is welded twice": (DRAWN + AGAIN, UNDRAWN, (), {acts.CURRENT, acts.OVERLAP}),
+    "a fillet along a tube": (
+        DRAWN, {**UNDRAWN, "section": ", section: {form: cold-formed tube}"}, (), {acts.CURRENT, acts.TUBE_CORNER}
+    ),
+    "a flare bevel": (
+        DRAWN, {**UNDRAWN, "joint": "flare bevel", "size": "throat: 1.2 mm",
+                "section": ", section: {form: cold-formed tube, corner radius: 4 mm, axis: X}"},
+        (("arc_m21_fillet_0_8.yaml", "joints: [", "joints: [flare bevel, "),),
+        {acts.CURRENT, acts.FLARE_SECTION},
+    ),
     "spots on a sheet without outline": (SPOT, SHEET, (), {acts.TARGET, acts.EDGES}),
     "three sheets with a thin one outside": (
         SPOT, {**SHEET, "sheets": "skin, post, rib"}, (),
@@ -295,16 +336,12 @@ def test_a_generated_order_says_every_warning_everywhere(case: str, tmp_path: Pa
     template, values, edits, wanted = CASES[case]
     root = workspace(tmp_path / "w", filled(template, values), edits)
     said = assert_all_say_the_same(root, "wo-9")
-    placed = {acts.SEAM_PLACE} if template is ARC else set()  # no component of these orders has an outline
-    assert {each.do for each in said if each.do} == {act.do for act in wanted | placed}
-
-
-OF_DRAWN_COMPONENTS = {acts.SEAM_PLACE, acts.COVERED, acts.OVERLAP, acts.TUBE_CORNER, acts.FLARE_SECTION}
-"""Acts that seams on drawn components ask for: tests/process/arc/seams holds each of them."""
+    undrawn = {acts.SEAM_PLACE} if template is ARC else set()
+    assert {each.do for each in said if each.do} == {act.do for act in wanted | undrawn}
 
 
 def test_every_act_is_asked_for_by_some_generated_order() -> None:
-    asked = {act for _, _, _, wanted in CASES.values() for act in wanted} | OF_DRAWN_COMPONENTS
+    asked = {act for _, _, _, wanted in CASES.values() for act in wanted} | {acts.SEAM_PLACE}
     assert ALL_ACTS - asked == {acts.MEASURE_THROAT}  # no machine of the demo lays so much more than is asked
 
 

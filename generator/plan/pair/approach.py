@@ -9,6 +9,9 @@ from math import isqrt
 from generator.plan.pair.blocks import Piece, Place, squared
 from generator.plan.pair.timing import Started, Timed
 
+_SHOWN = 100
+"""Milliseconds between two points of a curve: about two pixels of the shortest cycle that is drawn."""
+
 
 @dataclass(frozen=True, slots=True)
 class Nearest:
@@ -94,12 +97,15 @@ def _least(first: Stretch, second: Stretch, begins: int, ends: int) -> Nearest:
 
 
 def distances(timed: Timed, waiting: tuple[Place, Place], each: int) -> Iterator[tuple[float, float]]:
-    """Yield moments in s and distances in mm for a curve: ends of every stretch, ``each`` points between in a move."""
+    """Yield moments in s and distances in mm for a curve: the ends of every stretch, and points between in a move.
+
+    There are at most ``each`` of these, and none nearer in time than a curve can show.
+    """
     ends = max((block.end for one in timed for block in one), default=0)
     one, other = (list(stretches(timed[robot], waiting[robot], ends)) for robot in (0, 1))
     for first, second, begins, stops in overlaps(one, other):
         moving = any(side.piece.start != side.piece.end for side in (first, second))
-        parts = each + 1 if moving else 1
+        parts = min(each, (stops - begins) // _SHOWN) + 1 if moving else 1
         for step in range(parts):
             moment = begins + (stops - begins) * step / parts
             yield moment / 1000, _apart(first.piece, second.piece, moment)

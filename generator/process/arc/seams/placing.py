@@ -51,7 +51,7 @@ class Body:
         least = inf if self.shapes else 0.0
         for shape in self.shapes:
             off = max(0.0, shape.height(point) - hold.above)
-            if off < least:
+            if off < least and hypot(off, max(0.0, shape.box_distance(point) - hold.beside)) < least:
                 least = min(least, hypot(off, _beside(shape, point, hold)))
         return least
 

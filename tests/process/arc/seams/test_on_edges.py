@@ -220,6 +220,19 @@ def test_seams_in_one_wrong_unit_are_one_problem(place: Any) -> None:
     assert "2 seams (S1, S2) lie" in message
 
 
+def test_seams_that_only_the_wrong_unit_brings_together_are_not_told_as_one_seam(place: Any) -> None:
+    """The two sides of a web of 3 mm, in inches and said to be mm: 0.12 mm apart."""
+    sides = [[tuple(number / 25.4 for number in (x, y, 4)) for x in (10, 90)] for y in (28.5, 31.5)]
+    row = place.row(*(place.seam(f"S{index}", *side) for index, side in enumerate(sides)))
+    assert [key for key, _ in place.refusals(row)] == ["seams[0].path.unit"]
+
+
+def test_the_farthest_of_several_good_seams_is_named(place: Any) -> None:
+    seams = [place.seam("S1", *place.GOOD), place.seam("S2", (10, 33.3, 4), (90, 33.3, 4))]
+    (found,) = place.verdicts(place.row(*seams))
+    assert "farthest off is S2 with 0.3" in found.text
+
+
 def test_a_good_path_in_inches_is_good(place: Any) -> None:
     points = [tuple(number / 25.4 for number in point) for point in place.GOOD]
     assert place.is_good(place.row(place.seam("S1", *points, unit="in")))

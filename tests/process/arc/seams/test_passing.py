@@ -106,3 +106,16 @@ def test_a_sheet_beneath_a_thin_plate_does_not_lie_over_the_seam(place: Any) -> 
     seam = place.seam("S1", (10, 29.4, 1.2), (90, 29.4, 1.2))
     row = place.row(seam, parts=[web, place.part("plate", "1.2 mm", place.PLATE), under])
     assert place.is_good(row, **{"seam tolerance": "1.3 mm"})
+
+
+def test_a_seam_round_the_end_of_its_own_web_does_not_run_through_it(place: Any) -> None:
+    around = [(10, 28.5, 4), (100, 28.5, 4), (100, 31.5, 4), (10, 31.5, 4)]
+    assert place.is_good(place.row(place.seam("S1", *around)))
+
+
+@pytest.mark.parametrize(("edge", "warned"), [(27.9, True), (28.1, False)])
+def test_a_component_that_ends_beside_a_seam_does_not_lie_over_it(place: Any, edge: float, *, warned: bool) -> None:
+    """The seam runs at y 28.5; within the tolerance of 0.5 mm the cover may end at it."""
+    cover = place.part("cover", "2 mm", place.rectangle("XY", 4, (30, edge), (70, 55)))
+    parts = [place.part("web", "3 mm", place.WEB), place.part("plate", "4 mm", place.PLATE), cover]
+    assert bool(place.warnings(place.row(parts=parts))) is warned
