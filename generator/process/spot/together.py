@@ -101,10 +101,9 @@ def set_together(place: Place, pulses: int, tools: Tools) -> Together:
     current = _current(bounds, time, dial)
     for _ in range(_ROUNDS):
         found = set_inside(WELD_TIME, bounds.time.result, bounds.times_at(value_of(current)), clock, (bounds.time,))
-        current = _current(bounds, found, dial)
         if found.text == time.text:
             break
-        time = found
+        time, current = found, _current(bounds, found, dial)
     at = Decimal(0) if found.text is None else found.text
     return Together(current, found, _heat(bounds, current, found), _allowed(bounds, dial, clock, at))
 

@@ -87,12 +87,22 @@ class Fit:
 
 def fit(seam: Seam, bodies: tuple[Body, Body], stations: Sequence[Point]) -> Fit:
     """Return how a seam lies on its components, read in the way that fits best; one or both have outlines."""
-    found = (_worst(pair, bodies, stations) for pair in _pairs(seam, bodies))
-    return min(found, key=lambda each: each.off)
+    best: Fit | None = None
+    for pair in _pairs(seam, bodies):
+        found = _worst(pair, bodies, stations)
+        if best is None or found.off < best.off:
+            best = found
+        if best.off == 0:
+            break
+    if best is None:
+        raise ValueError(seam.joint)
+    return best
 
 
 def _worst(pair: Pair, bodies: tuple[Body, Body], stations: Sequence[Point]) -> Fit:
     off, at = max((_off(point, pair, bodies), point) for point in stations)
+    if off == 0:
+        return Fit(off, at, 0.0, (pair[0].edge, pair[1].edge))
     drawn = [body for body in bodies if body.shapes]
     air = min(body.miss(at, Hold(edge=False, beside=0.0, above=body.thickness)) for body in drawn)
     return Fit(off, at, air, (pair[0].edge, pair[1].edge))
