@@ -88,7 +88,8 @@ def test_co2_horizontal_fillet_rows_of_the_otc_manual(shop: Shop, published: tup
     # the manual lists 1.0 mm wire up to 3.2 mm and 1.2 mm wire from 1.6 mm
     wires = [wire for wire, fits in (("1.0", thickness <= 3.2), ("1.2", thickness >= 1.6)) if fits]
     for wire in wires:
-        row = row_at(shop.arc_schedules[f"arc-co2-fillet-{wire}"], thickness)
+        name = "arc-co2-globular-1.2" if thickness > 4.5 else f"arc-co2-fillet-{wire}"
+        row = row_at(shop.arc_schedules[name], thickness)
         assert_setting(row, current, voltage, speed)
         assert ends(row, "gas_flow", "l/min") == pytest.approx(gas)
         assert ends(row, "leg", "mm") == pytest.approx(leg)
