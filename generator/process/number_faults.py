@@ -39,6 +39,10 @@ _MOST_TOLERANCE = 50.0
 _MOST_MARGIN = 15.0
 """A weld aimed at further above its size is another size."""
 _FEWEST_POINTS = 2
+_MOST_REPEATABILITY = 15.0
+"""A gun that repeats its force no better than this share is broken: common practice, no source."""
+_LONGEST_SQUEEZE = 2000.0
+"""Milliseconds: no gun takes longer to build up its force (common practice, no source)."""
 _REINFORCEMENT = (Decimal(1), Decimal(2))
 """From a flat fillet to twice its triangle."""
 _MOST_FACTOR = Decimal(10)
@@ -92,6 +96,11 @@ def _wires(table: Wires) -> Iterator[Problem]:
         yield from _above(wire.efficiency, _WHOLE_SHARE, f"{key}.efficiency")
         for index, melting in enumerate(wire.melting):
             yield from _melting(melting, f"{key}.melting[{index}]")
+        laws = [(gas, mode) for melting in wire.melting if melting.law
+                for gas in melting.gases for mode in melting.law.arc_length]  # fmt: skip
+        for gas, mode in dict.fromkeys(pair for pair in laws if laws.count(pair) > 1):
+            message = f"the law under {gas} in {mode} is stated twice"
+            yield _problem(f"{key}.melting", gas, message, "keep the one that holds")
 
 
 def _melting(melting: Melting, key: str) -> Iterator[Problem]:
@@ -122,7 +131,10 @@ def _melting(melting: Melting, key: str) -> Iterator[Problem]:
 
 
 def _guns(table: Machines) -> Iterator[Problem]:
-    """Yield guns whose times are set in cycles of another mains frequency than that of their cell."""
+    """Yield guns whose times are set in cycles of another mains than that of their cell, or whose force no gun has."""
+    for key, gun in _entries(table, "guns"):
+        if gun.force_repeatability is not None:
+            yield from _above(gun.force_repeatability, _MOST_REPEATABILITY, f"{key}.force repeatability")
     mains = {cell.id: round(magnitude(cell.mains, "Hz")) for cell in table.cells}
     cells = {arm.equipment: arm.cell for arm in table.arms if arm.cell in mains}
     for key, gun in _entries(table, "guns"):
@@ -136,6 +148,9 @@ def _guns(table: Machines) -> Iterator[Problem]:
 
 def _lives(table: Caps) -> Iterator[Problem]:
     for index, cap in enumerate(table.entries):
+        if cap.face > cap.body:
+            message, remedy = f"a face is no wider than its cap, {as_written(cap.body)}", "check both diameters"
+            yield _problem(f"entries[{index}].face", as_written(cap.face), message, remedy)
         for place, life in enumerate(cap.life):
             if life.welds_between_dressings < 1:
                 key = f"entries[{index}].life[{place}].welds between dressings"
@@ -152,6 +167,11 @@ def _plant(table: Plant) -> Iterator[Problem]:
             _problem(field, problem.value, problem.message, problem.remedy) for problem in _nothing(table, field, "")
         )
     yield from _above(table.duty_planning_share, _WHOLE_SHARE, "duty planning share")
+    for field in ("squeeze_servo", "squeeze_pneumatic"):
+        squeeze = getattr(table, field)
+        if squeeze is not None and magnitude(squeeze, "ms") > _LONGEST_SQUEEZE:
+            message = f"no gun takes more than {_LONGEST_SQUEEZE:g} ms to build up its force"
+            yield _problem(field, as_written(squeeze), message, "check the number and its unit")
     if table.visible_indentation is not None:
         yield from _above(table.visible_indentation, _WHOLE_SHARE, "visible indentation")
     if table.cap_face_at_most is not None and magnitude(table.cap_face_at_most, "%") < _WHOLE_SHARE:
@@ -163,6 +183,15 @@ def _plant(table: Plant) -> Iterator[Problem]:
             _problem("size margin", problem.value, problem.message, problem.remedy)
             for problem in _nothing(table, "size_margin", "")
         )
+
+
+def _arc(table: ArcSchedule) -> Iterator[Problem]:
+    yield from _tolerances(table)
+    counts = [len(plan.passes) for plan in table.pass_plans]
+    for index, count in enumerate(counts):
+        if count in counts[:index]:
+            message = f"there is already a plan of {count} passes"
+            yield _problem(f"pass plans[{index}]", "", message, "keep one plan for each number of passes")
 
 
 def _tolerances(table: SpotSchedule | ArcSchedule) -> Iterator[Problem]:
@@ -190,6 +219,6 @@ _OWN_RULES: dict[type[Table], Callable[[Any], Iterator[Problem]]] = {
     Machines: _guns,
     Caps: _lives,
     Plant: _plant,
-    ArcSchedule: _tolerances,
+    ArcSchedule: _arc,
     SpotSchedule: _spot,
 }

@@ -68,6 +68,10 @@ def whole(**changes: Any) -> Callable[[Any], Any]:
         ("spot-uncoated", whole(cap_face_at_most=quantity(99.0, "%")), "cap face at most"),
         ("machines", first("guns", force_repeatability=quantity(0.0, "%")), "guns[0].force repeatability"),
         ("plant", whole(size_margin=quantity(15.1, "%")), "size margin"),
+        ("plant", whole(squeeze_servo=quantity(2001.0, "ms")), "squeeze servo"),
+        ("plant", whole(squeeze_pneumatic=quantity(2001.0, "ms")), "squeeze pneumatic"),
+        ("machines", first("guns", force_repeatability=quantity(15.1, "%")), "guns[0].force repeatability"),
+        ("caps", first("entries", face=quantity(16.5, "mm")), "entries[0].face"),
         ("plant", whole(size_margin=quantity(0.0, "%")), "size margin"),
         ("spot-uncoated-points", whole(tolerance={"force": quantity(200.0, "%")}), "tolerance.force"),
     ],
@@ -115,6 +119,22 @@ POINTS = tuple(
 )
 def test_melting_data_that_tie_nothing_are_told(changes: dict[str, Any], keys: list[str]) -> None:
     assert [key for key, _ in spoilt("wires", melting(**changes))] == keys
+
+
+def test_a_law_that_is_stated_twice_for_a_gas_and_a_mode_is_told_once() -> None:
+    def spoil(table: Any) -> Any:
+        return first("entries", melting=table.entries[0].melting * 2)(table)
+
+    found = spoilt("wires", spoil)
+    assert {key for key, _ in found} == {"entries[0].melting"}
+    assert len(found) == 6  # CO2 and M21, each in short arc, globular and spray
+
+
+def test_two_plans_for_one_number_of_passes_are_told() -> None:
+    def spoil(table: Any) -> Any:
+        return whole(pass_plans=(*table.pass_plans, table.pass_plans[0]))(table)
+
+    assert [key for key, _ in spoilt("arc-co2-fillet-1.2", spoil)] == ["pass plans[2]"]
 
 
 def test_a_cap_that_lasts_no_weld_is_told() -> None:

@@ -14,6 +14,8 @@ _FLAT = 1e-9
 """Sine of the angle between two chords below which three points count as lying on one line."""
 _SHORTEST = 0.01
 """Two points closer than this many millimetres are one point written twice."""
+_MOST_STATIONS = 400
+"""Points of one piece of a path: enough for 2 m at every 5 mm; a slip of a digit may make a piece of kilometres."""
 _STEP = pi / 90
 """Greatest angle between points along a circular piece: 2°, which misses the curve by under 0.02 % of its radius."""
 
@@ -96,10 +98,13 @@ def points_mm(path: Path) -> tuple[Point, ...]:
 
 
 def stations_mm(path: Path, apart: float) -> tuple[Point, ...]:
-    """Return points along a path at most ``apart`` mm from each other, every end of a piece among them."""
+    """Return points along a path, every end of a piece among them.
+
+    They are at most ``apart`` mm from each other, but no piece has more of them than any fixture has room for.
+    """
     found = [start_mm(path)]
     for piece in pieces_of(path):
-        count = ceil(piece.length / apart)
+        count = min(ceil(piece.length / apart), _MOST_STATIONS)
         found += [piece.at(index / count) for index in range(1, count + 1)]
     return tuple(found)
 

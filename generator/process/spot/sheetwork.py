@@ -141,8 +141,18 @@ def _cited(schedule: SpotSchedule) -> str:
 
 
 def _set_up_diameter(schedule: SpotSchedule, governed: Worked, plant: Plant) -> Figure:
-    """Return the diameter that a coupon of a set-up must reach: the plant's, at most the chart's target."""
+    """Return the diameter that a coupon of a set-up must reach: the plant's, at most the chart's target.
+
+    Raises OutOfRangeError where the plant asks less of a coupon than the chart asks of a part.
+    """
     factor, aimed = plant.set_up_weld_diameter, schedule.weld_diameter.aimed
+    if factor is not None and factor < schedule.weld_diameter.least:
+        raise refusal(
+            f"the table of plant accepts coupons of {factor} √t, chart {schedule.table} asks "
+            f"{schedule.weld_diameter.least} √t of parts",
+            "write a greater 'set up weld diameter' in the table of plant",
+            value=str(factor),
+        )
     if factor is None or factor >= aimed:
         return _diameter(SET_UP_DIAMETER, aimed, _cited(schedule), schedule.weld_diameter.source, governed)
     source = plant.set_up_weld_diameter_source

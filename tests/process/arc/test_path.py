@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from generator.errors import OutOfRangeError
 from generator.model.order import Path
-from generator.process.arc.path import end_mm, length_mm, points_mm, start_mm
+from generator.process.arc.path import end_mm, length_mm, points_mm, start_mm, stations_mm
 
 
 def path(*pieces: dict[str, list[str]], unit: str = "mm", start: tuple[str, str, str] = ("0", "0", "0")) -> Path:
@@ -67,3 +67,10 @@ def test_a_piece_that_is_none_is_refused_with_its_place(piece: dict[str, list[st
     with pytest.raises(OutOfRangeError) as refused:
         length_mm(path(piece))
     assert refused.value.problems[0].key == "path.pieces[0]"
+
+
+def test_a_piece_of_kilometres_has_no_more_stations_than_a_fixture_has_room_for() -> None:
+    path = Path.model_validate({"unit": "m", "start": ["0", "0", "0"], "pieces": [{"to": ["5000", "0", "0"]}]})
+    found = stations_mm(path, 5.0)
+    assert len(found) == 401
+    assert found[-1] == (5_000_000.0, 0.0, 0.0)
