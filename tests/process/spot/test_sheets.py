@@ -37,6 +37,12 @@ def test_a_set_up_is_held_to_the_plants_diameter_and_never_to_more_than_the_targ
     assert given.origin.endswith(told)
 
 
+def test_a_set_up_may_not_be_held_to_less_than_the_parts(build: Any) -> None:
+    plant = {"set_up_weld_diameter": Decimal("3.9"), "set_up_weld_diameter_source": "the plant's own"}
+    with pytest.raises(OutOfRangeError, match=r"accepts coupons of 3\.9 √t, chart .* asks 4 √t of parts"):
+        welded(build, plant)
+
+
 def test_the_visible_side_has_a_limit_of_its_own_sheet(build: Any) -> None:
     parts = [build.part("panel", "1.2 mm"), build.part("strip", "1.5 mm")]
     plant = {"visible_indentation": quantity(10, "%"), "visible_indentation_source": "the plant's own"}
