@@ -11,13 +11,13 @@ from generator.packet.numbers import printed_unit
 from generator.packet.records import PassLine, Picture
 from generator.packet.values import Showing, anchor
 from generator.packet.values import value_of as value_printed
-from generator.packet.wording import capital, first_text
+from generator.packet.wording import capital, first_text, window_text
 from generator.process.readings import value_of
 from generator.process.results import Coupling, SizeLine, WeldSettings
 from generator.process.trace import Figure
 from generator.units import exact, kinds, magnitude, plain, to_last, with_unit
 
-_FEED, _SPEED = "wire_feed_speed", "travel_speed"
+_FEED, _SPEED, _READING = "wire_feed_speed", "travel_speed", "welding_current"
 _DIGITS = 3
 _HUNDREDTH, _TENTH = Decimal("0.01"), Decimal("0.1")
 _SPREAD = {kinds.LENGTH: 0.013, kinds.AREA: 0.05}
@@ -39,6 +39,10 @@ def coupled_lines(settings: WeldSettings, showing: Showing) -> tuple[str, ...]:
         number = _rounded(coupling.slowest, ROUND_CEILING)
         told = f"a slower weld is larger than the {sizes['largest']} allowed"
         found.append(f"Travel speed at least {number} × wire feed speed ({_units(coupling)}): {told}.")
+    reading = next((figure for figure in settings.derived if figure.key == _READING), None)
+    if reading is not None and reading.window is not None:
+        told = window_text(value_printed(reading, showing, ""))
+        found.append(f"Wire feed only so far that the displayed current stays within {told}.")
     return tuple(found)
 
 

@@ -11,7 +11,12 @@ from generator.packet.rowview import RowView
 from generator.packet.wording import amount_text, call_words, edge_text, inside, joined, listed, window_text
 from generator.units import magnitude
 
-_COUPLED = {"weld_current": "the weld time", "weld_time": "the weld current"}
+_COUPLED = {
+    "weld_current": "the weld time",
+    "weld_time": "the weld current",
+    "wire_feed_speed": "the travel speed",
+    "travel_speed": "the wire feed speed",
+}
 """What limits a setting together with it."""
 _LIMIT = {"up": "at most", "down": "at least"}
 NO_ROOM = "already at the end of its allowed range"

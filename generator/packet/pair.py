@@ -8,7 +8,7 @@ from generator.packet.checks import check_of
 from generator.packet.diagrams.pair_charts import pair_charts
 from generator.packet.records import InterlockLine, PairSheet
 from generator.packet.rowview import RowView
-from generator.packet.wording import counted, listed
+from generator.packet.wording import listed
 from generator.plan import OrderPlan
 from generator.plan.pair.interlocks import Interlock
 from generator.plan.pair.records import PairPlan, Wait
@@ -66,7 +66,8 @@ def wait_lines(pair: PairPlan) -> Iterator[str]:
     elif late:
         nobody = "" if pair.waits else "In a cycle as planned neither robot waits. "
         which = "The other" if pair.waits else "The"
-        yield f"{nobody}{which} {counted(late, 'interlock')} hold a robot only where the other one is late."
+        held = "interlock holds" if late == 1 else f"{late} interlocks hold"
+        yield f"{nobody}{which} {held} a robot only where the other one is late."
     off = [
         f"{pair.names[robot]} goes to its waiting place after {_last_weld(pair, robot, place)}"
         for robot, blocks in enumerate(pair.timed)

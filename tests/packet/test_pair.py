@@ -148,7 +148,7 @@ def test_every_interlock_is_proved_in_a_dry_cycle_before_anything_welds(make: An
         (None, "The distance of the robots is not checked: stop where they come near each other."),
         (PairSheet(is_checked=False, distance=""), "The distance of the robots is not checked: stop"),
         (PairSheet(is_checked=True, distance=""), "The robots never come near each other."),
-        (PairSheet(is_checked=True, distance="", interlocks=(LOCK,)), "Each robot waits where the list of interlocks"),
+        (PairSheet(is_checked=True, distance="", interlocks=(LOCK,)), "No robot enters before its interlock"),
     ],
 )
 def test_the_first_dry_cycle_says_what_is_known_of_the_robots(make: Any, pair: PairSheet | None, seen: str) -> None:

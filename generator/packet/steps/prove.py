@@ -531,7 +531,7 @@ def _apart(pair: PairSheet | None) -> str:
         return "The distance of the robots is not checked: stop where they come near each other."
     if not pair.interlocks:
         return "The robots never come near each other. Arms, cables and clamps stay clear too."
-    return "Each robot waits where the list of interlocks says. Arms, cables and clamps stay clear too."
+    return "No robot enters before its interlock is released. Arms, cables and clamps stay clear too."
 
 
 PROVED: CellState = replace(

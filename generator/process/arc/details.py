@@ -16,7 +16,7 @@ from generator.process.arc.fit_up import AT_GAP, GAP_COST, ROOT_GAP
 from generator.process.arc.temperatures import interpass_maximum, silent, working_minimum
 from generator.process.arc.unequal import are_equal, ratio, thicknesses
 from generator.process.details import Detail, Said, not_stated
-from generator.process.measure import spelling
+from generator.process.measure import in_mm, spelling
 from generator.process.trace import Figure, Given
 from generator.units import from_decimal, kinds, magnitude, plain, quantity, shown, with_unit
 
@@ -140,10 +140,11 @@ def _gap(ask: Ask, found: _Figures, shop: Shop) -> Iterator[Detail]:
         yield not_stated("root_gap", "Root gap", "the table of the plant")
         return
     words: list[str | Said] = ["at most ", _read(gap)]
-    if rule.added_over is not None:
+    is_added = rule.added_over is not None and in_mm(gap.value) > in_mm(rule.added_over)
+    if is_added and rule.added_over is not None:
         words += ["; over ", Said(rule.added_over, kinds.SIZE), " the gap is added to the leg"]
     levels = [step.origin for step in gap.trace[1:] if isinstance(step, Given)]
-    sources = [rule.of_wire_source, *levels, rule.added_source if rule.added_over is not None else ""]
+    sources = [rule.of_wire_source, *levels, rule.added_source if is_added else ""]
     yield Detail("root_gap", "Root gap", tuple(words), "; ".join(filter(None, sources)))
     left = found.get(AT_GAP.key)
     if left is not None and left.value is not None:

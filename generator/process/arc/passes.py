@@ -274,7 +274,8 @@ def _moved(dial: Dial, steps: int) -> tuple[Remark, ...]:
     if abs(steps - middle) <= 1:
         return ()
     told = with_unit(plain(dial.number(round(middle))), dial.setting.unit)
-    return (Remark(Weight.NOTE, f"not {told}, the chart's middle: travel speed would leave its range"),)
+    words = f"not {told}, at the chart's middle: travel speed would lie outside its range or too near an end"
+    return (Remark(Weight.NOTE, words),)
 
 
 def _figure(  # noqa: PLR0917 - the parts of one figure

@@ -180,7 +180,7 @@ def _cap_unknown(ask: Ask, largest: Quantity, passes: int, table: Imperfections 
     """Return how wide the cap of a butt must become, so that its height stays within the quality level."""
     gap = gap_area(gap=cast("Quantity", ask.seam.gap), thickness=ask.governing)
     above = magnitude(largest, "mm²") - magnitude(gap, "mm²")
-    text = f"{shown(quantity(above, 'mm²'), 'mm²', 2)} at most lie above the sheet; the order requires no cap"
+    text = f"up to {shown(quantity(above, 'mm²'), 'mm²', 2)} of weld metal lie above the sheet; the order states no cap"
     verdict = Verdict("cap_height", "excess weld metal", text, passed=None, source=str(CAP), act=MEASURE_CAP)
     measures = measures_of_butt(thickness=ask.governing, cap_width=None, passes=passes)
     found = _limit(EXCESS, ask, measures, table)
@@ -188,7 +188,7 @@ def _cap_unknown(ask: Ask, largest: Quantity, passes: int, table: Imperfections 
         return verdict
     entry, limit = found
     width = length(least_width(above, limit), TENTH)
-    text = f"{text}; at level {ask.quality} it must be at least {width.text} wide"
+    text = f"{text}; to keep the height of level {ask.quality} the cap must be at least {width.text} wide"
     return replace(verdict, text=text, source=_cited(entry, limit, ask, EXCESS), measured=(width,))
 
 

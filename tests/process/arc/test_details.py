@@ -159,9 +159,17 @@ def test_a_root_gap_says_what_it_costs(bench: Any) -> None:
     rule = {"of wire": "0.5", "of wire source": "robots", "added over": "1.6 mm", "added source": "code"}
     plant = bench.plant(**{"root gap": rule})
     found = details(bench, bench.seam("S1", leg="3.4 mm"), shop=bench.shop(with_plant=plant, imperfections=None))
-    assert said(found["root_gap"]) == "at most 0.5 mm; over 1.6 mm the gap is added to the leg"
-    assert found["root_gap"].source == "robots; code"
+    assert said(found["root_gap"]) == "at most 0.5 mm"
+    assert found["root_gap"].source == "robots"
     assert said(found["gap_cost"]) == "such a gap leaves a throat of 2.1 mm, (z - g)/√2, of the leg required"
+
+
+def test_a_gap_is_said_to_be_added_to_the_leg_only_where_it_may_be_so_wide(bench: Any) -> None:
+    rule = {"of wire": "0.5", "of wire source": "robots", "added over": "0.4 mm", "added source": "code"}
+    plant = bench.plant(**{"root gap": rule})
+    found = details(bench, shop=bench.shop(with_plant=plant, imperfections=None))["root_gap"]
+    assert said(found) == "at most 0.5 mm; over 0.4 mm the gap is added to the leg"
+    assert found.source == "robots; code"
 
 
 def test_tacks_are_told_with_who_makes_them(bench: Any) -> None:

@@ -140,7 +140,8 @@ def test_a_cap_that_is_not_required_is_told_how_wide_it_must_become(bench: Any) 
     (verdict,) = upper_sizes(ask, laid(9.1, 9.1), 1, shop)
     assert (verdict.passed, verdict.warns, verdict.act) == (None, False, MEASURE_CAP)
     assert plain(verdict.text) == (
-        "7.6 mm² at most lie above the sheet; the order requires no cap; at level C it must be at least 6.0 mm wide"
+        "up to 7.6 mm² of weld metal lie above the sheet; "
+        "the order states no cap; to keep the height of level C the cap must be at least 6.0 mm wide"
     )
 
 
