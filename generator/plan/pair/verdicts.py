@@ -11,7 +11,8 @@ from generator.process.trace import Measured, Remark, Verdict, Weight
 from generator.units import exact, plain, quantity, to_last, with_unit
 
 TOOL_POINTS = (
-    "Distance of tool points only: the robots' arms, cables and clamps are not looked at. Prove it in the dry cycles, at low speed override."
+    "Distance of tool points only: the robots' arms, cables and clamps are not looked at. "
+    "Prove it in the dry cycles, at low speed override."
 )
 
 
