@@ -58,26 +58,6 @@ def between(machine: str, low: Quantity, high: Quantity, step: Quantity) -> Sett
     return Setting(machine, step, Bound(low, machine), Bound(high, machine))
 
 
-def set_to_step(name: Name, wanted: Quantity, window: Window, setting: Setting, trace: tuple[Step, ...]) -> Figure:
-    """Return the figure at the machine's step nearest to ``wanted``, or at the first one inside the window.
-
-    Raises OutOfRangeError where no step lies inside the window, or the machine cannot reach it.
-    """
-    unit, width = setting.unit, setting.width
-    lowest = () if window.low is None else (step_up(window.low, width, unit),)
-    steps = (to_step(wanted, width, unit), *lowest)
-    text = next((number for number in steps if inside(number, unit, window)), None)
-    if text is None:
-        asked = with_unit(plain(significant(exact(wanted, unit), 4).normalize()), unit)
-        raise refusal(
-            f"{name.label}: no step of {as_written(setting.step)} of {setting.machine} lies inside "
-            f"{span_words(window)} ({window.origin})",
-            "use a machine with finer steps, or a schedule with a wider window",
-            value=asked,
-        )
-    return at_step(name, wanted, text, window, setting, trace)
-
-
 def set_inside(name: Name, wanted: Quantity, window: Window, setting: Setting, trace: tuple[Step, ...]) -> Figure:
     """Return the figure at the step that is aimed at inside a window, never at an end of it: see ``aimed``.
 
@@ -165,12 +145,6 @@ def set_up_to_step(
 def set_to_nearest(name: Name, wanted: Quantity, setting: Setting, trace: tuple[Step, ...]) -> Figure:
     """Return a figure that no window limits at the step nearest to ``wanted``."""
     return _set(name, wanted, to_step(wanted, setting.width, setting.unit), setting, trace, None)
-
-
-def inside(number: Decimal, unit: str, window: Window) -> bool:
-    """Return whether a set value lies in a window, ends included."""
-    above = window.low is None or number >= exact(window.low, unit)
-    return above and (window.high is None or number <= exact(window.high, unit))
 
 
 def span_words(window: Window) -> str:

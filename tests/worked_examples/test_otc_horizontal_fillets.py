@@ -5,7 +5,7 @@ from math import sqrt
 import pytest
 
 from generator.process.arc.melting import (
-    balanced_wire_feed,
+    balanced_travel_speed,
     conventional_load_voltage,
     melted_wire_feed,
     wire_section,
@@ -33,12 +33,13 @@ def test_wire_for_the_printed_leg_is_near_what_the_printed_current_melts(
 ) -> None:
     diameter = quantity(wire, "mm")
     area = fillet_area(reinforcement=quantity(1.1, "1"), throat=quantity(leg / sqrt(2), "mm"))
-    needed = balanced_wire_feed(
-        travel_speed=quantity(speed, "cm/min"),
+    of_one = balanced_travel_speed(
+        wire_feed=quantity(1, "m/min"),
         run_area=area,
         section=wire_section(wire_diameter=diameter),
         efficiency=quantity(95, "%"),
     )
+    needed = quantity(speed / magnitude(of_one, "cm/min"), "m/min")
     melted = melted_wire_feed(
         arc_melting=quantity(0.339, "1"),
         resistance_melting=quantity(6.4e-5, "1"),

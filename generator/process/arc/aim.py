@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil, floor
 
-INSIDE = 2
-"""Steps that a setting keeps from either end of its allowed range."""
+from generator.process.dial import MARGIN
+
 OVER = 0.12
 """Share of the section aimed at by which a weld may be larger, where the steps of the machines ask for it."""
 _NOISE = 1e-9
@@ -29,8 +29,8 @@ class Steps:
 
         A range that has no step but its ends gives an empty one.
         """
-        if self.high - self.low >= 2 * INSIDE:
-            return Steps(self.low + INSIDE, self.high - INSIDE)
+        if self.high - self.low >= 2 * MARGIN:
+            return Steps(self.low + MARGIN, self.high - MARGIN)
         middle = Steps((self.low + self.high) // 2, -(-(self.low + self.high) // 2))
         return middle if self.low < middle.low and middle.high < self.high else Steps(1, 0)
 

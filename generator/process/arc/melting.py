@@ -67,21 +67,6 @@ def balanced_travel_speed(*, wire_feed: WireFeed, section: Area, efficiency: Sha
 
 
 @formula(
-    "0.06 * v * A_1 / (S * η / 100)",
-    symbol="w",
-    source=BALANCE,
-    v="travel_speed",
-    A_1="run_area",
-    S="section",
-    η="efficiency",
-)
-def balanced_wire_feed(*, travel_speed: Speed, run_area: Area, section: Area, efficiency: Share) -> WireFeed:
-    """Return the wire feed that makes the asked cross-section at a travel speed."""
-    wanted = magnitude(travel_speed, "m/min") * magnitude(run_area, "mm²")
-    return quantity(wanted / (magnitude(section, "mm²") * magnitude(efficiency, "1")), "m/min")
-
-
-@formula(
     "1000 / 60 * w * S * η / 100 / v",
     symbol="A_1",
     source=BALANCE,

@@ -4,7 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.process.arc.aim import INSIDE, OVER, Region, Slopes, Steps
+from generator.process.arc.aim import OVER, Region, Slopes, Steps
+from generator.process.dial import MARGIN
 
 
 @pytest.mark.parametrize(
@@ -91,8 +92,8 @@ def test_every_aim_lies_well_inside_both_ranges_and_makes_the_weld(  # noqa: PLR
     if pair is None:
         return
     for at, allowed in ((pair[0], made.feeds_at(pair[1])), (pair[1], made.speeds_at(pair[0]))):
-        if allowed.high - allowed.low >= 2 * INSIDE:
-            assert allowed.low + INSIDE <= at <= allowed.high - INSIDE
+        if allowed.high - allowed.low >= 2 * MARGIN:
+            assert allowed.low + MARGIN <= at <= allowed.high - MARGIN
         else:
             assert allowed.low < at < allowed.high
             assert abs(at - (allowed.low + allowed.high) / 2) <= 0.5

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from generator.errors import OutOfRangeError
 from generator.model.order import ArcRow
 from generator.model.shop import Shop
-from generator.process.arc.aim import INSIDE
 from generator.process.arc.row import arc_row
 from generator.process.arc.wire_data import wire_data
+from generator.process.dial import MARGIN
 from generator.process.results import WeldSettings
 from generator.process.trace import Figure
 from generator.sources.tables import load_workspace
@@ -81,8 +81,8 @@ def assert_inside(figure: Figure) -> None:
     assert window.low is not None
     assert window.high is not None
     low, at, high = (int(to_step(end, step, figure.unit) / step) for end in (window.low, figure.value, window.high))
-    if high - low >= 2 * INSIDE:
-        assert low + INSIDE <= at <= high - INSIDE, figure
+    if high - low >= 2 * MARGIN:
+        assert low + MARGIN <= at <= high - MARGIN, figure
     else:
         assert low < at < high, figure
         assert abs(at - (low + high) / 2) <= 0.5, figure
