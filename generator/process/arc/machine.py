@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
+from typing import TypeVar
 
 from generator.errors import refusal
-from generator.model.machines import DutyPoint, PowerSource
+from generator.model.machines import DutyPoint, PowerSource, TorchRating
 from generator.model.tables import Plant
 from generator.process.acts import SECTION
 from generator.process.arc.asked import Ask
@@ -22,6 +24,7 @@ DUTY = Name("allowed_duty", "Duty that the power source stands", "X", kinds.SHAR
 LOAD_VOLTAGE = Name("load_voltage", "Conventional load voltage", "U_2", kinds.VOLTAGE)
 SPREAD = Source("spread of published charts about 14 V + 0.05 I", "5 V", Standing.COMMON_PRACTICE)
 VOLTAGE_SPREAD = 5.0
+_Rating = TypeVar("_Rating", DutyPoint, TorchRating)
 
 
 def duty(machine: PowerSource, current: Quantity, plant: Plant) -> tuple[Figure, Verdict]:
@@ -60,16 +63,26 @@ def _check_current(machine: PowerSource, current: Quantity) -> None:
 
 
 def _point_above(machine: PowerSource, current: Quantity) -> DutyPoint:
-    amperes = _amperes(current)
-    above = [point for point in machine.duty if _amperes(point.current) >= amperes]
-    if not above:
-        most = max(machine.duty, key=lambda point: _amperes(point.current))
+    point = rating_above(machine.duty, current)
+    if point is None:
+        most = as_written(greatest(machine.duty))
         raise refusal(
-            f"{machine.name} is rated to {as_written(most.current)}, the schedule needs {shown(current, 'A')}",
+            f"{machine.name} is rated to {most}, the schedule needs {shown(current, 'A')}",
             "use a power source with a higher rating",
             value=shown(current, "A"),
         )
-    return min(above, key=lambda point: (_amperes(point.current), -float(point.share.magnitude)))
+    return point
+
+
+def rating_above(ratings: Sequence[_Rating], current: Quantity) -> _Rating | None:
+    """Return the rating whose current is next above one, of equal currents the greatest share; None above all."""
+    above = [rating for rating in ratings if _amperes(rating.current) >= _amperes(current)]
+    return min(above, key=lambda rating: (_amperes(rating.current), -magnitude(rating.share, "%")), default=None)
+
+
+def greatest(ratings: Sequence[DutyPoint] | Sequence[TorchRating]) -> Quantity:
+    """Return the greatest current of some ratings."""
+    return max((rating.current for rating in ratings), key=_amperes)
 
 
 def wire_current(ask: Ask, current: Quantity) -> Verdict:

@@ -11,6 +11,7 @@ from generator.model.machines import Torch, TorchRating
 from generator.model.tables import Plant
 from generator.process.acts import TORCH_DUTY
 from generator.process.arc.asked import Ask
+from generator.process.arc.machine import greatest, rating_above
 from generator.process.arc.use import allowed_duty
 from generator.process.formula import Source, Standing
 from generator.process.measure import as_written
@@ -40,16 +41,15 @@ def torch_duty(ask: Ask, current: Quantity, plant: Plant) -> Iterator[Verdict]:
 
 
 def _next_above(torch: Torch, ratings: list[TorchRating], current: Quantity, gas: str) -> TorchRating:
-    above = [rating for rating in ratings if _amperes(rating.current) >= _amperes(current)]
-    if not above:
-        most = max(ratings, key=lambda rating: _amperes(rating.current))
+    rating = rating_above(ratings, current)
+    if rating is None:
         raise refusal(
-            f"{torch.name} is rated to {as_written(most.current)} under {gas}, "
+            f"{torch.name} is rated to {as_written(greatest(ratings))} under {gas}, "
             f"the schedule needs {shown(current, 'A')}",
             "use a robot with a torch of a higher rating, or a thinner weld",
             value=shown(current, "A"),
         )
-    return min(above, key=lambda rating: (_amperes(rating.current), -magnitude(rating.share, "%")))
+    return rating
 
 
 def _verdict(torch: Torch, rating: TorchRating, current: Quantity, plant: Plant) -> Verdict:
@@ -65,7 +65,3 @@ def _verdict(torch: Torch, rating: TorchRating, current: Quantity, plant: Plant)
     if magnitude(share, "%") >= magnitude(planned, "%"):
         return verdict
     return replace(verdict, passed=None, warns=True, act=TORCH_DUTY)
-
-
-def _amperes(value: Quantity) -> float:
-    return magnitude(value, "A")
