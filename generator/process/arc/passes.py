@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import cached_property
 
 from generator.errors import OutOfRangeError, refusal
 from generator.process.arc.aim import Region, Slopes, Steps
@@ -78,8 +79,9 @@ class Dial:
         """Return a number of steps in the unit of the machine."""
         return self.setting.width * steps
 
+    @cached_property
     def steps(self) -> Steps:
-        """Return the steps that both chart and machine allow.
+        """The steps that both chart and machine allow.
 
         Raises OutOfRangeError where no step lies inside the chart's range, where the machine does not reach it, and
         where no step is left but the ends.
@@ -89,9 +91,10 @@ class Dial:
             raise self._too_fine("no step but the ends", self.window)
         return found
 
+    @cached_property
     def aimed_steps(self) -> Steps:
-        """Return the steps at which it may be set at first; raises OutOfRangeError where there are none."""
-        whole = self.steps()
+        """The steps at which it may be set at first; raises OutOfRangeError where there are none."""
+        whole = self.steps
         return whole if self.aims is None else self._steps_in(self.aims)
 
     def _steps_in(self, window: Window) -> Steps:
@@ -117,7 +120,7 @@ class Dial:
 
     def nearest(self) -> Decimal:
         """Return the number nearest to the middle that lies well inside what chart and machine allow."""
-        inner, aims = self.steps().inner(), self.aimed_steps()
+        inner, aims = self.steps.inner(), self.aimed_steps
         inner = Steps(max(inner.low, aims.low), min(inner.high, aims.high))
         if inner.high < inner.low:
             raise self._too_fine("no step but the ends", self.window)
@@ -190,7 +193,7 @@ class Bench:
         slopes = Slopes(
             self.slope(sections.required.result / count), self.slope(sections.aimed.result / count), largest
         )
-        return Region(self.feed.steps(), self.speed.steps(), slopes, self.feed.aimed_steps())
+        return Region(self.feed.steps, self.speed.steps, slopes, self.feed.aimed_steps)
 
     def per_unit(self, slope: float) -> float:
         """Return a slope in units of travel speed for a unit of wire feed, as both machines are set."""
@@ -204,7 +207,7 @@ def laid_share(melt: Melt, speed: Figure, laid: Worked) -> float:
 
 def free_pass(bench: Bench) -> Passes:
     """Return one pass at the middle of the chart's feeds and speeds, for a butt weld of which no cap is asked."""
-    feeds, speeds = bench.feed.steps(), bench.speed.steps()
+    feeds, speeds = bench.feed.steps, bench.speed.steps
     feed, speed = (
         at_step(dial.name, dial.middle, dial.nearest(), dial.window, dial.setting, dial.trace)
         for dial in (bench.feed, bench.speed)
@@ -285,7 +288,7 @@ def _figure(  # noqa: PLR0917 - the parts of one figure
 
     ``ends`` says what ends the range below and above where chart and machine do not.
     """
-    whole = dial.steps()
+    whole = dial.steps
     words = [dial.window.origin]
     if allowed.low > whole.low:
         words.append(f"lower end: {ends[0]}")
@@ -333,7 +336,7 @@ def _fault(bench: Bench, sections: Sections, count: int) -> str:
 
 
 def _span(dial: Dial) -> str:
-    steps = dial.aimed_steps()
+    steps = dial.aimed_steps
     return with_unit(f"{plain(dial.number(steps.low))} to {plain(dial.number(steps.high))}", dial.setting.unit)
 
 

@@ -75,7 +75,7 @@ def tried(ask: Ask, bench: Bench, shop: Shop) -> Iterator[tuple[float, Sections]
     They are those that the fastest feed at the slowest speed lays, and the other way round, and what lies between.
     """
     factor, share = reinforcement(shop.plant), margin(shop.plant)[0]
-    feeds, speeds = bench.feed.aimed_steps(), bench.speed.steps()
+    feeds, speeds = bench.feed.aimed_steps, bench.speed.steps
     one = bench.slope(quantity(1.0, "mm²"))
     for count in bench.counts:
         ends = (one * count * feeds.low / speeds.high * (1 - OVER), one * count * feeds.high / speeds.low)

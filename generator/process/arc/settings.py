@@ -128,20 +128,19 @@ def settings_of(ask: Ask, key: str, named: str | None, shop: Shop) -> WeldSettin
 
 def _job(ask: Ask, table: ArcSchedule, shop: Shop) -> _Job:
     place = locate(table, ask.governing)
+    distance = _gauged(place)
+    data = wire_data(ask.wire, ask.gas.id, table.transfer, value_of(distance), shop.owner("wires"))
     gathering = Gathering()
     chosen, benches = [], []
     with gathering.step():
-        chosen.append(_chosen(ask, place))
-    data = wire_data(ask.wire, ask.gas.id, table.transfer, value_of(_gauged(place)), shop.owner("wires"))
+        chosen.append(_chosen(ask, place, toleranced(distance, shop.plant)))
     with gathering.step():
         benches.append(_bench(ask, table, place, data))
     gathering.finish(OutOfRangeError)
     bench, size = benches[0], size_of(ask, shop.plant)
     passes = _passes(ask, bench, size, shop)
     melt = Melt(value_of(passes.feed), bench.section, ask.wire.efficiency, share_of(passes.feed))
-    toleranced_distance = toleranced(chosen[0].distance, shop.plant)
-    set_besides = replace(chosen[0], distance=toleranced_distance)
-    return _Job(ask, table, shop, set_besides, current_of(place, passes.feed, data), size, melt, passes)
+    return _Job(ask, table, shop, chosen[0], current_of(place, passes.feed, data), size, melt, passes)
 
 
 def _title(ask: Ask) -> str:
@@ -152,7 +151,7 @@ def _title(ask: Ask) -> str:
     return f"{seam.joint} {size}, {seam.position}, {sheets}"
 
 
-def _chosen(ask: Ask, place: Place) -> _Chosen:
+def _chosen(ask: Ask, place: Place, distance: Figure) -> _Chosen:
     """Return what the chart gives besides feed and speed; every one that cannot be set is told."""
     gathering = Gathering()
     found: dict[str, Figure] = {}
@@ -162,10 +161,8 @@ def _chosen(ask: Ask, place: Place) -> _Chosen:
         found["voltage"] = _dialled(VOLTAGE, place, "voltage", volts)
     with gathering.step():
         found["gas_flow"] = flow_of(ask.gas, _metered(place))
-    with gathering.step():
-        found["distance"] = _gauged(place)
     gathering.finish(OutOfRangeError)
-    return _Chosen(**found)
+    return _Chosen(**found, distance=distance)
 
 
 def _metered(place: Place) -> Figure:
@@ -205,7 +202,7 @@ def _bench(ask: Ask, table: ArcSchedule, place: Place, data: WireData | None) ->
     gathering = Gathering()
     for dial in dials:
         with gathering.step():
-            dial.aimed_steps()
+            _ = dial.aimed_steps
     gathering.finish(OutOfRangeError)
     return Bench(
         *dials,
