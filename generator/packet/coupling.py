@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
-from typing import Literal
 
 from generator.packet.diagrams.region import Allowed, SizeDrawn, region_picture
-from generator.packet.numbers import printed_unit
+from generator.packet.numbers import inward_digits, printed_unit, set_amount
 from generator.packet.records import PassLine, Picture
 from generator.packet.values import Showing, anchor
 from generator.packet.values import value_of as value_printed
@@ -15,10 +14,9 @@ from generator.packet.wording import capital, first_text, window_text
 from generator.process.readings import value_of
 from generator.process.results import Coupling, SizeLine, WeldSettings
 from generator.process.trace import Figure
-from generator.units import exact, kinds, magnitude, plain, to_last, with_unit
+from generator.units import exact, kinds, magnitude, to_last
 
 _FEED, _SPEED, _READING = "wire_feed_speed", "travel_speed", "welding_current"
-_DIGITS = 3
 _HUNDREDTH, _TENTH = Decimal("0.01"), Decimal("0.1")
 _SPREAD = {kinds.LENGTH: 0.013, kinds.AREA: 0.05}
 """To which both are told: a hundredth of a millimetre or a thousandth of an inch, a tenth of a square millimetre."""
@@ -32,11 +30,11 @@ def coupled_lines(settings: WeldSettings, showing: Showing) -> tuple[str, ...]:
     sizes = {line.word: _size(line, showing) for line in coupling.lines}
     found = []
     if coupling.fastest is not None:
-        number = _rounded(coupling.fastest, ROUND_FLOOR)
+        number = inward_digits(Decimal(repr(coupling.fastest)), ROUND_FLOOR)
         told = f"a faster weld is smaller than the {sizes['required']} required"
         found.append(f"Travel speed at most {number} × wire feed speed ({_units(coupling)}): {told}.")
     if coupling.slowest is not None:
-        number = _rounded(coupling.slowest, ROUND_CEILING)
+        number = inward_digits(Decimal(repr(coupling.slowest)), ROUND_CEILING)
         told = f"a slower weld is larger than the {sizes['largest']} allowed"
         found.append(f"Travel speed at least {number} × wire feed speed ({_units(coupling)}): {told}.")
     reading = next((figure for figure in settings.derived if figure.key == _READING), None)
@@ -61,7 +59,7 @@ def coupling_charts(settings: WeldSettings, showing: Showing) -> tuple[Picture, 
         slowest=coupling.slowest,
         lines=tuple(SizeDrawn(line.word, _size(line, showing), line.slope) for line in coupling.lines),
         at=(magnitude(value_of(feed), coupling.feed_unit), magnitude(value_of(speed), coupling.speed_unit)),
-        set_words=f"{_set(feed)} and {_set(speed)}",
+        set_words=f"{set_amount(feed)} and {set_amount(speed)}",
     )
     caption = (
         "More wire feed or less travel speed makes a larger weld. Stay in the shaded field when you change either."
@@ -82,20 +80,9 @@ def _units(coupling: Coupling) -> str:
     return f"{printed_unit(coupling.speed_unit)} for {printed_unit(coupling.feed_unit)}"
 
 
-def _rounded(slope: float, rounding: Literal["ROUND_FLOOR", "ROUND_CEILING"]) -> str:
-    """Return a slope to three digits, never outside what is allowed."""
-    number = Decimal(repr(slope))
-    return plain(number.quantize(Decimal(1).scaleb(number.adjusted() - _DIGITS + 1), rounding=rounding))
-
-
 def _size(line: SizeLine, showing: Showing) -> str:
     """Return a throat to a hundredth of a millimetre, or a cross-section to a tenth, in the order's first unit."""
     last = _HUNDREDTH if line.kind is kinds.LENGTH else _TENTH
     text = to_last(exact(line.size, line.kind.metric), last)
     figure = Figure("size", "Size", "", line.kind, line.kind.metric, line.size, text, spread=_SPREAD[line.kind])
     return first_text(value_printed(figure, showing, ""))
-
-
-def _set(figure: Figure) -> str:
-    number = Decimal(0) if figure.text is None else figure.text
-    return with_unit(plain(number), printed_unit(figure.unit) or "1")

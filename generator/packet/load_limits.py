@@ -5,19 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
-from typing import Literal
 
 from generator.packet.diagrams.load import Load, load_picture
-from generator.packet.numbers import printed_unit
+from generator.packet.numbers import inward_digits, printed_unit, set_amount
 from generator.packet.records import Picture
 from generator.packet.values import Showing, anchor, value_of
 from generator.packet.wording import amount_text, joined, window_text
 from generator.process.results import CurrentAndTime, WeldSettings
 from generator.process.trace import Figure, Window
-from generator.units import SPELLINGS, exact, from_decimal, magnitude, plain, quantity, with_unit
+from generator.units import SPELLINGS, exact, from_decimal, magnitude, quantity, with_unit
 
 _CURRENT, _TIME = "weld_current", "weld_time"
-_DIGITS = 3
 
 
 def load_lines(settings: WeldSettings, showing: Showing) -> tuple[str, ...]:
@@ -51,7 +49,7 @@ def load_charts(settings: WeldSettings) -> tuple[Picture, ...]:
         at=(magnitude(time.value, together.time_unit), magnitude(current.value, together.current_unit)),
         least_words=f"weakest pairing: {with_unit(least, 'kA²·s')}",
         most_words=f"strongest pairing: {with_unit(most, 'kA²·s')}",
-        set_words=f"{_set(current)} and {_set(time)}",
+        set_words=f"{set_amount(current)} and {set_amount(time)}",
     )
     caption = (
         "Below the lower curve a weld may be cold, above the upper one metal may be thrown out. "
@@ -83,13 +81,4 @@ def _at(time: Figure, number: Decimal, unit: str) -> Figure:
 def _bounds(together: CurrentAndTime) -> tuple[str, str]:
     """Return both bounds of I²t to three digits, rounded inward."""
     least, most = (exact(end, "kA²·s") for end in (together.least, together.most))
-    return _digits(least, ROUND_CEILING), _digits(most, ROUND_FLOOR)
-
-
-def _digits(number: Decimal, rounding: Literal["ROUND_FLOOR", "ROUND_CEILING"]) -> str:
-    last = Decimal(1).scaleb(min(number.adjusted() - _DIGITS + 1, 0))
-    return plain(number.quantize(last, rounding=rounding))
-
-
-def _set(figure: Figure) -> str:
-    return with_unit(plain(figure.text or Decimal(0)), printed_unit(figure.unit) or "1")
+    return inward_digits(least, ROUND_CEILING), inward_digits(most, ROUND_FLOOR)

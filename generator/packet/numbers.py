@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from functools import lru_cache
-from typing import Any, TypeVar
+from typing import Any, Literal, TypeVar
 
 from generator.model.trade import SystemOfUnits
 from generator.packet.records import Amount
+from generator.process.trace import Figure
 from generator.units import (
     SPELLINGS,
     Kind,
@@ -296,6 +297,17 @@ def limit_amount(value: Quantity, first: SystemOfUnits) -> Amount:
     metric = _trimmed(rounded(decimal_in(value, "mm"), HUNDREDTH, ROUND_FLOOR))
     small = rounded(decimal_in(value, "in"), THOUSANDTH, ROUND_FLOOR)
     return Scale("mm", HUNDREDTH, "in", THOUSANDTH, first == "metric").amount(metric, small)
+
+
+def inward_digits(number: Decimal, rounding: Literal["ROUND_FLOOR", "ROUND_CEILING"]) -> str:
+    """Return a limit to three digits, rounded into what is allowed; whole numbers keep all of theirs."""
+    last = Decimal(1).scaleb(min(number.adjusted() - WHOLE_DIGITS + 1, 0))
+    return plain(number.quantize(last, rounding=rounding))
+
+
+def set_amount(figure: Figure) -> str:
+    """Return what is set in the unit of its own dial alone."""
+    return with_unit(plain(figure.text or Decimal(0)), printed_unit(figure.unit) or "1")
 
 
 def inches(millimetres: float, last: Decimal) -> str:
