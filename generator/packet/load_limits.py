@@ -60,7 +60,7 @@ def load_charts(settings: WeldSettings) -> tuple[Picture, ...]:
 
 def _slope(together: CurrentAndTime, heat: float) -> float:
     """Return a Joule integral as current² times weld time of one pulse, in the units of both dials."""
-    one = quantity(1.0, together.current_unit) ** 2 * quantity(1.0, together.time_unit) * together.pulses
+    one = quantity(1.0, together.current_unit) ** 2.0 * quantity(1.0, together.time_unit) * together.pulses
     return heat / float(one.m_as(SPELLINGS["kA²·s"]))
 
 

@@ -189,9 +189,11 @@ class Bench:
 
     def region(self, sections: Sections, count: int) -> Region:
         """Return what chart, machines and size allow of each of ``count`` equal passes."""
-        largest = None if sections.largest is None else self.slope(sections.largest / count)
+        largest = None if sections.largest is None else self.slope(sections.largest / float(count))
         slopes = Slopes(
-            self.slope(sections.required.result / count), self.slope(sections.aimed.result / count), largest
+            self.slope(sections.required.result / float(count)),
+            self.slope(sections.aimed.result / float(count)),
+            largest,
         )
         return Region(self.feed.steps, self.speed.steps, slopes, self.feed.aimed_steps)
 
@@ -243,7 +245,7 @@ def _carries(bench: Bench, sections: Sections, count: int) -> bool:
 def _throat(required: Worked, count: int) -> Quantity:
     """Return the throat of one of equal passes of a fillet, by the factor of reinforcement of the whole."""
     reinforcement = required.given["reinforcement"]
-    return throat_from_area(weld_area=required.result / count, reinforcement=reinforcement)
+    return throat_from_area(weld_area=required.result / float(count), reinforcement=reinforcement)
 
 
 def _passes(  # noqa: PLR0917 - everything that was decided
@@ -265,7 +267,8 @@ def _passes(  # noqa: PLR0917 - everything that was decided
     set_feed = _figure(bench.feed, bench.feed.middle, feed, region.feeds_at(speed), bench.feed.trace, ends)
     moved = _moved(bench.feed, feed)
     lines = tuple(
-        SizeLine(each.word, each.size, each.kind, bench.per_unit(bench.slope(each.area / count))) for each in drawn
+        SizeLine(each.word, each.size, each.kind, bench.per_unit(bench.slope(each.area / float(count))))
+        for each in drawn
     )
     coupling = _coupling(bench, region.feeds, region.speeds, region.slopes.smallest, region.slopes.largest, lines)
     return Passes(count, replace(set_feed, remarks=(*bench.feed.remarks, *moved)), set_speed, coupling)
