@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import pytest
-
-from generator.errors import Gathering, OutOfRangeError, Problem, SourceError, located, refusal
+from weld_packets.errors import Gathering, OutOfRangeError, Problem, SourceError, located, refusal
 
 
 def test_a_problem_reads_place_key_value_fault_remedy() -> None:

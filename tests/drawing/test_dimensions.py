@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import pytest
-
-from generator.drawing.boxes import Box
-from generator.drawing.dimensions import dimension, draw_dimension, nice_length, scale_bar
-from generator.drawing.sheet import Sheet
+from weld_packets.drawing.boxes import Box
+from weld_packets.drawing.dimensions import dimension, draw_dimension, nice_length, scale_bar
+from weld_packets.drawing.sheet import Sheet
 
 
 @pytest.mark.parametrize(

@@ -7,8 +7,7 @@ import string
 import pytest
 from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import TextPath
-
-from generator.drawing.lettering import UNSHOWABLE, clean, number, shortened, text_width, wrapped
+from weld_packets.drawing.lettering import UNSHOWABLE, clean, number, shortened, text_width, wrapped
 
 
 @pytest.mark.parametrize("char", ["\x00", "\x07", "\x1b", "\x9f", "\ud800", "\u202e", "\ufffe", "\ue000", "\u2028"])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.drawing.palette import BLUE, GREY, INK, PALE, PAPER, SHEET, SHEET_SHADE, VERMILLION, contrast
+from weld_packets.drawing.palette import BLUE, GREY, INK, PALE, PAPER, SHEET, SHEET_SHADE, VERMILLION, contrast
 
 
 def test_contrast_of_black_on_white_is_21_as_wcag_defines_it() -> None:

@@ -8,18 +8,17 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-
-from generator.model.order import ArcRow, Order, SpotRow
-from generator.model.shop import TABLE_READER, Shop
-from generator.packet.assembly import build_packet
-from generator.packet.records import Packet
-from generator.packet.rowview import RowView
-from generator.plan import ArmPlan, Event, OrderPlan, RowPlan, Use
-from generator.plan.pair.records import NotChecked
-from generator.plan.pair.verdicts import pair_verdicts
-from generator.process.results import RowResult, WeldSettings
-from generator.process.trace import Figure, Rounded, Verdict, Window
-from generator.units import Kind, from_decimal, kinds
+from weld_packets.calculation.results import RowResult, WeldSettings
+from weld_packets.calculation.trace import Figure, Rounded, Verdict, Window
+from weld_packets.model.approved_tables import TABLE_READER, Shop
+from weld_packets.model.order import ArcRow, Order, SpotRow
+from weld_packets.packet.assembly import build_packet
+from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.records import Packet
+from weld_packets.planning import ArmPlan, Event, OrderPlan, RowPlan, Use
+from weld_packets.planning.pair.records import NotChecked
+from weld_packets.planning.pair.verdicts import pair_verdicts
+from weld_packets.units import Kind, from_decimal, kinds
 
 HEAD = {"source": "test", "revision": "B", "title": "test table", "approved": {"by": "engineer", "date": "2026-01-02"}}
 ARC = ("131", "135", "136", "138")

@@ -6,10 +6,9 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-
-from generator.model.tables import Inspection
-from generator.packet.acceptance import accepted, figures_of
-from generator.units import kinds
+from weld_packets.model.tables import Inspection
+from weld_packets.packet.acceptance import accepted, figures_of
+from weld_packets.units import kinds
 
 NBSP = "\N{NO-BREAK SPACE}"
 

@@ -4,10 +4,9 @@ import re
 from typing import Any
 
 import pytest
-
-from generator.errors import OutOfRangeError
-from generator.packet.assembly import Earlier, build_packet
-from generator.packet.records import Packet
+from weld_packets.errors import OutOfRangeError
+from weld_packets.packet.assembly import Earlier, build_packet
+from weld_packets.packet.records import Packet
 
 LONG_NUMBER = re.compile(r"\d\.0*[1-9]\d{5,}|\d(?:\.\d+)?e[+-]\d+", re.IGNORECASE)
 

@@ -5,13 +5,12 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-
-from generator.errors import OutOfRangeError
-from generator.model.order import SpotRow
-from generator.model.tables import Hazard
-from generator.packet.callouts import messages
-from generator.packet.steps.placing import Draft, placed
-from generator.units import quantity
+from weld_packets.errors import OutOfRangeError
+from weld_packets.model.order import SpotRow
+from weld_packets.model.tables import Hazard
+from weld_packets.packet.callouts import messages
+from weld_packets.packet.steps.placing import Draft, placed
+from weld_packets.units import quantity
 
 
 def _keys(make: Any, row: Any, **more: Any) -> set[str]:

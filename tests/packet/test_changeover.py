@@ -3,12 +3,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from generator.packet.callouts import messages
-from generator.packet.changeover import Previous, changeover
-from generator.packet.records import ChangeLine, Changeover, Lead
-from generator.packet.steps.prove import prove_steps
-from generator.process.trace import Remark, Weight
-from generator.units import kinds
+from weld_packets.calculation.trace import Remark, Weight
+from weld_packets.packet.callouts import messages
+from weld_packets.packet.changeover import Previous, changeover
+from weld_packets.packet.records import ChangeLine, Changeover, Lead
+from weld_packets.packet.steps.prove import prove_steps
+from weld_packets.units import kinds
 
 
 def _sheet(make: Any, before: tuple[Any, ...], after: tuple[Any, ...], **more: Any) -> Changeover:

@@ -4,9 +4,8 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-
-from generator.errors import OutOfRangeError
-from generator.packet.completeness import check_told
+from weld_packets.errors import OutOfRangeError
+from weld_packets.packet.completeness import check_told
 
 
 def _refused(make: Any, row: Any, **changed: Any) -> list[str]:

@@ -4,10 +4,10 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from generator.packet.consumables import consumable_lines
-from generator.packet.records import ConsumableLine
-from generator.plan import Event, OrderPlan, Origin, Start, Use
-from generator.units import kinds
+from weld_packets.packet.consumables import consumable_lines
+from weld_packets.packet.records import ConsumableLine
+from weld_packets.planning import Event, OrderPlan, Origin, Start, Use
+from weld_packets.units import kinds
 
 
 def _lines(make: Any, uses: tuple[Use, ...], events: tuple[Event, ...] = ()) -> tuple[ConsumableLine, ...]:

@@ -6,12 +6,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.packet.records import Action, Packet
-from generator.packet.wording import STEP_WORDS
-from generator.sources.order_folders import order_names
-from generator.workflow.drafting import draft
-from generator.workflow.tables import open_workspace
+from weld_packets.commands.drafting import draft
+from weld_packets.commands.tables import open_workspace
+from weld_packets.packet.records import Action, Packet
+from weld_packets.packet.wording import STEP_WORDS
+from weld_packets.sources.orders.order_folders import order_names
 
 ROOT = Path(__file__).parents[2]
 LONG_NUMBER = re.compile(r"\d\.0*[1-9]\d{5,}|\d(?:\.\d+)?e[+-]\d+", re.IGNORECASE)

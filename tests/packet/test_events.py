@@ -6,8 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-
-from generator.packet.events import (
+from weld_packets.packet.events import (
     EVENTS_NOTE,
     NOTHING_DUE,
     due_at_first,
@@ -16,11 +15,11 @@ from generator.packet.events import (
     run_events,
     run_rules,
 )
-from generator.packet.fitted import fitted_at_end, left_by
-from generator.packet.records import FittedAtEnd, RunPlan
-from generator.packet.wording import at_count
-from generator.plan import Event, Left, OrderPlan, Origin, Start, Use
-from generator.units import kinds
+from weld_packets.packet.fitted import fitted_at_end, left_by
+from weld_packets.packet.records import FittedAtEnd, RunPlan
+from weld_packets.packet.wording import at_count
+from weld_packets.planning import Event, Left, OrderPlan, Origin, Start, Use
+from weld_packets.units import kinds
 
 DRESS, CHANGE = "Dress both caps", "Change both caps"
 

@@ -5,10 +5,9 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-
-from generator.packet.faults import fault_lines
-from generator.process.results import CurrentAndTime
-from generator.units import quantity
+from weld_packets.calculation.results import CurrentAndTime
+from weld_packets.packet.faults import fault_lines
+from weld_packets.units import quantity
 
 
 def together() -> CurrentAndTime:

@@ -4,10 +4,9 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-
-from generator.packet.groups import setting_groups
-from generator.packet.values import Showing
-from generator.units import Kind, kinds
+from weld_packets.packet.groups import setting_groups
+from weld_packets.packet.values import Showing
+from weld_packets.units import Kind, kinds
 
 METRIC = Showing("metric", 50)
 

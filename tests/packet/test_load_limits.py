@@ -7,13 +7,12 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-
-from generator.packet.diagrams.load import Load, allowed_ring
-from generator.packet.groups import setting_groups
-from generator.packet.load_limits import load_charts, load_lines
-from generator.packet.values import Showing
-from generator.process.results import CurrentAndTime, CurrentsAtTime
-from generator.units import quantity
+from weld_packets.calculation.results import CurrentAndTime, CurrentsAtTime
+from weld_packets.packet.diagrams.load import Load, allowed_ring
+from weld_packets.packet.groups import setting_groups
+from weld_packets.packet.load_limits import load_charts, load_lines
+from weld_packets.packet.values import Showing
+from weld_packets.units import quantity
 
 NBSP = "\N{NO-BREAK SPACE}"
 METRIC = Showing("metric", 50)

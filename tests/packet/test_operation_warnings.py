@@ -6,14 +6,13 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-
-from generator.packet.operation_warnings import warnings_among, warnings_of
-from generator.packet.records import Check, OperationWarning, Remark, SettingGroup, Value
-from generator.packet.settings_text import warning_lines
-from generator.packet.wording import STEP_WORDS, warning_line
-from generator.process import acts
-from generator.process.trace import Act, Verdict, Weight
-from generator.process.trace import Remark as ProcessRemark
+from weld_packets.calculation import acts
+from weld_packets.calculation.trace import Act, Verdict, Weight
+from weld_packets.calculation.trace import Remark as ProcessRemark
+from weld_packets.packet.operation_warnings import warnings_among, warnings_of
+from weld_packets.packet.records import Check, OperationWarning, Remark, SettingGroup, Value
+from weld_packets.packet.settings_text import warning_lines
+from weld_packets.packet.wording import STEP_WORDS, warning_line
 
 MEMORY = Remark(weight="warning", text="from memory", source="notes", do="Prove it.", stage="coupon")
 

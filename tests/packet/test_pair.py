@@ -7,17 +7,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.packet.checks import check_of
-from generator.packet.pair import interlock_lines, pair_sheet, wait_lines
-from generator.packet.records import Control, InterlockLine, PairSheet
-from generator.packet.steps.prove import Before, prove_steps
-from generator.plan.pair.blocks import Bead, Pace, course
-from generator.plan.pair.planning import plan_pair
-from generator.plan.pair.records import Clearance, PairPlan
-from generator.site.pages import plan_site
-from generator.workflow.drafting import draft
-from generator.workflow.tables import open_workspace
+from weld_packets.commands.drafting import draft
+from weld_packets.commands.tables import open_workspace
+from weld_packets.packet.checks import check_of
+from weld_packets.packet.pair import interlock_lines, pair_sheet, wait_lines
+from weld_packets.packet.records import Control, InterlockLine, PairSheet
+from weld_packets.packet.steps.prove import Before, prove_steps
+from weld_packets.planning.pair.blocks import Bead, Pace, course
+from weld_packets.planning.pair.planning import plan_pair
+from weld_packets.planning.pair.records import Clearance, PairPlan
+from weld_packets.site.pages.order_pages import plan_site
 
 ROOT = Path(__file__).parents[2]
 

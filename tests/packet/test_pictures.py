@@ -4,11 +4,10 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-
-from generator.packet.diagrams.geometry import Bend, Straight
-from generator.packet.pictures import part_outlines, pictures, scene_of, seam_lines, spot_points
-from generator.process.trace import Remark, Weight
-from generator.units import kinds
+from weld_packets.calculation.trace import Remark, Weight
+from weld_packets.packet.diagrams.geometry import Bend, Straight
+from weld_packets.packet.pictures import part_outlines, pictures, scene_of, seam_lines, spot_points
+from weld_packets.units import kinds
 
 
 def _plate(**outline: Any) -> dict[str, Any]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from generator.packet.program_use import ProgramUse
-from generator.packet.programs import program_uses, row_uses
-from generator.packet.records import CouponProgram
+from weld_packets.packet.program_use import ProgramUse
+from weld_packets.packet.programs import program_uses, row_uses
+from weld_packets.packet.records import CouponProgram
 
 
 def _numbered(make: Any) -> Any:

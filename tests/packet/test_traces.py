@@ -4,12 +4,11 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-
-from generator.packet.numbers import working
-from generator.packet.traces import trace_point
-from generator.process.arc.use import wire_mass
-from generator.process.trace import Given, Lookup, Rounded
-from generator.units import kinds, parse, quantity
+from weld_packets.calculation.trace import Given, Lookup, Rounded
+from weld_packets.packet.numbers import working
+from weld_packets.packet.traces import trace_point
+from weld_packets.processes.arc.wire.use import wire_mass
+from weld_packets.units import kinds, parse, quantity
 
 
 @pytest.fixture

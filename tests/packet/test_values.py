@@ -5,13 +5,12 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-
-from generator.model.trade import SystemOfUnits
-from generator.packet.numbers import both, sheet_amount, stated_amount
-from generator.packet.values import Showing, value_of
-from generator.process.trace import Remark as ProcessRemark
-from generator.process.trace import Weight
-from generator.units import Kind, kinds, parse, quantity
+from weld_packets.calculation.trace import Remark as ProcessRemark
+from weld_packets.calculation.trace import Weight
+from weld_packets.model.trade import SystemOfUnits
+from weld_packets.packet.numbers import both, sheet_amount, stated_amount
+from weld_packets.packet.values import Showing, value_of
+from weld_packets.units import Kind, kinds, parse, quantity
 
 METRIC = Showing("metric", 50)
 CUSTOMARY = Showing("US customary", 60)

@@ -6,16 +6,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.packet.records import Packet, WeldDetail
-from generator.packet.values import Showing
-from generator.packet.weld_details import weld_details
-from generator.process.details import Detail, Said, not_stated
-from generator.process.results import WeldSettings
-from generator.sources.order_folders import order_names
-from generator.units import kinds, quantity
-from generator.workflow.drafting import draft
-from generator.workflow.tables import open_workspace
+from weld_packets.calculation.details import Detail, Said, not_stated
+from weld_packets.calculation.results import WeldSettings
+from weld_packets.commands.drafting import draft
+from weld_packets.commands.tables import open_workspace
+from weld_packets.packet.records import Packet, WeldDetail
+from weld_packets.packet.values import Showing
+from weld_packets.packet.weld_details import weld_details
+from weld_packets.sources.orders.order_folders import order_names
+from weld_packets.units import kinds, quantity
 
 ROOT = Path(__file__).parents[2]
 

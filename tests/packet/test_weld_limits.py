@@ -8,17 +8,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.errors import SourceError
-from generator.packet.acceptance import accepted
-from generator.packet.faults import fault_lines
-from generator.packet.inspections import inspection_lines, inspections_of
-from generator.packet.numbers import limit_amount
-from generator.packet.records import Amount, Packet, WeldLimit
-from generator.sources.tables import load_workspace
-from generator.units import quantity
-from generator.workflow.drafting import draft
-from generator.workflow.tables import open_workspace
+from weld_packets.commands.drafting import draft
+from weld_packets.commands.tables import open_workspace
+from weld_packets.errors import SourceError
+from weld_packets.packet.acceptance import accepted
+from weld_packets.packet.faults import fault_lines
+from weld_packets.packet.inspections import inspection_lines, inspections_of
+from weld_packets.packet.numbers import limit_amount
+from weld_packets.packet.records import Amount, Packet, WeldLimit
+from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.units import quantity
 
 ROOT = Path(__file__).parents[2]
 SHORT = "; only over a short length (25 mm in any 100 mm of weld, a quarter of a weld shorter than 100 mm)"

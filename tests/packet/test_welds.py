@@ -3,8 +3,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-
-from generator.packet.welds import geometry, weld_columns, weld_lines
+from weld_packets.packet.welds import geometry, weld_columns, weld_lines
 
 
 def _spots(places: list[tuple[str, str]]) -> list[dict[str, str]]:

@@ -9,8 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.packet.records import (
+from weld_packets.packet.records import (
     Action,
     Amount,
     Callout,
@@ -45,10 +44,10 @@ from generator.packet.records import (
     WeldLimit,
     WeldLine,
 )
-from generator.revisions.effectivity import Effective
-from generator.revisions.publishing import Published, release, withdraw
-from generator.revisions.record import SourceFile
-from generator.revisions.rules import Release, Signatures, Withdrawal
+from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.records.record import SourceFile
+from weld_packets.revisions.status.publishing import Published, release, withdraw
+from weld_packets.revisions.status.rules import Release, Signatures, Withdrawal
 
 FIRST = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 

@@ -6,10 +6,9 @@ from collections.abc import Callable
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
-from generator.errors import OutOfRangeError
-from generator.packet.records import OrderHead, Packet, RunPlan
-from generator.revisions.canonical import agrees, canonical, packet_digest, sha256, short
+from weld_packets.errors import OutOfRangeError
+from weld_packets.packet.records import OrderHead, Packet, RunPlan
+from weld_packets.revisions.records.canonical import agrees, canonical, packet_digest, sha256, short
 
 DIGEST = "1a2b3c4d5e6f" + "0" * 52
 

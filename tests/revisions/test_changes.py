@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from generator.revisions.changes import Altered, Redrawn, in_lines
+from weld_packets.revisions.differences.changes import Altered, Redrawn, in_lines
 
 
 def test_what_reads_the_same_in_several_places_is_one_line() -> None:

@@ -7,10 +7,9 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-
-from generator.packet.records import Action, Amount, Packet, SettingGroup
-from generator.revisions.changes import Change, SettingChanged
-from generator.revisions.diff import diff
+from weld_packets.packet.records import Action, Amount, Packet, SettingGroup
+from weld_packets.revisions.differences.changes import Change, SettingChanged
+from weld_packets.revisions.differences.diff import diff
 
 Path = tuple[str | int, ...]
 Leaf = Callable[[Packet, Path, Any], Packet]

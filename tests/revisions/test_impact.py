@@ -2,10 +2,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from generator.errors import Problem
-from generator.packet.records import Packet
-from generator.revisions.impact import edited_sources, impact_on
-from generator.revisions.record import SourceFile
+from weld_packets.errors import Problem
+from weld_packets.packet.records import Packet
+from weld_packets.revisions.queries.impact import edited_sources, impact_on
+from weld_packets.revisions.records.record import SourceFile
 
 
 def test_an_order_that_stays_the_same_has_no_lines(packet: Packet) -> None:

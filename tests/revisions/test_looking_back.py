@@ -5,11 +5,9 @@ from datetime import date
 from typing import Any
 
 import pytest
-
-from generator.errors import PacketError
-from generator.packet.records import Packet
-from generator.revisions.effectivity import Effective
-from generator.revisions.looking_back import (
+from weld_packets.errors import PacketError
+from weld_packets.packet.records import Packet
+from weld_packets.revisions.queries.looking_back import (
     DRAFT,
     compare,
     in_force_on,
@@ -21,7 +19,8 @@ from generator.revisions.looking_back import (
     releases_that_count,
     uses_of,
 )
-from generator.revisions.where_used import TableReading
+from weld_packets.revisions.queries.where_used import TableReading
+from weld_packets.revisions.records.effectivity import Effective
 
 Leaf = Callable[..., Packet]
 CURRENT = ("rows", 0, "groups", 0, "dialled", 0)

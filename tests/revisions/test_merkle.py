@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from generator.revisions.merkle import EMPTY, heads, tree_head
+from weld_packets.revisions.register.merkle import EMPTY, heads, tree_head
 
 LEAVES = [str(number).encode() for number in range(40)]
 

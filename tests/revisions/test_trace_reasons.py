@@ -2,8 +2,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from generator.packet.records import Amount, PutIn, TracePoint
-from generator.revisions.trace_reasons import trace_reasons
+from weld_packets.packet.records import Amount, PutIn, TracePoint
+from weld_packets.revisions.differences.trace_reasons import trace_reasons
 
 
 def amount(value: str, unit: str = "kA") -> Amount:

@@ -7,17 +7,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.errors import PacketError
-from generator.revisions.canonical import canonical, sha256
-from generator.revisions.keys import load_signer, make_key
-from generator.revisions.manifest import MANIFEST, compare_manifest, manifest_of
-from generator.revisions.merkle import EMPTY
-from generator.revisions.publishing import release
-from generator.revisions.record import RegisterPoint, read_record
-from generator.revisions.register import Register, entry_of, register_bytes
-from generator.revisions.store import load_register
-from generator.revisions.verification import Verification, point_text, read_point, verify
+from weld_packets.errors import PacketError
+from weld_packets.revisions.queries.verification import Verification, point_text, read_point, verify
+from weld_packets.revisions.records.canonical import canonical, sha256
+from weld_packets.revisions.records.manifest import MANIFEST, compare_manifest, manifest_of
+from weld_packets.revisions.records.record import RegisterPoint, read_record
+from weld_packets.revisions.register.keys import load_signer, make_key
+from weld_packets.revisions.register.merkle import EMPTY
+from weld_packets.revisions.register.register import Register, entry_of, register_bytes
+from weld_packets.revisions.register.store import load_register
+from weld_packets.revisions.status.publishing import release
 
 
 def told(plant: Any, **given: Any) -> list[str]:
@@ -247,8 +246,8 @@ def forged_signature(plant: Any, changes: dict[str, str]) -> None:
 
 
 def test_without_the_library_signatures_are_said_to_be_unchecked(signed: Any, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("generator.revisions.verification.can_sign", lambda: False)
-    monkeypatch.setattr("generator.revisions.chain.can_sign", lambda: False)
+    monkeypatch.setattr("weld_packets.revisions.queries.verification.can_sign", lambda: False)
+    monkeypatch.setattr("weld_packets.revisions.register.chain.can_sign", lambda: False)
     found = verify(signed.instructions)
     assert found.findings == ()
     assert found.notes == ("signatures were not checked: pip install 'weld-cell-packets[sign]'",)

@@ -5,11 +5,10 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
-
-from generator.packet.records import Packet, WeldGeometry
-from generator.revisions.changes import WeldChanged
-from generator.revisions.diff import diff
-from generator.revisions.weld_diff import distance
+from weld_packets.packet.records import Packet, WeldGeometry
+from weld_packets.revisions.differences.changes import WeldChanged
+from weld_packets.revisions.differences.diff import diff
+from weld_packets.revisions.differences.weld_diff import distance
 
 Leaf = Callable[..., Packet]
 ROW = ("rows", 0)

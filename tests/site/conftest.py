@@ -15,13 +15,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.packet import records as r
-from generator.revisions.effectivity import Effective
-from generator.revisions.looking_back import Archive, open_archive
-from generator.revisions.publishing import release, withdraw
-from generator.revisions.rules import Release, Signatures, Withdrawal
-from generator.site.dossier import Dossier, open_dossier
+from weld_packets.packet import records as r
+from weld_packets.revisions.queries.looking_back import Archive, open_archive
+from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.status.publishing import release, withdraw
+from weld_packets.revisions.status.rules import Release, Signatures, Withdrawal
+from weld_packets.site.pages.dossier import Dossier, open_dossier
 
 ROOT = Path(__file__).parent.parent.parent
 SVG = (

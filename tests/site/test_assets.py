@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from pathlib import Path
 
-from generator.site.assets import AlikeFiles
+from weld_packets.site.build.assets import AlikeFiles
 
 SIGN = b"<svg/>"
 

@@ -8,11 +8,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.packet.records import Control, Packet
-from generator.site.emit import Emitter
-from generator.site.landing import read_cards, write_landing
-from generator.site.pages import plan_site
+from weld_packets.packet.records import Control, Packet
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.pages.landing import read_cards, write_landing
+from weld_packets.site.pages.order_pages import plan_site
 
 pytestmark = pytest.mark.browser
 PHONE = {"width": 390, "height": 844}

@@ -6,13 +6,12 @@ import re
 from typing import Any
 
 import pytest
-
-from generator.packet import records as r
-from generator.revisions.diff import diff
-from generator.site.changebars import ChangeBars, changed_parts
-from generator.site.dossier import Edition
-from generator.site.leading import leads, parted
-from generator.site.pages import edition_pages
+from weld_packets.packet import records as r
+from weld_packets.revisions.differences.diff import diff
+from weld_packets.site.pages.changebars import ChangeBars, changed_parts
+from weld_packets.site.pages.dossier import Edition
+from weld_packets.site.pages.leading import leads, parted
+from weld_packets.site.pages.order_pages import edition_pages
 
 
 def edition(old: r.Packet, new: r.Packet) -> Edition:

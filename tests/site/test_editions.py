@@ -10,13 +10,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.packet.records import Packet
-from generator.site.dossier import open_dossier, with_draft
-from generator.site.editions import plan_order
-from generator.site.emit import Emitter
-from generator.site.siteplan import PageFragment, SitePlan
-from generator.site.standing import STANDING
+from weld_packets.packet.records import Packet
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.pages.dossier import open_dossier, with_draft
+from weld_packets.site.pages.editions import plan_order
+from weld_packets.site.pages.siteplan import PageFragment, SitePlan
+from weld_packets.site.pages.standing import STANDING
 
 
 def page(plan: SitePlan, path: str) -> PageFragment:

@@ -12,15 +12,14 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-
-from generator.packet.records import Control, Packet
-from generator.revisions.verification import site_findings
-from generator.site.emit import Emitter
-from generator.site.export import export_zip
-from generator.site.inspect_pages import BrokenSiteError
-from generator.site.pages import plan_site
-from generator.site.siteplan import PageFragment, SitePlan
-from generator.site.swap import WORKING, clear_abandoned, replacing
+from weld_packets.packet.records import Control, Packet
+from weld_packets.revisions.queries.verification import site_findings
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.export import export_zip
+from weld_packets.site.build.inspect_pages import BrokenSiteError
+from weld_packets.site.build.swap import WORKING, clear_abandoned, replacing
+from weld_packets.site.pages.order_pages import plan_site
+from weld_packets.site.pages.siteplan import PageFragment, SitePlan
 
 
 def bytes_of(site: Path) -> dict[str, bytes]:
@@ -112,7 +111,7 @@ def test_a_build_killed_half_way_leaves_the_old_site(root: Path, tmp_path: Path)
     script = textwrap.dedent("""
         import os, signal, sys
         from pathlib import Path
-        from generator.site.swap import replacing
+        from weld_packets.site.build.swap import replacing
         with replacing(Path(sys.argv[1])) as fresh:
             (fresh / "index.html").write_text("half")
             os.kill(os.getpid(), signal.SIGKILL)

@@ -9,12 +9,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-
-from generator.packet.records import Control, Packet
-from generator.site.emit import Emitter
-from generator.site.landing import read_cards, write_landing
-from generator.site.pages import plan_site
-from generator.site.printing import css_string
+from weld_packets.packet.records import Control, Packet
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.printing import css_string
+from weld_packets.site.pages.landing import read_cards, write_landing
+from weld_packets.site.pages.order_pages import plan_site
 
 HOSTILE = [
     "<script>alert(1)</script>",

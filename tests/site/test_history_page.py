@@ -7,9 +7,8 @@ import re
 from typing import Any
 
 import pytest
-
-from generator.site.history_page import history_page
-from generator.site.settled import settled
+from weld_packets.site.pages.history_page import history_page
+from weld_packets.site.pages.settled import settled
 
 
 def words(markup: str) -> str:

@@ -6,8 +6,7 @@ import html
 import re
 
 import pytest
-
-from generator.packet.records import (
+from weld_packets.packet.records import (
     Amount,
     ConsumableLine,
     Control,
@@ -17,8 +16,8 @@ from generator.packet.records import (
     RunEvent,
     RunRule,
 )
-from generator.site.pages import plan_site
-from generator.site.siteplan import PageFragment, SitePlan
+from weld_packets.site.pages.order_pages import plan_site
+from weld_packets.site.pages.siteplan import PageFragment, SitePlan
 
 
 @pytest.fixture

@@ -8,9 +8,9 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from generator.revisions.register import Register
-from generator.revisions.verification import point_text
-from generator.site.register_pages import write_register_pages
+from weld_packets.revisions.queries.verification import point_text
+from weld_packets.revisions.register.register import Register
+from weld_packets.site.pages.register_pages import write_register_pages
 
 
 def words(markup: str) -> str:

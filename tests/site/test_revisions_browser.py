@@ -8,12 +8,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.site.editions import plan_order
-from generator.site.emit import Emitter
-from generator.site.landing import read_cards, write_landing
-from generator.site.register_pages import write_register_pages
-from generator.site.sheetcode import code_text
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.pages.editions import plan_order
+from weld_packets.site.pages.landing import read_cards, write_landing
+from weld_packets.site.pages.register_pages import write_register_pages
+from weld_packets.site.pages.sheetcode import code_text
 
 pytestmark = pytest.mark.browser
 PHONE = {"width": 390, "height": 844}

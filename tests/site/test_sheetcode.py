@@ -7,13 +7,12 @@ from typing import Any
 from urllib.parse import parse_qs, unquote, urlsplit
 
 import segno
-
-from generator.packet.records import Packet
-from generator.site.editions import plan_order
-from generator.site.pages import plan_site
-from generator.site.printing import sheet_css_path, sheet_stylesheets
-from generator.site.sheetcode import code_image, code_text
-from generator.site.siteplan import Stamp
+from weld_packets.packet.records import Packet
+from weld_packets.site.build.printing import sheet_css_path, sheet_stylesheets
+from weld_packets.site.pages.editions import plan_order
+from weld_packets.site.pages.order_pages import plan_site
+from weld_packets.site.pages.sheetcode import code_image, code_text
+from weld_packets.site.pages.siteplan import Stamp
 
 STAMP = Stamp("PL-2041", "B", "in force", "from 2026-10-12", "9f8b 1c2d 3e4f")
 

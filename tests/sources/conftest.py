@@ -6,10 +6,9 @@ from pathlib import Path
 
 import ezdxf
 import pytest
-
-from generator.errors import SourceError
-from generator.sources.orders import SourcedOrder, load_order
-from generator.sources.tables import Workspace, load_workspace
+from weld_packets.errors import SourceError
+from weld_packets.sources.orders.orders import SourcedOrder, load_order
+from weld_packets.sources.tables.tables import Workspace, load_workspace
 
 ROOT = Path(__file__).resolve().parents[2]
 GOOD = Path(__file__).parent / "good"

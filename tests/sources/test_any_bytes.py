@@ -9,21 +9,20 @@ import pytest
 import yaml
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-
-from generator.errors import SourceError
-from generator.model.order import Order
-from generator.model.shop import TABLE_KINDS, Shop
-from generator.sources.binding import bind
-from generator.sources.chart_rows import expand_rows
-from generator.sources.enclosures import SPOT_COLUMNS, enclose
-from generator.sources.files import decode
-from generator.sources.names_in_order import name_problems
-from generator.sources.outlines import read_outlines
-from generator.sources.places import Document, Places, key_path, key_text
-from generator.sources.seam_sheet import SEAM_COLUMNS, seams_of
-from generator.sources.sheet import read_sheet
-from generator.sources.strict_yaml import read_yaml
-from generator.sources.tables import Workspace
+from weld_packets.errors import SourceError
+from weld_packets.model.approved_tables import TABLE_KINDS, Shop
+from weld_packets.model.order import Order
+from weld_packets.sources.drawings.outlines import read_outlines
+from weld_packets.sources.orders.enclosures import SPOT_COLUMNS, enclose
+from weld_packets.sources.orders.names_in_order import name_problems
+from weld_packets.sources.orders.seam_sheet import SEAM_COLUMNS, seams_of
+from weld_packets.sources.reading.binding import bind
+from weld_packets.sources.reading.files import decode
+from weld_packets.sources.reading.places import Document, Places, key_path, key_text
+from weld_packets.sources.reading.sheet import read_sheet
+from weld_packets.sources.reading.strict_yaml import read_yaml
+from weld_packets.sources.tables.chart_rows import expand_rows
+from weld_packets.sources.tables.tables import Workspace
 
 ORDER = (Path(__file__).parent / "good" / "order.yaml").read_bytes()
 ORDER = ORDER.replace(b"          - {file: outline.dxf, layer: PLATE}\n", b"")

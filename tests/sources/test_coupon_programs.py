@@ -4,8 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-
-from generator.sources.orders import SourcedOrder
+from weld_packets.sources.orders.orders import SourcedOrder
 
 Load = Callable[[], SourcedOrder]
 Told = Callable[[Callable[[], object]], str]

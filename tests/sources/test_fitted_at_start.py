@@ -6,10 +6,9 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-
-from generator.sources.orders import SourcedOrder, load_order
-from generator.sources.tables import Workspace
-from generator.units import exact
+from weld_packets.sources.orders.orders import SourcedOrder, load_order
+from weld_packets.sources.tables.tables import Workspace
+from weld_packets.units import exact
 
 Load = Callable[[], SourcedOrder]
 Told = Callable[[Callable[[], object]], str]

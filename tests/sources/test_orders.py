@@ -6,13 +6,12 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-
-from generator.errors import SourceError, refusal
-from generator.model.order import ArcRow, SpotRow
-from generator.sources.order_folders import check_name, order_names
-from generator.sources.orders import SourcedOrder, load_order
-from generator.sources.tables import Workspace
-from generator.units import Quantity, quantity
+from weld_packets.errors import SourceError, refusal
+from weld_packets.model.order import ArcRow, SpotRow
+from weld_packets.sources.orders.order_folders import check_name, order_names
+from weld_packets.sources.orders.orders import SourcedOrder, load_order
+from weld_packets.sources.tables.tables import Workspace
+from weld_packets.units import Quantity, quantity
 
 Load = Callable[[], SourcedOrder]
 Told = Callable[[Callable[[], object]], str]

@@ -9,9 +9,8 @@ from typing import Any
 import ezdxf
 import ezdxf.math
 import pytest
-
-from generator.sources.chains import Ring
-from generator.sources.outlines import FLATNESS, read_outlines
+from weld_packets.sources.drawings.chains import Ring
+from weld_packets.sources.drawings.outlines import FLATNESS, read_outlines
 
 Told = Callable[[Callable[[], object]], str]
 Draw = Callable[[Callable[[Any], object]], Path]

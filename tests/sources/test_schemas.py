@@ -8,8 +8,7 @@ from typing import Any
 import jsonschema
 import pytest
 import yaml
-
-from generator.sources.schemas import schema_texts, write_schemas
+from weld_packets.sources.schemas import schema_texts, write_schemas
 
 ROOT = Path(__file__).resolve().parents[2]
 SOURCES = sorted([*ROOT.glob("tables/*.yaml"), *ROOT.glob("instructions/*/order.yaml")])
@@ -41,7 +40,7 @@ def schema_of(path: Path) -> tuple[Path, dict[str, Any]]:
 @pytest.mark.parametrize("name", sorted(schema_texts()))
 def test_a_shipped_schema_is_what_the_model_says(name: str) -> None:
     shipped = (ROOT / name).read_text(encoding="utf-8")
-    assert shipped == schema_texts()[name], "run generator.sources.schemas.write_schemas on the workspace"
+    assert shipped == schema_texts()[name], "run weld_packets.sources.schemas.write_schemas on the workspace"
 
 
 @pytest.mark.parametrize("name", sorted(schema_texts()))

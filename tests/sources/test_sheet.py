@@ -1,11 +1,10 @@
 """Weld lists in CSV: what is read, and what is refused with its line."""
 
 import pytest
-
-from generator.errors import SourceError
-from generator.sources.files import decode
-from generator.sources.sheet import Column, Sheet, read_sheet
-from generator.units import kinds
+from weld_packets.errors import SourceError
+from weld_packets.sources.reading.files import decode
+from weld_packets.sources.reading.sheet import Column, Sheet, read_sheet
+from weld_packets.units import kinds
 
 COLUMNS = (Column("id"), Column("x", kinds.LENGTH), Column("y", kinds.LENGTH), Column("note", required=False))
 GOOD = "id,x (mm),y (mm)\nP1,1.5,2\nP2,-3,4.25\n"

@@ -5,10 +5,9 @@ from typing import Any
 
 import pytest
 import yaml
-
-from generator.errors import Problem, SourceError
-from generator.sources.places import Document
-from generator.sources.strict_yaml import read_yaml
+from weld_packets.errors import Problem, SourceError
+from weld_packets.sources.reading.places import Document
+from weld_packets.sources.reading.strict_yaml import read_yaml
 
 LOADERS = [yaml.SafeLoader, yaml.CSafeLoader]
 

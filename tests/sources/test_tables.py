@@ -5,11 +5,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-
-from generator.errors import refusal
-from generator.model.charts import SpotSpacing
-from generator.sources.tables import Workspace, load_workspace
-from generator.units import quantity
+from weld_packets.errors import refusal
+from weld_packets.model.charts import SpotSpacing
+from weld_packets.sources.tables.tables import Workspace, load_workspace
+from weld_packets.units import quantity
 
 Told = Callable[[Callable[[], object]], str]
 ROOT = Path(__file__).resolve().parents[2]

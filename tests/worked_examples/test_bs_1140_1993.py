@@ -5,9 +5,8 @@ are left out as misprints.
 """
 
 import pytest
-
-from generator.process.spot.formulas import second_thickest_sheet, thinner_sheet, weld_diameter
-from generator.units import SPELLINGS, quantity
+from weld_packets.processes.spot.formulas import second_thickest_sheet, thinner_sheet, weld_diameter
+from weld_packets.units import SPELLINGS, quantity
 
 # sheet mm, least slug diameter mm
 SLUG = [

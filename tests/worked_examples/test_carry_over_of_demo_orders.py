@@ -11,11 +11,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-
-from generator.model.order import SpotRow
-from generator.plan import OrderPlan, plan_order
-from generator.sources.tables import Workspace, load_workspace
-from generator.workflow.computing import Orders
+from weld_packets.commands.computing import Orders
+from weld_packets.model.order import SpotRow
+from weld_packets.planning import OrderPlan, plan_order
+from weld_packets.sources.tables.tables import Workspace, load_workspace
 
 ROOT = Path(__file__).parents[2]
 FIRST, SECOND = "lk-2041-service-module", "lk-2055-outdoor-column"

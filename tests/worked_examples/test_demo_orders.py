@@ -4,15 +4,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-
-from generator.model.order import ArcRow, Order
-from generator.process.arc.row import arc_row
-from generator.process.reach import spot_point
-from generator.process.results import RowResult
-from generator.process.spot.row import spot_row
-from generator.sources.order_folders import order_names
-from generator.sources.orders import load_order
-from generator.sources.tables import Workspace, load_workspace
+from weld_packets.calculation.reach import spot_point
+from weld_packets.calculation.results import RowResult
+from weld_packets.model.order import ArcRow, Order
+from weld_packets.processes.arc.operation import arc_row
+from weld_packets.processes.spot.operation import spot_row
+from weld_packets.sources.orders.order_folders import order_names
+from weld_packets.sources.orders.orders import load_order
+from weld_packets.sources.tables.tables import Workspace, load_workspace
 
 ROOT = Path(__file__).parents[2]
 

@@ -1,10 +1,9 @@
 """ESAB Filler Metal Data Handbook: weight of weld metal per length, as printed to three decimals of kg/m."""
 
 import pytest
-
-from generator.process.arc.melting import wire_per_weld_length
-from generator.process.arc.weld_size import butt_area, fillet_area, throat_from_leg
-from generator.units import Quantity, magnitude, quantity
+from weld_packets.processes.arc.size.weld_size import butt_area, fillet_area, throat_from_leg
+from weld_packets.processes.arc.wire.melting import wire_per_weld_length
+from weld_packets.units import Quantity, magnitude, quantity
 
 STEEL = quantity(7.85, "g/cm³")
 ALL_OF_IT = quantity(100, "%")

@@ -7,13 +7,12 @@ ISO 14373:2015 table B.2 (hot-dip zinc); published schedule for stainless steels
 from pathlib import Path
 
 import pytest
-
-from generator.model.order import ArcRow
-from generator.process.arc.row import arc_row
-from generator.process.results import WeldSettings
-from generator.process.spot.row import spot_row
-from generator.sources.orders import load_order
-from generator.sources.tables import load_workspace
+from weld_packets.calculation.results import WeldSettings
+from weld_packets.model.order import ArcRow
+from weld_packets.processes.arc.operation import arc_row
+from weld_packets.processes.spot.operation import spot_row
+from weld_packets.sources.orders.orders import load_order
+from weld_packets.sources.tables.tables import load_workspace
 
 ROOT = Path(__file__).parents[2]
 

@@ -3,14 +3,13 @@
 from math import sqrt
 
 import pytest
-
-from generator.process.spot.formulas import (
+from weld_packets.processes.spot.formulas import (
     current_on_time,
     duty_cycle,
     equivalent_permanent_current,
     greatest_spot_rate,
 )
-from generator.units import SPELLINGS, Quantity, quantity
+from weld_packets.units import SPELLINGS, Quantity, quantity
 
 # NEC 630.11(A), non-motor welders: duty cycle %, multiplier
 MULTIPLIERS = [

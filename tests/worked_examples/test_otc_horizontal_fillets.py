@@ -3,15 +3,14 @@
 from math import sqrt
 
 import pytest
-
-from generator.process.arc.melting import (
+from weld_packets.processes.arc.size.weld_size import fillet_area
+from weld_packets.processes.arc.wire.melting import (
     balanced_travel_speed,
     conventional_load_voltage,
     melted_wire_feed,
     wire_section,
 )
-from generator.process.arc.weld_size import fillet_area
-from generator.units import magnitude, quantity
+from weld_packets.units import magnitude, quantity
 
 # leg mm (middle of the printed range), largest wire mm, current A, voltage V, speed cm/min (middles)
 PRINTED = [

@@ -10,12 +10,11 @@ from pathlib import Path
 from statistics import mean, stdev
 
 import pytest
-
-from generator.model.shop import Shop
-from generator.process.arc.melting import melted_wire_feed, wire_section
-from generator.process.arc.wire_data import wire_data
-from generator.sources.tables import load_workspace
-from generator.units import magnitude, quantity
+from weld_packets.model.approved_tables import Shop
+from weld_packets.processes.arc.wire.melting import melted_wire_feed, wire_section
+from weld_packets.processes.arc.wire.wire_data import wire_data
+from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.units import magnitude, quantity
 
 ROOT = Path(__file__).parents[2]
 

@@ -8,15 +8,14 @@ from math import atan2, degrees, dist
 from pathlib import Path
 
 import pytest
-
-from generator.errors import PacketError
-from generator.model.order import ArcRow, Order
-from generator.process.arc.path import points_mm
-from generator.process.arc.row import arc_row
-from generator.process.trace import Verdict
-from generator.sources.order_folders import order_names
-from generator.sources.orders import load_order
-from generator.sources.tables import Workspace, load_workspace
+from weld_packets.calculation.trace import Verdict
+from weld_packets.errors import PacketError
+from weld_packets.model.order import ArcRow, Order
+from weld_packets.processes.arc.operation import arc_row
+from weld_packets.processes.arc.path import points_mm
+from weld_packets.sources.orders.order_folders import order_names
+from weld_packets.sources.orders.orders import load_order
+from weld_packets.sources.tables.tables import Workspace, load_workspace
 
 ROOT = Path(__file__).parents[2]
 PLACES = ("seam_on_edge", "seam_covered", "seam_overlap", "tube_corner")

@@ -7,11 +7,10 @@ that was read: it is calculated, and tested here only as the balance that the ta
 from pathlib import Path
 
 import pytest
-
-from generator.model.charts import ArcRowOfChart, ArcSchedule
-from generator.model.shop import Shop
-from generator.sources.tables import load_workspace
-from generator.units import SPELLINGS, quantity
+from weld_packets.model.approved_tables import Shop
+from weld_packets.model.charts import ArcRowOfChart, ArcSchedule
+from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.units import SPELLINGS, quantity
 
 ROOT = Path(__file__).parents[2]
 

@@ -4,14 +4,13 @@ import re
 from pathlib import Path
 
 import pytest
-
-from generator.model.charts import ChartRow
-from generator.model.shop import Shop
-from generator.model.tables import Condition, Hazard, ShadeRow
-from generator.process.chart_faults import chart_problems
-from generator.process.plausibility import check_plausible, limit_problems
-from generator.sources.tables import load_workspace
-from generator.units import SPELLINGS, Quantity, quantity
+from weld_packets.calculation.plausibility import check_plausible, limit_problems
+from weld_packets.calculation.table_checks.chart_faults import chart_problems
+from weld_packets.model.approved_tables import Shop
+from weld_packets.model.charts import ChartRow
+from weld_packets.model.tables import Condition, Hazard, ShadeRow
+from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.units import SPELLINGS, Quantity, quantity
 
 ROOT = Path(__file__).parents[2]
 

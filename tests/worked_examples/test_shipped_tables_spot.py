@@ -8,11 +8,10 @@ from math import sqrt
 from pathlib import Path
 
 import pytest
-
-from generator.model.shop import Shop
-from generator.process.chart import read_chart, read_window
-from generator.sources.tables import load_workspace
-from generator.units import SPELLINGS, Quantity, quantity
+from weld_packets.calculation.chart import read_chart, read_window
+from weld_packets.model.approved_tables import Shop
+from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.units import SPELLINGS, Quantity, quantity
 
 ROOT = Path(__file__).parents[2]
 

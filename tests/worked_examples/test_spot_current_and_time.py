@@ -7,13 +7,12 @@ memory. The current and time of ISO 14373:2015 were read; the I²t of their corn
 from pathlib import Path
 
 import pytest
-
-from generator.model.shop import Shop
-from generator.process.chart import locate, read_chart
-from generator.process.spot.formulas import design_weld_diameter, joule_integral, weld_diameter
-from generator.process.spot.together import bounds_of
-from generator.sources.tables import load_workspace
-from generator.units import SPELLINGS, quantity
+from weld_packets.calculation.chart import locate, read_chart
+from weld_packets.model.approved_tables import Shop
+from weld_packets.processes.spot.formulas import design_weld_diameter, joule_integral, weld_diameter
+from weld_packets.processes.spot.together import bounds_of
+from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.units import SPELLINGS, quantity
 
 ROOT = Path(__file__).parents[2]
 ONE = quantity(1, "1")

@@ -10,15 +10,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.errors import OutOfRangeError
-from generator.model.order import SpotRow
-from generator.model.shop import Shop
-from generator.process.results import WeldSettings
-from generator.process.spot import spot_row
-from generator.process.trace import Figure
-from generator.sources.tables import load_workspace
-from generator.units import SPELLINGS
+from weld_packets.calculation.results import WeldSettings
+from weld_packets.calculation.trace import Figure
+from weld_packets.errors import OutOfRangeError
+from weld_packets.model.approved_tables import Shop
+from weld_packets.model.order import SpotRow
+from weld_packets.processes.spot import spot_row
+from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.units import SPELLINGS
 
 ROOT = Path(__file__).parents[2]
 

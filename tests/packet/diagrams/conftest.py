@@ -5,9 +5,8 @@ from __future__ import annotations
 from types import SimpleNamespace
 
 import pytest
-
-from generator.drawing.lettering import number
-from generator.packet.diagrams.geometry import (
+from weld_packets.drawing.lettering import number
+from weld_packets.packet.diagrams.geometry import (
     ArmSlot,
     Bend,
     JointForm,

@@ -8,11 +8,10 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-
-from generator.drawing.boxes import Box
-from generator.drawing.placement import overlapping
-from generator.packet.diagrams.seams import seam_pictures
-from generator.packet.diagrams.spots import spot_pictures
+from weld_packets.drawing.boxes import Box
+from weld_packets.drawing.placement import overlapping
+from weld_packets.packet.diagrams.seams import seam_pictures
+from weld_packets.packet.diagrams.spots import spot_pictures
 
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 MEASURE = """() => Array.from(document.querySelectorAll('text')).map(node => {

@@ -6,10 +6,18 @@ import math
 from itertools import pairwise
 
 import pytest
-
-from generator.packet.diagrams.faces import faces_of, hidden, surfaces_of
-from generator.packet.diagrams.geometry import Bend, Outline, Point3, SpotPoint, Straight, Trail, bend_points, length_of
-from generator.packet.diagrams.pitch import smallest_edges, smallest_pitches
+from weld_packets.packet.diagrams.faces import faces_of, hidden, surfaces_of
+from weld_packets.packet.diagrams.geometry import (
+    Bend,
+    Outline,
+    Point3,
+    SpotPoint,
+    Straight,
+    Trail,
+    bend_points,
+    length_of,
+)
+from weld_packets.packet.diagrams.pitch import smallest_edges, smallest_pitches
 
 FLOOR = Outline("floor", ((0, 0, 0), (400, 0, 0), (400, 300, 0), (0, 300, 0)))
 WALL = Outline("wall", ((0, 0, 0), (0, 300, 0), (0, 300, 50), (0, 0, 50)))

@@ -8,9 +8,8 @@ from typing import Any
 from xml.etree import ElementTree as ET
 
 import pytest
-
-from generator.packet.diagrams.overlay import overlay_picture
-from generator.packet.records import PartOutline, RowSheet, WeldGeometry
+from weld_packets.packet.diagrams.overlay import overlay_picture
+from weld_packets.packet.records import PartOutline, RowSheet, WeldGeometry
 
 PANEL = (("0", "0", "0"), ("400", "0", "0"), ("400", "200", "0"), ("0", "200", "0"))
 

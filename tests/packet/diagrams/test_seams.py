@@ -9,14 +9,13 @@ import xml.etree.ElementTree as ET
 from types import SimpleNamespace
 
 import pytest
-
-from generator.drawing.boxes import Box, Crowd
-from generator.drawing.placement import Placed, overlapping
-from generator.drawing.sheet import Sheet
-from generator.packet.diagrams.geometry import Bend, Ghost, Straight, Trail
-from generator.packet.diagrams.seams import SeamMap, _draw_symbols, _far_off, draw_seam_map, seam_pictures
-from generator.packet.diagrams.side_by_side import apart
-from generator.packet.diagrams.symbols import elementary, sign_of
+from weld_packets.drawing.boxes import Box, Crowd
+from weld_packets.drawing.placement import Placed, overlapping
+from weld_packets.drawing.sheet import Sheet
+from weld_packets.packet.diagrams.geometry import Bend, Ghost, Straight, Trail
+from weld_packets.packet.diagrams.seams import SeamMap, _draw_symbols, _far_off, draw_seam_map, seam_pictures
+from weld_packets.packet.diagrams.side_by_side import apart
+from weld_packets.packet.diagrams.symbols import elementary, sign_of
 
 SVG = "{http://www.w3.org/2000/svg}"
 

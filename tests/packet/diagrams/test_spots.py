@@ -13,12 +13,11 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
-
-from generator.drawing.boxes import around
-from generator.drawing.placement import overlapping
-from generator.packet.diagrams.arms import MARK, PATH
-from generator.packet.diagrams.geometry import Ghost, Point3
-from generator.packet.diagrams.spots import SpotMap, draw_spot_map, pattern_of, spot_pictures
+from weld_packets.drawing.boxes import around
+from weld_packets.drawing.placement import overlapping
+from weld_packets.packet.diagrams.arms import MARK, PATH
+from weld_packets.packet.diagrams.geometry import Ghost, Point3
+from weld_packets.packet.diagrams.spots import SpotMap, draw_spot_map, pattern_of, spot_pictures
 
 SVG = "{http://www.w3.org/2000/svg}"
 PATTERNS = ["door", "close", "strip", "tray"]
@@ -147,7 +146,7 @@ def test_two_processes_draw_the_same_bytes(rows: SimpleNamespace) -> None:
     here = Path(__file__).with_name("conftest.py")
     code = (
         f"import hashlib, runpy; m = runpy.run_path(r'{here}');"
-        "from generator.packet.diagrams.spots import spot_pictures as draw;"
+        "from weld_packets.packet.diagrams.spots import spot_pictures as draw;"
         "print(hashlib.sha256(''.join(p.svg for p in draw(*m['tray']())).encode()).hexdigest())"
     )
     digests = {

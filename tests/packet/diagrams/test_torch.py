@@ -8,10 +8,9 @@ import xml.etree.ElementTree as ET
 from types import SimpleNamespace
 
 import pytest
-
-from generator.drawing.sheet import Layer, Sheet
-from generator.packet.diagrams.geometry import SeamLine
-from generator.packet.diagrams.torch import Attitude, _draw_side, _draw_torch, _joint, attitudes, torch_picture
+from weld_packets.drawing.sheet import Layer, Sheet
+from weld_packets.packet.diagrams.geometry import SeamLine
+from weld_packets.packet.diagrams.torch import Attitude, _draw_side, _draw_torch, _joint, attitudes, torch_picture
 
 SVG = "{http://www.w3.org/2000/svg}"
 

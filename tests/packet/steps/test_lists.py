@@ -8,18 +8,17 @@ from itertools import chain
 from typing import Any
 
 import pytest
-
-from generator.packet.callouts import messages
-from generator.packet.records import Action, Procedure
-from generator.packet.rowview import RowView
-from generator.packet.steps.confirm import confirm_steps
-from generator.packet.steps.hands_in import run_lists
-from generator.packet.steps.prove import Before, prove_steps
-from generator.packet.steps.set_up import set_up_steps
-from generator.packet.steps.start import start_steps
-from generator.packet.wording import STEP_WORDS
-from generator.plan import Event
-from generator.units import quantity
+from weld_packets.packet.callouts import messages
+from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.records import Action, Procedure
+from weld_packets.packet.steps.confirm import confirm_steps
+from weld_packets.packet.steps.hands_in import run_lists
+from weld_packets.packet.steps.prove import Before, prove_steps
+from weld_packets.packet.steps.set_up import set_up_steps
+from weld_packets.packet.steps.start import start_steps
+from weld_packets.packet.wording import STEP_WORDS
+from weld_packets.planning import Event
+from weld_packets.units import quantity
 
 _NBSP = "\N{NO-BREAK SPACE}"
 

@@ -16,20 +16,19 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-
-from generator.packet.callouts import messages
-from generator.packet.changeover import Previous, changeover
-from generator.packet.records import Action, Packet
-from generator.packet.rowview import RowView
-from generator.packet.steps.hands_in import RUNNING, called_for, run_lists, start_of
-from generator.packet.steps.placing import Draft, placed
-from generator.packet.steps.prove import PROVED, SET_UP, prove_drafts, prove_steps
-from generator.packet.steps.set_up import Scope, set_up_drafts, set_up_steps, whole
-from generator.packet.steps.start import start_drafts, start_steps
-from generator.packet.steps.state import AS_FOUND, CellState, UnsafeSequenceError, walk
-from generator.sources.order_folders import order_names
-from generator.workflow.drafting import draft
-from generator.workflow.tables import open_workspace
+from weld_packets.commands.drafting import draft
+from weld_packets.commands.tables import open_workspace
+from weld_packets.packet.callouts import messages
+from weld_packets.packet.changeover import Previous, changeover
+from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.records import Action, Packet
+from weld_packets.packet.steps.hands_in import RUNNING, called_for, run_lists, start_of
+from weld_packets.packet.steps.placing import Draft, placed
+from weld_packets.packet.steps.prove import PROVED, SET_UP, prove_drafts, prove_steps
+from weld_packets.packet.steps.set_up import Scope, set_up_drafts, set_up_steps, whole
+from weld_packets.packet.steps.start import start_drafts, start_steps
+from weld_packets.packet.steps.state import AS_FOUND, CellState, UnsafeSequenceError, walk
+from weld_packets.sources.orders.order_folders import order_names
 
 ROOT = Path(__file__).parents[3]
 

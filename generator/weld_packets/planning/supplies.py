@@ -1,0 +1,207 @@
+"""What a row takes from: wire, gas, contact tips, electrode caps; what one part takes of each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Literal
+
+from weld_packets.calculation.measure import as_written
+from weld_packets.calculation.results import RowResult, WeldSettings
+from weld_packets.calculation.trace import Given
+from weld_packets.errors import refusal
+from weld_packets.model.approved_tables import Shop
+from weld_packets.model.order import ArcRow, SpotRow
+from weld_packets.model.tables import Cap, CapLife
+from weld_packets.planning.times import of_arm, total
+from weld_packets.units import Kind, Quantity, exact, kinds, magnitude, quantity
+
+Word = Literal["wire", "contact tip", "gas", "caps"]
+"""How an order calls a consumable of which it records what is fitted."""
+
+
+@dataclass(frozen=True)
+class Supply:
+    """A consumable at one place of the line.
+
+    Attributes:
+        row: name of the row; the first one where several rows share the place.
+        cell: its cell.
+        arm: the robot; empty where both robots of the cell share it.
+        what: the consumable; ``kind`` is that of its amounts, ``unit`` and ``run_unit`` show a part's and a run's.
+        word: how an order calls it.
+        item: its identifier in its table; that of the wire for a contact tip.
+        per_part: what one part takes.
+        lasts: what one spool, cylinder, tip or dressing lasts for, and on what authority.
+        holds: what one of them holds; None for caps, which wear by coating.
+        wear: the share of that which one part takes, exactly.
+        change: what to do when it falls due.
+        lesser: what to do instead, ``turns`` times before each change, such as dressing a cap; empty for nothing.
+
+    """
+
+    row: str
+    cell: str
+    arm: str
+    what: str
+    word: Word
+    item: str
+    kind: Kind
+    unit: str
+    run_unit: str
+    per_part: Quantity
+    lasts: tuple[Given, ...]
+    holds: Quantity | None
+    wear: Fraction
+    change: str
+    lesser: str = ""
+    turns: int = 0
+
+    @property
+    def place(self) -> str:
+        """Where it is fitted: at the robot, or in the cell."""
+        return self.arm or self.cell
+
+
+def supplies(found: RowResult, shop: Shop) -> tuple[Supply, ...]:
+    """Return every consumable that is fitted for a row, also where its parts take none of it.
+
+    Raises OutOfRangeError where a cap has no life on a coating that it welds.
+    """
+    row = found.row
+    return tuple(_of_arcs(found, row, shop) if isinstance(row, ArcRow) else _of_spots(found, row, shop))
+
+
+def pooled(stock: Iterable[Supply]) -> tuple[Supply, ...]:
+    """Return the consumables of an order, each once: rows in one cell weld with the same robots."""
+    found: dict[tuple[str, str], Supply] = {}
+    for supply in stock:
+        key = (supply.place, supply.what)
+        found[key] = _together(found[key], supply) if key in found else supply
+    return tuple(found.values())
+
+
+def _together(one: Supply, other: Supply) -> Supply:
+    taken = magnitude(one.per_part, one.unit) + magnitude(other.per_part, one.unit)
+    lasts = tuple(dict.fromkeys((*one.lasts, *other.lasts)))
+    return replace(one, per_part=quantity(taken, one.unit), lasts=lasts, wear=one.wear + other.wear)
+
+
+def share(taken: Quantity, whole: Quantity, unit: str) -> Fraction:
+    """Return exactly which share of a whole is taken."""
+    return Fraction(exact(taken, unit)) / Fraction(exact(whole, unit))
+
+
+def _of_arcs(found: RowResult, row: ArcRow, shop: Shop) -> Iterator[Supply]:
+    for arm in row.arms:
+        yield _wire(row, arm, total(of_arm(found, arm), "wire_mass", "kg"), shop)
+        yield _tip(row, arm, total(of_arm(found, arm), "arc_time", "s"), shop)
+    yield _gas(row, total(found.settings, "gas_volume", "l"), shop)
+
+
+def _wire(row: ArcRow, arm: str, mass: Quantity, shop: Shop) -> Supply:
+    wire = shop.wires[row.wire]
+    return Supply(
+        row=row.name,
+        cell=row.cell,
+        arm=arm,
+        what="Wire",
+        word="wire",
+        item=wire.id,
+        kind=kinds.MASS,
+        unit="kg",
+        run_unit="kg",
+        per_part=mass,
+        lasts=(Given("one spool", wire.spool, "kg", f"table of wires: {wire.designation}"),),
+        holds=wire.spool,
+        wear=share(mass, wire.spool, "kg"),
+        change=f"Change the wire spool ({as_written(wire.spool)})",
+    )
+
+
+def _tip(row: ArcRow, arm: str, arc_on: Quantity, shop: Shop) -> Supply:
+    after = shop.plant.contact_tip_after
+    return Supply(
+        row=row.name,
+        cell=row.cell,
+        arm=arm,
+        what="Contact tip",
+        word="contact tip",
+        item=row.wire,
+        kind=kinds.DURATION,
+        unit="s",
+        run_unit="h",
+        per_part=arc_on,
+        lasts=(Given("one contact tip, arc-on time", after, "h", shop.plant.contact_tip_source),),
+        holds=after,
+        wear=share(arc_on, after, "s"),
+        change=f"Change the contact tip (after {as_written(after)} arc-on time)",
+    )
+
+
+def _gas(row: ArcRow, flowed: Quantity, shop: Shop) -> Supply:
+    gas = shop.gases[row.gas]
+    return Supply(
+        row=row.name,
+        cell=row.cell,
+        arm="",
+        what="Gas",
+        word="gas",
+        item=gas.id,
+        kind=kinds.VOLUME,
+        unit="l",
+        run_unit="l",
+        per_part=flowed,
+        lasts=(Given("one cylinder", gas.container, "l", f"table of gases: {gas.container_name}"),),
+        holds=gas.container,
+        wear=share(flowed, gas.container, "l"),
+        change=f"Change the gas cylinder ({gas.container_name})",
+    )
+
+
+def _of_spots(found: RowResult, row: SpotRow, shop: Shop) -> Iterator[Supply]:
+    for arm in row.arms:
+        cap = shop.caps[shop.guns[shop.arms[arm].equipment].cap]
+        lives = [(group, _life(cap, row, group, shop)) for group in of_arm(found, arm)]
+        wear = sum((Fraction(len(group.welds), life.welds_between_dressings) for group, life in lives), Fraction(0))
+        welds = quantity(sum(len(group.welds) for group, _ in lives), "1")
+        yield Supply(
+            row=row.name,
+            cell=row.cell,
+            arm=arm,
+            what="Electrode caps",
+            word="caps",
+            item=cap.id,
+            kind=kinds.NUMBER,
+            unit="1",
+            run_unit="1",
+            per_part=welds,
+            lasts=tuple(dict.fromkeys(_lasting(life) for _, life in lives)),
+            holds=None,
+            wear=wear,
+            change=f"Change both caps ({cap.id}, {cap.dressings} dressings done)",
+            lesser="Dress both caps",
+            turns=cap.dressings,
+        )
+
+
+def _lasting(life: CapLife) -> Given:
+    label = f"welds between dressings, coating {life.coating}"
+    return Given(label, quantity(life.welds_between_dressings, "1"), "1", life.basis)
+
+
+def _life(cap: Cap, row: SpotRow, group: WeldSettings, shop: Shop) -> CapLife:
+    """Return the cap's life on the coating of a group's stack that wears it most."""
+    parts = {part.id: shop.materials[part.material].coating for part in row.parts}
+    stack_of = {spot.id: spot.stack for spot in row.spots}
+    sheets = next(stack.sheets for stack in row.stacks if stack.id == stack_of[group.welds[0]])
+    known = {life.coating: life for life in cap.life}
+    missing = sorted({parts[sheet] for sheet in sheets} - set(known))
+    if missing:
+        raise refusal(
+            f"cap {cap.id} has no number of welds between dressings on coating {', '.join(missing)}",
+            "add it under 'life' in the table of caps",
+            value=cap.id,
+        )
+    return min((known[parts[sheet]] for sheet in sheets), key=lambda life: life.welds_between_dressings)
