@@ -14,7 +14,7 @@ class Problem:
     Attributes:
         file: path of the source as the user knows it; empty until a room that knows it fills it in.
         line: 1-based line in that file; 0 where no line is known.
-        key: path of keys to the value, such as ``rows[2].seams[0].throat``.
+        key: path of keys to the value, such as ``operations[2].seams[0].throat``.
         value: the offending value as written, empty where something is missing.
         message: what is wrong.
         remedy: what to do.

@@ -5,7 +5,7 @@ import pytest
 from weld_packets.calculation.chart import carries, locate, read_chart, read_count, read_window
 from weld_packets.calculation.table_checks.chart_faults import chart_problems
 from weld_packets.errors import OutOfRangeError
-from weld_packets.model.charts import SpotSchedule, SpotSpacing
+from weld_packets.model.charts import SpotChart, SpotSpacing
 from weld_packets.units import Quantity, quantity
 
 HEAD = {
@@ -17,22 +17,22 @@ HEAD = {
     "governing thickness": "thinner",
     "governing source": "invented",
     "stack limits": {"thickness ratio": "3", "source": "invented"},
-    "weld diameter": {"least": "4", "aimed": "5", "source": "invented"},
+    "weld diameter": {"minimum": "4", "target": "5", "source": "invented"},
     "spacing": "pitch-chart",
     "columns": {},
 }
 
 
-def bands(*rows: dict[str, Any], **more: Any) -> SpotSchedule:
-    return SpotSchedule.model_validate(
-        HEAD | {"table": "band-chart", "kind": "spot schedule", "chart": "bands", "rows": rows} | more
+def bands(*rows: dict[str, Any], **more: Any) -> SpotChart:
+    return SpotChart.model_validate(
+        HEAD | {"table": "band-chart", "kind": "spot chart", "chart": "bands", "rows": rows} | more
     )
 
 
-def points(*rows: dict[str, Any], **more: Any) -> SpotSchedule:
+def points(*rows: dict[str, Any], **more: Any) -> SpotChart:
     tolerance = {"force": "10 %", "weld time": "10 %", "current": "5 %"}
-    head = {"table": "point-chart", "kind": "spot schedule", "chart": "points", "tolerance": tolerance}
-    return SpotSchedule.model_validate(HEAD | head | {"rows": rows} | more)
+    head = {"table": "point-chart", "kind": "spot chart", "chart": "points", "tolerance": tolerance}
+    return SpotChart.model_validate(HEAD | head | {"rows": rows} | more)
 
 
 def band(
@@ -91,14 +91,14 @@ def test_the_lower_end_of_the_first_band_is_refused() -> None:
         locate(TWO_BANDS, mm(1.0))
 
 
-def test_the_value_of_a_band_is_its_middle_and_the_row_is_kept_as_printed() -> None:
+def test_the_value_of_a_band_is_its_middle_and_the_operation_is_kept_as_printed() -> None:
     lookup = read_chart(TWO_BANDS, "force", mm(1.1))
     assert lookup.result.m_as("kN") == pytest.approx(1.7)
     assert lookup.values == ("1.6\N{NO-BREAK SPACE}kN to 1.8\N{NO-BREAK SPACE}kN",)
     assert lookup.fraction is None
 
 
-def test_a_band_window_names_table_revision_and_row() -> None:
+def test_a_band_window_names_table_revision_and_operation() -> None:
     window = read_window(TWO_BANDS, "weld_time", mm(1.1))[1]
     assert window.origin == "table band-chart revision 3, row over 1\N{NO-BREAK SPACE}mm up to 1.2\N{NO-BREAK SPACE}mm"
 
@@ -114,7 +114,7 @@ def test_a_thickness_that_two_bands_claim_is_refused() -> None:
         locate(bands(band("0.6 mm", "1.0 mm"), band("0.8 mm", "1.2 mm")), mm(0.9))
 
 
-def test_a_point_between_rows_is_interpolated_linearly() -> None:
+def test_a_point_between_operations_is_interpolated_linearly() -> None:
     lookup = read_chart(TWO_POINTS, "current", mm(1.2))
     assert lookup.fraction == Decimal("0.724409")
     assert lookup.result.m_as("kA") == pytest.approx(8.8 + 0.8 * (1.2 - 1.016) / 0.254)
@@ -123,7 +123,7 @@ def test_a_point_between_rows_is_interpolated_linearly() -> None:
 
 
 @pytest.mark.parametrize(("at", "force"), [(mm(1.016), 412), (mm(1.27), 554)])
-def test_a_thickness_on_a_row_uses_that_row(at: Quantity, force: float) -> None:
+def test_a_thickness_on_an_operation_uses_that_operation(at: Quantity, force: float) -> None:
     lookup = read_chart(TWO_POINTS, "force", at)
     assert len(lookup.rows) == 1
     assert lookup.fraction is None
@@ -131,7 +131,7 @@ def test_a_thickness_on_a_row_uses_that_row(at: Quantity, force: float) -> None:
 
 
 @pytest.mark.parametrize("thickness", [1.0, 1.28])
-def test_a_point_outside_the_rows_is_refused_with_the_range(thickness: float) -> None:
+def test_a_point_outside_the_operations_is_refused_with_the_range(thickness: float) -> None:
     with pytest.raises(OutOfRangeError, match="runs from 0\\.04\N{NO-BREAK SPACE}in to 0\\.05\N{NO-BREAK SPACE}in"):
         read_chart(TWO_POINTS, "force", mm(thickness))
 
@@ -190,19 +190,19 @@ def test_a_place_tells_which_columns_it_carries() -> None:
     assert not carries(place, "hold")
 
 
-def test_pulses_that_differ_between_two_rows_are_refused() -> None:
+def test_pulses_that_differ_between_two_operations_are_refused() -> None:
     table = points(point("1 mm", pulses="1"), point("2 mm", pulses="3"))
     assert read_count(locate(table, mm(2)), "pulses") == 3
     with pytest.raises(OutOfRangeError, match="changes pulses between its rows"):
         read_count(locate(table, mm(1.5)), "pulses")
 
 
-def test_a_row_without_its_thickness_is_refused_on_reading() -> None:
+def test_an_operation_without_its_thickness_is_refused_on_reading() -> None:
     with pytest.raises(OutOfRangeError, match="a row lacks its thickness"):
         locate(bands(point("1 mm")), mm(1))
 
 
-def keys(table: SpotSchedule) -> list[str]:
+def keys(table: SpotChart) -> list[str]:
     return [problem.key for problem in chart_problems(table)]
 
 
@@ -227,12 +227,12 @@ def test_a_band_that_ends_before_it_begins_is_found_at_loading() -> None:
     assert keys(bands(band("1.2 mm", "1.0 mm"))) == ["rows[0]"]
 
 
-def test_a_row_in_the_wrong_form_of_thickness_is_found_at_loading() -> None:
+def test_an_operation_in_the_wrong_form_of_thickness_is_found_at_loading() -> None:
     table = bands(point("1 mm"), tolerance={"force": "1 %", "weld time": "1 %", "current": "1 %"})
     assert keys(table) == ["rows[0]"]
 
 
-def test_a_point_row_with_band_ends_is_found_at_loading() -> None:
+def test_a_point_operation_with_band_ends_is_found_at_loading() -> None:
     assert keys(points(point("1 mm", over="0.9 mm"))) == ["rows[0]"]
 
 

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from weld_packets.calculation.dial import Setting, aimed, between, set_inside
+from weld_packets.calculation.dial import Setting, between, set_inside, target
 from weld_packets.calculation.trace import Name, Window
 from weld_packets.errors import OutOfRangeError
 from weld_packets.units import kinds, quantity
@@ -81,15 +81,15 @@ def window(low: float | None, high: float | None) -> Window:
         (3.42, 2.99, 3.44, "3.2"),  # wider than four steps, but none lies two inside both: the middle is 3.215
     ],
 )
-def test_what_is_aimed_at_lies_two_steps_inside_or_nearest_the_middle(
+def test_what_is_target_at_lies_two_steps_inside_or_nearest_the_middle(
     wanted: float, low: float, high: float, step: str
 ) -> None:
-    assert str(aimed(feed(wanted), window(low, high), span())) == step
+    assert str(target(feed(wanted), window(low, high), span())) == step
 
 
 @pytest.mark.parametrize(("low", "high"), [(3.12, 3.18), (3.1, 3.2), (3.1, 3.1), (3.12, 3.2), (3.1, 3.18)])
 def test_a_range_with_no_step_but_at_its_ends_has_none_to_aim_at(low: float, high: float) -> None:
-    assert aimed(feed(3.15), window(low, high), span()) is None
+    assert target(feed(3.15), window(low, high), span()) is None
 
 
 @pytest.mark.parametrize(
@@ -97,12 +97,12 @@ def test_a_range_with_no_step_but_at_its_ends_has_none_to_aim_at(low: float, hig
     [(3, None, 3.1, "2.9"), (3, 2.9, None, "3.1"), (3, None, None, "3.0"), (2.95, None, 3.3, "3.0")],
 )
 def test_an_open_end_asks_for_no_margin(wanted: float, low: float | None, high: float | None, step: str) -> None:
-    assert str(aimed(feed(wanted), window(low, high), Setting("feeder", feed(0.1)))) == step
+    assert str(target(feed(wanted), window(low, high), Setting("feeder", feed(0.1)))) == step
 
 
 def test_the_ends_of_the_machine_are_ends_of_the_range() -> None:
-    assert str(aimed(feed(3.4), window(2, 4), span(0.1, 1, 3.5))) == "3.3"
-    assert str(aimed(feed(3.0), window(2, 4), span(0.1, 2.95, 10))) == "3.2"
+    assert str(target(feed(3.4), window(2, 4), span(0.1, 1, 3.5))) == "3.3"
+    assert str(target(feed(3.0), window(2, 4), span(0.1, 2.95, 10))) == "3.2"
 
 
 def test_a_setting_inside_shows_the_steps_of_the_range_and_where_it_was_wanted() -> None:
@@ -135,7 +135,7 @@ def test_every_aim_is_a_whole_step_that_no_other_step_betters(
     wanted: Decimal, low: Decimal, wide: Decimal, step: str
 ) -> None:
     width, high = Decimal(step), low + wide
-    found = aimed(feed(float(wanted)), window(float(low), float(high)), span(float(step), 0, 100))
+    found = target(feed(float(wanted)), window(float(low), float(high)), span(float(step), 0, 100))
     count = range(int(low / width), int(high / width) + 2)
     steps = [number * width for number in count if low <= number * width <= high]
     inner = [number for number in steps if low < number < high]

@@ -123,9 +123,9 @@ def test_a_source_that_was_not_read_says_so_where_it_is_printed(name: str) -> No
 
 def test_a_formula_is_named_after_its_function_and_keeps_what_was_put_in() -> None:
     found = FORMULAS["spot.formulas.edge_distance"]
-    worked = found.work(least_overlap=quantity(12, "mm"))
+    worked = found.work(minimum_overlap=quantity(12, "mm"))
     assert found.name == "edge distance"
-    assert (worked.given, worked.result) == ({"least_overlap": quantity(12, "mm")}, quantity(6, "mm"))
+    assert (worked.given, worked.result) == ({"minimum_overlap": quantity(12, "mm")}, quantity(6, "mm"))
 
 
 def test_a_formula_whose_symbols_do_not_cover_its_arguments_is_refused_when_written() -> None:

@@ -14,15 +14,15 @@ from weld_packets.calculation.reach import (
     spot_point,
     within,
 )
-from weld_packets.model.machines import Arm
+from weld_packets.model.machines import Robot
 from weld_packets.model.order import Outline, Spot
 
 SQUARE = [(0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0)]
 HOLE = [(40.0, 40.0), (60.0, 40.0), (60.0, 60.0), (40.0, 60.0)]
-ARM = Arm.model_validate(
+ROBOT = Robot.model_validate(
     {
         "id": "A1",
-        "name": "arm",
+        "name": "robot",
         "cell": "c1",
         "side": "A",
         "base": ["-1", "0", "0.5"],
@@ -40,16 +40,16 @@ ARM = Arm.model_validate(
 
 def test_coordinates_are_read_in_their_unit() -> None:
     assert point_in_mm((1, 2, -3), "in") == pytest.approx((25.4, 50.8, -76.2))
-    assert base_point(ARM) == (-1000, 0, 500)
+    assert base_point(ROBOT) == (-1000, 0, 500)
 
 
 def test_a_spot_is_where_its_three_lengths_say() -> None:
-    spot = Spot.model_validate({"id": "s1", "arm": "A1", "stack": "k1", "x": "1 in", "y": "2 cm", "z": "-3 mm"})
+    spot = Spot.model_validate({"id": "s1", "robot": "A1", "stack": "k1", "x": "1 in", "y": "2 cm", "z": "-3 mm"})
     assert spot_point(spot) == pytest.approx((25.4, 20, -3))
 
 
 def test_the_farthest_point_is_found_by_its_distance_in_space() -> None:
-    assert farthest(ARM, [(0, 0, 500), (-1000, 0, 1600), (-1000, 900, 500)]) == (1, 1100)
+    assert farthest(ROBOT, [(0, 0, 500), (-1000, 0, 1600), (-1000, 900, 500)]) == (1, 1100)
 
 
 def test_a_length_equal_to_its_limit_is_within_it() -> None:

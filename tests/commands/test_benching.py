@@ -9,7 +9,7 @@ from weld_packets.commands.benching import Figure, generate
 from weld_packets.commands.drafting import draft
 from weld_packets.commands.tables import open_workspace
 from weld_packets.errors import SourceError
-from weld_packets.model.order import ArcRow, SpotRow
+from weld_packets.model.order import ArcOperation, SpotOperation
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.orders.orders import load_order
 
@@ -46,27 +46,27 @@ def test_no_two_generated_orders_share_a_part_a_pattern_a_program_or_a_map(tmp_p
     seen: dict[str, str] = {}
     for name in names:
         order = load_order(workspace, name).order
-        arc, spot = order.rows
-        assert isinstance(arc, ArcRow)
-        assert isinstance(spot, SpotRow)
-        pictures = [picture for row in draft(workspace, name).rows for picture in row.pictures]
+        arc, spot = order.operations
+        assert isinstance(arc, ArcOperation)
+        assert isinstance(spot, SpotOperation)
+        pictures = [picture for operation in draft(workspace, name).operations for picture in operation.pictures]
         maps = [
             picture for picture in pictures if not picture.key.endswith("torch")
         ]  # an attitude goes by joint and size
         assert len(maps) >= 4
         found = [
             f"sheets {[part.thickness for part in arc.parts]}",
-            f"outlines {arc.parts[0].outlines}",
+            f"outlines {arc.components[0].outlines}",
             f"paths {[seam.path for seam in arc.seams]}",
             f"seams {[seam.id for seam in arc.seams]}",
             f"spots {[each.id for each in spot.spots]}",
             f"points {[(each.x, each.y, each.z) for each in spot.spots]}",
-            *(f"{robot} {number}" for row in order.rows for robot, number in row.programs.items()),
+            *(f"{robot} {number}" for operation in order.operations for robot, number in operation.programs.items()),
             *(
                 f"{robot} {program}"
-                for row in order.rows
-                for robot in row.arms
-                for _, program in row.coupon_programs_of(robot)
+                for operation in order.operations
+                for robot in operation.robots
+                for _, program in operation.coupon_programs_of(robot)
             ),
             *(picture.svg for picture in maps),
         ]

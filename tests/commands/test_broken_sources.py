@@ -26,7 +26,7 @@ BROKEN = [
         "throat: 2.2",
         "troat: 2.2",
         "troat",
-        "rows[0].seams[0].troat = '2.2 mm'",
+        "operations[0].seams[0].troat = '2.2 mm'",
         "did you mean 'throat'?",
     ),
     (
@@ -35,7 +35,7 @@ BROKEN = [
         "throat: 2.2 mm",
         "throat: 2.2",
         "throat: 2.2",
-        "rows[0].seams[0].throat = '2.2'",
+        "operations[0].seams[0].throat = '2.2'",
         "write it like '2.2 mm'",
     ),
     (
@@ -44,7 +44,7 @@ BROKEN = [
         "throat: 2.2 mm",
         "throat: 2,2 mm",
         "throat",
-        "rows[0].seams[0].throat = '2,2 mm'",
+        "operations[0].seams[0].throat = '2,2 mm'",
         "write it like",
     ),
     (
@@ -53,7 +53,7 @@ BROKEN = [
         "throat: 2.2 mm",
         "throat: 2.2 kN",
         "throat",
-        "rows[0].seams[0].throat",
+        "operations[0].seams[0].throat",
         "units: mm, cm",
     ),
     (
@@ -62,7 +62,7 @@ BROKEN = [
         "throat: 2.2 mm",
         "throat: -2.2 mm",
         "throat",
-        "rows[0].seams[0].throat = '-2.2 mm'",
+        "operations[0].seams[0].throat = '-2.2 mm'",
         "above 0 mm",
     ),
     (
@@ -71,7 +71,7 @@ BROKEN = [
         "throat: 2.2 mm",
         "throat: 9 mm",
         "throat",
-        "rows[0].seams[0].throat",
+        "operations[0].seams[0].throat",
         "change the size",
     ),
     (
@@ -80,7 +80,7 @@ BROKEN = [
         "id: gusset, name: Gusset, material: S235JR",
         "id: gusset, name: Gusset, material: S235",
         "id: gusset",
-        "rows[0].parts[1].material = 'S235'",
+        "operations[0].components[1].material = 'S235'",
         "did you mean 'S235JR'?",
     ),
     (
@@ -89,7 +89,7 @@ BROKEN = [
         "Gusset, material: S235JR, thickness: 2 mm",
         "Gusset, material: S235JR, thickness: 40 mm",
         "id: gusset",
-        "rows[0].parts[1].thickness = '40 mm'",
+        "operations[0].components[1].thickness = '40 mm'",
         "check the thickness",
     ),
     (
@@ -98,37 +98,45 @@ BROKEN = [
         "S235JR, thickness: 2 mm",
         "S235JR, thickness: 4 mm",
         "- id: G1",
-        "rows[0].seams[0] = '4 mm'",
+        "operations[0].seams[0] = '4 mm'",
         "a chart is never extrapolated",
     ),
     (
-        "arm of another cell",
+        "robot of another cell",
         ORDER,
-        "arms: [C2A, C2B]",
-        "arms: [C2A, C3B]",
-        "arms: [C2A",
-        "rows[0].arms[1] = 'C3B'",
+        "robots: [C2A, C2B]",
+        "robots: [C2A, C3B]",
+        "robots: [C2A",
+        "operations[0].robots[1] = 'C3B'",
         "are: C2A, C2B",
     ),
     (
-        "two processes in a row",
+        "two processes in an operation",
         ORDER,
         "process: 135",
         "process: [135, 21]",
         "process: [",
-        "rows[0].process",
-        "a row for each process",
+        "operations[0].process",
+        "an operation for each process",
     ),
     (
-        "seams and spots in a row",
+        "seams and spots in an operation",
         ORDER,
         "    seams:",
         "    spots: []\n    seams:",
         "spots: []",
-        "rows[0].spots",
-        "a row of its own",
+        "operations[0].spots",
+        "an operation of its own",
     ),
-    ("program forgotten", ORDER, "{C2A: P1, C2B: P2}", "{C2A: P1}", "{C2A: P1}", "rows[0].programs", "add 'C2B: ...'"),
+    (
+        "program forgotten",
+        ORDER,
+        "{C2A: P1, C2B: P2}",
+        "{C2A: P1}",
+        "{C2A: P1}",
+        "operations[0].programs",
+        "add 'C2B: ...'",
+    ),
     ("date that is not", ORDER, "2026-12-04", "2026-02-31", "due:", "due = '2026-02-31'", "year-month-day"),
     ("no part to make", ORDER, "quantity: 20", "quantity: 0", "quantity", "quantity = '0'", "correct the quantity"),
     (
@@ -143,10 +151,10 @@ BROKEN = [
     (
         "alias",
         ORDER,
-        "parts: [gusset, strip]",
+        "components: [gusset, strip]",
         "parts: &two [gusset, strip]",
         "&two",
-        "rows[0].seams[0].parts = '&two'",
+        "operations[0].seams[0].parts = '&two'",
         "delete the anchor",
     ),
     ("text that turns round", ORDER, "title: Panel", "title: \u202ePanel", "title: \u202e", "= 'U+202E'", "delete it"),
@@ -157,10 +165,10 @@ BROKEN = [
         "welds: points.csv",
         "welds: ../wo-2/points.csv",
         "welds:",
-        "rows[1].welds",
+        "operations[1].welds",
         "into the same folder",
     ),
-    ("list without units", POINTS, "x (mm)", "x", "id,arm", "= 'x'", "write 'x (mm)'"),
+    ("list without units", POINTS, "x (mm)", "x", "id,robot", "= 'x'", "write 'x (mm)'"),
     ("letter for a digit", POINTS, "112,80,0", "112,8O,0", "8O", "y = '8O'", "digits with a decimal point"),
     (
         "spot off the sheet",
@@ -168,12 +176,12 @@ BROKEN = [
         "112,30,0",
         "212,30,0",
         "212,30",
-        "rows[1].spots[0] = 'A1'",
+        "operations[1].spots[0] = 'A1'",
         "correct the spot's point",
     ),
-    ("spots too close", POINTS, "112,80,0", "112,40,0", "112,40", "rows[1].spots[1]", "move one of the two"),
-    ("same spot twice", POINTS, "A2,C5A", "A1,C5A", "112,80", "rows[1].spots[1].id = 'A1'", "its own name"),
-    ("beyond the arm", POINTS, "112,30,0", "112,30,9000", "9000", "rows[1].spots[0]", "reaches"),
+    ("spots too close", POINTS, "112,80,0", "112,40,0", "112,40", "operations[1].spots[1]", "move one of the two"),
+    ("same spot twice", POINTS, "A2,C5A", "A1,C5A", "112,80", "operations[1].spots[1].id = 'A1'", "its own name"),
+    ("beyond the robot", POINTS, "112,30,0", "112,30,9000", "9000", "operations[1].spots[0]", "reaches"),
     ("table that nobody approved", CAPS, "approved:", "aproved:", "aproved:", "aproved", "did you mean 'approved'?"),
     (
         "gap between bands",
@@ -181,7 +189,7 @@ BROKEN = [
         "[0.8, 1.0, 5,",
         "[0.85, 1.0, 5,",
         "[0.85",
-        "rows[2].over",
+        "operations[2].over",
         "begin where the one before it ends",
     ),
 ]
@@ -214,7 +222,7 @@ def test_amperes_for_kiloamperes_in_a_chart_are_told_with_the_bound_and_its_sour
     answer = run("check")
     assert answer.status == 1
     line = line_of(path, "[0.4, 0.6")
-    assert answer.told.startswith(f"{SPOT}:{line}: rows[0].current from = '4 A'")
+    assert answer.told.startswith(f"{SPOT}:{line}: operations[0].current from = '4 A'")
     assert "is not plausible" in answer.told
     assert "ISO 14373" in answer.told
 

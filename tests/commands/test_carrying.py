@@ -178,7 +178,7 @@ class Chain:
     """Orders in the place of loaded ones: each follows the one before it, and what it leaves counts them."""
 
     def __init__(self, length: int, wrong: int = -1) -> None:
-        self.length, self.wrong, self.shop = length, wrong, None
+        self.length, self.wrong, self.approved = length, wrong, None
         self.loaded: Counter[str] = Counter()
         self.records: dict[str, tuple[str, Any]] = {}
 
@@ -202,7 +202,7 @@ def computed(monkeypatch: pytest.MonkeyPatch) -> Counter[str]:
     """How often what an order leaves was computed."""
     counted: Counter[str] = Counter()
 
-    def left_by(order: str, _results: Any, _shop: Any, left: tuple[Left, ...] | None) -> tuple[Left, ...]:
+    def left_by(order: str, _results: Any, _approved: Any, left: tuple[Left, ...] | None) -> tuple[Left, ...]:
         counted[order] += 1
         before = left[0].used if left else Fraction(0)
         return (Left("C1A", "Wire", "W", before + 1, 0, order),)

@@ -102,7 +102,7 @@ def test_a_terminal_without_the_signs_still_shows_the_settings(workshop: Path, m
         text = shown.getvalue().decode("ascii")
         assert "kA" in text
         if "--json" in words:
-            assert json.loads(text)["rows"][1]["key"]
+            assert json.loads(text)["operations"][1]["key"]
 
 
 def test_output_that_nobody_reads_to_its_end_is_no_fault(workshop: Path) -> None:

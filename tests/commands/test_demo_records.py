@@ -98,7 +98,7 @@ def test_who_approved_a_setting_and_why_it_changed(workspace: Path) -> None:
     history = words(workspace / "site" / FIRST / "history.html")
     found = re.search(r"Weld time .{0,80}?260 ms was 280 Rev B 2026-11-05 quality lead (.{0,260})", history)
     assert found is not None
-    assert "Weld time of row 4 set right" in found[1]
+    assert "Weld time of operation 4 set right" in found[1]
     assert "table spot-uncoated rev B → C" in found[1]
 
 

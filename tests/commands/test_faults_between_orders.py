@@ -138,7 +138,7 @@ def test_every_order_is_held_against_the_first_that_names_a_program() -> None:
 
 
 def couple(workshop: Path, order: str, number: str, programs: str) -> None:
-    """Give an order its number, and set numbers and coupon programs to its spot row."""
+    """Give an order its number, and weld schedules and coupon programs to its spot operation."""
     path = workshop / "instructions" / order / "order.yaml"
     text = path.read_text(encoding="utf-8")
     text = text.replace("order: T-1", f"order: {number}")
@@ -146,7 +146,7 @@ def couple(workshop: Path, order: str, number: str, programs: str) -> None:
         "programs: {C5A: P3, C5B: P4}", f"programs: {{C5A: P3, C5B: P4}}\n    coupon programs: {programs}"
     )
     schedule = programs.split("{C5A: {")[1].split(":", maxsplit=1)[0]
-    path.write_text(text.replace("[skin, rib]}", f"[skin, rib], set number: {schedule}}}"), encoding="utf-8")
+    path.write_text(text.replace("[skin, rib]}", f"[skin, rib], weld schedule: {schedule}}}"), encoding="utf-8")
 
 
 @pytest.fixture
@@ -159,7 +159,7 @@ def coupled(workshop: Path) -> Path:
 
 def test_check_tells_a_reused_coupon_program_with_its_line(coupled: Path) -> None:
     (problem,) = check(coupled, []).problems
-    assert (problem.file, problem.key) == ("instructions/wo-2/order.yaml", "rows[1].coupon programs.C5A.8")
+    assert (problem.file, problem.key) == ("instructions/wo-2/order.yaml", "operations[1].coupon programs.C5A.8")
     assert problem.line == line_of(coupled, "wo-2", "coupon programs:")
     assert "in instructions/wo-1 this coupon program of C5A calls weld schedule 7" in problem.message
 
@@ -184,7 +184,10 @@ def test_the_same_schedule_with_other_settings_is_told_by_the_setting(workshop: 
     thicker = text.replace("material: DC01\n        thickness: 1 mm", "material: DC01\n        thickness: 1.2 mm")
     path.write_text(thicker, encoding="utf-8")
     problems = check(workshop, []).problems
-    assert [problem.key for problem in problems] == ["rows[1].coupon programs.C5A.7", "rows[1].coupon programs.C5B.7"]
+    assert [problem.key for problem in problems] == [
+        "operations[1].coupon programs.C5A.7",
+        "operations[1].coupon programs.C5B.7",
+    ]
     assert all("weld schedule 7 of C5" in problem.message and "there," in problem.message for problem in problems)
 
 
@@ -204,7 +207,7 @@ def test_build_tells_it_from_the_sites_without_computing_the_other_order_again(c
     report = build(coupled, [], everything=False)
     assert report.built == ("wo-2",)
     (problem,) = report.problems
-    assert (problem.file, problem.key) == ("instructions/wo-2/order.yaml", "rows[1].coupon programs.C5A.8")
+    assert (problem.file, problem.key) == ("instructions/wo-2/order.yaml", "operations[1].coupon programs.C5A.8")
 
 
 def test_release_refuses_it_and_writes_nothing(coupled: Path) -> None:

@@ -106,13 +106,13 @@ def test_the_same_records_give_the_same_bytes_in_any_folder(copied: Path, tmp_pa
 def test_a_site_is_built_again_when_a_revision_takes_effect_and_not_before(
     copied: Path, on_day: Callable[[str], None]
 ) -> None:
-    rows: list[tuple[int, str]] = []
+    operations: list[tuple[int, str]] = []
     for day in ("2026-10-15", "2026-10-19", "2026-10-20", "2026-11-30"):
         on_day(day)
         report = build(copied, [], everything=False)
         card = (copied / "site" / ORDER / "card.json").read_text("utf-8")
-        rows.append((len(report.built), "B" if '"revision": "B"' in card else "A"))
-    assert rows == [(1, "A"), (0, "A"), (1, "B"), (0, "B")]
+        operations.append((len(report.built), "B" if '"revision": "B"' in card else "A"))
+    assert operations == [(1, "A"), (0, "A"), (1, "B"), (0, "B")]
 
 
 def test_a_clock_set_back_is_not_answered_from_a_later_day(copied: Path, on_day: Callable[[str], None]) -> None:
@@ -156,11 +156,11 @@ def test_the_draft_of_a_released_order_is_shown_apart(copied: Path, on_day: Call
 def test_verify_names_an_edited_page_of_any_revision(copied: Path) -> None:
     done(copied, "2026-10-25", "build")
     assert "nothing differs" in done(copied, "2026-10-25", "verify")
-    page = copied / "site" / ORDER / "rev-a" / "row-4.html"
+    page = copied / "site" / ORDER / "rev-a" / "operation-4.html"
     page.write_bytes(page.read_bytes().replace(b"kA", b"KA", 1))
     found = packets(copied, "2026-10-25", "verify")
     assert found.returncode == 1
-    assert f"{ORDER}/rev-a/row-4.html: is altered" in found.stdout
+    assert f"{ORDER}/rev-a/operation-4.html: is altered" in found.stdout
     done(copied, "2026-10-25", "build", "--all")
     assert "nothing differs" in done(copied, "2026-10-25", "verify")
 
@@ -197,8 +197,8 @@ def test_a_withdrawal_takes_the_settings_off_the_main_pages(copied: Path) -> Non
     done(copied, "2026-10-25", "build")
     site = copied / "site" / ORDER
     assert "Do not weld order LK-2041" in (site / "index.html").read_text("utf-8")
-    assert not (site / "row-1.html").exists()
-    assert (site / "rev-b" / "row-1.html").is_file()
+    assert not (site / "operation-1.html").exists()
+    assert (site / "rev-b" / "operation-1.html").is_file()
     assert "no revision in force" in (copied / "site" / "index.html").read_text("utf-8")
 
 
@@ -215,9 +215,11 @@ def test_a_signed_release_is_built_verified_and_named_as_signed(copied: Path, tm
     assert "nothing differs" in done(copied, "2026-10-25", "verify")
 
 
-def test_a_row_of_a_table_that_nothing_used_is_answered_with_the_rows_that_were(copied: Path) -> None:
+def test_an_operation_of_a_table_that_nothing_used_is_answered_with_the_operations_that_were(copied: Path) -> None:
     told = done(copied, "2026-10-25", "where-used", "spot-uncoated", "7")
-    assert told.startswith("no released revision used row '7' of spot-uncoated; rows used are: over 0.8\N{NBSP}mm")
+    assert told.startswith(
+        "no released revision used operation '7' of spot-uncoated; operations used are: over 0.8\N{NBSP}mm"
+    )
     nothing = done(copied, "2026-10-25", "where-used", "spot-uncoated", "--revision", "Z")
     assert nothing == "no released revision used spot-uncoated revision Z\n"
 
@@ -234,5 +236,5 @@ def test_the_export_of_a_released_order_holds_every_revision(copied: Path, tmp_p
     done(copied, "2026-10-25", "export", ORDER, "--to", str(target))
     unpacked = tmp_path / "unpacked"
     shutil.unpack_archive(target, unpacked)
-    assert (unpacked / ORDER / "rev-a" / "row-1.html").is_file()
+    assert (unpacked / ORDER / "rev-a" / "operation-1.html").is_file()
     assert (unpacked / ORDER / "check.html").is_file()

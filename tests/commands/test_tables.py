@@ -9,7 +9,7 @@ ROOT = Path(__file__).parents[2]
 
 
 def test_the_shipped_tables_are_free_of_faults() -> None:
-    assert open_workspace(ROOT).shop.spot_schedules
+    assert open_workspace(ROOT).approved.spot_charts
 
 
 def test_faults_of_charts_and_limits_are_told_together_with_their_lines(tmp_path: Path) -> None:

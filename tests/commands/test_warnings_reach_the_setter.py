@@ -36,7 +36,7 @@ _TO_CHECK = re.compile(r'<li class="remark remark-warning".*?<span class="to-che
 class Sought:
     """What must be said of an operation: what is the matter, on what authority, and what is done about it."""
 
-    row: int
+    operation: int
     text: str
     source: str
     do: str
@@ -46,16 +46,21 @@ def sought(root: Path, slug: str) -> set[Sought]:
     """Return every warning and every check not passed of an order, from its computed figures and verdicts."""
     workspace = open_workspace(root)
     computed = compute(workspace, load_order(workspace, slug))
-    plan = plan_order(computed.order, computed.results, workspace.shop)
+    plan = plan_order(computed.order, computed.results, workspace.approved)
     found: set[Sought] = set()
-    for number, (result, times) in enumerate(zip(computed.results, plan.rows, strict=True), 1):
+    for number, (result, times) in enumerate(zip(computed.results, plan.operations, strict=True), 1):
         figures = [figure for each in result.settings for figure in each.figures()]
         verdicts = [verdict for each in result.settings for verdict in each.verdicts]
-        arms = [figure for arm in times.arms for figure in arm.figures]
-        uses = [figure for use in plan.uses if (use.row, use.cell) == (times.row, times.cell) for figure in use.figures]
+        robots = [figure for robot in times.robots for figure in robot.figures]
+        uses = [
+            figure
+            for use in plan.uses
+            if (use.operation, use.cell) == (times.operation, times.cell)
+            for figure in use.figures
+        ]
         checks = [*verdicts, *result.verdicts, *times.verdicts]
-        checks += [verdict for arm in times.arms for verdict in arm.verdicts]
-        found |= {Sought(number, *it) for it in _of([*figures, *arms, *times.figures, *uses], checks)}
+        checks += [verdict for robot in times.robots for verdict in robot.verdicts]
+        found |= {Sought(number, *it) for it in _of([*figures, *robots, *times.figures, *uses], checks)}
     return found
 
 
@@ -69,15 +74,22 @@ def _of(figures: list[Figure], verdicts: list[Verdict]) -> Iterator[tuple[str, s
 
 
 def in_json(root: Path, slug: str) -> list[Sought]:
-    rows = settings_data(root, slug)["rows"]
-    return [Sought(row["number"], each["text"], each["source"], each["do"]) for row in rows for each in row["warnings"]]
+    operations = settings_data(root, slug)["operations"]
+    return [
+        Sought(operation["number"], each["text"], each["source"], each["do"])
+        for operation in operations
+        for each in operation["warnings"]
+    ]
 
 
 def on_first_pages(root: Path, slug: str) -> list[tuple[int, str]]:
     """Return the list at the head of each operation's page, before anything is set."""
     packet = draft(open_workspace(root), slug)
     pages = {page.path: page.html for page in plan_site(packet, Control(revision="", status="draft", digest="0")).pages}
-    heads = ((row.number, pages[f"row-{row.number}.html"].split(f'id="{row.key}-confirm"')[0]) for row in packet.rows)
+    heads = (
+        (operation.number, pages[f"operation-{operation.number}.html"].split(f'id="{operation.key}-confirm"')[0])
+        for operation in packet.operations
+    )
     return [(number, _plain(text)) for number, head in heads for text in _TO_CHECK.findall(head)]
 
 
@@ -93,7 +105,7 @@ def in_check(root: Path, slug: str) -> list[tuple[int, str]]:
 def in_settings(root: Path, slug: str) -> list[tuple[int, str]]:
     found, number = [], 0
     for line in settings_text(root, slug).splitlines():
-        if head := re.match(r"row (\d+)  ", line):
+        if head := re.match(r"operation (\d+)  ", line):
             number = int(head[1])
         if told := re.match(r"  check: (.*)", line):
             found.append((number, _plain(told[1])))
@@ -104,7 +116,7 @@ def assert_each_is_said_once(said: list[tuple[int, str]], wanted: set[Sought]) -
     """Assert that the lines and what is wanted answer one another, one to one."""
     for each in wanted:
         text, do = _plain(each.text).rstrip("."), _plain(each.do)
-        holding = [line for number, line in said if number == each.row and text in line and line.endswith(do)]
+        holding = [line for number, line in said if number == each.operation and text in line and line.endswith(do)]
         assert holding, (each, said)
     assert len(said) == len(wanted), (said, wanted)
 
@@ -131,33 +143,33 @@ part: {{number: P-1, name: Panel}}
 quantity: 20
 due: 2026-12-04
 revision intent: first issue
-rows:
+operations:
   - name: Frame
     cell: {cell}
-    arms: [{cell}A, {cell}B]
+    robots: [{cell}A, {cell}B]
     process: 135
     wire: {wire}
     gas: {gas}
     programs: {{{cell}A: P1, {cell}B: P2}}
     datum: pin
     fixture: F-1
-    parts:
+    components:
       - {{id: one, name: One, material: {material}, thickness: {thickness}}}
       - {{id: two, name: Two, material: {material}, thickness: {other}}}
     seams:
       - id: G1
-        arm: {cell}A
+        robot: {cell}A
         joint: {joint}
         position: {position}
-        parts: [one, two]
+        components: [one, two]
         {size}
         travel angle: {angle}
         path: {{unit: mm, start: [100, 80, 200], pieces: [{{to: [{end}, 80, {rise}]}}]}}
       - id: G2
-        arm: {cell}B
+        robot: {cell}B
         joint: {joint}
         position: {position}
-        parts: [one, two]
+        components: [one, two]
         {size}
         path: {{unit: mm, start: [100, 180, 200], pieces: [{{to: [200, 180, 190]}}]}}
 """
@@ -187,10 +199,10 @@ COVER = """
       - {id: cover, name: Cover, material: S235JR, thickness: 2 mm,
          outlines: [{offset: 200 mm, unit: mm, points: [[130, 70], [150, 70], [150, 90], [130, 90]]}]}"""
 AGAIN = """      - id: G3
-        arm: {cell}A
+        robot: {cell}A
         joint: {joint}
         position: {position}
-        parts: [one, two]
+        components: [one, two]
         {size}
         path: {{unit: mm, start: [140, 80, 200], pieces: [{{to: [205, 80, 200]}}]}}
 """
@@ -208,23 +220,23 @@ part: {{number: P-1, name: Panel}}
 quantity: 20
 due: 2026-12-04
 revision intent: first issue
-rows:
+operations:
   - name: Door
     cell: {cell}
-    arms: [{cell}A, {cell}B]
+    robots: [{cell}A, {cell}B]
     process: 21
     schedule: {chart}
     programs: {{{cell}A: P3, {cell}B: P4}}
     datum: corner
     fixture: F-2
-    parts:
+    components:
       - {{id: skin, name: Skin, material: {material}, thickness: {thickness}{outline}}}
       - {{id: rib, name: Rib, material: {material}, thickness: {thickness}}}
       - {{id: post, name: Post, material: {material}, thickness: {post}}}
     stacks: [{{id: left, sheets: [{sheets}]}}]
     spots:
-      - {{id: A1, arm: {cell}A, stack: left, x: 112 mm, y: 100 mm, z: 0 mm}}
-      - {{id: B1, arm: {cell}B, stack: left, x: 168 mm, y: 200 mm, z: 0 mm}}
+      - {{id: A1, robot: {cell}A, stack: left, x: 112 mm, y: 100 mm, z: 0 mm}}
+      - {{id: B1, robot: {cell}B, stack: left, x: 168 mm, y: 200 mm, z: 0 mm}}
 """
 SHEET = {
     "cell": "C5", "chart": "spot-uncoated", "material": "DC01", "thickness": "1 mm", "post": "2.5 mm",
@@ -308,7 +320,7 @@ CASES: dict[str, tuple[str, dict[str, str], tuple[tuple[str, str, str], ...], se
         {acts.TARGET, acts.EDGES, acts.WATCH_BOTH},
     ),
     "all welds on one robot": (
-        SPOT.replace("arm: {cell}B", "arm: {cell}A"), SHEET, (), {acts.TARGET, acts.EDGES, acts.ONE_IDLE}
+        SPOT.replace("robot: {cell}B", "robot: {cell}A"), SHEET, (), {acts.TARGET, acts.EDGES, acts.ONE_IDLE}
     ),
     "no bounds": (
         ARC, PLAIN, (("limits.yaml", 'gas_flow, processes: ["131", "135", ', 'gas_flow, processes: ["131", '),),

@@ -48,7 +48,7 @@ def test_the_measured_width_is_not_less_than_a_wide_face_needs(text: str, bold: 
 
 
 def test_the_measured_width_wastes_at_most_a_third() -> None:
-    text = "Arm A south, 40 spots in sequence"
+    text = "Robot A south, 40 spots in sequence"
     assert text_width(text, 100) <= 1.33 * drawn_width(text, bold=False)
 
 

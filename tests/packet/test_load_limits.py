@@ -25,8 +25,8 @@ def together(pulses: int = 1) -> CurrentAndTime:
         current_unit="kA",
         times=(Decimal(10), Decimal(14)),
         currents=(Decimal("8.0"), Decimal("10.0")),
-        least=quantity(15.361, "kA²·s"),
-        most=quantity(24.069, "kA²·s"),
+        minimum=quantity(15.361, "kA²·s"),
+        maximum=quantity(24.069, "kA²·s"),
         pulses=pulses,
         at=tuple(CurrentsAtTime(Decimal(time), Decimal(low), Decimal(high)) for time, low, high in at),
         basis="the basis",
@@ -48,7 +48,7 @@ def test_the_currents_at_the_shortest_the_set_and_the_longest_weld_time_stand_in
 
 
 def test_the_bounds_are_rounded_inward(make: Any) -> None:
-    wide = replace(together(), least=quantity(101.1, "kA²·s"), most=quantity(1234.9, "kA²·s"))
+    wide = replace(together(), minimum=quantity(101.1, "kA²·s"), maximum=quantity(1234.9, "kA²·s"))
     line = load_lines(replace(welded(make), together=wide), METRIC)[1]
     assert "between 102 and 1234" in line
 
@@ -70,8 +70,8 @@ def test_the_group_carries_lines_and_chart(make: Any) -> None:
 
 def load(**more: Any) -> Load:
     stated = {
-        "time": "t", "current": "I", "times": (200, 280), "currents": (8, 10), "least": 15360.0, "most": 24000.0,
-        "at": (240, 9), "least_words": "", "most_words": "", "set_words": "",
+        "time": "t", "current": "I", "times": (200, 280), "currents": (8, 10), "minimum": 15360.0, "most": 24000.0,
+        "at": (240, 9), "minimum_words": "", "maximum_words": "", "set_words": "",
     } | more  # fmt: skip
     return Load(**stated)
 

@@ -81,7 +81,7 @@ def test_second_number_never_leaves_the_second_window(make: Any) -> None:
 
 
 def test_window_of_a_figure_without_step_is_never_wider_than_the_true_one(make: Any) -> None:
-    figure = make.figure("least_pitch", "35", "mm", kinds.LENGTH, low="34.97", high="35.04")
+    figure = make.figure("minimum_pitch", "35", "mm", kinds.LENGTH, low="34.97", high="35.04")
     window = value_of(figure, METRIC, "k1").window
     assert Decimal("34.97") <= Decimal(window.low) <= 35 <= Decimal(window.high) <= Decimal("35.04")
 

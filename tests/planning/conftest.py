@@ -1,22 +1,22 @@
-"""Rows already computed, with round numbers, in a small invented line of one arc cell and one spot cell."""
+"""Operations already computed, with round numbers, in a small invented line of one arc cell and one spot cell."""
 
 from typing import Any
 
 import pytest
-from weld_packets.calculation.results import RowResult, WeldSettings
+from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.calculation.trace import Figure
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.machines import Arm, Cell, Gun
-from weld_packets.model.order import ArcRow, FittedAtStart, Order, SpotRow
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.machines import Cell, Gun, Robot
+from weld_packets.model.order import ArcOperation, FittedAtStart, Order, SpotOperation
 from weld_packets.model.tables import Cap, Gas, Material, Plant, Shades, Wire
 from weld_packets.units import exact, kinds, quantity
 
-ARC_HEAD = {"name": "frames", "cell": "C1", "arms": ["A", "B"], "programs": {"A": "1", "B": "2"}, "datum": "corner"}
-SPOT_HEAD = {"name": "doors", "cell": "C2", "arms": ["E", "F"], "programs": {"E": "1", "F": "2"}, "datum": "corner"}
+ARC_HEAD = {"name": "frames", "cell": "C1", "robots": ["A", "B"], "programs": {"A": "1", "B": "2"}, "datum": "corner"}
+SPOT_HEAD = {"name": "doors", "cell": "C2", "robots": ["E", "F"], "programs": {"E": "1", "F": "2"}, "datum": "corner"}
 
 
-def arm(mark: str, cell: str, equipment: str) -> Arm:
-    return Arm.model_validate(
+def robot(mark: str, cell: str, equipment: str) -> Robot:
+    return Robot.model_validate(
         {
             "id": mark,
             "name": mark,
@@ -35,8 +35,8 @@ def arm(mark: str, cell: str, equipment: str) -> Arm:
     )
 
 
-def cell(mark: str, arms: list[str]) -> Cell:
-    stated = {"id": mark, "name": mark, "mains": "50 Hz", "arms": arms}
+def cell(mark: str, robots: list[str]) -> Cell:
+    stated = {"id": mark, "name": mark, "mains": "50 Hz", "robots": robots}
     return Cell.model_validate(stated | {"load time": "30 s", "load time source": "stopwatch"})
 
 
@@ -52,7 +52,7 @@ def cap(*, dressings: int = 2, life: dict[str, int] | None = None) -> Cap:
                 "standard": "ISO 5821",
                 "body": "16 mm",
                 "face": "6 mm",
-                "greatest force": "4 kN",
+                "maximum force": "4 kN",
                 "dressings": "2",
                 "basis": "invented",
                 "life": [
@@ -64,35 +64,35 @@ def cap(*, dressings: int = 2, life: dict[str, int] | None = None) -> Cap:
     )
 
 
-def shop(*, share: str = "60 %", with_cap: Cap | None = None) -> Shop:
+def approved(*, share: str = "60 %", with_cap: Cap | None = None) -> ApprovedTables:
     wire = Wire.model_construct(id="W10", designation="G3Si1", spool=quantity(1, "kg"))
-    gas = Gas.model_construct(id="M21", container=quantity(100, "l"), container_name="cylinder")
+    gas = Gas.model_construct(id="M21", cylinder=quantity(100, "l"), cylinder_name="cylinder")
     planned = quantity(float(share.split(maxsplit=1)[0]), "%")
     plant = Plant.model_construct(
         duty_planning_share=planned, contact_tip_after=quantity(1, "h"), contact_tip_source="common practice, no source"
     )
     coated = Material.model_construct(id="zinc", coating="hot-dip zinc")
     bare = Material.model_construct(id="bare", coating="none")
-    arms = (arm("A", "C1", "PS"), arm("B", "C1", "PS"), arm("E", "C2", "G"), arm("F", "C2", "G"))
-    return Shop(
+    robots = (robot("A", "C1", "PS"), robot("B", "C1", "PS"), robot("E", "C2", "G"), robot("F", "C2", "G"))
+    return ApprovedTables(
         tables={},
         plant=plant,
-        spot_schedules={},
+        spot_charts={},
         spot_spacings={},
-        arc_schedules={},
+        arc_charts={},
         materials={"zinc": coated, "bare": bare},
         wires={"W10": wire},
         gases={"M21": gas},
         caps={"cap-6": with_cap or cap()},
         cells={"C1": cell("C1", ["A", "B"]), "C2": cell("C2", ["E", "F"])},
-        arms={entry.id: entry for entry in arms},
+        robots={entry.id: entry for entry in robots},
         power_sources={},
         guns={"G": Gun.model_construct(id="G", cap="cap-6")},
         hazards=(),
         faults=(),
         inspections=(),
         limits=(),
-        shades=Shades.model_construct(rows=()),
+        shades=Shades.model_construct(operations=()),
     )
 
 
@@ -101,20 +101,27 @@ def figure(key: str, value: float, unit: str) -> Figure:
     return Figure(key, key, "x", kinds.NUMBER, unit, found, exact(found, unit))
 
 
-def settings(key: str, arm_name: str, welds: tuple[str, ...], runs: int, **values: tuple[float, str]) -> WeldSettings:
+def settings(key: str, robot_name: str, welds: tuple[str, ...], runs: int, **values: tuple[float, str]) -> WeldSettings:
     figures = tuple(figure(name, *value) for name, value in values.items())
-    return WeldSettings(key, key, arm_name, welds, runs, (), figures, ())
+    return WeldSettings(key, key, robot_name, welds, runs, (), figures, ())
 
 
-def seam(mark: str, of_arm: str, start: int, end: int) -> dict[str, Any]:
+def seam(mark: str, of_robot: str, start: int, end: int) -> dict[str, Any]:
     path = {"unit": "mm", "start": [str(start), "0", "0"], "pieces": [{"to": [str(end), "0", "0"]}]}
-    stated = {"id": mark, "arm": of_arm, "joint": "T fillet", "position": "PB", "parts": ["p", "p"], "throat": "3 mm"}
+    stated = {
+        "id": mark,
+        "robot": of_robot,
+        "joint": "T fillet",
+        "position": "PB",
+        "parts": ["p", "p"],
+        "throat": "3 mm",
+    }
     return stated | {"path": path}
 
 
-def frames() -> RowResult:
-    """Return an arc row: arm A welds S1 in two runs and S2 in one, arm B rests."""
-    row = ArcRow.model_validate(
+def frames() -> OperationResult:
+    """Return an arc operation: robot A welds S1 in two runs and S2 in one, robot B rests."""
+    operation = ArcOperation.model_validate(
         ARC_HEAD
         | {
             "fixture": "fixture",
@@ -127,18 +134,18 @@ def frames() -> RowResult:
     )
     first = settings("s1", "A", ("S1",), 2, arc_time=(20, "s"), wire_mass=(0.2, "kg"), gas_volume=(6, "l"))
     second = settings("s2", "A", ("S2",), 1, arc_time=(10, "s"), wire_mass=(0.1, "kg"), gas_volume=(4, "l"))
-    return RowResult(row, (first, second), ())
+    return OperationResult(operation, (first, second), ())
 
 
-def doors(*, welds: int = 6) -> RowResult:
-    """Return a spot row: arm E welds a bare stack, arm F one bare and one coated stack of two spots."""
+def doors(*, welds: int = 6) -> OperationResult:
+    """Return a spot operation: robot E welds a bare stack, robot F one bare and one coated stack of two spots."""
     marks = {f"E{number}": ("E", "K1") for number in range(welds)} | {"F0": ("F", "K1"), "F1": ("F", "K2")}
     spots = [
-        {"id": mark, "arm": of, "stack": stack, "x": f"{number * 50} mm", "y": "0 mm", "z": "0 mm"}
+        {"id": mark, "robot": of, "stack": stack, "x": f"{number * 50} mm", "y": "0 mm", "z": "0 mm"}
         for number, (mark, (of, stack)) in enumerate(marks.items())
     ]
     sheets = [("p", "bare"), ("z", "zinc")]
-    row = SpotRow.model_validate(
+    operation = SpotOperation.model_validate(
         SPOT_HEAD
         | {
             "fixture": "fixture",
@@ -154,7 +161,7 @@ def doors(*, welds: int = 6) -> RowResult:
         settings("k1-f", "F", ("F0",), 1, time_under_force=(500, "ms")),
         settings("k2-f", "F", ("F1",), 1, time_under_force=(800, "ms")),
     )
-    return RowResult(row, groups, ())
+    return OperationResult(operation, groups, ())
 
 
 def order(quantity_of_parts: int, number: str = "WO-2", fitted: tuple[dict[str, Any], ...] = ()) -> Order:
@@ -165,7 +172,7 @@ def order(quantity_of_parts: int, number: str = "WO-2", fitted: tuple[dict[str, 
 class Line:
     """Everything above, for tests that cannot import this file."""
 
-    shop = staticmethod(shop)
+    approved = staticmethod(approved)
     cap = staticmethod(cap)
     frames = staticmethod(frames)
     doors = staticmethod(doors)

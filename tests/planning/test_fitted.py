@@ -20,16 +20,16 @@ def fitted(plan: OrderPlan, place: str, what: str) -> Left:
     return next(left for left in plan.left if (left.place, left.what) == (place, what))
 
 
-def due(plan: OrderPlan, arm: str, what: str) -> list[tuple[int, str, str]]:
+def due(plan: OrderPlan, robot: str, what: str) -> list[tuple[int, str, str]]:
     """Return part, moment and the first words of what falls due of one consumable at a robot."""
-    found = (event for event in plan.events if (event.arm, event.supply) == (arm, what))
+    found = (event for event in plan.events if (event.robot, event.supply) == (robot, what))
     return [(event.part_number, event.when, event.what.split(" (")[0]) for event in found]
 
 
 def run(line: Any, parts: int, left: tuple[Left, ...] | None = None, **more: Any) -> OrderPlan:
-    rows = more.pop("rows", None) or (line.frames(), line.doors(welds=5))
-    shop = more.pop("shop", None) or line.shop()
-    return plan_order(line.order(parts, **more), rows, shop, left)
+    operations = more.pop("operations", None) or (line.frames(), line.doors(welds=5))
+    approved = more.pop("shop", None) or line.approved()
+    return plan_order(line.order(parts, **more), operations, approved, left)
 
 
 def test_without_a_previous_order_everything_starts_new(line: Any) -> None:
@@ -65,7 +65,7 @@ def test_what_an_order_does_not_use_stays_as_earlier_orders_left_it(line: Any) -
 def test_caps_that_stay_are_dressed_and_changed_as_if_the_order_before_had_gone_on(line: Any) -> None:
     first = run(line, 5, number="WO-1")
     second = run(line, 6, first.left)
-    caps = next(use for use in second.uses if use.arm == "E")
+    caps = next(use for use in second.uses if use.robot == "E")
     assert (caps.start.origin, caps.start.used, caps.start.dressings) == (Origin.CARRIED, Fraction(1, 2), 2)
     assert caps.origin == "at the end of WO-1, calculated from its sources"
     # one part more wears them out, two dressings are done: changed after part 1, dressed after 3 and 5
@@ -89,7 +89,7 @@ def test_a_released_revision_is_named_as_what_left_it(line: Any) -> None:
 def test_another_wire_brings_a_new_spool_and_a_new_contact_tip(line: Any) -> None:
     left = tuple(replace(each, item="W12" if each.item == "W10" else each.item) for each in run(line, 5).left)
     plan = run(line, 5, left)
-    origins = {use.what: (use.start.origin, use.start.used) for use in plan.uses if use.arm in ("A", "")}
+    origins = {use.what: (use.start.origin, use.start.used) for use in plan.uses if use.robot in ("A", "")}
     assert origins == {
         WIRE: (Origin.CHANGED, 0), TIP: (Origin.CHANGED, 0), GAS: (Origin.CARRIED, Fraction(5, 10)),
     }  # fmt: skip
@@ -108,21 +108,21 @@ def test_another_gas_and_other_caps_are_new(line: Any) -> None:
 
 def test_what_no_earlier_order_used_is_new(line: Any) -> None:
     plan = run(line, 5, ())
-    assert {(use.start.origin, use.origin) for use in plan.uses if use.arm} == {
+    assert {(use.start.origin, use.origin) for use in plan.uses if use.robot} == {
         (Origin.UNUSED, "new: no earlier order used this robot")
     }
-    assert next(use.origin for use in plan.uses if not use.arm) == "new: no earlier order used this cell"
+    assert next(use.origin for use in plan.uses if not use.robot) == "new: no earlier order used this cell"
 
 
 def test_caps_that_were_dressed_more_often_than_the_table_now_allows_are_changed_at_once(line: Any) -> None:
     worn = (Left("E", CAPS, "cap-6", Fraction(1, 2), 3, "WO-1"),)
-    plan = run(line, 4, worn, shop=line.shop(with_cap=line.cap(dressings=2)))
+    plan = run(line, 4, worn, approved=line.approved(with_cap=line.cap(dressings=2)))
     assert due(plan, "E", CAPS) == [(0, "after", "Change both caps"), (2, "after", "Dress both caps")]
 
 
 def test_caps_at_their_last_dressing_are_not_changed_before_they_are_worn(line: Any) -> None:
     worn = (Left("E", CAPS, "cap-6", Fraction(1, 2), 2, "WO-1"),)
-    plan = run(line, 4, worn, shop=line.shop(with_cap=line.cap(dressings=2)))
+    plan = run(line, 4, worn, approved=line.approved(with_cap=line.cap(dressings=2)))
     assert due(plan, "E", CAPS) == [(1, "after", "Change both caps"), (3, "after", "Dress both caps")]
 
 
@@ -148,7 +148,7 @@ def test_what_an_order_records_beats_what_the_order_before_leaves(
     line: Any, entry: dict[str, str], place: tuple[str, str], used: Fraction, dressings: int
 ) -> None:
     plan = run(line, 5, run(line, 5).left, fitted=(entry,))
-    use = next(use for use in plan.uses if (use.arm or use.cell, use.what) == place)
+    use = next(use for use in plan.uses if (use.robot or use.cell, use.what) == place)
     assert (use.start.origin, use.start.used, use.start.dressings) == (Origin.RECORDED, used, dressings)
     assert use.origin == "as recorded in this order"
     others = {other.start.origin for other in plan.uses if other is not use}
@@ -162,7 +162,7 @@ def test_what_an_order_records_beats_what_the_order_before_leaves(
 def test_what_an_order_records_as_new_is_new(line: Any, word: str, place: tuple[str, str]) -> None:
     at = "cell" if word == "gas" else "robot"
     plan = run(line, 5, run(line, 5).left, fitted=({at: place[0], "new": (word,)},))
-    use = next(use for use in plan.uses if (use.arm or use.cell, use.what) == place)
+    use = next(use for use in plan.uses if (use.robot or use.cell, use.what) == place)
     assert (use.start.origin, use.start.used, use.start.dressings) == (Origin.RENEWED, 0, 0)
     assert use.origin == "new, as recorded in this order"
 
@@ -172,10 +172,10 @@ def test_an_empty_spool_is_changed_before_the_first_part(line: Any) -> None:
     assert due(plan, "A", WIRE) == [(0, "after", "Change the wire spool")]
 
 
-def test_rows_that_share_robots_share_what_is_fitted_there(line: Any) -> None:
-    row = line.frames()
-    twice = (row, replace(row, row=row.row.model_copy(update={"name": "more frames"})))
-    plan = run(line, 10, rows=twice)
+def test_operations_that_share_robots_share_what_is_fitted_there(line: Any) -> None:
+    operation = line.frames()
+    twice = (operation, replace(operation, operation=operation.operation.model_copy(update={"name": "more frames"})))
+    plan = run(line, 10, operations=twice)
     (wire, tip, gas) = plan.uses
     assert (wire.what, tip.what, gas.what) == (WIRE, TIP, GAS)
     assert float(wire.figure("per_part").value.magnitude) == pytest.approx(0.6)
@@ -183,29 +183,29 @@ def test_rows_that_share_robots_share_what_is_fitted_there(line: Any) -> None:
     assert [event.part_number for event in plan.events if event.supply == GAS] == [5]
 
 
-def test_two_wires_on_one_robot_are_refused_at_the_later_row(line: Any) -> None:
-    row, shop = line.frames(), line.shop()
-    thick = shop.wires["W10"].model_copy(update={"id": "W12"})
-    shop.wires["W12"] = thick
-    other = replace(row, row=row.row.model_copy(update={"name": "thick", "wire": "W12"}))
+def test_two_wires_on_one_robot_are_refused_at_the_later_operation(line: Any) -> None:
+    operation, approved = line.frames(), line.approved()
+    thick = approved.wires["W10"].model_copy(update={"id": "W12"})
+    approved.wires["W12"] = thick
+    other = replace(operation, operation=operation.operation.model_copy(update={"name": "thick", "wire": "W12"}))
     with pytest.raises(OutOfRangeError) as refused:
-        run(line, 10, rows=(row, other), shop=shop)
-    assert [(problem.key, problem.value) for problem in refused.value.problems] == [("rows[1].wire", "W12")]
-    assert "A would need W10 for row frames and W12 for this one" in refused.value.problems[0].message
+        run(line, 10, operations=(operation, other), approved=approved)
+    assert [(problem.key, problem.value) for problem in refused.value.problems] == [("operations[1].wire", "W12")]
+    assert "A would need W10 for operation frames and W12 for this one" in refused.value.problems[0].message
 
 
 def test_two_gases_in_one_cell_are_refused(line: Any) -> None:
-    row, shop = line.frames(), line.shop()
-    shop.gases["CO2"] = shop.gases["M21"].model_copy(update={"id": "CO2"})
-    other = replace(row, row=row.row.model_copy(update={"name": "other", "gas": "CO2"}))
-    with pytest.raises(OutOfRangeError, match="C1 would need M21 for row frames and CO2"):
-        run(line, 10, rows=(row, other), shop=shop)
+    operation, approved = line.frames(), line.approved()
+    approved.gases["CO2"] = approved.gases["M21"].model_copy(update={"id": "CO2"})
+    other = replace(operation, operation=operation.operation.model_copy(update={"name": "other", "gas": "CO2"}))
+    with pytest.raises(OutOfRangeError, match="C1 would need M21 for operation frames and CO2"):
+        run(line, 10, operations=(operation, other), approved=approved)
 
 
 def test_what_an_order_leaves_is_the_same_computed_alone(line: Any) -> None:
     left = run(line, 5).left
-    rows = (line.frames(), line.doors(welds=5))
-    assert left_by(line.order(7), rows, line.shop(), left) == run(line, 7, left).left
+    operations = (line.frames(), line.doors(welds=5))
+    assert left_by(line.order(7), operations, line.approved(), left) == run(line, 7, left).left
 
 
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
@@ -218,20 +218,20 @@ def test_two_orders_that_keep_all_consumables_are_as_one_order_of_both_quantitie
     So it does for what falls due inside a part (more than 10 welds a part here), for the turns of dressing, and for
     what an order's last part leaves: after the last part of one is before the first part of the other.
     """
-    rows = (line.frames(), line.doors(welds=welds))
-    shop = line.shop(with_cap=line.cap(dressings=dressings))
-    one = plan_order(line.order(first, "WO-1"), rows, shop)
-    two = plan_order(line.order(second, "WO-2"), rows, shop, one.left)
-    both = plan_order(line.order(first + second, "WO-2"), rows, shop)
-    later = [(first + event.part_number, event.when, event.arm, event.what) for event in two.events]
-    expected = [(event.part_number, event.when, event.arm, event.what) for event in both.events]
-    assert sorted([(e.part_number, e.when, e.arm, e.what) for e in one.events] + later) == sorted(expected)
+    operations = (line.frames(), line.doors(welds=welds))
+    approved = line.approved(with_cap=line.cap(dressings=dressings))
+    one = plan_order(line.order(first, "WO-1"), operations, approved)
+    two = plan_order(line.order(second, "WO-2"), operations, approved, one.left)
+    both = plan_order(line.order(first + second, "WO-2"), operations, approved)
+    later = [(first + event.part_number, event.when, event.robot, event.what) for event in two.events]
+    expected = [(event.part_number, event.when, event.robot, event.what) for event in both.events]
+    assert sorted([(e.part_number, e.when, e.robot, e.what) for e in one.events] + later) == sorted(expected)
     assert two.left == both.left
 
 
 def test_a_start_that_is_carried_over_is_traced_to_its_order(line: Any) -> None:
     plan = run(line, 5, run(line, 5, number="WO-1").left)
-    wire = next(use for use in plan.uses if (use.arm, use.what) == ("A", WIRE))
+    wire = next(use for use in plan.uses if (use.robot, use.what) == ("A", WIRE))
     (given_start,) = wire.figure("used_at_start").trace
     assert (given_start.value.magnitude, given_start.origin) == (0.6, "at the end of WO-1, calculated from its sources")
     first = wire.figure("parts_to_first")
@@ -251,6 +251,6 @@ def test_records_of_a_state_are_read_by_the_words_of_a_source() -> None:
 
 
 def test_wear_of_caps_is_a_share_and_that_of_a_spool_an_amount(line: Any) -> None:
-    uses = {(use.arm, use.what): use.figure("used_at_end") for use in run(line, 5).uses}
+    uses = {(use.robot, use.what): use.figure("used_at_end") for use in run(line, 5).uses}
     assert (uses["E", CAPS].kind, uses["E", CAPS].unit, str(uses["E", CAPS].text)) == (kinds.SHARE, "%", "50")
     assert (uses["A", WIRE].kind, uses["A", WIRE].unit, str(uses["A", WIRE].text)) == (kinds.MASS, "kg", "0.6")

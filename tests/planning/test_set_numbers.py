@@ -14,17 +14,19 @@ from weld_packets.planning.weld_schedules import check_coupon_programs, check_se
 def told(line: Any) -> Any:
     """Return a function from what two seams are set to, each with its number, to the keys and messages told."""
 
-    def tell(*sets: tuple[int | None, dict[str, tuple[float, str]]], rows: int = 1) -> list[tuple[str, str]]:
-        row = line.frames()
+    def tell(*sets: tuple[int | None, dict[str, tuple[float, str]]], operations: int = 1) -> list[tuple[str, str]]:
+        operation = line.frames()
         settings = tuple(
-            replace(each, set_number=number, dialled=tuple(line.figure(key, *value) for key, value in values.items()))
-            for each, (number, values) in zip(row.settings, sets, strict=True)
+            replace(
+                each, weld_schedule=number, dialled=tuple(line.figure(key, *value) for key, value in values.items())
+            )
+            for each, (number, values) in zip(operation.settings, sets, strict=True)
         )
         gathering = Gathering()
-        if rows == 1:
-            check_set_numbers([replace(row, settings=settings)], gathering)
+        if operations == 1:
+            check_set_numbers([replace(operation, settings=settings)], gathering)
         else:
-            check_set_numbers([replace(row, settings=(each,)) for each in settings], gathering)
+            check_set_numbers([replace(operation, settings=(each,)) for each in settings], gathering)
         return [(problem.key, problem.message.replace("\N{NO-BREAK SPACE}", " ")) for problem in gathering.problems]
 
     return tell
@@ -35,13 +37,16 @@ SLOW, FAST = {"arc_voltage": (19.0, "V")}, {"arc_voltage": (21.0, "V")}
 
 def test_two_sets_under_one_number_are_refused_with_what_differs(told: Any) -> None:
     assert told((7, SLOW), (7, FAST)) == [
-        ("rows[0].seams[1].set number", "set 7 of A would hold two settings: arc_voltage 19 V for S1 and 21 V for S2")
+        (
+            "operations[0].seams[1].weld schedule",
+            "set 7 of A would hold two settings: arc_voltage 19 V for S1 and 21 V for S2",
+        )
     ]
 
 
-def test_two_rows_may_not_need_one_number_for_two_sets_either(told: Any) -> None:
-    ((key, message),) = told((7, SLOW), (7, FAST), rows=2)
-    assert key == "rows[1].seams[1].set number"
+def test_two_operations_may_not_need_one_number_for_two_sets_either(told: Any) -> None:
+    ((key, message),) = told((7, SLOW), (7, FAST), operations=2)
+    assert key == "operations[1].seams[1].weld schedule"
     assert message.startswith("set 7 of A would hold two settings")
 
 
@@ -53,9 +58,9 @@ def test_numbers_of_their_own_and_no_numbers_are_good(told: Any) -> None:
     assert told((7, SLOW), (8, FAST)) == told((7, SLOW), (7, SLOW)) == told((None, SLOW), (None, FAST)) == []
 
 
-def test_an_arm_numbered_in_part_is_refused(told: Any) -> None:
+def test_a_robot_numbered_in_part_is_refused(told: Any) -> None:
     assert told((7, SLOW), (None, FAST)) == [
-        ("rows[0].seams[1].set number", "S2 has no set number, and other welds of A have one")
+        ("operations[0].seams[1].weld schedule", "S2 has no weld schedule, and other welds of A have one")
     ]
 
 
@@ -63,16 +68,18 @@ def test_an_arm_numbered_in_part_is_refused(told: Any) -> None:
 def proved(line: Any) -> Any:
     """Return a function from what two seams without numbers are set to, to what is told of their coupon program."""
 
-    def tell(*sets: dict[str, tuple[float, str]], programs: dict[str, Any], rows: int = 1) -> list[tuple[str, str]]:
+    def tell(
+        *sets: dict[str, tuple[float, str]], programs: dict[str, Any], operations: int = 1
+    ) -> list[tuple[str, str]]:
         found = line.frames()
-        row = found.row.model_copy(update={"coupon_programs": programs})
+        operation = found.operation.model_copy(update={"coupon_programs": programs})
         settings = tuple(
             replace(each, dialled=tuple(line.figure(key, *value) for key, value in values.items()))
             for each, values in zip(found.settings, sets, strict=True)
         )
-        parts = [settings] if rows == 1 else [(each,) for each in settings]
+        parts = [settings] if operations == 1 else [(each,) for each in settings]
         gathering = Gathering()
-        check_coupon_programs([replace(found, row=row, settings=part) for part in parts], gathering)
+        check_coupon_programs([replace(found, operation=operation, settings=part) for part in parts], gathering)
         return [(problem.key, problem.message.replace("\N{NO-BREAK SPACE}", " ")) for problem in gathering.problems]
 
     return tell
@@ -80,13 +87,16 @@ def proved(line: Any) -> Any:
 
 def test_one_coupon_program_cannot_prove_two_settings(proved: Any) -> None:
     assert proved(SLOW, FAST, programs={"A": "T1"}) == [
-        ("rows[0].coupon programs.A", "one coupon cannot prove two settings: arc_voltage 19 V for S1 and 21 V for S2")
+        (
+            "operations[0].coupon programs.A",
+            "one coupon cannot prove two settings: arc_voltage 19 V for S1 and 21 V for S2",
+        )
     ]
 
 
-def test_nor_can_it_over_two_rows(proved: Any) -> None:
-    ((key, _),) = proved(SLOW, FAST, programs={"A": "T1"}, rows=2)
-    assert key == "rows[1].coupon programs.A"
+def test_nor_can_it_over_two_operations(proved: Any) -> None:
+    ((key, _),) = proved(SLOW, FAST, programs={"A": "T1"}, operations=2)
+    assert key == "operations[1].coupon programs.A"
 
 
 def test_one_coupon_program_proves_welds_that_the_control_sets_the_same(proved: Any) -> None:

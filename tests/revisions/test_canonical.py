@@ -50,7 +50,7 @@ def test_a_digest_that_is_too_short_or_another_is_not_recognised(given_text: str
 
 
 def test_the_packet_digest_changes_with_any_figure(packet: Packet, leaf: Callable[..., Packet]) -> None:
-    changed = leaf(packet, ("rows", 0, "groups", 0, "dialled", 0, "amount", "value"), "8.5")
+    changed = leaf(packet, ("operations", 0, "groups", 0, "dialled", 0, "amount", "value"), "8.5")
     assert packet_digest(packet) == packet_digest(packet.model_copy()) != packet_digest(changed)
 
 
@@ -72,6 +72,6 @@ def packet_with(*, title: str, quantity: int) -> Packet:
     )  # fmt: skip
     run = RunPlan(values=(), bottleneck="", model="", events=())
     return Packet(
-        head=head, rows=(), changeover=None, callouts=(), cautions=(), start=(), run=run, run_steps=(), inspections=(),
+        head=head, operations=(), changeover=None, callouts=(), cautions=(), start=(), run=run, run_steps=(), inspections=(),  # noqa: E501
         tables=(), formulas=(),
     )  # fmt: skip

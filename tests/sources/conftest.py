@@ -41,7 +41,7 @@ def workspace(good_workspace: Workspace, tmp_path: Path) -> Workspace:
     for name in ("order.yaml", "points.csv"):
         shutil.copy(GOOD / name, folder / name)
     draw_outline(folder / "outline.dxf")
-    return Workspace(tmp_path, good_workspace.shop, good_workspace.places)
+    return Workspace(tmp_path, good_workspace.approved, good_workspace.places)
 
 
 @pytest.fixture

@@ -67,7 +67,7 @@ def order_tree() -> Any:
             {
                 "name": "Row 1",
                 "cell": "C1",
-                "arms": ["C1-A", "C1-B"],
+                "robots": ["C1-A", "C1-B"],
                 "process": 21,
                 "programs": {"C1-A": 12, "C1-B": "13"},
                 "datum": "corner",
@@ -107,7 +107,7 @@ def test_a_faulty_value_is_seen_while_typing(key: str, value: Any) -> None:
 
 def test_welds_in_two_forms_are_seen_while_typing() -> None:
     tree = order_tree()
-    tree["rows"][0]["spots"] = [{"id": "P1", "arm": "A", "stack": "S1", "x": "1 mm", "y": "1 mm", "z": "1 mm"}]
+    tree["rows"][0]["spots"] = [{"id": "P1", "robot": "A", "stack": "S1", "x": "1 mm", "y": "1 mm", "z": "1 mm"}]
     assert faults(tree)
 
 

@@ -110,7 +110,7 @@ ROWS = (
 
 @pytest.fixture(scope="module")
 def table() -> Imperfections:
-    found = load_workspace(ROOT).shop.imperfections
+    found = load_workspace(ROOT).approved.imperfections
     assert found is not None
     return found
 

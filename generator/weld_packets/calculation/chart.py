@@ -10,10 +10,10 @@ from typing import Any
 from weld_packets.calculation.measure import as_written, in_mm, same, spelling
 from weld_packets.calculation.trace import Lookup, Window
 from weld_packets.errors import OutOfRangeError, refusal
-from weld_packets.model.charts import ArcSchedule, ChartRow, SpotSchedule, SpotSpacing
+from weld_packets.model.charts import ArcChart, ChartRow, SpotChart, SpotSpacing
 from weld_packets.units import Quantity, magnitude, quantity
 
-Chart = SpotSchedule | SpotSpacing | ArcSchedule
+Chart = SpotChart | SpotSpacing | ArcChart
 
 _FRACTION = Decimal("0.000001")
 
@@ -37,7 +37,7 @@ def locate(table: Chart, at: Quantity) -> Place:
 
     Raises OutOfRangeError below the first row, above the last, in a gap, or where two bands claim the thickness.
     """
-    find = _on_points if table.chart == "points" else _in_band
+    find = _on_points if table.form == "points" else _in_band
     rows, share = find(table, at)
     return Place(table, at, rows, tuple(row_label(row) for row in rows), share)
 
@@ -77,7 +77,7 @@ def _holds(row: ChartRow, wanted: float, table: Chart) -> bool:
 def _stated(value: Quantity | None, table: Chart) -> Quantity:
     if value is None:
         raise refusal(
-            f"table {table.table} is a chart of {table.chart} but a row lacks its thickness",
+            f"table {table.table} is a chart of {table.form} but a row lacks its thickness",
             "give 'thickness' in every row of a point chart, 'over' and 'up to' in every row of a band chart",
         )
     return value
@@ -182,7 +182,7 @@ def read_chart(table: Chart, column: str, at: Quantity) -> Lookup:
     return read(locate(table, at), column)[0]
 
 
-def read_window(table: SpotSchedule | ArcSchedule, column: str, at: Quantity) -> tuple[Lookup, Window]:
+def read_window(table: SpotChart | ArcChart, column: str, at: Quantity) -> tuple[Lookup, Window]:
     """Return value and window of ``column``: the chart's range, else the value with the table's tolerance."""
     return windowed(locate(table, at), column)
 
@@ -201,11 +201,11 @@ def windowed(place: Place, column: str) -> tuple[Lookup, Window]:
     return lookup, window
 
 
-def _widened(window: Window, least: Window) -> Window:
+def _widened(window: Window, minimum: Window) -> Window:
     """Return a window that reaches at least as far as another one on either side."""
-    lows, highs = (window.low, least.low), (window.high, least.high)
+    lows, highs = (window.low, minimum.low), (window.high, minimum.high)
     low, high = min(end for end in lows if end is not None), max(end for end in highs if end is not None)
-    return window if (low, high) == (window.low, window.high) else Window(low, high, least.origin)
+    return window if (low, high) == (window.low, window.high) else Window(low, high, minimum.origin)
 
 
 def _toleranced(place: Place, column: str, value: Quantity) -> Window:

@@ -64,7 +64,7 @@ def set_inside(name: Name, wanted: Quantity, window: Window, setting: Setting, t
     Raises OutOfRangeError where the machine cannot reach ``wanted``, or where no step lies inside both ends.
     """
     _refuse_beyond(name, to_step(wanted, setting.width, setting.unit), setting)
-    text = aimed(wanted, window, setting)
+    text = target(wanted, window, setting)
     if text is None:
         width = as_written(setting.step)
         raise refusal(
@@ -76,7 +76,7 @@ def set_inside(name: Name, wanted: Quantity, window: Window, setting: Setting, t
     return _set(name, wanted, text, setting, trace, settable(window, setting))
 
 
-def aimed(wanted: Quantity, window: Window, setting: Setting) -> Decimal | None:
+def target(wanted: Quantity, window: Window, setting: Setting) -> Decimal | None:
     """Return the machine's step, in its unit, that is aimed at inside a window cut to what the machine can be set to.
 
     It is the step nearest to ``wanted`` that lies at least ``MARGIN`` steps inside every end. Where the range is too
@@ -187,6 +187,6 @@ def _refuse_beyond(name: Name, text: Decimal, setting: Setting) -> None:
 def _beyond(name: Name, text: Decimal, setting: Setting, word: str, bound: Bound) -> OutOfRangeError:
     return refusal(
         f"{name.label} {with_unit(plain(text), setting.unit)} is {word} of {bound.origin}, {as_written(bound.at)}",
-        "give the welds to an arm whose equipment reaches it, or use another schedule",
+        "give the welds to a robot whose equipment reaches it, or use another schedule",
         value=with_unit(plain(text), setting.unit),
     )

@@ -69,5 +69,5 @@ def size_allowed(limit: ImperfectionLimit, measured: Quantity | None) -> Quantit
         return None
     plus = 0.0 if limit.plus is None else in_mm(limit.plus)
     part = 0.0 if limit.share is None or measured is None else float(limit.share) * in_mm(measured)
-    most = plus + part
-    return quantity(most if limit.at_most is None else min(most, in_mm(limit.at_most)), "mm")
+    maximum = plus + part
+    return quantity(maximum if limit.at_most is None else min(maximum, in_mm(limit.at_most)), "mm")

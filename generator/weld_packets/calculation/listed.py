@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from weld_packets.calculation.measure import as_written, in_mm, same
 from weld_packets.errors import refusal
-from weld_packets.model.order import Part
+from weld_packets.model.order import Component
 from weld_packets.model.tables import Material
 
 
-def check_listed(part: Part, material: Material, key: str = "") -> None:
+def check_listed(part: Component, material: Material, key: str = "") -> None:
     """Raise OutOfRangeError for a part thinner or thicker than its material is listed; ``key`` leads to the part."""
     thickness, low, high = (in_mm(value) for value in (part.thickness, material.thickness_from, material.thickness_to))
     if not (low < thickness < high or same(thickness, low) or same(thickness, high)):

@@ -1,4 +1,4 @@
-"""Geometry of points, paths and outlines in plain millimetres: distances, edges, closest pairs, reach of an arm."""
+"""Geometry of points, paths and outlines in plain millimetres: distances, edges, closest pairs, reach of a robot."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from functools import cache
 from math import dist, hypot, inf, sqrt
 
 from weld_packets.calculation.measure import in_mm
-from weld_packets.model.machines import Arm
+from weld_packets.model.machines import Robot
 from weld_packets.model.order import Coordinates, LengthUnit, Outline, Spot
 from weld_packets.units import quantity
 
@@ -35,14 +35,14 @@ def spot_point(spot: Spot) -> Point:
     return in_mm(spot.x), in_mm(spot.y), in_mm(spot.z)
 
 
-def base_point(arm: Arm) -> Point:
-    """Return where an arm's base stands, in millimetres from the fixture datum."""
-    return point_in_mm(arm.base, arm.base_unit)
+def base_point(robot: Robot) -> Point:
+    """Return where a robot's base stands, in millimetres from the fixture datum."""
+    return point_in_mm(robot.base, robot.base_unit)
 
 
-def farthest(arm: Arm, points: Iterable[Point]) -> tuple[int, float]:
-    """Return index and distance in millimetres of the point farthest from the arm's base."""
-    base = base_point(arm)
+def farthest(robot: Robot, points: Iterable[Point]) -> tuple[int, float]:
+    """Return index and distance in millimetres of the point farthest from the robot's base."""
+    base = base_point(robot)
     return max(enumerate(dist(base, point) for point in points), key=lambda found: found[1])
 
 
@@ -82,7 +82,7 @@ class FlatShape:
     def edge_distance(self, point: Point) -> float:
         """Return the distance in millimetres from the point's foot to the nearest edge."""
         x, y = self._flat(point)
-        least = inf
+        minimum = inf
         for start_x, start_y, along_x, along_y, square in self._spans:  # a loop in the open: it is run very often
             from_x, from_y = x - start_x, y - start_y
             share = (from_x * along_x + from_y * along_y) / square
@@ -91,8 +91,8 @@ class FlatShape:
                 from_x -= share * along_x
                 from_y -= share * along_y
             found = from_x * from_x + from_y * from_y
-            least = min(found, least)
-        return sqrt(least)
+            minimum = min(found, minimum)
+        return sqrt(minimum)
 
     def box_distance(self, point: Point) -> float:
         """Return how far in millimetres the point's foot lies outside the box around the outlines; 0 inside it."""

@@ -115,7 +115,7 @@ class Shown:
     reason: str
 
 
-LEAST = Shown("mm", Decimal("0.1"), ROUND_CEILING, "rounded up, so that what is measured is never too small")
+MINIMUM = Shown("mm", Decimal("0.1"), ROUND_CEILING, "rounded up, so that what is measured is never too small")
 
 
 def rounded_result(

@@ -1,4 +1,4 @@
-"""What the process room hands on: the settings of welds that are set alike, and of a whole row."""
+"""What the process room hands on: the settings of welds that are set alike, and of a whole operation."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import Literal
 
 from weld_packets.calculation.details import Detail
 from weld_packets.calculation.trace import Figure, Verdict
-from weld_packets.model.order import ArcRow, SpotRow
+from weld_packets.model.order import ArcOperation, SpotOperation
 from weld_packets.units import Kind, Quantity
 
 SizeWord = Literal["required", "target", "largest"]
@@ -67,8 +67,8 @@ class CurrentAndTime:
     current_unit: str
     times: tuple[Decimal, Decimal]
     currents: tuple[Decimal, Decimal]
-    least: Quantity
-    most: Quantity
+    minimum: Quantity
+    maximum: Quantity
     pulses: int
     at: tuple[CurrentsAtTime, ...]
     basis: str
@@ -91,18 +91,18 @@ class PassAim:
 
 @dataclass(frozen=True)
 class WeldSettings:
-    """Welds of one arm that are set alike: one stack-up, or seams of one joint, position, size and thickness.
+    """Welds of one robot that are set alike: one stack, or seams of one joint, position, size and thickness.
 
     Attributes:
-        key: safe name within the row, such as ``k1-c2a``.
+        key: safe name within the operation, such as ``k1-c2a``.
         title: what a setter calls it, such as ``T fillet a3, PB``.
-        arm: the arm that welds them.
+        robot: the robot that welds them.
         welds: identifiers of the seams or spots, in sequence.
         runs: number of runs of each seam; 1 for spots.
         dialled: figures that the setter sets, in the order of setting.
         derived: figures that follow, such as heat input or the least weld diameter.
         verdicts: checks of these settings against machine, chart and physics.
-        set_number: number under which the arm's welding control keeps them; None where the order gives none.
+        set_number: number under which the robot's welding control keeps them; None where the order gives none.
         details: what a welder must know of them besides, in the order of the work.
         coupling: how wire feed and travel speed limit each other; None for spots.
         passes: the passes of a weld of several, in sequence; empty for one.
@@ -113,13 +113,13 @@ class WeldSettings:
 
     key: str
     title: str
-    arm: str
+    robot: str
     welds: tuple[str, ...]
     runs: int
     dialled: tuple[Figure, ...]
     derived: tuple[Figure, ...]
     verdicts: tuple[Verdict, ...]
-    set_number: int | None = None
+    weld_schedule: int | None = None
     details: tuple[Detail, ...] = ()
     coupling: Coupling | None = None
     passes: tuple[PassAim, ...] = ()
@@ -138,9 +138,9 @@ class WeldSettings:
 
 
 @dataclass(frozen=True)
-class RowResult:
-    """A row computed: its groups of settings and the checks of its pattern."""
+class OperationResult:
+    """An operation computed: its groups of settings and the checks of its pattern."""
 
-    row: ArcRow | SpotRow
+    operation: ArcOperation | SpotOperation
     settings: tuple[WeldSettings, ...]
     verdicts: tuple[Verdict, ...]

@@ -6,14 +6,14 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from weld_packets.errors import OutOfRangeError, refusal
-from weld_packets.model.order import Part
+from weld_packets.model.order import Component
 
 INCH = 25.4
 SCALES = (INCH, 1 / INCH)
 """By which a drawing is wrong whose unit is millimetres where inches were meant, or the other way about."""
 
 
-LEAST_WELDS = 3
+MINIMUM_WELDS = 3
 """Welds from which on a drawing may be thought too small."""
 
 
@@ -23,18 +23,18 @@ class Drawing:
 
     name: str
     key: str
-    parts: tuple[str, ...]
+    components: tuple[str, ...]
 
 
-def drawings(parts: Sequence[Part]) -> Iterator[Drawing]:
+def drawings(components: Sequence[Component]) -> Iterator[Drawing]:
     """Yield each file that outlines come from, and each component whose outlines the order itself writes."""
     files: dict[str, Drawing] = {}
-    for index, part in enumerate(parts):
-        for place, outline in enumerate(part.outlines):
-            name = outline.file or f"of component {part.name}"
-            key = f"parts[{index}].outlines[{place}].{'file' if outline.file else 'unit'}"
+    for index, component in enumerate(components):
+        for place, outline in enumerate(component.outlines):
+            name = outline.file or f"of component {component.name}"
+            key = f"components[{index}].outlines[{place}].{'file' if outline.file else 'unit'}"
             known = files.setdefault(name, Drawing(name, key, ()))
-            files[name] = Drawing(name, known.key, tuple(dict.fromkeys((*known.parts, part.id))))
+            files[name] = Drawing(name, known.key, tuple(dict.fromkeys((*known.components, component.id))))
     yield from files.values()
 
 
@@ -46,8 +46,8 @@ def wrong_scale(
     ``faults`` of the ``welds`` are wrong as it was read. A larger drawing holds stray welds too, so that it is thought
     of only where most of several welds are wrong; a smaller one that holds every weld is no chance.
     """
-    most = 2 * faults > len(welds) >= LEAST_WELDS
-    scale = next((scale for scale in SCALES if (most or scale < 1) and faults and mended(scale)), None)
+    maximum = 2 * faults > len(welds) >= MINIMUM_WELDS
+    scale = next((scale for scale in SCALES if (maximum or scale < 1) and faults and mended(scale)), None)
     if scale is None:
         return None
     size = "small" if scale > 1 else "large"

@@ -19,7 +19,7 @@ from weld_packets.commands.usage import parser
 from weld_packets.errors import PacketError
 
 GOOD, SOURCES_WRONG, OUR_FAULT = 0, 1, 3
-_MOST_PROBLEMS_PRINTED = 50
+_MAXIMUM_PROBLEMS_PRINTED = 50
 
 
 def main(words: Sequence[str] | None = None) -> int:
@@ -61,9 +61,9 @@ def _nearest(error: UnicodeError) -> tuple[str, int]:
 
 
 def _tell_problems(error: PacketError) -> int:
-    for problem in error.problems[:_MOST_PROBLEMS_PRINTED]:
+    for problem in error.problems[:_MAXIMUM_PROBLEMS_PRINTED]:
         print(problem, file=sys.stderr)
-    left = len(error.problems) - _MOST_PROBLEMS_PRINTED
+    left = len(error.problems) - _MAXIMUM_PROBLEMS_PRINTED
     if left > 0:
         print(f"... and {left} more", file=sys.stderr)
     count = len(error.problems)

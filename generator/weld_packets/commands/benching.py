@@ -24,15 +24,17 @@ from weld_packets.site.build.fleet import PROCESSES
 _COPIED = ("tables", "site_overrides", "mkdocs.yml")
 _ORDER_NUMBER = re.compile(r"^order:.*$", re.MULTILINE)
 _QUANTITY = re.compile(r"^quantity: *(\d+)", re.MULTILINE)
-_ROW = re.compile(r"^(?=  - name:)", re.MULTILINE)
-_WELD = re.compile(r"^(?= +- (?:\{id: \w+, arm:|id: \w+[^\n]*\n +arm:))", re.MULTILINE)
+_OPERATION = re.compile(r"^(?=  - name:)", re.MULTILINE)
+_WELD = re.compile(r"^(?= +- (?:\{id: \w+, robot:|id: \w+[^\n]*\n +robot:))", re.MULTILINE)
 _SIZES = re.compile(
     r"\b(?:points|start|via|to): \[[^a-zA-Z#]*\]|\b(?:x|y|z|offset|thickness|throat|leg): -?[\d.]+(?= ?[a-z])"
 )
 _NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
 _PROGRAMS = re.compile(r"\bprograms: \{.*\}")
 _PROGRAM = re.compile(r"(?<=: )\w+")
-_KEPT_ROWS = slice(1, 3)  # of the demo an arc row in three views and a spot row: the nearest to 8 pages and 8 diagrams
+_KEPT_ROWS = slice(
+    1, 3
+)  # of the demo an arc operation in three views and a spot operation: the nearest to 8 pages and 8 diagrams
 _COMPARED = 96  # enough that the start of the processes weighs little, as it does in a plant's thousands
 _STOCK_BUILDS = 24
 _SCALES, _SCALE_STRIDE, _LARGEST_GROWTH = 1001, 389, Decimal("0.015")
@@ -93,7 +95,7 @@ def bench(root: Path, orders: int) -> Iterator[Figure]:
 
 
 def generate(root: Path, target: Path, count: int) -> None:
-    """Make a workspace in ``target`` that holds ``count`` orders of two rows, which differ as those of a plant do.
+    """Make a workspace in ``target`` that holds ``count`` orders of two operations, each other than the rest.
 
     Each has its own number, quantity, programs and part: larger as a whole, with its sheets and welds, and with
     another weld of each row left out. Else what is kept of one order would answer for the next.
@@ -114,16 +116,16 @@ def generate(root: Path, target: Path, count: int) -> None:
 
 
 def _varied(text: str, number: int) -> str:
-    head, *rows = _ROW.split(text)
+    head, *operations = _OPERATION.split(text)
     renamed = _ORDER_NUMBER.sub(f"order: BENCH-{number:05}", head, count=1)
     counted = _QUANTITY.sub(lambda found: f"quantity: {int(found.group(1)) + number}", renamed, count=1)
-    return counted + "".join(_varied_row(row, number) for row in rows[_KEPT_ROWS] or rows)
+    return counted + "".join(_varied_row(operation, number) for operation in operations[_KEPT_ROWS] or operations)
 
 
-def _varied_row(row: str, number: int) -> str:
-    before, *welds = _WELD.split(row)
+def _varied_row(operation: str, number: int) -> str:
+    before, *welds = _WELD.split(operation)
     if len(welds) > 1:
-        del welds[number % (len(welds) - 1)]  # never the last: what follows it may be another key of the row
+        del welds[number % (len(welds) - 1)]  # never the last: what follows it may be another key of the operation
     scale = 1 + _LARGEST_GROWTH * (number * _SCALE_STRIDE % _SCALES) / _SCALES
     grown = _SIZES.sub(lambda found: _grown(found.group(), scale), before + "".join(welds))
     return _PROGRAMS.sub(lambda found: _PROGRAM.sub(rf"\g<0>-{number:05}", found.group()), grown)
@@ -224,7 +226,7 @@ def _stock_builds(projects: Sequence[Path]) -> None:
 
 
 def _diagrams(folder: Path) -> int:
-    pages = (path.read_text(encoding="utf-8") for path in folder.glob("row-*"))
+    pages = (path.read_text(encoding="utf-8") for path in folder.glob("operation-*"))
     return sum(page.count('<figure class="diagram">') for page in pages)
 
 

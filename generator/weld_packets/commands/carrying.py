@@ -80,7 +80,7 @@ class Carrying:
         left = None if previous is None else self.left_by(previous)
         computed = self._orders.computed(slug)
         try:
-            found = left_by(computed.order, computed.results, self._orders.shop, left)
+            found = left_by(computed.order, computed.results, self._orders.approved, left)
         except PacketError as error:
             raise SourceError(sourced.placed(problem) for problem in error.problems) from None
         if self._remembered:

@@ -39,7 +39,7 @@ def check(root: Path, orders: Sequence[str]) -> CheckReport:
     drafts = Drafts(workspace)
     lines = [
         f"table {row.table}, row {row.row}: check: wire feed {row.remark.text}"
-        for row in contradicted_rows(workspace.shop)
+        for row in contradicted_rows(workspace.approved)
     ]
     problems: list[Problem] = []
     numbered: list[tuple[str, str]] = []
@@ -53,7 +53,7 @@ def check(root: Path, orders: Sequence[str]) -> CheckReport:
             numbered.append((slug, packet.head.number))
             programs.append((slug, program_uses(packet)))
             lines += [
-                f"{slug}: good, {len(packet.rows)} rows, digest {packet_digest(packet)}",
+                f"{slug}: good, {len(packet.operations)} operations, digest {packet_digest(packet)}",
                 *(f"{slug}: {line}" for line in warning_lines(packet)),
                 *(f"{slug}: not to be released yet: {problem.message}" for problem in approval_problems(packet, today)),
             ]
@@ -69,12 +69,12 @@ def settings_text(root: Path, slug: str) -> str:
 def settings_data(root: Path, slug: str) -> dict[str, Any]:
     """Return all settings of an order with their traces, as data for JSON."""
     packet = draft(open_workspace(root), slug)
-    told: Any = {"format": True, "head": True, "rows": {"__all__": _SETTINGS}, "run": {"warnings"}}
+    told: Any = {"format": True, "head": True, "operations": {"__all__": _SETTINGS}, "run": {"warnings"}}
     return packet.model_dump(mode="json", include=told)
 
 
 _PLAIN = (
-    *("key", "number", "name", "cell", "arms", "process", "programs", "coupon_programs"),
+    *("key", "number", "name", "cell", "robots", "process", "programs", "coupon_programs"),
     *("groups", "times", "checks", "warnings", "limits"),
 )
 _SETTINGS: dict[str, Any] = {

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
-from weld_packets.calculation.results import RowResult
+from weld_packets.calculation.results import OperationResult
 from weld_packets.commands.places import INSTRUCTIONS
 from weld_packets.errors import Gathering, SourceError
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.order import ArcRow, Order, SpotRow
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import ArcOperation, Order, SpotOperation
 from weld_packets.packet.records import Packet
-from weld_packets.processes.arc.operation import arc_row
-from weld_packets.processes.spot import spot_row
+from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.spot import spot_operation
 from weld_packets.revisions.queries.looking_back import Archive, last_released, open_archive
 from weld_packets.sources.orders.orders import SourcedOrder, load_order
 from weld_packets.sources.tables.tables import Workspace
@@ -23,11 +23,11 @@ _KEPT = 4
 
 @dataclass(frozen=True)
 class Computed:
-    """An order with the settings of its rows."""
+    """An order with the settings of its operations."""
 
     slug: str
     order: Order
-    results: tuple[RowResult, ...]
+    results: tuple[OperationResult, ...]
 
 
 class Orders:
@@ -35,7 +35,7 @@ class Orders:
 
     def __init__(self, workspace: Workspace, archive: Archive | None = None) -> None:
         """Take the released records from ``archive`` where the caller has it open."""
-        self.shop = workspace.shop
+        self.approved = workspace.approved
         self._workspace = workspace
         self._given = archive
         self.sourced = lru_cache(_KEPT)(self._load)
@@ -58,17 +58,21 @@ class Orders:
 
 
 def compute(workspace: Workspace, sourced: SourcedOrder) -> Computed:
-    """Return the settings of all rows; raise SourceError with the problems of all rows, placed in the order."""
+    """Return the settings of all operations; raise SourceError with the problems of all."""
     gathering = Gathering()
-    results: list[RowResult] = []
-    for number, row in enumerate(sourced.order.rows):
-        with gathering.step(key=f"rows[{number}]"):
-            results.append(compute_row(row, workspace.shop))
+    results: list[OperationResult] = []
+    for number, operation in enumerate(sourced.order.operations):
+        with gathering.step(key=f"operations[{number}]"):
+            results.append(compute_operation(operation, workspace.approved))
     if gathering.problems:
         raise SourceError(sorted({sourced.placed(problem) for problem in gathering.problems}))
     return Computed(sourced.name, sourced.order, tuple(results))
 
 
-def compute_row(row: ArcRow | SpotRow, shop: Shop) -> RowResult:
-    """Return the settings of a row."""
-    return arc_row(row, shop) if isinstance(row, ArcRow) else spot_row(row, shop)
+def compute_operation(operation: ArcOperation | SpotOperation, approved: ApprovedTables) -> OperationResult:
+    """Return the settings of an operation."""
+    return (
+        arc_operation(operation, approved)
+        if isinstance(operation, ArcOperation)
+        else spot_operation(operation, approved)
+    )

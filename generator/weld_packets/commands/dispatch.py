@@ -133,7 +133,7 @@ def _as_of(root: Path, chosen: Chosen) -> int:
 def _where_used(root: Path, chosen: Chosen) -> int:
     from weld_packets.commands.looking_back import where_used_lines  # noqa: PLC0415
 
-    return _print_all(where_used_lines(root, chosen.table, chosen.row, chosen.revision))
+    return _print_all(where_used_lines(root, chosen.table, chosen.operation, chosen.revision))
 
 
 def _impact(root: Path, _: Chosen) -> int:

@@ -34,10 +34,10 @@ class Drafts:
         previous = sourced.order.previous_order
         left = None if previous is None else self._carrying.left_by(previous)
         earlier = None if previous is None else self._earlier(previous)
-        shop = self._orders.shop
+        approved = self._orders.approved
         try:
-            plan = plan_order(computed.order, computed.results, shop, left)
-            packet = build_packet(slug, computed.order, computed.results, plan, shop, earlier)
+            plan = plan_order(computed.order, computed.results, approved, left)
+            packet = build_packet(slug, computed.order, computed.results, plan, approved, earlier)
         except PacketError as error:
             raise SourceError(sourced.placed(problem) for problem in error.problems) from None
         self._carrying.keep(slug, plan.left)

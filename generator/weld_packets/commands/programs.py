@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from weld_packets.commands.computing import compute_row
+from weld_packets.commands.computing import compute_operation
 from weld_packets.commands.numbers import KnownPrograms, Uses
 from weld_packets.errors import PacketError, Problem
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.order import ArcRow, Order, SpotRow
-from weld_packets.packet.operation_view import RowView
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import ArcOperation, Order, SpotOperation
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.program_use import ProgramUse
-from weld_packets.packet.programs import row_uses
+from weld_packets.packet.programs import operation_uses
 from weld_packets.sources.orders.order_folders import FOLDER, ORDER_FILE, order_names
 from weld_packets.sources.orders.orders import load_order
 from weld_packets.sources.tables.tables import Workspace
@@ -43,15 +43,21 @@ def _uses(workspace: Workspace, slug: str, wanted: _Pairs) -> tuple[ProgramUse, 
         return ()
     try:
         order = load_order(workspace, slug).order
-        rows = enumerate(order.rows, 1)
-        return tuple(use for number, row in rows for use in _in_row(number, row, order, workspace.shop, wanted))
+        operations = enumerate(order.operations, 1)
+        return tuple(
+            use
+            for number, operation in operations
+            for use in _in_operation(number, operation, order, workspace.approved, wanted)
+        )
     except PacketError:
         return ()
 
 
-def _in_row(number: int, row: ArcRow | SpotRow, order: Order, shop: Shop, wanted: _Pairs) -> Iterator[ProgramUse]:
-    coupons = {(robot, program) for robot in row.arms for _, program in row.coupon_programs_of(robot)}
+def _in_operation(
+    number: int, operation: ArcOperation | SpotOperation, order: Order, approved: ApprovedTables, wanted: _Pairs
+) -> Iterator[ProgramUse]:
+    coupons = {(robot, program) for robot in operation.robots for _, program in operation.coupon_programs_of(robot)}
     if coupons & wanted:
-        yield from row_uses(RowView(number, order, compute_row(row, shop), shop))
+        yield from operation_uses(OperationView(number, order, compute_operation(operation, approved), approved))
     else:
-        yield from (ProgramUse(robot, program, "") for robot, program in row.programs.items())
+        yield from (ProgramUse(robot, program, "") for robot, program in operation.programs.items())

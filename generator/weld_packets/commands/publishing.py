@@ -46,14 +46,14 @@ def release(root: Path, slug: str, who: Responsible, approved: str) -> list[str]
     if clashes:
         raise SourceError(clashes)
     sources = tuple(SourceFile(path=path, sha256=digest) for path, digest in file_digests(root, slug).items())
-    by = _signatures(who, one_person=workspace.shop.plant.one_person_may_release)
+    by = _signatures(who, one_person=workspace.approved.plant.one_person_may_release)
     wanted = Release(packet, sources, by, approved)
     return _told(publish(root / INSTRUCTIONS, wanted, _signer(root, who)))
 
 
 def withdraw(root: Path, slug: str, revision: str, who: Responsible) -> list[str]:
     """Record that ``revision`` must no longer be used and return what to tell; raise PacketError against it."""
-    one_person = load_workspace(root).shop.plant.one_person_may_release
+    one_person = load_workspace(root).approved.plant.one_person_may_release
     wanted = Withdrawal(slug, revision, _signatures(who, one_person=one_person))
     return _told(retract(root / INSTRUCTIONS, wanted, _signer(root, who)))
 

@@ -1,4 +1,4 @@
-"""The shop's tables, opened for work: read, and free of faults that would only show in a computation."""
+"""The plant's tables, opened for work: read, and free of faults that would only show in a computation."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from weld_packets.sources.tables.tables import Workspace, load_workspace
 def open_workspace(root: Path) -> Workspace:
     """Return the workspace at ``root``; raise SourceError with every problem of its tables, placed in their files."""
     workspace = load_workspace(root)
-    found = sorted(workspace.placed(table, problem) for table, problem in table_problems(workspace.shop))
+    found = sorted(workspace.placed(table, problem) for table, problem in table_problems(workspace.approved))
     if found:
         raise SourceError(found)
     return workspace

@@ -41,7 +41,7 @@ def _add_everyday(commands: argparse._SubParsersAction[argparse.ArgumentParser])
     build.add_argument("--all", action="store_true", help="build also what has not changed")
     check = _command(commands, "check", "check sources and settings without building; print each packet's digest")
     check.add_argument("orders", nargs="*", metavar="ORDER")
-    settings = _command(commands, "settings", "print the settings of every row of an order")
+    settings = _command(commands, "settings", "print the settings of every operation of an order")
     settings.add_argument("order", metavar="ORDER")
     settings.add_argument("--json", action="store_true", help="everything, with how each figure came about")
     serve = _command(commands, "serve", "show one order in a browser and rebuild it at every change")
@@ -108,7 +108,7 @@ def _add_looking_back(commands: argparse._SubParsersAction[argparse.ArgumentPars
     as_of.add_argument("date", type=_day, metavar="DATE", help="year-month-day, such as 2026-12-04")
     where = _command(commands, "where-used", "list the released orders that used a table, or one row of it")
     where.add_argument("table", metavar="TABLE")
-    where.add_argument("row", metavar="ROW", nargs="?", default="")
+    where.add_argument("operation", metavar="ROW", nargs="?", default="")
     where.add_argument("--revision", default="", help="only this revision of the table")
     _command(
         commands, "impact", "recompute what is in force, or will be, with the working tree and list what would change"

@@ -19,7 +19,7 @@ from weld_packets.drawing.sheet import Anchor, Layer, Sheet, Style
 
 TEXT = 13.0
 """Lettering of a chart in pixels of its sheet."""
-_MOST_TICKS = 7
+_MAXIMUM_TICKS = 7
 _STEPS = (1, 2, 2.5, 5, 10)
 _EDGE, _GAP, _LINE = 6.0, 6.0, 18.0
 _GRID, _FRAME = Style(SHEET_SHADE, 0.8), Style(INK, 1.2)
@@ -36,7 +36,7 @@ class Axis:
 
     def ticks(self) -> list[Decimal]:
         """Return round values inside the axis, each with the digits that tell it from its neighbours."""
-        found = MaxNLocator(_MOST_TICKS, steps=list(_STEPS)).tick_values(self.low, self.high)
+        found = MaxNLocator(_MAXIMUM_TICKS, steps=list(_STEPS)).tick_values(self.low, self.high)
         width = Decimal(f"{found[1] - found[0]:.6g}").normalize()
         last = min(0, int(width.as_tuple().exponent))
         rounded = [Decimal(f"{value:.6g}").quantize(Decimal(1).scaleb(last)) for value in found]

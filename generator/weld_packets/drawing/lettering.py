@@ -56,12 +56,12 @@ def number(value: float, decimals: int = 0) -> str:
     return f"{abs(rounded) if rounded == 0 else rounded:f}"
 
 
-def wrapped(text: str, size: float, room: float, most: int) -> list[str]:
+def wrapped(text: str, size: float, room: float, maximum: int) -> list[str]:
     """Return ``text`` in up to ``most`` lines that fit ``room`` pixels; what is left over is cut with an ellipsis."""
     lines = [""]
     for word in text.split(" "):
         longer = f"{lines[-1]} {word}" if lines[-1] else word
-        if len(lines) < most and lines[-1] and text_width(longer, size) > room:
+        if len(lines) < maximum and lines[-1] and text_width(longer, size) > room:
             lines.append(word)
         else:
             lines[-1] = longer

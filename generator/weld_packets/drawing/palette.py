@@ -16,7 +16,7 @@ SHEET = "#e4e8ec"
 SHEET_SHADE = "#c9d0d7"
 """The body of a part that lies behind or is the second of two."""
 BLUE = "#0072b2"
-"""Okabe-Ito blue, the darker of the two arm colours."""
+"""Okabe-Ito blue, the darker of the two robot colours."""
 VERMILLION = "#d55e00"
 """Okabe-Ito vermillion."""
 

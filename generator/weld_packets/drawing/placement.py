@@ -60,20 +60,20 @@ def place(wanted: Sequence[Wanted], crowd: Crowd, bounds: Box) -> list[Placed | 
     return [found or _settle(label, crowd, bounds, math.inf) for found, label in zip(beside, wanted, strict=True)]
 
 
-def _settle(label: Wanted, crowd: Crowd, bounds: Box, least: float) -> Placed | None:
+def _settle(label: Wanted, crowd: Crowd, bounds: Box, minimum: float) -> Placed | None:
     """Return the place that costs least, None when each costs ``least`` or more."""
     best: Placed | None = None
     for base, box, start in _candidates(label):
-        if base >= least:
+        if base >= minimum:
             break
         if not bounds.holds(box) or crowd.taken(box):
             continue
         cost = base + _LINE_COST * crowd.crossings(box)
         leader = (start, _nearest(box, start)) if start else None
-        if leader and cost < least:
+        if leader and cost < minimum:
             cost += _leader_cost(leader, label, crowd)
-        if cost < least:
-            best, least = Placed(label.text, box, label.size, label.bold, leader), cost
+        if cost < minimum:
+            best, minimum = Placed(label.text, box, label.size, label.bold, leader), cost
     if best is not None:
         crowd.block(best.box)
         if best.leader:

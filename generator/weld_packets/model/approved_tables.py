@@ -8,8 +8,8 @@ from typing import Annotated
 
 from pydantic import Field, TypeAdapter
 
-from weld_packets.model.charts import ArcSchedule, SpotSchedule, SpotSpacing
-from weld_packets.model.machines import Arm, Cell, Gun, Machines, PowerSource
+from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
+from weld_packets.model.machines import Cell, Gun, Machines, PowerSource, Robot
 from weld_packets.model.tables import (
     Cap,
     Caps,
@@ -34,9 +34,9 @@ from weld_packets.model.tables import (
 )
 
 AnyTable = Annotated[
-    SpotSchedule
+    SpotChart
     | SpotSpacing
-    | ArcSchedule
+    | ArcChart
     | Materials
     | Wires
     | Gases
@@ -53,9 +53,9 @@ AnyTable = Annotated[
 ]
 TABLE_READER: TypeAdapter[AnyTable] = TypeAdapter(AnyTable)
 TABLE_KINDS: Mapping[str, type[Table]] = {
-    "spot schedule": SpotSchedule,
+    "spot chart": SpotChart,
     "spot spacing": SpotSpacing,
-    "arc schedule": ArcSchedule,
+    "arc chart": ArcChart,
     "materials": Materials,
     "wires": Wires,
     "gases": Gases,
@@ -72,20 +72,20 @@ TABLE_KINDS: Mapping[str, type[Table]] = {
 
 
 @dataclass(frozen=True)
-class Shop:
+class ApprovedTables:
     """Everything that the approved tables say; ``tables`` by table identifier, the rest by entry identifier."""
 
     tables: Mapping[str, Table]
     plant: Plant
-    spot_schedules: Mapping[str, SpotSchedule]
+    spot_charts: Mapping[str, SpotChart]
     spot_spacings: Mapping[str, SpotSpacing]
-    arc_schedules: Mapping[str, ArcSchedule]
+    arc_charts: Mapping[str, ArcChart]
     materials: Mapping[str, Material]
     wires: Mapping[str, Wire]
     gases: Mapping[str, Gas]
     caps: Mapping[str, Cap]
     cells: Mapping[str, Cell]
-    arms: Mapping[str, Arm]
+    robots: Mapping[str, Robot]
     power_sources: Mapping[str, PowerSource]
     guns: Mapping[str, Gun]
     hazards: tuple[Hazard, ...]

@@ -63,7 +63,7 @@ class SpotRowOfChart(ChartRow):
 
 
 class StackLimits(Record):
-    """Limits of a stack-up: greatest ratio of two thicknesses, greatest total, total as multiple of the thinnest."""
+    """Limits of a stack: greatest ratio of two thicknesses, greatest total, total as multiple of the thinnest."""
 
     thickness_ratio: Number
     total: Thickness | None = None
@@ -74,12 +74,12 @@ class StackLimits(Record):
 class WeldDiameter(Record):
     """Weld diameter as a factor on the square root of thickness in mm: 3.5, 4 or 5."""
 
-    least: Number
-    aimed: Number
+    minimum: Number
+    target: Number
     source: Text
 
 
-class SpotSchedule(Table):
+class SpotChart(Table):
     """Spot settings by governing thickness for a base metal and its coatings.
 
     ``cap face is`` says how the document means its column of cap faces: as the least or as the greatest face;
@@ -88,8 +88,8 @@ class SpotSchedule(Table):
     overlap of ``spacing`` and ``spacing also`` the greater ones hold.
     """
 
-    kind: Literal["spot schedule"]
-    chart: ChartForm
+    kind: Literal["spot chart"]
+    form: ChartForm
     base: BaseMetal
     coatings: tuple[Coating, ...]
     governing_thickness: GoverningRule
@@ -98,7 +98,7 @@ class SpotSchedule(Table):
     weld_diameter: WeldDiameter
     spacing: Mark
     spacing_also: tuple[Mark, ...] = ()
-    cap_face_is: Literal["least", "greatest"] = "least"
+    cap_face_is: Literal["minimum", "maximum"] = "minimum"
     tolerance: dict[Literal["force", "weld time", "current"], Share] = {}
     tolerance_source: Text = "not stated"
     cap_face_at_most: Share | None = None
@@ -122,7 +122,7 @@ class SpotSpacing(Table):
     """Least pitch and least overlap by thickness; edge distance is half the overlap."""
 
     kind: Literal["spot spacing"]
-    chart: ChartForm
+    form: ChartForm
     columns: dict[str, str]
     rows: Annotated[tuple[SpacingRow, ...], Field(min_length=1)]
 
@@ -169,7 +169,7 @@ class PassPlan(Record):
     source: Text
 
 
-class ArcSchedule(Table):
+class ArcChart(Table):
     """Arc settings by thickness for joints, positions, gas, wire and mode of transfer.
 
     A chart is for one pass; it serves as many more as it has a plan for.
@@ -177,8 +177,8 @@ class ArcSchedule(Table):
     ``post_flow`` are how long gas flows before and after it.
     """
 
-    kind: Literal["arc schedule"]
-    chart: ChartForm
+    kind: Literal["arc chart"]
+    form: ChartForm
     process: ArcProcess
     bases: tuple[BaseMetal, ...]
     joints: tuple[Joint, ...]

@@ -1,4 +1,4 @@
-"""What the shop has: cells, arms, power sources and guns, with ranges, steps and ratings."""
+"""What the shop has: cells, robots, power sources and guns, with ranges, steps and ratings."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ from weld_packets.model.tables import Table
 
 
 class Cell(Record):
-    """One fenced cell with a pair of arms; ``noise`` and ``marked_line`` are left out where none is measured or drawn.
+    """One fenced cell with a pair of robots; ``noise`` and ``marked_line`` are left out where there is none.
 
     ``margin`` is kept between the keep-out spheres of both tools; without it their distance is not checked.
     ``marked_line`` is the line on the floor that nobody with an implant crosses without being individually cleared.
@@ -40,7 +40,7 @@ class Cell(Record):
     id: Mark
     name: Name
     mains: Frequency
-    arms: tuple[Mark, Mark]
+    robots: tuple[Mark, Mark]
     noise: SoundLevel | None = None
     noise_measured_at: Text = "place not stated"
     magnetic_field: Text = "not measured"
@@ -59,8 +59,8 @@ class WaitingPlace(Record):
     at: Coordinates
 
 
-class Arm(Record):
-    """One robot arm: where its base stands in the fixture datum, how far it reaches, what it carries.
+class Robot(Record):
+    """One robot robot: where its base stands in the fixture datum, how far it reaches, what it carries.
 
     ``approach`` is the time of one move to the next weld besides the air travel at ``air_speed``; ``weld_overhead``
     is the time each weld takes besides the arc or the spot sequence (gas pre-flow, arc start, crater; gun closing).
@@ -154,7 +154,7 @@ class Gun(Record):
     current_to: SpotCurrent
     current_step: SpotCurrent
     permanent_current: SpotCurrent
-    greatest_duty: Share
+    maximum_duty: Share
     time_step: Time | None = None
     force_repeatability: Share | None = None
     force_repeatability_source: Text = "not stated"
@@ -170,10 +170,10 @@ class Gun(Record):
 
 
 class Machines(Table):
-    """Table of cells, arms, power sources and guns."""
+    """Table of cells, robots, power sources and guns."""
 
     kind: Literal["machines"]
     cells: Annotated[tuple[Cell, ...], Field(min_length=1)]
-    arms: Annotated[tuple[Arm, ...], Field(min_length=2)]
+    robots: Annotated[tuple[Robot, ...], Field(min_length=2)]
     power_sources: tuple[PowerSource, ...] = ()
     guns: tuple[Gun, ...] = ()

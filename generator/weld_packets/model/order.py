@@ -1,4 +1,4 @@
-"""What an order says: its head, and its rows of paired arms with parts and welds."""
+"""What an order says: its head, and its operations of paired robots with parts and welds."""
 
 from __future__ import annotations
 
@@ -62,8 +62,8 @@ class Section(Record):
     axis: Literal["X", "Y", "Z"] | None = None
 
 
-class Part(Record):
-    """One sheet, profile or sub-assembly that goes into a row's fixture.
+class Component(Record):
+    """One sheet, profile or sub-assembly that goes into an operation's fixture.
 
     An outline may be drawn in either face of its sheet or in the middle of it. ``section`` is that of a tube.
     """
@@ -106,19 +106,19 @@ class Tacks(Record):
 
 
 class Seam(Record):
-    """One arc seam of one arm; exactly one of throat and leg for fillets, throat for flare bevels, gap for butts.
+    """One arc seam of one robot; exactly one of throat and leg for fillets, throat for flare bevels, gap for butts.
 
     A butt may also ask for its cap, width and height above the sheet; without, the chart's middle speed is used.
-    ``set_number`` is the number under which the arm's welding control keeps the settings of the seam.
+    ``set_number`` is the number under which the robot's welding control keeps the settings of the seam.
     ``edge`` is the component of a lap whose edge is melted. ``flush`` is the side on which two sheets of a butt with
     unequal thickness lie in one plane. ``overlap`` is how far the weld of a closed path runs on over its start.
     """
 
     id: Mark
-    arm: Mark
+    robot: Mark
     joint: Joint
     position: Position
-    parts: tuple[Mark, Mark]
+    components: tuple[Mark, Mark]
     throat: Length | None = None
     leg: Length | None = None
     gap: Length | None = None
@@ -126,7 +126,7 @@ class Seam(Record):
     cap_height: Length | None = None
     work_angle: Angle | None = None
     travel_angle: Angle | None = None
-    set_number: Whole | None = None
+    weld_schedule: Whole | None = None
     edge: Mark | None = None
     flush: Literal["face", "root", "neither"] | None = None
     tacks: Tacks | None = None
@@ -134,24 +134,24 @@ class Seam(Record):
     path: Path
 
 
-class StackUp(Record):
+class Stack(Record):
     """Two or three sheets between the caps, named from the moving cap's side.
 
-    ``set_number`` is the number under which the arms' welding controls keep the settings of its spots.
+    ``set_number`` is the number under which the robots' welding controls keep the settings of its spots.
     ``visible`` names the outer sheet whose outside is seen on the finished product.
     """
 
     id: Mark
     sheets: Annotated[tuple[Mark, ...], Field(min_length=2, max_length=3)]
     visible: Mark | None = None
-    set_number: Whole | None = None
+    weld_schedule: Whole | None = None
 
 
 class Spot(Record):
     """One spot weld point in the fixture datum."""
 
     id: Mark
-    arm: Mark
+    robot: Mark
     stack: Mark
     x: Length
     y: Length
@@ -167,20 +167,20 @@ CouponPrograms = Annotated[_ByWeldSchedule | Annotated[Mark, Tag("alone")], Disc
 """The coupon programs of a robot by the weld schedule that each calls; one alone where its welds have no number."""
 
 
-class _RowBase(Record):
-    """What rows of every process say.
+class _OperationBase(Record):
+    """What operations of every process say.
 
     ``programs`` weld the part, ``coupon_programs`` the test coupons; ``clamps`` stand in the order in which they close.
     """
 
     name: Name
     cell: Mark
-    arms: tuple[Mark, Mark]
+    robots: tuple[Mark, Mark]
     programs: dict[Mark, Mark]
     coupon_programs: dict[Mark, CouponPrograms] = {}
     datum: Text
     fixture: Name
-    parts: Annotated[tuple[Part, ...], Field(min_length=1)]
+    components: Annotated[tuple[Component, ...], Field(min_length=1)]
     clamps: Annotated[tuple[Name, ...], Field(max_length=40)] = ()
     notes: tuple[Text, ...] = ()
 
@@ -190,14 +190,14 @@ class _RowBase(Record):
         return ((None, named),) if isinstance(named, str) else tuple(sorted(named.items()))
 
 
-class ArcRow(_RowBase):
-    """A pair of arms that weld seams with an arc process."""
+class ArcOperation(_OperationBase):
+    """A pair of robots that weld seams with an arc process."""
 
     process: ArcProcess
     wire: Mark
     gas: Mark
     quality: QualityLevel = "C"
-    schedule: Mark | None = None
+    chart: Mark | None = None
     tacks: Tacks | None = None
     arc_start: Text | None = None
     crater_fill: Text | None = None
@@ -205,25 +205,25 @@ class ArcRow(_RowBase):
 
     def weld_schedules(self, robot: str) -> frozenset[int | None]:
         """Return the numbers of the weld schedules that a robot's seams use; None for a seam without one."""
-        return frozenset(seam.set_number for seam in self.seams if seam.arm == robot)
+        return frozenset(seam.weld_schedule for seam in self.seams if seam.robot == robot)
 
 
-class SpotRow(_RowBase):
-    """A pair of arms that weld spots; ``spacing_rule`` EN 1993-1-3 checks its distances besides those of the chart."""
+class SpotOperation(_OperationBase):
+    """A pair of robots that weld spots; ``spacing_rule`` EN 1993-1-3 checks distances besides the chart."""
 
     process: SpotProcess
-    schedule: Mark | None = None
+    chart: Mark | None = None
     spacing_rule: Literal["chart", "EN 1993-1-3"] = "chart"
-    stacks: Annotated[tuple[StackUp, ...], Field(min_length=1)]
+    stacks: Annotated[tuple[Stack, ...], Field(min_length=1)]
     spots: Annotated[tuple[Spot, ...], Field(min_length=1, max_length=2000)]
 
     def weld_schedules(self, robot: str) -> frozenset[int | None]:
         """Return the numbers of the weld schedules that a robot's spots use; None for a spot without one."""
-        numbers = {stack.id: stack.set_number for stack in self.stacks}
-        return frozenset(numbers[spot.stack] for spot in self.spots if spot.arm == robot and spot.stack in numbers)
+        numbers = {stack.id: stack.weld_schedule for stack in self.stacks}
+        return frozenset(numbers[spot.stack] for spot in self.spots if spot.robot == robot and spot.stack in numbers)
 
 
-Row = Annotated[ArcRow | SpotRow, Field(discriminator="process")]
+Row = Annotated[ArcOperation | SpotOperation, Field(discriminator="process")]
 
 
 class FittedAtStart(Record):
@@ -245,7 +245,7 @@ class FittedAtStart(Record):
 
 
 class Order(Record):
-    """A work order: one product, a quantity, and the rows that make it."""
+    """A work order: one product, a quantity, and the operations that make it."""
 
     order: Mark
     title: Name
@@ -256,4 +256,4 @@ class Order(Record):
     previous_order: Slug | None = None
     fitted_at_start: Annotated[tuple[FittedAtStart, ...], Field(max_length=200)] = ()
     show_first: SystemOfUnits = "metric"
-    rows: Annotated[tuple[Row, ...], Field(min_length=1, max_length=60)]
+    operations: Annotated[tuple[Row, ...], Field(min_length=1, max_length=60)]

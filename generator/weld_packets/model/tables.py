@@ -175,8 +175,8 @@ class Gas(Record):
     content: Text
     flow_from: GasFlow
     flow_to: GasFlow
-    container: Volume
-    container_name: Name
+    cylinder: Volume
+    cylinder_name: Name
     asphyxiant: Flag = True
     carbon_dioxide: Share | None = None
 
@@ -204,7 +204,7 @@ class Cap(Record):
     standard: Name
     body: Size
     face: Size
-    greatest_force: Force
+    maximum_force: Force
     dressings: Whole
     life: tuple[CapLife, ...]
     basis: Text
@@ -333,7 +333,7 @@ class ShadeRow(Record):
     process: ArcProcess
     over: Current
     up_to: Current
-    least_shade: Whole
+    minimum_shade: Whole
     suggested_shade: Whole | None = None
 
 

@@ -31,4 +31,4 @@ SystemOfUnits = Literal["metric", "US customary"]
 WarningStage = Literal["set up", "dry run", "coupon", "first-off"]
 """Stages of the work at which something is done about a warning, in their order."""
 GoverningRule = Literal["thinner", "thinnest outside", "second thickest"]
-"""Which sheet decides the schedule row: see ``weld_packets.processes.spot``."""
+"""Which sheet decides the schedule operation: see ``weld_packets.processes.spot``."""

@@ -6,13 +6,13 @@ from collections.abc import Iterable, Sequence
 
 from weld_packets.model.tables import Inspection
 from weld_packets.packet.following import stem
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import SettingGroup
 from weld_packets.packet.wording import amount_text, inside, joined, listed
 
-ACCEPTED_KEYS = ("set_up_weld_diameter", "aimed_weld_diameter", "throat", "leg")
+ACCEPTED_KEYS = ("set_up_weld_diameter", "target_weld_diameter", "throat", "leg")
 """What a coupon of a set-up must show."""
-IN_PRODUCTION = ("least_weld_diameter",)
+IN_PRODUCTION = ("minimum_weld_diameter",)
 ON_SIGHT = ("visible_indentation",)
 LIMIT_KEYS = (*ACCEPTED_KEYS, *IN_PRODUCTION, *ON_SIGHT)
 
@@ -25,8 +25,8 @@ def acceptances(groups: Iterable[SettingGroup], keys: Sequence[str] = ACCEPTED_K
     return found
 
 
-def accepted(check: Inspection, view: RowView) -> str:
-    """Return what a check accepts: its own words, then the limits of the row's welds that it names.
+def accepted(check: Inspection, view: OperationView) -> str:
+    """Return what a check accepts: its own words, then the limits of the operation's welds that it names.
 
     The figures of a coupon are compared in a step of their own.
     """

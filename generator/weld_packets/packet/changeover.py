@@ -6,12 +6,12 @@ from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from weld_packets.model.order import ArcRow, Order
+from weld_packets.model.order import ArcOperation, Order
 from weld_packets.packet.acceptance import ACCEPTED_KEYS
 from weld_packets.packet.callouts import Messages
 from weld_packets.packet.following import stem
 from weld_packets.packet.numbers import both, sheet_amount
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import (
     Action,
     Amount,
@@ -19,8 +19,8 @@ from weld_packets.packet.records import (
     ChangeLine,
     Changeover,
     Lead,
+    OperationSheet,
     Packet,
-    RowSheet,
     SettingGroup,
     Value,
 )
@@ -40,7 +40,7 @@ READINGS = ("welding_current",)
 """What the machines must then show; it is compared, and not set."""
 
 _Key = tuple[str, str]
-"""What is named, and the arm that it is on; empty where it concerns the whole cell."""
+"""What is named, and the robot that it is on; empty where it concerns the whole cell."""
 
 
 class _Told(NamedTuple):
@@ -51,19 +51,19 @@ class _Told(NamedTuple):
 
 
 _Facts = dict[_Key, dict[_Told, None]]
-"""What is at a cell; several rows or groups may each say something."""
+"""What is at a cell; several operations or groups may each say something."""
 
 
 @dataclass(frozen=True)
 class Previous:
-    """The order that ran before, with its rows; ``released`` is its last released packet, with its revision."""
+    """The order that ran before, with its operations; ``released`` is its last released packet, with its revision."""
 
     order: Order
-    views: tuple[RowView, ...]
+    views: tuple[OperationView, ...]
     released: tuple[str, Packet] | None = None
 
 
-def changeover(views: Sequence[RowView], previous: Previous, told: Messages) -> Changeover:
+def changeover(views: Sequence[OperationView], previous: Previous, told: Messages) -> Changeover:
     """Return the changeover sheet, cell by cell: first cells that fall out of use, since their things may be wanted."""
     after, before = _by_cell(views), _by_cell(previous.views)
     cells = [*(cell for cell in before if cell not in after), *after]
@@ -87,29 +87,29 @@ def _basis(previous: Previous) -> str:
     if previous.released is None:
         return f"{name} has no released revision: compared with its draft. Read every 'before' at the cell."
     revision, packet = previous.released
-    if [_as_run(row) for row in packet.rows] == [_as_run(view) for view in previous.views]:
+    if [_as_run(operation) for operation in packet.operations] == [_as_run(view) for view in previous.views]:
         return f"Compared with {name} revision {revision}."
     return f"The sources of {name} have changed since its revision {revision}: read every 'before' at the cell."
 
 
-def _as_run(row: RowSheet | RowView) -> tuple[object, ...]:
-    """Return what is set and fitted for a row, weld by weld, whatever else its page says."""
-    if isinstance(row, RowSheet):
-        programs = {program.arm: program.number for program in row.programs}
-        name, cell, fixture = row.name, row.cell, row.fixture
+def _as_run(operation: OperationSheet | OperationView) -> tuple[object, ...]:
+    """Return what is set and fitted for an operation, weld by weld, whatever else its page says."""
+    if isinstance(operation, OperationSheet):
+        programs = {program.robot: program.number for program in operation.programs}
+        name, cell, fixture = operation.name, operation.cell, operation.fixture
     else:
-        programs = dict(row.row.programs)
-        name, cell, fixture = row.row.name, row.cell.id, row.row.fixture
+        programs = dict(operation.operation.programs)
+        name, cell, fixture = operation.operation.name, operation.cell.id, operation.operation.fixture
     settings = {
-        (arm, weld): {value.key: (group.set_number, value.amount) for value in group.dialled}
-        for group in row.groups
-        for arm in group.arms
+        (robot, weld): {value.key: (group.weld_schedule, value.amount) for value in group.dialled}
+        for group in operation.groups
+        for robot in group.robots
         for weld in group.welds
     }
     return name, cell, fixture, programs, settings
 
 
-def _by_cell(views: Sequence[RowView]) -> dict[str, _Facts]:
+def _by_cell(views: Sequence[OperationView]) -> dict[str, _Facts]:
     cells: dict[str, _Facts] = {}
     for view in views:
         facts = cells.setdefault(view.cell.id, {})
@@ -118,43 +118,43 @@ def _by_cell(views: Sequence[RowView]) -> dict[str, _Facts]:
     return cells
 
 
-def _facts(view: RowView) -> Iterator[tuple[_Key, _Told]]:
-    yield ("Operation", ""), _plain(view.row.name)
+def _facts(view: OperationView) -> Iterator[tuple[_Key, _Told]]:
+    yield ("Operation", ""), _plain(view.operation.name)
     yield ("Process", ""), _plain(view.process)
-    yield ("Fixture", ""), _plain(view.row.fixture)
-    for part in view.row.parts:
+    yield ("Fixture", ""), _plain(view.operation.fixture)
+    for part in view.operation.components:
         thickness = sheet_amount(part.thickness, view.order.show_first)
         yield ("Components", ""), _measured(thickness, f"{part.name}, {{}}, {view.material(part).designation}")
     yield from _consumables(view)
-    for arm in view.arms:
-        yield ("Program", arm.id), _plain(view.row.programs[arm.id])
-        yield from _coupon_programs(view, arm.id)
-        yield ("Welds", arm.id), _plain(_count(view, arm.id))
-        yield from _length(view, arm.id)
+    for robot in view.robots:
+        yield ("Program", robot.id), _plain(view.operation.programs[robot.id])
+        yield from _coupon_programs(view, robot.id)
+        yield ("Welds", robot.id), _plain(_count(view, robot.id))
+        yield from _length(view, robot.id)
     yield from _settings(view)
     yield from _limits(view)
 
 
-def _count(view: RowView, robot: str) -> str:
-    return counted(len(welds_of(view.row, robot)), "spot" if view.wire is None else "seam")
+def _count(view: OperationView, robot: str) -> str:
+    return counted(len(welds_of(view.operation, robot)), "spot" if view.wire is None else "seam")
 
 
-def _coupon_programs(view: RowView, robot: str) -> Iterator[tuple[_Key, _Told]]:
+def _coupon_programs(view: OperationView, robot: str) -> Iterator[tuple[_Key, _Told]]:
     named = view.coupon_programs(robot)
     if named:
         calls = (program if number is None else f"{program} for weld schedule {number}" for number, program in named)
         yield ("Coupon programs", robot), _plain("; ".join(calls))
 
 
-def _length(view: RowView, robot: str) -> Iterator[tuple[_Key, _Told]]:
+def _length(view: OperationView, robot: str) -> Iterator[tuple[_Key, _Told]]:
     """Yield the length that a robot welds on one part, to the millimetre."""
-    if isinstance(view.row, ArcRow):
-        length = sum(length_mm(seam.path) for seam in view.row.seams if seam.arm == robot)
+    if isinstance(view.operation, ArcOperation):
+        length = sum(length_mm(seam.path) for seam in view.operation.seams if seam.robot == robot)
         amount = sheet_amount(quantity(round(length), "mm"), view.order.show_first)
         yield ("Weld length", robot), _measured(amount)
 
 
-def _limits(view: RowView) -> Iterator[tuple[_Key, _Told]]:
+def _limits(view: OperationView) -> Iterator[tuple[_Key, _Told]]:
     """Yield what the coupons of each robot must show."""
     found: dict[str, dict[_Told, list[str]]] = {}
     for group in view.groups:
@@ -163,7 +163,7 @@ def _limits(view: RowView) -> Iterator[tuple[_Key, _Told]]:
         limit = _Told(*("; ".join(f"{label} {way}" for label, way in texts) for texts in (
             [(label, each.text) for label, each in told], [(label, each.same) for label, each in told],
         )))  # fmt: skip
-        for robot in group.arms if told else ():
+        for robot in group.robots if told else ():
             found.setdefault(robot, {}).setdefault(limit, []).append(group.name)
     for robot, limits in found.items():
         yield from ((("Coupon limit", robot), each) for each in _values(limits))
@@ -180,29 +180,29 @@ def _measured(amount: Amount, around: str = "{}") -> _Told:
     return _Told(around.format(both(amount)), around.format(same))
 
 
-def _consumables(view: RowView) -> Iterator[tuple[_Key, _Told]]:
+def _consumables(view: OperationView) -> Iterator[tuple[_Key, _Told]]:
     first = view.order.show_first
     if view.wire is not None:
         yield ("Wire", ""), _measured(sheet_amount(view.wire.diameter, first), f"{view.wire.id}, {{}}")
     if view.gas is not None:
         yield ("Gas", ""), _plain(f"{view.gas.id}, {view.gas.content}")
-    for arm in view.arms:
-        cap = view.cap(arm)
+    for robot in view.robots:
+        cap = view.cap(robot)
         if cap is not None:
-            yield ("Caps", arm.id), _measured(sheet_amount(cap.face, first), f"{cap.id}, face {{}}")
+            yield ("Caps", robot.id), _measured(sheet_amount(cap.face, first), f"{cap.id}, face {{}}")
 
 
-def _settings(view: RowView) -> Iterator[tuple[_Key, _Told]]:
+def _settings(view: OperationView) -> Iterator[tuple[_Key, _Told]]:
     found: dict[str, dict[str, dict[_Told, list[str]]]] = {}
     for group in view.groups:
-        numbered = [("Weld schedule", _plain(group.set_number))] if group.set_number else []
+        numbered = [("Weld schedule", _plain(group.weld_schedule))] if group.weld_schedule else []
         readings = [value for value in group.derived if stem(value.key) in READINGS]
         for label, told in (*numbered, *((value.label, _set(value)) for value in (*group.dialled, *readings))):
-            for arm in group.arms:
-                found.setdefault(label, {}).setdefault(arm, {}).setdefault(told, []).append(group.name)
-    for label, arms in found.items():
-        for arm, values in arms.items():
-            yield from (((label, arm), told) for told in _values(values))
+            for robot in group.robots:
+                found.setdefault(label, {}).setdefault(robot, {}).setdefault(told, []).append(group.name)
+    for label, robots in found.items():
+        for robot, values in robots.items():
+            yield from (((label, robot), told) for told in _values(values))
 
 
 def _set(value: Value) -> _Told:
@@ -255,12 +255,12 @@ def _proving(cells: Iterable[str]) -> Draft:
 
 
 def _at_cell(
-    cell: str, views: Sequence[RowView], previous: Previous, told: Messages, lines: Sequence[ChangeLine]
+    cell: str, views: Sequence[OperationView], previous: Previous, told: Messages, lines: Sequence[ChangeLine]
 ) -> tuple[Action, ...]:
     """Return the steps at one cell; also one without any change is stopped and opened, and its last part taken out."""
     here = [view for view in views if view.cell.id == cell]
     before = [view for view in previous.views if view.cell.id == cell]
-    place = f"Cell {cell}: {listed(view.row.name for view in here) or 'no longer used'}"
+    place = f"Cell {cell}: {listed(view.operation.name for view in here) or 'no longer used'}"
     if not here:
         cleared = tuple(_cleared(cell, before))
         return placed(cleared, near(cleared, _messages(told, _keys_of_cleared(before, views, told))), AS_FOUND, place)
@@ -270,7 +270,7 @@ def _at_cell(
     stays = [inside(line.what) for line in lines if line.stays]
     drafts = [*_stays(cell, stays), *map(_from_nothing, others)]
     set_up = tuple(set_up_drafts(first, _scope(first, before)))
-    own = {key for view in here for key in told.of_row[view.key]}
+    own = {key for view in here for key in told.of_operation[view.key]}
     done = "The steps above replace its set-up: nothing of it is repeated."
     return (
         *placed(set_up, near(set_up, _messages(told, own)), AS_FOUND, place),
@@ -282,39 +282,41 @@ def _messages(told: Messages, keys: Container[str]) -> list[Callout]:
     return [each for each in told.at("changeover") if each.key in keys]
 
 
-def _keys_of_cleared(before: Sequence[RowView], views: Sequence[RowView], told: Messages) -> set[str]:
+def _keys_of_cleared(before: Sequence[OperationView], views: Sequence[OperationView], told: Messages) -> set[str]:
     """Return the messages for a cell that the order leaves out: those of its process, and those of every operation."""
-    processes = {view.row.process for view in before}
-    same = (told.of_row[view.key] for view in views if view.row.process in processes)
-    return set.intersection(*map(set, told.of_row.values())).union(*same)
+    processes = {view.operation.process for view in before}
+    same = (told.of_operation[view.key] for view in views if view.operation.process in processes)
+    return set.intersection(*map(set, told.of_operation.values())).union(*same)
 
 
-def _scope(view: RowView, before: Sequence[RowView]) -> Scope:
+def _scope(view: OperationView, before: Sequence[OperationView]) -> Scope:
     """Return what of the set-up of an operation is to be done after those that ran ``before`` in its cell."""
     held = {
         _held(robot, group, value)
         for was in before
         for group in was.groups
-        for robot in group.arms
+        for robot in group.robots
         for value in group.dialled
     }
 
     def wanted(group: SettingGroup, value: Value) -> bool:
         """Tell whether a robot of the group holds another value, or none, where the group keeps it now."""
-        return any(_held(robot, group, value) not in held for robot in group.arms)
+        return any(_held(robot, group, value) not in held for robot in group.robots)
 
     return Scope(
-        fixture=view.row.fixture not in {was.row.fixture for was in before},
+        fixture=view.operation.fixture not in {was.operation.fixture for was in before},
         wire=view.wire not in [was.wire for was in before],
         gas=view.gas not in [was.gas for was in before],
-        robots=frozenset(robot.id for robot in view.arms if view.cap(robot) not in [was.cap(robot) for was in before]),
+        robots=frozenset(
+            robot.id for robot in view.robots if view.cap(robot) not in [was.cap(robot) for was in before]
+        ),
         value=wanted,
     )
 
 
 def _held(robot: str, group: SettingGroup, value: Value) -> tuple[str, ...]:
     """Return a value with where it is kept: under a weld schedule's number, but for what is set at the nozzle."""
-    number = "" if value.key in AT_THE_NOZZLE else group.set_number
+    number = "" if value.key in AT_THE_NOZZLE else group.weld_schedule
     return robot, number, value.key, _set(value).same
 
 
@@ -323,31 +325,31 @@ def _stays(cell: str, stays: Sequence[str]) -> Iterator[Draft]:
         yield Draft(f"Check what stays at cell {cell}.", see=f"Unchanged: {'; '.join(stays)}.")
 
 
-def _from_nothing(view: RowView) -> Draft:
+def _from_nothing(view: OperationView) -> Draft:
     return Draft(
         f"Set up cell {view.cell.id} from nothing, then prove it.",
-        see=f"Set-up and prove-out of {view.row.name}, every step.",
+        see=f"Set-up and prove-out of {view.operation.name}, every step.",
         value=view.cell.id,
         lead=Lead(page=view.key, anchor=f"{view.key}-setup", words="Set-up"),
     )
 
 
-def _prove(view: RowView, see: str) -> Draft:
+def _prove(view: OperationView, see: str) -> Draft:
     return Draft(
-        f"Prove cell {view.cell.id}: prove-out of {view.row.name}.",
+        f"Prove cell {view.cell.id}: prove-out of {view.operation.name}.",
         see=see,
         lead=Lead(page=view.key, anchor=f"{view.key}-prove", words="Prove-out"),
     )
 
 
-def _cleared(cell: str, before: Sequence[RowView]) -> Iterator[Draft]:
+def _cleared(cell: str, before: Sequence[OperationView]) -> Iterator[Draft]:
     """Yield how a cell that falls out of use is left: nothing in it, no lock of the setter's on it."""
     yield from stop_and_open(f"cell {cell}")
     yield from lock_out(f"cell {cell}")
     yield Draft(
         f"Clear cell {cell}: parts, tools, and the fixture if it is wanted elsewhere.",
         see="Nothing of the previous order is left in it.",
-        value=listed(dict.fromkeys(view.row.fixture for view in before)),
+        value=listed(dict.fromkeys(view.operation.fixture for view in before)),
         acts=(acts.ENTER, acts.TAKE_FIXTURE_OUT),
     )
     if any(view.gas is not None for view in before):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import Amount, ConsumableLine, Value
 from weld_packets.packet.values import anchor, value_of
 from weld_packets.packet.wording import amount_text, at_count, counted
@@ -15,32 +15,32 @@ from weld_packets.units import Kind, kinds
 _ONCE = 1
 
 
-def consumable_lines(plan: OrderPlan, views: Mapping[tuple[str, str], RowView]) -> tuple[ConsumableLine, ...]:
-    """Return a line for each consumable; arms of a row that take the same of it share one."""
+def consumable_lines(plan: OrderPlan, views: Mapping[tuple[str, str], OperationView]) -> tuple[ConsumableLine, ...]:
+    """Return a line for each consumable; robots of an operation that take the same of it share one."""
     alike: dict[ConsumableLine, list[str]] = {}
     first: dict[ConsumableLine, str] = {}
     for use in plan.uses:
-        line = _line(use, plan.events, views[use.row, use.cell])
-        alike.setdefault(line, []).append(use.arm)
-        first.setdefault(line, anchor(use_place(use, views[use.row, use.cell]), use.figures[0].key))
+        line = _line(use, plan.events, views[use.operation, use.cell])
+        alike.setdefault(line, []).append(use.robot)
+        first.setdefault(line, anchor(use_place(use, views[use.operation, use.cell]), use.figures[0].key))
     return tuple(
-        line.model_copy(update={"arms": tuple(arm for arm in arms if arm), "anchor": first[line]})
-        for line, arms in alike.items()
+        line.model_copy(update={"robots": tuple(robot for robot in robots if robot), "anchor": first[line]})
+        for line, robots in alike.items()
     )
 
 
-def use_place(use: Use, view: RowView) -> str:
+def use_place(use: Use, view: OperationView) -> str:
     """Return where the figures of a consumable stand on the page of the run's figures."""
-    return re.sub(r"[^a-z0-9]+", "-", f"use-{view.key}-{use.arm or use.cell}-{use.what}".lower()).strip("-")
+    return re.sub(r"[^a-z0-9]+", "-", f"use-{view.key}-{use.robot or use.cell}-{use.what}".lower()).strip("-")
 
 
-def _line(use: Use, events: Sequence[Event], view: RowView) -> ConsumableLine:
+def _line(use: Use, events: Sequence[Event], view: OperationView) -> ConsumableLine:
     one, whole = use.figure("per_part"), use.figure("over_run")
     return ConsumableLine(
-        row=view.key,
-        row_name=use.row,
+        operation=view.key,
+        operation_name=use.operation,
         cell=use.cell,
-        arms=(),
+        robots=(),
         what=use.what,
         per_part=_amount(value_of(one, view.showing, "use"), one.kind),
         over_run=_amount(value_of(whole, view.showing, "use"), one.kind),
@@ -50,7 +50,7 @@ def _line(use: Use, events: Sequence[Event], view: RowView) -> ConsumableLine:
     )
 
 
-def _start(use: Use, view: RowView) -> str:
+def _start(use: Use, view: OperationView) -> str:
     """Return how far one is used before the first part, and on what that rests."""
     if not use.start.is_known:
         return use.origin
@@ -72,10 +72,10 @@ def _amount(value: Value, kind: Kind) -> Amount:
 
 
 def _due(use: Use, events: Sequence[Event]) -> Iterator[str]:
-    place = (use.row, use.cell, use.arm, use.what)
+    place = (use.operation, use.cell, use.robot, use.what)
     found: dict[str, list[Event]] = {}
     for each in events:
-        if (each.row, each.cell, each.arm, each.supply) == place:
+        if (each.operation, each.cell, each.robot, each.supply) == place:
             found.setdefault(each.what, []).append(each)
     for what, falling in found.items():
         times = "once" if len(falling) == _ONCE else counted(len(falling), "time")

@@ -4,24 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import RunEvent, RunRule
 from weld_packets.packet.wording import at_count, counted, inside, listed
 from weld_packets.planning import Event, OrderPlan, Origin, Start, Use
 
 NOTHING_DUE = "Nothing falls due within the quantity."
 EVENTS_NOTE = "Calculated counts; change earlier if a gauge, counter or inspection says so."
-Views = Mapping[tuple[str, str], RowView]
-"""The rows of an order by name and cell."""
+Views = Mapping[tuple[str, str], OperationView]
+"""The operations of an order by name and cell."""
 
 
 def run_events(plan: OrderPlan, views: Views) -> tuple[RunEvent, ...]:
-    """Return what falls due and no rule says; the same thing on both robots of a row at one count is one event."""
+    """Return what falls due and no rule says; the same on both robots at one count is one event."""
     ruled = {_place(use) for use in plan.uses if _recurs(use)}
     together: dict[tuple[object, ...], list[Event]] = {}
     for each in plan.events:
-        if not (each.dressing and (each.cell, each.arm, each.supply) in ruled):
-            key = (each.part_number, each.row, each.cell, each.what, each.when, each.basis)
+        if not (each.dressing and (each.cell, each.robot, each.supply) in ruled):
+            key = (each.part_number, each.operation, each.cell, each.what, each.when, each.basis)
             together.setdefault(key, []).append(each)
     return tuple(_event(same, views) for same in together.values())
 
@@ -30,10 +30,10 @@ def _event(same: Sequence[Event], views: Views) -> RunEvent:
     event = same[0]
     return RunEvent(
         part_number=event.part_number,
-        row=views[event.row, event.cell].key,
-        row_name=event.row,
+        operation=views[event.operation, event.cell].key,
+        operation_name=event.operation,
         cell=event.cell,
-        arm=listed([each.arm for each in same if each.arm]),
+        robot=listed([each.robot for each in same if each.robot]),
         what=event.what,
         basis=event.basis,
         when=event.when,
@@ -48,12 +48,12 @@ def first_due(plan: OrderPlan) -> str:
     first = next((each for each in plan.events if each.part_number), None)
     if first is None:
         return ""
-    return f"{inside(first.what)} at {first.arm or first.cell}, {at_count(first.part_number, first.when)}"
+    return f"{inside(first.what)} at {first.robot or first.cell}, {at_count(first.part_number, first.when)}"
 
 
-def due_at_first(plan: OrderPlan, view: RowView) -> tuple[Event, ...]:
-    """Return what is due at the cell of a row before the first part."""
-    here = (each for each in plan.events if (each.row, each.cell) == (view.row.name, view.cell.id))
+def due_at_first(plan: OrderPlan, view: OperationView) -> tuple[Event, ...]:
+    """Return what is due at the cell of an operation before the first part."""
+    here = (each for each in plan.events if (each.operation, each.cell) == (view.operation.name, view.cell.id))
     return tuple(each for each in here if each.part_number == 0)
 
 
@@ -61,22 +61,22 @@ def run_rules(plan: OrderPlan, views: Views) -> tuple[RunRule, ...]:
     """Return in a sentence for a robot, or for both where it is the same, what recurs between two changes."""
     together: dict[tuple[str, str, str, str], list[str]] = {}
     for use in (use for use in plan.uses if _recurs(use)):
-        events = [each for each in plan.events if (each.cell, each.arm, each.supply) == _place(use)]
+        events = [each for each in plan.events if (each.cell, each.robot, each.supply) == _place(use)]
         dressings = [each for each in events if each.dressing]
         if dressings:
             changed = len(dressings) < len(events)
-            key = (use.row, use.cell, _rule(use.every, dressings, changed=changed), dressings[0].basis)
-            together.setdefault(key, []).append(use.arm)
+            key = (use.operation, use.cell, _rule(use.every, dressings, changed=changed), dressings[0].basis)
+            together.setdefault(key, []).append(use.robot)
     return tuple(
         RunRule(
-            row=views[row, cell].key,
-            row_name=row,
+            operation=views[operation, cell].key,
+            operation_name=operation,
             cell=cell,
-            arms=tuple(arms),
-            text=f"{listed(arms)}: {text}",
+            robots=tuple(robots),
+            text=f"{listed(robots)}: {text}",
             basis=basis,
         )
-        for (row, cell, text, basis), arms in together.items()
+        for (operation, cell, text, basis), robots in together.items()
     )
 
 
@@ -86,7 +86,7 @@ def _recurs(use: Use) -> bool:
 
 
 def _place(use: Use) -> tuple[str, str, str]:
-    return use.cell, use.arm, use.what
+    return use.cell, use.robot, use.what
 
 
 def _rule(every: int, dressings: Sequence[Event], *, changed: bool) -> str:

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from weld_packets.model.tables import Fault, Remedy
 from weld_packets.packet.following import stem
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import FaultLine, SettingGroup, Value
 from weld_packets.packet.wording import amount_text, call_words, edge_text, inside, joined, listed, window_text
 from weld_packets.units import magnitude
@@ -24,12 +24,12 @@ NO_CHANGE = "cannot be changed by more than the gun repeats it"
 NO_RANGE = "has no allowed range here: do not change it"
 
 
-def fault_lines(view: RowView) -> tuple[FaultLine, ...]:
-    """Return the faults of a row's process, each remedy with the end of the allowed range that it may go to."""
-    return tuple(_line(fault, view) for fault in view.shop.faults if view.row.process in fault.processes)
+def fault_lines(view: OperationView) -> tuple[FaultLine, ...]:
+    """Return the faults of an operation's process, each remedy with the end of the allowed range that it may go to."""
+    return tuple(_line(fault, view) for fault in view.approved.faults if view.operation.process in fault.processes)
 
 
-def _line(fault: Fault, view: RowView) -> FaultLine:
+def _line(fault: Fault, view: OperationView) -> FaultLine:
     return FaultLine(
         sign=fault.sign,
         remedies=tuple(filter(None, (_remedy(remedy, view) for remedy in fault.remedies))) or (_nothing_left(view),),
@@ -39,12 +39,12 @@ def _line(fault: Fault, view: RowView) -> FaultLine:
     )
 
 
-def _nothing_left(view: RowView) -> str:
-    call = call_words(view.shop.plant.supervisor)
+def _nothing_left(view: OperationView) -> str:
+    call = call_words(view.approved.plant.supervisor)
     return f"Nothing is left to try inside the allowed ranges: stop and call {call}."
 
 
-def _remedy(remedy: Remedy, view: RowView) -> str:
+def _remedy(remedy: Remedy, view: OperationView) -> str:
     """Return a remedy with how far it may go; empty where nothing of it is left inside the allowed ranges."""
     if remedy.setting == "none":
         return remedy.check
@@ -64,7 +64,7 @@ def _told(label: str, ways: dict[str, list[SettingGroup]]) -> str:
     return f"{label} {'; '.join(f'{way} for {listed(group.name for group in groups)}' for way, groups in ways.items())}"
 
 
-def _way_of(remedy: Remedy, value: Value, group: SettingGroup, view: RowView) -> str:
+def _way_of(remedy: Remedy, value: Value, group: SettingGroup, view: OperationView) -> str:
     """Return how far a remedy may go at one group of welds, or why it cannot be done there."""
     way = _way(remedy.direction, value)
     if remedy.direction == "none" or way in {NO_ROOM, NO_RANGE}:
@@ -75,15 +75,15 @@ def _way_of(remedy: Remedy, value: Value, group: SettingGroup, view: RowView) ->
     return f"{way} while {other} is as set" if other else way
 
 
-def _beyond_repeating(value: Value, direction: str, group: SettingGroup, view: RowView) -> bool:
+def _beyond_repeating(value: Value, direction: str, group: SettingGroup, view: OperationView) -> bool:
     """Return whether a force can be changed by more than by what it differs from weld to weld anyway."""
     if value.amount is None or value.window is None:
         return False
-    guns = [view.shop.guns[view.shop.arms[arm].equipment] for arm in group.arms]
+    guns = [view.approved.guns[view.approved.robots[robot].equipment] for robot in group.robots]
     shares = [gun.force_repeatability for gun in guns if gun.force_repeatability is not None]
-    most = max((Decimal(repr(magnitude(share, "1"))) for share in shares), default=Decimal(0))
+    maximum = max((Decimal(repr(magnitude(share, "1"))) for share in shares), default=Decimal(0))
     now, end = Decimal(value.amount.value), value.window.high if direction == "up" else value.window.low
-    return abs(Decimal(end) - now) > most * now
+    return abs(Decimal(end) - now) > maximum * now
 
 
 def _way(direction: str, value: Value) -> str:

@@ -15,7 +15,7 @@ from weld_packets.packet.values import Showing, value_of
 from weld_packets.packet.wording import listed, some
 
 ADDED_UP = frozenset({"weld_length", "arc_time", "wire_mass", "gas_volume"})
-"""Figures that are sums over the welds of one arm, so that an equal one of another arm comes on top."""
+"""Figures that are sums over the welds of one robot, so that an equal one of another robot comes on top."""
 _WHOSE = "--"
 
 _Owned = list[tuple[WeldSettings, Figure]]
@@ -44,26 +44,26 @@ def _by_key(alike: Sequence[WeldSettings]) -> list[_Owned]:
 
 
 def _parts(owned: _Owned) -> list[_Owned]:
-    """Return the figures of one key, those that read the same together; sums only where each is another arm's."""
+    """Return the figures of one key, those that read the same together; sums only where each is another robot's."""
     if len(owned) == 1:
         return [owned]
     parts: dict[object, _Owned] = {}
     summed = owned[0][1].key in ADDED_UP
-    lone = summed and len({settings.arm for settings, _ in owned}) < len(owned)
+    lone = summed and len({settings.robot for settings, _ in owned}) < len(owned)
     for settings, figure in owned:
         parts.setdefault(settings.key if lone else print_without_notes(figure), []).append((settings, figure))
     return list(parts.values())
 
 
 def _whose(part: Sequence[WeldSettings], alike: Sequence[WeldSettings], key: str) -> str:
-    """Return what a figure is for: nothing where it is for all, else stacks, arms or welds, whichever says it."""
+    """Return what a figure is for: nothing where it is for all, else stacks, robots or welds, whichever says it."""
     if len(part) == len(alike):
-        return "each arm" if key in ADDED_UP and len(alike) > 1 else ""
-    titles, arms = {each.title for each in part}, {each.arm for each in part}
+        return "each robot" if key in ADDED_UP and len(alike) > 1 else ""
+    titles, robots = {each.title for each in part}, {each.robot for each in part}
     if sum(each.title in titles for each in alike) == len(part):
         return name_of(each.title for each in part)
-    if sum(each.arm in arms for each in alike) == len(part):
-        return listed(sorted(arms))
+    if sum(each.robot in robots for each in alike) == len(part):
+        return listed(sorted(robots))
     return some([weld for each in part for weld in each.welds])
 
 

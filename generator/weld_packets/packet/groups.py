@@ -17,13 +17,13 @@ from weld_packets.packet.values import Showing, value_of
 
 
 def setting_groups(settings: Iterable[WeldSettings], showing: Showing) -> tuple[SettingGroup, ...]:
-    """Return the groups of a row: welds of one set number whose dialled values, windows and origins read the same.
+    """Return the groups of an operation: welds of one weld schedule whose values, windows and origins read the same.
 
-    What follows and differs, such as the length welded by each arm, is kept for each with whose it is.
+    What follows and differs, such as the length welded by each robot, is kept for each with whose it is.
     """
     merged: dict[tuple[object, ...], list[WeldSettings]] = {}
     for each in settings:
-        merged.setdefault((each.runs, each.set_number, *map(print_of, each.dialled)), []).append(each)
+        merged.setdefault((each.runs, each.weld_schedule, *map(print_of, each.dialled)), []).append(each)
     return told_apart([_group(alike, showing) for alike in merged.values()])
 
 
@@ -34,13 +34,13 @@ def _group(alike: Sequence[WeldSettings], showing: Showing) -> SettingGroup:
         key=first.key,
         title=title_of(titles),
         name=name_of(titles),
-        arms=tuple(sorted({each.arm for each in alike})),
+        robots=tuple(sorted({each.robot for each in alike})),
         welds=tuple(chain.from_iterable(each.welds for each in alike)),
         runs=first.runs,
         dialled=tuple(value_of(joined(column), showing, first.key) for column in columns),
         derived=tuple(following(alike, showing)),
         checks=tuple(dict.fromkeys(check_of(verdict, showing) for each in alike for verdict in each.verdicts)),
-        set_number="" if first.set_number is None else str(first.set_number),
+        weld_schedule="" if first.weld_schedule is None else str(first.weld_schedule),
         coupled=(*coupled_lines(first, showing), *load_lines(first, showing)),
         charts=(*coupling_charts(first, showing), *load_charts(first)),
         pass_lines=tuple(pass_lines(first, showing)),

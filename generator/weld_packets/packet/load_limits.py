@@ -23,10 +23,10 @@ def load_lines(settings: WeldSettings, showing: Showing) -> tuple[str, ...]:
     together = settings.together
     if together is None:
         return ()
-    least, most = _bounds(together)
+    minimum, maximum = _bounds(together)
     return (
         f"Current and weld time together: {joined(_at_times(settings, together, showing))}.",
-        f"I²t stays between {least} and {with_unit(most, 'kA²·s')}: {together.basis} ({together.standing}).",
+        f"I²t stays between {minimum} and {with_unit(maximum, 'kA²·s')}: {together.basis} ({together.standing}).",
     )
 
 
@@ -38,17 +38,17 @@ def load_charts(settings: WeldSettings) -> tuple[Picture, ...]:
     current, time = settings.figure(_CURRENT), settings.figure(_TIME)
     if current.value is None or time.value is None:
         return ()
-    least, most = _bounds(together)
+    minimum, maximum = _bounds(together)
     load = Load(
         time=f"{time.label}, {printed_unit(together.time_unit)}",
         current=f"{current.label}, {printed_unit(together.current_unit)}",
         times=(float(together.times[0]), float(together.times[1])),
         currents=(float(together.currents[0]), float(together.currents[1])),
-        least=_slope(together, magnitude(together.least, "kA²·s")),
-        most=_slope(together, magnitude(together.most, "kA²·s")),
+        minimum=_slope(together, magnitude(together.minimum, "kA²·s")),
+        maximum=_slope(together, magnitude(together.maximum, "kA²·s")),
         at=(magnitude(time.value, together.time_unit), magnitude(current.value, together.current_unit)),
-        least_words=f"weakest pairing: {with_unit(least, 'kA²·s')}",
-        most_words=f"strongest pairing: {with_unit(most, 'kA²·s')}",
+        minimum_words=f"weakest pairing: {with_unit(minimum, 'kA²·s')}",
+        maximum_words=f"strongest pairing: {with_unit(maximum, 'kA²·s')}",
         set_words=f"{set_amount(current)} and {set_amount(time)}",
     )
     caption = (
@@ -80,5 +80,5 @@ def _at(time: Figure, number: Decimal, unit: str) -> Figure:
 
 def _bounds(together: CurrentAndTime) -> tuple[str, str]:
     """Return both bounds of I²t to three digits, rounded inward."""
-    least, most = (exact(end, "kA²·s") for end in (together.least, together.most))
-    return inward_digits(least, ROUND_CEILING), inward_digits(most, ROUND_FLOOR)
+    minimum, maximum = (exact(end, "kA²·s") for end in (together.minimum, together.maximum))
+    return inward_digits(minimum, ROUND_CEILING), inward_digits(maximum, ROUND_FLOOR)

@@ -55,7 +55,7 @@ def spelling(value: Quantity) -> str:
     return _SPELLED[tuple(value.unit_items())]
 
 
-_MOST_KEPT = 65536
+_MAXIMUM_KEPT = 65536
 _Kept = TypeVar("_Kept")
 _DECIMALS: dict[tuple[Any, ...], Decimal] = {}
 
@@ -71,7 +71,7 @@ def decimal_in(value: Quantity, unit: str) -> Decimal:
 
 def _keep(kept: dict[tuple[Any, ...], _Kept], key: tuple[Any, ...], value: _Kept) -> _Kept:
     """Return ``value`` after keeping it; a full memory starts anew, so that it stays bounded."""
-    if len(kept) >= _MOST_KEPT:
+    if len(kept) >= _MAXIMUM_KEPT:
         kept.clear()
     kept[key] = value
     return value
@@ -217,8 +217,8 @@ def known_scale(  # noqa: PLR0917 - the figure, and how it is to be shown
     other = other_unit(kind, unit, mains)
     width = abs(converted(spread, unit, other) - converted(Decimal(0), unit, other)) if other else Decimal(0)
     number = converted(text, unit, other) if other else Decimal(0)
-    greatest = Decimal(1).scaleb(number.adjusted()) if number else Decimal(1)
-    other_quantum = min(last_digit(width), greatest) if width else Decimal(1)
+    maximum = Decimal(1).scaleb(number.adjusted()) if number else Decimal(1)
+    other_quantum = min(last_digit(width), maximum) if width else Decimal(1)
     return Scale(unit, quantum_of(text), other, other_quantum, _own_is_first(kind, unit, first))
 
 

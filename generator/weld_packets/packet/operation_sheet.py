@@ -1,4 +1,4 @@
-"""One row's whole sheet, in the order in which the setter needs it."""
+"""One operation's whole sheet, in the order in which the setter needs it."""
 
 from __future__ import annotations
 
@@ -8,13 +8,13 @@ from weld_packets.packet.events import due_at_first
 from weld_packets.packet.faults import fault_lines
 from weld_packets.packet.machine_lines import machine_lines
 from weld_packets.packet.numbers import sheet_amount
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.operation_warnings import warnings_among
 from weld_packets.packet.pair import pair_sheet
-from weld_packets.packet.pictures import part_outlines, pictures
+from weld_packets.packet.pictures import component_outlines, pictures
 from weld_packets.packet.programs import coupon_programs
-from weld_packets.packet.records import PartLine, Program, RowSheet
-from weld_packets.packet.run import row_checks, row_times, row_uses
+from weld_packets.packet.records import ComponentLine, OperationSheet, Program
+from weld_packets.packet.run import operation_checks, operation_times, operation_uses
 from weld_packets.packet.steps.confirm import confirm_steps
 from weld_packets.packet.steps.prove import Before, prove_steps
 from weld_packets.packet.steps.set_up import set_up_steps
@@ -23,25 +23,25 @@ from weld_packets.packet.welds import geometry, weld_columns, weld_lines
 from weld_packets.planning import OrderPlan
 
 
-def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
-    """Return the sheet of a row with the safety messages of its order and the times that are planned for it."""
-    row, cell = view.row, view.cell
-    times = row_times(plan, view)
-    checks = (*(check_of(verdict, view.showing) for verdict in view.result.verdicts), *row_checks(plan, view))
-    warnings = warnings_among(view.groups, (*times, *row_uses(plan, view)), checks)
+def operation_sheet(view: OperationView, told: Messages, plan: OrderPlan) -> OperationSheet:
+    """Return the sheet of an operation with the safety messages of its order and the times that are planned for it."""
+    operation, cell = view.operation, view.cell
+    times = operation_times(plan, view)
+    checks = (*(check_of(verdict, view.showing) for verdict in view.result.verdicts), *operation_checks(plan, view))
+    warnings = warnings_among(view.groups, (*times, *operation_uses(plan, view)), checks)
     pair = pair_sheet(plan, view)
-    return RowSheet(
+    return OperationSheet(
         key=view.key,
         number=view.number,
-        name=row.name,
+        name=operation.name,
         cell=cell.id,
         cell_name=cell.name,
-        arms=(view.arms[0].id, view.arms[1].id),
-        process=row.process,
+        robots=(view.robots[0].id, view.robots[1].id),
+        process=operation.process,
         process_name=view.process.partition(" ")[2],
-        fixture=row.fixture,
-        datum=row.datum,
-        parts=_parts(view),
+        fixture=operation.fixture,
+        datum=operation.datum,
+        components=_components(view),
         confirm=confirm_steps(view, told.at("confirm", view.key)),
         programs=_programs(view),
         groups=view.groups,
@@ -53,10 +53,10 @@ def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
         prove=prove_steps(view, told.at("prove", view.key), Before(due_at_first(plan, view), warnings, pair)),
         faults=fault_lines(view),
         checks=checks,
-        callouts=told.of_row[view.key],
+        callouts=told.of_operation[view.key],
         times=times,
-        notes=row.notes,
-        outlines=part_outlines(view),
+        notes=operation.notes,
+        outlines=component_outlines(view),
         coupon_programs=coupon_programs(view),
         warnings=warnings,
         limits=view.limits,
@@ -66,19 +66,22 @@ def row_sheet(view: RowView, told: Messages, plan: OrderPlan) -> RowSheet:
     )
 
 
-def _parts(view: RowView) -> tuple[PartLine, ...]:
+def _components(view: OperationView) -> tuple[ComponentLine, ...]:
     return tuple(
-        PartLine(
-            key=part.id,
-            name=part.name,
-            material=view.material(part).designation,
-            coating=view.material(part).coating,
-            thickness=sheet_amount(part.thickness, view.order.show_first),
+        ComponentLine(
+            key=component.id,
+            name=component.name,
+            material=view.material(component).designation,
+            coating=view.material(component).coating,
+            thickness=sheet_amount(component.thickness, view.order.show_first),
         )
-        for part in view.row.parts
+        for component in view.operation.components
     )
 
 
-def _programs(view: RowView) -> tuple[Program, ...]:
-    numbers = view.row.programs
-    return tuple(Program(arm=arm.id, slot=arm.side, number=numbers[arm.id], code=numbers[arm.id]) for arm in view.arms)
+def _programs(view: OperationView) -> tuple[Program, ...]:
+    numbers = view.operation.programs
+    return tuple(
+        Program(robot=robot.id, side=robot.side, number=numbers[robot.id], code=numbers[robot.id])
+        for robot in view.robots
+    )

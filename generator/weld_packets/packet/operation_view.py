@@ -1,4 +1,4 @@
-"""One row with everything that its pages are written from."""
+"""One operation with everything that its pages are written from."""
 
 from __future__ import annotations
 
@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
-from weld_packets.calculation.results import RowResult
+from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.trace import Figure
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.machines import Arm, Cell, Gun
-from weld_packets.model.order import ArcRow, Order, Part, SpotRow
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.machines import Cell, Gun, Robot
+from weld_packets.model.order import ArcOperation, Component, Order, SpotOperation
 from weld_packets.model.tables import Cap, Gas, Material, Wire
 from weld_packets.model.trade import PROCESS_NAMES
 from weld_packets.packet.following import stem
@@ -25,42 +25,44 @@ from weld_packets.units import Quantity, kinds
 
 
 @dataclass(frozen=True)
-class RowView:
-    """A computed row of an order, its machines and materials looked up, its settings as printed."""
+class OperationView:
+    """A computed operation of an order, its machines and materials looked up, its settings as printed."""
 
     number: int
     order: Order
-    result: RowResult
-    shop: Shop
+    result: OperationResult
+    approved: ApprovedTables
 
     @property
-    def row(self) -> ArcRow | SpotRow:
-        """The row as the order states it."""
-        return self.result.row
+    def operation(self) -> ArcOperation | SpotOperation:
+        """The operation as the order states it."""
+        return self.result.operation
 
     @property
     def key(self) -> str:
-        """Safe name of the row."""
-        return f"row-{self.number}"
+        """Safe name of the operation."""
+        return f"operation-{self.number}"
 
     @property
     def cell(self) -> Cell:
-        """The cell that the row runs in."""
-        return self.shop.cells[self.row.cell]
+        """The cell that the operation runs in."""
+        return self.approved.cells[self.operation.cell]
 
     @property
     def process(self) -> str:
         """ISO 4063 number and name of the process."""
-        return f"{self.row.process} {PROCESS_NAMES[self.row.process]}"
+        return f"{self.operation.process} {PROCESS_NAMES[self.operation.process]}"
 
     @cached_property
-    def arms(self) -> tuple[Arm, ...]:
-        """Both arms, side A first."""
-        return tuple(sorted((self.shop.arms[arm] for arm in self.row.arms), key=lambda arm: arm.side))
+    def robots(self) -> tuple[Robot, ...]:
+        """Both robots, side A first."""
+        return tuple(
+            sorted((self.approved.robots[robot] for robot in self.operation.robots), key=lambda robot: robot.side)
+        )
 
     @cached_property
     def showing(self) -> Showing:
-        """How the row's numbers are shown."""
+        """How the operation's numbers are shown."""
         return Showing(self.order.show_first, round(self.cell.mains.magnitude))
 
     @cached_property
@@ -70,11 +72,11 @@ class RowView:
 
     @cached_property
     def limits(self) -> tuple[WeldLimit, ...]:
-        """Limits of imperfections for the welds of an arc row; none for spots, which ISO 5817 does not judge."""
-        table = self.shop.imperfections
-        if table is None or not isinstance(self.row, ArcRow):
+        """Limits of imperfections for the welds of an arc operation; none for spots, which ISO 5817 does not judge."""
+        table = self.approved.imperfections
+        if table is None or not isinstance(self.operation, ArcOperation):
             return ()
-        return weld_limits(self.row, self.result.settings, table, self.order.show_first)
+        return weld_limits(self.operation, self.result.settings, table, self.order.show_first)
 
     def limit_lines(self, keys: Iterable[str]) -> tuple[str, ...]:
         """Return the limits of the imperfections of these keys, each in a line."""
@@ -83,52 +85,52 @@ class RowView:
 
     @property
     def wire(self) -> Wire | None:
-        """The wire of an arc row."""
-        return self.shop.wires[self.row.wire] if isinstance(self.row, ArcRow) else None
+        """The wire of an arc operation."""
+        return self.approved.wires[self.operation.wire] if isinstance(self.operation, ArcOperation) else None
 
     @property
     def gas(self) -> Gas | None:
-        """The gas of an arc row."""
-        return self.shop.gases[self.row.gas] if isinstance(self.row, ArcRow) else None
+        """The gas of an arc operation."""
+        return self.approved.gases[self.operation.gas] if isinstance(self.operation, ArcOperation) else None
 
-    def gun(self, arm: Arm) -> Gun | None:
+    def gun(self, robot: Robot) -> Gun | None:
         """Return the spot gun of an arm; None where it carries a torch."""
-        return self.shop.guns.get(arm.equipment)
+        return self.approved.guns.get(robot.equipment)
 
-    def cap(self, arm: Arm) -> Cap | None:
+    def cap(self, robot: Robot) -> Cap | None:
         """Return the electrode cap of an arm's gun."""
-        gun = self.gun(arm)
-        return None if gun is None else self.shop.caps[gun.cap]
+        gun = self.gun(robot)
+        return None if gun is None else self.approved.caps[gun.cap]
 
-    def cooling(self, arm: Arm) -> str:
+    def cooling(self, robot: Robot) -> str:
         """Return how much water cools each electrode of an arm's gun at least; empty where no table states it."""
-        gun = self.gun(arm)
+        gun = self.gun(robot)
         if gun is None or gun.cooling_flow is None:
             return ""
         flow = stated_amount(gun.cooling_flow, kinds.WATER_FLOW, self.showing.first, self.showing.mains)
         return f"at least {both(flow)} through each electrode"
 
-    def material(self, part: Part) -> Material:
+    def material(self, component: Component) -> Material:
         """Return the material of a part."""
-        return self.shop.materials[part.material]
+        return self.approved.materials[component.material]
 
     @cached_property
     def materials(self) -> tuple[Material, ...]:
         """The materials of all parts, each once."""
-        return tuple({part.material: self.material(part) for part in self.row.parts}.values())
+        return tuple({component.material: self.material(component) for component in self.operation.components}.values())
 
     def coupon_programs(self, robot: str) -> tuple[tuple[int | None, str], ...]:
         """Return the coupon programs of a robot, each with the number of the weld schedule that it calls, if any."""
-        return self.row.coupon_programs_of(robot)
+        return self.operation.coupon_programs_of(robot)
 
-    def side(self, arm: str) -> Literal["A", "B"]:
-        """Return the side of the pair on which an arm stands."""
-        return self.shop.arms[arm].side
+    def side(self, robot: str) -> Literal["A", "B"]:
+        """Return the side of the pair on which a robot stands."""
+        return self.approved.robots[robot].side
 
     def largest_allowed(self, *keys: str) -> tuple[Quantity, str] | None:
-        """Return the largest value that the settings of these keys allow anywhere in the row, and it in both systems.
+        """Return the largest value that the settings of these keys allow anywhere in the operation, in both systems.
 
-        None where the row has no such setting. Whoever protects people by it must not go by the value that is set: a
+        None where the operation has no such setting. Protection never goes by the value that is set: a
         setter may go to the end of the allowed range.
         """
         if keys not in self._largest:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from weld_packets.packet.records import Check, OperationWarning, Remark, RowSheet, SettingGroup, Value
+from weld_packets.packet.records import Check, OperationSheet, OperationWarning, Remark, SettingGroup, Value
 
 _NO_GROUP = ""
 
@@ -37,9 +37,9 @@ def warnings_among(
     return tuple(_told(warning, same, groups) for warning, same in together.items())
 
 
-def warnings_of(row: RowSheet) -> tuple[OperationWarning, ...]:
-    """Return the list of a row; a record that was made before rows carried one is read through for it."""
-    return row.warnings or warnings_among(row.groups, row.times, row.checks)
+def warnings_of(operation: OperationSheet) -> tuple[OperationWarning, ...]:
+    """Return the list of an operation; a record that was made before operations carried one is read through for it."""
+    return operation.warnings or warnings_among(operation.groups, operation.times, operation.checks)
 
 
 def _in_group(group: SettingGroup) -> Iterator[_Found]:

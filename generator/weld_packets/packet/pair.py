@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from weld_packets.packet.checks import check_of
 from weld_packets.packet.diagrams.pair_charts import pair_charts
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import InterlockLine, PairSheet
 from weld_packets.packet.wording import listed
 from weld_packets.planning import OrderPlan
@@ -15,21 +15,21 @@ from weld_packets.planning.pair.records import PairPlan, Wait
 from weld_packets.planning.pair.verdicts import TOOL_POINTS, seconds
 
 
-def pair_sheet(plan: OrderPlan, view: RowView) -> PairSheet:
+def pair_sheet(plan: OrderPlan, view: OperationView) -> PairSheet:
     """Return what the page of an operation says about its two robots."""
-    row = plan.rows[view.number - 1]
-    verdict = next(each for each in row.verdicts if each.key == "pair_distance")
+    operation = plan.operations[view.number - 1]
+    verdict = next(each for each in operation.verdicts if each.key == "pair_distance")
     distance = check_of(verdict, view.showing).text
-    if not isinstance(row.pair, PairPlan):
+    if not isinstance(operation.pair, PairPlan):
         return PairSheet(is_checked=False, distance=distance, limits=TOOL_POINTS)
-    sides = view.side(row.pair.names[0]), view.side(row.pair.names[1])
+    sides = view.side(operation.pair.names[0]), view.side(operation.pair.names[1])
     return PairSheet(
         is_checked=True,
         distance=distance,
-        waits=tuple(wait_lines(row.pair)),
-        interlocks=tuple(interlock_lines(row.pair)),
+        waits=tuple(wait_lines(operation.pair)),
+        interlocks=tuple(interlock_lines(operation.pair)),
         limits=TOOL_POINTS,
-        pictures=pair_charts(row.pair, view.key, sides, view.order.show_first),
+        pictures=pair_charts(operation.pair, view.key, sides, view.order.show_first),
     )
 
 

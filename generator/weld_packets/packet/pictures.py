@@ -1,4 +1,4 @@
-"""From a row of an order to what its diagrams are drawn from."""
+"""From an operation of an order to what its diagrams are drawn from."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from decimal import Decimal
 from weld_packets.calculation.measure import in_mm
 from weld_packets.calculation.reach import point_in_mm, spot_point
 from weld_packets.calculation.results import WeldSettings
-from weld_packets.model.order import Arc, ArcRow, Line, Part, Path, Seam, Spot
+from weld_packets.model.order import Arc, ArcOperation, Component, Line, Path, Seam, Spot
 from weld_packets.model.order import Outline as Drawn
 from weld_packets.model.trade import Joint, SystemOfUnits
 from weld_packets.packet.diagrams.geometry import (
@@ -26,14 +26,14 @@ from weld_packets.packet.diagrams.geometry import (
 from weld_packets.packet.diagrams.seams import seam_pictures
 from weld_packets.packet.diagrams.spots import spot_pictures
 from weld_packets.packet.numbers import STATED_DIGITS, sheet_amount, working
-from weld_packets.packet.operation_view import RowView
-from weld_packets.packet.records import PartOutline, Picture, SettingGroup, Value
+from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.records import ComponentOutline, Picture, SettingGroup, Value
 from weld_packets.packet.values import value_of
 from weld_packets.packet.welds import sequence
 from weld_packets.packet.wording import first_text, notes_of
 from weld_packets.units import plain, quantity, with_unit
 
-_DIAMETER = "aimed_weld_diameter"
+_DIAMETER = "target_weld_diameter"
 _OUTLINE_DIGIT = Decimal("0.01")
 _JOINT_FORMS: dict[Joint, JointForm] = {
     "T fillet": "T",
@@ -44,30 +44,32 @@ _JOINT_FORMS: dict[Joint, JointForm] = {
 }
 
 
-def pictures(view: RowView) -> tuple[Picture, ...]:
-    """Return the diagrams of a row."""
+def pictures(view: OperationView) -> tuple[Picture, ...]:
+    """Return the diagrams of an operation."""
     scene = scene_of(view)
-    if isinstance(view.row, ArcRow):
+    if isinstance(view.operation, ArcOperation):
         return seam_pictures(scene, seam_lines(view))
     return spot_pictures(scene, spot_points(view))
 
 
-def scene_of(view: RowView) -> Scene:
-    """Return what every diagram of a row shares: arms, datum, outlines of the parts, how lengths are written."""
-    first, second = view.arms
+def scene_of(view: OperationView) -> Scene:
+    """Return what all diagrams of an operation share: robots, datum, outlines, how lengths are written."""
+    first, second = view.robots
     return Scene(
         key=view.key,
-        datum=view.row.datum,
-        arms=(first.id, second.id),
-        outlines=tuple(outline for part in view.row.parts for outline in _outlines(part)),
+        datum=view.operation.datum,
+        robots=(first.id, second.id),
+        outlines=tuple(outline for component in view.operation.components for outline in _outlines(component)),
         lengths=_lengths(view.order.show_first),
     )
 
 
-def part_outlines(view: RowView) -> tuple[PartOutline, ...]:
-    """Return the outlines of a row's parts as decimal text."""
-    drawn = (outline for part in view.row.parts for outline in _outlines(part))
-    return tuple(PartOutline(part=outline.name, points=tuple(map(_as_text, outline.points))) for outline in drawn)
+def component_outlines(view: OperationView) -> tuple[ComponentOutline, ...]:
+    """Return the outlines of an operation's parts as decimal text."""
+    drawn = (outline for component in view.operation.components for outline in _outlines(component))
+    return tuple(
+        ComponentOutline(component=outline.name, points=tuple(map(_as_text, outline.points))) for outline in drawn
+    )
 
 
 def _as_text(point: Point3) -> tuple[str, str, str]:
@@ -75,29 +77,29 @@ def _as_text(point: Point3) -> tuple[str, str, str]:
     return x, y, z
 
 
-def spot_points(view: RowView) -> tuple[SpotPoint, ...]:
-    """Return the spots of a row, each with its number in its arm's sequence."""
+def spot_points(view: OperationView) -> tuple[SpotPoint, ...]:
+    """Return the spots of an operation, each with its number in its robot's sequence."""
     sizes = {weld: (_sheets(each), _diameter(each, view)) for each in view.result.settings for weld in each.welds}
     return tuple(
-        SpotPoint(int(mark[1:]), spot.id, view.side(spot.arm), spot_point(spot), *sizes.get(spot.id, ("", "")))
+        SpotPoint(int(mark[1:]), spot.id, view.side(spot.robot), spot_point(spot), *sizes.get(spot.id, ("", "")))
         for spot, mark in sequence(view)
         if isinstance(spot, Spot)
     )
 
 
 def _sheets(settings: WeldSettings) -> str:
-    """Return the thicknesses of a stack-up, which stand after its name."""
+    """Return the thicknesses of a stack, which stand after its name."""
     return settings.title.rpartition(": ")[2]
 
 
-def _diameter(settings: WeldSettings, view: RowView) -> str:
+def _diameter(settings: WeldSettings, view: OperationView) -> str:
     figure = {each.key: each for each in settings.derived}.get(_DIAMETER)
     amount = None if figure is None else value_of(figure, view.showing, view.key).amount
     return "" if amount is None else amount.value
 
 
-def seam_lines(view: RowView) -> tuple[SeamLine, ...]:
-    """Return the seams of a row, each with its number in its arm's sequence and its torch angles."""
+def seam_lines(view: OperationView) -> tuple[SeamLine, ...]:
+    """Return the seams of an operation, each with its number in its robot's sequence and its torch angles."""
     groups = {weld: group for group in view.groups for weld in group.welds}
     return tuple(
         _seam_line(seam, int(mark[1:]), groups[seam.id], view)
@@ -106,17 +108,17 @@ def seam_lines(view: RowView) -> tuple[SeamLine, ...]:
     )
 
 
-def _seam_line(seam: Seam, order: int, group: SettingGroup, view: RowView) -> SeamLine:
+def _seam_line(seam: Seam, order: int, group: SettingGroup, view: OperationView) -> SeamLine:
     figures = {value.key: value for value in group.dialled}
     distance = figures.get("contact_distance")
     return SeamLine(
         order=order,
         label=seam.id,
-        slot=view.side(seam.arm),
+        side=view.side(seam.robot),
         trail=_trail(seam.path),
         joint=_JOINT_FORMS[seam.joint],
         size=_size(seam, view.order.show_first),
-        process=view.row.process,
+        process=view.operation.process,
         position=seam.position,
         work_angle=_degrees(figures.get("work_angle")),
         travel_angle=_leaning(figures.get("travel_angle")),
@@ -151,10 +153,10 @@ def _piece(piece: Arc | Line, path: Path) -> Bend | Straight:
     return Bend(point_in_mm(piece.via, path.unit), end) if isinstance(piece, Arc) else Straight(end)
 
 
-def _outlines(part: Part) -> Iterator[Outline]:
-    for outline in part.outlines:
+def _outlines(component: Component) -> Iterator[Outline]:
+    for outline in component.outlines:
         if outline.points:
-            yield Outline(part.name, tuple(_in_space(outline)))
+            yield Outline(component.name, tuple(_in_space(outline)))
 
 
 def _in_space(outline: Drawn) -> Iterator[Point3]:

@@ -4,28 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.program_use import ProgramUse
-from weld_packets.packet.records import CouponProgram, Packet, RowSheet, SettingGroup, Value
+from weld_packets.packet.records import CouponProgram, OperationSheet, Packet, SettingGroup, Value
 from weld_packets.packet.titles import title_of
 
 
-def coupon_programs(view: RowView) -> tuple[CouponProgram, ...]:
-    """Return the coupon programs of a row, robot by robot, each with its weld schedule and the welds that it proves."""
+def coupon_programs(view: OperationView) -> tuple[CouponProgram, ...]:
+    """Return the coupon programs of an operation, robot by robot, with weld schedules and the welds they prove."""
     return tuple(
         CouponProgram(
-            robot=arm.id,
+            robot=robot.id,
             schedule="" if number is None else str(number),
             program=program,
-            welds=_proved(view, arm.id, number),
+            welds=_proved(view, robot.id, number),
         )
-        for arm in view.arms
-        for number, program in view.coupon_programs(arm.id)
+        for robot in view.robots
+        for number, program in view.coupon_programs(robot.id)
     )
 
 
-def _proved(view: RowView, robot: str, number: int | None) -> str:
-    return title_of(each.title for each in view.result.settings if (each.arm, each.set_number) == (robot, number))
+def _proved(view: OperationView, robot: str, number: int | None) -> str:
+    return title_of(each.title for each in view.result.settings if (each.robot, each.weld_schedule) == (robot, number))
 
 
 def program_uses(packet: Packet) -> tuple[ProgramUse, ...]:
@@ -33,28 +33,28 @@ def program_uses(packet: Packet) -> tuple[ProgramUse, ...]:
 
     Records from before coupon programs had their weld schedules hold none of those; they are unknown there.
     """
-    return tuple(use for row in packet.rows for use in _of_sheet(row))
+    return tuple(use for operation in packet.operations for use in _of_sheet(operation))
 
 
-def row_uses(view: RowView) -> tuple[ProgramUse, ...]:
+def operation_uses(view: OperationView) -> tuple[ProgramUse, ...]:
     """Return the same for one row of an order, without the rest of its packet."""
-    return tuple(_in_row(view.number, view.row.programs, coupon_programs(view), view.groups))
+    return tuple(_in_operation(view.number, view.operation.programs, coupon_programs(view), view.groups))
 
 
-def _of_sheet(row: RowSheet) -> Iterator[ProgramUse]:
-    programs = {program.arm: program.number for program in row.programs}
-    return _in_row(row.number, programs, row.coupon_programs, row.groups)
+def _of_sheet(operation: OperationSheet) -> Iterator[ProgramUse]:
+    programs = {program.robot: program.number for program in operation.programs}
+    return _in_operation(operation.number, programs, operation.coupon_programs, operation.groups)
 
 
-def _in_row(
+def _in_operation(
     number: int, programs: Mapping[str, str], coupons: Sequence[CouponProgram], groups: Sequence[SettingGroup]
 ) -> Iterator[ProgramUse]:
-    place = f"rows[{number - 1}]"
+    place = f"operations[{number - 1}]"
     for robot, program in programs.items():
         yield ProgramUse(robot, program, f"{place}.programs.{robot}")
     for coupon in coupons:
         inner = f".{coupon.schedule}" if coupon.schedule else ""
-        called = [each for each in groups if coupon.robot in each.arms and each.set_number == coupon.schedule]
+        called = [each for each in groups if coupon.robot in each.robots and each.weld_schedule == coupon.schedule]
         yield ProgramUse(
             robot=coupon.robot,
             program=coupon.program,

@@ -9,7 +9,7 @@ from weld_packets.packet.checks import check_of
 from weld_packets.packet.consumables import consumable_lines, use_place
 from weld_packets.packet.events import events_note, first_due, run_events, run_rules
 from weld_packets.packet.fitted import fitted_at_end
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.operation_warnings import warnings_among
 from weld_packets.packet.records import Check, RunPlan, Value
 from weld_packets.packet.sameness import print_without_notes
@@ -18,30 +18,34 @@ from weld_packets.packet.wording import listed
 from weld_packets.planning import OrderPlan, Use
 
 
-def row_times(plan: OrderPlan, view: RowView) -> tuple[Value, ...]:
-    """Return the times of a row for one part: each arm, then the row."""
-    row = plan.rows[view.number - 1]
-    arms = (_named(figure, arm.arm, f"time-{arm.arm}", view) for arm in row.arms for figure in arm.figures)
-    return (*arms, *(value_of(figure, view.showing, "time") for figure in row.figures))
+def operation_times(plan: OrderPlan, view: OperationView) -> tuple[Value, ...]:
+    """Return the times of an operation for one part: each robot, then the operation."""
+    operation = plan.operations[view.number - 1]
+    robots = (
+        _named(figure, robot.robot, f"time-{robot.robot}", view)
+        for robot in operation.robots
+        for figure in robot.figures
+    )
+    return (*robots, *(value_of(figure, view.showing, "time") for figure in operation.figures))
 
 
-def row_checks(plan: OrderPlan, view: RowView) -> tuple[Check, ...]:
-    """Return the checks that the times of a row were put to."""
-    row = plan.rows[view.number - 1]
-    verdicts = (*row.verdicts, *(verdict for arm in row.arms for verdict in arm.verdicts))
+def operation_checks(plan: OrderPlan, view: OperationView) -> tuple[Check, ...]:
+    """Return the checks that the times of an operation were put to."""
+    operation = plan.operations[view.number - 1]
+    verdicts = (*operation.verdicts, *(verdict for robot in operation.robots for verdict in robot.verdicts))
     return tuple(check_of(verdict, view.showing) for verdict in verdicts)
 
 
-def row_uses(plan: OrderPlan, view: RowView) -> tuple[Value, ...]:
-    """Return what a row takes of each consumable, for one part and for the run."""
-    here = (view.row.name, view.cell.id)
-    uses = [use for use in plan.uses if (use.row, use.cell) == here]
+def operation_uses(plan: OrderPlan, view: OperationView) -> tuple[Value, ...]:
+    """Return what an operation takes of each consumable, for one part and for the run."""
+    here = (view.operation.name, view.cell.id)
+    uses = [use for use in plan.uses if (use.operation, use.cell) == here]
     return tuple(_consumables(uses, {here: view}))
 
 
-def run_plan(plan: OrderPlan, views: Sequence[RowView]) -> RunPlan:
-    """Return duration, slowest row, consumables and events of the run."""
-    by_place = {(view.row.name, view.cell.id): view for view in views}
+def run_plan(plan: OrderPlan, views: Sequence[OperationView]) -> RunPlan:
+    """Return duration, slowest operation, consumables and events of the run."""
+    by_place = {(view.operation.name, view.cell.id): view for view in views}
     durations = tuple(value_of(figure, views[0].showing, "run") for figure in plan.figures)
     return RunPlan(
         values=(*durations, *_consumables(plan.uses, by_place)),
@@ -58,30 +62,30 @@ def run_plan(plan: OrderPlan, views: Sequence[RowView]) -> RunPlan:
     )
 
 
-def _slowest(plan: OrderPlan, views: Sequence[RowView]) -> Value:
-    """Return the time that the slowest row takes for one part."""
-    row = next(row for row in plan.rows if row.row == plan.bottleneck)
-    return value_of(row.figure("row_time"), views[0].showing, "run")
+def _slowest(plan: OrderPlan, views: Sequence[OperationView]) -> Value:
+    """Return the time that the slowest operation takes for one part."""
+    operation = next(operation for operation in plan.operations if operation.operation == plan.bottleneck)
+    return value_of(operation.figure("operation_time"), views[0].showing, "run")
 
 
-def _consumables(uses: Sequence[Use], views: Mapping[tuple[str, str], RowView]) -> Iterator[Value]:
-    """Yield the figures of every consumable; robots of a row share figures that read the same."""
+def _consumables(uses: Sequence[Use], views: Mapping[tuple[str, str], OperationView]) -> Iterator[Value]:
+    """Yield the figures of every consumable; robots of an operation share figures that read the same."""
     together: dict[tuple[object, ...], list[Use]] = {}
     for use in uses:
-        key = (use.row, use.cell, use.what, use.origin, *map(print_without_notes, use.figures))
+        key = (use.operation, use.cell, use.what, use.origin, *map(print_without_notes, use.figures))
         together.setdefault(key, []).append(use)
     for same in together.values():
-        where = listed(use.arm or use.cell for use in same)
-        yield from _use(same[0], views[same[0].row, same[0].cell], where)
+        where = listed(use.robot or use.cell for use in same)
+        yield from _use(same[0], views[same[0].operation, same[0].cell], where)
 
 
-def _use(use: Use, view: RowView, where: str) -> Iterator[Value]:
+def _use(use: Use, view: OperationView, where: str) -> Iterator[Value]:
     for figure in use.figures:
         value = value_of(figure, view.showing, use_place(use, view))
         key = value.anchor.replace("-", "_")
         yield value.model_copy(update={"key": key, "label": f"{value.label}, {where}"})
 
 
-def _named(figure: Figure, arm: str, place: str, view: RowView) -> Value:
+def _named(figure: Figure, robot: str, place: str, view: OperationView) -> Value:
     value = value_of(figure, view.showing, place)
-    return value.model_copy(update={"key": f"{value.key}_{arm}", "label": f"{value.label}, {arm}"})
+    return value.model_copy(update={"key": f"{value.key}_{robot}", "label": f"{value.label}, {robot}"})

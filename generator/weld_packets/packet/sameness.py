@@ -1,4 +1,4 @@
-"""When two figures of two arms read the same, and the one figure that then stands for both."""
+"""When two figures of two robots read the same, and the one figure that then stands for both."""
 
 from __future__ import annotations
 

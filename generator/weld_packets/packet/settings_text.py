@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from weld_packets.packet.numbers import both
-from weld_packets.packet.records import Packet, RowSheet, SettingGroup, Value
+from weld_packets.packet.records import OperationSheet, Packet, SettingGroup, Value
 from weld_packets.packet.wording import listed, some, warning_line, window_text
 
 _HEADS = ("", "setting", "value", "window", "step", "from")
 
 
 def settings_lines(packet: Packet) -> tuple[str, ...]:
-    """Return the settings of every row: what is dialled, then what follows, each with its window, step and origin."""
+    """Return the settings of every operation: what is dialled, then what follows, with window, step and origin."""
     head = packet.head
     lines = [f"{head.number}  {head.title}  ({head.quantity} x {head.part_number} {head.part_name})"]
-    for row in packet.rows:
-        lines += ["", *_row(row)]
+    for operation in packet.operations:
+        lines += ["", *_operation(operation)]
     if packet.run.warnings:
         lines += ["", *_run_warnings(packet)]
     return tuple(line.rstrip() for line in lines)
@@ -25,9 +25,9 @@ def settings_lines(packet: Packet) -> tuple[str, ...]:
 def warning_lines(packet: Packet) -> tuple[str, ...]:
     """Return every warning of a packet in a line of its own, with the operation that it concerns."""
     of_rows = (
-        f"operation {row.number}, {row.name}: check: {warning_line(each)}"
-        for row in packet.rows
-        for each in row.warnings
+        f"operation {operation.number}, {operation.name}: check: {warning_line(each)}"
+        for operation in packet.operations
+        for each in operation.warnings
     )
     return (*of_rows, *_run_warnings(packet))
 
@@ -36,17 +36,18 @@ def _run_warnings(packet: Packet) -> tuple[str, ...]:
     return tuple(f"run: check: {warning_line(each)}" for each in packet.run.warnings)
 
 
-def _row(row: RowSheet) -> Iterator[str]:
-    programs = ", ".join(f"{program.arm} {program.number}" for program in row.programs)
-    yield f"row {row.number}  {row.name}  cell {row.cell}  {row.process} {row.process_name}  programs {programs}"
-    yield from (f"  check: {warning_line(each)}" for each in row.warnings)
-    for group in row.groups:
-        yield f"  {group.title}  arms {listed(group.arms)}{_set(group)}  welds {some(group.welds)}{_runs(group)}"
+def _operation(operation: OperationSheet) -> Iterator[str]:
+    programs = ", ".join(f"{program.robot} {program.number}" for program in operation.programs)
+    head = f"operation {operation.number}  {operation.name}  cell {operation.cell}"
+        yield f"{head}  {operation.process} {operation.process_name}  programs {programs}"
+    yield from (f"  check: {warning_line(each)}" for each in operation.warnings)
+    for group in operation.groups:
+        yield f"  {group.title}  robots {listed(group.robots)}{_set(group)}  welds {some(group.welds)}{_runs(group)}"
         yield from _table([_HEADS, *_cells(group)])
 
 
 def _set(group: SettingGroup) -> str:
-    return f"  weld schedule {group.set_number}" if group.set_number else ""
+    return f"  weld schedule {group.weld_schedule}" if group.weld_schedule else ""
 
 
 def _runs(group: SettingGroup) -> str:
@@ -65,7 +66,7 @@ def _amount(value: Value) -> str:
 
 
 def _origin(value: Value) -> str:
-    """Return how a value came about: the formulas, the tables with revision and rows, or where it is given."""
+    """Return how a value came about: the formulas, the tables with revision and operations, or where it is given."""
     last = next((point.form for point in reversed(value.trace) if point.form != "rounded"), "")
     reads = tuple(f"{point.table} {point.revision}, {' - '.join(point.rows)}" for point in value.trace if point.table)
     worked = tuple(f"{point.symbol} = {point.expression}" for point in value.trace if point.form == "formula")
@@ -74,7 +75,7 @@ def _origin(value: Value) -> str:
     return "; ".join(dict.fromkeys(origins))
 
 
-def _table(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:
-    widths = [max(len(cell) for cell in column) for column in zip(*rows, strict=True)]
-    for row in rows:
-        yield "    " + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True))
+def _table(operations: Sequence[tuple[str, ...]]) -> Iterator[str]:
+    widths = [max(len(cell) for cell in column) for column in zip(*operations, strict=True)]
+    for operation in operations:
+        yield "    " + "  ".join(cell.ljust(width) for cell, width in zip(operation, widths, strict=True))

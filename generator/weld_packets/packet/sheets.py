@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from weld_packets.model.order import ArcRow, Part, SpotRow
+from weld_packets.model.order import ArcOperation, Component, SpotOperation
 
 
-def sheets_of(row: ArcRow | SpotRow, weld: str) -> tuple[Part, ...]:
-    """Return the parts that a weld joins, in the order in which the row names them."""
-    parts = {part.id: part for part in row.parts}
-    return tuple(parts[name] for name in _names(row, weld))
+def sheets_of(operation: ArcOperation | SpotOperation, weld: str) -> tuple[Component, ...]:
+    """Return the parts that a weld joins, in the order in which the operation names them."""
+    components = {component.id: component for component in operation.components}
+    return tuple(components[name] for name in _names(operation, weld))
 
 
-def _names(row: ArcRow | SpotRow, weld: str) -> tuple[str, ...]:
-    if isinstance(row, ArcRow):
-        return next(seam.parts for seam in row.seams if seam.id == weld)
-    stack = next(spot.stack for spot in row.spots if spot.id == weld)
-    return next(each.sheets for each in row.stacks if each.id == stack)
+def _names(operation: ArcOperation | SpotOperation, weld: str) -> tuple[str, ...]:
+    if isinstance(operation, ArcOperation):
+        return next(seam.components for seam in operation.seams if seam.id == weld)
+    stack = next(spot.stack for spot in operation.spots if spot.id == weld)
+    return next(each.sheets for each in operation.stacks if each.id == stack)

@@ -38,7 +38,7 @@ def _by_sheets(titles: Iterable[str]) -> dict[str, list[str]]:
 
 
 def told_apart(groups: Sequence[SettingGroup]) -> tuple[SettingGroup, ...]:
-    """Return the groups; those of one title say what differs: the arms, else one setting, else the welds."""
+    """Return the groups; those of one title say what differs: the robots, else one setting, else the welds."""
     alike: dict[str, list[SettingGroup]] = {}
     for group in groups:
         alike.setdefault(group.title, []).append(group)
@@ -61,11 +61,11 @@ def _ways(same: Sequence[SettingGroup]) -> list[Callable[[SettingGroup], str]]:
     """Return ways to say what a group of a title is alone in, the plainest first; the last one always tells."""
     keys = [value.key for value in same[0].dialled]
     settings = (lambda group, key=key: _setting(group, key) for key in reversed(keys))
-    return [_arms, *settings, _welds]
+    return [_robots, *settings, _welds]
 
 
-def _arms(group: SettingGroup) -> str:
-    return f" on {listed(group.arms)}"
+def _robots(group: SettingGroup) -> str:
+    return f" on {listed(group.robots)}"
 
 
 def _setting(group: SettingGroup, key: str) -> str:

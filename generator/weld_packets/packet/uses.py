@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from weld_packets.model.approved_tables import Shop
+from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.tables import Table
 from weld_packets.packet.callouts import Messages
 from weld_packets.packet.inspections import inspections_of
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import Fact, RunPlan, TableUse, TracePoint, Value
 from weld_packets.packet.shades import shade_label, shade_row
 
@@ -16,13 +16,13 @@ _Reads = Iterator[tuple[str, str]]
 """Table identifier and row as printed."""
 
 
-def table_uses(views: Sequence[RowView], run: RunPlan, told: Messages) -> tuple[TableUse, ...]:
+def table_uses(views: Sequence[OperationView], run: RunPlan, told: Messages) -> tuple[TableUse, ...]:
     """Return every table that was read, with its rows in the order of reading."""
-    shop = views[0].shop
+    approved = views[0].approved
     found: dict[str, dict[str, None]] = {}
     for table, row in _reads(views, run, told):
         found.setdefault(table, {})[row] = None
-    return tuple(_use(shop.tables[table], rows) for table, rows in found.items())
+    return tuple(_use(approved.tables[table], rows) for table, rows in found.items())
 
 
 def _use(table: Table, rows: Iterable[str]) -> TableUse:
@@ -39,37 +39,37 @@ def _use(table: Table, rows: Iterable[str]) -> TableUse:
     )
 
 
-def _reads(views: Sequence[RowView], run: RunPlan, told: Messages) -> _Reads:
+def _reads(views: Sequence[OperationView], run: RunPlan, told: Messages) -> _Reads:
     for point in trace_points(views, run):
         if point.form == "lookup":
             yield from ((point.table, row) for row in point.rows)
     for view in views:
         yield from _entries(view, told)
-    yield views[0].shop.plant.table, ""
+    yield views[0].approved.plant.table, ""
 
 
-def _entries(view: RowView, told: Messages) -> _Reads:
-    owner = _Owners(view.shop)
+def _entries(view: OperationView, told: Messages) -> _Reads:
+    owner = _Owners(view.approved)
     for material in view.materials:
         yield owner["materials"], material.id
     if view.wire is not None:
         yield owner["wires"], view.wire.id
     if view.gas is not None:
         yield owner["gases"], view.gas.id
-    for arm in view.arms:
-        cap = view.cap(arm)
+    for robot in view.robots:
+        cap = view.cap(robot)
         if cap is not None:
             yield owner["caps"], cap.id
-        yield owner["machines"], arm.id
-        yield owner["machines"], arm.equipment
+        yield owner["machines"], robot.id
+        yield owner["machines"], robot.equipment
     yield owner["machines"], view.cell.id
-    yield from ((owner["hazards"], hazard) for hazard in told.of_row[view.key])
+    yield from ((owner["hazards"], hazard) for hazard in told.of_operation[view.key])
     yield from _judged(view, owner)
 
 
-def _judged(view: RowView, owner: Mapping[str, str]) -> _Reads:
-    for fault in view.shop.faults:
-        if view.row.process in fault.processes:
+def _judged(view: OperationView, owner: Mapping[str, str]) -> _Reads:
+    for fault in view.approved.faults:
+        if view.operation.process in fault.processes:
             yield owner["faults"], fault.id
     for limit in view.limits:
         yield owner["imperfections"], limit.key
@@ -83,22 +83,22 @@ def _judged(view: RowView, owner: Mapping[str, str]) -> _Reads:
 class _Owners(dict[str, str]):
     """The identifier of the one table of an entry kind."""
 
-    def __init__(self, shop: Shop) -> None:
+    def __init__(self, approved: ApprovedTables) -> None:
         super().__init__()
-        self._shop = shop
+        self._approved = approved
 
     def __missing__(self, kind: str) -> str:
-        self[kind] = self._shop.owner(kind).table
+        self[kind] = self._approved.owner(kind).table
         return self[kind]
 
 
-def trace_points(views: Iterable[RowView], run: RunPlan) -> Iterator[TracePoint]:
+def trace_points(views: Iterable[OperationView], run: RunPlan) -> Iterator[TracePoint]:
     """Yield every step of every figure of the packet."""
     for value in (*_setting_values(views), *run.values):
         yield from value.trace
 
 
-def _setting_values(views: Iterable[RowView]) -> Iterator[Value]:
+def _setting_values(views: Iterable[OperationView]) -> Iterator[Value]:
     for view in views:
         for group in view.groups:
             yield from group.dialled

@@ -33,7 +33,7 @@ _FINER = (Decimal(1), Decimal("0.1"), Decimal("0.01"), Decimal("0.001"))
 
 @dataclass(frozen=True)
 class Showing:
-    """How a row's numbers are shown: the system of units printed first, and the mains frequency in Hz."""
+    """How an operation's numbers are shown: the system of units printed first, and the mains frequency in Hz."""
 
     first: SystemOfUnits
     mains: int

@@ -15,7 +15,7 @@ from weld_packets.calculation.imperfections import (
 from weld_packets.calculation.measure import in_mm
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import WeldSettings
-from weld_packets.model.order import ArcRow
+from weld_packets.model.order import ArcOperation
 from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections
 from weld_packets.model.trade import Joint, QualityLevel, SystemOfUnits
 from weld_packets.packet.numbers import STATED_DIGITS, as_stated, both, decimal_in, limit_amount, working
@@ -37,16 +37,18 @@ class _Weld:
 
 
 def weld_limits(
-    row: ArcRow, settings: Sequence[WeldSettings], table: Imperfections, first: SystemOfUnits
+    operation: ArcOperation, settings: Sequence[WeldSettings], table: Imperfections, first: SystemOfUnits
 ) -> tuple[WeldLimit, ...]:
-    """Return the limit of every imperfection for the welds of a row, once for all welds of which it reads the same."""
-    welds = [_weld(row, each) for each in settings]
-    return tuple(limit for entry in table.entries for limit in _of(entry, welds, row.quality, table, first))
+    """Return the limit of every imperfection for the welds of an operation, equal ones once."""
+    welds = [_weld(operation, each) for each in settings]
+    return tuple(limit for entry in table.entries for limit in _of(entry, welds, operation.quality, table, first))
 
 
-def _weld(row: ArcRow, settings: WeldSettings) -> _Weld:
-    seam = next(seam for seam in row.seams if seam.id == settings.welds[0])
-    thickness = min((part.thickness for part in row.parts if part.id in seam.parts), key=in_mm)
+def _weld(operation: ArcOperation, settings: WeldSettings) -> _Weld:
+    seam = next(seam for seam in operation.seams if seam.id == settings.welds[0])
+    thickness = min(
+        (component.thickness for component in operation.components if component.id in seam.components), key=in_mm
+    )
     if seam.joint == BUTT:
         measures = measures_of_butt(thickness=thickness, cap_width=seam.cap_width, passes=settings.runs)
     elif seam.joint == FLARE:
@@ -107,12 +109,12 @@ def _text(entry: Imperfection, limit: ImperfectionLimit, measures: Measures, amo
 def _basis(entry: Imperfection, limit: ImperfectionLimit, measures: Measures) -> str:
     """Return how a size comes about in the standard's own unit: ``0.3 mm + 0.1 of the throat 2.5 mm, at most 1 mm``."""
     plus = "" if limit.plus is None else as_stated(limit.plus)
-    most = "" if limit.at_most is None else f", at most {as_stated(limit.at_most)}"
+    maximum = "" if limit.at_most is None else f", at most {as_stated(limit.at_most)}"
     if limit.share is None:
-        return f"{plus}{most}"
+        return f"{plus}{maximum}"
     base = _base(entry, measures)
     share = base if limit.share == 1 else f"{plain(limit.share)} of {base}"
-    return f"{' + '.join(text for text in (plus, share) if text)}{most}"
+    return f"{' + '.join(text for text in (plus, share) if text)}{maximum}"
 
 
 def _base(entry: Imperfection, measures: Measures) -> str:

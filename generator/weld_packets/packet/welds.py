@@ -1,4 +1,4 @@
-"""The welds of a row as lines of a table and as places for comparison."""
+"""The welds of an operation as lines of a table and as places for comparison."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from functools import singledispatch
 
-from weld_packets.model.order import Arc, ArcRow, Coordinates, Line, Path, Seam, Spot, SpotRow
+from weld_packets.model.order import Arc, ArcOperation, Coordinates, Line, Path, Seam, Spot, SpotOperation
 from weld_packets.packet.numbers import (
     both,
     converted,
@@ -17,7 +17,7 @@ from weld_packets.packet.numbers import (
     sheet_amount,
     spelling,
 )
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import SettingGroup, WeldGeometry, WeldLine
 from weld_packets.processes.arc.path import length_mm
 from weld_packets.units import Quantity, plain
@@ -29,39 +29,39 @@ FINEST = {"mm": Decimal("0.1"), "in": Decimal("0.01")}
 SEAM_COLUMNS = ("No.", "Seam", "Robot", "Joint", "Size", "Position", "Passes", "Components")
 
 
-def welds_of(row: ArcRow | SpotRow, arm: str) -> tuple[str, ...]:
-    """Return the welds of one arm in sequence."""
-    return tuple(weld.id for weld in _all(row) if weld.arm == arm)
+def welds_of(operation: ArcOperation | SpotOperation, robot: str) -> tuple[str, ...]:
+    """Return the welds of one robot in sequence."""
+    return tuple(weld.id for weld in _all(operation) if weld.robot == robot)
 
 
-def _all(row: ArcRow | SpotRow) -> tuple[Seam, ...] | tuple[Spot, ...]:
-    return row.seams if isinstance(row, ArcRow) else row.spots
+def _all(operation: ArcOperation | SpotOperation) -> tuple[Seam, ...] | tuple[Spot, ...]:
+    return operation.seams if isinstance(operation, ArcOperation) else operation.spots
 
 
-def sequence(view: RowView) -> Iterator[tuple[Seam | Spot, str]]:
-    """Yield each weld with its mark: side of the pair and number in its arm's sequence, such as ``A3``."""
-    counts = dict.fromkeys((arm.id for arm in view.arms), 0)
-    for weld in _all(view.row):
-        counts[weld.arm] += 1
-        yield weld, f"{view.side(weld.arm)}{counts[weld.arm]}"
+def sequence(view: OperationView) -> Iterator[tuple[Seam | Spot, str]]:
+    """Yield each weld with its mark: side of the pair and number in its robot's sequence, such as ``A3``."""
+    counts = dict.fromkeys((robot.id for robot in view.robots), 0)
+    for weld in _all(view.operation):
+        counts[weld.robot] += 1
+        yield weld, f"{view.side(weld.robot)}{counts[weld.robot]}"
 
 
-def weld_columns(view: RowView) -> tuple[str, ...]:
+def weld_columns(view: OperationView) -> tuple[str, ...]:
     """Return the heads of the table of welds."""
-    if isinstance(view.row, ArcRow):
+    if isinstance(view.operation, ArcOperation):
         unit = _unit(view)
         return (*SEAM_COLUMNS, f"Start x, y, z, {unit}", f"Stop x, y, z, {unit}", f"Length, {unit}")
     return (*SPOT_COLUMNS, *(f"{axis}, {_unit(view)}" for axis in "xyz"))
 
 
-def _unit(view: RowView) -> str:
+def _unit(view: OperationView) -> str:
     return "in" if view.order.show_first == "US customary" else "mm"
 
 
-def weld_lines(view: RowView) -> tuple[WeldLine, ...]:
+def weld_lines(view: OperationView) -> tuple[WeldLine, ...]:
     """Return every weld in sequence."""
-    if isinstance(view.row, SpotRow):
-        return tuple(_spot_lines(view, view.row))
+    if isinstance(view.operation, SpotOperation):
+        return tuple(_spot_lines(view, view.operation))
     groups = {weld: group for group in view.groups for weld in group.welds}
     return tuple(
         WeldLine(key=weld.id, cells=_cells(weld, mark, view, groups))
@@ -70,20 +70,20 @@ def weld_lines(view: RowView) -> tuple[WeldLine, ...]:
     )
 
 
-def _spot_lines(view: RowView, row: SpotRow) -> Iterator[WeldLine]:
+def _spot_lines(view: OperationView, operation: SpotOperation) -> Iterator[WeldLine]:
     """Yield the spots; the coordinates of one axis carry as many decimals as the finest of them."""
-    places = [_written(spot, _unit(view)) for spot in row.spots]
+    places = [_written(spot, _unit(view)) for spot in operation.spots]
     quanta = [min(quantum_of(number) for number in axis) for axis in zip(*places, strict=True)]
     for (spot, mark), place in zip(sequence(view), places, strict=True):
         if isinstance(spot, Spot):
             texts = (plain(rounded(number, quantum)) for number, quantum in zip(place, quanta, strict=True))
-            yield WeldLine(key=spot.id, cells=(mark, spot.id, spot.arm, spot.stack, *texts))
+            yield WeldLine(key=spot.id, cells=(mark, spot.id, spot.robot, spot.stack, *texts))
 
 
-def _cells(weld: Seam, mark: str, view: RowView, groups: dict[str, SettingGroup]) -> tuple[str, ...]:
+def _cells(weld: Seam, mark: str, view: OperationView, groups: dict[str, SettingGroup]) -> tuple[str, ...]:
     size = seam_size(weld, view)
-    runs, parts = str(groups[weld.id].runs), " + ".join(weld.parts)
-    return (mark, weld.id, weld.arm, weld.joint, size, weld.position, runs, parts, *_course(weld.path, _unit(view)))
+    runs, parts = str(groups[weld.id].runs), " + ".join(weld.components)
+    return (mark, weld.id, weld.robot, weld.joint, size, weld.position, runs, parts, *_course(weld.path, _unit(view)))
 
 
 def _course(path: Path, unit: str) -> tuple[str, str, str]:
@@ -105,7 +105,7 @@ def _coordinate(number: Decimal, source: str, unit: str) -> str:
     return plain(rounded(converted(number, source, unit), min(quantum, FINEST[unit])))
 
 
-def seam_size(seam: Seam, view: RowView) -> str:
+def seam_size(seam: Seam, view: OperationView) -> str:
     """Return the asked size of a seam: throat a, leg z or gap b."""
     asked = (("a", seam.throat), ("z", seam.leg), ("b", seam.gap))
     return " ".join(
@@ -113,13 +113,13 @@ def seam_size(seam: Seam, view: RowView) -> str:
     )
 
 
-def geometry(view: RowView) -> tuple[WeldGeometry, ...]:
+def geometry(view: OperationView) -> tuple[WeldGeometry, ...]:
     """Return the place of every weld as decimal text in mm."""
     return tuple(
         WeldGeometry(
             key=weld.id,
-            arm=weld.arm,
-            slot=view.side(weld.arm),
+            robot=weld.robot,
+            side=view.side(weld.robot),
             form="spot" if isinstance(weld, Spot) else "seam",
             pieces=_pieces(weld),
             label=mark,

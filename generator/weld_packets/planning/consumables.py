@@ -19,9 +19,9 @@ from weld_packets.planning.records import Event, Start, Use
 from weld_packets.planning.supplies import Supply
 from weld_packets.units import Kind, Quantity, exact, kinds, magnitude, plain, quantity, significant, with_unit
 
-MOST_EVENTS = 20_000
+MAXIMUM_EVENTS = 20_000
 """More of one consumable in one order than this is no list that anybody reads."""
-_SUM = "sum over the settings of this row"
+_SUM = "sum over the settings of this operation"
 _RATIO = "what one part takes, divided by what one lasts for; over coatings added"
 _LEFT = Remark(Weight.NOTE, "what falls due with the last part is left to the next order")
 
@@ -32,7 +32,7 @@ def use(supply: Supply, start: Start, parts: int) -> Use:
     Raises OutOfRangeError where that is more often than anybody would.
     """
     times = count_due(supply.wear, parts, start.used)
-    if times > MOST_EVENTS:
+    if times > MAXIMUM_EVENTS:
         raise refusal(
             f"{supply.what.lower()} of {supply.place} would fall due {times} times in {parts} parts",
             "split the order, or check what one spool, cylinder, tip or cap lasts for",
@@ -40,9 +40,9 @@ def use(supply: Supply, start: Start, parts: int) -> Use:
             value=parts,
         )
     return Use(
-        row=supply.row,
+        operation=supply.operation,
         cell=supply.cell,
-        arm=supply.arm,
+        robot=supply.robot,
         what=supply.what,
         figures=(*_amounts(supply, parts), *_fitted(supply, start, parts)),
         start=start,
@@ -60,8 +60,8 @@ def events(supply: Supply, start: Start, parts: int) -> Iterator[Event]:
         dressing = changes_in(supply, start, number) == changes_in(supply, start, number - 1)
         yield Event(
             part_number=moment.part,
-            row=supply.row,
-            arm=supply.arm,
+            operation=supply.operation,
+            robot=supply.robot,
             what=supply.lesser if dressing else supply.change,
             when=moment.when,
             cell=supply.cell,

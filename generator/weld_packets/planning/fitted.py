@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from weld_packets.model.approved_tables import Shop
+from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import FittedAtStart, Order
 from weld_packets.model.tables import Cap
 from weld_packets.planning.due import count_due, used_after
@@ -18,10 +18,14 @@ from weld_packets.planning.records import Left, Origin, Start
 from weld_packets.planning.supplies import Supply, Word, share
 
 
-def starts(stock: Sequence[Supply], order: Order, shop: Shop, left: Sequence[Left] | None) -> tuple[Start, ...]:
+def starts(
+    stock: Sequence[Supply], order: Order, approved: ApprovedTables, left: Sequence[Left] | None
+) -> tuple[Start, ...]:
     """Return how each consumable of an order starts; ``left`` is what the order before it leaves, None without one."""
     known = None if left is None else {(each.place, each.what): each for each in left}
-    begun = ((supply, _recorded(supply, order.fitted_at_start, shop) or _carried(supply, known)) for supply in stock)
+    begun = (
+        (supply, _recorded(supply, order.fitted_at_start, approved) or _carried(supply, known)) for supply in stock
+    )
     return tuple(_overdue(start, supply) for supply, start in begun)
 
 
@@ -50,7 +54,7 @@ def origin_words(supply: Supply, start: Start) -> str:
         case Origin.CHANGED:
             return f"new: {_CHANGED[supply.word]}"
         case Origin.UNUSED:
-            return f"new: no earlier order used this {'robot' if supply.arm else 'cell'}"
+            return f"new: no earlier order used this {'robot' if supply.robot else 'cell'}"
         case Origin.NONE_NAMED:
             return "new: no previous order is named"
 
@@ -98,22 +102,22 @@ def _carried(supply: Supply, left: Mapping[tuple[str, str], Left] | None) -> Sta
     return Start(before.used, before.dressings, Origin.CARRIED, before.order, before.revision)
 
 
-def _recorded(supply: Supply, entries: Sequence[FittedAtStart], shop: Shop) -> Start | None:
+def _recorded(supply: Supply, entries: Sequence[FittedAtStart], approved: ApprovedTables) -> Start | None:
     """Return what the order records of a consumable; that it can be so is checked where the order is read."""
     for entry in entries:
         if supply.place != (entry.robot or entry.cell):
             continue
         if supply.word in entry.new:
             return Start(origin=Origin.RENEWED)
-        used = _used(supply, entry, shop)
+        used = _used(supply, entry, approved)
         if used is not None:
             return Start(used, entry.dressings or 0, Origin.RECORDED)
     return None
 
 
-def _used(supply: Supply, entry: FittedAtStart, shop: Shop) -> Fraction | None:
+def _used(supply: Supply, entry: FittedAtStart, approved: ApprovedTables) -> Fraction | None:
     if supply.holds is None:
-        return _worn(entry, shop.caps[supply.item])
+        return _worn(entry, approved.caps[supply.item])
     if supply.word == "contact tip":
         return None if entry.contact_tip_used is None else share(entry.contact_tip_used, supply.holds, supply.unit)
     left = entry.wire_left if supply.word == "wire" else entry.gas_left

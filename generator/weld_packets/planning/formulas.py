@@ -33,29 +33,29 @@ def move_time(*, air_distance: Length, air_speed: Speed, moves: Number, approach
     return quantity(travel + magnitude(moves, "1") * magnitude(approach, "s"), "s")
 
 
-@formula("t_w + t_m", symbol="t_arm", source=SUMMED, t_w="weld_time", t_m="moving_time")
-def arm_time(*, weld_time: Duration, moving_time: Duration) -> Duration:
-    """Return the time that one arm works on a part."""
+@formula("t_w + t_m", symbol="t_robot", source=SUMMED, t_w="weld_time", t_m="moving_time")
+def robot_time(*, weld_time: Duration, moving_time: Duration) -> Duration:
+    """Return the time that one robot works on a part."""
     return quantity(magnitude(weld_time, "s") + magnitude(moving_time, "s"), "s")
 
 
-@formula("t_w + t_m + t_q", symbol="t_arm", source=SUMMED, t_w="weld_time", t_m="moving_time", t_q="waiting_time")
-def arm_time_with_waits(*, weld_time: Duration, moving_time: Duration, waiting_time: Duration) -> Duration:
+@formula("t_w + t_m + t_q", symbol="t_robot", source=SUMMED, t_w="weld_time", t_m="moving_time", t_q="waiting_time")
+def robot_time_with_waits(*, weld_time: Duration, moving_time: Duration, waiting_time: Duration) -> Duration:
     """Return the time from when a robot leaves its waiting place until it is back there, waits included."""
     return quantity(sum(magnitude(each, "s") for each in (weld_time, moving_time, waiting_time)), "s")
 
 
-@formula("max(t_A, t_B) + t_l", symbol="t_row", source=SUMMED, t_A="first_arm", t_B="second_arm", t_l="load_time")
-def row_time(*, first_arm: Duration, second_arm: Duration, load_time: Duration) -> Duration:
-    """Return a row's time for one part: both arms work at once, then the part is changed."""
-    slower = max(magnitude(first_arm, "s"), magnitude(second_arm, "s"))
+@formula("max(t_A, t_B) + t_l", symbol="t_cycle", source=SUMMED, t_A="first_robot", t_B="second_robot", t_l="load_time")
+def operation_time(*, first_robot: Duration, second_robot: Duration, load_time: Duration) -> Duration:
+    """Return an operation's time for one part: both robots work at once, then the part is changed."""
+    slower = max(magnitude(first_robot, "s"), magnitude(second_robot, "s"))
     return quantity(slower + magnitude(load_time, "s"), "s")
 
 
-@formula("100 * t / t_row", symbol="X_arc", source=SUMMED, t="arc_time", t_row="time_of_row")
-def arc_share(*, arc_time: Duration, time_of_row: Duration) -> Share:
-    """Return the share of a row's time for which an arm's arc burns."""
-    return quantity(100 * magnitude(arc_time, "s") / magnitude(time_of_row, "s"), "%")
+@formula("100 * t / t_cycle", symbol="X_arc", source=SUMMED, t="arc_time", t_cycle="time_of_operation")
+def arc_share(*, arc_time: Duration, time_of_operation: Duration) -> Share:
+    """Return the share of an operation's time for which a robot's arc burns."""
+    return quantity(100 * magnitude(arc_time, "s") / magnitude(time_of_operation, "s"), "%")
 
 
 @formula("floor((100 - u) / w)", symbol="n", source=WORN, u="used", w="taken_by_a_part")
@@ -76,7 +76,7 @@ def stop_time(*, times: Number, each: Duration) -> Duration:
     return quantity(magnitude(times, "1") * magnitude(each, "s"), "s")
 
 
-@formula("N * t_row + t_s", symbol="t_op", source=SUMMED, N="parts", t_row="row_time", t_s="stops")
-def operation_run(*, parts: Number, row_time: Duration, stops: Duration) -> Duration:
+@formula("N * t_cycle + t_s", symbol="t_op", source=SUMMED, N="parts", t_cycle="operation_time", t_s="stops")
+def operation_run(*, parts: Number, operation_time: Duration, stops: Duration) -> Duration:
     """Return for how long an operation runs: every part one after another, and what stops its cell between them."""
-    return quantity(magnitude(parts, "1") * magnitude(row_time, "s") + magnitude(stops, "s"), "s")
+    return quantity(magnitude(parts, "1") * magnitude(operation_time, "s") + magnitude(stops, "s"), "s")

@@ -1,4 +1,4 @@
-"""What the plan of an order says: times by row and arm, consumables, and what falls due at which part."""
+"""What the plan of an order says: times by operation and robot, consumables, and what falls due at which part."""
 
 from __future__ import annotations
 
@@ -13,10 +13,10 @@ from weld_packets.planning.pair.records import NotChecked, PairPlan
 
 
 @dataclass(frozen=True)
-class ArmPlan:
-    """One arm's share of a row: ``weld_time``, ``move_time``, ``arm_time``, and ``arc_share`` of an arc arm."""
+class RobotPlan:
+    """One robot's share of an operation: ``weld_time``, ``move_time``, ``arm_time``, and ``arc_share`` of an arc."""
 
-    arm: str
+    robot: str
     figures: tuple[Figure, ...]
     verdicts: tuple[Verdict, ...] = ()
 
@@ -26,16 +26,16 @@ class ArmPlan:
 
 
 @dataclass(frozen=True)
-class RowPlan:
-    """One row's time for one part: both arms, then ``load_time`` and ``row_time``; then the run.
+class OperationPlan:
+    """One operation's time for one part: both robots, then ``load_time`` and ``row_time``; then the run.
 
     Of the run ``stops_time`` and ``operation_run``; ``not_counted`` names stops that no table gives a time for.
     ``pair`` says how both robots keep out of each other's way, or why that is not known.
     """
 
-    row: str
+    operation: str
     cell: str
-    arms: tuple[ArmPlan, ...]
+    robots: tuple[RobotPlan, ...]
     figures: tuple[Figure, ...]
     pair: PairPlan | NotChecked
     verdicts: tuple[Verdict, ...] = ()
@@ -99,7 +99,7 @@ class Start:
 
 @dataclass(frozen=True)
 class Use:
-    """One consumable of one robot, or of a whole cell (``arm`` empty), with what a part and the whole run take.
+    """One consumable of one robot, or of a whole cell (``robot`` empty), with what a part and the whole run take.
 
     Figures: ``per_part``, ``over_run``, ``used_at_start``, ``parts_to_first`` and ``parts_between`` what falls due,
     ``changes`` and, of electrode caps, ``dressings`` during the run, ``used_at_end``; of electrode caps also
@@ -108,9 +108,9 @@ class Use:
     ``every`` is after how many whole parts the next one is due, 0 where one does not last a part.
     """
 
-    row: str
+    operation: str
     cell: str
-    arm: str
+    robot: str
     what: str
     figures: tuple[Figure, ...]
     start: Start = Start()
@@ -133,8 +133,8 @@ class Event:
     """
 
     part_number: int
-    row: str
-    arm: str
+    operation: str
+    robot: str
     what: str
     when: Literal["after", "during"]
     cell: str
@@ -149,18 +149,18 @@ class OrderPlan:
 
     Attributes:
         quantity: parts of the order.
-        rows: times of each row, in the order's sequence.
-        bottleneck: name of the row that runs longest in the cell that runs longest; the first of several.
+        operations: times of each row, in the order's sequence.
+        bottleneck: name of the operation that runs longest in the cell that runs longest; the first of several.
         model: what the run duration counts and what it does not, for the reader.
         figures: ``run_duration``.
-        uses: consumables, by row and arm.
-        events: what falls due, by part number, then row and arm.
+        uses: consumables, by operation and robot.
+        events: what falls due, by part number, then operation and robot.
         left: what is fitted after the last part, also where only earlier orders used it.
 
     """
 
     quantity: int
-    rows: tuple[RowPlan, ...]
+    operations: tuple[OperationPlan, ...]
     bottleneck: str
     model: str
     figures: tuple[Figure, ...]

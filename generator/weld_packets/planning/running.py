@@ -9,13 +9,13 @@ from math import floor
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.readings import result, value_of
-from weld_packets.calculation.results import RowResult
+from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Weight
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.order import ArcRow, SpotRow
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import ArcOperation, SpotOperation
 from weld_packets.model.tables import Inspection
 from weld_packets.planning.formulas import operation_run, stop_time
-from weld_packets.planning.records import RowPlan, Use
+from weld_packets.planning.records import OperationPlan, Use
 from weld_packets.units import Quantity, exact, kinds, known_to, magnitude, quantity
 
 STOPS = Name("stops_time", "Stops of this operation over the run", "t_s", kinds.DURATION)
@@ -34,17 +34,19 @@ class Stop:
     source: str = ""
 
 
-def with_run(row: RowPlan, found: RowResult, uses: Sequence[Use], shop: Shop, parts: int) -> RowPlan:
+def with_run(
+    operation: OperationPlan, found: OperationResult, uses: Sequence[Use], approved: ApprovedTables, parts: int
+) -> OperationPlan:
     """Return the plan of an operation with its stops and its duration over the run."""
-    whole = row.figure("row_time")
-    changing = list(_changes(row, uses, shop))
+    whole = operation.figure("operation_time")
+    changing = list(_changes(operation, uses, approved))
     welding = parts * magnitude(value_of(whole), "s")
-    stops = [*changing, *_inspections(found, shop, parts, welding + _seconds(changing))]
+    stops = [*changing, *_inspections(found, approved, parts, welding + _seconds(changing))]
     stopping = _stops_figure(stops)
-    worked = operation_run.work(parts=quantity(parts, "1"), row_time=value_of(whole), stops=value_of(stopping))
+    worked = operation_run.work(parts=quantity(parts, "1"), operation_time=value_of(whole), stops=value_of(stopping))
     running = known(replace(result(RUN, worked), unit="h"))
     missing = tuple(stop.what for stop in stops if stop.each is None and stop.times)
-    return replace(row, figures=(*row.figures, stopping, running), not_counted=missing)
+    return replace(operation, figures=(*operation.figures, stopping, running), not_counted=missing)
 
 
 def known(figure: Figure) -> Figure:
@@ -81,13 +83,13 @@ def _worked(stop: Stop) -> tuple[Given, Worked]:
     return given, stop_time.work(times=quantity(stop.times, "1"), each=each)
 
 
-def _changes(row: RowPlan, uses: Sequence[Use], shop: Shop) -> Iterator[Stop]:
+def _changes(operation: OperationPlan, uses: Sequence[Use], approved: ApprovedTables) -> Iterator[Stop]:
     """Yield dressings and changes of the robots of an operation, one after another."""
     for use in uses:
-        if (use.row, use.cell) != (row.row, row.cell):
+        if (use.operation, use.cell) != (operation.operation, operation.cell):
             continue
-        place, what = use.arm or use.cell, use.what.lower()
-        gun = shop.guns.get(shop.arms[use.arm].equipment) if use.arm else None
+        place, what = use.robot or use.cell, use.what.lower()
+        gun = approved.guns.get(approved.robots[use.robot].equipment) if use.robot else None
         changes = int(magnitude(value_of(use.figure("changes")), "1"))
         if gun is not None:
             source = gun.change_times_source or ""
@@ -95,12 +97,12 @@ def _changes(row: RowPlan, uses: Sequence[Use], shop: Shop) -> Iterator[Stop]:
             yield Stop(f"dressing of {what}, {place}", dressings, gun.dressing_time, source)
             yield Stop(f"change of {what}, {place}", changes, gun.cap_change_time, source)
         else:
-            times = _plant_times(shop)
-            yield Stop(f"change of {what}, {place}", changes, times.get(what), shop.plant.change_times_source or "")
+            times = _plant_times(approved)
+            yield Stop(f"change of {what}, {place}", changes, times.get(what), approved.plant.change_times_source or "")
 
 
-def _plant_times(shop: Shop) -> Mapping[str, Quantity | None]:
-    plant = shop.plant
+def _plant_times(approved: ApprovedTables) -> Mapping[str, Quantity | None]:
+    plant = approved.plant
     return {
         "wire": plant.wire_change_time,
         "contact tip": plant.contact_tip_change_time,
@@ -108,10 +110,10 @@ def _plant_times(shop: Shop) -> Mapping[str, Quantity | None]:
     }
 
 
-def _inspections(found: RowResult, shop: Shop, parts: int, running: float) -> Iterator[Stop]:
+def _inspections(found: OperationResult, approved: ApprovedTables, parts: int, running: float) -> Iterator[Stop]:
     """Yield in-process inspections: after so many parts, or each time that the cell has run for so long."""
-    for each in shop.inspections:
-        if each.stage == "in process" and applies(each, found.row):
+    for each in approved.inspections:
+        if each.stage == "in process" and applies(each, found.operation):
             times = _times(each, parts, running)
             yield Stop(f"inspection, {each.what.lower()}", times, each.stops_cell_for, each.stops_cell_source or "")
 
@@ -124,11 +126,11 @@ def _times(inspection: Inspection, parts: int, running: float) -> int:
     return 1
 
 
-def applies(inspection: Inspection, row: ArcRow | SpotRow) -> bool:
+def applies(inspection: Inspection, operation: ArcOperation | SpotOperation) -> bool:
     """Return whether an inspection is one of an operation: of its process, its level and one of its joints."""
-    if row.process not in inspection.processes:
+    if operation.process not in inspection.processes:
         return False
-    if not isinstance(row, ArcRow):
+    if not isinstance(operation, ArcOperation):
         return not inspection.levels and not inspection.joints
-    of_level = not inspection.levels or row.quality in inspection.levels
-    return of_level and (not inspection.joints or any(seam.joint in inspection.joints for seam in row.seams))
+    of_level = not inspection.levels or operation.quality in inspection.levels
+    return of_level and (not inspection.joints or any(seam.joint in inspection.joints for seam in operation.seams))

@@ -1,4 +1,4 @@
-"""What a row takes from: wire, gas, contact tips, electrode caps; what one part takes of each."""
+"""What an operation takes from: wire, gas, contact tips, electrode caps; what one part takes of each."""
 
 from __future__ import annotations
 
@@ -8,13 +8,13 @@ from fractions import Fraction
 from typing import Literal
 
 from weld_packets.calculation.measure import as_written
-from weld_packets.calculation.results import RowResult, WeldSettings
+from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.calculation.trace import Given
 from weld_packets.errors import refusal
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.order import ArcRow, SpotRow
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import ArcOperation, SpotOperation
 from weld_packets.model.tables import Cap, CapLife
-from weld_packets.planning.times import of_arm, total
+from weld_packets.planning.times import of_robot, total
 from weld_packets.units import Kind, Quantity, exact, kinds, magnitude, quantity
 
 Word = Literal["wire", "contact tip", "gas", "caps"]
@@ -26,9 +26,9 @@ class Supply:
     """A consumable at one place of the line.
 
     Attributes:
-        row: name of the row; the first one where several rows share the place.
+        operation: name of the operation; the first one where several operations share the place.
         cell: its cell.
-        arm: the robot; empty where both robots of the cell share it.
+        robot: the robot; empty where both robots of the cell share it.
         what: the consumable; ``kind`` is that of its amounts, ``unit`` and ``run_unit`` show a part's and a run's.
         word: how an order calls it.
         item: its identifier in its table; that of the wire for a contact tip.
@@ -41,9 +41,9 @@ class Supply:
 
     """
 
-    row: str
+    operation: str
     cell: str
-    arm: str
+    robot: str
     what: str
     word: Word
     item: str
@@ -61,20 +61,24 @@ class Supply:
     @property
     def place(self) -> str:
         """Where it is fitted: at the robot, or in the cell."""
-        return self.arm or self.cell
+        return self.robot or self.cell
 
 
-def supplies(found: RowResult, shop: Shop) -> tuple[Supply, ...]:
-    """Return every consumable that is fitted for a row, also where its parts take none of it.
+def supplies(found: OperationResult, approved: ApprovedTables) -> tuple[Supply, ...]:
+    """Return every consumable that is fitted for an operation, also where its parts take none of it.
 
     Raises OutOfRangeError where a cap has no life on a coating that it welds.
     """
-    row = found.row
-    return tuple(_of_arcs(found, row, shop) if isinstance(row, ArcRow) else _of_spots(found, row, shop))
+    operation = found.operation
+    return tuple(
+        _of_arcs(found, operation, approved)
+        if isinstance(operation, ArcOperation)
+        else _of_spots(found, operation, approved)
+    )
 
 
 def pooled(stock: Iterable[Supply]) -> tuple[Supply, ...]:
-    """Return the consumables of an order, each once: rows in one cell weld with the same robots."""
+    """Return the consumables of an order, each once: operations in one cell weld with the same robots."""
     found: dict[tuple[str, str], Supply] = {}
     for supply in stock:
         key = (supply.place, supply.what)
@@ -93,19 +97,19 @@ def share(taken: Quantity, whole: Quantity, unit: str) -> Fraction:
     return Fraction(exact(taken, unit)) / Fraction(exact(whole, unit))
 
 
-def _of_arcs(found: RowResult, row: ArcRow, shop: Shop) -> Iterator[Supply]:
-    for arm in row.arms:
-        yield _wire(row, arm, total(of_arm(found, arm), "wire_mass", "kg"), shop)
-        yield _tip(row, arm, total(of_arm(found, arm), "arc_time", "s"), shop)
-    yield _gas(row, total(found.settings, "gas_volume", "l"), shop)
+def _of_arcs(found: OperationResult, operation: ArcOperation, approved: ApprovedTables) -> Iterator[Supply]:
+    for robot in operation.robots:
+        yield _wire(operation, robot, total(of_robot(found, robot), "wire_mass", "kg"), approved)
+        yield _tip(operation, robot, total(of_robot(found, robot), "arc_time", "s"), approved)
+    yield _gas(operation, total(found.settings, "gas_volume", "l"), approved)
 
 
-def _wire(row: ArcRow, arm: str, mass: Quantity, shop: Shop) -> Supply:
-    wire = shop.wires[row.wire]
+def _wire(operation: ArcOperation, robot: str, mass: Quantity, approved: ApprovedTables) -> Supply:
+    wire = approved.wires[operation.wire]
     return Supply(
-        row=row.name,
-        cell=row.cell,
-        arm=arm,
+        operation=operation.name,
+        cell=operation.cell,
+        robot=robot,
         what="Wire",
         word="wire",
         item=wire.id,
@@ -120,32 +124,32 @@ def _wire(row: ArcRow, arm: str, mass: Quantity, shop: Shop) -> Supply:
     )
 
 
-def _tip(row: ArcRow, arm: str, arc_on: Quantity, shop: Shop) -> Supply:
-    after = shop.plant.contact_tip_after
+def _tip(operation: ArcOperation, robot: str, arc_on: Quantity, approved: ApprovedTables) -> Supply:
+    after = approved.plant.contact_tip_after
     return Supply(
-        row=row.name,
-        cell=row.cell,
-        arm=arm,
+        operation=operation.name,
+        cell=operation.cell,
+        robot=robot,
         what="Contact tip",
         word="contact tip",
-        item=row.wire,
+        item=operation.wire,
         kind=kinds.DURATION,
         unit="s",
         run_unit="h",
         per_part=arc_on,
-        lasts=(Given("one contact tip, arc-on time", after, "h", shop.plant.contact_tip_source),),
+        lasts=(Given("one contact tip, arc-on time", after, "h", approved.plant.contact_tip_source),),
         holds=after,
         wear=share(arc_on, after, "s"),
         change=f"Change the contact tip (after {as_written(after)} arc-on time)",
     )
 
 
-def _gas(row: ArcRow, flowed: Quantity, shop: Shop) -> Supply:
-    gas = shop.gases[row.gas]
+def _gas(operation: ArcOperation, flowed: Quantity, approved: ApprovedTables) -> Supply:
+    gas = approved.gases[operation.gas]
     return Supply(
-        row=row.name,
-        cell=row.cell,
-        arm="",
+        operation=operation.name,
+        cell=operation.cell,
+        robot="",
         what="Gas",
         word="gas",
         item=gas.id,
@@ -153,23 +157,23 @@ def _gas(row: ArcRow, flowed: Quantity, shop: Shop) -> Supply:
         unit="l",
         run_unit="l",
         per_part=flowed,
-        lasts=(Given("one cylinder", gas.container, "l", f"table of gases: {gas.container_name}"),),
-        holds=gas.container,
-        wear=share(flowed, gas.container, "l"),
-        change=f"Change the gas cylinder ({gas.container_name})",
+        lasts=(Given("one cylinder", gas.cylinder, "l", f"table of gases: {gas.cylinder_name}"),),
+        holds=gas.cylinder,
+        wear=share(flowed, gas.cylinder, "l"),
+        change=f"Change the gas cylinder ({gas.cylinder_name})",
     )
 
 
-def _of_spots(found: RowResult, row: SpotRow, shop: Shop) -> Iterator[Supply]:
-    for arm in row.arms:
-        cap = shop.caps[shop.guns[shop.arms[arm].equipment].cap]
-        lives = [(group, _life(cap, row, group, shop)) for group in of_arm(found, arm)]
+def _of_spots(found: OperationResult, operation: SpotOperation, approved: ApprovedTables) -> Iterator[Supply]:
+    for robot in operation.robots:
+        cap = approved.caps[approved.guns[approved.robots[robot].equipment].cap]
+        lives = [(group, _life(cap, operation, group, approved)) for group in of_robot(found, robot)]
         wear = sum((Fraction(len(group.welds), life.welds_between_dressings) for group, life in lives), Fraction(0))
         welds = quantity(sum(len(group.welds) for group, _ in lives), "1")
         yield Supply(
-            row=row.name,
-            cell=row.cell,
-            arm=arm,
+            operation=operation.name,
+            cell=operation.cell,
+            robot=robot,
             what="Electrode caps",
             word="caps",
             item=cap.id,
@@ -191,11 +195,11 @@ def _lasting(life: CapLife) -> Given:
     return Given(label, quantity(life.welds_between_dressings, "1"), "1", life.basis)
 
 
-def _life(cap: Cap, row: SpotRow, group: WeldSettings, shop: Shop) -> CapLife:
+def _life(cap: Cap, operation: SpotOperation, group: WeldSettings, approved: ApprovedTables) -> CapLife:
     """Return the cap's life on the coating of a group's stack that wears it most."""
-    parts = {part.id: shop.materials[part.material].coating for part in row.parts}
-    stack_of = {spot.id: spot.stack for spot in row.spots}
-    sheets = next(stack.sheets for stack in row.stacks if stack.id == stack_of[group.welds[0]])
+    parts = {part.id: approved.materials[part.material].coating for part in operation.components}
+    stack_of = {spot.id: spot.stack for spot in operation.spots}
+    sheets = next(stack.sheets for stack in operation.stacks if stack.id == stack_of[group.welds[0]])
     known = {life.coating: life for life in cap.life}
     missing = sorted({parts[sheet] for sheet in sheets} - set(known))
     if missing:

@@ -20,7 +20,7 @@ from weld_packets.units import PATTERN
 Schema = dict[str, Any]
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _CELL = {"type": ["number", "string"]}
-_WELD_LISTS = {"ArcRow": "seams", "SpotRow": "spots"}
+_WELD_LISTS = {"ArcOperation": "seams", "SpotOperation": "spots"}
 
 
 def write_schemas(root: Path) -> tuple[Path, ...]:

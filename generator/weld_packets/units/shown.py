@@ -45,16 +45,16 @@ def to_last(number: Decimal, last: Decimal) -> Decimal:
     return whole.quantize(last) if last < 1 else Decimal(int(whole))
 
 
-def known_to(number: Decimal, spread: Decimal, most: int = 3) -> Decimal:
+def known_to(number: Decimal, spread: Decimal, maximum: int = 3) -> Decimal:
     """Return ``number`` rounded to the last digit that its ``spread`` leaves, with at most ``most`` significant digits.
 
     One significant digit is always kept.
     """
-    few = significant(number, most)
+    few = significant(number, maximum)
     if not spread or not number:
         return few
     last = min(last_digit(abs(spread)), Decimal(1).scaleb(number.adjusted()))
-    return few if last < Decimal(1).scaleb(few.adjusted() - most + 1) else to_last(number, last)
+    return few if last < Decimal(1).scaleb(few.adjusted() - maximum + 1) else to_last(number, last)
 
 
 def told_apart(one: Decimal, other: Decimal, last: Decimal) -> tuple[Decimal, Decimal]:

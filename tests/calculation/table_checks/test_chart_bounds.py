@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 from weld_packets.calculation.table_checks.chart_bounds import bound_problems
-from weld_packets.model.charts import ArcSchedule, SpotSchedule
+from weld_packets.model.charts import ArcChart, SpotChart
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 from weld_packets.units import quantity
 
@@ -12,23 +12,23 @@ ROOT = Path(__file__).resolve().parents[3]
 
 
 @pytest.fixture(scope="module")
-def shop() -> Workspace:
+def approved() -> Workspace:
     return load_workspace(ROOT)
 
 
 def changed(workspace: Workspace, mark: str, **cells: tuple[float, str]) -> tuple[str, ...]:
     """Return the keys told of when the first row of a shipped chart says something else."""
-    table = workspace.shop.tables[mark]
-    assert isinstance(table, SpotSchedule | ArcSchedule)
+    table = workspace.approved.tables[mark]
+    assert isinstance(table, SpotChart | ArcChart)
     row = table.rows[0].model_copy(update={name: quantity(*value) for name, value in cells.items()})
     broken = table.model_copy(update={"rows": (row, *table.rows[1:])})
-    return tuple(problem.key for problem in bound_problems(broken, workspace.shop.limits))
+    return tuple(problem.key for problem in bound_problems(broken, workspace.approved.limits))
 
 
-def test_the_shipped_charts_lie_within_physics(shop: Workspace) -> None:
-    for table in shop.shop.tables.values():
-        if isinstance(table, SpotSchedule | ArcSchedule):
-            assert bound_problems(table, shop.shop.limits) == ()
+def test_the_shipped_charts_lie_within_physics(approved: Workspace) -> None:
+    for table in approved.approved.tables.values():
+        if isinstance(table, SpotChart | ArcChart):
+            assert bound_problems(table, approved.approved.limits) == ()
 
 
 @pytest.mark.parametrize(
@@ -43,16 +43,16 @@ def test_the_shipped_charts_lie_within_physics(shop: Workspace) -> None:
     ],
 )
 def test_a_cell_beyond_physics_is_told_at_its_place(
-    shop: Workspace, *, mark: str, cell: str, value: tuple[float, str], key: str
+    approved: Workspace, *, mark: str, cell: str, value: tuple[float, str], key: str
 ) -> None:
-    assert changed(shop, mark, **{cell: value}) == (key,)
+    assert changed(approved, mark, **{cell: value}) == (key,)
 
 
-def test_the_source_of_the_bound_stands_in_the_message(shop: Workspace) -> None:
-    table = shop.shop.tables["spot-uncoated"]
-    assert isinstance(table, SpotSchedule)
+def test_the_source_of_the_bound_stands_in_the_message(approved: Workspace) -> None:
+    table = approved.approved.tables["spot-uncoated"]
+    assert isinstance(table, SpotChart)
     low = table.rows[0].current_from
     assert low is not None
     row = table.rows[0].model_copy(update={"current_from": low / 1000})
-    (problem,) = bound_problems(table.model_copy(update={"rows": (row,)}), shop.shop.limits)
+    (problem,) = bound_problems(table.model_copy(update={"rows": (row,)}), approved.approved.limits)
     assert "RWMA" in problem.message

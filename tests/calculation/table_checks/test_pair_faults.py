@@ -16,7 +16,7 @@ ROOT = Path(__file__).parents[3]
 
 @pytest.fixture(scope="module")
 def tables() -> dict[str, Table]:
-    return dict(load_workspace(ROOT).shop.tables)
+    return dict(load_workspace(ROOT).approved.tables)
 
 
 def first(table: Any, name: str, **changes: Any) -> Any:
@@ -32,8 +32,8 @@ def test_the_shipped_tables_name_every_source(tables: dict[str, Table]) -> None:
     ("name", "entries", "source", "keys"),
     [
         ("machines", "cells", "margin_source", ["cells[0].margin"]),
-        ("machines", "arms", "keep_out_source", ["arms[0].keep out radius"]),
-        ("machines", "arms", "waiting_place_source", ["arms[0].waiting place"]),
+        ("machines", "robots", "keep_out_source", ["robots[0].keep out radius"]),
+        ("machines", "robots", "waiting_place_source", ["robots[0].waiting place"]),
         ("machines", "guns", "change_times_source", ["guns[0].dressing time", "guns[0].cap change time"]),
     ],
 )
@@ -56,7 +56,7 @@ def test_change_times_of_the_plant_and_of_inspections_need_a_source_too(tables: 
 
 
 def test_nothing_stated_needs_no_source(tables: dict[str, Table]) -> None:
-    silent = first(tables["machines"], "arms", keep_out_radius=None, keep_out_source=None, waiting_place=None)
+    silent = first(tables["machines"], "robots", keep_out_radius=None, keep_out_source=None, waiting_place=None)
     assert not list(pair_problems(silent))
 
 
@@ -66,9 +66,9 @@ def test_a_waiting_place_is_within_the_reach_of_its_robot(
 ) -> None:
     place = WaitingPlace.model_validate({"unit": "mm", "at": ["450", "-850", str(height)]})  # base at -300, reach 1650
     machines: Any = tables["machines"]
-    assert [str(each) for each in machines.arms[0].base] == ["450", "-850", "-300"]
-    found = list(pair_problems(first(machines, "arms", waiting_place=place)))
-    assert [problem.key for problem in found] == (["arms[0].waiting place"] if refused else [])
+    assert [str(each) for each in machines.robots[0].base] == ["450", "-850", "-300"]
+    found = list(pair_problems(first(machines, "robots", waiting_place=place)))
+    assert [problem.key for problem in found] == (["robots[0].waiting place"] if refused else [])
     if refused:
         assert "1651" in found[0].message
         assert "reaches 1650" in found[0].message

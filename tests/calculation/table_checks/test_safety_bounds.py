@@ -22,7 +22,7 @@ Spoil = Callable[[Any], Any]
 
 @pytest.fixture(scope="module")
 def tables() -> dict[str, Table]:
-    return dict(load_workspace(ROOT).shop.tables)
+    return dict(load_workspace(ROOT).approved.tables)
 
 
 def whole(**changes: Any) -> Spoil:
@@ -57,7 +57,7 @@ ENDS: list[tuple[str, Callable[[Any], Spoil], str, str, Any, Any, Any, Any]] = [
     ("machines", lambda v: first("cells", noise=v), "cells[0].noise", "dB(A)", 50, 49, 130, 131),
     ("machines", lambda v: first("guns", force_to=v), "guns[0].force to", "kN", None, None, 15, 15.1),
     ("machines", lambda v: first("cells", margin=v), "cells[0].margin", "mm", 1, 0.9, 300, 301),
-    ("machines", lambda v: first("arms", keep_out_radius=v), "arms[0].keep out radius", "mm", 20, 19, 600, 601),
+    ("machines", lambda v: first("robots", keep_out_radius=v), "robots[0].keep out radius", "mm", 20, 19, 600, 601),
     ("machines", lambda v: first("guns", dressing_time=v), "guns[0].dressing time", "s", 2, 1.9, 7200, 7201),
     ("machines", lambda v: first("guns", cap_change_time=v), "guns[0].cap change time", "s", 2, 1.9, 7200, 7201),
     ("plant", lambda v: whole(wire_change_time=v), "wire change time", "s", 2, 1.9, 7200, 7201),
@@ -65,10 +65,10 @@ ENDS: list[tuple[str, Callable[[Any], Spoil], str, str, Any, Any, Any, Any]] = [
     ("plant", lambda v: whole(cylinder_change_time=v), "cylinder change time", "s", 2, 1.9, 7200, 7201),
     ("inspections", lambda v: first("entries", stops_cell_for=v), "entries[0].stops cell for", "s", 2, 1.9, 7200, 7201),
     ("machines", lambda v: first("guns", cooling_flow=v), "guns[0].cooling flow", "l/min", 2, 1.9, 30, 31),
-    ("caps", lambda v: first("entries", greatest_force=v), "entries[0].greatest force", "kN", None, None, 15, 15.1),
+    ("caps", lambda v: first("entries", maximum_force=v), "entries[0].maximum force", "kN", None, None, 15, 15.1),
     ("gases", lambda v: first("entries", carbon_dioxide=v), "entries[0].carbon dioxide", "%", 0, None, 100, 101),
     ("wires", lambda v: first("entries", chromium=v), "entries[0].chromium", "", 0, -1, 35, 36),
-    ("shades", lambda v: first("rows", least_shade=int(v)), "rows[0].least shade", "", 7, 6, None, None),
+    ("shades", lambda v: first("rows", minimum_shade=int(v)), "rows[0].minimum shade", "", 7, 6, None, None),
     ("hazards", lambda v: when(force_over=v), "entries[0].when.force over", "kN", None, None, 15, 30),
     ("hazards", lambda v: when(noise_from=v), "entries[0].when.noise from", "dB(A)", 50, 49, 130, 131),
     ("hazards", lambda v: when(noise_below=v), "entries[0].when.noise below", "dB(A)", 50, 49, 130, 131),
@@ -125,11 +125,11 @@ SLIPS = [
      "at least 30 min and at most 240 min (29 CFR 1910.252"),
     ("plant.yaml", "fire distance: 35 ft", "fire distance: 3.5 ft", "fire distance = '3.5 ft'", "29 CFR 1910.252"),
     ("plant.yaml", "oxygen alarm: 19.5 %", "oxygen alarm: 9.5 %", "oxygen alarm = '9.5 %'", "29 CFR 1910.146"),
-    ("shades.yaml", '["135",  60, 160, 10, 11]', '["135",  60, 160, 100, 11]', "rows[5].least shade = '100'",
+    ("shades.yaml", '["135",  60, 160, 10, 11]', '["135",  60, 160, 100, 11]', "rows[5].minimum shade = '100'",
      "at least 7 and at most 16 (29 CFR 1910.133"),
     ("shades.yaml", '["135", 250, 500, 10, 14]', '["135", 250, 500, 10, 140]', "rows[7].suggested shade = '140'",
      "at most 16 (29 CFR 1910.133"),
-    ("shades.yaml", '["135", 160, 250, 10, 12]', '["135", 160, 250, 8, 12]', "rows[6].least shade = '8'",
+    ("shades.yaml", '["135", 160, 250, 10, 12]', '["135", 160, 250, 8, 12]', "rows[6].minimum shade = '8'",
      "the row for less current gives 10"),
     ("shades.yaml", '["135", 160, 250, 10, 12]', '["135", 160, 250, 10, 10]', "rows[6].suggested shade = '10'",
      "the row for less current gives 11"),
@@ -140,7 +140,7 @@ SLIPS = [
     ("machines.yaml", "noise: 96 dB(A)", "noise: 9.6 dB(A)", "cells[0].noise = '9.6 dB(A)'", "HSE"),
     ("machines.yaml", "cooling flow: 5.7 l/min", "cooling flow: 57 l/min", "guns[0].cooling flow = '57 l/min'", "RWMA"),
     ("machines.yaml", "force to: 4.5 kN", "force to: 45 kN", "guns[0].force to = '45 kN'", "14.7 kN"),
-    ("caps.yaml", "greatest force: 2.5 kN", "greatest force: 25 kN", "entries[0].greatest force = '25 kN'", "14.7 kN"),
+    ("caps.yaml", "maximum force: 2.5 kN", "maximum force: 25 kN", "entries[0].maximum force = '25 kN'", "14.7 kN"),
     ("limits.yaml", "highest: 8.0 kN", "highest: 80 kN", "entries[0].highest = '80 kN'", "14.7 kN"),
     ("gases.yaml", "carbon dioxide: 18 %", "carbon dioxide: 180 %", "entries[1].carbon dioxide = '180 %'",
      "at most 100 %"),
@@ -189,7 +189,7 @@ def test_a_slip_of_a_digit_is_refused_once_with_its_line_and_source(  # noqa: PL
 
 
 @pytest.mark.parametrize(("shade", "refused"), [(16, False), (17, True)])
-@pytest.mark.parametrize("field", ["least_shade", "suggested_shade"])
+@pytest.mark.parametrize("field", ["minimum_shade", "suggested_shade"])
 def test_the_darkest_shade_is_16(tables: dict[str, Table], field: str, shade: int, *, refused: bool) -> None:
     shades: Any = tables["shades"]
     changes = {"suggested_shade": 16} | {field: shade}
@@ -237,17 +237,17 @@ def test_a_bound_that_cannot_be_read_is_left_to_the_check_of_limits(tables: dict
 
 
 def test_suggested_shade_is_never_lighter_than_the_minimum(tables: dict[str, Table]) -> None:
-    ((key, value, message),) = faults(tables, "shades", first("rows", least_shade=9, suggested_shade=8))
+    ((key, value, message),) = faults(tables, "shades", first("rows", minimum_shade=9, suggested_shade=8))
     assert (key, value) == ("rows[0].suggested shade", "8")
     assert message == "the suggested shade is lighter than the minimum of its row, 9"
 
 
 def test_shades_of_one_process_are_not_compared_with_those_of_another(tables: dict[str, Table]) -> None:
     shades: Any = tables["shades"]
-    darker = [row.model_copy(update={"least_shade": 12, "suggested_shade": 15}) for row in shades.rows[:4]]
+    darker = [row.model_copy(update={"minimum_shade": 12, "suggested_shade": 15}) for row in shades.rows[:4]]
     assert list(safety_problems(shades.model_copy(update={"rows": (*darker, *shades.rows[4:])}))) == []
 
 
-def test_rows_of_shades_may_stand_in_any_order(tables: dict[str, Table]) -> None:
+def test_operations_of_shades_may_stand_in_any_order(tables: dict[str, Table]) -> None:
     shades: Any = tables["shades"]
     assert list(safety_problems(shades.model_copy(update={"rows": shades.rows[::-1]}))) == []

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from weld_packets.calculation.table_checks.number_faults import number_problems
 from weld_packets.calculation.table_checks.table_faults import table_problems
-from weld_packets.model.charts import SpotSchedule
+from weld_packets.model.charts import SpotChart
 from weld_packets.model.tables import Limits, MeltingLaw, MeltingPoint
 from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import quantity
@@ -15,26 +15,26 @@ ROOT = Path(__file__).parents[3]
 
 
 def test_a_fault_of_a_chart_and_one_of_the_limits_carry_the_name_of_their_table() -> None:
-    shop = load_workspace(ROOT).shop
-    assert list(table_problems(shop)) == []
-    chart, limits = shop.tables["spot-uncoated"], shop.tables["limits"]
-    assert isinstance(chart, SpotSchedule)
+    approved = load_workspace(ROOT).approved
+    assert list(table_problems(approved)) == []
+    chart, limits = approved.tables["spot-uncoated"], approved.tables["limits"]
+    assert isinstance(chart, SpotChart)
     assert isinstance(limits, Limits)
     unread = limits.entries[0].model_copy(update={"lowest": "a little"})
     spoilt = [
         chart.model_copy(update={"rows": chart.rows[::-1]}),
         limits.model_copy(update={"entries": (unread,)}),
     ]
-    shop.tables.update({table.table: table for table in spoilt})  # type: ignore[attr-defined]
-    found = [(mark, problem.key) for mark, problem in table_problems(shop)]
+    approved.tables.update({table.table: table for table in spoilt})  # type: ignore[attr-defined]
+    found = [(mark, problem.key) for mark, problem in table_problems(approved)]
     assert found[-1] == ("spot-uncoated", "rows[7].over")
     assert ("limits", "entries[0].lowest") in found
 
 
 def spoilt(table: str, spoil: Callable[[Any], Any]) -> list[tuple[str, str]]:
     """Return key and message of every fault of a shipped table after ``spoil`` has changed a copy of it."""
-    shop = load_workspace(ROOT).shop
-    changed = spoil(shop.tables[table])
+    approved = load_workspace(ROOT).approved
+    changed = spoil(approved.tables[table])
     return [(problem.key, problem.message) for problem in number_problems(changed)]
 
 
@@ -53,7 +53,7 @@ def whole(**changes: Any) -> Callable[[Any], Any]:
 @pytest.mark.parametrize(
     ("table", "spoil", "key"),
     [
-        ("machines", first("arms", travel_speed_step=quantity(0.0, "mm/s")), "arms[0].travel speed step"),
+        ("machines", first("robots", travel_speed_step=quantity(0.0, "mm/s")), "robots[0].travel speed step"),
         ("machines", first("guns", force_step=quantity(0.0, "kN")), "guns[0].force step"),
         ("machines", first("power_sources", voltage_to=quantity(10.0, "V")), "power sources[0].voltage to"),
         ("wires", first("entries", spool=quantity(0.0, "kg")), "entries[0].spool"),
@@ -147,10 +147,10 @@ def test_a_cap_that_lasts_no_weld_is_told() -> None:
     assert message == "a cap welds at least once between dressings"
 
 
-@pytest.mark.parametrize(("least", "aimed"), [("-3", "4"), ("0", "4"), ("5", "4"), ("3.5", "50")])
-def test_weld_diameters_that_do_not_rise_from_above_nothing_are_told(least: str, aimed: str) -> None:
+@pytest.mark.parametrize(("minimum", "target"), [("-3", "4"), ("0", "4"), ("5", "4"), ("3.5", "50")])
+def test_weld_diameters_that_do_not_rise_from_above_nothing_are_told(minimum: str, target: str) -> None:
     def spoil(table: Any) -> Any:
-        factors = {"least": Decimal(least), "aimed": Decimal(aimed)}
+        factors = {"minimum": Decimal(minimum), "target": Decimal(target)}
         return whole(weld_diameter=table.weld_diameter.model_copy(update=factors))(table)
 
     assert [key for key, _ in spoilt("spot-uncoated", spoil)] == ["weld diameter.aimed"]

@@ -17,7 +17,7 @@ Change = Callable[[Any, Any], Any]
 
 @pytest.fixture(scope="module")
 def tables() -> dict[str, Table]:
-    return dict(load_workspace(Path(__file__).parents[3]).shop.tables)
+    return dict(load_workspace(Path(__file__).parents[3]).approved.tables)
 
 
 def first(name: str, field: str) -> Change:
@@ -95,10 +95,10 @@ def test_a_bound_admits_both_its_ends_and_refuses_what_lies_beyond(  # noqa: PLR
 
 
 def test_a_slip_of_a_digit_is_told_with_the_table(tables: dict[str, Table]) -> None:
-    shop = load_workspace(Path(__file__).parents[3]).shop
+    approved = load_workspace(Path(__file__).parents[3]).approved
     wrong = first("entries", "interpass_maximum")(tables["materials"], quantity(2500.0, "°C"))
-    shop.tables["materials"] = wrong  # type: ignore[index]
-    assert [(mark, problem.key) for mark, problem in table_problems(shop)] == [
+    approved.tables["materials"] = wrong  # type: ignore[index]
+    assert [(mark, problem.key) for mark, problem in table_problems(approved)] == [
         ("materials", "entries[0].interpass maximum")
     ]
 

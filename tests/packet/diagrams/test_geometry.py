@@ -79,8 +79,8 @@ def test_the_smallest_pitch_is_found_in_space_and_ties_are_kept() -> None:
 
 def test_pitches_agree_with_measuring_every_pair() -> None:
     spots = [spot(n, 100 * math.sin(n * 1.7), 100 * math.cos(n * 2.3), 40 * math.sin(n)) for n in range(60)]
-    least = min(math.dist(a.at, b.at) for i, a in enumerate(spots) for b in spots[i + 1 :])
-    assert smallest_pitches(spots)[0].distance == pytest.approx(least)
+    minimum = min(math.dist(a.at, b.at) for i, a in enumerate(spots) for b in spots[i + 1 :])
+    assert smallest_pitches(spots)[0].distance == pytest.approx(minimum)
 
 
 def test_one_spot_has_no_pitch() -> None:

@@ -1,4 +1,4 @@
-"""A row is shown from as few sides as show every weld in true size and apart."""
+"""An operation is shown from as few sides as show every weld in true size and apart."""
 
 from __future__ import annotations
 

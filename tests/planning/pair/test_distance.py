@@ -54,11 +54,11 @@ def test_a_start_is_forbidden_exactly_where_samples_come_too_near(robots: Any, s
     slack = fastest(one) + fastest(other)
     for _ in range(12):
         offset = draw.randrange(1 - other.lasts, one.lasts)
-        least = apart(robots, one, other, offset, 1.0)
-        if least < clear:
+        minimum = apart(robots, one, other, offset, 1.0)
+        if minimum < clear:
             assert any(low < offset < high for low, high in spans)
         if any(low + 1 < offset < high - 1 for low, high in spans):
-            assert least < clear + slack
+            assert minimum < clear + slack
 
 
 @pytest.mark.parametrize("seed", range(40))
@@ -115,7 +115,7 @@ def test_the_closest_approach_is_never_above_samples_and_hardly_below(robots: An
         starts.append(tuple(found))
     timed, waiting = (starts[0], starts[1]), (courses[0].waiting, courses[1].waiting)
     found_nearest = closest(timed, waiting)
-    least = robots.sampled(timed, waiting, 5)
-    assert found_nearest.apart <= least < found_nearest.apart + 5 * 2 * 800 / 2 + 1
+    minimum = robots.sampled(timed, waiting, 5)
+    assert found_nearest.apart <= minimum < found_nearest.apart + 5 * 2 * 800 / 2 + 1
     at = [robots.standing(timed[robot], waiting[robot], found_nearest.moment) for robot in (0, 1)]
     assert dist(*at) == pytest.approx(found_nearest.apart, abs=2 * 800 + 2)

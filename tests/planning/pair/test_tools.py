@@ -10,12 +10,12 @@ from typing import Any
 import pytest
 from weld_packets.commands.computing import Orders
 from weld_packets.errors import OutOfRangeError
-from weld_packets.model.approved_tables import Shop
+from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import WaitingPlace
 from weld_packets.planning import plan_order
 from weld_packets.planning.pair.records import NotChecked, PairPlan
 from weld_packets.planning.pair.tools import pair_of
-from weld_packets.planning.times import row_plan
+from weld_packets.planning.times import operation_plan
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import quantity
@@ -28,10 +28,10 @@ def orders() -> Orders:
     return Orders(load_workspace(ROOT))
 
 
-def equipped(shop: Shop, *, margin: float = 20, radius: float = 40) -> Shop:
+def equipped(approved: ApprovedTables, *, margin: float = 20, radius: float = 40) -> ApprovedTables:
     """Return a shop whose robots have a radius and a waiting place 500 mm to the front and to the back."""
-    arms = {
-        mark: arm.model_copy(
+    robots = {
+        mark: robot.model_copy(
             update={
                 "keep_out_radius": quantity(radius, "mm"),
                 "waiting_place": WaitingPlace.model_validate(
@@ -39,10 +39,10 @@ def equipped(shop: Shop, *, margin: float = 20, radius: float = 40) -> Shop:
                 ),
             }
         )
-        for mark, arm in shop.arms.items()
+        for mark, robot in approved.robots.items()
     }
-    cells = {mark: cell.model_copy(update={"margin": quantity(margin, "mm")}) for mark, cell in shop.cells.items()}
-    return replace(shop, arms=arms, cells=cells)
+    cells = {mark: cell.model_copy(update={"margin": quantity(margin, "mm")}) for mark, cell in approved.cells.items()}
+    return replace(approved, robots=robots, cells=cells)
 
 
 def value(plan: Any, key: str) -> float:
@@ -50,21 +50,21 @@ def value(plan: Any, key: str) -> float:
 
 
 def test_a_robot_leaves_its_waiting_place_welds_and_goes_back(line: Any) -> None:
-    plan = row_plan(line.frames(), equipped(line.shop()))
+    plan = operation_plan(line.frames(), equipped(line.approved()))
     assert isinstance(plan.pair, PairPlan)
     blocks = [started.block for started in plan.pair.timed[0]]
     assert [(block.weld, block.run) for block in blocks] == [("S1", 1), ("S1", 2), ("S2", 1), ("", 0)]
     # 100 mm/s: 500 mm to S1, back 100 mm for its second pass, on 200 mm to S2, and hypot(400, 500) mm home
     moves = 5.0 + 1.0 + 2.0 + 6.403124
-    assert value(plan.arms[0], "move_time") == pytest.approx(moves + 3 * 1, abs=1e-6)
-    assert value(plan.arms[0], "weld_time") == pytest.approx(20 + 10 + 3 * 2)
-    assert value(plan.arms[0], "arm_time") == pytest.approx(moves + 3 + 36, abs=1e-6)
+    assert value(plan.robots[0], "move_time") == pytest.approx(moves + 3 * 1, abs=1e-6)
+    assert value(plan.robots[0], "weld_time") == pytest.approx(20 + 10 + 3 * 2)
+    assert value(plan.robots[0], "robot_time") == pytest.approx(moves + 3 + 36, abs=1e-6)
     assert plan.pair.ends == pytest.approx(1000 * (moves + 39), abs=4)
-    assert value(plan, "row_time") == pytest.approx(moves + 39 + 30, abs=1e-6)
+    assert value(plan, "operation_time") == pytest.approx(moves + 39 + 30, abs=1e-6)
 
 
 def test_half_of_what_a_weld_takes_besides_is_spent_before_it(line: Any) -> None:
-    plan = row_plan(line.frames(), equipped(line.shop()))
+    plan = operation_plan(line.frames(), equipped(line.approved()))
     assert isinstance(plan.pair, PairPlan)
     to_it, start, along, crater = plan.pair.timed[0][0].block.pieces
     assert (to_it.begins, to_it.ends) == (0, 5000)
@@ -74,21 +74,21 @@ def test_half_of_what_a_weld_takes_besides_is_spent_before_it(line: Any) -> None
 
 
 def test_spots_of_both_robots_that_lie_too_near_are_welded_one_after_the_other(line: Any) -> None:
-    plan = row_plan(line.doors(), equipped(line.shop(), radius=90))
+    plan = operation_plan(line.doors(), equipped(line.approved(), radius=90))
     assert isinstance(plan.pair, PairPlan)
     assert plan.pair.interlocks
     assert plan.pair.nearest.apart >= 200_000
-    waited = [value(arm, "wait_time") for arm in plan.arms]
+    waited = [value(robot, "wait_time") for robot in plan.robots]
     assert max(waited) > 0
-    for robot, arm in enumerate(plan.arms):
-        assert value(arm, "wait_time") == pytest.approx(plan.pair.waited(robot) / 1000)
-        whole = sum(value(arm, key) for key in ("weld_time", "move_time", "wait_time"))
-        assert value(arm, "arm_time") == pytest.approx(whole)
-    assert value(plan, "row_time") == pytest.approx(plan.pair.ends / 1000 + 30, abs=0.02)
+    for index, robot in enumerate(plan.robots):
+        assert value(robot, "wait_time") == pytest.approx(plan.pair.waited(index) / 1000)
+        whole = sum(value(robot, key) for key in ("weld_time", "move_time", "wait_time"))
+        assert value(robot, "robot_time") == pytest.approx(whole)
+    assert value(plan, "operation_time") == pytest.approx(plan.pair.ends / 1000 + 30, abs=0.02)
 
 
 @pytest.mark.parametrize(
-    ("cell", "arm", "missing"),
+    ("cell", "robot", "missing"),
     [
         ({"margin": None}, {}, ("margin of cell C1",)),
         ({}, {"keep_out_radius": None}, ("keep out radius of A",)),
@@ -97,25 +97,25 @@ def test_spots_of_both_robots_that_lie_too_near_are_welded_one_after_the_other(l
     ],
 )
 def test_what_the_tables_lack_is_named_and_nothing_is_invented(
-    line: Any, cell: dict[str, Any], arm: dict[str, Any], missing: tuple[str, ...]
+    line: Any, cell: dict[str, Any], robot: dict[str, Any], missing: tuple[str, ...]
 ) -> None:
-    shop = equipped(line.shop())
+    approved = equipped(line.approved())
     lacking = replace(
-        shop,
-        cells={**shop.cells, "C1": shop.cells["C1"].model_copy(update=cell)},
-        arms={**shop.arms, "A": shop.arms["A"].model_copy(update=arm)},
+        approved,
+        cells={**approved.cells, "C1": approved.cells["C1"].model_copy(update=cell)},
+        robots={**approved.robots, "A": approved.robots["A"].model_copy(update=robot)},
     )
-    plan = row_plan(line.frames(), lacking)
+    plan = operation_plan(line.frames(), lacking)
     assert plan.pair == NotChecked(missing)
     verdict = plan.verdicts[0]
     assert verdict.passed is None
     assert verdict.text.endswith(f"the table of machines gives no {', no '.join(missing)}")
     with pytest.raises(KeyError):
-        plan.arms[0].figure("wait_time")
+        plan.robots[0].figure("wait_time")
 
 
 def test_all_welds_on_one_robot_is_a_warning_with_who_idles(line: Any) -> None:
-    frames, doors = (row_plan(found, line.shop()) for found in (line.frames(), line.doors()))
+    frames, doors = (operation_plan(found, line.approved()) for found in (line.frames(), line.doors()))
     (idle,) = [verdict for verdict in frames.verdicts if verdict.key == "idle_robot"]
     assert (idle.text, idle.warns, idle.passed) == ("all welds are on A; B has none and idles", True, None)
     assert not [verdict for verdict in doors.verdicts if verdict.key == "idle_robot"]
@@ -123,10 +123,12 @@ def test_all_welds_on_one_robot_is_a_warning_with_who_idles(line: Any) -> None:
 
 def test_both_robots_never_weld_one_seam_at_once(line: Any) -> None:
     frames = line.frames()
-    shared = frames.row.seams[0].model_copy(update={"id": "S3", "arm": "B"})
-    row = frames.row.model_copy(update={"seams": (*frames.row.seams, shared)})
-    group = replace(frames.settings[0], key="s3", arm="B", welds=("S3",))
-    pair = pair_of(replace(frames, row=row, settings=(*frames.settings, group)), equipped(line.shop(), radius=20))
+    shared = frames.operation.seams[0].model_copy(update={"id": "S3", "robot": "B"})
+    operation = frames.operation.model_copy(update={"seams": (*frames.operation.seams, shared)})
+    group = replace(frames.settings[0], key="s3", robot="B", welds=("S3",))
+    pair = pair_of(
+        replace(frames, operation=operation, settings=(*frames.settings, group)), equipped(line.approved(), radius=20)
+    )
     assert isinstance(pair, PairPlan)
     first = [each for each in pair.timed[0] if each.block.weld == "S1"]
     second = [each for each in pair.timed[1] if each.block.weld == "S3"]
@@ -134,19 +136,21 @@ def test_both_robots_never_weld_one_seam_at_once(line: Any) -> None:
     assert pair.nearest.apart >= 60_000
 
 
-def test_a_pair_that_nothing_resolves_is_refused_at_its_row(line: Any) -> None:
-    shop = equipped(line.shop())
+def test_a_pair_that_nothing_resolves_is_refused_at_its_operation(line: Any) -> None:
+    approved = equipped(line.approved())
     near = WaitingPlace.model_validate({"unit": "mm", "at": ["350", "60", "0"]})
-    blocked = replace(shop, arms={**shop.arms, "B": shop.arms["B"].model_copy(update={"waiting_place": near})})
+    blocked = replace(
+        approved, robots={**approved.robots, "B": approved.robots["B"].model_copy(update={"waiting_place": near})}
+    )
     with pytest.raises(OutOfRangeError) as refused:
         plan_order(line.order(5), (line.doors(), line.frames()), blocked)
-    assert {problem.key for problem in refused.value.problems} == {"rows[1].arms"}
+    assert {problem.key for problem in refused.value.problems} == {"operations[1].robots"}
     assert "A comes within 60\N{NO-BREAK SPACE}mm of B at its waiting place" in refused.value.problems[0].message
 
 
 def test_a_circle_is_welded_in_chords_and_what_they_miss_is_added_to_the_distance(orders: Orders) -> None:
     strips = orders.computed("lk-2041-service-module").results[1]
-    pair = pair_of(strips, orders.shop)
+    pair = pair_of(strips, orders.approved)
     assert isinstance(pair, PairPlan)
     missed = 2 * 15_000 * (1 - cos(pi / 24))  # sleeves of 30 mm diameter on both robots, chords of 15 degrees
     assert pair.clearance.asked == 140_000
@@ -165,7 +169,7 @@ def test_a_circle_is_welded_in_chords_and_what_they_miss_is_added_to_the_distanc
 @pytest.mark.parametrize("slug", order_names(ROOT))
 def test_the_demo_keeps_its_tools_apart_and_hardly_waits(orders: Orders, slug: str) -> None:
     for found in orders.computed(slug).results:
-        pair = pair_of(found, orders.shop)
+        pair = pair_of(found, orders.approved)
         assert isinstance(pair, PairPlan)
         assert pair.nearest.apart >= pair.clearance.kept >= 140_000
         assert pair.is_best
@@ -177,8 +181,8 @@ def test_the_tool_points_of_the_demo_as_it_was_met_at_the_tab(orders: Orders) ->
     """Both sides of one tab, 4 mm apart, were welded at the same time: now never together, by interlock."""
     frame = orders.computed("lk-2041-service-module").results[0]
     was = {"U2": "C1B", "U3": "C1A"}
-    seams = tuple(seam.model_copy(update={"arm": was.get(seam.id, seam.arm)}) for seam in frame.row.seams)  # type: ignore[union-attr]
-    pair = pair_of(replace(frame, row=frame.row.model_copy(update={"seams": seams})), orders.shop)
+    seams = tuple(seam.model_copy(update={"robot": was.get(seam.id, seam.robot)}) for seam in frame.operation.seams)  # type: ignore[union-attr]
+    pair = pair_of(replace(frame, operation=frame.operation.model_copy(update={"seams": seams})), orders.approved)
     assert isinstance(pair, PairPlan)
     assert pair.interlocks
     assert pair.nearest.apart >= 150_000

@@ -1,4 +1,4 @@
-"""A small invented shop with one cell of two arc arms, and rows of seams for it."""
+"""A small invented shop with one cell of two arc robots, and operations of seams for it."""
 
 from collections.abc import Callable
 from typing import Any
@@ -7,10 +7,10 @@ import pytest
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure
 from weld_packets.errors import Gathering, OutOfRangeError
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.charts import ArcSchedule
-from weld_packets.model.machines import Arm, Cell, PowerSource
-from weld_packets.model.order import ArcRow
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import ArcChart
+from weld_packets.model.machines import Cell, PowerSource, Robot
+from weld_packets.model.order import ArcOperation
 from weld_packets.model.tables import Gas, Imperfections, Limit, Limits, Material, Plant, Shades, Wire, Wires
 from weld_packets.processes.arc.asked import Ask, asks
 
@@ -29,15 +29,15 @@ CHART = {
     "gas flow to": "15 l/min",
     "contact distance": "12 mm",
 }
-"""One run at 4 m/min of 1.0 mm wire makes throats of 2.24 to 2.54 mm in this row (reinforcement 1.1, 95 %)."""
+"""One run at 4 m/min of 1.0 mm wire makes throats of 2.24 to 2.54 mm in this operation (reinforcement 1.1, 95 %)."""
 
 
-def schedule(name: str = "short-arc", *, row: dict[str, Any] | None = None, **more: Any) -> ArcSchedule:
-    changed = CHART | (row or {})
+def schedule(name: str = "short-arc", *, operation: dict[str, Any] | None = None, **more: Any) -> ArcChart:
+    changed = CHART | (operation or {})
     stated = {key: value for key, value in changed.items() if value is not None}
     head = {
         "table": name,
-        "kind": "arc schedule",
+        "kind": "arc chart",
         "chart": "bands",
         "process": "135",
         "bases": ["low-carbon steel", "structural steel"],
@@ -53,9 +53,9 @@ def schedule(name: str = "short-arc", *, row: dict[str, Any] | None = None, **mo
         "tolerance": {"wire feed": "10 %"},
         "tolerance source": "tolerance of the test",
         "columns": {},
-        "rows": [{"over": "1 mm", "up to": "12 mm"} | stated],
+        "operations": [{"over": "1 mm", "up to": "12 mm"} | stated],
     }
-    return ArcSchedule.model_validate(HEAD | head | more)
+    return ArcChart.model_validate(HEAD | head | more)
 
 
 def material(mark: str, **more: Any) -> Material:
@@ -104,10 +104,10 @@ LAW = {
 """4 m/min of 1.0 mm wire at 12 mm draws 123 A by it; 150 A melt 5.10 m/min."""
 
 
-def arm(mark: str, **more: Any) -> Arm:
+def robot(mark: str, **more: Any) -> Robot:
     stated = {
         "id": mark,
-        "name": f"arm {mark}",
+        "name": f"robot {mark}",
         "cell": "C1",
         "side": mark[-1],
         "base": ["0", "0", "0"],
@@ -120,7 +120,7 @@ def arm(mark: str, **more: Any) -> Arm:
         "approach": "1 s",
         "times source": "times of the test",
     }
-    return Arm.model_validate(stated | more)
+    return Robot.model_validate(stated | more)
 
 
 def source(**more: Any) -> PowerSource:
@@ -196,41 +196,41 @@ THROATS = Imperfections.model_validate(
 )  # fmt: skip
 
 
-def shop(  # noqa: PLR0917 - the tables that tests change
-    schedules: tuple[ArcSchedule, ...] = (),
+def approved(  # noqa: PLR0917 - the tables that tests change
+    schedules: tuple[ArcChart, ...] = (),
     materials: tuple[Material, ...] = (),
     machine: PowerSource | None = None,
-    arms: tuple[Arm, ...] = (),
+    robots: tuple[Robot, ...] = (),
     with_wire: Wire | None = None,
     with_plant: Plant | None = None,
     limits: tuple[Limit, ...] = LIMITS,
     imperfections: Imperfections | None = THROATS,
-) -> Shop:
+) -> ApprovedTables:
     gas = {"id": "M21", "group": "ISO 14175 M21", "content": "Ar", "flow from": "8 l/min", "flow to": "25 l/min"}
     gas |= {"container": "10000 l", "container name": "cylinder"}
-    cell = {"id": "C1", "name": "cell", "mains": "50 Hz", "arms": ["A", "B"], "load time": "20 s"}
+    cell = {"id": "C1", "name": "cell", "mains": "50 Hz", "robots": ["A", "B"], "load time": "20 s"}
     table = Limits.model_construct(kind="limits", table="limits", entries=limits)
     used = with_wire or wire()
     wires = Wires.model_construct(kind="wires", table="wires", revision="1", entries=(used,))
-    return Shop(
+    return ApprovedTables(
         tables={"limits": table, "wires": wires},
         plant=with_plant or plant(),
-        spot_schedules={},
+        spot_charts={},
         spot_spacings={},
-        arc_schedules={entry.table: entry for entry in schedules or (schedule(),)},
+        arc_charts={entry.table: entry for entry in schedules or (schedule(),)},
         materials={entry.id: entry for entry in (material("S235"), *materials)},
         wires={used.id: used},
         gases={"M21": Gas.model_validate(gas)},
         caps={},
         cells={"C1": Cell.model_validate(cell | {"load time source": "invented"})},
-        arms={entry.id: entry for entry in (arm("A"), arm("B"), *arms)},
+        robots={entry.id: entry for entry in (robot("A"), robot("B"), *robots)},
         power_sources={"PS1": machine or source()},
         guns={},
         hazards=(),
         faults=(),
         inspections=(),
         limits=limits,
-        shades=Shades.model_construct(rows=()),
+        shades=Shades.model_construct(operations=()),
         imperfections=imperfections,
     )
 
@@ -238,18 +238,18 @@ def shop(  # noqa: PLR0917 - the tables that tests change
 def seam(mark: str, **more: Any) -> dict[str, Any]:
     """Return a seam 100 mm long; ``size`` None leaves the throat out."""
     path = {"unit": "mm", "start": ["0", "0", "0"], "pieces": [{"to": ["100", "0", "0"]}]}
-    stated = {"id": mark, "arm": "A", "joint": "T fillet", "position": "PB", "parts": ["web", "plate"], "path": path}
+    stated = {"id": mark, "robot": "A", "joint": "T fillet", "position": "PB", "parts": ["web", "plate"], "path": path}
     sizes = {} if {"leg", "gap"} & set(more) else {"throat": "2.4 mm"}
     return stated | sizes | more
 
 
-def row(*seams: dict[str, Any], parts: dict[str, tuple[str, str]] | None = None, **more: Any) -> ArcRow:
-    """Return a row; ``parts`` maps a part to its material and thickness."""
+def operation(*seams: dict[str, Any], parts: dict[str, tuple[str, str]] | None = None, **more: Any) -> ArcOperation:
+    """Return an operation; ``parts`` maps a part to its material and thickness."""
     made = parts or {"web": ("S235", "3 mm"), "plate": ("S235", "4 mm")}
     stated = {
-        "name": "row of the test",
+        "name": "operation of the test",
         "cell": "C1",
-        "arms": ["A", "B"],
+        "robots": ["A", "B"],
         "programs": {"A": "1", "B": "2"},
         "datum": "corner",
         "fixture": "fixture",
@@ -259,12 +259,12 @@ def row(*seams: dict[str, Any], parts: dict[str, tuple[str, str]] | None = None,
         "parts": [{"id": mark, "name": mark, "material": of, "thickness": thick} for mark, (of, thick) in made.items()],
         "seams": list(seams) or [seam("S1")],
     }
-    return ArcRow.model_validate(stated | more)
+    return ArcOperation.model_validate(stated | more)
 
 
-def only_ask(in_row: ArcRow, of_shop: Shop) -> Ask:
+def only_ask(in_operation: ArcOperation, of_approved: ApprovedTables) -> Ask:
     gathering = Gathering()
-    found = asks(in_row, of_shop, gathering)
+    found = asks(in_operation, of_approved, gathering)
     gathering.finish(OutOfRangeError)
     assert len(found) == 1
     return found[0]
@@ -296,13 +296,13 @@ class Bench:
     schedule = staticmethod(schedule)
     material = staticmethod(material)
     wire = staticmethod(wire)
-    arm = staticmethod(arm)
+    robot = staticmethod(robot)
     source = staticmethod(source)
     plant = staticmethod(plant)
     limit = staticmethod(limit)
-    shop = staticmethod(shop)
+    approved = staticmethod(approved)
     seam = staticmethod(seam)
-    row = staticmethod(row)
+    operation = staticmethod(operation)
     ask = staticmethod(only_ask)
     sheets = staticmethod(sheets)
     warnings = staticmethod(warnings)

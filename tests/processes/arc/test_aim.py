@@ -48,7 +48,7 @@ def test_a_step_that_lies_on_a_limit_belongs_to_the_range() -> None:
     assert region(Slopes(2.0, 1.9, 1.8)).speeds_at(40) == Steps(72, 80)
 
 
-def test_the_feed_nearest_to_the_middle_is_taken_with_the_speed_aimed_at() -> None:
+def test_the_feed_nearest_to_the_middle_is_taken_with_the_speed_target_at() -> None:
     assert region(Slopes(2.2, 2.05)).aim(40.2) == (40, 82)
 
 
@@ -56,7 +56,7 @@ def test_the_feed_leaves_the_middle_where_the_speed_would_leave_its_range() -> N
     assert region(Slopes(2.6, 2.42)).aim(40.0) == (39, 93)
 
 
-def test_a_feed_is_aimed_only_where_the_chart_means_it() -> None:
+def test_a_feed_is_target_only_where_the_chart_means_it() -> None:
     made = region(Slopes(2.2, 2.05), aims=Steps(44, 45))
     assert made.aim(40.2) == (44, 90)
     assert region(Slopes(2.2, 2.05), aims=Steps(49, 50)).aim(40.2) is None
@@ -67,7 +67,7 @@ def test_a_weld_that_neither_feed_nor_speed_can_make_has_no_aim() -> None:
     assert region(Slopes(4.0, 3.9)).aim(40.0) is None
 
 
-def test_a_field_too_narrow_for_two_steps_is_aimed_at_its_middle() -> None:
+def test_a_field_too_narrow_for_two_steps_is_target_at_its_middle() -> None:
     """At a feed of 200 the speeds 80 to 82 are allowed, at a speed of 81 the feeds 198 to 204."""
     assert region(Slopes(0.41, 0.406, 0.396), Steps(150, 250)).aim(200.0) == (200, 81)
 
@@ -83,9 +83,9 @@ def test_a_field_too_narrow_for_two_steps_is_aimed_at_its_middle() -> None:
     st.floats(10, 100),
 )
 def test_every_aim_lies_well_inside_both_ranges_and_makes_the_weld(  # noqa: PLR0917 - one draw each
-    feed: int, wide: int, speed: int, high: int, aimed: float, margin: float, room: float | None, middle: float
+    feed: int, wide: int, speed: int, high: int, target: float, margin: float, room: float | None, middle: float
 ) -> None:
-    slopes = Slopes(aimed * margin, aimed, None if room is None else aimed / room)
+    slopes = Slopes(target * margin, target, None if room is None else target / room)
     made = region(slopes, Steps(feed, feed + wide), Steps(speed, speed + high))
     pair = made.aim(middle)
     if pair is None:
@@ -96,4 +96,4 @@ def test_every_aim_lies_well_inside_both_ranges_and_makes_the_weld(  # noqa: PLR
         else:
             assert allowed.low < at < allowed.high
             assert abs(at - (allowed.low + allowed.high) / 2) <= 0.5
-    assert aimed * (1 - OVER) <= pair[1] / pair[0] * (1 + 1e-9) <= aimed * (1 + 2e-9)
+    assert target * (1 - OVER) <= pair[1] / pair[0] * (1 + 1e-9) <= target * (1 + 2e-9)

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.details import Detail, Said
-from weld_packets.processes.arc.operation import arc_row
+from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.units import magnitude
 
 RING = {
@@ -15,8 +15,8 @@ RING = {
 }
 
 
-def details(bench: Any, *seams: Any, shop: Any = None, **row: Any) -> dict[str, Detail]:
-    (settings,) = arc_row(bench.row(*seams, **row), shop or bench.shop()).settings
+def details(bench: Any, *seams: Any, approved: Any = None, **operation: Any) -> dict[str, Detail]:
+    (settings,) = arc_operation(bench.operation(*seams, **operation), approved or bench.approved()).settings
     return {detail.key: detail for detail in settings.details}
 
 
@@ -41,7 +41,7 @@ def test_what_no_table_and_no_order_says_must_be_asked(bench: Any) -> None:
 )
 def test_polarity_is_that_of_the_wire(bench: Any, polarity: str, told: str) -> None:
     wire = bench.wire(polarity=polarity, **{"polarity source": "maker"})
-    found = details(bench, shop=bench.shop(with_wire=wire))["polarity"]
+    found = details(bench, approved=bench.approved(with_wire=wire))["polarity"]
     assert said(found).startswith(f"{polarity}: {told}")
     assert found.source == "maker"
 
@@ -84,17 +84,17 @@ WARM = {
 
 
 def two(bench: Any, **other: str) -> Any:
-    return bench.shop(materials=(bench.material("one", **WARM), bench.material("other", **(WARM | other))))
+    return bench.approved(materials=(bench.material("one", **WARM), bench.material("other", **(WARM | other))))
 
 
 MIXED = {"web": ("one", "3 mm"), "plate": ("other", "3 mm")}
 
 
 def test_of_two_materials_the_warmer_minimum_and_the_cooler_maximum_hold(bench: Any) -> None:
-    shop = two(bench, **{"working temperature minimum": "10 °C", "interpass maximum": "150 °C"})
-    found = details(bench, shop=shop, parts=MIXED)
+    approved = two(bench, **{"working temperature minimum": "10 °C", "interpass maximum": "150 °C"})
+    found = details(bench, approved=approved, parts=MIXED)
     assert [magnitude(found[key].words[1].value, "°C") for key in ("working_temperature", "interpass")] == [10, 150]
-    (settings,) = arc_row(bench.row(parts=MIXED), shop).settings
+    (settings,) = arc_operation(bench.operation(parts=MIXED), approved).settings
     assert bench.number(settings, "working_temperature") == pytest.approx(10)
     assert bench.number(settings, "interpass_temperature") == pytest.approx(150)
 
@@ -103,9 +103,11 @@ def test_of_two_materials_the_warmer_minimum_and_the_cooler_maximum_hold(bench: 
 def test_interpass_is_measured_and_never_judged_by_colour(bench: Any, passes: int) -> None:
     plan = {"source": "plan", "passes": [{"place": "root", "aim": "root", "cleaning": "clean"}] * 2}
     chart = bench.schedule(**{"pass plans": [plan]})
-    shop = bench.shop(schedules=(chart,), materials=(bench.material("one", **WARM),))
+    approved = bench.approved(schedules=(chart,), materials=(bench.material("one", **WARM),))
     size = {1: "2.4 mm", 2: "3.4 mm"}[passes]
-    found = details(bench, bench.seam("S1", throat=size), shop=shop, parts=bench.sheets("3 mm", of="one"))["interpass"]
+    found = details(bench, bench.seam("S1", throat=size), approved=approved, parts=bench.sheets("3 mm", of="one"))[
+        "interpass"
+    ]
     several = "before every further pass, measured beside the seam with a contact thermometer or a temperature crayon"
     assert said(found).endswith(several if passes == 2 else "where a weld meets one that is still hot")
     assert found.source == "rule of the plant"
@@ -113,8 +115,10 @@ def test_interpass_is_measured_and_never_judged_by_colour(bench: Any, passes: in
 
 def test_the_longest_cooling_of_several_passes_begins_at_the_interpass_maximum(bench: Any) -> None:
     plan = {"source": "plan", "passes": [{"place": "root", "aim": "root", "cleaning": "clean"}] * 2}
-    shop = bench.shop(schedules=(bench.schedule(**{"pass plans": [plan]}),), materials=(bench.material("one", **WARM),))
-    found = details(bench, bench.seam("S1", throat="3.4 mm"), shop=shop, parts=bench.sheets("3 mm", of="one"))
+    approved = bench.approved(
+        schedules=(bench.schedule(**{"pass plans": [plan]}),), materials=(bench.material("one", **WARM),)
+    )
+    found = details(bench, bench.seam("S1", throat="3.4 mm"), approved=approved, parts=bench.sheets("3 mm", of="one"))
     assert said(found["cooling"]).endswith(" s, where a further pass begins at the maximum above")
 
 
@@ -134,11 +138,11 @@ def test_preheat_is_rounded_up_to_a_whole_degree(bench: Any) -> None:
         "Ni": "0.05",
         "Cu": "0.05",
     }
-    row = {"throat from": None, "throat to": None, "current from": "240 A", "current to": "260 A"}
-    chart = bench.schedule(row=row | {"travel speed from": "3 mm/s", "travel speed to": "5 mm/s"})
-    shop = bench.shop(schedules=(chart,), materials=(bench.material("hard", composition=steel),), limits=())
+    operation = {"throat from": None, "throat to": None, "current from": "240 A", "current to": "260 A"}
+    chart = bench.schedule(operation=operation | {"travel speed from": "3 mm/s", "travel speed to": "5 mm/s"})
+    approved = bench.approved(schedules=(chart,), materials=(bench.material("hard", composition=steel),), limits=())
     seam = bench.seam("S1", joint="square butt", gap="0 mm")
-    (settings,) = arc_row(bench.row(seam, parts=bench.sheets("12 mm", of="hard")), shop).settings
+    (settings,) = arc_operation(bench.operation(seam, parts=bench.sheets("12 mm", of="hard")), approved).settings
     preheat = bench.number(settings, "preheat")
     (line,) = (detail for detail in settings.details if detail.key == "preheat")
     assert isinstance(line.words[1], Said)
@@ -157,7 +161,9 @@ def test_cooling_is_told_from_its_shortest_to_its_longest(bench: Any) -> None:
 def test_a_root_gap_says_what_it_costs(bench: Any) -> None:
     rule = {"of wire": "0.5", "of wire source": "robots", "added over": "1.6 mm", "added source": "code"}
     plant = bench.plant(**{"root gap": rule})
-    found = details(bench, bench.seam("S1", leg="3.4 mm"), shop=bench.shop(with_plant=plant, imperfections=None))
+    found = details(
+        bench, bench.seam("S1", leg="3.4 mm"), approved=bench.approved(with_plant=plant, imperfections=None)
+    )
     assert said(found["root_gap"]) == "at most 0.5 mm"
     assert found["root_gap"].source == "robots"
     assert said(found["gap_cost"]) == "such a gap leaves a throat of 2.1 mm, (z - g)/√2, of the leg required"
@@ -166,7 +172,7 @@ def test_a_root_gap_says_what_it_costs(bench: Any) -> None:
 def test_a_gap_is_said_to_be_added_to_the_leg_only_where_it_may_be_so_wide(bench: Any) -> None:
     rule = {"of wire": "0.5", "of wire source": "robots", "added over": "0.4 mm", "added source": "code"}
     plant = bench.plant(**{"root gap": rule})
-    found = details(bench, shop=bench.shop(with_plant=plant, imperfections=None))["root_gap"]
+    found = details(bench, approved=bench.approved(with_plant=plant, imperfections=None))["root_gap"]
     assert said(found) == "at most 0.5 mm; over 0.4 mm the gap is added to the leg"
     assert found.source == "robots; code"
 
@@ -181,8 +187,8 @@ def test_tacks_are_told_with_who_makes_them(bench: Any) -> None:
 def test_start_and_crater_are_those_of_the_order_before_those_of_the_chart(bench: Any) -> None:
     texts = {"arc start": "slow run-in", "crater fill": "0.5 s", "start source": "maker"}
     flows = {"pre flow": "0.3 s", "post flow": "1 s", "flow source": "meter"}
-    shop = bench.shop(schedules=(bench.schedule(**texts, **flows),))
-    found = details(bench, shop=shop, **{"crater fill": "back-step 5 mm"})
+    approved = bench.approved(schedules=(bench.schedule(**texts, **flows),))
+    found = details(bench, approved=approved, **{"crater fill": "back-step 5 mm"})
     assert (said(found["arc_start"]), said(found["crater_fill"])) == ("slow run-in", "back-step 5 mm")
     assert (found["arc_start"].source, found["crater_fill"].source) == ("table short-arc revision 1: maker", "order")
     assert (said(found["pre_flow"]), said(found["post_flow"])) == ("0.3 s", "1 s")
@@ -192,13 +198,15 @@ def test_start_and_crater_are_those_of_the_order_before_those_of_the_chart(bench
 def test_the_overlap_is_told_of_closed_seams_alone(bench: Any) -> None:
     plant = bench.plant(**{"closed seam overlap": "8 mm", "closed seam source": "rule"})
     ring, line = bench.seam("R1", path=RING), bench.seam("S1")
-    shop = bench.shop(with_plant=plant)
-    assert "overlap" not in details(bench, line, shop=shop)
-    assert said(details(bench, ring, shop=shop)["overlap"]) == "on over the start by 8 mm; counted in the arc time"
-    mixed = details(bench, ring, line, shop=shop)["overlap"]
+    approved = bench.approved(with_plant=plant)
+    assert "overlap" not in details(bench, line, approved=approved)
+    assert (
+        said(details(bench, ring, approved=approved)["overlap"]) == "on over the start by 8 mm; counted in the arc time"
+    )
+    mixed = details(bench, ring, line, approved=approved)["overlap"]
     assert said(mixed).startswith("R1: on over the start")
     assert mixed.source == "rule"
-    own = details(bench, bench.seam("R1", path=RING, overlap="5 mm"), shop=shop)["overlap"]
+    own = details(bench, bench.seam("R1", path=RING, overlap="5 mm"), approved=approved)["overlap"]
     assert (said(own)[:24], own.source) == ("on over the start by 5 m", "order")
     assert details(bench, ring)["overlap"].stated is False
 
@@ -214,12 +222,12 @@ def test_the_overlap_is_told_of_closed_seams_alone(bench: Any) -> None:
 )
 def test_the_nozzle_is_that_of_the_torch(bench: Any, torch: dict[str, str], told: str) -> None:
     machine = bench.source(torch={"name": "torch", "source": "maker"} | torch, **{"work lead": "own clamp"})
-    found = details(bench, shop=bench.shop(machine=machine))
+    found = details(bench, approved=bench.approved(machine=machine))
     assert said(found["nozzle"]) == told
     assert said(found["work_lead"]) == "own clamp"
 
 
 def test_a_torch_without_a_nozzle_must_be_asked(bench: Any) -> None:
     machine = bench.source(torch={"name": "big torch", "source": "maker"})
-    found = details(bench, shop=bench.shop(machine=machine))["nozzle"]
+    found = details(bench, approved=bench.approved(machine=machine))["nozzle"]
     assert (found.stated, said(found)) == (False, "not stated by the table of machines for big torch")

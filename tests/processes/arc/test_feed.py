@@ -6,7 +6,7 @@ import pytest
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.arc.operation import arc_row
+from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.wire.wire_data import wire_data
 from weld_packets.units import magnitude, quantity
 
@@ -14,10 +14,10 @@ SMALL = {"wire feed": None, "travel speed from": "6 mm/s", "travel speed to": "1
 """A chart row that prints a current of 140 to 160 A and no wire feed."""
 
 
-def computed(bench: Any, row: dict[str, Any], *melting: Any, **more: Any) -> WeldSettings:
-    table = bench.schedule(row=row, tolerance={"wire feed": "10 %"}, **more)
-    shop = bench.shop(schedules=(table,), with_wire=bench.wire(melting=list(melting)))
-    (settings,) = arc_row(bench.row(), shop).settings
+def computed(bench: Any, operation: dict[str, Any], *melting: Any, **more: Any) -> WeldSettings:
+    table = bench.schedule(operation=operation, tolerance={"wire feed": "10 %"}, **more)
+    approved = bench.approved(schedules=(table,), with_wire=bench.wire(melting=list(melting)))
+    (settings,) = arc_operation(bench.operation(), approved).settings
     return settings
 
 
@@ -28,7 +28,7 @@ def set_to(figure: Figure, unit: str) -> float:
 
 def law(bench: Any, feed: float) -> float:
     wire = bench.wire(melting=[bench.LAW])
-    tied = wire_data(wire, "M21", "short arc", quantity(12, "mm"), bench.shop().owner("wires"))
+    tied = wire_data(wire, "M21", "short arc", quantity(12, "mm"), bench.approved().owner("wires"))
     assert tied is not None
     return magnitude(tied.current(quantity(feed, "m/min")).result, "A")
 
@@ -73,8 +73,8 @@ def test_without_a_feed_in_the_chart_and_data_of_the_wire_nothing_can_be_set(ben
 @pytest.mark.parametrize(("feed", "warned"), [("3.97 m/min", False), ("6.5 m/min", False), ("3.9 m/min", True)])
 def test_a_published_feed_is_compared_with_the_wire(bench: Any, feed: str, *, warned: bool) -> None:
     """5.28 m/min melt at 150 A: 25 % less is 3.96 m/min."""
-    row = {"wire feed": feed, "travel speed from": "6 mm/s", "travel speed to": "14 mm/s"}
-    found = bench.warnings(computed(bench, row, bench.LAW).figure("wire_feed_speed"))
+    operation = {"wire feed": feed, "travel speed from": "6 mm/s", "travel speed to": "14 mm/s"}
+    found = bench.warnings(computed(bench, operation, bench.LAW).figure("wire_feed_speed"))
     assert [text.startswith("published, but its current melts 5.3") for text in found] == ([True] if warned else [])
 
 
@@ -84,8 +84,8 @@ def test_a_published_feed_of_a_wire_without_data_says_that_it_was_not_compared(b
 
 
 def test_a_chart_without_current_is_read_by_what_its_feeds_draw_within_the_scatter(bench: Any) -> None:
-    row = {"current from": None, "current to": None}
-    settings = computed(bench, row, bench.LAW)
+    operation = {"current from": None, "current to": None}
+    settings = computed(bench, operation, bench.LAW)
     reading, feed = settings.figure("welding_current"), settings.figure("wire_feed_speed")
     assert feed.window is not None
     assert reading.window is not None

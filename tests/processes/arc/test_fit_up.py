@@ -7,7 +7,7 @@ from weld_packets.calculation.acts import MEASURE_TACKS
 from weld_packets.calculation.measure import in_mm
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables import Imperfections
-from weld_packets.processes.arc.operation import arc_row
+from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.size.closed import closes, welded_length_mm
 from weld_packets.processes.arc.size.fit_up import bridged_gap, gap_figures, tack_check, throat_at_gap
 from weld_packets.units import magnitude, quantity
@@ -51,12 +51,12 @@ def limits(plus: str) -> Imperfections:
 
 
 def gaps(bench: Any, *, joint: str = "T fillet", plus: str | None = None, rule: Any = GAP, **seam: str) -> list[Any]:
-    shop = bench.shop(
+    approved = bench.approved(
         with_plant=bench.plant(**({"root gap": rule} if rule else {})),
         imperfections=None if plus is None else limits(plus),
     )
-    ask = bench.ask(bench.row(bench.seam("S1", joint=joint, **seam)), shop)
-    return list(gap_figures(ask, mm(3), mm(2.12), 1, shop))
+    ask = bench.ask(bench.operation(bench.seam("S1", joint=joint, **seam)), approved)
+    return list(gap_figures(ask, mm(3), mm(2.12), 1, approved))
 
 
 def test_the_gap_is_what_the_robot_bridges_and_the_throat_what_it_leaves(bench: Any) -> None:
@@ -90,8 +90,8 @@ def test_a_butt_and_a_plant_without_a_rule_have_no_root_gap(bench: Any) -> None:
 
 
 def tacks(bench: Any, thickness: str = "4 mm", **stated: Any) -> list[Any]:
-    row = bench.row(tacks=stated, parts=bench.sheets("3 mm", thickness))
-    return list(tack_check(bench.ask(row, bench.shop())))
+    operation = bench.operation(tacks=stated, parts=bench.sheets("3 mm", thickness))
+    return list(tack_check(bench.ask(operation, bench.approved())))
 
 
 @pytest.mark.parametrize(
@@ -108,8 +108,8 @@ def test_tacks_are_held_against_the_quoted_rule_for_plate(
 
 def test_the_tacks_of_a_seam_go_before_those_of_its_operation(bench: Any) -> None:
     own = {"number": "1", "length": "20 mm", "made by": "hand"}
-    row = bench.row(bench.seam("S1", tacks=own), tacks={"number": "0"})
-    assert bench.ask(row, bench.shop()).tacks.number == 1
+    operation = bench.operation(bench.seam("S1", tacks=own), tacks={"number": "0"})
+    assert bench.ask(operation, bench.approved()).tacks.number == 1
 
 
 def test_clamps_alone_need_no_length(bench: Any) -> None:
@@ -142,18 +142,18 @@ RING = {
 
 
 def ring(bench: Any, **more: Any) -> Any:
-    return bench.row(bench.seam("S1", path=RING, **more)).seams[0]
+    return bench.operation(bench.seam("S1", path=RING, **more)).seams[0]
 
 
 def test_a_path_that_ends_where_it_started_closes(bench: Any) -> None:
     assert closes(ring(bench))
-    assert not closes(bench.row().seams[0])
+    assert not closes(bench.operation().seams[0])
 
 
 @pytest.mark.parametrize(("end", "closed"), [("10.009", True), ("10.011", False)])
 def test_ends_a_hundredth_of_a_millimetre_apart_are_one(bench: Any, end: str, *, closed: bool) -> None:
     pieces = [RING["pieces"][0], {"via": ["0", "-10", "0"], "to": [end, "0", "0"]}]
-    assert closes(bench.row(bench.seam("S1", path=RING | {"pieces": pieces})).seams[0]) is closed
+    assert closes(bench.operation(bench.seam("S1", path=RING | {"pieces": pieces})).seams[0]) is closed
 
 
 def test_a_closed_seam_is_as_long_as_its_path_and_its_overlap(bench: Any) -> None:
@@ -166,7 +166,7 @@ def test_a_closed_seam_is_as_long_as_its_path_and_its_overlap(bench: Any) -> Non
 
 def test_the_arc_burns_over_the_overlap_too(bench: Any) -> None:
     plain, over = (
-        arc_row(bench.row(bench.seam("S1", path=RING, **more)), bench.shop()).settings[0]
+        arc_operation(bench.operation(bench.seam("S1", path=RING, **more)), bench.approved()).settings[0]
         for more in ({}, {"overlap": "8 mm"})
     )
     speed = magnitude(plain.figure("travel_speed").value, "mm/s")
@@ -175,13 +175,13 @@ def test_the_arc_burns_over_the_overlap_too(bench: Any) -> None:
 
 def test_an_overlap_of_an_open_seam_is_refused(bench: Any) -> None:
     with pytest.raises(OutOfRangeError) as refused:
-        arc_row(bench.row(bench.seam("S1", overlap="8 mm")), bench.shop())
+        arc_operation(bench.operation(bench.seam("S1", overlap="8 mm")), bench.approved())
     assert refused.value.problems[0].key == "seams[0].overlap"
 
 
 def test_an_overlap_longer_than_the_path_is_refused(bench: Any) -> None:
     with pytest.raises(OutOfRangeError, match="longer than the path"):
-        arc_row(bench.row(bench.seam("S1", path=RING, overlap="70 mm")), bench.shop())
+        arc_operation(bench.operation(bench.seam("S1", path=RING, overlap="70 mm")), bench.approved())
 
 
 # ---------------------------------------------------------------- contact distance
@@ -189,12 +189,12 @@ def test_an_overlap_longer_than_the_path_is_refused(bench: Any) -> None:
 
 def test_the_contact_distance_has_the_range_that_the_plant_states(bench: Any) -> None:
     plant = bench.plant(**{"contact distance tolerance": "1.5 mm", "contact distance source": "rule of the test"})
-    (settings,) = arc_row(bench.row(), bench.shop(with_plant=plant)).settings
+    (settings,) = arc_operation(bench.operation(), bench.approved(with_plant=plant)).settings
     distance = settings.figure("contact_distance")
     assert [in_mm(end) for end in (distance.window.low, distance.window.high)] == [10.5, 13.5]
     assert "rule of the test" in distance.window.origin
 
 
 def test_without_a_tolerance_the_contact_distance_is_one_number(bench: Any) -> None:
-    (settings,) = arc_row(bench.row(), bench.shop()).settings
+    (settings,) = arc_operation(bench.operation(), bench.approved()).settings
     assert settings.figure("contact_distance").window is None

@@ -40,7 +40,7 @@ def test_a_current_outside_the_sources_range_is_refused(bench: Any, current: flo
 def test_a_current_outside_the_wires_range_warns_and_never_blocks(
     bench: Any, current: float, *, passed: bool | None
 ) -> None:
-    assert wire_current(bench.ask(bench.row(), bench.shop()), amperes(current)).passed is passed
+    assert wire_current(bench.ask(bench.operation(), bench.approved()), amperes(current)).passed is passed
 
 
 @pytest.mark.parametrize(("voltage", "warned"), [(21.5, False), (26.4, False), (26.6, True), (16.4, True)])

@@ -5,29 +5,29 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.arc.chart_choice import schedule_for
+from weld_packets.processes.arc.chart_choice import chart_for
 
 
 def test_the_only_fitting_schedule_is_found(bench: Any) -> None:
     tables = (bench.schedule("spray", positions=["PA"]), bench.schedule("short"))
-    shop = bench.shop(schedules=tables)
-    assert schedule_for(bench.ask(bench.row(), shop), None, shop).table == "short"
+    approved = bench.approved(schedules=tables)
+    assert chart_for(bench.ask(bench.row(), approved), None, approved).table == "short"
 
 
-def test_of_several_that_fit_the_one_whose_rows_reach_the_thickness_is_meant(bench: Any) -> None:
+def test_of_several_that_fit_the_one_whose_operations_reach_the_thickness_is_meant(bench: Any) -> None:
     tables = (
         bench.schedule("thin", row={"over": "0.5 mm", "up to": "2 mm"}),
         bench.schedule("thick", row={"over": "2 mm", "up to": "12 mm"}),
     )
-    shop = bench.shop(schedules=tables)
-    assert schedule_for(bench.ask(bench.row(parts=bench.sheets("3 mm")), shop), None, shop).table == "thick"
+    approved = bench.approved(schedules=tables)
+    assert chart_for(bench.ask(bench.row(parts=bench.sheets("3 mm")), approved), None, approved).table == "thick"
 
 
 @pytest.mark.parametrize("thickness", ["3 mm", "20 mm"])
 def test_several_that_fit_alike_are_refused_by_name(bench: Any, thickness: str) -> None:
-    shop = bench.shop(schedules=(bench.schedule("first"), bench.schedule("second")))
+    approved = bench.approved(schedules=(bench.schedule("first"), bench.schedule("second")))
     with pytest.raises(OutOfRangeError, match="2 schedules fit: first, second"):
-        schedule_for(bench.ask(bench.row(parts=bench.sheets(thickness)), shop), None, shop)
+        chart_for(bench.ask(bench.row(parts=bench.sheets(thickness)), approved), None, approved)
 
 
 @pytest.mark.parametrize(
@@ -42,13 +42,13 @@ def test_several_that_fit_alike_are_refused_by_name(bench: Any, thickness: str) 
     ],
 )
 def test_where_none_fits_the_schedule_says_why(bench: Any, more: dict[str, Any], reason: str) -> None:
-    shop = bench.shop(schedules=(bench.schedule("other", **more),))
+    approved = bench.approved(schedules=(bench.schedule("other", **more),))
     with pytest.raises(OutOfRangeError) as refused:
-        schedule_for(bench.ask(bench.row(), shop), None, shop)
+        chart_for(bench.ask(bench.row(), approved), None, approved)
     assert f"nearest: other {reason}" in refused.value.problems[0].message.replace("\N{NO-BREAK SPACE}", " ")
 
 
-def test_where_none_fits_the_three_that_miss_least_are_told_and_the_rest_counted(bench: Any) -> None:
+def test_where_none_fits_the_three_that_miss_minimum_are_told_and_the_rest_counted(bench: Any) -> None:
     tables = (
         bench.schedule("far", process="136", gas="CO2", positions=["PA"]),
         bench.schedule("near", gas="CO2"),
@@ -56,9 +56,9 @@ def test_where_none_fits_the_three_that_miss_least_are_told_and_the_rest_counted
         bench.schedule("nearer", positions=["PA"]),
         bench.schedule("farthest", process="136", gas="CO2", positions=["PA"], joints=["square butt"]),
     )
-    shop = bench.shop(schedules=tables)
+    approved = bench.approved(schedules=tables)
     with pytest.raises(OutOfRangeError) as refused:
-        schedule_for(bench.ask(bench.row(), shop), None, shop)
+        chart_for(bench.ask(bench.row(), approved), None, approved)
     told = refused.value.problems[0].message
     assert told.index("near is for") < told.index("nearer is for") < told.index("farther is for")
     assert "far is for" not in told
@@ -66,17 +66,17 @@ def test_where_none_fits_the_three_that_miss_least_are_told_and_the_rest_counted
 
 
 def test_where_there_is_no_schedule_that_is_said(bench: Any) -> None:
-    shop = replace(bench.shop(), arc_schedules={})
+    approved = replace(bench.approved(), arc_charts={})
     with pytest.raises(OutOfRangeError, match="the tables hold none"):
-        schedule_for(bench.ask(bench.row(), shop), None, shop)
+        chart_for(bench.ask(bench.row(), approved), None, approved)
 
 
 def test_a_named_schedule_is_used_although_another_fits_too(bench: Any) -> None:
-    shop = bench.shop(schedules=(bench.schedule("first"), bench.schedule("second")))
-    assert schedule_for(bench.ask(bench.row(), shop), "second", shop).table == "second"
+    approved = bench.approved(schedules=(bench.schedule("first"), bench.schedule("second")))
+    assert chart_for(bench.ask(bench.row(), approved), "second", approved).table == "second"
 
 
 def test_a_named_schedule_that_does_not_fit_is_refused_with_all_reasons(bench: Any) -> None:
-    shop = bench.shop(schedules=(bench.schedule("first", gas="CO2", positions=["PA"]),))
+    approved = bench.approved(schedules=(bench.schedule("first", gas="CO2", positions=["PA"]),))
     with pytest.raises(OutOfRangeError, match="first does not fit: is for gas CO2, is for position PA"):
-        schedule_for(bench.ask(bench.row(), shop), "first", shop)
+        chart_for(bench.ask(bench.row(), approved), "first", approved)

@@ -6,20 +6,20 @@ import pytest
 from weld_packets.calculation.acts import MEASURE_THROAT
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.arc.operation import arc_row
+from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.size.sizes import size_of
 
 
 def sized(bench: Any, thickness: str, **asked: str) -> Any:
-    row = bench.row(bench.seam("S1", **asked), parts=bench.sheets(thickness))
-    return size_of(bench.ask(row, bench.shop()), bench.plant())
+    operation = bench.operation(bench.seam("S1", **asked), parts=bench.sheets(thickness))
+    return size_of(bench.ask(operation, bench.approved()), bench.plant())
 
 
 def computed(
-    bench: Any, *, thickness: str = "3 mm", quality: str = "C", shop: Any = None, **asked: Any
+    bench: Any, *, thickness: str = "3 mm", quality: str = "C", approved: Any = None, **asked: Any
 ) -> WeldSettings:
-    row = bench.row(bench.seam("S1", **asked), parts=bench.sheets(thickness), quality=quality)
-    (settings,) = arc_row(row, shop or bench.shop()).settings
+    operation = bench.operation(bench.seam("S1", **asked), parts=bench.sheets(thickness), quality=quality)
+    (settings,) = arc_operation(operation, approved or bench.approved()).settings
     return settings
 
 
@@ -28,7 +28,7 @@ def test_a_leg_becomes_a_throat(bench: Any) -> None:
     assert {figure.key: str(figure.text) for figure in size.figures} == {
         "throat": "2.1",
         "leg": "3",
-        "throat_aimed": "2.2",
+        "throat_target": "2.2",
         "weld_area": "5.0",
     }
 
@@ -38,7 +38,7 @@ def test_a_throat_becomes_a_leg(bench: Any) -> None:
     assert {figure.key: str(figure.text) for figure in size.figures} == {
         "throat": "2",
         "leg": "2.8",
-        "throat_aimed": "2.1",
+        "throat_target": "2.1",
         "weld_area": "4.4",
     }
 
@@ -57,9 +57,9 @@ def test_codes_for_structures_are_noted_only_where_their_thickness_begins(
     assert len(bench.notes(sized(bench, thickness, throat=throat).figures[0])) == count
 
 
-def test_the_thinner_part_decides_the_row(bench: Any) -> None:
-    row = bench.row(parts=bench.sheets("5 mm", "0.1 in"))
-    (settings,) = arc_row(row, bench.shop()).settings
+def test_the_thinner_part_decides_the_operation(bench: Any) -> None:
+    operation = bench.operation(parts=bench.sheets("5 mm", "0.1 in"))
+    (settings,) = arc_operation(operation, bench.approved()).settings
     assert bench.number(settings, "governing_thickness") == pytest.approx(0.1)
 
 
@@ -68,7 +68,7 @@ def test_a_butt_is_welded_at_the_middle_speed_and_its_gap_is_filled(bench: Any) 
     assert str(settings.figure("travel_speed").text) == "8.0"
     verdict = next(verdict for verdict in settings.verdicts if verdict.key == "gap_filled")
     assert verdict.passed is True
-    assert bench.number(settings, "laid_area") == pytest.approx(49.742 / 8, rel=1e-4)
+    assert bench.number(settings, "nominal_area") == pytest.approx(49.742 / 8, rel=1e-4)
 
 
 def test_a_gap_that_the_wire_does_not_fill_is_refused(bench: Any) -> None:
@@ -86,7 +86,7 @@ def test_a_butt_with_a_cap_is_welded_at_the_speed_that_fills_it(bench: Any) -> N
     assert bench.number(settings, "travel_speed") == pytest.approx(49.742 / 4 * feed / (area * 1.03122**2), abs=0.1)
 
 
-def test_a_cap_that_the_row_cannot_make_is_refused(bench: Any) -> None:
+def test_a_cap_that_the_operation_cannot_make_is_refused(bench: Any) -> None:
     with pytest.raises(OutOfRangeError) as refused:
         computed(bench, joint="square butt", gap="0 mm", **{"cap width": "3 mm", "cap height": "0.5 mm"})
     assert refused.value.problems[0].key == "seams[0].cap width"
@@ -115,8 +115,8 @@ def test_the_largest_throat_of_the_allowed_range_is_held_against_the_quality_lev
     bench: Any, quality: str, slowest: str, *, passed: bool | None
 ) -> None:
     """Hand calculation at level C, from memory: 2.4 + 1 + 0.2 · 2.4 = 3.88 mm, which 4 m/min lay at 3.00 mm/s."""
-    table = bench.schedule(row={"travel speed from": slowest, "throat from": None, "throat to": None})
-    settings = computed(bench, quality=quality, shop=bench.shop(schedules=(table,), limits=()))
+    table = bench.schedule(operation={"travel speed from": slowest, "throat from": None, "throat to": None})
+    settings = computed(bench, quality=quality, approved=bench.approved(schedules=(table,), limits=()))
     assert str(settings.figure("wire_feed_speed").text) == "4.0"
     verdict = next(verdict for verdict in settings.verdicts if verdict.key == "throat")
     assert verdict.passed is passed
@@ -124,7 +124,7 @@ def test_the_largest_throat_of_the_allowed_range_is_held_against_the_quality_lev
 
 
 def test_without_a_table_of_limits_the_throat_is_not_checked(bench: Any) -> None:
-    settings = computed(bench, shop=bench.shop(imperfections=None))
+    settings = computed(bench, approved=bench.approved(imperfections=None))
     verdict = next(verdict for verdict in settings.verdicts if verdict.key == "throat")
     assert (verdict.passed, verdict.warns) == (None, False)
     assert verdict.text.endswith("no limit of 5214 for level C is in the table")
@@ -136,5 +136,5 @@ def test_a_fillet_that_is_hardly_more_than_start_and_stop_is_warned_of(
 ) -> None:
     """EN 1993-1-8, 4.5.1(2), from memory: at least six throats and 30 mm."""
     path = {"unit": "mm", "start": ["0", "0", "0"], "pieces": [{"to": [length, "0", "0"]}]}
-    (settings,) = arc_row(bench.row(bench.seam("S1", throat=throat, path=path)), bench.shop()).settings
+    (settings,) = arc_operation(bench.operation(bench.seam("S1", throat=throat, path=path)), bench.approved()).settings
     assert any("start and stop" in text for text in bench.warnings(settings.figure("throat"))) is warned

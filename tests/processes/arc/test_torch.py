@@ -6,7 +6,7 @@ import pytest
 from weld_packets.calculation.acts import TORCH_DUTY
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.arc.operation import arc_row
+from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.torch import torch_duty
 from weld_packets.units import quantity
 
@@ -20,8 +20,8 @@ RATINGS = [
 def checked(bench: Any, amperes: float, ratings: Any = RATINGS, planned: str = "60 %") -> list[Verdict]:
     torch = {"name": "torch of the test", "source": "plate", "ratings": ratings}
     plant = bench.plant(**{"duty planning share": planned})
-    shop = bench.shop(machine=bench.source(torch=torch), with_plant=plant)
-    return list(torch_duty(bench.ask(bench.row(), shop), quantity(amperes, "A"), plant))
+    approved = bench.approved(machine=bench.source(torch=torch), with_plant=plant)
+    return list(torch_duty(bench.ask(bench.operation(), approved), quantity(amperes, "A"), plant))
 
 
 @pytest.mark.parametrize("amperes", [200, 250])
@@ -58,10 +58,10 @@ def test_a_torch_without_a_rating_for_the_gas_is_told_as_not_checked(bench: Any)
 
 
 def test_a_torch_that_is_not_described_is_not_checked(bench: Any) -> None:
-    assert list(torch_duty(bench.ask(bench.row(), bench.shop()), quantity(150, "A"), bench.plant())) == []
+    assert list(torch_duty(bench.ask(bench.operation(), bench.approved()), quantity(150, "A"), bench.plant())) == []
 
 
 def test_an_operation_that_its_torch_does_not_stand_is_refused(bench: Any) -> None:
     weak = {"name": "weak torch", "source": "plate", "ratings": [RATINGS[0] | {"current": "100 A"}]}
     with pytest.raises(OutOfRangeError, match=r"weak torch is rated to 100.A"):
-        arc_row(bench.row(), bench.shop(machine=bench.source(torch=weak)))
+        arc_operation(bench.operation(), bench.approved(machine=bench.source(torch=weak)))

@@ -6,7 +6,7 @@ import pytest
 from weld_packets.calculation.acts import FUSION_OF_THICKER, MEASURE_STEP
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.arc.operation import arc_row
+from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.size.unequal import thickness_ratio, unequal_thickness
 from weld_packets.units import magnitude, quantity
 
@@ -19,8 +19,8 @@ def plain(text: str) -> str:
 
 def checked(bench: Any, thin: str, thick: str, *, transfer: str = "short arc", **rule: Any) -> list[Verdict]:
     plant = bench.plant(**{"unequal thickness": RULE | rule})
-    shop = bench.shop(with_plant=plant, schedules=(bench.schedule(transfer=transfer),))
-    ask = bench.ask(bench.row(parts=bench.sheets(thin, thick)), shop)
+    approved = bench.approved(with_plant=plant, schedules=(bench.schedule(transfer=transfer),))
+    ask = bench.ask(bench.operation(parts=bench.sheets(thin, thick)), approved)
     return list(unequal_thickness(ask, bench.schedule(transfer=transfer), plant))
 
 
@@ -63,23 +63,25 @@ def test_a_mode_of_transfer_that_the_rule_does_not_name_has_no_ratio(bench: Any)
 
 
 def test_without_a_rule_unequal_components_are_told_as_not_checked(bench: Any) -> None:
-    ask = bench.ask(bench.row(parts=bench.sheets("3 mm", "12 mm")), bench.shop())
+    ask = bench.ask(bench.operation(parts=bench.sheets("3 mm", "12 mm")), bench.approved())
     (verdict,) = unequal_thickness(ask, bench.schedule(), bench.plant())
     assert (verdict.passed, verdict.warns) == (None, False)
     assert "states no maximum ratio" in verdict.text
 
 
 def test_a_tube_on_thick_plate_is_refused_by_its_operation(bench: Any) -> None:
-    shop = bench.shop(with_plant=bench.plant(**{"unequal thickness": RULE}))
+    approved = bench.approved(with_plant=bench.plant(**{"unequal thickness": RULE}))
     with pytest.raises(OutOfRangeError) as refused:
-        arc_row(bench.row(parts=bench.sheets("3 mm", "12 mm")), shop)
+        arc_operation(bench.operation(parts=bench.sheets("3 mm", "12 mm")), approved)
     assert [problem.key for problem in refused.value.problems] == ["seams[0].parts"]
 
 
 def butt(bench: Any, **more: str) -> Verdict:
-    row = bench.row(bench.seam("S1", joint="square butt", gap="0.5 mm", **more), parts=bench.sheets("2 mm", "3.25 mm"))
+    operation = bench.operation(
+        bench.seam("S1", joint="square butt", gap="0.5 mm", **more), parts=bench.sheets("2 mm", "3.25 mm")
+    )
     plant = bench.plant(**{"unequal thickness": RULE})
-    return list(unequal_thickness(bench.ask(row, bench.shop(with_plant=plant)), bench.schedule(), plant))[1]
+    return list(unequal_thickness(bench.ask(operation, bench.approved(with_plant=plant)), bench.schedule(), plant))[1]
 
 
 def test_the_step_of_a_butt_is_the_difference_and_its_side_must_be_said(bench: Any) -> None:

@@ -65,9 +65,9 @@ def test_the_current_of_a_feed_is_the_inverse_of_the_feed_of_a_current(bench: An
 def test_machines_within_the_scatter_draw_less_and_more_than_the_data_say(bench: Any) -> None:
     tied = found(bench, bench.LAW)
     low, high = quantity(3, "m/min"), quantity(4, "m/min")
-    least, most = tied.currents(low, high)
-    assert magnitude(least, "A") == pytest.approx(magnitude(tied.current(quantity(2.4, "m/min")).result, "A"))
-    assert magnitude(most, "A") == pytest.approx(magnitude(tied.current(quantity(4 / 0.75, "m/min")).result, "A"))
+    minimum, maximum = tied.currents(low, high)
+    assert magnitude(minimum, "A") == pytest.approx(magnitude(tied.current(quantity(2.4, "m/min")).result, "A"))
+    assert magnitude(maximum, "A") == pytest.approx(magnitude(tied.current(quantity(4 / 0.75, "m/min")).result, "A"))
 
 
 def test_data_hold_for_their_gases_and_modes_alone(bench: Any) -> None:
@@ -120,8 +120,8 @@ def test_measured_points_hold_at_the_contact_distances_of_their_trial(
 
 
 def test_the_scatter_of_measured_points_ends_where_they_end(bench: Any) -> None:
-    least, most = found(bench, POINTS).currents(quantity(4, "m/min"), quantity(10, "m/min"))
-    assert (magnitude(least, "A"), magnitude(most, "A")) == pytest.approx((120, 230))
+    minimum, maximum = found(bench, POINTS).currents(quantity(4, "m/min"), quantity(10, "m/min"))
+    assert (magnitude(minimum, "A"), magnitude(maximum, "A")) == pytest.approx((120, 230))
 
 
 def test_the_published_constants_give_the_textbook_form(bench: Any) -> None:

@@ -1,20 +1,20 @@
-"""A small invented shop with one cell of two spot arms, and rows of spots for it."""
+"""A small invented shop with one cell of two spot robots, and operations of spots for it."""
 
 from collections.abc import Callable
 from typing import Any
 
 import pytest
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.charts import SpotSchedule, SpotSpacing
-from weld_packets.model.machines import Arm, Cell, Gun
-from weld_packets.model.order import SpotRow
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import SpotChart, SpotSpacing
+from weld_packets.model.machines import Cell, Gun, Robot
+from weld_packets.model.order import SpotOperation
 from weld_packets.model.tables import Cap, Limit, Limits, Material, Plant, Shades
 
 HEAD = {"title": "of this test", "source": "invented for the test", "revision": "1"}
 
 
-def schedule(**more: Any) -> SpotSchedule:
-    row = {
+def schedule(**more: Any) -> SpotChart:
+    operation = {
         "over": "0.5 mm",
         "up to": "2 mm",
         "cap face": "5 mm",
@@ -24,29 +24,29 @@ def schedule(**more: Any) -> SpotSchedule:
         "weld time to": "14 cycles@50Hz",
         "current from": "8 kA",
         "current to": "10 kA",
-    } | more.pop("row", {})
+    } | more.pop("operation", {})
     head = {
         "table": "plain-bands",
-        "kind": "spot schedule",
+        "kind": "spot chart",
         "chart": "bands",
         "base": "low-carbon steel",
         "coatings": ["none"],
         "governing thickness": "second thickest",
         "governing source": "rule of the test",
         "stack limits": {"thickness ratio": "3", "total": "9 mm", "source": "limits of the test"},
-        "weld diameter": {"least": "4", "aimed": "5", "source": "factors of the test"},
+        "weld diameter": {"minimum": "4", "target": "5", "source": "factors of the test"},
         "spacing": "pitches",
         "squeeze": "15 cycles@50Hz",
         "hold": "8 cycles@50Hz",
         "sequence source": "sequence of the test",
         "columns": {},
     }
-    return SpotSchedule.model_validate(HEAD | head | {"rows": [row]} | more)
+    return SpotChart.model_validate(HEAD | head | {"operations": [operation]} | more)
 
 
 def spacing(**more: Any) -> SpotSpacing:
-    row = {"over": "0.5 mm", "up to": "2 mm", "pitch": "20 mm", "overlap": "12 mm"}
-    head = {"table": "pitches", "kind": "spot spacing", "chart": "bands", "columns": {}, "rows": [row]}
+    operation = {"over": "0.5 mm", "up to": "2 mm", "pitch": "20 mm", "overlap": "12 mm"}
+    head = {"table": "pitches", "kind": "spot spacing", "chart": "bands", "columns": {}, "operations": [operation]}
     return SpotSpacing.model_validate(HEAD | head | more)
 
 
@@ -65,7 +65,7 @@ def gun(**more: Any) -> Gun:
         "current to": "15 kA",
         "current step": "0.1 kA",
         "permanent current": "5 kA",
-        "greatest duty": "20 %",
+        "maximum duty": "20 %",
         "throat depth": "300 mm",
         "opening": "100 mm",
     }
@@ -79,7 +79,7 @@ def cap(**more: Any) -> Cap:
         "standard": "ISO 5821",
         "body": "16 mm",
         "face": "6 mm",
-        "greatest force": "4 kN",
+        "maximum force": "4 kN",
         "dressings": "20",
         "life": [],
         "basis": "invented",
@@ -87,10 +87,10 @@ def cap(**more: Any) -> Cap:
     return Cap.model_validate(stated | more)
 
 
-def arm(mark: str, equipment: str, base: list[str], **more: Any) -> Arm:
+def robot(mark: str, equipment: str, base: list[str], **more: Any) -> Robot:
     stated = {
         "id": mark,
-        "name": f"arm {mark}",
+        "name": f"robot {mark}",
         "cell": "C1",
         "side": mark,
         "base": base,
@@ -103,7 +103,7 @@ def arm(mark: str, equipment: str, base: list[str], **more: Any) -> Arm:
         "approach": "0.6 s",
         "times source": "times of the test",
     }
-    return Arm.model_validate(stated | more)
+    return Robot.model_validate(stated | more)
 
 
 def material(mark: str, **more: Any) -> Material:
@@ -159,37 +159,37 @@ def plant() -> Plant:
     return Plant.model_validate(HEAD | stated)
 
 
-def shop(**more: Any) -> Shop:
+def approved(**more: Any) -> ApprovedTables:
     """Return the shop of the tests; ``more`` replaces whole fields."""
-    cell = {"id": "C1", "name": "cell", "mains": "50 Hz", "arms": ["A", "B"], "load time": "20 s"}
+    cell = {"id": "C1", "name": "cell", "mains": "50 Hz", "robots": ["A", "B"], "load time": "20 s"}
     materials = [
         material("plain"),
         material("zinc", coating="hot-dip zinc"),
         material("annealed", coating="iron-zinc"),
         material("bright", base="austenitic stainless"),
     ]
-    shade = {"process": "135", "over": "0 A", "up to": "100 A", "least shade": "10"}
+    shade = {"process": "135", "over": "0 A", "up to": "100 A", "minimum shade": "10"}
     entries = {
         "tables": {},
         "plant": plant(),
-        "spot_schedules": {"plain-bands": schedule()},
+        "spot_charts": {"plain-bands": schedule()},
         "spot_spacings": {"pitches": spacing()},
-        "arc_schedules": {},
+        "arc_charts": {},
         "materials": {entry.id: entry for entry in materials},
         "wires": {},
         "gases": {},
         "caps": {"cap-6": cap()},
         "cells": {"C1": Cell.model_validate(cell | {"load time source": "invented"})},
-        "arms": {"A": arm("A", "G1", ["0", "-500", "0"]), "B": arm("B", "G2", ["0", "900", "0"])},
+        "robots": {"A": robot("A", "G1", ["0", "-500", "0"]), "B": robot("B", "G2", ["0", "900", "0"])},
         "power_sources": {},
         "guns": {"G1": gun(), "G2": gun(id="G2")},
         "hazards": (),
         "faults": (),
         "inspections": (),
         "limits": (limit("weld_current", "3 kA", "20 kA"),),
-        "shades": Shades.model_validate(HEAD | {"table": "shades", "kind": "shades", "rows": [shade]}),
+        "shades": Shades.model_validate(HEAD | {"table": "shades", "kind": "shades", "operations": [shade]}),
     }
-    return Shop(**(entries | more))
+    return ApprovedTables(**(entries | more))
 
 
 def limits(*entries: Limit) -> Limits:
@@ -206,16 +206,16 @@ def part(mark: str, thickness: str = "1 mm", of: str = "plain", **more: Any) -> 
 
 
 def spot(mark: str, x: float, y: float = 20, z: float = 0, **more: str) -> dict[str, Any]:
-    return {"id": mark, "arm": "A", "stack": "k1", "x": f"{x} mm", "y": f"{y} mm", "z": f"{z} mm"} | more
+    return {"id": mark, "robot": "A", "stack": "k1", "x": f"{x} mm", "y": f"{y} mm", "z": f"{z} mm"} | more
 
 
-def row(**more: Any) -> SpotRow:
-    """Return a row of two 1 mm sheets with three spots 30 mm apart; ``more`` replaces whole keys."""
+def operation(**more: Any) -> SpotOperation:
+    """Return an operation of two 1 mm sheets with three spots 30 mm apart; ``more`` replaces whole keys."""
     outline = {"unit": "mm", "points": rectangle(200, 40)}
     stated = {
-        "name": "row",
+        "name": "operation",
         "cell": "C1",
-        "arms": ["A", "B"],
+        "robots": ["A", "B"],
         "programs": {"A": "P1", "B": "P2"},
         "datum": "front left pin",
         "fixture": "F1",
@@ -224,7 +224,7 @@ def row(**more: Any) -> SpotRow:
         "stacks": [{"id": "k1", "sheets": ["panel", "strip"]}],
         "spots": [spot("s1", 20), spot("s2", 50), spot("s3", 80)],
     }
-    return SpotRow.model_validate(stated | more)
+    return SpotOperation.model_validate(stated | more)
 
 
 @pytest.fixture
@@ -232,15 +232,15 @@ def build() -> Any:
     """Return the builders of this file as attributes, so that tests need no package to import them from."""
 
     class Builders:
-        shop: Callable[..., Shop] = staticmethod(shop)
-        row: Callable[..., SpotRow] = staticmethod(row)
+        approved: Callable[..., ApprovedTables] = staticmethod(approved)
+        operation: Callable[..., SpotOperation] = staticmethod(operation)
         spot: Callable[..., dict[str, Any]] = staticmethod(spot)
         part: Callable[..., dict[str, Any]] = staticmethod(part)
-        schedule: Callable[..., SpotSchedule] = staticmethod(schedule)
+        schedule: Callable[..., SpotChart] = staticmethod(schedule)
         spacing: Callable[..., SpotSpacing] = staticmethod(spacing)
         gun: Callable[..., Gun] = staticmethod(gun)
         cap: Callable[..., Cap] = staticmethod(cap)
-        arm: Callable[..., Arm] = staticmethod(arm)
+        robot: Callable[..., Robot] = staticmethod(robot)
         limit: Callable[..., Limit] = staticmethod(limit)
         limits: Callable[..., Limits] = staticmethod(limits)
         rectangle: Callable[[int, int], list[list[str]]] = staticmethod(rectangle)

@@ -6,17 +6,17 @@ import pytest
 from weld_packets.calculation.acts import PEEL
 from weld_packets.calculation.trace import Figure, Verdict, Window
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.spot import spot_row
+from weld_packets.processes.spot import spot_operation
 
 NBSP = "\N{NO-BREAK SPACE}"
 
 
 def face(build: Any, cap: str, plant: dict[str, Any] | None = None, **chart: Any) -> tuple[Figure, Verdict]:
-    ruled = build.shop().plant.model_copy(update=plant or {})
-    shop = build.shop(
-        caps={"cap-6": build.cap(face=cap)}, spot_schedules={"plain-bands": build.schedule(**chart)}, plant=ruled
+    ruled = build.approved().plant.model_copy(update=plant or {})
+    approved = build.approved(
+        caps={"cap-6": build.cap(face=cap)}, spot_charts={"plain-bands": build.schedule(**chart)}, plant=ruled
     )
-    group = spot_row(build.row(), shop).settings[0]
+    group = spot_operation(build.operation(), approved).settings[0]
     (verdict,) = (verdict for verdict in group.verdicts if verdict.key == "cap_face")
     return group.figure("cap_face"), verdict
 
@@ -29,7 +29,7 @@ def refused(build: Any, cap: str, plant: dict[str, Any] | None = None, **chart: 
 
 
 def rule(build: Any, source: str = "rule of a standard") -> dict[str, Any]:
-    share = build.gun(**{"greatest duty": "120 %"}).greatest_duty
+    share = build.gun(**{"maximum duty": "120 %"}).maximum_duty
     return {"cap_face_at_most": share, "cap_face_source": source}
 
 
@@ -82,22 +82,22 @@ def test_where_nobody_says_how_far_a_face_may_grow_that_is_told(build: Any) -> N
 
 
 def test_a_largest_face_of_the_chart_is_the_upper_end_and_the_minimum_weld_the_lower_one(build: Any) -> None:
-    chart = {"cap face is": "greatest", "row": {"cap face": "0.25 in"}}
+    chart = {"cap face is": "maximum", "operation": {"cap face": "0.25 in"}}
     figure, verdict = face(build, "6 mm", rule(build), **chart)
     assert ends(figure.window) == ("4", "6.35")  # 4 roots of 1 mm
     assert verdict.passed
 
 
 def test_a_cap_above_the_largest_face_of_a_published_chart_is_refused(build: Any) -> None:
-    assert f"5.0{NBSP}mm" in refused(build, "5.1 mm", **{"cap face is": "greatest"})
+    assert f"5.0{NBSP}mm" in refused(build, "5.1 mm", **{"cap face is": "maximum"})
 
 
 def test_a_cap_above_the_largest_face_of_a_chart_from_memory_warns(build: Any) -> None:
-    verdict = face(build, "5.1 mm", **{"cap face is": "greatest", "source": "a chart, from memory"})[1]
+    verdict = face(build, "5.1 mm", **{"cap face is": "maximum", "source": "a chart, from memory"})[1]
     assert verdict.warns
 
 
 def test_a_minimum_weld_above_the_face_of_the_chart_is_the_lower_end(build: Any) -> None:
-    factors = {"least": "5.5", "aimed": "6", "source": "factors of the test"}
+    factors = {"minimum": "5.5", "target": "6", "source": "factors of the test"}
     figure, _ = face(build, "5.6 mm", rule(build), **{"weld diameter": factors})
     assert ends(figure.window) == ("5.5", "6")

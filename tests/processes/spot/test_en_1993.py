@@ -4,15 +4,19 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.trace import Verdict
-from weld_packets.processes.spot import spot_row
+from weld_packets.processes.spot import spot_operation
 
 NBSP = "\N{NO-BREAK SPACE}"
 
 
 def verdicts(build: Any, spots: list[dict[str, Any]], **more: Any) -> dict[str, Verdict]:
     """Return the verdicts of two 1 mm sheets of 200 by 40 mm, whose d_s is 5 mm."""
-    row = build.row(spots=spots, **{"spacing rule": "EN 1993-1-3"} | more)
-    return {each.key: each for each in spot_row(row, build.shop()).verdicts if each.key.startswith("en_1993")}
+    operation = build.operation(spots=spots, **{"spacing rule": "EN 1993-1-3"} | more)
+    return {
+        each.key: each
+        for each in spot_operation(operation, build.approved()).verdicts
+        if each.key.startswith("en_1993")
+    }
 
 
 def test_distances_inside_the_rule_pass(build: Any) -> None:
@@ -38,16 +42,18 @@ def test_a_side_distance_above_four_weld_diameters_warns(build: Any, y: float, g
 
 @pytest.mark.parametrize(("apart", "alone"), [(40, False), (40.1, True)])
 def test_spots_without_a_neighbour_within_eight_weld_diameters_warn(build: Any, apart: float, alone: bool) -> None:
-    verdict = verdicts(build, [build.spot("s1", 20), build.spot("s2", 20 + apart)])["en_1993_pitch_most"]
+    verdict = verdicts(build, [build.spot("s1", 20), build.spot("s2", 20 + apart)])["en_1993_pitch_maximum"]
     assert verdict.warns is alone
     assert verdict.text.startswith("s1 and 1 more have" if alone else "no spot has")
 
 
 def test_a_pitch_below_three_weld_diameters_warns_where_the_chart_allows_it(build: Any) -> None:
-    row = {"over": "0.5 mm", "up to": "2 mm", "pitch": "10 mm", "overlap": "12 mm"}
+    operation = {"over": "0.5 mm", "up to": "2 mm", "pitch": "10 mm", "overlap": "12 mm"}
     for apart, good in ((15, True), (14.9, False)):
-        order = build.row(spots=[build.spot("s1", 20), build.spot("s2", 20 + apart)], **{"spacing rule": "EN 1993-1-3"})
-        result = spot_row(order, build.shop(spot_spacings={"pitches": build.spacing(rows=[row])}))
+        order = build.operation(
+            spots=[build.spot("s1", 20), build.spot("s2", 20 + apart)], **{"spacing rule": "EN 1993-1-3"}
+        )
+        result = spot_operation(order, build.approved(spot_spacings={"pitches": build.spacing(operations=[operation])}))
         (verdict,) = (each for each in result.verdicts if each.key == "en_1993_pitch")
         assert verdict.warns is not good
 

@@ -6,7 +6,7 @@ import pytest
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure, Given, Lookup
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.spot import spot_row
+from weld_packets.processes.spot import spot_operation
 from weld_packets.units import quantity
 
 
@@ -19,11 +19,13 @@ def of_drive(**more: Any) -> dict[str, Any]:
 
 
 def welded(build: Any, plant: dict[str, Any] | None = None, drive: str = "servo", **chart: Any) -> WeldSettings:
-    ruled = build.shop().plant.model_copy(update=plant or {})
+    ruled = build.approved().plant.model_copy(update=plant or {})
     charts = {"plain-bands": build.schedule(**chart), "other": _other(build)}
     guns = {mark: build.gun(id=mark, drive=drive) for mark in ("G1", "G2")}
-    row = build.row(schedule="plain-bands")
-    first: WeldSettings = spot_row(row, build.shop(plant=ruled, spot_schedules=charts, guns=guns)).settings[0]
+    operation = build.operation(schedule="plain-bands")
+    first: WeldSettings = spot_operation(
+        operation, build.approved(plant=ruled, spot_charts=charts, guns=guns)
+    ).settings[0]
     return first
 
 
@@ -32,7 +34,7 @@ def _other(build: Any) -> Any:
     low = columns | {"current": "9 kA", "hold": "9 cycles@50Hz"}
     high = low | {"thickness": "1.2 mm", "hold": "13 cycles@50Hz"}
     shares = {"force": "5 %", "weld time": "5 %", "current": "5 %"}
-    return build.schedule(table="other", chart="points", tolerance=shares, rows=[low, high])
+    return build.schedule(table="other", chart="points", tolerance=shares, operations=[low, high])
 
 
 def warned(figure: Figure) -> list[str]:
@@ -71,11 +73,11 @@ def test_one_time_for_every_thickness_is_never_taken_silently(build: Any) -> Non
     for key, name in (("squeeze_time", "squeeze time"), ("hold_time", "hold time")):
         (text,) = warned(found.figure(key))
         assert text == f"the chart states one {name} for every thickness and gun: sequence of the test"
-    assert warned(welded(build, row={"hold": "9 cycles@50Hz"}).figure("hold_time")) == []
+    assert warned(welded(build, operation={"hold": "9 cycles@50Hz"}).figure("hold_time")) == []
 
 
 def test_upslope_is_set_where_the_chart_states_it_and_counts_into_duty_and_time_under_force(build: Any) -> None:
-    without, found = welded(build), welded(build, row={"upslope": "2 cycles@50Hz"})
+    without, found = welded(build), welded(build, operation={"upslope": "2 cycles@50Hz"})
     assert "upslope_time" not in [figure.key for figure in without.dialled]
     keys = [figure.key for figure in found.dialled]
     assert keys.index("squeeze_time") + 1 == keys.index("upslope_time") == keys.index("weld_current") - 1

@@ -1,18 +1,18 @@
 from typing import Any
 
 import pytest
-from weld_packets.calculation.results import RowResult
+from weld_packets.calculation.results import OperationResult
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.spot import spot_row
-from weld_packets.processes.spot.chart_choice import choose_schedule
+from weld_packets.processes.spot import spot_operation
+from weld_packets.processes.spot.chart_choice import choose_chart
 from weld_packets.processes.spot.stack import governing, limit_verdicts, read_stack
 from weld_packets.units import Quantity, quantity
 
 
 def stack_of(build: Any, *thicknesses: str, of: str = "plain", **more: Any) -> Any:
     parts = [build.part(f"p{index}", thickness, of) for index, thickness in enumerate(thicknesses)]
-    row = build.row(parts=parts, stacks=[{"id": "k1", "sheets": [part["id"] for part in parts]}])
-    return read_stack(row.stacks[0], row, build.shop(**more))
+    operation = build.operation(parts=parts, stacks=[{"id": "k1", "sheets": [part["id"] for part in parts]}])
+    return read_stack(operation.stacks[0], operation, build.approved(**more))
 
 
 def mm(number: float) -> Quantity:
@@ -86,8 +86,8 @@ def test_a_thickness_that_the_material_is_not_listed_in_is_refused(build: Any) -
 
 
 def test_a_stack_of_two_base_metals_is_refused(build: Any) -> None:
-    row = build.row(parts=[build.part("panel"), build.part("strip", of="bright")])
-    told = refused(lambda: read_stack(row.stacks[0], row, build.shop()))
+    operation = build.operation(parts=[build.part("panel"), build.part("strip", of="bright")])
+    told = refused(lambda: read_stack(operation.stacks[0], operation, build.approved()))
     assert told == "the stack mixes base metals: austenitic stainless and low-carbon steel"
 
 
@@ -100,23 +100,23 @@ def schedules(build: Any) -> dict[str, Any]:
     return {chart.table: chart for chart in charts}
 
 
-def test_the_most_demanding_coating_of_the_stack_chooses_the_schedule(build: Any) -> None:
+def test_the_maximum_demanding_coating_of_the_stack_chooses_the_schedule(build: Any) -> None:
     parts = [build.part("panel", of="annealed"), build.part("strip", of="zinc")]
-    result = spot_row(build.row(parts=parts), build.shop(spot_schedules=schedules(build)))
+    result = spot_operation(build.operation(parts=parts), build.approved(spot_charts=schedules(build)))
     governs = result.settings[0].figure("governing_thickness")
     assert governs.remarks[1].text == "schedule hot is that of hot-dip zinc, the most demanding coating in the stack"
 
 
-def test_several_fitting_schedules_are_told_and_the_row_may_name_one(build: Any) -> None:
-    shop, stack = build.shop(spot_schedules=schedules(build)), stack_of(build, "1 mm", "1 mm")
-    told = refused(lambda: choose_schedule(stack, None, shop))
+def test_several_fitting_schedules_are_told_and_the_operation_may_name_one(build: Any) -> None:
+    approved, stack = build.approved(spot_charts=schedules(build)), stack_of(build, "1 mm", "1 mm")
+    told = refused(lambda: choose_chart(stack, None, approved))
     assert told == "2 schedules fit uncoated low-carbon steel: plain-high, plain-medium"
-    assert choose_schedule(stack, "plain-high", shop).table == "plain-high"
+    assert choose_chart(stack, "plain-high", approved).table == "plain-high"
 
 
 def test_a_named_schedule_is_never_replaced_by_the_only_one_that_fits(build: Any) -> None:
-    shop = build.shop(spot_schedules=schedules(build))
-    told = refused(lambda: choose_schedule(stack_of(build, "1 mm", "1 mm", of="zinc"), "plain-high", shop))
+    approved = build.approved(spot_charts=schedules(build))
+    told = refused(lambda: choose_chart(stack_of(build, "1 mm", "1 mm", of="zinc"), "plain-high", approved))
     assert told == (
         "schedule plain-high is for low-carbon steel, coating none; "
         "this stack is low-carbon steel with coating hot-dip zinc"
@@ -125,19 +125,19 @@ def test_a_named_schedule_is_never_replaced_by_the_only_one_that_fits(build: Any
 
 def test_a_material_without_a_schedule_is_refused_with_those_that_there_are(build: Any) -> None:
     stack = stack_of(build, "1 mm", "1 mm", of="bright")
-    assert refused(lambda: choose_schedule(stack, None, build.shop())) == (
-        "no spot schedule fits uncoated austenitic stainless; the tables hold plain-bands"
+    assert refused(lambda: choose_chart(stack, None, build.approved())) == (
+        "no spot chart fits uncoated austenitic stainless; the tables hold plain-bands"
     )
     zinc = stack_of(build, "1 mm", "1 mm", of="zinc")
-    assert refused(lambda: choose_schedule(zinc, None, build.shop(spot_schedules={}))) == (
-        "no spot schedule fits low-carbon steel with coating hot-dip zinc; the tables hold none"
+    assert refused(lambda: choose_chart(zinc, None, build.approved(spot_charts={}))) == (
+        "no spot chart fits low-carbon steel with coating hot-dip zinc; the tables hold none"
     )
 
 
-def test_a_named_schedule_of_another_coating_is_refused_for_each_stack_of_the_row(build: Any) -> None:
+def test_a_named_schedule_of_another_coating_is_refused_for_each_stack_of_the_operation(build: Any) -> None:
     charts = schedules(build)
     del charts["plain-high"]
-    told = refused(lambda: spot_row(build.row(schedule="hot"), build.shop(spot_schedules=charts)))
+    told = refused(lambda: spot_operation(build.operation(schedule="hot"), build.approved(spot_charts=charts)))
     assert told == (
         "schedule hot is for low-carbon steel, coating hot-dip zinc or iron-zinc; "
         "this stack is uncoated low-carbon steel"
@@ -146,21 +146,23 @@ def test_a_named_schedule_of_another_coating_is_refused_for_each_stack_of_the_ro
 
 def test_a_thickness_outside_the_chart_is_refused_with_the_spacing_that_fails_too(build: Any) -> None:
     parts = [build.part("panel", "2.5 mm"), build.part("strip", "2.5 mm")]
-    told = refused(lambda: spot_row(build.row(parts=parts), build.shop()))
+    told = refused(lambda: spot_operation(build.operation(parts=parts), build.approved()))
     assert [line.split(" revision")[0] for line in told.splitlines()] == [
         "thickness 2.5\N{NO-BREAK SPACE}mm is outside table pitches",
         "thickness 2.5\N{NO-BREAK SPACE}mm is outside table plain-bands",
     ]
 
 
-def settings(build: Any, *sheets: str) -> RowResult:
+def settings(build: Any, *sheets: str) -> OperationResult:
     stacks = [{"id": "k1", "sheets": list(sheets)}]
-    return spot_row(build.row(stacks=stacks, spots=[build.spot("s1", 20), build.spot("s2", 50)]), build.shop())
+    return spot_operation(
+        build.operation(stacks=stacks, spots=[build.spot("s1", 20), build.spot("s2", 50)]), build.approved()
+    )
 
 
 def test_three_sheets_need_the_plants_share_more_pitch(build: Any) -> None:
     two, three = (settings(build, *sheets) for sheets in (("panel", "strip"), ("panel", "strip", "panel")))
-    pitches = [result.settings[0].figure("least_pitch") for result in (two, three)]
+    pitches = [result.settings[0].figure("minimum_pitch") for result in (two, three)]
     assert [str(pitch.text) for pitch in pitches] == ["20", "26"]
     assert [len(pitch.trace) for pitch in pitches] == [2, 4]
     assert pitches[1].trace[1].origin.endswith(": three sheets of the test")
@@ -170,7 +172,7 @@ def test_a_thin_outside_sheet_that_another_published_rule_refuses_is_warned_of(b
     """0.7 + 1.5 + 1.2 mm: ISO 14373 allows 3 to 1 and 9 mm; RWMA-type notes refuse 3.4 mm over 4 times 0.7 mm."""
     parts = [build.part("a", "0.7 mm"), build.part("b", "1.5 mm"), build.part("c", "1.2 mm")]
     for sheets, warned in ((["a", "b", "c"], True), (["a", "c", "a"], False)):
-        row = build.row(parts=parts, stacks=[{"id": "k1", "sheets": sheets}])
-        governs = spot_row(row, build.shop()).settings[0].figure("governing_thickness")
+        operation = build.operation(parts=parts, stacks=[{"id": "k1", "sheets": sheets}])
+        governs = spot_operation(operation, build.approved()).settings[0].figure("governing_thickness")
         texts = [remark.text for remark in governs.remarks if remark.weight.value == "warning"]
         assert bool(texts) is warned

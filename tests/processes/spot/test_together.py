@@ -9,16 +9,16 @@ from hypothesis import strategies as st
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.spot import spot_row
+from weld_packets.processes.spot import spot_operation
 from weld_packets.units import SPELLINGS, exact
 
 
-def welded(build: Any, row: dict[str, str] | None = None, gun: dict[str, str] | None = None) -> WeldSettings:
-    chart = build.schedule(row=row or {})
+def welded(build: Any, operation: dict[str, str] | None = None, gun: dict[str, str] | None = None) -> WeldSettings:
+    chart = build.schedule(operation=operation or {})
     guns = {"G1": build.gun(**(gun or {})), "G2": build.gun(id="G2", **(gun or {}))}
-    first: WeldSettings = spot_row(build.row(), build.shop(spot_schedules={"plain-bands": chart}, guns=guns)).settings[
-        0
-    ]
+    first: WeldSettings = spot_operation(
+        build.operation(), build.approved(spot_charts={"plain-bands": chart}, guns=guns)
+    ).settings[0]
     return first
 
 
@@ -74,8 +74,8 @@ def test_the_range_of_the_current_is_that_at_the_set_weld_time(build: Any) -> No
 
 def test_the_range_of_the_weld_time_is_that_at_the_set_current(build: Any) -> None:
     """9 to 15 cycles, steps of 0.7 kA: at 9.1 kA 9² · 0.3 / 9.1² = 293 ms is the longest, 9² · 0.18 / 9.1² = 176 ms."""
-    row = {"weld time from": "9 cycles@50Hz", "weld time to": "15 cycles@50Hz"}
-    found = welded(build, row, {"current step": "0.7 kA"})
+    operation = {"weld time from": "9 cycles@50Hz", "weld time to": "15 cycles@50Hz"}
+    found = welded(build, operation, {"current step": "0.7 kA"})
     assert found.figure("weld_current").text == Decimal("9.1")
     time = found.figure("weld_time")
     assert span(time) == (9, 14)
@@ -84,7 +84,7 @@ def test_the_range_of_the_weld_time_is_that_at_the_set_current(build: Any) -> No
 
 
 def test_every_pulse_counts_into_i2t_and_the_currents_stay(build: Any) -> None:
-    more = {"greatest duty": "60 %", "permanent current": "12 kA"}
+    more = {"maximum duty": "60 %", "permanent current": "12 kA"}
     found = welded(build, {"pulses": "3", "cool": "2 cycles@50Hz"}, more)
     assert str(found.figure("joule_integral").text) == "58.3"  # three times 19.44
     assert found.together is not None
@@ -128,15 +128,17 @@ def test_every_setting_lies_inside_its_range_and_never_at_its_end(
     build: Any, force: Ends, time: Ends, current: Ends, gun: dict[str, str | None]
 ) -> None:
     columns = {"force": force, "weld time": time, "current": current}
-    row = {
+    operation = {
         f"{name} {side}": end for name, ends in columns.items() for side, end in zip(("from", "to"), ends, strict=True)
     }
-    generous = {"permanent current": "14 kA", "greatest duty": "90 %", "force to": "9 kN"}
-    chart = build.schedule(row=row)
+    generous = {"permanent current": "14 kA", "maximum duty": "90 %", "force to": "9 kN"}
+    chart = build.schedule(operation=operation)
     guns = {mark: build.gun(id=mark, **gun, **generous) for mark in ("G1", "G2")}
-    caps = {"cap-6": build.cap(**{"greatest force": "9 kN"})}
+    caps = {"cap-6": build.cap(**{"maximum force": "9 kN"})}
     try:
-        found = spot_row(build.row(), build.shop(spot_schedules={"plain-bands": chart}, guns=guns, caps=caps))
+        found = spot_operation(
+            build.operation(), build.approved(spot_charts={"plain-bands": chart}, guns=guns, caps=caps)
+        )
     except OutOfRangeError as error:
         assert {"use a machine with finer steps"} == {each.remedy.partition(",")[0] for each in error.problems}  # noqa: PT017
         return
@@ -144,7 +146,7 @@ def test_every_setting_lies_inside_its_range_and_never_at_its_end(
     for key in ("electrode_force", "weld_current", "weld_time"):
         _inside(group.figure(key))
     assert group.together is not None
-    low, high = (float(end.m_as(SPELLINGS["kA²·s"])) for end in (group.together.least, group.together.most))
+    low, high = (float(end.m_as(SPELLINGS["kA²·s"])) for end in (group.together.minimum, group.together.maximum))
     values = [group.figure(key).value for key in ("weld_current", "weld_time")]
     assert values[0] is not None
     assert values[1] is not None

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from weld_packets.calculation.chart import worded
 from weld_packets.calculation.plausibility import check_plausible
 from weld_packets.errors import PacketError, Problem, located
-from weld_packets.model.charts import ArcSchedule, SpotSchedule
+from weld_packets.model.charts import ArcChart, SpotChart
 from weld_packets.model.tables import Limit
 from weld_packets.units import Quantity
 
@@ -24,7 +24,7 @@ _OF_ARC = {
 """Columns of a chart, and what the table of limits calls them."""
 
 
-def bound_problems(table: SpotSchedule | ArcSchedule, limits: Sequence[Limit]) -> tuple[Problem, ...]:
+def bound_problems(table: SpotChart | ArcChart, limits: Sequence[Limit]) -> tuple[Problem, ...]:
     """Return every value of a chart, and every end of a range, that the limits refuse.
 
     Each is told once, for the first base metal of the chart that it cannot be meant for.
@@ -42,13 +42,13 @@ def bound_problems(table: SpotSchedule | ArcSchedule, limits: Sequence[Limit]) -
     return tuple(found)
 
 
-def _subject(table: SpotSchedule | ArcSchedule) -> tuple[str, Sequence[str], Sequence[str], Mapping[str, str]]:
-    if isinstance(table, SpotSchedule):
+def _subject(table: SpotChart | ArcChart) -> tuple[str, Sequence[str], Sequence[str], Mapping[str, str]]:
+    if isinstance(table, SpotChart):
         return _SPOT_PROCESS, (table.base,), table.coatings, _OF_SPOT
     return table.process, table.bases, ("none",), _OF_ARC
 
 
-def _values(table: SpotSchedule | ArcSchedule, names: Mapping[str, str]) -> Iterator[tuple[str, str, Quantity]]:
+def _values(table: SpotChart | ArcChart, names: Mapping[str, str]) -> Iterator[tuple[str, str, Quantity]]:
     """Yield the key path, the quantity and the value of each bounded cell."""
     for index, row in enumerate(table.rows):
         for stem, quantity in names.items():

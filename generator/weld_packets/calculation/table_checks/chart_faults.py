@@ -13,16 +13,16 @@ from weld_packets.model.charts import ChartRow
 from weld_packets.units import Quantity
 
 _NEEDED = {
-    "spot schedule": ("force", "weld_time", "current"),
+    "spot chart": ("force", "weld_time", "current"),
     "spot spacing": (),
-    "arc schedule": ("voltage", "gas_flow"),
+    "arc chart": ("voltage", "gas_flow"),
 }
-_ONE_OF = {"spot schedule": (), "spot spacing": (), "arc schedule": (("current", "wire_feed"),)}
+_ONE_OF = {"spot chart": (), "spot spacing": (), "arc chart": (("current", "wire_feed"),)}
 """Columns of which a chart needs at least one: a wire feed follows from the current where no document prints it."""
 _DIALLED = {
-    "spot schedule": ("force", "weld_time", "current"),
+    "spot chart": ("force", "weld_time", "current"),
     "spot spacing": (),
-    "arc schedule": ("current", "voltage", "wire_feed", "gas_flow"),
+    "arc chart": ("current", "voltage", "wire_feed", "gas_flow"),
 }
 _MAY_BE_NOTHING = ("squeeze", "cool", "hold")
 _FORMS: dict[tuple[bool, ...], str] = {
@@ -70,24 +70,24 @@ def _fault(key: str, value: str, message: str, remedy: str) -> Problem:
 
 def _extents(table: Chart, faults: list[Problem]) -> Iterator[_Extent]:
     for index, row in enumerate(table.rows):
-        if table.chart == "points" and row.thickness is not None and row.over is None and row.up_to is None:
+        if table.form == "points" and row.thickness is not None and row.over is None and row.up_to is None:
             yield _Extent(index, row, in_mm(row.thickness), in_mm(row.thickness))
-        elif table.chart == "bands" and row.thickness is None and row.over is not None and row.up_to is not None:
+        elif table.form == "bands" and row.thickness is None and row.over is not None and row.up_to is not None:
             yield _Extent(index, row, in_mm(row.over), in_mm(row.up_to))
         else:
             faults.append(_form_fault(table, index))
 
 
 def _form_fault(table: Chart, index: int) -> Problem:
-    wanted = "'thickness' alone" if table.chart == "points" else "'over' and 'up to', without 'thickness'"
+    wanted = "'thickness' alone" if table.form == "points" else "'over' and 'up to', without 'thickness'"
     return _fault(
-        f"rows[{index}]", "", f"a row of a chart of {table.chart} needs {wanted}", f"write {wanted} in this row"
+        f"rows[{index}]", "", f"a row of a chart of {table.form} needs {wanted}", f"write {wanted} in this row"
     )
 
 
 def _order_faults(table: Chart, extents: list[_Extent]) -> Iterator[Problem]:
     for extent in extents:
-        if table.chart == "bands" and extent.low >= extent.high:
+        if table.form == "bands" and extent.low >= extent.high:
             yield _fault(
                 f"rows[{extent.index}]",
                 row_label(extent.row),
@@ -95,7 +95,7 @@ def _order_faults(table: Chart, extents: list[_Extent]) -> Iterator[Problem]:
                 "swap 'over' and 'up to'",
             )
     for before, after in pairwise(extents):
-        if table.chart == "points":
+        if table.form == "points":
             yield from _point_fault(before, after)
         else:
             yield from _band_fault(before, after)

@@ -15,7 +15,7 @@ LEVELS = ("B", "C", "D")
 """From the strictest on."""
 _TRIED = (0.6, 3.0, 12.0, 50.0)
 """Measures in mm at which two levels are compared: the ends of what robots weld, and what lies between."""
-_MOST_SHARE = 1
+_MAXIMUM_SHARE = 1
 _EVERYTHING, _NOTHING = float("inf"), 0.0
 _RIGHT_ANGLE, _FLAT = 90.0, 180.0
 
@@ -39,8 +39,8 @@ def _form(limit: ImperfectionLimit, key: str) -> Iterator[Problem]:
     if limit.at_most is not None and not sized:
         message = "'at most' caps a size, and this limit gives none"
         yield _problem(f"{key}.at most", as_written(limit.at_most), message, "delete it, or give 'plus' or 'share'")
-    if limit.share is not None and not 0 < limit.share <= _MOST_SHARE:
-        message = f"a share is more than 0 and at most {_MOST_SHARE}"
+    if limit.share is not None and not 0 < limit.share <= _MAXIMUM_SHARE:
+        message = f"a share is more than 0 and at most {_MAXIMUM_SHARE}"
         yield _problem(f"{key}.share", str(limit.share), message, "write it as in the standard, such as 0.1")
     if limit.angle is not None and not _RIGHT_ANGLE <= limit.angle.magnitude <= _FLAT:
         message = f"the angle at the toe of a weld is from {_RIGHT_ANGLE:g}° to {_FLAT:g}°"
@@ -53,16 +53,16 @@ def _form(limit: ImperfectionLimit, key: str) -> Iterator[Problem]:
 def _ranges(entry: Imperfection, key: str) -> Iterator[Problem]:
     """Yield levels without a limit, and ranges of a level that leave a gap, overlap or end somewhere."""
     for level, passes in product(LEVELS, _passes(entry)):
-        rows = sorted(_rows(entry, level, passes), key=lambda limit: in_mm(limit.over))
+        operations = sorted(_operations(entry, level, passes), key=lambda limit: in_mm(limit.over))
         what = f"level {level}" + (f" with {passes} passes" if passes == "several" else "")
-        if not rows:
+        if not operations:
             yield _problem(f"{key}.limits", entry.id, f"there is no limit for {what}", "add it, or 'permitted: yes'")
-        for first, second in pairwise(rows):
+        for first, second in pairwise(operations):
             if first.up_to is None or in_mm(first.up_to) != in_mm(second.over):
                 message = f"the ranges of {what} do not follow one another at {as_written(second.over)}"
                 yield _problem(f"{key}.limits", entry.id, message, "let each begin where the one before ends")
-        if rows and rows[-1].up_to is not None:
-            message = f"the last range of {what} ends at {as_written(rows[-1].up_to)}"
+        if operations and operations[-1].up_to is not None:
+            message = f"the last range of {what} ends at {as_written(operations[-1].up_to)}"
             yield _problem(f"{key}.limits", entry.id, message, "leave out its 'up to'")
 
 
@@ -70,14 +70,14 @@ def _passes(entry: Imperfection) -> tuple[str, ...]:
     return ("one", "several") if any(limit.passes for limit in entry.limits) else ("one",)
 
 
-def _rows(entry: Imperfection, level: str, passes: str) -> list[ImperfectionLimit]:
+def _operations(entry: Imperfection, level: str, passes: str) -> list[ImperfectionLimit]:
     return [limit for limit in entry.limits if limit.level == level and limit.passes in (None, passes)]
 
 
 def _stricter(entry: Imperfection, key: str) -> Iterator[Problem]:
     """Yield pairs of neighbouring levels of which the stricter one allows more at some measure."""
     for (strict, loose), passes in product(pairwise(LEVELS), _passes(entry)):
-        pairs = product(_rows(entry, strict, passes), _rows(entry, loose, passes))
+        pairs = product(_operations(entry, strict, passes), _operations(entry, loose, passes))
         if any(_allowed(one, at) > _allowed(two, at) for one, two in pairs if one.over == two.over for at in _TRIED):
             message = f"level {strict} allows more than level {loose}"
             yield _problem(f"{key}.limits", entry.id, message, "compare both levels with the source")

@@ -9,23 +9,23 @@ from typing import Any
 
 from weld_packets.calculation.measure import as_written, spelling
 from weld_packets.errors import Problem
-from weld_packets.model.charts import ArcSchedule, SpotSchedule
+from weld_packets.model.charts import ArcChart, SpotChart
 from weld_packets.model.machines import Machines
 from weld_packets.model.tables import Caps, Gases, Materials, Melting, Plant, Table, Wires
 from weld_packets.units import magnitude
 
 _POSITIVE: dict[type[Table], dict[str, tuple[str, ...]]] = {
     Machines: {
-        "arms": ("reach", "travel_speed_step", "air_speed"),
+        "robots": ("reach", "travel_speed_step", "air_speed"),
         "power_sources": ("voltage_step", "wire_feed_step"),
         "guns": (
             *("force_repeatability", "force_step", "current_step", "time_step", "permanent_current"),
-            *("greatest_duty", "throat_depth"),
+            *("maximum_duty", "throat_depth"),
         ),
     },
     Wires: {"entries": ("diameter", "density", "efficiency", "spool")},
-    Gases: {"entries": ("container",)},
-    Caps: {"entries": ("face", "greatest_force")},
+    Gases: {"entries": ("cylinder",)},
+    Caps: {"entries": ("face", "maximum_force")},
     Materials: {"entries": ("density",)},
 }
 _RISING: dict[type[Table], dict[str, tuple[str, ...]]] = {
@@ -35,17 +35,17 @@ _RISING: dict[type[Table], dict[str, tuple[str, ...]]] = {
     Materials: {"entries": ("thickness",)},
 }
 _WHOLE_SHARE = 100.0
-_MOST_TOLERANCE = 50.0
-_MOST_MARGIN = 15.0
+_MAXIMUM_TOLERANCE = 50.0
+_MAXIMUM_MARGIN = 15.0
 """A weld aimed at further above its size is another size."""
 _FEWEST_POINTS = 2
-_MOST_REPEATABILITY = 15.0
+_MAXIMUM_REPEATABILITY = 15.0
 """A gun that repeats its force no better than this share is broken: common practice, no source."""
 _LONGEST_SQUEEZE = 2000.0
 """Milliseconds: no gun takes longer to build up its force (common practice, no source)."""
 _REINFORCEMENT = (Decimal(1), Decimal(2))
 """From a flat fillet to twice its triangle."""
-_MOST_FACTOR = Decimal(10)
+_MAXIMUM_FACTOR = Decimal(10)
 """No document asks a weld diameter of ten times the root of the thickness in mm."""
 
 
@@ -86,9 +86,11 @@ def _swapped(entry: Any, field: str, key: str) -> Iterator[Problem]:
         yield _problem(f"{key}.{field}_to", as_written(high), message, "swap 'from' and 'to'")
 
 
-def _above(share: Any, most: float, key: str) -> Iterator[Problem]:
-    if magnitude(share, "%") > most:
-        yield _problem(key, as_written(share), f"this cannot be more than {most:g} %", "check the number and its unit")
+def _above(share: Any, maximum: float, key: str) -> Iterator[Problem]:
+    if magnitude(share, "%") > maximum:
+        yield _problem(
+            key, as_written(share), f"this cannot be more than {maximum:g} %", "check the number and its unit"
+        )
 
 
 def _wires(table: Wires) -> Iterator[Problem]:
@@ -106,7 +108,7 @@ def _wires(table: Wires) -> Iterator[Problem]:
 def _melting(melting: Melting, key: str) -> Iterator[Problem]:
     """Yield what is wrong with the melting data of a wire: neither or both forms, points that do not rise."""
     yield from _nothing(melting, "scatter", key)
-    yield from _above(melting.scatter, _MOST_TOLERANCE, f"{key}.scatter")
+    yield from _above(melting.scatter, _MAXIMUM_TOLERANCE, f"{key}.scatter")
     if (melting.law is None) == (not melting.points):
         remedy = "write the constants of a 'law', or 'points' with the range of contact distance of their trial"
         yield _problem(key, "", "melting data are either a law or points", remedy)
@@ -134,9 +136,9 @@ def _guns(table: Machines) -> Iterator[Problem]:
     """Yield guns whose times are set in cycles of another mains than that of their cell, or whose force no gun has."""
     for key, gun in _entries(table, "guns"):
         if gun.force_repeatability is not None:
-            yield from _above(gun.force_repeatability, _MOST_REPEATABILITY, f"{key}.force repeatability")
+            yield from _above(gun.force_repeatability, _MAXIMUM_REPEATABILITY, f"{key}.force repeatability")
     mains = {cell.id: round(magnitude(cell.mains, "Hz")) for cell in table.cells}
-    cells = {arm.equipment: arm.cell for arm in table.arms if arm.cell in mains}
+    cells = {robot.equipment: robot.cell for robot in table.robots if robot.cell in mains}
     for key, gun in _entries(table, "guns"):
         unit = "" if gun.time_step is None else spelling(gun.time_step)
         if unit.startswith("cycles@") and gun.id in cells and unit != f"cycles@{mains[cells[gun.id]]}Hz":
@@ -158,9 +160,9 @@ def _lives(table: Caps) -> Iterator[Problem]:
 
 
 def _plant(table: Plant) -> Iterator[Problem]:
-    least, most = _REINFORCEMENT
-    if not least <= table.reinforcement <= most:
-        message = f"the reinforcement of a fillet is from {least} (flat) to {most}"
+    minimum, maximum = _REINFORCEMENT
+    if not minimum <= table.reinforcement <= maximum:
+        message = f"the reinforcement of a fillet is from {minimum} (flat) to {maximum}"
         yield _problem("reinforcement", str(table.reinforcement), message, "check the number")
     for field in ("reduced_speed", "contact_tip_after"):
         yield from (
@@ -178,14 +180,14 @@ def _plant(table: Plant) -> Iterator[Problem]:
         message = "a worn face is never smaller than the chart's"
         yield _problem("cap face at most", as_written(table.cap_face_at_most), message, "write 100 % or more")
     if table.size_margin is not None:
-        yield from _above(table.size_margin, _MOST_MARGIN, "size margin")
+        yield from _above(table.size_margin, _MAXIMUM_MARGIN, "size margin")
         yield from (
             _problem("size margin", problem.value, problem.message, problem.remedy)
             for problem in _nothing(table, "size_margin", "")
         )
 
 
-def _arc(table: ArcSchedule) -> Iterator[Problem]:
+def _arc(table: ArcChart) -> Iterator[Problem]:
     yield from _tolerances(table)
     counts = [len(plan.passes) for plan in table.pass_plans]
     for index, count in enumerate(counts):
@@ -194,20 +196,20 @@ def _arc(table: ArcSchedule) -> Iterator[Problem]:
             yield _problem(f"pass plans[{index}]", "", message, "keep one plan for each number of passes")
 
 
-def _tolerances(table: SpotSchedule | ArcSchedule) -> Iterator[Problem]:
+def _tolerances(table: SpotChart | ArcChart) -> Iterator[Problem]:
     for column, share in table.tolerance.items():
-        yield from _above(share, _MOST_TOLERANCE, f"tolerance.{column}")
+        yield from _above(share, _MAXIMUM_TOLERANCE, f"tolerance.{column}")
 
 
-def _spot(table: SpotSchedule) -> Iterator[Problem]:
+def _spot(table: SpotChart) -> Iterator[Problem]:
     yield from _tolerances(table)
     if table.cap_face_at_most is not None and magnitude(table.cap_face_at_most, "%") < _WHOLE_SHARE:
         message = "a worn face is never smaller than the chart's"
         yield _problem("cap face at most", as_written(table.cap_face_at_most), message, "write 100 % or more")
     factors, limits = table.weld_diameter, table.stack_limits
-    if not 0 < factors.least <= factors.aimed <= _MOST_FACTOR:
-        message = f"least and aimed factor must rise from above 0 to at most {_MOST_FACTOR}"
-        yield _problem("weld diameter.aimed", str(factors.aimed), message, "check both factors, such as 3.5 and 5")
+    if not 0 < factors.minimum <= factors.target <= _MAXIMUM_FACTOR:
+        message = f"least and aimed factor must rise from above 0 to at most {_MAXIMUM_FACTOR}"
+        yield _problem("weld diameter.aimed", str(factors.target), message, "check both factors, such as 3.5 and 5")
     for field in ("thickness_ratio", "total_to_thinnest_outside"):
         value = getattr(limits, field)
         if value is not None and value < 1:
@@ -219,6 +221,6 @@ _OWN_RULES: dict[type[Table], Callable[[Any], Iterator[Problem]]] = {
     Machines: _guns,
     Caps: _lives,
     Plant: _plant,
-    ArcSchedule: _arc,
-    SpotSchedule: _spot,
+    ArcChart: _arc,
+    SpotChart: _spot,
 }

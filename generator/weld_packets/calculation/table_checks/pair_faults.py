@@ -8,14 +8,14 @@ from typing import Any
 from weld_packets.calculation.measure import WHOLE, lengths
 from weld_packets.calculation.reach import farthest, point_in_mm, within
 from weld_packets.errors import Problem
-from weld_packets.model.machines import Arm, Machines
+from weld_packets.model.machines import Machines, Robot
 from weld_packets.model.tables import Inspections, Plant, Table
 from weld_packets.units import magnitude
 
 _SOURCED: dict[type[Table], dict[str, dict[str, tuple[str, ...]]]] = {
     Machines: {
         "cells": {"margin_source": ("margin",)},
-        "arms": {"keep_out_source": ("keep_out_radius",), "waiting_place_source": ("waiting_place",)},
+        "robots": {"keep_out_source": ("keep_out_radius",), "waiting_place_source": ("waiting_place",)},
         "guns": {"change_times_source": ("dressing_time", "cap_change_time")},
     },
     Plant: {"": {"change_times_source": ("wire_change_time", "contact_tip_change_time", "cylinder_change_time")}},
@@ -32,8 +32,8 @@ def pair_problems(table: Table) -> Iterator[Problem]:
                 if getattr(entry, source) is None:
                     yield from _unsourced(entry, figures, source, key)
     if isinstance(table, Machines):
-        for index, arm in enumerate(table.arms):
-            yield from _unreached(arm, f"arms[{index}].waiting place")
+        for index, robot in enumerate(table.robots):
+            yield from _unreached(robot, f"robots[{index}].waiting place")
 
 
 def _entries(table: Any, name: str) -> Iterator[tuple[str, Any]]:
@@ -50,13 +50,13 @@ def _unsourced(entry: Any, figures: tuple[str, ...], source: str, key: str) -> I
             yield Problem("", 0, f"{key}{words}", "", f"{words} is given without its source", remedy)
 
 
-def _unreached(arm: Arm, key: str) -> Iterator[Problem]:
-    if arm.waiting_place is None:
+def _unreached(robot: Robot, key: str) -> Iterator[Problem]:
+    if robot.waiting_place is None:
         return
-    _, far = farthest(arm, [point_in_mm(arm.waiting_place.at, arm.waiting_place.unit)])
-    reach = magnitude(arm.reach, "mm")
+    _, far = farthest(robot, [point_in_mm(robot.waiting_place.at, robot.waiting_place.unit)])
+    reach = magnitude(robot.reach, "mm")
     if not within(far, reach):
         found, limit = lengths(far, reach, WHOLE)
-        message = f"the waiting place is {found.text} from the base of {arm.id}, which reaches {limit.text}"
-        written = ", ".join(str(each) for each in arm.waiting_place.at)
+        message = f"the waiting place is {found.text} from the base of {robot.id}, which reaches {limit.text}"
+        written = ", ".join(str(each) for each in robot.waiting_place.at)
         yield Problem("", 0, key, written, message, "check the coordinates and their unit")

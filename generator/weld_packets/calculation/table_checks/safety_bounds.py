@@ -59,7 +59,7 @@ class Bounds:
 
 _COMMON = "common practice, no source"
 _FORCE = Bounds(
-    None, 15, "kN", "the largest force of a published spot schedule that was read is 14.7 kN (3300 lbf, stainless)"
+    None, 15, "kN", "the largest force of a published spot chart that was read is 14.7 kN (3300 lbf, stainless)"
 )
 _NOISE = Bounds(50, 130, "dB(A)", f"HSE gives 75 to 115 dB(A) for welding and allied work; a wider range is {_COMMON}")
 _SHADE = Bounds(
@@ -98,7 +98,7 @@ FIGURES: Mapping[type[Table], Mapping[str, Mapping[str, Bounds]]] = {
     },
     Machines: {
         "cells": {"noise": _NOISE, "margin": Bounds(1, 300, "mm", f"play and spatter to a gap for a hand ({_COMMON})")},
-        "arms": {"keep_out_radius": Bounds(20, 600, "mm", f"a slim torch to a large gun body ({_COMMON})")},
+        "robots": {"keep_out_radius": Bounds(20, 600, "mm", f"a slim torch to a large gun body ({_COMMON})")},
         "guns": {
             "dressing_time": _STOP,
             "cap_change_time": _STOP,
@@ -108,11 +108,11 @@ FIGURES: Mapping[type[Table], Mapping[str, Mapping[str, Bounds]]] = {
             ),
         },
     },
-    Caps: {"entries": {"greatest_force": _FORCE}},
+    Caps: {"entries": {"maximum_force": _FORCE}},
     Inspections: {"entries": {"stops_cell_for": _STOP}},
     Gases: {"entries": {"carbon_dioxide": _PERCENT}},
     Wires: {"entries": {"chromium": _CHROMIUM}},
-    Shades: {"rows": {"least_shade": _SHADE, "suggested_shade": _SHADE}},
+    Shades: {"rows": {"minimum_shade": _SHADE, "suggested_shade": _SHADE}},
     Hazards: {
         "entries": {
             "when.force_over": _FORCE,
@@ -176,9 +176,9 @@ def _shades(table: Shades) -> Iterator[Problem]:
         if row.up_to <= row.over:
             message = f"the range ends at its beginning {as_written(row.over)} or below"
             yield _problem(f"rows[{index}].up to", _written(row.up_to), message, "give a range of current that rises")
-        least, suggested = _shade_of(row, "least_shade"), _shade_of(row, "suggested_shade")
-        if least is not None and suggested is not None and suggested < least:
-            message = f"the suggested shade is lighter than the minimum of its row, {least}"
+        minimum, suggested = _shade_of(row, "minimum_shade"), _shade_of(row, "suggested_shade")
+        if minimum is not None and suggested is not None and suggested < minimum:
+            message = f"the suggested shade is lighter than the minimum of its row, {minimum}"
             yield _problem(f"rows[{index}].suggested shade", str(suggested), message, "check both shades")
     for rows in by_process.values():
         yield from _lighter(table, sorted(rows, key=lambda index: table.rows[index].over))
@@ -186,7 +186,7 @@ def _shades(table: Shades) -> Iterator[Problem]:
 
 def _lighter(table: Shades, rows: Sequence[int]) -> Iterator[Problem]:
     """Yield each shade that is lighter than the one for less current; ``rows`` of one process by rising current."""
-    for field in ("least_shade", "suggested_shade"):
+    for field in ("minimum_shade", "suggested_shade"):
         given = [(index, shade) for index in rows if (shade := _shade_of(table.rows[index], field)) is not None]
         for (_, before), (index, shade) in pairwise(given):
             if shade < before:

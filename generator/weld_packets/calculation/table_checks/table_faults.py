@@ -13,23 +13,23 @@ from weld_packets.calculation.table_checks.pair_faults import pair_problems
 from weld_packets.calculation.table_checks.safety_bounds import safety_problems
 from weld_packets.calculation.table_checks.technique_bounds import technique_problems
 from weld_packets.errors import Problem
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.charts import ArcSchedule, SpotSchedule, SpotSpacing
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
 from weld_packets.model.tables import Imperfections, Limits
 
 
-def table_problems(shop: Shop) -> Iterator[tuple[str, Problem]]:
+def table_problems(approved: ApprovedTables) -> Iterator[tuple[str, Problem]]:
     """Yield table identifier and problem, with a key path within the table, for every fault of its figures."""
-    limits_read = not any(limit_problems(table) for table in shop.tables.values() if isinstance(table, Limits))
-    for mark, table in shop.tables.items():
+    limits_read = not any(limit_problems(table) for table in approved.tables.values() if isinstance(table, Limits))
+    for mark, table in approved.tables.items():
         yield from ((mark, problem) for problem in number_problems(table))
         yield from ((mark, problem) for problem in safety_problems(table))
         yield from ((mark, problem) for problem in technique_problems(table))
         yield from ((mark, problem) for problem in pair_problems(table))
-        if isinstance(table, SpotSchedule | SpotSpacing | ArcSchedule):
+        if isinstance(table, SpotChart | SpotSpacing | ArcChart):
             yield from ((mark, problem) for problem in chart_problems(table))
-        if isinstance(table, SpotSchedule | ArcSchedule) and limits_read:
-            yield from ((mark, problem) for problem in bound_problems(table, shop.limits))
+        if isinstance(table, SpotChart | ArcChart) and limits_read:
+            yield from ((mark, problem) for problem in bound_problems(table, approved.limits))
         elif isinstance(table, Limits):
             yield from ((mark, problem) for problem in limit_problems(table))
         elif isinstance(table, Imperfections):

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from weld_packets.calculation.measure import as_written
 from weld_packets.errors import Problem
-from weld_packets.model.charts import ArcSchedule
+from weld_packets.model.charts import ArcChart
 from weld_packets.model.machines import Machines, Torch
 from weld_packets.model.tables import Materials, Plant, Table
 from weld_packets.units import Quantity, magnitude
@@ -86,7 +86,7 @@ def _plant(table: Plant) -> Iterator[Problem]:
 
 
 @_of.register
-def _chart(table: ArcSchedule) -> Iterator[Problem]:
+def _chart(table: ArcChart) -> Iterator[Problem]:
     yield from _outside("pre flow", table.pre_flow, FLOW)
     yield from _outside("post flow", table.post_flow, FLOW)
 

@@ -1,1 +1,1 @@
-"""What is drawn for a row: spot maps, seam maps, pictorial views and torch attitudes."""
+"""What is drawn for an operation: spot maps, seam maps, pictorial views and torch attitudes."""

@@ -12,13 +12,13 @@ from weld_packets.drawing.boxes import Spot2
 def nearest_gap(points: Sequence[Spot2]) -> float:
     """Return the smallest distance between two of ``points``; infinite for fewer than two."""
     order = sorted(points)
-    least = math.inf
+    minimum = math.inf
     for rank, one in enumerate(order):
         for other in order[rank + 1 :]:
-            if other[0] - one[0] >= least:
+            if other[0] - one[0] >= minimum:
                 break
-            least = min(least, math.dist(one, other))
-    return least
+            minimum = min(minimum, math.dist(one, other))
+    return minimum
 
 
 def crowded(points: Sequence[Spot2], limit: float) -> list[list[int]]:
@@ -26,12 +26,12 @@ def crowded(points: Sequence[Spot2], limit: float) -> list[list[int]]:
     cells: dict[tuple[int, int], list[int]] = defaultdict(list)
     leader = list(range(len(points)))
     for index, (x, y) in enumerate(points):
-        column, row = int(x // limit), int(y // limit)
-        for near in ((column + dx, row + dy) for dx in (-1, 0, 1) for dy in (-1, 0, 1)):
+        column, operation = int(x // limit), int(y // limit)
+        for near in ((column + dx, operation + dy) for dx in (-1, 0, 1) for dy in (-1, 0, 1)):
             for other in cells.get(near, ()):
                 if math.dist(points[other], (x, y)) < limit:
                     leader[_root(leader, other)] = _root(leader, index)
-        cells[column, row].append(index)
+        cells[column, operation].append(index)
     groups: dict[int, list[int]] = defaultdict(list)
     for index in range(len(points)):
         groups[_root(leader, index)].append(index)

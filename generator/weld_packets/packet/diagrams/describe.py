@@ -40,9 +40,9 @@ def trail_words(trail: Trail) -> str:
     return f"from {place(trail.start)} " + ", ".join(pieces)
 
 
-def sentences(parts: Iterable[str]) -> str:
+def sentences(components: Iterable[str]) -> str:
     """Return the non-empty ``parts`` as sentences."""
-    return " ".join(f"{part.rstrip('.')}." for part in parts if part)
+    return " ".join(f"{component.rstrip('.')}." for component in components if component)
 
 
 def listed(names: Sequence[str]) -> str:

@@ -20,11 +20,11 @@ from weld_packets.packet.diagrams.spot_marks import Seen, write_label
 
 CROWDED_PX, TOUCHING_PX = 13.0, 8.5
 """Spots closer than the first get an enlarged view; when that makes too many views, those closer than the second."""
-_MOST_DETAILS = 4
+_MAXIMUM_DETAILS = 4
 _FRAME_STYLE = Style(INK, 1.4, dash=(7, 3, 2, 3))
 _PANEL_EDGE = Style(INK, 1.4)
-_PART_EDGE = Style(INK, 1.2)
-_LEAST_PITCH, _MOST_PIECES = 20.0, 12
+_COMPONENT_EDGE = Style(INK, 1.2)
+_MINIMUM_PITCH, _MAXIMUM_PIECES = 20.0, 12
 _WANTED_PITCH, _PAD, _TALLEST, _GAP, _TITLE, _NARROWEST = 46.0, 44.0, 300.0, 18.0, 26.0, 200.0
 
 
@@ -48,13 +48,13 @@ def crowded_groups(seen: Sequence[tuple[Frame, Sequence[Seen]]]) -> list[tuple[F
             for frame, spots in seen
             for members in crowded([one.at for one in spots], limit)
         ]
-        if len(groups) <= _MOST_DETAILS:
+        if len(groups) <= _MAXIMUM_DETAILS:
             break
     return groups
 
 
 def enlarged(groups: Sequence[tuple[Frame, list[Seen]]], width: float, top: float) -> tuple[list[Detail], float]:
-    """Return a panel for each group, in rows from ``top`` on a sheet of ``width``, and where they end."""
+    """Return a panel for each group, in operations from ``top`` on a sheet of ``width``, and where they end."""
     details: list[Detail] = []
     x, bottom = EDGE, top
     for main, spots in chain.from_iterable(_pieces(*group, width) for group in groups):
@@ -72,7 +72,7 @@ def enlarged(groups: Sequence[tuple[Frame, list[Seen]]], width: float, top: floa
 def _pieces(main: Frame, spots: list[Seen], width: float) -> list[tuple[Frame, list[Seen]]]:
     """Return a group in as many pieces along its length as it takes to draw its spots well apart."""
     gap = _gap(spots) * _panel(main, spots, width).scale / main.scale
-    count = min(_MOST_PIECES, max(1, math.ceil(_LEAST_PITCH / gap)))
+    count = min(_MAXIMUM_PIECES, max(1, math.ceil(_MINIMUM_PITCH / gap)))
     box = hull([one.at for one in spots])
     axis = 0 if box.width >= box.height else 1
     order = sorted(spots, key=lambda one: one.at[axis])
@@ -126,7 +126,7 @@ def draw_detail(sheet: Sheet, crowd: Crowd, detail: Detail, outlines: Sequence[O
 
 def _edge(sheet: Sheet, crowd: Crowd, piece: tuple[Spot2, Spot2] | None) -> None:
     if piece:
-        sheet.draw(polyline(piece), _PART_EDGE, Layer.PART)
+        sheet.draw(polyline(piece), _COMPONENT_EDGE, Layer.PART)
         crowd.polyline(piece)
 
 

@@ -15,7 +15,7 @@ from weld_packets.packet.diagrams.geometry import Lengths, Point3
 from weld_packets.packet.diagrams.layout import EDGE, HEAD, SMALL, TEXT, Block, Frame
 from weld_packets.packet.diagrams.views import REAR, View
 
-_LINE, _NEXT, _MOST_LINES = 26.0, 19.0, 3
+_LINE, _NEXT, _MAXIMUM_LINES = 26.0, 19.0, 3
 _SYMBOL = 26.0
 _AWAY = 26.0
 _NARROW_SHIFT = 28.0
@@ -36,7 +36,7 @@ def legend(sheet: Sheet, entries: Sequence[Entry], top: float) -> float:
     width = sheet.width
     x, y = EDGE, top
     for entry in entries:
-        lines = wrapped(clean(entry.text), TEXT, width - 2 * EDGE - entry.symbol, _MOST_LINES)
+        lines = wrapped(clean(entry.text), TEXT, width - 2 * EDGE - entry.symbol, _MAXIMUM_LINES)
         long = entry.symbol + max(text_width(line, TEXT) for line in lines)
         if x > EDGE and x + long > width - EDGE:
             x, y = EDGE, y + _LINE
@@ -62,14 +62,14 @@ def axes_of(view: View) -> str:
 
 
 def _arrow(direction: Point3, plus: str, minus: str) -> str:
-    name, sign = next((n, part) for n, part in zip("XYZ", direction, strict=True) if part)
+    name, sign = next((n, component) for n, component in zip("XYZ", direction, strict=True) if component)
     return f"{name} {plus if sign > 0 else minus}"
 
 
 def overall_sizes(sheet: Sheet, frames: Sequence[Frame], block: Block, lengths: Lengths, crowd: Crowd) -> None:
     """Draw the size of the parts along each axis once: widths below, heights at the left."""
     done: set[int] = set()
-    for frame in sorted(frames, key=lambda frame: (-frame.view.row, frame.view.column)):
+    for frame in sorted(frames, key=lambda frame: (-frame.view.operation, frame.view.column)):
         low, high = (frame.to_sheet(corner) for corner in (block.low, block.high))
         left, right = sorted((low[0], high[0]))
         top, bottom = sorted((low[1], high[1]))
@@ -100,7 +100,7 @@ def _overall(
 
 
 def _axis(direction: Point3) -> int:
-    return next(index for index, part in enumerate(direction) if part)
+    return next(index for index, component in enumerate(direction) if component)
 
 
 def foot(sheet: Sheet, frames: Sequence[Frame], lengths: Lengths, top: float) -> float:

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Literal
 
 Point3 = tuple[float, float, float]
-ArmSlot = Literal["A", "B"]
+Side = Literal["A", "B"]
 JointForm = Literal["T", "lap", "corner", "butt", "flare-bevel"]
 _STEP_DEG = 6.0
 
@@ -59,14 +59,14 @@ class Outline:
 
 @dataclass(frozen=True, slots=True)
 class SpotPoint:
-    """One spot weld: its number in its arm's sequence and its mark on the drawing.
+    """One spot weld: its number in its robot's sequence and its mark on the drawing.
 
     ``stack`` names the sheets that it joins, ``size`` is its nominal diameter as shown; both empty when unknown.
     """
 
     sequence: int
     label: str
-    slot: ArmSlot
+    side: Side
     at: Point3
     stack: str = ""
     size: str = ""
@@ -83,7 +83,7 @@ class SeamLine:
 
     order: int
     label: str
-    slot: ArmSlot
+    side: Side
     trail: Trail
     joint: JointForm
     size: str
@@ -115,11 +115,11 @@ class Ghost:
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """What every diagram of a row shares. ``key`` starts the ids on the page; ``arms`` are the names of A and B."""
+    """What all diagrams of an operation share. ``key`` starts the ids on the page; ``robots`` names A and B."""
 
     key: str
     datum: str
-    arms: tuple[str, str]
+    robots: tuple[str, str]
     outlines: tuple[Outline, ...]
     lengths: Lengths
 

@@ -91,16 +91,22 @@ def arrange(views: Sequence[View], block: Block, area: Box) -> list[Frame]:
     The views stand in third-angle order: what is seen from above stands above, from the right to the right.
     """
     extents = {view: extent_of(view, block.corners()) for view in views}
-    columns, rows = sorted({view.column for view in views}), sorted({view.row for view in views})
+    columns, operations = sorted({view.column for view in views}), sorted({view.operation for view in views})
     wide = [max(extents[view].width for view in views if view.column == column) for column in columns]
-    high = [max(extents[view].height for view in views if view.row == row) for row in rows]
+    high = [max(extents[view].height for view in views if view.operation == operation) for operation in operations]
     several = len(views) > 1
-    head, least = (HEAD + 20.0, _TITLE_WIDTH) if several else (_HEAD_SINGLE, 0.0)
-    scale = _greatest_scale(wide, high, area, head, least)
-    lefts = _offsets([max(width * scale + 2 * PAD, least) for width in wide], area.left, area.right)
+    head, minimum = (HEAD + 20.0, _TITLE_WIDTH) if several else (_HEAD_SINGLE, 0.0)
+    scale = _maximum_scale(wide, high, area, head, minimum)
+    lefts = _offsets([max(width * scale + 2 * PAD, minimum) for width in wide], area.left, area.right)
     tops = _offsets([height * scale + head + PAD for height in high], area.top, None)
     return [
-        _frame(view, extents[view], scale, lefts[columns.index(view.column)] + PAD, tops[rows.index(view.row)] + head)
+        _frame(
+            view,
+            extents[view],
+            scale,
+            lefts[columns.index(view.column)] + PAD,
+            tops[operations.index(view.operation)] + head,
+        )
         for view in views
     ]
 
@@ -110,13 +116,13 @@ def _frame(view: View, extent: Extent, scale: float, left: float, top: float) ->
     return Frame(view, box, scale, (left - extent.left * scale, box.bottom + extent.bottom * scale))
 
 
-def _greatest_scale(wide: Sequence[float], high: Sequence[float], area: Box, head: float, least: float) -> float:
-    """Return the greatest scale at which all columns and rows fit (found by halving)."""
+def _maximum_scale(wide: Sequence[float], high: Sequence[float], area: Box, head: float, minimum: float) -> float:
+    """Return the greatest scale at which all columns and operations fit (found by halving)."""
     free_y = area.height - len(high) * (head + PAD)
     low, top = 0.0, min(area.width / max(*wide, 1.0), free_y / max(sum(high), 1.0))
     for _ in range(24):
         scale = (low + top) / 2
-        fits = sum(max(width * scale + 2 * PAD, least) for width in wide) <= area.width
+        fits = sum(max(width * scale + 2 * PAD, minimum) for width in wide) <= area.width
         low, top = (scale, top) if fits else (low, scale)
     return low
 

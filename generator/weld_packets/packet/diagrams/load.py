@@ -30,18 +30,18 @@ class Load:
     current: str
     times: tuple[float, float]
     currents: tuple[float, float]
-    least: float
-    most: float
+    minimum: float
+    maximum: float
     at: Spot2
-    least_words: str
-    most_words: str
+    minimum_words: str
+    maximum_words: str
     set_words: str
 
 
 def load_picture(key: str, load: Load, caption: str) -> Picture:
     """Return the chart of one group of settings."""
     made = _drawn(load)
-    bounds = ((_STRONGEST, load.most_words), (_WEAKEST, load.least_words))
+    bounds = ((_STRONGEST, load.maximum_words), (_WEAKEST, load.minimum_words))
     legend(made, [(style, f"I²t of the chart's {words}") for style, words in bounds], load.set_words)
     return picture(made, key, "Weld current and weld time allowed together", caption, load.set_words)
 
@@ -51,7 +51,7 @@ def _drawn(load: Load) -> Chart:
     if ring := allowed_ring(load):
         made.region(ring, ALLOWED)
     draw_range(made, load.times, load.currents)
-    for bound, style in ((load.least, _WEAKEST), (load.most, _STRONGEST)):
+    for bound, style in ((load.minimum, _WEAKEST), (load.maximum, _STRONGEST)):
         made.line([(time, sqrt(bound / time)) for time in _spread(made.x.low, made.x.high) if time > 0], style)
     draw_set(made, load.at)
     return made
@@ -73,7 +73,9 @@ def allowed_ring(load: Load) -> list[Spot2]:
     Empty where no weld time allows any current of the range.
     """
     low, high = load.currents
-    times = [time for time in _spread(*load.times) if sqrt(load.least / time) <= high and sqrt(load.most / time) >= low]
-    upper = [(time, min(high, sqrt(load.most / time))) for time in times]
-    lower = [(time, max(low, sqrt(load.least / time))) for time in times]
+    times = [
+        time for time in _spread(*load.times) if sqrt(load.minimum / time) <= high and sqrt(load.maximum / time) >= low
+    ]
+    upper = [(time, min(high, sqrt(load.maximum / time))) for time in times]
+    lower = [(time, max(low, sqrt(load.minimum / time))) for time in times]
     return [*upper, *reversed(lower)]

@@ -14,7 +14,7 @@ from weld_packets.drawing.sheet import Sheet
 T = TypeVar("T")
 _LINE_COST, _STEP_COST, _HIDDEN_COST = 3.0, 1.0, 8.0
 _STEPS = (14.0, 24.0, 36.0, 50.0, 66.0)
-_MOST_TRIED = 5
+_MAXIMUM_TRIED = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,18 +29,18 @@ class Stretch:
 
 def draw_best(sheet: Sheet, stretches: Sequence[Stretch], crowd: Crowd, bounds: Box) -> bool:
     """Draw the dimension of the stretch that finds the best place; False when none fits anywhere."""
-    best, least = None, math.inf
+    best, minimum = None, math.inf
     for base, thought in _thoughts(stretches):
-        if base >= least:
+        if base >= minimum:
             break
         box = thought.words.box
         if not bounds.holds(box) or not bounds.holds(thought.line) or crowd.taken(box):
             continue
         cost = base + _LINE_COST * crowd.crossings(box)
-        if cost < least:
+        if cost < minimum:
             cost += crowd.crossings(thought.line) + _HIDDEN_COST * crowd.taken(thought.line)
-        if cost < least:
-            best, least = thought, cost
+        if cost < minimum:
+            best, minimum = thought, cost
     if best is None:
         return False
     crowd.block(draw_dimension(sheet, best).grown(1))
@@ -50,7 +50,7 @@ def draw_best(sheet: Sheet, stretches: Sequence[Stretch], crowd: Crowd, bounds: 
 
 def sampled(known: Sequence[T]) -> Sequence[T]:
     """Return a few of what is known, spread over all."""
-    return known[:: max(1, len(known) // _MOST_TRIED)]
+    return known[:: max(1, len(known) // _MAXIMUM_TRIED)]
 
 
 def _thoughts(stretches: Sequence[Stretch]) -> Iterator[tuple[float, Dimension]]:

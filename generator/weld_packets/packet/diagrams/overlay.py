@@ -1,4 +1,4 @@
-"""Two revisions of a row's welds over each other: what changed is named, with the old place pale and dashed beneath."""
+"""Two revisions of an operation's welds over each other: changes are named, the old place is pale and dashed."""
 
 from __future__ import annotations
 
@@ -13,22 +13,22 @@ from weld_packets.drawing.shapes import arrowhead, circle, polyline, unit
 from weld_packets.drawing.sheet import Layer, Sheet, Style
 from weld_packets.drawing.svg import to_svg
 from weld_packets.packet.diagrams import furniture
-from weld_packets.packet.diagrams.arms import draw_mark
+from weld_packets.packet.diagrams.components import draw_components, draw_datum, draw_ghost, ghost_sample, note_outlines
 from weld_packets.packet.diagrams.geometry import (
-    ArmSlot,
     Bend,
     Ghost,
     Lengths,
     Outline,
     Point3,
+    Side,
     Straight,
     Trail,
 )
 from weld_packets.packet.diagrams.layout import EDGE, PAD, SMALL, WIDTH, Frame, arrange, block_around
-from weld_packets.packet.diagrams.parts import draw_datum, draw_ghost, draw_parts, ghost_sample, note_outlines
+from weld_packets.packet.diagrams.robots import draw_mark
 from weld_packets.packet.diagrams.seam_lines import draw_thin
 from weld_packets.packet.diagrams.views import choose
-from weld_packets.packet.records import Picture, RowSheet, WeldGeometry
+from weld_packets.packet.records import OperationSheet, Picture, WeldGeometry
 
 _TALLEST, _FOOT = 640.0, 74.0
 _DOT, _GHOST_DOT, _RING = 5.0, 7.0, 11.0
@@ -46,31 +46,31 @@ class _Altered:
     after: Trail | None
 
 
-def overlay_picture(key: str, old: RowSheet, new: RowSheet, words: dict[str, str]) -> Picture:
+def overlay_picture(key: str, old: OperationSheet, new: OperationSheet, words: dict[str, str]) -> Picture:
     """Return the welds of ``new`` over those of ``old``; ``words`` says what is written beside a weld, by its key.
 
     Raises ValueError where neither revision has a weld.
     """
     sheet = _drawn(old, new, words)
-    title = f"Row {new.number}, {new.name}: welds before and after"
+    title = f"Operation {new.number}, {new.name}: welds before and after"
     description = "; ".join(words.values())
     svg = to_svg(sheet, key=key, title=title, description=description)
     caption = "Pale and dashed: before. Ringed: what is new, moved or removed."
     return Picture(key=key, title=title, description=description, caption=caption, svg=svg)
 
 
-def _drawn(old: RowSheet, new: RowSheet, words: dict[str, str]) -> Sheet:
+def _drawn(old: OperationSheet, new: OperationSheet, words: dict[str, str]) -> Sheet:
     before, after = _trails(old), _trails(new)
-    outlines = [_outline(one.part, one.points) for one in (new.outlines or old.outlines)]
+    outlines = [_outline(one.component, one.points) for one in (new.outlines or old.outlines)]
     sheet, crowd = Sheet(WIDTH, _TALLEST), Crowd()
     entries = [furniture.Entry(ghost_sample, "before"), furniture.Entry(_ring_sample, "changed")]
     top = furniture.legend(sheet, entries, 6.0)
     frames = _frames([*before.values(), *after.values()], outlines, Box(EDGE, top, WIDTH - EDGE, top + _TALLEST))
     bottom = max(frame.box.bottom for frame in frames) + PAD
     ghost = _ghost({name: trail for name, trail in before.items() if name in words})
-    slots = {weld.key: weld.slot for weld in new.geometry}
+    slots = {weld.key: weld.side for weld in new.geometry}
     for frame in frames:
-        draw_parts(sheet, frame, outlines)
+        draw_components(sheet, frame, outlines)
         note_outlines(crowd, frame, outlines)
         draw_ghost(sheet, frame, ghost, _GHOST_DOT)
         for name, trail in after.items():
@@ -93,8 +93,8 @@ def _frames(trails: Sequence[Trail], outlines: Sequence[Outline], area: Box) -> 
     return arrange(choose(paths, block.size, [()] * len(paths)).views, block, area)
 
 
-def _trails(row: RowSheet) -> dict[str, Trail]:
-    return {weld.key: _trail(weld) for weld in row.geometry if weld.pieces}
+def _trails(operation: OperationSheet) -> dict[str, Trail]:
+    return {weld.key: _trail(weld) for weld in operation.geometry if weld.pieces}
 
 
 def _trail(weld: WeldGeometry) -> Trail:
@@ -112,8 +112,8 @@ def _point(texts: Sequence[str]) -> Point3:
     return x, y, z
 
 
-def _outline(part: str, points: Sequence[tuple[str, str, str]]) -> Outline:
-    return Outline(part, tuple(_point(point) for point in points))
+def _outline(component: str, points: Sequence[tuple[str, str, str]]) -> Outline:
+    return Outline(component, tuple(_point(point) for point in points))
 
 
 def _ghost(trails: dict[str, Trail]) -> Ghost:
@@ -121,14 +121,14 @@ def _ghost(trails: dict[str, Trail]) -> Ghost:
     return Ghost(spots, tuple(trail for trail in trails.values() if trail.pieces))
 
 
-def _draw_weld(sheet: Sheet, frame: Frame, slot: ArmSlot, trail: Trail, crowd: Crowd) -> None:
+def _draw_weld(sheet: Sheet, frame: Frame, side: Side, trail: Trail, crowd: Crowd) -> None:
     points = [frame.to_sheet(point) for point in trail.points()] if trail.pieces else []
     if points:
-        draw_thin(sheet, slot, points)
+        draw_thin(sheet, side, points)
         crowd.polyline(points)
     else:
         at = frame.to_sheet(trail.start)
-        draw_mark(sheet, slot, at, _DOT)
+        draw_mark(sheet, side, at, _DOT)
         crowd.block(around(at, _DOT))
 
 

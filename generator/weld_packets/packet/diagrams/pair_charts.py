@@ -14,8 +14,8 @@ from weld_packets.drawing.shapes import polyline, rectangle
 from weld_packets.drawing.sheet import Layer, Sheet, Style
 from weld_packets.drawing.svg import to_svg
 from weld_packets.model.trade import SystemOfUnits
-from weld_packets.packet.diagrams.arms import COLOUR
-from weld_packets.packet.diagrams.geometry import ArmSlot
+from weld_packets.packet.diagrams.geometry import Side
+from weld_packets.packet.diagrams.robots import COLOUR
 from weld_packets.packet.numbers import inches
 from weld_packets.packet.records import Picture
 from weld_packets.planning.pair.approach import distances
@@ -41,7 +41,7 @@ _CURVE, _LIMIT = Style(INK, 1.6), Style("#b00020", 1.8, dash=(8.0, 4.0))
 _MARKED = Style(INK, 2.0, PAPER)
 
 
-def pair_charts(pair: PairPlan, key: str, sides: tuple[ArmSlot, ArmSlot], first: SystemOfUnits) -> tuple[Picture, ...]:
+def pair_charts(pair: PairPlan, key: str, sides: tuple[Side, Side], first: SystemOfUnits) -> tuple[Picture, ...]:
     """Return the time chart of both robots and the distance of their tools over time; none where nothing is welded."""
     if not pair.ends:
         return ()
@@ -68,7 +68,7 @@ class _Bars:
         return _FIRST + robot * _APART
 
 
-def _times(pair: PairPlan, key: str, sides: tuple[ArmSlot, ArmSlot], below: Chart) -> Picture:
+def _times(pair: PairPlan, key: str, sides: tuple[Side, Side], below: Chart) -> Picture:
     bars = _Bars(Sheet(_WIDTH, _FIRST + _APART + _BAR + 44), below.box.left, below.box.right, pair.ends)
     _legend(bars)
     for robot, side in enumerate(sides):
@@ -168,13 +168,13 @@ def _axis(bars: _Bars, below: Chart) -> None:
 
 
 def _described(pair: PairPlan) -> str:
-    parts = [f"Cycle of {seconds(pair.ends)}"]
+    components = [f"Cycle of {seconds(pair.ends)}"]
     for robot, name in enumerate(pair.names):
         welds = [started.block.weld for started in pair.timed[robot] if started.block.weld]
         waits = [seconds(wait.lasts) for wait in pair.waits if wait.robot == robot]
         waiting = f"waits {', '.join(waits)}" if waits else "never waits"
-        parts.append(f"{name} welds {', '.join(dict.fromkeys(welds)) or 'nothing'} and {waiting}")
-    return f"{'; '.join(parts)}."
+        components.append(f"{name} welds {', '.join(dict.fromkeys(welds)) or 'nothing'} and {waiting}")
+    return f"{'; '.join(components)}."
 
 
 # ---------------------------------------------------------------- distance
@@ -187,16 +187,16 @@ def _distance(pair: PairPlan, key: str, first: SystemOfUnits) -> tuple[Chart, Pi
     highest = max(apart for _, apart in curve)
     x, y = Axis("time in s", 0.0, pair.ends / 1000), Axis(f"distance in {unit}", 0.0, 1.08 * highest)
     made = chart(_WIDTH, _HEIGHT, x, y)
-    asked, least = pair.clearance.asked / 1000 * scale, pair.nearest.apart // 1000 * scale
+    asked, minimum = pair.clearance.asked / 1000 * scale, pair.nearest.apart // 1000 * scale
     made.region([(x.low, 0.0), (x.high, 0.0), (x.high, asked), (x.low, asked)], Style(None, 0, SHEET))
     made.line([(x.low, asked), (x.high, asked)], _LIMIT, Layer.DIMENSION)
     made.line(_thinned(curve, made), _CURVE)
     moment = pair.nearest.moment / 1000
-    made.mark((moment, least), _MARKED)
-    told = [length(each / scale, WHOLE) for each in (least, asked)]
+    made.mark((moment, minimum), _MARKED)
+    told = [length(each / scale, WHOLE) for each in (minimum, asked)]
     shown, kept = (inches(each.millimetres, each.last) if is_customary else each.text for each in told)
     near = f"{shown} at {seconds(pair.nearest.moment)}"
-    made.line([(moment, least), (moment, _NOTE * y.high)], _LINK, Layer.DIMENSION)
+    made.line([(moment, minimum), (moment, _NOTE * y.high)], _LINK, Layer.DIMENSION)
     made.words((moment, (_NOTE + 0.02) * y.high), f"least {near}", anchor="center", bold=True)
     made.words((x.low, asked - 0.065 * y.high), f"kept: at least {kept}")
     title = "Distance of both tools over time"
@@ -218,14 +218,14 @@ def _thinned(points: Sequence[Spot2], made: Chart) -> list[Spot2]:
 
 def _corners(points: Sequence[Spot2], low: int, high: int) -> Iterator[int]:
     """Yield the indices between two points that a line through both would miss."""
-    parts = [(low, high)]
-    while parts:
-        low, high = parts.pop()
+    components = [(low, high)]
+    while components:
+        low, high = components.pop()
         between = range(low + 1, high)
         far, index = max(((_off(points[i], points[low], points[high]), i) for i in between), default=(0.0, 0))
         if far > _FLAT:
             yield index
-            parts += [(low, index), (index, high)]
+            components += [(low, index), (index, high)]
 
 
 def _off(point: Spot2, start: Spot2, end: Spot2) -> float:

@@ -1,4 +1,4 @@
-"""The pictorial view of a row whose welds do not lie in one plane: where each weld is, at a glance."""
+"""The pictorial view of an operation whose welds do not lie in one plane: where each weld is, at a glance."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ from weld_packets.drawing.dimensions import axis
 from weld_packets.drawing.sheet import Sheet
 from weld_packets.drawing.svg import to_svg
 from weld_packets.packet.diagrams import furniture, seam_words, spot_words
+from weld_packets.packet.diagrams.components import draw_components, draw_datum, note_outlines
 from weld_packets.packet.diagrams.geometry import Point3, Scene, SeamLine, SpotPoint
 from weld_packets.packet.diagrams.layout import EDGE, PAD, SMALL, WIDTH, Frame, block_around, pictorial_frame
-from weld_packets.packet.diagrams.parts import draw_datum, draw_parts, note_outlines
 from weld_packets.packet.diagrams.seam_lines import draw_seam, note_seam, place_numbers
 from weld_packets.packet.diagrams.side_by_side import apart
 from weld_packets.packet.diagrams.spot_marks import Look, Seen, draw_marks, draw_ways, number_beside
@@ -26,7 +26,7 @@ _CAPTION = "Seen from the front, the right and above; not for measuring."
 
 
 def seam_overview(scene: Scene, seams: Sequence[SeamLine]) -> Picture:
-    """Return the pictorial view of a row's seams (at least one)."""
+    """Return the pictorial view of an operation's seams (at least one)."""
     sheet, crowd = Sheet(WIDTH, _TALLEST), Crowd()
     paths = [seam.trail.points() for seam in seams]
     frame = _ground(
@@ -34,7 +34,7 @@ def seam_overview(scene: Scene, seams: Sequence[SeamLine]) -> Picture:
     )
     flat = apart([[frame.to_sheet(point) for point in path] for path in paths])
     for seam, points in zip(seams, flat, strict=True):
-        draw_seam(sheet, seam.slot, points)
+        draw_seam(sheet, seam.side, points)
         note_seam(crowd, points)
     draw_datum(sheet, frame, crowd)
     place_numbers(sheet, [replace(seam, size="") for seam in seams], flat, crowd, _bounds(sheet, frame))
@@ -42,7 +42,7 @@ def seam_overview(scene: Scene, seams: Sequence[SeamLine]) -> Picture:
 
 
 def spot_overview(scene: Scene, spots: Sequence[SpotPoint]) -> Picture:
-    """Return the pictorial view of a row's spots (at least one)."""
+    """Return the pictorial view of an operation's spots (at least one)."""
     sheet, crowd = Sheet(WIDTH, _TALLEST), Crowd()
     frame = _ground(sheet, crowd, scene, [spot.at for spot in spots], spot_words.legend_entries(scene, spots, None))
     seen = [Seen(spot, frame.to_sheet(spot.at)) for spot in spots]
@@ -66,7 +66,7 @@ def _ground(
     points = [*welds, *(point for outline in scene.outlines for point in outline.points)]
     frame = pictorial_frame(block_around(points).corners(), Box(EDGE, top, WIDTH - EDGE, _TALLEST))
     sheet.height = frame.box.bottom + _FOOT
-    draw_parts(sheet, frame, scene.outlines)
+    draw_components(sheet, frame, scene.outlines)
     note_outlines(crowd, frame, scene.outlines)
     _draw_axes(sheet, crowd, (EDGE + 20, sheet.height - 34))
     return frame

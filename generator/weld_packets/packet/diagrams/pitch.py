@@ -27,17 +27,17 @@ def smallest_pitches(spots: Sequence[SpotPoint]) -> list[Span]:
     """Return the pairs of spots that lie closest together; several when they are equal within 0.05 mm."""
     order = sorted(range(len(spots)), key=lambda index: spots[index].at)
     found: list[Span] = []
-    least = math.inf
+    minimum = math.inf
     for rank, one in enumerate(order):
         for other in order[rank + 1 :]:
-            if spots[other].at[0] - spots[one].at[0] > least + _SAME_MM:
+            if spots[other].at[0] - spots[one].at[0] > minimum + _SAME_MM:
                 break
             distance = math.dist(spots[one].at, spots[other].at)
-            if distance <= least + _SAME_MM:
-                least = min(least, distance)
+            if distance <= minimum + _SAME_MM:
+                minimum = min(minimum, distance)
                 found.append(Span(distance, min(one, other), spots[max(one, other)].at, max(one, other)))
     found.sort(key=lambda span: (span.spot, span.other or 0))
-    return [span for span in found if span.distance <= least + _SAME_MM]
+    return [span for span in found if span.distance <= minimum + _SAME_MM]
 
 
 def smallest_edges(spots: Sequence[SpotPoint], faces: Sequence[Sequence[Face]]) -> list[Span]:
@@ -47,5 +47,5 @@ def smallest_edges(spots: Sequence[SpotPoint], faces: Sequence[Sequence[Face]]) 
         for index, (spot, own) in enumerate(zip(spots, faces, strict=True))
         for face in own
     ]
-    least = min((span.distance for span in found), default=math.inf)
-    return [span for span in found if span.distance <= least + _SAME_MM]
+    minimum = min((span.distance for span in found), default=math.inf)
+    return [span for span in found if span.distance <= minimum + _SAME_MM]

@@ -1,4 +1,4 @@
-"""Seams on the sheet: their line by arm, where they start and stop, which way they run, and their numbers."""
+"""Seams on the sheet: their line by robot, where they start and stop, which way they run, and their numbers."""
 
 from __future__ import annotations
 
@@ -12,15 +12,15 @@ from weld_packets.drawing.palette import BLUE, GREY, INK, PAPER, VERMILLION
 from weld_packets.drawing.placement import Placed, Wanted, place
 from weld_packets.drawing.shapes import arrowhead, circle, polyline, unit
 from weld_packets.drawing.sheet import Layer, Sheet, Style
-from weld_packets.packet.diagrams.arms import NUMBER_COLOUR, draw_mark
-from weld_packets.packet.diagrams.geometry import ArmSlot, SeamLine
+from weld_packets.packet.diagrams.geometry import SeamLine, Side
 from weld_packets.packet.diagrams.layout import SMALL
+from weld_packets.packet.diagrams.robots import NUMBER_COLOUR, draw_mark
 
 BADGE = 11.5
 _HALO = Style(PAPER, 8.5, cap="round")
-_LINE: dict[ArmSlot, Style] = {"A": Style(BLUE, 5.0), "B": Style(VERMILLION, 6.0)}
+_LINE: dict[Side, Style] = {"A": Style(BLUE, 5.0), "B": Style(VERMILLION, 6.0)}
 _CORE = Style(PAPER, 2.4)
-_THIN: dict[ArmSlot, Style] = {"A": Style(BLUE, 1.6), "B": Style(VERMILLION, 1.6, dash=(6, 3))}
+_THIN: dict[Side, Style] = {"A": Style(BLUE, 1.6), "B": Style(VERMILLION, 1.6, dash=(6, 3))}
 _START = Style(PAPER, 1.2, INK)
 _STOP_EDGE, _STOP = Style(PAPER, 6.0), Style(INK, 3.4)
 _HEAD = Style(PAPER, 1.0, INK)
@@ -31,21 +31,21 @@ _HEAD_AT = 0.58
 _SEEN_PX = 4.0
 
 
-def draw_seam(sheet: Sheet, slot: ArmSlot, points: Sequence[Spot2]) -> None:
+def draw_seam(sheet: Sheet, side: Side, points: Sequence[Spot2]) -> None:
     """Draw a seam with its start (dot), stop (bar) and heading (arrow); A is a full line, B a hollow one."""
     line = polyline(points)
     sheet.draw(line, _HALO, Layer.PATH)
-    sheet.draw(line, _LINE[slot], Layer.SEAM)
-    if slot == "B":
+    sheet.draw(line, _LINE[side], Layer.SEAM)
+    if side == "B":
         sheet.draw(line, _CORE, Layer.MARK)
     _draw_ends(sheet, points)
     _draw_heading(sheet, points)
 
 
-def draw_thin(sheet: Sheet, slot: ArmSlot, points: Sequence[Spot2]) -> None:
+def draw_thin(sheet: Sheet, side: Side, points: Sequence[Spot2]) -> None:
     """Draw a seam that is numbered in another view."""
     if _length(points) > _SEEN_PX:
-        sheet.draw(polyline(points), _THIN[slot], Layer.PATH)
+        sheet.draw(polyline(points), _THIN[side], Layer.PATH)
 
 
 def _draw_ends(sheet: Sheet, points: Sequence[Spot2]) -> None:
@@ -126,7 +126,7 @@ def place_numbers(
     crowd: Crowd,
     bounds: Box,
 ) -> list[Placed | None]:
-    """Write each seam's number in its arm's badge with the size beside it, near the seam; None without a place."""
+    """Write each seam's number in its robot's badge with the size beside it, near the seam; None without a place."""
     wanted = [_wanted(seam, points) for seam, points in zip(seams, lines, strict=True)]
     placed = place(wanted, crowd, bounds)
     for seam, label, found in zip(seams, wanted, placed, strict=True):
@@ -153,7 +153,7 @@ def _write_number(sheet: Sheet, seam: SeamLine, placed: Placed, at: Spot2) -> No
     centre = (box.right - 1 - radius if badge_last else box.left + 1 + radius), box.centre[1]
     if placed.leader:
         sheet.draw(polyline(placed.leader), _LEADER, Layer.DIMENSION)
-    draw_mark(sheet, seam.slot, centre, radius)
-    sheet.write_in(centre, str(seam.order), SMALL, bold=True, colour=NUMBER_COLOUR[seam.slot])
+    draw_mark(sheet, seam.side, centre, radius)
+    sheet.write_in(centre, str(seam.order), SMALL, bold=True, colour=NUMBER_COLOUR[seam.side])
     beside = centre[0] + (-radius - 4 if badge_last else radius + 4), centre[1] + 0.36 * SMALL
     sheet.write(beside, placed.text, SMALL, anchor="right" if badge_last else "left")

@@ -1,4 +1,4 @@
-"""The seam map of a row: every seam over the parts, from the sides that show it, with order, way, symbol and size."""
+"""The seam map of an operation: every seam from the sides that show it, with order, direction, symbol and size."""
 
 from __future__ import annotations
 
@@ -11,9 +11,9 @@ from weld_packets.drawing.placement import Placed
 from weld_packets.drawing.sheet import Sheet
 from weld_packets.drawing.svg import to_svg
 from weld_packets.packet.diagrams import furniture
+from weld_packets.packet.diagrams.components import draw_components, draw_datum, draw_ghost, note_outlines
 from weld_packets.packet.diagrams.geometry import Ghost, Point3, Scene, SeamLine
 from weld_packets.packet.diagrams.layout import EDGE, PAD, TEXT, WIDTH, Block, Frame, arrange, block_around
-from weld_packets.packet.diagrams.parts import draw_datum, draw_ghost, draw_parts, note_outlines
 from weld_packets.packet.diagrams.pictorial import seam_overview
 from weld_packets.packet.diagrams.seam_lines import draw_seam, draw_thin, note_seam, on_line_at, place_numbers
 from weld_packets.packet.diagrams.seam_words import caption, description, legend_entries
@@ -48,11 +48,11 @@ class SeamMap:
 
 
 def seam_pictures(scene: Scene, seams: Sequence[SeamLine], ghost: Ghost | None = None) -> tuple[Picture, ...]:
-    """Return the map of a row's seams (at least one), a pictorial view when it takes several, and the torch's attitude.
+    """Return the map of an operation's seams (at least one), a pictorial view when it takes several, and the torch.
 
     The attitude is left out when no seam states an angle.
     """
-    order = sorted(seams, key=lambda seam: (seam.slot, seam.order))
+    order = sorted(seams, key=lambda seam: (seam.side, seam.order))
     drawn = draw_seam_map(scene, order, ghost)
     overview = seam_overview(scene, order) if len(drawn.frames) > 1 else None
     found = (_picture(scene, order, drawn), overview, torch_picture(scene, order))
@@ -116,7 +116,7 @@ def _lay_out(
 
 def _draw_bodies(drawn: SeamMap, scene: Scene, paths: Sequence[Sequence[Point3]], ghost: Ghost | None) -> None:
     for frame in drawn.frames:
-        draw_parts(drawn.sheet, frame, scene.outlines)
+        draw_components(drawn.sheet, frame, scene.outlines)
         note_outlines(drawn.crowd, frame, scene.outlines)
         draw_ghost(drawn.sheet, frame, ghost, _GHOST_RADIUS)
         if len(drawn.frames) > 1:
@@ -142,8 +142,8 @@ def _draw_seams(
     for seam, path, home, points in zip(order, paths, drawn.homes, flat, strict=True):
         for frame in drawn.frames:
             if frame.view != home:
-                draw_thin(drawn.sheet, seam.slot, [frame.to_sheet(point) for point in path])
-        draw_seam(drawn.sheet, seam.slot, points)
+                draw_thin(drawn.sheet, seam.side, [frame.to_sheet(point) for point in path])
+        draw_seam(drawn.sheet, seam.side, points)
         note_seam(drawn.crowd, points)
     return flat
 
@@ -177,6 +177,6 @@ def _draw_symbols(
 def _in_strip(drawn: SeamMap, symbol: WeldSymbol, members: Sequence[SeamLine], top: float) -> float:
     box = Box(EDGE, top + 4, EDGE + symbol.width, top + 34)
     draw_reference(drawn.sheet, symbol, box)
-    numbers = ", ".join(f"{seam.slot} {seam.order}" for seam in members)
+    numbers = ", ".join(f"{seam.side} {seam.order}" for seam in members)
     drawn.sheet.write((box.right + 16, top + 29), f"seams {numbers}", TEXT)
     return top + _STRIP_LINE

@@ -1,4 +1,4 @@
-"""Spots of one view on the sheet: marks, numbers in or beside them, and the way of each arm."""
+"""Spots of one view on the sheet: marks, numbers in or beside them, and the way of each robot."""
 
 from __future__ import annotations
 
@@ -13,13 +13,13 @@ from weld_packets.drawing.palette import GREY
 from weld_packets.drawing.placement import Placed, Wanted, place
 from weld_packets.drawing.shapes import polyline, unit
 from weld_packets.drawing.sheet import Layer, Sheet, Style
-from weld_packets.packet.diagrams.arms import NUMBER_COLOUR, PATH, draw_heading, draw_mark
 from weld_packets.packet.diagrams.clusters import nearest_gap
-from weld_packets.packet.diagrams.geometry import ArmSlot, SpotPoint
+from weld_packets.packet.diagrams.geometry import Side, SpotPoint
 from weld_packets.packet.diagrams.layout import SMALL
+from weld_packets.packet.diagrams.robots import NUMBER_COLOUR, PATH, draw_heading, draw_mark
 
 NUMBER = SMALL
-_INSIDE, _LEAST, _MOST = 11.0, 4.0, 6.0
+_INSIDE, _MINIMUM, _MAXIMUM = 11.0, 4.0, 6.0
 _AIR = 3.0
 LEADER = Style(GREY, 0.9)
 
@@ -47,17 +47,17 @@ def look_of(seen: Sequence[Seen]) -> Look:
     inside = max(_INSIDE, widest / 2 + 1)
     if gap >= 2 * inside + _AIR:
         return Look(inside, inside=True)
-    return Look(min(_MOST, max(_LEAST, 0.42 * gap)), inside=False)
+    return Look(min(_MAXIMUM, max(_MINIMUM, 0.42 * gap)), inside=False)
 
 
 def draw_marks(sheet: Sheet, seen: Iterable[Seen], look: Look, crowd: Crowd) -> None:
     """Draw the marks, and the numbers where they stand inside."""
     for one in seen:
         first = one.spot.sequence == 1
-        draw_mark(sheet, one.spot.slot, one.at, look.radius, first=first)
+        draw_mark(sheet, one.spot.side, one.at, look.radius, first=first)
         crowd.block(around(one.at, look.radius + (5 if first else 1)))
         if look.inside:
-            sheet.write_in(one.at, str(one.spot.sequence), NUMBER, bold=True, colour=NUMBER_COLOUR[one.spot.slot])
+            sheet.write_in(one.at, str(one.spot.sequence), NUMBER, bold=True, colour=NUMBER_COLOUR[one.spot.side])
 
 
 def number_beside(
@@ -95,7 +95,7 @@ def _reach(one: Seen, look: Look) -> float:
 
 
 def _inwards(seen: Sequence[Seen]) -> list[Spot2 | None]:
-    """Return for each spot the side of its row of spots that faces the middle of the pattern."""
+    """Return for each spot the side of its operation of spots that faces the middle of the pattern."""
     if not seen:
         return []
     middle = (
@@ -113,7 +113,7 @@ def _inward(seen: Sequence[Seen], index: int, middle: Spot2) -> Spot2 | None:
     ux, uy = unit(here, near[0].at)
     across = (middle[0] - here[0]) * -uy + (middle[1] - here[1]) * ux
     if abs(across) < 1:
-        across = uy - ux  # a straight row: above it, or to its right
+        across = uy - ux  # a straight operation: above it, or to its right
     return (-uy, ux) if across >= 0 else (uy, -ux)
 
 
@@ -126,18 +126,18 @@ def draw_ways(
     clip: Box | None = None,
     hidden: Collection[SpotPoint] = (),
 ) -> None:
-    """Draw each arm's way from spot to spot in sequence: only inside ``clip``, and not between ``hidden`` spots."""
-    for slot in _slots(seen):
-        stops = sorted((one for one in seen if one.spot.slot == slot), key=lambda one: one.spot.sequence)
+    """Draw each robot's way from spot to spot in sequence: only inside ``clip``, and not between ``hidden`` spots."""
+    for side in _sides(seen):
+        stops = sorted((one for one in seen if one.spot.side == side), key=lambda one: one.spot.sequence)
         for one, other in pairwise(stops):
             drawn_elsewhere = one.spot in hidden and other.spot in hidden
             if other.spot.sequence == one.spot.sequence + 1 and not drawn_elsewhere:
                 piece = clip.inside_part(one.at, other.at) if clip else (one.at, other.at)
                 if piece is not None:
-                    sheet.draw(polyline(piece), PATH[slot], Layer.PATH)
-                    draw_heading(sheet, slot, *piece, radius)
+                    sheet.draw(polyline(piece), PATH[side], Layer.PATH)
+                    draw_heading(sheet, side, *piece, radius)
                     crowd.line(*piece)
 
 
-def _slots(seen: Sequence[Seen]) -> list[ArmSlot]:
-    return sorted({one.spot.slot for one in seen})
+def _sides(seen: Sequence[Seen]) -> list[Side]:
+    return sorted({one.spot.side for one in seen})

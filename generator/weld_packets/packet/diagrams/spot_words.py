@@ -8,31 +8,31 @@ from weld_packets.drawing.boxes import Spot2
 from weld_packets.drawing.shapes import circle
 from weld_packets.drawing.sheet import Layer, Sheet
 from weld_packets.packet.diagrams import describe
-from weld_packets.packet.diagrams.arms import FIRST, draw_mark, draw_path
+from weld_packets.packet.diagrams.components import component_names, datum_sample, ghost_sample
 from weld_packets.packet.diagrams.furniture import Entry
-from weld_packets.packet.diagrams.geometry import ArmSlot, Ghost, Scene, SpotPoint
-from weld_packets.packet.diagrams.parts import datum_sample, ghost_sample, part_names
+from weld_packets.packet.diagrams.geometry import Ghost, Scene, Side, SpotPoint
 from weld_packets.packet.diagrams.pitch import Span
+from weld_packets.packet.diagrams.robots import FIRST, draw_mark, draw_path
 
-SLOTS: tuple[ArmSlot, ArmSlot] = ("A", "B")
+SLOTS: tuple[Side, Side] = ("A", "B")
 
 
 def legend_entries(scene: Scene, spots: Sequence[SpotPoint], ghost: Ghost | None) -> list[Entry]:
-    """Return the legend: arms, first spot, datum, ghost."""
+    """Return the legend: robots, first spot, datum, ghost."""
     entries = [
-        Entry(_sample(slot), f"{arm_name(scene, slot)}: {counted(count)}", 52.0)
-        for slot in SLOTS
-        if (count := sum(spot.slot == slot for spot in spots))
+        Entry(_sample(side), f"{robot_name(scene, side)}: {counted(count)}", 52.0)
+        for side in SLOTS
+        if (count := sum(spot.side == side for spot in spots))
     ]
     entries += [Entry(_first, "first spot"), Entry(datum_sample, f"Datum: {scene.datum}")]
     return [*entries, Entry(ghost_sample, ghost.label or "before")] if ghost else entries
 
 
-def _sample(slot: ArmSlot) -> Callable[[Sheet, Spot2], None]:
+def _sample(side: Side) -> Callable[[Sheet, Spot2], None]:
     def draw(sheet: Sheet, centre: Spot2) -> None:
         x, y = centre
-        draw_path(sheet, slot, [(x - 22, y), (x + 20, y)], 3)
-        draw_mark(sheet, slot, (x - 15, y), 7)
+        draw_path(sheet, side, [(x - 22, y), (x + 20, y)], 3)
+        draw_mark(sheet, side, (x - 15, y), 7)
 
     return draw
 
@@ -42,9 +42,9 @@ def _first(sheet: Sheet, centre: Spot2) -> None:
     sheet.draw(circle(centre, 8), FIRST, Layer.MARK)
 
 
-def arm_name(scene: Scene, slot: ArmSlot) -> str:
-    """Return an arm as the packet names it."""
-    return f"Arm {slot} ({scene.arms[SLOTS.index(slot)]})"
+def robot_name(scene: Scene, side: Side) -> str:
+    """Return a robot as the packet names it."""
+    return f"Robot {side} ({scene.robots[SLOTS.index(side)]})"
 
 
 def counted(count: int) -> str:
@@ -62,7 +62,7 @@ def caption(
     """Return what stands beneath the picture."""
     return describe.sentences(
         (
-            "Disc: arm A, full line. Square: arm B, broken line",
+            "Disc: robot A, full line. Square: robot B, broken line",
             _pitch_words(scene, spots, pitches),
             _edge_words(scene, spots, edges),
             _symbol_words(scene, spots),
@@ -79,14 +79,14 @@ def description(
 ) -> str:
     """Return the picture in words: every spot in sequence with its coordinates in mm."""
     sequences = [
-        f"{arm_name(scene, slot)}, {counted(len(own))} in sequence, coordinates in mm: "
+        f"{robot_name(scene, side)}, {counted(len(own))} in sequence, coordinates in mm: "
         + "; ".join(describe.spot_words(spot) for spot in own)
-        for slot in SLOTS
-        if (own := [spot for spot in spots if spot.slot == slot])
+        for side in SLOTS
+        if (own := [spot for spot in spots if spot.side == side])
     ]
     return describe.sentences(
         (
-            f"Spots on {part_names(scene)}" if scene.outlines else "",
+            f"Spots on {component_names(scene)}" if scene.outlines else "",
             f"Datum: {scene.datum}",
             *sequences,
             _pitch_words(scene, spots, pitches),
@@ -122,4 +122,4 @@ def _more(spans: Sequence[Span]) -> str:
 
 
 def _named(spot: SpotPoint) -> str:
-    return f"{spot.slot} {spot.sequence}"
+    return f"{spot.side} {spot.sequence}"

@@ -1,4 +1,4 @@
-"""The spot map of a row: every spot numbered in its arm's sequence, with the way, the sizes and the datum."""
+"""The spot map of an operation: every spot numbered in its robot's sequence, with the way, the sizes and the datum."""
 
 from __future__ import annotations
 
@@ -10,15 +10,15 @@ from weld_packets.drawing.boxes import Box, Crowd, hull
 from weld_packets.drawing.sheet import Sheet
 from weld_packets.drawing.svg import to_svg
 from weld_packets.packet.diagrams import furniture
-from weld_packets.packet.diagrams.arms import draw_mark
+from weld_packets.packet.diagrams.components import draw_components, draw_datum, draw_ghost, note_outlines
 from weld_packets.packet.diagrams.detail import Detail, crowded_groups, draw_detail, enlarged, name_on_main
 from weld_packets.packet.diagrams.faces import Face, Surface, faces_of, surfaces_of
 from weld_packets.packet.diagrams.geometry import Ghost, Scene, SpotPoint
 from weld_packets.packet.diagrams.layout import EDGE, PAD, TEXT, WIDTH, Frame, arrange, block_around
 from weld_packets.packet.diagrams.measures import Stretch, draw_best, sampled
-from weld_packets.packet.diagrams.parts import draw_datum, draw_ghost, draw_parts, note_outlines
 from weld_packets.packet.diagrams.pictorial import spot_overview
 from weld_packets.packet.diagrams.pitch import Span, smallest_edges, smallest_pitches
+from weld_packets.packet.diagrams.robots import draw_mark
 from weld_packets.packet.diagrams.spot_marks import Look, Seen, draw_marks, draw_ways, look_of, number_beside
 from weld_packets.packet.diagrams.spot_words import caption, description, legend_entries
 from weld_packets.packet.diagrams.symbols import WeldSymbol, draw_reference, draw_symbol, place_symbol
@@ -59,7 +59,7 @@ class SpotMap:
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """The spots of a row in sequence, arm A first, with their smallest distances and the geometry before."""
+    """The spots of an operation in sequence, robot A first, with their smallest distances and the geometry before."""
 
     spots: tuple[SpotPoint, ...]
     pitches: tuple[Span, ...]
@@ -70,7 +70,7 @@ class Pattern:
 
 
 def spot_pictures(scene: Scene, spots: Sequence[SpotPoint], ghost: Ghost | None = None) -> tuple[Picture, ...]:
-    """Return the map of a row's spots (at least one), and a pictorial view when the map takes several views.
+    """Return the map of an operation's spots (at least one), and a pictorial view when the map takes several views.
 
     Numbers stand inside the marks where spots are far enough apart, else beside them; crowded places are enlarged.
     """
@@ -90,7 +90,7 @@ def _picture(scene: Scene, pattern: Pattern, drawn: SpotMap) -> Picture:
 
 def pattern_of(scene: Scene, spots: Sequence[SpotPoint], ghost: Ghost | None = None) -> Pattern:
     """Return the spots in order with their smallest distances."""
-    order = tuple(sorted(spots, key=lambda spot: (spot.slot, spot.sequence)))
+    order = tuple(sorted(spots, key=lambda spot: (spot.side, spot.sequence)))
     surfaces = tuple(surfaces_of(scene.outlines))
     faces = tuple(tuple(faces_of(spot.at, surfaces)) for spot in order)
     return Pattern(order, tuple(smallest_pitches(order)), tuple(smallest_edges(order, faces)), surfaces, faces, ghost)
@@ -139,7 +139,7 @@ def _lay_out(drawn: SpotMap, scene: Scene, pattern: Pattern, top: float, growth:
 def _draw_bodies(drawn: SpotMap, scene: Scene, pattern: Pattern) -> None:
     frames = [frame for frame, _ in drawn.seen]
     for frame in frames:
-        draw_parts(drawn.sheet, frame, scene.outlines)
+        draw_components(drawn.sheet, frame, scene.outlines)
         note_outlines(drawn.crowd, frame, scene.outlines)
         draw_ghost(drawn.sheet, frame, pattern.ghost, _GHOST_RADIUS)
         if len(frames) > 1:
@@ -161,7 +161,7 @@ def _draw_spots(drawn: SpotMap, top: float) -> None:
         draw_marks(drawn.sheet, alone, look, drawn.crowd)
         for one in spots:
             if one.spot in in_detail:
-                draw_mark(drawn.sheet, one.spot.slot, one.at, _DOT)
+                draw_mark(drawn.sheet, one.spot.side, one.at, _DOT)
         drawn.panels.append(Panel(frame, alone, look, whole))
     for detail in drawn.details:
         drawn.panels.append(_draw_enlarged(drawn, detail))
@@ -200,7 +200,7 @@ def _ends(pattern: Pattern, span: Span) -> list[SpotPoint]:
 
 
 def _draw_symbols(drawn: SpotMap, pattern: Pattern) -> None:
-    """Draw one symbol for each stack-up that states a diameter, where numbers leave room for it, else below all."""
+    """Draw one symbol for each stack that states a diameter, where numbers leave room for it, else below all."""
     for stack, size in dict.fromkeys((spot.stack, spot.size) for spot in pattern.spots if spot.size):
         symbol = WeldSymbol("spot", size, _PROCESS)
         if not any(_symbol_placed(drawn, panel, symbol, stack) for panel in drawn.panels if panel.look.inside):

@@ -26,7 +26,7 @@ _LINE = Style(INK, 1.3)
 _BROKEN = Style(INK, 1.1, dash=(5, 3))
 _STROKE = Style(INK, 1.6, join="miter")
 _RISE, _DROP, _LEAD, _TAIL, _SYMBOL = 20.0, 10.0, 12.0, 11.0, 16.0
-_MOST_TARGETS, _CLOSE, _LINE_COST = 6, 14.0, 9.0
+_MAXIMUM_TARGETS, _CLOSE, _LINE_COST = 6, 14.0, 9.0
 _STEPS = (26.0, 40.0, 56.0, 76.0, 100.0, 130.0)
 
 
@@ -63,16 +63,16 @@ def place_symbol(symbol: WeldSymbol, targets: Sequence[Spot2], crowd: Crowd, bou
 
     The arrow runs over nothing that stands there. Box and arrow are kept free of later labels.
     """
-    best, least = None, math.inf
-    for rank, target in enumerate(targets[:_MOST_TARGETS]):
+    best, minimum = None, math.inf
+    for rank, target in enumerate(targets[:_MAXIMUM_TARGETS]):
         for base, standing in _candidates(symbol, target):
             cost = base + rank
-            if cost >= least:
+            if cost >= minimum:
                 break
             if bounds.holds(standing.box) and not crowd.taken(standing.box):
                 cost += _LINE_COST * crowd.crossings(standing.box)
-                if cost < least and not crowd.hits(standing.elbow, near(target, standing.elbow, _CLOSE)):
-                    best, least = standing, cost
+                if cost < minimum and not crowd.hits(standing.elbow, near(target, standing.elbow, _CLOSE)):
+                    best, minimum = standing, cost
     if best:
         crowd.block(best.box)
         crowd.bar(best.elbow, best.target, 3.0)

@@ -18,7 +18,7 @@ from weld_packets.packet.diagrams.geometry import JointForm, Scene, SeamLine
 from weld_packets.packet.diagrams.layout import EDGE, SMALL, TEXT, WIDTH
 from weld_packets.packet.records import Picture
 
-_ROW = 242.0
+_OPERATION = 242.0
 _LEFT, _RIGHT = 165.0, 480.0
 _PLATE, _SIDE = 18.0, 120.0
 _CORNER, _WALL = 34.0, 15.0
@@ -54,9 +54,9 @@ def torch_picture(scene: Scene, seams: Sequence[SeamLine]) -> Picture | None:
     kinds = attitudes(seams)
     if not kinds:
         return None
-    sheet = Sheet(WIDTH, _ROW * len(kinds) + 8)
-    for row, (attitude, members) in enumerate(kinds.items()):
-        _draw_row(sheet, attitude, members, row * _ROW)
+    sheet = Sheet(WIDTH, _OPERATION * len(kinds) + 8)
+    for operation, (attitude, members) in enumerate(kinds.items()):
+        _draw_operation(sheet, attitude, members, operation * _OPERATION)
     key, title = f"{scene.key}-torch", "Torch attitude"
     words = describe.sentences(_said(attitude, members) for attitude, members in kinds.items())
     svg = to_svg(sheet, key=key, title=title, description=words)
@@ -74,7 +74,7 @@ _LYING = " Vertical seams (PF, PG) are drawn lying."
 def attitudes(seams: Sequence[SeamLine]) -> dict[Attitude, list[SeamLine]]:
     """Return the ways the torch stands, each with its seams in order; seams without any angle are left out."""
     kinds: dict[Attitude, list[SeamLine]] = {}
-    for seam in sorted(seams, key=lambda seam: (seam.slot, seam.order)):
+    for seam in sorted(seams, key=lambda seam: (seam.side, seam.order)):
         if seam.work_angle is not None or seam.travel_angle is not None:
             attitude = Attitude(
                 seam.joint, seam.size, seam.position, seam.work_angle, seam.travel_angle, seam.stick_out
@@ -83,7 +83,7 @@ def attitudes(seams: Sequence[SeamLine]) -> dict[Attitude, list[SeamLine]]:
     return kinds
 
 
-def _draw_row(sheet: Sheet, attitude: Attitude, members: Sequence[SeamLine], top: float) -> None:
+def _draw_operation(sheet: Sheet, attitude: Attitude, members: Sequence[SeamLine], top: float) -> None:
     sheet.write((EDGE, top + 20), _name(attitude), TEXT, bold=True)
     numbers = shortened(f"Seams {_numbers(members)}", SMALL, WIDTH - 2 * EDGE - 200)
     sheet.write((WIDTH - EDGE, top + 20), numbers, SMALL, anchor="right")
@@ -228,7 +228,7 @@ def _travel_words(angle: float) -> str:
 
 def _name(attitude: Attitude) -> str:
     joint = f"{attitude.joint[:1].upper()}{attitude.joint[1:]} joint"
-    return ", ".join(part for part in (joint, attitude.size, attitude.position) if part)
+    return ", ".join(component for component in (joint, attitude.size, attitude.position) if component)
 
 
 def _degrees(angle: float) -> str:
@@ -236,23 +236,23 @@ def _degrees(angle: float) -> str:
 
 
 def _numbers(members: Sequence[SeamLine]) -> str:
-    """Return the seams as their arms number them, those that follow each other as one: A 1 to 6, B 1."""
+    """Return the seams as their robots number them, those that follow each other as one: A 1 to 6, B 1."""
     runs: list[list[SeamLine]] = []
     for seam in members:
-        follows = runs and (seam.slot, seam.order) == (runs[-1][-1].slot, runs[-1][-1].order + 1)
+        follows = runs and (seam.side, seam.order) == (runs[-1][-1].side, runs[-1][-1].order + 1)
         if follows:
             runs[-1].append(seam)
         else:
             runs.append([seam])
-    return ", ".join(f"{run[0].slot} {run[0].order}" + (f" to {run[-1].order}" if len(run) > 1 else "") for run in runs)
+    return ", ".join(f"{run[0].side} {run[0].order}" + (f" to {run[-1].order}" if len(run) > 1 else "") for run in runs)
 
 
 def _said(attitude: Attitude, members: Sequence[SeamLine]) -> str:
-    parts = [f"{_name(attitude)}, seams {_numbers(members)}"]
+    components = [f"{_name(attitude)}, seams {_numbers(members)}"]
     if attitude.work_angle is not None:
-        parts.append(f"work angle {_degrees(attitude.work_angle)} from the surface of the lying part")
+        components.append(f"work angle {_degrees(attitude.work_angle)} from the surface of the lying part")
     if attitude.travel_angle is not None:
-        parts.append(f"travel angle {_travel_words(attitude.travel_angle)}")
+        components.append(f"travel angle {_travel_words(attitude.travel_angle)}")
     if attitude.stick_out:
-        parts.append(f"contact tip to work {attitude.stick_out}")
-    return ": ".join((parts[0], ", ".join(parts[1:])))
+        components.append(f"contact tip to work {attitude.stick_out}")
+    return ": ".join((components[0], ", ".join(components[1:])))

@@ -1,4 +1,4 @@
-"""From which sides a row's welds are shown: the fewest views in which each weld is seen in true size and apart."""
+"""From which sides an operation's welds are shown: the fewest views that show each weld in true size and apart."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ class View:
     up: Point3
     eye: Point3
     column: int
-    row: int
+    operation: int
 
     def flat(self, point: Point3) -> tuple[float, float]:
         """Return where ``point`` is seen: mm to the right and mm up."""
@@ -151,9 +151,9 @@ def _placed(choice: Choice, size: Point3) -> Choice:
 def _spread(points: Sequence[Point3]) -> list[Point3]:
     """Return the axes along which the welds differ enough to be worth a view that shows it."""
     ranges = [max(values) - min(values) for values in zip(*points, strict=True)]
-    least = max(_DEEP_MM, _DEEP_SHARE * max(ranges))
+    minimum = max(_DEEP_MM, _DEEP_SHARE * max(ranges))
     axes: tuple[Point3, ...] = ((1, 0, 0), (0, 1, 0), (0, 0, 1))
-    return [axis for axis, extent in zip(axes, ranges, strict=True) if extent > least]
+    return [axis for axis, extent in zip(axes, ranges, strict=True) if extent > minimum]
 
 
 def _seen(points: Sequence[Point3], view: View) -> float:

@@ -9,16 +9,23 @@ from weld_packets.packet.records.control import Control
 from weld_packets.packet.records.details import WeldDetail
 from weld_packets.packet.records.figures import Amount, PutIn, Remark, Span, TracePoint, Value
 from weld_packets.packet.records.limits import WeldLimit
-from weld_packets.packet.records.operation import NOT_STATED, CouponProgram, FaultLine, MachineLine, Program, RowSheet
+from weld_packets.packet.records.operation import (
+    NOT_STATED,
+    CouponProgram,
+    FaultLine,
+    MachineLine,
+    OperationSheet,
+    Program,
+)
 from weld_packets.packet.records.order import CellStart, InspectionLine, OrderHead, Packet, TableUse
 from weld_packets.packet.records.pair import InterlockLine, PairSheet
 from weld_packets.packet.records.plain import Fact, Plain
 from weld_packets.packet.records.run import ConsumableLine, FittedAtEnd, RunEvent, RunPlan, RunRule
-from weld_packets.packet.records.safety import Callout, RowFact
+from weld_packets.packet.records.safety import Callout, OperationFact
 from weld_packets.packet.records.settings import Check, PassLine, SettingGroup
 from weld_packets.packet.records.steps import Action, Lead, Procedure
 from weld_packets.packet.records.warning import OperationWarning
-from weld_packets.packet.records.welds import PartLine, PartOutline, Picture, WeldGeometry, WeldLine
+from weld_packets.packet.records.welds import ComponentLine, ComponentOutline, Picture, WeldGeometry, WeldLine
 
 __all__ = [
     "NOT_STATED",
@@ -29,6 +36,8 @@ __all__ = [
     "ChangeLine",
     "Changeover",
     "Check",
+    "ComponentLine",
+    "ComponentOutline",
     "ConsumableLine",
     "Control",
     "CouponProgram",
@@ -39,12 +48,12 @@ __all__ = [
     "InterlockLine",
     "Lead",
     "MachineLine",
+    "OperationFact",
+    "OperationSheet",
     "OperationWarning",
     "OrderHead",
     "Packet",
     "PairSheet",
-    "PartLine",
-    "PartOutline",
     "PassLine",
     "Picture",
     "Plain",
@@ -52,8 +61,6 @@ __all__ = [
     "Program",
     "PutIn",
     "Remark",
-    "RowFact",
-    "RowSheet",
     "RunEvent",
     "RunPlan",
     "RunRule",

@@ -31,7 +31,7 @@ class Span(Plain):
 
 
 class Remark(Plain):
-    """A note or a warning with its authority; ``reader`` is who acts on it, on the row's page or behind it.
+    """A note or a warning with its authority; ``reader`` is who acts on it, on the operation's page or behind it.
 
     ``do`` and ``stage`` say of a warning what is done about it, and when; empty where nothing is.
     """
@@ -45,7 +45,7 @@ class Remark(Plain):
 
     @property
     def setter_heeds(self) -> bool:
-        """Whether it stands on the row's page; a warning always does."""
+        """Whether it stands on the operation's page; a warning always does."""
         return self.weight == "warning" or self.reader == "setter"
 
 
@@ -88,7 +88,7 @@ class TracePoint(Plain):
 class Value(Plain):
     """One figure: what is set or what follows, its window, step and whole trace.
 
-    ``anchor`` is its place on the row's calculation page. ``amount`` is None where ``outside`` says why there is none.
+    ``anchor`` is its place on the operation's calculation page. ``amount`` is None where ``outside`` says why.
     """
 
     key: str

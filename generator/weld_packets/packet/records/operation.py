@@ -1,4 +1,4 @@
-"""One row of an order, as its setter reads it."""
+"""One operation of an order, as its setter reads it."""
 
 from __future__ import annotations
 
@@ -12,14 +12,14 @@ from weld_packets.packet.records.plain import Plain
 from weld_packets.packet.records.settings import Check, SettingGroup
 from weld_packets.packet.records.steps import Action
 from weld_packets.packet.records.warning import OperationWarning
-from weld_packets.packet.records.welds import PartLine, PartOutline, Picture, WeldGeometry, WeldLine
+from weld_packets.packet.records.welds import ComponentLine, ComponentOutline, Picture, WeldGeometry, WeldLine
 
 
 class Program(Plain):
-    """The program number of one arm; ``code`` is what the scannable code holds."""
+    """The program number of one robot; ``code`` is what the scannable code holds."""
 
-    arm: str
-    slot: Literal["A", "B"]
+    robot: str
+    side: Literal["A", "B"]
     number: str
     code: str
 
@@ -64,7 +64,7 @@ class FaultLine(Plain):
     limits: tuple[str, ...] = ()
 
 
-class RowSheet(Plain):
+class OperationSheet(Plain):
     """Everything about one row, in the order in which the setter needs it."""
 
     key: str
@@ -72,12 +72,12 @@ class RowSheet(Plain):
     name: str
     cell: str
     cell_name: str
-    arms: tuple[str, str]
+    robots: tuple[str, str]
     process: str
     process_name: str
     fixture: str
     datum: str
-    parts: tuple[PartLine, ...]
+    components: tuple[ComponentLine, ...]
     confirm: tuple[Action, ...]
     programs: tuple[Program, ...]
     groups: tuple[SettingGroup, ...]
@@ -92,7 +92,7 @@ class RowSheet(Plain):
     callouts: tuple[str, ...]
     times: tuple[Value, ...]
     notes: tuple[str, ...]
-    outlines: tuple[PartOutline, ...] = ()
+    outlines: tuple[ComponentOutline, ...] = ()
     coupon_programs: tuple[CouponProgram, ...] = ()
     warnings: tuple[OperationWarning, ...] = ()
     limits: tuple[WeldLimit, ...] = ()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from weld_packets.packet.records.changeover import Changeover
-from weld_packets.packet.records.operation import RowSheet
+from weld_packets.packet.records.operation import OperationSheet
 from weld_packets.packet.records.plain import Fact, Plain
 from weld_packets.packet.records.run import RunPlan
 from weld_packets.packet.records.safety import Callout
@@ -13,17 +13,17 @@ from weld_packets.packet.records.steps import Action, Procedure
 
 
 class CellStart(Plain):
-    """The steps that start the run of one operation, by the key of its row."""
+    """The steps that start the run of one operation, by the key of its operation."""
 
-    row: str
+    operation: str
     steps: tuple[Action, ...]
 
 
 class InspectionLine(Plain):
-    """One check of the inspection plan for one row; ``limits`` are those that the row's welds are held to."""
+    """One check of the inspection plan for one row; ``limits`` are those that the operation's welds are held to."""
 
-    row: str
-    row_name: str
+    operation: str
+    operation_name: str
     stage: str
     what: str
     how: str
@@ -74,7 +74,7 @@ class Packet(Plain):
 
     format: Literal["weld-packet-1"] = "weld-packet-1"
     head: OrderHead
-    rows: tuple[RowSheet, ...]
+    operations: tuple[OperationSheet, ...]
     changeover: Changeover | None
     callouts: tuple[Callout, ...]
     cautions: tuple[str, ...]

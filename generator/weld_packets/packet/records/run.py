@@ -16,10 +16,10 @@ class RunEvent(Plain):
     """
 
     part_number: int
-    row: str
-    row_name: str
+    operation: str
+    operation_name: str
     cell: str
-    arm: str
+    robot: str
     what: str
     basis: str
     when: Literal["after", "during"] = "after"
@@ -28,10 +28,10 @@ class RunEvent(Plain):
 class RunRule(Plain):
     """What recurs every so many parts on one or both robots of a cell, such as dressing, in a sentence."""
 
-    row: str
-    row_name: str
+    operation: str
+    operation_name: str
     cell: str
-    arms: tuple[str, ...]
+    robots: tuple[str, ...]
     text: str
     basis: str
 
@@ -55,16 +55,16 @@ class FittedAtEnd(Plain):
 
 
 class ConsumableLine(Plain):
-    """What the run takes of one consumable on each of some arms; ``arms`` is empty where a whole cell shares it.
+    """What the run takes of one consumable on each of some robots; ``robots`` is empty where a whole cell shares it.
 
     ``due`` says what falls due how often, and first at which part. ``anchor`` is the place of its first figure.
     ``start`` says how far one is used before the first part, and on what that rests.
     """
 
-    row: str
-    row_name: str
+    operation: str
+    operation_name: str
     cell: str
-    arms: tuple[str, ...]
+    robots: tuple[str, ...]
     what: str
     per_part: Amount
     over_run: Amount
@@ -74,7 +74,7 @@ class ConsumableLine(Plain):
 
 
 class RunPlan(Plain):
-    """Times and consumables of the whole quantity; ``time_per_part`` is that of the slowest row.
+    """Times and consumables of the whole quantity; ``time_per_part`` is that of the slowest operation.
 
     ``rules`` say in short what recurs, ``events`` what else falls due, ``first_due`` which of all that is first.
     ``fitted_at_end`` is what the next order starts from.

@@ -7,10 +7,10 @@ from typing import Literal
 from weld_packets.packet.records.plain import Plain
 
 
-class RowFact(Plain):
-    """What a message says of some rows, such as their filter shade: ``rows`` by key, ``who`` in words."""
+class OperationFact(Plain):
+    """What a message says of some operations, such as their filter shade: ``operations`` by key, ``who`` in words."""
 
-    rows: tuple[str, ...]
+    operations: tuple[str, ...]
     who: str
     text: str
 
@@ -27,4 +27,4 @@ class Callout(Plain):
     why: str
     source: str
     stages: tuple[str, ...]
-    facts: tuple[RowFact, ...] = ()
+    facts: tuple[OperationFact, ...] = ()

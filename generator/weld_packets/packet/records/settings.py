@@ -11,7 +11,7 @@ from weld_packets.packet.records.welds import Picture
 
 
 class Check(Plain):
-    """One check of the row with its outcome; ``outcome`` "not checked" says why in ``text``.
+    """One check of the operation with its outcome; ``outcome`` "not checked" says why in ``text``.
 
     ``outcome`` "warning" was checked, and is outside what its source asks without being refused. ``do`` and ``stage``
     say what is done about it, and when; empty where nothing is.
@@ -36,7 +36,7 @@ class PassLine(Plain):
 
 
 class SettingGroup(Plain):
-    """Welds that are set alike on one or both arms; ``name`` is the title as it stands inside a sentence, shorter.
+    """Welds that are set alike on one or both robots; ``name`` is the title as it stands inside a sentence, shorter.
 
     ``set_number`` is what the welding controls keep the settings under, empty where the order does not say.
     ``coupled`` says in sentences how two of the dials limit each other, ``charts`` draws it. ``pass_lines`` are the
@@ -45,14 +45,14 @@ class SettingGroup(Plain):
 
     key: str
     title: str
-    arms: tuple[str, ...]
+    robots: tuple[str, ...]
     welds: tuple[str, ...]
     runs: int
     dialled: tuple[Value, ...]
     derived: tuple[Value, ...]
     checks: tuple[Check, ...]
     name: str = ""
-    set_number: str = ""
+    weld_schedule: str = ""
     coupled: tuple[str, ...] = ()
     charts: tuple[Picture, ...] = ()
     pass_lines: tuple[PassLine, ...] = ()

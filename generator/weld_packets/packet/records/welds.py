@@ -32,21 +32,21 @@ class WeldGeometry(Plain):
     """
 
     key: str
-    arm: str
-    slot: Literal["A", "B"]
+    robot: str
+    side: Literal["A", "B"]
     form: Literal["spot", "seam"]
     pieces: tuple[tuple[str, ...], ...]
     label: str
 
 
-class PartOutline(Plain):
+class ComponentOutline(Plain):
     """One closed outline of a part as X, Y, Z in mm (decimal text, fixture datum), for drawing comparisons over it."""
 
-    part: str
+    component: str
     points: tuple[tuple[str, str, str], ...]
 
 
-class PartLine(Plain):
+class ComponentLine(Plain):
     """One part that goes into the fixture."""
 
     key: str

@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import Action, Callout
 from weld_packets.packet.steps.placing import Draft, placed
 from weld_packets.packet.wording import call_words, joined
 
 
-def confirm_steps(view: RowView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
-    """Return the steps that confirm a row; the last one holds until all agree."""
+def confirm_steps(view: OperationView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
+    """Return the steps that confirm an operation; the last one holds until all agree."""
     return placed(_drafts(view), callouts)
 
 
-def _drafts(view: RowView) -> Iterator[Draft]:
-    order, row = view.order, view.row
-    call = call_words(view.shop.plant.supervisor)
+def _drafts(view: OperationView) -> Iterator[Draft]:
+    order, operation = view.order, view.operation
+    call = call_words(view.approved.plant.supervisor)
     yield Draft(
         "Read revision and status at the head of this page.",
         see=f"In force. With any other status, stop and call {call}.",
@@ -28,8 +28,8 @@ def _drafts(view: RowView) -> Iterator[Draft]:
     yield Draft("Compare the cell with the plate on its gate.", see=view.cell.name, value=view.cell.id)
     yield Draft(
         "Compare both robots with the plates on their bases.",
-        see=joined(f"{arm.side}: {arm.name}" for arm in view.arms),
-        value=joined((f"{arm.side} = {arm.id}" for arm in view.arms), " · "),
+        see=joined(f"{robot.side}: {robot.name}" for robot in view.robots),
+        value=joined((f"{robot.side} = {robot.id}" for robot in view.robots), " · "),
     )
     yield Draft(
         "Compare the process with the equipment on both robots.",
@@ -39,7 +39,7 @@ def _drafts(view: RowView) -> Iterator[Draft]:
     yield Draft(
         "Compare the program numbers with the job card.",
         see="Each robot has its own number.",
-        value=joined((f"{arm.id} = {row.programs[arm.id]}" for arm in view.arms), " · "),
+        value=joined((f"{robot.id} = {operation.programs[robot.id]}" for robot in view.robots), " · "),
     )
     yield Draft(
         "Confirm that all of the above agree.",
@@ -48,7 +48,7 @@ def _drafts(view: RowView) -> Iterator[Draft]:
     )
 
 
-def _equipment(view: RowView) -> str:
+def _equipment(view: OperationView) -> str:
     if view.wire is None:
         return "spot gun"
     return f"torch and feeder for {view.wire.designation}"

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from weld_packets.model.machines import Arm
+from weld_packets.model.machines import Robot
 from weld_packets.packet.numbers import as_stated
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.steps import acts, fitting
 from weld_packets.packet.steps.entry import count_out_to_automatic, lock_out, stop_and_open, take_lock_off
 from weld_packets.packet.steps.placing import Draft
 from weld_packets.planning import Event
 
 
-def due_drafts(view: RowView, due: Iterable[Event]) -> Iterator[Draft]:
+def due_drafts(view: OperationView, due: Iterable[Event]) -> Iterator[Draft]:
     """Yield the steps from a cell that is set up, gate open and in manual, back to that state.
 
     Hands go in under lock first; power dressing, which wants the gate closed, comes last.
@@ -33,7 +33,7 @@ def due_drafts(view: RowView, due: Iterable[Event]) -> Iterator[Draft]:
         yield from count_out_to_automatic()
         for each in powered:
             yield Draft(
-                f"Start the dressing program of {each.arm} at the panel, from outside.",
+                f"Start the dressing program of {each.robot} at the panel, from outside.",
                 see="It dresses both caps and returns home. Nobody goes in; no part program is started.",
                 topics=("start",),
                 acts=(acts.POWER_DRESS,),
@@ -41,17 +41,17 @@ def due_drafts(view: RowView, due: Iterable[Event]) -> Iterator[Draft]:
         yield from stop_and_open()
 
 
-def _robot(view: RowView, event: Event) -> Arm | None:
-    return next((robot for robot in view.arms if robot.id == event.arm), None)
+def _robot(view: OperationView, event: Event) -> Robot | None:
+    return next((robot for robot in view.robots if robot.id == event.robot), None)
 
 
-def _dressed(view: RowView, event: Event) -> str:
+def _dressed(view: OperationView, event: Event) -> str:
     robot = _robot(view, event)
     gun = None if robot is None else view.gun(robot)
     return "" if gun is None else gun.dressing
 
 
-def _locked(view: RowView, event: Event) -> Iterator[Draft]:
+def _locked(view: OperationView, event: Event) -> Iterator[Draft]:
     robot = _robot(view, event)
     cap = None if robot is None else view.cap(robot)
     if robot is None:
@@ -68,7 +68,7 @@ def _locked(view: RowView, event: Event) -> Iterator[Draft]:
         yield from fitting.tip_and_end(view, robot.id, fitting.distance_of([view]))
 
 
-def _energised(view: RowView, event: Event) -> Iterator[Draft]:
+def _energised(view: OperationView, event: Event) -> Iterator[Draft]:
     robot = _robot(view, event)
     if robot is None:
         yield from fitting.purge_energised(view)

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from weld_packets.model.machines import Arm
+from weld_packets.model.machines import Robot
 from weld_packets.packet.numbers import as_stated, both, sheet_amount
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import SettingGroup
 from weld_packets.packet.steps import acts
 from weld_packets.packet.steps.placing import Draft
 from weld_packets.packet.wording import amount_text, capital, joined, listed, window_text
 
 
-def names(robots: Iterable[Arm]) -> str:
+def names(robots: Iterable[Robot]) -> str:
     """Return the robots as a step names them, such as ``C1A and C1B``."""
     return listed(robot.id for robot in robots)
 
@@ -21,7 +21,7 @@ def names(robots: Iterable[Arm]) -> str:
 # ---------------------------------------------------------------- fixture
 
 
-def fixture_locked(view: RowView) -> Iterator[Draft]:
+def fixture_locked(view: OperationView) -> Iterator[Draft]:
     """Yield what is done to the fixture under lock."""
     yield Draft(
         "Take the old fixture out of the cell, its air and plugs first.",
@@ -30,8 +30,8 @@ def fixture_locked(view: RowView) -> Iterator[Draft]:
     )
     yield Draft(
         "Fit the fixture, clamp it down and connect its air and plugs.",
-        see=f"Zero at: {view.row.datum}",
-        value=view.row.fixture,
+        see=f"Zero at: {view.operation.datum}",
+        value=view.operation.fixture,
         acts=(acts.ENTER, acts.FIT_FIXTURE),
     )
 
@@ -45,7 +45,7 @@ def emptied() -> Draft:
     )
 
 
-def fixture_energised(view: RowView) -> Iterator[Draft]:
+def fixture_energised(view: OperationView) -> Iterator[Draft]:
     """Yield what is checked of the fixture with energy on."""
     yield Draft(
         "Check the air pressure of the cell and the fixture.",
@@ -53,9 +53,9 @@ def fixture_energised(view: RowView) -> Iterator[Draft]:
         acts=(acts.ENTER, acts.SUPPLY),
     )
     yield Draft(
-        f"Read the user frame of {view.row.fixture} on both pendants.",
-        see=f"Its zero is the datum: {view.row.datum}",
-        value=view.row.fixture,
+        f"Read the user frame of {view.operation.fixture} on both pendants.",
+        see=f"Its zero is the datum: {view.operation.datum}",
+        value=view.operation.fixture,
         acts=(acts.AT_CONTROLS,),
     )
 
@@ -63,11 +63,11 @@ def fixture_energised(view: RowView) -> Iterator[Draft]:
 # ---------------------------------------------------------------- arc: wire and gas
 
 
-def wire_locked(view: RowView) -> Iterator[Draft]:
+def wire_locked(view: OperationView) -> Iterator[Draft]:
     """Yield what is done to the wire under lock: contact tip and old wire out, rolls and liner, then the spool."""
     if view.wire is None:
         return
-    robots = names(view.arms)
+    robots = names(view.robots)
     yield old_wire_out(robots)
     yield Draft(
         f"Clean nozzles and gas diffusers of {robots}.",
@@ -83,7 +83,7 @@ def wire_locked(view: RowView) -> Iterator[Draft]:
     yield from spool_locked(view, robots)
 
 
-def spool_locked(view: RowView, robots: str) -> Iterator[Draft]:
+def spool_locked(view: OperationView, robots: str) -> Iterator[Draft]:
     """Yield the change of a spool under lock; ``robots`` as a step names them."""
     wire = view.wire
     if wire is None:
@@ -97,18 +97,18 @@ def spool_locked(view: RowView, robots: str) -> Iterator[Draft]:
     )
 
 
-def work_leads_locked(view: RowView) -> Iterator[Draft]:
+def work_leads_locked(view: OperationView) -> Iterator[Draft]:
     """Yield the check of the return path."""
     if view.wire is not None:
         yield Draft(
-            f"Check work lead and work clamp of {names(view.arms)}.",
+            f"Check work lead and work clamp of {names(view.robots)}.",
             see="Tight, on clean metal; no bare copper.",
             value=view.wire.polarity or "",
             acts=(acts.ENTER, acts.REACH_IN),
         )
 
 
-def wire_energised(view: RowView, robots: str, distance: str) -> Iterator[Draft]:
+def wire_energised(view: OperationView, robots: str, distance: str) -> Iterator[Draft]:
     """Yield inching, then contact tip and wire end with the power sources locked out."""
     if view.wire is None:
         return
@@ -142,7 +142,7 @@ def tip_off(robots: str) -> Draft:
     )
 
 
-def tip_and_end(view: RowView, robots: str, distance: str) -> Iterator[Draft]:
+def tip_and_end(view: OperationView, robots: str, distance: str) -> Iterator[Draft]:
     """Yield a new contact tip and the wire end cut; cell or power source is locked out."""
     if view.wire is None:
         return
@@ -161,19 +161,19 @@ def tip_and_end(view: RowView, robots: str, distance: str) -> Iterator[Draft]:
     )
 
 
-def distance_of(views: Iterable[RowView]) -> str:
+def distance_of(views: Iterable[OperationView]) -> str:
     """Return contact tip to work distance of some operations; empty where they do not share one."""
     found = {amount_text(value) for view in views for _, value in view.values("contact_distance")}
     return f"contact tip to work {found.pop()}" if len(found) == 1 else ""
 
 
-def gas_locked(view: RowView, where: str) -> Iterator[Draft]:
+def gas_locked(view: OperationView, where: str) -> Iterator[Draft]:
     """Yield the connection of the gas; ``where`` are the robots or the cell as a step names them."""
     gas = view.gas
     if gas is not None:
         yield Draft(
             f"Connect a full cylinder to {where}.",
-            see=f"{gas.group}, {gas.content}; {gas.container_name} chained, its label read",
+            see=f"{gas.group}, {gas.content}; {gas.cylinder_name} chained, its label read",
             value=gas.id,
             topics=("gas",),
             acts=(acts.ENTER, acts.REACH_IN),
@@ -189,7 +189,7 @@ def cylinder_shut() -> Draft:
     )
 
 
-def cylinder_open(view: RowView) -> Iterator[Draft]:
+def cylinder_open(view: OperationView) -> Iterator[Draft]:
     """Yield the opening of the cylinder, which the end of the last run has left shut."""
     if view.gas is not None:
         found = [amount_text(value) for _, value in view.values("gas_flow")]
@@ -222,7 +222,7 @@ def old_wire_out(robots: str) -> Draft:
     )
 
 
-def purge_energised(view: RowView) -> Iterator[Draft]:
+def purge_energised(view: OperationView) -> Iterator[Draft]:
     """Yield purging and the search for leaks."""
     if view.gas is not None:
         yield Draft(
@@ -233,7 +233,7 @@ def purge_energised(view: RowView) -> Iterator[Draft]:
         )
 
 
-def flow_energised(view: RowView) -> Iterator[Draft]:
+def flow_energised(view: OperationView) -> Iterator[Draft]:
     """Yield the gas flow, set where it protects the weld."""
     for robots, amount, see in _by_value(view, "gas_flow", "hold the meter over the nozzle, wire not touched"):
         yield Draft(
@@ -245,13 +245,13 @@ def flow_energised(view: RowView) -> Iterator[Draft]:
         )
 
 
-def _by_value(view: RowView, key: str, how: str) -> Iterator[tuple[str, str, str]]:
+def _by_value(view: OperationView, key: str, how: str) -> Iterator[tuple[str, str, str]]:
     """Yield robots, amount and what to see, once for each amount and allowed range that some groups share."""
     equal: dict[tuple[str, str], list[SettingGroup]] = {}
     for group, value in view.values(key):
         equal.setdefault((amount_text(value), window_text(value)), []).append(group)
     for (amount, allowed), groups in equal.items():
-        robots = listed(dict.fromkeys(arm for group in groups for arm in group.arms))
+        robots = listed(dict.fromkeys(robot for group in groups for robot in group.robots))
         several = "" if len(groups) == len(view.groups) else listed(group.name for group in groups)
         yield robots, amount, capital(joined((several, f"allowed {allowed}" if allowed else "", how)))
 
@@ -259,10 +259,10 @@ def _by_value(view: RowView, key: str, how: str) -> Iterator[tuple[str, str, str
 # ---------------------------------------------------------------- spot: caps, water, force
 
 
-def caps_locked(view: RowView, robots: Sequence[Arm], words: str = "") -> Iterator[Draft]:
+def caps_locked(view: OperationView, robots: Sequence[Robot], words: str = "") -> Iterator[Draft]:
     """Yield the change of electrode caps under lock, each kind of cap once; ``words`` for the robots' names."""
     for cap_id, equal in _by_cap(view, robots).items():
-        cap = view.shop.caps[cap_id]
+        cap = view.approved.caps[cap_id]
         yield Draft(
             f"Close the cooling water of {words or names(equal)} and take the old caps off.",
             see="No water runs out.",
@@ -276,8 +276,8 @@ def caps_locked(view: RowView, robots: Sequence[Arm], words: str = "") -> Iterat
         )
 
 
-def _by_cap(view: RowView, robots: Sequence[Arm]) -> dict[str, list[Arm]]:
-    found: dict[str, list[Arm]] = {}
+def _by_cap(view: OperationView, robots: Sequence[Robot]) -> dict[str, list[Robot]]:
+    found: dict[str, list[Robot]] = {}
     for robot in robots:
         cap = view.cap(robot)
         if cap is not None:
@@ -285,9 +285,9 @@ def _by_cap(view: RowView, robots: Sequence[Arm]) -> dict[str, list[Arm]]:
     return found
 
 
-def water_energised(view: RowView) -> Iterator[Draft]:
+def water_energised(view: OperationView) -> Iterator[Draft]:
     """Yield the check of the cooling water, at each gun."""
-    guns = [robot for robot in view.arms if view.gun(robot) is not None]
+    guns = [robot for robot in view.robots if view.gun(robot) is not None]
     if guns:
         yield Draft(
             f"Open the cooling water of {names(guns)} and read the flow at each gun.",
@@ -297,7 +297,7 @@ def water_energised(view: RowView) -> Iterator[Draft]:
         )
 
 
-def _cooling(view: RowView, guns: Iterable[Arm]) -> str:
+def _cooling(view: OperationView, guns: Iterable[Robot]) -> str:
     """Return how much water each gun needs, guns that need the same together."""
     flows: dict[str, list[str]] = {}
     for robot in guns:
@@ -320,7 +320,7 @@ def caps_energised(robots: str) -> Iterator[Draft]:
     )
 
 
-def force_energised(view: RowView) -> Iterator[Draft]:
+def force_energised(view: OperationView) -> Iterator[Draft]:
     """Yield the measurement of the electrode force at every gun."""
     for robots, amount, see in _by_value(view, "electrode_force", "hands clear of the caps"):
         yield Draft(

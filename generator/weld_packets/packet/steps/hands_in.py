@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from weld_packets.model.machines import Arm
+from weld_packets.model.machines import Robot
 from weld_packets.packet.numbers import as_stated
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import Action, Callout, Lead, Procedure
 from weld_packets.packet.steps import acts, fitting
 from weld_packets.packet.steps.entry import (
@@ -50,7 +50,7 @@ class Called:
 
 
 def run_lists(
-    views: Sequence[RowView], first_due: str, callouts: Sequence[Callout]
+    views: Sequence[OperationView], first_due: str, callouts: Sequence[Callout]
 ) -> tuple[tuple[Action, ...], tuple[Procedure, ...]]:
     """Return what is done during a run, and every list that it may call for, going in and running again first.
 
@@ -66,7 +66,7 @@ def run_lists(
 _WATCHING = "during the run"
 
 
-def called_for(views: Sequence[RowView]) -> Iterator[Called]:
+def called_for(views: Sequence[OperationView]) -> Iterator[Called]:
     """Yield the lists; things that are changed the same way in several cells share one."""
     every = _cells(views)
     yield Called("go-in", GO_IN, every, "Before hands go to gun, torch, feeder, wire, caps or gas.", tuple(_go_in()))
@@ -110,7 +110,7 @@ def _procedure(called: Called, callouts: Sequence[Callout]) -> Procedure:
     )
 
 
-def _cells(views: Iterable[RowView]) -> str:
+def _cells(views: Iterable[OperationView]) -> str:
     return listed(dict.fromkeys(view.cell.id for view in views))
 
 
@@ -122,7 +122,7 @@ def _go_in() -> Iterator[Draft]:
     yield from lock_out("the cell")
 
 
-def _run_again(views: Sequence[RowView]) -> Iterator[Draft]:
+def _run_again(views: Sequence[OperationView]) -> Iterator[Draft]:
     yield from plant_checks(views[0])
     yield from _out_to_running()
 
@@ -204,21 +204,21 @@ def _out_last(what: str) -> Iterator[Draft]:
 # ---------------------------------------------------------------- electrode caps
 
 
-def _guns(views: Iterable[RowView]) -> dict[tuple[str, str], list[tuple[RowView, Arm]]]:
+def _guns(views: Iterable[OperationView]) -> dict[tuple[str, str], list[tuple[OperationView, Robot]]]:
     """Return the robots with a gun, by electrode cap and way of dressing."""
-    found: dict[tuple[str, str], list[tuple[RowView, Arm]]] = {}
+    found: dict[tuple[str, str], list[tuple[OperationView, Robot]]] = {}
     for view in views:
-        for robot in view.arms:
+        for robot in view.robots:
             gun = view.gun(robot)
             if gun is not None:
                 found.setdefault((gun.cap, gun.dressing), []).append((view, robot))
     return found
 
 
-def _dressing(views: Sequence[RowView]) -> Iterator[Called]:
+def _dressing(views: Sequence[OperationView]) -> Iterator[Called]:
     for (cap, way), robots in _guns(views).items():
         where = fitting.names(robot for _, robot in robots)
-        face = as_stated(robots[0][0].shop.caps[cap].face)
+        face = as_stated(robots[0][0].approved.caps[cap].face)
         by_hand = way == "hand"
         yield Called(
             f"dress-{way}-{cap}",
@@ -261,8 +261,8 @@ def _by_power(face: str) -> Iterator[Draft]:
     yield Draft("Write down the part count and the dressing.", see="The next order counts from it.")
 
 
-def _caps(views: Sequence[RowView]) -> Iterator[Called]:
-    shared: dict[str, list[tuple[RowView, Arm]]] = {}
+def _caps(views: Sequence[OperationView]) -> Iterator[Called]:
+    shared: dict[str, list[tuple[OperationView, Robot]]] = {}
     for (cap, _), robots in _guns(views).items():
         shared.setdefault(cap, []).extend(robots)
     for cap, robots in shared.items():
@@ -270,12 +270,12 @@ def _caps(views: Sequence[RowView]) -> Iterator[Called]:
             f"caps-{cap}",
             "Change electrode caps",
             fitting.names(robot for _, robot in robots),
-            f"After {views[0].shop.plant.cap_change_after.rstrip('.')}.",
+            f"After {views[0].approved.plant.cap_change_after.rstrip('.')}.",
             tuple(_new_caps(robots[0][0], robots[0][1])),
         )
 
 
-def _new_caps(view: RowView, robot: Arm) -> Iterator[Draft]:
+def _new_caps(view: OperationView, robot: Robot) -> Iterator[Draft]:
     yield _in_first()
     yield Draft("Take the part out of the fixture.", see="The coupons need the room.", acts=(acts.UNLOAD,))
     yield from fitting.caps_locked(view, [robot], _ROBOT)
@@ -299,19 +299,19 @@ def _new_caps(view: RowView, robot: Arm) -> Iterator[Draft]:
 # ---------------------------------------------------------------- wire and gas
 
 
-def _wires(views: Iterable[RowView]) -> dict[str, list[RowView]]:
-    found: dict[str, list[RowView]] = {}
+def _wires(views: Iterable[OperationView]) -> dict[str, list[OperationView]]:
+    found: dict[str, list[OperationView]] = {}
     for view in views:
         if view.wire is not None:
             found.setdefault(view.wire.id, []).append(view)
     return found
 
 
-def _robots(views: Iterable[RowView]) -> list[Arm]:
-    return [robot for view in views for robot in view.arms]
+def _robots(views: Iterable[OperationView]) -> list[Robot]:
+    return [robot for view in views for robot in view.robots]
 
 
-def _spools(views: Sequence[RowView]) -> Iterator[Called]:
+def _spools(views: Sequence[OperationView]) -> Iterator[Called]:
     for name, using in _wires(views).items():
         yield Called(
             f"spool-{name}", f"Change a wire spool ({name})", fitting.names(_robots(using)),
@@ -319,7 +319,7 @@ def _spools(views: Sequence[RowView]) -> Iterator[Called]:
         )  # fmt: skip
 
 
-def _new_spool(views: Sequence[RowView]) -> Iterator[Draft]:
+def _new_spool(views: Sequence[OperationView]) -> Iterator[Draft]:
     yield _in_first()
     yield fitting.old_wire_out(_ROBOT)
     yield from fitting.spool_locked(views[0], _ROBOT)
@@ -328,7 +328,7 @@ def _new_spool(views: Sequence[RowView]) -> Iterator[Draft]:
     yield from _out_last("the spool change")
 
 
-def _tips(views: Sequence[RowView]) -> Iterator[Called]:
+def _tips(views: Sequence[OperationView]) -> Iterator[Called]:
     for name, using in _wires(views).items():
         yield Called(
             f"tip-{name}", f"Change a contact tip ({name})", fitting.names(_robots(using)),
@@ -336,7 +336,7 @@ def _tips(views: Sequence[RowView]) -> Iterator[Called]:
         )  # fmt: skip
 
 
-def _new_tip(views: Sequence[RowView]) -> Iterator[Draft]:
+def _new_tip(views: Sequence[OperationView]) -> Iterator[Draft]:
     yield _in_first()
     yield fitting.tip_off(_ROBOT)
     yield from fitting.tip_and_end(views[0], _ROBOT, fitting.distance_of(views))
@@ -344,8 +344,8 @@ def _new_tip(views: Sequence[RowView]) -> Iterator[Draft]:
     yield from _out_last("the tip change")
 
 
-def _gas(views: Sequence[RowView]) -> Iterator[Called]:
-    found: dict[str, list[RowView]] = {}
+def _gas(views: Sequence[OperationView]) -> Iterator[Called]:
+    found: dict[str, list[OperationView]] = {}
     for view in views:
         if view.gas is not None:
             found.setdefault(view.gas.id, []).append(view)
@@ -356,7 +356,7 @@ def _gas(views: Sequence[RowView]) -> Iterator[Called]:
         )  # fmt: skip
 
 
-def _new_cylinder(view: RowView) -> Iterator[Draft]:
+def _new_cylinder(view: OperationView) -> Iterator[Draft]:
     yield _in_first()
     yield fitting.cylinder_shut()
     yield from fitting.gas_locked(view, "the cell")
@@ -374,10 +374,11 @@ def _new_cylinder(view: RowView) -> Iterator[Draft]:
 # ---------------------------------------------------------------- after a stop, at the end
 
 
-def _after_stop(views: Sequence[RowView]) -> Iterator[Draft]:
+def _after_stop(views: Sequence[OperationView]) -> Iterator[Draft]:
     yield Draft(
         "Leave the emergency stop pressed until the cause is found.",
-        see=f"Anybody hurt: emergency call, first aid. Every time: call {call_words(views[0].shop.plant.supervisor)}.",
+        see=f"Anybody hurt: emergency call, first aid. Every time: call "
+        f"{call_words(views[0].approved.plant.supervisor)}.",
         acts=(acts.EMERGENCY_STOP,),
     )
     yield Draft("Open the gate and stay outside.", see="All drives are off.", acts=(acts.OPEN_GATE_OFF_PATH,))
@@ -424,7 +425,7 @@ def _after_stop(views: Sequence[RowView]) -> Iterator[Draft]:
     yield from _out_last("the stop")
 
 
-def _end(views: Sequence[RowView]) -> Iterator[Draft]:
+def _end(views: Sequence[OperationView]) -> Iterator[Draft]:
     yield from stop_and_open()
     yield Draft(
         "Take the last part out.",
@@ -446,7 +447,7 @@ def _end(views: Sequence[RowView]) -> Iterator[Draft]:
     yield Draft(
         "Keep a fire watch after the last weld.",
         see="Somebody stays who can see where sparks may have gone, with an extinguisher.",
-        value=as_stated(views[0].shop.plant.fire_watch),
+        value=as_stated(views[0].approved.plant.fire_watch),
         topics=("fire",),
     )
     yield Draft(
@@ -455,7 +456,7 @@ def _end(views: Sequence[RowView]) -> Iterator[Draft]:
     )
 
 
-def _start_again(views: Sequence[RowView]) -> Iterator[Draft]:
+def _start_again(views: Sequence[OperationView]) -> Iterator[Draft]:
     yield Draft(
         "Open the gate and go in alone, key in hand.",
         see="Manual, welding inhibited. No lock is left on the cell.",

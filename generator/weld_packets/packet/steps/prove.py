@@ -6,12 +6,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from weld_packets.calculation.results import WeldSettings
-from weld_packets.model.machines import Arm
+from weld_packets.model.machines import Robot
 from weld_packets.model.tables import Inspection
 from weld_packets.packet.acceptance import acceptances, accepted
 from weld_packets.packet.inspections import inspections_at
 from weld_packets.packet.numbers import as_stated, both, sheet_amount
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.programs import coupon_programs
 from weld_packets.packet.records import Action, Callout, CouponProgram, OperationWarning, PairSheet
 from weld_packets.packet.sheets import sheets_of
@@ -67,12 +67,12 @@ class Before:
 _NOTHING = Before()
 
 
-def prove_steps(view: RowView, callouts: tuple[Callout, ...], before: Before = _NOTHING) -> tuple[Action, ...]:
+def prove_steps(view: OperationView, callouts: tuple[Callout, ...], before: Before = _NOTHING) -> tuple[Action, ...]:
     """Return the steps that prove an operation; inspection holds the first part."""
     return placed(prove_drafts(view, before), callouts, SET_UP)
 
 
-def prove_drafts(view: RowView, before: Before = _NOTHING) -> Iterator[Draft]:
+def prove_drafts(view: OperationView, before: Before = _NOTHING) -> Iterator[Draft]:
     """Yield the steps from a cell that is set up to an accepted first part."""
     yield from due_drafts(view, before.due)
     yield from coupon_drafts(view, before.warnings)
@@ -81,7 +81,7 @@ def prove_drafts(view: RowView, before: Before = _NOTHING) -> Iterator[Draft]:
     yield from _first_part_inspected(view, before.warnings)
 
 
-def coupon_drafts(view: RowView, warnings: tuple[OperationWarning, ...] = ()) -> Iterator[Draft]:
+def coupon_drafts(view: OperationView, warnings: tuple[OperationWarning, ...] = ()) -> Iterator[Draft]:
     """Yield the steps from an empty fixture to accepted coupons."""
     yield from _alone(view)
     yield from _coupons_dry(view)
@@ -92,11 +92,11 @@ def coupon_drafts(view: RowView, warnings: tuple[OperationWarning, ...] = ()) ->
 # ---------------------------------------------------------------- inside, one person, manual
 
 
-def _alone(view: RowView) -> Iterator[Draft]:
+def _alone(view: OperationView) -> Iterator[Draft]:
     yield Draft(
         "Read mode and dry run on both pendants.",
         see="Manual reduced speed; welding inhibited.",
-        value=f"at most {as_stated(view.shop.plant.reduced_speed)}",
+        value=f"at most {as_stated(view.approved.plant.reduced_speed)}",
         topics=("move",),
         acts=(acts.INHIBIT,),
     )
@@ -107,7 +107,7 @@ def _alone(view: RowView) -> Iterator[Draft]:
     )
 
 
-def _only_live(robot: Arm, other: Arm) -> Iterator[Draft]:
+def _only_live(robot: Robot, other: Robot) -> Iterator[Draft]:
     yield Draft(
         f"Switch the drives of {other.id} off, at its home position.",
         see=f"{other.id} shows home and drives off. Only {robot.id} can move.",
@@ -116,29 +116,29 @@ def _only_live(robot: Arm, other: Arm) -> Iterator[Draft]:
     )
 
 
-def _sides(view: RowView) -> list[str]:
+def _sides(view: OperationView) -> list[str]:
     return [robot.side for robot, _ in _others(view)]
 
 
-def _others(view: RowView) -> Iterator[tuple[Arm, Arm]]:
+def _others(view: OperationView) -> Iterator[tuple[Robot, Robot]]:
     """Yield each robot that welds, with the one that stands still meanwhile."""
-    first, second = view.arms
+    first, second = view.robots
     for robot, other in ((first, second), (second, first)):
-        if welds_of(view.row, robot.id):
+        if welds_of(view.operation, robot.id):
             yield robot, other
 
 
 # ---------------------------------------------------------------- coupons
 
 
-def _rounds(view: RowView) -> list[list[CouponProgram]]:
+def _rounds(view: OperationView) -> list[list[CouponProgram]]:
     """Return the coupon programs that are welded one after another, each time one on each robot."""
     found = [_of(robot, coupon_programs(view)) for robot, _ in _others(view)]
     longest = max(map(len, found), default=0)
     return [[each[index] for each in found if index < len(each)] for index in range(longest)]
 
 
-def _of(robot: Arm, programs: Iterable[CouponProgram]) -> list[CouponProgram]:
+def _of(robot: Robot, programs: Iterable[CouponProgram]) -> list[CouponProgram]:
     return [each for each in programs if each.robot == robot.id]
 
 
@@ -147,9 +147,9 @@ def _called(programs: Iterable[CouponProgram]) -> str:
     return "; ".join(f"{each.program} calls weld schedule {each.schedule}" for each in programs if each.schedule)
 
 
-def _coupons_dry(view: RowView) -> Iterator[Draft]:
+def _coupons_dry(view: OperationView) -> Iterator[Draft]:
     for sheets, equal in _coupon_sheets(view).items():
-        robots = listed(sorted({each.arm for each in equal}))
+        robots = listed(sorted({each.robot for each in equal}))
         yield Draft(
             f"Clamp test coupons of the same sheets for {robots} where the coupon program welds.",
             see=joined((title_of(each.title for each in equal), "measured with a micrometer")),
@@ -157,11 +157,11 @@ def _coupons_dry(view: RowView) -> Iterator[Draft]:
             topics=("parts", "clamps"),
             acts=(acts.CLAMP_COUPON,),
         )
-    for most, robots in _interpass(view).items():
+    for maximum, robots in _interpass(view).items():
         yield Draft(
             f"Fit a contact thermometer to the coupon of {robots} beside its seam.",
             see="It is read from outside, and clear of torch and clamps.",
-            value=f"at most {most}",
+            value=f"at most {maximum}",
         )
     for robot, other in _others(view):
         yield from _only_live(robot, other)
@@ -191,19 +191,19 @@ def _coupons_dry(view: RowView) -> Iterator[Draft]:
     yield _drives_off()
 
 
-def _interpass(view: RowView) -> dict[str, str]:
+def _interpass(view: OperationView) -> dict[str, str]:
     """Return the robots that lay several passes, by the greatest temperature at which a further one may begin."""
     found: dict[str, list[str]] = {}
     for group, value in view.values("interpass_temperature"):
         if group.runs > 1:
-            found.setdefault(amount_text(value), []).extend(group.arms)
-    return {most: listed(dict.fromkeys(robots)) for most, robots in found.items()}
+            found.setdefault(amount_text(value), []).extend(group.robots)
+    return {maximum: listed(dict.fromkeys(robots)) for maximum, robots in found.items()}
 
 
-def _attitudes(view: RowView, robot: Arm) -> Iterator[Draft]:
+def _attitudes(view: OperationView, robot: Robot) -> Iterator[Draft]:
     """Yield the check of what the program holds, and which can be measured only where the torch meets a coupon."""
     held: dict[str, list[str]] = {}
-    for group in (group for group in view.groups if robot.id in group.arms):
+    for group in (group for group in view.groups if robot.id in group.robots):
         values = [value for value in group.dialled if value.key in IN_PROGRAM]
         told = joined(
             (joined((inside(value.label), amount_text(value), inside(notes_of(value))), " ") for value in values), ", "
@@ -219,14 +219,14 @@ def _attitudes(view: RowView, robot: Arm) -> Iterator[Draft]:
             )
 
 
-def _closing(view: RowView) -> str:
+def _closing(view: OperationView) -> str:
     return "" if view.wire is not None else "the gun closes at every spot: hands away from gun and part"
 
 
 _OWN_COUPON = ("", "The works' own coupon program")
 
 
-def _reference(view: RowView) -> str:
+def _reference(view: OperationView) -> str:
     met = "The wire end" if view.wire is not None else "The fixed cap"
     return f"{met} meets the pointer within the plant's tolerance."
 
@@ -239,7 +239,7 @@ def _drives_off() -> Draft:
     )
 
 
-def _coupons_welded(view: RowView) -> Iterator[Draft]:
+def _coupons_welded(view: OperationView) -> Iterator[Draft]:
     yield from before_welding(view)
     yield from count_out_to_automatic()
     rounds = _rounds(view) or [[]]
@@ -259,11 +259,11 @@ def _coupons_welded(view: RowView) -> Iterator[Draft]:
             yield from _selected(programs)
         yield _weld_coupons(view)
         yield from _read_currents(view, programs)
-    for most, robots in _interpass(view).items():
+    for maximum, robots in _interpass(view).items():
         yield Draft(
             f"Read the temperature beside the seam on {robots} where each further pass begins.",
             see="Where it is higher, the program waits longer between passes. Its colour tells nothing.",
-            value=f"at most {most}",
+            value=f"at most {maximum}",
         )
 
 
@@ -287,7 +287,7 @@ def _full_speed() -> Draft:
     )
 
 
-def before_welding(view: RowView) -> Iterator[Draft]:
+def before_welding(view: OperationView) -> Iterator[Draft]:
     """Yield what is looked at before anything welds: gas or water, fume extraction, and what the plant adds."""
     yield from fitting.cylinder_open(view)
     yield from fitting.water_energised(view)
@@ -301,9 +301,9 @@ def before_welding(view: RowView) -> Iterator[Draft]:
     yield from plant_checks(view)
 
 
-def plant_checks(view: RowView) -> Iterator[Draft]:
+def plant_checks(view: OperationView) -> Iterator[Draft]:
     """Yield what the plant's table adds to look at before anything welds."""
-    for check in view.shop.plant.start_checks:
+    for check in view.approved.plant.start_checks:
         do, see = sentences(check)
         yield Draft(do, see=see)
 
@@ -317,7 +317,7 @@ def _welding_on() -> Draft:
     )
 
 
-def _weld_coupons(view: RowView) -> Draft:
+def _weld_coupons(view: OperationView) -> Draft:
     fault = "spatter flies past the curtain" if view.wire is not None else "metal is expelled"
     return Draft(
         f"Press cycle start and weld the coupons of {listed(robot.id for robot, _ in _others(view))}.",
@@ -331,11 +331,11 @@ _MEASURED = ("weld_current", "welding_current", "arc_voltage")
 """What a machine shows while it welds: the secondary current of a spot, current and voltage of an arc."""
 
 
-def _read_currents(view: RowView, programs: Sequence[CouponProgram]) -> Iterator[Draft]:
+def _read_currents(view: OperationView, programs: Sequence[CouponProgram]) -> Iterator[Draft]:
     """Yield the readings of the coupons just welded: those of the weld schedules that their programs call."""
     called = {(each.robot, each.schedule) for each in programs}
     for group in view.groups:
-        robots = [robot for robot in group.arms if not called or (robot, group.set_number) in called]
+        robots = [robot for robot in group.robots if not called or (robot, group.weld_schedule) in called]
         for value in (*group.dialled, *group.derived) if robots else ():
             allowed = window_text(value)
             if value.key in _MEASURED and allowed:
@@ -347,7 +347,7 @@ def _read_currents(view: RowView, programs: Sequence[CouponProgram]) -> Iterator
                 )
 
 
-def _coupons_tested(view: RowView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
+def _coupons_tested(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
     yield from stop_and_open()
     yield Draft(
         "Take the coupons out with heat-resistant gloves.",
@@ -360,32 +360,32 @@ def _coupons_tested(view: RowView, warnings: tuple[OperationWarning, ...]) -> It
     yield from heeded(warnings, "coupon")
     yield Draft(
         "Hold the cell until every coupon is accepted.",
-        see=f"Signed. If one fails within the allowed ranges, call {call_words(view.shop.plant.supervisor)}.",
+        see=f"Signed. If one fails within the allowed ranges, call {call_words(view.approved.plant.supervisor)}.",
         value="hold point",
         hold=True,
         acts=(acts.ACCEPT_COUPONS,),
     )
 
 
-def _tests(view: RowView) -> Iterator[Draft]:
+def _tests(view: OperationView) -> Iterator[Draft]:
     for check in inspections_at(view, "coupon"):
         yield Draft(f"Test every coupon: {inside(check.what)}.", see=_judged(check, view))
     for accept, groups in acceptances(view.groups).items():
         if accept:
-            arms = listed(dict.fromkeys(arm for group in groups for arm in group.arms))
+            robots = listed(dict.fromkeys(robot for group in groups for robot in group.robots))
             titles = joined(dict.fromkeys(group.title for group in groups))
             again = "" if view.wire is not None else _BELOW_MINIMUM
-            yield Draft(f"Compare the coupons of {arms} with this limit.", see=joined((titles, again)), value=accept)
+            yield Draft(f"Compare the coupons of {robots} with this limit.", see=joined((titles, again)), value=accept)
 
 
 _BELOW_MINIMUM = "below the minimum, dress, set within the allowed range and weld again"
 
 
-def _judged(check: Inspection, view: RowView) -> str:
+def _judged(check: Inspection, view: OperationView) -> str:
     return f"{check.how.rstrip('.')}. Accept: {accepted(check, view)}."
 
 
-def _coupon_sheets(view: RowView) -> dict[tuple[str, ...], list[WeldSettings]]:
+def _coupon_sheets(view: OperationView) -> dict[tuple[str, ...], list[WeldSettings]]:
     """Return one coupon for whatever is set the same in the same sheets; seams also by joint and position."""
     group_of = {weld: group.key for group in view.groups for weld in group.welds}
     found: dict[tuple[str, ...], list[WeldSettings]] = {}
@@ -395,15 +395,15 @@ def _coupon_sheets(view: RowView) -> dict[tuple[str, ...], list[WeldSettings]]:
     return found
 
 
-def _stack(view: RowView, weld: str) -> str:
-    parts = sheets_of(view.row, weld)
+def _stack(view: OperationView, weld: str) -> str:
+    parts = sheets_of(view.operation, weld)
     return " + ".join(f"{both(sheet_amount(part.thickness, view.order.show_first))} {part.material}" for part in parts)
 
 
 # ---------------------------------------------------------------- the first part
 
 
-def _first_part_dry(view: RowView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
+def _first_part_dry(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
     yield Draft(
         "Open the gate and go in alone, key in hand.",
         see="Both robots at home, drives off; manual, welding inhibited.",
@@ -418,9 +418,9 @@ def _first_part_dry(view: RowView, warnings: tuple[OperationWarning, ...]) -> It
     yield _drives_off()
 
 
-def load(view: RowView) -> Iterator[Draft]:
+def load(view: OperationView) -> Iterator[Draft]:
     """Yield the loading of the fixture, each component measured, each clamp in its order."""
-    for part in view.row.parts:
+    for part in view.operation.components:
         material = view.material(part)
         coating = "" if material.coating == "none" else f", {material.coating} coating"
         thickness = both(sheet_amount(part.thickness, view.order.show_first))
@@ -429,15 +429,15 @@ def load(view: RowView) -> Iterator[Draft]:
             see=f"{material.designation}{coating}; clean, dry, seated on its stops",
             value=f"{thickness} {material.id}",
             topics=("parts",),
-            acts=_LOADED if part is view.row.parts[-1] else (),
+            acts=_LOADED if part is view.operation.components[-1] else (),
         )
-    for least in dict.fromkeys(amount_text(value) for _, value in view.values("working_temperature")):
+    for minimum in dict.fromkeys(amount_text(value) for _, value in view.values("working_temperature")):
         yield Draft(
             "Measure the temperature of the components.",
             see="Dry. Warm and dry what is colder or wet before it is welded.",
-            value=f"at least {least}",
+            value=f"at least {minimum}",
         )
-    yield from _clamps(view.row.clamps)
+    yield from _clamps(view.operation.clamps)
     yield Draft("Read the part and clamp signals at the panel.", see="Every component present, every clamp closed.")
 
 
@@ -453,15 +453,15 @@ def _clamps(clamps: Sequence[str]) -> Iterator[Draft]:
         yield Draft(f"Close clamp {number} of {len(clamps)}, hands out.", see=see, value=clamp, topics=("clamps",))
 
 
-def _dry_run(view: RowView, robot: Arm, other: Arm) -> Iterator[Draft]:
-    number = view.row.programs[robot.id]
+def _dry_run(view: OperationView, robot: Robot, other: Robot) -> Iterator[Draft]:
+    number = view.operation.programs[robot.id]
     yield Draft(
         f"Select the part program on {robot.id}.",
         see=f"The pendant of {robot.id} shows {number}.",
         value=number,
         acts=(acts.SELECT_PART,),
     )
-    welds = welds_of(view.row, robot.id)
+    welds = welds_of(view.operation, robot.id)
     noun = "seam" if view.wire is not None else "spot"
     stops = "every start and stop" if view.wire is not None else "every spot"
     yield Draft(
@@ -474,7 +474,7 @@ def _dry_run(view: RowView, robot: Arm, other: Arm) -> Iterator[Draft]:
     )
 
 
-def _first_part_welded(view: RowView, pair: PairSheet | None) -> Iterator[Draft]:
+def _first_part_welded(view: OperationView, pair: PairSheet | None) -> Iterator[Draft]:
     yield from count_out_to_automatic()
     yield _low_speed()
     yield Draft(
@@ -503,7 +503,7 @@ def _first_part_welded(view: RowView, pair: PairSheet | None) -> Iterator[Draft]
     )
 
 
-def _first_part_inspected(view: RowView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
+def _first_part_inspected(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
     yield from stop_and_open()
     yield Draft(
         "Take the first part out with heat-resistant gloves.",
@@ -515,7 +515,7 @@ def _first_part_inspected(view: RowView, warnings: tuple[OperationWarning, ...])
     for check in inspections_at(view, "first-off"):
         yield Draft(f"Inspect the first part: {inside(check.what)}.", see=_judged(check, view), topics=("hot",))
     yield from heeded(warnings, "first-off")
-    supervisor = call_words(view.shop.plant.supervisor)
+    supervisor = call_words(view.approved.plant.supervisor)
     yield Draft(
         "Hold the run until inspection accepts the first part.",
         see=f"Accepted and signed. Only then start the run. If it is refused, call {supervisor}.",
@@ -530,8 +530,8 @@ def _apart(pair: PairSheet | None) -> str:
     if pair is None or not pair.is_checked:
         return "The distance of the robots is not checked: stop where they come near each other."
     if not pair.interlocks:
-        return "The robots never come near each other. Arms, cables and clamps stay clear too."
-    return "No robot enters before its interlock is released. Arms, cables and clamps stay clear too."
+        return "The robots never come near each other. Robots, cables and clamps stay clear too."
+    return "No robot enters before its interlock is released. Robots, cables and clamps stay clear too."
 
 
 PROVED: CellState = replace(

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from weld_packets.packet.inspections import inspections_at
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import Lead
 from weld_packets.packet.steps.placing import Draft
 from weld_packets.packet.wording import inside
 
 
-def run_drafts(views: Sequence[RowView], first_due: str) -> Iterator[Draft]:
+def run_drafts(views: Sequence[OperationView], first_due: str) -> Iterator[Draft]:
     """Yield what is done while the order runs; ``first_due`` says what the schedule asks for first, if anything."""
     yield Draft("Watch every cell from outside the fence.", see="Robots, welds and clamps as on the first part.")
     yield Draft(
@@ -25,7 +25,7 @@ def run_drafts(views: Sequence[RowView], first_due: str) -> Iterator[Draft]:
     )
     for view in views:
         for check in inspections_at(view, "in process"):
-            yield Draft(f"Check {view.row.name}: {inside(check.what)}.", see=check.how, value=check.every)
+            yield Draft(f"Check {view.operation.name}: {inside(check.what)}.", see=check.how, value=check.every)
     if first_due:
         yield Draft(
             "Follow the change and dress schedule by part count.",
@@ -34,4 +34,4 @@ def run_drafts(views: Sequence[RowView], first_due: str) -> Iterator[Draft]:
         )
     for view in views:
         for check in inspections_at(view, "last-off"):
-            yield Draft(f"Check the last part of {view.row.name}: {inside(check.what)}.", see=check.how)
+            yield Draft(f"Check the last part of {view.operation.name}: {inside(check.what)}.", see=check.how)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from weld_packets.model.machines import Arm
-from weld_packets.packet.operation_view import RowView
+from weld_packets.model.machines import Robot
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import Action, Callout, OperationWarning
 from weld_packets.packet.steps import acts, fitting
 from weld_packets.packet.steps.entry import lock_out, take_lock_off, test_and_open
@@ -32,21 +32,21 @@ class Scope:
         return self.fixture or self.wire or self.gas or bool(self.robots)
 
 
-def whole(view: RowView) -> Scope:
+def whole(view: OperationView) -> Scope:
     """Return the scope of a set-up from nothing."""
     return Scope(
-        fixture=True, wire=True, gas=True, robots=frozenset(arm.id for arm in view.arms), value=lambda *_: True
+        fixture=True, wire=True, gas=True, robots=frozenset(robot.id for robot in view.robots), value=lambda *_: True
     )
 
 
 def set_up_steps(
-    view: RowView, callouts: tuple[Callout, ...], warnings: tuple[OperationWarning, ...] = ()
+    view: OperationView, callouts: tuple[Callout, ...], warnings: tuple[OperationWarning, ...] = ()
 ) -> tuple[Action, ...]:
     """Return the whole set-up of an operation."""
     return placed(set_up_drafts(view, whole(view), warnings), callouts, AS_FOUND)
 
 
-def set_up_drafts(view: RowView, scope: Scope, warnings: tuple[OperationWarning, ...] = ()) -> Iterator[Draft]:
+def set_up_drafts(view: OperationView, scope: Scope, warnings: tuple[OperationWarning, ...] = ()) -> Iterator[Draft]:
     """Yield the steps of a set-up: outside, locked out, then with energy back, the gate open and the key in hand."""
     yield from test_and_open(f"cell {view.cell.id}")
     if scope.locked:
@@ -63,7 +63,7 @@ def set_up_drafts(view: RowView, scope: Scope, warnings: tuple[OperationWarning,
     )
 
 
-def _locked(view: RowView, scope: Scope) -> Iterator[Draft]:
+def _locked(view: OperationView, scope: Scope) -> Iterator[Draft]:
     if scope.fixture:
         yield from fitting.fixture_locked(view)
     if scope.wire:
@@ -71,17 +71,17 @@ def _locked(view: RowView, scope: Scope) -> Iterator[Draft]:
         yield from fitting.work_leads_locked(view)
     if scope.gas and view.gas is not None:
         yield fitting.cylinder_shut()
-        yield from fitting.gas_locked(view, fitting.names(view.arms))
+        yield from fitting.gas_locked(view, fitting.names(view.robots))
     yield from fitting.caps_locked(view, _capped(view, scope))
 
 
-def _energised(view: RowView, scope: Scope) -> Iterator[Draft]:
+def _energised(view: OperationView, scope: Scope) -> Iterator[Draft]:
     if scope.fixture:
         yield from fitting.fixture_energised(view)
     else:
         yield fitting.emptied()
     if scope.wire:
-        yield from fitting.wire_energised(view, fitting.names(view.arms), fitting.distance_of([view]))
+        yield from fitting.wire_energised(view, fitting.names(view.robots), fitting.distance_of([view]))
     if scope.gas:
         yield from fitting.purge_energised(view)
     if scope.gas or _wants(view, scope, "gas_flow"):
@@ -92,7 +92,7 @@ def _energised(view: RowView, scope: Scope) -> Iterator[Draft]:
         yield from fitting.caps_energised(fitting.names(capped))
 
 
-def _set(view: RowView, scope: Scope) -> Iterator[Draft]:
+def _set(view: OperationView, scope: Scope) -> Iterator[Draft]:
     settings = list(schedules(view, scope.value))
     yield from settings
     if _capped(view, scope) or _wants(view, scope, "electrode_force"):
@@ -101,9 +101,9 @@ def _set(view: RowView, scope: Scope) -> Iterator[Draft]:
         yield compared()
 
 
-def _capped(view: RowView, scope: Scope) -> list[Arm]:
-    return [robot for robot in view.arms if robot.id in scope.robots and view.cap(robot) is not None]
+def _capped(view: OperationView, scope: Scope) -> list[Robot]:
+    return [robot for robot in view.robots if robot.id in scope.robots and view.cap(robot) is not None]
 
 
-def _wants(view: RowView, scope: Scope, key: str) -> bool:
+def _wants(view: OperationView, scope: Scope, key: str) -> bool:
     return any(scope.value(group, value) for group, value in view.values(key))

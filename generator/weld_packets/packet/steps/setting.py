@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import SettingGroup, Value
 from weld_packets.packet.steps import acts
 from weld_packets.packet.steps.placing import Draft
@@ -35,7 +35,7 @@ def _all(_: SettingGroup, __: Value) -> bool:
     return True
 
 
-def schedules(view: RowView, wanted: Wanted = _all) -> Iterator[Draft]:
+def schedules(view: OperationView, wanted: Wanted = _all) -> Iterator[Draft]:
     """Yield the selection of each weld schedule and the ``wanted`` values under it; none of one without any."""
     shared: dict[tuple[str, tuple[Draft, ...]], list[SettingGroup]] = {}
     for group in view.groups:
@@ -43,9 +43,9 @@ def schedules(view: RowView, wanted: Wanted = _all) -> Iterator[Draft]:
             _setting(value) for value in group.dialled if value.key not in ELSEWHERE and wanted(group, value)
         )
         if settings:
-            shared.setdefault((group.set_number, settings), []).append(group)
+            shared.setdefault((group.weld_schedule, settings), []).append(group)
     for (number, settings), groups in shared.items():
-        robots = listed(dict.fromkeys(robot for group in groups for robot in group.arms))
+        robots = listed(dict.fromkeys(robot for group in groups for robot in group.robots))
         yield _selected(number, robots, groups)
         yield from (replace(setting, do=f"{setting.do} on {robots}.") for setting in settings)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from weld_packets.packet.operation_view import RowView
+from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import Action, Callout
 from weld_packets.packet.steps import acts
 from weld_packets.packet.steps.entry import count_out_to_automatic
@@ -13,16 +13,16 @@ from weld_packets.packet.steps.prove import PROVED, before_welding
 from weld_packets.packet.wording import joined
 
 
-def start_steps(view: RowView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
+def start_steps(view: OperationView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
     """Return the steps that start the run of an operation's cell."""
     return placed(start_drafts(view), callouts, PROVED)
 
 
-def start_drafts(view: RowView) -> Iterator[Draft]:
+def start_drafts(view: OperationView) -> Iterator[Draft]:
     """Yield the steps from an accepted first part to the running cell."""
     yield Draft(
         "Check that inspection has accepted the first part.",
-        see=f"Signed at the end of the prove-out of {view.row.name}.",
+        see=f"Signed at the end of the prove-out of {view.operation.name}.",
         hold=True,
     )
     yield Draft(
@@ -47,7 +47,7 @@ def start_drafts(view: RowView) -> Iterator[Draft]:
     yield Draft(
         "Read the part programs back from both robots.",
         see="The part's programs, not the coupons'.",
-        value=joined((f"{robot.id} = {view.row.programs[robot.id]}" for robot in view.arms), " · "),
+        value=joined((f"{robot.id} = {view.operation.programs[robot.id]}" for robot in view.robots), " · "),
         acts=(acts.SELECT_PART,),
     )
     yield Draft(

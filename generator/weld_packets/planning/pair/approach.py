@@ -52,7 +52,7 @@ def closest(timed: Timed, waiting: tuple[Place, Place]) -> Nearest:
     """Return the closest approach over the cycle; the earliest of equal ones."""
     ends = max((block.end for one in timed for block in one), default=0)
     one, other = (list(stretches(timed[robot], waiting[robot], ends)) for robot in (0, 1))
-    found = [_least(first, second, begins, stops) for first, second, begins, stops in overlaps(one, other)]
+    found = [_minimum(first, second, begins, stops) for first, second, begins, stops in overlaps(one, other)]
     at_rest = Nearest(isqrt(squared(*waiting)), 0, (0, 0))
     return min(found, key=lambda each: (each.apart, each.moment), default=at_rest)
 
@@ -69,7 +69,7 @@ def overlaps(one: Sequence[Stretch], other: Sequence[Stretch]) -> Iterator[tuple
             second += 1
 
 
-def _least(first: Stretch, second: Stretch, begins: int, ends: int) -> Nearest:
+def _minimum(first: Stretch, second: Stretch, begins: int, ends: int) -> Nearest:
     """Return the least distance of two stretches between two moments."""
     left, right = first.piece, second.piece
     long, other = left.ends - left.begins, right.ends - right.begins

@@ -61,7 +61,7 @@ def near_place(place: Place, block: Block, clear: int) -> tuple[Span, ...]:
 
 def nearest(first: Block, second: Block) -> int:
     """Return how near two blocks come, whenever they start, in µm rounded down."""
-    return min(_least(one, other) for one in first.pieces for other in second.pieces)
+    return min(_minimum(one, other) for one in first.pieces for other in second.pieces)
 
 
 def apart(one: Box, other: Box, clear: int) -> bool:
@@ -191,7 +191,7 @@ def _inner(u: _Vector, v: _Vector, w: _Vector) -> tuple[int, int] | None:
     return None
 
 
-def _least(one: Piece, other: Piece) -> int:
+def _minimum(one: Piece, other: Piece) -> int:
     u, v, w = _less(one.end, one.start), _less(other.end, other.start), _less(one.start, other.start)
     found = [
         _to_line(_less(other.start, one.start), u),

@@ -112,7 +112,7 @@ def _check_waiting_places(names: tuple[str, str], courses: tuple[Course, Course]
             f"the waiting places of {names[0]} and {names[1]} are {in_mm(between)} apart, and the tools need "
             f"{in_mm(clearance.asked)}",
             "move a waiting place in the table of machines",
-            key="arms",
+            key="robots",
             value=f"{names[0]}, {names[1]}",
         )
 
@@ -130,11 +130,11 @@ def _in_the_way(names: tuple[str, str], courses: tuple[Course, Course], clearanc
                     f"the tools need {in_mm(clearance.asked)}, and no order of going first avoids it"
                 )
                 remedy = "move the waiting place in the table of machines, or give the weld to the other robot"
-                gathering.add(refusal(message, remedy, key="arms", value=names[1 - robot]).problems[0])
+                gathering.add(refusal(message, remedy, key="robots", value=names[1 - robot]).problems[0])
     if not gathering.problems:
         message = f"no order of going first keeps {names[0]} and {names[1]} {in_mm(clearance.asked)} apart"
         remedy = "change the sequence of welds, or give some of them to the other robot"
-        gathering.add(refusal(message, remedy, key="arms", value=f"{names[0]}, {names[1]}").problems[0])
+        gathering.add(refusal(message, remedy, key="robots", value=f"{names[0]}, {names[1]}").problems[0])
     return OutOfRangeError(gathering.problems)
 
 

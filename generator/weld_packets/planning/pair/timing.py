@@ -11,7 +11,7 @@ from weld_packets.planning.pair.blocks import Block, Course, Place
 from weld_packets.planning.pair.distance import Span
 from weld_packets.planning.pair.rules import Rule
 
-MOST_STATES = 5_000
+MAXIMUM_STATES = 5_000
 """States that a search looks at before it gives up."""
 _AHEAD = 3
 """Blocks of the other robot that a start is set against before they have begun."""
@@ -183,7 +183,7 @@ def best_timing(courses: tuple[Course, Course], rule: Rule, *, below: int | None
                 reached[coming.state] = coming.time
                 count += 1
                 heappush(waiting, (ends, -coming.time, count, coming))
-        if len(reached) > MOST_STATES:
+        if len(reached) > MAXIMUM_STATES:
             return Found(None, complete=False)
     return Found(None)
 

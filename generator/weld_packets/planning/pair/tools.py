@@ -8,10 +8,10 @@ from math import ceil, cos, pi, sin, sqrt
 from weld_packets.calculation.measure import in_mm
 from weld_packets.calculation.reach import Point, point_in_mm, spot_point
 from weld_packets.calculation.readings import value_of
-from weld_packets.calculation.results import RowResult, WeldSettings
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.machines import Arm, Cell
-from weld_packets.model.order import ArcRow, Path
+from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.machines import Cell, Robot
+from weld_packets.model.order import ArcOperation, Path
 from weld_packets.planning.pair.blocks import Bead, Course, Pace, Place, course
 from weld_packets.planning.pair.planning import plan_pair
 from weld_packets.planning.pair.records import Clearance, NotChecked, PairPlan
@@ -24,24 +24,24 @@ _ROUNDED = 2
 """µm by which whole micrometres of two places can shorten their distance: half the diagonal of 1 µm at each."""
 
 
-def pair_of(found: RowResult, shop: Shop) -> PairPlan | NotChecked:
+def pair_of(found: OperationResult, approved: ApprovedTables) -> PairPlan | NotChecked:
     """Return the plan of both robots of an operation, or what the tables lack for it.
 
     Raises OutOfRangeError where no order of going first keeps the tools apart.
     """
-    first, second = (shop.arms[name] for name in found.row.arms)
-    cell = shop.cells[found.row.cell]
+    first, second = (approved.robots[name] for name in found.operation.robots)
+    cell = approved.cells[found.operation.cell]
     known = _known(cell, first, second)
     if isinstance(known, NotChecked):
         return known
     settings = {weld: group for group in found.settings for weld in group.welds}
     one, other = (_course(found, robot, settings, place) for robot, place in ((first, known[1]), (second, known[2])))
-    missed = sum(max(map(_left_out, _paths(found, name)), default=0.0) for name in found.row.arms)
+    missed = sum(max(map(_left_out, _paths(found, name)), default=0.0) for name in found.operation.robots)
     clearance = Clearance(known[0].radii, known[0].margin, _ROUNDED + ceil(1000 * missed))
-    return plan_pair(found.row.arms, (one, other), clearance)
+    return plan_pair(found.operation.robots, (one, other), clearance)
 
 
-def _known(cell: Cell, *robots: Arm) -> tuple[Clearance, Place, Place] | NotChecked:
+def _known(cell: Cell, *robots: Robot) -> tuple[Clearance, Place, Place] | NotChecked:
     """Return what the tables say about the distance of two robots, or what they lack."""
     missing = [f"keep out radius of {robot.id}" for robot in robots if robot.keep_out_radius is None]
     missing += [f"waiting place of {robot.id}" for robot in robots if robot.waiting_place is None]
@@ -67,7 +67,7 @@ def _milliseconds(seconds: float) -> int:
     return ceil(round(1000 * seconds, 6))
 
 
-def _course(found: RowResult, robot: Arm, settings: Mapping[str, WeldSettings], waiting: Place) -> Course:
+def _course(found: OperationResult, robot: Robot, settings: Mapping[str, WeldSettings], waiting: Place) -> Course:
     pace = Pace(
         air_speed=max(1, int(1000 * magnitude(robot.air_speed, "mm/s"))),
         approach=_milliseconds(magnitude(robot.approach, "s")),
@@ -75,22 +75,22 @@ def _course(found: RowResult, robot: Arm, settings: Mapping[str, WeldSettings], 
     return course(waiting, list(_beads(found, robot, settings)), pace)
 
 
-def _beads(found: RowResult, robot: Arm, settings: Mapping[str, WeldSettings]) -> Iterator[Bead]:
+def _beads(found: OperationResult, robot: Robot, settings: Mapping[str, WeldSettings]) -> Iterator[Bead]:
     """Yield what a robot welds in the order of the operation; passes of a seam follow each other.
 
     Half of what a weld takes besides its arc or sequence is spent before it and half after it.
     """
     besides = _milliseconds(magnitude(robot.weld_overhead, "s"))
     before, after = besides // 2, besides - besides // 2
-    if not isinstance(found.row, ArcRow):
-        for spot in found.row.spots:
-            if spot.arm == robot.id:
+    if not isinstance(found.operation, ArcOperation):
+        for spot in found.operation.spots:
+            if spot.robot == robot.id:
                 pressed = _milliseconds(magnitude(value_of(settings[spot.id].figure("time_under_force")), "s"))
                 yield Bead(spot.id, 1, (_place(spot_point(spot)),), before, pressed, after)
         return
-    lengths = {seam.id: _length(seam.path) for seam in found.row.seams}
-    for seam in found.row.seams:
-        if seam.arm == robot.id:
+    lengths = {seam.id: _length(seam.path) for seam in found.operation.seams}
+    for seam in found.operation.seams:
+        if seam.robot == robot.id:
             group = settings[seam.id]
             whole = sum(lengths[weld] for weld in group.welds)
             burning = magnitude(value_of(group.figure("arc_time")), "s") * lengths[seam.id] / whole / group.runs
@@ -131,6 +131,6 @@ def _sagitta(curve: Curve) -> float:
     return radius * (1 - cos(curve.sweep / ceil(curve.sweep / _CHORD) / 2))
 
 
-def _paths(found: RowResult, robot: str) -> Iterator[Path]:
-    if isinstance(found.row, ArcRow):
-        yield from (seam.path for seam in found.row.seams if seam.arm == robot)
+def _paths(found: OperationResult, robot: str) -> Iterator[Path]:
+    if isinstance(found.operation, ArcOperation):
+        yield from (seam.path for seam in found.operation.seams if seam.robot == robot)

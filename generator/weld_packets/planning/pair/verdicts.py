@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from weld_packets.calculation.acts import ONE_IDLE, WATCH_BOTH
 from weld_packets.calculation.measure import TENTH, WHOLE, length
-from weld_packets.calculation.results import RowResult
+from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.trace import Measured, Remark, Verdict, Weight
-from weld_packets.model.order import ArcRow
+from weld_packets.model.order import ArcOperation
 from weld_packets.planning.pair.records import NotChecked, PairPlan
 from weld_packets.units import exact, plain, quantity, to_last, with_unit
 
 TOOL_POINTS = (
-    "Distance of tool points only: the robots' arms, cables and clamps are not looked at. "
+    "Distance of tool points only: the robots' robots, cables and clamps are not looked at. "
     "Prove it in the dry cycles, at low speed override."
 )
 
 
-def pair_verdicts(pair: PairPlan | NotChecked, found: RowResult) -> tuple[Verdict, ...]:
+def pair_verdicts(pair: PairPlan | NotChecked, found: OperationResult) -> tuple[Verdict, ...]:
     """Return the verdicts on both robots of an operation."""
-    distance = _not_checked(pair, found.row.arms) if isinstance(pair, NotChecked) else _checked(pair)
+    distance = _not_checked(pair, found.operation.robots) if isinstance(pair, NotChecked) else _checked(pair)
     return distance, *_idle(found)
 
 
@@ -70,18 +70,18 @@ def _checked(pair: PairPlan) -> Verdict:
     return Verdict("pair_distance", "distance of both robots", text, True, source, (near, *measured))  # noqa: FBT003
 
 
-def _not_checked(pair: NotChecked, arms: tuple[str, str]) -> Verdict:
+def _not_checked(pair: NotChecked, robots: tuple[str, str]) -> Verdict:
     text = (
-        f"whether {arms[0]} and {arms[1]} come too near each other is not checked, and waits are not counted: the "
+        f"whether {robots[0]} and {robots[1]} come too near each other is not checked, and waits are not counted: the "
         f"table of machines gives no {', no '.join(pair.missing)}"
     )
     return Verdict("pair_distance", "distance of both robots", text, None, "table of machines", act=WATCH_BOTH)
 
 
-def _idle(found: RowResult) -> tuple[Verdict, ...]:
-    welds = found.row.seams if isinstance(found.row, ArcRow) else found.row.spots
-    busy = {weld.arm for weld in welds}
-    idle = [arm for arm in found.row.arms if arm not in busy]
+def _idle(found: OperationResult) -> tuple[Verdict, ...]:
+    welds = found.operation.seams if isinstance(found.operation, ArcOperation) else found.operation.spots
+    busy = {weld.robot for weld in welds}
+    idle = [robot for robot in found.operation.robots if robot not in busy]
     if not idle:
         return ()
     text = f"all welds are on {', '.join(sorted(busy))}; {idle[0]} has none and idles"

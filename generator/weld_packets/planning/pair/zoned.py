@@ -16,7 +16,7 @@ from weld_packets.planning.pair.blocks import Block, Course, Place
 from weld_packets.planning.pair.rules import Zones
 from weld_packets.planning.pair.timing import Found, Started, Timed
 
-MOST_LABELS = 50_000
+MAXIMUM_LABELS = 50_000
 """Partial timings that a search looks at before it gives up; the largest operation of the demo takes a fiftieth."""
 _Arrival = Literal["onward", "off", "again"]
 _KINDS: tuple[_Arrival, ...] = ("onward", "again", "off")
@@ -72,7 +72,7 @@ def best_zoned(
             if below is None or bound < below:
                 done = coming.robots[0].done + coming.robots[1].done
                 heappush(waiting, (max(ends, bound), away + further, -done, count, coming))
-        if count > MOST_LABELS:
+        if count > MAXIMUM_LABELS:
             return Found(None, complete=False)
     return Found(None)
 

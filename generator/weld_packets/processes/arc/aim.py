@@ -47,7 +47,7 @@ class Slopes:
     """
 
     smallest: float
-    aimed: float
+    target: float
     largest: float | None = None
 
 
@@ -82,7 +82,7 @@ class Region:
         half = max(self.aims.high - self.aims.low, 1) / 2
 
         def cost(pair: tuple[int, int]) -> tuple[float, int]:
-            over = 1 - pair[1] / (self.slopes.aimed * pair[0])
+            over = 1 - pair[1] / (self.slopes.target * pair[0])
             return abs(pair[0] - middle) / half + over / OVER, pair[0]
 
         return min(self._fitting(), key=cost, default=None)
@@ -90,8 +90,8 @@ class Region:
     def _fitting(self) -> Iterator[tuple[int, int]]:
         """Yield for each feed the fastest speed that fits."""
         for feed in range(self.aims.low, self.aims.high + 1):
-            aimed = self.slopes.aimed * feed
-            found = next(filter(lambda speed: self._fits(feed, speed), _falling(aimed)), None)
+            target = self.slopes.target * feed
+            found = next(filter(lambda speed: self._fits(feed, speed), _falling(target)), None)
             if found is not None:
                 yield feed, found
 
@@ -99,9 +99,9 @@ class Region:
         return self.speeds_at(feed).inner().holds(speed) and self.feeds_at(speed).inner().holds(feed)
 
 
-def _falling(aimed: float) -> Iterator[int]:
+def _falling(target: float) -> Iterator[int]:
     """Yield the speeds from the one aimed at down to the slowest whose weld is not too much larger."""
-    yield from range(_down(aimed), _up(aimed * (1 - OVER)) - 1, -1)
+    yield from range(_down(target), _up(target * (1 - OVER)) - 1, -1)
 
 
 def _up(value: float) -> int:

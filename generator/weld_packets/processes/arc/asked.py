@@ -1,4 +1,4 @@
-"""What an arc row asks: its seams with what they are welded of and with, gathered into groups that are set alike.
+"""What an arc operation asks: its seams with what they are welded of and with, gathered into groups that are set alike.
 
 Names have been checked against the tables by the room that reads the order.
 """
@@ -12,9 +12,9 @@ from typing import Any, cast
 from weld_packets.calculation.listed import check_listed
 from weld_packets.calculation.measure import in_mm
 from weld_packets.errors import Gathering, refusal
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.machines import Arm, PowerSource
-from weld_packets.model.order import ArcRow, Part, Seam, Tacks
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.machines import PowerSource, Robot
+from weld_packets.model.order import ArcOperation, Component, Seam, Tacks
 from weld_packets.model.tables import Gas, Material, Wire
 from weld_packets.model.trade import QualityLevel
 from weld_packets.processes.arc.size.closed import welded_length_mm
@@ -27,7 +27,7 @@ _SIZES = ("throat", "leg", "gap", "cap_width", "cap_height")
 
 @dataclass(frozen=True)
 class Ask:
-    """Seams of one arm that are set alike, with their places in the row and their welded lengths in mm.
+    """Seams of one robot that are set alike, with their places in the operation and their welded lengths in mm.
 
     Tacks, arc start and crater are as the order states them, None where it does not.
     """
@@ -35,9 +35,9 @@ class Ask:
     indices: tuple[int, ...]
     seams: tuple[Seam, ...]
     lengths: tuple[float, ...]
-    parts: tuple[Part, Part]
+    components: tuple[Component, Component]
     materials: tuple[Material, Material]
-    arm: Arm
+    robot: Robot
     machine: PowerSource
     wire: Wire
     gas: Gas
@@ -53,8 +53,8 @@ class Ask:
 
     @property
     def governing(self) -> Quantity:
-        """The thickness that decides the row of a schedule: that of the thinner part."""
-        return min((part.thickness for part in self.parts), key=in_mm)
+        """The thickness that decides the operation of a schedule: that of the thinner part."""
+        return min((component.thickness for component in self.components), key=in_mm)
 
     @property
     def is_butt(self) -> bool:
@@ -67,53 +67,55 @@ class Ask:
         return self.seam.joint not in (BUTT, FLARE)
 
 
-def asks(row: ArcRow, shop: Shop, gathering: Gathering) -> tuple[Ask, ...]:
+def asks(operation: ArcOperation, approved: ApprovedTables, gathering: Gathering) -> tuple[Ask, ...]:
     """Return the groups of seams in the order in which they first appear; problems go to ``gathering``."""
     grouped: dict[tuple[Any, ...], list[tuple[int, Seam, float]]] = {}
-    for index, seam in enumerate(row.seams):
+    for index, seam in enumerate(operation.seams):
         with gathering.step(key=f"seams[{index}]"):
             _check_cap(seam)
-            for part in (_part(row, name) for name in seam.parts):
-                check_listed(part, shop.materials[part.material], "parts")
-            _check_wire(seam, row, shop)
+            for component in (_component(operation, name) for name in seam.components):
+                check_listed(component, approved.materials[component.material], "components")
+            _check_wire(seam, operation, approved)
             if seam.joint == FLARE:
-                first, second = (_part(row, name) for name in seam.parts)
+                first, second = (_component(operation, name) for name in seam.components)
                 check_throat((first, second), cast("Quantity", seam.throat))
-            member = index, seam, welded_length_mm(seam, shop.plant)
-            grouped.setdefault(tuple(_alike(seam, row)), []).append(member)
-    return tuple(_ask(members, row, shop) for members in grouped.values())
+            member = index, seam, welded_length_mm(seam, approved.plant)
+            grouped.setdefault(tuple(_alike(seam, operation)), []).append(member)
+    return tuple(_ask(members, operation, approved) for members in grouped.values())
 
 
-def _ask(members: list[tuple[int, Seam, float]], row: ArcRow, shop: Shop) -> Ask:
+def _ask(members: list[tuple[int, Seam, float]], operation: ArcOperation, approved: ApprovedTables) -> Ask:
     indices, seams, lengths = zip(*members, strict=True)
-    arm = shop.arms[seams[0].arm]
-    first, second = (_part(row, name) for name in seams[0].parts)
+    robot = approved.robots[seams[0].robot]
+    first, second = (_component(operation, name) for name in seams[0].components)
     return Ask(
         indices=indices,
         seams=seams,
         lengths=lengths,
-        parts=(first, second),
-        materials=(shop.materials[first.material], shop.materials[second.material]),
-        arm=arm,
-        machine=shop.power_sources[arm.equipment],
-        wire=shop.wires[row.wire],
-        gas=shop.gases[row.gas],
-        quality=row.quality,
-        tacks=seams[0].tacks or row.tacks,
-        arc_start=row.arc_start,
-        crater_fill=row.crater_fill,
+        components=(first, second),
+        materials=(approved.materials[first.material], approved.materials[second.material]),
+        robot=robot,
+        machine=approved.power_sources[robot.equipment],
+        wire=approved.wires[operation.wire],
+        gas=approved.gases[operation.gas],
+        quality=operation.quality,
+        tacks=seams[0].tacks or operation.tacks,
+        arc_start=operation.arc_start,
+        crater_fill=operation.crater_fill,
     )
 
 
-def _part(row: ArcRow, name: str) -> Part:
-    return next(part for part in row.parts if part.id == name)
+def _component(operation: ArcOperation, name: str) -> Component:
+    return next(component for component in operation.components if component.id == name)
 
 
-def _alike(seam: Seam, row: ArcRow) -> Iterator[object]:
+def _alike(seam: Seam, operation: ArcOperation) -> Iterator[object]:
     """Yield everything that decides the settings of a seam; sizes rounded to drop noise of a unit's conversion."""
-    yield from (seam.arm, seam.joint, seam.position, str(seam.work_angle), str(seam.travel_angle), seam.set_number)
-    parts = (_part(row, name) for name in seam.parts)
-    yield from sorted((part.material, round(in_mm(part.thickness), 9), str(part.section)) for part in parts)
+    yield from (seam.robot, seam.joint, seam.position, str(seam.work_angle), str(seam.travel_angle), seam.weld_schedule)
+    components = (_component(operation, name) for name in seam.components)
+    yield from sorted(
+        (component.material, round(in_mm(component.thickness), 9), str(component.section)) for component in components
+    )
     yield from (seam.edge, seam.flush, str(seam.tacks), str(seam.overlap))
     for size in (getattr(seam, name) for name in _SIZES):
         yield None if size is None else round(in_mm(size), 9)
@@ -126,14 +128,14 @@ def _check_cap(seam: Seam) -> None:
         raise refusal("a cap needs both width and height", "give both, or neither", key="cap width")
 
 
-def _check_wire(seam: Seam, row: ArcRow, shop: Shop) -> None:
-    wire = shop.wires[row.wire]
-    for name in seam.parts:
-        base = shop.materials[_part(row, name).material].base
+def _check_wire(seam: Seam, operation: ArcOperation, approved: ApprovedTables) -> None:
+    wire = approved.wires[operation.wire]
+    for name in seam.components:
+        base = approved.materials[_component(operation, name).material].base
         if base not in wire.bases:
             raise refusal(
                 f"wire {wire.id} is for {' and '.join(wire.bases)}; part {name} is {base}",
                 "choose a wire for this base metal, or check the material of the part",
-                key="parts",
+                key="components",
                 value=wire.id,
             )

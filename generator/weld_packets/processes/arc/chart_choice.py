@@ -1,4 +1,4 @@
-"""Which arc schedule a group of seams is set from."""
+"""Which arc chart a group of seams is set from."""
 
 from __future__ import annotations
 
@@ -7,23 +7,23 @@ from collections.abc import Iterator
 from weld_packets.calculation.chart import locate
 from weld_packets.calculation.measure import as_written, in_mm, same
 from weld_packets.errors import OutOfRangeError, refusal
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.charts import ArcSchedule
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import ArcChart
 from weld_packets.processes.arc.asked import Ask
 
 _TOLD = 3
 """Schedules that a refusal tells of."""
 
 
-def schedule_for(ask: Ask, named: str | None, shop: Shop) -> ArcSchedule:
+def chart_for(ask: Ask, named: str | None, approved: ApprovedTables) -> ArcChart:
     """Return the schedule that the row names, or else the only one that fits.
 
     Where several fit but for thickness, the one whose rows reach the thickness is meant.
     Raises OutOfRangeError that says of the nearest schedules why they do not fit.
     """
     if named is not None:
-        return _named(ask, named, shop)
-    fitting = [table for table in shop.arc_schedules.values() if not list(_misfits(table, ask))]
+        return _named(ask, named, approved)
+    fitting = [table for table in approved.arc_charts.values() if not list(_misfits(table, ask))]
     if len(fitting) > 1:
         fitting = [table for table in fitting if _covers(table, ask)] or fitting
     if len(fitting) == 1:
@@ -32,7 +32,7 @@ def schedule_for(ask: Ask, named: str | None, shop: Shop) -> ArcSchedule:
         names = ", ".join(table.table for table in fitting)
         raise refusal(f"{len(fitting)} schedules fit: {names}", "name one as 'schedule' of the row")
     raise refusal(
-        f"no arc schedule fits {_wanted(ask)}; {_nearest(ask, shop)}",
+        f"no arc chart fits {_wanted(ask)}; {_nearest(ask, approved)}",
         "change the seam or the row, or add an approved schedule",
         value=ask.seam.joint,
     )
@@ -43,9 +43,9 @@ def _wanted(ask: Ask) -> str:
     return f"a {ask.seam.joint} in {ask.seam.position} of {bases} with wire {ask.wire.id} under {ask.gas.id}"
 
 
-def _nearest(ask: Ask, shop: Shop) -> str:
+def _nearest(ask: Ask, approved: ApprovedTables) -> str:
     """Return what keeps the schedules from fitting that differ in fewest things, and how many more there are."""
-    misfits = {table.table: list(_misfits(table, ask)) for table in shop.arc_schedules.values()}
+    misfits = {table.table: list(_misfits(table, ask)) for table in approved.arc_charts.values()}
     near = sorted(misfits, key=lambda name: len(misfits[name]))
     if not near:
         return "the tables hold none"
@@ -54,8 +54,8 @@ def _nearest(ask: Ask, shop: Shop) -> str:
     return f"nearest: {told}" + (f"; {left} more fit less" if left > 0 else "")
 
 
-def _named(ask: Ask, named: str, shop: Shop) -> ArcSchedule:
-    table = shop.arc_schedules[named]
+def _named(ask: Ask, named: str, approved: ApprovedTables) -> ArcChart:
+    table = approved.arc_charts[named]
     reasons = list(_misfits(table, ask))
     if reasons:
         raise refusal(
@@ -66,7 +66,7 @@ def _named(ask: Ask, named: str, shop: Shop) -> ArcSchedule:
     return table
 
 
-def _covers(table: ArcSchedule, ask: Ask) -> bool:
+def _covers(table: ArcChart, ask: Ask) -> bool:
     try:
         locate(table, ask.governing)
     except OutOfRangeError:
@@ -74,7 +74,7 @@ def _covers(table: ArcSchedule, ask: Ask) -> bool:
     return True
 
 
-def _misfits(table: ArcSchedule, ask: Ask) -> Iterator[str]:
+def _misfits(table: ArcChart, ask: Ask) -> Iterator[str]:
     seam = ask.seam
     if table.process != ask.wire.process:
         yield f"is for process {table.process}"

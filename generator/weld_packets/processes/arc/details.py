@@ -8,8 +8,8 @@ from math import ceil
 from weld_packets.calculation.details import Detail, Said, not_stated
 from weld_packets.calculation.measure import in_mm, spelling
 from weld_packets.calculation.trace import Figure, Given
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.charts import ArcSchedule
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import ArcChart
 from weld_packets.model.machines import Torch
 from weld_packets.model.trade import Polarity
 from weld_packets.processes.arc.asked import Ask
@@ -32,26 +32,28 @@ _BETWEEN = "measured beside the seam with a contact thermometer or a temperature
 _Figures = Mapping[str, Figure]
 
 
-def details_of(ask: Ask, table: ArcSchedule, shop: Shop, figures: Iterable[Figure], passes: int) -> tuple[Detail, ...]:
+def details_of(
+    ask: Ask, table: ArcChart, approved: ApprovedTables, figures: Iterable[Figure], passes: int
+) -> tuple[Detail, ...]:
     """Return the details of seams that are set alike, in the order of the work; ``figures`` are all of theirs."""
     found = {figure.key: figure for figure in figures}
     return tuple(
         detail
-        for part in (
+        for component in (
             _arc(ask, table),
             _unequal(ask),
             _temperatures(ask, found, passes),
-            _gap(ask, found, shop),
+            _gap(ask, found, approved),
             _tacks(ask),
-            _start_and_stop(ask, table, shop),
+            _start_and_stop(ask, table, approved),
             _torch(ask),
             [Detail("burn_through", "Burn-through", (BURN_THROUGH,), stated=True)],
         )
-        for detail in part
+        for detail in component
     )
 
 
-def _arc(ask: Ask, table: ArcSchedule) -> Iterator[Detail]:
+def _arc(ask: Ask, table: ArcChart) -> Iterator[Detail]:
     wire = ask.wire
     if wire.polarity is None:
         yield not_stated("polarity", "Polarity", "the table of wires")
@@ -86,13 +88,13 @@ def _unequal(ask: Ask) -> Iterator[Detail]:
 
 
 def _temperatures(ask: Ask, found: _Figures, passes: int) -> Iterator[Detail]:
-    least = working_minimum(ask)
-    if least is None:
+    minimum = working_minimum(ask)
+    if minimum is None:
         where = _no_material(ask, "working_temperature_minimum")
         yield not_stated("working_temperature", "Components before welding", where)
     else:
-        words = ("dry and at least ", Said(least.value, kinds.TEMPERATURE))
-        yield Detail("working_temperature", "Components before welding", words, least.source)
+        words = ("dry and at least ", Said(minimum.value, kinds.TEMPERATURE))
+        yield Detail("working_temperature", "Components before welding", words, minimum.source)
     yield _preheat(found["preheat"])
     yield _interpass(ask, passes)
     yield from _cooling(ask, found, passes)
@@ -106,17 +108,17 @@ def _preheat(preheat: Figure) -> Detail:
     if preheat.value is None:
         words = ("outside the method; the temperature of the components above applies instead",)
         return Detail("preheat", "Preheat", words, "EN 1011-2:2001, C.3, from memory")
-    least = Said(quantity(float(ceil(magnitude(preheat.value, "°C"))), "°C"), kinds.TEMPERATURE)
-    return Detail("preheat", "Preheat", ("at least ", least), "EN 1011-2:2001, C.3, from memory")
+    minimum = Said(quantity(float(ceil(magnitude(preheat.value, "°C"))), "°C"), kinds.TEMPERATURE)
+    return Detail("preheat", "Preheat", ("at least ", minimum), "EN 1011-2:2001, C.3, from memory")
 
 
 def _interpass(ask: Ask, passes: int) -> Detail:
-    most = interpass_maximum(ask)
-    if most is None:
+    maximum = interpass_maximum(ask)
+    if maximum is None:
         return not_stated("interpass", "Interpass temperature", _no_material(ask, "interpass_maximum"))
     when = f"before every further pass, {_BETWEEN}" if passes > 1 else "where a weld meets one that is still hot"
-    words = ("at most ", Said(most.value, kinds.TEMPERATURE), f" {when}")
-    return Detail("interpass", "Interpass temperature", words, most.source)
+    words = ("at most ", Said(maximum.value, kinds.TEMPERATURE), f" {when}")
+    return Detail("interpass", "Interpass temperature", words, maximum.source)
 
 
 def _cooling(ask: Ask, found: _Figures, passes: int) -> Iterator[Detail]:
@@ -132,10 +134,10 @@ def _cooling(ask: Ask, found: _Figures, passes: int) -> Iterator[Detail]:
         yield Detail("cooling", "Cooling from 800 to 500 °C", (words,), source)
 
 
-def _gap(ask: Ask, found: _Figures, shop: Shop) -> Iterator[Detail]:
+def _gap(ask: Ask, found: _Figures, approved: ApprovedTables) -> Iterator[Detail]:
     if not ask.is_fillet:
         return
-    gap, rule = found.get(ROOT_GAP.key), shop.plant.root_gap
+    gap, rule = found.get(ROOT_GAP.key), approved.plant.root_gap
     if gap is None or gap.value is None or rule is None:
         yield not_stated("root_gap", "Root gap", "the table of the plant")
         return
@@ -169,7 +171,7 @@ def _tacks(ask: Ask) -> Iterator[Detail]:
         yield Detail("tacks", "Tacks", words, "order")
 
 
-def _start_and_stop(ask: Ask, table: ArcSchedule, shop: Shop) -> Iterator[Detail]:
+def _start_and_stop(ask: Ask, table: ArcChart, approved: ApprovedTables) -> Iterator[Detail]:
     chart = f"table {table.table} revision {table.revision}: {table.start_source}"
     for key, label, own, usual in (
         ("arc_start", "Arc start", ask.arc_start, table.arc_start),
@@ -188,7 +190,7 @@ def _start_and_stop(ask: Ask, table: ArcSchedule, shop: Shop) -> Iterator[Detail
             yield Detail(key, label, (Said(flow, kinds.DURATION),), source)
     if not any(closes(seam) for seam in ask.seams):
         return
-    own_overlap, usual_overlap = ask.seam.overlap, shop.plant.closed_seam_overlap
+    own_overlap, usual_overlap = ask.seam.overlap, approved.plant.closed_seam_overlap
     overlap = own_overlap or usual_overlap
     if overlap is None:
         yield not_stated("overlap", "Overlap of closed seams", "order and plant")
@@ -196,7 +198,7 @@ def _start_and_stop(ask: Ask, table: ArcSchedule, shop: Shop) -> Iterator[Detail
         closed = [seam.id for seam in ask.seams if closes(seam)]
         which = "" if len(closed) == len(ask.seams) else f"{', '.join(closed)}: "
         words = (f"{which}on over the start by ", Said(overlap, kinds.SIZE), "; counted in the arc time")
-        source = "order" if own_overlap is not None else shop.plant.closed_seam_source
+        source = "order" if own_overlap is not None else approved.plant.closed_seam_source
         yield Detail("overlap", "Overlap of closed seams", words, source)
 
 

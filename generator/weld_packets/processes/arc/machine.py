@@ -57,7 +57,7 @@ def _check_current(machine: PowerSource, current: Quantity) -> None:
         raise refusal(
             f"{machine.name} gives {as_written(machine.current_from)} to {as_written(machine.current_to)}, "
             f"the schedule needs {shown(current, 'A')}",
-            "use an arm with a power source that gives it, or another schedule",
+            "use a robot with a power source that gives it, or another schedule",
             value=shown(current, "A"),
         )
 
@@ -65,9 +65,9 @@ def _check_current(machine: PowerSource, current: Quantity) -> None:
 def _point_above(machine: PowerSource, current: Quantity) -> DutyPoint:
     point = rating_above(machine.duty, current)
     if point is None:
-        most = as_written(greatest(machine.duty))
+        rated = as_written(maximum(machine.duty))
         raise refusal(
-            f"{machine.name} is rated to {most}, the schedule needs {shown(current, 'A')}",
+            f"{machine.name} is rated to {rated}, the schedule needs {shown(current, 'A')}",
             "use a power source with a higher rating",
             value=shown(current, "A"),
         )
@@ -80,7 +80,7 @@ def rating_above(ratings: Sequence[_Rating], current: Quantity) -> _Rating | Non
     return min(above, key=lambda rating: (_amperes(rating.current), -magnitude(rating.share, "%")), default=None)
 
 
-def greatest(ratings: Sequence[DutyPoint] | Sequence[TorchRating]) -> Quantity:
+def maximum(ratings: Sequence[DutyPoint] | Sequence[TorchRating]) -> Quantity:
     """Return the greatest current of some ratings."""
     return max((rating.current for rating in ratings), key=_amperes)
 

@@ -16,7 +16,7 @@ from weld_packets.calculation.trace import Figure, Name, Remark, Step, Weight, W
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.processes.arc.aim import Region, Slopes, Steps
 from weld_packets.processes.arc.size.weld_size import area_per_run, throat_from_area
-from weld_packets.processes.arc.wire.melting import balanced_travel_speed, laid_area
+from weld_packets.processes.arc.wire.melting import balanced_travel_speed, nominal_area
 from weld_packets.units import (
     Kind,
     Quantity,
@@ -92,7 +92,7 @@ class Dial:
         return found
 
     @cached_property
-    def aimed_steps(self) -> Steps:
+    def target_steps(self) -> Steps:
         """The steps at which it may be set at first; raises OutOfRangeError where there are none."""
         whole = self.steps
         return whole if self.aims is None else self._steps_in(self.aims)
@@ -120,7 +120,7 @@ class Dial:
 
     def nearest(self) -> Decimal:
         """Return the number nearest to the middle that lies well inside what chart and machine allow."""
-        inner, aims = self.steps.inner(), self.aimed_steps
+        inner, aims = self.steps.inner(), self.target_steps
         inner = Steps(max(inner.low, aims.low), min(inner.high, aims.high))
         if inner.high < inner.low:
             raise self._too_fine("no step but the ends", self.window)
@@ -141,7 +141,7 @@ class Sections:
     """Cross-sections of a weld: as required, as aimed at, and the largest that is allowed with what says so."""
 
     required: Worked
-    aimed: Worked
+    target: Worked
     largest: Quantity | None = None
     largest_origin: str = ""
 
@@ -192,19 +192,19 @@ class Bench:
         largest = None if sections.largest is None else self.slope(sections.largest / float(count))
         slopes = Slopes(
             self.slope(sections.required.result / float(count)),
-            self.slope(sections.aimed.result / float(count)),
+            self.slope(sections.target.result / float(count)),
             largest,
         )
-        return Region(self.feed.steps, self.speed.steps, slopes, self.feed.aimed_steps)
+        return Region(self.feed.steps, self.speed.steps, slopes, self.feed.target_steps)
 
     def per_unit(self, slope: float) -> float:
         """Return a slope in units of travel speed for a unit of wire feed, as both machines are set."""
         return slope * float(self.speed.setting.width) / float(self.feed.setting.width)
 
 
-def laid_share(melt: Melt, speed: Figure, laid: Worked) -> float:
+def nominal_share(melt: Melt, speed: Figure, nominal: Worked) -> float:
     """Return to which share of itself the cross-section is known that one pass lays at a set travel speed."""
-    return share_moved(laid, {**melt.shares, "travel_speed": share_of(speed)}, "mm²")
+    return share_moved(nominal, {**melt.shares, "travel_speed": share_of(speed)}, "mm²")
 
 
 def free_pass(bench: Bench) -> Passes:
@@ -257,11 +257,11 @@ def _passes(  # noqa: PLR0917 - everything that was decided
     drawn: Sequence[DrawnSize],
 ) -> Passes:
     feed, speed = pair
-    run = area_per_run.work(weld_area=sections.aimed.result, runs=quantity(count, "1"))
+    run = area_per_run.work(weld_area=sections.target.result, runs=quantity(count, "1"))
     balanced = balanced_travel_speed.work(
         wire_feed=bench.feed.quantity(feed), section=bench.section, efficiency=bench.efficiency, run_area=run.result
     )
-    trace = (*bench.speed.trace, sections.required, sections.aimed, run, balanced)
+    trace = (*bench.speed.trace, sections.required, sections.target, run, balanced)
     ends = REQUIRED, sections.largest_origin
     set_speed = _figure(bench.speed, balanced.result, speed, region.speeds_at(feed), trace, ends[::-1])
     set_feed = _figure(bench.feed, bench.feed.middle, feed, region.feeds_at(speed), bench.feed.trace, ends)
@@ -333,13 +333,13 @@ def _fault(bench: Bench, sections: Sections, count: int) -> str:
         throat = in_mm(_throat(sections.required, count))
         low, high = (in_mm(end) for end in (bench.throats.low, bench.throats.high) if end is not None)
         end = low if throat < low else high
-        made, most = lengths(throat, end, _HUNDREDTH)
-        return f"a pass of throat {made.text} is {'below' if end is low else 'above'} the chart's {most.text}"
+        made, maximum = lengths(throat, end, _HUNDREDTH)
+        return f"a pass of throat {made.text} is {'below' if end is low else 'above'} the chart's {maximum.text}"
     return f"no {_span(bench.feed)} of wire feed with {_span(bench.speed)} of travel speed makes it"
 
 
 def _span(dial: Dial) -> str:
-    steps = dial.aimed_steps
+    steps = dial.target_steps
     return with_unit(f"{plain(dial.number(steps.low))} to {plain(dial.number(steps.high))}", dial.setting.unit)
 
 
@@ -359,8 +359,8 @@ def passes_words(count: int) -> str:
     return "1 pass" if count == 1 else f"{count} passes"
 
 
-def laid_by(wire_feed: Quantity, melt: Melt, travel_speed: Quantity) -> Worked:
+def nominal_by(wire_feed: Quantity, melt: Melt, travel_speed: Quantity) -> Worked:
     """Return the cross-section that one pass lays at a feed and a speed."""
-    return laid_area.work(
+    return nominal_area.work(
         wire_feed=wire_feed, section=melt.section, efficiency=melt.efficiency, travel_speed=travel_speed
     )

@@ -14,7 +14,7 @@ _FLAT = 1e-9
 """Sine of the angle between two chords below which three points count as lying on one line."""
 _SHORTEST = 0.01
 """Two points closer than this many millimetres are one point written twice."""
-_MOST_STATIONS = 400
+_MAXIMUM_STATIONS = 400
 """Points of one piece of a path: enough for 2 m at every 5 mm; a slip of a digit may make a piece of kilometres."""
 _STEP = pi / 90
 """Greatest angle between points along a circular piece: 2°, which misses the curve by under 0.02 % of its radius."""
@@ -104,7 +104,7 @@ def stations_mm(path: Path, apart: float) -> tuple[Point, ...]:
     """
     found = [start_mm(path)]
     for piece in pieces_of(path):
-        count = min(ceil(piece.length / apart), _MOST_STATIONS)
+        count = min(ceil(piece.length / apart), _MAXIMUM_STATIONS)
         found += [piece.at(index / count) for index in range(1, count + 1)]
     return tuple(found)
 
@@ -146,7 +146,7 @@ def _less(one: Point, other: Point) -> Point:
 
 
 def _sum(*vectors: Point) -> Point:
-    x, y, z = (sum(parts) for parts in zip(*vectors, strict=True))
+    x, y, z = (sum(components) for components in zip(*vectors, strict=True))
     return x, y, z
 
 

@@ -18,12 +18,12 @@ from weld_packets.calculation.results import PassAim, WeldSettings
 from weld_packets.calculation.spread import share_of
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError, located, refusal
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.charts import ArcSchedule, PassPlan
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import ArcChart, PassPlan
 from weld_packets.model.order import Seam
 from weld_packets.model.tables import Material
 from weld_packets.processes.arc.asked import Ask
-from weld_packets.processes.arc.chart_choice import schedule_for
+from weld_packets.processes.arc.chart_choice import chart_for
 from weld_packets.processes.arc.checks import fit_up_figures, joint_checks, upper_checks
 from weld_packets.processes.arc.details import details_of
 from weld_packets.processes.arc.heat.heat import EFFICIENCY, THERMAL_EFFICIENCY, arc_energy, heat_input
@@ -38,8 +38,8 @@ from weld_packets.processes.arc.passes import (
     Passes,
     Sections,
     free_pass,
-    laid_by,
-    laid_share,
+    nominal_by,
+    nominal_share,
     sized_passes,
     throats_made,
     told_faults,
@@ -47,8 +47,8 @@ from weld_packets.processes.arc.passes import (
 from weld_packets.processes.arc.size.fit_up import toleranced
 from weld_packets.processes.arc.size.flare import FLARE, flare_throat
 from weld_packets.processes.arc.size.sections import charted_throats, drawn_sizes, sections_of, tried
-from weld_packets.processes.arc.size.sizes import Laid, Size, obtained, reinforcement, size_of, thickness_figure
-from weld_packets.processes.arc.size.upper_sizes import AllLaid
+from weld_packets.processes.arc.size.sizes import Nominal, Size, obtained, reinforcement, size_of, thickness_figure
+from weld_packets.processes.arc.size.upper_sizes import AllNominal
 from weld_packets.processes.arc.size.weld_size import throat_from_area
 from weld_packets.processes.arc.wire.consumption import consumption
 from weld_packets.processes.arc.wire.feed import current_of, feed_of
@@ -73,7 +73,7 @@ PULSED = Source("ISO/TR 18491", "methods B and C for pulsed arcs", Standing.FROM
 ANGLES = Source("BOC 250C machine manual", "butt ± 15°, fillet at 45°")
 GAUGES = MappingProxyType({"mm": quantity(1.0, "mm"), "in": quantity(0.0625, "in")})
 """Marks of the rule or gauge with which the contact distance is set: common practice, no source."""
-MOST_TURN = 15.0
+MAXIMUM_TURN = 15.0
 """Degrees by which an order may turn the torch from the schedule's angle without a warning."""
 
 
@@ -91,8 +91,8 @@ class _Job:
     """Everything that decides what follows from the set values."""
 
     ask: Ask
-    table: ArcSchedule
-    shop: Shop
+    table: ArcChart
+    approved: ApprovedTables
     chosen: _Chosen
     current: Figure
     size: Size
@@ -100,54 +100,54 @@ class _Job:
     passes: Passes
 
 
-def settings_of(ask: Ask, key: str, named: str | None, shop: Shop) -> WeldSettings:
+def settings_of(ask: Ask, key: str, named: str | None, approved: ApprovedTables) -> WeldSettings:
     """Return the settings of seams that are set alike, from the named schedule or the only one that fits.
 
     Raises OutOfRangeError with every reason for which these seams cannot be set.
     """
-    job = _job(ask, schedule_for(ask, named, shop), shop)
+    job = _job(ask, chart_for(ask, named, approved), approved)
     chosen, passes = job.chosen, job.passes
     dialled = (passes.feed, chosen.voltage, passes.speed, chosen.gas_flow, chosen.distance, *_angles(job))
     derived, verdicts = _following(job)
     return WeldSettings(
         key=key,
         title=_title(ask),
-        arm=ask.arm.id,
+        robot=ask.robot.id,
         welds=tuple(seam.id for seam in ask.seams),
         runs=passes.count,
         dialled=dialled,
         derived=derived,
-        verdicts=(*verdicts, *_plausible(ask, (*dialled, *derived), shop)),
-        set_number=ask.seam.set_number,
-        details=details_of(ask, job.table, shop, (*dialled, *derived), passes.count),
+        verdicts=(*verdicts, *_plausible(ask, (*dialled, *derived), approved)),
+        weld_schedule=ask.seam.weld_schedule,
+        details=details_of(ask, job.table, approved, (*dialled, *derived), passes.count),
         coupling=passes.coupling,
         passes=tuple(_pass_aims(job)),
         pass_source=_plan(job.table, passes.count).source if passes.count > 1 else "",
     )
 
 
-def _job(ask: Ask, table: ArcSchedule, shop: Shop) -> _Job:
+def _job(ask: Ask, table: ArcChart, approved: ApprovedTables) -> _Job:
     place = locate(table, ask.governing)
     distance = _gauged(place)
-    data = wire_data(ask.wire, ask.gas.id, table.transfer, value_of(distance), shop.owner("wires"))
+    data = wire_data(ask.wire, ask.gas.id, table.transfer, value_of(distance), approved.owner("wires"))
     gathering = Gathering()
     chosen, benches = [], []
     with gathering.step():
-        chosen.append(_chosen(ask, place, toleranced(distance, shop.plant)))
+        chosen.append(_chosen(ask, place, toleranced(distance, approved.plant)))
     with gathering.step():
         benches.append(_bench(ask, table, place, data))
     gathering.finish(OutOfRangeError)
-    bench, size = benches[0], size_of(ask, shop.plant)
-    passes = _passes(ask, bench, size, shop)
+    bench, size = benches[0], size_of(ask, approved.plant)
+    passes = _passes(ask, bench, size, approved)
     melt = Melt(value_of(passes.feed), bench.section, ask.wire.efficiency, share_of(passes.feed))
-    return _Job(ask, table, shop, chosen[0], current_of(place, passes.feed, data), size, melt, passes)
+    return _Job(ask, table, approved, chosen[0], current_of(place, passes.feed, data), size, melt, passes)
 
 
 def _title(ask: Ask) -> str:
     seam = ask.seam
     sizes = (("a", seam.throat), ("z", seam.leg), ("b", seam.gap))
     size = " ".join(f"{symbol} {as_written(value)}" for symbol, value in sizes if value is not None)
-    sheets = " + ".join(as_written(part.thickness) for part in ask.parts)
+    sheets = " + ".join(as_written(component.thickness) for component in ask.components)
     return f"{seam.joint} {size}, {seam.position}, {sheets}"
 
 
@@ -193,16 +193,16 @@ def _inside(dial: Dial) -> Figure:
     return at_step(dial.name, dial.middle, dial.nearest(), dial.window, dial.setting, dial.trace)
 
 
-def _bench(ask: Ask, table: ArcSchedule, place: Place, data: WireData | None) -> Bench:
+def _bench(ask: Ask, table: ArcChart, place: Place, data: WireData | None) -> Bench:
     """Return what the seams are laid with; raises OutOfRangeError with every dial on which nothing can be set."""
     still = quantity(0.0, "mm/s")
     lookup, window = windowed(place, "travel_speed")
-    robot = between(ask.arm.name, still, ask.arm.air_speed, ask.arm.travel_speed_step)
+    robot = between(ask.robot.name, still, ask.robot.air_speed, ask.robot.travel_speed_step)
     dials = feed_of(ask, place, data), Dial(SPEED, lookup.result, window, robot, (lookup,))
     gathering = Gathering()
     for dial in dials:
         with gathering.step():
-            _ = dial.aimed_steps
+            _ = dial.target_steps
     gathering.finish(OutOfRangeError)
     return Bench(
         *dials,
@@ -213,20 +213,20 @@ def _bench(ask: Ask, table: ArcSchedule, place: Place, data: WireData | None) ->
     )
 
 
-def _passes(ask: Ask, bench: Bench, size: Size, shop: Shop) -> Passes:
-    if size.area is None or size.aimed is None:
+def _passes(ask: Ask, bench: Bench, size: Size, approved: ApprovedTables) -> Passes:
+    if size.area is None or size.target is None:
         return free_pass(bench)
     key, asked = _asked(ask.seam)
-    sections = sections_of(ask, size, shop)
+    sections = sections_of(ask, size, approved)
     with located(key=key):
-        found = sized_passes(bench, sections, drawn_sizes(size, sections, reinforcement(shop.plant)))
+        found = sized_passes(bench, sections, drawn_sizes(size, sections, reinforcement(approved.plant)))
         if found is None:
-            raise _no_fit(ask, bench, sections, shop, asked)
+            raise _no_fit(ask, bench, sections, approved, asked)
         return found
 
 
-def _no_fit(ask: Ask, bench: Bench, sections: Sections, shop: Shop, asked: Quantity) -> OutOfRangeError:
-    made = throats_made(bench, tried(ask, bench, shop)) if ask.is_fillet else ""
+def _no_fit(ask: Ask, bench: Bench, sections: Sections, approved: ApprovedTables, asked: Quantity) -> OutOfRangeError:
+    made = throats_made(bench, tried(ask, bench, approved)) if ask.is_fillet else ""
     sizes = f"change the size (this chart makes throats of {made}; a leg is 1.41 times its throat)" if made else ""
     return refusal(
         f"the chart does not make this size: {told_faults(bench, sections)}",
@@ -241,20 +241,20 @@ def _asked(seam: Seam) -> tuple[str, Quantity]:
     return next((key, size) for key, size in sizes if size is not None)
 
 
-def _plan(table: ArcSchedule, count: int) -> PassPlan:
+def _plan(table: ArcChart, count: int) -> PassPlan:
     return next(plan for plan in table.pass_plans if len(plan.passes) == count)
 
 
 def _pass_aims(job: _Job) -> Iterator[PassAim]:
     """Yield the passes of a weld of several, each with the throat of all so far as it is aimed at."""
-    count, aimed = job.passes.count, job.size.aimed
-    if count == 1 or aimed is None:
+    count, target = job.passes.count, job.size.target
+    if count == 1 or target is None:
         return
     for number, each in enumerate(_plan(job.table, count).passes, 1):
         throat = None
         if job.size.throat is not None:
-            so_far = aimed.result * (number / count)
-            throat = throat_from_area(weld_area=so_far, reinforcement=reinforcement(job.shop.plant))
+            so_far = target.result * (number / count)
+            throat = throat_from_area(weld_area=so_far, reinforcement=reinforcement(job.approved.plant))
         yield PassAim(number, each.place, each.aim, each.cleaning, throat)
 
 
@@ -273,60 +273,60 @@ def _angles(job: _Job) -> tuple[Figure, Figure]:
 
 
 def _turned(angle: Quantity, usual: Quantity) -> Iterator[Remark]:
-    if abs(magnitude(angle, "°") - magnitude(usual, "°")) > MOST_TURN:
-        words = f"more than {MOST_TURN:g}° from the {as_written(usual)} of the chart"
+    if abs(magnitude(angle, "°") - magnitude(usual, "°")) > MAXIMUM_TURN:
+        words = f"more than {MAXIMUM_TURN:g}° from the {as_written(usual)} of the chart"
         yield Remark(Weight.WARNING, words, ANGLES, SECTION)
 
 
 def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     """Return everything that follows from the set values, and the checks of them; raises what must not be."""
-    current, laid = value_of(job.current), _laid(job)
+    current, nominal = value_of(job.current), _nominal(job)
     heat = _heat(job)
     gathering = Gathering()
     figures: list[Figure] = [job.current, thickness_figure(job.ask), *job.size.figures, _count(job)]
     verdicts: list[Verdict] = [wire_current(job.ask, current), *resting_on_memory(job.table, "chart", SECTION)]
     with gathering.step():
-        made, enough = obtained(job.ask, job.size, laid, job.passes.count, job.shop)
+        made, enough = obtained(job.ask, job.size, nominal, job.passes.count, job.approved)
         figures += made
         verdicts.append(enough)
-        verdicts += upper_checks(job.ask, _all_passes(job, laid), job.passes.count, job.shop)
+        verdicts += upper_checks(job.ask, _all_passes(job, nominal), job.passes.count, job.approved)
     if job.ask.seam.joint == FLARE:
-        ruled, decided = flare_throat(job.ask.parts, value_of(job.size.figures[0]), job.table, job.shop.plant)
+        ruled, decided = flare_throat(job.ask.components, value_of(job.size.figures[0]), job.table, job.approved.plant)
         figures += ruled
         verdicts.append(decided)
     with gathering.step():
-        share, rated = duty(job.ask.machine, current, job.shop.plant)
+        share, rated = duty(job.ask.machine, current, job.approved.plant)
         figures.append(share)
         verdicts.append(rated)
     with gathering.step():
-        verdicts += joint_checks(job.ask, job.table, job.shop, current)
+        verdicts += joint_checks(job.ask, job.table, job.approved, current)
     gathering.finish(OutOfRangeError)
     figures += [
         *heat,
         *metal_figures(job.ask, value_of(heat[1]), share_of(heat[1]), job.passes.count),
         *temperature_figures(job.ask),
-        *fit_up_figures(job.ask, figures, job.passes.count, job.shop),
+        *fit_up_figures(job.ask, figures, job.passes.count, job.approved),
         *_comparisons(job),
     ]
-    figures += consumption(job.ask, job.melt, job.passes, laid.set, job.chosen.gas_flow)
+    figures += consumption(job.ask, job.melt, job.passes, nominal.set, job.chosen.gas_flow)
     return tuple(figures), tuple(verdicts)
 
 
-def _laid(job: _Job) -> Laid:
+def _nominal(job: _Job) -> Nominal:
     melt, speed = job.melt, job.passes.speed
-    at_set = laid_by(melt.wire_feed, melt, value_of(speed))
+    at_set = nominal_by(melt.wire_feed, melt, value_of(speed))
     feeds, speeds = job.passes.feed.window, speed.window
     ends = []
     if feeds is not None and feeds.high is not None:
-        ends.append(laid_by(feeds.high, melt, value_of(speed)).result)
+        ends.append(nominal_by(feeds.high, melt, value_of(speed)).result)
     if speeds is not None and speeds.low is not None:
-        ends.append(laid_by(melt.wire_feed, melt, speeds.low).result)
-    return Laid(at_set, max(ends, default=at_set.result), laid_share(melt, speed, at_set))
+        ends.append(nominal_by(melt.wire_feed, melt, speeds.low).result)
+    return Nominal(at_set, max(ends, default=at_set.result), nominal_share(melt, speed, at_set))
 
 
-def _all_passes(job: _Job, laid: Laid) -> AllLaid:
+def _all_passes(job: _Job, nominal: Nominal) -> AllNominal:
     count = float(job.passes.count)
-    return AllLaid(laid.set.result * count, laid.most * count)
+    return AllNominal(nominal.set.result * count, nominal.maximum * count)
 
 
 def _comparisons(job: _Job) -> Iterator[Figure]:
@@ -364,7 +364,7 @@ def _heat(job: _Job) -> tuple[Figure, Figure]:
     )
 
 
-def _plausible(ask: Ask, figures: tuple[Figure, ...], shop: Shop) -> tuple[Verdict, ...]:
+def _plausible(ask: Ask, figures: tuple[Figure, ...], approved: ApprovedTables) -> tuple[Verdict, ...]:
     """Return the verdict on each bounded figure for each base metal; raises with every bound that is broken.
 
     The ends of a window are held to the same bounds: a setter may turn to them.
@@ -372,7 +372,7 @@ def _plausible(ask: Ask, figures: tuple[Figure, ...], shop: Shop) -> tuple[Verdi
     gathering = Gathering()
     found: dict[Verdict, None] = {}
     for key, text, (value, *ends), material in _bounded(ask, figures):
-        asked = ask.wire.process, material.base, (material.coating,), shop.limits
+        asked = ask.wire.process, material.base, (material.coating,), approved.limits
         with gathering.step():
             bounds = check_plausible(key, value, *asked, text)
             found[bounds] = None
@@ -389,5 +389,5 @@ def _bounded(ask: Ask, figures: tuple[Figure, ...]) -> Iterator[tuple[str, str, 
                 ends = (figure.window.low, figure.window.high) if figure.window else ()
                 text = "" if figure.text is None else with_unit(plain(figure.text), figure.unit)
                 yield figure.key, text, [figure.value, *(end for end in ends if end is not None)], material
-    for part, material in zip(ask.parts, ask.materials, strict=True):
-        yield "thickness", "", [part.thickness], material
+    for component, material in zip(ask.components, ask.materials, strict=True):
+        yield "thickness", "", [component.thickness], material

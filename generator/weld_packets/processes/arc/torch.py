@@ -15,7 +15,7 @@ from weld_packets.errors import refusal
 from weld_packets.model.machines import Torch, TorchRating
 from weld_packets.model.tables import Plant
 from weld_packets.processes.arc.asked import Ask
-from weld_packets.processes.arc.machine import greatest, rating_above
+from weld_packets.processes.arc.machine import maximum, rating_above
 from weld_packets.processes.arc.wire.use import allowed_duty
 from weld_packets.units import Quantity, magnitude, plain, shown, with_unit
 
@@ -44,7 +44,7 @@ def _next_above(torch: Torch, ratings: list[TorchRating], current: Quantity, gas
     rating = rating_above(ratings, current)
     if rating is None:
         raise refusal(
-            f"{torch.name} is rated to {as_written(greatest(ratings))} under {gas}, "
+            f"{torch.name} is rated to {as_written(maximum(ratings))} under {gas}, "
             f"the schedule needs {shown(current, 'A')}",
             "use a robot with a torch of a higher rating, or a thinner weld",
             value=shown(current, "A"),

@@ -12,7 +12,7 @@ from weld_packets.calculation.readings import is_doubtful, value_of
 from weld_packets.calculation.trace import Figure, Given, Lookup, Name, Step, Verdict, Window
 from weld_packets.errors import refusal
 from weld_packets.model.tables import Plant
-from weld_packets.processes.spot.formulas import greatest_face
+from weld_packets.processes.spot.formulas import maximum_face
 from weld_packets.processes.spot.sheetwork import SheetWork
 from weld_packets.processes.spot.tools import Tools
 from weld_packets.units import Quantity, exact, kinds
@@ -22,7 +22,7 @@ _SIZE = Name("share_of_face", "Largest share of the chart's cap face", "m", kind
 
 
 @dataclass(frozen=True)
-class _Most:
+class _Maximum:
     """The largest face that is good, on what authority, how it comes about; ``warns`` where that may only warn."""
 
     face: Quantity
@@ -41,16 +41,20 @@ def cap_face(work: SheetWork, tools: Tools, plant: Plant) -> tuple[Figure, Verdi
     lookup = read(work.place, "cap_face")[0]
     face = tools.cap.face
     words = f"face {as_written(face)} of cap {tools.cap.id}"
-    least, whose = _least(work, lookup)
-    _refuse_small(face, least, whose, words)
-    most = _most(work, lookup, plant)
-    if most is None:
-        text = f"at least {lengths(in_mm(least), in_mm(face), TENTH)[0].text}; no table states how far a face may grow"
+    minimum, whose = _minimum(work, lookup)
+    _refuse_small(face, minimum, whose, words)
+    maximum = _maximum(work, lookup, plant)
+    if maximum is None:
+        text = (
+            f"at least {lengths(in_mm(minimum), in_mm(face), TENTH)[0].text}; no table states how far a face may grow"
+        )
         verdict = Verdict("cap_face", words, text, passed=None, source=whose, act=PEEL)
     else:
-        verdict = _held(face, least, most, words)
+        verdict = _held(face, minimum, maximum, words)
     given = Given(CAP_FACE.label, face, spelling(face), f"cap {tools.cap.id} of gun {tools.gun.id}")
-    window = Window(least, None, whose) if most is None else Window(least, most.face, f"{whose}; {most.origin}")
+    window = (
+        Window(minimum, None, whose) if maximum is None else Window(minimum, maximum.face, f"{whose}; {maximum.origin}")
+    )
     unit = spelling(face)
     figure = Figure(
         CAP_FACE.key,
@@ -60,23 +64,23 @@ def cap_face(work: SheetWork, tools: Tools, plant: Plant) -> tuple[Figure, Verdi
         unit,
         face,
         exact(face, unit),
-        window if most is None or within(in_mm(face), in_mm(most.face)) else None,
-        trace=(lookup, *(() if most is None else most.steps), given),
+        window if maximum is None or within(in_mm(face), in_mm(maximum.face)) else None,
+        trace=(lookup, *(() if maximum is None else maximum.steps), given),
     )
     return figure, verdict
 
 
-def _least(work: SheetWork, lookup: Lookup) -> tuple[Quantity, str]:
-    weld = value_of(work.least_diameter)
-    if work.schedule.cap_face_is == "least" and in_mm(lookup.result) > in_mm(weld):
+def _minimum(work: SheetWork, lookup: Lookup) -> tuple[Quantity, str]:
+    weld = value_of(work.minimum_diameter)
+    if work.schedule.cap_face_is == "minimum" and in_mm(lookup.result) > in_mm(weld):
         return lookup.result, origin(work.place)
     return weld, "minimum weld diameter"
 
 
-def _most(work: SheetWork, lookup: Lookup, plant: Plant) -> _Most | None:
+def _maximum(work: SheetWork, lookup: Lookup, plant: Plant) -> _Maximum | None:
     schedule = work.schedule
-    if schedule.cap_face_is == "greatest":
-        return _Most(lookup.result, origin(work.place), (), is_doubtful(schedule.source))
+    if schedule.cap_face_is == "maximum":
+        return _Maximum(lookup.result, origin(work.place), (), is_doubtful(schedule.source))
     share, source = schedule.cap_face_at_most, f"table {schedule.table} revision {schedule.revision}: {schedule.source}"
     if share is None:
         share, source = (
@@ -85,37 +89,37 @@ def _most(work: SheetWork, lookup: Lookup, plant: Plant) -> _Most | None:
         )
     if share is None:
         return None
-    worked = greatest_face.work(chart_face=lookup.result, share_of_face=share)
+    worked = maximum_face.work(chart_face=lookup.result, share_of_face=share)
     told = f"at most {as_written(share)} of the chart's face ({source})"
-    return _Most(worked.result, told, (Given(_SIZE.label, share, "%", source), worked), is_doubtful(source))
+    return _Maximum(worked.result, told, (Given(_SIZE.label, share, "%", source), worked), is_doubtful(source))
 
 
-def _held(face: Quantity, least: Quantity, most: _Most, words: str) -> Verdict:
-    limit = lengths(in_mm(face), in_mm(most.face), TENTH)[1]
-    low = lengths(in_mm(least), in_mm(face), TENTH)[0]
-    if within(in_mm(most.face), in_mm(face)) and within(in_mm(face), in_mm(most.face)):
+def _held(face: Quantity, minimum: Quantity, maximum: _Maximum, words: str) -> Verdict:
+    limit = lengths(in_mm(face), in_mm(maximum.face), TENTH)[1]
+    low = lengths(in_mm(minimum), in_mm(face), TENTH)[0]
+    if within(in_mm(maximum.face), in_mm(face)) and within(in_mm(face), in_mm(maximum.face)):
         text = f"new already as large as a worn one may be, {limit.text}: nothing is left for wear"
         return Verdict(
-            "cap_face", words, text, passed=None, source=most.origin, measured=(limit,), warns=True, act=PEEL
+            "cap_face", words, text, passed=None, source=maximum.origin, measured=(limit,), warns=True, act=PEEL
         )
-    if within(in_mm(face), in_mm(most.face)):
+    if within(in_mm(face), in_mm(maximum.face)):
         text = f"at least {low.text}, at most {limit.text}"
-        return Verdict("cap_face", words, text, passed=True, source=most.origin, measured=(low, limit))
-    if not most.warns:
+        return Verdict("cap_face", words, text, passed=True, source=maximum.origin, measured=(low, limit))
+    if not maximum.warns:
         raise refusal(
-            f"{words} is larger than the largest face, {limit.text} ({most.origin})",
+            f"{words} is larger than the largest face, {limit.text} ({maximum.origin})",
             "fit a cap with a smaller face to the gun, or give the spots to another robot",
             value=as_written(face),
         )
     text = f"larger than {limit.text}: force and current spread over more area than the chart means"
-    return Verdict("cap_face", words, text, passed=None, source=most.origin, measured=(limit,), warns=True, act=PEEL)
+    return Verdict("cap_face", words, text, passed=None, source=maximum.origin, measured=(limit,), warns=True, act=PEEL)
 
 
-def _refuse_small(face: Quantity, least: Quantity, whose: str, words: str) -> None:
-    if not within(in_mm(least), in_mm(face)):
+def _refuse_small(face: Quantity, minimum: Quantity, whose: str, words: str) -> None:
+    if not within(in_mm(minimum), in_mm(face)):
         what = whose if whose.startswith("minimum") else f"face of {whose}"
         raise refusal(
-            f"{words} is smaller than the {what}, {lengths(in_mm(least), in_mm(face), TENTH)[0].text}",
-            "fit a cap with a larger face to the gun, or give the spots to another arm",
+            f"{words} is smaller than the {what}, {lengths(in_mm(minimum), in_mm(face), TENTH)[0].text}",
+            "fit a cap with a larger face to the gun, or give the spots to another robot",
             value=as_written(face),
         )

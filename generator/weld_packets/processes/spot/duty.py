@@ -14,7 +14,7 @@ from weld_packets.processes.spot.formulas import (
     duty_cycle,
     equivalent_permanent_current,
     fastest_spot_rate,
-    greatest_spot_rate,
+    maximum_spot_rate,
     time_under_force,
 )
 from weld_packets.processes.spot.tools import Tools
@@ -24,7 +24,7 @@ TIME_UNDER_FORCE = Name("time_under_force", "Time under force", "t_F", kinds.TIM
 SPOT_RATE = Name("fastest_spot_rate", "Fastest spot rate", "r", kinds.RATE)
 DUTY = Name("duty_cycle", "Duty cycle of the gun", "X", kinds.SHARE)
 PERMANENT = Name("equivalent_permanent_current", "Equivalent continuous current (thermal)", "I_p", kinds.SPOT_CURRENT)
-GREATEST_RATE = Name("greatest_spot_rate", "Greatest spot rate of the gun", "r_max", kinds.RATE)
+MAXIMUM_RATE = Name("maximum_spot_rate", "Greatest spot rate of the gun", "r_max", kinds.RATE)
 _UP = "rounded up, to the safe side"
 _MILLISECOND = Shown("ms", Decimal(1), ROUND_HALF_EVEN, "shown to 1 ms")
 _RATE_UP = Shown("1/min", Decimal(1), ROUND_CEILING, _UP)
@@ -63,30 +63,32 @@ def duty_figures(spot: Sequence, tools: Tools) -> tuple[Figure, ...]:
         hold_time=spot.hold,
     )
     rate = fastest_spot_rate.work(
-        time_under_force=force.result, gun_time=tools.arm.weld_overhead, move_time=tools.arm.approach
+        time_under_force=force.result, gun_time=tools.robot.weld_overhead, move_time=tools.robot.approach
     )
     duty = duty_cycle.work(current_on_time=on_time.result, spot_rate=rate.result)
     heat = equivalent_permanent_current.work(weld_current=spot.current, duty_cycle=duty.result)
-    most = greatest_spot_rate.work(
+    maximum = maximum_spot_rate.work(
         permanent_current=tools.gun.permanent_current, weld_current=spot.current, current_on_time=on_time.result
     )
     figures = (
         rounded_result(TIME_UNDER_FORCE, force.result, _MILLISECOND, (force,)),
         rounded_result(SPOT_RATE, rate.result, _RATE_UP, (_times(tools), rate)),
-        rounded_result(DUTY, duty.result, _SHARE_UP, (on_time, duty), window=_most(tools.gun.greatest_duty, tools)),
-        rounded_result(PERMANENT, heat.result, _CURRENT_UP, (heat,), window=_most(tools.gun.permanent_current, tools)),
-        rounded_result(GREATEST_RATE, most.result, _RATE_DOWN, (most,)),
+        rounded_result(DUTY, duty.result, _SHARE_UP, (on_time, duty), window=_maximum(tools.gun.maximum_duty, tools)),
+        rounded_result(
+            PERMANENT, heat.result, _CURRENT_UP, (heat,), window=_maximum(tools.gun.permanent_current, tools)
+        ),
+        rounded_result(MAXIMUM_RATE, maximum.result, _RATE_DOWN, (maximum,)),
     )
     _refuse_above_windows(figures, tools)
     return figures
 
 
 def _times(tools: Tools) -> Given:
-    both = tools.arm.weld_overhead + tools.arm.approach
-    return Given("gun and move time", both, "s", f"arm {tools.arm.id}: {tools.arm.times_source}")
+    both = tools.robot.weld_overhead + tools.robot.approach
+    return Given("gun and move time", both, "s", f"robot {tools.robot.id}: {tools.robot.times_source}")
 
 
-def _most(limit: Quantity, tools: Tools) -> Window:
+def _maximum(limit: Quantity, tools: Tools) -> Window:
     return Window(None, limit, f"rating of gun {tools.gun.id}")
 
 
@@ -100,11 +102,11 @@ def _refuse_above_windows(figures: tuple[Figure, ...], tools: Tools) -> None:
     gathering.finish(OutOfRangeError)
 
 
-def _refuse_above(figure: Figure, text: Decimal, most: Quantity, tools: Tools) -> None:
-    if text > exact(most, figure.unit):
+def _refuse_above(figure: Figure, text: Decimal, maximum: Quantity, tools: Tools) -> None:
+    if text > exact(maximum, figure.unit):
         found = with_unit(plain(text), figure.unit)
         raise refusal(
-            f"{figure.label} {found} is above the rating of gun {tools.gun.id}, {as_written(most)}",
-            "share the spots with the other arm, slow the arm down in the machines table, or use a stronger gun",
+            f"{figure.label} {found} is above the rating of gun {tools.gun.id}, {as_written(maximum)}",
+            "share the spots with the other robot, slow the robot down in the machines table, or use a stronger gun",
             value=found,
         )

@@ -12,7 +12,7 @@ from weld_packets.calculation.reach import FlatShape, flat_shapes, within
 from weld_packets.calculation.scaled import Drawing, drawings, wrong_scale
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
-from weld_packets.model.order import Part
+from weld_packets.model.order import Component
 from weld_packets.processes.spot.pattern import Placed
 from weld_packets.processes.spot.tools import Tools
 
@@ -22,101 +22,114 @@ class Inside:
     """How far a spot stands inside the nearest edge of one sheet, in mm."""
 
     item: Placed
-    part: str
+    component: str
     inside: float
 
 
-def edge_verdicts(placed: Sequence[Placed], parts: Sequence[Part], tools: Mapping[str, Tools]) -> tuple[Verdict, ...]:
-    """Return edge distance and throat depth by stack and arm, and what no outline allowed to check.
+def edge_verdicts(
+    placed: Sequence[Placed], components: Sequence[Component], tools: Mapping[str, Tools]
+) -> tuple[Verdict, ...]:
+    """Return edge distance and throat depth by stack and robot, and what no outline allowed to check.
 
     A sheet is checked by the outlines whose plane passes the spot within the thickness of the stack.
     Raises OutOfRangeError with every spot outside a sheet, too near to an edge, or deeper than the gun's throat.
     """
-    shapes = {part.id: flat_shapes(part.outlines) for part in parts}
+    shapes = {component.id: flat_shapes(component.outlines) for component in components}
     faults: dict[tuple[str, int], list[OutOfRangeError]] = {}
     found: list[Inside] = []
     unchecked: Counter[str] = Counter()
     for item in placed:
-        for part in _sheets(item):
-            near = _near(item, shapes[part])
-            unchecked[part] += not near
+        for component in _sheets(item):
+            near = _near(item, shapes[component])
+            unchecked[component] += not near
             if near:
-                entry, wrong = _looked_at(item, part, near, tools)
+                entry, wrong = _looked_at(item, component, near, tools)
                 found += [entry] if entry else []
-                faults |= {(part, item.index): wrong} if wrong else {}
-    _refuse(faults, placed, parts, tools)
+                faults |= {(component, item.index): wrong} if wrong else {}
+    _refuse(faults, placed, components, tools)
     return (*_nearest(found), *_deepest(found, tools), *_not_checked(unchecked, shapes))
 
 
 def _sheets(item: Placed) -> Iterator[str]:
-    yield from dict.fromkeys(sheet.part.id for sheet in item.work.stack.sheets)
+    yield from dict.fromkeys(sheet.component.id for sheet in item.work.stack.sheets)
 
 
 def _looked_at(
-    item: Placed, part: str, near: Sequence[FlatShape], tools: Mapping[str, Tools]
+    item: Placed, component: str, near: Sequence[FlatShape], tools: Mapping[str, Tools]
 ) -> tuple[Inside | None, list[OutOfRangeError]]:
     """Return how far a spot stands inside a sheet, None where it stands outside, and what is wrong with its place."""
     try:
-        entry = _on_sheet(item, part, near)
+        entry = _on_sheet(item, component, near)
     except OutOfRangeError as outside:
         return None, [outside]
-    return entry, list(_faults(entry, tools[item.spot.arm]))
+    return entry, list(_faults(entry, tools[item.spot.robot]))
 
 
 def _refuse(
     faults: Mapping[tuple[str, int], list[OutOfRangeError]],
     placed: Sequence[Placed],
-    parts: Sequence[Part],
+    components: Sequence[Component],
     tools: Mapping[str, Tools],
 ) -> None:
     """Raise every fault of a place, and one alone for all of a drawing whose unit is wrong."""
     gathering = Gathering()
     misread: set[str] = set()
-    for drawing in drawings(parts) if faults else ():
+    for drawing in drawings(components) if faults else ():
         mine = [item for item in placed if _on_any(item, drawing)]
-        wrong = {index for part, index in faults if part in drawing.parts}
-        found = wrong_scale(drawing, [item.spot.id for item in mine], len(wrong), _fits(drawing, mine, parts, tools))
+        wrong = {index for component, index in faults if component in drawing.components}
+        found = wrong_scale(
+            drawing, [item.spot.id for item in mine], len(wrong), _fits(drawing, mine, components, tools)
+        )
         if found:
             gathering.problems += found.problems
-            misread.update(drawing.parts)
-    for (part, index), wrong_places in faults.items():
-        for fault in wrong_places if part not in misread else ():
+            misread.update(drawing.components)
+    for (component, index), wrong_places in faults.items():
+        for fault in wrong_places if component not in misread else ():
             with gathering.step(key=f"spots[{index}]"):
                 raise fault
     gathering.finish(OutOfRangeError)
 
 
 def _on_any(item: Placed, drawing: Drawing) -> bool:
-    return any(part in drawing.parts for part in _sheets(item))
+    return any(component in drawing.components for component in _sheets(item))
 
 
 def _fits(
-    drawing: Drawing, mine: Sequence[Placed], parts: Sequence[Part], tools: Mapping[str, Tools]
+    drawing: Drawing, mine: Sequence[Placed], components: Sequence[Component], tools: Mapping[str, Tools]
 ) -> Callable[[float], bool]:
     """Return whether every spot would have a good place on the components of a drawing read at another scale."""
 
     def fits(scale: float) -> bool:
-        shapes = {part.id: flat_shapes(part.outlines, scale) for part in parts if part.id in drawing.parts}
-        places = ((item, part, _near(item, shapes[part])) for item in mine for part in _sheets(item) if part in shapes)
-        looked = (_looked_at(item, part, near, tools) for item, part, near in places if near)
+        shapes = {
+            component.id: flat_shapes(component.outlines, scale)
+            for component in components
+            if component.id in drawing.components
+        }
+        places = (
+            (item, component, _near(item, shapes[component]))
+            for item in mine
+            for component in _sheets(item)
+            if component in shapes
+        )
+        looked = (_looked_at(item, component, near, tools) for item, component, near in places if near)
         return all(not wrong for _, wrong in looked)
 
     return fits
 
 
-def distances(placed: Sequence[Placed], parts: Sequence[Part]) -> list[Inside]:
+def distances(placed: Sequence[Placed], components: Sequence[Component]) -> list[Inside]:
     """Return how far each spot stands inside the nearest edge of each of its sheets that has an outline there.
 
     A spot outside a sheet is left out: ``edge_verdicts`` refuses it.
     """
-    shapes = {part.id: flat_shapes(part.outlines) for part in parts}
-    near = ((item, part, _near(item, shapes[part])) for item in placed for part in _sheets(item))
-    return [entry for item, part, found in near if found for entry in _if_inside(item, part, found)]
+    shapes = {component.id: flat_shapes(component.outlines) for component in components}
+    near = ((item, component, _near(item, shapes[component])) for item in placed for component in _sheets(item))
+    return [entry for item, component, found in near if found for entry in _if_inside(item, component, found)]
 
 
-def _if_inside(item: Placed, part: str, near: Sequence[FlatShape]) -> Iterator[Inside]:
+def _if_inside(item: Placed, component: str, near: Sequence[FlatShape]) -> Iterator[Inside]:
     try:
-        yield _on_sheet(item, part, near)
+        yield _on_sheet(item, component, near)
     except OutOfRangeError:
         return
 
@@ -126,32 +139,32 @@ def _near(item: Placed, shapes: Sequence[FlatShape]) -> list[FlatShape]:
     return [shape for shape in shapes if within(shape.height(item.point), thickness)]
 
 
-def _on_sheet(item: Placed, part: str, near: Sequence[FlatShape]) -> Inside:
+def _on_sheet(item: Placed, component: str, near: Sequence[FlatShape]) -> Inside:
     holding = [shape.edge_distance(item.point) for shape in near if shape.holds(item.point)]
     if not holding:
         planes = ", ".join(f"{shape.plane} at {shape.offset:g} mm" for shape in near)
         raise refusal(
-            f"spot {item.spot.id} is outside the outline of part {part} in plane {planes}",
+            f"spot {item.spot.id} is outside the outline of part {component} in plane {planes}",
             "correct the spot's point, its stack, or the outline",
             value=item.spot.id,
         )
-    return Inside(item, part, min(holding))
+    return Inside(item, component, min(holding))
 
 
 def _faults(entry: Inside, tools: Tools) -> Iterator[OutOfRangeError]:
     spot, edge, throat = entry.item.spot.id, entry.item.work.edge, in_mm(tools.gun.throat_depth)
     if not within(edge, entry.inside):
-        found, least = lengths(entry.inside, edge, TENTH)
+        found, minimum = lengths(entry.inside, edge, TENTH)
         yield refusal(
-            f"spot {spot} is {found.text} from the edge of part {entry.part}; "
-            f"at least {least.text}, half the overlap of {entry.item.work.spacing}",
+            f"spot {spot} is {found.text} from the edge of part {entry.component}; "
+            f"at least {minimum.text}, half the overlap of {entry.item.work.spacing}",
             "move the spot inwards, or widen the flange",
             value=found.text,
         )
     if not within(entry.inside, throat):
         found, deep = lengths(entry.inside, throat, WHOLE)
         yield refusal(
-            f"spot {spot} is {found.text} inside the nearest edge of part {entry.part}; "
+            f"spot {spot} is {found.text} inside the nearest edge of part {entry.component}; "
             f"the throat of gun {tools.gun.id} is {deep.text} deep",
             "give the spot to a gun with a deeper throat",
             value=found.text,
@@ -161,22 +174,22 @@ def _faults(entry: Inside, tools: Tools) -> Iterator[OutOfRangeError]:
 def _nearest(found: Sequence[Inside]) -> Iterator[Verdict]:
     for work in {entry.item.work.stack.id: entry.item.work for entry in found}.values():
         nearest = min((entry for entry in found if entry.item.work is work), key=lambda entry: entry.inside)
-        inside, least = lengths(nearest.inside, work.edge, TENTH)
+        inside, minimum = lengths(nearest.inside, work.edge, TENTH)
         text = (
-            f"nearest to an edge: {nearest.item.spot.id}, {inside.text} on part {nearest.part}; at least {least.text}"
+            f"nearest edge: {nearest.item.spot.id}, {inside.text} on part {nearest.component}; at least {minimum.text}"
         )
         source = f"half the overlap of {work.spacing}"
-        both = (inside, least)
+        both = (inside, minimum)
         yield Verdict("edge_distance", f"stack {work.stack.id}", text, passed=True, source=source, measured=both)
 
 
 def _deepest(found: Sequence[Inside], tools: Mapping[str, Tools]) -> Iterator[Verdict]:
-    for arm in dict.fromkeys(entry.item.spot.arm for entry in found):
-        most = max((entry for entry in found if entry.item.spot.arm == arm), key=lambda entry: entry.inside)
-        gun = tools[arm].gun
-        inside, deep = lengths(most.inside, in_mm(gun.throat_depth), WHOLE)
+    for robot in dict.fromkeys(entry.item.spot.robot for entry in found):
+        maximum = max((entry for entry in found if entry.item.spot.robot == robot), key=lambda entry: entry.inside)
+        gun = tools[robot].gun
+        inside, deep = lengths(maximum.inside, in_mm(gun.throat_depth), WHOLE)
         text = (
-            f"deepest: {most.item.spot.id}, {inside.text} inside the nearest edge of part {most.part}; "
+            f"deepest: {maximum.item.spot.id}, {inside.text} inside the nearest edge of part {maximum.component}; "
             f"throat {deep.text}"
         )
         source = f"machines table, gun {gun.id}"
@@ -184,8 +197,8 @@ def _deepest(found: Sequence[Inside], tools: Mapping[str, Tools]) -> Iterator[Ve
 
 
 def _not_checked(unchecked: Counter[str], shapes: Mapping[str, Sequence[FlatShape]]) -> Iterator[Verdict]:
-    for part, count in unchecked.items():
+    for component, count in unchecked.items():
         if count:
-            why = "no outline lies in their plane" if shapes[part] else "the part has no outline"
-            text = f"{count} spots on part {part} not checked: {why}"
-            yield Verdict("edge_distance", f"part {part}", text, passed=None, source="order", act=EDGES)
+            why = "no outline lies in their plane" if shapes[component] else "the part has no outline"
+            text = f"{count} spots on part {component} not checked: {why}"
+            yield Verdict("edge_distance", f"part {component}", text, passed=None, source="order", act=EDGES)

@@ -89,10 +89,10 @@ def pitch_of_three_sheets(*, pitch_of_two_sheets: Length, more_for_three: Share)
     return pitch_of_two_sheets * (1 + float(more_for_three.m_as(SPELLINGS["1"])))
 
 
-@formula("o / 2", symbol="e", source=_MIDDLE, o="least_overlap")
-def edge_distance(*, least_overlap: Length) -> Length:
+@formula("o / 2", symbol="e", source=_MIDDLE, o="minimum_overlap")
+def edge_distance(*, minimum_overlap: Length) -> Length:
     """Return the least distance of a spot's centre from the edge of a sheet."""
-    return least_overlap / 2.0
+    return minimum_overlap / 2.0
 
 
 @formula("1000 * F / (pi * d**2 / 4)", symbol="p_F", source=_FACE, F="electrode_force", d="cap_face")
@@ -112,16 +112,16 @@ def joule_integral(*, pulses: Number, weld_current: SpotCurrent, weld_time: Time
     symbol="J_min",
     source=_PAIRING,
     n="pulses",
-    I_1="least_current",
+    I_1="minimum_current",
     I_m="middle_current",
     t_1="shortest_time",
     t_m="middle_time",
 )
 def weakest_pairing(
-    *, pulses: Number, least_current: SpotCurrent, middle_current: SpotCurrent, shortest_time: Time, middle_time: Time
+    *, pulses: Number, minimum_current: SpotCurrent, middle_current: SpotCurrent, shortest_time: Time, middle_time: Time
 ) -> JouleIntegral:
-    """Return the least Joule integral of a chart's row when only one of current and time is at the end of its range."""
-    weakest = min(least_current**2.0 * middle_time, middle_current**2.0 * shortest_time)
+    """Return the least Joule integral of a chart's row when only one of current and time is at its end."""
+    weakest = min(minimum_current**2.0 * middle_time, middle_current**2.0 * shortest_time)
     return (pulses * weakest).to(SPELLINGS["kA²·s"])
 
 
@@ -130,16 +130,16 @@ def weakest_pairing(
     symbol="J_max",
     source=_PAIRING,
     n="pulses",
-    I_2="greatest_current",
+    I_2="maximum_current",
     I_m="middle_current",
     t_2="longest_time",
     t_m="middle_time",
 )
 def strongest_pairing(
-    *, pulses: Number, greatest_current: SpotCurrent, middle_current: SpotCurrent, longest_time: Time, middle_time: Time
+    *, pulses: Number, maximum_current: SpotCurrent, middle_current: SpotCurrent, longest_time: Time, middle_time: Time
 ) -> JouleIntegral:
     """Return the greatest Joule integral of a chart's row when only one of current and time is at its end."""
-    strongest = max(greatest_current**2.0 * middle_time, middle_current**2.0 * longest_time)
+    strongest = max(maximum_current**2.0 * middle_time, middle_current**2.0 * longest_time)
     return (pulses * strongest).to(SPELLINGS["kA²·s"])
 
 
@@ -170,7 +170,7 @@ def indentation(*, thickness: Length, share_of_sheet: Share) -> Length:
 
 
 @formula("d_f * m / 100", symbol="d_f2", source=_GROWN, d_f="chart_face", m="share_of_face")
-def greatest_face(*, chart_face: Length, share_of_face: Share) -> Length:
+def maximum_face(*, chart_face: Length, share_of_face: Share) -> Length:
     """Return the diameter up to which a worn cap face is good."""
     return chart_face * float(share_of_face.m_as(SPELLINGS["1"]))
 
@@ -209,7 +209,7 @@ def time_under_force(
     t_m="move_time",
 )
 def fastest_spot_rate(*, time_under_force: Time, gun_time: Duration, move_time: Duration) -> Rate:
-    """Return the spots of one minute when the arm goes from spot to spot at once."""
+    """Return the spots of one minute when the robot goes from spot to spot at once."""
     return (1.0 / (time_under_force + gun_time + move_time)).to(SPELLINGS["1/min"])
 
 
@@ -233,7 +233,7 @@ def equivalent_permanent_current(*, weld_current: SpotCurrent, duty_cycle: Share
     I="weld_current",
     t_on="current_on_time",
 )
-def greatest_spot_rate(*, permanent_current: SpotCurrent, weld_current: SpotCurrent, current_on_time: Time) -> Rate:
+def maximum_spot_rate(*, permanent_current: SpotCurrent, weld_current: SpotCurrent, current_on_time: Time) -> Rate:
     """Return the spots of one minute at which the gun's permanent current is just reached."""
     share = float((permanent_current / weld_current).m_as(SPELLINGS["1"])) ** 2
     return (share / current_on_time).to(SPELLINGS["1/min"])

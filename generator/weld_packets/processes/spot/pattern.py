@@ -1,4 +1,4 @@
-"""The pattern of a spot row: pitch to the neighbours, points given twice, reach of the arms."""
+"""The pattern of a spot operation: pitch to the neighbours, points given twice, reach of the robots."""
 
 from __future__ import annotations
 
@@ -53,10 +53,10 @@ def _check_pair(first: Placed, second: Placed, apart: float) -> None:
         )
     asking = max(first.work, second.work, key=lambda work: work.pitch)
     if first.work.stack.shares(second.work.stack) and not within(asking.pitch, apart):
-        found, least = lengths(apart, asking.pitch, TENTH)
+        found, minimum = lengths(apart, asking.pitch, TENTH)
         raise refusal(
             f"spot {second.spot.id} is {found.text} from spot {first.spot.id}; "
-            f"at least {least.text} for stack {asking.stack.id} ({asking.spacing})",
+            f"at least {minimum.text} for stack {asking.stack.id} ({asking.spacing})",
             "move one of the two, or leave one out: the current strays through the nearer weld",
             value=found.text,
         )
@@ -77,17 +77,17 @@ def _closest(work: SheetWork, works: Sequence[SheetWork], placed: Sequence[Place
             source=work.spacing,
         )
     first, second, apart = near[pair[0]].spot.id, near[pair[1]].spot.id, pair[2]
-    found, least = lengths(apart, work.pitch, TENTH)
-    text = f"closest: {first} and {second}, {found.text} apart; at least {least.text}"
-    return Verdict("pitch", subject, text, passed=True, source=work.spacing, measured=(found, least))
+    found, minimum = lengths(apart, work.pitch, TENTH)
+    text = f"closest: {first} and {second}, {found.text} apart; at least {minimum.text}"
+    return Verdict("pitch", subject, text, passed=True, source=work.spacing, measured=(found, minimum))
 
 
 def reach_verdicts(placed: Sequence[Placed], tools: Mapping[str, Tools]) -> tuple[Verdict, ...]:
-    """Return the farthest spot of every arm; raise OutOfRangeError with every spot beyond an arm's reach."""
+    """Return the farthest spot of every robot; raise OutOfRangeError with every spot beyond a robot's reach."""
     gathering = Gathering()
     verdicts = []
-    for arm, tool in tools.items():
-        mine = [item for item in placed if item.spot.arm == arm]
+    for robot, tool in tools.items():
+        mine = [item for item in placed if item.spot.robot == robot]
         if mine:
             _check_reach(mine, tool, gathering)
             verdicts.append(_farthest(mine, tool))
@@ -96,22 +96,22 @@ def reach_verdicts(placed: Sequence[Placed], tools: Mapping[str, Tools]) -> tupl
 
 
 def _check_reach(mine: Sequence[Placed], tools: Tools, gathering: Gathering) -> None:
-    base, reach = base_point(tools.arm), in_mm(tools.arm.reach)
+    base, reach = base_point(tools.robot), in_mm(tools.robot.reach)
     for item, away in ((item, dist(base, item.point)) for item in mine):
         if not within(away, reach):
-            found, most = lengths(away, reach, WHOLE)
+            found, maximum = lengths(away, reach, WHOLE)
             with gathering.step(key=f"spots[{item.index}]"):
                 raise refusal(
-                    f"spot {item.spot.id} is {found.text} from the base of arm {tools.arm.id}, "
-                    f"which reaches {most.text}",
-                    "give the spot to the other arm, or check its point",
+                    f"spot {item.spot.id} is {found.text} from the base of robot {tools.robot.id}, "
+                    f"which reaches {maximum.text}",
+                    "give the spot to the other robot, or check its point",
                     value=found.text,
                 )
 
 
 def _farthest(mine: Sequence[Placed], tools: Tools) -> Verdict:
-    index, away = farthest(tools.arm, [item.point for item in mine])
-    found, most = lengths(away, in_mm(tools.arm.reach), WHOLE)
-    text = f"farthest: {mine[index].spot.id}, {found.text} from the base; reach {most.text}"
-    source = f"machines table, arm {tools.arm.id}"
-    return Verdict("reach", f"arm {tools.arm.id}", text, passed=True, source=source, measured=(found, most))
+    index, away = farthest(tools.robot, [item.point for item in mine])
+    found, maximum = lengths(away, in_mm(tools.robot.reach), WHOLE)
+    text = f"farthest: {mine[index].spot.id}, {found.text} from the base; reach {maximum.text}"
+    source = f"machines table, robot {tools.robot.id}"
+    return Verdict("reach", f"robot {tools.robot.id}", text, passed=True, source=source, measured=(found, maximum))

@@ -1,4 +1,4 @@
-"""Squeeze, hold and upslope of a spot: from the chart's row, else by the drive of the gun and by the thickness."""
+"""Squeeze, hold and upslope of a spot: from the chart's row, else by the drive of the gun and by thickness."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from weld_packets.calculation.measure import spelling
 from weld_packets.calculation.readings import doubts
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight
 from weld_packets.errors import refusal
-from weld_packets.model.approved_tables import Shop
+from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.processes.spot.tools import Tools
 from weld_packets.units import Quantity, kinds
 
@@ -22,7 +22,7 @@ COOL = Name("cool_time", "Cool time between pulses", "t_c", kinds.TIME)
 HOLD = Name("hold_time", "Hold time", "t_h", kinds.TIME)
 
 
-def squeeze(place: Place, tools: Tools, shop: Shop) -> Figure:
+def squeeze(place: Place, tools: Tools, approved: ApprovedTables) -> Figure:
     """Return the squeeze time: that of the chart, else the plant's for the drive of the gun.
 
     Raises OutOfRangeError where neither states one.
@@ -32,7 +32,7 @@ def squeeze(place: Place, tools: Tools, shop: Shop) -> Figure:
     stated = _head(place, "squeeze")
     if stated is not None:
         return _one_for_all(SQUEEZE, stated, place, tools)
-    plant, drive = shop.plant, tools.gun.drive
+    plant, drive = approved.plant, tools.gun.drive
     of_drive = plant.squeeze_servo if drive == "servo" else plant.squeeze_pneumatic
     if of_drive is None:
         raise refusal(
@@ -43,7 +43,7 @@ def squeeze(place: Place, tools: Tools, shop: Shop) -> Figure:
     return _set(SQUEEZE, of_drive, origin, tools, doubts(plant.squeeze_source, PEEL))
 
 
-def hold(place: Place, tools: Tools, shop: Shop) -> Figure:
+def hold(place: Place, tools: Tools, approved: ApprovedTables) -> Figure:
     """Return the hold time at the thickness: that of the chart, or of the chart that it names for it.
 
     A chart that states one hold time for every thickness is followed with a warning. Raises OutOfRangeError where
@@ -53,7 +53,7 @@ def hold(place: Place, tools: Tools, shop: Shop) -> Figure:
         return _read(HOLD, "hold", place, tools)
     named: str | None = getattr(place.table, "hold_from", None)
     if named is not None:
-        other = shop.spot_schedules[named]
+        other = approved.spot_charts[named]
         figure = _read(HOLD, "hold", locate(other, place.at), tools)
         words = f"the chart states no hold time; it is that of chart {named} at the same thickness"
         return replace(figure, remarks=(Remark(Weight.NOTE, words),))

@@ -1,4 +1,4 @@
-"""The settings of one stack on one arm: what the setter dials, and what follows from it."""
+"""The settings of one stack on one robot: what the setter dials, and what follows from it."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ from weld_packets.calculation.readings import Shown, rounded_result
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight, Window
 from weld_packets.errors import Gathering, OutOfRangeError
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.order import SpotRow
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import SpotOperation
 from weld_packets.processes.spot.caps import cap_face
 from weld_packets.processes.spot.duty import Sequence, duty_figures
 from weld_packets.processes.spot.formulas import electrode_pressure
@@ -33,25 +33,27 @@ _MAKE_THE_WELD = (FORCE.key, CURRENT.key, WELD_TIME.key)
 _WHOLE_PRESSURE = Shown("N/mm²", Decimal(1), ROUND_HALF_EVEN, "shown to 1 N/mm²")
 
 
-def weld_settings(work: SheetWork, tools: Tools, spots: tuple[str, ...], row: SpotRow, shop: Shop) -> WeldSettings:
-    """Return the settings of one stack on one arm; raise OutOfRangeError with everything that forbids them."""
-    dialled, together = _dialled(work, tools, shop)
+def weld_settings(
+    work: SheetWork, tools: Tools, spots: tuple[str, ...], row: SpotOperation, approved: ApprovedTables
+) -> WeldSettings:
+    """Return the settings of one stack on one robot; raise OutOfRangeError with everything that forbids them."""
+    dialled, together = _dialled(work, tools, approved)
     gathering = Gathering()
     verdicts: list[Verdict] = list(work.verdicts)
     for figure in dialled:
-        if figure.value is not None and _is_bounded(figure.key, shop):
+        if figure.value is not None and _is_bounded(figure.key, approved):
             with gathering.step():
-                verdicts.append(_plausible(figure.key, figure.value, work, row, shop))
-                _plausible_window(figure, work, row, shop)
+                verdicts.append(_plausible(figure.key, figure.value, work, row, approved))
+                _plausible_window(figure, work, row, approved)
     with gathering.step():
-        face, face_verdict = cap_face(work, tools, shop.plant)
+        face, face_verdict = cap_face(work, tools, approved.plant)
     with gathering.step():
         duty = duty_figures(_sequence(dialled), tools)
     gathering.finish(OutOfRangeError)
     return WeldSettings(
-        key=re.sub(r"[^a-z0-9]+", "-", f"{work.stack.id}-{tools.arm.id}".lower()),
+        key=re.sub(r"[^a-z0-9]+", "-", f"{work.stack.id}-{tools.robot.id}".lower()),
         title=f"stack {work.stack.id}: {work.stack.words()}",
-        arm=tools.arm.id,
+        robot=tools.robot.id,
         welds=spots,
         runs=1,
         dialled=dialled,
@@ -61,23 +63,23 @@ def weld_settings(work: SheetWork, tools: Tools, spots: tuple[str, ...], row: Sp
     )
 
 
-def _is_bounded(key: str, shop: Shop) -> bool:
+def _is_bounded(key: str, approved: ApprovedTables) -> bool:
     """Return whether a dialled figure is held against physics: the three that make the weld, and those with a limit."""
-    return key in _MAKE_THE_WELD or any(limit.quantity == key for limit in shop.limits)
+    return key in _MAKE_THE_WELD or any(limit.quantity == key for limit in approved.limits)
 
 
-def _plausible(key: str, value: Quantity, work: SheetWork, row: SpotRow, shop: Shop) -> Verdict:
-    return check_plausible(key, value, row.process, work.stack.base, (work.stack.coating,), shop.limits)
+def _plausible(key: str, value: Quantity, work: SheetWork, row: SpotOperation, approved: ApprovedTables) -> Verdict:
+    return check_plausible(key, value, row.process, work.stack.base, (work.stack.coating,), approved.limits)
 
 
-def _plausible_window(figure: Figure, work: SheetWork, row: SpotRow, shop: Shop) -> None:
+def _plausible_window(figure: Figure, work: SheetWork, row: SpotOperation, approved: ApprovedTables) -> None:
     """Refuse a window that a setter could follow to where no schedule goes, as 4 A for 4 kA at its lower end."""
     for end in (figure.window.low, figure.window.high) if figure.window else ():
         if end is not None:
-            _plausible(figure.key, end, work, row, shop)
+            _plausible(figure.key, end, work, row, approved)
 
 
-def _dialled(work: SheetWork, tools: Tools, shop: Shop) -> tuple[tuple[Figure, ...], Together]:
+def _dialled(work: SheetWork, tools: Tools, approved: ApprovedTables) -> tuple[tuple[Figure, ...], Together]:
     """Return what the setter dials, in the order of one spot; raises OutOfRangeError with all that cannot be set."""
     place = work.place
     count = read_count(place, "pulses") or 1
@@ -89,11 +91,11 @@ def _dialled(work: SheetWork, tools: Tools, shop: Shop) -> tuple[tuple[Figure, .
 
     makers: tuple[Callable[[], Iterable[Figure]], ...] = (
         lambda: [_force(place, tools)],
-        lambda: [squeeze(place, tools, shop)],
+        lambda: [squeeze(place, tools, approved)],
         lambda: upslope(place, tools),
         made,
         lambda: _pulsed(place, count, tools),
-        lambda: [hold(place, tools, shop)],
+        lambda: [hold(place, tools, approved)],
     )
     gathering = Gathering()
     figures: list[Figure] = []

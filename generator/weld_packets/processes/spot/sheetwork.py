@@ -12,28 +12,28 @@ from weld_packets.calculation.chart import Place, locate
 from weld_packets.calculation.formula import Source, Worked
 from weld_packets.calculation.measure import in_mm, same, spelling
 from weld_packets.calculation.plausibility import check_plausible
-from weld_packets.calculation.readings import LEAST, Shown, doubts, resting_on_memory, rounded_result
+from weld_packets.calculation.readings import MINIMUM, Shown, doubts, resting_on_memory, rounded_result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.charts import SpotSchedule
-from weld_packets.model.order import SpotRow
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import SpotChart
+from weld_packets.model.order import SpotOperation
 from weld_packets.model.tables import Plant
-from weld_packets.processes.spot.chart_choice import choose_schedule
+from weld_packets.processes.spot.chart_choice import choose_chart
 from weld_packets.processes.spot.formulas import design_weld_diameter, indentation, weld_diameter
 from weld_packets.processes.spot.spacing import spacing_of
-from weld_packets.processes.spot.stack import Stack, governing, limit_verdicts, stretched
+from weld_packets.processes.spot.stack import SheetStack, governing, limit_verdicts, stretched
 from weld_packets.units import exact, kinds, quantity
 
 GOVERNING = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)
-LEAST_DIAMETER = Name("least_weld_diameter", "Minimum weld diameter, production", "d_min", kinds.LENGTH)
+MINIMUM_DIAMETER = Name("minimum_weld_diameter", "Minimum weld diameter, production", "d_min", kinds.LENGTH)
 SET_UP_DIAMETER = Name("set_up_weld_diameter", "Minimum weld diameter, set-up", "d_set", kinds.LENGTH)
-AIMED_DIAMETER = Name("aimed_weld_diameter", "Target weld diameter", "d", kinds.LENGTH)
+TARGET_DIAMETER = Name("target_weld_diameter", "Target weld diameter", "d", kinds.LENGTH)
 INDENTATION = Name("visible_indentation", "Largest indentation, visible side", "h", kinds.LENGTH)
 _DEMAND = Source("ISO 14373:2015", "table B.2, and BS 1140:1993: currents by coating at one thickness")
 _MARK = Shown("mm", Decimal("0.01"), ROUND_FLOOR, "rounded down, so that what is measured is never too deep")
 _THREE_SHEETS = 3
-_MOST_MULTIPLE = 4.0
+_MAXIMUM_MULTIPLE = 4.0
 _FOUR_TIMES = Source("RWMA-type schedule, notes", "total at most 4 times the thinnest outside sheet")
 
 
@@ -44,10 +44,10 @@ class SheetWork:
     ``design`` is the weld diameter of EN 1993-1-3 in mm.
     """
 
-    stack: Stack
-    schedule: SpotSchedule
+    stack: SheetStack
+    schedule: SpotChart
     place: Place
-    least_diameter: Figure
+    minimum_diameter: Figure
     figures: tuple[Figure, ...]
     verdicts: tuple[Verdict, ...]
     pitch: float
@@ -56,37 +56,37 @@ class SheetWork:
     design: float
 
 
-def sheet_work(stack: Stack, row: SpotRow, shop: Shop) -> SheetWork:
+def sheet_work(stack: SheetStack, row: SpotOperation, approved: ApprovedTables) -> SheetWork:
     """Return what a stack asks; raise OutOfRangeError where no schedule, chart row, limit or spacing allows it."""
-    schedule = choose_schedule(stack, row.schedule, shop)
+    schedule = choose_chart(stack, row.chart, approved)
     governed = governing(stack, schedule)
     gathering = Gathering()
     with gathering.step():
-        verdicts = (*limit_verdicts(stack, schedule), *_plausible_sheets(stack, row, shop))
+        verdicts = (*limit_verdicts(stack, schedule), *_plausible_sheets(stack, row, approved))
     with gathering.step():
         place = locate(schedule, governed.result)
     with gathering.step():
-        spaced = spacing_of(stack, schedule, governed.result, shop)
+        spaced = spacing_of(stack, schedule, governed.result, approved)
     with gathering.step():
-        seen = _visible(stack, shop)
+        seen = _visible(stack, approved)
     gathering.finish(OutOfRangeError)
-    least, aimed = (
+    minimum, target = (
         _diameter(name, factor, _cited(schedule), schedule.weld_diameter.source, governed)
         for name, factor in (
-            (LEAST_DIAMETER, schedule.weld_diameter.least),
-            (AIMED_DIAMETER, schedule.weld_diameter.aimed),
+            (MINIMUM_DIAMETER, schedule.weld_diameter.minimum),
+            (TARGET_DIAMETER, schedule.weld_diameter.target),
         )
     )
     return SheetWork(
         stack=stack,
         schedule=schedule,
         place=place,
-        least_diameter=least,
+        minimum_diameter=minimum,
         figures=(
             _governing_figure(stack, schedule, governed),
-            aimed,
-            _set_up_diameter(schedule, governed, shop.plant),
-            least,
+            target,
+            _set_up_diameter(schedule, governed, approved.plant),
+            minimum,
             *seen,
             *spaced.figures,
         ),
@@ -98,15 +98,17 @@ def sheet_work(stack: Stack, row: SpotRow, shop: Shop) -> SheetWork:
     )
 
 
-def _plausible_sheets(stack: Stack, row: SpotRow, shop: Shop) -> tuple[Verdict, ...]:
-    thinnest_first = sorted(stack.sheets, key=lambda sheet: in_mm(sheet.part.thickness))
+def _plausible_sheets(stack: SheetStack, row: SpotOperation, approved: ApprovedTables) -> tuple[Verdict, ...]:
+    thinnest_first = sorted(stack.sheets, key=lambda sheet: in_mm(sheet.component.thickness))
     return tuple(
-        check_plausible("thickness", sheet.part.thickness, row.process, stack.base, (stack.coating,), shop.limits)
+        check_plausible(
+            "thickness", sheet.component.thickness, row.process, stack.base, (stack.coating,), approved.limits
+        )
         for sheet in (thinnest_first[0], thinnest_first[-1])
     )
 
 
-def _governing_figure(stack: Stack, schedule: SpotSchedule, governed: Worked) -> Figure:
+def _governing_figure(stack: SheetStack, schedule: SpotChart, governed: Worked) -> Figure:
     unit = spelling(governed.result)
     words = f"rule of schedule {schedule.table}: {schedule.governing_thickness} sheet ({schedule.governing_source})"
     remarks = [Remark(Weight.NOTE, words)]
@@ -128,33 +130,35 @@ def _governing_figure(stack: Stack, schedule: SpotSchedule, governed: Worked) ->
     )
 
 
-def _thin_outside(stack: Stack) -> Iterator[Remark]:
+def _thin_outside(stack: SheetStack) -> Iterator[Remark]:
     """Yield a warning for three sheets that another published rule would refuse; the schedule's own limits decide."""
     multiple = sum(stack.thicknesses) / min(stack.thicknesses[0], stack.thicknesses[-1])
-    if len(stack.sheets) >= _THREE_SHEETS and multiple > _MOST_MULTIPLE and not same(multiple, _MOST_MULTIPLE):
-        words = f"the stack is {multiple:.3g} times its thinner outside sheet, RWMA-type notes allow {_MOST_MULTIPLE:g}"
+    if len(stack.sheets) >= _THREE_SHEETS and multiple > _MAXIMUM_MULTIPLE and not same(multiple, _MAXIMUM_MULTIPLE):
+        words = (
+            f"the stack is {multiple:.3g} times its thinner outside sheet, RWMA-type notes allow {_MAXIMUM_MULTIPLE:g}"
+        )
         yield Remark(Weight.WARNING, words, _FOUR_TIMES, PEEL_OUTSIDE)
 
 
-def _cited(schedule: SpotSchedule) -> str:
+def _cited(schedule: SpotChart) -> str:
     return f"table {schedule.table} revision {schedule.revision}: {schedule.weld_diameter.source}"
 
 
-def _set_up_diameter(schedule: SpotSchedule, governed: Worked, plant: Plant) -> Figure:
+def _set_up_diameter(schedule: SpotChart, governed: Worked, plant: Plant) -> Figure:
     """Return the diameter that a coupon of a set-up must reach: the plant's, at most the chart's target.
 
     Raises OutOfRangeError where the plant asks less of a coupon than the chart asks of a part.
     """
-    factor, aimed = plant.set_up_weld_diameter, schedule.weld_diameter.aimed
-    if factor is not None and factor < schedule.weld_diameter.least:
+    factor, target = plant.set_up_weld_diameter, schedule.weld_diameter.target
+    if factor is not None and factor < schedule.weld_diameter.minimum:
         raise refusal(
             f"the table of plant accepts coupons of {factor} √t, chart {schedule.table} asks "
-            f"{schedule.weld_diameter.least} √t of parts",
+            f"{schedule.weld_diameter.minimum} √t of parts",
             "write a greater 'set up weld diameter' in the table of plant",
             value=str(factor),
         )
-    if factor is None or factor >= aimed:
-        return _diameter(SET_UP_DIAMETER, aimed, _cited(schedule), schedule.weld_diameter.source, governed)
+    if factor is None or factor >= target:
+        return _diameter(SET_UP_DIAMETER, target, _cited(schedule), schedule.weld_diameter.source, governed)
     source = plant.set_up_weld_diameter_source
     return _diameter(
         SET_UP_DIAMETER, factor, f"table {plant.table} revision {plant.revision}: {source}", source, governed
@@ -165,17 +169,17 @@ def _diameter(name: Name, factor: Decimal, cited: str, source: str, governed: Wo
     number = quantity(float(factor), "1")
     worked = weld_diameter.work(factor=number, governing_thickness=governed.result)
     given = Given("factor", number, "1", cited)
-    return rounded_result(name, worked.result, LEAST, (given, worked), remarks=doubts(source, TARGET))
+    return rounded_result(name, worked.result, MINIMUM, (given, worked), remarks=doubts(source, TARGET))
 
 
-def _visible(stack: Stack, shop: Shop) -> tuple[Figure, ...]:
+def _visible(stack: SheetStack, approved: ApprovedTables) -> tuple[Figure, ...]:
     """Return how deep the electrode may mark the visible side; nothing where no side is visible.
 
     Raises OutOfRangeError for an inner sheet, and where the plant states no limit.
     """
     if stack.visible is None:
         return ()
-    outer = {sheet.part.id: sheet.part for sheet in (stack.sheets[0], stack.sheets[-1])}
+    outer = {sheet.component.id: sheet.component for sheet in (stack.sheets[0], stack.sheets[-1])}
     if stack.visible not in outer:
         raise refusal(
             f"component {stack.visible} is no outer sheet of stack {stack.id}; only an outer sheet has a visible side",
@@ -183,7 +187,7 @@ def _visible(stack: Stack, shop: Shop) -> tuple[Figure, ...]:
             key="visible",
             value=stack.visible,
         )
-    plant = shop.plant
+    plant = approved.plant
     if plant.visible_indentation is None:
         raise refusal(
             "the plant states no limit of indentation for a visible side",

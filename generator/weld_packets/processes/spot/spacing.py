@@ -12,15 +12,15 @@ from weld_packets.calculation.measure import in_mm
 from weld_packets.calculation.readings import Shown, rounded_result
 from weld_packets.calculation.trace import Figure, Given, Lookup, Name, Remark, Step, Weight
 from weld_packets.errors import OutOfRangeError
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.charts import SpotSchedule, SpotSpacing
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import SpotChart, SpotSpacing
 from weld_packets.processes.spot.formulas import edge_distance, pitch_of_three_sheets
-from weld_packets.processes.spot.stack import Stack
+from weld_packets.processes.spot.stack import SheetStack
 from weld_packets.units import Quantity, kinds
 
-PITCH = Name("least_pitch", "Least pitch", "p", kinds.LENGTH)
-OVERLAP = Name("least_overlap", "Least overlap", "o", kinds.LENGTH)
-EDGE = Name("least_edge_distance", "Least edge distance", "e", kinds.LENGTH)
+PITCH = Name("minimum_pitch", "Least pitch", "p", kinds.LENGTH)
+OVERLAP = Name("minimum_overlap", "Least overlap", "o", kinds.LENGTH)
+EDGE = Name("minimum_edge_distance", "Least edge distance", "e", kinds.LENGTH)
 _UP = "rounded up, since charts of pitch go by sixteenths of an inch; the pattern is checked against the exact value"
 _PLAN = Shown("mm", Decimal(1), ROUND_CEILING, _UP)
 _EDGE = Shown("mm", Decimal("0.1"), ROUND_CEILING, _UP)
@@ -40,17 +40,17 @@ class Spaced:
     source: str
 
 
-def spacing_of(stack: Stack, schedule: SpotSchedule, governing: Quantity, shop: Shop) -> Spaced:
+def spacing_of(stack: SheetStack, schedule: SpotChart, governing: Quantity, approved: ApprovedTables) -> Spaced:
     """Return what the spacing charts of a schedule ask at a thickness: of several the greater value.
 
     Raises OutOfRangeError where the schedule's own spacing chart does not reach the thickness. Another one that does
     not is left out, and said to be.
     """
-    tables = [shop.spot_spacings[mark] for mark in (schedule.spacing, *schedule.spacing_also)]
+    tables = [approved.spot_spacings[mark] for mark in (schedule.spacing, *schedule.spacing_also)]
     pitches, overlaps = _read(tables, "pitch", governing), _read(tables, "overlap", governing)
-    steps, pitch = _of_stack(stack, pitches[-1], shop)
+    steps, pitch = _of_stack(stack, pitches[-1], approved)
     overlap = overlaps[-1]
-    edge = edge_distance.work(least_overlap=overlap.result)
+    edge = edge_distance.work(minimum_overlap=overlap.result)
     absent = tuple(
         Remark(Weight.NOTE, f"table {table.table} does not reach this thickness and was not compared")
         for table in tables
@@ -90,11 +90,11 @@ def _compared(lookups: Sequence[Lookup]) -> tuple[Remark, ...]:
     return (Remark(Weight.NOTE, words, _CLOSER),)
 
 
-def _of_stack(stack: Stack, pitch: Lookup, shop: Shop) -> tuple[tuple[Step, ...], Quantity]:
+def _of_stack(stack: SheetStack, pitch: Lookup, approved: ApprovedTables) -> tuple[tuple[Step, ...], Quantity]:
     """Return how the least pitch of a stack comes about, and its value."""
     if len(stack.sheets) < _THREE_SHEETS:
         return (pitch,), pitch.result
-    plant = shop.plant
+    plant = approved.plant
     more = plant.spot_pitch_three_sheets_more
     given = Given(
         "more for three sheets", more, "%", f"table {plant.table} revision {plant.revision}: {plant.spot_pitch_source}"

@@ -1,4 +1,4 @@
-"""A stack-up with its sheets: thicknesses, base metal, the coating that decides, and the governing sheet."""
+"""A stack with its sheets: thicknesses, base metal, the coating that decides, and the governing sheet."""
 
 from __future__ import annotations
 
@@ -13,9 +13,9 @@ from weld_packets.calculation.listed import check_listed
 from weld_packets.calculation.measure import as_written, in_mm, same
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.charts import SpotSchedule
-from weld_packets.model.order import Part, SpotRow, StackUp
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import SpotChart
+from weld_packets.model.order import Component, SpotOperation, Stack
 from weld_packets.model.tables import Material
 from weld_packets.model.trade import BaseMetal, Coating, GoverningRule
 from weld_packets.processes.spot.formulas import second_thickest_sheet, thinner_sheet, thinnest_outside_sheet
@@ -29,13 +29,13 @@ DEMAND: tuple[Coating, ...] = ("none", "iron-zinc", "electro zinc", "hot-dip zin
 class Sheet:
     """One sheet of a stack: the part as the order states it, and its material."""
 
-    part: Part
+    component: Component
     material: Material
 
 
 @dataclass(frozen=True)
-class Stack:
-    """A stack-up with everything known of its sheets, from the moving cap's side; ``thicknesses`` in mm.
+class SheetStack:
+    """A stack with everything known of its sheets, from the moving cap's side; ``thicknesses`` in mm.
 
     ``visible`` is the component whose outside is seen on the finished product.
     """
@@ -49,28 +49,28 @@ class Stack:
 
     def words(self) -> str:
         """Return the stack as a setter reads it, such as ``0.8 mm + 1.2 mm``."""
-        return " + ".join(as_written(sheet.part.thickness) for sheet in self.sheets)
+        return " + ".join(as_written(sheet.component.thickness) for sheet in self.sheets)
 
-    def shares(self, other: Stack) -> bool:
+    def shares(self, other: SheetStack) -> bool:
         """Return whether two stacks have two sheets in common, so that current can stray from one spot to another."""
-        mine, others = (Counter(sheet.part.id for sheet in stack.sheets) for stack in (self, other))
+        mine, others = (Counter(sheet.component.id for sheet in stack.sheets) for stack in (self, other))
         return (mine & others).total() > 1
 
 
-def read_stack(stack: StackUp, row: SpotRow, shop: Shop) -> Stack:
-    """Return a stack-up with its sheets; raise OutOfRangeError for mixed base metals or a thickness not on the list."""
-    parts = {part.id: part for part in row.parts}
+def read_stack(stack: Stack, operation: SpotOperation, approved: ApprovedTables) -> SheetStack:
+    """Return a stack with its sheets; raise OutOfRangeError for mixed base metals or a thickness not on the list."""
+    components = {component.id: component for component in operation.components}
     gathering = Gathering()
     sheets = []
     for index, mark in enumerate(stack.sheets):
-        sheet = Sheet(parts[mark], shop.materials[parts[mark].material])
+        sheet = Sheet(components[mark], approved.materials[components[mark].material])
         sheets.append(sheet)
         with gathering.step(key=f"sheets[{index}]"):
-            check_listed(sheet.part, sheet.material)
+            check_listed(sheet.component, sheet.material)
     gathering.finish(OutOfRangeError)
     coating = max((sheet.material.coating for sheet in sheets), key=DEMAND.index)
-    thicknesses = tuple(in_mm(sheet.part.thickness) for sheet in sheets)
-    return Stack(stack.id, tuple(sheets), thicknesses, _base(sheets), coating, stack.visible)
+    thicknesses = tuple(in_mm(sheet.component.thickness) for sheet in sheets)
+    return SheetStack(stack.id, tuple(sheets), thicknesses, _base(sheets), coating, stack.visible)
 
 
 def _base(sheets: list[Sheet]) -> BaseMetal:
@@ -84,13 +84,13 @@ def _base(sheets: list[Sheet]) -> BaseMetal:
     return bases[0]
 
 
-def governing(stack: Stack, schedule: SpotSchedule) -> Worked:
+def governing(stack: SheetStack, schedule: SpotChart) -> Worked:
     """Return the thickness by which the schedule is read, by the rule that the schedule states.
 
     Two sheets: the thinner by every rule. Three sheets: the thinner of the two outer ones, or the second thickest.
     Raises OutOfRangeError for three sheets under a schedule whose rule is for two only.
     """
-    sheets = [sheet.part.thickness for sheet in stack.sheets]
+    sheets = [sheet.component.thickness for sheet in stack.sheets]
     if len(sheets) == 2:  # noqa: PLR2004 - two or three sheets, as the model says
         return thinner_sheet.work(first_sheet=sheets[0], second_sheet=sheets[1])
     first, middle, last = sheets
@@ -106,7 +106,7 @@ def governing(stack: Stack, schedule: SpotSchedule) -> Worked:
     return rules[schedule.governing_thickness]()
 
 
-def stretched(stack: Stack, schedule: SpotSchedule) -> Iterator[Verdict]:
+def stretched(stack: SheetStack, schedule: SpotChart) -> Iterator[Verdict]:
     """Yield a warning where a stack takes settings that its chart states for another one: two sheets, one coating."""
     subject = f"stack {stack.id}"
     if len(stack.sheets) > 2:  # noqa: PLR2004 - two or three sheets, as the model says
@@ -121,11 +121,11 @@ def stretched(stack: Stack, schedule: SpotSchedule) -> Iterator[Verdict]:
         yield Verdict("mixed_coating", subject, text, passed=None, source=schedule.source, warns=True, act=PEEL_ALL)
 
 
-def _rule(schedule: SpotSchedule) -> str:
-    return f"row of the {schedule.governing_thickness} sheet"
+def _rule(schedule: SpotChart) -> str:
+    return f"operation of the {schedule.governing_thickness} sheet"
 
 
-def limit_verdicts(stack: Stack, schedule: SpotSchedule) -> tuple[Verdict, ...]:
+def limit_verdicts(stack: SheetStack, schedule: SpotChart) -> tuple[Verdict, ...]:
     """Return the verdicts on ratio, total and multiple; raise OutOfRangeError with every limit that is passed."""
     gathering = Gathering()
     verdicts: list[Verdict] = []
@@ -143,20 +143,20 @@ def limit_verdicts(stack: Stack, schedule: SpotSchedule) -> tuple[Verdict, ...]:
     return tuple(verdicts)
 
 
-def _limits(stack: Stack, schedule: SpotSchedule) -> list[tuple[str, str, float, float]]:
+def _limits(stack: SheetStack, schedule: SpotChart) -> list[tuple[str, str, float, float]]:
     sheets, limits = stack.thicknesses, schedule.stack_limits
     ratio, total = max(sheets) / min(sheets), sum(sheets)
     allowed = float(limits.thickness_ratio)
-    told, most = _beside(ratio, allowed)
-    found = [("thickness_ratio", f"ratio of thicknesses {told} to 1, at most {most} to 1", ratio, allowed)]
+    told, maximum = _beside(ratio, allowed)
+    found = [("thickness_ratio", f"ratio of thicknesses {told} to 1, at most {maximum} to 1", ratio, allowed)]
     if limits.total is not None:
-        told, most = _beside(total, in_mm(limits.total))
-        text = f"total {told} mm, at most {most} mm"
+        told, maximum = _beside(total, in_mm(limits.total))
+        text = f"total {told} mm, at most {maximum} mm"
         found.append(("total_thickness", text, total, in_mm(limits.total)))
     if limits.total_to_thinnest_outside is not None:
         multiple, allowed = total / min(sheets[0], sheets[-1]), float(limits.total_to_thinnest_outside)
-        told, most = _beside(multiple, allowed)
-        text = f"total {told} times the thinnest outside sheet, at most {most} times"
+        told, maximum = _beside(multiple, allowed)
+        text = f"total {told} times the thinnest outside sheet, at most {maximum} times"
         found.append(("total_to_thinnest_outside", text, multiple, allowed))
     return found
 

@@ -81,13 +81,13 @@ def bounds_of(place: Place, pulses: int) -> Bounds:
     time, times = windowed(place, "weld_time")
     number = quantity(float(pulses), "1")
     (low, high), (short, long) = _ends(currents), _ends(times)
-    least = weakest_pairing.work(
-        pulses=number, least_current=low, middle_current=current.result, shortest_time=short, middle_time=time.result
+    minimum = weakest_pairing.work(
+        pulses=number, minimum_current=low, middle_current=current.result, shortest_time=short, middle_time=time.result
     )
-    most = strongest_pairing.work(
-        pulses=number, greatest_current=high, middle_current=current.result, longest_time=long, middle_time=time.result
+    maximum = strongest_pairing.work(
+        pulses=number, maximum_current=high, middle_current=current.result, longest_time=long, middle_time=time.result
     )
-    return Bounds(current, currents, time, times, number, least, most)
+    return Bounds(current, currents, time, times, number, minimum, maximum)
 
 
 def set_together(place: Place, pulses: int, tools: Tools) -> Together:
@@ -149,8 +149,8 @@ def _allowed(bounds: Bounds, dial: Setting, clock: Setting, at: Decimal) -> Curr
         current_unit=dial.unit,
         times=times,
         currents=currents,
-        least=bounds.weakest.result,
-        most=bounds.strongest.result,
+        minimum=bounds.weakest.result,
+        maximum=bounds.strongest.result,
         pulses=int(bounds.pulses.magnitude),
         at=tuple(each for each in found if each.low <= each.high),
         basis=BASIS,

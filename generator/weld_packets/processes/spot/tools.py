@@ -1,4 +1,4 @@
-"""What an arm of a spot row welds with: arm, gun, cap, and the mains that its times are counted in."""
+"""What an arm of a spot operation welds with: arm, gun, cap, and the mains that its times are counted in."""
 
 from __future__ import annotations
 
@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from weld_packets.calculation.dial import Bound, Setting, between
 from weld_packets.calculation.measure import as_written
 from weld_packets.errors import refusal
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.machines import Arm, Cell, Gun
-from weld_packets.model.order import SpotRow
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.machines import Cell, Gun, Robot
+from weld_packets.model.order import SpotOperation
 from weld_packets.model.tables import Cap
 from weld_packets.units import SPELLINGS, quantity
 
@@ -18,7 +18,7 @@ from weld_packets.units import SPELLINGS, quantity
 class Tools:
     """One arm with its gun and cap; ``mains`` in hertz."""
 
-    arm: Arm
+    robot: Robot
     gun: Gun
     cap: Cap
     mains: int
@@ -26,8 +26,8 @@ class Tools:
     def force(self) -> Setting:
         """Return how the force is set: the gun's range, cut at what the cap stands."""
         gun, cap = f"gun {self.gun.id}", f"cap {self.cap.id}"
-        stands = self.cap.greatest_force.m_as(SPELLINGS["kN"]) < self.gun.force_to.m_as(SPELLINGS["kN"])
-        high = Bound(self.cap.greatest_force, cap) if stands else Bound(self.gun.force_to, gun)
+        stands = self.cap.maximum_force.m_as(SPELLINGS["kN"]) < self.gun.force_to.m_as(SPELLINGS["kN"])
+        high = Bound(self.cap.maximum_force, cap) if stands else Bound(self.gun.force_to, gun)
         return Setting(gun, self.gun.force_step, Bound(self.gun.force_from, gun), high)
 
     def current(self) -> Setting:
@@ -42,11 +42,11 @@ class Tools:
         return Setting(f"whole cycles of the {self.mains} Hz mains", quantity(1.0, f"cycles@{self.mains}Hz"))
 
 
-def tools_of(arm: str, row: SpotRow, shop: Shop) -> Tools:
-    """Return what an arm of the row welds with; raise OutOfRangeError where the cell's mains are not 50 or 60 Hz."""
-    found = shop.arms[arm]
-    gun = shop.guns[found.equipment]
-    return Tools(found, gun, shop.caps[gun.cap], _mains(shop.cells[row.cell]))
+def tools_of(robot: str, operation: SpotOperation, approved: ApprovedTables) -> Tools:
+    """Return what a robot of the operation welds with; raise OutOfRangeError where its mains are not 50 or 60 Hz."""
+    found = approved.robots[robot]
+    gun = approved.guns[found.equipment]
+    return Tools(found, gun, approved.caps[gun.cap], _mains(approved.cells[operation.cell]))
 
 
 def _mains(cell: Cell) -> int:

@@ -60,13 +60,13 @@ class WeldAdded(Change):
     """A weld that was not there before."""
 
     weld: str
-    arm: str
+    robot: str
     at: str
 
     @property
     def saying(self) -> str:
-        """Return weld, arm and place."""
-        return f"weld {self.weld} added, arm {self.arm}, at {self.at}"
+        """Return weld, robot and place."""
+        return f"weld {self.weld} added, robot {self.robot}, at {self.at}"
 
 
 @dataclass(frozen=True)
@@ -74,13 +74,13 @@ class WeldRemoved(Change):
     """A weld that is not made any more."""
 
     weld: str
-    arm: str
+    robot: str
     at: str
 
     @property
     def saying(self) -> str:
-        """Return weld, arm and old place."""
-        return f"weld {self.weld} removed, was arm {self.arm}, at {self.at}"
+        """Return weld, robot and old place."""
+        return f"weld {self.weld} removed, was robot {self.robot}, at {self.at}"
 
 
 @dataclass(frozen=True)
@@ -100,7 +100,7 @@ class WeldChanged(Change):
 
 @dataclass(frozen=True)
 class WeldsRenumbered(Change):
-    """Welds have other numbers in their arm's sequence and are otherwise the same."""
+    """Welds have other numbers in their robot's sequence and are otherwise the same."""
 
     marks: tuple[tuple[str, str, str], ...]
 
@@ -193,10 +193,10 @@ def in_lines(changes: Iterable[Change]) -> tuple[str, ...]:
 
 
 def _line(saying: str, where: Iterable[str]) -> str:
-    """Return a line; a place that continues the one before, as in the same row, leaves out what they share."""
-    told, row = [], ""
+    """Return a line; a place that continues the one before, as in the same operation, leaves out what they share."""
+    told, operation = [], ""
     for place in where:
         head, _, rest = place.partition(", ")
-        told.append(rest if rest and head == row else place)
-        row = head
+        told.append(rest if rest and head == operation else place)
+        operation = head
     return f"{'; '.join(told)}: {saying}" if any(told) else saying

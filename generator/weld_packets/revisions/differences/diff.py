@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from difflib import SequenceMatcher
 
 from weld_packets.packet.operation_warnings import warnings_of
-from weld_packets.packet.records import Action, Amount, Packet, Plain, RowSheet, SettingGroup, Span, Value
+from weld_packets.packet.records import Action, Amount, OperationSheet, Packet, Plain, SettingGroup, Span, Value
 from weld_packets.revisions.differences.changes import (
     Added,
     Altered,
@@ -63,7 +63,7 @@ def _records(old: Plain, new: Plain, at: Place) -> Iterator[Change]:
     match old, new:
         case Value(), Value():
             yield from _values(old, new, at)
-        case RowSheet(), RowSheet():
+        case OperationSheet(), OperationSheet():
             yield from _fields(old, new, at, without={"welds", "geometry", "warnings"})
             yield from _compare(warnings_of(old), warnings_of(new), at.into("warnings", ""))
             yield from weld_changes(old, new, at)
@@ -166,9 +166,9 @@ def _aliases(old: _Keyed, new: _Keyed) -> dict[tuple[str, int], tuple[str, int]]
 
 
 def _alike(old: Plain, new: Plain) -> bool:
-    """Return whether a renamed row stands in its old place, or a group of settings still has some of its welds."""
+    """Return whether a renamed operation stands in its old place, or a group still has some of its welds."""
     match old, new:
-        case RowSheet(), RowSheet():
+        case OperationSheet(), OperationSheet():
             return old.key == new.key
         case SettingGroup(), SettingGroup():
             return bool(set(old.welds) & set(new.welds))

@@ -19,20 +19,21 @@ class Naming:
 
 
 NAMINGS: Mapping[type, Naming] = {
-    packet.RowSheet: Naming(lambda row: row.name, lambda row: f"row {row.number}"),
+    packet.OperationSheet: Naming(lambda operation: operation.name, lambda operation: f"operation {operation.number}"),
     packet.SettingGroup: Naming(lambda group: group.key, lambda group: group.title),
     packet.Value: Naming(lambda value: value.key, lambda value: value.label),
     packet.Callout: Naming(lambda callout: callout.key, lambda callout: f"callout {callout.word}: {callout.hazard}"),
-    packet.RowFact: Naming(lambda fact: fact.who, lambda fact: f"fact of {fact.who.lower()}"),
+    packet.OperationFact: Naming(lambda fact: fact.who, lambda fact: f"fact of {fact.who.lower()}"),
     packet.ConsumableLine: Naming(
-        lambda line: f"{line.row}/{','.join(line.arms)}/{line.what}", lambda line: f"{line.what} of {line.row_name}"
+        lambda line: f"{line.operation}/{','.join(line.robots)}/{line.what}",
+        lambda line: f"{line.what} of {line.operation_name}",
     ),
     packet.Check: Naming(lambda check: check.subject, lambda check: f"check {check.subject}"),
     packet.Remark: Naming(lambda remark: remark.text, lambda remark: f"{remark.weight} “{remark.text}”"),
     packet.OperationWarning: Naming(lambda warning: warning.text, lambda warning: f"warning “{warning.text}”"),
     packet.WeldDetail: Naming(lambda detail: f"{detail.key}/{detail.of}", lambda detail: detail.label),
     packet.WeldLimit: Naming(lambda limit: f"{limit.key}/{limit.of}", lambda limit: f"limit of {limit.name}"),
-    packet.Program: Naming(lambda program: program.arm, lambda program: f"program of {program.arm}"),
+    packet.Program: Naming(lambda program: program.robot, lambda program: f"program of {program.robot}"),
     packet.CouponProgram: Naming(
         lambda coupon: f"{coupon.robot}/{coupon.schedule}",
         lambda coupon: (
@@ -40,23 +41,28 @@ NAMINGS: Mapping[type, Naming] = {
         ),
     ),
     packet.Picture: Naming(lambda picture: picture.key, lambda picture: f"diagram {picture.title}"),
-    packet.PartOutline: Naming(lambda outline: outline.part, lambda outline: f"outline of {outline.part}"),
-    packet.PartLine: Naming(lambda part: part.key, lambda part: f"part {part.key}"),
+    packet.ComponentOutline: Naming(lambda outline: outline.part, lambda outline: f"outline of {outline.part}"),
+    packet.ComponentLine: Naming(lambda part: part.key, lambda part: f"part {part.key}"),
     packet.FaultLine: Naming(lambda fault: fault.sign, lambda fault: f"fault “{fault.sign}”"),
     packet.InspectionLine: Naming(
-        lambda line: f"{line.row}/{line.stage}/{line.what}", lambda line: f"inspection {line.row_name}: {line.what}"
+        lambda line: f"{line.operation}/{line.stage}/{line.what}",
+        lambda line: f"inspection {line.operation_name}: {line.what}",
     ),
     packet.TableUse: Naming(lambda use: use.table, lambda use: f"table {use.table}"),
     packet.Fact: Naming(lambda fact: fact.name, lambda fact: f"formula {fact.name}"),
     packet.RunEvent: Naming(
-        lambda event: f"{event.row}/{event.arm}/{event.what}",
-        lambda event: f"{event.what} at {event.arm or event.cell}",
+        lambda event: f"{event.operation}/{event.robot}/{event.what}",
+        lambda event: f"{event.what} at {event.robot or event.cell}",
     ),
-    packet.RunRule: Naming(lambda rule: f"{rule.row}/{','.join(rule.arms)}", lambda rule: f"rule of {rule.cell}"),
+    packet.RunRule: Naming(
+        lambda rule: f"{rule.operation}/{','.join(rule.robots)}", lambda rule: f"rule of {rule.cell}"
+    ),
     packet.FittedAtEnd: Naming(
         lambda left: f"{left.place}/{left.what}", lambda left: f"{left.what} of {left.place} at the end of the order"
     ),
-    packet.CellStart: Naming(lambda start: start.row, lambda start: f"start of {start.row.replace('-', ' ')}"),
+    packet.CellStart: Naming(
+        lambda start: start.operation, lambda start: f"start of {start.operation.replace('-', ' ')}"
+    ),
     packet.Procedure: Naming(lambda procedure: procedure.key, lambda procedure: f"list “{procedure.title}”"),
     packet.ChangeLine: Naming(lambda line: f"{line.cell}/{line.what}", lambda line: f"{line.cell}, {line.what}"),
 }

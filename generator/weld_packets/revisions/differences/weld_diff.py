@@ -1,4 +1,4 @@
-"""Welds of a row between two revisions: added, removed, moved, renumbered, changed."""
+"""Welds of an operation between two revisions: added, removed, moved, renumbered, changed."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 
-from weld_packets.packet.records import RowSheet, WeldGeometry, WeldLine
+from weld_packets.packet.records import OperationSheet, WeldGeometry, WeldLine
 from weld_packets.revisions.differences.changes import (
     Change,
     Reordered,
@@ -31,21 +31,21 @@ class _Weld:
     cells: tuple[str, ...]
 
     @property
-    def arm(self) -> str:
-        return self.place.arm if self.place else "(not given)"
+    def robot(self) -> str:
+        return self.place.robot if self.place else "(not given)"
 
     @property
     def at(self) -> str:
         return f"{_point_words(self.place.pieces[0])} mm" if self.place and self.place.pieces else "(not given)"
 
 
-def weld_changes(old: RowSheet, new: RowSheet, at: Place) -> Iterator[Change]:
-    """Yield what differs between the welds of two revisions of a row."""
+def weld_changes(old: OperationSheet, new: OperationSheet, at: Place) -> Iterator[Change]:
+    """Yield what differs between the welds of two revisions of an operation."""
     before, after = _welds(old), _welds(new)
     for key in (key for key in before if key not in after):
-        yield WeldRemoved(at.whole, (_path(at, key),), key, before[key].arm, before[key].at)
+        yield WeldRemoved(at.whole, (_path(at, key),), key, before[key].robot, before[key].at)
     for key in (key for key in after if key not in before):
-        yield WeldAdded(at.whole, (_path(at, key),), key, after[key].arm, after[key].at)
+        yield WeldAdded(at.whole, (_path(at, key),), key, after[key].robot, after[key].at)
     pairs = [(before[key], after[key]) for key in after if key in before and before[key] != after[key]]
     yield from _renumbered([pair for pair in pairs if _only_renumbered(*pair)], at)
     for pair in pairs:
@@ -67,9 +67,9 @@ def distance(old: WeldGeometry, new: WeldGeometry) -> str:
     return _rounded(max(lengths))
 
 
-def _welds(row: RowSheet) -> dict[str, _Weld]:
-    places = dict(zip(_keys(row.geometry), row.geometry, strict=True))
-    lines = {key: line.cells for key, line in zip(_keys(row.welds), row.welds, strict=True)}
+def _welds(operation: OperationSheet) -> dict[str, _Weld]:
+    places = dict(zip(_keys(operation.geometry), operation.geometry, strict=True))
+    lines = {key: line.cells for key, line in zip(_keys(operation.welds), operation.welds, strict=True)}
     return {key: _Weld(key, places.get(key), lines.get(key, ())) for key in (lines | places)}
 
 
@@ -83,7 +83,7 @@ def _keys(welds: Sequence[WeldLine | WeldGeometry]) -> list[str]:
     return keys
 
 
-def _reordered(old: RowSheet, new: RowSheet) -> bool:
+def _reordered(old: OperationSheet, new: OperationSheet) -> bool:
     pairs = (_keys(old.geometry), _keys(new.geometry)), (_keys(old.welds), _keys(new.welds))
     return any(
         [key for key in before if key in set(after)] != [key for key in after if key in set(before)]
@@ -119,7 +119,7 @@ def _place_details(old: _Weld, new: _Weld, moved: str) -> Iterator[str]:
     if old.place is None or new.place is None:
         yield from (["its place is not stated in both"] if old.place != new.place else [])
         return
-    for name, words in (("arm", "arm"), ("slot", "side"), ("form", "form"), ("label", "number")):
+    for name, words in (("robot", "robot"), ("side", "side"), ("form", "form"), ("label", "number")):
         before, after = getattr(old.place, name), getattr(new.place, name)
         if before != after:
             yield f"{words} {before} -> {after}"

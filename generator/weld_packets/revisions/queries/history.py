@@ -41,14 +41,14 @@ class HistoryRow:
 
 
 def history(chain: Sequence[Entry], day: date, packet_of: PacketOf) -> tuple[HistoryRow, ...]:
-    """Return the rows of an order's history, oldest first; statuses are those at the end of ``day``."""
+    """Return the operations of an order's history, oldest first; statuses are those at the end of ``day``."""
     releases = [entry for entry in chain if entry.kind == "release"]
     packets = {entry.revision: packet_of(entry) for entry in releases}
     before = {newer.revision: older.revision for older, newer in pairwise(releases)}
-    return tuple(_row(entry, chain, day, packets, before) for entry in chain)
+    return tuple(_operation(entry, chain, day, packets, before) for entry in chain)
 
 
-def _row(
+def _operation(
     entry: Entry, chain: Sequence[Entry], day: date, packets: dict[str, Packet], before: dict[str, str]
 ) -> HistoryRow:
     compared = before.get(entry.revision, "") if entry.kind == "release" else ""

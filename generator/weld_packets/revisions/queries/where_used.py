@@ -47,10 +47,12 @@ def _figures(packet: Packet, wanted: TableReading) -> Iterator[str]:
 
 
 def _values(packet: Packet) -> Iterator[tuple[str, Value]]:
-    for row in packet.rows:
-        for group in row.groups:
-            yield from ((f"row {row.number}, {group.title}", value) for value in (*group.dialled, *group.derived))
-        yield from ((f"row {row.number}", value) for value in row.times)
+    for operation in packet.operations:
+        for group in operation.groups:
+            yield from (
+                (f"operation {operation.number}, {group.title}", value) for value in (*group.dialled, *group.derived)
+            )
+        yield from ((f"operation {operation.number}", value) for value in operation.times)
     yield from (("run", value) for value in packet.run.values)
 
 

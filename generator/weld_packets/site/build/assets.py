@@ -67,10 +67,10 @@ class AlikeFiles:
         """Put ``files`` (by path) into ``site`` and return their SHA-256 by path."""
         for folder in {(site / name).parent for name in files}:
             folder.mkdir(parents=True, exist_ok=True)
-        laid = {name: self._kept(content) for name, content in files.items()}
-        for name, digest in laid.items():
+        nominal = {name: self._kept(content) for name, content in files.items()}
+        for name, digest in nominal.items():
             _lay(self._store / digest, site / name)
-        return laid
+        return nominal
 
     def _kept(self, content: bytes) -> str:
         digest = self._digests.get(content)

@@ -6,7 +6,7 @@ from collections.abc import Container, Iterable, Iterator
 
 from markupsafe import Markup
 
-from weld_packets.packet.records import Packet, Plain, RowSheet
+from weld_packets.packet.records import OperationSheet, Packet, Plain
 from weld_packets.revisions.differences.changes import Change, FiguresRetraced, Path, Recited, Removed, WeldRemoved
 from weld_packets.revisions.differences.naming import NAMINGS
 from weld_packets.site.pages.dossier import Edition
@@ -42,9 +42,13 @@ class ChangeBars:
         """Return every change that a reader sees on a page: those that lead, and those that follow."""
         return parted(self._visible)
 
-    def of(self, row: RowSheet) -> tuple[list[Change], list[Change]]:
-        """Return the changes in a row that a reader sees on its page, likewise."""
-        return parted(change for change in self._visible if any(path[:2] == ("rows", row.key) for path in change.paths))
+    def of(self, operation: OperationSheet) -> tuple[list[Change], list[Change]]:
+        """Return the changes in an operation that a reader sees on its page, likewise."""
+        return parted(
+            change
+            for change in self._visible
+            if any(path[:2] == ("operations", operation.key) for path in change.paths)
+        )
 
     @property
     def traced(self) -> Container[object]:

@@ -80,14 +80,14 @@ def open_dossier(archive: Archive, slug: str, day: date) -> Dossier | None:
     packets = {entry.revision: packet_of(archive, entry) for entry in chain if entry.kind == "release"}
     if not packets:
         return None
-    rows = history(chain, day, lambda entry: packets[entry.revision])
-    editions = _editions(chain, slug, day, packets, rows)
+    operations = history(chain, day, lambda entry: packets[entry.revision])
+    editions = _editions(chain, slug, day, packets, operations)
     current = next((edition for edition in editions if edition.control.status == "in force"), None)
     return Dossier(
         slug=slug,
         main=replace(current, folder="") if current else None,
         others=tuple(edition for edition in editions if edition is not current),
-        history=rows,
+        history=operations,
         phases=phases(chain, slug),
         register=point_text(archive.register.point),
         built=day,
@@ -110,26 +110,26 @@ def _in_folders(dossier: Dossier) -> list[Edition]:
 
 def _age(dossier: Dossier, edition: Edition) -> int:
     """Return 0 for the newest release, more for older ones."""
-    marks = [row.revision for row in dossier.history if row.kind == "release"]
+    marks = [operation.revision for operation in dossier.history if operation.kind == "release"]
     return marks[::-1].index(edition.mark)
 
 
 def _editions(
-    chain: Sequence[Entry], slug: str, day: date, packets: dict[str, Packet], rows: Sequence[HistoryRow]
+    chain: Sequence[Entry], slug: str, day: date, packets: dict[str, Packet], operations: Sequence[HistoryRow]
 ) -> list[Edition]:
     """Return an edition for each release, newest first, each in its own folder."""
     covers = {found.revision: found.covers for found in as_of(chain, slug, day).in_force}
-    releases = [row for row in rows if row.kind == "release"]
+    releases = [operation for operation in operations if operation.kind == "release"]
     return [
         Edition(
-            packet=packets[row.revision],
-            control=control_of(chain, row.revision, day),
-            folder=_folder(row.revision),
-            changes=row.changes,
-            compared_with=row.compared_with,
-            covers=covers.get(row.revision, ""),
+            packet=packets[operation.revision],
+            control=control_of(chain, operation.revision, day),
+            folder=_folder(operation.revision),
+            changes=operation.changes,
+            compared_with=operation.compared_with,
+            covers=covers.get(operation.revision, ""),
         )
-        for row in reversed(releases)
+        for operation in reversed(releases)
     ]
 
 

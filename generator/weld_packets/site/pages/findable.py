@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from weld_packets.packet.records import Amount, Callout, Fact, Packet, RowSheet, SettingGroup, TableUse, Value
+from weld_packets.packet.records import Amount, Callout, Fact, OperationSheet, Packet, SettingGroup, TableUse, Value
 from weld_packets.packet.wording import warning_about
 from weld_packets.site.pages.siteplan import SearchEntry
 
@@ -16,20 +16,20 @@ def found_in_order(packet: Packet) -> tuple[SearchEntry, ...]:
     return (SearchEntry(f"Order {head.number}", text),)
 
 
-def found_in_row(row: RowSheet) -> tuple[SearchEntry, ...]:
-    """Return a row's page: itself, its programs, its parts and materials, each setting, its faults."""
-    return tuple(_row_entries(row))
+def found_in_operation(operation: OperationSheet) -> tuple[SearchEntry, ...]:
+    """Return an operation's page: itself, its programs, its parts and materials, each setting, its faults."""
+    return tuple(_operation_entries(operation))
 
 
-def found_in_figures(row: RowSheet) -> tuple[SearchEntry, ...]:
-    """Return one entry for each group of a row's figures, with their names."""
+def found_in_figures(operation: OperationSheet) -> tuple[SearchEntry, ...]:
+    """Return one entry for each group of an operation's figures, with their names."""
     return tuple(
         SearchEntry(
-            f"Row {row.number} figures: {group.title}",
+            f"Operation {operation.number} figures: {group.title}",
             _joined(value.label for value in (*group.dialled, *group.derived)),
-            f"{row.key}-figures-{group.key}",
+            f"{operation.key}-figures-{group.key}",
         )
-        for group in row.groups
+        for group in operation.groups
     )
 
 
@@ -54,30 +54,42 @@ def found_in_sources(tables: Iterable[TableUse], formulas: Iterable[Fact]) -> tu
     return (*listed, SearchEntry("Formulas used", _joined(fact.name for fact in formulas), "formulas"))
 
 
-def _row_entries(row: RowSheet) -> Iterator[SearchEntry]:
-    here = f"Row {row.number}"
-    what = (row.name, row.cell_name, row.process, row.process_name, *row.arms, row.fixture, *row.notes)
-    yield SearchEntry(f"{here}: {row.name}", _joined(what))
-    if row.warnings:
-        told = (warning_about(warning) for warning in row.warnings)
-        yield SearchEntry(f"{here}: check before the run", _joined(told), f"{row.key}-warnings")
-    programs = [f"{program.arm} program {program.number}" for program in row.programs]
-    programs += [f"{coupon.robot} coupon program {coupon.program}" for coupon in row.coupon_programs]
-    yield SearchEntry(f"{here}: programs", _joined(programs), f"{row.key}-programs")
-    parts = (f"{part.name} {part.material} {part.coating} {_amount(part.thickness)}" for part in row.parts)
-    yield SearchEntry(f"{here}: parts and materials", _joined(parts), f"{row.key}-parts")
-    if row.welds:
-        yield SearchEntry(f"{here}: welds", _joined(weld.key for weld in row.welds), f"{row.key}-welds")
-    yield SearchEntry(f"{here}: set-up", _joined(step.value for step in row.set_up), f"{row.key}-setup")
-    for group in row.groups:
+def _operation_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
+    here = f"Operation {operation.number}"
+    what = (
+        operation.name,
+        operation.cell_name,
+        operation.process,
+        operation.process_name,
+        *operation.robots,
+        operation.fixture,
+        *operation.notes,
+    )
+    yield SearchEntry(f"{here}: {operation.name}", _joined(what))
+    if operation.warnings:
+        told = (warning_about(warning) for warning in operation.warnings)
+        yield SearchEntry(f"{here}: check before the run", _joined(told), f"{operation.key}-warnings")
+    programs = [f"{program.robot} program {program.number}" for program in operation.programs]
+    programs += [f"{coupon.robot} coupon program {coupon.program}" for coupon in operation.coupon_programs]
+    yield SearchEntry(f"{here}: programs", _joined(programs), f"{operation.key}-programs")
+    components = (
+        f"{each.name} {each.material} {each.coating} {_amount(each.thickness)}" for each in operation.components
+    )
+    yield SearchEntry(f"{here}: parts and materials", _joined(components), f"{operation.key}-parts")
+    if operation.welds:
+        yield SearchEntry(f"{here}: welds", _joined(weld.key for weld in operation.welds), f"{operation.key}-welds")
+    yield SearchEntry(f"{here}: set-up", _joined(step.value for step in operation.set_up), f"{operation.key}-setup")
+    for group in operation.groups:
         for value in group.dialled:
-            yield _value_entry(row, group, value, f"set-{value.anchor}")
-    yield SearchEntry(f"{here}: faults", _joined(fault.sign for fault in row.faults), f"{row.key}-faults")
+            yield _value_entry(operation, group, value, f"set-{value.anchor}")
+    yield SearchEntry(f"{here}: faults", _joined(fault.sign for fault in operation.faults), f"{operation.key}-faults")
 
 
-def _value_entry(row: RowSheet, group: SettingGroup, value: Value, anchor: str) -> SearchEntry:
+def _value_entry(operation: OperationSheet, group: SettingGroup, value: Value, anchor: str) -> SearchEntry:
     shown = _amount(value.amount) if value.amount else value.outside
-    return SearchEntry(f"Row {row.number}: {value.label} {shown}", _joined((group.title, row.process_name)), anchor)
+    return SearchEntry(
+        f"Operation {operation.number}: {value.label} {shown}", _joined((group.title, operation.process_name)), anchor
+    )
 
 
 def _amount(amount: Amount) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from weld_packets.packet.records import Packet, Picture, RowSheet
+from weld_packets.packet.records import OperationSheet, Packet, Picture
 from weld_packets.revisions.differences.changes import Change, FiguresRetraced, WeldAdded, WeldChanged, WeldRemoved
 from weld_packets.revisions.queries.history import HistoryRow
 from weld_packets.revisions.records.canonical import short
@@ -17,7 +17,7 @@ from weld_packets.site.pages.markup import render
 from weld_packets.site.pages.settled import settled
 from weld_packets.site.pages.siteplan import PageFragment, SearchEntry, Section
 
-_MOST_NAMED = 10
+_MAXIMUM_NAMED = 10
 
 
 @dataclass(frozen=True)
@@ -55,7 +55,7 @@ def history_page(dossier: Dossier) -> PageFragment:
         current=current,
         settled=settled(dossier, current),
         short=short,
-        figures_page=lambda row: f"row-{row.number}-figures.html",
+        figures_page=lambda operation: f"operation-{operation.number}-figures.html",
     )
     sections = tuple(Section(f"rev-{issue.edition.mark.lower()}", f"Revision {issue.edition.mark}") for issue in issues)
     entry = SearchEntry("History of revisions", "Who released what, when and why; what was in force on a date")
@@ -85,44 +85,44 @@ def _periods(dossier: Dossier) -> Iterator[Period]:
 def _issues(dossier: Dossier) -> Iterator[Issue]:
     """Yield the issues, newest first."""
     editions = {edition.mark: edition for edition in dossier.editions}
-    withdrawals = {row.revision: row for row in dossier.history if row.kind == "withdrawal"}
-    for row in reversed([row for row in dossier.history if row.kind == "release"]):
-        before = editions.get(row.compared_with)
-        edition = editions[row.revision]
-        leading, rest = parted(row.changes)
+    withdrawals = {operation.revision: operation for operation in dossier.history if operation.kind == "withdrawal"}
+    for operation in reversed([operation for operation in dossier.history if operation.kind == "release"]):
+        before = editions.get(operation.compared_with)
+        edition = editions[operation.revision]
+        leading, rest = parted(operation.changes)
         yield Issue(
             edition=edition,
-            release=row,
-            withdrawal=withdrawals.get(row.revision),
+            release=operation,
+            withdrawal=withdrawals.get(operation.revision),
             leading=leading,
             following=[change for change in rest if not isinstance(change, FiguresRetraced)],
             retraced=[change for change in rest if isinstance(change, FiguresRetraced)],
-            pictures=tuple(_overlays(before.packet, edition.packet, row)) if before else (),
+            pictures=tuple(_overlays(before.packet, edition.packet, operation)) if before else (),
         )
 
 
 def _overlays(old: Packet, new: Packet, issue: HistoryRow) -> Iterator[Picture]:
     """Yield a diagram for each row in which welds were added, moved or removed."""
-    for row in new.rows:
-        before = _same_row(old, row)
-        words = _altered_welds(before, row, issue.changes) if before else {}
+    for operation in new.operations:
+        before = _same_operation(old, operation)
+        words = _altered_welds(before, operation, issue.changes) if before else {}
         if before and words:
             from weld_packets.packet.diagrams.overlay import overlay_picture  # noqa: PLC0415 (drawing is slow to load)
 
-            yield overlay_picture(f"rev-{issue.revision.lower()}-{row.key}-welds", before, row, words)
+            yield overlay_picture(f"rev-{issue.revision.lower()}-{operation.key}-welds", before, operation, words)
 
 
-def _same_row(old: Packet, row: RowSheet) -> RowSheet | None:
-    named = next((other for other in old.rows if other.name == row.name), None)
-    return named or next((other for other in old.rows if other.key == row.key), None)
+def _same_operation(old: Packet, operation: OperationSheet) -> OperationSheet | None:
+    named = next((other for other in old.operations if other.name == operation.name), None)
+    return named or next((other for other in old.operations if other.key == operation.key), None)
 
 
-def _altered_welds(old: RowSheet, new: RowSheet, changes: Sequence[Change]) -> dict[str, str]:
+def _altered_welds(old: OperationSheet, new: OperationSheet, changes: Sequence[Change]) -> dict[str, str]:
     """Return what to write beside each weld that came, went or moved, by its key."""
     marks = {weld.key: weld.label for weld in (*old.geometry, *new.geometry)}
     verbs: dict[str, str] = {}
     for change in changes:
-        if not any(path[:2] == ("rows", new.key) for path in change.paths):
+        if not any(path[:2] == ("operations", new.key) for path in change.paths):
             continue
         if isinstance(change, WeldAdded):
             verbs[change.weld] = "new"
@@ -130,5 +130,5 @@ def _altered_welds(old: RowSheet, new: RowSheet, changes: Sequence[Change]) -> d
             verbs[change.weld] = "removed"
         elif isinstance(change, WeldChanged) and change.distance:
             verbs[change.weld] = f"moved {change.distance} mm"
-    brief = len(verbs) > _MOST_NAMED
+    brief = len(verbs) > _MAXIMUM_NAMED
     return {key: marks[key] if brief else f"{marks[key]} {verb}" for key, verb in verbs.items() if key in marks}

@@ -14,7 +14,9 @@ from weld_packets.revisions.differences.changes import (
     WeldsRenumbered,
 )
 
-_OF_ROW = frozenset({"programs", "coupon_programs", "fixture", "datum", "parts", "cell", "arms", "process", "name"})
+_OF_OPERATION = frozenset(
+    {"programs", "coupon_programs", "fixture", "datum", "components", "cell", "robots", "process", "name"}
+)
 _OF_TABLE = frozenset({"revision"})
 _WHOLE_ITEM = 2
 
@@ -49,6 +51,6 @@ def _leading_place(path: tuple[str, ...]) -> bool:
         return True
     if path[:1] == ("tables",):
         return bool(_OF_TABLE & set(path[_WHOLE_ITEM:]))
-    if path[:1] in {("rows",), ("callouts",)}:
-        return len(path) == _WHOLE_ITEM or (path[0] == "rows" and path[_WHOLE_ITEM] in _OF_ROW)
+    if path[:1] in {("operations",), ("callouts",)}:
+        return len(path) == _WHOLE_ITEM or (path[0] == "operations" and path[_WHOLE_ITEM] in _OF_OPERATION)
     return False

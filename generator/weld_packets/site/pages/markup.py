@@ -78,5 +78,5 @@ def _at_count(event: RunEvent) -> str:
 
 def _reason(due: RunEvent | RunRule) -> str:
     """Return from what a count follows; a rule and the changes between its turns rest on the same."""
-    arms = " and ".join(due.arms) if isinstance(due, RunRule) else due.arm
-    return f"{', '.join(part for part in (due.row_name, arms) if part)}: {due.basis}"
+    robots = " and ".join(due.robots) if isinstance(due, RunRule) else due.robot
+    return f"{', '.join(part for part in (due.operation_name, robots) if part)}: {due.basis}"

@@ -7,7 +7,7 @@ from functools import partial
 
 from weld_packets.drawing.signs import safety_alert, sign
 from weld_packets.packet.programs import program_uses
-from weld_packets.packet.records import Control, Packet, RowSheet
+from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.revisions.records.canonical import short
 from weld_packets.site.pages import findable
 from weld_packets.site.pages.changebars import ChangeBars
@@ -18,7 +18,7 @@ from weld_packets.site.pages.siteplan import Card, PageFragment, SearchEntry, Se
 _Html = Callable[..., str]
 _SOURCES = "sources.html"
 _CALCULATIONS = "How figures came about"
-_ROW_SECTIONS = {
+_OPERATION_SECTIONS = {
     "confirm": "Confirm before anything moves",
     "settings": "Settings",
     "programs": "Programs",
@@ -64,14 +64,14 @@ def stamp_of(packet: Packet, control: Control) -> Stamp:
     return Stamp(head.number, control.revision, control.status, detail, short(control.digest), head.supervisor)
 
 
-def row_page(row: RowSheet) -> str:
-    """Return the file of a row's page."""
-    return f"row-{row.number}.html"
+def operation_page(operation: OperationSheet) -> str:
+    """Return the file of an operation's page."""
+    return f"operation-{operation.number}.html"
 
 
-def figures_page(row: RowSheet) -> str:
-    """Return the file of a row's calculation page."""
-    return f"row-{row.number}-figures.html"
+def figures_page(operation: OperationSheet) -> str:
+    """Return the file of an operation's calculation page."""
+    return f"operation-{operation.number}-figures.html"
 
 
 def _pages(edition: Edition, home: str) -> Iterator[PageFragment]:
@@ -80,14 +80,14 @@ def _pages(edition: Edition, home: str) -> Iterator[PageFragment]:
     yield _glance(packet, html)
     yield _changeover(packet, html)
     yield _safety(packet, html)
-    for row in packet.rows:
-        yield _row(packet, row, html)
+    for operation in packet.operations:
+        yield _operation(packet, operation, html)
     yield _start(packet, html)
     if packet.procedures:
         yield _going_in(packet, html)
     yield _inspection(packet, html)
-    for row in packet.rows:
-        yield _figures(row, html)
+    for operation in packet.operations:
+        yield _figures(operation, html)
     yield _run_figures(html)
     yield _sources(packet, html)
 
@@ -109,15 +109,15 @@ def _safety(packet: Packet, html: _Html) -> PageFragment:
     )
 
 
-def _row(packet: Packet, row: RowSheet, html: _Html) -> PageFragment:
+def _operation(packet: Packet, operation: OperationSheet, html: _Html) -> PageFragment:
     return PageFragment(
-        row_page(row),
-        f"Row {row.number}: {row.name}",
-        f"Row {row.number} {row.name}",
-        html("row", row=row),
-        sheet=f"Row {row.number} of {len(packet.rows)}: {row.name}",
-        search=findable.found_in_row(row),
-        sections=tuple(Section(f"{row.key}-{key}", title) for key, title in _ROW_SECTIONS.items()),
+        operation_page(operation),
+        f"Operation {operation.number}: {operation.name}",
+        f"Operation {operation.number} {operation.name}",
+        html("operation", operation=operation),
+        sheet=f"Operation {operation.number} of {len(packet.operations)}: {operation.name}",
+        search=findable.found_in_operation(operation),
+        sections=tuple(Section(f"{operation.key}-{key}", title) for key, title in _OPERATION_SECTIONS.items()),
     )
 
 
@@ -150,15 +150,15 @@ def _inspection(packet: Packet, html: _Html) -> PageFragment:
     )
 
 
-def _figures(row: RowSheet, html: _Html) -> PageFragment:
-    title = f"Row {row.number}: how its figures came about"
+def _figures(operation: OperationSheet, html: _Html) -> PageFragment:
+    title = f"Operation {operation.number}: how its figures came about"
     return PageFragment(
-        figures_page(row),
+        figures_page(operation),
         title,
-        f"Row {row.number} figures",
-        html("figures", row=row),
+        f"Operation {operation.number} figures",
+        html("figures", operation=operation),
         group=_CALCULATIONS,
-        search=findable.found_in_figures(row),
+        search=findable.found_in_figures(operation),
     )
 
 
@@ -181,19 +181,22 @@ def _whole(pages: tuple[PageFragment, ...]) -> PageFragment:
 
 
 def _html(template: str, **context: object) -> str:
-    return render(f"{template}.html", row_page=row_page, figures_page=figures_page, **context)
+    return render(f"{template}.html", operation_page=operation_page, figures_page=figures_page, **context)
 
 
 def card_of(packet: Packet) -> Card:
     """Return what the list of all orders shows of an order."""
     head = packet.head
-    rows = tuple(f"Row {row.number}: {row.process_name}, {_programs(row)}" for row in packet.rows)
+    operations = tuple(
+        f"Operation {operation.number}: {operation.process_name}, {_programs(operation)}"
+        for operation in packet.operations
+    )
     summary = f"{head.quantity} × {head.part_number} {head.part_name}, due {head.due}"
-    return Card(head.title, summary, rows, programs=program_uses(packet))
+    return Card(head.title, summary, operations, programs=program_uses(packet))
 
 
-def _programs(row: RowSheet) -> str:
-    return " and ".join(f"{program.arm} {program.number}" for program in row.programs)
+def _programs(operation: OperationSheet) -> str:
+    return " and ".join(f"{program.robot} {program.number}" for program in operation.programs)
 
 
 def sign_files(packets: Iterable[Packet]) -> Iterator[tuple[str, bytes]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from weld_packets.packet.records import Control, Packet, RowSheet, Value
+from weld_packets.packet.records import Control, OperationSheet, Packet, Value
 from weld_packets.revisions.differences.changes import Path, SettingChanged
 from weld_packets.site.pages.dossier import Dossier, Edition
 
@@ -28,24 +28,27 @@ class Settled:
     because: tuple[str, ...] = ()
 
 
-def settled(dossier: Dossier, shown: Edition) -> list[tuple[RowSheet, list[Settled]]]:
-    """Return, row by row, every dialled setting of the released edition ``shown`` with where its value is from."""
-    reasons = {row.revision: row.reason for row in dossier.history if row.kind == "release"}
+def settled(dossier: Dossier, shown: Edition) -> list[tuple[OperationSheet, list[Settled]]]:
+    """Return, operation by operation, every dialled setting of the edition ``shown`` with where its value is from."""
+    reasons = {operation.revision: operation.reason for operation in dossier.history if operation.kind == "release"}
     found: dict[_Place, Settled] = {}
     for edition in _up_to(dossier, shown):
         changed = _changed(edition)
         for place, group, value in _settings(edition.packet):
             known = found.get(place)
             if known is None or _reading(known.value) != _reading(value):
-                change = changed.get(("rows", place[0], "groups", place[1], "dialled", place[2]))
+                change = changed.get(("operations", place[0], "groups", place[1], "dialled", place[2]))
                 before, because = (change.before, change.because) if change else ("", ())
                 found[place] = Settled(group, value, edition.control, reasons[edition.mark], before, because)
-    return [(row, [found[place] for place, _, _ in _row_settings(row)]) for row in shown.packet.rows]
+    return [
+        (operation, [found[place] for place, _, _ in _operation_settings(operation)])
+        for operation in shown.packet.operations
+    ]
 
 
 def _up_to(dossier: Dossier, shown: Edition) -> list[Edition]:
     """Return the releases from the first to ``shown``."""
-    marks = [row.revision for row in dossier.history if row.kind == "release"]
+    marks = [operation.revision for operation in dossier.history if operation.kind == "release"]
     editions = {edition.mark: edition for edition in dossier.editions}
     return [editions[mark] for mark in marks[: marks.index(shown.mark) + 1]]
 
@@ -56,14 +59,14 @@ def _changed(edition: Edition) -> dict[Path, SettingChanged]:
 
 
 def _settings(packet: Packet) -> Iterator[tuple[_Place, str, Value]]:
-    for row in packet.rows:
-        yield from _row_settings(row)
+    for operation in packet.operations:
+        yield from _operation_settings(operation)
 
 
-def _row_settings(row: RowSheet) -> Iterator[tuple[_Place, str, Value]]:
-    for group in row.groups:
+def _operation_settings(operation: OperationSheet) -> Iterator[tuple[_Place, str, Value]]:
+    for group in operation.groups:
         for value in group.dialled:
-            yield (row.key, group.key, value.key), group.title, value
+            yield (operation.key, group.key, value.key), group.title, value
 
 
 def _reading(value: Value) -> object:

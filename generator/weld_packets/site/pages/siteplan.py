@@ -73,7 +73,7 @@ class PageFragment:
     """One page's body as markup that is already escaped, and what surrounds it as plain text.
 
     Attributes:
-        path: file of the page inside the site, such as ``row-1.html``.
+        path: file of the page inside the site, such as ``operation-1.html``.
         sheet: name of the printed sheet, shown in the head of each of its sheets.
         group: heading of the page list under which the page stands; empty at the top.
         listed: whether the page list and the previous/next buttons lead to it.
@@ -109,7 +109,7 @@ class PageFragment:
 
     @property
     def name(self) -> str:
-        """Return the name of the sheet for a machine, such as ``row-1``."""
+        """Return the name of the sheet for a machine, such as ``operation-1``."""
         return self.path.rpartition("/")[2].removesuffix(".html")
 
     @property

@@ -11,7 +11,7 @@ from weld_packets.sources.reading.places import capped
 
 Point = tuple[float, float]
 Ring = tuple[Point, ...]
-_LEAST_CORNERS = 3
+_MINIMUM_CORNERS = 3
 _REMEDY = "close the outline in the drawing so that each end meets exactly one other"
 
 
@@ -70,7 +70,7 @@ def _rings(
     for start in range(len(pieces)):
         if start in left:
             ring = _ring(start, pieces, ends, meetings, left)
-            if len(ring) < _LEAST_CORNERS:
+            if len(ring) < _MINIMUM_CORNERS:
                 raise SourceError([Problem(file, 0, "", "", "a closed outline has no area", "delete the doubled line")])
             rings.append(ring)
     return rings

@@ -10,7 +10,7 @@ from typing import Any
 from weld_packets.sources.drawings.flattening import Point, arc_points, bulge_points
 
 _SPLINE_FIT = 4
-_GREATEST_RADIUS = 1e6
+_MAXIMUM_RADIUS = 1e6
 
 
 class StrayError(Exception):
@@ -42,7 +42,7 @@ def _arc(entity: Any, flatness: float) -> Iterator[Any]:
 
 def _arc_between(entity: Any, start: float, sweep: float, flatness: float) -> Iterator[Any]:
     centre, radius = entity.dxf.center, entity.dxf.radius
-    if not 0 < radius < _GREATEST_RADIUS:
+    if not 0 < radius < _MAXIMUM_RADIUS:
         raise StrayError(f"a {entity.dxftype()} has the radius {radius:g}")
     points = arc_points((centre.x, centre.y), radius, start, sweep, flatness)
     return _in_space(entity, points, centre.z)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from weld_packets.errors import Problem
-from weld_packets.model.order import ArcRow, Order, SpotRow
+from weld_packets.model.order import ArcOperation, Order, SpotOperation
 from weld_packets.sources.reading.places import KeyPath, Places
 
 _KEY = "coupon programs"
@@ -16,19 +16,21 @@ def coupon_problems(order: Order, places: Places) -> Iterator[Problem]:
 
     That is one that calls a weld schedule which no weld uses, or two of them, or that welds the part as well.
     """
-    for index, row in enumerate(order.rows):
-        for robot in row.arms if row.coupon_programs else ():
-            yield from _of_robot(row, robot, ("rows", index, _KEY, robot), places)
+    for index, operation in enumerate(order.operations):
+        for robot in operation.robots if operation.coupon_programs else ():
+            yield from _of_robot(operation, robot, ("operations", index, _KEY, robot), places)
     yield from _not_its_own(order, places)
 
 
-def _of_robot(row: ArcRow | SpotRow, robot: str, path: KeyPath, places: Places) -> Iterator[Problem]:
-    used, named = row.weld_schedules(robot), row.coupon_programs.get(robot)
+def _of_robot(operation: ArcOperation | SpotOperation, robot: str, path: KeyPath, places: Places) -> Iterator[Problem]:
+    used, named = operation.weld_schedules(robot), operation.coupon_programs.get(robot)
     if None in used and len(used) > 1:
         return  # numbered in part, which is refused for itself
     if not used:
         if named is not None:
-            yield places.problem(path, _shown(named), f"robot {robot} welds nothing in this row", "delete its key")
+            yield places.problem(
+                path, _shown(named), f"robot {robot} welds nothing in this operation", "delete its key"
+            )
     elif named is None:
         message = f"robot {robot} has no program for its coupons, and the other robot has"
         yield places.problem(path[:-1], "", message, f"add '{robot}: {_example(used)}' under {_KEY!r}")
@@ -37,8 +39,10 @@ def _of_robot(row: ArcRow | SpotRow, robot: str, path: KeyPath, places: Places) 
             message = f"this does not say which weld schedule the program calls; {robot} uses {_listed(used)}"
             yield places.problem(path, named, message, f"write '{robot}: {_example(used, named)}'")
     elif None in used:
-        message = f"the welds of {robot} have no 'set number', so that no program can call their weld schedule by one"
-        remedy = f"give the welds of {robot} set numbers, or write '{robot}: PROGRAM' where all are set the same"
+        message = (
+            f"the welds of {robot} have no 'weld schedule', so that no program can call their weld schedule by one"
+        )
+        remedy = f"give the welds of {robot} weld schedules, or write '{robot}: PROGRAM' where all are set the same"
         yield places.problem(path, "", message, remedy)
     else:
         yield from _matched(used, named, path, places)
@@ -56,7 +60,7 @@ def _matched(used: frozenset[int | None], named: dict[int, str], path: KeyPath, 
 
 def _not_its_own(order: Order, places: Places) -> Iterator[Problem]:
     """Yield every coupon program of a robot that welds the part too, or that calls two weld schedules."""
-    parts = {(robot, row.programs[robot]) for row in order.rows for robot in row.programs}
+    parts = {(robot, operation.programs[robot]) for operation in order.operations for robot in operation.programs}
     calls: dict[tuple[str, str], tuple[int | None, KeyPath]] = {}
     for robot, number, program, path in _named(order):
         first, there = calls.setdefault((robot, program), (number, path))
@@ -71,10 +75,15 @@ def _not_its_own(order: Order, places: Places) -> Iterator[Problem]:
 
 def _named(order: Order) -> Iterator[tuple[str, int | None, str, KeyPath]]:
     """Yield every coupon program with its robot, weld schedule and key path."""
-    for index, row in enumerate(order.rows):
-        for robot in row.arms:
-            for number, program in row.coupon_programs_of(robot):
-                yield robot, number, program, ("rows", index, _KEY, robot, *(() if number is None else (str(number),)))
+    for index, operation in enumerate(order.operations):
+        for robot in operation.robots:
+            for number, program in operation.coupon_programs_of(robot):
+                yield (
+                    robot,
+                    number,
+                    program,
+                    ("operations", index, _KEY, robot, *(() if number is None else (str(number),))),
+                )
 
 
 def _schedule(number: int | None) -> str:

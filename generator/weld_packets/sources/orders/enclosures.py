@@ -18,12 +18,12 @@ from weld_packets.units import kinds
 
 SPOT_COLUMNS = (
     Column("id"),
-    Column("arm"),
+    Column("robot"),
     Column("stack"),
     *(Column(axis, kinds.LENGTH) for axis in ("x", "y", "z")),
 )
 WELDS = "welds"
-"""The key of a row that names a CSV list in place of ``spots`` or ``seams``."""
+"""The key of an operation that names a CSV list in place of ``spots`` or ``seams``."""
 _SPOT_PROCESS = "21"
 
 
@@ -34,8 +34,10 @@ def enclose(document: Document, folder: Path) -> Document:
     """
     enclosing = _Enclosing(document.places, folder)
     tree = dict(document.tree)
-    if isinstance(tree.get("rows"), list):
-        tree["rows"] = [enclosing.row(row, ("rows", index)) for index, row in enumerate(tree["rows"])]
+    if isinstance(tree.get("operations"), list):
+        tree["operations"] = [
+            enclosing.operation(operation, ("operations", index)) for index, operation in enumerate(tree["operations"])
+        ]
     enclosing.gathering.finish()
     places = document.places
     return Document(tree, Places(places.file, places.lines, places.key_lines, enclosing.grafts))
@@ -50,22 +52,25 @@ class _Enclosing:
     grafts: dict[KeyPath, Places] = field(default_factory=dict)
     gathering: Gathering = field(default_factory=Gathering)
 
-    def row(self, row: Any, path: KeyPath) -> Any:
-        if not isinstance(row, dict):
-            return row
-        whole = {key: value for key, value in row.items() if key != WELDS}
-        if isinstance(row.get("parts"), list):
-            whole["parts"] = [self._part(part, (*path, "parts", index)) for index, part in enumerate(row["parts"])]
-        if WELDS in row:
+    def operation(self, operation: Any, path: KeyPath) -> Any:
+        if not isinstance(operation, dict):
+            return operation
+        whole = {key: value for key, value in operation.items() if key != WELDS}
+        if isinstance(operation.get("components"), list):
+            whole["components"] = [
+                self._component(component, (*path, "components", index))
+                for index, component in enumerate(operation["components"])
+            ]
+        if WELDS in operation:
             with self.gathering.step():
-                whole |= self._welds(row, path)
+                whole |= self._welds(operation, path)
         return whole
 
-    def _welds(self, row: dict[str, Any], path: KeyPath) -> dict[str, Any]:
-        key = "spots" if row.get("process") == _SPOT_PROCESS else "seams"
-        if key in row:
-            raise self._refused((*path, WELDS), f"the row has both {WELDS!r} and {key!r}", "keep one of the two")
-        file, shown = self._file(row[WELDS], (*path, WELDS))
+    def _welds(self, operation: dict[str, Any], path: KeyPath) -> dict[str, Any]:
+        key = "spots" if operation.get("process") == _SPOT_PROCESS else "seams"
+        if key in operation:
+            raise self._refused((*path, WELDS), f"the operation has both {WELDS!r} and {key!r}", "keep one of the two")
+        file, shown = self._file(operation[WELDS], (*path, WELDS))
         text = read_text(file, shown)
         if key == "seams":
             seams, self.grafts[*path, key] = seams_of(read_sheet(text, shown, SEAM_COLUMNS))
@@ -74,18 +79,18 @@ class _Enclosing:
         self.grafts[*path, key] = Places(shown, {(index,): line for index, line in enumerate(sheet.lines)})
         return {key: list(sheet.rows)}
 
-    def _part(self, part: Any, path: KeyPath) -> Any:
-        if not isinstance(part, dict) or not isinstance(part.get("outlines"), list):
-            return part
+    def _component(self, component: Any, path: KeyPath) -> Any:
+        if not isinstance(component, dict) or not isinstance(component.get("outlines"), list):
+            return component
         outlines: list[Any] = []
-        for index, outline in enumerate(part["outlines"]):
+        for index, outline in enumerate(component["outlines"]):
             origin = (*path, "outlines", index)
             with self.gathering.step():
                 for read in self._outlines(outline, origin):
                     if len(outlines) != index:
                         self.grafts[*path, "outlines", len(outlines)] = self.places.below(origin)
                     outlines.append(read)
-        return part | {"outlines": outlines}
+        return component | {"outlines": outlines}
 
     def _outlines(self, outline: Any, path: KeyPath) -> Iterator[Any]:
         if not isinstance(outline, dict) or "file" not in outline:

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from weld_packets.errors import Problem
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.order import ArcRow, FittedAtStart, Order, SpotRow
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import ArcOperation, FittedAtStart, Order, SpotOperation
 from weld_packets.model.tables import Cap
 from weld_packets.sources.reading.places import KeyPath, Places, typed
 from weld_packets.sources.reading.references import unknown
@@ -45,9 +45,9 @@ _Known = Mapping[tuple[str, str], _Place]
 """The places of an order by their kind, robot or cell, and name."""
 
 
-def fitted_problems(order: Order, shop: Shop, places: Places) -> Iterator[Problem]:
+def fitted_problems(order: Order, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
     """Yield every recorded state that no robot or cell of the order can be in."""
-    known = {place: found for row in order.rows for place, found in _of_row(row, shop)}
+    known = {place: found for operation in order.operations for place, found in _of_operation(operation, approved)}
     seen: dict[tuple[str, str], KeyPath] = {}
     for index, entry in enumerate(order.fitted_at_start):
         path: KeyPath = (_KEY, index)
@@ -56,34 +56,36 @@ def fitted_problems(order: Order, shop: Shop, places: Places) -> Iterator[Proble
             message = "a state is recorded at one robot, or in one cell"
             yield places.problem(path, "", message, "write either 'robot: ...' or 'cell: ...'")
         elif named[0] not in known:
-            yield from _stranger(*named[0], path, known, shop, places)
+            yield from _stranger(*named[0], path, known, approved, places)
         else:
             yield from _repeated(entry, named[0][1], path, seen, places)
             yield from _misplaced(entry, named[0], path, known, places)
             yield from _impossible(entry, known[named[0]], path, places)
 
 
-def _of_row(row: ArcRow | SpotRow, shop: Shop) -> Iterator[tuple[tuple[str, str], _Place]]:
-    if isinstance(row, SpotRow):
-        for robot in row.arms:
-            gun = shop.guns.get(shop.arms[robot].equipment) if robot in shop.arms else None
-            yield ("robot", robot), _Place(("caps",), {}, shop.caps.get(gun.cap) if gun else None)
-        yield ("cell", row.cell), _Place((), {})
+def _of_operation(
+    operation: ArcOperation | SpotOperation, approved: ApprovedTables
+) -> Iterator[tuple[tuple[str, str], _Place]]:
+    if isinstance(operation, SpotOperation):
+        for robot in operation.robots:
+            gun = approved.guns.get(approved.robots[robot].equipment) if robot in approved.robots else None
+            yield ("robot", robot), _Place(("caps",), {}, approved.caps.get(gun.cap) if gun else None)
+        yield ("cell", operation.cell), _Place((), {})
         return
-    wire, gas = shop.wires.get(row.wire), shop.gases.get(row.gas)
-    held = {"contact tip used": (shop.plant.contact_tip_after, "s")}
+    wire, gas = approved.wires.get(operation.wire), approved.gases.get(operation.gas)
+    held = {"contact tip used": (approved.plant.contact_tip_after, "s")}
     if wire:
         held["wire left"] = (wire.spool, "kg")
-    yield from ((("robot", robot), _Place(("wire", "contact tip"), held)) for robot in row.arms)
-    yield ("cell", row.cell), _Place(("gas",), {"gas left": (gas.container, "l")} if gas else {})
+    yield from ((("robot", robot), _Place(("wire", "contact tip"), held)) for robot in operation.robots)
+    yield ("cell", operation.cell), _Place(("gas",), {"gas left": (gas.cylinder, "l")} if gas else {})
 
 
 def _stranger(  # noqa: PLR0917 - a name, where it stands, and what there is
-    kind: str, name: str, path: KeyPath, known: _Known, shop: Shop, places: Places
+    kind: str, name: str, path: KeyPath, known: _Known, approved: ApprovedTables, places: Places
 ) -> Iterator[Problem]:
     """Yield that a robot or cell is not in the shop, or not in the order."""
     of_order = [each for of_kind, each in known if of_kind == kind]
-    if name in (shop.arms if kind == "robot" else shop.cells):
+    if name in (approved.robots if kind == "robot" else approved.cells):
         message = f"this order does not use {kind} {name}"
         yield places.problem((*path, kind), name, message, f"its {kind}s are: {', '.join(of_order)}")
     else:
@@ -127,10 +129,10 @@ def _misplaced(
 
 def _impossible(entry: FittedAtStart, place: _Place, path: KeyPath, places: Places) -> Iterator[Problem]:
     """Yield amounts beyond one spool, cylinder or contact tip, and dressings beyond the life of a cap."""
-    for key, (most, unit) in place.holds.items():
+    for key, (maximum, unit) in place.holds.items():
         stated: Quantity | None = getattr(entry, key.replace(" ", "_"))
-        if stated is not None and exact(stated, unit) > exact(most, unit):
-            message = f"this is more than the {typed(most)} that one {_ONE[key]}"
+        if stated is not None and exact(stated, unit) > exact(maximum, unit):
+            message = f"this is more than the {typed(maximum)} that one {_ONE[key]}"
             yield places.problem((*path, key), typed(stated), message, "correct it, or write what is new under 'new'")
     if place.cap is not None:
         yield from _of_caps(entry, place.cap, path, places)
@@ -152,7 +154,7 @@ def _of_caps(entry: FittedAtStart, cap: Cap, path: KeyPath, places: Places) -> I
         message = f"how far these welds wear caps {cap.id} depends on the coating that they were made on"
         yield places.problem(path, "", message, f"add 'coating: ...', one of: {', '.join(lives)}")
     elif welds is not None:
-        most = lives[entry.coating] if entry.coating else min(lives.values(), default=welds)
-        if welds > most:
-            message = f"caps {cap.id} are dressed after {most} welds"
+        maximum = lives[entry.coating] if entry.coating else min(lives.values(), default=welds)
+        if welds > maximum:
+            message = f"caps {cap.id} are dressed after {maximum} welds"
             yield places.problem((*path, "welds since dressing"), str(welds), message, "dress them, or correct it")

@@ -9,71 +9,73 @@ from collections.abc import Collection, Iterator
 from typing import Any
 
 from weld_packets.errors import Problem
-from weld_packets.model.approved_tables import Shop
+from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.sources.reading.places import Document, KeyPath, Places
 from weld_packets.sources.reading.references import repeated, unknown
 
 _EACH = "*"
 """The step of a route that goes to every item of a list."""
 Route = tuple[str, ...]
-"""Keys from a row down to names."""
+"""Keys from an operation down to names."""
 
-_ARMS: Route = ("arms", _EACH)
+_ROBOTS: Route = ("robots", _EACH)
 _PAIR = 2
 _ONCE: dict[Route, str] = {
-    ("arms", _EACH): "arm",
-    ("parts", _EACH, "id"): "part",
+    ("robots", _EACH): "robot",
+    ("components", _EACH, "id"): "part",
     ("seams", _EACH, "id"): "seam",
     ("stacks", _EACH, "id"): "stack",
     ("spots", _EACH, "id"): "spot",
 }
-_IN_ROW: dict[Route, Route] = {
-    ("seams", _EACH, "arm"): ("arms", _EACH),
-    ("spots", _EACH, "arm"): ("arms", _EACH),
-    ("seams", _EACH, "parts", _EACH): ("parts", _EACH, "id"),
-    ("stacks", _EACH, "sheets", _EACH): ("parts", _EACH, "id"),
-    ("stacks", _EACH, "visible"): ("parts", _EACH, "id"),
+_IN_OPERATION: dict[Route, Route] = {
+    ("seams", _EACH, "robot"): ("robots", _EACH),
+    ("spots", _EACH, "robot"): ("robots", _EACH),
+    ("seams", _EACH, "components", _EACH): ("components", _EACH, "id"),
+    ("stacks", _EACH, "sheets", _EACH): ("components", _EACH, "id"),
+    ("stacks", _EACH, "visible"): ("components", _EACH, "id"),
     ("spots", _EACH, "stack"): ("stacks", _EACH, "id"),
 }
 _SPOT_PROCESS = "21"
 
 
-def name_problems(document: Document, shop: Shop) -> Iterator[Problem]:
-    """Yield every name of an order that leads nowhere, in the shop's tables or in its row, or stands twice."""
+def name_problems(document: Document, approved: ApprovedTables) -> Iterator[Problem]:
+    """Yield every name of an order that leads nowhere, in the plant's tables or in its operation, or stands twice."""
     tree, places = document.tree, document.places
-    yield from repeated(places, _names(tree, ("rows", _EACH, "name")), "row")
-    rows = tree.get("rows")
-    for index, row in enumerate(rows if isinstance(rows, list) else []):
-        path: KeyPath = ("rows", index)
+    yield from repeated(places, _names(tree, ("operations", _EACH, "name")), "operation")
+    operations = tree.get("operations")
+    for index, operation in enumerate(operations if isinstance(operations, list) else []):
+        path: KeyPath = ("operations", index)
         for route, what in _ONCE.items():
-            yield from repeated(places, _names(row, route, path), what)
-        yield from _leads_to_tables(row, path, shop, places)
-        yield from _leads_within(row, path, shop, places)
+            yield from repeated(places, _names(operation, route, path), what)
+        yield from _leads_to_tables(operation, path, approved, places)
+        yield from _leads_within(operation, path, approved, places)
 
 
-def _leads_to_tables(row: Any, path: KeyPath, shop: Shop, places: Places) -> Iterator[Problem]:
-    spot = isinstance(row, dict) and row.get("process") == _SPOT_PROCESS
+def _leads_to_tables(operation: Any, path: KeyPath, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
+    spot = isinstance(operation, dict) and operation.get("process") == _SPOT_PROCESS
     targets: dict[Route, tuple[Collection[str], str]] = {
-        ("cell",): (shop.cells, "cell"),
-        ("arms", _EACH): (shop.arms, "arm"),
-        ("wire",): (shop.wires, "wire"),
-        ("gas",): (shop.gases, "gas"),
-        ("parts", _EACH, "material"): (shop.materials, "material"),
-        ("schedule",): (shop.spot_schedules, "spot schedule") if spot else (shop.arc_schedules, "arc schedule"),
+        ("cell",): (approved.cells, "cell"),
+        ("robots", _EACH): (approved.robots, "robot"),
+        ("wire",): (approved.wires, "wire"),
+        ("gas",): (approved.gases, "gas"),
+        ("components", _EACH, "material"): (approved.materials, "material"),
+        ("chart",): (approved.spot_charts, "spot chart") if spot else (approved.arc_charts, "arc chart"),
     }
     for route, (known, what) in targets.items():
-        for place, name in _names(row, route, path):
+        for place, name in _names(operation, route, path):
             yield from unknown(places, place, name, known, what)
 
 
-def _leads_within(row: Any, path: KeyPath, shop: Shop, places: Places) -> Iterator[Problem]:
-    """Yield names that no item of their row has; where that list is itself in doubt, only the list is told of."""
-    for route, target in _IN_ROW.items():
-        named = [name for _, name in _names(row, target, path)]
+def _leads_within(operation: Any, path: KeyPath, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
+    """Yield names that no item of their operation has; where that list is itself in doubt, only the list is told of."""
+    for route, target in _IN_OPERATION.items():
+        named = [name for _, name in _names(operation, target, path)]
         known = set(named)
-        doubtful = len(known) < len(named) or (target == _ARMS and (len(known) != _PAIR or known - set(shop.arms)))
-        for place, name in () if doubtful else _names(row, route, path):
-            yield from unknown(places, place, name, known, f"{_ONCE[target]} in this row")
+        doubtful = len(known) < len(named) or (
+            target == _ROBOTS and (len(known) != _PAIR or known - set(approved.robots))
+        )
+        for place, name in () if doubtful else _names(operation, route, path):
+            yield from unknown(places, place, name, known, f"{_ONCE[target]} in this operation")
 
 
 def _names(node: Any, route: Route, path: KeyPath = ()) -> Iterator[tuple[KeyPath, str]]:

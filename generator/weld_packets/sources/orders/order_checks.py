@@ -1,4 +1,4 @@
-"""What must agree in an order whose values are all readable: pairs of arms, equipment, sizes and shapes of welds."""
+"""What must agree in an order whose values are all readable: pairs of robots, equipment, sizes and shapes of welds."""
 
 from __future__ import annotations
 
@@ -7,9 +7,9 @@ from decimal import Decimal
 from itertools import pairwise
 
 from weld_packets.errors import Problem
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.machines import Arm
-from weld_packets.model.order import ArcRow, Order, Outline, Part, Seam, SpotRow
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.machines import Robot
+from weld_packets.model.order import ArcOperation, Component, Order, Outline, Seam, SpotOperation
 from weld_packets.model.trade import Joint
 from weld_packets.sources.orders.coupon_checks import coupon_problems
 from weld_packets.sources.orders.fitted_checks import fitted_problems
@@ -17,69 +17,77 @@ from weld_packets.sources.reading.places import KeyPath, Places, typed
 from weld_packets.sources.reading.references import unknown
 from weld_packets.units import Quantity, magnitude
 
-_LEAST_CORNERS = 3
+_MINIMUM_CORNERS = 3
 _SIZES: dict[Joint, tuple[str, ...]] = {"square butt": ("gap",), "flare bevel": ("throat",)}
 """By which size an order states a weld; a fillet by either of two."""
 _SLACK = 1e-6
 """Millimetres by which a conversion from inches may miss."""
 
 
-def order_problems(order: Order, shop: Shop, places: Places) -> Iterator[Problem]:
-    """Yield what an order's pairs of arms cannot do, and every outline and weld that says too much or too little."""
-    for index, row in enumerate(order.rows):
-        path: KeyPath = ("rows", index)
-        yield from _equipment(row, path, shop, places)
-        for number, part in enumerate(row.parts):
-            yield from _sheet(part, (*path, "parts", number), shop, places)
-            for position, outline in enumerate(part.outlines):
-                yield from _outline(outline, (*path, "parts", number, "outlines", position), places)
-        if isinstance(row, ArcRow):
-            yield from _arc(row, path, shop, places)
+def order_problems(order: Order, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
+    """Yield what an order's pairs of robots cannot do, and every outline and weld that says too much or too little."""
+    for index, operation in enumerate(order.operations):
+        path: KeyPath = ("operations", index)
+        yield from _equipment(operation, path, approved, places)
+        for number, component in enumerate(operation.components):
+            yield from _sheet(component, (*path, "components", number), approved, places)
+            for position, outline in enumerate(component.outlines):
+                yield from _outline(outline, (*path, "components", number, "outlines", position), places)
+        if isinstance(operation, ArcOperation):
+            yield from _arc(operation, path, approved, places)
     yield from coupon_problems(order, places)
-    yield from fitted_problems(order, shop, places)
+    yield from fitted_problems(order, approved, places)
 
 
-def _equipment(row: ArcRow | SpotRow, path: KeyPath, shop: Shop, places: Places) -> Iterator[Problem]:
-    for index, name in enumerate(row.arms):
-        arm, cell = shop.arms.get(name), shop.cells.get(row.cell)
-        if arm and cell and arm.cell != cell.id:
-            message = f"this arm stands in cell {arm.cell!r}, not in {cell.id!r}"
-            remedy = f"the arms of cell {cell.id!r} are: {', '.join(cell.arms)}"
-            yield places.problem((*path, "arms", index), name, message, remedy)
-        yield from _carried(row, arm, (*path, "arms", index), shop, places)
-        if name not in row.programs:
-            message = f"arm {name!r} has no program number"
+def _equipment(
+    operation: ArcOperation | SpotOperation, path: KeyPath, approved: ApprovedTables, places: Places
+) -> Iterator[Problem]:
+    for index, name in enumerate(operation.robots):
+        robot, cell = approved.robots.get(name), approved.cells.get(operation.cell)
+        if robot and cell and robot.cell != cell.id:
+            message = f"this robot stands in cell {robot.cell!r}, not in {cell.id!r}"
+            remedy = f"the robots of cell {cell.id!r} are: {', '.join(cell.robots)}"
+            yield places.problem((*path, "robots", index), name, message, remedy)
+        yield from _carried(operation, robot, (*path, "robots", index), approved, places)
+        if name not in operation.programs:
+            message = f"robot {name!r} has no program number"
             yield places.problem((*path, "programs"), "", message, f"add '{name}: ...' under 'programs'")
-    for key, programs in (("programs", row.programs), ("coupon programs", row.coupon_programs)):
+    for key, programs in (("programs", operation.programs), ("coupon programs", operation.coupon_programs)):
         for name in programs:
-            yield from unknown(places, (*path, key, name), name, row.arms, "arm in this row")
+            yield from unknown(places, (*path, key, name), name, operation.robots, "robot in this operation")
 
 
-def _carried(row: ArcRow | SpotRow, arm: Arm | None, path: KeyPath, shop: Shop, places: Places) -> Iterator[Problem]:
-    fitting = shop.power_sources if isinstance(row, ArcRow) else shop.guns
-    if arm and arm.equipment not in fitting:
-        others = [other.id for other in shop.arms.values() if other.equipment in fitting]
-        message = f"this arm carries {arm.equipment!r}, which does not do process {row.process}"
-        yield places.problem(path, arm.id, message, f"arms that do it are: {', '.join(others)}")
+def _carried(
+    operation: ArcOperation | SpotOperation,
+    robot: Robot | None,
+    path: KeyPath,
+    approved: ApprovedTables,
+    places: Places,
+) -> Iterator[Problem]:
+    fitting = approved.power_sources if isinstance(operation, ArcOperation) else approved.guns
+    if robot and robot.equipment not in fitting:
+        others = [other.id for other in approved.robots.values() if other.equipment in fitting]
+        message = f"this robot carries {robot.equipment!r}, which does not do process {operation.process}"
+        yield places.problem(path, robot.id, message, f"robots that do it are: {', '.join(others)}")
 
 
-def _sheet(part: Part, path: KeyPath, shop: Shop, places: Places) -> Iterator[Problem]:
-    material = shop.materials.get(part.material)
+def _sheet(component: Component, path: KeyPath, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
+    material = approved.materials.get(component.material)
     if material is None:
         return
-    least, most = material.thickness_from, material.thickness_to
-    thick = magnitude(part.thickness, "mm")
-    if not magnitude(least, "mm") - _SLACK <= thick <= magnitude(most, "mm") + _SLACK:
-        message = f"{material.id} is listed from {typed(least)} to {typed(most)}"
+    minimum, maximum = material.thickness_from, material.thickness_to
+    thick = magnitude(component.thickness, "mm")
+    if not magnitude(minimum, "mm") - _SLACK <= thick <= magnitude(maximum, "mm") + _SLACK:
+        message = f"{material.id} is listed from {typed(minimum)} to {typed(maximum)}"
         remedy = "check the thickness and the material of the part"
-        yield places.problem((*path, "thickness"), typed(part.thickness), message, remedy)
+        yield places.problem((*path, "thickness"), typed(component.thickness), message, remedy)
 
 
 def _outline(outline: Outline, path: KeyPath, places: Places) -> Iterator[Problem]:
     if outline.unit is None:
         yield places.problem(path, "", "the outline does not say its unit", "add 'unit: mm'")
-    if len(outline.points) < _LEAST_CORNERS:
-        message = f"an outline needs at least {_LEAST_CORNERS} points"
+    if len(outline.points) < _MINIMUM_CORNERS:
+        message = f"an outline needs at least {_MINIMUM_CORNERS} points"
         yield places.problem(path, "", message, "add 'points' as [[x, y], ...], or name a drawing with 'file'")
     elif not _doubled_area(outline):
         message = "the outline encloses nothing: its points lie on one line, or it crosses itself"
@@ -91,12 +99,12 @@ def _doubled_area(outline: Outline) -> Decimal:
     return sum((x * v - u * y for (x, y), (u, v) in zip(outline.points, following, strict=True)), Decimal(0))
 
 
-def _arc(row: ArcRow, path: KeyPath, shop: Shop, places: Places) -> Iterator[Problem]:
-    wire = shop.wires.get(row.wire)
-    if wire and wire.process != row.process:
-        message = f"this wire is for process {wire.process}, and the row's is {row.process}"
-        yield places.problem((*path, "wire"), row.wire, message, "choose a wire of the row's process")
-    for index, seam in enumerate(row.seams):
+def _arc(operation: ArcOperation, path: KeyPath, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
+    wire = approved.wires.get(operation.wire)
+    if wire and wire.process != operation.process:
+        message = f"this wire is for process {wire.process}, and the operation's is {operation.process}"
+        yield places.problem((*path, "wire"), operation.wire, message, "choose a wire of the operation's process")
+    for index, seam in enumerate(operation.seams):
         yield from _seam_size(seam, (*path, "seams", index), places)
         yield from _seam_numbers(seam, (*path, "seams", index), places)
         yield from _seam_path(seam, (*path, "seams", index), places)
@@ -129,7 +137,7 @@ def _seam_technique(seam: Seam, path: KeyPath, places: Places) -> Iterator[Probl
         message = f"a {seam.joint} has no edge that is melted along"
         yield places.problem((*path, "edge"), seam.edge, message, "remove 'edge': it is for a lap fillet")
     elif seam.edge is not None:
-        yield from unknown(places, (*path, "edge"), seam.edge, seam.parts, "component of this seam")
+        yield from unknown(places, (*path, "edge"), seam.edge, seam.components, "component of this seam")
     if seam.flush is not None and seam.joint != "square butt":
         message = f"the components of a {seam.joint} do not lie in one plane"
         yield places.problem((*path, "flush"), seam.flush, message, "remove 'flush': it is for a butt")

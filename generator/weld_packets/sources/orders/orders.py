@@ -41,11 +41,11 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
     file = f"{FOLDER}/{name}/{ORDER_FILE}"
     document = enclose(read_yaml(read_text(folder / ORDER_FILE, file), file), folder)
     gathering = Gathering()
-    gathering.problems += name_problems(document, workspace.shop)
+    gathering.problems += name_problems(document, workspace.approved)
     gathering.problems += _previous(document, name, workspace.root)
     with gathering.step():
         order = bind(document, Order)
-        gathering.problems += order_problems(order, workspace.shop, document.places)
+        gathering.problems += order_problems(order, workspace.approved, document.places)
     if gathering.problems:
         raise SourceError(capped(sorted(set(gathering.problems))))
     return SourcedOrder(name, order, document.places)

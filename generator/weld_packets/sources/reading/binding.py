@@ -78,8 +78,8 @@ def _walk(
 
 def _is_echo(complaint: Complaint) -> bool:
     """Say whether a list is called too short only because its items were refused."""
-    least = complaint.details.get("min_length", 0)
-    return complaint.kind == "too_short" and isinstance(complaint.value, list) and len(complaint.value) >= least
+    minimum = complaint.details.get("min_length", 0)
+    return complaint.kind == "too_short" and isinstance(complaint.value, list) and len(complaint.value) >= minimum
 
 
 def _likeliest(complaints: list[Complaint]) -> list[Complaint]:

@@ -59,7 +59,10 @@ def _unknown(complaint: Told) -> Words:
     key = str(complaint.path[-1])
     own = next((welds for welds in _WELDS_OF if welds in complaint.keys), "")
     if key in _WELDS_OF and own:
-        return f"a row of this process has {own}, not {key}", f"make a row of its own, of process {_WELDS_OF[key]}"
+        return (
+            f"an operation of this process has {own}, not {key}",
+            f"make an operation of its own, of process {_WELDS_OF[key]}",
+        )
     return "this key is not known here", meant(key, complaint.keys)
 
 
@@ -71,7 +74,10 @@ def _choice(complaint: Told) -> Words:
 def _tag(complaint: Told) -> Words:
     words = _quoted(complaint.details["expected_tags"])
     if complaint.details["tag"].startswith("["):
-        return "a pair of arms shares one process", f"write one of {', '.join(words)}, and a row for each process"
+        return (
+            "a pair of robots shares one process",
+            f"write one of {', '.join(words)}, and an operation for each process",
+        )
     return "this is not one of the words that may stand here", meant(complaint.details["tag"], words)
 
 
@@ -94,18 +100,18 @@ def _pattern(complaint: Told) -> Words:
 
 def _list_length(complaint: Told) -> Words:
     details = complaint.details
-    least, most = details.get("min_length"), details.get("max_length")
-    if least is not None:
-        needed = "1 value is" if least == 1 else f"{least} values are"
+    minimum, maximum = details.get("min_length"), details.get("max_length")
+    if minimum is not None:
+        needed = "1 value is" if minimum == 1 else f"{minimum} values are"
         return f"at least {needed} needed here, not {details['actual_length']}", "add what is missing"
-    return f"at most {most} values may stand here", "delete what is too many, or make two of it"
+    return f"at most {maximum} values may stand here", "delete what is too many, or make two of it"
 
 
 def _text_length(complaint: Told) -> Words:
-    least, most = complaint.details.get("min_length"), complaint.details.get("max_length")
-    if least is not None:
+    minimum, maximum = complaint.details.get("min_length"), complaint.details.get("max_length")
+    if minimum is not None:
         return "the text is empty", "write it, or leave the key out"
-    return f"the text has more than {most} characters", "shorten it"
+    return f"the text has more than {maximum} characters", "shorten it"
 
 
 def _list_expected(_: Told) -> Words:

@@ -19,7 +19,7 @@ _STEP = re.compile(r"\[([0-9]+)\]|([^.\[\]]+)")
 
 
 def key_text(path: KeyPath) -> str:
-    """Return a key path as a message prints it: ``rows[2].seams[0].throat``."""
+    """Return a key path as a message prints it: ``operations[2].seams[0].throat``."""
     joined = "".join(f"[{step}]" if isinstance(step, int) else f".{step}" for step in path)
     return joined.removeprefix(".")
 

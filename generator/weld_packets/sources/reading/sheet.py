@@ -11,7 +11,7 @@ from weld_packets.errors import PacketError, Problem, SourceError, shorten
 from weld_packets.sources.reading.places import capped
 from weld_packets.units import Kind, parse_number
 
-ROW_LIMIT = 5_000
+OPERATION_LIMIT = 5_000
 _COLUMN_LIMIT = 50
 _HEADING_LIMIT = 100
 _DELIMITERS = {",": "a comma", ";": "a semicolon", "\t": "a tab"}
@@ -64,8 +64,8 @@ def read_sheet(text: str, file: str, columns: Sequence[Column]) -> Sheet:
     (first, header), body = numbered[0], numbered[1:]
     delimiter = _delimiter(header, first, file, columns)
     headings = _headings(_cells(header, delimiter, first, file), first, file, columns)
-    if not body or len(body) > ROW_LIMIT:
-        many = f"more than {ROW_LIMIT:,} lines", "make several rows of the order, each with its own list"
+    if not body or len(body) > OPERATION_LIMIT:
+        many = f"more than {OPERATION_LIMIT:,} lines", "make several rows of the order, each with its own list"
         fault, remedy = many if body else ("there is no row below the header", "write one line for each weld point")
         raise SourceError([Problem(file, first, "", "", fault, remedy)])
     return _body(body, delimiter, headings, file)
@@ -147,7 +147,7 @@ def _body(body: list[tuple[int, str]], delimiter: str, headings: list[_Heading],
     for number, line in body:
         try:
             cells = _cells(line, delimiter, number, file)
-            rows.append(_row(cells, headings, number, file))
+            rows.append(_operation(cells, headings, number, file))
         except SourceError as error:
             problems += error.problems
     if problems:
@@ -156,7 +156,7 @@ def _body(body: list[tuple[int, str]], delimiter: str, headings: list[_Heading],
     return Sheet(file, tuple(rows), tuple(number for number, _ in body), units)
 
 
-def _row(cells: list[str], headings: list[_Heading], line: int, file: str) -> dict[str, str]:
+def _operation(cells: list[str], headings: list[_Heading], line: int, file: str) -> dict[str, str]:
     if len(cells) != len(headings):
         message = f"this row has {len(cells)} cells and the header has {len(headings)}"
         remedy = "write one cell for each column; a decimal comma also makes two cells of one number"

@@ -1,4 +1,4 @@
-"""The shop's approved tables: every file of ``tables/``, checked one by one and then together."""
+"""The plant's approved tables: every file of ``tables/``, checked one by one and then together."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from weld_packets.errors import Gathering, Problem, SourceError
-from weld_packets.model.approved_tables import TABLE_KINDS, Shop
-from weld_packets.model.charts import ArcSchedule, SpotSchedule, SpotSpacing
+from weld_packets.model.approved_tables import TABLE_KINDS, ApprovedTables
+from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
 from weld_packets.model.machines import Machines
 from weld_packets.model.tables import (
     Caps,
@@ -31,7 +31,7 @@ from weld_packets.sources.reading.files import read_text, refused
 from weld_packets.sources.reading.places import Document, Places
 from weld_packets.sources.reading.strict_yaml import read_yaml
 from weld_packets.sources.tables.chart_rows import expand_rows
-from weld_packets.sources.tables.plant_checks import Read, census_problems, entry_problems, shop_problems
+from weld_packets.sources.tables.plant_checks import Read, approved_problems, census_problems, entry_problems
 
 FOLDER = "tables"
 T = TypeVar("T", bound=Table)
@@ -42,7 +42,7 @@ class Workspace:
     """The folder that an engineer works in: where it is, what its tables say, and where each table says it."""
 
     root: Path
-    shop: Shop
+    approved: ApprovedTables
     places: Mapping[str, Places]
 
     def placed(self, table: str, problem: Problem) -> Problem:
@@ -60,10 +60,10 @@ def load_workspace(root: Path) -> Workspace:
     gathering.finish()
     gathering.problems += [*census_problems(read), *entry_problems(read)]
     gathering.finish()
-    shop = _shop([table for table, _ in read])
-    gathering.problems += shop_problems(shop, read)
+    approved = _approved([table for table, _ in read])
+    gathering.problems += approved_problems(approved, read)
     gathering.finish()
-    return Workspace(root, shop, {table.table: places for table, places in read})
+    return Workspace(root, approved, {table.table: places for table, places in read})
 
 
 def _table_files(root: Path, gathering: Gathering) -> list[Path]:
@@ -93,20 +93,20 @@ def _record(document: Document) -> type[Table]:
     return TABLE_KINDS[kind]
 
 
-def _shop(tables: Sequence[Table]) -> Shop:
+def _approved(tables: Sequence[Table]) -> ApprovedTables:
     machines = _one(tables, Machines)
-    return Shop(
+    return ApprovedTables(
         tables={table.table: table for table in tables},
         plant=_one(tables, Plant),
-        spot_schedules={table.table: table for table in _all(tables, SpotSchedule)},
+        spot_charts={table.table: table for table in _all(tables, SpotChart)},
         spot_spacings={table.table: table for table in _all(tables, SpotSpacing)},
-        arc_schedules={table.table: table for table in _all(tables, ArcSchedule)},
+        arc_charts={table.table: table for table in _all(tables, ArcChart)},
         materials=_by_id(_one(tables, Materials).entries),
         wires=_by_id(_one(tables, Wires).entries),
         gases=_by_id(_one(tables, Gases).entries),
         caps=_by_id(_one(tables, Caps).entries),
         cells=_by_id(machines.cells),
-        arms=_by_id(machines.arms),
+        robots=_by_id(machines.robots),
         power_sources=_by_id(machines.power_sources),
         guns=_by_id(machines.guns),
         hazards=_one(tables, Hazards).entries,

@@ -1,4 +1,4 @@
-"""Components drawn by hand, seams on them, and what the checks of a row say of where the seams run.
+"""Components drawn by hand, seams on them, and what the checks of an operation say of where the seams run.
 
 The usual joint: a plate of 4 mm, 100 x 60, drawn in its lower face at z 0, and a web of 3 mm that stands on it along x,
 drawn in its middle plane y 30. Its fillets run at z 4 along y 28.5 and 31.5.
@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError, Problem
-from weld_packets.model.order import ArcRow
-from weld_packets.processes.arc.operation import arc_row
+from weld_packets.model.order import ArcOperation
+from weld_packets.processes.arc.operation import arc_operation
 
 PLACES = ("seam_on_edge", "seam_covered", "seam_overlap", "tube_corner")
 
@@ -41,7 +41,7 @@ def path(*points: Sequence[float], unit: str = "mm") -> dict[str, Any]:
 
 
 def seam(mark: str, *points: Sequence[float], unit: str = "mm", **more: Any) -> dict[str, Any]:
-    stated = {"id": mark, "arm": "A", "joint": "T fillet", "position": "PB", "parts": ["web", "plate"]}
+    stated = {"id": mark, "robot": "A", "joint": "T fillet", "position": "PB", "parts": ["web", "plate"]}
     size = {} if {"leg", "gap", "throat"} & set(more) else {"throat": "2.4 mm"}
     return stated | {"path": path(*points, unit=unit)} | size | more
 
@@ -49,14 +49,14 @@ def seam(mark: str, *points: Sequence[float], unit: str = "mm", **more: Any) -> 
 GOOD = (10.0, 28.5, 4.0), (90.0, 28.5, 4.0)
 
 
-def row(*seams: dict[str, Any], parts: Sequence[dict[str, Any]] | None = None, **more: Any) -> ArcRow:
+def operation(*seams: dict[str, Any], parts: Sequence[dict[str, Any]] | None = None, **more: Any) -> ArcOperation:
     stated = {
-        "name": "row of the test", "cell": "C1", "arms": ["A", "B"], "programs": {"A": "1", "B": "2"},
+        "name": "operation of the test", "cell": "C1", "robots": ["A", "B"], "programs": {"A": "1", "B": "2"},
         "datum": "corner", "fixture": "fixture", "process": "135", "wire": "W10", "gas": "M21",
         "parts": list(parts or (part("web", "3 mm", WEB), part("plate", "4 mm", PLATE))),
         "seams": list(seams) or [seam("S1", *GOOD)],
     }  # fmt: skip
-    return ArcRow.model_validate(stated | more)
+    return ArcOperation.model_validate(stated | more)
 
 
 class Ground:
@@ -69,38 +69,38 @@ class Ground:
     part = staticmethod(part)
     path = staticmethod(path)
     seam = staticmethod(seam)
-    row = staticmethod(row)
+    operation = staticmethod(operation)
 
     def __init__(self, bench: Any) -> None:
         self.bench = bench
 
-    def shop(self, **more: Any) -> Any:
+    def approved(self, **more: Any) -> Any:
         """Return the shop; ``more`` goes to its plant, ``schedules`` and ``materials`` to the shop itself."""
         own = {key: more.pop(key) for key in ("schedules", "materials") if key in more}
         limits = {"seam tolerance": "0.5 mm", "seam refused over": "3 mm", "seam source": "rule of the test"}
-        return self.bench.shop(with_plant=self.bench.plant(**(limits | more)), **own)
+        return self.bench.approved(with_plant=self.bench.plant(**(limits | more)), **own)
 
-    def verdicts(self, of: ArcRow, **more: Any) -> list[Verdict]:
-        """Return the checks of where the seams of a row run."""
-        return [verdict for verdict in arc_row(of, self.shop(**more)).verdicts if verdict.key in PLACES]
+    def verdicts(self, of: ArcOperation, **more: Any) -> list[Verdict]:
+        """Return the checks of where the seams of an operation run."""
+        return [verdict for verdict in arc_operation(of, self.approved(**more)).verdicts if verdict.key in PLACES]
 
-    def warnings(self, of: ArcRow, **more: Any) -> list[tuple[str, str]]:
+    def warnings(self, of: ArcOperation, **more: Any) -> list[tuple[str, str]]:
         """Return subject and text of each of those checks that warns."""
         found = self.verdicts(of, **more)
         return [(each.subject, each.text.replace("\N{NO-BREAK SPACE}", " ")) for each in found if each.warns]
 
-    def problems(self, of: ArcRow, **more: Any) -> list[Problem]:
-        """Return the problems of a row that must be refused."""
+    def problems(self, of: ArcOperation, **more: Any) -> list[Problem]:
+        """Return the problems of an operation that must be refused."""
         with pytest.raises(OutOfRangeError) as refused:
-            arc_row(of, self.shop(**more))
+            arc_operation(of, self.approved(**more))
         return list(refused.value.problems)
 
-    def refusals(self, of: ArcRow, **more: Any) -> list[tuple[str, str]]:
+    def refusals(self, of: ArcOperation, **more: Any) -> list[tuple[str, str]]:
         """Return key and message of each problem."""
         return [(each.key, each.message.replace("\N{NO-BREAK SPACE}", " ")) for each in self.problems(of, **more)]
 
-    def is_good(self, of: ArcRow, **more: Any) -> bool:
-        """Return whether every seam of the row lies on an edge and nothing warns."""
+    def is_good(self, of: ArcOperation, **more: Any) -> bool:
+        """Return whether every seam of the operation lies on an edge and nothing warns."""
         return [verdict.passed for verdict in self.verdicts(of, **more)] == [True]
 
 

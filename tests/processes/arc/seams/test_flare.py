@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from weld_packets.processes.arc.operation import arc_row
+from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.size.flare import groove_area, outer_radius
 from weld_packets.units import quantity
 
@@ -26,15 +26,15 @@ def along(place: Any, **more: Any) -> Any:
     return place.seam("S1", (10, 10, 4), (90, 10, 4), **more)
 
 
-def charts(place: Any, transfer: str = "spray", **row: str) -> tuple[Any, ...]:
-    return (place.bench.schedule(joints=["flare bevel", "T fillet"], transfer=transfer, row=row),)
+def charts(place: Any, transfer: str = "spray", **operation: str) -> tuple[Any, ...]:
+    return (place.bench.schedule(joints=["flare bevel", "T fillet"], transfer=transfer, operation=operation),)
 
 
 # ---------------------------------------------------------------- fillets that are none
 
 
 def test_a_fillet_along_a_tube_s_corner_is_refused_as_a_flare_bevel(place: Any) -> None:
-    assert place.refusals(place.row(along(place), parts=lying(place, TUBE))) == [
+    assert place.refusals(place.operation(along(place), parts=lying(place, TUBE))) == [
         (
             "seams[0].joint",
             "seam S1 follows the corner of web, whose radius is 6.0 mm: this is a flare-bevel joint",
@@ -44,7 +44,7 @@ def test_a_fillet_along_a_tube_s_corner_is_refused_as_a_flare_bevel(place: Any) 
 
 def test_the_radius_of_a_cold_formed_tube_is_told_from_the_range_of_its_standard(place: Any) -> None:
     section = {"form": "cold-formed tube", "axis": "X"}
-    ((_, message),) = place.refusals(place.row(along(place), parts=lying(place, section)))
+    ((_, message),) = place.refusals(place.operation(along(place), parts=lying(place, section)))
     assert (
         "whose radius is 4.8 mm to 7.2 mm (EN 10219-2, external corner profile by wall thickness, from memory)"
         in message
@@ -53,25 +53,25 @@ def test_the_radius_of_a_cold_formed_tube_is_told_from_the_range_of_its_standard
 
 def test_a_seam_across_the_end_of_a_tube_is_a_fillet(place: Any) -> None:
     across = place.seam("S1", (0, 15, 4), (0, 45, 4))
-    assert place.is_good(place.row(across, parts=lying(place, TUBE)))
+    assert place.is_good(place.operation(across, parts=lying(place, TUBE)))
 
 
 def test_a_seam_that_turns_into_a_corner_is_refused(place: Any) -> None:
     turning = place.seam("S1", (0, 45, 4), (0, 10, 4), (60, 10, 4))
-    assert place.refusals(place.row(turning, parts=lying(place, TUBE)))[0][0] == "seams[0].joint"
+    assert place.refusals(place.operation(turning, parts=lying(place, TUBE)))[0][0] == "seams[0].joint"
 
 
 def test_without_an_axis_a_long_edge_of_a_tube_is_a_warning(place: Any) -> None:
     section = {"form": "cold-formed tube"}
-    ((subject, text),) = place.warnings(place.row(along(place), parts=lying(place, section)))
+    ((subject, text),) = place.warnings(place.operation(along(place), parts=lying(place, section)))
     assert subject == "seam S1"
     assert text.startswith("follows a long edge of web; along a tube's corner it is a flare-bevel joint")
     across = place.seam("S1", (0, 15, 4), (0, 45, 4))
-    assert place.is_good(place.row(across, parts=lying(place, section)))
+    assert place.is_good(place.operation(across, parts=lying(place, section)))
 
 
 def test_a_round_tube_has_no_corner(place: Any) -> None:
-    assert place.is_good(place.row(along(place), parts=lying(place, {"form": "round tube"})))
+    assert place.is_good(place.operation(along(place), parts=lying(place, {"form": "round tube"})))
 
 
 def test_a_strip_welded_across_a_tube_is_a_fillet(place: Any) -> None:
@@ -79,7 +79,7 @@ def test_a_strip_welded_across_a_tube_is_a_fillet(place: Any) -> None:
     top = place.rectangle("XY", 44, (0, 10), (100, 50))
     tab = place.rectangle("XZ", 30, (20, 44), (80, 84))
     parts = [place.part("plate", "3 mm", top, section=TUBE), place.part("web", "3 mm", tab)]
-    assert place.is_good(place.row(place.seam("S1", (25, 28.5, 44), (75, 28.5, 44)), parts=parts))
+    assert place.is_good(place.operation(place.seam("S1", (25, 28.5, 44), (75, 28.5, 44)), parts=parts))
 
 
 @pytest.mark.parametrize(
@@ -89,8 +89,8 @@ def test_a_steel_for_hollow_sections_whose_section_is_not_said_is_a_warning(
     place: Any, designation: str, *, warned: bool
 ) -> None:
     steel = place.bench.material("tubing", designation=designation)
-    row = place.row(along(place), parts=lying(place, None, of="tubing"))
-    found = place.warnings(row, materials=(steel,))
+    operation = place.operation(along(place), parts=lying(place, None, of="tubing"))
+    found = place.warnings(operation, materials=(steel,))
     assert [subject for subject, _ in found] == (["web"] if warned else [])
     if warned:
         assert "(S1 follow its edges)" in found[0][1]
@@ -104,9 +104,9 @@ def flare(place: Any, throat: str = "1.8 mm", **more: Any) -> Any:
 
 
 def result_of(place: Any, section: Any = TUBE, throat: str = "1.8 mm", transfer: str = "spray", **plant: Any) -> Any:
-    row = place.row(flare(place, throat), parts=lying(place, section))
-    shop = place.shop(schedules=charts(place, transfer), **(RULE | plant))
-    (settings,) = arc_row(row, shop).settings
+    operation = place.operation(flare(place, throat), parts=lying(place, section))
+    approved = place.approved(schedules=charts(place, transfer), **(RULE | plant))
+    (settings,) = arc_operation(operation, approved).settings
     return settings
 
 
@@ -119,8 +119,8 @@ def told(settings: Any) -> str:
 
 
 def test_a_flare_bevel_along_a_tube_lies_where_it_should(place: Any) -> None:
-    row = place.row(flare(place), parts=lying(place, TUBE))
-    assert place.is_good(row, schedules=charts(place), **RULE)
+    operation = place.operation(flare(place), parts=lying(place, TUBE))
+    assert place.is_good(operation, schedules=charts(place), **RULE)
 
 
 @pytest.mark.parametrize(("y", "good"), [(16.4, True), (16.6, False), (3.6, True), (3.4, False)])
@@ -129,7 +129,7 @@ def test_a_flare_bevel_lies_within_the_corner_radius_of_the_edge_that_is_drawn(
 ) -> None:
     """Radius 6 mm beside the edge at y 10, on the side that the outlines do not tell, and the tolerance of 0.5 mm."""
     seam = place.seam("S1", (10, y, 4), (90, y, 4), joint="flare bevel", throat="1.8 mm")
-    assert place.is_good(place.row(seam, parts=lying(place, TUBE)), schedules=charts(place), **RULE) is good
+    assert place.is_good(place.operation(seam, parts=lying(place, TUBE)), schedules=charts(place), **RULE) is good
 
 
 @pytest.mark.parametrize(("y", "z", "good"), [(16.0, 4.0, True), (10.0, 10.0, True), (10.0, 10.6, False)])
@@ -140,15 +140,15 @@ def test_a_flare_bevel_may_lie_a_radius_beside_the_edge_or_above_the_face_that_i
     tube, _ = lying(place, TUBE)
     parts = [tube | {"outlines": tube["outlines"][:1]}, place.part("plate", "10 mm", place.PLATE)]
     seam = place.seam("S1", (10, y, z), (90, y, z), joint="flare bevel", throat="1.8 mm")
-    assert place.is_good(place.row(seam, parts=parts), schedules=charts(place), **RULE) is good
+    assert place.is_good(place.operation(seam, parts=parts), schedules=charts(place), **RULE) is good
 
 
 @pytest.mark.parametrize(("y", "good"), [(17.6, True), (17.8, False)])
-def test_of_a_range_of_radii_the_greatest_says_where_a_flare_bevel_may_lie(place: Any, y: float, *, good: bool) -> None:
+def test_of_a_range_of_radii_the_maximum_says_where_a_flare_bevel_may_lie(place: Any, y: float, *, good: bool) -> None:
     """Wall 3 mm: up to 7.2 mm, and the tolerance of 0.5 mm."""
     seam = place.seam("S1", (10, y, 4), (90, y, 4), joint="flare bevel", throat="1.4 mm")
-    row = place.row(seam, parts=lying(place, {"form": "cold-formed tube", "axis": "X"}))
-    assert place.is_good(row, schedules=charts(place), **RULE) is good
+    operation = place.operation(seam, parts=lying(place, {"form": "cold-formed tube", "axis": "X"}))
+    assert place.is_good(operation, schedules=charts(place), **RULE) is good
 
 
 def test_the_rule_grants_a_share_of_the_radius_and_a_section_decides(place: Any) -> None:
@@ -177,7 +177,7 @@ def test_without_a_rule_of_the_plant_only_the_section_is_told(place: Any) -> Non
     assert told(settings).endswith("the plant's table states no rule, only a section of the coupon decides")
 
 
-def test_the_rule_takes_the_least_radius_of_a_range_from_memory_which_warns(place: Any) -> None:
+def test_the_rule_takes_the_minimum_radius_of_a_range_from_memory_which_warns(place: Any) -> None:
     """Wall 3 mm: 4.8 to 7.2 mm, from memory; 5/16 of 4.8 mm is 1.5 mm."""
     settings = result_of(place, {"form": "cold-formed tube", "axis": "X"})
     assert place.bench.number(settings, "throat_by_rule") == pytest.approx(1.5)
@@ -186,41 +186,49 @@ def test_the_rule_takes_the_least_radius_of_a_range_from_memory_which_warns(plac
 
 
 @pytest.mark.parametrize(
-    ("wall", "least", "most"),
+    ("wall", "minimum", "most"),
     [("6 mm", 9.6, 14.4), ("6.1 mm", 12.2, 18.3), ("10 mm", 20, 30), ("10.1 mm", 24.24, 36.36)],
 )
-def test_corner_radii_follow_the_wall_of_a_cold_formed_tube(place: Any, wall: str, least: float, most: float) -> None:
+def test_corner_radii_follow_the_wall_of_a_cold_formed_tube(
+    place: Any, wall: str, minimum: float, maximum: float
+) -> None:
     """EN 10219-2, from memory: 1.6 to 2.4, 2 to 3, 2.4 to 3.6 times the wall, to 6 mm, to 10 mm and above."""
-    row = place.row(parts=lying(place, {"form": "cold-formed tube"}, wall=wall))
-    radius = outer_radius(row.parts[0])
-    assert (radius.least, radius.most, radius.from_memory) == (pytest.approx(least), pytest.approx(most), True)
+    operation = place.operation(parts=lying(place, {"form": "cold-formed tube"}, wall=wall))
+    radius = outer_radius(operation.parts[0])
+    assert (radius.minimum, radius.maximum, radius.from_memory) == (
+        pytest.approx(minimum),
+        pytest.approx(maximum),
+        True,
+    )
 
 
 def test_a_hot_finished_tube_must_give_its_radius(place: Any) -> None:
-    row = place.row(flare(place), parts=lying(place, {"form": "hot-finished tube", "axis": "X"}))
-    assert ("seams[0].parts", "the corner radius of web is not known") in place.refusals(row, schedules=charts(place))
+    operation = place.operation(flare(place), parts=lying(place, {"form": "hot-finished tube", "axis": "X"}))
+    assert ("seams[0].parts", "the corner radius of web is not known") in place.refusals(
+        operation, schedules=charts(place)
+    )
 
 
 def test_a_flare_bevel_without_a_tube_is_refused(place: Any) -> None:
-    row = place.row(flare(place), parts=lying(place, {"form": "round tube"}))
-    assert [key for key, _ in place.refusals(row, schedules=charts(place))] == ["seams[0].joint"]
+    operation = place.operation(flare(place), parts=lying(place, {"form": "round tube"}))
+    assert [key for key, _ in place.refusals(operation, schedules=charts(place))] == ["seams[0].joint"]
 
 
 @pytest.mark.parametrize(("throat", "good"), [("6 mm", True), ("6.1 mm", False)])
 def test_no_throat_is_deeper_than_the_corner_s_radius(place: Any, throat: str, *, good: bool) -> None:
-    row = place.row(flare(place, throat), parts=lying(place, TUBE))
-    shop = {"schedules": charts(place, **{"wire feed": "12 m/min"})}
+    operation = place.operation(flare(place, throat), parts=lying(place, TUBE))
+    approved = {"schedules": charts(place, **{"wire feed": "12 m/min"})}
     if good:
-        assert place.is_good(row, **shop)
+        assert place.is_good(operation, **approved)
     else:
         found = ("seams[0].throat", "a throat of 6.1 mm is deeper than the groove beside a corner of radius 6.0 mm")
-        assert found in place.refusals(row, **shop)
+        assert found in place.refusals(operation, **approved)
 
 
 def test_no_chart_serves_a_flare_bevel_that_does_not_say_so(place: Any) -> None:
-    ((key, message),) = place.refusals(place.row(flare(place), parts=lying(place, TUBE)), **RULE)
+    ((key, message),) = place.refusals(place.operation(flare(place), parts=lying(place, TUBE)), **RULE)
     assert key == "seams[0]"
-    assert message.startswith("no arc schedule fits a flare bevel in PB")
+    assert message.startswith("no arc chart fits a flare bevel in PB")
 
 
 def test_a_chart_for_flare_bevels_sets_its_own_middle_speed(place: Any) -> None:
@@ -232,8 +240,8 @@ def test_a_chart_for_flare_bevels_sets_its_own_middle_speed(place: Any) -> None:
 def test_wire_that_does_not_fill_the_groove_down_to_the_throat_is_refused(place: Any) -> None:
     """0.7854 mm² of wire at 4 m/min and 95 % lay 6.2 mm² at 8 mm/s; R 6 mm filled down to 4.4 mm takes 7.6 mm²."""
     assert checks(result_of(place))["groove_filled"].passed
-    row = place.row(flare(place, "4.4 mm"), parts=lying(place, TUBE))
-    ((key, message),) = place.refusals(row, schedules=charts(place), **RULE)
+    operation = place.operation(flare(place, "4.4 mm"), parts=lying(place, TUBE))
+    ((key, message),) = place.refusals(operation, schedules=charts(place), **RULE)
     assert key == "seams[0].throat"
     assert message == "the wire fed lays 6.2 mm², the groove down to the throat takes 7.6 mm²"
 

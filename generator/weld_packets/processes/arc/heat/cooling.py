@@ -40,8 +40,8 @@ def end_of_heat_input(*, heat: HeatPerLength, share: Number) -> HeatPerLength:
 class _Factors:
     """Shape factors of a joint: the least and the greatest where heat flows in the plane, and that into the depth."""
 
-    least: float
-    greatest: float
+    minimum: float
+    maximum: float
     thick: float
     source: Source = SHAPE
 
@@ -81,11 +81,11 @@ def cooling_times(
     if factors is None or known >= 1:
         why = f"no shape factor of a {ask.seam.joint} is known" if factors is None else "the heat input is not known"
         return no_number(SHORTEST, why), no_number(LONGEST, why)
-    thin, thick = sorted((part.thickness for part in ask.parts), key=in_mm)
+    thin, thick = sorted((component.thickness for component in ask.components), key=in_mm)
     warmest = start if again is None else max(start, again, key=_celsius)
     ends = (
-        _End(SHORTEST, thick, factors.least, _heat(heat, -known), start),
-        _End(LONGEST, thin, factors.greatest, _heat(heat, known), warmest),
+        _End(SHORTEST, thick, factors.minimum, _heat(heat, -known), start),
+        _End(LONGEST, thin, factors.maximum, _heat(heat, known), warmest),
     )
     shortest, longest = (_time(end, factors) for end in ends)
     return shortest, longest

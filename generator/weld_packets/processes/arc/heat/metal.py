@@ -148,7 +148,7 @@ def _missing(formula: Formula, material: Material) -> tuple[Remark, ...]:
 
 
 def _preheat(ask: Ask, cet: Figure, heat: Quantity) -> Figure:
-    thickest = max((part.thickness for part in ask.parts), key=in_mm)
+    thickest = max((component.thickness for component in ask.components), key=in_mm)
     reasons = ", ".join(_preheat_faults(ask, cet, heat, thickest))
     if reasons or cet.value is None or ask.wire.hydrogen is None:
         return replace(no_number(PREHEAT, reasons), remarks=tuple(_instead(ask)))
@@ -163,9 +163,11 @@ def _preheat(ask: Ask, cet: Figure, heat: Quantity) -> Figure:
 
 def _instead(ask: Ask) -> Iterator[Remark]:
     """Yield what holds where the method gives no preheat: the temperature that the materials ask of any component."""
-    least = working_minimum(ask)
-    if least is not None:
-        yield Remark(Weight.NOTE, f"instead: components dry and at least {as_written(least.value)} ({least.source})")
+    minimum = working_minimum(ask)
+    if minimum is not None:
+        yield Remark(
+            Weight.NOTE, f"instead: components dry and at least {as_written(minimum.value)} ({minimum.source})"
+        )
 
 
 def _preheat_faults(ask: Ask, cet: Figure, heat: Quantity, thickest: Quantity) -> Iterator[str]:

@@ -9,8 +9,8 @@ from weld_packets.calculation.acts import SEAM_PLACE
 from weld_packets.calculation.measure import in_mm
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.order import ArcRow, Seam
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import ArcOperation, Seam
 from weld_packets.processes.arc.path import pieces_of
 from weld_packets.processes.arc.seams.corners import corner_verdicts
 from weld_packets.processes.arc.seams.on_edges import Limits, Seen, edge_verdicts, seen_seams
@@ -23,34 +23,34 @@ _MISREAD = (".unit", ".file")
 _ALL = "seams are not compared with the outlines of their components"
 
 
-def seam_verdicts(row: ArcRow, shop: Shop, gathering: Gathering) -> tuple[Verdict, ...]:
-    """Return the checks of where the seams of a row run; problems go to ``gathering``.
+def seam_verdicts(operation: ArcOperation, approved: ApprovedTables, gathering: Gathering) -> tuple[Verdict, ...]:
+    """Return the checks of where the seams of an operation run; problems go to ``gathering``.
 
     A seam whose path makes no line is left to those who compute its length. Where the plant states no tolerance,
     nothing is compared, which is said. Seams or outlines that are read in a wrong unit are told alone.
     """
-    limits = _limits(shop)
+    limits = _limits(approved)
     if limits is None:
         return _not_compared(f"{_ALL}: the plant's table states no seam tolerance", "table plant")
-    parts = {part.id: Body(part) for part in row.parts}
-    seams = {index: seam for index, seam in enumerate(row.seams) if _is_a_line(seam)}
+    components = {component.id: Body(component) for component in operation.components}
+    seams = {index: seam for index, seam in enumerate(operation.seams) if _is_a_line(seam)}
     seen: list[Seen] = []
     with gathering.step():
-        seen += seen_seams(seams, parts)
+        seen += seen_seams(seams, components)
     found: list[Verdict] = []
     with gathering.step():
-        found += edge_verdicts(seen, parts, limits)
+        found += edge_verdicts(seen, components, limits)
     if any(problem.key.endswith(_MISREAD) for problem in gathering.problems):
         return ()
     checks: tuple[Callable[[], Iterable[Verdict]], ...] = (
-        lambda: passing_verdicts(seen, parts, limits),
-        lambda: corner_verdicts(seen, shop.materials),
-        lambda: twice_verdicts(seams, parts),
+        lambda: passing_verdicts(seen, components, limits),
+        lambda: corner_verdicts(seen, approved.materials),
+        lambda: twice_verdicts(seams, components),
     )
     for check in checks:
         with gathering.step():
             found += check()
-    return (*found, *_without_outline(row, parts))
+    return (*found, *_without_outline(operation, components))
 
 
 def _is_a_line(seam: Seam) -> bool:
@@ -60,17 +60,17 @@ def _is_a_line(seam: Seam) -> bool:
     return False
 
 
-def _limits(shop: Shop) -> Limits | None:
-    plant = shop.plant
+def _limits(approved: ApprovedTables) -> Limits | None:
+    plant = approved.plant
     if plant.seam_tolerance is None or plant.seam_refused_over is None:
         return None
     source = f"table {plant.table} revision {plant.revision}: {plant.seam_source}"
     return Limits(in_mm(plant.seam_tolerance), in_mm(plant.seam_refused_over), source)
 
 
-def _without_outline(row: ArcRow, parts: Mapping[str, Body]) -> tuple[Verdict, ...]:
-    welded = dict.fromkeys(name for seam in row.seams for name in seam.parts)
-    names = [parts[name].part.name for name in welded if not parts[name].shapes]
+def _without_outline(operation: ArcOperation, components: Mapping[str, Body]) -> tuple[Verdict, ...]:
+    welded = dict.fromkeys(name for seam in operation.seams for name in seam.components)
+    names = [components[name].component.name for name in welded if not components[name].shapes]
     if not names:
         return ()
     return _not_compared(f"seams are not compared with components that have no outline: {', '.join(names)}", "order")

@@ -39,15 +39,15 @@ def corner_verdicts(seen: Sequence[Seen], materials: Mapping[str, Material]) -> 
     unsaid: dict[str, list[str]] = {}
     for each in (each for each in seen if each.seam.joint.endswith("fillet")):
         for body in _followed(each):
-            if is_angular(body.part):
+            if is_angular(body.component):
                 with gathering.step(key=f"seams[{each.index}].joint"):
                     yield from _along_a_tube(each, body)
-            elif body.part.section is None and _HOLLOW.search(materials[body.part.material].designation):
-                unsaid.setdefault(body.part.id, []).append(each.seam.id)
+            elif body.component.section is None and _HOLLOW.search(materials[body.component.material].designation):
+                unsaid.setdefault(body.component.id, []).append(each.seam.id)
     gathering.finish(OutOfRangeError)
-    names = {body.part.id: body.part.name for each in seen for body in each.bodies}
-    for part, seams in unsaid.items():
-        yield _unsaid(names[part], seams)
+    names = {body.component.id: body.component.name for each in seen for body in each.bodies}
+    for component, seams in unsaid.items():
+        yield _unsaid(names[component], seams)
 
 
 def _followed(each: Seen) -> Iterator[Body]:
@@ -56,27 +56,29 @@ def _followed(each: Seen) -> Iterator[Body]:
 
 
 def _along_a_tube(each: Seen, body: Body) -> Iterator[Verdict]:
-    section = body.part.section
+    section = body.component.section
     if section is None or not _runs_along(each.stations, body, section):
         return
     if section.axis is None:
-        text = f"follows a long edge of {body.part.name}; along a tube's corner it is a flare-bevel joint, no fillet"
+        text = (
+            f"follows a long edge of {body.component.name}; along a tube's corner it is a flare-bevel joint, no fillet"
+        )
         subject = f"seam {each.seam.id}"
         yield Verdict("tube_corner", subject, text, None, _STANDARD, warns=True, act=TUBE_CORNER)
         return
     raise refusal(
-        f"seam {each.seam.id} follows the corner of {body.part.name}, {_radius(body)}: this is a flare-bevel joint",
+        f"seam {each.seam.id} follows the corner of {body.component.name}, {_radius(body)}: a flare-bevel joint",
         "write 'joint: flare bevel' with its throat, or weld across the tube or on a sharp edge",
         value=each.seam.joint,
     )
 
 
 def _radius(body: Body) -> str:
-    radius = outer_radius(body.part)
-    if radius.least == radius.most:
-        return f"whose radius is {length(radius.least, TENTH).text}"
-    least, most = lengths(radius.least, radius.most, TENTH)
-    return f"whose radius is {least.text} to {most.text} ({radius.origin})"
+    radius = outer_radius(body.component)
+    if radius.minimum == radius.maximum:
+        return f"whose radius is {length(radius.minimum, TENTH).text}"
+    minimum, maximum = lengths(radius.minimum, radius.maximum, TENTH)
+    return f"whose radius is {minimum.text} to {maximum.text} ({radius.origin})"
 
 
 def _runs_along(stations: Sequence[Point], body: Body, section: Section) -> bool:

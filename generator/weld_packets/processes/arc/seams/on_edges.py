@@ -40,14 +40,14 @@ class Seen:
     fit: Fit
 
 
-def seen_seams(seams: Mapping[int, Seam], parts: Mapping[str, Body]) -> Iterator[Seen]:
+def seen_seams(seams: Mapping[int, Seam], components: Mapping[str, Body]) -> Iterator[Seen]:
     """Yield every seam, given by its place in the order, of whose two components at least one has an outline.
 
     Raises OutOfRangeError with every flare bevel along a component that is no tube with corners.
     """
     gathering = Gathering()
     for index, seam in seams.items():
-        bodies = bodies_of(seam, parts)
+        bodies = bodies_of(seam, components)
         if any(body.shapes for body in bodies):
             stations = stations_mm(seam.path, APART)
             with gathering.step(key=f"seams[{index}]"):
@@ -55,26 +55,26 @@ def seen_seams(seams: Mapping[int, Seam], parts: Mapping[str, Body]) -> Iterator
     gathering.finish(OutOfRangeError)
 
 
-def edge_verdicts(seen: Sequence[Seen], parts: Mapping[str, Body], limits: Limits) -> Iterator[Verdict]:
+def edge_verdicts(seen: Sequence[Seen], components: Mapping[str, Body], limits: Limits) -> Iterator[Verdict]:
     """Yield how far off its edge the farthest seam lies, and a warning for each seam that is a little off.
 
     Raises OutOfRangeError with every seam that is far off: one problem for all that are read in a wrong unit, and one
     for all of a drawing that is.
     """
     far = [each for each in seen if not within(each.fit.off, limits.refuses)]
-    _refuse(far, seen, parts, limits)
+    _refuse(far, seen, components, limits)
     for each in seen:
         if not within(each.fit.off, limits.warns):
             yield _a_little_off(each, limits)
     good = [each for each in seen if within(each.fit.off, limits.warns)]
     if good:
         worst = max(good, key=lambda each: each.fit.off)
-        found, most = lengths(worst.fit.off, limits.warns, TENTH)
+        found, maximum = lengths(worst.fit.off, limits.warns, TENTH)
         text = (
             f"{_counted(len(good))} on an edge of the components; farthest off is {worst.seam.id} with {found.text}, "
-            f"at most {most.text}"
+            f"at most {maximum.text}"
         )
-        yield Verdict("seam_on_edge", "seams", text, passed=True, source=limits.source, measured=(found, most))
+        yield Verdict("seam_on_edge", "seams", text, passed=True, source=limits.source, measured=(found, maximum))
 
 
 def _counted(count: int) -> str:
@@ -82,26 +82,26 @@ def _counted(count: int) -> str:
 
 
 def _a_little_off(each: Seen, limits: Limits) -> Verdict:
-    found, most = lengths(each.fit.off, limits.warns, TENTH)
+    found, maximum = lengths(each.fit.off, limits.warns, TENTH)
     x, y, z = measured_place(each.fit.at)
-    names = " and ".join(body.part.name for body in each.bodies if body.shapes)
-    text = f"{found.text} off the edge of {names} at x {x.text}, y {y.text}, z {z.text}; at most {most.text}"
+    names = " and ".join(body.component.name for body in each.bodies if body.shapes)
+    text = f"{found.text} off the edge of {names} at x {x.text}, y {y.text}, z {z.text}; at most {maximum.text}"
     return Verdict(
         "seam_on_edge",
         f"seam {each.seam.id}",
         text,
         passed=None,
         source=limits.source,
-        measured=(found, x, y, z, most),
+        measured=(found, x, y, z, maximum),
         warns=True,
         act=SEAM_PLACE,
     )
 
 
-def _refuse(far: Sequence[Seen], seen: Sequence[Seen], parts: Mapping[str, Body], limits: Limits) -> None:
+def _refuse(far: Sequence[Seen], seen: Sequence[Seen], components: Mapping[str, Body], limits: Limits) -> None:
     gathering = Gathering()
     left = list(far)
-    for drawing in _files(parts):
+    for drawing in _files(components):
         mine = [each for each in seen if _touches(each, drawing)]
         faults = [each for each in left if _touches(each, drawing)]
         wrong = _drawn_wrong(drawing, mine, len(faults), limits)
@@ -117,15 +117,15 @@ def _refuse(far: Sequence[Seen], seen: Sequence[Seen], parts: Mapping[str, Body]
     gathering.finish(OutOfRangeError)
 
 
-def _files(parts: Mapping[str, Body]) -> list[Drawing]:
+def _files(components: Mapping[str, Body]) -> list[Drawing]:
     """Return the files that outlines come from; for what an order writes itself the unit of the paths is looked at."""
-    order = [body.part for body in parts.values()]
-    files = {outline.file for part in order for outline in part.outlines}
+    order = [body.component for body in components.values()]
+    files = {outline.file for component in order for outline in component.outlines}
     return [drawing for drawing in drawings(order) if drawing.name in files]
 
 
 def _touches(each: Seen, drawing: Drawing) -> bool:
-    return any(body.part.id in drawing.parts for body in each.bodies)
+    return any(body.component.id in drawing.components for body in each.bodies)
 
 
 def _drawn_wrong(drawing: Drawing, mine: Sequence[Seen], faults: int, limits: Limits) -> OutOfRangeError | None:
@@ -136,7 +136,9 @@ def _drawn_wrong(drawing: Drawing, mine: Sequence[Seen], faults: int, limits: Li
 
 
 def _rescaled(each: Seen, drawing: Drawing, scale: float) -> float:
-    first, second = (Body(body.part, scale) if body.part.id in drawing.parts else body for body in each.bodies)
+    first, second = (
+        Body(body.component, scale) if body.component.id in drawing.components else body for body in each.bodies
+    )
     return fit(each.seam, (first, second), each.stations).off
 
 
@@ -170,7 +172,7 @@ def _wrong_unit(members: Sequence[Seen], unit: str, limits: Limits) -> OutOfRang
 
 def _off_edge(each: Seen, limits: Limits) -> OutOfRangeError:
     unit, found = each.seam.path.unit, each.fit
-    names = " and ".join(body.part.name for body in each.bodies if body.shapes)
+    names = " and ".join(body.component.name for body in each.bodies if body.shapes)
     where = place_in(found.at, unit)
     if not within(found.air, limits.refuses):
         start = f"seam {each.seam.id} runs through the air"

@@ -18,7 +18,7 @@ BESIDE = 0.25
 upright stands at least half a thickness away, however it is drawn."""
 
 
-def passing_verdicts(seen: Sequence[Seen], parts: Mapping[str, Body], limits: Limits) -> Iterator[Verdict]:
+def passing_verdicts(seen: Sequence[Seen], components: Mapping[str, Body], limits: Limits) -> Iterator[Verdict]:
     """Yield a warning for each seam that a component lies over.
 
     Raises OutOfRangeError with every seam whose path runs through a component that it does not join.
@@ -26,7 +26,7 @@ def passing_verdicts(seen: Sequence[Seen], parts: Mapping[str, Body], limits: Li
     gathering = Gathering()
     verdicts: list[Verdict] = []
     for each in seen:
-        for body in (body for name, body in parts.items() if name not in each.seam.parts):
+        for body in (body for name, body in components.items() if name not in each.seam.components):
             with gathering.step(key=f"seams[{each.index}].path"):
                 _refuse_crossing(each, body, limits)
                 verdicts += _covering(each, body, limits)
@@ -42,7 +42,7 @@ def _refuse_crossing(each: Seen, body: Body, limits: Limits) -> None:
             if shape.holds(point) or shape.edge_distance(point) <= beside:
                 where = place_in(point, each.seam.path.unit)
                 raise refusal(
-                    f"seam {each.seam.id} runs through {body.part.name}, which it does not join, at {where}",
+                    f"seam {each.seam.id} runs through {body.component.name}, which it does not join, at {where}",
                     "end the seam before that component and go on behind it, or cut the component back there",
                     value=each.seam.id,
                 )
@@ -85,7 +85,7 @@ def _covering(each: Seen, body: Body, limits: Limits) -> Iterator[Verdict]:
             yield Verdict(
                 "seam_covered",
                 f"seam {each.seam.id}",
-                f"{body.part.name}, which it does not join, is drawn over it",
+                f"{body.component.name}, which it does not join, is drawn over it",
                 passed=None,
                 source="outlines of the order",
                 warns=True,

@@ -14,7 +14,7 @@ from math import hypot, inf
 
 from weld_packets.calculation.measure import in_mm
 from weld_packets.calculation.reach import FlatShape, Point, flat_shapes
-from weld_packets.model.order import Part, Seam
+from weld_packets.model.order import Component, Seam
 from weld_packets.processes.arc.size.flare import is_angular, outer_radius, tube_of
 
 APART = 5.0
@@ -36,10 +36,10 @@ Pair = tuple[Hold, Hold]
 class Body:
     """A component with its outlines as flat shapes in mm; ``scale`` is that at which its outlines are read."""
 
-    def __init__(self, part: Part, scale: float = 1.0) -> None:
-        self.part = part
-        self.thickness = in_mm(part.thickness)
-        self.shapes = flat_shapes(part.outlines, scale)
+    def __init__(self, component: Component, scale: float = 1.0) -> None:
+        self.component = component
+        self.thickness = in_mm(component.thickness)
+        self.shapes = flat_shapes(component.outlines, scale)
 
     @cached_property
     def longest_edge(self) -> float:
@@ -48,12 +48,12 @@ class Body:
 
     def miss(self, point: Point, hold: Hold) -> float:
         """Return how many mm a point lies off what the component gives; 0 for a component without outlines."""
-        least = inf if self.shapes else 0.0
+        minimum = inf if self.shapes else 0.0
         for shape in self.shapes:
             off = max(0.0, shape.height(point) - hold.above)
-            if off < least and hypot(off, max(0.0, shape.box_distance(point) - hold.beside)) < least:
-                least = min(least, hypot(off, _beside(shape, point, hold)))
-        return least
+            if off < minimum and hypot(off, max(0.0, shape.box_distance(point) - hold.beside)) < minimum:
+                minimum = min(minimum, hypot(off, _beside(shape, point, hold)))
+        return minimum
 
     def edge_at(self, point: Point) -> Point:
         """Return the way along the edge that is nearest to a point, in mm; the component has outlines."""
@@ -122,10 +122,10 @@ def _pairs(seam: Seam, bodies: tuple[Body, Body]) -> Iterator[Pair]:
         yield _edge(0.0, first), _edge(first, second)
         yield _edge(second, first), _edge(0.0, second)
     elif seam.joint == "flare bevel":
-        tube_of((bodies[0].part, bodies[1].part))
+        tube_of((bodies[0].component, bodies[1].component))
         for place, body in enumerate(bodies):
-            if is_angular(body.part):
-                radius = outer_radius(body.part).most
+            if is_angular(body.component):
+                radius = outer_radius(body.component).maximum
                 other = bodies[1 - place]
                 tube, plate = _edge(radius, radius), Hold(edge=False, beside=0.0, above=other.thickness)
                 yield (tube, plate) if place == 0 else (plate, tube)
@@ -138,7 +138,7 @@ def _edge(beside: float, above: float) -> Hold:
     return Hold(edge=True, beside=beside, above=above)
 
 
-def bodies_of(seam: Seam, parts: Mapping[str, Body]) -> tuple[Body, Body]:
+def bodies_of(seam: Seam, components: Mapping[str, Body]) -> tuple[Body, Body]:
     """Return the two components of a seam."""
-    first, second = seam.parts
-    return parts[first], parts[second]
+    first, second = seam.components
+    return components[first], components[second]

@@ -38,12 +38,12 @@ class _Line:
     near: float
 
 
-def twice_verdicts(seams: Mapping[int, Seam], parts: Mapping[str, Body]) -> Iterator[Verdict]:
+def twice_verdicts(seams: Mapping[int, Seam], components: Mapping[str, Body]) -> Iterator[Verdict]:
     """Yield a warning for each two seams, given by their places in the order, that share more than a usual overlap.
 
     Raises OutOfRangeError with every two seams of which one lies wholly on the other.
     """
-    lines = [_line(index, seam, parts) for index, seam in seams.items()]
+    lines = [_line(index, seam, components) for index, seam in seams.items()]
     gathering = Gathering()
     verdicts: list[Verdict] = []
     for one, other in combinations(lines, 2):
@@ -59,8 +59,8 @@ def twice_verdicts(seams: Mapping[int, Seam], parts: Mapping[str, Body]) -> Iter
     yield from verdicts
 
 
-def _line(index: int, seam: Seam, parts: Mapping[str, Body]) -> _Line:
-    thinner = min(body.thickness for body in bodies_of(seam, parts))
+def _line(index: int, seam: Seam, components: Mapping[str, Body]) -> _Line:
+    thinner = min(body.thickness for body in bodies_of(seam, components))
     corners = points_mm(seam.path)
     axes = tuple(zip(*corners, strict=True))
     return _Line(index, seam, corners, tuple(map(min, axes)), tuple(map(max, axes)), TOGETHER * thinner)
@@ -90,13 +90,13 @@ def _away(point: Point, line: Sequence[Point]) -> float:
 def _to_piece(point: Point, start: Point, end: Point) -> float:
     along = [b - a for a, b in zip(start, end, strict=True)]
     out = [b - a for a, b in zip(start, point, strict=True)]
-    square = sum(part * part for part in along)
+    square = sum(component * component for component in along)
     share = min(1.0, max(0.0, sum(a * b for a, b in zip(along, out, strict=True)) / square)) if square else 0.0
-    return dist(out, [share * part for part in along])
+    return dist(out, [share * component for component in along])
 
 
 def _by(one: Seam, other: Seam) -> str:
-    return f"by {one.arm}" if one.arm == other.arm else f"by both robots ({one.arm} and {other.arm})"
+    return f"by {one.robot}" if one.robot == other.robot else f"by both robots ({one.robot} and {other.robot})"
 
 
 def _refused(one: Seam, other: Seam) -> OutOfRangeError:

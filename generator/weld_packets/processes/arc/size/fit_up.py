@@ -15,7 +15,7 @@ from weld_packets.calculation.readings import Shown, result, rounded_result, val
 from weld_packets.calculation.spread import share_of_size
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight, Window
 from weld_packets.errors import refusal
-from weld_packets.model.approved_tables import Shop
+from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.tables import Plant
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.units import Quantity, kinds, magnitude, quantity
@@ -28,7 +28,7 @@ TACK_LENGTH = Source("EN 1011-2", "clause 13 as quoted by a welding school: 50 m
 GAP_NUMBER = "617"
 """ISO 6520-1 number of an incorrect root gap of a fillet."""
 NEVER_MORE = Shown("mm", Decimal("0.01"), ROUND_FLOOR, "rounded down, so that no gap is too wide")
-LEAST_TACK, TACK_PLATE, TACK_TIMES = 50.0, 12.0, 4.0
+MINIMUM_TACK, TACK_PLATE, TACK_TIMES = 50.0, 12.0, 4.0
 
 
 @formula("s * d", symbol="g", source=OF_WIRE, s="share", d="wire_diameter")
@@ -46,18 +46,18 @@ def throat_at_gap(*, leg: Length, gap: Length) -> Length:
 # ---------------------------------------------------------------- root gap
 
 
-def gap_figures(ask: Ask, leg: Quantity, throat: Quantity, passes: int, shop: Shop) -> Iterator[Figure]:
+def gap_figures(ask: Ask, leg: Quantity, throat: Quantity, passes: int, approved: ApprovedTables) -> Iterator[Figure]:
     """Yield the greatest root gap of a fillet and, of a T joint, the throat that it leaves; nothing without a rule.
 
     It is the smaller of what the plant says that a robot bridges and of what the quality level allows.
     """
-    rule = shop.plant.root_gap
+    rule = approved.plant.root_gap
     if rule is None or not ask.is_fillet:
         return
     share = quantity(float(rule.of_wire), "1")
     bridged = bridged_gap.work(share=share, wire_diameter=ask.wire.diameter)
     origin = Given("share of the wire diameter", share, "1", rule.of_wire_source)
-    allowed = _level_allows(ask, throat, passes, shop)
+    allowed = _level_allows(ask, throat, passes, approved)
     smaller = bridged.result
     trace: tuple[Step, ...] = (origin, bridged)
     if allowed is not None and in_mm(allowed.value) < in_mm(smaller):
@@ -72,18 +72,18 @@ def gap_figures(ask: Ask, leg: Quantity, throat: Quantity, passes: int, shop: Sh
         yield result(AT_GAP, left, digits=2, shares=shares, remarks=(note,))
 
 
-def _level_allows(ask: Ask, throat: Quantity, passes: int, shop: Shop) -> Given | None:
-    table = shop.imperfections
+def _level_allows(ask: Ask, throat: Quantity, passes: int, approved: ApprovedTables) -> Given | None:
+    table = approved.imperfections
     entry = None if table is None else next((each for each in table.entries if GAP_NUMBER in each.numbers), None)
     if entry is None:
         return None
     measures = measures_of_fillet(thickness=ask.governing, throat=throat, passes=passes)
     limit = limit_at(entry, ask.quality, measures)
-    most = None if limit is None else size_allowed(limit, measures.of(entry.share_of))
-    if limit is None or most is None:
+    maximum = None if limit is None else size_allowed(limit, measures.of(entry.share_of))
+    if limit is None or maximum is None:
         return None
     memory = ", from memory" if limit.from_memory else ""
-    return Given(f"root gap at level {ask.quality}", most, "mm", f"{entry.source}: {GAP_NUMBER}{memory}")
+    return Given(f"root gap at level {ask.quality}", maximum, "mm", f"{entry.source}: {GAP_NUMBER}{memory}")
 
 
 # ---------------------------------------------------------------- tacks
@@ -109,12 +109,12 @@ def tack_check(ask: Ask) -> Iterator[Verdict]:
             key="tacks",
             value=as_written(tacks.length),
         )
-    thick = max(in_mm(part.thickness) for part in ask.parts)
-    least = TACK_TIMES * thick if thick < TACK_PLATE else LEAST_TACK
-    found, wanted = lengths(long, least, TENTH)
+    thick = max(in_mm(component.thickness) for component in ask.components)
+    minimum = TACK_TIMES * thick if thick < TACK_PLATE else MINIMUM_TACK
+    found, wanted = lengths(long, minimum, TENTH)
     text = f"{found.text} long, structural plate asks for {wanted.text}"
     verdict = Verdict("tacks", "tacks", text, passed=True, source=str(TACK_LENGTH), measured=(found, wanted))
-    short = long < least and not same(long, least)
+    short = long < minimum and not same(long, minimum)
     yield replace(verdict, passed=None, warns=True, act=MEASURE_TACKS) if short else verdict
 
 

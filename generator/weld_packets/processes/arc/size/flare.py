@@ -17,8 +17,8 @@ from weld_packets.calculation.readings import ordered, result
 from weld_packets.calculation.spread import beside
 from weld_packets.calculation.trace import Figure, Given, Measured, Name, Remark, Verdict, Weight
 from weld_packets.errors import refusal
-from weld_packets.model.charts import ArcSchedule
-from weld_packets.model.order import Part, Section
+from weld_packets.model.charts import ArcChart
+from weld_packets.model.order import Component, Section
 from weld_packets.model.tables import Plant
 from weld_packets.model.trade import Joint
 from weld_packets.units import Quantity, kinds, magnitude, plain, quantity, with_unit
@@ -38,36 +38,36 @@ FLUSH_RULE = Source("AISC LRFD specification 1999, as quoted by Packer", "flush 
 class Radius:
     """The outer corner radius of a tube in mm, from ``least`` to ``most``, and where it comes from."""
 
-    least: float
-    most: float
+    minimum: float
+    maximum: float
     origin: str
     from_memory: bool
 
 
-def is_angular(part: Part) -> bool:
+def is_angular(component: Component) -> bool:
     """Return whether a component is a tube with flat sides and rounded corners."""
-    return part.section is not None and part.section.form != "round tube"
+    return component.section is not None and component.section.form != "round tube"
 
 
-def outer_radius(part: Part) -> Radius:
+def outer_radius(component: Component) -> Radius:
     """Return the outer corner radius of a tube with corners: the order's, else the range of the standard by its wall.
 
     Raises OutOfRangeError for a tube that is not cold-formed and whose radius the order does not give.
     """
-    section = cast("Section", part.section)
+    section = cast("Section", component.section)
     if section.corner_radius is not None:
         stated = in_mm(section.corner_radius)
         return Radius(stated, stated, "order", from_memory=False)
     if section.form != "cold-formed tube":
         raise refusal(
-            f"the corner radius of {part.name} is not known",
+            f"the corner radius of {component.name} is not known",
             "give the 'corner radius' of its section, measured outside",
-            key="parts",
-            value=part.id,
+            key="components",
+            value=component.id,
         )
-    wall = in_mm(part.thickness)
-    least, most = next((low, high) for up_to, low, high in TUBE_RANGES if wall <= up_to)
-    return Radius(least * wall, most * wall, str(TUBE_STANDARD), from_memory=True)
+    wall = in_mm(component.thickness)
+    minimum, maximum = next((low, high) for up_to, low, high in TUBE_RANGES if wall <= up_to)
+    return Radius(minimum * wall, maximum * wall, str(TUBE_STANDARD), from_memory=True)
 
 
 @formula("c * R", symbol="a_f", source=FLUSH_RULE, c="share", R="corner_radius")
@@ -88,9 +88,9 @@ def groove_area(*, corner_radius: Quantity, throat: Quantity) -> Quantity:
     return quantity(radius * depth - under_the_curve, "mm²")
 
 
-def tube_of(parts: tuple[Part, Part]) -> Part:
+def tube_of(components: tuple[Component, Component]) -> Component:
     """Return the tube of a flare bevel; raise OutOfRangeError where neither component is said to be one."""
-    tubes = [part for part in parts if is_angular(part)]
+    tubes = [component for component in components if is_angular(component)]
     if not tubes:
         raise refusal(
             "a flare bevel runs along the corner of a tube, and neither component is said to be one",
@@ -101,12 +101,12 @@ def tube_of(parts: tuple[Part, Part]) -> Part:
     return tubes[0]
 
 
-def check_throat(parts: tuple[Part, Part], throat: Quantity) -> None:
+def check_throat(components: tuple[Component, Component], throat: Quantity) -> None:
     """Raise OutOfRangeError for a throat that is deeper than the groove beside a corner whose radius is known."""
-    tube = tube_of(parts)
+    tube = tube_of(components)
     radius = outer_radius(tube)
-    if in_mm(throat) > radius.most and not radius.from_memory:
-        wanted, deep = lengths(in_mm(throat), radius.most, TENTH)
+    if in_mm(throat) > radius.maximum and not radius.from_memory:
+        wanted, deep = lengths(in_mm(throat), radius.maximum, TENTH)
         raise refusal(
             f"a throat of {wanted.text} is deeper than the groove beside a corner of radius {deep.text}",
             "ask a smaller throat, or put the load on seams across the tube",
@@ -116,30 +116,30 @@ def check_throat(parts: tuple[Part, Part], throat: Quantity) -> None:
 
 
 def flare_throat(
-    parts: tuple[Part, Part], throat: Quantity, table: ArcSchedule, plant: Plant
+    components: tuple[Component, Component], throat: Quantity, table: ArcChart, plant: Plant
 ) -> tuple[tuple[Figure, ...], Verdict]:
     """Return the corner radius, the throat that the plant's rule grants where it holds, and the warning that follows.
 
     The rule is for flush welds and leaves out short arc; whatever it grants, a section of the coupon decides.
     """
-    radius = outer_radius(tube_of(parts))
-    least = quantity(radius.least, "mm")
+    radius = outer_radius(tube_of(components))
+    minimum = quantity(radius.minimum, "mm")
     memory = Remark(Weight.WARNING, "corner radius from the range of the standard", TUBE_STANDARD, FLARE_SECTION)
-    corner = ordered(CORNER, least, radius.origin, remarks=(memory,) if radius.from_memory else ())
-    wanted, round_by = length(in_mm(throat), TENTH), length(radius.least, TENTH)
+    corner = ordered(CORNER, minimum, radius.origin, remarks=(memory,) if radius.from_memory else ())
+    wanted, round_by = length(in_mm(throat), TENTH), length(radius.minimum, TENTH)
     start = f"throat {wanted.text} in a flare bevel with corner radius {round_by.text}"
     why = _rule_is_silent(table, plant)
     if why or plant.flare_bevel_throat is None:
         return (corner,), _undecided(f"{start}: {why}, only a section of the coupon decides", plant, wanted, round_by)
     share = quantity(float(plant.flare_bevel_throat), "1")
-    worked = throat_by_rule.work(share=share, corner_radius=least)
+    worked = throat_by_rule.work(share=share, corner_radius=minimum)
     ruled = result(RULED, worked, before=(Given("share of the radius", share, "1", plant.flare_bevel_source),))
     granted = length(in_mm(worked.result), TENTH)
     text = f"{start}: the rule for flush welds grants {granted.text}, a section of the coupon decides"
     return (corner, ruled), _undecided(text, plant, wanted, round_by, granted)
 
 
-def _rule_is_silent(table: ArcSchedule, plant: Plant) -> str:
+def _rule_is_silent(table: ArcChart, plant: Plant) -> str:
     if table.transfer == "short arc":
         return "the rule for flush welds excludes short arc"
     return "" if plant.flare_bevel_throat is not None else "the plant's table states no rule"
@@ -150,17 +150,17 @@ def _undecided(text: str, plant: Plant, *measured: Measured) -> Verdict:
     return Verdict("flare_throat", "throat", text, None, source, measured, warns=True, act=FLARE_SECTION)
 
 
-def groove_filled(parts: tuple[Part, Part], throat: Quantity, laid: Quantity) -> Verdict:
+def groove_filled(components: tuple[Component, Component], throat: Quantity, nominal: Quantity) -> Verdict:
     """Return whether the cross-section laid fills the groove down to the throat, at the greatest corner radius.
 
     Raises OutOfRangeError where it does not; with a radius from memory that is a warning.
     """
-    radius = outer_radius(tube_of(parts))
-    needed = groove_area(corner_radius=quantity(radius.most, "mm"), throat=throat)
-    have, take = (with_unit(plain(each), "mm²") for each in beside(laid, needed, "mm²", TENTH))
+    radius = outer_radius(tube_of(components))
+    needed = groove_area(corner_radius=quantity(radius.maximum, "mm"), throat=throat)
+    have, take = (with_unit(plain(each), "mm²") for each in beside(nominal, needed, "mm²", TENTH))
     text = f"{have} laid, {take} fill the groove down to the throat"
     verdict = Verdict("groove_filled", "groove", text, passed=True, source=f"{GROOVE}; radius: {radius.origin}")
-    if magnitude(laid, "mm²") >= magnitude(needed, "mm²"):
+    if magnitude(nominal, "mm²") >= magnitude(needed, "mm²"):
         return verdict
     if radius.from_memory:
         return replace(verdict, passed=None, warns=True, act=FLARE_SECTION)

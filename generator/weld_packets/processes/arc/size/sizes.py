@@ -15,21 +15,21 @@ from weld_packets.calculation.readings import ordered, result, value_of
 from weld_packets.calculation.spread import beside, share_of_size, share_of_stated
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight
 from weld_packets.errors import refusal
-from weld_packets.model.approved_tables import Shop
+from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Seam
 from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections, Plant
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.size.flare import FLARE, groove_filled
 from weld_packets.processes.arc.size.weld_size import (
     GAP_RECTANGLE,
-    aimed_area,
-    aimed_throat,
     area_of_runs,
     butt_area,
     fillet_area,
     gap_area,
     leg_from_throat,
     size_margin,
+    target_area,
+    target_throat,
     throat_from_area,
     throat_from_leg,
 )
@@ -43,18 +43,18 @@ GAP = Name("gap", "Gap", "b", kinds.LENGTH)
 CAP_WIDTH = Name("cap_width", "Cap width", "w", kinds.LENGTH)
 CAP_HEIGHT = Name("cap_height", "Cap height", "h", kinds.LENGTH)
 AREA = Name("weld_area", "Cross-section required", "A", kinds.AREA)
-LAID = Name("laid_area", "Cross-section laid", "A_l", kinds.AREA)
-AIMED = Name("throat_aimed", "Throat, target", "a_t", kinds.LENGTH)
+NOMINAL = Name("nominal_area", "Cross-section laid", "A_l", kinds.AREA)
+TARGET = Name("throat_target", "Throat, target", "a_t", kinds.LENGTH)
 OBTAINED = Name("throat_obtained", "Throat expected at these settings", "a", kinds.LENGTH)
 MARGIN = Name("size_margin", "Margin of the target", "m", kinds.SHARE)
 
-THINNER = Source("the thinner part decides the row of an arc schedule", standing=Standing.COMMON_PRACTICE)
+THINNER = Source("the thinner part decides the row of an arc chart", standing=Standing.COMMON_PRACTICE)
 EN_THROAT = Source("EN 1993-1-8", "4.5.2(2)", Standing.FROM_MEMORY)
 AWS_LEG = Source("AWS D1.1/D1.1M:2020", "table 7.7, thickness to 6 mm")
 SHORT = Source("EN 1993-1-8", "4.5.1(2), six throats and 30 mm", Standing.FROM_MEMORY)
 SHORT_LENGTH, SHORT_THROATS = 30.0, 6.0
-EN_FROM, EN_LEAST = 4.0, 3.0
-AWS_FROM, AWS_TO, AWS_LEAST = 3.0, 6.0, 3.0
+EN_FROM, EN_MINIMUM = 4.0, 3.0
+AWS_FROM, AWS_TO, AWS_MINIMUM = 3.0, 6.0, 3.0
 TOO_LARGE = "5214"
 """ISO 6520-1 number of an excessive throat."""
 
@@ -79,7 +79,7 @@ class Size:
     figures: tuple[Figure, ...]
     area: Worked | None
     throat: Quantity | None
-    aimed: Worked | None = None
+    target: Worked | None = None
 
 
 def size_of(ask: Ask, plant: Plant) -> Size:
@@ -108,7 +108,7 @@ def reinforcement(plant: Plant) -> Quantity:
 
 def thickness_figure(ask: Ask) -> Figure:
     """Return the thickness that decides the row of the schedule."""
-    both = " and ".join(f"{part.name} {as_written(part.thickness)}" for part in ask.parts)
+    both = " and ".join(f"{component.name} {as_written(component.thickness)}" for component in ask.components)
     remark = Remark(Weight.NOTE, f"the thinner of {both}", THINNER)
     return ordered(THICKNESS, ask.governing, "order, parts of the seam", remarks=(remark,))
 
@@ -120,10 +120,10 @@ def _fillet(ask: Ask, plant: Plant) -> Size:
     area = fillet_area.work(reinforcement=reinforcement(plant), throat=asked)
     factor = Given("reinforcement", reinforcement(plant), "1", plant.reinforcement_source)
     share, origin = margin(plant)
-    over = aimed_throat.work(throat=asked, margin=share)
-    target = result(AIMED, over, before=(origin,), shares={"throat": share_of_size(asked)})
+    over = target_throat.work(throat=asked, margin=share)
+    target = result(TARGET, over, before=(origin,), shares={"throat": share_of_size(asked)})
     figures = replace(throat, remarks=remarks), leg, target, result(AREA, area, before=(factor,), digits=2)
-    return Size(figures, area, asked, aimed_area.work(weld_area=area.result, margin=share))
+    return Size(figures, area, asked, target_area.work(weld_area=area.result, margin=share))
 
 
 def _throat_and_leg(seam: Seam) -> tuple[Figure, Figure]:
@@ -139,14 +139,14 @@ def _size_remarks(ask: Ask, throat: Quantity, leg: Quantity) -> Iterator[Remark]
     """Yield what other rules say of the size; they are notes, since sheet metal is outside those standards."""
     plate = in_mm(ask.governing)
     shortest, seam = min(zip(ask.lengths, ask.seams, strict=True), key=lambda found: found[0])
-    least = max(SHORT_LENGTH, SHORT_THROATS * in_mm(throat))
-    if shortest < least:
-        found, needed = lengths(shortest, least, WHOLE)
+    minimum = max(SHORT_LENGTH, SHORT_THROATS * in_mm(throat))
+    if shortest < minimum:
+        found, needed = lengths(shortest, minimum, WHOLE)
         text = f"seam {seam.id} is {found.text} long: below {needed.text}, start and stop are most of a weld"
         yield Remark(Weight.WARNING, text, SHORT, ENDS)
-    if plate >= EN_FROM and in_mm(throat) < EN_LEAST:
+    if plate >= EN_FROM and in_mm(throat) < EN_MINIMUM:
         yield Remark(Weight.NOTE, "structural steelwork asks for a throat of at least 3 mm", EN_THROAT)
-    if AWS_FROM <= plate <= AWS_TO and in_mm(leg) < AWS_LEAST:
+    if AWS_FROM <= plate <= AWS_TO and in_mm(leg) < AWS_MINIMUM:
         yield Remark(Weight.NOTE, "the US structural code asks for a leg of at least 3 mm (1/8 in)", AWS_LEG)
 
 
@@ -158,8 +158,8 @@ def _butt(ask: Ask, plant: Plant) -> Size:
         return Size((figure,), None, None)
     area = butt_area.work(gap=gap, thickness=ask.governing, cap_width=width, cap_height=height)
     caps = ordered(CAP_WIDTH, width, "order"), ordered(CAP_HEIGHT, height, "order")
-    aimed = aimed_area.work(weld_area=area.result, margin=margin(plant)[0])
-    return Size((figure, *caps, result(AREA, area, digits=2)), area, None, aimed)
+    target = target_area.work(weld_area=area.result, margin=margin(plant)[0])
+    return Size((figure, *caps, result(AREA, area, digits=2)), area, None, target)
 
 
 def largest_throat(ask: Ask, throat: Quantity, passes: int, table: Imperfections | None) -> tuple[Quantity, str] | None:
@@ -179,60 +179,64 @@ def largest_throat(ask: Ask, throat: Quantity, passes: int, table: Imperfections
 
 
 @dataclass(frozen=True)
-class Laid:
+class Nominal:
     """What one pass lays: at the set feed and speed, and the most while one of both is at an end of its range.
 
     ``known`` is the share of itself to which the cross-section laid is known.
     """
 
     set: Worked
-    most: Quantity
+    maximum: Quantity
     known: float = 0.0
 
 
-def obtained(ask: Ask, size: Size, laid: Laid, passes: int, shop: Shop) -> tuple[tuple[Figure, ...], Verdict]:
+def obtained(
+    ask: Ask, size: Size, nominal: Nominal, passes: int, approved: ApprovedTables
+) -> tuple[tuple[Figure, ...], Verdict]:
     """Return what the set values lay, and the check that it is enough and not too much.
 
     Raises OutOfRangeError where the wire fed does not even fill the gap of a butt weld or the groove of a flare bevel.
     """
     count = quantity(passes, "1")
-    total = area_of_runs.work(run_area=laid.set.result, runs=count)
-    figure = result(LAID, total, before=(laid.set,), shares={"run_area": laid.known})
+    total = area_of_runs.work(run_area=nominal.set.result, runs=count)
+    figure = result(NOMINAL, total, before=(nominal.set,), shares={"run_area": nominal.known})
     if ask.seam.joint == FLARE:
-        return (figure,), groove_filled(ask.parts, cast("Quantity", ask.seam.throat), total.result)
+        return (figure,), groove_filled(ask.components, cast("Quantity", ask.seam.throat), total.result)
     if size.throat is None:
         return (figure,), _fills(ask, total)
-    factor = reinforcement(shop.plant)
+    factor = reinforcement(approved.plant)
     throat = throat_from_area.work(weld_area=total.result, reinforcement=factor)
-    shares = {"weld_area": laid.known, "reinforcement": share_of_stated(factor, "1")}
-    most = throat_from_area(weld_area=area_of_runs(run_area=laid.most, runs=count), reinforcement=factor)
+    shares = {"weld_area": nominal.known, "reinforcement": share_of_stated(factor, "1")}
+    maximum = throat_from_area(weld_area=area_of_runs(run_area=nominal.maximum, runs=count), reinforcement=factor)
     made = result(OBTAINED, throat, shares=shares, remarks=(_SAME_BALANCE,))
-    return (figure, made), _not_too_large(ask, size.throat, most, passes, shop.imperfections)
+    return (figure, made), _not_too_large(ask, size.throat, maximum, passes, approved.imperfections)
 
 
-def _fills(ask: Ask, laid: Worked) -> Verdict:
+def _fills(ask: Ask, nominal: Worked) -> Verdict:
     gap = gap_area(gap=cast("Quantity", ask.seam.gap), thickness=ask.governing)
-    if magnitude(gap, "mm²") > magnitude(laid.result, "mm²"):
-        laid_words, gap_words = (
-            with_unit(plain(number), "mm²") for number in beside(laid.result, gap, "mm²", Decimal("0.1"))
+    if magnitude(gap, "mm²") > magnitude(nominal.result, "mm²"):
+        nominal_words, gap_words = (
+            with_unit(plain(number), "mm²") for number in beside(nominal.result, gap, "mm²", Decimal("0.1"))
         )
         raise refusal(
-            f"the wire fed lays {laid_words}, the gap alone takes {gap_words}",
+            f"the wire fed lays {nominal_words}, the gap alone takes {gap_words}",
             "close the gap, or use a schedule with more wire feed or slower travel",
             key="gap",
             value=as_written(cast("Quantity", ask.seam.gap)),
         )
-    text = f"{shown(laid.result, 'mm²', 2)} laid, of which {shown(gap, 'mm²', 2)} fill the gap"
+    text = f"{shown(nominal.result, 'mm²', 2)} laid, of which {shown(gap, 'mm²', 2)} fill the gap"
     return Verdict("gap_filled", "gap", text, passed=True, source=str(GAP_RECTANGLE))
 
 
-def _not_too_large(ask: Ask, required: Quantity, most: Quantity, passes: int, table: Imperfections | None) -> Verdict:
+def _not_too_large(
+    ask: Ask, required: Quantity, maximum: Quantity, passes: int, table: Imperfections | None
+) -> Verdict:
     """Return whether the largest throat of the allowed range is more than the quality level allows.
 
     A limit that was read ends the allowed range, so that it is kept; one from memory is warned of.
     """
-    excess = max(in_mm(most) - in_mm(required), 0.0)
-    made, wanted = (length(in_mm(throat), TENTH) for throat in (most, required))
+    excess = max(in_mm(maximum) - in_mm(required), 0.0)
+    made, wanted = (length(in_mm(throat), TENTH) for throat in (maximum, required))
     text = f"throat up to {made.text} inside the allowed range, {wanted.text} required"
     verdict = Verdict("throat", "throat", text, passed=None, source="table of imperfections", measured=(made, wanted))
     entry, limit = _limit_of_throat(ask, required, passes, table)

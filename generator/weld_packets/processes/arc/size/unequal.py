@@ -10,7 +10,7 @@ from weld_packets.calculation.formula import Length, Number, Source, Standing, f
 from weld_packets.calculation.measure import HUNDREDTH, as_written, in_mm, length, same
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import refusal
-from weld_packets.model.charts import ArcSchedule
+from weld_packets.model.charts import ArcChart
 from weld_packets.model.tables import Plant
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.units import Quantity, magnitude, quantity, shown
@@ -32,7 +32,7 @@ def thickness_ratio(*, thicker: Length, thinner: Length) -> Number:
 
 def thicknesses(ask: Ask) -> tuple[Quantity, Quantity]:
     """Return the thickness of the thinner and of the thicker component."""
-    thin, thick = sorted((part.thickness for part in ask.parts), key=in_mm)
+    thin, thick = sorted((component.thickness for component in ask.components), key=in_mm)
     return thin, thick
 
 
@@ -48,7 +48,7 @@ def are_equal(ask: Ask) -> bool:
     return same(in_mm(thin), in_mm(thick))
 
 
-def unequal_thickness(ask: Ask, table: ArcSchedule, plant: Plant) -> Iterator[Verdict]:
+def unequal_thickness(ask: Ask, table: ArcChart, plant: Plant) -> Iterator[Verdict]:
     """Yield whether unequal components are within the plant's ratio, and the step of a butt; nothing for equal ones.
 
     Modes of transfer that the plant's rule does not name have no ratio here. Settings are those of the thinner
@@ -63,7 +63,7 @@ def unequal_thickness(ask: Ask, table: ArcSchedule, plant: Plant) -> Iterator[Ve
         yield _step(ask)
 
 
-def _within_ratio(ask: Ask, table: ArcSchedule, plant: Plant) -> Verdict:
+def _within_ratio(ask: Ask, table: ArcChart, plant: Plant) -> Verdict:
     thin, thick = thicknesses(ask)
     found = shown(quantity(ratio(ask), "1"), "1", 2)
     text = f"{as_written(thick)} is {found} times {as_written(thin)}, set in {table.transfer} for the thinner"
@@ -72,15 +72,15 @@ def _within_ratio(ask: Ask, table: ArcSchedule, plant: Plant) -> Verdict:
     if rule is None:
         return replace(verdict, text=f"{text}; the plant states no maximum ratio", act=FUSION_OF_THICKER)
     verdict = replace(verdict, source=rule.source)
-    most = float(rule.ratio)
-    if ratio(ask) <= most or same(ratio(ask), most):
+    maximum = float(rule.ratio)
+    if ratio(ask) <= maximum or same(ratio(ask), maximum):
         return replace(verdict, text=f"{text}; at most {rule.ratio} times is planned", passed=True)
     text = f"{text}, and at most {rule.ratio} times is planned: lack of fusion (401) on the thicker side"
     if rule.beyond == "refuse":
         raise refusal(
             f"{text} ({rule.source})",
             "use spray transfer or thinner material, or let the table of the plant warn beyond its ratio",
-            key="parts",
+            key="components",
             value=f"{as_written(thick)} on {as_written(thin)}",
         )
     return replace(verdict, text=text, warns=True, act=FUSION_OF_THICKER)

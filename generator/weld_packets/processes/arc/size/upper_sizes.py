@@ -17,8 +17,8 @@ from weld_packets.calculation.imperfections import Measures, limit_at, measures_
 from weld_packets.calculation.measure import TENTH, as_written, in_mm, length, lengths, same
 from weld_packets.calculation.trace import Act, Measured, Verdict
 from weld_packets.errors import refusal
-from weld_packets.model.approved_tables import Shop
-from weld_packets.model.order import Part
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import Component
 from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.size.weld_size import (
@@ -39,7 +39,7 @@ CAP = Source("a cap is two thirds of its width times its height", standing=Stand
 
 
 @dataclass(frozen=True)
-class AllLaid:
+class AllNominal:
     """Cross-section of all passes together: as set, and the largest that the allowed ranges make."""
 
     as_set: Quantity
@@ -71,36 +71,36 @@ def cap_height(*, weld_area: Area, gap: Length, thickness: Length, cap_width: Le
     return quantity(1.5 * above / magnitude(cap_width, "mm"), "mm")
 
 
-def upper_bounds(ask: Ask, passes: int, shop: Shop) -> tuple[Bound, ...]:
+def upper_bounds(ask: Ask, passes: int, approved: ApprovedTables) -> tuple[Bound, ...]:
     """Return every bound on the cross-section of a weld from above; none where no rule gives a number."""
-    factor = quantity(float(shop.plant.reinforcement), "1")
-    found = (_of_edge(ask, factor), cap_bound(ask, passes, shop.imperfections))
+    factor = quantity(float(approved.plant.reinforcement), "1")
+    found = (_of_edge(ask, factor), cap_bound(ask, passes, approved.imperfections))
     return tuple(bound for bound in found if bound is not None)
 
 
-def upper_sizes(ask: Ask, laid: AllLaid, passes: int, shop: Shop) -> Iterator[Verdict]:
+def upper_sizes(ask: Ask, nominal: AllNominal, passes: int, approved: ApprovedTables) -> Iterator[Verdict]:
     """Yield the check of each bound at the cross-section as set and at the largest that the allowed ranges make.
 
     Raises OutOfRangeError where the cross-section as set is beyond a bound that was read in its source; a bound from
     memory, and a range that only ends beyond a bound, warn. Of a butt without a required cap it is said how wide the
     cap must become.
     """
-    factor = quantity(float(shop.plant.reinforcement), "1")
-    for bound in upper_bounds(ask, passes, shop):
-        if not bound.from_memory and _beyond(laid.as_set, bound.area):
-            made, most = _sizes(ask, bound, laid.as_set, factor)
+    factor = quantity(float(approved.plant.reinforcement), "1")
+    for bound in upper_bounds(ask, passes, approved):
+        if not bound.from_memory and _beyond(nominal.as_set, bound.area):
+            made, maximum = _sizes(ask, bound, nominal.as_set, factor)
             raise refusal(
-                f"{bound.what} of {made.text}, at most {most.text} is allowed ({bound.source})",
+                f"{bound.what} of {made.text}, at most {maximum.text} is allowed ({bound.source})",
                 "use less wire feed or faster travel, another size, or another schedule",
-                value=shown(laid.as_set, "mm²", 2),
+                value=shown(nominal.as_set, "mm²", 2),
             )
-        yield _verdict(ask, bound, laid.largest, factor)
+        yield _verdict(ask, bound, nominal.largest, factor)
     if ask.is_butt and ask.seam.cap_width is None:
-        yield _cap_unknown(ask, laid.largest, passes, shop.imperfections)
+        yield _cap_unknown(ask, nominal.largest, passes, approved.imperfections)
 
 
-def _beyond(area: Quantity, most: Quantity) -> bool:
-    found, limit = magnitude(area, "mm²"), magnitude(most, "mm²")
+def _beyond(area: Quantity, maximum: Quantity) -> bool:
+    found, limit = magnitude(area, "mm²"), magnitude(maximum, "mm²")
     return found > limit and not same(found, limit)
 
 
@@ -124,15 +124,15 @@ def _sizes(ask: Ask, bound: Bound, area: Quantity, reinforcement: Quantity) -> t
 # ---------------------------------------------------------------- laps
 
 
-def melted_edge(ask: Ask) -> tuple[Part, bool]:
+def melted_edge(ask: Ask) -> tuple[Component, bool]:
     """Return the component of a lap whose edge is melted, and whether that is known.
 
     Where the order does not say it of unequal components, the thinner one is taken, which never allows more.
     """
-    named = next((part for part in ask.parts if part.id == ask.seam.edge), None)
+    named = next((component for component in ask.components if component.id == ask.seam.edge), None)
     if named is not None:
         return named, True
-    thin, thick = sorted(ask.parts, key=lambda part: in_mm(part.thickness))
+    thin, thick = sorted(ask.components, key=lambda component: in_mm(component.thickness))
     return thin, same(in_mm(thin.thickness), in_mm(thick.thickness))
 
 
@@ -145,10 +145,10 @@ def edge_carries(thickness: Quantity) -> Quantity:
 def _of_edge(ask: Ask, reinforcement: Quantity) -> Bound | None:
     if ask.seam.joint != "lap fillet":
         return None
-    part, known = melted_edge(ask)
-    size = edge_carries(part.thickness)
+    component, known = melted_edge(ask)
+    size = edge_carries(component.thickness)
     area = fillet_area(reinforcement=reinforcement, throat=throat_from_leg(leg=size))
-    note = f"along the edge of {part.name}, {as_written(part.thickness)}"
+    note = f"along the edge of {component.name}, {as_written(component.thickness)}"
     if not known:
         note = f"{note}, the thinner; the order does not say whose edge is melted ('edge' of the seam)"
     return Bound("lap_edge", "leg", area, size, str(LAP_EDGE), from_memory=True, act=UPPER_EDGE, note=note)
@@ -187,12 +187,12 @@ def _cap_unknown(ask: Ask, largest: Quantity, passes: int, table: Imperfections 
     if found is None or above <= 0:
         return verdict
     entry, limit = found
-    width = length(least_width(above, limit), TENTH)
+    width = length(minimum_width(above, limit), TENTH)
     text = f"{text}; to keep the height of level {ask.quality} the cap must be at least {width.text} wide"
     return replace(verdict, text=text, source=_cited(entry, limit, ask, EXCESS), measured=(width,))
 
 
-def least_width(above: float, limit: ImperfectionLimit) -> float:
+def minimum_width(above: float, limit: ImperfectionLimit) -> float:
     """Return the width in mm from which a cap of ``above`` mm² is not higher than a limit on its width allows.
 
     Height 1.5 times area over width meets plus and share of the width, and the greatest height.

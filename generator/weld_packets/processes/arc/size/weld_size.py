@@ -71,13 +71,13 @@ def size_margin(
 
 
 @formula("a * (1 + m / 100)", symbol="a_t", source=AIM, a="throat", m="margin")
-def aimed_throat(*, throat: Length, margin: Share) -> Length:
+def target_throat(*, throat: Length, margin: Share) -> Length:
     """Return the throat that settings aim at, above the one required by a margin."""
     return quantity(magnitude(throat, "mm") * (1 + magnitude(margin, "1")), "mm")
 
 
 @formula("A * (1 + m / 100)**2", symbol="A_t", source=AIM, A="weld_area", m="margin")
-def aimed_area(*, weld_area: Area, margin: Share) -> Area:
+def target_area(*, weld_area: Area, margin: Share) -> Area:
     """Return the cross-section of a weld whose sizes are all above the required ones by a margin."""
     return quantity(magnitude(weld_area, "mm²") * (1 + magnitude(margin, "1")) ** 2, "mm²")
 

@@ -7,7 +7,7 @@ from weld_packets.calculation.readings import measured, result, value_of
 from weld_packets.calculation.spread import share_moved, share_of
 from weld_packets.calculation.trace import Figure, Given, Name
 from weld_packets.processes.arc.asked import Ask
-from weld_packets.processes.arc.passes import Melt, Passes, laid_share
+from weld_packets.processes.arc.passes import Melt, Passes, nominal_share
 from weld_packets.processes.arc.size.closed import closes
 from weld_packets.processes.arc.wire.melting import deposition_rate, wire_mass_per_length, wire_per_weld_length
 from weld_packets.processes.arc.wire.use import arc_time, flowing_time, gas_volume, wire_mass
@@ -23,18 +23,18 @@ PATH = 1.0
 GAS = Name("gas_volume", "Gas for one part", "V", kinds.VOLUME)
 
 
-def consumption(ask: Ask, melt: Melt, passes: Passes, laid: Worked, gas_flow: Figure) -> tuple[Figure, ...]:
+def consumption(ask: Ask, melt: Melt, passes: Passes, nominal: Worked, gas_flow: Figure) -> tuple[Figure, ...]:
     """Return what these seams of one part take at the set values; ``laid`` is the cross-section of one run."""
     length, count = quantity(sum(ask.lengths), "mm"), quantity(passes.count, "1")
     burning = arc_time.work(runs=count, weld_length=length, travel_speed=value_of(passes.speed))
     linear = wire_mass_per_length.work(section=melt.section, density=ask.wire.density)
     rate = deposition_rate.work(wire_feed=melt.wire_feed, linear_mass=linear.result, efficiency=melt.efficiency)
     mass = wire_mass.work(wire_feed=melt.wire_feed, linear_mass=linear.result, burning_time=burning.result)
-    weld = laid.result * float(passes.count)
+    weld = nominal.result * float(passes.count)
     share = wire_per_weld_length.work(weld_area=weld, density=ask.wire.density, efficiency=melt.efficiency)
     speed = {"travel_speed": share_of(passes.speed), "weld_length": PATH / length.magnitude}
     burnt = share_moved(burning, speed, "s")
-    area = {"weld_area": laid_share(melt, passes.speed, laid)}
+    area = {"weld_area": nominal_share(melt, passes.speed, nominal)}
     efficiency = Given("deposition efficiency", melt.efficiency, "%", ask.wire.efficiency_source)
     return (
         measured(LENGTH, length, _of_seams(ask), PATH),
@@ -56,8 +56,8 @@ def _gas(ask: Ask, passes: Passes, burning: Quantity, gas_flow: Figure) -> Figur
         burning_time=burning,
         runs=quantity(passes.count, "1"),
         seams=quantity(len(ask.seams), "1"),
-        overhead=ask.arm.weld_overhead,
+        overhead=ask.robot.weld_overhead,
     )
-    overhead = Given("time per run besides the arc", ask.arm.weld_overhead, "s", ask.arm.times_source)
+    overhead = Given("time per run besides the arc", ask.robot.weld_overhead, "s", ask.robot.times_source)
     volume = gas_volume.work(gas_flow=value_of(gas_flow), flowing_time=flowing.result)
     return result(GAS, volume, before=(overhead, flowing), shares={"gas_flow": share_of(gas_flow)})

@@ -106,10 +106,10 @@ def _allowed(place: Place, feed: Figure, data: WireData, charted_range: Window |
     low, high = (
         (value_of(feed),) * 2 if ends is None or ends.low is None or ends.high is None else (ends.low, ends.high)
     )
-    least, most = data.currents(low, high)
+    minimum, maximum = data.currents(low, high)
     words = f"what the allowed wire feeds draw by {data.words}, ± {as_written(data.melting.scatter)} of feed"
     if charted_range is None or charted_range.low is None or charted_range.high is None:
-        return Window(least, most, words)
+        return Window(minimum, maximum, words)
     return Window(
-        max(least, charted_range.low), min(most, charted_range.high), f"{words}; no further than {origin(place)}"
+        max(minimum, charted_range.low), min(maximum, charted_range.high), f"{words}; no further than {origin(place)}"
     )

@@ -62,8 +62,8 @@ def deposition_rate(*, wire_feed: WireFeed, linear_mass: LinearMass, efficiency:
 )
 def balanced_travel_speed(*, wire_feed: WireFeed, section: Area, efficiency: Share, run_area: Area) -> Speed:
     """Return the travel speed at which the wire fed makes the asked cross-section in one run."""
-    laid = magnitude(wire_feed, "mm/s") * magnitude(section, "mm²") * magnitude(efficiency, "1")
-    return quantity(laid / magnitude(run_area, "mm²"), "mm/s")
+    nominal = magnitude(wire_feed, "mm/s") * magnitude(section, "mm²") * magnitude(efficiency, "1")
+    return quantity(nominal / magnitude(run_area, "mm²"), "mm/s")
 
 
 @formula(
@@ -75,10 +75,10 @@ def balanced_travel_speed(*, wire_feed: WireFeed, section: Area, efficiency: Sha
     η="efficiency",
     v="travel_speed",
 )
-def laid_area(*, wire_feed: WireFeed, section: Area, efficiency: Share, travel_speed: Speed) -> Area:
+def nominal_area(*, wire_feed: WireFeed, section: Area, efficiency: Share, travel_speed: Speed) -> Area:
     """Return the cross-section that one run lays at the set wire feed and travel speed."""
-    laid = magnitude(wire_feed, "mm/s") * magnitude(section, "mm²") * magnitude(efficiency, "1")
-    return quantity(laid / magnitude(travel_speed, "mm/s"), "mm²")
+    nominal = magnitude(wire_feed, "mm/s") * magnitude(section, "mm²") * magnitude(efficiency, "1")
+    return quantity(nominal / magnitude(travel_speed, "mm/s"), "mm²")
 
 
 @formula("A * ρ / (η / 100)", symbol="m_L", source=CONSUMPTION, A="weld_area", ρ="density", η="efficiency")

@@ -22,7 +22,7 @@ _THIN_PX = 1.5
 _DATUM = 9.0
 
 
-def draw_parts(sheet: Sheet, frame: Frame, outlines: Sequence[Outline]) -> None:
+def draw_components(sheet: Sheet, frame: Frame, outlines: Sequence[Outline]) -> None:
     """Draw the outlines as seen, near ones over far ones; one that is seen edge-on becomes a thick line."""
     flat = [[frame.to_sheet(point) for point in outline.points] for outline in outlines]
     boxes = [hull(points) for points in flat]
@@ -95,7 +95,7 @@ def _turned(direction: Spot2, by: float) -> Spot2:
     return direction[0] * cos - direction[1] * sin, direction[0] * sin + direction[1] * cos
 
 
-def part_names(scene: Scene) -> str:
+def component_names(scene: Scene) -> str:
     """Return the names of the parts, each once, as a phrase."""
     return ", ".join(dict.fromkeys(outline.name for outline in scene.outlines))
 
