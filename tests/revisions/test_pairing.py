@@ -28,7 +28,8 @@ def test_sentences_without_a_word_in_common_are_left_alone() -> None:
 
 
 def test_a_sentence_counts_as_reworded_from_half_of_its_words() -> None:
-    """Two words of four and four are half of them, two of four and five are less."""
-    before = ["Open the north gate.", "Sign here."]
-    assert paired(before, ["Open the south door."]) == {0: 0}
-    assert paired(before, ["Open the south door fully."]) == {}
+    """Five words of ten and ten are half of them, five of ten and eleven are a little less."""
+    before = ["Open the north gate with the key of the cell.", "Sign here."]
+    half = "Open the north gate with one hand while somebody watches."
+    assert paired(before, [half]) == {0: 0}
+    assert paired(before, [half.replace("somebody", "your colleague")]) == {}

@@ -57,6 +57,7 @@ class FlatShape:
     def __init__(self, plane: str, offset: float, outlines: Sequence[Sequence[FlatPoint]]) -> None:
         self.plane = plane
         self.offset = offset
+        self._axes = _AXES[plane]
         self._edges = [edge for outline in outlines for edge in _closed(outline)]
         self._box = _box_of(self._edges)
         self._spans = [_span(start, end) for start, end in self._edges]
@@ -67,7 +68,7 @@ class FlatShape:
 
     def rise(self, point: Point) -> float:
         """Return how far a point stands off the plane in millimetres, negative on the side towards the datum."""
-        return point[_AXES[self.plane][2]] - self.offset
+        return point[self._axes[2]] - self.offset
 
     def holds(self, point: Point) -> bool:
         """Return whether the point's foot in the plane is on the sheet; an edge's own points may fall either way."""
@@ -86,12 +87,15 @@ class FlatShape:
         for start_x, start_y, along_x, along_y, square in self._spans:  # a loop in the open: it is run very often
             from_x, from_y = x - start_x, y - start_y
             share = (from_x * along_x + from_y * along_y) / square
-            if share > 0.0:
-                share = min(share, 1.0)
+            if share >= 1.0:
+                from_x -= along_x
+                from_y -= along_y
+            elif share > 0.0:
                 from_x -= share * along_x
                 from_y -= share * along_y
             found = from_x * from_x + from_y * from_y
-            minimum = min(found, minimum)
+            if found < minimum:  # noqa: PLR1730 - a call for each edge would cost as much as all the rest
+                minimum = found
         return sqrt(minimum)
 
     def box_distance(self, point: Point) -> float:
@@ -112,12 +116,12 @@ class FlatShape:
 
     def _in_space(self, across: float, up: float) -> Point:
         way = [0.0, 0.0, 0.0]
-        along_across, along_up, _ = _AXES[self.plane]
+        along_across, along_up, _ = self._axes
         way[along_across], way[along_up] = across, up
         return way[0], way[1], way[2]
 
     def _flat(self, point: Point) -> FlatPoint:
-        across, up, _ = _AXES[self.plane]
+        across, up, _ = self._axes
         return point[across], point[up]
 
 

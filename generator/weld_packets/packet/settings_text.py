@@ -39,7 +39,7 @@ def _run_warnings(packet: Packet) -> tuple[str, ...]:
 def _operation(operation: OperationSheet) -> Iterator[str]:
     programs = ", ".join(f"{program.robot} {program.number}" for program in operation.programs)
     head = f"operation {operation.number}  {operation.name}  cell {operation.cell}"
-        yield f"{head}  {operation.process} {operation.process_name}  programs {programs}"
+    yield f"{head}  {operation.process} {operation.process_name}  programs {programs}"
     yield from (f"  check: {warning_line(each)}" for each in operation.warnings)
     for group in operation.groups:
         yield f"  {group.title}  robots {listed(group.robots)}{_set(group)}  welds {some(group.welds)}{_runs(group)}"

@@ -328,6 +328,17 @@ def test_a_heat_input_above_2_kilojoules_per_millimetre_is_unusual(
     assert bench.warnings(settings.figure("heat_input")) == (["outside the usual 0.1 to 2 kJ/mm"] if warned else [])
 
 
+@pytest.mark.parametrize(("low", "high", "warned"), [("40", "50", True), ("45", "55", False)])
+def test_a_heat_input_below_a_tenth_of_a_kilojoule_per_millimetre_is_unusual(
+    bench: Any, low: str, high: str, *, warned: bool
+) -> None:
+    """0.8 · 19 · 45 / 7300 = 0.0937 kJ/mm, and 0.1041 kJ/mm at 50 A."""
+    table = bench.schedule(operation={"current from": f"{low} A", "current to": f"{high} A"})
+    (settings,) = arc_operation(bench.operation(), bench.approved(schedules=(table,))).settings
+    assert bench.number(settings, "heat_input") == pytest.approx(0.0937 if warned else 0.1041, abs=0.0001)
+    assert bench.warnings(settings.figure("heat_input")) == (["outside the usual 0.1 to 2 kJ/mm"] if warned else [])
+
+
 def test_arc_time_wire_and_gas_follow_from_length_runs_and_rates(bench: Any) -> None:
     seams = [bench.seam("S1", throat="3.4 mm"), bench.seam("S2", throat="3.4 mm")]
     (settings,) = arc_operation(bench.operation(*seams), planned(bench)).settings

@@ -73,6 +73,12 @@ class Block:
         lows_x, lows_y, lows_z, highs_x, highs_y, highs_z = zip(*self.boxes, strict=True)
         return min(lows_x), min(lows_y), min(lows_z), max(highs_x), max(highs_y), max(highs_z)
 
+    @cached_property
+    def ways(self) -> tuple[tuple[Piece, Box], ...]:
+        """Its pieces that lead somewhere, with their boxes: they pass wherever it stands; one stand where none does."""
+        both = tuple(zip(self.pieces, self.boxes, strict=True))
+        return tuple(each for each in both if each[0].start != each[0].end) or both[:1]
+
 
 @dataclass(frozen=True, slots=True)
 class Bead:

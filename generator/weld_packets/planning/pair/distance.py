@@ -40,9 +40,9 @@ def meets(first: Block, second: Block, clear: int) -> bool:
         return False
     return any(
         _nearer(one, other, clear)
-        for one, one_box in zip(first.pieces, first.boxes, strict=True)
+        for one, one_box in first.ways
         if not apart(one_box, second.box, clear)
-        for other, other_box in zip(second.pieces, second.boxes, strict=True)
+        for other, other_box in second.ways
         if not apart(one_box, other_box, clear)
     )
 
@@ -153,56 +153,43 @@ def _inside(share: int, slack: int, whole: int) -> bool:
 def _nearer(one: Piece, other: Piece, clear: int) -> bool:
     """Return whether two straight pieces come nearer than ``clear``."""
     square = clear * clear
-    u, v, w = _less(one.end, one.start), _less(other.end, other.start), _less(one.start, other.start)
-    ends = (
-        (_less(other.start, one.start), u),
-        (_less(other.end, one.start), u),
-        (_less(one.start, other.start), v),
-        (_less(one.end, other.start), v),
-    )
-    if any(_near_line(offset, along, square) for offset, along in ends):
-        return True
-    inner = _inner(u, v, w)
-    return inner is not None and inner[0] < square * inner[1]
-
-
-def _near_line(offset: _Vector, along: _Vector, square: int) -> bool:
-    above, below = _to_line(offset, along)
-    return above < square * below
-
-
-def _to_line(offset: _Vector, along: _Vector) -> tuple[int, int]:
-    """Return numerator and denominator of the squared distance of ``offset`` from the piece from zero to ``along``."""
-    length, foot = _dot(along, along), _dot(offset, along)
-    if foot <= 0 or not length:
-        return _dot(offset, offset), 1
-    if foot >= length:
-        beyond = _less(offset, along)
-        return _dot(beyond, beyond), 1
-    return _dot(offset, offset) * length - foot * foot, length
-
-
-def _inner(u: _Vector, v: _Vector, w: _Vector) -> tuple[int, int] | None:
-    """Return the squared distance of two lines where both feet lie inside their pieces; None elsewhere."""
-    uu, vv, uv, wu, wv = _dot(u, u), _dot(v, v), _dot(u, v), _dot(w, u), _dot(w, v)
-    det = uu * vv - uv * uv
-    if det > 0 and 0 < uv * wv - vv * wu < det and 0 < uu * wv - uv * wu < det:
-        return _dot(w, _cross(u, v)) ** 2, det
-    return None
+    return any(above < square * below for above, below in _squares(one, other))
 
 
 def _minimum(one: Piece, other: Piece) -> int:
+    return min(isqrt(above // below) for above, below in _squares(one, other))
+
+
+def _squares(one: Piece, other: Piece) -> list[tuple[int, int]]:
+    """Return squared distances of two straight pieces, as numerator and denominator: the least of them is theirs.
+
+    They are those of each end from the other piece and, where the feet lie inside both pieces, of the two lines.
+    """
     u, v, w = _less(one.end, one.start), _less(other.end, other.start), _less(one.start, other.start)
+    uu, vv, ww, uv, wu, wv = _dot(u, u), _dot(v, v), _dot(w, w), _dot(u, v), _dot(w, u), _dot(w, v)
     found = [
-        _to_line(_less(other.start, one.start), u),
-        _to_line(_less(other.end, one.start), u),
-        _to_line(_less(one.start, other.start), v),
-        _to_line(_less(one.end, other.start), v),
+        _to_piece(ww, -wu, uu),
+        _to_piece(ww - 2 * wv + vv, uv - wu, uu),
+        _to_piece(ww, wv, vv),
+        _to_piece(ww + 2 * wu + uu, wv + uv, vv),
     ]
-    inner = _inner(u, v, w)
-    if inner is not None:
-        found.append(inner)
-    return min(isqrt(above // below) for above, below in found)
+    det = uu * vv - uv * uv
+    if det > 0 and 0 < uv * wv - vv * wu < det and 0 < uu * wv - uv * wu < det:
+        found.append((_dot(w, _cross(u, v)) ** 2, det))
+    return found
+
+
+def _to_piece(square: int, foot: int, length: int) -> tuple[int, int]:
+    """Return numerator and denominator of the squared distance of a point from a piece.
+
+    Given are the squared distance of the point from the start of the piece, its product with the vector of the piece,
+    and the squared length of that.
+    """
+    if foot <= 0:
+        return square, 1
+    if foot >= length:
+        return square - 2 * foot + length, 1
+    return square * length - foot * foot, length
 
 
 def _less(one: _Vector, other: _Vector) -> _Vector:

@@ -7,10 +7,9 @@ of two ways to the same blocks the one in which both robots are free sooner can 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from heapq import heappop, heappush
 from itertools import accumulate
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from weld_packets.planning.pair.blocks import Block, Course, Place
 from weld_packets.planning.pair.rules import Zones
@@ -22,8 +21,7 @@ _Arrival = Literal["onward", "off", "again"]
 _KINDS: tuple[_Arrival, ...] = ("onward", "again", "off")
 
 
-@dataclass(frozen=True, slots=True)
-class _Robot:
+class _Robot(NamedTuple):  # a tuple, as is a label: thousands are made in a search, and of nothing else so many
     """A robot that has set its blocks up to weld ``done``, the last one of a kind, and is free at ``free`` ms."""
 
     done: int
@@ -32,8 +30,7 @@ class _Robot:
     block: Block | None
 
 
-@dataclass(frozen=True, slots=True)
-class _Label:
+class _Label(NamedTuple):
     """A partial timing; ``last`` is the robot whose block was set last, and ``start`` when that starts."""
 
     robots: tuple[_Robot, _Robot]
@@ -65,13 +62,10 @@ def best_zoned(
             continue
         for coming, further in _following(label, pair):
             count += 1
-            bound = max(
-                robot.free + _still(course, robot, rest)
-                for course, robot, rest in zip(courses, coming.robots, left, strict=True)
-            )
+            one, other = coming.robots
+            bound = max(one.free + _still(courses[0], one, left[0]), other.free + _still(courses[1], other, left[1]))
             if below is None or bound < below:
-                done = coming.robots[0].done + coming.robots[1].done
-                heappush(waiting, (max(ends, bound), away + further, -done, count, coming))
+                heappush(waiting, (max(ends, bound), away + further, -(one.done + other.done), count, coming))
         if count > MAXIMUM_LABELS:
             return Found(None, complete=False)
     return Found(None)

@@ -51,7 +51,10 @@ class Body:
         minimum = inf if self.shapes else 0.0
         for shape in self.shapes:
             off = max(0.0, shape.height(point) - hold.above)
-            if off < minimum and hypot(off, max(0.0, shape.box_distance(point) - hold.beside)) < minimum:
+            near = off < minimum
+            if near and minimum < inf:  # a look at the box spares one at every edge
+                near = hypot(off, max(0.0, shape.box_distance(point) - hold.beside)) < minimum
+            if near:
                 minimum = min(minimum, hypot(off, _beside(shape, point, hold)))
         return minimum
 
@@ -87,29 +90,35 @@ class Fit:
 
 def fit(seam: Seam, bodies: tuple[Body, Body], stations: Sequence[Point]) -> Fit:
     """Return how a seam lies on its components, read in the way that fits best; one or both have outlines."""
-    best: Fit | None = None
-    for pair in _pairs(seam, bodies):
-        found = _worst(pair, bodies, stations)
-        if best is None or found.off < best.off:
-            best = found
-        if best.off == 0:
-            break
-    if best is None:
-        raise ValueError(seam.joint)
-    return best
+    pairs = list(_pairs(seam, bodies))
+    middle = stations[len(stations) // 2]
+    found = (inf, len(pairs), middle)
+    # The likeliest way first: another one is then given up at its first place that is worse than that one's worst.
+    for way in sorted(range(len(pairs)), key=lambda each: _off(middle, pairs[each], bodies)):
+        worst = _worst(pairs[way], bodies, stations, found[0])
+        if worst is not None and (worst[0], way) < found[:2]:
+            found = (worst[0], way, worst[1])
+    off, way, at = found
+    drawn = [body for body in bodies if body.shapes] if off else []
+    air = min((body.miss(at, Hold(edge=False, beside=0.0, above=body.thickness)) for body in drawn), default=0.0)
+    return Fit(off, at, air, (pairs[way][0].edge, pairs[way][1].edge))
 
 
-def _worst(pair: Pair, bodies: tuple[Body, Body], stations: Sequence[Point]) -> Fit:
-    off, at = max((_off(point, pair, bodies), point) for point in stations)
-    if off == 0:
-        return Fit(off, at, 0.0, (pair[0].edge, pair[1].edge))
-    drawn = [body for body in bodies if body.shapes]
-    air = min(body.miss(at, Hold(edge=False, beside=0.0, above=body.thickness)) for body in drawn)
-    return Fit(off, at, air, (pair[0].edge, pair[1].edge))
+def _worst(
+    pair: Pair, bodies: tuple[Body, Body], stations: Sequence[Point], limit: float
+) -> tuple[float, Point] | None:
+    """Return how far off a seam is at its worst place, and where; None where it is further off than ``limit``."""
+    places: list[tuple[float, Point]] = []
+    for point in stations:
+        off = _off(point, pair, bodies)
+        if off > limit:
+            return None
+        places.append((off, point))
+    return max(places)
 
 
 def _off(point: Point, pair: Pair, bodies: tuple[Body, Body]) -> float:
-    return max(body.miss(point, hold) for body, hold in zip(bodies, pair, strict=True))
+    return max(bodies[0].miss(point, pair[0]), bodies[1].miss(point, pair[1]))
 
 
 def _pairs(seam: Seam, bodies: tuple[Body, Body]) -> Iterator[Pair]:
