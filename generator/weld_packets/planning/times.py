@@ -75,16 +75,6 @@ def operation_plan(found: OperationResult, approved: ApprovedTables) -> Operatio
     return OperationPlan(operation.name, operation.cell, robots, times, pair, pair_verdicts(pair, found))
 
 
-def of_robot(found: OperationResult, robot: str) -> tuple[WeldSettings, ...]:
-    """Return the settings of one robot in an operation."""
-    return tuple(settings for settings in found.settings if settings.robot == robot)
-
-
-def total(settings: tuple[WeldSettings, ...], key: str, unit: str) -> Quantity:
-    """Return the sum of a figure over settings, such as the arc time of a robot on one part."""
-    return quantity(sum(magnitude(value_of(group.figure(key)), unit) for group in settings), unit)
-
-
 def _robot_figures(robot: Robot, found: OperationResult, pair: PairPlan | NotChecked) -> tuple[Figure, ...]:
     """Return welding, moving, and where it is known waiting of a robot, then the whole."""
     welding = _weld_figure(robot, found)

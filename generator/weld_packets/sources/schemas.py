@@ -9,8 +9,9 @@ import json
 from pathlib import Path
 from typing import Any, get_args
 
-from weld_packets.model.approved_tables import TABLE_KINDS
-from weld_packets.model.order import Order
+from weld_packets.model.approved_tables import kinds_of_table
+from weld_packets.model.order import order_record
+from weld_packets.model.processes import written
 from weld_packets.model.tables import Table
 from weld_packets.sources.orders.enclosures import WELDS
 from weld_packets.sources.reading.fields_at import keys_of, kind_of
@@ -20,7 +21,6 @@ from weld_packets.units import PATTERN
 Schema = dict[str, Any]
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _CELL = {"type": ["number", "string"]}
-_WELD_LISTS = {"ArcOperation": "seams", "SpotOperation": "spots"}
 
 
 def write_schemas(root: Path) -> tuple[Path, ...]:
@@ -37,7 +37,7 @@ def write_schemas(root: Path) -> tuple[Path, ...]:
 def schema_texts() -> dict[str, str]:
     """Return the text of every schema by its path within a workspace."""
     made = {"instructions/order.schema.json": order_schema()}
-    made |= {f"tables/schema/{kind.replace(' ', '-')}.schema.json": table_schema(kind) for kind in TABLE_KINDS}
+    made |= {f"tables/schema/{kind.replace(' ', '-')}.schema.json": table_schema(kind) for kind in kinds_of_table()}
     return {
         name: json.dumps(schema, indent=1, ensure_ascii=False, sort_keys=True) + "\n" for name, schema in made.items()
     }
@@ -45,15 +45,16 @@ def schema_texts() -> dict[str, str]:
 
 def order_schema() -> Schema:
     """Return the schema of an order."""
-    schema: Schema = _adapted(Order.model_json_schema(by_alias=True))
-    for name, welds in _WELD_LISTS.items():
-        _offer_sheet(schema["$defs"][name], welds)
+    schema: Schema = _adapted(order_record().model_json_schema(by_alias=True))
+    for family in written():
+        if family.sheet:
+            _offer_sheet(schema["$defs"][family.operation.__name__], family.welds_key)
     return {"$schema": _DIALECT, "title": "order"} | schema
 
 
 def table_schema(kind: str) -> Schema:
-    """Return the schema of the tables of ``kind``, a key of ``TABLE_KINDS``."""
-    table = TABLE_KINDS[kind]
+    """Return the schema of the tables of ``kind``, a key of ``kinds_of_table``."""
+    table = kinds_of_table()[kind]
     schema: Schema = _adapted(table.model_json_schema(by_alias=True))
     if "columns" in table.model_fields:
         _print_rows(schema, table)

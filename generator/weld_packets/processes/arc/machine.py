@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import TypeVar
 
 from weld_packets.calculation.acts import SECTION
-from weld_packets.calculation.formula import Source, Standing
+from weld_packets.calculation.formula import Formula, Source, Standing
 from weld_packets.calculation.measure import as_written
 from weld_packets.calculation.readings import result
 from weld_packets.calculation.spread import beside
@@ -96,12 +96,12 @@ def wire_current(ask: Ask, current: Quantity) -> Verdict:
     return Verdict("wire_current", wire.designation, text, None, wire.current_source, warns=True, act=SECTION)
 
 
-def load_voltage(current: Quantity, voltage: Quantity, known: float = 0.0) -> Figure:
+def load_voltage(formula: Formula, current: Quantity, voltage: Quantity, known: float = 0.0) -> Figure:
     """Return the test voltage of a power source at the current, with a warning where the setting is far off.
 
-    ``known`` is the share of itself to which the current is known.
+    ``formula`` is that of the kind of power source; ``known`` is the share of itself to which the current is known.
     """
-    worked = conventional_load_voltage.work(welding_current=current)
+    worked = formula.work(welding_current=current)
     apart = magnitude(voltage, "V") - magnitude(worked.result, "V")
     remarks = [Remark(Weight.NOTE, "a test load of the power source, for comparison only")]
     if abs(apart) > VOLTAGE_SPREAD:

@@ -150,7 +150,7 @@ def _missing(formula: Formula, material: Material) -> tuple[Remark, ...]:
 def _preheat(ask: Ask, cet: Figure, heat: Quantity) -> Figure:
     thickest = max((component.thickness for component in ask.components), key=in_mm)
     reasons = ", ".join(_preheat_faults(ask, cet, heat, thickest))
-    if reasons or cet.value is None or ask.wire.hydrogen is None:
+    if reasons or cet.value is None or ask.filler is None or ask.filler.hydrogen is None:
         return replace(no_number(PREHEAT, reasons), remarks=tuple(_instead(ask)))
     hydrogen = ask.wire.hydrogen
     worked = preheat_temperature.work(equivalent=cet.value, thickness=thickest, hydrogen=hydrogen, heat=heat)
@@ -177,7 +177,9 @@ def _preheat_faults(ask: Ask, cet: Figure, heat: Quantity, thickest: Quantity) -
     yield from _not_in("CET", cet.value, "1", 0.2, 0.5)
     yield from _not_in("thickness", thickest, "mm", 10, 90)
     yield from _not_in("heat input", heat, "kJ/mm", 0.5, 4)
-    if ask.wire.hydrogen is None:
+    if ask.filler is None:
+        yield "no filler is added, and the method asks the hydrogen content of one"
+    elif ask.filler.hydrogen is None:
         yield f"the table of wires states no hydrogen content of {ask.wire.designation}"
     else:
         yield from _not_in("hydrogen", ask.wire.hydrogen, "ml/100g", 1, 20)
