@@ -25,13 +25,13 @@ HEAD = {
 
 def bands(*rows: dict[str, Any], **more: Any) -> SpotChart:
     return SpotChart.model_validate(
-        HEAD | {"table": "band-chart", "kind": "spot chart", "chart": "bands", "rows": rows} | more
+        HEAD | {"table": "band-chart", "kind": "spot chart", "form": "bands", "rows": rows} | more
     )
 
 
 def points(*rows: dict[str, Any], **more: Any) -> SpotChart:
     tolerance = {"force": "10 %", "weld time": "10 %", "current": "5 %"}
-    head = {"table": "point-chart", "kind": "spot chart", "chart": "points", "tolerance": tolerance}
+    head = {"table": "point-chart", "kind": "spot chart", "form": "points", "tolerance": tolerance}
     return SpotChart.model_validate(HEAD | head | {"rows": rows} | more)
 
 
@@ -273,6 +273,6 @@ def test_a_missing_tolerance_is_found_at_loading() -> None:
 def test_a_spacing_chart_needs_no_tolerance() -> None:
     rows = [{"thickness": "1 mm", "pitch": "19 mm", "overlap": "13 mm"}]
     head = {"table": "pitch-chart", "title": "pitch", "source": "invented", "revision": "1", "kind": "spot spacing"}
-    table = SpotSpacing.model_validate(head | {"chart": "points", "columns": {}, "rows": rows})
+    table = SpotSpacing.model_validate(head | {"form": "points", "columns": {}, "rows": rows})
     assert chart_problems(table) == ()
     assert read_chart(table, "pitch", mm(1)).result.m_as("mm") == 19

@@ -142,7 +142,7 @@ def _tables() -> list[Any]:
         }]),
         _table("gases", "gases", entries=[{
             "id": "M21", "group": "ISO 14175 M21", "content": "argon with 18 % CO2", "flow from": "8 l/min",
-            "flow to": "25 l/min", "container": "11500 l", "container name": "cylinder",
+            "flow to": "25 l/min", "cylinder": "11500 l", "cylinder name": "cylinder",
         }]),
         _table("caps", "caps", entries=[{
             "id": "cap-16", "designation": "Cap 16 mm", "standard": "ISO 5821", "body": "16 mm", "face": "6 mm",
@@ -241,7 +241,7 @@ def _operation(cell: str, parts: list[dict[str, str]], **more: Any) -> dict[str,
     return {
         "name": f"Operation at {cell}", "cell": cell, "robots": [f"{cell}A", f"{cell}B"],
         "programs": {f"{cell}A": "1203", f"{cell}B": "1204"}, "datum": "front left pin", "fixture": f"F-{cell}",
-        "parts": [{"id": f"p{index}", "name": f"Part {index}", **part} for index, part in enumerate(parts, 1)], **more,
+        "components": [{"id": f"p{index}", "name": f"Part {index}", **part} for index, part in enumerate(parts, 1)], **more,
     }  # fmt: skip
 
 
@@ -262,7 +262,7 @@ def arc_operation(material: str = "DC01", **more: Any) -> ArcOperation:
         {"unit": "in", "start": ["0", "0", "0"], "pieces": [{"via": ["1", "1", "0"], "to": ["2", "0", "0"]}]},
     ]
     seams = [
-        {"id": f"s{robot}", "robot": f"C1{robot}", "joint": "T fillet", "position": "PB", "parts": ["p1", "p2"],
+        {"id": f"s{robot}", "robot": f"C1{robot}", "joint": "T fillet", "position": "PB", "components": ["p1", "p2"],
          "throat": "3 mm", "path": path} for robot, path in zip("AB", paths, strict=True)
     ]  # fmt: skip
     operation = _operation("C1", parts, process="135", wire="W10", gas="M21", seams=seams)

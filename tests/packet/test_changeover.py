@@ -140,7 +140,7 @@ def test_an_angle_to_the_other_side_is_a_change(make: Any) -> None:
 
 def test_components_weld_counts_lengths_and_coupon_limits_are_compared(make: Any) -> None:
     longer = {
-        "id": "sA", "robot": "C1A", "joint": "T fillet", "position": "PB", "parts": ["p1", "p2"], "throat": "3 mm",
+        "id": "sA", "robot": "C1A", "joint": "T fillet", "position": "PB", "components": ["p1", "p2"], "throat": "3 mm",
         "path": {"unit": "cm", "start": ["1", "2", "0"], "pieces": [{"to": ["21", "2", "0"]}]},
     }  # fmt: skip
     other = {**longer, "id": "sB", "robot": "C1B"}

@@ -113,7 +113,7 @@ def seam(mark: str, of_robot: str, start: int, end: int) -> dict[str, Any]:
         "robot": of_robot,
         "joint": "T fillet",
         "position": "PB",
-        "parts": ["p", "p"],
+        "components": ["p", "p"],
         "throat": "3 mm",
     }
     return stated | {"path": path}
@@ -128,7 +128,7 @@ def frames() -> OperationResult:
             "process": "135",
             "wire": "W10",
             "gas": "M21",
-            "parts": [{"id": "p", "name": "p", "material": "bare", "thickness": "3 mm"}],
+            "components": [{"id": "p", "name": "p", "material": "bare", "thickness": "3 mm"}],
             "seams": [seam("S1", "A", 0, 100), seam("S2", "A", 300, 400)],
         }
     )
@@ -150,7 +150,7 @@ def doors(*, welds: int = 6) -> OperationResult:
         | {
             "fixture": "fixture",
             "process": "21",
-            "parts": [{"id": mark, "name": mark, "material": of, "thickness": "1 mm"} for mark, of in sheets],
+            "components": [{"id": mark, "name": mark, "material": of, "thickness": "1 mm"} for mark, of in sheets],
             "stacks": [{"id": "K1", "sheets": ["p", "p"]}, {"id": "K2", "sheets": ["p", "z"]}],
             "spots": spots,
         }

@@ -28,7 +28,7 @@ def test_spots_come_from_the_enclosed_list_in_its_order(load: Load) -> None:
 
 
 def test_outlines_come_from_yaml_and_drawing_alike(load: Load) -> None:
-    typed, drawn, hole = load().order.operations[0].parts[1].outlines
+    typed, drawn, hole = load().order.operations[0].components[1].outlines
     assert typed.points[2] == (Decimal(200), Decimal(100))
     assert drawn.points == ((0, 0), (80, 0), (80, 40), (0, 40))
     assert (drawn.unit, drawn.file, drawn.layer) == ("mm", "outline.dxf", "PLATE")
@@ -36,7 +36,7 @@ def test_outlines_come_from_yaml_and_drawing_alike(load: Load) -> None:
 
 
 def test_a_thickness_in_inches_stays_in_inches(load: Load) -> None:
-    assert load().order.operations[0].parts[1].thickness == quantity(0.125, "in")
+    assert load().order.operations[0].components[1].thickness == quantity(0.125, "in")
 
 
 def change(folder: Path, old: str, new: str, name: str = "order.yaml") -> None:
@@ -138,10 +138,10 @@ def test_a_flare_bevel_is_stated_by_its_throat_alone(load: Load, told: Told, fol
 def test_the_section_of_a_tube_is_read(load: Load, folder: Path) -> None:
     tube = "name: Rail, section: {form: cold-formed tube, corner radius: 0.25 in, axis: X},"
     change(folder, "name: Rail,", tube)
-    section = load().order.operations[0].parts[0].section
+    section = load().order.operations[0].components[0].section
     assert section is not None
     assert (section.form, section.corner_radius, section.axis) == ("cold-formed tube", quantity(0.25, "in"), "X")
-    assert load().order.operations[0].parts[1].section is None
+    assert load().order.operations[0].components[1].section is None
 
 
 @pytest.mark.parametrize(

@@ -72,7 +72,7 @@ def order_tree() -> Any:
                 "programs": {"C1-A": 12, "C1-B": "13"},
                 "datum": "corner",
                 "fixture": "F1",
-                "parts": [{"id": 1, "name": "Sheet", "material": "DC01", "thickness": "1 mm"}],
+                "components": [{"id": 1, "name": "Sheet", "material": "DC01", "thickness": "1 mm"}],
                 "stacks": [{"id": "S1", "sheets": [1, 1]}],
                 "welds": "points.csv",
             }
@@ -101,7 +101,7 @@ def test_numbers_where_an_editor_sees_numbers_are_accepted() -> None:
 )
 def test_a_faulty_value_is_seen_while_typing(key: str, value: Any) -> None:
     tree = order_tree()
-    tree["rows"][0]["parts"][0][key] = value
+    tree["rows"][0]["components"][0][key] = value
     assert faults(tree)
 
 

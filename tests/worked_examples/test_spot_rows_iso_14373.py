@@ -40,7 +40,7 @@ def operation(material: str, *thicknesses: str, **more: Any) -> SpotOperation:
         "datum": "front left pin",
         "fixture": "F1",
         "process": "21",
-        "parts": parts,
+        "components": parts,
         "stacks": [{"id": "k", "sheets": [part["id"] for part in parts]}],
         "spots": [{"id": "s1", "robot": "C6A", "stack": "k", "x": "300 mm", "y": "300 mm", "z": "0 mm"}],
     }
@@ -95,7 +95,7 @@ def test_windows_of_an_operation_are_the_bands_of_iso_14373_annex_b(
 
 
 def test_0_8_and_1_2_mm_are_welded_by_the_band_of_0_8_mm(approved: ApprovedTables) -> None:
-    found = welded(approved, operation("DC01", "0.8 mm", "1.2 mm", schedule="spot-uncoated"))
+    found = welded(approved, operation("DC01", "0.8 mm", "1.2 mm", chart="spot-uncoated"))
     assert found.figure("electrode_force").text == Decimal("1.25")
     assert found.figure("weld_current").text == Decimal("6.0")
     assert found.figure("weld_time").text == 160  # 8.5 cycles of 50 Hz, to the even 8
@@ -110,23 +110,23 @@ def test_0_7_and_2_2_mm_are_beyond_three_to_one(approved: ApprovedTables, schedu
 
 
 def test_0_7_1_5_and_1_2_mm_keep_the_scope_of_iso_14373(approved: ApprovedTables) -> None:
-    found = welded(approved, operation("DC01", "0.7 mm", "1.5 mm", "1.2 mm", schedule="spot-uncoated"))
+    found = welded(approved, operation("DC01", "0.7 mm", "1.5 mm", "1.2 mm", chart="spot-uncoated"))
     assert found.figure("governing_thickness").text == Decimal("1.2")
 
 
 def test_0_7_1_5_and_1_2_mm_break_four_times_the_thinnest_outside_sheet(approved: ApprovedTables) -> None:
     with pytest.raises(OutOfRangeError, match=r"total 4\.86 times the thinnest outside sheet, at most 4 times"):
-        spot_operation(operation("DC01", "0.7 mm", "1.5 mm", "1.2 mm", schedule="spot-uncoated-points"), approved)
+        spot_operation(operation("DC01", "0.7 mm", "1.5 mm", "1.2 mm", chart="spot-uncoated-points"), approved)
 
 
 def test_three_sheets_of_0_050_in_need_the_pitch_of_the_stricter_table_and_30_per_cent_more(
     approved: ApprovedTables,
 ) -> None:
-    found = welded(approved, operation("DC01", "0.050 in", "0.050 in", "0.050 in", schedule="spot-uncoated-points"))
+    found = welded(approved, operation("DC01", "0.050 in", "0.050 in", "0.050 in", chart="spot-uncoated-points"))
     assert found.figure("minimum_pitch").text == Decimal(30)  # 22.8 mm of the metric table, over 7/8 in; and 30 %
     assert found.figure("minimum_overlap").text == Decimal(16)  # 15.08 mm of the metric table, over 9/16 in
 
 
 def test_a_sheet_of_0_4_mm_is_not_over_0_4_mm_and_so_in_no_band_of_annex_b(approved: ApprovedTables) -> None:
     with pytest.raises(OutOfRangeError, match="outside table spot-uncoated revision"):
-        spot_operation(operation("DC01", "0.4 mm", "0.4 mm", schedule="spot-uncoated"), approved)
+        spot_operation(operation("DC01", "0.4 mm", "0.4 mm", chart="spot-uncoated"), approved)

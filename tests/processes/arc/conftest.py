@@ -32,13 +32,13 @@ CHART = {
 """One run at 4 m/min of 1.0 mm wire makes throats of 2.24 to 2.54 mm in this operation (reinforcement 1.1, 95 %)."""
 
 
-def schedule(name: str = "short-arc", *, operation: dict[str, Any] | None = None, **more: Any) -> ArcChart:
-    changed = CHART | (operation or {})
+def schedule(name: str = "short-arc", *, row: dict[str, Any] | None = None, **more: Any) -> ArcChart:
+    changed = CHART | (row or {})
     stated = {key: value for key, value in changed.items() if value is not None}
     head = {
         "table": name,
         "kind": "arc chart",
-        "chart": "bands",
+        "form": "bands",
         "process": "135",
         "bases": ["low-carbon steel", "structural steel"],
         "joints": ["T fillet", "lap fillet", "corner fillet", "square butt"],
@@ -53,7 +53,7 @@ def schedule(name: str = "short-arc", *, operation: dict[str, Any] | None = None
         "tolerance": {"wire feed": "10 %"},
         "tolerance source": "tolerance of the test",
         "columns": {},
-        "operations": [{"over": "1 mm", "up to": "12 mm"} | stated],
+        "rows": [{"over": "1 mm", "up to": "12 mm"} | stated],
     }
     return ArcChart.model_validate(HEAD | head | more)
 
@@ -207,7 +207,7 @@ def approved(  # noqa: PLR0917 - the tables that tests change
     imperfections: Imperfections | None = THROATS,
 ) -> ApprovedTables:
     gas = {"id": "M21", "group": "ISO 14175 M21", "content": "Ar", "flow from": "8 l/min", "flow to": "25 l/min"}
-    gas |= {"container": "10000 l", "container name": "cylinder"}
+    gas |= {"cylinder": "10000 l", "cylinder name": "cylinder"}
     cell = {"id": "C1", "name": "cell", "mains": "50 Hz", "robots": ["A", "B"], "load time": "20 s"}
     table = Limits.model_construct(kind="limits", table="limits", entries=limits)
     used = with_wire or wire()
@@ -230,7 +230,7 @@ def approved(  # noqa: PLR0917 - the tables that tests change
         faults=(),
         inspections=(),
         limits=limits,
-        shades=Shades.model_construct(operations=()),
+        shades=Shades.model_construct(rows=()),
         imperfections=imperfections,
     )
 
@@ -238,14 +238,23 @@ def approved(  # noqa: PLR0917 - the tables that tests change
 def seam(mark: str, **more: Any) -> dict[str, Any]:
     """Return a seam 100 mm long; ``size`` None leaves the throat out."""
     path = {"unit": "mm", "start": ["0", "0", "0"], "pieces": [{"to": ["100", "0", "0"]}]}
-    stated = {"id": mark, "robot": "A", "joint": "T fillet", "position": "PB", "parts": ["web", "plate"], "path": path}
+    stated = {
+        "id": mark,
+        "robot": "A",
+        "joint": "T fillet",
+        "position": "PB",
+        "components": ["web", "plate"],
+        "path": path,
+    }
     sizes = {} if {"leg", "gap"} & set(more) else {"throat": "2.4 mm"}
     return stated | sizes | more
 
 
-def operation(*seams: dict[str, Any], parts: dict[str, tuple[str, str]] | None = None, **more: Any) -> ArcOperation:
-    """Return an operation; ``parts`` maps a part to its material and thickness."""
-    made = parts or {"web": ("S235", "3 mm"), "plate": ("S235", "4 mm")}
+def operation(
+    *seams: dict[str, Any], components: dict[str, tuple[str, str]] | None = None, **more: Any
+) -> ArcOperation:
+    """Return an operation; ``components`` maps a component to its material and thickness."""
+    made = components or {"web": ("S235", "3 mm"), "plate": ("S235", "4 mm")}
     stated = {
         "name": "operation of the test",
         "cell": "C1",
@@ -256,7 +265,9 @@ def operation(*seams: dict[str, Any], parts: dict[str, tuple[str, str]] | None =
         "process": "135",
         "wire": "W10",
         "gas": "M21",
-        "parts": [{"id": mark, "name": mark, "material": of, "thickness": thick} for mark, (of, thick) in made.items()],
+        "components": [
+            {"id": mark, "name": mark, "material": of, "thickness": thick} for mark, (of, thick) in made.items()
+        ],
         "seams": list(seams) or [seam("S1")],
     }
     return ArcOperation.model_validate(stated | more)

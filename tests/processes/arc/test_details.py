@@ -57,9 +57,9 @@ def test_burn_through_cannot_be_decided_and_says_so(bench: Any) -> None:
 
 
 def test_unequal_components_say_which_of_them_decides_what(bench: Any) -> None:
-    found = details(bench, parts=bench.sheets("3 mm", "4.5 mm"))["unequal"]
+    found = details(bench, components=bench.sheets("3 mm", "4.5 mm"))["unequal"]
     assert said(found).startswith("3 mm and 4.5 mm, 1.5 times: set for the thinner; the thicker decides the cooling")
-    assert "unequal" not in details(bench, parts=bench.sheets("3 mm"))
+    assert "unequal" not in details(bench, components=bench.sheets("3 mm"))
 
 
 @pytest.mark.parametrize(
@@ -67,14 +67,14 @@ def test_unequal_components_say_which_of_them_decides_what(bench: Any) -> None:
 )
 def test_the_step_of_a_butt_lies_opposite_to_its_flush_side(bench: Any, flush: str, told: str) -> None:
     seam = bench.seam("S1", joint="square butt", gap="0.5 mm", flush=flush)
-    found = details(bench, seam, parts=bench.sheets("3 mm", "4.5 mm"))["step"]
+    found = details(bench, seam, components=bench.sheets("3 mm", "4.5 mm"))["step"]
     assert said(found).startswith(told)
     assert found.stated is True
 
 
 def test_a_step_whose_side_is_not_said_must_be_asked(bench: Any) -> None:
     seam = bench.seam("S1", joint="square butt", gap="0.5 mm")
-    assert details(bench, seam, parts=bench.sheets("3 mm", "4.5 mm"))["step"].stated is False
+    assert details(bench, seam, components=bench.sheets("3 mm", "4.5 mm"))["step"].stated is False
 
 
 WARM = {
@@ -92,9 +92,9 @@ MIXED = {"web": ("one", "3 mm"), "plate": ("other", "3 mm")}
 
 def test_of_two_materials_the_warmer_minimum_and_the_cooler_maximum_hold(bench: Any) -> None:
     approved = two(bench, **{"working temperature minimum": "10 °C", "interpass maximum": "150 °C"})
-    found = details(bench, approved=approved, parts=MIXED)
+    found = details(bench, approved=approved, components=MIXED)
     assert [magnitude(found[key].words[1].value, "°C") for key in ("working_temperature", "interpass")] == [10, 150]
-    (settings,) = arc_operation(bench.operation(parts=MIXED), approved).settings
+    (settings,) = arc_operation(bench.operation(components=MIXED), approved).settings
     assert bench.number(settings, "working_temperature") == pytest.approx(10)
     assert bench.number(settings, "interpass_temperature") == pytest.approx(150)
 
@@ -105,7 +105,7 @@ def test_interpass_is_measured_and_never_judged_by_colour(bench: Any, passes: in
     chart = bench.schedule(**{"pass plans": [plan]})
     approved = bench.approved(schedules=(chart,), materials=(bench.material("one", **WARM),))
     size = {1: "2.4 mm", 2: "3.4 mm"}[passes]
-    found = details(bench, bench.seam("S1", throat=size), approved=approved, parts=bench.sheets("3 mm", of="one"))[
+    found = details(bench, bench.seam("S1", throat=size), approved=approved, components=bench.sheets("3 mm", of="one"))[
         "interpass"
     ]
     several = "before every further pass, measured beside the seam with a contact thermometer or a temperature crayon"
@@ -118,7 +118,9 @@ def test_the_longest_cooling_of_several_passes_begins_at_the_interpass_maximum(b
     approved = bench.approved(
         schedules=(bench.schedule(**{"pass plans": [plan]}),), materials=(bench.material("one", **WARM),)
     )
-    found = details(bench, bench.seam("S1", throat="3.4 mm"), approved=approved, parts=bench.sheets("3 mm", of="one"))
+    found = details(
+        bench, bench.seam("S1", throat="3.4 mm"), approved=approved, components=bench.sheets("3 mm", of="one")
+    )
     assert said(found["cooling"]).endswith(" s, where a further pass begins at the maximum above")
 
 
@@ -139,10 +141,10 @@ def test_preheat_is_rounded_up_to_a_whole_degree(bench: Any) -> None:
         "Cu": "0.05",
     }
     operation = {"throat from": None, "throat to": None, "current from": "240 A", "current to": "260 A"}
-    chart = bench.schedule(operation=operation | {"travel speed from": "3 mm/s", "travel speed to": "5 mm/s"})
+    chart = bench.schedule(row=operation | {"travel speed from": "3 mm/s", "travel speed to": "5 mm/s"})
     approved = bench.approved(schedules=(chart,), materials=(bench.material("hard", composition=steel),), limits=())
     seam = bench.seam("S1", joint="square butt", gap="0 mm")
-    (settings,) = arc_operation(bench.operation(seam, parts=bench.sheets("12 mm", of="hard")), approved).settings
+    (settings,) = arc_operation(bench.operation(seam, components=bench.sheets("12 mm", of="hard")), approved).settings
     preheat = bench.number(settings, "preheat")
     (line,) = (detail for detail in settings.details if detail.key == "preheat")
     assert isinstance(line.words[1], Said)
@@ -152,10 +154,10 @@ def test_preheat_is_rounded_up_to_a_whole_degree(bench: Any) -> None:
 
 
 def test_cooling_is_told_from_its_shortest_to_its_longest(bench: Any) -> None:
-    found = said(details(bench, parts=bench.sheets("3 mm", "4 mm"))["cooling"])
+    found = said(details(bench, components=bench.sheets("3 mm", "4 mm"))["cooling"])
     assert " s in the thicker component to " in found
     assert found.endswith(" s in the thinner")
-    assert re.fullmatch(r"[0-9.]+ s to [0-9.]+ s", said(details(bench, parts=bench.sheets("3 mm"))["cooling"]))
+    assert re.fullmatch(r"[0-9.]+ s to [0-9.]+ s", said(details(bench, components=bench.sheets("3 mm"))["cooling"]))
 
 
 def test_a_root_gap_says_what_it_costs(bench: Any) -> None:

@@ -15,7 +15,7 @@ SMALL = {"wire feed": None, "travel speed from": "6 mm/s", "travel speed to": "1
 
 
 def computed(bench: Any, operation: dict[str, Any], *melting: Any, **more: Any) -> WeldSettings:
-    table = bench.schedule(operation=operation, tolerance={"wire feed": "10 %"}, **more)
+    table = bench.schedule(row=operation, tolerance={"wire feed": "10 %"}, **more)
     approved = bench.approved(schedules=(table,), with_wire=bench.wire(melting=list(melting)))
     (settings,) = arc_operation(bench.operation(), approved).settings
     return settings

@@ -90,7 +90,7 @@ def test_a_butt_and_a_plant_without_a_rule_have_no_root_gap(bench: Any) -> None:
 
 
 def tacks(bench: Any, thickness: str = "4 mm", **stated: Any) -> list[Any]:
-    operation = bench.operation(tacks=stated, parts=bench.sheets("3 mm", thickness))
+    operation = bench.operation(tacks=stated, components=bench.sheets("3 mm", thickness))
     return list(tack_check(bench.ask(operation, bench.approved())))
 
 

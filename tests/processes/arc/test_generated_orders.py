@@ -38,14 +38,14 @@ def asked(chart: Chart, thickness: float, throat: float, quality: str) -> ArcOpe
         "robot": f"{cell}A",
         "joint": joint,
         "position": position,
-        "parts": ["one", "two"],
+        "components": ["one", "two"],
         "path": path,
     }
     sheet = {"material": metal, "thickness": f"{thickness:.2f} mm"}
     stated: dict[str, Any] = {
         "name": "generated", "cell": cell, "robots": [f"{cell}A", f"{cell}B"], "process": "135", "wire": wire, "gas": gas,  # noqa: E501
         "programs": {f"{cell}A": "1", f"{cell}B": "2"}, "datum": "pin", "fixture": "F", "quality": quality,
-        "parts": [{"id": name, "name": name, **sheet} for name in ("one", "two")], "seams": [seam | size],
+        "components": [{"id": name, "name": name, **sheet} for name in ("one", "two")], "seams": [seam | size],
     }  # fmt: skip
     return ArcOperation.model_validate(stated)
 

@@ -14,7 +14,7 @@ S355 = {"C": "0.16", "Si": "0.35", "Mn": "1.45", "Cr": "0.05", "Mo": "0.01", "V"
 def figures(bench: Any, *, heat: float = 1.0, thickness: str = "20 mm", joint: str = "T fillet", **steel: Any) -> Any:
     entry = bench.material("steel", **({"composition": S355, "yield strength": "355 N/mm²"} | steel))
     size = {"gap": "0 mm"} if joint == "square butt" else {}
-    operation = bench.operation(bench.seam("S1", joint=joint, **size), parts=bench.sheets(thickness, of="steel"))
+    operation = bench.operation(bench.seam("S1", joint=joint, **size), components=bench.sheets(thickness, of="steel"))
     ask = bench.ask(operation, bench.approved(materials=(entry,)))
     return {figure.key: figure for figure in metal_figures(ask, quantity(heat, "kJ/mm"))}
 
@@ -65,7 +65,7 @@ def test_stainless_is_outside_every_method_without_any_warning(bench: Any) -> No
 
 def test_the_part_that_hardens_more_decides(bench: Any) -> None:
     harder = bench.material("S355", composition=S355)
-    operation = bench.operation(parts={"web": ("S235", "3 mm"), "plate": ("S355", "4 mm")})
+    operation = bench.operation(components={"web": ("S235", "3 mm"), "plate": ("S355", "4 mm")})
     ask = bench.ask(operation, bench.approved(materials=(harder,)))
     ce = metal_figures(ask, quantity(0.5, "kJ/mm"))[0]
     assert value(ce) == pytest.approx(0.4213, abs=5e-5)
@@ -92,7 +92,7 @@ def test_sheet_is_outside_the_preheat_method_which_is_said_and_not_warned(bench:
 
 
 def test_preheat_needs_the_wires_hydrogen(bench: Any) -> None:
-    operation = bench.operation(parts=bench.sheets("20 mm"))
+    operation = bench.operation(components=bench.sheets("20 mm"))
     ask = bench.ask(operation, bench.approved(with_wire=bench.wire(hydrogen=None)))
     preheat = metal_figures(ask, quantity(1, "kJ/mm"))[3]
     assert "no hydrogen content" in preheat.outside
@@ -131,7 +131,7 @@ def plain(text: str) -> str:
 
 def test_the_thicker_component_cools_at_the_shortest_and_the_thinner_at_the_longest(bench: Any) -> None:
     """3 mm tube on 12 mm plate, 0.29 kJ/mm: 5.2885 · 0.29 · 0.67 = 1.03 s, and 1136.4 · 0.29² / 9 · 0.67 = 7.1 s."""
-    operation = bench.operation(parts=bench.sheets("3 mm", "12 mm"))
+    operation = bench.operation(components=bench.sheets("3 mm", "12 mm"))
     found = {each.key: each for each in metal_figures(bench.ask(operation, bench.approved()), quantity(0.29, "kJ/mm"))}
     assert value(found["cooling_time"]) == pytest.approx(1.0276, abs=1e-3)
     assert value(found["cooling_time_longest"]) == pytest.approx(7.115, abs=1e-2)
@@ -139,7 +139,7 @@ def test_the_thicker_component_cools_at_the_shortest_and_the_thinner_at_the_long
 
 def test_the_ends_of_the_heat_input_lie_at_the_ends_of_the_cooling_time(bench: Any) -> None:
     """Known to 10 %: 0.9 and 1.1 kJ/mm in 8 mm plate, whose times grow with the square."""
-    operation = bench.operation(parts=bench.sheets("8 mm"))
+    operation = bench.operation(components=bench.sheets("8 mm"))
     found = {
         each.key: each for each in metal_figures(bench.ask(operation, bench.approved()), quantity(1, "kJ/mm"), 0.1)
     }
@@ -161,7 +161,7 @@ def test_each_joint_has_its_shape_factors(bench: Any, joint: str, minimum: float
 
     def times(thickness: str) -> list[float]:
         size = {"gap": "0 mm"} if joint == "square butt" else {}
-        operation = bench.operation(bench.seam("S1", joint=joint, **size), parts=bench.sheets(thickness))
+        operation = bench.operation(bench.seam("S1", joint=joint, **size), components=bench.sheets(thickness))
         return [
             value(each) for each in metal_figures(bench.ask(operation, bench.approved()), quantity(0.5, "kJ/mm"))[-2:]
         ]
@@ -180,7 +180,9 @@ def test_a_heat_input_that_is_not_known_gives_no_cooling_time(bench: Any, known:
 def test_no_cooling_time_jumps_from_one_plate_to_the_next_thicker_one(bench: Any, joint: str) -> None:
     def times(thickness: float) -> list[float]:
         size = {"gap": "0 mm"} if joint == "square butt" else {}
-        operation = bench.operation(bench.seam("S1", joint=joint, **size), parts=bench.sheets(f"{thickness:.2f} mm"))
+        operation = bench.operation(
+            bench.seam("S1", joint=joint, **size), components=bench.sheets(f"{thickness:.2f} mm")
+        )
         found = metal_figures(bench.ask(operation, bench.approved()), quantity(0.5, "kJ/mm"))
         return [value(figure) for figure in found[-2:]]
 
@@ -192,7 +194,7 @@ def test_no_cooling_time_jumps_from_one_plate_to_the_next_thicker_one(bench: Any
 def test_a_further_pass_begins_as_warm_as_the_interpass_maximum_allows(bench: Any) -> None:
     """At 250 °C a plate cools in 4093.9 · Q² / d² · 0.67."""
     warm = bench.material("warm", **{"interpass maximum": "250 °C", "interpass source": "table of the test"})
-    operation = bench.operation(parts=bench.sheets("6 mm", of="warm"))
+    operation = bench.operation(components=bench.sheets("6 mm", of="warm"))
     ask = bench.ask(operation, bench.approved(materials=(warm,)))
     longest = {passes: value(metal_figures(ask, quantity(0.5, "kJ/mm"), 0.0, passes)[-1]) for passes in (1, 2)}
     assert longest[1] == pytest.approx(1136.4 * 0.25 / 36 * 0.67, rel=1e-4)

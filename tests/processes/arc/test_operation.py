@@ -64,7 +64,7 @@ def test_no_end_of_an_allowed_range_makes_the_weld_smaller_than_required(bench: 
 
 def test_no_end_of_an_allowed_range_makes_the_weld_larger_than_a_limit_that_was_read(bench: Any) -> None:
     """Hand calculation at level B: at most 2.4 + 1 + 0.15 · 2.4 = 3.76 mm, laid at 4.4 m/min and 3.52 mm/s."""
-    table = bench.schedule(operation={"travel speed from": "2 mm/s"})
+    table = bench.schedule(row={"travel speed from": "2 mm/s"})
     (settings,) = arc_operation(bench.operation(quality="B"), bench.approved(schedules=(table,), limits=())).settings
     speed, feed = settings.figure("travel_speed"), magnitude(settings.figure("wire_feed_speed").value, "m/min")
     assert speed.window.low.magnitude == pytest.approx(ceil(10 * feed / 4 * 49.742 / (1.1 * 3.76**2)) / 10)
@@ -88,12 +88,12 @@ def test_a_wire_for_another_metal_is_refused_although_gas_and_diameter_fit_the_c
 
 
 def test_a_gas_flow_that_the_gas_is_not_used_at_is_refused_and_a_window_cut(bench: Any) -> None:
-    table = bench.schedule(operation={"gas flow from": "20 l/min", "gas flow to": "28 l/min"})
+    table = bench.schedule(row={"gas flow from": "20 l/min", "gas flow to": "28 l/min"})
     (settings,) = arc_operation(bench.operation(), bench.approved(schedules=(table,))).settings
     window = settings.figure("gas_flow").window
     assert window.high.magnitude == pytest.approx(25)
     assert window.origin.endswith("upper end: gas M21")
-    table = bench.schedule(operation={"gas flow from": "24 l/min", "gas flow to": "30 l/min"})
+    table = bench.schedule(row={"gas flow from": "24 l/min", "gas flow to": "30 l/min"})
     with pytest.raises(OutOfRangeError, match=r"Gas flow 27.*outside what gas M21 is used at"):
         arc_operation(bench.operation(), bench.approved(schedules=(table,)))
 
@@ -102,7 +102,7 @@ def test_seams_set_alike_are_one_group_and_others_are_apart(bench: Any) -> None:
     seams = [
         bench.seam("S1"),
         bench.seam("S2", throat="0.24 cm"),
-        bench.seam("S3", parts=["plate", "web"]),
+        bench.seam("S3", components=["plate", "web"]),
         bench.seam("S4", robot="B"),
         bench.seam("S5", joint="lap fillet"),
         bench.seam("S6", travel_angle="5°") | {"travel angle": "5°"},
@@ -195,14 +195,14 @@ def test_too_small_a_throat_is_refused(bench: Any) -> None:
 
 
 def test_a_throat_that_the_chart_does_not_give_to_one_pass_is_refused_although_the_speed_fits(bench: Any) -> None:
-    table = bench.schedule(operation={"throat from": "2.45 mm", "throat to": "2.6 mm"})
+    table = bench.schedule(row={"throat from": "2.45 mm", "throat to": "2.6 mm"})
     with pytest.raises(OutOfRangeError, match=r"a pass of throat 2\.40.*is below the chart's 2\.45"):
         arc_operation(bench.operation(), bench.approved(schedules=(table,)))
 
 
 def test_a_chart_may_print_legs(bench: Any) -> None:
     legs = {"throat from": None, "throat to": None, "leg from": "3.5 mm", "leg to": "3.6 mm"}
-    approved = bench.approved(schedules=(bench.schedule(operation=legs),))
+    approved = bench.approved(schedules=(bench.schedule(row=legs),))
     assert arc_operation(bench.operation(bench.seam("S1", throat="2.5 mm")), approved).settings[0].runs == 1
     with pytest.raises(OutOfRangeError, match=r"throat 2\.40.*below the chart's 2\.47"):
         arc_operation(bench.operation(), approved)
@@ -257,7 +257,7 @@ def test_a_vertical_position_that_its_path_contradicts_is_warned_of(
 
 def test_a_part_outside_the_list_of_its_material_is_refused(bench: Any) -> None:
     with pytest.raises(OutOfRangeError) as refused:
-        arc_operation(bench.operation(parts=bench.sheets("0.5 mm")), bench.approved())
+        arc_operation(bench.operation(components=bench.sheets("0.5 mm")), bench.approved())
     (problem,) = refused.value.problems
     assert problem.key == "seams[0].parts"
     assert "S235 is listed from 1" in problem.message.replace("\N{NO-BREAK SPACE}", " ")
@@ -308,7 +308,7 @@ def test_a_pulsed_arc_warns_that_means_are_approximate(bench: Any) -> None:
 
 
 def test_an_unusual_heat_input_warns(bench: Any) -> None:
-    table = bench.schedule(operation={"current from": "30 A", "current to": "40 A"})
+    table = bench.schedule(row={"current from": "30 A", "current to": "40 A"})
     (settings,) = arc_operation(bench.operation(), bench.approved(schedules=(table,))).settings
     assert bench.warnings(settings.figure("heat_input")) == ["outside the usual 0.1 to 2 kJ/mm"]
 
@@ -322,7 +322,7 @@ def test_a_heat_input_above_2_kilojoules_per_millimetre_is_unusual(
         "current from": "240 A", "current to": "260 A", "voltage from": "30 V", "voltage to": "31.8 V",
         "travel speed from": f"{slowest} mm/s", "travel speed to": f"{fastest} mm/s",
     }  # fmt: skip
-    approved = bench.approved(schedules=(bench.schedule(operation=chart),), limits=())
+    approved = bench.approved(schedules=(bench.schedule(row=chart),), limits=())
     (settings,) = arc_operation(bench.operation(bench.seam("S1", joint="square butt", gap="0.5 mm")), approved).settings
     assert bench.number(settings, "heat_input") == pytest.approx(2.06 if warned else 1.93, abs=0.005)
     assert bench.warnings(settings.figure("heat_input")) == (["outside the usual 0.1 to 2 kJ/mm"] if warned else [])
@@ -333,7 +333,7 @@ def test_a_heat_input_below_a_tenth_of_a_kilojoule_per_millimetre_is_unusual(
     bench: Any, low: str, high: str, *, warned: bool
 ) -> None:
     """0.8 · 19 · 45 / 7300 = 0.0937 kJ/mm, and 0.1041 kJ/mm at 50 A."""
-    table = bench.schedule(operation={"current from": f"{low} A", "current to": f"{high} A"})
+    table = bench.schedule(row={"current from": f"{low} A", "current to": f"{high} A"})
     (settings,) = arc_operation(bench.operation(), bench.approved(schedules=(table,))).settings
     assert bench.number(settings, "heat_input") == pytest.approx(0.0937 if warned else 0.1041, abs=0.0001)
     assert bench.warnings(settings.figure("heat_input")) == (["outside the usual 0.1 to 2 kJ/mm"] if warned else [])
@@ -374,7 +374,7 @@ def test_a_size_given_as_leg_is_refused_at_its_own_key_as_the_order_states_it(be
 
 
 def test_a_chart_without_throats_is_limited_by_its_feeds_and_speeds_alone(bench: Any) -> None:
-    approved = bench.approved(schedules=(bench.schedule(operation={"throat from": None, "throat to": None}),))
+    approved = bench.approved(schedules=(bench.schedule(row={"throat from": None, "throat to": None}),))
     assert arc_operation(bench.operation(), approved).settings[0].runs == 1
     with pytest.raises(OutOfRangeError) as refused:
         arc_operation(bench.operation(bench.seam("S1", throat="2.9 mm")), approved)
@@ -401,7 +401,7 @@ def test_several_passes_of_a_chart_for_single_passes_are_warned_of(bench: Any) -
 
 
 def test_a_chart_that_makes_no_size_at_all_offers_none(bench: Any) -> None:
-    table = bench.schedule(operation={"throat from": "4 mm", "throat to": "5 mm"})
+    table = bench.schedule(row={"throat from": "4 mm", "throat to": "5 mm"})
     with pytest.raises(OutOfRangeError) as refused:
         arc_operation(bench.operation(), bench.approved(schedules=(table,)))
     assert refused.value.problems[0].remedy == "change the size, or use another chart"
@@ -412,7 +412,7 @@ def test_a_zinc_coat_under_an_arc_is_warned_of(bench: Any) -> None:
     parts = {"web": ("S235", "3 mm"), "plate": ("DX51D", "4 mm")}
     told = [
         verdict
-        for verdict in arc_operation(bench.operation(parts=parts), of_approved).verdicts
+        for verdict in arc_operation(bench.operation(components=parts), of_approved).verdicts
         if verdict.key == "coating"
     ]
     assert [(verdict.subject, verdict.passed) for verdict in told] == [("part plate", None)]

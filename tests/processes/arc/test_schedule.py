@@ -20,14 +20,14 @@ def test_of_several_that_fit_the_one_whose_operations_reach_the_thickness_is_mea
         bench.schedule("thick", row={"over": "2 mm", "up to": "12 mm"}),
     )
     approved = bench.approved(schedules=tables)
-    assert chart_for(bench.ask(bench.row(parts=bench.sheets("3 mm")), approved), None, approved).table == "thick"
+    assert chart_for(bench.ask(bench.row(components=bench.sheets("3 mm")), approved), None, approved).table == "thick"
 
 
 @pytest.mark.parametrize("thickness", ["3 mm", "20 mm"])
 def test_several_that_fit_alike_are_refused_by_name(bench: Any, thickness: str) -> None:
     approved = bench.approved(schedules=(bench.schedule("first"), bench.schedule("second")))
     with pytest.raises(OutOfRangeError, match="2 schedules fit: first, second"):
-        chart_for(bench.ask(bench.row(parts=bench.sheets(thickness)), approved), None, approved)
+        chart_for(bench.ask(bench.row(components=bench.sheets(thickness)), approved), None, approved)
 
 
 @pytest.mark.parametrize(

@@ -11,14 +11,14 @@ from weld_packets.processes.arc.size.sizes import size_of
 
 
 def sized(bench: Any, thickness: str, **asked: str) -> Any:
-    operation = bench.operation(bench.seam("S1", **asked), parts=bench.sheets(thickness))
+    operation = bench.operation(bench.seam("S1", **asked), components=bench.sheets(thickness))
     return size_of(bench.ask(operation, bench.approved()), bench.plant())
 
 
 def computed(
     bench: Any, *, thickness: str = "3 mm", quality: str = "C", approved: Any = None, **asked: Any
 ) -> WeldSettings:
-    operation = bench.operation(bench.seam("S1", **asked), parts=bench.sheets(thickness), quality=quality)
+    operation = bench.operation(bench.seam("S1", **asked), components=bench.sheets(thickness), quality=quality)
     (settings,) = arc_operation(operation, approved or bench.approved()).settings
     return settings
 
@@ -58,7 +58,7 @@ def test_codes_for_structures_are_noted_only_where_their_thickness_begins(
 
 
 def test_the_thinner_part_decides_the_operation(bench: Any) -> None:
-    operation = bench.operation(parts=bench.sheets("5 mm", "0.1 in"))
+    operation = bench.operation(components=bench.sheets("5 mm", "0.1 in"))
     (settings,) = arc_operation(operation, bench.approved()).settings
     assert bench.number(settings, "governing_thickness") == pytest.approx(0.1)
 
@@ -115,7 +115,7 @@ def test_the_largest_throat_of_the_allowed_range_is_held_against_the_quality_lev
     bench: Any, quality: str, slowest: str, *, passed: bool | None
 ) -> None:
     """Hand calculation at level C, from memory: 2.4 + 1 + 0.2 · 2.4 = 3.88 mm, which 4 m/min lay at 3.00 mm/s."""
-    table = bench.schedule(operation={"travel speed from": slowest, "throat from": None, "throat to": None})
+    table = bench.schedule(row={"travel speed from": slowest, "throat from": None, "throat to": None})
     settings = computed(bench, quality=quality, approved=bench.approved(schedules=(table,), limits=()))
     assert str(settings.figure("wire_feed_speed").text) == "4.0"
     verdict = next(verdict for verdict in settings.verdicts if verdict.key == "throat")

@@ -20,7 +20,7 @@ def plain(text: str) -> str:
 def checked(bench: Any, thin: str, thick: str, *, transfer: str = "short arc", **rule: Any) -> list[Verdict]:
     plant = bench.plant(**{"unequal thickness": RULE | rule})
     approved = bench.approved(with_plant=plant, schedules=(bench.schedule(transfer=transfer),))
-    ask = bench.ask(bench.operation(parts=bench.sheets(thin, thick)), approved)
+    ask = bench.ask(bench.operation(components=bench.sheets(thin, thick)), approved)
     return list(unequal_thickness(ask, bench.schedule(transfer=transfer), plant))
 
 
@@ -47,7 +47,7 @@ def test_beyond_the_ratio_a_joint_is_refused(bench: Any) -> None:
     with pytest.raises(OutOfRangeError) as refused:
         checked(bench, "3 mm", "6.1 mm")
     problem = refused.value.problems[0]
-    assert problem.key == "parts"
+    assert problem.key == "components"
     assert "lack of fusion (401)" in problem.message
     assert "rule of the test" in problem.message
 
@@ -63,7 +63,7 @@ def test_a_mode_of_transfer_that_the_rule_does_not_name_has_no_ratio(bench: Any)
 
 
 def test_without_a_rule_unequal_components_are_told_as_not_checked(bench: Any) -> None:
-    ask = bench.ask(bench.operation(parts=bench.sheets("3 mm", "12 mm")), bench.approved())
+    ask = bench.ask(bench.operation(components=bench.sheets("3 mm", "12 mm")), bench.approved())
     (verdict,) = unequal_thickness(ask, bench.schedule(), bench.plant())
     assert (verdict.passed, verdict.warns) == (None, False)
     assert "states no maximum ratio" in verdict.text
@@ -72,13 +72,13 @@ def test_without_a_rule_unequal_components_are_told_as_not_checked(bench: Any) -
 def test_a_tube_on_thick_plate_is_refused_by_its_operation(bench: Any) -> None:
     approved = bench.approved(with_plant=bench.plant(**{"unequal thickness": RULE}))
     with pytest.raises(OutOfRangeError) as refused:
-        arc_operation(bench.operation(parts=bench.sheets("3 mm", "12 mm")), approved)
+        arc_operation(bench.operation(components=bench.sheets("3 mm", "12 mm")), approved)
     assert [problem.key for problem in refused.value.problems] == ["seams[0].parts"]
 
 
 def butt(bench: Any, **more: str) -> Verdict:
     operation = bench.operation(
-        bench.seam("S1", joint="square butt", gap="0.5 mm", **more), parts=bench.sheets("2 mm", "3.25 mm")
+        bench.seam("S1", joint="square butt", gap="0.5 mm", **more), components=bench.sheets("2 mm", "3.25 mm")
     )
     plant = bench.plant(**{"unequal thickness": RULE})
     return list(unequal_thickness(bench.ask(operation, bench.approved(with_plant=plant)), bench.schedule(), plant))[1]

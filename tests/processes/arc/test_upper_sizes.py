@@ -52,7 +52,8 @@ def test_an_edge_carries_its_thickness_and_from_6_mm_two_less(thickness: float, 
 
 def lap(bench: Any, thin: str = "3 mm", thick: str = "5 mm", **more: str) -> Any:
     return bench.ask(
-        bench.operation(bench.seam("S1", joint="lap fillet", **more), parts=bench.sheets(thin, thick)), bench.approved()
+        bench.operation(bench.seam("S1", joint="lap fillet", **more), components=bench.sheets(thin, thick)),
+        bench.approved(),
     )
 
 
@@ -94,7 +95,9 @@ def test_an_edge_is_the_matter_of_laps_alone(bench: Any) -> None:
 
 def butt(bench: Any, table: Imperfections | None, **cap: str) -> tuple[Any, Any]:
     approved = bench.approved(imperfections=table)
-    operation = bench.operation(bench.seam("S1", joint="square butt", gap="0.5 mm", **cap), parts=bench.sheets("3 mm"))
+    operation = bench.operation(
+        bench.seam("S1", joint="square butt", gap="0.5 mm", **cap), components=bench.sheets("3 mm")
+    )
     return bench.ask(operation, approved), approved
 
 
@@ -172,7 +175,7 @@ def test_a_limit_from_memory_ends_no_range(bench: Any) -> None:
 
 
 def test_an_operation_carries_the_check_of_its_butt(bench: Any) -> None:
-    operation = bench.operation(bench.seam("S1", joint="square butt", gap="0.5 mm"), parts=bench.sheets("3 mm"))
+    operation = bench.operation(bench.seam("S1", joint="square butt", gap="0.5 mm"), components=bench.sheets("3 mm"))
     (settings,) = arc_operation(operation, bench.approved(imperfections=limits())).settings
     found: list[Verdict] = [verdict for verdict in settings.verdicts if verdict.key == "cap_height"]
     assert len(found) == 1

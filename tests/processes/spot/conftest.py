@@ -14,7 +14,7 @@ HEAD = {"title": "of this test", "source": "invented for the test", "revision": 
 
 
 def schedule(**more: Any) -> SpotChart:
-    operation = {
+    row = {
         "over": "0.5 mm",
         "up to": "2 mm",
         "cap face": "5 mm",
@@ -24,11 +24,11 @@ def schedule(**more: Any) -> SpotChart:
         "weld time to": "14 cycles@50Hz",
         "current from": "8 kA",
         "current to": "10 kA",
-    } | more.pop("operation", {})
+    } | more.pop("row", {})
     head = {
         "table": "plain-bands",
         "kind": "spot chart",
-        "chart": "bands",
+        "form": "bands",
         "base": "low-carbon steel",
         "coatings": ["none"],
         "governing thickness": "second thickest",
@@ -41,12 +41,12 @@ def schedule(**more: Any) -> SpotChart:
         "sequence source": "sequence of the test",
         "columns": {},
     }
-    return SpotChart.model_validate(HEAD | head | {"operations": [operation]} | more)
+    return SpotChart.model_validate(HEAD | head | {"rows": [row]} | more)
 
 
 def spacing(**more: Any) -> SpotSpacing:
-    operation = {"over": "0.5 mm", "up to": "2 mm", "pitch": "20 mm", "overlap": "12 mm"}
-    head = {"table": "pitches", "kind": "spot spacing", "chart": "bands", "columns": {}, "operations": [operation]}
+    row = {"over": "0.5 mm", "up to": "2 mm", "pitch": "20 mm", "overlap": "12 mm"}
+    head = {"table": "pitches", "kind": "spot spacing", "form": "bands", "columns": {}, "rows": [row]}
     return SpotSpacing.model_validate(HEAD | head | more)
 
 
@@ -187,7 +187,7 @@ def approved(**more: Any) -> ApprovedTables:
         "faults": (),
         "inspections": (),
         "limits": (limit("weld_current", "3 kA", "20 kA"),),
-        "shades": Shades.model_validate(HEAD | {"table": "shades", "kind": "shades", "operations": [shade]}),
+        "shades": Shades.model_validate(HEAD | {"table": "shades", "kind": "shades", "rows": [shade]}),
     }
     return ApprovedTables(**(entries | more))
 
@@ -220,7 +220,7 @@ def operation(**more: Any) -> SpotOperation:
         "datum": "front left pin",
         "fixture": "F1",
         "process": "21",
-        "parts": [part("panel", outlines=[outline]), part("strip", outlines=[outline])],
+        "components": [part("panel", outlines=[outline]), part("strip", outlines=[outline])],
         "stacks": [{"id": "k1", "sheets": ["panel", "strip"]}],
         "spots": [spot("s1", 20), spot("s2", 50), spot("s3", 80)],
     }

@@ -36,7 +36,7 @@ def test_an_end_distance_below_two_weld_diameters_warns(build: Any, y: float, go
 def test_a_side_distance_above_four_weld_diameters_warns(build: Any, y: float, good: bool) -> None:
     outline = {"unit": "mm", "points": build.rectangle(200, 60)}
     parts = [build.part("panel", outlines=[outline]), build.part("strip", outlines=[outline])]
-    verdict = verdicts(build, [build.spot("s1", 60, y), build.spot("s2", 90, 20)], parts=parts)["en_1993_side"]
+    verdict = verdicts(build, [build.spot("s1", 60, y), build.spot("s2", 90, 20)], components=parts)["en_1993_side"]
     assert (verdict.passed, verdict.warns) == ((True, False) if good else (None, True))
 
 
@@ -48,12 +48,12 @@ def test_spots_without_a_neighbour_within_eight_weld_diameters_warn(build: Any, 
 
 
 def test_a_pitch_below_three_weld_diameters_warns_where_the_chart_allows_it(build: Any) -> None:
-    operation = {"over": "0.5 mm", "up to": "2 mm", "pitch": "10 mm", "overlap": "12 mm"}
+    row = {"over": "0.5 mm", "up to": "2 mm", "pitch": "10 mm", "overlap": "12 mm"}
     for apart, good in ((15, True), (14.9, False)):
         order = build.operation(
             spots=[build.spot("s1", 20), build.spot("s2", 20 + apart)], **{"spacing rule": "EN 1993-1-3"}
         )
-        result = spot_operation(order, build.approved(spot_spacings={"pitches": build.spacing(operations=[operation])}))
+        result = spot_operation(order, build.approved(spot_spacings={"pitches": build.spacing(rows=[row])}))
         (verdict,) = (each for each in result.verdicts if each.key == "en_1993_pitch")
         assert verdict.warns is not good
 

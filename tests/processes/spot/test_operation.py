@@ -105,7 +105,7 @@ def test_the_trace_of_a_dialled_figure_ends_with_the_step_of_the_machine(build: 
 
 
 def test_squeeze_and_hold_come_from_the_operation_of_the_chart_before_the_head(build: Any) -> None:
-    chart = build.schedule(operation={"squeeze": "400 ms"})
+    chart = build.schedule(row={"squeeze": "400 ms"})
     result = spot_operation(build.operation(), build.approved(spot_charts={"plain-bands": chart}))
     assert figure(result, "squeeze_time").text == 20
     assert isinstance(figure(result, "squeeze_time").trace[0], Lookup)
@@ -129,7 +129,7 @@ def test_what_a_table_calls_memory_warns_and_what_it_calls_common_practice_is_no
 
 
 def test_a_pulsed_weld_sets_pulses_and_cool_time_and_counts_all_pulses_into_the_duty(build: Any) -> None:
-    chart = build.schedule(operation={"pulses": "3", "cool": "2 cycles@50Hz"})
+    chart = build.schedule(row={"pulses": "3", "cool": "2 cycles@50Hz"})
     approved = build.approved(spot_charts={"plain-bands": chart}, guns=_guns(build, "40 %"))
     result = spot_operation(build.operation(), approved)
     assert dialled(result)["pulses"] == ("3", "1")
@@ -165,7 +165,9 @@ def test_every_problem_of_an_operation_is_told_at_once(build: Any) -> None:
     stacks = [{"id": "k1", "sheets": ["panel", "strip"]}, {"id": "k2", "sheets": ["panel", "panel"]}]
     parts[0]["thickness"] = "0.9 mm"
     spots = [build.spot("s1", 2, stack="k2"), build.spot("s2", 5, stack="k2"), build.spot("s3", 3000)]
-    assert [key for key, _ in problems(build.operation(parts=parts, stacks=stacks, spots=spots), build.approved())] == [
+    assert [
+        key for key, _ in problems(build.operation(components=parts, stacks=stacks, spots=spots), build.approved())
+    ] == [
         "spots[0]",
         "spots[1]",
         "spots[1]",
@@ -232,7 +234,7 @@ def test_a_schedule_without_squeeze_or_hold_is_refused(build: Any, missing: str,
 
 
 def test_pulses_without_a_cool_time_are_refused(build: Any) -> None:
-    chart = build.schedule(operation={"pulses": "2"})
+    chart = build.schedule(row={"pulses": "2"})
     assert "states no cool time" in only(build.operation(), build.approved(spot_charts={"plain-bands": chart}))
 
 

@@ -69,7 +69,7 @@ def test_spots_whose_stacks_share_one_sheet_only_are_no_neighbours(build: Any) -
     parts = [build.part("panel"), build.part("strip"), build.part("other")]
     stacks = [{"id": "k1", "sheets": ["panel", "strip"]}, {"id": "k2", "sheets": ["panel", "other"]}]
     spots = [build.spot("s1", 20), build.spot("s2", 25, stack="k2")]
-    found = verdicts(build.operation(parts=parts, stacks=stacks, spots=spots), build.approved())
+    found = verdicts(build.operation(components=parts, stacks=stacks, spots=spots), build.approved())
     assert found["pitch", "stack k1"].passed is True
     assert found["pitch", "stack k2"].text == "one spot on these sheets: no neighbour to keep away from"
 
@@ -90,7 +90,7 @@ def test_a_point_given_twice_is_refused_even_on_other_sheets(build: Any) -> None
     parts = [build.part(mark) for mark in ("panel", "strip", "third", "fourth")]
     stacks = [{"id": "k1", "sheets": ["panel", "strip"]}, {"id": "k2", "sheets": ["third", "fourth"]}]
     spots = [build.spot("s1", 20), build.spot("s2", 20.004, stack="k2", robot="B")]
-    assert told(build.operation(parts=parts, stacks=stacks, spots=spots), build.approved()) == (
+    assert told(build.operation(components=parts, stacks=stacks, spots=spots), build.approved()) == (
         "spots[1]",
         "spot s2 stands where spot s1 stands",
     )
@@ -98,7 +98,7 @@ def test_a_point_given_twice_is_refused_even_on_other_sheets(build: Any) -> None
 
 def test_a_spot_beyond_the_reach_of_its_robot_is_refused(build: Any) -> None:
     spots = [build.spot("s1", 20, robot="B"), build.spot("s2", 50, 20, 1900, robot="B"), build.spot("s3", 80)]
-    operation = build.operation(parts=[build.part("panel"), build.part("strip")], spots=spots)
+    operation = build.operation(components=[build.part("panel"), build.part("strip")], spots=spots)
     key, message = told(operation, build.approved())
     assert key == "spots[1]"
     assert message == "spot s2 is 2094 mm from the base of robot B, which reaches 2000 mm"
@@ -127,7 +127,7 @@ def test_a_spot_exactly_at_the_minimum_edge_distance_passes(build: Any) -> None:
 def test_a_spot_deeper_than_the_throat_is_refused(build: Any) -> None:
     wide = {"unit": "mm", "points": build.rectangle(800, 700)}
     parts = [build.part("panel", outlines=[wide]), build.part("strip")]
-    key, message = told(build.operation(parts=parts, spots=[build.spot("s1", 400, 320)]), build.approved())
+    key, message = told(build.operation(components=parts, spots=[build.spot("s1", 400, 320)]), build.approved())
     assert (key, message) == (
         "spots[0]",
         "spot s1 is 320 mm inside the nearest edge of part panel; the throat of gun G1 is 300 mm deep",
@@ -136,7 +136,7 @@ def test_a_spot_deeper_than_the_throat_is_refused(build: Any) -> None:
 
 def test_a_sheet_without_an_outline_is_told_as_not_checked(build: Any) -> None:
     outline = {"unit": "mm", "points": build.rectangle(200, 40)}
-    operation = build.operation(parts=[build.part("panel", outlines=[outline]), build.part("strip")])
+    operation = build.operation(components=[build.part("panel", outlines=[outline]), build.part("strip")])
     found = verdicts(operation, build.approved())["edge_distance", "part strip"]
     assert (found.text, found.passed) == ("3 spots on part strip not checked: the part has no outline", None)
 
@@ -144,7 +144,7 @@ def test_a_sheet_without_an_outline_is_told_as_not_checked(build: Any) -> None:
 def test_an_outline_in_another_plane_is_told_as_not_checked(build: Any) -> None:
     outline = {"unit": "mm", "points": build.rectangle(200, 40), "offset": "10 mm"}
     operation = build.operation(
-        parts=[build.part("panel", outlines=[outline]), build.part("strip", outlines=[outline])]
+        components=[build.part("panel", outlines=[outline]), build.part("strip", outlines=[outline])]
     )
     found = verdicts(operation, build.approved())
     assert found["edge_distance", "part panel"].text == (
@@ -156,7 +156,7 @@ def test_an_outline_in_another_plane_is_told_as_not_checked(build: Any) -> None:
 def test_an_outline_within_the_thickness_of_the_stack_counts_as_the_plane_of_the_spot(build: Any) -> None:
     outline = {"unit": "mm", "points": build.rectangle(200, 40), "offset": "2 mm"}
     operation = build.operation(
-        parts=[build.part("panel", outlines=[outline]), build.part("strip", outlines=[outline])]
+        components=[build.part("panel", outlines=[outline]), build.part("strip", outlines=[outline])]
     )
     assert verdicts(operation, build.approved())["edge_distance", "stack k1"].passed is True
 
@@ -165,7 +165,7 @@ def test_of_two_planes_that_meet_at_a_fold_the_one_that_holds_the_spot_counts(bu
     flange = {"unit": "mm", "points": build.rectangle(200, 40)}
     web = {"unit": "mm", "plane": "XZ", "offset": "20 mm", "points": [["0", "0"], ["60", "0"], ["60", "90"]]}
     folded = build.part("panel", outlines=[flange, web])
-    operation = build.operation(parts=[folded, build.part("strip")], spots=[build.spot("s1", 100, 20)])
+    operation = build.operation(components=[folded, build.part("strip")], spots=[build.spot("s1", 100, 20)])
     assert "20.0 mm on part panel" in texts(operation, build.approved())["edge_distance", "stack k1"]
 
 
@@ -174,9 +174,9 @@ def test_of_two_outlines_that_hold_a_spot_the_nearer_edge_counts(build: Any) -> 
     upper = {"unit": "mm", "offset": "1 mm", "points": [["11", "0"], ["200", "0"], ["200", "40"], ["11", "40"]]}
     for outlines in ([lower, upper], [upper, lower]):
         parts = [build.part("panel", outlines=outlines), build.part("strip")]
-        operation = build.operation(parts=parts, spots=[build.spot("s1", 20)])
+        operation = build.operation(components=parts, spots=[build.spot("s1", 20)])
         assert "s1, 9.0 mm on part panel" in texts(operation, build.approved())["edge_distance", "stack k1"]
-        near = build.operation(parts=parts, spots=[build.spot("s1", 16)])
+        near = build.operation(components=parts, spots=[build.spot("s1", 16)])
         assert "spot s1 is 5.0 mm from the edge of part panel" in told(near, build.approved())[1]
 
 
@@ -185,8 +185,12 @@ def test_a_hole_is_an_edge(build: Any) -> None:
     hole = {"unit": "mm", "points": [["90", "40"], ["110", "40"], ["110", "60"], ["90", "60"]]}
     parts = [build.part("panel", outlines=[sheet, hole]), build.part("strip")]
     approved = build.approved()
-    assert "4.0 mm from the edge" in told(build.operation(parts=parts, spots=[build.spot("s1", 86, 50)]), approved)[1]
-    assert "outside the outline" in told(build.operation(parts=parts, spots=[build.spot("s1", 100, 50)]), approved)[1]
+    assert (
+        "4.0 mm from the edge" in told(build.operation(components=parts, spots=[build.spot("s1", 86, 50)]), approved)[1]
+    )
+    assert (
+        "outside the outline" in told(build.operation(components=parts, spots=[build.spot("s1", 100, 50)]), approved)[1]
+    )
 
 
 def scaled(build: Any, scale: float, **more: Any) -> dict[str, Any]:
@@ -203,9 +207,9 @@ def test_a_drawing_in_the_wrong_unit_is_one_problem_for_all_its_spots(
     outline = {"unit": "mm", "points": build.rectangle(200, 40)}
     parts = [scaled(build, scale, file="panel.dxf"), build.part("strip", outlines=[outline])]
     guns = {"G1": build.gun(**{"throat depth": "25 mm"})}
-    found = told(build.operation(parts=parts, spots=spots), build.approved(guns=build.approved().guns | guns))
+    found = told(build.operation(components=parts, spots=spots), build.approved(guns=build.approved().guns | guns))
     assert found == (
-        "parts[0].outlines[0].file",
+        "components[0].outlines[0].file",
         f"the whole drawing panel.dxf is 25.4 times too {size}: read 25.4 times {other}, all of its 5 welds lie on it",
     )
 
@@ -214,8 +218,8 @@ def test_outlines_that_the_order_writes_in_the_wrong_unit_are_told_at_their_comp
     spots = [build.spot(f"s{index}", x) for index, x in enumerate((20, 60, 100))]
     outline = {"unit": "mm", "points": build.rectangle(200, 40)}
     parts = [scaled(build, 1 / 25.4), build.part("strip", outlines=[outline])]
-    key, message = told(build.operation(parts=parts, spots=spots), build.approved())
-    assert key == "parts[0].outlines[0].unit"
+    key, message = told(build.operation(components=parts, spots=spots), build.approved())
+    assert key == "components[0].outlines[0].unit"
     assert message.startswith("the whole drawing of component part panel is 25.4 times too small")
 
 
@@ -224,7 +228,7 @@ def test_two_stray_spots_do_not_make_a_drawing_too_small(build: Any) -> None:
     outline = {"unit": "mm", "points": build.rectangle(200, 40)}
     parts = [scaled(build, 0.1), build.part("strip", outlines=[outline])]
     spots = [build.spot("s1", 60), build.spot("s2", 100)]
-    assert [key for key, _ in problems(build.operation(parts=parts, spots=spots), build.approved())] == [
+    assert [key for key, _ in problems(build.operation(components=parts, spots=spots), build.approved())] == [
         "spots[0]",
         "spots[1]",
     ]
@@ -238,4 +242,4 @@ def test_a_few_stray_spots_of_many_do_not_make_a_drawing_too_small(build: Any) -
 
 def test_an_operation_whose_stacks_all_fail_still_tells_only_what_it_knows(build: Any) -> None:
     parts = [build.part("panel", of="bright"), build.part("strip", of="bright")]
-    assert [key for key, _ in problems(build.operation(parts=parts), build.approved())] == ["stacks[0]"]
+    assert [key for key, _ in problems(build.operation(components=parts), build.approved())] == ["stacks[0]"]

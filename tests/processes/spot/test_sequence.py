@@ -22,7 +22,7 @@ def welded(build: Any, plant: dict[str, Any] | None = None, drive: str = "servo"
     ruled = build.approved().plant.model_copy(update=plant or {})
     charts = {"plain-bands": build.schedule(**chart), "other": _other(build)}
     guns = {mark: build.gun(id=mark, drive=drive) for mark in ("G1", "G2")}
-    operation = build.operation(schedule="plain-bands")
+    operation = build.operation(chart="plain-bands")
     first: WeldSettings = spot_operation(
         operation, build.approved(plant=ruled, spot_charts=charts, guns=guns)
     ).settings[0]
@@ -34,7 +34,7 @@ def _other(build: Any) -> Any:
     low = columns | {"current": "9 kA", "hold": "9 cycles@50Hz"}
     high = low | {"thickness": "1.2 mm", "hold": "13 cycles@50Hz"}
     shares = {"force": "5 %", "weld time": "5 %", "current": "5 %"}
-    return build.schedule(table="other", chart="points", tolerance=shares, operations=[low, high])
+    return build.schedule(table="other", form="points", tolerance=shares, rows=[low, high])
 
 
 def warned(figure: Figure) -> list[str]:

@@ -49,11 +49,11 @@ def test_the_visible_side_has_a_limit_of_its_own_sheet(build: Any) -> None:
     plant = {"visible_indentation": quantity(10, "%"), "visible_indentation_source": "the plant's own"}
     stack = {"id": "k1", "sheets": ["panel", "strip"]}
     for visible, deep in (("panel", "0.12"), ("strip", "0.15")):
-        operation = build.operation(parts=parts, stacks=[stack | {"visible": visible}])
+        operation = build.operation(components=parts, stacks=[stack | {"visible": visible}])
         figure = welded(build, plant, operation).figure("visible_indentation")
         assert str(figure.text) == deep
         assert figure.remarks[0].text == f"visible side: outside of part {visible}"
-    operation = build.operation(parts=parts, stacks=[stack])
+    operation = build.operation(components=parts, stacks=[stack])
     assert "visible_indentation" not in [figure.key for figure in welded(build, plant, operation).derived]
 
 
@@ -67,7 +67,7 @@ def test_an_inner_sheet_has_no_visible_side(build: Any) -> None:
     parts = [build.part("panel"), build.part("strip"), build.part("post")]
     stacks = [{"id": "k1", "sheets": ["panel", "strip", "post"], "visible": "strip"}]
     with pytest.raises(OutOfRangeError, match="component strip is no outer sheet of stack k1") as caught:
-        welded(build, {"visible_indentation": quantity(10, "%")}, build.operation(parts=parts, stacks=stacks))
+        welded(build, {"visible_indentation": quantity(10, "%")}, build.operation(components=parts, stacks=stacks))
     (problem,) = caught.value.problems
     assert (problem.key, problem.value) == ("stacks[0].visible", "strip")
 
@@ -85,7 +85,7 @@ def warnings_of(group: WeldSettings) -> dict[str, str]:
 def test_three_sheets_on_a_chart_for_two_are_warned_of(build: Any) -> None:
     parts = [build.part("panel"), build.part("strip"), build.part("post")]
     stacks = [{"id": "k1", "sheets": ["panel", "strip", "post"]}]
-    found = warnings_of(welded(build, operation=build.operation(parts=parts, stacks=stacks)))
+    found = warnings_of(welded(build, operation=build.operation(components=parts, stacks=stacks)))
     assert found == {
         "three_sheets": "chart plain-bands states settings for two sheets; three are welded by its row of the second "
         "thickest sheet"
@@ -96,11 +96,11 @@ def test_three_sheets_on_a_chart_for_two_are_warned_of(build: Any) -> None:
 def test_a_bare_sheet_on_a_chart_of_coated_ones_is_warned_of(build: Any) -> None:
     parts = [build.part("panel", of="zinc"), build.part("strip")]
     chart = build.schedule(coatings=["hot-dip zinc"])
-    found = warnings_of(welded(build, operation=build.operation(parts=parts), spot_charts={"plain-bands": chart}))
+    found = warnings_of(welded(build, operation=build.operation(components=parts), spot_charts={"plain-bands": chart}))
     assert found == {
         "mixed_coating": "chart plain-bands states settings for two sheets of hot-dip zinc; here one side is bare"
     }
-    both = build.operation(parts=[build.part("panel", of="zinc"), build.part("strip", of="zinc")])
+    both = build.operation(components=[build.part("panel", of="zinc"), build.part("strip", of="zinc")])
     assert warnings_of(welded(build, operation=both, spot_charts={"plain-bands": chart})) == {}
 
 
@@ -117,7 +117,7 @@ def test_a_force_is_allowed_at_least_as_far_as_the_gun_repeats_it(
     build: Any, repeats: str | None, low: str, high: str, widened: bool
 ) -> None:
     """The chart gives 2.4 to 2.6 kN, 4 % of 2.5 kN on both sides."""
-    chart = build.schedule(operation={"force from": "2.4 kN", "force to": "2.6 kN"})
+    chart = build.schedule(row={"force from": "2.4 kN", "force to": "2.6 kN"})
     more = {"force repeatability": repeats, "force repeatability source": "data sheet"}
     guns = {mark: build.gun(id=mark, **more) for mark in ("G1", "G2")}
     force = welded(build, spot_charts={"plain-bands": chart}, guns=guns).figure("electrode_force")
@@ -130,8 +130,8 @@ def test_a_force_is_allowed_at_least_as_far_as_the_gun_repeats_it(
 
 
 def test_of_two_spacing_charts_the_greater_pitch_and_overlap_hold(build: Any) -> None:
-    operation = {"over": "0.5 mm", "up to": "2 mm", "pitch": "24 mm", "overlap": "11 mm"}
-    tables = {"pitches": build.spacing(), "stricter": build.spacing(table="stricter", operations=[operation])}
+    row = {"over": "0.5 mm", "up to": "2 mm", "pitch": "24 mm", "overlap": "11 mm"}
+    tables = {"pitches": build.spacing(), "stricter": build.spacing(table="stricter", rows=[row])}
     chart = build.schedule(**{"spacing also": ["stricter"]})
     found = welded(build, spot_charts={"plain-bands": chart}, spot_spacings=tables)
     assert [str(found.figure(key).text) for key in ("minimum_pitch", "minimum_overlap", "minimum_edge_distance")] == [
@@ -145,16 +145,16 @@ def test_of_two_spacing_charts_the_greater_pitch_and_overlap_hold(build: Any) ->
 
 
 def test_the_greater_pitch_holds_for_the_pattern(build: Any) -> None:
-    operation = {"over": "0.5 mm", "up to": "2 mm", "pitch": "30.1 mm", "overlap": "11 mm"}
-    tables = {"pitches": build.spacing(), "stricter": build.spacing(table="stricter", operations=[operation])}
+    row = {"over": "0.5 mm", "up to": "2 mm", "pitch": "30.1 mm", "overlap": "11 mm"}
+    tables = {"pitches": build.spacing(), "stricter": build.spacing(table="stricter", rows=[row])}
     chart = build.schedule(**{"spacing also": ["stricter"]})
     with pytest.raises(OutOfRangeError, match=r"at least 30\.1.*\(table stricter revision 1\)"):
         welded(build, spot_charts={"plain-bands": chart}, spot_spacings=tables)
 
 
 def test_a_spacing_chart_that_does_not_reach_the_thickness_is_told_of(build: Any) -> None:
-    operation = {"over": "2 mm", "up to": "3 mm", "pitch": "30 mm", "overlap": "11 mm"}
-    tables = {"pitches": build.spacing(), "thick": build.spacing(table="thick", operations=[operation])}
+    row = {"over": "2 mm", "up to": "3 mm", "pitch": "30 mm", "overlap": "11 mm"}
+    tables = {"pitches": build.spacing(), "thick": build.spacing(table="thick", rows=[row])}
     chart = build.schedule(**{"spacing also": ["thick"]})
     pitch = welded(build, spot_charts={"plain-bands": chart}, spot_spacings=tables).figure("minimum_pitch")
     assert (str(pitch.text), [remark.text for remark in pitch.remarks]) == (

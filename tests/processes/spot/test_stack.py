@@ -11,7 +11,7 @@ from weld_packets.units import Quantity, quantity
 
 def stack_of(build: Any, *thicknesses: str, of: str = "plain", **more: Any) -> Any:
     parts = [build.part(f"p{index}", thickness, of) for index, thickness in enumerate(thicknesses)]
-    operation = build.operation(parts=parts, stacks=[{"id": "k1", "sheets": [part["id"] for part in parts]}])
+    operation = build.operation(components=parts, stacks=[{"id": "k1", "sheets": [part["id"] for part in parts]}])
     return read_stack(operation.stacks[0], operation, build.approved(**more))
 
 
@@ -86,7 +86,7 @@ def test_a_thickness_that_the_material_is_not_listed_in_is_refused(build: Any) -
 
 
 def test_a_stack_of_two_base_metals_is_refused(build: Any) -> None:
-    operation = build.operation(parts=[build.part("panel"), build.part("strip", of="bright")])
+    operation = build.operation(components=[build.part("panel"), build.part("strip", of="bright")])
     told = refused(lambda: read_stack(operation.stacks[0], operation, build.approved()))
     assert told == "the stack mixes base metals: austenitic stainless and low-carbon steel"
 
@@ -102,7 +102,7 @@ def schedules(build: Any) -> dict[str, Any]:
 
 def test_the_maximum_demanding_coating_of_the_stack_chooses_the_schedule(build: Any) -> None:
     parts = [build.part("panel", of="annealed"), build.part("strip", of="zinc")]
-    result = spot_operation(build.operation(parts=parts), build.approved(spot_charts=schedules(build)))
+    result = spot_operation(build.operation(components=parts), build.approved(spot_charts=schedules(build)))
     governs = result.settings[0].figure("governing_thickness")
     assert governs.remarks[1].text == "schedule hot is that of hot-dip zinc, the most demanding coating in the stack"
 
@@ -137,7 +137,7 @@ def test_a_material_without_a_schedule_is_refused_with_those_that_there_are(buil
 def test_a_named_schedule_of_another_coating_is_refused_for_each_stack_of_the_operation(build: Any) -> None:
     charts = schedules(build)
     del charts["plain-high"]
-    told = refused(lambda: spot_operation(build.operation(schedule="hot"), build.approved(spot_charts=charts)))
+    told = refused(lambda: spot_operation(build.operation(chart="hot"), build.approved(spot_charts=charts)))
     assert told == (
         "schedule hot is for low-carbon steel, coating hot-dip zinc or iron-zinc; "
         "this stack is uncoated low-carbon steel"
@@ -146,7 +146,7 @@ def test_a_named_schedule_of_another_coating_is_refused_for_each_stack_of_the_op
 
 def test_a_thickness_outside_the_chart_is_refused_with_the_spacing_that_fails_too(build: Any) -> None:
     parts = [build.part("panel", "2.5 mm"), build.part("strip", "2.5 mm")]
-    told = refused(lambda: spot_operation(build.operation(parts=parts), build.approved()))
+    told = refused(lambda: spot_operation(build.operation(components=parts), build.approved()))
     assert [line.split(" revision")[0] for line in told.splitlines()] == [
         "thickness 2.5\N{NO-BREAK SPACE}mm is outside table pitches",
         "thickness 2.5\N{NO-BREAK SPACE}mm is outside table plain-bands",
@@ -172,7 +172,7 @@ def test_a_thin_outside_sheet_that_another_published_rule_refuses_is_warned_of(b
     """0.7 + 1.5 + 1.2 mm: ISO 14373 allows 3 to 1 and 9 mm; RWMA-type notes refuse 3.4 mm over 4 times 0.7 mm."""
     parts = [build.part("a", "0.7 mm"), build.part("b", "1.5 mm"), build.part("c", "1.2 mm")]
     for sheets, warned in ((["a", "b", "c"], True), (["a", "c", "a"], False)):
-        operation = build.operation(parts=parts, stacks=[{"id": "k1", "sheets": sheets}])
+        operation = build.operation(components=parts, stacks=[{"id": "k1", "sheets": sheets}])
         governs = spot_operation(operation, build.approved()).settings[0].figure("governing_thickness")
         texts = [remark.text for remark in governs.remarks if remark.weight.value == "warning"]
         assert bool(texts) is warned

@@ -41,7 +41,7 @@ def path(*points: Sequence[float], unit: str = "mm") -> dict[str, Any]:
 
 
 def seam(mark: str, *points: Sequence[float], unit: str = "mm", **more: Any) -> dict[str, Any]:
-    stated = {"id": mark, "robot": "A", "joint": "T fillet", "position": "PB", "parts": ["web", "plate"]}
+    stated = {"id": mark, "robot": "A", "joint": "T fillet", "position": "PB", "components": ["web", "plate"]}
     size = {} if {"leg", "gap", "throat"} & set(more) else {"throat": "2.4 mm"}
     return stated | {"path": path(*points, unit=unit)} | size | more
 
@@ -49,11 +49,11 @@ def seam(mark: str, *points: Sequence[float], unit: str = "mm", **more: Any) -> 
 GOOD = (10.0, 28.5, 4.0), (90.0, 28.5, 4.0)
 
 
-def operation(*seams: dict[str, Any], parts: Sequence[dict[str, Any]] | None = None, **more: Any) -> ArcOperation:
+def operation(*seams: dict[str, Any], components: Sequence[dict[str, Any]] | None = None, **more: Any) -> ArcOperation:
     stated = {
         "name": "operation of the test", "cell": "C1", "robots": ["A", "B"], "programs": {"A": "1", "B": "2"},
         "datum": "corner", "fixture": "fixture", "process": "135", "wire": "W10", "gas": "M21",
-        "parts": list(parts or (part("web", "3 mm", WEB), part("plate", "4 mm", PLATE))),
+        "components": list(components or (part("web", "3 mm", WEB), part("plate", "4 mm", PLATE))),
         "seams": list(seams) or [seam("S1", *GOOD)],
     }  # fmt: skip
     return ArcOperation.model_validate(stated | more)

@@ -27,14 +27,14 @@ def along(place: Any, **more: Any) -> Any:
 
 
 def charts(place: Any, transfer: str = "spray", **operation: str) -> tuple[Any, ...]:
-    return (place.bench.schedule(joints=["flare bevel", "T fillet"], transfer=transfer, operation=operation),)
+    return (place.bench.schedule(joints=["flare bevel", "T fillet"], transfer=transfer, row=operation),)
 
 
 # ---------------------------------------------------------------- fillets that are none
 
 
 def test_a_fillet_along_a_tube_s_corner_is_refused_as_a_flare_bevel(place: Any) -> None:
-    assert place.refusals(place.operation(along(place), parts=lying(place, TUBE))) == [
+    assert place.refusals(place.operation(along(place), components=lying(place, TUBE))) == [
         (
             "seams[0].joint",
             "seam S1 follows the corner of web, whose radius is 6.0 mm: this is a flare-bevel joint",
@@ -44,7 +44,7 @@ def test_a_fillet_along_a_tube_s_corner_is_refused_as_a_flare_bevel(place: Any) 
 
 def test_the_radius_of_a_cold_formed_tube_is_told_from_the_range_of_its_standard(place: Any) -> None:
     section = {"form": "cold-formed tube", "axis": "X"}
-    ((_, message),) = place.refusals(place.operation(along(place), parts=lying(place, section)))
+    ((_, message),) = place.refusals(place.operation(along(place), components=lying(place, section)))
     assert (
         "whose radius is 4.8 mm to 7.2 mm (EN 10219-2, external corner profile by wall thickness, from memory)"
         in message
@@ -53,25 +53,25 @@ def test_the_radius_of_a_cold_formed_tube_is_told_from_the_range_of_its_standard
 
 def test_a_seam_across_the_end_of_a_tube_is_a_fillet(place: Any) -> None:
     across = place.seam("S1", (0, 15, 4), (0, 45, 4))
-    assert place.is_good(place.operation(across, parts=lying(place, TUBE)))
+    assert place.is_good(place.operation(across, components=lying(place, TUBE)))
 
 
 def test_a_seam_that_turns_into_a_corner_is_refused(place: Any) -> None:
     turning = place.seam("S1", (0, 45, 4), (0, 10, 4), (60, 10, 4))
-    assert place.refusals(place.operation(turning, parts=lying(place, TUBE)))[0][0] == "seams[0].joint"
+    assert place.refusals(place.operation(turning, components=lying(place, TUBE)))[0][0] == "seams[0].joint"
 
 
 def test_without_an_axis_a_long_edge_of_a_tube_is_a_warning(place: Any) -> None:
     section = {"form": "cold-formed tube"}
-    ((subject, text),) = place.warnings(place.operation(along(place), parts=lying(place, section)))
+    ((subject, text),) = place.warnings(place.operation(along(place), components=lying(place, section)))
     assert subject == "seam S1"
     assert text.startswith("follows a long edge of web; along a tube's corner it is a flare-bevel joint")
     across = place.seam("S1", (0, 15, 4), (0, 45, 4))
-    assert place.is_good(place.operation(across, parts=lying(place, section)))
+    assert place.is_good(place.operation(across, components=lying(place, section)))
 
 
 def test_a_round_tube_has_no_corner(place: Any) -> None:
-    assert place.is_good(place.operation(along(place), parts=lying(place, {"form": "round tube"})))
+    assert place.is_good(place.operation(along(place), components=lying(place, {"form": "round tube"})))
 
 
 def test_a_strip_welded_across_a_tube_is_a_fillet(place: Any) -> None:
@@ -79,7 +79,7 @@ def test_a_strip_welded_across_a_tube_is_a_fillet(place: Any) -> None:
     top = place.rectangle("XY", 44, (0, 10), (100, 50))
     tab = place.rectangle("XZ", 30, (20, 44), (80, 84))
     parts = [place.part("plate", "3 mm", top, section=TUBE), place.part("web", "3 mm", tab)]
-    assert place.is_good(place.operation(place.seam("S1", (25, 28.5, 44), (75, 28.5, 44)), parts=parts))
+    assert place.is_good(place.operation(place.seam("S1", (25, 28.5, 44), (75, 28.5, 44)), components=parts))
 
 
 @pytest.mark.parametrize(
@@ -89,7 +89,7 @@ def test_a_steel_for_hollow_sections_whose_section_is_not_said_is_a_warning(
     place: Any, designation: str, *, warned: bool
 ) -> None:
     steel = place.bench.material("tubing", designation=designation)
-    operation = place.operation(along(place), parts=lying(place, None, of="tubing"))
+    operation = place.operation(along(place), components=lying(place, None, of="tubing"))
     found = place.warnings(operation, materials=(steel,))
     assert [subject for subject, _ in found] == (["web"] if warned else [])
     if warned:
@@ -104,7 +104,7 @@ def flare(place: Any, throat: str = "1.8 mm", **more: Any) -> Any:
 
 
 def result_of(place: Any, section: Any = TUBE, throat: str = "1.8 mm", transfer: str = "spray", **plant: Any) -> Any:
-    operation = place.operation(flare(place, throat), parts=lying(place, section))
+    operation = place.operation(flare(place, throat), components=lying(place, section))
     approved = place.approved(schedules=charts(place, transfer), **(RULE | plant))
     (settings,) = arc_operation(operation, approved).settings
     return settings
@@ -119,7 +119,7 @@ def told(settings: Any) -> str:
 
 
 def test_a_flare_bevel_along_a_tube_lies_where_it_should(place: Any) -> None:
-    operation = place.operation(flare(place), parts=lying(place, TUBE))
+    operation = place.operation(flare(place), components=lying(place, TUBE))
     assert place.is_good(operation, schedules=charts(place), **RULE)
 
 
@@ -129,7 +129,7 @@ def test_a_flare_bevel_lies_within_the_corner_radius_of_the_edge_that_is_drawn(
 ) -> None:
     """Radius 6 mm beside the edge at y 10, on the side that the outlines do not tell, and the tolerance of 0.5 mm."""
     seam = place.seam("S1", (10, y, 4), (90, y, 4), joint="flare bevel", throat="1.8 mm")
-    assert place.is_good(place.operation(seam, parts=lying(place, TUBE)), schedules=charts(place), **RULE) is good
+    assert place.is_good(place.operation(seam, components=lying(place, TUBE)), schedules=charts(place), **RULE) is good
 
 
 @pytest.mark.parametrize(("y", "z", "good"), [(16.0, 4.0, True), (10.0, 10.0, True), (10.0, 10.6, False)])
@@ -140,14 +140,14 @@ def test_a_flare_bevel_may_lie_a_radius_beside_the_edge_or_above_the_face_that_i
     tube, _ = lying(place, TUBE)
     parts = [tube | {"outlines": tube["outlines"][:1]}, place.part("plate", "10 mm", place.PLATE)]
     seam = place.seam("S1", (10, y, z), (90, y, z), joint="flare bevel", throat="1.8 mm")
-    assert place.is_good(place.operation(seam, parts=parts), schedules=charts(place), **RULE) is good
+    assert place.is_good(place.operation(seam, components=parts), schedules=charts(place), **RULE) is good
 
 
 @pytest.mark.parametrize(("y", "good"), [(17.6, True), (17.8, False)])
 def test_of_a_range_of_radii_the_maximum_says_where_a_flare_bevel_may_lie(place: Any, y: float, *, good: bool) -> None:
     """Wall 3 mm: up to 7.2 mm, and the tolerance of 0.5 mm."""
     seam = place.seam("S1", (10, y, 4), (90, y, 4), joint="flare bevel", throat="1.4 mm")
-    operation = place.operation(seam, parts=lying(place, {"form": "cold-formed tube", "axis": "X"}))
+    operation = place.operation(seam, components=lying(place, {"form": "cold-formed tube", "axis": "X"}))
     assert place.is_good(operation, schedules=charts(place), **RULE) is good
 
 
@@ -193,7 +193,7 @@ def test_corner_radii_follow_the_wall_of_a_cold_formed_tube(
     place: Any, wall: str, minimum: float, maximum: float
 ) -> None:
     """EN 10219-2, from memory: 1.6 to 2.4, 2 to 3, 2.4 to 3.6 times the wall, to 6 mm, to 10 mm and above."""
-    operation = place.operation(parts=lying(place, {"form": "cold-formed tube"}, wall=wall))
+    operation = place.operation(components=lying(place, {"form": "cold-formed tube"}, wall=wall))
     radius = outer_radius(operation.parts[0])
     assert (radius.minimum, radius.maximum, radius.from_memory) == (
         pytest.approx(minimum),
@@ -203,20 +203,20 @@ def test_corner_radii_follow_the_wall_of_a_cold_formed_tube(
 
 
 def test_a_hot_finished_tube_must_give_its_radius(place: Any) -> None:
-    operation = place.operation(flare(place), parts=lying(place, {"form": "hot-finished tube", "axis": "X"}))
+    operation = place.operation(flare(place), components=lying(place, {"form": "hot-finished tube", "axis": "X"}))
     assert ("seams[0].parts", "the corner radius of web is not known") in place.refusals(
         operation, schedules=charts(place)
     )
 
 
 def test_a_flare_bevel_without_a_tube_is_refused(place: Any) -> None:
-    operation = place.operation(flare(place), parts=lying(place, {"form": "round tube"}))
+    operation = place.operation(flare(place), components=lying(place, {"form": "round tube"}))
     assert [key for key, _ in place.refusals(operation, schedules=charts(place))] == ["seams[0].joint"]
 
 
 @pytest.mark.parametrize(("throat", "good"), [("6 mm", True), ("6.1 mm", False)])
 def test_no_throat_is_deeper_than_the_corner_s_radius(place: Any, throat: str, *, good: bool) -> None:
-    operation = place.operation(flare(place, throat), parts=lying(place, TUBE))
+    operation = place.operation(flare(place, throat), components=lying(place, TUBE))
     approved = {"schedules": charts(place, **{"wire feed": "12 m/min"})}
     if good:
         assert place.is_good(operation, **approved)
@@ -226,7 +226,7 @@ def test_no_throat_is_deeper_than_the_corner_s_radius(place: Any, throat: str, *
 
 
 def test_no_chart_serves_a_flare_bevel_that_does_not_say_so(place: Any) -> None:
-    ((key, message),) = place.refusals(place.operation(flare(place), parts=lying(place, TUBE)), **RULE)
+    ((key, message),) = place.refusals(place.operation(flare(place), components=lying(place, TUBE)), **RULE)
     assert key == "seams[0]"
     assert message.startswith("no arc chart fits a flare bevel in PB")
 
@@ -240,7 +240,7 @@ def test_a_chart_for_flare_bevels_sets_its_own_middle_speed(place: Any) -> None:
 def test_wire_that_does_not_fill_the_groove_down_to_the_throat_is_refused(place: Any) -> None:
     """0.7854 mm² of wire at 4 m/min and 95 % lay 6.2 mm² at 8 mm/s; R 6 mm filled down to 4.4 mm takes 7.6 mm²."""
     assert checks(result_of(place))["groove_filled"].passed
-    operation = place.operation(flare(place, "4.4 mm"), parts=lying(place, TUBE))
+    operation = place.operation(flare(place, "4.4 mm"), components=lying(place, TUBE))
     ((key, message),) = place.refusals(operation, schedules=charts(place), **RULE)
     assert key == "seams[0].throat"
     assert message == "the wire fed lays 6.2 mm², the groove down to the throat takes 7.6 mm²"

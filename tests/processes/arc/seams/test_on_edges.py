@@ -68,22 +68,22 @@ def test_a_seam_that_leaves_its_edge_between_its_ends_is_found(place: Any) -> No
 def test_a_seam_that_runs_on_past_the_end_of_its_web_is_found(place: Any) -> None:
     web = place.rectangle("XZ", 30, (0, 4), (60, 44))
     parts = [place.part("web", "3 mm", web), place.part("plate", "4 mm", place.PLATE)]
-    ((_, message),) = place.refusals(place.operation(parts=parts))
+    ((_, message),) = place.refusals(place.operation(components=parts))
     assert "at x 90.0 mm" in message
     assert message.endswith("30.0 mm off")
 
 
 def test_which_component_is_named_first_does_not_matter(place: Any) -> None:
-    assert place.is_good(place.operation(place.seam("S1", *place.GOOD, parts=["plate", "web"])))
+    assert place.is_good(place.operation(place.seam("S1", *place.GOOD, components=["plate", "web"])))
 
 
 def test_a_lap_follows_the_edge_of_the_upper_sheet(place: Any) -> None:
     upper = place.rectangle("XY", 4, (0, 0), (100, 30))
     parts = [place.part("web", "3 mm", upper), place.part("plate", "4 mm", place.PLATE)]
     good = place.seam("S1", (5, 30, 4), (95, 30, 4), joint="lap fillet")
-    assert place.is_good(place.operation(good, parts=parts))
+    assert place.is_good(place.operation(good, components=parts))
     off = place.seam("S1", (5, 36, 4), (95, 36, 4), joint="lap fillet")
-    assert place.refusals(place.operation(off, parts=parts))[0][1].endswith("6.0 mm off")
+    assert place.refusals(place.operation(off, components=parts))[0][1].endswith("6.0 mm off")
 
 
 CORNER_WEB = ("XZ", 58, (0, 4), (100, 44))
@@ -95,7 +95,7 @@ def test_a_corner_lies_on_both_edges_but_for_the_thickness_of_the_other_plate(
 ) -> None:
     """Web of 3 mm on the rim of the plate: the corner lies between the plate's edge and 3 mm inside it."""
     parts = [place.part("web", "3 mm", place.rectangle(*CORNER_WEB)), place.part("plate", "4 mm", place.PLATE)]
-    operation = place.operation(place.seam("S1", (5, y, 4), (95, y, 4), joint="corner fillet"), parts=parts)
+    operation = place.operation(place.seam("S1", (5, y, 4), (95, y, 4), joint="corner fillet"), components=parts)
     assert place.is_good(operation) is good
 
 
@@ -108,7 +108,7 @@ def test_a_web_that_covers_the_end_of_the_plate_may_begin_a_plate_s_thickness_be
         place.part("web", "3 mm", place.rectangle("XZ", 61.5, (0, low), (100, 44))),
         place.part("plate", "4 mm", place.PLATE),
     ]
-    operation = place.operation(place.seam("S1", (5, 60, 4), (95, 60, 4), joint="corner fillet"), parts=parts)
+    operation = place.operation(place.seam("S1", (5, 60, 4), (95, 60, 4), joint="corner fillet"), components=parts)
     assert place.is_good(operation) is good
 
 
@@ -118,7 +118,7 @@ def test_a_butt_lies_within_the_gap_of_both_edges(place: Any, x: float, *, good:
     left, right = place.rectangle("XY", 0, (0, 0), (50, 60)), place.rectangle("XY", 0, (50.5, 0), (100, 60))
     parts = [place.part("web", "3 mm", left), place.part("plate", "3 mm", right)]
     seam = place.seam("S1", (x, 2, 3), (x, 58, 3), joint="square butt", position="PA", gap="0.5 mm")
-    assert place.is_good(place.operation(seam, parts=parts)) is good
+    assert place.is_good(place.operation(seam, components=parts)) is good
 
 
 def test_a_round_seam_lies_on_a_circle_drawn_with_corners_within_the_tolerance(place: Any) -> None:
@@ -133,7 +133,7 @@ def test_a_round_seam_lies_on_a_circle_drawn_with_corners_within_the_tolerance(p
             {"via": ["50", "15", "4"], "to": ["65", "30", "4"]},
         ],
     }
-    operation = place.operation(place.seam("S1", *place.GOOD) | {"path": around}, parts=parts)
+    operation = place.operation(place.seam("S1", *place.GOOD) | {"path": around}, components=parts)
     assert place.is_good(operation)
     (found,) = place.verdicts(operation)
     assert found.measured[0].millimetres == pytest.approx(0.28, abs=0.01)
@@ -174,7 +174,9 @@ def test_what_is_said_of_a_seam_does_not_change_when_everything_is_moved_turned_
     def off(axes: tuple[int, ...], signs: tuple[int, ...], by: tuple[float, ...]) -> float:
         web, plate = ([_turned(corner, axes, signs, by) for corner in drawn] for drawn in (UPRIGHT, FOOT))
         parts = [place.part("web", "3 mm", _drawn(place, web)), place.part("plate", "4 mm", _drawn(place, plate))]
-        operation = place.operation(place.seam("S1", *(_turned(point, axes, signs, by) for point in path)), parts=parts)
+        operation = place.operation(
+            place.seam("S1", *(_turned(point, axes, signs, by) for point in path)), components=parts
+        )
         (found,) = place.verdicts(operation, **{"seam refused over": "90 m"})
         return float(found.measured[0].millimetres)
 
@@ -250,13 +252,15 @@ def test_a_drawing_in_the_wrong_unit_is_one_problem_for_all_its_seams(place: Any
     parts = [place.part("web", "3 mm", place.WEB), place.part("plate", "4 mm", plate)]
     lap = place.part("strip", "2 mm", place.rectangle("XY", 4, (0, 40), (100, 55)))
     seams = [
-        place.seam("S1", *place.GOOD, parts=["web", "plate"]),
+        place.seam("S1", *place.GOOD, components=["web", "plate"]),
         place.seam("S2", (10, 31.5, 4), (90, 31.5, 4)),
-        place.seam("S3", (0, 59.8, 4), (60, 59.8, 4), (100, 59.8, 4), parts=["rim", "plate"], joint="corner fillet"),
+        place.seam(
+            "S3", (0, 59.8, 4), (60, 59.8, 4), (100, 59.8, 4), components=["rim", "plate"], joint="corner fillet"
+        ),
     ]
     rim = place.part("rim", "2 mm", place.rectangle("XZ", 59, (0, 4), (100, 20)))
-    found = place.refusals(place.operation(*seams, parts=[*parts, lap, rim]))
-    assert [key for key, _ in found] == ["parts[1].outlines[0].file"]
+    found = place.refusals(place.operation(*seams, components=[*parts, lap, rim]))
+    assert [key for key, _ in found] == ["components[1].outlines[0].file"]
     assert found[0][1].startswith(f"the whole drawing plate.dxf is 25.4 times too {word}: ")
     assert found[0][1].endswith("all of its 3 welds lie on it")
 
@@ -267,17 +271,17 @@ def test_a_drawing_in_the_wrong_unit_is_one_problem_for_all_its_seams(place: Any
 def test_components_without_an_outline_are_named_once_and_the_others_compared(place: Any) -> None:
     parts = [place.part("web", "3 mm"), place.part("plate", "4 mm", place.PLATE)]
     seams = [place.seam("S1", *place.GOOD), place.seam("S2", (10, 5, 4), (90, 5, 4))]
-    compared, note = place.verdicts(place.operation(*seams, parts=parts))
+    compared, note = place.verdicts(place.operation(*seams, components=parts))
     assert compared.passed
     assert (note.passed, note.warns) == (None, False)
     assert note.text == "seams are not compared with components that have no outline: web"
-    ((_, message),) = place.refusals(place.operation(place.seam("S1", (10, 5, 40), (90, 5, 40)), parts=parts))
+    ((_, message),) = place.refusals(place.operation(place.seam("S1", (10, 5, 40), (90, 5, 40)), components=parts))
     assert "x 90.0 mm, y 5.0 mm, z 40.0 mm it is 36.0 mm from plate" in message
 
 
 def test_where_no_component_has_an_outline_nothing_is_compared(place: Any) -> None:
     parts = [place.part("web", "3 mm"), place.part("plate", "4 mm")]
-    (note,) = place.verdicts(place.operation(parts=parts))
+    (note,) = place.verdicts(place.operation(components=parts))
     assert note.text.endswith("no outline: web, plate")
 
 

@@ -36,7 +36,7 @@ def test_seams_on_both_sides_of_a_thin_web_are_two(place: Any) -> None:
     operation = place.operation(
         place.seam("S1", (10, 29.5, 4), (90, 29.5, 4)),
         place.seam("S2", (10, 30.5, 4), (90, 30.5, 4)),
-        parts=[web, place.part("plate", "4 mm", place.PLATE)],
+        components=[web, place.part("plate", "4 mm", place.PLATE)],
     )
     assert place.is_good(operation)
 
@@ -81,5 +81,5 @@ def test_circles_of_one_centre_and_another_radius_are_two(place: Any) -> None:
 
     parts = [place.part("web", "3 mm"), place.part("plate", "4 mm", place.PLATE)]
     seams = [place.seam(f"S{index}", *LINE) | around(radius) for index, radius in enumerate((10, 12, 12.3), 1)]
-    found = place.refusals(place.operation(*seams, parts=parts))
+    found = place.refusals(place.operation(*seams, components=parts))
     assert found == [("seams[2].path", "seams S2 and S3 are one seam, welded twice by A")]
