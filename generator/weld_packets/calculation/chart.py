@@ -180,7 +180,7 @@ def read_chart(table: Chart, column: str, at: Quantity) -> Lookup:
     return read(locate(table, at), column)[0]
 
 
-def read_window(table: SpotChart | ArcChart, column: str, at: Quantity) -> tuple[Lookup, Window]:
+def read_window(table: Chart, column: str, at: Quantity) -> tuple[Lookup, Window]:
     """Return value and window of ``column``: the chart's range, else the value with the table's tolerance."""
     return windowed(locate(table, at), column)
 

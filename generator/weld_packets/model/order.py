@@ -170,7 +170,8 @@ CouponPrograms = Annotated[_ByWeldSchedule | Annotated[Mark, Tag("alone")], Disc
 
 
 if TYPE_CHECKING:
-    _ArcNumber = _SpotNumber = str
+    _ArcNumber = str
+    _SpotNumber = str
 else:  # a word that tells records apart must be a literal; which ones there are stands in the table of processes
     _ArcNumber, _SpotNumber = (Literal[numbers(family)] for family in ("arc", "spot"))
 

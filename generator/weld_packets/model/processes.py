@@ -53,6 +53,11 @@ class Process:
     consumables: tuple[str, ...]
     greatest_current: GreatestCurrent
 
+    @property
+    def burns_arc(self) -> bool:
+        """Whether it burns an arc, which nobody looks at without a filter shade."""
+        return False
+
 
 @dataclass(frozen=True)
 class ArcProcess(Process):
@@ -69,10 +74,17 @@ class ArcProcess(Process):
     thermal_efficiency: float
     efficiency_source: str
 
+    @property
+    def burns_arc(self) -> bool:
+        """That it burns an arc."""
+        return True
+
 
 _WIRE_FED = ("wire", "contact tip", "gas")
 _METAL_ARC = GreatestCurrent(500.0, "A", "the shade table of 29 CFR 1910.133(a)(5) ends at 500 A for gas metal arcs")
-_TUNGSTEN_ARC = GreatestCurrent(500.0, "A", "the shade table of 29 CFR 1910.133(a)(5) ends at 500 A for gas tungsten arcs")
+_TUNGSTEN_ARC = GreatestCurrent(
+    500.0, "A", "the shade table of 29 CFR 1910.133(a)(5) ends at 500 A for gas tungsten arcs"
+)
 _K_METAL = "EN 1011-1:2009, thermal efficiency of processes; TWI, heat input and arc energy"
 _K_TUNGSTEN = "SSAB Welding Handbook and TWI, heat input and arc energy: TIG 0.6"
 

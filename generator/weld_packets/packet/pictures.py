@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from weld_packets.calculation.measure import in_mm
-from weld_packets.calculation.reach import point_in_mm, spot_point
+from weld_packets.calculation.reach import point_in_mm
 from weld_packets.calculation.results import WeldSettings
-from weld_packets.model.order import Arc, ArcOperation, Component, Line, Path, Seam, Spot
+from weld_packets.model.order import Arc, Component, Line, Path
 from weld_packets.model.order import Outline as Drawn
 from weld_packets.model.trade import Joint, SystemOfUnits
 from weld_packets.packet.diagrams.geometry import (
@@ -31,9 +31,12 @@ from weld_packets.packet.records import ComponentOutline, Picture, SettingGroup,
 from weld_packets.packet.values import value_of
 from weld_packets.packet.welds import sequence
 from weld_packets.packet.wording import first_text, notes_of
+from weld_packets.processes.family import Weld
 from weld_packets.units import plain, quantity, with_unit
 
 _DIAMETER = "target_weld_diameter"
+_DRAWN_SIZES = ("a", "z")
+"""Sizes that stand before a symbol; the gap of a butt does not."""
 _OUTLINE_DIGIT = Decimal("0.01")
 _JOINT_FORMS: dict[Joint, JointForm] = {
     "T fillet": "T",
@@ -47,9 +50,8 @@ _JOINT_FORMS: dict[Joint, JointForm] = {
 def pictures(view: OperationView) -> tuple[Picture, ...]:
     """Return the diagrams of an operation."""
     scene = scene_of(view)
-    if isinstance(view.operation, ArcOperation):
-        return seam_pictures(scene, seam_lines(view))
-    return spot_pictures(scene, spot_points(view))
+    lines, points = seam_lines(view), spot_points(view)
+    return (*(seam_pictures(scene, lines) if lines else ()), *(spot_pictures(scene, points) if points else ()))
 
 
 def scene_of(view: OperationView) -> Scene:
@@ -81,9 +83,16 @@ def spot_points(view: OperationView) -> tuple[SpotPoint, ...]:
     """Return the spots of an operation, each with its number in its robot's sequence."""
     sizes = {weld: (_sheets(each), _diameter(each, view)) for each in view.result.settings for weld in each.welds}
     return tuple(
-        SpotPoint(int(mark[1:]), spot.id, view.side(spot.robot), spot_point(spot), *sizes.get(spot.id, ("", "")))
-        for spot, mark in sequence(view)
-        if isinstance(spot, Spot)
+        SpotPoint(
+            int(mark[1:]),
+            weld.id,
+            view.side(weld.robot),
+            weld.ends[0],
+            *sizes.get(weld.id, ("", "")),
+            view.operation.process,
+        )
+        for weld, mark in sequence(view)
+        if weld.path is None
     )
 
 
@@ -102,21 +111,21 @@ def seam_lines(view: OperationView) -> tuple[SeamLine, ...]:
     """Return the seams of an operation, each with its number in its robot's sequence and its torch angles."""
     groups = {weld: group for group in view.groups for weld in group.welds}
     return tuple(
-        _seam_line(seam, int(mark[1:]), groups[seam.id], view)
-        for seam, mark in sequence(view)
-        if isinstance(seam, Seam)
+        _seam_line(weld, weld.path, int(mark[1:]), groups[weld.id], view)
+        for weld, mark in sequence(view)
+        if weld.path is not None
     )
 
 
-def _seam_line(seam: Seam, order: int, group: SettingGroup, view: OperationView) -> SeamLine:
+def _seam_line(seam: Weld, path: Path, order: int, group: SettingGroup, view: OperationView) -> SeamLine:
     figures = {value.key: value for value in group.dialled}
     distance = figures.get("contact_distance")
     return SeamLine(
         order=order,
         label=seam.id,
         side=view.side(seam.robot),
-        trail=_trail(seam.path),
-        joint=_JOINT_FORMS[seam.joint],
+        trail=_trail(path),
+        joint=_JOINT_FORMS[seam.joint or "T fillet"],
         size=_size(seam, view.order.show_first),
         process=view.operation.process,
         position=seam.position,
@@ -137,11 +146,9 @@ def _leaning(value: Value | None) -> float | None:
     return -abs(angle) if angle and value is not None and "drag" in notes_of(value) else angle
 
 
-def _size(seam: Seam, first: SystemOfUnits) -> str:
-    for letter, size in (("a", seam.throat), ("z", seam.leg)):
-        if size is not None:
-            return f"{letter}{sheet_amount(size, first).value}"
-    return ""
+def _size(seam: Weld, first: SystemOfUnits) -> str:
+    sizes = (f"{letter}{sheet_amount(size, first).value}" for letter, size in seam.sizes if letter in _DRAWN_SIZES)
+    return next(sizes, "")
 
 
 def _trail(path: Path) -> Trail:

@@ -7,27 +7,31 @@ answers below hand on.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from abc import ABC, abstractmethod
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, Generic, Literal, Protocol, TypeVar, cast
+from types import MappingProxyType
+from typing import Any, Generic, Literal, NamedTuple, Protocol, TypeVar, cast
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.imperfections import Measures
+from weld_packets.calculation.measure import in_mm
+from weld_packets.calculation.path import end_mm, start_mm
+from weld_packets.calculation.reach import Point
 from weld_packets.calculation.results import OperationResult, WeldSettings
-from weld_packets.model.machines import Cell, Robot
-from weld_packets.model.order import Component, OperationBase, Path
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.processes import Written
-from weld_packets.model.processes import family as written
-from weld_packets.model.tables import FactName, Gas
+from weld_packets.model.machines import Cell, Robot
+from weld_packets.model.order import Operation, Path
+from weld_packets.model.processes import FAMILIES, Fault, FittedPlace, Route, family, process
+from weld_packets.model.tables import FactName, Gas, Table
 from weld_packets.model.trade import Joint, QualityLevel
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
 from weld_packets.processes.cell.state import Act
 from weld_packets.processes.supplies import Supply
 from weld_packets.units import Quantity
 
-O = TypeVar("O", bound=OperationBase)  # noqa: E741
+O = TypeVar("O", bound=Operation)
 
 
 @dataclass(frozen=True)
@@ -59,6 +63,16 @@ class Weld:
     group: str = ""
     numbered_at: str = ""
 
+    @property
+    def ends(self) -> tuple[Point, Point]:
+        """Where it starts and stops, in mm; a weld at a point does both there."""
+        if self.path is not None:
+            return start_mm(self.path), end_mm(self.path)
+        if self.point is None:
+            raise ValueError(self.id)
+        x, y, z = (in_mm(each) for each in self.point)
+        return (x, y, z), (x, y, z)
+
 
 @dataclass(frozen=True)
 class Words:
@@ -71,7 +85,9 @@ class Words:
         tool_point: what meets the pointer when the tool centre point is checked.
         closing: what moves besides the robot in a dry run, with where hands must not be; empty for nothing.
         runaway: what is seen of a weld that must be stopped at once, after ``Stop where``.
+        tools: what hands go to, ``worn`` what is changed there, ``handed_over`` what is written down of it at the end.
         again: what to do with a coupon below its limit; empty where nothing is dressed.
+        frees: how a robot is freed before it moves, and ``sticks`` what is done first where it cannot be; or nothing.
 
     """
 
@@ -79,9 +95,22 @@ class Words:
     stops: str
     tool_point: str
     runaway: str
+    tools: tuple[str, ...]
+    worn: tuple[str, ...]
+    handed_over: tuple[str, ...]
     group: str = ""
     closing: str = ""
     again: str = ""
+    frees: str = ""
+    sticks: str = ""
+
+
+class Fitted(NamedTuple):
+    """Something that is fitted: the word of the consumable, the robot or cell, its identifier in its table."""
+
+    word: str
+    place: str
+    item: str
 
 
 @dataclass(frozen=True)
@@ -112,25 +141,34 @@ class View(Protocol):
     @property
     def operation(self) -> Any:
         """The operation as the order states it."""
+
     @property
     def approved(self) -> ApprovedTables:
         """The tables."""
+
     @property
     def cell(self) -> Cell:
         """The cell."""
+
     @property
     def robots(self) -> tuple[Robot, ...]:
         """Both robots, side A first."""
+
     def length(self, length: Quantity) -> str:
         """Return a nominal length in both systems."""
+
     def stated(self, value: Quantity) -> str:
         """Return a quantity as its table states it."""
+
     def flow(self, value: Quantity) -> str:
         """Return a flow of water in both systems."""
+
     def amounts(self, key: str, robot: str = "") -> tuple[str, ...]:
         """Return the values of a setting, each once: of all welds, or of those of a robot."""
+
     def listed(self, names: Iterable[str]) -> str:
         """Return names as a sentence lists them, each once."""
+
     def by_value(self, key: str, how: str) -> Iterator[tuple[str, str, str]]:
         """Yield robots, value and what to see, once for each value and allowed range that some settings share."""
 
@@ -140,12 +178,16 @@ class Kit(Protocol):
 
     def go_in(self) -> Draft:
         """Return the step that goes in and locks out by the list for it."""
+
     def take_lock_off(self) -> Iterator[Draft]:
         """Yield the steps that give a locked cell its energy back."""
+
     def run_again(self, what: str) -> Iterator[Draft]:
         """Yield the steps that come out and run again, and write down ``what`` was done."""
+
     def coupons(self, view: View) -> Act:
         """Return the act of proving coupons as a whole."""
+
     def cells(self, views: Iterable[View]) -> str:
         """Return the cells of some operations as a list names them."""
 
@@ -181,12 +223,12 @@ class Family(ABC, Generic[O]):
     # ---- how an operation is written: asked by the sources
 
     @abstractmethod
-    def named(self, approved: ApprovedTables) -> Mapping[Route, tuple[Collection[str], str]]:
-        """Return routes to names that must lead to the tables: where to, and what stands there."""
+    def named(self, number: str, approved: ApprovedTables) -> Mapping[Route, tuple[Collection[str], str]]:
+        """Return routes to names that must lead to the tables: where to, and what stands there, for one process."""
 
     @abstractmethod
-    def equipment(self, approved: ApprovedTables) -> Collection[str]:
-        """Return the identifiers of the machines that a robot may carry for it."""
+    def equipment(self, number: str, approved: ApprovedTables) -> Collection[str]:
+        """Return the identifiers of the machines that a robot may carry for one process."""
 
     def faults(self, operation: O, approved: ApprovedTables) -> Iterator[Fault]:
         """Yield what an operation says too much, too little or against itself."""
@@ -195,10 +237,6 @@ class Family(ABC, Generic[O]):
     @abstractmethod
     def places(self, operation: O, approved: ApprovedTables) -> Iterator[tuple[tuple[str, str], FittedPlace]]:
         """Yield the robots and cells, by kind and name, at which an order may record what is fitted."""
-
-    def table_faults(self, table: Table, approved: ApprovedTables) -> Iterator[Problem]:
-        """Yield what is wrong with the numbers of a table that the family brings."""
-        return iter(())
 
     # ---- what is computed: asked by planning
 

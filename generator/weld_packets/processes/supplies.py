@@ -14,14 +14,10 @@ from weld_packets.units import Kind, Quantity, exact
 
 @dataclass(frozen=True)
 class Recorded:
-    """How an order records a consumable: the key of its state, whether that is what is left or what is used.
-
-    ``turns`` is the key of how often it was dressed or ground since it was new, empty where it never is.
-    """
+    """How an order records a consumable: the key of its state, whether that is what is left or what is used."""
 
     key: str
     counts: Literal["left", "used"]
-    turns: str = ""
 
 
 @dataclass(frozen=True)
@@ -43,6 +39,7 @@ class Supply:
         changed: why a new one is taken for granted where the order before used another one.
         lesser: what to do instead, ``turns`` times before each change, such as dressing a cap; empty for nothing.
         lesser_noun: that in one word, such as dressing.
+        turns_key: by which key an order records how often that was done; empty where it cannot.
         change_time: for how long the cell stands still for one change, ``lesser_time`` for one lesser turn; None where
             no table says so.
         times_source: where both are from.
@@ -70,6 +67,7 @@ class Supply:
     lesser: str = ""
     lesser_noun: str = ""
     turns: int = 0
+    turns_key: str = ""
     change_time: Quantity | None = None
     lesser_time: Quantity | None = None
     times_source: str = ""

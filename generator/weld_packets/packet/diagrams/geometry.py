@@ -62,6 +62,7 @@ class SpotPoint:
     """One spot weld: its number in its robot's sequence and its mark on the drawing.
 
     ``stack`` names the sheets that it joins, ``size`` is its nominal diameter as shown; both empty when unknown.
+    ``process`` is its ISO 4063 number.
     """
 
     sequence: int
@@ -70,6 +71,7 @@ class SpotPoint:
     at: Point3
     stack: str = ""
     size: str = ""
+    process: str = ""
 
 
 @dataclass(frozen=True, slots=True)

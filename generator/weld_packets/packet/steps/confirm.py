@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import Action, Callout
-from weld_packets.packet.steps.placing import Draft, placed
+from weld_packets.packet.steps.placing import placed
 from weld_packets.packet.wording import call_words, joined
+from weld_packets.processes.cell.drafts import Draft
 
 
 def confirm_steps(view: OperationView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
@@ -33,7 +34,7 @@ def _drafts(view: OperationView) -> Iterator[Draft]:
     )
     yield Draft(
         "Compare the process with the equipment on both robots.",
-        see=f"Both robots: {_equipment(view)}",
+        see=f"Both robots: {view.family.carried(view)}",
         value=view.process,
     )
     yield Draft(
@@ -46,9 +47,3 @@ def _drafts(view: OperationView) -> Iterator[Draft]:
         see=f"Only then may anything move. If anything differs, stop and call {call}.",
         hold=True,
     )
-
-
-def _equipment(view: OperationView) -> str:
-    if view.wire is None:
-        return "spot gun"
-    return f"torch and feeder for {view.wire.designation}"

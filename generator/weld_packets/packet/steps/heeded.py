@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator
 
 from weld_packets.model.trade import WarningStage
 from weld_packets.packet.records import OperationWarning
-from weld_packets.packet.steps.placing import Draft
 from weld_packets.packet.wording import joined, warning_about, warning_where
+from weld_packets.processes.cell.drafts import Draft
 
 
 def heeded(warnings: Iterable[OperationWarning], stage: WarningStage) -> Iterator[Draft]:

@@ -7,8 +7,6 @@ from dataclasses import replace
 
 from weld_packets.packet.operation_view import OperationView
 from weld_packets.packet.records import SettingGroup, Value
-from weld_packets.packet.steps import acts
-from weld_packets.packet.steps.placing import Draft
 from weld_packets.packet.wording import (
     FEW,
     amount_text,
@@ -21,6 +19,8 @@ from weld_packets.packet.wording import (
     step_text,
     window_text,
 )
+from weld_packets.processes.cell import acts
+from weld_packets.processes.cell.drafts import Draft
 
 IN_PROGRAM = ("work_angle", "travel_angle", "contact_distance")
 """Settings that the program holds; they are checked where the torch meets a coupon, and not set."""

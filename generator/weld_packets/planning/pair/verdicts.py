@@ -6,8 +6,8 @@ from weld_packets.calculation.acts import ONE_IDLE, WATCH_BOTH
 from weld_packets.calculation.measure import TENTH, WHOLE, length
 from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.trace import Measured, Remark, Verdict, Weight
-from weld_packets.model.order import ArcOperation
 from weld_packets.planning.pair.records import NotChecked, PairPlan
+from weld_packets.processes.family import family_of
 from weld_packets.units import exact, plain, quantity, to_last, with_unit
 
 TOOL_POINTS = (
@@ -79,7 +79,7 @@ def _not_checked(pair: NotChecked, robots: tuple[str, str]) -> Verdict:
 
 
 def _idle(found: OperationResult) -> tuple[Verdict, ...]:
-    welds = found.operation.seams if isinstance(found.operation, ArcOperation) else found.operation.spots
+    welds = family_of(found.operation.process).welds(found.operation)
     busy = {weld.robot for weld in welds}
     idle = [robot for robot in found.operation.robots if robot not in busy]
     if not idle:

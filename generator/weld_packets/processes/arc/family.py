@@ -13,29 +13,50 @@ from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.imperfections import Measures, measures_of_butt, measures_of_fillet
 from weld_packets.calculation.measure import in_mm
 from weld_packets.calculation.readings import value_of
-from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.calculation.results import OperationResult, WeldSettings, total
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Robot
-from weld_packets.model.order import ArcOperation
-from weld_packets.model.processes import Fault, FittedPlace, Route
+from weld_packets.model.order import ArcOperation, Seam
+from weld_packets.model.processes import Fault, Filler, FittedPlace, Route, arc_process
 from weld_packets.model.tables import Gas
 from weld_packets.model.trade import QualityLevel
-from weld_packets.processes.arc.faults import operation_faults
-from weld_packets.processes.arc.feeding import feeding_of, FEEDINGS
-from weld_packets.processes.arc.formulas import arc_weld_time
+from weld_packets.processes.arc import steps
+from weld_packets.processes.arc.asked import BUTT
+from weld_packets.processes.arc.faults import seam_faults
+from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.size.flare import FLARE
-from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
+from weld_packets.processes.arc.supplies import gas_supply
+from weld_packets.processes.arc.tungsten.feeding import Tungsten, electrodes
+from weld_packets.processes.arc.tungsten.records import Electrodes, TungstenChart, TungstenSources
+from weld_packets.processes.arc.wire.feeding import MeltingWire
+from weld_packets.processes.arc.wire.use import arc_weld_time
+from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
 from weld_packets.processes.family import Family, Fitted, FittedFact, Judged, Kit, View, Weld, Words
 from weld_packets.processes.supplies import Supply
-from weld_packets.units import quantity
+from weld_packets.units import Quantity, quantity
+
+FEEDINGS: Mapping[Filler, Feeding] = {
+    "melting wire": MeltingWire(),
+    "cold wire": Tungsten(with_wire=True),
+    "none": Tungsten(with_wire=False),
+}
+
+
+def feeding_of(number: str) -> Feeding:
+    """Return how a process gets its filler, by its number."""
+    return FEEDINGS[arc_process(number).filler]
 
 
 class ArcFamily(Family[ArcOperation]):
     """Welds along lines, molten by an arc under a gas."""
 
     operation = ArcOperation
-    tables = TABLES
+    tables = {
+        "tungsten chart": TungstenChart,
+        "tungsten electrodes": Electrodes,
+        "tungsten sources": TungstenSources,
+    }
     welds_key = "seams"
     sheet = "paths"
     once: Mapping[Route, str] = {("seams", "*", "id"): "seam"}
@@ -59,14 +80,16 @@ class ArcFamily(Family[ArcOperation]):
 
     def equipment(self, number: str, approved: ApprovedTables) -> Collection[str]:
         """Return the power sources."""
-        return feeding_of(number).equipment(approved)
+        return feeding_of(number).machines(approved)
 
     def faults(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[Fault]:
         """Yield consumables of another process, and seams that say too much or too little of their size."""
         yield from feeding_of(operation.process).faults(operation, approved)
         yield from seam_faults(operation)
 
-    def places(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[tuple[tuple[str, str], FittedPlace]]:
+    def places(
+        self, operation: ArcOperation, approved: ApprovedTables
+    ) -> Iterator[tuple[tuple[str, str], FittedPlace]]:
         """Yield the robots with what the arc takes, and the cell with its gas."""
         at_robot = feeding_of(operation.process).places(operation, approved)
         yield from ((("robot", robot), at_robot) for robot in operation.robots)
@@ -75,7 +98,8 @@ class ArcFamily(Family[ArcOperation]):
 
     def compute(self, operation: ArcOperation, approved: ApprovedTables) -> OperationResult:
         """Return the settings of all seams, and the checks of the operation."""
-        return arc_operation(operation, approved, feeding_of(operation.process).settings)
+        feeding = feeding_of(operation.process)
+        return arc_operation(operation, approved, feeding.machines(approved), feeding.settings)
 
     def welds(self, operation: ArcOperation) -> tuple[Weld, ...]:
         """Return the seams."""
@@ -95,7 +119,7 @@ class ArcFamily(Family[ArcOperation]):
 
     def weld_time(self, robot: Robot, settings: WeldSettings) -> Worked:
         """Return the time of some seams: the arc, and gas flow, arc start and crater of each run."""
-        starts = quantity(len(settings.welds) * settings.passes_count, "1")
+        starts = quantity(len(settings.welds) * settings.runs, "1")
         burning = value_of(settings.figure(self.duration_key))
         return arc_weld_time.work(arc_time=burning, starts=starts, overhead=robot.weld_overhead)
 

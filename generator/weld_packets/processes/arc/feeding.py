@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from decimal import Decimal
 
-from weld_packets.errors import Gathering
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Fault, FittedPlace
-from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.asked import ArcMachine, Ask
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
-from weld_packets.processes.family import Fitted, FittedFact, Kit, View, Words
+from weld_packets.processes.family import FittedFact, Kit, View, Words
 from weld_packets.processes.supplies import Supply
 
 
@@ -23,8 +21,8 @@ class Feeding(ABC):
     equipment_kind: str
 
     @abstractmethod
-    def equipment(self, approved: ApprovedTables) -> Collection[str]:
-        """Return the identifiers of the machines that a robot may carry."""
+    def machines(self, approved: ApprovedTables) -> Mapping[str, ArcMachine]:
+        """Return the machines that a robot may carry, by identifier."""
 
     @abstractmethod
     def charts(self, approved: ApprovedTables) -> tuple[Collection[str], str]:

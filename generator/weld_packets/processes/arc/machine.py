@@ -13,10 +13,9 @@ from weld_packets.calculation.readings import result
 from weld_packets.calculation.spread import beside
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
 from weld_packets.errors import refusal
-from weld_packets.model.machines import DutyPoint, PowerSource, TorchRating
+from weld_packets.model.machines import DutyPoint, TorchRating
 from weld_packets.model.tables import Plant
-from weld_packets.processes.arc.asked import Ask
-from weld_packets.processes.arc.wire.melting import conventional_load_voltage
+from weld_packets.processes.arc.asked import ArcMachine, Ask
 from weld_packets.processes.arc.wire.use import allowed_duty
 from weld_packets.units import Quantity, kinds, magnitude, plain, shown, with_unit
 
@@ -27,7 +26,7 @@ VOLTAGE_SPREAD = 5.0
 _Rating = TypeVar("_Rating", DutyPoint, TorchRating)
 
 
-def duty(machine: PowerSource, current: Quantity, plant: Plant) -> tuple[Figure, Verdict]:
+def duty(machine: ArcMachine, current: Quantity, plant: Plant) -> tuple[Figure, Verdict]:
     """Return the share of ten minutes that the source may give a current, and its check against the planned share.
 
     The rating plate's point next above the current decides. Raises OutOfRangeError outside the source's range of
@@ -52,7 +51,7 @@ def duty(machine: PowerSource, current: Quantity, plant: Plant) -> tuple[Figure,
     return figure, Verdict("duty", machine.name, text, passed=True, source=str(allowed_duty.source))
 
 
-def _check_current(machine: PowerSource, current: Quantity) -> None:
+def _check_current(machine: ArcMachine, current: Quantity) -> None:
     if not _amperes(machine.current_from) <= _amperes(current) <= _amperes(machine.current_to):
         raise refusal(
             f"{machine.name} gives {as_written(machine.current_from)} to {as_written(machine.current_to)}, "
@@ -62,7 +61,7 @@ def _check_current(machine: PowerSource, current: Quantity) -> None:
         )
 
 
-def _point_above(machine: PowerSource, current: Quantity) -> DutyPoint:
+def _point_above(machine: ArcMachine, current: Quantity) -> DutyPoint:
     point = rating_above(machine.duty, current)
     if point is None:
         rated = as_written(maximum(machine.duty))

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 
 from weld_packets.calculation.acts import BARE_OR_SECTION, DIRECTION
 from weld_packets.calculation.measure import WHOLE, in_mm, lengths
+from weld_packets.calculation.path import end_mm, points_mm, start_mm
 from weld_packets.calculation.reach import farthest, within
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.calculation.trace import Verdict
@@ -15,7 +16,6 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Robot
 from weld_packets.model.order import ArcOperation, Seam
 from weld_packets.processes.arc.asked import ArcMachine, Ask, asks
-from weld_packets.processes.arc.path import end_mm, points_mm, start_mm
 from weld_packets.processes.arc.seams.checks import seam_verdicts
 
 MACHINES = "table of machines: base and reach of the robot, straight line to the torch tip"

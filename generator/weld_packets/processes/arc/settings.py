@@ -3,30 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
-from decimal import Decimal
+from dataclasses import dataclass
 from types import MappingProxyType
 
 from weld_packets.calculation.acts import SECTION, SECTION_OF_ALL_PASSES
-from weld_packets.calculation.chart import Place, locate, read, windowed
-from weld_packets.calculation.dial import Setting, at_step, between, set_to_nearest
+from weld_packets.calculation.chart import Place, locate, windowed
+from weld_packets.calculation.dial import Setting, between
 from weld_packets.calculation.formula import Source, Standing
-from weld_packets.calculation.measure import as_written, spelling
-from weld_packets.calculation.plausibility import BOUNDED, check_plausible
-from weld_packets.calculation.readings import as_stated, ordered, resting_on_memory, result, value_of
+from weld_packets.calculation.readings import ordered, resting_on_memory, value_of
 from weld_packets.calculation.results import PassAim, WeldSettings
 from weld_packets.calculation.spread import share_of
-from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
-from weld_packets.errors import Gathering, OutOfRangeError, located, refusal
+from weld_packets.calculation.trace import Figure, Name, Remark, Verdict, Weight
+from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart, PassPlan
-from weld_packets.model.order import Seam
-from weld_packets.model.tables import Material
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.chart_choice import chart_for
 from weld_packets.processes.arc.checks import fit_up_figures, joint_checks, upper_checks
 from weld_packets.processes.arc.details import details_of
-from weld_packets.processes.arc.heat.heat import EFFICIENCY, THERMAL_EFFICIENCY, arc_energy, heat_input
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
 from weld_packets.processes.arc.machine import duty, load_voltage, wire_current
@@ -36,26 +30,30 @@ from weld_packets.processes.arc.passes import (
     Dial,
     Melt,
     Passes,
-    Sections,
-    free_pass,
-    nominal_by,
-    nominal_share,
-    sized_passes,
-    throats_made,
-    told_faults,
+)
+from weld_packets.processes.arc.shared import (
+    angles,
+    gauged,
+    heat_of,
+    inside,
+    metered,
+    nominal_of,
+    passes_of,
+    plausible,
+    title,
 )
 from weld_packets.processes.arc.size.fit_up import toleranced
 from weld_packets.processes.arc.size.flare import FLARE, flare_throat
-from weld_packets.processes.arc.size.sections import charted_throats, drawn_sizes, sections_of, tried
+from weld_packets.processes.arc.size.sections import charted_throats
 from weld_packets.processes.arc.size.sizes import Nominal, Size, obtained, reinforcement, size_of, thickness_figure
 from weld_packets.processes.arc.size.upper_sizes import AllNominal
 from weld_packets.processes.arc.size.weld_size import throat_from_area
 from weld_packets.processes.arc.wire.consumption import consumption
 from weld_packets.processes.arc.wire.feed import current_of, feed_of
 from weld_packets.processes.arc.wire.flow import flow_of
-from weld_packets.processes.arc.wire.melting import wire_section
+from weld_packets.processes.arc.wire.melting import conventional_load_voltage, wire_section
 from weld_packets.processes.arc.wire.wire_data import WireData, wire_data
-from weld_packets.units import Quantity, kinds, magnitude, plain, quantity, with_unit
+from weld_packets.units import kinds, quantity
 
 VOLTAGE = Name("arc_voltage", "Arc voltage", "U", kinds.VOLTAGE)
 DISTANCE = Name("contact_distance", "Contact tip to work", "L", kinds.LENGTH)
@@ -132,7 +130,6 @@ def _job(ask: Ask, table: ArcChart, approved: ApprovedTables) -> _Job:
     return _Job(ask, table, approved, chosen[0], current_of(place, passes.feed, data), size, melt, passes)
 
 
-
 def _chosen(ask: Ask, place: Place, distance: Figure) -> _Chosen:
     """Return what the chart gives besides feed and speed; every one that cannot be set is told."""
     gathering = Gathering()
@@ -147,12 +144,9 @@ def _chosen(ask: Ask, place: Place, distance: Figure) -> _Chosen:
     return _Chosen(**found, distance=distance)
 
 
-
-
 def _dialled(name: Name, place: Place, column: str, setting: Setting) -> Figure:
     lookup, window = windowed(place, column)
     return inside(Dial(name, lookup.result, window, setting, (lookup,)))
-
 
 
 def _bench(ask: Ask, table: ArcChart, place: Place, data: WireData | None) -> Bench:
@@ -175,9 +169,6 @@ def _bench(ask: Ask, table: ArcChart, place: Place, data: WireData | None) -> Be
     )
 
 
-
-
-
 def _plan(table: ArcChart, count: int) -> PassPlan:
     return next(plan for plan in table.pass_plans if len(plan.passes) == count)
 
@@ -193,8 +184,6 @@ def _pass_aims(job: _Job) -> Iterator[PassAim]:
             so_far = target.result * (number / count)
             throat = throat_from_area(weld_area=so_far, reinforcement=reinforcement(job.approved.plant))
         yield PassAim(number, each.place, each.aim, each.cleaning, throat)
-
-
 
 
 def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
@@ -231,14 +220,15 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     return tuple(figures), tuple(verdicts)
 
 
-
 def _all_passes(job: _Job, nominal: Nominal) -> AllNominal:
     count = float(job.passes.count)
     return AllNominal(nominal.set.result * count, nominal.maximum * count)
 
 
 def _comparisons(job: _Job) -> Iterator[Figure]:
-    yield load_voltage(conventional_load_voltage, value_of(job.current), value_of(job.chosen.voltage), share_of(job.current))
+    yield load_voltage(
+        conventional_load_voltage, value_of(job.current), value_of(job.chosen.voltage), share_of(job.current)
+    )
 
 
 def _count(job: _Job) -> Figure:

@@ -2,10 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
+from weld_packets.model.machines import Robot
 from weld_packets.processes.cell.state import Act
+
+ROBOT = "the robot"
+"""As a list that is read for one of several robots names it."""
+
+
+def listed(words: Iterable[str]) -> str:
+    """Return ``a``, ``a and b``, or ``a, b and c``."""
+    *most, last = [*words] or [""]
+    return f"{', '.join(most)} and {last}" if most else last
+
+
+def names(robots: Iterable[Robot]) -> str:
+    """Return the robots as a step names them, such as ``C1A and C1B``."""
+    return listed(robot.id for robot in robots)
 
 
 @dataclass(frozen=True)

@@ -54,15 +54,17 @@ class SpotFamily(Family[SpotOperation]):
     }
     duration_key = "time_under_force"
 
-    def named(self, approved: ApprovedTables) -> Mapping[Route, tuple[Collection[str], str]]:
+    def named(self, number: str, approved: ApprovedTables) -> Mapping[Route, tuple[Collection[str], str]]:
         """Return where the chart of an operation must lead."""
         return {("chart",): (approved.spot_charts, "spot chart")}
 
-    def equipment(self, approved: ApprovedTables) -> Collection[str]:
+    def equipment(self, number: str, approved: ApprovedTables) -> Collection[str]:
         """Return the guns."""
         return approved.guns
 
-    def places(self, operation: SpotOperation, approved: ApprovedTables) -> Iterator[tuple[tuple[str, str], FittedPlace]]:
+    def places(
+        self, operation: SpotOperation, approved: ApprovedTables
+    ) -> Iterator[tuple[tuple[str, str], FittedPlace]]:
         """Yield the robots with the caps of their guns, and the cell, at which nothing is fitted."""
         for name in operation.robots:
             robot = approved.robots.get(name)
@@ -123,6 +125,7 @@ class SpotFamily(Family[SpotOperation]):
                 lesser="Dress both caps",
                 lesser_noun="dressing",
                 turns=cap.dressings,
+                turns_key="dressings",
                 change_time=gun.cap_change_time,
                 lesser_time=gun.dressing_time,
                 times_source=gun.change_times_source or "",

@@ -19,7 +19,7 @@ from weld_packets.calculation.formula import (
     Time,
     formula,
 )
-from weld_packets.units import SPELLINGS, quantity
+from weld_packets.units import SPELLINGS, magnitude, quantity
 
 _THINNER = Source("AWS D8.1M:2013", "governing metal thickness; likewise BS 1140:1993")
 _MEDIAN = Source("AWS D8.1M:2013", "governing metal thickness of three sheets; BS 1140:1993 calls it second thinnest")
@@ -42,6 +42,7 @@ _GROWN = Source("share of the chart's cap face", "the table that states the shar
 _HEATING = Source(
     "NEC 630.11(A)", "arc welders: multipliers follow the square root of the duty; 630.31 alike, from memory"
 )
+SUMMED = Source("sum of times", standing=Standing.GEOMETRY)
 
 
 @formula("min(t_1, t_2)", symbol="t", source=_THINNER, t_1="first_sheet", t_2="second_sheet")
@@ -237,3 +238,10 @@ def maximum_spot_rate(*, permanent_current: SpotCurrent, weld_current: SpotCurre
     """Return the spots of one minute at which the gun's permanent current is just reached."""
     share = float((permanent_current / weld_current).m_as(SPELLINGS["1"])) ** 2
     return (share / current_on_time).to(SPELLINGS["1/min"])
+
+
+@formula("N * (t_F / 1000 + t_o)", symbol="t_w", source=SUMMED, N="spots", t_F="time_under_force", t_o="overhead")
+def spot_weld_time(*, spots: Number, time_under_force: Time, overhead: Duration) -> Duration:
+    """Return the time of some spots: the gun's sequence under force, and its closing and opening."""
+    each = magnitude(time_under_force, "s") + magnitude(overhead, "s")
+    return quantity(magnitude(spots, "1") * each, "s")

@@ -74,7 +74,9 @@ class _Enclosing:
         if key in operation:
             raise self._refused((*path, WELDS), f"the operation has both {WELDS!r} and {key!r}", "keep one of the two")
         if not family.sheet:
-            raise self._refused((*path, WELDS), "welds of this process do not come from a list", f"write them as {key!r}")
+            raise self._refused(
+                (*path, WELDS), "welds of this process do not come from a list", f"write them as {key!r}"
+            )
         file, shown = self._file(operation[WELDS], (*path, WELDS))
         text = read_text(file, shown)
         if family.sheet == "paths":

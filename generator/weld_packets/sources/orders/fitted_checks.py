@@ -57,9 +57,7 @@ def fitted_problems(order: Order, approved: ApprovedTables, places: Places) -> I
             yield from _impossible(entry, known[named[0]], path, places)
 
 
-def _of_operation(
-    operation: Operation, approved: ApprovedTables
-) -> Iterator[tuple[tuple[str, str], FittedPlace]]:
+def _of_operation(operation: Operation, approved: ApprovedTables) -> Iterator[tuple[tuple[str, str], FittedPlace]]:
     return family(process(operation.process).family).places(operation, approved)
 
 

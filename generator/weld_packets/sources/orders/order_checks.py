@@ -14,7 +14,7 @@ from weld_packets.sources.orders.coupon_checks import coupon_problems
 from weld_packets.sources.orders.fitted_checks import fitted_problems
 from weld_packets.sources.reading.places import KeyPath, Places, typed
 from weld_packets.sources.reading.references import unknown
-from weld_packets.units import Quantity, magnitude
+from weld_packets.units import magnitude
 
 _MINIMUM_CORNERS = 3
 _SLACK = 1e-6
@@ -37,9 +37,7 @@ def order_problems(order: Order, approved: ApprovedTables, places: Places) -> It
     yield from fitted_problems(order, approved, places)
 
 
-def _equipment(
-    operation: Operation, path: KeyPath, approved: ApprovedTables, places: Places
-) -> Iterator[Problem]:
+def _equipment(operation: Operation, path: KeyPath, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
     for index, name in enumerate(operation.robots):
         robot, cell = approved.robots.get(name), approved.cells.get(operation.cell)
         if robot and cell and robot.cell != cell.id:

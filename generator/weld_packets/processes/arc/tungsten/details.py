@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from weld_packets.calculation.details import Detail, Said, not_stated
+from weld_packets.calculation.details import Detail, Said
 from weld_packets.calculation.trace import Figure
+from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.processes.arc import details as common
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenChart, TungstenSource
@@ -22,17 +23,19 @@ _IGNITION = {
 }
 
 
-def details_of(ask: Ask, electrode: Electrode, chart: TungstenChart, figures: Iterable[Figure]) -> tuple[Detail, ...]:
+def details_of(
+    ask: Ask, electrode: Electrode, chart: TungstenChart, figures: Iterable[Figure], approved: ApprovedTables
+) -> tuple[Detail, ...]:
     """Return the details of seams that are set the same, in the order of the work; ``figures`` are all of theirs."""
     found = {figure.key: figure for figure in figures}
     return tuple(
         detail
         for part in (
             _electrode(ask, electrode),
-            common.temperatures(ask, found, 1),
-            common.tacks(ask),
-            common.start_and_stop(ask, chart),
-            common.torch(ask),
+            common.temperatures_details(ask, found, 1),
+            common.tacks_details(ask),
+            common.start_and_stop_details(ask, chart, approved),
+            common.torch_details(ask),
             [common.BURN_THROUGH_DETAIL],
         )
         for detail in part

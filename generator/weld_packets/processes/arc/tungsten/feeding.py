@@ -11,8 +11,8 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation
 from weld_packets.model.processes import Fault, FittedPlace
 from weld_packets.processes.arc import steps as common
-from weld_packets.processes.arc.asked import Ask
-from weld_packets.processes.arc.faults import gas_group_fault, wire_faults
+from weld_packets.processes.arc.asked import ArcMachine, Ask
+from weld_packets.processes.arc.faults import inert_gas_faults, wire_faults
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.supplies import wire_supply
 from weld_packets.processes.arc.tungsten import steps
@@ -64,7 +64,7 @@ class Tungsten(Feeding):
     def __init__(self, *, with_wire: bool) -> None:
         self.with_wire = with_wire
 
-    def equipment(self, approved: ApprovedTables) -> Collection[str]:
+    def machines(self, approved: ApprovedTables) -> Mapping[str, ArcMachine]:
         """Return the power sources for tungsten electrodes."""
         return sources(approved)
 
@@ -82,7 +82,7 @@ class Tungsten(Feeding):
         elif operation.wire is not None:
             message = f"process {operation.process} has no filler"
             yield Fault(("wire",), operation.wire, message, "delete the key, or choose a process with filler")
-        yield from gas_group_fault(operation, approved)
+        yield from inert_gas_faults(operation, approved)
 
     def places(self, operation: ArcOperation, approved: ApprovedTables) -> FittedPlace:
         """Return the electrode and, with cold wire, the wire."""
@@ -126,7 +126,8 @@ class Tungsten(Feeding):
             lesser=f"Grind the electrode (after {as_written(electrode.grind_after)} arc-on time)",
             lesser_noun="grinding",
             turns=electrode.grinds,
-            recorded=Recorded("electrode_used", "used", "grindings"),
+            recorded=Recorded("electrode_used", "used"),
+            turns_key="grindings",
         )
 
     def words(self, operation: ArcOperation) -> Words:

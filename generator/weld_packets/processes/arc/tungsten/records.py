@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field
 
-from weld_packets.model.charts import Chart, ChartForm, ChartRow
+from weld_packets.model.charts import Chart, ChartRow
 from weld_packets.model.fields import (
     Angle,
     Current,
@@ -27,7 +27,7 @@ from weld_packets.model.fields import (
 from weld_packets.model.machines import DutyPoint, Torch
 from weld_packets.model.processes import ArcNumber
 from weld_packets.model.tables import Table
-from weld_packets.model.trade import BaseMetal, Joint, Polarity, Position
+from weld_packets.model.trade import BaseMetal, Coating, Joint, Polarity, Position
 
 
 class Electrode(Record):
@@ -136,7 +136,6 @@ class TungstenChart(Chart):
     }
 
     kind: Literal["tungsten chart"]
-    chart: ChartForm
     process: ArcNumber
     bases: tuple[BaseMetal, ...]
     joints: tuple[Joint, ...]
@@ -157,5 +156,9 @@ class TungstenChart(Chart):
     flow_source: Text = "not stated"
     tolerance: dict[Literal["current", "voltage", "wire feed", "gas flow", "leg"], Share] = {}
     tolerance_source: Text = "not stated"
-    columns: dict[str, str]
     rows: Annotated[tuple[TungstenRow, ...], Field(min_length=1)]
+
+    @property
+    def subject(self) -> tuple[str, tuple[BaseMetal, ...], tuple[Coating, ...]]:
+        """Its process on its bare base metals."""
+        return self.process, self.bases, ("none",)

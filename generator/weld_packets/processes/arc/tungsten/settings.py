@@ -8,21 +8,20 @@ gap and without cap is set, whose root and face the coupon shows.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 
 from weld_packets.calculation.acts import SECTION
 from weld_packets.calculation.chart import Place, locate, windowed
-from weld_packets.calculation.dial import Setting, between
-from weld_packets.calculation.formula import Source, Standing
-from weld_packets.calculation.measure import as_written, in_mm, spelling
+from weld_packets.calculation.dial import Bound, Setting, between
+from weld_packets.calculation.measure import as_written, in_mm
 from weld_packets.calculation.readings import charted, resting_on_memory, value_of
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.spread import share_of
-from weld_packets.calculation.trace import Figure, Name, Remark, Verdict, Weight
-from weld_packets.errors import Gathering, OutOfRangeError, located, refusal
+from weld_packets.calculation.trace import Figure, Name, Verdict
+from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.processes.arc import settings as common
+from weld_packets.processes.arc import shared as common
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
@@ -38,8 +37,8 @@ from weld_packets.processes.arc.tungsten.records import Electrode, TungstenChart
 from weld_packets.processes.arc.wire.consumption import consumption, consumption_without_wire
 from weld_packets.processes.arc.wire.feed import WIRE_FEED
 from weld_packets.processes.arc.wire.flow import flow_of
-from weld_packets.processes.arc.wire.melting import wire_section
-from weld_packets.units import kinds, magnitude, quantity
+from weld_packets.processes.arc.wire.melting import tungsten_load_voltage, wire_section
+from weld_packets.units import Quantity, kinds, magnitude, quantity
 
 CURRENT = Name("welding_current", "Welding current", "I", kinds.CURRENT)
 VOLTAGE = Name("arc_voltage", "Arc voltage (displayed)", "U", kinds.VOLTAGE)
@@ -88,7 +87,7 @@ def tungsten_settings(
         derived=derived,
         verdicts=(*verdicts, *common.plausible(ask, figures, approved)),
         weld_schedule=ask.seam.weld_schedule,
-        details=details_of(ask, electrode, job.chart, figures),
+        details=details_of(ask, electrode, job.chart, figures, approved),
         coupling=None if job.passes is None else job.passes.coupling,
     )
 
@@ -123,20 +122,21 @@ def _job(ask: Ask, electrode: Electrode, chart: TungstenChart, approved: Approve
 def source_of(ask: Ask) -> TungstenSource:
     """Return the power source of the robot; names have been checked where the order was read."""
     if not isinstance(ask.machine, TungstenSource):
-        raise TypeError(ask.machine.id)
+        raise TypeError(ask.machine.name)
     return ask.machine
 
 
 def _current(place: Place, source: TungstenSource, electrode: Electrode) -> Figure:
     """Return the current at a step well inside what chart, source and electrode allow."""
     lookup, window = windowed(place, "current")
-    low, high = (max if end == "from" else min for end in ("from", "to"))
-    ends = (
-        low((source.current_from, source.name), (electrode.current_from, _named(electrode)), key=lambda each: each[0]),
-        high((source.current_to, source.name), (electrode.current_to, _named(electrode)), key=lambda each: each[0]),
-    )
-    setting = Setting(source.name, source.current_step, *(Bound(at, origin) for at, origin in ends))
+    low = max((source.current_from, source.name), (electrode.current_from, _named(electrode)), key=_amperes)
+    high = min((source.current_to, source.name), (electrode.current_to, _named(electrode)), key=_amperes)
+    setting = Setting(source.name, source.current_step, Bound(*low), Bound(*high))
     return common.inside(Dial(CURRENT, lookup.result, window, setting, (lookup,)))
+
+
+def _amperes(end: tuple[Quantity, str]) -> float:
+    return magnitude(end[0], "A")
 
 
 def _named(electrode: Electrode) -> str:
@@ -187,9 +187,17 @@ def _bench(ask: Ask, place: Place, source: TungstenSource) -> Bench:
     feeder = source.feeder
     lookup, window = windowed(place, "wire_feed")
     feeds = between(source.name, feeder.wire_feed_from, feeder.wire_feed_to, feeder.wire_feed_step)
-    return common.bench(
+    dials = (
         Dial(WIRE_FEED, lookup.result, window, feeds, (lookup,)),
         _speed(ask, place),
+    )
+    gathering = Gathering()
+    for dial in dials:
+        with gathering.step():
+            _ = dial.target_steps
+    gathering.finish(OutOfRangeError)
+    return Bench(
+        *dials,
         section=wire_section(wire_diameter=ask.wire.diameter),
         efficiency=ask.wire.efficiency,
         throats=charted_throats(place) if ask.is_fillet else None,
@@ -214,7 +222,7 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     verdicts: list[Verdict] = list(resting_on_memory(job.chart, "chart", SECTION))
     gathering = Gathering()
     if job.melt is not None and job.passes is not None:
-        laid = common.nominal(job.melt, job.passes)
+        laid = common.nominal_of(job.melt, job.passes)
         with gathering.step():
             made, enough = obtained(ask, job.size, laid, 1, job.approved)
             figures += made
@@ -228,12 +236,12 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     with gathering.step():
         verdicts += tack_check(ask)
     gathering.finish(OutOfRangeError)
-    heat = common.heat(ask.process, job.current, job.voltage, job.speed)
+    heat = common.heat_of(ask.process, job.current, job.voltage, job.speed)
     figures += [
         *heat,
         *metal_figures(ask, value_of(heat[1]), share_of(heat[1]), 1),
         *temperature_figures(ask),
-        load_voltage(ask.process, current, value_of(job.voltage), share_of(job.current)),
+        load_voltage(tungsten_load_voltage, current, value_of(job.voltage), share_of(job.current)),
     ]
     if job.melt is not None and job.passes is not None:
         figures += consumption(ask, job.melt, job.passes, laid.set, job.gas_flow)

@@ -1,17 +1,39 @@
 """A wire that melts in the arc: what is fitted for it, and what people do with it."""
 
-
 from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+
+from weld_packets.calculation.results import OperationResult, WeldSettings, of_robot, total
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import ArcOperation
+from weld_packets.model.processes import Fault, FittedPlace
+from weld_packets.processes.arc import steps
+from weld_packets.processes.arc.asked import ArcMachine, Ask
+from weld_packets.processes.arc.faults import wire_faults
+from weld_packets.processes.arc.feeding import Feeding
+from weld_packets.processes.arc.settings import settings_of
+from weld_packets.processes.arc.supplies import tip_supply, wire_supply
+from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
+from weld_packets.processes.family import FittedFact, Kit, View, Words
+from weld_packets.processes.supplies import Supply
+
+_WORDS = Words(
+    weld="seam",
+    stops="every start and stop",
+    tool_point="The wire end",
+    runaway="spatter flies past the curtain",
+    sticks="At a torch that sticks, lock the power source off, cut the wire, then unlock.",
+    tools=("torch", "feeder", "wire"),
+    worn=("gas",),
+    handed_over=("wire and gas left",),
+)
 
 
 class MeltingWire(Feeding):
     """Wire, contact tip and feeder."""
 
     equipment_kind = "machines"
-
-    def equipment(self, approved: ApprovedTables) -> Collection[str]:
-        """Return the power sources with a wire feeder."""
-        return approved.power_sources
 
     def charts(self, approved: ApprovedTables) -> tuple[Collection[str], str]:
         """Return the charts for a melting wire."""
@@ -32,6 +54,10 @@ class MeltingWire(Feeding):
             held["wire left"] = (wire.spool, "kg")
         return FittedPlace(("wire", "contact tip"), held)
 
+    def machines(self, approved: ApprovedTables) -> Mapping[str, ArcMachine]:
+        """Return the power sources with a wire feeder."""
+        return approved.power_sources
+
     def settings(self, ask: Ask, key: str, named: str | None, approved: ApprovedTables) -> WeldSettings:
         """Return the settings: wire feed, voltage, travel speed, gas flow, contact distance and angles."""
         return settings_of(ask, key, named, approved)
@@ -41,7 +67,7 @@ class MeltingWire(Feeding):
         operation: ArcOperation = found.operation
         settings = of_robot(found, robot)
         yield wire_supply(operation, robot, total(settings, "wire_mass", "kg"), approved)
-        yield _tip(operation, robot, total(settings, "arc_time", "s"), approved)
+        yield tip_supply(operation, robot, total(settings, "arc_time", "s"), approved)
 
     def words(self, operation: ArcOperation) -> Words:
         """Return its words."""
