@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import inf
 
 from generator.drawing.boxes import Box, Spot2
 from generator.drawing.charts import Axis, Chart, chart
@@ -221,14 +222,14 @@ def _corners(points: Sequence[Spot2], low: int, high: int) -> Iterator[int]:
     parts = [(low, high)]
     while parts:
         low, high = parts.pop()
-        between = range(low + 1, high)
-        far, index = max(((_off(points[i], points[low], points[high]), i) for i in between), default=(0.0, 0))
+        far, index = max(_offs(points, low, high), default=(0.0, 0))
         if far > _FLAT:
             yield index
             parts += [(low, index), (index, high)]
 
 
-def _off(point: Spot2, start: Spot2, end: Spot2) -> float:
-    """Return how far above or below a line a point is, in pixels."""
-    along = (point[0] - start[0]) / (end[0] - start[0]) if end[0] != start[0] else 0.0
-    return abs(point[1] - start[1] - along * (end[1] - start[1]))
+def _offs(points: Sequence[Spot2], low: int, high: int) -> list[tuple[float, int]]:
+    """Return how far above or below the line through two points each point between them is, in pixels."""
+    (x, y), (end_x, end_y) = points[low], points[high]
+    across, up = (end_x - x) or inf, end_y - y
+    return [(abs(points[index][1] - y - (points[index][0] - x) / across * up), index) for index in range(low + 1, high)]
