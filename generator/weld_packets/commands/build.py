@@ -37,11 +37,11 @@ if TYPE_CHECKING:
 def command(root: Path, orders: Sequence[str], *, everything: bool) -> None:
     report = build(root, orders, everything=everything)
     for slug in report.removed:
-        click.echo(f"removed the site of {slug}: there is no such order any more")
-    click.echo(f"built {len(report.built)}, unchanged {report.unchanged}")
+        print(f"removed the site of {slug}: there is no such order any more")
+    print(f"built {len(report.built)}, unchanged {report.unchanged}")
     if report.problems:
         raise PacketError(report.problems)
-    click.echo(f"open {report.landing}")
+    print(f"open {report.landing}")
 
 
 @dataclass(frozen=True)

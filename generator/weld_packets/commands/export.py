@@ -26,7 +26,7 @@ from weld_packets.site.build.export import export_zip
 )
 @in_plant
 def command(root: Path, order: str, target: Path | None) -> None:
-    click.echo(f"wrote {export(root, order, target or Path.cwd() / f'{order}.zip')}")
+    print(f"wrote {export(root, order, target or Path.cwd() / f'{order}.zip')}")
 
 
 def export(root: Path, slug: str, target: Path) -> Path:

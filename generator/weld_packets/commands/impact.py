@@ -27,7 +27,7 @@ def command(root: Path) -> int:
     found = impacts(root)
     changed = [impact for impact in found if impact.changed]
     print_lines(line for impact in changed for line in impact.lines)
-    click.echo(f"{len(changed)} of {len(found)} revisions in force, or to come, would change")
+    print(f"{len(changed)} of {len(found)} revisions in force, or to come, would change")
     return 1 if changed else 0
 
 

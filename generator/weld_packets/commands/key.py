@@ -25,4 +25,4 @@ from weld_packets.revisions.register.keys import make_key
 @in_plant
 def command(root: Path, name: str, private: Path) -> None:
     public = make_key(root / INSTRUCTIONS, name, private)
-    click.echo(f"public key {public}; keep {private} to yourself")
+    print(f"public key {public}; keep {private} to yourself")

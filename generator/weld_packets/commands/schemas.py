@@ -1,4 +1,7 @@
-"""Write the JSON Schemas of orders and tables, by which an editor completes and checks while you type."""
+"""Write the JSON Schemas that editors use.
+
+By them an editor completes and checks orders and tables while you type.
+"""
 
 from __future__ import annotations
 

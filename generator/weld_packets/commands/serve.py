@@ -30,9 +30,9 @@ def command(root: Path, order: str, port: int) -> None:
         try:
             Worker(root).preview(order)
         except PacketError as error:
-            click.echo(error)
+            print(error)
             return str(error)
-        click.echo(f"rebuilt {order}")
+        print(f"rebuilt {order}")
         return ""
 
     def watched() -> Iterator[Path]:
@@ -40,5 +40,5 @@ def command(root: Path, order: str, port: int) -> None:
             yield from (path for path in folder.rglob("*") if path.is_file())
 
     live = LiveSite(Worker(root).preview(order), rebuild, watched, port)
-    click.echo(f"open {live.address} (stop with Ctrl+C)")
+    print(f"open {live.address} (stop with Ctrl+C)")
     live.run()

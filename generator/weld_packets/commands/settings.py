@@ -35,9 +35,9 @@ _PRINTED: Any = {"format": True, "head": True, "operations": {"__all__": _OPERAT
 def command(root: Path, order: str, *, as_json: bool) -> None:
     if as_json:
         plain = "utf" not in (sys.stdout.encoding or "").lower()
-        click.echo(json.dumps(settings_data(root, order), indent=2, ensure_ascii=plain))
+        print(json.dumps(settings_data(root, order), indent=2, ensure_ascii=plain))
     else:
-        click.echo(settings_text(root, order))
+        print(settings_text(root, order))
 
 
 def settings_text(root: Path, slug: str) -> str:

@@ -45,7 +45,7 @@ def report(error: BaseException, *, debug: bool) -> int:
         case PacketError():
             status = _refused(error.problems)
         case KeyboardInterrupt():
-            click.echo("stopped", err=True)
+            print("stopped", file=sys.stderr)
             status = SOURCES_WRONG
         case BrokenPipeError():  # nobody reads on, as with `head`: what is left to print goes nowhere
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
@@ -70,27 +70,29 @@ def _usage_error(error: click.UsageError) -> int:
     if isinstance(error, click.exceptions.NoArgsIsHelpError):
         error.show()
     else:
-        click.echo(f"usage error: {error.format_message()}", err=True)
+        print(f"usage error: {error.format_message()}", file=sys.stderr)
         if error.ctx is not None:
             usage = error.ctx.get_usage().partition(": ")[2]
-            click.echo(f"    {' '.join(usage.split())}\n    -> {error.ctx.command_path} --help explains it", err=True)
+            print(f"    {' '.join(usage.split())}\n    -> {error.ctx.command_path} --help explains it", file=sys.stderr)
     return USAGE_ERROR
 
 
 def _refused(problems: Sequence[Problem]) -> int:
     for problem in problems[:_MOST_PROBLEMS_PRINTED]:
-        click.echo(problem, err=True)
+        print(problem, file=sys.stderr)
     left = len(problems) - _MOST_PROBLEMS_PRINTED
     if left > 0:
-        click.echo(f"... and {left} more", err=True)
-    click.echo(f"{len(problems)} problem{'s' if len(problems) != 1 else ''}", err=True)
+        print(f"... and {left} more", file=sys.stderr)
+    print(f"{len(problems)} problem{'s' if len(problems) != 1 else ''}", file=sys.stderr)
     return SOURCES_WRONG
 
 
 def _internal_error(error: BaseException, *, debug: bool) -> int:
-    click.echo(f"internal error, not a mistake in your files: {type(error).__name__}: {error}", err=True)
+    print(f"internal error, not a mistake in your files: {type(error).__name__}: {error}", file=sys.stderr)
     if debug:
         traceback.print_exception(error)
     else:
-        click.echo("run it again with --debug before the command and send what it prints to the maintainers", err=True)
+        print(
+            "run it again with --debug before the command and send what it prints to the maintainers", file=sys.stderr
+        )
     return INTERNAL_ERROR

@@ -48,4 +48,4 @@ def find_root(given: Path | None) -> Path:
 def print_lines(lines: Iterable[str]) -> None:
     """Print ``lines`` to standard output."""
     for line in lines:
-        click.echo(line)
+        print(line)

@@ -1,4 +1,7 @@
-"""A terminal that lacks a sign shows its nearest instead of ending the command."""
+"""A terminal that lacks a sign shows its nearest instead of ending the command.
+
+Therefore commands print with `print`: `click.echo` would send UTF-8 to a terminal that says it reads ASCII.
+"""
 
 from __future__ import annotations
 
