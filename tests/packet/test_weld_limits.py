@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.drafting import draft
-from weld_packets.commands.tables import open_workspace
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.errors import SourceError
 from weld_packets.packet.acceptance import accepted
 from weld_packets.packet.faults import fault_lines
