@@ -8,7 +8,7 @@ from itertools import pairwise
 from weld_packets.commands.computing import Orders
 from weld_packets.commands.remembering import Remembered
 from weld_packets.errors import PacketError, Problem, SourceError
-from weld_packets.packet.fitted import left_by as left_by_packet
+from weld_packets.packet.run.fitted import left_by as left_by_packet
 from weld_packets.planning import Left
 from weld_packets.planning.order import left_by
 

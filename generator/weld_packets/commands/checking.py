@@ -13,7 +13,7 @@ from weld_packets.commands.programs import program_problems
 from weld_packets.commands.tables import open_workspace
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.programs import program_uses
-from weld_packets.packet.settings_text import settings_lines, warning_lines
+from weld_packets.packet.terminal import settings_lines, warning_lines
 from weld_packets.processes.arc.chart_comparison import contradicted_rows
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.status.clock import moment_now
