@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.drafting import draft
-from weld_packets.commands.tables import open_workspace
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.errors import SourceError
 from weld_packets.packet.operation.faults import fault_lines
 from weld_packets.packet.operation.inspections import accepted, inspection_lines, inspections_of

@@ -16,8 +16,8 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from weld_packets.commands.drafting import draft
-from weld_packets.commands.tables import open_workspace
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.changeover import Previous, changeover
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Packet

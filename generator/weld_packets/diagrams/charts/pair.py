@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import inf
 
 from weld_packets.diagrams.robots import COLOUR
 from weld_packets.diagrams.scene import Side
@@ -217,17 +218,17 @@ def _thinned(points: Sequence[Spot2], made: Chart) -> list[Spot2]:
 
 def _corners(points: Sequence[Spot2], low: int, high: int) -> Iterator[int]:
     """Yield the indices between two points that a line through both would miss."""
-    components = [(low, high)]
-    while components:
-        low, high = components.pop()
-        between = range(low + 1, high)
-        far, index = max(((_off(points[i], points[low], points[high]), i) for i in between), default=(0.0, 0))
+    stretches = [(low, high)]
+    while stretches:
+        low, high = stretches.pop()
+        far, index = max(_offs(points, low, high), default=(0.0, 0))
         if far > _FLAT:
             yield index
-            components += [(low, index), (index, high)]
+            stretches += [(low, index), (index, high)]
 
 
-def _off(point: Spot2, start: Spot2, end: Spot2) -> float:
-    """Return how far above or below a line a point is, in pixels."""
-    along = (point[0] - start[0]) / (end[0] - start[0]) if end[0] != start[0] else 0.0
-    return abs(point[1] - start[1] - along * (end[1] - start[1]))
+def _offs(points: Sequence[Spot2], low: int, high: int) -> list[tuple[float, int]]:
+    """Return how far above or below the line through two points each point between them is, in pixels."""
+    (x, y), (end_x, end_y) = points[low], points[high]
+    across, up = (end_x - x) or inf, end_y - y
+    return [(abs(points[index][1] - y - (points[index][0] - x) / across * up), index) for index in range(low + 1, high)]

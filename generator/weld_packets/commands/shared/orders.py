@@ -1,12 +1,14 @@
-"""Orders loaded and computed, with their last released packets; the last few stay at hand."""
+"""The tables opened for work; orders loaded and computed, with their last released packets."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from pathlib import Path
 
 from weld_packets.calculation.results import OperationResult
-from weld_packets.commands.places import INSTRUCTIONS
+from weld_packets.calculation.table_checks.table_faults import table_problems
+from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.errors import Gathering, SourceError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation, Order, SpotOperation
@@ -15,10 +17,19 @@ from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.spot import spot_operation
 from weld_packets.revisions.queries.looking_back import Archive, last_released, open_archive
 from weld_packets.sources.orders.orders import SourcedOrder, load_order
-from weld_packets.sources.tables.tables import Workspace
+from weld_packets.sources.tables.tables import Workspace, load_workspace
 
 _KEPT = 4
 """The order at hand, the one before it, and others on the way along the chain of orders."""
+
+
+def open_workspace(root: Path) -> Workspace:
+    """Return the workspace at ``root``; raise SourceError with every problem of its tables, placed in their files."""
+    workspace = load_workspace(root)
+    found = sorted(workspace.placed(table, problem) for table, problem in table_problems(workspace.approved))
+    if found:
+        raise SourceError(found)
+    return workspace
 
 
 @dataclass(frozen=True)

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from weld_packets.commands.carrying import Carrying
-from weld_packets.commands.computing import Orders
-from weld_packets.commands.remembering import Remembered
+from weld_packets.commands.shared.fitted import Carrying, Remembered
+from weld_packets.commands.shared.orders import Orders
 from weld_packets.diagrams.illustrations import illustrated
 from weld_packets.errors import PacketError, SourceError
 from weld_packets.packet.assembly import Earlier, build_packet, operation_views

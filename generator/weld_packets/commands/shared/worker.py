@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from functools import cached_property
 from pathlib import Path
 
-from weld_packets.commands.drafting import Drafts
-from weld_packets.commands.places import FITTED, INSTRUCTIONS, PREVIEWS, SITES
-from weld_packets.commands.remembering import Remembered
-from weld_packets.commands.tables import open_workspace
+from weld_packets.commands.shared.drafts import Drafts
+from weld_packets.commands.shared.fitted import Remembered
+from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, PREVIEWS, SITES
 from weld_packets.revisions.queries.looking_back import open_archive
 from weld_packets.revisions.status.clock import moment_now
 from weld_packets.revisions.status.status import draft_control

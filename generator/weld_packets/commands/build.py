@@ -1,4 +1,8 @@
-"""Build the websites of the orders that changed, on two processes, and the list of all of them."""
+"""Build the websites of the orders that changed.
+
+ORDER is the name of an order's folder in instructions/; with names only those are built. The last line says which file
+to open in a browser.
+"""
 
 from __future__ import annotations
 
@@ -12,8 +16,10 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from weld_packets.commands.numbers import clashing_programs, repeated_numbers
-from weld_packets.commands.places import FITTED, INSTRUCTIONS, SITES
+import click
+
+from weld_packets.commands.shared.numbers import clashing_programs, repeated_numbers
+from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, SITES, in_plant
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.status.clock import moment_now
 from weld_packets.site.build.digests import is_current
@@ -21,7 +27,21 @@ from weld_packets.site.pages.landing import programs_on, read_cards, write_landi
 from weld_packets.sources.digests import OrderDigests
 
 if TYPE_CHECKING:
-    from weld_packets.commands.worker import Worker
+    from weld_packets.commands.shared.worker import Worker
+
+
+@click.command(help=__doc__)
+@click.argument("orders", metavar="[ORDER]...", nargs=-1)
+@click.option("--all", "everything", is_flag=True, help="Build also what has not changed.")
+@in_plant
+def command(root: Path, orders: Sequence[str], *, everything: bool) -> None:
+    report = build(root, orders, everything=everything)
+    for slug in report.removed:
+        print(f"removed the site of {slug}: there is no such order any more")
+    print(f"built {len(report.built)}, unchanged {report.unchanged}")
+    if report.problems:
+        raise PacketError(report.problems)
+    print(f"open {report.landing}")
 
 
 @dataclass(frozen=True)
@@ -55,6 +75,7 @@ def build(root: Path, orders: Sequence[str], *, everything: bool) -> BuildReport
     _check_known(root, set(wanted) - set(known))
     digests = OrderDigests(root)
     sites = root / SITES
+    sites.mkdir(exist_ok=True)
     day = moment_now().date()
     stale = [slug for slug in wanted if everything or not is_current(sites / slug, digests.of(slug), day)]
     results = _build_stale(root, stale, digests)
@@ -123,7 +144,7 @@ def _opened(root: Path, stale: Iterable[str], digests: OrderDigests) -> Iterator
 @cache
 def _worker(root: Path) -> Worker:
     """Return this process's worker; a forked process inherits that of its parent."""
-    from weld_packets.commands.worker import Worker  # noqa: PLC0415
+    from weld_packets.commands.shared.worker import Worker  # noqa: PLC0415
 
     return Worker(root)
 

@@ -1,4 +1,7 @@
-"""Measure speed and memory on generated orders, beside what a cold `mkdocs build` of the same pages costs."""
+"""Measure speed and memory on generated orders.
+
+Each speed stands beside what a cold `mkdocs build` of the same pages takes.
+"""
 
 from __future__ import annotations
 
@@ -17,7 +20,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
 
-from weld_packets.commands.places import INSTRUCTIONS, SITES
+import click
+
+from weld_packets.commands.shared.plant import INSTRUCTIONS, SITES, in_plant
 from weld_packets.errors import Problem, SourceError
 from weld_packets.site.build.fleet import PROCESSES
 
@@ -49,6 +54,20 @@ _ASKED_PAGES = 8  # the size of order that the limit on bytes is meant for
 _PACKETS = "import sys; from weld_packets.commands import main; sys.exit(main())"
 _BODY = re.compile(r'<div id="page"[^>]*>(.*)</div>\s*</article>', re.DOTALL)
 _STOCK = "site_name: Bench\nuse_directory_urls: false\ntheme: {name: material, font: false}\nplugins: [search]\n"
+
+
+@click.command(help=__doc__)
+@click.option(
+    "--orders",
+    type=click.IntRange(1),
+    default=1000,
+    show_default=True,
+    help="How many orders the large measurements use.",
+)
+@in_plant
+def command(root: Path, orders: int) -> None:
+    for figure in bench(root, orders):
+        print(figure)
 
 
 @dataclass(frozen=True)

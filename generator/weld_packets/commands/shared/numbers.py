@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
-from weld_packets.commands.places import INSTRUCTIONS
+from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.errors import Problem
 from weld_packets.packet.program_use import ProgramUse
 

@@ -1,24 +1,40 @@
-"""Check orders without building, and tell the settings of one."""
+"""Check orders and tables without building; print digests.
+
+ORDER is the name of an order's folder in instructions/; without one all are checked. Each good order gets a line with
+the digest of its packet and a line for each warning.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
-from weld_packets.commands.drafting import Drafts, draft
-from weld_packets.commands.numbers import Uses, repeated_numbers
-from weld_packets.commands.programs import program_problems
-from weld_packets.commands.tables import open_workspace
+import click
+
+from weld_packets.commands.shared.drafts import Drafts
+from weld_packets.commands.shared.numbers import Uses, repeated_numbers
+from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.commands.shared.plant import in_plant, print_lines
+from weld_packets.commands.shared.programs import program_problems
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.programs import program_uses
-from weld_packets.packet.terminal import settings_lines, warning_lines
+from weld_packets.packet.terminal import warning_lines
 from weld_packets.processes.arc.chart_comparison import contradicted_rows
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.status.clock import moment_now
 from weld_packets.revisions.status.rules import approval_problems
 from weld_packets.sources.orders.order_folders import order_names
+
+
+@click.command(help=__doc__)
+@click.argument("orders", metavar="[ORDER]...", nargs=-1)
+@in_plant
+def command(root: Path, orders: Sequence[str]) -> None:
+    report = check(root, orders)
+    print_lines(report.lines)
+    if report.problems:
+        raise PacketError(report.problems)
 
 
 @dataclass(frozen=True)
@@ -59,25 +75,3 @@ def check(root: Path, orders: Sequence[str]) -> CheckReport:
             ]
     problems += [*repeated_numbers(numbered), *program_problems(workspace, programs)]
     return CheckReport(tuple(lines), tuple(dict.fromkeys(problems)))
-
-
-def settings_text(root: Path, slug: str) -> str:
-    """Return the settings of an order as text."""
-    return "\n".join(settings_lines(draft(open_workspace(root), slug)))
-
-
-def settings_data(root: Path, slug: str) -> dict[str, Any]:
-    """Return all settings of an order with their traces, as data for JSON."""
-    packet = draft(open_workspace(root), slug)
-    told: Any = {"format": True, "head": True, "operations": {"__all__": _SETTINGS}, "run": {"warnings"}}
-    return packet.model_dump(mode="json", include=told)
-
-
-_PLAIN = (
-    *("key", "number", "name", "cell", "robots", "process", "programs", "coupon_programs"),
-    *("groups", "times", "checks", "warnings", "limits"),
-)
-_SETTINGS: dict[str, Any] = {
-    **dict.fromkeys(_PLAIN, True),
-    "pair": {"is_checked", "distance", "waits", "interlocks", "limits"},
-}

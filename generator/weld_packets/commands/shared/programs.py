@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from weld_packets.commands.computing import compute_operation
-from weld_packets.commands.numbers import KnownPrograms, Uses
+from weld_packets.commands.shared.numbers import KnownPrograms, Uses
+from weld_packets.commands.shared.orders import compute_operation
 from weld_packets.errors import PacketError, Problem
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation, Order, SpotOperation
