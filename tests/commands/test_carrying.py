@@ -19,8 +19,8 @@ from weld_packets.commands.shared.fitted import Carrying, Remembered
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.errors import Problem, SourceError
-from weld_packets.packet.fitted import fitted_at_end
 from weld_packets.packet.records import Packet
+from weld_packets.packet.run.fitted import fitted_at_end
 from weld_packets.planning import Left
 from weld_packets.revisions.queries.looking_back import open_archive, released_packet
 from weld_packets.revisions.records.canonical import packet_digest
