@@ -27,7 +27,8 @@ from weld_packets.model.fields import (
     Whole,
 )
 from weld_packets.model.processes import Consumable, numbers, written
-from weld_packets.model.trade import Coating, Joint, Position, QualityLevel, SystemOfUnits
+from weld_packets.model.trade import Coating, Joint, Position, QualityLevel
+from weld_packets.units import SystemOfUnits
 
 LengthUnit = Literal["mm", "cm", "m", "in"]
 Coordinates = tuple[Number, Number, Number]

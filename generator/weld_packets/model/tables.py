@@ -37,16 +37,8 @@ from weld_packets.model.fields import (
     WireFeed,
 )
 from weld_packets.model.processes import ArcNumber, ProcessNumber
-from weld_packets.model.trade import (
-    BaseMetal,
-    Coating,
-    Joint,
-    Polarity,
-    QualityLevel,
-    SignalWord,
-    SystemOfUnits,
-    TransferMode,
-)
+from weld_packets.model.trade import BaseMetal, Coating, Joint, Polarity, QualityLevel, SignalWord, TransferMode
+from weld_packets.units import SystemOfUnits
 
 
 class Approval(Record):

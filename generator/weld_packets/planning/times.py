@@ -8,28 +8,21 @@ from decimal import Decimal
 from itertools import pairwise
 from math import dist, hypot
 
-from weld_packets.calculation.measure import as_written
-from weld_packets.calculation.reach import Point
 from weld_packets.calculation.readings import ordered, result, value_of
 from weld_packets.calculation.results import OperationResult, of_robot, total
 from weld_packets.calculation.spread import beside, moved, share_of
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight
+from weld_packets.geometry.vectors import Point
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Robot
 from weld_packets.model.tables import Plant
-from weld_packets.planning.formulas import (
-    arc_share,
-    move_time,
-    operation_time,
-    robot_time,
-    robot_time_with_waits,
-)
+from weld_packets.planning.formulas import arc_share, move_time, operation_time, robot_time, robot_time_with_waits
 from weld_packets.planning.pair.records import NotChecked, PairPlan
 from weld_packets.planning.pair.tools import pair_of
 from weld_packets.planning.pair.verdicts import pair_verdicts, wait_remark
 from weld_packets.planning.records import OperationPlan, RobotPlan
 from weld_packets.processes.family import family_of
-from weld_packets.units import exact, kinds, known_to, magnitude, plain, quantity, with_unit
+from weld_packets.units import as_written, exact, kinds, known_to, magnitude, plain, quantity, with_unit
 
 WELD = Name("weld_time", "Welding time on one part", "t_w", kinds.DURATION)
 MOVE = Name("move_time", "Moving time on one part", "t_m", kinds.DURATION)

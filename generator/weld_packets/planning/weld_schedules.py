@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 
-from weld_packets.calculation.measure import as_written
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.errors import Gathering, refusal
 from weld_packets.processes.family import family_of
+from weld_packets.units import as_written
 
 
 def check_set_numbers(results: Sequence[OperationResult], gathering: Gathering) -> None:

@@ -16,10 +16,9 @@ from typing import Any, Generic, Literal, NamedTuple, Protocol, TypeVar, cast
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.imperfections import Measures
-from weld_packets.calculation.measure import in_mm
 from weld_packets.calculation.path import end_mm, start_mm
-from weld_packets.calculation.reach import Point
 from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.geometry.vectors import Point
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Cell, Robot
 from weld_packets.model.order import Operation, Path
@@ -29,7 +28,7 @@ from weld_packets.model.trade import Joint, QualityLevel
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
 from weld_packets.processes.cell.state import Act
 from weld_packets.processes.supplies import Supply
-from weld_packets.units import Quantity
+from weld_packets.units import Quantity, in_mm
 
 O = TypeVar("O", bound=Operation)
 

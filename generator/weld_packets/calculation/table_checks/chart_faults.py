@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from weld_packets.calculation.chart import row_label, worded
-from weld_packets.calculation.measure import as_written, in_mm, same
 from weld_packets.errors import Problem
 from weld_packets.model.charts import Chart, ChartRow
-from weld_packets.units import Quantity
+from weld_packets.units import Quantity, as_written, in_mm, same
 
 _MAY_BE_NOTHING = ("squeeze", "cool", "hold")
 _FORMS: dict[tuple[bool, ...], str] = {

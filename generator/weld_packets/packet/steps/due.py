@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.steps.entry import count_out_to_automatic, lock_out, stop_and_open, take_lock_off
 from weld_packets.planning import Event
 from weld_packets.processes.cell import acts

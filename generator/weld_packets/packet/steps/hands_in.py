@@ -10,8 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
-from weld_packets.packet.numbers import as_stated
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout, Procedure
 from weld_packets.packet.steps.entry import (
     count_out_to_automatic,
@@ -24,11 +23,13 @@ from weld_packets.packet.steps.entry import (
 from weld_packets.packet.steps.placing import placed, shared_out
 from weld_packets.packet.steps.prove import PROVED, coupon_drafts, plant_checks
 from weld_packets.packet.steps.run import run_drafts
-from weld_packets.packet.wording import call_words, joined, listed
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Called, Draft, Lead
 from weld_packets.processes.cell.state import Act, CellState
 from weld_packets.processes.family import View, Words, families
+from weld_packets.units import as_written
+from weld_packets.wording.english import joined, listed
+from weld_packets.wording.phrases import call_words
 
 RUNNING = replace(
     PROVED, mode="automatic", reset=True, cycle="running", robots="away", welding="enabled", fixture="part"
@@ -297,7 +298,7 @@ def _end(views: Sequence[OperationView]) -> Iterator[Draft]:
     yield Draft(
         "Keep a fire watch after the last weld.",
         see="Somebody stays who can see where sparks may have gone, with an extinguisher.",
-        value=as_stated(views[0].approved.plant.fire_watch),
+        value=as_written(views[0].approved.plant.fire_watch),
         topics=("fire",),
     )
     handed = dict.fromkeys(thing for each in _words(views) for thing in each.handed_over)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout, OperationWarning
 from weld_packets.packet.steps import fitting
 from weld_packets.packet.steps.entry import lock_out, take_lock_off, test_and_open

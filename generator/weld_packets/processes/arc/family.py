@@ -11,7 +11,6 @@ from decimal import Decimal
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.imperfections import Measures, measures_of_butt, measures_of_fillet
-from weld_packets.calculation.measure import in_mm
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings, total
 from weld_packets.model.approved_tables import ApprovedTables
@@ -34,7 +33,7 @@ from weld_packets.processes.arc.wire.use import arc_weld_time
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
 from weld_packets.processes.family import Family, Fitted, FittedFact, Judged, Kit, View, Weld, Words
 from weld_packets.processes.supplies import Supply
-from weld_packets.units import Quantity, quantity
+from weld_packets.units import Quantity, in_mm, quantity
 
 FEEDINGS: Mapping[Filler, Feeding] = {
     "melting wire": MeltingWire(),

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from weld_packets.calculation.measure import as_written, in_mm
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation, Seam
 from weld_packets.model.processes import Fault
 from weld_packets.model.trade import Joint
-from weld_packets.units import Quantity
+from weld_packets.units import Quantity, as_written, in_mm
 
 _SIZES: dict[Joint, tuple[str, ...]] = {"square butt": ("gap",), "flare bevel": ("throat",)}
 """By which size an order states a weld; a fillet by either of two."""

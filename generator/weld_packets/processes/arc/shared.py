@@ -11,7 +11,6 @@ from weld_packets.calculation.acts import SECTION
 from weld_packets.calculation.chart import Place, read, windowed
 from weld_packets.calculation.dial import Setting, at_step, set_to_nearest
 from weld_packets.calculation.formula import Source
-from weld_packets.calculation.measure import as_written, spelling
 from weld_packets.calculation.plausibility import BOUNDED, check_plausible
 from weld_packets.calculation.readings import as_stated, ordered, result, value_of
 from weld_packets.calculation.spread import share_of
@@ -38,7 +37,7 @@ from weld_packets.processes.arc.passes import (
 )
 from weld_packets.processes.arc.size.sections import drawn_sizes, sections_of, tried
 from weld_packets.processes.arc.size.sizes import Nominal, Size, reinforcement
-from weld_packets.units import Quantity, kinds, magnitude, plain, quantity, with_unit
+from weld_packets.units import Quantity, as_written, kinds, magnitude, plain, quantity, spelling, with_unit
 
 GAS_FLOW = Name("gas_flow", "Gas flow", "g", kinds.GAS_FLOW)
 WORK_ANGLE = Name("work_angle", "Work angle", "β", kinds.ANGLE)

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from weld_packets.calculation.measure import as_written
 from weld_packets.calculation.trace import Given
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation
 from weld_packets.processes.supplies import Recorded, Supply, share
-from weld_packets.units import Quantity, kinds
+from weld_packets.units import Quantity, as_written, kinds
 
 
 def wire_supply(operation: ArcOperation, robot: str, mass: Quantity, approved: ApprovedTables) -> Supply:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from weld_packets.calculation.measure import as_written, in_mm, same
 from weld_packets.errors import refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenChart
+from weld_packets.units import as_written, in_mm, same
 
 
 def charts(approved: ApprovedTables) -> dict[str, TungstenChart]:

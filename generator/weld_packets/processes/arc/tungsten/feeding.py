@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 
-from weld_packets.calculation.measure import as_written
 from weld_packets.calculation.results import OperationResult, WeldSettings, of_robot, total
 from weld_packets.calculation.trace import Given
 from weld_packets.model.approved_tables import ApprovedTables
@@ -22,7 +21,7 @@ from weld_packets.processes.arc.tungsten.settings import tungsten_settings
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
 from weld_packets.processes.family import FittedFact, Kit, View, Words
 from weld_packets.processes.supplies import Recorded, Supply, share
-from weld_packets.units import Quantity, kinds
+from weld_packets.units import Quantity, as_written, kinds
 
 _WITH_WIRE = Words(
     weld="seam",

@@ -14,7 +14,6 @@ from decimal import Decimal
 from weld_packets.calculation.acts import SECTION
 from weld_packets.calculation.chart import Place, locate, windowed
 from weld_packets.calculation.dial import Bound, Setting, between
-from weld_packets.calculation.measure import as_written, in_mm
 from weld_packets.calculation.readings import charted, resting_on_memory, value_of
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.spread import share_of
@@ -38,7 +37,7 @@ from weld_packets.processes.arc.wire.consumption import consumption, consumption
 from weld_packets.processes.arc.wire.feed import WIRE_FEED
 from weld_packets.processes.arc.wire.flow import flow_of
 from weld_packets.processes.arc.wire.melting import tungsten_load_voltage, wire_section
-from weld_packets.units import Quantity, kinds, magnitude, quantity
+from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity
 
 CURRENT = Name("welding_current", "Welding current", "I", kinds.CURRENT)
 VOLTAGE = Name("arc_voltage", "Arc voltage (displayed)", "U", kinds.VOLTAGE)

@@ -1,0 +1,95 @@
+"""Limits of imperfections for the welds of an operation, by their own quality level and thickness, as printed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from weld_packets.calculation.imperfections import Measures, limit_at, size_allowed
+from weld_packets.calculation.results import WeldSettings
+from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections
+from weld_packets.model.trade import QualityLevel
+from weld_packets.packet.records import Amount, WeldLimit
+from weld_packets.packet.settings.merging import name_of
+from weld_packets.processes.family import Judged
+from weld_packets.units import Quantity, SystemOfUnits, as_written, exact, plain, with_unit, working
+from weld_packets.units.digits import STATED_DIGITS
+from weld_packets.units.scales import limit_amount
+
+NO_LIMIT = "no source gives a limit at this thickness"
+
+
+def weld_limits(
+    welds: Sequence[Judged], level: QualityLevel, table: Imperfections, first: SystemOfUnits
+) -> tuple[WeldLimit, ...]:
+    """Return the limit of every imperfection for the welds of an operation, equal ones once."""
+    return tuple(limit for entry in table.entries for limit in _of(entry, welds, level, table, first))
+
+
+def _of(
+    entry: Imperfection, welds: Sequence[Judged], level: QualityLevel, table: Imperfections, first: SystemOfUnits
+) -> Iterator[WeldLimit]:
+    alike: dict[WeldLimit, list[WeldSettings]] = {}
+    for weld in welds:
+        if not entry.joints or weld.joint in entry.joints:
+            alike.setdefault(_limit(entry, weld.measures, level, table, first), []).append(weld.settings)
+    for limit, same in alike.items():
+        of = "" if len(same) == len(welds) else name_of(each.title for each in same)
+        yield limit.model_copy(update={"of": of, "welds": tuple(weld for each in same for weld in each.welds)})
+
+
+def _limit(
+    entry: Imperfection, measures: Measures, level: QualityLevel, table: Imperfections, first: SystemOfUnits
+) -> WeldLimit:
+    limit = limit_at(entry, level, measures)
+    size = None if limit is None else size_allowed(limit, measures.of(entry.share_of))
+    amount = None if size is None else limit_amount(size, first)
+    text = NO_LIMIT if limit is None else _text(entry, limit, measures, amount)
+    short = limit is not None and limit.short
+    return WeldLimit(
+        key=entry.id,
+        numbers=entry.numbers,
+        name=entry.name,
+        level=level,
+        text=f"{text}; only over a short length ({table.short_length})" if short else text,
+        size=amount,
+        short=short,
+        source=entry.source,
+        standing="from memory" if limit is not None and limit.from_memory else "read",
+    )
+
+
+def _text(entry: Imperfection, limit: ImperfectionLimit, measures: Measures, amount: Amount | None) -> str:
+    if limit.permitted is not None:
+        return "permitted" if limit.permitted else "not permitted"
+    if limit.area is not None:
+        return f"{entry.measure} at most {as_written(limit.area)}"
+    if limit.angle is not None:
+        return f"{entry.measure} at least {as_written(limit.angle)}"
+    basis = _basis(entry, limit, measures)
+    if amount is None:
+        return f"{entry.measure} at most {basis}"
+    how = f", that is {basis}" if limit.share is not None else ""
+    return f"{entry.measure} at most {amount.text}{how}"
+
+
+def _basis(entry: Imperfection, limit: ImperfectionLimit, measures: Measures) -> str:
+    """Return how a size comes about in the standard's own unit: ``0.3 mm + 0.1 of the throat 2.5 mm, at most 1 mm``."""
+    plus = "" if limit.plus is None else as_written(limit.plus)
+    maximum = "" if limit.at_most is None else f", at most {as_written(limit.at_most)}"
+    if limit.share is None:
+        return f"{plus}{maximum}"
+    base = _base(entry, measures)
+    share = base if limit.share == 1 else f"{plain(limit.share)} of {base}"
+    return f"{' + '.join(text for text in (plus, share) if text)}{maximum}"
+
+
+def _base(entry: Imperfection, measures: Measures) -> str:
+    measured = measures.of(entry.share_of)
+    what = entry.share_of
+    if what == "weld thickness":
+        what = "thickness" if measures.throat is None else "throat"
+    return f"the measured {what}" if measured is None else f"the {what} {_millimetres(measured)}"
+
+
+def _millimetres(length: Quantity) -> str:
+    return with_unit(working(exact(length, "mm"), STATED_DIGITS), "mm")

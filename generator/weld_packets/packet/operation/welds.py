@@ -1,0 +1,163 @@
+"""The welds of an operation as lines of a table and as places for comparison."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from weld_packets.calculation.path import length_mm
+from weld_packets.calculation.reach import points_in_space
+from weld_packets.geometry.vectors import Point
+from weld_packets.model.order import Arc, Component, Coordinates, Line, Path
+from weld_packets.packet.operation.view import OperationView
+from weld_packets.packet.records import ComponentOutline, SettingGroup, WeldGeometry, WeldLine
+from weld_packets.processes.family import Weld
+from weld_packets.units import Quantity, exact, plain, rounded, spelling
+from weld_packets.units.digits import HUNDREDTH
+from weld_packets.units.scales import converted, quantum_elsewhere, quantum_of, sheet_amount
+from weld_packets.wording.english import capital
+
+INCHES = ("in", "ft")
+FINEST = {"mm": Decimal("0.1"), "in": Decimal("0.01")}
+"""A coordinate converted from another unit has at least these digits."""
+
+
+def welds_of(view: OperationView, robot: str) -> tuple[str, ...]:
+    """Return the welds of one robot in sequence."""
+    return tuple(weld.id for weld in view.welds if weld.robot == robot)
+
+
+def sequence(view: OperationView) -> Iterator[tuple[Weld, str]]:
+    """Yield each weld with its mark: side of the pair and number in its robot's sequence, such as ``A3``."""
+    counts = dict.fromkeys((robot.id for robot in view.robots), 0)
+    for weld in view.welds:
+        counts[weld.robot] += 1
+        yield weld, f"{view.side(weld.robot)}{counts[weld.robot]}"
+
+
+def weld_columns(view: OperationView) -> tuple[str, ...]:
+    """Return the heads of the table of welds: along lines, or at points."""
+    unit, words = _unit(view), view.words
+    head = ("No.", capital(words.weld), "Robot")
+    if any(weld.path is not None for weld in view.welds):
+        course = (f"Start x, y, z, {unit}", f"Stop x, y, z, {unit}", f"Length, {unit}")
+        return (*head, "Joint", "Size", "Position", "Passes", "Components", *course)
+    return (*head, words.group, *(f"{axis}, {unit}" for axis in "xyz"))
+
+
+def _unit(view: OperationView) -> str:
+    return "in" if view.order.show_first == "US customary" else "mm"
+
+
+def weld_lines(view: OperationView) -> tuple[WeldLine, ...]:
+    """Return every weld in sequence."""
+    groups = {weld: group for group in view.groups for weld in group.welds}
+    return tuple((*_along_lines(view, groups), *_at_points(view)))
+
+
+def _along_lines(view: OperationView, groups: dict[str, SettingGroup]) -> Iterator[WeldLine]:
+    for weld, mark in sequence(view):
+        if weld.path is not None:
+            size, runs, joined = weld_size(weld, view), str(groups[weld.id].runs), " + ".join(weld.components)
+            cells = (mark, weld.id, weld.robot, weld.joint or "", size, weld.position, runs, joined)
+            yield WeldLine(key=weld.id, cells=(*cells, *_course(weld.path, _unit(view))))
+
+
+def _at_points(view: OperationView) -> Iterator[WeldLine]:
+    """Yield welds at points; the coordinates of one axis carry as many decimals as the finest of them."""
+    found = [(weld, mark, weld.point) for weld, mark in sequence(view) if weld.point is not None]
+    places = [tuple(_in_unit(value, _unit(view)) for value in point) for _, _, point in found]
+    quanta = [min(quantum_of(number) for number in axis) for axis in zip(*places, strict=True)]
+    for (weld, mark, _), place in zip(found, places, strict=True):
+        texts = (plain(rounded(number, quantum)) for number, quantum in zip(place, quanta, strict=True))
+        yield WeldLine(key=weld.id, cells=(mark, weld.id, weld.robot, weld.group, *texts))
+
+
+def _course(path: Path, unit: str) -> tuple[str, str, str]:
+    """Return start, stop and length of a seam in ``unit``."""
+    start, stop = (", ".join(_coordinate(number, path.unit, unit) for number in at) for at in (path.start, _stop(path)))
+    length = converted(Decimal(str(length_mm(path))), "mm", unit)
+    return start, stop, plain(rounded(length, FINEST[unit]))
+
+
+def _stop(path: Path) -> Coordinates:
+    return path.pieces[-1].to
+
+
+def _coordinate(number: Decimal, source: str, unit: str) -> str:
+    """Return a coordinate in ``unit``: digits as its source has them, or rounded."""
+    if source == unit:
+        return plain(number)
+    quantum = quantum_elsewhere(quantum_of(number), source, unit)
+    return plain(rounded(converted(number, source, unit), min(quantum, FINEST[unit])))
+
+
+def weld_size(weld: Weld, view: OperationView) -> str:
+    """Return the asked sizes of a weld: throat a, leg z or gap b."""
+    return " ".join(f"{letter} {sheet_amount(size, view.order.show_first).text}" for letter, size in weld.sizes)
+
+
+def geometry(view: OperationView) -> tuple[WeldGeometry, ...]:
+    """Return the place of every weld as decimal text in mm."""
+    return tuple(
+        WeldGeometry(
+            key=weld.id,
+            robot=weld.robot,
+            side=view.side(weld.robot),
+            form="spot" if weld.path is None else "seam",
+            pieces=_pieces(weld),
+            label=mark,
+        )
+        for weld, mark in sequence(view)
+    )
+
+
+def _in_unit(value: Quantity, unit: str) -> Decimal:
+    source = spelling(value)
+    number = exact(value, unit)
+    if (source in INCHES) == (unit in INCHES):
+        return number
+    quantum = quantum_elsewhere(quantum_of(exact(value, source)), source, unit)
+    return rounded(number, min(quantum, FINEST[unit]))
+
+
+def _pieces(weld: Weld) -> tuple[tuple[str, ...], ...]:
+    if weld.path is not None:
+        path = weld.path
+        return (_point(path.start, path.unit), *(_piece(piece, path.unit) for piece in path.pieces))
+    return (tuple(plain(exact(each, "mm")) for each in weld.point or ()),)
+
+
+def _piece(piece: Arc | Line, unit: str) -> tuple[str, ...]:
+    end = _point(piece.to, unit)
+    return (*_point(piece.via, unit), *end) if isinstance(piece, Arc) else end
+
+
+def _point(coordinates: Coordinates, unit: str) -> tuple[str, ...]:
+    return tuple(plain(in_mm(number, unit)) for number in coordinates)
+
+
+def in_mm(number: Decimal, unit: str) -> Decimal:
+    """Return a coordinate in mm."""
+    return number.normalize() if unit == "mm" else converted(number, unit, "mm")
+
+
+def sheets_of(view: OperationView, weld: str) -> tuple[Component, ...]:
+    """Return the components that a weld joins, in the order in which the operation names them."""
+    components = {component.id: component for component in view.operation.components}
+    return tuple(components[name] for each in view.welds if each.id == weld for name in each.components)
+
+
+def component_outlines(view: OperationView) -> tuple[ComponentOutline, ...]:
+    """Return the outlines of an operation's components as decimal text, in mm."""
+    return tuple(
+        ComponentOutline(component=component.name, points=tuple(map(_as_text, points_in_space(outline))))
+        for component in view.operation.components
+        for outline in component.outlines
+        if outline.points
+    )
+
+
+def _as_text(point: Point) -> tuple[str, str, str]:
+    x, y, z = (plain(Decimal(number).quantize(HUNDREDTH)) for number in point)
+    return x, y, z
