@@ -21,4 +21,4 @@ def test_the_printed_form_gives_what_the_function_gives(name: str) -> None:
 
 
 def test_all_formulas_of_the_plan_are_held() -> None:
-    assert len(FORMULAS) == 11
+    assert len(FORMULAS) == 9

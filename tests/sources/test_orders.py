@@ -94,9 +94,9 @@ BROKEN = [
     ("no program", "{C5A: 21, C5B: 22}", "{C5A: 21}", 45, "operations[1].programs", "robot 'C5B' has no program"),
     ("program of another robot", "C5B: 22}", "C5B: 22, C1A: 1}", 45, "operations[1].programs.C1A", "no robot in this operation"),  # noqa: E501
     ("unknown schedule", "    gas: M21", "    gas: M21\n    chart: x", 16, "operations[0].chart", "no arc chart"),
-    ("unknown side", "[skin, rib]", "[skin, rib], visible: x", 52, "operations[1].stacks[0].visible", "no part"),
+    ("unknown side", "[skin, rib]", "[skin, rib], visible: x", 52, "operations[1].stacks[0].visible", "no component"),
     ("unknown sheet", "sheets: [skin, rib]", "sheets: [skin, rip]", 52, "operations[1].stacks[0].sheets[1]", "mean 'rib'?"),  # noqa: E501
-    ("unknown part of a seam", "components: [rail, plate]", "components: [rail, x]", 33, "operations[0].seams[0].components[1]", "no part"),  # noqa: E501
+    ("unknown part of a seam", "components: [rail, plate]", "components: [rail, x]", 33, "operations[0].seams[0].components[1]", "no component"),  # noqa: E501
     ("two sizes of a seam", "throat: 3 mm", "throat: 3 mm\n        leg: 4 mm", 29, "operations[0].seams[0]", "and leg"),
     ("edge of a T fillet", "throat: 3 mm", "throat: 3 mm\n        edge: web", 35, "operations[0].seams[0].edge", "for a lap"),  # noqa: E501
     ("flush of a fillet", "throat: 3 mm", "throat: 3 mm\n        flush: root", 35, "operations[0].seams[0].flush", "a butt"),  # noqa: E501
