@@ -70,7 +70,7 @@ def _current(value: str = "8.4") -> Value:
             TracePoint(form="given", label="governing thickness", result=_amount("1.2", "mm", "0.047", "in"),
                        origin="order, operation 2"),
             TracePoint(form="lookup", label="current", result=_amount("8.41", "kA"), table="spot-lc", revision="3",
-                       source="shop trials", column="current", at="1.2 mm", operations=("1.0 mm", "1.2 mm"),
+                       source="shop trials", column="current", at="1.2 mm", rows=("1.0 mm", "1.2 mm"),
                        values=("8.0", "8.41"), fraction="1"),
             TracePoint(form="rounded", label="gun-4", result=_amount(value, "kA"), at="8.41 kA", symbol="I",
                        origin="step 0.1 kA"),
@@ -97,7 +97,7 @@ def _operation() -> OperationSheet:
     return OperationSheet(
         key="operation-2", number=2, name="Door panel", cell="C2", cell_name="Cell 2", robots=("R3", "R4"), process="21",  # noqa: E501
         process_name="resistance spot welding", fixture="FX-7", datum="lower left pin",
-        parts=(ComponentLine(key="P1", name="Skin", material="DC04", coating="none", thickness=_amount("1.2", "mm")),
+        components=(ComponentLine(key="P1", name="Skin", material="DC04", coating="none", thickness=_amount("1.2", "mm")),
                ComponentLine(key="P2", name="Frame", material="DC04", coating="none", thickness=_amount("1.0", "mm"))),
         confirm=(Action(do="Confirm the pair", see="R3 and R4", value="R3/R4"),),
         programs=(Program(robot="R3", side="A", number="211", code="R3:211"),
@@ -127,7 +127,7 @@ def _operation() -> OperationSheet:
         times=(Value(key="time", label="weld time per part", symbol="t", anchor="time", amount=_amount("9", "s")),),
         notes=("mind the left pin",),
         coupon_programs=(CouponProgram(robot="R3", schedule="7", program="T7", welds="1.2 + 1.0 mm"),),
-        outlines=(ComponentOutline(part="P1", points=(("0", "0", "0"), ("90", "0", "0"), ("90", "60", "0"))),),
+        outlines=(ComponentOutline(component="P1", points=(("0", "0", "0"), ("90", "0", "0"), ("90", "60", "0"))),),
         warnings=(OperationWarning(weight="not checked", text="not stated for robot R4", about=("reach",),
                                    groups=("1.2 + 1.0 mm",), welds=("s1", "s2", "s3"), source="rating plate",
                                    do="Measure the reach of R4.", stage="set up"),),
@@ -170,7 +170,7 @@ def demo_packet() -> Packet:
         inspections=(InspectionLine(operation="operation-2", operation_name="Door panel", stage="first-off", what="peel test",  # noqa: E501
                                     how="chisel", accept="4.4 mm", every="each start", source="ISO 10447"),),
         tables=(TableUse(table="spot-lc", title="Uncoated", revision="3", source="shop trials",
-                         approved_by="Welding engineer", approved_on="2026-01-10", operations=("1.0 mm", "1.2 mm"),
+                         approved_by="Welding engineer", approved_on="2026-01-10", rows=("1.0 mm", "1.2 mm"),
                          notes=("caps 16 mm",)),),
         formulas=(Fact(name="heat input", value="Q = k U I / v", note="EN 1011-1"),),
     )  # fmt: skip

@@ -61,7 +61,7 @@ def setting(operation: str, key: str, naming: tuple[str, str], it: r.Amount, lim
         source="Works schedule, agreed test welds",
         column=key,
         at="1.2 mm",
-        operations=("1.0 mm", "1.5 mm"),
+        rows=("1.0 mm", "1.5 mm"),
         values=("7.9", "9.2"),
         fraction="0.400",
     )
@@ -150,7 +150,7 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
         process_name="Resistance spot welding",
         fixture="FX-2040",
         datum="Pin P1, lower left",
-        parts=(
+        components=(
             r.ComponentLine(
                 key="p1",
                 name="Front panel",
@@ -361,7 +361,7 @@ def make_packet(
                 source="Test welds of the works",
                 approved_by="Welding coordinator",
                 approved_on="2026-03-02",
-                operations=("1.0 mm", "1.5 mm"),
+                rows=("1.0 mm", "1.5 mm"),
                 notes=(),
             ),
         ),
@@ -502,7 +502,7 @@ def with_spots(packet: r.Packet, places: tuple[str, ...]) -> r.Packet:
         for n, x in enumerate(places, 1)
     )
     welds = tuple(r.WeldLine(key=f"S{n}", cells=(f"A{n}", f"S{n}", "R11", x)) for n, x in enumerate(places, 1))
-    outline = r.ComponentOutline(part="Front panel", points=(("0", "0", "0"), ("400", "0", "0"), ("400", "220", "0")))
+    outline = r.ComponentOutline(component="Front panel", points=(("0", "0", "0"), ("400", "0", "0"), ("400", "220", "0")))
     operation = packet.operations[0].model_copy(
         update={
             "geometry": geometry,

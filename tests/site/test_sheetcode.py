@@ -18,13 +18,13 @@ STAMP = Stamp("PL-2041", "B", "in force", "from 2026-10-12", "9f8b 1c2d 3e4f")
 
 
 def test_without_an_address_the_code_holds_words_that_a_person_can_type() -> None:
-    assert code_text(STAMP, "operation-1") == "ORDER PL-2041 REV B DIGEST 9F8B1C2D3E4F SHEET ROW-1"
+    assert code_text(STAMP, "operation-1") == "ORDER PL-2041 REV B DIGEST 9F8B1C2D3E4F SHEET OPERATION-1"
 
 
 def test_a_draft_says_so_in_place_of_a_revision() -> None:
     draft = Stamp("PL-2041", "", "draft", "", "9f8b 1c2d 3e4f")
     assert code_text(draft, "operation-1", "https://packets.example/x/") == (
-        "ORDER PL-2041 DRAFT DIGEST 9F8B1C2D3E4F SHEET ROW-1"
+        "ORDER PL-2041 DRAFT DIGEST 9F8B1C2D3E4F SHEET OPERATION-1"
     )
 
 

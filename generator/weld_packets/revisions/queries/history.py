@@ -41,7 +41,7 @@ class HistoryRow:
 
 
 def history(chain: Sequence[Entry], day: date, packet_of: PacketOf) -> tuple[HistoryRow, ...]:
-    """Return the operations of an order's history, oldest first; statuses are those at the end of ``day``."""
+    """Return the rows of an order's history, oldest first; statuses are those at the end of ``day``."""
     releases = [entry for entry in chain if entry.kind == "release"]
     packets = {entry.revision: packet_of(entry) for entry in releases}
     before = {newer.revision: older.revision for older, newer in pairwise(releases)}
