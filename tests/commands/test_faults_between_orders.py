@@ -10,7 +10,7 @@ from weld_packets.commands.numbers import clashing_programs, repeated_numbers
 from weld_packets.commands.publishing import Responsible, release
 from weld_packets.errors import SourceError
 from weld_packets.packet.program_use import ProgramUse
-from weld_packets.site.build.theme_faults import theme_faults_told
+from weld_packets.site.build.theme_faults import theme_faults_reported
 
 ROOT = Path(__file__).resolve().parents[2]
 WORKSHOP = ROOT / "tests" / "commands" / "workshop"
@@ -55,7 +55,7 @@ def test_a_configuration_that_mkdocs_refuses_is_told_with_its_reason(tmp_path: P
     from mkdocs.config import load_config  # noqa: PLC0415 - slow, and only here
 
     (tmp_path / "mkdocs.yml").write_text("site_name: x\ntheme: nosuch\n", encoding="utf-8")
-    with pytest.raises(SourceError, match="Unrecognised theme name: 'nosuch'") as told, theme_faults_told(tmp_path):
+    with pytest.raises(SourceError, match="Unrecognised theme name: 'nosuch'") as told, theme_faults_reported(tmp_path):
         load_config(str(tmp_path / "mkdocs.yml"))
     assert told.value.problems[0].file == "mkdocs.yml"
 
@@ -66,7 +66,7 @@ def test_a_template_that_cannot_be_read_is_told_with_its_line(tmp_path: Path) ->
     (tmp_path / "site_overrides").mkdir()
     (tmp_path / "site_overrides" / "main.html").write_text("\n{% if %}", encoding="utf-8")
     environment = Environment(loader=FileSystemLoader(tmp_path / "site_overrides"), autoescape=True)
-    with pytest.raises(SourceError) as told, theme_faults_told(tmp_path):
+    with pytest.raises(SourceError) as told, theme_faults_reported(tmp_path):
         environment.get_template("main.html")
     (problem,) = told.value.problems
     assert (problem.file, problem.line) == ("site_overrides/main.html", 2)

@@ -46,8 +46,8 @@ from weld_packets.packet.records import (
 )
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import SourceFile
-from weld_packets.revisions.status.publishing import Published, release, withdraw
-from weld_packets.revisions.status.rules import Release, Signatures, Withdrawal
+from weld_packets.revisions.status.release_rules import Release, Signatures, Withdrawal
+from weld_packets.revisions.store.releasing import Published, release, withdraw
 
 FIRST = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 

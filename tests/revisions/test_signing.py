@@ -8,7 +8,6 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import PacketError
-from weld_packets.revisions.register.keys import load_signer, make_key
 from weld_packets.revisions.register.signing import (
     Signer,
     can_sign,
@@ -18,8 +17,9 @@ from weld_packets.revisions.register.signing import (
     public_pem,
     secret_of,
 )
-from weld_packets.revisions.register.store import load_register
-from weld_packets.revisions.status.publishing import release
+from weld_packets.revisions.store.files import load_register
+from weld_packets.revisions.store.keys import load_signer, make_key
+from weld_packets.revisions.store.releasing import release
 
 SECRET = bytes(range(32))
 

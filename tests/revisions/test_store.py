@@ -13,13 +13,13 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import PacketError
-from weld_packets.revisions.queries.looking_back import open_archive, order_history, released_packet
-from weld_packets.revisions.queries.verification import verify
-from weld_packets.revisions.register.disk import Disk, alone
+from weld_packets.revisions.queries.archive import order_history, released_packet
 from weld_packets.revisions.register.register import REGISTER
 from weld_packets.revisions.register.signing import Signer, public_of, public_pem
-from weld_packets.revisions.register.store import commit, load_file, load_register, writing
-from weld_packets.revisions.status.publishing import release
+from weld_packets.revisions.store.disk import Disk, alone
+from weld_packets.revisions.store.files import commit, load_file, load_register, open_archive, writing
+from weld_packets.revisions.store.releasing import release
+from weld_packets.revisions.store.verification import verify_records
 
 SIGNER = Signer("quality", bytes(range(32)))
 
@@ -71,7 +71,7 @@ from pathlib import Path
 sys.path.insert(0, sys.argv[1])
 from conftest import Plant, demo_packet
 from weld_packets.errors import PacketError
-from weld_packets.revisions.status.publishing import release
+from weld_packets.revisions.store.releasing import release
 
 plant = object.__new__(Plant)
 plant.instructions = Path(sys.argv[2])
@@ -89,7 +89,7 @@ except PacketError as error:
 
 def tell_tale(plant: Any) -> tuple[int, list[str]]:
     """Return what every reader sees: records in the register, and what verification finds."""
-    found = verify(plant.instructions)
+    found = verify_records(plant.instructions)
     return found.register.records, [str(finding) for finding in found.findings]
 
 

@@ -16,11 +16,12 @@ from typing import Any
 
 import pytest
 from weld_packets.packet import records as r
-from weld_packets.revisions.queries.looking_back import Archive, open_archive
+from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.records.effectivity import Effective
-from weld_packets.revisions.status.publishing import release, withdraw
-from weld_packets.revisions.status.rules import Release, Signatures, Withdrawal
-from weld_packets.site.pages.dossier import Dossier, open_dossier
+from weld_packets.revisions.status.release_rules import Release, Signatures, Withdrawal
+from weld_packets.revisions.store.files import open_archive
+from weld_packets.revisions.store.releasing import release, withdraw
+from weld_packets.site.pages.order_history import OrderHistory, load_order_history
 
 ROOT = Path(__file__).parent.parent.parent
 SVG = (
@@ -317,7 +318,7 @@ def make_packet(
             ),
             r.Action(do="Close and lock the gate."),
             r.Action(do="Reset from outside, with the whole cell in view."),
-            r.Action(do="Press start.", see="The lamp turns green."),
+            r.Action(do="MkDocsBuilder start.", see="The lamp turns green."),
         ),
         run=r.RunPlan(
             values=(
@@ -502,7 +503,9 @@ def with_spots(packet: r.Packet, places: tuple[str, ...]) -> r.Packet:
         for n, x in enumerate(places, 1)
     )
     welds = tuple(r.WeldLine(key=f"S{n}", cells=(f"A{n}", f"S{n}", "R11", x)) for n, x in enumerate(places, 1))
-    outline = r.ComponentOutline(component="Front panel", points=(("0", "0", "0"), ("400", "0", "0"), ("400", "220", "0")))
+    outline = r.ComponentOutline(
+        component="Front panel", points=(("0", "0", "0"), ("400", "0", "0"), ("400", "220", "0"))
+    )
     operation = packet.operations[0].model_copy(
         update={
             "geometry": geometry,
@@ -546,8 +549,8 @@ class Plant:
     def archive(self) -> Archive:
         return open_archive(self.instructions)
 
-    def dossier(self, day: int, month: int = 10) -> Dossier:
-        found = open_dossier(self.archive(), "pl-2041", date(2026, month, day))
+    def history(self, day: int, month: int = 10) -> OrderHistory:
+        found = load_order_history(self.archive(), "pl-2041", date(2026, month, day))
         assert found is not None
         return found
 

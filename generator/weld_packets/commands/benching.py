@@ -19,7 +19,7 @@ from pathlib import Path
 
 from weld_packets.commands.places import INSTRUCTIONS, SITES
 from weld_packets.errors import Problem, SourceError
-from weld_packets.site.build.fleet import PROCESSES
+from weld_packets.site.build.parallel import PROCESSES
 
 _COPIED = ("tables", "site_overrides", "mkdocs.yml")
 _ORDER_NUMBER = re.compile(r"^order:.*$", re.MULTILINE)

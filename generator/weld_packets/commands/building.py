@@ -15,9 +15,8 @@ from typing import TYPE_CHECKING, Any
 from weld_packets.commands.numbers import clashing_programs, repeated_numbers
 from weld_packets.commands.places import FITTED, INSTRUCTIONS, SITES
 from weld_packets.errors import PacketError, Problem
-from weld_packets.revisions.status.clock import moment_now
-from weld_packets.site.build.digests import is_current
-from weld_packets.site.pages.landing import programs_on, read_cards, write_landing
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.site.build.site_card import is_current, programs_on, read_cards
 from weld_packets.sources.digests import OrderDigests
 
 if TYPE_CHECKING:
@@ -93,7 +92,7 @@ class _Job:
 def _build_stale(root: Path, stale: Sequence[str], digests: OrderDigests) -> list[Built]:
     if not stale:
         return []
-    from weld_packets.site.build.fleet import Progress, build_all  # noqa: PLC0415
+    from weld_packets.site.build.parallel import Progress, build_all  # noqa: PLC0415
 
     with _opened(root, stale, digests):
         jobs = [_Job(root, slug, digests.of(slug)) for slug in stale]
@@ -130,13 +129,10 @@ def _worker(root: Path) -> Worker:
 
 def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]]) -> None:
     """Write the pages over all orders: their list, the register, the tables that were used."""
-    from weld_packets.revisions.queries.looking_back import open_archive  # noqa: PLC0415
-    from weld_packets.site.build.manifest import write_list_manifest  # noqa: PLC0415
-    from weld_packets.site.pages.register_pages import write_register_pages  # noqa: PLC0415
+    from weld_packets.revisions.store.files import open_archive  # noqa: PLC0415
+    from weld_packets.site.build.lists import write_lists  # noqa: PLC0415
 
-    write_landing(root / SITES, cards)
-    write_register_pages(root / SITES, open_archive(root / INSTRUCTIONS).register, moment_now().date())
-    write_list_manifest(root / SITES)
+    write_lists(root / SITES, cards, open_archive(root / INSTRUCTIONS).register, moment_now().date())
 
 
 def _shared(cards: Mapping[str, dict[str, Any]]) -> tuple[Problem, ...]:

@@ -155,8 +155,8 @@ def _register(root: Path, _: Chosen) -> int:
 def _verify(root: Path, chosen: Chosen) -> int:
     from weld_packets.commands.looking_back import verification_lines, verify  # noqa: PLC0415
 
-    verification = verify(root, chosen.known)
-    _print_all(verification_lines(verification))
+    verification, sites = verify(root, chosen.known)
+    _print_all(verification_lines(verification, sites))
     return FOUND_SOMETHING if verification.findings else GOOD
 
 

@@ -12,19 +12,27 @@ from weld_packets.commands.places import INSTRUCTIONS, SITES
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.differences.changes import in_lines
-from weld_packets.revisions.queries import looking_back
+from weld_packets.revisions.queries.archive import (
+    DRAFT,
+    Archive,
+    compare,
+    in_force_on,
+    order_history,
+    packet_of,
+    releases_that_count,
+    uses_of,
+)
 from weld_packets.revisions.queries.impact import Impact, edited_sources, impact_on
-from weld_packets.revisions.queries.looking_back import Archive, open_archive
-from weld_packets.revisions.queries.verification import Verification, point_text
-from weld_packets.revisions.queries.verification import verify as verify_all
 from weld_packets.revisions.queries.where_used import TableReading
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.status.clock import moment_now
+from weld_packets.revisions.register.register import point_text
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.files import open_archive
+from weld_packets.revisions.store.verification import Verification, verify_records
+from weld_packets.site.build.verification import built_sites, list_findings, site_findings
 from weld_packets.sources.digests import file_digests
 from weld_packets.sources.orders.orders import known_order
 from weld_packets.sources.tables.tables import load_workspace
-
-DRAFT = "draft"
 
 
 def today() -> date:
@@ -42,7 +50,7 @@ def _archive_of(root: Path, slug: str) -> Archive:
 
 def history_lines(root: Path, slug: str) -> Iterator[str]:
     """Yield the history of an order, oldest record first; raise SourceError where there is no such order."""
-    for row in looking_back.order_history(_archive_of(root, slug), slug, today()):
+    for row in order_history(_archive_of(root, slug), slug, today()):
         what = "released" if row.kind == "release" else "withdrawn"
         superseded = f" by {row.superseded_by}" if row.superseded_by else ""
         yield f"revision {row.revision} {what} {row.released_on}: {row.status}{superseded}"
@@ -56,12 +64,12 @@ def diff_lines(root: Path, slug: str, before: str, after: str) -> list[str]:
     """Return every difference between two revisions, or a revision and the working tree; empty where there is none."""
     packet = draft(load_workspace(root), slug) if DRAFT in (before, after) else None
     archive = open_archive(root / INSTRUCTIONS)
-    return list(in_lines(looking_back.compare(archive, slug, before, after, packet)))
+    return list(in_lines(compare(archive, slug, before, after, packet)))
 
 
 def as_of_lines(root: Path, slug: str, day: date) -> list[str]:
     """Return what was in force at an order on a day; raise SourceError where there is no such order."""
-    found = looking_back.in_force_on(_archive_of(root, slug), slug, day)
+    found = in_force_on(_archive_of(root, slug), slug, day)
     lines = [
         f"revision {one.revision} in force since {one.since}, approved by {one.approver}, record {short(one.sha256)}"
         + (f" ({one.covers})" if one.covers else "")
@@ -74,7 +82,7 @@ def as_of_lines(root: Path, slug: str, day: date) -> list[str]:
 def where_used_lines(root: Path, table: str, row: str, revision: str) -> list[str]:
     """Return the released revisions that read a table, with the figures that rest on it."""
     archive = open_archive(root / INSTRUCTIONS)
-    uses = looking_back.uses_of(archive, TableReading(table, revision, row), today())
+    uses = uses_of(archive, TableReading(table, revision, row), today())
     lines = []
     for use in uses:
         lines.append(f"{use.order}, revision {use.revision} ({use.status}): {table} revision {use.table_revision}")
@@ -85,7 +93,7 @@ def where_used_lines(root: Path, table: str, row: str, revision: str) -> list[st
 
 def _unused(archive: Archive, wanted: TableReading) -> str:
     """Return that nothing used what is wanted, with the rows that were used where only the row is at fault."""
-    whole = looking_back.uses_of(archive, replace(wanted, row=""), today())
+    whole = uses_of(archive, replace(wanted, row=""), today())
     rows = dict.fromkeys(row for use in whole for row in use.rows)
     if wanted.row and rows:
         return f"no released revision used row '{wanted.row}' of {wanted.table}; rows used are: {', '.join(rows)}"
@@ -99,8 +107,8 @@ def impacts(root: Path) -> list[Impact]:
     archive = open_archive(root / INSTRUCTIONS)
     drafts = Drafts(workspace, archive)
     found = []
-    for entry, record in looking_back.releases_that_count(archive, today()):
-        released = looking_back.packet_of(archive, entry)
+    for entry, record in releases_that_count(archive, today()):
+        released = packet_of(archive, entry)
         edited = edited_sources(record.sources, file_digests(root, entry.order), f"{INSTRUCTIONS}/{entry.order}/")
         found.append(impact_on(entry.order, entry.revision, released, _recomputed(drafts, entry.order), edited))
     return found
@@ -121,14 +129,18 @@ def register_lines(root: Path) -> Iterator[str]:
     yield f"register {point_text(register.point)}"
 
 
-def verify(root: Path, known: list[str]) -> Verification:
-    """Compare records, chains, register and built sites with what was released."""
-    return verify_all(root / INSTRUCTIONS, root / SITES, known)
+def verify(root: Path, known: list[str]) -> tuple[Verification, int]:
+    """Compare records, register and built sites with what was released; return what differs and how many sites."""
+    records = verify_records(root / INSTRUCTIONS, known)
+    sites = built_sites(root / SITES)
+    on_pages = [finding for site in sites for finding in site_findings(site)]
+    findings = (*records.findings, *on_pages, *list_findings(root / SITES))
+    return replace(records, findings=findings), len(sites)
 
 
-def verification_lines(verification: Verification) -> list[str]:
+def verification_lines(verification: Verification, sites: int) -> list[str]:
     """Return what differs, what could not be looked at, and what was compared."""
-    counted = f"{verification.register.records} records of {verification.orders} orders, {verification.sites} sites"
+    counted = f"{verification.register.records} records of {verification.orders} orders, {sites} sites"
     outcome = f"{len(verification.findings)} differ" if verification.findings else "nothing differs"
     return [
         *(f"{finding.file}: {finding.message}" for finding in verification.findings),

@@ -11,17 +11,17 @@ from weld_packets.commands.places import INSTRUCTIONS
 from weld_packets.commands.programs import program_problems
 from weld_packets.errors import SourceError
 from weld_packets.packet.programs import program_uses
-from weld_packets.revisions.queries.verification import point_text
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import read_effective
 from weld_packets.revisions.records.record import SourceFile
-from weld_packets.revisions.register.keys import load_signer, make_key
+from weld_packets.revisions.register.register import point_text
 from weld_packets.revisions.register.signing import Signer
-from weld_packets.revisions.status.clock import moment_now
-from weld_packets.revisions.status.publishing import Published
-from weld_packets.revisions.status.publishing import release as publish
-from weld_packets.revisions.status.publishing import withdraw as retract
-from weld_packets.revisions.status.rules import Release, Signatures, Withdrawal
+from weld_packets.revisions.status.release_rules import Release, Signatures, Withdrawal
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.keys import load_signer, make_key
+from weld_packets.revisions.store.releasing import Published
+from weld_packets.revisions.store.releasing import release as publish
+from weld_packets.revisions.store.releasing import withdraw as retract
 from weld_packets.sources.digests import file_digests
 from weld_packets.sources.tables.tables import load_workspace
 

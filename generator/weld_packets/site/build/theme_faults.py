@@ -18,7 +18,7 @@ _REMEDY = "mend it, or take this file from the program's own folder"
 
 
 @contextmanager
-def theme_faults_told(workspace: Path) -> Iterator[None]:
+def theme_faults_reported(workspace: Path) -> Iterator[None]:
     """Turn refusals of MkDocs and of templates inside into a SourceError that names the file to mend."""
     heard = _Heard()
     logger = logging.getLogger("mkdocs")
