@@ -12,9 +12,9 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from weld_packets.commands.building import build
-from weld_packets.commands.places import PREVIEWS
-from weld_packets.commands.worker import Worker
+from weld_packets.commands.build import build
+from weld_packets.commands.shared.plant import PREVIEWS
+from weld_packets.commands.shared.worker import Worker
 
 ROOT = Path(__file__).parent.parent.parent
 ORDER = "lk-2041-service-module"
@@ -215,11 +215,9 @@ def test_a_signed_release_is_built_verified_and_named_as_signed(copied: Path, tm
     assert "nothing differs" in done(copied, "2026-10-25", "verify")
 
 
-def test_an_operation_of_a_table_that_nothing_used_is_answered_with_the_operations_that_were(copied: Path) -> None:
+def test_a_row_of_a_table_that_nothing_used_is_answered_with_the_rows_that_were(copied: Path) -> None:
     told = done(copied, "2026-10-25", "where-used", "spot-uncoated", "7")
-    assert told.startswith(
-        "no released revision used operation '7' of spot-uncoated; operations used are: over 0.8\N{NBSP}mm"
-    )
+    assert told.startswith("no released revision used row '7' of spot-uncoated; rows used are: over 0.8\N{NBSP}mm")
     nothing = done(copied, "2026-10-25", "where-used", "spot-uncoated", "--revision", "Z")
     assert nothing == "no released revision used spot-uncoated revision Z\n"
 

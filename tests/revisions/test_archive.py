@@ -11,7 +11,6 @@ from weld_packets.revisions.queries.archive import (
     DRAFT,
     compare,
     in_force_on,
-    open_archive,
     order_history,
     packet_of,
     released_packet,
@@ -21,6 +20,7 @@ from weld_packets.revisions.queries.archive import (
 )
 from weld_packets.revisions.queries.where_used import TableReading
 from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.store.files import open_archive
 
 Leaf = Callable[..., Packet]
 CURRENT = ("operations", 0, "groups", 0, "dialled", 0)

@@ -9,13 +9,13 @@ from weld_packets.packet.records import Packet
 from weld_packets.revisions.records.canonical import packet_digest, short
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.store.files import load_register
-from weld_packets.revisions.store.releasing import release
+from weld_packets.revisions.store.releasing import record_release
 
 
 def refusals(plant: Any, packet: Packet | None = None, approved: str = "", **by: Any) -> list[tuple[str, str]]:
     before = plant.files()
     with pytest.raises(PacketError) as caught:
-        release(plant.instructions, plant.wanted(packet, approved, **by))
+        record_release(plant.instructions, plant.wanted(packet, approved, **by))
     assert plant.files() == before
     assert all(problem.file and problem.remedy for problem in caught.value.problems)
     return [(problem.key, problem.message) for problem in caught.value.problems]
@@ -29,7 +29,7 @@ def test_author_and_approver_differ(plant: Any, approver: str) -> None:
 
 
 def test_one_person_may_do_both_where_the_plant_allows_it(plant: Any) -> None:
-    release(plant.instructions, plant.wanted(approver="Process engineer", one_person=True))
+    record_release(plant.instructions, plant.wanted(approver="Process engineer", one_person=True))
     assert load_register(plant.instructions).entries[0].approver == "Process engineer"
 
 
@@ -85,7 +85,7 @@ def test_an_order_without_a_previous_one_is_released(plant: Any) -> None:
 @pytest.mark.parametrize("form", [str, short])
 def test_a_release_may_be_bound_to_the_digest_that_was_approved(plant: Any, form: Any) -> None:
     approved = form(packet_digest(plant.packet))
-    release(plant.instructions, plant.wanted(approved=approved))
+    record_release(plant.instructions, plant.wanted(approved=approved))
     assert load_register(plant.instructions).entries[0].packet_sha256 == packet_digest(plant.packet)
 
 

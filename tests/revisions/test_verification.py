@@ -13,7 +13,7 @@ from weld_packets.revisions.register.hash_tree import EMPTY
 from weld_packets.revisions.register.register import Register, entry_of, point_text, read_point, register_bytes
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.keys import load_signer, make_key
-from weld_packets.revisions.store.releasing import release
+from weld_packets.revisions.store.releasing import record_release
 from weld_packets.revisions.store.verification import Verification, verify_records
 
 
@@ -35,7 +35,7 @@ def released(plant: Any) -> Any:
 def signed(plant: Any, tmp_path: Path) -> Any:
     make_key(plant.instructions, "quality", tmp_path / "quality.pem")
     signer = load_signer(plant.instructions, "quality", tmp_path / "quality.pem")
-    release(plant.instructions, plant.wanted(), signer)
+    record_release(plant.instructions, plant.wanted(), signer)
     return plant
 
 

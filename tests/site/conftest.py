@@ -20,7 +20,7 @@ from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.status.release_rules import Release, Signatures, Withdrawal
 from weld_packets.revisions.store.files import open_archive
-from weld_packets.revisions.store.releasing import release, withdraw
+from weld_packets.revisions.store.releasing import record_release, record_withdrawal
 from weld_packets.site.pages.order_history import OrderHistory, load_order_history
 
 ROOT = Path(__file__).parent.parent.parent
@@ -529,14 +529,14 @@ class Plant:
 
     def release(self, packet: r.Packet, day: int, reason: str = "first issue", start: str = "") -> str:
         by = self._by(day, reason, start)
-        return release(self.instructions, Release(packet, (), by)).entry.sha256
+        return record_release(self.instructions, Release(packet, (), by)).entry.sha256
 
     def release_from_part(self, packet: r.Packet, day: int, part: str) -> None:
         by = replace(self._by(day, "from a part on", ""), effective=Effective(kind="part", start=part))
-        release(self.instructions, Release(packet, (), by))
+        record_release(self.instructions, Release(packet, (), by))
 
     def withdraw(self, revision: str, day: int, reason: str) -> None:
-        withdraw(self.instructions, Withdrawal("pl-2041", revision, self._by(day, reason, "")))
+        record_withdrawal(self.instructions, Withdrawal("pl-2041", revision, self._by(day, reason, "")))
 
     def three(self) -> None:
         """Release A on the 5th, B with another current on the 12th, withdraw it on the 14th, C on the 19th."""

@@ -157,9 +157,9 @@ def test_the_manifest_names_what_was_altered_added_and_removed(emitter: Emitter,
     page = site / "operation-1.html"
     page.write_bytes(page.read_bytes().replace(b"8.4", b"9.4", 1))
     (site / "note.txt").write_text("by hand")
-    (site / "safety.html").unlink()
+    (site / "card.json").unlink()
     assert [str(finding) for finding in site_findings(site)] == [
-        "altered/safety.html: is missing",
+        "altered/card.json: is missing",
         "altered/note.txt: does not belong to the site",
         "altered/operation-1.html: is altered",
     ]

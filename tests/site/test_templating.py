@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pytest
 from jinja2 import DictLoader, Environment
-from weld_packets.site.pages.compiled import keep_compiled
+from weld_packets.site.pages.templating import cache_compiled_templates
 
 
 def rendered(folder: Path, monkeypatch: pytest.MonkeyPatch) -> str:
     monkeypatch.setattr(tempfile, "tempdir", str(folder))
     environment = Environment(loader=DictLoader({"a": "{{ 6 * 7 }}"}), autoescape=True)
-    keep_compiled(environment)
+    cache_compiled_templates(environment)
     return environment.get_template("a").render()
 
 

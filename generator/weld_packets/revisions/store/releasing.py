@@ -32,7 +32,9 @@ class Published:
     register: RegisterPoint
 
 
-def release(instructions: Path, wanted: Release, signer: Signer | None = None, disk: Disk | None = None) -> Published:
+def record_release(
+    instructions: Path, wanted: Release, signer: Signer | None = None, disk: Disk | None = None
+) -> Published:
     """Freeze a packet as the next revision of its order.
 
     Raises PacketError with every reason against it, and while another release is being written.
@@ -46,7 +48,7 @@ def release(instructions: Path, wanted: Release, signer: Signer | None = None, d
         return _publish(instructions, record, register, signer, at)
 
 
-def withdraw(
+def record_withdrawal(
     instructions: Path, wanted: Withdrawal, signer: Signer | None = None, disk: Disk | None = None
 ) -> Published:
     """Record that a released revision is not to be used any more; no other revision comes back in its place.
