@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from generator.process.arc.flare import groove_area, outer_radius
+from generator.process.arc.flare import groove_area, groove_filled, outer_radius
 from generator.process.arc.row import arc_row
 from generator.units import quantity
 
@@ -69,6 +69,15 @@ def test_without_an_axis_a_long_edge_of_a_tube_is_a_warning(place: Any) -> None:
     assert text.startswith("follows a long edge of web; along a tube's corner it is a flare-bevel joint")
     across = place.seam("S1", (0, 15, 4), (0, 45, 4))
     assert place.is_good(place.row(across, parts=lying(place, section)))
+
+
+def test_without_an_axis_only_the_longest_edges_are_a_tube_s_corners(place: Any) -> None:
+    """The face on the plate is 100 mm long and 95 mm wide: a seam across its end is on a sharp edge."""
+    foot = place.rectangle("XY", 4, (0, 10), (100, 105))
+    plate = place.part("plate", "4 mm", place.rectangle("XY", 4, (-20, -20), (140, 140)))
+    parts = [place.part("web", "3 mm", foot, section={"form": "cold-formed tube"}), plate]
+    across = place.seam("S1", (0, 15, 4), (0, 100, 4))
+    assert place.is_good(place.row(across, parts=parts))
 
 
 def test_a_round_tube_has_no_corner(place: Any) -> None:
@@ -237,6 +246,13 @@ def test_wire_that_does_not_fill_the_groove_down_to_the_throat_is_refused(place:
     ((key, message),) = place.refusals(row, schedules=charts(place), **RULE)
     assert key == "seams[0].throat"
     assert message == "the wire fed lays 6.2 mm², the groove down to the throat takes 7.6 mm²"
+
+
+def test_wire_that_just_fills_the_groove_is_enough(place: Any) -> None:
+    row = place.row(flare(place, "4 mm"), parts=lying(place, TUBE))
+    parts = (row.parts[0], row.parts[1])
+    throat, radius = quantity(4.0, "mm"), quantity(6.0, "mm")
+    assert groove_filled(parts, throat, groove_area(corner_radius=radius, throat=throat)).passed is True
 
 
 def test_a_groove_whose_radius_is_from_memory_is_never_refused(place: Any) -> None:
