@@ -8,9 +8,8 @@ import pytest
 from generator.errors import OutOfRangeError
 from generator.model.tables import Inspection
 from generator.plan import plan_order
-from generator.plan.consumables import MOST_EVENTS
 from generator.plan.order import MOST_PARTS
-from generator.units import quantity
+from generator.units import magnitude, quantity
 
 
 def amount(use: Any, key: str) -> float:
@@ -164,10 +163,16 @@ def test_more_changes_than_anybody_reads_are_refused_for_every_consumable(line: 
 
 
 def test_as_many_changes_as_anybody_reads_are_planned(line: Any) -> None:
-    plan = plan_order(line.order(MOST_EVENTS + 1), (line.doors(welds=10),), line.shop())
-    assert len([event for event in plan.events if event.arm == "E"]) == MOST_EVENTS
+    plan = plan_order(line.order(20_001), (line.doors(welds=10),), line.shop())
+    assert len([event for event in plan.events if event.arm == "E"]) == 20_000
     with pytest.raises(OutOfRangeError):
-        plan_order(line.order(MOST_EVENTS + 2), (line.doors(welds=10),), line.shop())
+        plan_order(line.order(20_002), (line.doors(welds=10),), line.shop())
+
+
+def test_durations_of_a_run_are_known_to_a_tenth_since_set_up_and_breaks_are_not_counted(line: Any) -> None:
+    plan = plan_order(line.order(10), (line.frames(), line.doors()), line.shop())
+    for figure in (plan.rows[0].figure("operation_run"), *plan.figures):
+        assert figure.spread == pytest.approx(0.1 * magnitude(figure.value, figure.unit))
 
 
 def test_every_sum_can_be_traced(line: Any) -> None:
