@@ -3,20 +3,25 @@
 from __future__ import annotations
 
 import pytest
-
-from generator.errors import Gathering, OutOfRangeError, Problem, SourceError, located, refusal
+from weld_packets.errors import Gathering, OutOfRangeError, Problem, SourceError, located, refusal
 
 
 def test_a_problem_reads_place_key_value_fault_remedy() -> None:
-    problem = Problem("order.yaml", 12, "rows[0].throat", "3", "a length needs its unit", "write '3 mm'")
-    assert str(problem) == ("order.yaml:12: rows[0].throat = '3'\n    a length needs its unit\n    -> write '3 mm'")
+    problem = Problem("order.yaml", 12, "operations[0].throat", "3", "a length needs its unit", "write '3 mm'")
+    assert str(problem) == (
+        "order.yaml:12: operations[0].throat = '3'\n    a length needs its unit\n    -> write '3 mm'"
+    )
 
 
 def test_a_place_is_added_on_the_way_up_and_never_overwritten() -> None:
-    with pytest.raises(OutOfRangeError) as caught, located("order.yaml", 7, "rows[1]"), located(line=9, key="spots[3]"):
+    with (
+        pytest.raises(OutOfRangeError) as caught,
+        located("order.yaml", 7, "operations[1]"),
+        located(line=9, key="spots[3]"),
+    ):
         raise refusal("too near", "move it", key="pitch", value="9 mm")
     problem = caught.value.problems[0]
-    assert (problem.file, problem.line, problem.key) == ("order.yaml", 9, "rows[1].spots[3].pitch")
+    assert (problem.file, problem.line, problem.key) == ("order.yaml", 9, "operations[1].spots[3].pitch")
 
 
 def test_all_problems_of_independent_steps_are_reported_together() -> None:

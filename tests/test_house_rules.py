@@ -17,14 +17,16 @@ MAY_IMPORT = {
     "drawing": set(),
     "model": {"errors", "units"},
     "sources": {"errors", "units", "model"},
-    "process": {"errors", "units", "model"},
-    "plan": {"errors", "units", "model", "process"},
-    "packet": {"errors", "units", "model", "process", "plan", "drawing"},
+    "calculation": {"errors", "units", "model"},
+    "processes": {"errors", "units", "model", "calculation"},
+    "planning": {"errors", "units", "model", "calculation", "processes"},
+    "packet": {"errors", "units", "model", "calculation", "processes", "planning", "drawing"},
     "revisions": {"errors", "units", "packet"},
     "site": {"errors", "packet", "revisions", "drawing"},
-    "workflow": {"errors", "units", "model", "sources", "process", "plan", "packet", "revisions", "site"},
-    "cli": {"errors", "workflow"},
-}
+    "commands": {
+        "errors", "units", "model", "sources", "calculation", "processes", "planning", "packet", "revisions", "site",
+    },
+}  # fmt: skip
 OUTSIDE_ALLOWED_IN = {
     "yaml": {"sources"},
     "ezdxf": {"sources"},
@@ -43,11 +45,11 @@ TOP_LEVEL = {
 
 
 def modules() -> list[Path]:
-    return sorted((ROOT / "generator").rglob("*.py"))
+    return sorted((ROOT / "generator" / "weld_packets").rglob("*.py"))
 
 
-def room(path: Path) -> str:
-    return path.relative_to(ROOT / "generator").parts[0].removesuffix(".py")
+def package(path: Path) -> str:
+    return path.relative_to(ROOT / "generator" / "weld_packets").parts[0].removesuffix(".py")
 
 
 def imported(path: Path) -> set[str]:
@@ -61,16 +63,16 @@ def imported(path: Path) -> set[str]:
 
 
 @pytest.mark.parametrize("path", modules(), ids=lambda path: str(path.relative_to(ROOT)))
-def test_a_room_imports_only_the_rooms_below_it(path: Path) -> None:
-    rooms = {name.split(".")[1] for name in imported(path) if name.startswith("generator.")}
-    allowed = MAY_IMPORT.get(room(path), set()) | {room(path)}
-    assert rooms <= allowed | ({"__init__"} if room(path) == "__init__" else set())
+def test_a_package_imports_only_the_packages_below_it(path: Path) -> None:
+    packages = {name.split(".")[1] for name in imported(path) if name.startswith("weld_packets.")}
+    allowed = MAY_IMPORT.get(package(path), set()) | {package(path)}
+    assert packages <= allowed | ({"__init__"} if package(path) == "__init__" else set())
 
 
 @pytest.mark.parametrize("path", modules(), ids=lambda path: str(path.relative_to(ROOT)))
-def test_a_library_stays_in_its_room(path: Path) -> None:
+def test_a_library_stays_in_its_package(path: Path) -> None:
     used = {name.split(".")[0] for name in imported(path)}
-    strays = {name for name, rooms in OUTSIDE_ALLOWED_IN.items() if name in used and room(path) not in rooms}
+    strays = {name for name, packages in OUTSIDE_ALLOWED_IN.items() if name in used and package(path) not in packages}
     assert not strays
 
 

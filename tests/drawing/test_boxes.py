@@ -5,8 +5,7 @@ from __future__ import annotations
 import random
 
 import pytest
-
-from generator.drawing.boxes import Box, Crowd, Spot2, hull
+from weld_packets.drawing.boxes import Box, Crowd, Spot2, hull
 
 
 def test_touching_edges_do_not_overlap() -> None:

@@ -1,9 +1,8 @@
 import pytest
-
-from generator.drawing.boxes import Spot2
-from generator.drawing.charts import Axis, Chart, chart
-from generator.drawing.sheet import Layer, Style
-from generator.drawing.svg import to_svg
+from weld_packets.drawing.boxes import Spot2
+from weld_packets.drawing.charts import Axis, Chart, chart
+from weld_packets.drawing.sheet import Layer, Style
+from weld_packets.drawing.svg import to_svg
 
 FEED, SPEED = Axis("Wire feed speed, m/min", 3, 5), Axis("Travel speed, mm/s", 5, 11)
 LINE = Style("#123456")

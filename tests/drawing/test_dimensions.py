@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import pytest
-
-from generator.drawing.boxes import Box
-from generator.drawing.dimensions import dimension, draw_dimension, nice_length, scale_bar
-from generator.drawing.sheet import Sheet
+from weld_packets.drawing.boxes import Box
+from weld_packets.drawing.dimensions import dimension, draw_dimension, nice_length, scale_bar
+from weld_packets.drawing.sheet import Sheet
 
 
 @pytest.mark.parametrize(
     ("longest", "unit", "length"),
     [(999, 1, 500), (1000, 1, 1000), (0.3, 1, 0.2), (60, 25.4, 2 * 25.4), (25.4, 25.4, 25.4), (4.99, 1, 2)],
 )
-def test_a_scale_bar_has_the_greatest_round_length_that_fits(longest: float, unit: float, length: float) -> None:
+def test_a_scale_bar_has_the_maximum_round_length_that_fits(longest: float, unit: float, length: float) -> None:
     assert nice_length(longest, unit) == pytest.approx(length)
 
 

@@ -7,8 +7,7 @@ import string
 import pytest
 from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import TextPath
-
-from generator.drawing.lettering import UNSHOWABLE, clean, number, shortened, text_width, wrapped
+from weld_packets.drawing.lettering import UNSHOWABLE, clean, number, shortened, text_width, wrapped
 
 
 @pytest.mark.parametrize("char", ["\x00", "\x07", "\x1b", "\x9f", "\ud800", "\u202e", "\ufffe", "\ue000", "\u2028"])
@@ -49,7 +48,7 @@ def test_the_measured_width_is_not_less_than_a_wide_face_needs(text: str, bold: 
 
 
 def test_the_measured_width_wastes_at_most_a_third() -> None:
-    text = "Arm A south, 40 spots in sequence"
+    text = "Robot A south, 40 spots in sequence"
     assert text_width(text, 100) <= 1.33 * drawn_width(text, bold=False)
 
 

@@ -1,15 +1,15 @@
-"""Colours keep arms and text apart on a grey print."""
+"""Colours keep robots and text apart on a grey print."""
 
 from __future__ import annotations
 
-from generator.drawing.palette import BLUE, GREY, INK, PALE, PAPER, SHEET, SHEET_SHADE, VERMILLION, contrast
+from weld_packets.drawing.palette import BLUE, GREY, INK, PALE, PAPER, SHEET, SHEET_SHADE, VERMILLION, contrast
 
 
 def test_contrast_of_black_on_white_is_21_as_wcag_defines_it() -> None:
     assert round(contrast("#000000", "#ffffff"), 6) == 21.0
 
 
-def test_marks_of_both_arms_stand_out_from_paper_and_parts() -> None:
+def test_marks_of_both_robots_stand_out_from_paper_and_parts() -> None:
     """WCAG 2 asks 3:1 of graphics."""
     for ground in (PAPER, SHEET):
         assert contrast(BLUE, ground) >= 3

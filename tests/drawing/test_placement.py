@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from generator.drawing.boxes import Box, Crowd, around
-from generator.drawing.placement import Wanted, overlapping, place
+from weld_packets.drawing.boxes import Box, Crowd, around
+from weld_packets.drawing.placement import Wanted, overlapping, place
 
 SHEET = Box(0, 0, 600, 600)
 

@@ -6,9 +6,8 @@ import re
 import xml.etree.ElementTree as ET
 
 import pytest
-
-from generator.drawing.palette import SIGN_BLACK, SIGN_WHITE, SIGNAL_BLUE, SIGNAL_RED, SIGNAL_YELLOW, contrast
-from generator.drawing.signs import SIGNS, safety_alert, sign
+from weld_packets.drawing.palette import SIGN_BLACK, SIGN_WHITE, SIGNAL_BLUE, SIGNAL_RED, SIGNAL_YELLOW, contrast
+from weld_packets.drawing.signs import SIGNS, safety_alert, sign
 
 WANTED = {
     "W001",

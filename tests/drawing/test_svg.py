@@ -10,10 +10,9 @@ import sys
 import xml.etree.ElementTree as ET
 
 import pytest
-
-from generator.drawing.shapes import circle, polyline, rectangle
-from generator.drawing.sheet import Layer, Sheet, Style
-from generator.drawing.svg import to_svg
+from weld_packets.drawing.shapes import circle, polyline, rectangle
+from weld_packets.drawing.sheet import Layer, Sheet, Style
+from weld_packets.drawing.svg import to_svg
 
 SVG = "{http://www.w3.org/2000/svg}"
 NASTY = '$5 and $\\frac{1}$ <script>alert(1)</script> & "q" \x00\x1b \u202e'

@@ -8,18 +8,17 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-
-from generator.model.order import ArcRow, Order, SpotRow
-from generator.model.shop import TABLE_READER, Shop
-from generator.packet.assembly import build_packet
-from generator.packet.records import Packet
-from generator.packet.rowview import RowView
-from generator.plan import ArmPlan, Event, OrderPlan, RowPlan, Use
-from generator.plan.pair.records import NotChecked
-from generator.plan.pair.verdicts import pair_verdicts
-from generator.process.results import RowResult, WeldSettings
-from generator.process.trace import Figure, Rounded, Verdict, Window
-from generator.units import Kind, from_decimal, kinds
+from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.calculation.trace import Figure, Rounded, Verdict, Window
+from weld_packets.model.approved_tables import TABLE_READER, ApprovedTables
+from weld_packets.model.order import ArcOperation, Order, SpotOperation
+from weld_packets.packet.assembly import build_packet
+from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.records import Packet
+from weld_packets.planning import Event, OperationPlan, OrderPlan, RobotPlan, Use
+from weld_packets.planning.pair.records import NotChecked
+from weld_packets.planning.pair.verdicts import pair_verdicts
+from weld_packets.units import Kind, from_decimal, kinds
 
 HEAD = {"source": "test", "revision": "B", "title": "test table", "approved": {"by": "engineer", "date": "2026-01-02"}}
 ARC = ("131", "135", "136", "138")
@@ -94,15 +93,15 @@ def _material(name: str, base: str, coating: str, chromium: str) -> dict[str, An
 
 def _cell(name: str) -> dict[str, Any]:
     return {
-        "id": name, "name": f"Cell {name}", "mains": "50 Hz", "arms": [f"{name}A", f"{name}B"],
+        "id": name, "name": f"Cell {name}", "mains": "50 Hz", "robots": [f"{name}A", f"{name}B"],
         "noise": "96 dB(A)", "noise measured at": "the gate", "magnetic field": "0.8 mT at the gate",
         "load time": "30 s", "load time source": "test",
     }  # fmt: skip
 
 
-def _arm(cell: str, side: str) -> dict[str, Any]:
+def _robot(cell: str, side: str) -> dict[str, Any]:
     return {
-        "id": f"{cell}{side}", "name": f"Arm {side}", "cell": cell, "side": side, "base": ["0", "0", "0"],
+        "id": f"{cell}{side}", "name": f"Robot {side}", "cell": cell, "side": side, "base": ["0", "0", "0"],
         "base unit": "mm", "reach": "2 m", "equipment": f"E-{cell}{side}", "travel speed step": "0.1 mm/s",
         "air speed": "800 mm/s", "weld overhead": "1 s", "approach": "1 s", "times source": "test",
     }  # fmt: skip
@@ -121,13 +120,13 @@ def _gun(name: str) -> dict[str, Any]:
         "id": name, "name": name, "style": "C", "drive": "servo", "dressing": "power", "cap": "cap-16",
         "force from": "1 kN",
         "force to": "5 kN", "force step": "0.1 kN", "current from": "3 kA", "current to": "15 kA",
-        "current step": "0.1 kA", "permanent current": "4 kA", "greatest duty": "5 %", "throat depth": "400 mm",
+        "current step": "0.1 kA", "permanent current": "4 kA", "maximum duty": "5 %", "throat depth": "400 mm",
         "opening": "100 mm",
     }  # fmt: skip
 
 
 def _tables() -> list[Any]:
-    arms = [_arm(cell, side) for cell in ("C1", "C5") for side in "AB"]
+    robots = [_robot(cell, side) for cell in ("C1", "C5") for side in "AB"]
     return [
         _table("plant", "plant", **PLANT),
         _table("materials", "materials", entries=[
@@ -143,14 +142,14 @@ def _tables() -> list[Any]:
         }]),
         _table("gases", "gases", entries=[{
             "id": "M21", "group": "ISO 14175 M21", "content": "argon with 18 % CO2", "flow from": "8 l/min",
-            "flow to": "25 l/min", "container": "11500 l", "container name": "cylinder",
+            "flow to": "25 l/min", "cylinder": "11500 l", "cylinder name": "cylinder",
         }]),
         _table("caps", "caps", entries=[{
             "id": "cap-16", "designation": "Cap 16 mm", "standard": "ISO 5821", "body": "16 mm", "face": "6 mm",
-            "greatest force": "4 kN", "dressings": "30", "basis": "test",
+            "maximum force": "4 kN", "dressings": "30", "basis": "test",
             "life": [{"coating": "none", "welds between dressings": "400", "basis": "test"}],
         }]),
-        _table("machines", "machines", cells=[_cell("C1"), _cell("C5")], arms=arms,
+        _table("machines", "machines", cells=[_cell("C1"), _cell("C5")], robots=robots,
                **{"power sources": [_source("E-C1A"), _source("E-C1B")], "guns": [_gun("E-C5A"), _gun("E-C5B")]}),
         _table("hazards", "hazards", entries=[
             {"id": name, "word": word, "signs": signs, "hazard": "h", "consequence": "c", "avoid": "a", "when": when,
@@ -158,10 +157,10 @@ def _tables() -> list[Any]:
         ]),
         _table("faults", "faults", entries=FAULTS),
         _table("inspections", "inspections", entries=INSPECTIONS),
-        _table("shades", "shades", rows=[
-            {"process": "135", "over": "0 A", "up to": "60 A", "least shade": "7"},
-            {"process": "135", "over": "60 A", "up to": "160 A", "least shade": "10", "suggested shade": "11"},
-            {"process": "135", "over": "160 A", "up to": "250 A", "least shade": "10", "suggested shade": "12"},
+        _table("shades", "shades", operations=[
+            {"process": "135", "over": "0 A", "up to": "60 A", "minimum shade": "7"},
+            {"process": "135", "over": "60 A", "up to": "160 A", "minimum shade": "10", "suggested shade": "11"},
+            {"process": "135", "over": "160 A", "up to": "250 A", "minimum shade": "10", "suggested shade": "12"},
         ]),
         _table("limits", "limits", entries=[{
             "quantity": "thickness", "processes": ["21"], "bases": ["low-carbon steel"], "lowest": "0.3 mm",
@@ -175,14 +174,14 @@ def _by_id(entries: Any) -> dict[str, Any]:
 
 
 @pytest.fixture(scope="session")
-def shop() -> Shop:
+def approved() -> ApprovedTables:
     by_name = {table.table: table for table in _tables()}
     machines = by_name["machines"]
-    return Shop(
-        tables=by_name, plant=by_name["plant"], spot_schedules={}, spot_spacings={}, arc_schedules={},
+    return ApprovedTables(
+        tables=by_name, plant=by_name["plant"], spot_charts={}, spot_spacings={}, arc_charts={},
         materials=_by_id(by_name["materials"].entries), wires=_by_id(by_name["wires"].entries),
         gases=_by_id(by_name["gases"].entries), caps=_by_id(by_name["caps"].entries),
-        cells=_by_id(machines.cells), arms=_by_id(machines.arms), power_sources=_by_id(machines.power_sources),
+        cells=_by_id(machines.cells), robots=_by_id(machines.robots), power_sources=_by_id(machines.power_sources),
         guns=_by_id(machines.guns), hazards=by_name["hazards"].entries, faults=by_name["faults"].entries,
         inspections=by_name["inspections"].entries, limits=by_name["limits"].entries, shades=by_name["shades"],
     )  # fmt: skip
@@ -206,24 +205,24 @@ def _figure(
 
 
 def spot_settings(
-    arm: str, welds: tuple[str, ...], current: str = "8.4", key: str = "k1", top: str = "9.04"
+    robot: str, welds: tuple[str, ...], current: str = "8.4", key: str = "k1", top: str = "9.04"
 ) -> WeldSettings:
     dialled = (
-        _figure("electrode_force", "2.6", "kN", kinds.FORCE, low="2.34", high="2.86", step="0.1", machine=f"E-{arm}"),
+        _figure("electrode_force", "2.6", "kN", kinds.FORCE, low="2.34", high="2.86", step="0.1", machine=f"E-{robot}"),
         _figure("weld_current", current, "kA", kinds.SPOT_CURRENT, low="8.02", high=top, step="0.1",
-                machine=f"E-{arm}"),
+                machine=f"E-{robot}"),
         _figure("weld_time", "12", "cycles@50Hz", kinds.TIME, low="10.2", high="13.8", step="1"),
         _figure("hold_time", "200", "ms", kinds.TIME, low="200", high="240", step="20"),
     )  # fmt: skip
     derived = (
         _figure("set_up_weld_diameter", "4.93", "mm", kinds.LENGTH),
-        _figure("least_weld_diameter", "3.83", "mm", kinds.LENGTH),
-        _figure("aimed_weld_diameter", "5.48", "mm", kinds.LENGTH),
+        _figure("minimum_weld_diameter", "3.83", "mm", kinds.LENGTH),
+        _figure("target_weld_diameter", "5.48", "mm", kinds.LENGTH),
     )
-    return WeldSettings(f"{key}-{arm.lower()}", f"stack {key}", arm, welds, 1, dialled, derived, ())
+    return WeldSettings(f"{key}-{robot.lower()}", f"stack {key}", robot, welds, 1, dialled, derived, ())
 
 
-def arc_settings(arm: str, welds: tuple[str, ...], current: str = "150", top: str = "") -> WeldSettings:
+def arc_settings(robot: str, welds: tuple[str, ...], current: str = "150", top: str = "") -> WeldSettings:
     dialled = (
         _figure("wire_feed_speed", "8.5", "m/min", kinds.WIRE_FEED, low="8.04", high="9.06", step="0.1"),
         _figure("arc_voltage", "19.5", "V", kinds.VOLTAGE, low="19", high="21", step="0.1"),
@@ -235,108 +234,115 @@ def arc_settings(arm: str, welds: tuple[str, ...], current: str = "150", top: st
         _figure("throat", "3", "mm", kinds.LENGTH),
         _figure("preheat", None, "°C", kinds.TEMPERATURE, outside="outside the method: too thin"),
     )
-    return WeldSettings(f"s1-{arm.lower()}", "T fillet a3, PB", arm, welds, 2, dialled, derived, ())
+    return WeldSettings(f"s1-{robot.lower()}", "T fillet a3, PB", robot, welds, 2, dialled, derived, ())
 
 
-def _row(cell: str, parts: list[dict[str, str]], **more: Any) -> dict[str, Any]:
+def _operation(cell: str, parts: list[dict[str, str]], **more: Any) -> dict[str, Any]:
     return {
-        "name": f"Row at {cell}", "cell": cell, "arms": [f"{cell}A", f"{cell}B"],
+        "name": f"Operation at {cell}", "cell": cell, "robots": [f"{cell}A", f"{cell}B"],
         "programs": {f"{cell}A": "1203", f"{cell}B": "1204"}, "datum": "front left pin", "fixture": f"F-{cell}",
-        "parts": [{"id": f"p{index}", "name": f"Part {index}", **part} for index, part in enumerate(parts, 1)], **more,
+        "components": [{"id": f"p{index}", "name": f"Part {index}", **part} for index, part in enumerate(parts, 1)], **more,
     }  # fmt: skip
 
 
-def spot_row(material: str = "DC01", thickness: str = "1.2 mm", **more: Any) -> SpotRow:
+def spot_operation(material: str = "DC01", thickness: str = "1.2 mm", **more: Any) -> SpotOperation:
     parts = [{"material": material, "thickness": thickness}, {"material": "DC01", "thickness": "1.5 mm"}]
     spots = [
-        {"id": f"{arm}{index}", "arm": f"C5{arm}", "stack": "k1", "x": f"{30 * index} mm", "y": y, "z": "0 mm"}
-        for arm, y in (("A", "2 in"), ("B", "120 mm")) for index in (1, 2)
+        {"id": f"{robot}{index}", "robot": f"C5{robot}", "stack": "k1", "x": f"{30 * index} mm", "y": y, "z": "0 mm"}
+        for robot, y in (("A", "2 in"), ("B", "120 mm")) for index in (1, 2)
     ]  # fmt: skip
-    row = _row("C5", parts, process="21", stacks=[{"id": "k1", "sheets": ["p1", "p2"]}], spots=spots)
-    return SpotRow.model_validate({**row, **more})
+    operation = _operation("C5", parts, process="21", stacks=[{"id": "k1", "sheets": ["p1", "p2"]}], spots=spots)
+    return SpotOperation.model_validate({**operation, **more})
 
 
-def arc_row(material: str = "DC01", **more: Any) -> ArcRow:
+def arc_operation(material: str = "DC01", **more: Any) -> ArcOperation:
     parts = [{"material": material, "thickness": "3 mm"}, {"material": "DC01", "thickness": "3 mm"}]
     paths = [
         {"unit": "cm", "start": ["1", "2", "0"], "pieces": [{"to": ["11", "2", "0"]}]},
         {"unit": "in", "start": ["0", "0", "0"], "pieces": [{"via": ["1", "1", "0"], "to": ["2", "0", "0"]}]},
     ]
     seams = [
-        {"id": f"s{arm}", "arm": f"C1{arm}", "joint": "T fillet", "position": "PB", "parts": ["p1", "p2"],
-         "throat": "3 mm", "path": path} for arm, path in zip("AB", paths, strict=True)
+        {"id": f"s{robot}", "robot": f"C1{robot}", "joint": "T fillet", "position": "PB", "components": ["p1", "p2"],
+         "throat": "3 mm", "path": path} for robot, path in zip("AB", paths, strict=True)
     ]  # fmt: skip
-    row = _row("C1", parts, process="135", wire="W10", gas="M21", seams=seams)
-    return ArcRow.model_validate({**row, **more})
+    operation = _operation("C1", parts, process="135", wire="W10", gas="M21", seams=seams)
+    return ArcOperation.model_validate({**operation, **more})
 
 
-def _result(row: ArcRow | SpotRow, **more: str) -> RowResult:
-    if isinstance(row, SpotRow):
-        settings = tuple(spot_settings(f"C5{arm}", (f"{arm}1", f"{arm}2"), **more) for arm in "AB")
+def _result(operation: ArcOperation | SpotOperation, **more: str) -> OperationResult:
+    if isinstance(operation, SpotOperation):
+        settings = tuple(spot_settings(f"C5{robot}", (f"{robot}1", f"{robot}2"), **more) for robot in "AB")
     else:
-        settings = tuple(arc_settings(f"C1{arm}", (f"s{arm}",), **more) for arm in "AB")
-    return RowResult(row, settings, ())
+        settings = tuple(arc_settings(f"C1{robot}", (f"s{robot}",), **more) for robot in "AB")
+    return OperationResult(operation, settings, ())
 
 
-def order_of(*rows: ArcRow | SpotRow, **more: Any) -> Order:
+def order_of(*operations: ArcOperation | SpotOperation, **more: Any) -> Order:
     head: dict[str, Any] = {
         "order": "WO-1", "title": "Locker <frame>", "part": {"number": "PL-1", "name": "Frame"}, "quantity": "240",
-        "due": date(2026, 12, 4), "revision_intent": "first", "rows": rows,
+        "due": date(2026, 12, 4), "revision_intent": "first", "operations": operations,
     }  # fmt: skip
     return Order.model_validate({**head, **more})
 
 
-def _plan(order: Order, results: tuple[RowResult, ...]) -> OrderPlan:
-    rows = tuple(
-        RowPlan(
-            result.row.name,
-            result.row.cell,
+def _plan(order: Order, results: tuple[OperationResult, ...]) -> OrderPlan:
+    operations = tuple(
+        OperationPlan(
+            result.operation.name,
+            result.operation.cell,
             tuple(
-                ArmPlan(arm, (_figure("arm_time", "41.2", "s", kinds.DURATION),), (
-                    Verdict("arc_share", arm, "the arc burns half of the time", passed=True, source="plate"),
-                )) for arm in result.row.arms
+                RobotPlan(robot, (_figure("robot_time", "41.2", "s", kinds.DURATION),), (
+                    Verdict("arc_share", robot, "the arc burns half of the time", passed=True, source="plate"),
+                )) for robot in result.operation.robots
             ),
-            (_figure("row_time", "71.2", "s", kinds.DURATION),),
+            (_figure("operation_time", "71.2", "s", kinds.DURATION),),
             NotChecked(("margin",)),
             pair_verdicts(NotChecked(("margin",)), result),
         ) for result in results
     )  # fmt: skip
     use = Use(
-        results[0].row.name, results[0].row.cell, results[0].row.arms[0], "wire",
+        results[0].operation.name, results[0].operation.cell, results[0].operation.robots[0], "wire",
         (_figure("per_part", "0.0268", "kg", kinds.MASS), _figure("over_run", "11700", "l", kinds.VOLUME)),
     )  # fmt: skip
     events = tuple(
-        Event(120, result.row.name, arm, "Dress both caps", "after", result.row.cell, "400 welds")
-        for result in results for arm in result.row.arms
+        Event(120, result.operation.name, robot, "Dress both caps", "after", result.operation.cell, "400 welds")
+        for result in results for robot in result.operation.robots
     )  # fmt: skip
     run = _figure("run_duration", "4.75", "h", kinds.DURATION)
-    return OrderPlan(order.quantity, rows, rows[0].row, "rows in series", (run,), (use,), events)
+    return OrderPlan(
+        order.quantity, operations, operations[0].operation, "operations in series", (run,), (use,), events
+    )
 
 
 class Make:
-    """Builders of orders, results and rows over the small shop."""
+    """Builders of orders, results and operations over the small shop."""
 
-    def __init__(self, shop: Shop) -> None:
-        self.shop = shop
+    def __init__(self, approved: ApprovedTables) -> None:
+        self.approved = approved
         self.figure = _figure
-        self.spot_row, self.arc_row, self.order, self.result = spot_row, arc_row, order_of, _result
+        self.spot_operation, self.arc_operation, self.order, self.result = (
+            spot_operation,
+            arc_operation,
+            order_of,
+            _result,
+        )
         self.spot_settings, self.arc_settings, self.plan = spot_settings, arc_settings, _plan
 
-    def packet(self, *rows: ArcRow | SpotRow, previous: Any = None, **more: Any) -> Packet:
-        order = order_of(*rows, **more)
-        results = tuple(_result(row) for row in rows)
-        return build_packet("wo-1", order, results, _plan(order, results), self.shop, previous)
+    def packet(self, *operations: ArcOperation | SpotOperation, previous: Any = None, **more: Any) -> Packet:
+        order = order_of(*operations, **more)
+        results = tuple(_result(operation) for operation in operations)
+        return build_packet("wo-1", order, results, _plan(order, results), self.approved, previous)
 
-    def views(self, *rows: ArcRow | SpotRow, change: Callable[[RowResult], RowResult] = lambda each: each,
-              **more: Any) -> tuple[RowView, ...]:  # fmt: skip
-        order = order_of(*rows, **more)
-        results = [change(_result(row)) for row in rows]
-        return tuple(RowView(number, order, result, self.shop) for number, result in enumerate(results, 1))
+    def views(self, *operations: ArcOperation | SpotOperation, change: Callable[[OperationResult], OperationResult] = lambda each: each,  # noqa: E501
+              **more: Any) -> tuple[OperationView, ...]:  # fmt: skip
+        order = order_of(*operations, **more)
+        results = [change(_result(operation)) for operation in operations]
+        return tuple(OperationView(number, order, result, self.approved) for number, result in enumerate(results, 1))
 
 
 @pytest.fixture
-def make(shop: Shop) -> Make:
-    return Make(shop)
+def make(approved: ApprovedTables) -> Make:
+    return Make(approved)
 
 
 @pytest.fixture(scope="session")

@@ -6,10 +6,9 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-
-from generator.model.tables import Inspection
-from generator.packet.acceptance import accepted, figures_of
-from generator.units import kinds
+from weld_packets.model.tables import Inspection
+from weld_packets.packet.acceptance import accepted, figures_of
+from weld_packets.units import kinds
 
 NBSP = "\N{NO-BREAK SPACE}"
 
@@ -39,7 +38,7 @@ PRODUCTION = f"least weld diameter 3.83{NBSP}mm (0.151{NBSP}in)"
     ],
 )
 def test_each_check_has_its_own_limit(make: Any, stage: str, more: dict[str, str], figures: list[str]) -> None:
-    (view,) = make.views(make.spot_row())
+    (view,) = make.views(make.spot_operation())
     assert figures_of(check(stage, **more), view.groups) == figures
 
 
@@ -48,11 +47,11 @@ def test_the_first_part_is_held_to_the_depth_on_a_visible_side(make: Any) -> Non
         depth = make.figure("visible_indentation", "0.12", "mm", kinds.LENGTH)
         return replace(result, settings=tuple(replace(each, derived=(depth,)) for each in result.settings))
 
-    (view,) = make.views(make.spot_row(), change=visible)
+    (view,) = make.views(make.spot_operation(), change=visible)
     assert accepted(check("first-off"), view).startswith(f"Good; visible indentation 0.12{NBSP}mm")
 
 
 def test_the_coupon_of_a_set_up_carries_its_figures_in_a_step_of_its_own(make: Any) -> None:
-    (view,) = make.views(make.spot_row())
+    (view,) = make.views(make.spot_operation())
     assert accepted(check("coupon"), view) == "Good"
     assert accepted(check("in process", **{"weld diameter": "production"}), view) == f"Good; {PRODUCTION}"

@@ -4,17 +4,16 @@ import re
 from typing import Any
 
 import pytest
-
-from generator.errors import OutOfRangeError
-from generator.packet.assembly import Earlier, build_packet
-from generator.packet.records import Packet
+from weld_packets.errors import OutOfRangeError
+from weld_packets.packet.assembly import Earlier, build_packet
+from weld_packets.packet.records import Packet
 
 LONG_NUMBER = re.compile(r"\d\.0*[1-9]\d{5,}|\d(?:\.\d+)?e[+-]\d+", re.IGNORECASE)
 
 
 @pytest.fixture
 def packet(make: Any) -> Packet:
-    return make.packet(make.arc_row(notes=("Mind <the> $gap$ | 3*4*5",)), make.spot_row("DX51"))
+    return make.packet(make.arc_operation(notes=("Mind <the> $gap$ | 3*4*5",)), make.spot_operation("DX51"))
 
 
 def _texts(value: Any) -> Any:
@@ -34,7 +33,7 @@ def test_packet_survives_json_unchanged(packet: Packet) -> None:
 
 
 def test_packet_is_the_same_when_assembled_again(packet: Packet, make: Any) -> None:
-    again = make.packet(make.arc_row(notes=("Mind <the> $gap$ | 3*4*5",)), make.spot_row("DX51"))
+    again = make.packet(make.arc_operation(notes=("Mind <the> $gap$ | 3*4*5",)), make.spot_operation("DX51"))
     assert again.model_dump_json() == packet.model_dump_json()
 
 
@@ -44,7 +43,7 @@ def test_no_text_shows_the_digits_of_a_float(packet: Packet) -> None:
 
 def test_texts_of_the_user_pass_unchanged(packet: Packet) -> None:
     assert packet.head.title == "Locker <frame>"
-    assert packet.rows[0].notes == ("Mind <the> $gap$ | 3*4*5",)
+    assert packet.operations[0].notes == ("Mind <the> $gap$ | 3*4*5",)
 
 
 def test_head_names_order_part_quantity_and_plant(packet: Packet) -> None:
@@ -54,34 +53,34 @@ def test_head_names_order_part_quantity_and_plant(packet: Packet) -> None:
     )  # fmt: skip
 
 
-def test_rows_are_numbered_and_name_pair_process_and_programs(packet: Packet) -> None:
-    first, second = packet.rows
-    assert (first.key, first.number, first.arms, first.process, first.process_name) == (
-        "row-1", 1, ("C1A", "C1B"), "135", "MAG welding with solid wire"
+def test_operations_are_numbered_and_name_pair_process_and_programs(packet: Packet) -> None:
+    first, second = packet.operations
+    assert (first.key, first.number, first.robots, first.process, first.process_name) == (
+        "operation-1", 1, ("C1A", "C1B"), "135", "MAG welding with solid wire"
     )  # fmt: skip
-    assert [(each.arm, each.slot, each.number, each.code) for each in second.programs] == [
+    assert [(each.robot, each.side, each.number, each.code) for each in second.programs] == [
         ("C5A", "A", "1203", "1203"), ("C5B", "B", "1204", "1204")
     ]  # fmt: skip
 
 
-def test_every_message_that_a_step_or_row_names_is_in_the_packet(packet: Packet) -> None:
+def test_every_message_that_a_step_or_operation_names_is_in_the_packet(packet: Packet) -> None:
     known = {callout.key for callout in packet.callouts}
     steps = [*packet.start, *packet.run_steps]
-    for row in packet.rows:
-        assert set(row.callouts) <= known
-        steps += [*row.confirm, *row.set_up, *row.prove]
+    for operation in packet.operations:
+        assert set(operation.callouts) <= known
+        steps += [*operation.confirm, *operation.set_up, *operation.prove]
     assert {key for step in steps for key in step.callouts} <= known
 
 
-def test_anchors_of_a_row_are_unique(packet: Packet) -> None:
-    for row in packet.rows:
-        anchors = [value.anchor for group in row.groups for value in (*group.dialled, *group.derived)]
-        anchors += [value.anchor for value in row.times]
+def test_anchors_of_an_operation_are_unique(packet: Packet) -> None:
+    for operation in packet.operations:
+        anchors = [value.anchor for group in operation.groups for value in (*group.dialled, *group.derived)]
+        anchors += [value.anchor for value in operation.times]
         assert len(anchors) == len(set(anchors))
 
 
 def test_places_of_welds_are_decimal_millimetres_whatever_the_source_writes(packet: Packet) -> None:
-    arc, spot = packet.rows
+    arc, spot = packet.operations
     assert [each.pieces for each in arc.geometry] == [
         (("10", "20", "0"), ("110", "20", "0")),
         (("0", "0", "0"), ("25.4", "25.4", "0", "50.8", "0", "0")),
@@ -92,77 +91,80 @@ def test_places_of_welds_are_decimal_millimetres_whatever_the_source_writes(pack
 
 
 def test_table_of_welds_has_a_cell_for_every_column(packet: Packet) -> None:
-    for row in packet.rows:
-        assert all(len(line.cells) == len(row.weld_columns) for line in row.welds)
-    assert packet.rows[0].welds[0].cells == (
+    for operation in packet.operations:
+        assert all(len(line.cells) == len(operation.weld_columns) for line in operation.welds)
+    assert packet.operations[0].welds[0].cells == (
         "A1", "sA", "C1A", "T fillet", "a 3\N{NO-BREAK SPACE}mm (0.118\N{NO-BREAK SPACE}in)", "PB", "2", "p1 + p2",
         "10.0, 20.0, 0.0", "110.0, 20.0, 0.0", "100.0",
     )  # fmt: skip
 
 
-def test_every_row_has_a_picture(packet: Packet) -> None:
-    assert all(row.pictures for row in packet.rows)
+def test_every_operation_has_a_picture(packet: Packet) -> None:
+    assert all(operation.pictures for operation in packet.operations)
 
 
 def test_times_checks_and_events_of_the_plan_are_in_the_packet(packet: Packet) -> None:
-    row = packet.rows[0]
-    assert [(value.label, value.amount.value) for value in row.times if value.amount] == [
-        ("Arm time, C1A", "41.2"), ("Arm time, C1B", "41.2"), ("Row time", "71.2")
+    operation = packet.operations[0]
+    assert [(value.label, value.amount.value) for value in operation.times if value.amount] == [
+        ("Robot time, C1A", "41.2"), ("Robot time, C1B", "41.2"), ("Operation time", "71.2")
     ]  # fmt: skip
-    assert row.checks[-1].subject == "C1B"
-    assert [(event.row, event.arm, event.what) for event in packet.run.events] == [
-        ("row-1", "C1A and C1B", "Dress both caps"),
-        ("row-2", "C5A and C5B", "Dress both caps"),
+    assert operation.checks[-1].subject == "C1B"
+    assert [(event.operation, event.robot, event.what) for event in packet.run.events] == [
+        ("operation-1", "C1A and C1B", "Dress both caps"),
+        ("operation-2", "C5A and C5B", "Dress both caps"),
     ]
     values = {value.label: value.amount for value in packet.run.values}
     assert (values["Over run, C1A"].second, values["Over run, C1A"].second_unit) == ("413", "ft³")
 
 
-def test_sources_name_every_table_with_the_rows_that_were_read(packet: Packet) -> None:
+def test_sources_name_every_table_with_the_operations_that_were_read(packet: Packet) -> None:
     read = {use.table: use for use in packet.tables}
-    assert read["materials"].rows == ("DC01", "DX51")
-    assert read["caps"].rows == ("cap-16",)
-    assert read["shades"].rows == ("135, 60\N{NO-BREAK SPACE}A to 160\N{NO-BREAK SPACE}A",)
+    assert read["materials"].operations == ("DC01", "DX51")
+    assert read["caps"].operations == ("cap-16",)
+    assert read["shades"].operations == ("135, 60\N{NO-BREAK SPACE}A to 160\N{NO-BREAK SPACE}A",)
     assert (read["wires"].revision, read["wires"].approved_by, read["wires"].approved_on) == (
         "B", "engineer", "2026-01-02"
     )  # fmt: skip
-    assert "crush" in read["hazards"].rows
-    assert "strong" not in read["hazards"].rows
+    assert "crush" in read["hazards"].operations
+    assert "strong" not in read["hazards"].operations
 
 
-def test_inspections_of_a_coupon_carry_the_figures_of_the_row(packet: Packet) -> None:
+def test_inspections_of_a_coupon_carry_the_figures_of_the_operation(packet: Packet) -> None:
     peel = next(line for line in packet.inspections if line.what == "Weld diameter")
-    assert peel.row == "row-2"
+    assert peel.operation == "operation-2"
     assert "set up weld diameter 4.93\N{NO-BREAK SPACE}mm" in peel.accept
-    assert [line.what for line in packet.inspections if line.row == "row-1"] == ["Macro section", "All welds"]
+    assert [line.what for line in packet.inspections if line.operation == "operation-1"] == [
+        "Macro section",
+        "All welds",
+    ]
 
 
 def test_changeover_is_there_only_after_another_order(make: Any, packet: Packet) -> None:
     assert packet.changeover is None
-    row = make.spot_row()
-    before = Earlier(make.order(row, order="WO-0", title="Before"), (make.result(row),))
-    after = make.packet(make.spot_row(fixture="F-9"), previous=before)
+    operation = make.spot_operation()
+    before = Earlier(make.order(operation, order="WO-0", title="Before"), (make.result(operation),))
+    after = make.packet(make.spot_operation(fixture="F-9"), previous=before)
     assert after.changeover is not None
     assert after.changeover.previous_order == "WO-0"
     assert [line.what for line in after.changeover.lines if not line.stays] == ["Fixture"]
 
 
-def test_currents_without_a_shade_are_told_for_all_rows_at_once(make: Any) -> None:
-    rows = (make.arc_row(), make.arc_row(name="Second"))
-    order = make.order(*rows)
-    results = tuple(make.result(row, current="300") for row in rows)
+def test_currents_without_a_shade_are_told_for_all_operations_at_once(make: Any) -> None:
+    operations = (make.arc_operation(), make.arc_operation(name="Second"))
+    order = make.order(*operations)
+    results = tuple(make.result(operation, current="300") for operation in operations)
     with pytest.raises(OutOfRangeError) as refused:
-        build_packet("wo-1", order, results, make.plan(order, results), make.shop, None)
-    assert [problem.key for problem in refused.value.problems] == ["rows[0]", "rows[1]"]
+        build_packet("wo-1", order, results, make.plan(order, results), make.approved, None)
+    assert [problem.key for problem in refused.value.problems] == ["operations[0]", "operations[1]"]
 
 
 def test_us_order_prints_us_units_first_except_what_a_machine_is_set_to_in_its_own(make: Any) -> None:
-    (row,) = make.packet(make.spot_row(), show_first="US customary").rows
-    force = row.groups[0].dialled[0]
+    (operation,) = make.packet(make.spot_operation(), show_first="US customary").operations
+    force = operation.groups[0].dialled[0]
     assert force.amount is not None
     assert force.window is not None
     assert (force.amount.unit, force.amount.second_unit) == ("kN", "lbf")
     assert (force.window.low, force.window.second_low) == ("2.4", "530")
-    assert row.parts[0].thickness.unit == "in"
-    step = next(each for each in row.set_up if each.do.startswith("Set electrode force"))
+    assert operation.parts[0].thickness.unit == "in"
+    step = next(each for each in operation.set_up if each.do.startswith("Set electrode force"))
     assert step.value == "2.6\N{NO-BREAK SPACE}kN (580\N{NO-BREAK SPACE}lbf)"

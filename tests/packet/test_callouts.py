@@ -5,64 +5,72 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-
-from generator.errors import OutOfRangeError
-from generator.model.order import SpotRow
-from generator.model.tables import Hazard
-from generator.packet.callouts import messages
-from generator.packet.steps.placing import Draft, placed
-from generator.units import quantity
-
-
-def _keys(make: Any, row: Any, **more: Any) -> set[str]:
-    return set(messages(make.views(row, **more)).of_row["row-1"])
+from weld_packets.errors import OutOfRangeError
+from weld_packets.model.order import SpotOperation
+from weld_packets.model.tables import Hazard
+from weld_packets.packet.callouts import messages
+from weld_packets.packet.steps.placing import Draft, placed
+from weld_packets.units import quantity
 
 
-def _why(make: Any, key: str, *rows: Any) -> str:
-    return next(each.why for each in messages(make.views(*rows)).callouts if each.key == key)
+def _keys(make: Any, operation: Any, **more: Any) -> set[str]:
+    return set(messages(make.views(operation, **more)).of_operation["operation-1"])
 
 
-def _facts(make: Any, key: str, *rows: Any, **more: Any) -> list[tuple[str, str]]:
-    told = next(each for each in messages(make.views(*rows, **more)).callouts if each.key == key)
+def _why(make: Any, key: str, *operations: Any) -> str:
+    return next(each.why for each in messages(make.views(*operations)).callouts if each.key == key)
+
+
+def _facts(make: Any, key: str, *operations: Any, **more: Any) -> list[tuple[str, str]]:
+    told = next(each for each in messages(make.views(*operations, **more)).callouts if each.key == key)
     return [(fact.who, fact.text) for fact in told.facts]
 
 
-def test_spot_row_brings_crushing_and_implants_but_no_rays(make: Any) -> None:
-    assert _keys(make, make.spot_row()) == {"lockout", "crush", "implants", "hot", "start-up", "teach", "clamps"}
+def test_spot_operation_brings_crushing_and_implants_but_no_rays(make: Any) -> None:
+    assert _keys(make, make.spot_operation()) == {"lockout", "crush", "implants", "hot", "start-up", "teach", "clamps"}
 
 
-def test_arc_row_brings_rays_gas_and_noise_but_no_crushing(make: Any) -> None:
-    assert _keys(make, make.arc_row()) == {"lockout", "rays", "gas", "noise", "hot", "start-up", "teach", "clamps"}
+def test_arc_operation_brings_rays_gas_and_noise_but_no_crushing(make: Any) -> None:
+    assert _keys(make, make.arc_operation()) == {
+        "lockout",
+        "rays",
+        "gas",
+        "noise",
+        "hot",
+        "start-up",
+        "teach",
+        "clamps",
+    }
 
 
 def test_zinc_message_needs_both_an_arc_and_a_coated_part(make: Any) -> None:
-    assert "zinc" in _keys(make, make.arc_row("DX51"))
-    assert "zinc" not in _keys(make, make.spot_row("DX51"))
-    assert "Part 1 has a hot-dip zinc coating" in _why(make, "zinc", make.arc_row("DX51"))
+    assert "zinc" in _keys(make, make.arc_operation("DX51"))
+    assert "zinc" not in _keys(make, make.spot_operation("DX51"))
+    assert "Part 1 has a hot-dip zinc coating" in _why(make, "zinc", make.arc_operation("DX51"))
 
 
 def test_chromium_message_appears_with_stainless_sheet_and_names_its_share(make: Any) -> None:
-    assert "chromium" not in _keys(make, make.arc_row("DC01"))
-    assert "304 holds 18 % chromium" in _why(make, "chromium", make.arc_row("304"))
+    assert "chromium" not in _keys(make, make.arc_operation("DC01"))
+    assert "304 holds 18 % chromium" in _why(make, "chromium", make.arc_operation("304"))
 
 
 def test_chromium_in_the_wire_alone_is_enough(make: Any) -> None:
-    wire = make.shop.wires["W10"].model_copy(update={"chromium": Decimal(20)})
-    make.shop = replace(make.shop, wires={"W10": wire})
-    assert "G3Si1 holds 20 % chromium" in _why(make, "chromium", make.arc_row("DC01"))
+    wire = make.approved.wires["W10"].model_copy(update={"chromium": Decimal(20)})
+    make.approved = replace(make.approved, wires={"W10": wire})
+    assert "G3Si1 holds 20 % chromium" in _why(make, "chromium", make.arc_operation("DC01"))
 
 
 def _shade(make: Any, change: Any) -> str:
-    return str(_facts(make, "rays", make.arc_row(), change=change)[0][1])
+    return str(_facts(make, "rays", make.arc_operation(), change=change)[0][1])
 
 
-def _arms(make: Any, *settings: Any) -> Any:
-    """Change a row to one group of settings for each arm, with these currents and tops of their allowed ranges."""
+def _robots(make: Any, *settings: Any) -> Any:
+    """Change an operation to one group of settings for each robot, with these currents and the tops of their ranges."""
 
     def change(each: Any) -> Any:
-        one = make.spot_settings if isinstance(each.row, SpotRow) else make.arc_settings
-        cell = each.row.cell
-        welds = ("A1", "B1") if isinstance(each.row, SpotRow) else ("sA", "sB")
+        one = make.spot_settings if isinstance(each.operation, SpotOperation) else make.arc_settings
+        cell = each.operation.cell
+        welds = ("A1", "B1") if isinstance(each.operation, SpotOperation) else ("sA", "sB")
         groups = [
             one(f"{cell}{side}", (weld,), current=now, top=top)
             for side, weld, (now, top) in zip("AB", welds, settings, strict=True)
@@ -73,40 +81,42 @@ def _arms(make: Any, *settings: Any) -> Any:
 
 
 def test_message_over_a_current_goes_by_the_largest_current_that_the_settings_allow(make: Any) -> None:
-    assert "strong" not in _keys(make, make.spot_row())
+    assert "strong" not in _keys(make, make.spot_operation())
     for top, strong in (("10", False), ("10.1", True)):
-        views = make.views(make.spot_row(), change=_arms(make, ("8.4", "9.0"), ("8.4", top)))
-        assert ("strong" in messages(views).of_row["row-1"]) is strong
+        views = make.views(make.spot_operation(), change=_robots(make, ("8.4", "9.0"), ("8.4", top)))
+        assert ("strong" in messages(views).of_operation["operation-1"]) is strong
     found = next(each for each in messages(views).callouts if each.key == "strong")
     assert "Largest allowed current 10.1\N{NO-BREAK SPACE}kA, over 10\N{NO-BREAK SPACE}kA." in found.why
 
 
 def test_the_end_of_an_allowed_range_counts_as_the_page_rounds_it(make: Any) -> None:
     """A setter cannot go to 10.04 kA where the page allows at most 10.0 kA in steps of 0.1 kA."""
-    views = make.views(make.spot_row(), change=_arms(make, ("8.4", "10.04"), ("8.4", "10.04")))
-    assert "strong" not in messages(views).of_row["row-1"]
+    views = make.views(make.spot_operation(), change=_robots(make, ("8.4", "10.04"), ("8.4", "10.04")))
+    assert "strong" not in messages(views).of_operation["operation-1"]
 
 
 def test_message_up_to_a_current_holds_at_its_end_and_not_above(make: Any) -> None:
-    at_end = make.views(make.arc_row(), change=lambda each: make.result(each.row, current="90", top="100"))
-    above = make.views(make.arc_row(), change=lambda each: make.result(each.row, current="90", top="101"))
-    assert "weak" in messages(at_end).of_row["row-1"]
-    assert "weak" not in messages(above).of_row["row-1"]
+    at_end = make.views(make.arc_operation(), change=lambda each: make.result(each.operation, current="90", top="100"))
+    above = make.views(make.arc_operation(), change=lambda each: make.result(each.operation, current="90", top="101"))
+    assert "weak" in messages(at_end).of_operation["operation-1"]
+    assert "weak" not in messages(above).of_operation["operation-1"]
 
 
 def test_message_up_to_a_current_needs_every_group_to_stay_below(make: Any) -> None:
-    views = make.views(make.arc_row(), change=_arms(make, ("90", ""), ("150", "")))
-    assert "weak" not in messages(views).of_row["row-1"]
+    views = make.views(make.arc_operation(), change=_robots(make, ("90", ""), ("150", "")))
+    assert "weak" not in messages(views).of_operation["operation-1"]
 
 
 def test_crushing_message_gives_the_largest_force_that_is_allowed(make: Any) -> None:
-    ((_, told),) = _facts(make, "crush", make.spot_row())
+    ((_, told),) = _facts(make, "crush", make.spot_operation())
     assert told == "Largest allowed electrode force: 2.8\N{NO-BREAK SPACE}kN (640\N{NO-BREAK SPACE}lbf)."
 
 
 def test_ray_message_gives_the_shade_and_behind_it_current_and_table(make: Any) -> None:
-    assert _facts(make, "rays", make.arc_row()) == [("Every row", "Filter shade: minimum 10, suggested 11.")]
-    assert "150\N{NO-BREAK SPACE}A (table shades revision B" in _why(make, "rays", make.arc_row())
+    assert _facts(make, "rays", make.arc_operation()) == [
+        ("Every operation", "Filter shade: minimum 10, suggested 11.")
+    ]
+    assert "150\N{NO-BREAK SPACE}A (table shades revision B" in _why(make, "rays", make.arc_operation())
 
 
 @pytest.mark.parametrize(
@@ -118,85 +128,87 @@ def test_ray_message_gives_the_shade_and_behind_it_current_and_table(make: Any) 
     ],
 )  # fmt: skip
 def test_an_end_that_two_shade_rows_share_belongs_to_the_darker_one(make: Any, current: str, shade: str) -> None:
-    assert _shade(make, lambda each: make.result(each.row, current=current)) == f"Filter shade: {shade}."
+    assert _shade(make, lambda each: make.result(each.operation, current=current)) == f"Filter shade: {shade}."
 
 
 def test_shade_goes_by_the_group_with_the_largest_current(make: Any) -> None:
     for settings in ((("50", ""), ("200", "")), (("200", ""), ("50", ""))):
-        assert _shade(make, _arms(make, *settings)) == "Filter shade: minimum 10, suggested 12."
+        assert _shade(make, _robots(make, *settings)) == "Filter shade: minimum 10, suggested 12."
 
 
 def test_shade_goes_by_the_end_of_the_allowed_range_and_not_by_the_set_current(make: Any) -> None:
-    assert _shade(make, _arms(make, ("150", "159"), ("150", "159"))) == "Filter shade: minimum 10, suggested 11."
-    assert _shade(make, _arms(make, ("150", "159"), ("150", "170"))) == "Filter shade: minimum 10, suggested 12."
+    assert _shade(make, _robots(make, ("150", "159"), ("150", "159"))) == "Filter shade: minimum 10, suggested 11."
+    assert _shade(make, _robots(make, ("150", "159"), ("150", "170"))) == "Filter shade: minimum 10, suggested 12."
 
 
-def test_rows_with_other_shades_share_one_message_that_lists_both(make: Any) -> None:
+def test_operations_with_other_shades_share_one_message_that_lists_both(make: Any) -> None:
     views = make.views(
-        make.arc_row(),
-        make.spot_row(),
-        make.arc_row(name="Hotter"),
-        change=lambda each: make.result(each.row, current="200") if each.row.name == "Hotter" else each,
+        make.arc_operation(),
+        make.spot_operation(),
+        make.arc_operation(name="Hotter"),
+        change=lambda each: make.result(each.operation, current="200") if each.operation.name == "Hotter" else each,
     )
     (rays,) = [each for each in messages(views).callouts if each.key == "rays"]
-    assert [(fact.who, fact.rows, fact.text) for fact in rays.facts] == [
-        ("Row 1", ("row-1",), "Filter shade: minimum 10, suggested 11."),
-        ("Row 3", ("row-3",), "Filter shade: minimum 10, suggested 12."),
+    assert [(fact.who, fact.operations, fact.text) for fact in rays.facts] == [
+        ("Operation 1", ("operation-1",), "Filter shade: minimum 10, suggested 11."),
+        ("Operation 3", ("operation-3",), "Filter shade: minimum 10, suggested 12."),
     ]
 
 
 @pytest.mark.parametrize(("current", "top"), [("251", ""), ("240", "251")])
 def test_current_beyond_the_chart_of_shades_is_refused(make: Any, current: str, top: str) -> None:
-    views = make.views(make.arc_row(), change=lambda each: make.result(each.row, current=current, top=top))
+    views = make.views(make.arc_operation(), change=lambda each: make.result(each.operation, current=current, top=top))
     with pytest.raises(OutOfRangeError, match=r"no row of table shades gives a filter shade .* at 251") as refused:
         messages(views)
-    assert refused.value.problems[0].key == "rows[0]"
+    assert refused.value.problems[0].key == "operations[0]"
 
 
 def test_noise_field_and_teach_speed_are_the_cells_own(make: Any) -> None:
-    assert _facts(make, "noise", make.arc_row())[0][1] == (
+    assert _facts(make, "noise", make.arc_operation())[0][1] == (
         "Noise at cell C1: 96\N{NO-BREAK SPACE}dB(A), measured at the gate."
     )
-    assert _facts(make, "implants", make.spot_row())[0][1] == "Magnetic field at cell C5: 0.8 mT at the gate."
-    assert "250\N{NO-BREAK SPACE}mm/s" in _facts(make, "teach", make.spot_row())[0][1]
+    assert _facts(make, "implants", make.spot_operation())[0][1] == "Magnetic field at cell C5: 0.8 mT at the gate."
+    assert "250\N{NO-BREAK SPACE}mm/s" in _facts(make, "teach", make.spot_operation())[0][1]
 
 
-def test_row_adds_its_figures_only_to_messages_that_they_are_about(make: Any) -> None:
-    assert _why(make, "start-up", make.spot_row()) == "Every row of this order."  # no teach speed at the start
-    assert "caps close" not in _facts(make, "teach", make.spot_row())[0][1]  # no force at the moving arm
+def test_operation_adds_its_figures_only_to_messages_that_they_are_about(make: Any) -> None:
+    assert (
+        _why(make, "start-up", make.spot_operation()) == "Every operation of this order."
+    )  # no teach speed at the start
+    assert "caps close" not in _facts(make, "teach", make.spot_operation())[0][1]  # no force at the moving robot
 
 
-def test_rows_with_the_same_reason_share_a_message_and_others_keep_their_own(make: Any) -> None:
-    views = make.views(make.spot_row(), make.spot_row("DX51"), make.arc_row())
+def test_operations_with_the_same_reason_share_a_message_and_others_keep_their_own(make: Any) -> None:
+    views = make.views(make.spot_operation(), make.spot_operation("DX51"), make.arc_operation())
     told = messages(views)
     lockout = [each for each in told.callouts if each.key.startswith("lockout")]
     crush = [each for each in told.callouts if each.key.startswith("crush")]
-    assert [each.why for each in lockout] == ["Every row of this order."]
+    assert [each.why for each in lockout] == ["Every operation of this order."]
     assert len(crush) == 1
-    assert crush[0].why.startswith("Rows 1 and 2: ")
+    assert crush[0].why.startswith("Operations 1 and 2: ")
 
 
-def test_rows_with_other_figures_get_their_own_message(make: Any) -> None:
+def test_operations_with_other_figures_get_their_own_message(make: Any) -> None:
     views = make.views(
-        make.spot_row(),
-        make.spot_row(name="Stronger"),
-        change=lambda each: make.result(each.row, top="10.4") if each.row.name == "Stronger" else each,
+        make.spot_operation(),
+        make.spot_operation(name="Stronger"),
+        change=lambda each: make.result(each.operation, top="10.4") if each.operation.name == "Stronger" else each,
     )
     told = messages(views)
-    assert "strong" not in told.of_row["row-1"]
-    assert "strong" in told.of_row["row-2"]
-    assert {each.key for each in told.at("prove", "row-2")} == {"strong", "hot", "teach", "start-up"}
+    assert "strong" not in told.of_operation["operation-1"]
+    assert "strong" in told.of_operation["operation-2"]
+    assert {each.key for each in told.at("prove", "operation-2")} == {"strong", "hot", "teach", "start-up"}
 
 
 def test_message_stands_before_the_first_step_that_it_is_about(make: Any) -> None:
-    told = messages(make.views(make.spot_row())).at("set up", "row-1")
+    told = messages(make.views(make.spot_operation())).at("set up", "operation-1")
     caps = (Draft("Fit caps.", topics=("caps",)), Draft("Dress caps.", topics=("caps",)))
     drafts = (Draft("Lock out.", topics=("enter",)), *caps, Draft("Close the clamps.", topics=("clamps",)))
     assert [step.callouts for step in placed(drafts, told)] == [("lockout",), ("crush",), (), ("clamps",)]
 
 
-def test_no_reduced_speed_is_promised_where_arms_start_in_automatic(make: Any) -> None:
-    told = messages(make.views(make.spot_row()))
+def test_no_reduced_speed_is_promised_where_robots_start_in_automatic(make: Any) -> None:
+    told = messages(make.views(make.spot_operation()))
     facts = {call.key: str(call.facts) for call in told.callouts if "W018" in call.signs or "W019" in call.signs}
     starting = {call.key for call in told.callouts if "start" in call.stages}
     assert all("reduced speed" not in facts[key] for key in starting & facts.keys())
@@ -206,11 +218,13 @@ def _with_hazard(make: Any, **more: Any) -> None:
     """Let the shop have one message alone, with these fields."""
     stated = {"id": "one", "word": "WARNING", "hazard": "h", "consequence": "c", "avoid": "a", "source": "s"}
     hazard = Hazard.model_validate(stated | {"stages": ["run"]} | more)
-    make.shop = replace(make.shop, hazards=(hazard,))
+    make.approved = replace(make.approved, hazards=(hazard,))
 
 
 def _change_cell(make: Any, **more: Any) -> None:
-    make.shop = replace(make.shop, cells={name: cell.model_copy(update=more) for name, cell in make.shop.cells.items()})
+    make.approved = replace(
+        make.approved, cells={name: cell.model_copy(update=more) for name, cell in make.approved.cells.items()}
+    )
 
 
 @pytest.mark.parametrize(
@@ -228,25 +242,25 @@ def test_noise_of_a_cell_decides_which_message_about_it_holds(
         "unknown": {"noise measured": "no"},
         "measured": {"noise measured": "yes"},
     }
-    for row in (make.arc_row(), make.spot_row()):
+    for operation in (make.arc_operation(), make.spot_operation()):
         found = set()
         for name, when in conditions.items():
             _with_hazard(make, when=when)
-            found |= {name} if _keys(make, row) else set()
+            found |= {name} if _keys(make, operation) else set()
         assert found == holding
 
 
 def test_noise_that_was_not_measured_is_said_to_be_so(make: Any) -> None:
     _change_cell(make, noise=None)
     _with_hazard(make, when={"noise measured": "no"}, facts=["noise"])
-    assert _facts(make, "one", make.arc_row()) == [("Every row", "Noise at cell C1: not measured.")]
-    assert "The noise at cell C1 has not been measured." in _why(make, "one", make.arc_row())
+    assert _facts(make, "one", make.arc_operation()) == [("Every operation", "Noise at cell C1: not measured.")]
+    assert "The noise at cell C1 has not been measured." in _why(make, "one", make.arc_operation())
 
 
 def test_marked_line_is_named_only_where_one_is_drawn(make: Any) -> None:
-    assert "line" not in _facts(make, "implants", make.spot_row())[0][1]
+    assert "line" not in _facts(make, "implants", make.spot_operation())[0][1]
     _change_cell(make, marked_line="yellow, 2 m outside the fence")
-    assert _facts(make, "implants", make.spot_row())[0][1] == (
+    assert _facts(make, "implants", make.spot_operation())[0][1] == (
         "Magnetic field at cell C5: 0.8 mT at the gate; with an implant, do not cross the marked line "
         "(yellow, 2 m outside the fence) unless individually cleared."
     )
@@ -261,17 +275,17 @@ def test_carbon_monoxide_goes_by_the_carbon_dioxide_of_the_gas_and_by_doubt(
     make: Any, share: str | None, holds: bool, why: str
 ) -> None:
     stated = None if share is None else quantity(float(share.split()[0]), "%")
-    gas = make.shop.gases["M21"].model_copy(update={"carbon_dioxide": stated})
-    make.shop = replace(make.shop, gases={"M21": gas})
+    gas = make.approved.gases["M21"].model_copy(update={"carbon_dioxide": stated})
+    make.approved = replace(make.approved, gases={"M21": gas})
     _with_hazard(make, when={"carbon dioxide over": "0 %"})
-    assert bool(_keys(make, make.arc_row())) is holds
-    assert not holds or why in _why(make, "one", make.arc_row())
-    assert not _keys(make, make.spot_row())
+    assert bool(_keys(make, make.arc_operation())) is holds
+    assert not holds or why in _why(make, "one", make.arc_operation())
+    assert not _keys(make, make.spot_operation())
 
 
 def test_fire_message_gives_distance_and_watch_of_the_plant_in_both_systems(make: Any) -> None:
     _with_hazard(make, facts=["fire precautions"])
-    assert _facts(make, "one", make.spot_row())[0][1] == (
+    assert _facts(make, "one", make.spot_operation())[0][1] == (
         "No combustibles within 11\N{NO-BREAK SPACE}m (35\N{NO-BREAK SPACE}ft) where sparks can leave the cell; "
         "fire watch for at least 30\N{NO-BREAK SPACE}min after the last weld."
     )
@@ -279,34 +293,34 @@ def test_fire_message_gives_distance_and_watch_of_the_plant_in_both_systems(make
 
 def test_oxygen_alarm_is_the_plants_or_said_to_be_missing(make: Any) -> None:
     _with_hazard(make, facts=["oxygen alarm"])
-    assert _facts(make, "one", make.arc_row())[0][1] == "Oxygen alarm: not stated in the table of the plant."
-    plant = make.shop.plant.model_copy(update={"oxygen_alarm": quantity(19.5, "%")})
-    make.shop = replace(make.shop, plant=plant)
-    assert _facts(make, "one", make.arc_row())[0][1] == "Oxygen alarm: 19.5\N{NO-BREAK SPACE}%."
+    assert _facts(make, "one", make.arc_operation())[0][1] == "Oxygen alarm: not stated in the table of the plant."
+    plant = make.approved.plant.model_copy(update={"oxygen_alarm": quantity(19.5, "%")})
+    make.approved = replace(make.approved, plant=plant)
+    assert _facts(make, "one", make.arc_operation())[0][1] == "Oxygen alarm: 19.5\N{NO-BREAK SPACE}%."
 
 
 def test_dressing_and_cooling_are_given_for_each_gun_and_for_no_torch(make: Any) -> None:
-    guns = dict(make.shop.guns)
+    guns = dict(make.approved.guns)
     cooled = {"dressing": "hand", "cooling_flow": quantity(5.7, "l/min")}
     guns["E-C5B"] = guns["E-C5B"].model_copy(update=cooled)
-    make.shop = replace(make.shop, guns=guns)
+    make.approved = replace(make.approved, guns=guns)
     _with_hazard(make, facts=["dressing", "cooling water"])
-    assert _facts(make, "one", make.spot_row())[0][1] == (
+    assert _facts(make, "one", make.spot_operation())[0][1] == (
         "C5A: power dressing; C5B: hand dressing. "
         "C5A: cooling water: flow not stated in the table of machines; "
         "C5B: cooling water: at least 5.7\N{NO-BREAK SPACE}l/min (1.5\N{NO-BREAK SPACE}gal/min) through each electrode."
     )
-    assert _facts(make, "one", make.arc_row()) == []
+    assert _facts(make, "one", make.arc_operation()) == []
 
 
 def test_guns_that_are_dressed_in_the_same_way_are_named_together(make: Any) -> None:
     _with_hazard(make, facts=["dressing"])
-    assert _facts(make, "one", make.spot_row())[0][1] == "C5A and C5B: power dressing."
+    assert _facts(make, "one", make.spot_operation())[0][1] == "C5A and C5B: power dressing."
 
 
-def test_message_without_a_stage_belongs_to_its_row_and_to_no_step(make: Any) -> None:
+def test_message_without_a_stage_belongs_to_its_operation_and_to_no_step(make: Any) -> None:
     _with_hazard(make, stages=[])
-    told = messages(make.views(make.spot_row()))
-    assert told.of_row["row-1"] == ("one",)
+    told = messages(make.views(make.spot_operation()))
+    assert told.of_operation["operation-1"] == ("one",)
     assert [call.key for call in told.callouts] == ["one"]
     assert not any(told.at(stage) for stage in ("confirm", "set up", "prove", "start", "run", "changeover"))

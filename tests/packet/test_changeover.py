@@ -3,12 +3,12 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from generator.packet.callouts import messages
-from generator.packet.changeover import Previous, changeover
-from generator.packet.records import ChangeLine, Changeover, Lead
-from generator.packet.steps.prove import prove_steps
-from generator.process.trace import Remark, Weight
-from generator.units import kinds
+from weld_packets.calculation.trace import Remark, Weight
+from weld_packets.packet.callouts import messages
+from weld_packets.packet.changeover import Previous, changeover
+from weld_packets.packet.records import ChangeLine, Changeover, Lead
+from weld_packets.packet.steps.prove import prove_steps
+from weld_packets.units import kinds
 
 
 def _sheet(make: Any, before: tuple[Any, ...], after: tuple[Any, ...], **more: Any) -> Changeover:
@@ -22,24 +22,24 @@ def _line(sheet: Changeover, what: str) -> ChangeLine:
 
 
 def test_where_nothing_changes_the_cell_is_stopped_and_emptied_and_its_first_part_proved(make: Any) -> None:
-    sheet = _sheet(make, (make.spot_row(),), (make.spot_row(),))
+    sheet = _sheet(make, (make.spot_operation(),), (make.spot_operation(),))
     assert all(line.stays for line in sheet.lines)
     assert sheet.previous_order == "WO-0"
     does = [step.do for step in sheet.steps]
     order = ["Stop cell C5 with cycle stop.", "Select dry run (welding inhibited) on both robots.",
              "Take any part of the last order out of the fixture.", "Leave the cell with your tools.",
-             "Check what stays at cell C5.", "Prove cell C5: prove-out of Row at C5.",
+             "Check what stays at cell C5.", "Prove cell C5: prove-out of Operation at C5.",
              "Start no cell before its first part is accepted."]  # fmt: skip
     assert [does.index(do) for do in order] == sorted(does.index(do) for do in order)
     assert not any(do.startswith(("Shut down", "Set ", "Select weld", "Fit ")) for do in does)
 
 
 def _hotter(make: Any) -> Any:
-    return lambda each: make.result(each.row, current="8.8")
+    return lambda each: make.result(each.operation, current="8.8")
 
 
 def test_changed_setting_tells_before_and_after_and_is_set_with_the_gate_open_and_no_lock(make: Any) -> None:
-    sheet = _sheet(make, (make.spot_row(),), (make.spot_row(),), change=_hotter(make))
+    sheet = _sheet(make, (make.spot_operation(),), (make.spot_operation(),), change=_hotter(make))
     line = _line(sheet, "Weld current, C5A and C5B")
     assert (line.before, line.after, line.stays) == ("8.4\N{NO-BREAK SPACE}kA", "8.8\N{NO-BREAK SPACE}kA", False)
     assert _line(sheet, "Electrode force, C5A and C5B").stays
@@ -50,8 +50,8 @@ def test_changed_setting_tells_before_and_after_and_is_set_with_the_gate_open_an
 
 
 def test_only_what_changed_is_fitted_and_set(make: Any) -> None:
-    after = make.arc_row(fixture="F-9", programs={"C1A": "77", "C1B": "1204"})
-    sheet = _sheet(make, (make.arc_row(),), (after,))
+    after = make.arc_operation(fixture="F-9", programs={"C1A": "77", "C1B": "1204"})
+    sheet = _sheet(make, (make.arc_operation(),), (after,))
     assert {line.what for line in sheet.lines if not line.stays} == {"Fixture", "Program, C1A"}
     assert {"Process", "Wire", "Gas"} <= {line.what for line in sheet.lines if line.stays}
     staged = {step.do: step.stage for step in sheet.steps}
@@ -60,17 +60,17 @@ def test_only_what_changed_is_fitted_and_set(make: Any) -> None:
 
 
 def test_a_cell_that_was_not_used_sends_its_reader_to_the_whole_set_up(make: Any) -> None:
-    sheet = _sheet(make, (make.spot_row(),), (make.spot_row(), make.arc_row()))
+    sheet = _sheet(make, (make.spot_operation(),), (make.spot_operation(), make.arc_operation()))
     (line,) = (each for each in sheet.lines if each.cell == "C1")
-    assert (line.what, line.before, line.after) == ("Cell", "not used", "Row at C1")
+    assert (line.what, line.before, line.after) == ("Cell", "not used", "Operation at C1")
     (step,) = (each for each in sheet.steps if each.do == "Set up cell C1 from nothing, then prove it.")
-    assert step.lead == Lead(page="row-2", anchor="row-2-setup", words="Set-up")
+    assert step.lead == Lead(page="operation-2", anchor="operation-2-setup", words="Set-up")
 
 
 def test_a_cell_that_falls_out_of_use_is_cleared_first_and_no_lock_is_left_on_it(make: Any) -> None:
-    sheet = _sheet(make, (make.spot_row(), make.arc_row()), (make.spot_row(fixture="F-8"),))
+    sheet = _sheet(make, (make.spot_operation(), make.arc_operation()), (make.spot_operation(fixture="F-8"),))
     line = next(each for each in sheet.lines if each.cell == "C1")
-    assert (line.before, line.after, line.stays) == ("Row at C1", "not used", False)
+    assert (line.before, line.after, line.stays) == ("Operation at C1", "not used", False)
     does = [step.do for step in sheet.steps]
     order = ["Shut down, isolate and lock out cell C1 with your own lock.",
              "Clear cell C1: parts, tools, and the fixture if it is wanted elsewhere.",
@@ -81,18 +81,18 @@ def test_a_cell_that_falls_out_of_use_is_cleared_first_and_no_lock_is_left_on_it
 
 
 def test_steps_are_headed_by_the_cell_and_what_it_makes(make: Any) -> None:
-    sheet = _sheet(make, (make.spot_row(), make.arc_row()), (make.spot_row(fixture="F-8"),))
+    sheet = _sheet(make, (make.spot_operation(), make.arc_operation()), (make.spot_operation(fixture="F-8"),))
     places = [place for place in dict.fromkeys(step.place for step in sheet.steps) if place]
-    assert places == ["Cell C1: no longer used", "Cell C5: Row at C5"]
+    assert places == ["Cell C1: no longer used", "Cell C5: Operation at C5"]
     for place, cell in zip(places, ("C1", "C5"), strict=True):
         first = next(step for step in sheet.steps if step.place == place)
         assert first.do == f"Stop cell {cell} with cycle stop."
 
 
 def test_coupon_programs_and_the_current_to_read_are_compared(make: Any) -> None:
-    before = make.arc_row(**{"coupon programs": {"C1A": "T1", "C1B": "T2"}})
-    after = make.arc_row(**{"coupon programs": {"C1A": "T3", "C1B": "T2"}})
-    sheet = _sheet(make, (before,), (after,), change=lambda each: make.result(each.row, current="187"))
+    before = make.arc_operation(**{"coupon programs": {"C1A": "T1", "C1B": "T2"}})
+    after = make.arc_operation(**{"coupon programs": {"C1A": "T3", "C1B": "T2"}})
+    sheet = _sheet(make, (before,), (after,), change=lambda each: make.result(each.operation, current="187"))
     told = {line.what: (line.before, line.after) for line in sheet.lines if not line.stays}
     assert told["Coupon programs, C1A"] == ("T1", "T3")
     assert told["Welding current, C1A and C1B"] == ("150\N{NO-BREAK SPACE}A", "187\N{NO-BREAK SPACE}A")
@@ -100,17 +100,19 @@ def test_coupon_programs_and_the_current_to_read_are_compared(make: Any) -> None
 
 
 def test_a_changeover_ends_where_every_cell_of_the_order_is_proved(make: Any) -> None:
-    last = _sheet(make, (make.spot_row(), make.arc_row()), (make.spot_row(), make.arc_row(fixture="F-9"))).steps[-1]
+    last = _sheet(
+        make, (make.spot_operation(), make.arc_operation()), (make.spot_operation(), make.arc_operation(fixture="F-9"))
+    ).steps[-1]
     assert last.hold
     assert last.do == "Start no cell before its first part is accepted."
     assert last.see == "Prove-out signed at C5 and C1."
 
 
 def test_the_steps_say_that_they_replace_the_set_up_and_lead_to_the_prove_out(make: Any) -> None:
-    sheet = _sheet(make, (make.arc_row(),), (make.arc_row(fixture="F-9"),))
+    sheet = _sheet(make, (make.arc_operation(),), (make.arc_operation(fixture="F-9"),))
     (step,) = (each for each in sheet.steps if each.do.startswith("Prove cell C1"))
     assert step.see == "The steps above replace its set-up: nothing of it is repeated."
-    assert step.lead == Lead(page="row-1", anchor="row-1-prove", words="Prove-out")
+    assert step.lead == Lead(page="operation-1", anchor="operation-1-prove", words="Prove-out")
 
 
 def _turned(make: Any, side: str) -> Any:
@@ -127,8 +129,8 @@ def _turned(make: Any, side: str) -> Any:
 
 
 def test_an_angle_to_the_other_side_is_a_change(make: Any) -> None:
-    earlier = make.views(make.arc_row(), change=_turned(make, "Drag"))
-    views = make.views(make.arc_row(), change=_turned(make, "Push"))
+    earlier = make.views(make.arc_operation(), change=_turned(make, "Drag"))
+    views = make.views(make.arc_operation(), change=_turned(make, "Push"))
     sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
     line = _line(sheet, "Travel angle, C1A and C1B")
     assert (line.before, line.after, line.stays) == ("10° drag", "10° push", False)
@@ -138,12 +140,12 @@ def test_an_angle_to_the_other_side_is_a_change(make: Any) -> None:
 
 def test_components_weld_counts_lengths_and_coupon_limits_are_compared(make: Any) -> None:
     longer = {
-        "id": "sA", "arm": "C1A", "joint": "T fillet", "position": "PB", "parts": ["p1", "p2"], "throat": "3 mm",
+        "id": "sA", "robot": "C1A", "joint": "T fillet", "position": "PB", "components": ["p1", "p2"], "throat": "3 mm",
         "path": {"unit": "cm", "start": ["1", "2", "0"], "pieces": [{"to": ["21", "2", "0"]}]},
     }  # fmt: skip
-    other = {**longer, "id": "sB", "arm": "C1B"}
+    other = {**longer, "id": "sB", "robot": "C1B"}
     more = {**longer, "id": "sC"}
-    sheet = _sheet(make, (make.arc_row(),), (make.arc_row(seams=[longer, other, more]),))
+    sheet = _sheet(make, (make.arc_operation(),), (make.arc_operation(seams=[longer, other, more]),))
     told = {line.what: (line.before, line.after) for line in sheet.lines if not line.stays}
     assert told["Welds, C1A"] == ("1 seam", "2 seams")
     assert told["Weld length, C1A"] == (
@@ -158,8 +160,8 @@ def test_two_stacks_set_the_same_count_as_one_value_whatever_they_are_called(mak
         settings = tuple(make.spot_settings("C5A", (f"A{key}",), key=f"k{key}") for key in (1, 2))
         return replace(result, settings=settings)
 
-    earlier = make.views(make.spot_row())
-    views = make.views(make.spot_row(), change=two)
+    earlier = make.views(make.spot_operation())
+    views = make.views(make.spot_operation(), change=two)
     sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
     line = _line(sheet, "Weld current, C5A")
     assert (line.before, line.after, line.stays) == ("8.4\N{NO-BREAK SPACE}kA", "8.4\N{NO-BREAK SPACE}kA", True)
@@ -170,15 +172,15 @@ def test_stacks_set_differently_name_the_welds_of_each_value(make: Any) -> None:
         hotter = make.spot_settings("C5A", ("A2",), current="9.0", key="k2")
         return replace(result, settings=(make.spot_settings("C5A", ("A1",)), hotter))
 
-    earlier = make.views(make.spot_row())
-    views = make.views(make.spot_row(), change=two)
+    earlier = make.views(make.spot_operation())
+    views = make.views(make.spot_operation(), change=two)
     line = _line(changeover(views, Previous(earlier[0].order, earlier), messages(views)), "Weld current, C5A")
     assert line.after == "8.4\N{NO-BREAK SPACE}kA (stack k1); 9.0\N{NO-BREAK SPACE}kA (stack k2)"
 
 
-def test_messages_stand_at_the_cells_of_their_own_rows(make: Any) -> None:
-    earlier = make.views(make.spot_row(), make.arc_row(), order="WO-0")
-    views = make.views(make.spot_row(fixture="F-8"))
+def test_messages_stand_at_the_cells_of_their_own_operations(make: Any) -> None:
+    earlier = make.views(make.spot_operation(), make.arc_operation(), order="WO-0")
+    views = make.views(make.spot_operation(fixture="F-8"))
     sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
     locked = {step.do: step.callouts for step in sheet.steps if step.do.startswith("Shut down, isolate")}
     assert locked == {
@@ -189,23 +191,27 @@ def test_messages_stand_at_the_cells_of_their_own_rows(make: Any) -> None:
 
 def test_a_cell_that_falls_out_of_use_gets_the_messages_of_its_process(make: Any) -> None:
     """The order welds by arc in another cell: what is said there of gas holds for the cylinder that is shut here."""
-    shop = make.shop
-    other = shop.cells["C1"].model_copy(update={"id": "C2", "arms": ("C2A", "C2B")})
-    arms = {f"C2{side}": shop.arms[f"C1{side}"].model_copy(update={"id": f"C2{side}", "cell": "C2"}) for side in "AB"}
-    hazards = tuple(each.model_copy(update={"stages": ("changeover",)}) for each in shop.hazards)
-    build = type(make)(replace(shop, cells={**shop.cells, "C2": other}, arms={**shop.arms, **arms}, hazards=hazards))
-    earlier = build.views(build.arc_row(), order="WO-0")
-    row = build.arc_row()
-    seams = tuple(seam.model_copy(update={"arm": f"C2{seam.arm[-1]}"}) for seam in row.seams)
-    moved = row.model_copy(
-        update={"cell": "C2", "arms": ("C2A", "C2B"), "programs": {"C2A": "1", "C2B": "2"}, "seams": seams}
+    approved = make.approved
+    other = approved.cells["C1"].model_copy(update={"id": "C2", "robots": ("C2A", "C2B")})
+    robots = {
+        f"C2{side}": approved.robots[f"C1{side}"].model_copy(update={"id": f"C2{side}", "cell": "C2"}) for side in "AB"
+    }
+    hazards = tuple(each.model_copy(update={"stages": ("changeover",)}) for each in approved.hazards)
+    build = type(make)(
+        replace(approved, cells={**approved.cells, "C2": other}, robots={**approved.robots, **robots}, hazards=hazards)
+    )
+    earlier = build.views(build.arc_operation(), order="WO-0")
+    operation = build.arc_operation()
+    seams = tuple(seam.model_copy(update={"robot": f"C2{seam.robot[-1]}"}) for seam in operation.seams)
+    moved = operation.model_copy(
+        update={"cell": "C2", "robots": ("C2A", "C2B"), "programs": {"C2A": "1", "C2B": "2"}, "seams": seams}
     )
 
-    def at_other_arms(result: Any) -> Any:
-        found = (replace(each, arm=each.arm.replace("C1", "C2")) for each in result.settings)
+    def at_other_robots(result: Any) -> Any:
+        found = (replace(each, robot=each.robot.replace("C1", "C2")) for each in result.settings)
         return replace(result, settings=tuple(found))
 
-    views = build.views(build.spot_row(), moved, change=at_other_arms)
+    views = build.views(build.spot_operation(), moved, change=at_other_robots)
     sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
     told = {step.do: step.callouts for step in sheet.steps if step.place == "Cell C1: no longer used"}
     assert told["Close the cylinder valve and bleed the regulator."] == ("gas",)
@@ -215,11 +221,11 @@ def test_a_cell_that_falls_out_of_use_gets_the_messages_of_its_process(make: Any
 def test_another_weld_schedule_is_selected_and_set_whole(make: Any) -> None:
     def under(number: int) -> Any:
         return lambda result: replace(
-            result, settings=tuple(replace(each, set_number=number) for each in result.settings)
+            result, settings=tuple(replace(each, weld_schedule=number) for each in result.settings)
         )
 
-    earlier = make.views(make.spot_row(), change=under(4))
-    views = make.views(make.spot_row(), change=under(5))
+    earlier = make.views(make.spot_operation(), change=under(4))
+    views = make.views(make.spot_operation(), change=under(5))
     sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
     line = _line(sheet, "Weld schedule, C5A and C5B")
     assert (line.before, line.after) == ("4", "5")
@@ -231,25 +237,25 @@ def test_another_weld_schedule_is_selected_and_set_whole(make: Any) -> None:
 
 
 def test_the_other_system_of_units_is_no_change(make: Any) -> None:
-    earlier = make.views(make.arc_row())
-    views = make.views(make.arc_row(), show_first="US customary")
+    earlier = make.views(make.arc_operation())
+    views = make.views(make.arc_operation(), show_first="US customary")
     sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
     assert [line.what for line in sheet.lines if not line.stays] == []
     assert _line(sheet, "Wire").before != _line(sheet, "Wire").after
 
 
 def _basis(make: Any, released: Any, **fixture: str) -> str:
-    views = make.views(make.spot_row(**fixture))
+    views = make.views(make.spot_operation(**fixture))
     return changeover(views, Previous(views[0].order, views, released), messages(views)).basis
 
 
 def test_the_sheet_names_the_revision_of_the_previous_order_that_it_was_compared_with(make: Any) -> None:
-    packet = make.packet(make.spot_row())
+    packet = make.packet(make.spot_operation())
     assert _basis(make, ("B", packet)) == "Compared with WO-1 revision B."
 
 
 def test_the_sheet_warns_where_the_previous_order_has_moved_on_from_its_release(make: Any) -> None:
-    packet = make.packet(make.spot_row())
+    packet = make.packet(make.spot_operation())
     assert "have changed since its revision B" in _basis(make, ("B", packet), fixture="F-9")
 
 

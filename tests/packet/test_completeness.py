@@ -4,32 +4,31 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from weld_packets.errors import OutOfRangeError
+from weld_packets.packet.completeness import check_told
 
-from generator.errors import OutOfRangeError
-from generator.packet.completeness import check_told
 
-
-def _refused(make: Any, row: Any, **changed: Any) -> list[str]:
-    make.shop = replace(make.shop, **changed)
+def _refused(make: Any, operation: Any, **changed: Any) -> list[str]:
+    make.approved = replace(make.approved, **changed)
     with pytest.raises(OutOfRangeError) as refused:
-        check_told(make.views(row))
+        check_told(make.views(operation))
     return [str(problem) for problem in refused.value.problems]
 
 
 def test_complete_order_passes(make: Any) -> None:
-    check_told(make.views(make.arc_row(), make.spot_row()))
+    check_told(make.views(make.arc_operation(), make.spot_operation()))
 
 
 def test_sign_that_is_not_drawn_names_hazard_and_code(make: Any) -> None:
-    first, *rest = make.shop.hazards
-    (told,) = _refused(make, make.spot_row(), hazards=(first.model_copy(update={"signs": ("W999",)}), *rest))
+    first, *rest = make.approved.hazards
+    (told,) = _refused(make, make.spot_operation(), hazards=(first.model_copy(update={"signs": ("W999",)}), *rest))
     assert f"table hazards: entries[{first.id}].signs = 'W999'" in told
     assert f"hazard {first.id} shows sign W999" in told
 
 
-@pytest.mark.parametrize(("stage", "row"), [("coupon", "spot_row"), ("first-off", "arc_row")])
-def test_row_that_nothing_proves_is_refused(make: Any, stage: str, row: str) -> None:
-    left = tuple(check for check in make.shop.inspections if check.stage != stage)
-    (told,) = _refused(make, getattr(make, row)(), inspections=left)
+@pytest.mark.parametrize(("stage", "operation"), [("coupon", "spot_operation"), ("first-off", "arc_operation")])
+def test_operation_that_nothing_proves_is_refused(make: Any, stage: str, operation: str) -> None:
+    left = tuple(check for check in make.approved.inspections if check.stage != stage)
+    (told,) = _refused(make, getattr(make, operation)(), inspections=left)
     assert f"no inspection table has a check at stage {stage}" in told
-    assert "rows[0].process" in told
+    assert "operations[0].process" in told

@@ -4,27 +4,27 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from generator.packet.consumables import consumable_lines
-from generator.packet.records import ConsumableLine
-from generator.plan import Event, OrderPlan, Origin, Start, Use
-from generator.units import kinds
+from weld_packets.packet.consumables import consumable_lines
+from weld_packets.packet.records import ConsumableLine
+from weld_packets.planning import Event, OrderPlan, Origin, Start, Use
+from weld_packets.units import kinds
 
 
 def _lines(make: Any, uses: tuple[Use, ...], events: tuple[Event, ...] = ()) -> tuple[ConsumableLine, ...]:
-    (view,) = make.views(make.spot_row())
-    order = make.order(make.spot_row())
+    (view,) = make.views(make.spot_operation())
+    order = make.order(make.spot_operation())
     plan = make.plan(order, (view.result,))
-    whole = OrderPlan(plan.quantity, plan.rows, plan.bottleneck, plan.model, plan.figures, uses, events)
-    return consumable_lines(whole, {(view.row.name, view.cell.id): view})
+    whole = OrderPlan(plan.quantity, plan.operations, plan.bottleneck, plan.model, plan.figures, uses, events)
+    return consumable_lines(whole, {(view.operation.name, view.cell.id): view})
 
 
-def _caps(make: Any, arm: str, welds: str) -> Use:
+def _caps(make: Any, robot: str, welds: str) -> Use:
     figures = (make.figure("per_part", welds, "1", kinds.NUMBER), make.figure("over_run", "5280", "1", kinds.NUMBER))
-    return Use("Row at C5", "C5", arm, "Electrode caps", figures)
+    return Use("Operation at C5", "C5", robot, "Electrode caps", figures)
 
 
-def _dressing(part: int, arm: str) -> Event:
-    return Event(part, "Row at C5", arm, "Dress both caps", "after", "C5", "basis", "Electrode caps")
+def _dressing(part: int, robot: str) -> Event:
+    return Event(part, "Operation at C5", robot, "Dress both caps", "after", "C5", "basis", "Electrode caps")
 
 
 def test_line_says_use_how_often_something_falls_due_and_first_when(make: Any) -> None:
@@ -33,15 +33,15 @@ def test_line_says_use_how_often_something_falls_due_and_first_when(make: Any) -
     assert line.due == ("Dress both caps: 2 times, first after 18 parts",)
 
 
-def test_arms_that_take_the_same_share_a_line_and_others_do_not(make: Any) -> None:
+def test_robots_that_take_the_same_share_a_line_and_others_do_not(make: Any) -> None:
     alike = _lines(make, (_caps(make, "C5A", "22"), _caps(make, "C5B", "22")))
     apart = _lines(make, (_caps(make, "C5A", "22"), _caps(make, "C5B", "30")))
-    assert [line.arms for line in alike] == [("C5A", "C5B")]
-    assert [line.arms for line in apart] == [("C5A",), ("C5B",)]
+    assert [line.robots for line in alike] == [("C5A", "C5B")]
+    assert [line.robots for line in apart] == [("C5A",), ("C5B",)]
 
 
-def test_events_of_another_arm_or_consumable_are_not_counted(make: Any) -> None:
-    other = Event(9, "Row at C5", "C5A", "Change the hose", "after", "C5", "basis", "Hose")
+def test_events_of_another_robot_or_consumable_are_not_counted(make: Any) -> None:
+    other = Event(9, "Operation at C5", "C5A", "Change the hose", "after", "C5", "basis", "Hose")
     (line,) = _lines(make, (_caps(make, "C5A", "22"),), (_dressing(18, "C5B"), other))
     assert line.due == ()
 
@@ -63,13 +63,15 @@ def test_a_line_says_how_far_caps_are_worn_before_the_first_part_and_who_left_th
 
 def test_a_line_says_how_much_of_a_spool_or_tip_is_used(make: Any) -> None:
     wire = (make.figure("per_part", "0.02", "kg", kinds.MASS), make.figure("over_run", "11", "kg", kinds.MASS))
-    use = Use("Row at C5", "C5", "C5A", "Wire", (*wire, make.figure("used_at_start", "11.7", "kg", kinds.MASS)))
+    use = Use("Operation at C5", "C5", "C5A", "Wire", (*wire, make.figure("used_at_start", "11.7", "kg", kinds.MASS)))
     recorded = {"start": Start(Fraction(78, 100), 0, Origin.RECORDED), "origin": "as recorded in this order"}
     assert _started(make, use, holds=make.figure("holds", "15", "kg", kinds.MASS), **recorded) == (
         "11.7 kg (25.8 lb) of 15 kg (33 lb) used as recorded in this order"
     )
     tip = (make.figure("per_part", "40", "s", kinds.DURATION), make.figure("over_run", "2", "h", kinds.DURATION))
-    use = Use("Row at C5", "C5", "C5A", "Contact tip", (*tip, make.figure("used_at_start", "7.3", "h", kinds.DURATION)))
+    use = Use(
+        "Operation at C5", "C5", "C5A", "Contact tip", (*tip, make.figure("used_at_start", "7.3", "h", kinds.DURATION))
+    )
     assert _started(make, use, holds=make.figure("holds", "8", "h", kinds.DURATION), **recorded) == (
         "7.3 h of 8 h arc-on time used as recorded in this order"
     )
@@ -82,5 +84,5 @@ def test_a_line_of_something_new_says_why_it_is_new(make: Any) -> None:
 
 def test_robots_that_start_otherwise_do_not_share_a_line(make: Any) -> None:
     caps = _caps(make, "C5A", "22")
-    lines = _lines(make, (caps, replace(caps, arm="C5B", origin="new: the caps change at the changeover")))
-    assert [line.arms for line in lines] == [("C5A",), ("C5B",)]
+    lines = _lines(make, (caps, replace(caps, robot="C5B", origin="new: the caps change at the changeover")))
+    assert [line.robots for line in lines] == [("C5A",), ("C5B",)]

@@ -6,12 +6,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.packet.records import Action, Packet
-from generator.packet.wording import STEP_WORDS
-from generator.sources.order_folders import order_names
-from generator.workflow.drafting import draft
-from generator.workflow.tables import open_workspace
+from weld_packets.commands.drafting import draft
+from weld_packets.commands.tables import open_workspace
+from weld_packets.packet.records import Action, Packet
+from weld_packets.packet.wording import STEP_WORDS
+from weld_packets.sources.orders.order_folders import order_names
 
 ROOT = Path(__file__).parents[2]
 LONG_NUMBER = re.compile(r"\d\.0*[1-9]\d{5,}|\d(?:\.\d+)?e[+-]\d+", re.IGNORECASE)
@@ -24,8 +23,8 @@ def packets() -> tuple[Packet, ...]:
 
 
 def _steps(packet: Packet) -> Iterator[Action]:
-    for row in packet.rows:
-        yield from (*row.confirm, *row.set_up, *row.prove)
+    for operation in packet.operations:
+        yield from (*operation.confirm, *operation.set_up, *operation.prove)
     yield from (*packet.start, *packet.run_steps)
     if packet.changeover is not None:
         yield from packet.changeover.steps
@@ -62,7 +61,11 @@ def test_demo_packets_survive_json_unchanged(packets: tuple[Packet, ...]) -> Non
 
 def test_every_set_value_lies_in_its_window_in_both_systems(packets: tuple[Packet, ...]) -> None:
     for value in (
-        value for packet in packets for row in packet.rows for group in row.groups for value in group.dialled
+        value
+        for packet in packets
+        for operation in packet.operations
+        for group in operation.groups
+        for value in group.dialled
     ):
         if value.amount is None or value.window is None:
             continue
@@ -73,14 +76,14 @@ def test_every_set_value_lies_in_its_window_in_both_systems(packets: tuple[Packe
             assert not high or float(now) <= float(high), value.anchor
 
 
-def test_every_weld_of_the_demo_is_in_exactly_one_group_of_its_row(packets: tuple[Packet, ...]) -> None:
-    for row in (row for packet in packets for row in packet.rows):
-        grouped = sorted(weld for group in row.groups for weld in group.welds)
-        assert grouped == sorted(line.key for line in row.welds)
+def test_every_weld_of_the_demo_is_in_exactly_one_group_of_its_operation(packets: tuple[Packet, ...]) -> None:
+    for operation in (operation for packet in packets for operation in packet.operations):
+        grouped = sorted(weld for group in operation.groups for weld in group.welds)
+        assert grouped == sorted(line.key for line in operation.welds)
 
 
-def test_rows_with_welds_in_several_planes_are_also_shown_pictorially(packets: tuple[Packet, ...]) -> None:
-    titles = {row.name: [picture.title for picture in row.pictures] for row in packets[0].rows}
+def test_operations_with_welds_in_several_planes_are_also_shown_pictorially(packets: tuple[Packet, ...]) -> None:
+    titles = {operation.name: [picture.title for picture in operation.pictures] for operation in packets[0].operations}
     assert titles["Service door"] == ["Spot map", "Spots, pictorial view"]
     assert titles["Foot strips"] == ["Seam map", "Seams, pictorial view", "Torch attitude"]
     assert titles["Base frame"] == ["Seam map", "Torch attitude"]

@@ -6,8 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-
-from generator.packet.events import (
+from weld_packets.packet.events import (
     EVENTS_NOTE,
     NOTHING_DUE,
     due_at_first,
@@ -16,34 +15,34 @@ from generator.packet.events import (
     run_events,
     run_rules,
 )
-from generator.packet.fitted import fitted_at_end, left_by
-from generator.packet.records import FittedAtEnd, RunPlan
-from generator.packet.wording import at_count
-from generator.plan import Event, Left, OrderPlan, Origin, Start, Use
-from generator.units import kinds
+from weld_packets.packet.fitted import fitted_at_end, left_by
+from weld_packets.packet.records import FittedAtEnd, RunPlan
+from weld_packets.packet.wording import at_count
+from weld_packets.planning import Event, Left, OrderPlan, Origin, Start, Use
+from weld_packets.units import kinds
 
 DRESS, CHANGE = "Dress both caps", "Change both caps"
 
 
-def _event(part: int, arm: str, *, dressing: bool = True, basis: str = "basis", when: str = "after") -> Event:
+def _event(part: int, robot: str, *, dressing: bool = True, basis: str = "basis", when: str = "after") -> Event:
     what = DRESS if dressing else CHANGE
-    return Event(part, "Row at C5", arm, what, when, "C5", basis, "Electrode caps", dressing)  # type: ignore[arg-type]
+    return Event(part, "Operation at C5", robot, what, when, "C5", basis, "Electrode caps", dressing)  # type: ignore[arg-type]
 
 
-def _use(make: Any, arm: str, every: int = 20, turns: int = 30, start: Start | None = None) -> Use:
+def _use(make: Any, robot: str, every: int = 20, turns: int = 30, start: Start | None = None) -> Use:
     figures = (make.figure("per_part", "20", "1", kinds.NUMBER), make.figure("over_run", "4800", "1", kinds.NUMBER))
-    return Use("Row at C5", "C5", arm, "Electrode caps", figures, start or Start(), turns=turns, every=every)
+    return Use("Operation at C5", "C5", robot, "Electrode caps", figures, start or Start(), turns=turns, every=every)
 
 
 def _plan(make: Any, events: tuple[Event, ...], uses: tuple[Use, ...] = ()) -> tuple[OrderPlan, Any]:
-    (view,) = make.views(make.spot_row())
-    plan = make.plan(make.order(make.spot_row()), (view.result,))
-    whole = OrderPlan(plan.quantity, plan.rows, plan.bottleneck, plan.model, plan.figures, uses, events)
-    return whole, {(view.row.name, view.cell.id): view}
+    (view,) = make.views(make.spot_operation())
+    plan = make.plan(make.order(make.spot_operation()), (view.result,))
+    whole = OrderPlan(plan.quantity, plan.operations, plan.bottleneck, plan.model, plan.figures, uses, events)
+    return whole, {(view.operation.name, view.cell.id): view}
 
 
 @pytest.mark.parametrize(
-    ("parts", "when", "words"),
+    ("components", "when", "words"),
     [(0, "after", "before the first part"), (1, "after", "after 1 part"), (11, "after", "after 11 parts"),
      (1, "during", "while part 1 is welded"), (12, "during", "while part 12 is welded")],
 )  # fmt: skip
@@ -58,8 +57,8 @@ def test_dressing_is_said_in_a_rule_and_not_listed(make: Any) -> None:
     assert rule.text == (
         "C5A: dress both caps every 11 parts, first after 3 parts; where a change is listed, change them instead"
     )
-    assert (rule.row, rule.row_name, rule.cell, rule.arms, rule.basis) == (
-        "row-1", "Row at C5", "C5", ("C5A",), "basis"
+    assert (rule.operation, rule.operation_name, rule.cell, rule.robots, rule.basis) == (
+        "operation-1", "Operation at C5", "C5", ("C5A",), "basis"
     )  # fmt: skip
     assert [(event.part_number, event.what) for event in run_events(plan, views)] == [(25, CHANGE)]
 
@@ -67,8 +66,8 @@ def test_dressing_is_said_in_a_rule_and_not_listed(make: Any) -> None:
 def test_only_what_is_due_before_the_first_part_is_due_at_it_and_only_at_its_own_cell(make: Any) -> None:
     plan, views = _plan(make, (_event(0, "C5A"), _event(1, "C5B"), _event(20, "C5A", dressing=False)))
     (view,) = views.values()
-    assert [(each.what, each.arm) for each in due_at_first(plan, view)] == [(DRESS, "C5A")]
-    (elsewhere,) = make.views(make.arc_row())
+    assert [(each.what, each.robot) for each in due_at_first(plan, view)] == [(DRESS, "C5A")]
+    (elsewhere,) = make.views(make.arc_operation())
     assert due_at_first(plan, elsewhere) == ()
 
 
@@ -79,11 +78,11 @@ def test_robots_with_one_rule_share_it_and_others_do_not(make: Any) -> None:
         "C5A and C5B: dress both caps every 20 parts, first after 20 parts"
     ]
     plan, views = _plan(make, events, (_use(make, "C5A"), _use(make, "C5B", every=22)))
-    assert [rule.arms for rule in run_rules(plan, views)] == [("C5A",), ("C5B",)]
+    assert [rule.robots for rule in run_rules(plan, views)] == [("C5A",), ("C5B",)]
 
 
 @pytest.mark.parametrize(
-    ("parts", "every", "words"),
+    ("components", "every", "words"),
     [((0, 20), 20, "every 20 parts, starting before the first part"),
      ((1, 2), 1, "after every part, first after 1 part"),
      ((7,), 20, "once, after 7 parts"), ((0,), 20, "once, before the first part")],
@@ -108,9 +107,9 @@ def test_changes_without_any_dressing_need_no_rule(make: Any) -> None:
 def test_the_same_change_of_both_robots_is_one_event_unless_it_rests_on_something_else(make: Any) -> None:
     both = (_event(9, "C5A", dressing=False), _event(9, "C5B", dressing=False))
     plan, views = _plan(make, both)
-    assert [event.arm for event in run_events(plan, views)] == ["C5A and C5B"]
+    assert [event.robot for event in run_events(plan, views)] == ["C5A and C5B"]
     plan, views = _plan(make, (both[0], _event(9, "C5B", dressing=False, basis="other")))
-    assert [event.arm for event in run_events(plan, views)] == ["C5A", "C5B"]
+    assert [event.robot for event in run_events(plan, views)] == ["C5A", "C5B"]
 
 
 def test_the_first_of_the_run_is_named_with_its_place_and_moment(make: Any) -> None:
@@ -153,7 +152,7 @@ def _with(packet: Any, number: str, left: tuple[FittedAtEnd, ...]) -> Any:
 
 
 def test_what_an_order_leaves_comes_back_from_its_record_exactly_and_with_the_revision(make: Any) -> None:
-    packet = _with(make.packet(make.spot_row()), "WO-1", fitted_at_end(LEFT))
+    packet = _with(make.packet(make.spot_operation()), "WO-1", fitted_at_end(LEFT))
     again = type(packet).model_validate_json(packet.model_dump_json())
     assert [(left.place, left.used, left.dressings, left.order, left.revision) for left in left_by(again, "D")] == [
         ("C1A", Fraction(7, 9), 0, "WO-1", "D"),
@@ -163,7 +162,7 @@ def test_what_an_order_leaves_comes_back_from_its_record_exactly_and_with_the_re
 
 
 def test_what_an_earlier_draft_left_is_not_taken_for_the_revision_that_passes_it_on(make: Any) -> None:
-    packet = _with(make.packet(make.spot_row()), "WO-2", fitted_at_end(LEFT))
+    packet = _with(make.packet(make.spot_operation()), "WO-2", fitted_at_end(LEFT))
     assert [left.revision for left in left_by(packet, "D")] == ["", "", "B"]
 
 
@@ -172,4 +171,4 @@ def test_a_reader_sees_the_share_in_per_cent() -> None:
 
 
 def test_a_record_from_before_holds_nothing_of_it(make: Any) -> None:
-    assert left_by(_with(make.packet(make.spot_row()), "WO-1", ()), "D") == ()
+    assert left_by(_with(make.packet(make.spot_operation()), "WO-1", ()), "D") == ()

@@ -5,10 +5,9 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-
-from generator.packet.faults import fault_lines
-from generator.process.results import CurrentAndTime
-from generator.units import quantity
+from weld_packets.calculation.results import CurrentAndTime
+from weld_packets.packet.faults import fault_lines
+from weld_packets.units import quantity
 
 
 def together() -> CurrentAndTime:
@@ -16,20 +15,20 @@ def together() -> CurrentAndTime:
     return CurrentAndTime("cycles@50Hz", "kA", ends, ends, heat, heat, 1, (), "", "")
 
 
-def _remedies(make: Any, *rows: Any, **more: Any) -> tuple[str, ...]:
-    return fault_lines(make.views(*rows, **more)[0])[0].remedies
+def _remedies(make: Any, *operations: Any, **more: Any) -> tuple[str, ...]:
+    return fault_lines(make.views(*operations, **more)[0])[0].remedies
 
 
 def test_remedy_goes_at_most_to_the_end_of_the_window(make: Any) -> None:
-    assert "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA." in _remedies(make, make.spot_row())
+    assert "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA." in _remedies(make, make.spot_operation())
 
 
 def test_remedy_without_a_setting_stands_as_written(make: Any) -> None:
-    assert _remedies(make, make.spot_row())[0] == "Dress the caps."
+    assert _remedies(make, make.spot_operation())[0] == "Dress the caps."
 
 
 def test_remedy_at_the_end_of_its_window_is_left_out(make: Any) -> None:
-    assert "Shorten the hold" not in str(_remedies(make, make.spot_row()))
+    assert "Shorten the hold" not in str(_remedies(make, make.spot_operation()))
 
 
 def test_remedy_on_a_setting_without_window_is_left_out(make: Any) -> None:
@@ -40,13 +39,13 @@ def test_remedy_on_a_setting_without_window_is_left_out(make: Any) -> None:
         )
         return replace(result, settings=settings)
 
-    told = _remedies(make, make.spot_row(), change=open_window)
+    told = _remedies(make, make.spot_operation(), change=open_window)
     assert told
     assert "current" not in str(told)
 
 
 def test_remedy_without_direction_gives_the_value_to_set(make: Any) -> None:
-    assert _remedies(make, make.arc_row())[1] == (
+    assert _remedies(make, make.arc_operation())[1] == (
         "Set the tip: contact distance 12\N{NO-BREAK SPACE}mm (0.472\N{NO-BREAK SPACE}in)."
     )
 
@@ -56,41 +55,41 @@ def test_groups_with_other_windows_are_told_apart(make: Any) -> None:
         other = make.spot_settings("C5B", ("B1",), current="9.0", key="k2")
         return replace(result, settings=(result.settings[0], other))
 
-    told = _remedies(make, make.spot_row(), change=two)[1]
+    told = _remedies(make, make.spot_operation(), change=two)[1]
     assert told == (
         "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA for stack k1; "
         "already at the end of its allowed range for stack k2."
     )
 
 
-def test_arm_is_named_where_the_welds_are_called_the_same(make: Any) -> None:
+def test_robot_is_named_where_the_welds_are_called_the_same(make: Any) -> None:
     def two(result: Any) -> Any:
         settings = (make.spot_settings("C5A", ("A1",)), make.spot_settings("C5B", ("B1",), current="9.0"))
         return replace(result, settings=settings)
 
-    told = _remedies(make, make.spot_row(), change=two)[1]
+    told = _remedies(make, make.spot_operation(), change=two)[1]
     assert "at most 9.0\N{NO-BREAK SPACE}kA for stack k1 on C5A; already" in told
 
 
 def test_a_fault_without_any_remedy_left_names_whom_to_call(make: Any) -> None:
-    only = tuple(fault.model_copy(update={"remedies": fault.remedies[2:]}) for fault in make.shop.faults)
-    (view,) = make.views(make.spot_row())
-    told = fault_lines(replace(view, shop=replace(make.shop, faults=only)))[0].remedies
+    only = tuple(fault.model_copy(update={"remedies": fault.remedies[2:]}) for fault in make.approved.faults)
+    (view,) = make.views(make.spot_operation())
+    told = fault_lines(replace(view, approved=replace(make.approved, faults=only)))[0].remedies
     assert told == ("Nothing is left to try inside the allowed ranges: stop and call the foreman (extension 7).",)
 
 
 def test_faults_of_other_processes_are_left_out(make: Any) -> None:
-    assert [line.sign for line in fault_lines(make.views(make.arc_row())[0])] == ["Pores"]
+    assert [line.sign for line in fault_lines(make.views(make.arc_operation())[0])] == ["Pores"]
 
 
 def _of_force(make: Any, repeats: str | None, direction: str) -> tuple[str, ...]:
     remedy = {"check": "Change the force", "setting": "electrode_force", "direction": direction}
-    fault = make.shop.faults[0]
+    fault = make.approved.faults[0]
     only = (fault.model_copy(update={"remedies": (type(fault.remedies[0]).model_validate(remedy),)}),)
     share = repeats and quantity(float(repeats), "%")
-    guns = {mark: gun.model_copy(update={"force_repeatability": share}) for mark, gun in make.shop.guns.items()}
-    (view,) = make.views(make.spot_row())
-    return fault_lines(replace(view, shop=replace(make.shop, faults=only, guns=guns)))[0].remedies
+    guns = {mark: gun.model_copy(update={"force_repeatability": share}) for mark, gun in make.approved.guns.items()}
+    (view,) = make.views(make.spot_operation())
+    return fault_lines(replace(view, approved=replace(make.approved, faults=only, guns=guns)))[0].remedies
 
 
 @pytest.mark.parametrize("direction", ["up", "down"])
@@ -108,6 +107,6 @@ def test_current_and_weld_time_are_changed_one_while_the_other_is_as_set(make: A
         return replace(result, settings=tuple(replace(each, together=together()) for each in result.settings))
 
     (told,) = [
-        each for each in _remedies(make, make.spot_row(), change=coupled) if each.startswith("Raise the current")
+        each for each in _remedies(make, make.spot_operation(), change=coupled) if each.startswith("Raise the current")
     ]
     assert told == "Raise the current: weld current at most 9.0\N{NO-BREAK SPACE}kA while the weld time is as set."

@@ -4,37 +4,36 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-
-from generator.packet.groups import setting_groups
-from generator.packet.values import Showing
-from generator.units import Kind, kinds
+from weld_packets.packet.groups import setting_groups
+from weld_packets.packet.values import Showing
+from weld_packets.units import Kind, kinds
 
 METRIC = Showing("metric", 50)
 
 
-def test_arms_with_equal_settings_share_one_group(make: Any) -> None:
-    groups = setting_groups(make.result(make.spot_row()).settings, METRIC)
-    assert [(group.arms, group.welds) for group in groups] == [(("C5A", "C5B"), ("A1", "A2", "B1", "B2"))]
+def test_robots_with_equal_settings_share_one_group(make: Any) -> None:
+    groups = setting_groups(make.result(make.spot_operation()).settings, METRIC)
+    assert [(group.robots, group.welds) for group in groups] == [(("C5A", "C5B"), ("A1", "A2", "B1", "B2"))]
 
 
 def test_shared_group_names_both_machines_in_its_trace(make: Any) -> None:
-    (group,) = setting_groups(make.result(make.spot_row()).settings, METRIC)
+    (group,) = setting_groups(make.result(make.spot_operation()).settings, METRIC)
     assert group.dialled[0].trace[-1].label == "E-C5A; E-C5B"
 
 
-def test_arms_with_one_other_digit_stay_apart(make: Any) -> None:
+def test_robots_with_one_other_digit_stay_apart(make: Any) -> None:
     settings = (make.spot_settings("C5A", ("A1",)), make.spot_settings("C5B", ("B1",), current="8.5"))
-    assert [group.arms for group in setting_groups(settings, METRIC)] == [("C5A",), ("C5B",)]
+    assert [group.robots for group in setting_groups(settings, METRIC)] == [("C5A",), ("C5B",)]
 
 
-def test_arms_with_another_window_stay_apart(make: Any) -> None:
+def test_robots_with_another_window_stay_apart(make: Any) -> None:
     one, other = make.spot_settings("C5A", ("A1",)), make.spot_settings("C5B", ("B1",))
     force = replace(other.dialled[0], window=None)
     settings = (one, replace(other, dialled=(force, *other.dialled[1:])))
     assert len(setting_groups(settings, METRIC)) == 2
 
 
-def test_stacks_of_one_arm_with_equal_settings_are_set_once_under_all_their_names(make: Any) -> None:
+def test_stacks_of_one_robot_with_equal_settings_are_set_once_under_all_their_names(make: Any) -> None:
     settings = tuple(
         replace(make.spot_settings("C5A", (weld,), key=key), title=f"stack {key}: {sheets}")
         for weld, key, sheets in (("A1", "k1", "1 mm + 2 mm"), ("A9", "k2", "1 mm + 2 mm"), ("A5", "k3", "1 mm + 1 mm"))
@@ -44,13 +43,13 @@ def test_stacks_of_one_arm_with_equal_settings_are_set_once_under_all_their_name
     assert (group.name, group.welds) == ("stacks k1, k2 and k3", ("A1", "A9", "A5"))
 
 
-def test_two_stacks_on_two_arms_join_pairwise(make: Any) -> None:
+def test_two_stacks_on_two_robots_join_pairwise(make: Any) -> None:
     settings = tuple(
-        make.spot_settings(arm, (f"{arm}{key}",), current=current, key=key)
+        make.spot_settings(robot, (f"{robot}{key}",), current=current, key=key)
         for key, current in (("k1", "8.4"), ("k2", "9.0"))
-        for arm in ("C5A", "C5B")
+        for robot in ("C5A", "C5B")
     )
-    assert [(group.title, group.arms) for group in setting_groups(settings, METRIC)] == [
+    assert [(group.title, group.robots) for group in setting_groups(settings, METRIC)] == [
         ("Stack k1", ("C5A", "C5B")),
         ("Stack k2", ("C5A", "C5B")),
     ]
@@ -78,16 +77,16 @@ SUMS = pytest.mark.parametrize(
 
 
 @SUMS
-def test_sum_that_is_equal_on_both_arms_is_for_each_of_them(
+def test_sum_that_is_equal_on_both_robots_is_for_each_of_them(
     make: Any, key: str, unit: str, kind: Kind, label: str
 ) -> None:
     summed = make.figure(key, "60", unit, kind)
-    settings = [replace(make.arc_settings(arm, (arm,)), derived=(summed,)) for arm in ("C1A", "C1B")]
-    assert [value.label for value in setting_groups(settings, METRIC)[0].derived] == [f"{label} (each arm)"]
+    settings = [replace(make.arc_settings(robot, (robot,)), derived=(summed,)) for robot in ("C1A", "C1B")]
+    assert [value.label for value in setting_groups(settings, METRIC)[0].derived] == [f"{label} (each robot)"]
 
 
 @SUMS
-def test_sums_of_one_arm_are_told_one_by_one(make: Any, key: str, unit: str, kind: Kind, label: str) -> None:
+def test_sums_of_one_robot_are_told_one_by_one(make: Any, key: str, unit: str, kind: Kind, label: str) -> None:
     summed = make.figure(key, "60", unit, kind)
     settings = [
         replace(make.arc_settings("C1A", (weld,)), key=weld, derived=(summed,)) for weld in ("s1", "s2")
@@ -96,11 +95,11 @@ def test_sums_of_one_arm_are_told_one_by_one(make: Any, key: str, unit: str, kin
     assert labels == [f"{label} (s1)", f"{label} (s2)"]
 
 
-def test_what_is_no_sum_is_told_once_for_both_arms_and_all_welds(make: Any) -> None:
+def test_what_is_no_sum_is_told_once_for_both_robots_and_all_welds(make: Any) -> None:
     throat = make.figure("throat", "3", "mm", kinds.LENGTH)
     settings = [
-        replace(make.arc_settings(arm, (weld,)), key=weld, derived=(throat,))
-        for arm, weld in (("C1A", "s1"), ("C1A", "s2"), ("C1B", "s3"))
+        replace(make.arc_settings(robot, (weld,)), key=weld, derived=(throat,))
+        for robot, weld in (("C1A", "s1"), ("C1A", "s2"), ("C1B", "s3"))
     ]
     assert [value.label for value in setting_groups(settings, METRIC)[0].derived] == ["Throat"]
 

@@ -7,13 +7,12 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-
-from generator.packet.diagrams.load import Load, allowed_ring
-from generator.packet.groups import setting_groups
-from generator.packet.load_limits import load_charts, load_lines
-from generator.packet.values import Showing
-from generator.process.results import CurrentAndTime, CurrentsAtTime
-from generator.units import quantity
+from weld_packets.calculation.results import CurrentAndTime, CurrentsAtTime
+from weld_packets.packet.diagrams.load import Load, allowed_ring
+from weld_packets.packet.groups import setting_groups
+from weld_packets.packet.load_limits import load_charts, load_lines
+from weld_packets.packet.values import Showing
+from weld_packets.units import quantity
 
 NBSP = "\N{NO-BREAK SPACE}"
 METRIC = Showing("metric", 50)
@@ -26,8 +25,8 @@ def together(pulses: int = 1) -> CurrentAndTime:
         current_unit="kA",
         times=(Decimal(10), Decimal(14)),
         currents=(Decimal("8.0"), Decimal("10.0")),
-        least=quantity(15.361, "kA²·s"),
-        most=quantity(24.069, "kA²·s"),
+        minimum=quantity(15.361, "kA²·s"),
+        maximum=quantity(24.069, "kA²·s"),
         pulses=pulses,
         at=tuple(CurrentsAtTime(Decimal(time), Decimal(low), Decimal(high)) for time, low, high in at),
         basis="the basis",
@@ -49,7 +48,7 @@ def test_the_currents_at_the_shortest_the_set_and_the_longest_weld_time_stand_in
 
 
 def test_the_bounds_are_rounded_inward(make: Any) -> None:
-    wide = replace(together(), least=quantity(101.1, "kA²·s"), most=quantity(1234.9, "kA²·s"))
+    wide = replace(together(), minimum=quantity(101.1, "kA²·s"), maximum=quantity(1234.9, "kA²·s"))
     line = load_lines(replace(welded(make), together=wide), METRIC)[1]
     assert "between 102 and 1234" in line
 
@@ -71,8 +70,8 @@ def test_the_group_carries_lines_and_chart(make: Any) -> None:
 
 def load(**more: Any) -> Load:
     stated = {
-        "time": "t", "current": "I", "times": (200, 280), "currents": (8, 10), "least": 15360.0, "most": 24000.0,
-        "at": (240, 9), "least_words": "", "most_words": "", "set_words": "",
+        "time": "t", "current": "I", "times": (200, 280), "currents": (8, 10), "minimum": 15360.0, "most": 24000.0,
+        "at": (240, 9), "minimum_words": "", "maximum_words": "", "set_words": "",
     } | more  # fmt: skip
     return Load(**stated)
 

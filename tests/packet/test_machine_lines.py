@@ -5,16 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from generator.packet.machine_lines import machine_lines
+from weld_packets.packet.machine_lines import machine_lines
 
 
 def test_torches_have_no_lines_of_guns(make: Any) -> None:
-    (view,) = make.views(make.arc_row())
+    (view,) = make.views(make.arc_operation())
     assert machine_lines(view) == ()
 
 
 def test_what_is_not_stated_says_so(make: Any) -> None:
-    (view,) = make.views(make.spot_row())
+    (view,) = make.views(make.spot_operation())
     found = {line.name: line.values for line in machine_lines(view)}
     assert found == {
         "Drive of the gun": ("servo", "servo"),
@@ -26,10 +26,12 @@ def test_what_is_not_stated_says_so(make: Any) -> None:
 
 
 def test_each_gun_says_its_own(make: Any) -> None:
-    (view,) = make.views(make.spot_row())
+    (view,) = make.views(make.spot_operation())
     told = {"current_type": "MFDC", "stepper": "off", "drive": "pneumatic"}
-    guns = make.shop.guns | {"E-C5B": make.shop.guns["E-C5B"].model_copy(update=told)}
-    found = {line.name: line.values for line in machine_lines(replace(view, shop=replace(make.shop, guns=guns)))}
+    guns = make.approved.guns | {"E-C5B": make.approved.guns["E-C5B"].model_copy(update=told)}
+    found = {
+        line.name: line.values for line in machine_lines(replace(view, approved=replace(make.approved, guns=guns)))
+    }
     assert found["Current type"] == ("not stated", "medium-frequency direct current (MFDC)")
     assert found["Stepper"] == ("not stated", "off")
     assert [line.unstated for line in machine_lines(view)] == [False, True, True, True, True]

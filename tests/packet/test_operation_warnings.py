@@ -6,14 +6,13 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-
-from generator.packet.operation_warnings import warnings_among, warnings_of
-from generator.packet.records import Check, OperationWarning, Remark, SettingGroup, Value
-from generator.packet.settings_text import warning_lines
-from generator.packet.wording import STEP_WORDS, warning_line
-from generator.process import acts
-from generator.process.trace import Act, Verdict, Weight
-from generator.process.trace import Remark as ProcessRemark
+from weld_packets.calculation import acts
+from weld_packets.calculation.trace import Act, Verdict, Weight
+from weld_packets.calculation.trace import Remark as ProcessRemark
+from weld_packets.packet.operation_warnings import warnings_among, warnings_of
+from weld_packets.packet.records import Check, OperationWarning, Remark, SettingGroup, Value
+from weld_packets.packet.settings_text import warning_lines
+from weld_packets.packet.wording import STEP_WORDS, warning_line
 
 MEMORY = Remark(weight="warning", text="from memory", source="notes", do="Prove it.", stage="coupon")
 
@@ -24,7 +23,7 @@ def _value(label: str, *remarks: Remark) -> Value:
 
 def _group(key: str, *values: Value, checks: tuple[Check, ...] = ()) -> SettingGroup:
     return SettingGroup(
-        key=key, title=f"Stack {key}", name=f"stack {key}", arms=("R1",), welds=(f"{key}1", f"{key}2"), runs=1,
+        key=key, title=f"Stack {key}", name=f"stack {key}", robots=("R1",), welds=(f"{key}1", f"{key}2"), runs=1,
         dialled=values[:1], derived=values[1:], checks=checks,
     )  # fmt: skip
 
@@ -93,23 +92,23 @@ def _memory(view: Any) -> Any:
 
 
 def test_a_computed_warning_keeps_its_act_up_to_the_list(make: Any) -> None:
-    (view,) = make.views(make.arc_row(), change=_memory)
+    (view,) = make.views(make.arc_operation(), change=_memory)
     assert {
         (remark.do, remark.stage) for group in view.groups for value in group.derived for remark in value.remarks
     } == {(acts.SECTION.do, "coupon")}
 
 
-def test_a_row_made_before_rows_carried_a_list_is_read_through_for_it(make: Any) -> None:
-    row = make.packet(make.spot_row()).rows[0]
-    group = row.groups[0].model_copy(update={"checks": (_check("not checked"),)})
-    old = row.model_copy(update={"groups": (group, *row.groups[1:]), "warnings": (), "checks": ()})
+def test_an_operation_made_before_operations_carried_a_list_is_read_through_for_it(make: Any) -> None:
+    operation = make.packet(make.spot_operation()).operations[0]
+    group = operation.groups[0].model_copy(update={"checks": (_check("not checked"),)})
+    old = operation.model_copy(update={"groups": (group, *operation.groups[1:]), "warnings": (), "checks": ()})
     assert [each.text for each in warnings_of(old)] == ["no outline"]
     kept = old.model_copy(update={"warnings": (OperationWarning(weight="warning", text="own", about=("x",)),)})
     assert [each.text for each in warnings_of(kept)] == ["own"]
 
 
 def test_a_warning_of_the_run_itself_stands_with_the_run(make: Any) -> None:
-    packet = make.packet(make.spot_row())
+    packet = make.packet(make.spot_operation())
     warned = packet.run.model_copy(
         update={"warnings": warnings_among((), (_value("Duration of the run", MEMORY),), ())}
     )

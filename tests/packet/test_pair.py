@@ -7,17 +7,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.packet.checks import check_of
-from generator.packet.pair import interlock_lines, pair_sheet, wait_lines
-from generator.packet.records import Control, InterlockLine, PairSheet
-from generator.packet.steps.prove import Before, prove_steps
-from generator.plan.pair.blocks import Bead, Pace, course
-from generator.plan.pair.planning import plan_pair
-from generator.plan.pair.records import Clearance, PairPlan
-from generator.site.pages import plan_site
-from generator.workflow.drafting import draft
-from generator.workflow.tables import open_workspace
+from weld_packets.commands.drafting import draft
+from weld_packets.commands.tables import open_workspace
+from weld_packets.packet.checks import check_of
+from weld_packets.packet.pair import interlock_lines, pair_sheet, wait_lines
+from weld_packets.packet.records import Control, InterlockLine, PairSheet
+from weld_packets.packet.steps.prove import Before, prove_steps
+from weld_packets.planning.pair.blocks import Bead, Pace, course
+from weld_packets.planning.pair.planning import plan_pair
+from weld_packets.planning.pair.records import Clearance, PairPlan
+from weld_packets.site.pages.order_pages import plan_site
 
 ROOT = Path(__file__).parents[2]
 
@@ -59,25 +58,27 @@ def test_a_pass_is_named_where_a_weld_has_several() -> None:
 
 
 def test_the_page_says_what_each_robot_waits_for(demo: Any) -> None:
-    rows = {row.name: row.pair for row in demo["lk-2055-outdoor-column"].rows}
-    carcass = rows["Carcass side"]
+    operations = {operation.name: operation.pair for operation in demo["lk-2055-outdoor-column"].operations}
+    carcass = operations["Carcass side"]
     assert carcass.waits[0].replace("\N{NO-BREAK SPACE}", " ") == (
         "C6A waits 2.5 s at A01, before A02, until C6B has finished B02."
     )
     assert carcass.waits[1] == "The other 3 interlocks hold a robot only where the other one is late."
     assert [line.wait.replace("\N{NO-BREAK SPACE}", " ") for line in carcass.interlocks] == ["2.5 s", "", "", ""]
     assert [line.number for line in carcass.interlocks] == [1, 2, 3, 4]
-    assert rows["Foot strips"].waits == (
+    assert operations["Foot strips"].waits == (
         "The robots never come near each other: no interlock is needed, and neither waits.",
     )
-    door = rows["Service door"]
+    door = operations["Service door"]
     assert door.waits == (
         "In a cycle as planned neither robot waits. The 6 interlocks hold a robot only where the other one is late.",
     )
 
 
 def test_the_distance_is_said_in_the_first_system_of_the_order(demo: Any) -> None:
-    tray = next(row.pair for row in demo["lk-2063-coastal-column"].rows if row.name == "Drip tray")
+    tray = next(
+        operation.pair for operation in demo["lk-2063-coastal-column"].operations if operation.name == "Drip tray"
+    )
     told = tray.distance.replace("\N{NO-BREAK SPACE}", " ")
     assert told.startswith("the tool points come no nearer than 5.98 in (152 mm), 1.9 s after the start")
     assert "at least 5.91 in (150 mm) is kept: keep-out radii 2.56 in (65 mm) (C9A)" in told
@@ -90,36 +91,38 @@ def test_the_distance_is_said_in_the_first_system_of_the_order(demo: Any) -> Non
 
 
 def test_the_charts_draw_every_weld_and_every_interlock(demo: Any) -> None:
-    row = next(row for row in demo["lk-2055-outdoor-column"].rows if row.name == "Carcass side")
-    times, distance = row.pair.pictures
+    operation = next(
+        operation for operation in demo["lk-2055-outdoor-column"].operations if operation.name == "Carcass side"
+    )
+    times, distance = operation.pair.pictures
     told = re.findall(r"<text[^>]*>([^<]*)</text>", times.svg)
     assert {"C6A", "C6B", "weld", "move", "wait", "1", "2", "3", "4"} <= set(told)
     assert "2.5\N{NO-BREAK SPACE}s" in told
-    assert all(weld.key.split("-")[-1].upper() in times.description.upper() for weld in row.welds[:3])
+    assert all(weld.key.split("-")[-1].upper() in times.description.upper() for weld in operation.welds[:3])
     assert "kept: at least 190 mm" in distance.svg.replace("\N{NO-BREAK SPACE}", " ")
     assert len(distance.svg) < 30_000
 
 
 def test_without_data_nothing_is_drawn_and_the_reason_stands_on_the_page(make: Any) -> None:
-    packet = make.packet(make.spot_row())
-    pair = packet.rows[0].pair
+    packet = make.packet(make.spot_operation())
+    pair = packet.operations[0].pair
     assert not pair.is_checked
     assert not pair.pictures
     assert not pair.interlocks
     assert pair.distance.startswith("whether C5A and C5B come too near each other is not checked")
     pages = {page.path: page.html for page in plan_site(packet, Control(revision="", status="draft", digest="0")).pages}
-    assert "<b>Not checked:</b> Whether C5A and C5B come too near" in pages["row-1.html"]
-    assert "Both robots in time" not in pages["row-1-figures.html"]
+    assert "<b>Not checked:</b> Whether C5A and C5B come too near" in pages["operation-1.html"]
+    assert "Both robots in time" not in pages["operation-1-figures.html"]
 
 
 def test_the_page_of_an_operation_shows_the_interlocks_and_what_is_not_looked_at(demo: Any) -> None:
     packet = demo["lk-2055-outdoor-column"]
     pages = {page.path: page.html for page in plan_site(packet, Control(revision="", status="draft", digest="0")).pages}
-    page = pages["row-4.html"].replace("\N{NO-BREAK SPACE}", " ")
+    page = pages["operation-4.html"].replace("\N{NO-BREAK SPACE}", " ")
     assert "C6A waits 2.5 s at A01, before A02, until C6B has finished B02." in page
     assert "Hold C6B before that: C6A stops before A02." in page
-    assert "arms, cables and clamps are not looked at. Prove it in the dry cycles, at low speed override." in page
-    assert pages["row-4-figures.html"].count("pair-times-title") == 2
+    assert "robots, cables and clamps are not looked at. Prove it in the dry cycles, at low speed override." in page
+    assert pages["operation-4-figures.html"].count("pair-times-title") == 2
 
 
 LOCK = InterlockLine(
@@ -128,7 +131,7 @@ LOCK = InterlockLine(
 
 
 def test_every_interlock_is_proved_in_a_dry_cycle_before_anything_welds(make: Any) -> None:
-    (view,) = make.views(make.arc_row())
+    (view,) = make.views(make.arc_operation())
     locks = (LOCK, LOCK.model_copy(update={"number": 2, "first": "C1B", "second": "C1A"}))
     steps = prove_steps(view, (), Before(pair=PairSheet(is_checked=True, distance="far", interlocks=locks)))
     does = [step.do for step in steps]
@@ -152,7 +155,7 @@ def test_every_interlock_is_proved_in_a_dry_cycle_before_anything_welds(make: An
     ],
 )
 def test_the_first_dry_cycle_says_what_is_known_of_the_robots(make: Any, pair: PairSheet | None, seen: str) -> None:
-    (view,) = make.views(make.arc_row())
+    (view,) = make.views(make.arc_operation())
     steps = prove_steps(view, (), Before(pair=pair))
     dry = next(step for step in steps if step.do.startswith("Press cycle start: one dry cycle of both robots"))
     assert dry.see.startswith(seen)
@@ -160,8 +163,8 @@ def test_the_first_dry_cycle_says_what_is_known_of_the_robots(make: Any, pair: P
 
 
 def test_a_plan_says_the_same_on_the_sheet_and_among_the_checks(make: Any) -> None:
-    order = make.order(make.spot_row())
-    (view,) = make.views(make.spot_row())
-    plan = make.plan(order, (make.result(make.spot_row()),))
-    (verdict,) = plan.rows[0].verdicts
+    order = make.order(make.spot_operation())
+    (view,) = make.views(make.spot_operation())
+    plan = make.plan(order, (make.result(make.spot_operation()),))
+    (verdict,) = plan.operations[0].verdicts
     assert pair_sheet(plan, view).distance == check_of(verdict, view.showing).text

@@ -5,48 +5,48 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from generator.packet.program_use import ProgramUse
-from generator.packet.programs import program_uses, row_uses
-from generator.packet.records import CouponProgram
+from weld_packets.packet.program_use import ProgramUse
+from weld_packets.packet.programs import operation_uses, program_uses
+from weld_packets.packet.records import CouponProgram
 
 
 def _numbered(make: Any) -> Any:
     def change(found: Any) -> Any:
         settings = (
-            replace(make.spot_settings("C5A", ("A1",), key="k1"), set_number=1),
-            replace(make.spot_settings("C5A", ("A2",), key="k2", current="9.0"), set_number=2),
-            replace(make.spot_settings("C5B", ("B1", "B2"), key="k1"), set_number=1),
+            replace(make.spot_settings("C5A", ("A1",), key="k1"), weld_schedule=1),
+            replace(make.spot_settings("C5A", ("A2",), key="k2", current="9.0"), weld_schedule=2),
+            replace(make.spot_settings("C5B", ("B1", "B2"), key="k1"), weld_schedule=1),
         )
         return replace(found, settings=settings)
 
     coupons = {"C5A": {"1": "T1", "2": "T2"}, "C5B": {"1": "T1"}}
-    (view,) = make.views(make.spot_row(**{"coupon programs": coupons}), change=change)
+    (view,) = make.views(make.spot_operation(**{"coupon programs": coupons}), change=change)
     return view
 
 
-def test_a_row_lists_each_coupon_program_with_its_schedule_and_what_it_proves(make: Any) -> None:
-    (row,) = make.packet(make.spot_row(**{"coupon programs": {"C5A": "T1", "C5B": "T2"}})).rows
-    assert row.coupon_programs == (
-        CouponProgram(robot="C5A", schedule="", program="T1", welds="Stack k1"),
-        CouponProgram(robot="C5B", schedule="", program="T2", welds="Stack k1"),
+def test_an_operation_lists_each_coupon_program_with_its_schedule_and_what_it_proves(make: Any) -> None:
+    (operation,) = make.packet(make.spot_operation(**{"coupon programs": {"C5A": "T1", "C5B": "T2"}})).operations
+    assert operation.coupon_programs == (
+        CouponProgram(robot="C5A", chart="", program="T1", welds="Stack k1"),
+        CouponProgram(robot="C5B", chart="", program="T2", welds="Stack k1"),
     )
 
 
 def test_uses_are_those_of_the_part_and_of_each_weld_schedule_with_its_own_settings(make: Any) -> None:
-    uses = row_uses(_numbered(make))
+    uses = operation_uses(_numbered(make))
     assert [(use.robot, use.program, use.place, use.coupon, use.schedule) for use in uses] == [
-        ("C5A", "1203", "rows[0].programs.C5A", False, ""),
-        ("C5B", "1204", "rows[0].programs.C5B", False, ""),
-        ("C5A", "T1", "rows[0].coupon programs.C5A.1", True, "1"),
-        ("C5A", "T2", "rows[0].coupon programs.C5A.2", True, "2"),
-        ("C5B", "T1", "rows[0].coupon programs.C5B.1", True, "1"),
+        ("C5A", "1203", "operations[0].programs.C5A", False, ""),
+        ("C5B", "1204", "operations[0].programs.C5B", False, ""),
+        ("C5A", "T1", "operations[0].coupon programs.C5A.1", True, "1"),
+        ("C5A", "T2", "operations[0].coupon programs.C5A.2", True, "2"),
+        ("C5B", "T1", "operations[0].coupon programs.C5B.1", True, "1"),
     ]
     assert [use.settings.get("weld_current") for use in uses] == [None, None, "8.4 kA", "9.0 kA", "8.4 kA"]
 
 
 def test_settings_read_the_same_whichever_system_of_units_comes_first(make: Any) -> None:
-    row = make.spot_row(**{"coupon programs": {"C5A": "T1", "C5B": "T2"}})
-    metric, customary = (program_uses(make.packet(row, show_first=first)) for first in ("metric", "US customary"))
+    operation = make.spot_operation(**{"coupon programs": {"C5A": "T1", "C5B": "T2"}})
+    metric, customary = (program_uses(make.packet(operation, show_first=first)) for first in ("metric", "US customary"))
     assert metric == customary
     assert metric[2].settings["electrode_force"] == "2.6 kN = 580 lbf"
 
@@ -60,8 +60,8 @@ def test_a_setting_that_differs_between_welds_of_a_schedule_is_told_with_all_its
         )  # fmt: skip
         return replace(found, settings=(settings[0], replace(settings[1], key="s2-c1a", dialled=slower)))
 
-    (view,) = make.views(make.arc_row(**{"coupon programs": {"C1A": "T1"}}), change=change)
-    use = next(use for use in row_uses(view) if use.coupon)
+    (view,) = make.views(make.arc_operation(**{"coupon programs": {"C1A": "T1"}}), change=change)
+    use = next(use for use in operation_uses(view) if use.coupon)
     assert use.settings["travel_speed"] == "17.7 in/min = 7.5 mm/s and 8.9 in/min = 3.75 mm/s"
 
 

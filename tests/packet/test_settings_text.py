@@ -2,11 +2,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from generator.packet.settings_text import settings_lines
+from weld_packets.packet.settings_text import settings_lines
 
 
 def test_settings_show_value_window_and_step_of_every_dialled_figure(make: Any) -> None:
-    lines = settings_lines(make.packet(make.spot_row()))
+    lines = settings_lines(make.packet(make.spot_operation()))
     line = next(each for each in lines if "Electrode force" in each)
     cells = [cell.strip() for cell in line.replace("\N{NO-BREAK SPACE}", " ").split("  ") if cell.strip()]
     assert cells[:5] == [
@@ -14,17 +14,17 @@ def test_settings_show_value_window_and_step_of_every_dialled_figure(make: Any) 
     ]  # fmt: skip
 
 
-def test_settings_name_row_cell_process_programs_and_group(make: Any) -> None:
-    text = "\n".join(settings_lines(make.packet(make.spot_row(), make.arc_row())))
-    assert "row 2  Row at C1  cell C1  135 MAG welding with solid wire  programs C1A 1203, C1B 1204" in text
-    assert "T fillet a3, PB  arms C1A and C1B  welds sA, sB  2 runs" in text
+def test_settings_name_operation_cell_process_programs_and_group(make: Any) -> None:
+    text = "\n".join(settings_lines(make.packet(make.spot_operation(), make.arc_operation())))
+    assert "operation 2  Operation at C1  cell C1  135 MAG welding with solid wire  programs C1A 1203, C1B 1204" in text
+    assert "T fillet a3, PB  robots C1A and C1B  welds sA, sB  2 runs" in text
 
 
 def test_figure_outside_its_method_says_why_in_place_of_its_origin(make: Any) -> None:
-    line = next(each for each in settings_lines(make.packet(make.arc_row())) if "Preheat" in each)
+    line = next(each for each in settings_lines(make.packet(make.arc_operation())) if "Preheat" in each)
     assert line.split()[1] == "-"
     assert line.endswith("outside the method: too thin")
 
 
 def test_lines_hold_no_trailing_spaces(make: Any) -> None:
-    assert all(line == line.rstrip() for line in settings_lines(make.packet(make.spot_row())))
+    assert all(line == line.rstrip() for line in settings_lines(make.packet(make.spot_operation())))

@@ -4,12 +4,11 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-
-from generator.packet.numbers import working
-from generator.packet.traces import trace_point
-from generator.process.arc.use import wire_mass
-from generator.process.trace import Given, Lookup, Rounded
-from generator.units import kinds, parse, quantity
+from weld_packets.calculation.trace import Given, Lookup, Rounded
+from weld_packets.packet.numbers import working
+from weld_packets.packet.traces import trace_point
+from weld_packets.processes.arc.wire.use import wire_mass
+from weld_packets.units import kinds, parse, quantity
 
 
 @pytest.fixture
@@ -30,7 +29,7 @@ def test_looked_up_value_carries_table_rows_values_and_fraction(figure: Any) -> 
                   Decimal("0.500000"), quantity(8500.0, "A"))  # fmt: skip
     point = trace_point(step, figure)
     assert (point.table, point.revision, point.source, point.column) == ("lc", "B", "handbook", "current")
-    assert (point.rows, point.values, point.fraction) == (("1 mm", "1.2 mm"), ("8 kA", "9 kA"), "0.5")
+    assert (point.operations, point.values, point.fraction) == (("1 mm", "1.2 mm"), ("8 kA", "9 kA"), "0.5")
     assert (point.at, point.result.value, point.result.unit) == ("1.1\N{NO-BREAK SPACE}mm", "8.5", "kA")
 
 

@@ -5,13 +5,12 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-
-from generator.model.trade import SystemOfUnits
-from generator.packet.numbers import both, sheet_amount, stated_amount
-from generator.packet.values import Showing, value_of
-from generator.process.trace import Remark as ProcessRemark
-from generator.process.trace import Weight
-from generator.units import Kind, kinds, parse, quantity
+from weld_packets.calculation.trace import Remark as ProcessRemark
+from weld_packets.calculation.trace import Weight
+from weld_packets.model.trade import SystemOfUnits
+from weld_packets.packet.numbers import both, sheet_amount, stated_amount
+from weld_packets.packet.values import Showing, value_of
+from weld_packets.units import Kind, kinds, parse, quantity
 
 METRIC = Showing("metric", 50)
 CUSTOMARY = Showing("US customary", 60)
@@ -82,7 +81,7 @@ def test_second_number_never_leaves_the_second_window(make: Any) -> None:
 
 
 def test_window_of_a_figure_without_step_is_never_wider_than_the_true_one(make: Any) -> None:
-    figure = make.figure("least_pitch", "35", "mm", kinds.LENGTH, low="34.97", high="35.04")
+    figure = make.figure("minimum_pitch", "35", "mm", kinds.LENGTH, low="34.97", high="35.04")
     window = value_of(figure, METRIC, "k1").window
     assert Decimal("34.97") <= Decimal(window.low) <= 35 <= Decimal(window.high) <= Decimal("35.04")
 

@@ -6,16 +6,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.packet.records import Packet, WeldDetail
-from generator.packet.values import Showing
-from generator.packet.weld_details import weld_details
-from generator.process.details import Detail, Said, not_stated
-from generator.process.results import WeldSettings
-from generator.sources.order_folders import order_names
-from generator.units import kinds, quantity
-from generator.workflow.drafting import draft
-from generator.workflow.tables import open_workspace
+from weld_packets.calculation.details import Detail, Said, not_stated
+from weld_packets.calculation.results import WeldSettings
+from weld_packets.commands.drafting import draft
+from weld_packets.commands.tables import open_workspace
+from weld_packets.packet.records import Packet, WeldDetail
+from weld_packets.packet.values import Showing
+from weld_packets.packet.weld_details import weld_details
+from weld_packets.sources.orders.order_folders import order_names
+from weld_packets.units import kinds, quantity
 
 ROOT = Path(__file__).parents[2]
 
@@ -92,46 +91,51 @@ WANTED = {
 
 
 def test_every_arc_operation_of_the_demo_has_its_details_and_all_are_stated(demo: tuple[Packet, ...]) -> None:
-    arc = [row for packet in demo for row in packet.rows if row.process != "21"]
+    arc = [operation for packet in demo for operation in packet.operations if operation.process != "21"]
     assert len(arc) == 6
-    for row in arc:
-        assert {detail.key for detail in row.details} >= WANTED
-        assert [detail.key for detail in row.details if not detail.stated] == []
-        assert all(detail.source or detail.key == "burn_through" for detail in row.details)
+    for operation in arc:
+        assert {detail.key for detail in operation.details} >= WANTED
+        assert [detail.key for detail in operation.details if not detail.stated] == []
+        assert all(detail.source or detail.key == "burn_through" for detail in operation.details)
 
 
 def test_spots_have_no_such_details(demo: tuple[Packet, ...]) -> None:
-    assert {row.details for packet in demo for row in packet.rows if row.process == "21"} == {()}
+    assert {operation.details for packet in demo for operation in packet.operations if operation.process == "21"} == {
+        ()
+    }
 
 
 def test_the_order_in_inches_tells_its_temperatures_in_fahrenheit_first(demo: tuple[Packet, ...]) -> None:
-    texts = [plain(detail.text) for detail in demo[2].rows[0].details if detail.key == "working_temperature"]
+    texts = [plain(detail.text) for detail in demo[2].operations[0].details if detail.key == "working_temperature"]
     assert texts == ["dry and at least 41 °F (5 °C)"]
-    limits = {plain(detail.text)[:24] for detail in demo[2].rows[0].details if detail.key == "interpass"}
+    limits = {plain(detail.text)[:24] for detail in demo[2].operations[0].details if detail.key == "interpass"}
     assert limits == {"at most 482 °F (250 °C) "}
 
 
 def test_a_weld_of_several_passes_waits_for_a_temperature_and_not_for_a_colour(demo: tuple[Packet, ...]) -> None:
-    steps = [step for step in demo[2].rows[0].prove if "482 °F" in plain(step.value)]
+    steps = [step for step in demo[2].operations[0].prove if "482 °F" in plain(step.value)]
     assert [step.do for step in steps] == [
         "Fit a contact thermometer to the coupon of C3A beside its seam.",
         "Read the temperature beside the seam on C3A where each further pass begins.",
     ]
     assert not any(
-        "glow" in text for packet in demo for row in packet.rows for text in (*row.notes, row.model_dump_json())
+        "glow" in text
+        for packet in demo
+        for operation in packet.operations
+        for text in (*operation.notes, operation.model_dump_json())
     )
 
 
 def test_a_weld_of_one_pass_waits_for_nothing(demo: tuple[Packet, ...]) -> None:
-    assert not any("contact thermometer" in step.do for step in demo[0].rows[0].prove)
+    assert not any("contact thermometer" in step.do for step in demo[0].operations[0].prove)
 
 
 def test_components_are_measured_before_they_are_welded(demo: tuple[Packet, ...]) -> None:
-    steps = [step for step in demo[0].rows[0].prove if step.do == "Measure the temperature of the components."]
+    steps = [step for step in demo[0].operations[0].prove if step.do == "Measure the temperature of the components."]
     assert [plain(step.value) for step in steps] == ["at least 5 °C (41 °F)"]
-    assert not any(step.do.startswith("Measure the temperature") for step in demo[0].rows[2].prove)
+    assert not any(step.do.startswith("Measure the temperature") for step in demo[0].operations[2].prove)
 
 
 def test_polarity_is_read_at_the_work_leads(demo: tuple[Packet, ...]) -> None:
-    (step,) = (step for step in demo[0].rows[0].set_up if step.do.startswith("Check work lead"))
+    (step,) = (step for step in demo[0].operations[0].set_up if step.do.startswith("Check work lead"))
     assert step.value == "DC+"

@@ -8,17 +8,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.errors import SourceError
-from generator.packet.acceptance import accepted
-from generator.packet.faults import fault_lines
-from generator.packet.inspections import inspection_lines, inspections_of
-from generator.packet.numbers import limit_amount
-from generator.packet.records import Amount, Packet, WeldLimit
-from generator.sources.tables import load_workspace
-from generator.units import quantity
-from generator.workflow.drafting import draft
-from generator.workflow.tables import open_workspace
+from weld_packets.commands.drafting import draft
+from weld_packets.commands.tables import open_workspace
+from weld_packets.errors import SourceError
+from weld_packets.packet.acceptance import accepted
+from weld_packets.packet.faults import fault_lines
+from weld_packets.packet.inspections import inspection_lines, inspections_of
+from weld_packets.packet.numbers import limit_amount
+from weld_packets.packet.records import Amount, Packet, WeldLimit
+from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.units import quantity
 
 ROOT = Path(__file__).parents[2]
 SHORT = "; only over a short length (25 mm in any 100 mm of weld, a quarter of a weld shorter than 100 mm)"
@@ -27,7 +26,7 @@ NBSP = "\N{NO-BREAK SPACE}"
 
 @pytest.fixture(scope="module")
 def table() -> Any:
-    return load_workspace(ROOT).shop.imperfections
+    return load_workspace(ROOT).approved.imperfections
 
 
 def plain(text: str) -> str:
@@ -35,9 +34,9 @@ def plain(text: str) -> str:
 
 
 def view_of(make: Any, table: Any, **more: Any) -> Any:
-    """Return a view of the arc row of two 2 mm sheets, a 3, with the shipped limits."""
-    (view,) = make.views(make.arc_row(**more))
-    return replace(view, shop=replace(view.shop, imperfections=table))
+    """Return a view of the arc operation of two 2 mm sheets, a 3, with the shipped limits."""
+    (view,) = make.views(make.arc_operation(**more))
+    return replace(view, approved=replace(view.approved, imperfections=table))
 
 
 def found(view: Any, key: str) -> list[WeldLimit]:
@@ -83,15 +82,15 @@ def test_a_limit_from_memory_says_so(make: Any, table: Any) -> None:
 
 
 def test_a_limit_of_an_unknown_width_is_told_as_its_rule(demo: Packet) -> None:
-    (limit,) = (limit for limit in demo.rows[1].limits if limit.key == "excess-penetration")
+    (limit,) = (limit for limit in demo.operations[1].limits if limit.key == "excess-penetration")
     assert (plain(limit.text), limit.size) == ("height at most 1 mm + 0.3 of the measured root width", None)
     assert limit.of.startswith("square butt")
     assert limit.welds == ("J1", "J2")
 
 
 def test_an_order_in_inches_has_its_limits_in_inches_first(make: Any, table: Any) -> None:
-    (view,) = make.views(make.arc_row(quality="C", parts=sheets("0.25 in", "0.25 in")), show_first="US customary")
-    (limit,) = found(replace(view, shop=replace(view.shop, imperfections=table)), "undercut")
+    (view,) = make.views(make.arc_operation(quality="C", parts=sheets("0.25 in", "0.25 in")), show_first="US customary")
+    (limit,) = found(replace(view, approved=replace(view.approved, imperfections=table)), "undercut")
     assert plain(limit.text) == "depth at most 0.019 in (0.5 mm), that is 0.1 of the thickness 6.35 mm, at most 0.5 mm"
 
 
@@ -104,8 +103,8 @@ def test_a_limit_is_never_rounded_up(millimetres: float, shown: tuple[str, str])
 
 
 def test_spots_are_not_judged_by_these_limits(make: Any, table: Any) -> None:
-    (view,) = make.views(make.spot_row())
-    assert replace(view, shop=replace(view.shop, imperfections=table)).limits == ()
+    (view,) = make.views(make.spot_operation())
+    assert replace(view, approved=replace(view.approved, imperfections=table)).limits == ()
 
 
 @pytest.fixture(scope="module")
@@ -115,12 +114,12 @@ def demo() -> Packet:
 
 def test_a_fault_and_a_check_carry_the_limits_that_they_name(make: Any, table: Any) -> None:
     view = view_of(make, table)
-    faults = tuple(fault.model_copy(update={"limits": ("undercut",)}) for fault in view.shop.faults)
+    faults = tuple(fault.model_copy(update={"limits": ("undercut",)}) for fault in view.approved.faults)
     checks = tuple(
         check.model_copy(update={"limits": ("burn-through",)} if check.id == "macro" else {})
-        for check in view.shop.inspections
+        for check in view.approved.inspections
     )
-    view = replace(view, shop=replace(view.shop, faults=faults, inspections=checks))
+    view = replace(view, approved=replace(view.approved, faults=faults, inspections=checks))
     assert [[plain(text)[:26] for text in line.limits] for line in fault_lines(view)] == [
         ["level C, undercut: depth a"]
     ]
@@ -130,13 +129,13 @@ def test_a_fault_and_a_check_carry_the_limits_that_they_name(make: Any, table: A
 
 
 @pytest.mark.parametrize(
-    ("row", "wanted", "left_out"), [(0, "Throat and legs of every fillet", "Face, root and alignment of every butt"),
+    ("operation", "wanted", "left_out"), [(0, "Throat and legs of every fillet", "Face, root and alignment of every butt"),  # noqa: E501
                                     (1, "Face, root and alignment of every butt", "")]
 )  # fmt: skip
 def test_a_check_of_one_joint_stands_only_where_the_joint_is_welded(
-    demo: Packet, row: int, wanted: str, left_out: str
+    demo: Packet, operation: int, wanted: str, left_out: str
 ) -> None:
-    told = [line.what for line in demo.inspections if line.row == demo.rows[row].key]
+    told = [line.what for line in demo.inspections if line.operation == demo.operations[operation].key]
     assert wanted in told
     assert left_out not in told
 
@@ -150,7 +149,7 @@ def test_every_butt_of_the_demo_has_limits_for_root_face_and_alignment(demo: Pac
 
 def test_an_undercut_of_the_level_b_operation_stops_at_its_own_limit() -> None:
     """LK-2063 operation 1: level B, 0.25 in; ISO 5817 5011: 0.05 t is 0.3175 mm, of 0.5 mm at most."""
-    beams = draft(open_workspace(ROOT), "lk-2063-coastal-column").rows[0]
+    beams = draft(open_workspace(ROOT), "lk-2063-coastal-column").operations[0]
     (fault,) = (fault for fault in beams.faults if "undercut" in fault.sign)
     assert fault.stop_when == "The undercut is outside its limit"
     assert [plain(text) for text in fault.limits] == [
@@ -160,7 +159,7 @@ def test_an_undercut_of_the_level_b_operation_stops_at_its_own_limit() -> None:
 
 def test_sources_name_the_imperfections_that_were_read(demo: Packet) -> None:
     (use,) = (use for use in demo.tables if use.table == "imperfections")
-    assert {"undercut", "misalignment"} <= set(use.rows)
+    assert {"undercut", "misalignment"} <= set(use.operations)
 
 
 def test_a_table_may_only_name_imperfections_that_there_are(tmp_path: Path) -> None:

@@ -3,19 +3,18 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-
-from generator.packet.welds import geometry, weld_columns, weld_lines
+from weld_packets.packet.welds import geometry, weld_columns, weld_lines
 
 
 def _spots(places: list[tuple[str, str]]) -> list[dict[str, str]]:
     return [
-        {"id": f"A{index}", "arm": "C5A", "stack": "k1", "x": x, "y": y, "z": "0 mm"}
+        {"id": f"A{index}", "robot": "C5A", "stack": "k1", "x": x, "y": y, "z": "0 mm"}
         for index, (x, y) in enumerate(places, 1)
     ]
 
 
 def _coordinates(make: Any, places: list[tuple[str, str]], first: str) -> list[tuple[str, ...]]:
-    (view,) = make.views(make.spot_row(spots=_spots(places)), show_first=first)
+    (view,) = make.views(make.spot_operation(spots=_spots(places)), show_first=first)
     return [line.cells[-3:] for line in weld_lines(view)]
 
 
@@ -25,9 +24,9 @@ def test_coordinates_in_inches_stand_as_the_drawing_wrote_them(make: Any) -> Non
 
 
 def test_heads_of_the_coordinates_carry_the_unit_of_the_order(make: Any) -> None:
-    (view,) = make.views(make.spot_row(), show_first="US customary")
+    (view,) = make.views(make.spot_operation(), show_first="US customary")
     assert weld_columns(view)[-3:] == ("x, in", "y, in", "z, in")
-    assert weld_columns(make.views(make.spot_row())[0])[-3:] == ("x, mm", "y, mm", "z, mm")
+    assert weld_columns(make.views(make.spot_operation())[0])[-3:] == ("x, mm", "y, mm", "z, mm")
 
 
 def test_coordinates_from_another_system_are_rounded_to_the_digits_that_they_had(make: Any) -> None:
@@ -36,12 +35,12 @@ def test_coordinates_from_another_system_are_rounded_to_the_digits_that_they_had
 
 
 def test_places_for_comparison_stay_exact_in_mm(make: Any) -> None:
-    (view,) = make.views(make.spot_row(spots=_spots([("2.4409 in", "1 in")])), show_first="US customary")
+    (view,) = make.views(make.spot_operation(spots=_spots([("2.4409 in", "1 in")])), show_first="US customary")
     assert geometry(view)[0].pieces == (("61.99886", "25.4", "0"),)
 
 
 def test_a_seam_has_its_start_its_stop_and_its_length_in_the_order_s_unit(make: Any) -> None:
-    (metric,), (inches,) = make.views(make.arc_row()), make.views(make.arc_row(), show_first="US customary")
+    (metric,), (inches,) = make.views(make.arc_operation()), make.views(make.arc_operation(), show_first="US customary")
     assert weld_columns(metric)[-3:] == ("Start x, y, z, mm", "Stop x, y, z, mm", "Length, mm")
     start, stop, length = weld_lines(metric)[0].cells[-3:]
     assert (start, stop) == ("10.0, 20.0, 0.0", "110.0, 20.0, 0.0")

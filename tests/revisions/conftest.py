@@ -9,30 +9,29 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.packet.records import (
+from weld_packets.packet.records import (
     Action,
     Amount,
     Callout,
     ChangeLine,
     Changeover,
     Check,
+    ComponentLine,
+    ComponentOutline,
     ConsumableLine,
     CouponProgram,
     Fact,
     FaultLine,
     FittedAtEnd,
     InspectionLine,
+    OperationSheet,
     OperationWarning,
     OrderHead,
     Packet,
-    PartLine,
-    PartOutline,
     Picture,
     Program,
     PutIn,
     Remark,
-    RowSheet,
     RunEvent,
     RunPlan,
     RunRule,
@@ -45,10 +44,10 @@ from generator.packet.records import (
     WeldLimit,
     WeldLine,
 )
-from generator.revisions.effectivity import Effective
-from generator.revisions.publishing import Published, release, withdraw
-from generator.revisions.record import SourceFile
-from generator.revisions.rules import Release, Signatures, Withdrawal
+from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.records.record import SourceFile
+from weld_packets.revisions.status.publishing import Published, release, withdraw
+from weld_packets.revisions.status.rules import Release, Signatures, Withdrawal
 
 FIRST = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 
@@ -69,9 +68,9 @@ def _current(value: str = "8.4") -> Value:
         remarks=(Remark(weight="note", text="with a fresh cap", source="schedule note 2"),),
         trace=(
             TracePoint(form="given", label="governing thickness", result=_amount("1.2", "mm", "0.047", "in"),
-                       origin="order, row 2"),
+                       origin="order, operation 2"),
             TracePoint(form="lookup", label="current", result=_amount("8.41", "kA"), table="spot-lc", revision="3",
-                       source="shop trials", column="current", at="1.2 mm", rows=("1.0 mm", "1.2 mm"),
+                       source="shop trials", column="current", at="1.2 mm", operations=("1.0 mm", "1.2 mm"),
                        values=("8.0", "8.41"), fraction="1"),
             TracePoint(form="rounded", label="gun-4", result=_amount(value, "kA"), at="8.41 kA", symbol="I",
                        origin="step 0.1 kA"),
@@ -94,42 +93,42 @@ def _heat() -> Value:
     )  # fmt: skip
 
 
-def _row() -> RowSheet:
-    return RowSheet(
-        key="row-2", number=2, name="Door panel", cell="C2", cell_name="Cell 2", arms=("R3", "R4"), process="21",
+def _operation() -> OperationSheet:
+    return OperationSheet(
+        key="operation-2", number=2, name="Door panel", cell="C2", cell_name="Cell 2", robots=("R3", "R4"), process="21",  # noqa: E501
         process_name="resistance spot welding", fixture="FX-7", datum="lower left pin",
-        parts=(PartLine(key="P1", name="Skin", material="DC04", coating="none", thickness=_amount("1.2", "mm")),
-               PartLine(key="P2", name="Frame", material="DC04", coating="none", thickness=_amount("1.0", "mm"))),
+        parts=(ComponentLine(key="P1", name="Skin", material="DC04", coating="none", thickness=_amount("1.2", "mm")),
+               ComponentLine(key="P2", name="Frame", material="DC04", coating="none", thickness=_amount("1.0", "mm"))),
         confirm=(Action(do="Confirm the pair", see="R3 and R4", value="R3/R4"),),
-        programs=(Program(arm="R3", slot="A", number="211", code="R3:211"),
-                  Program(arm="R4", slot="B", number="212", code="R4:212")),
+        programs=(Program(robot="R3", side="A", number="211", code="R3:211"),
+                  Program(robot="R4", side="B", number="212", code="R4:212")),
         groups=(
-            SettingGroup(key="lc-a", title="1.2 + 1.0 mm", arms=("R3", "R4"), welds=("s1", "s2", "s3"), runs=1,
+            SettingGroup(key="lc-a", title="1.2 + 1.0 mm", robots=("R3", "R4"), welds=("s1", "s2", "s3"), runs=1,
                          dialled=(_current(),), derived=(_heat(),),
                          checks=(Check(subject="pitch", text="30 mm, least 25 mm", outcome="passed",
                                        source="ISO 14373"),)),
         ),
         pictures=(Picture(key="map", title="Spot map", description="three spots", caption="datum at the left",
                           svg="<svg/>"),),
-        weld_columns=("No.", "Spot", "Arm", "x, mm"),
+        weld_columns=("No.", "Spot", "Robot", "x, mm"),
         welds=(WeldLine(key="s1", cells=("A1", "s1", "R3", "10")), WeldLine(key="s2", cells=("A2", "s2", "R3", "40")),
                WeldLine(key="s3", cells=("B1", "s3", "R4", "70"))),
-        geometry=(WeldGeometry(key="s1", arm="R3", slot="A", form="spot", pieces=(("10", "0", "0"),), label="A1"),
-                  WeldGeometry(key="s2", arm="R3", slot="A", form="spot", pieces=(("40", "0", "0"),), label="A2"),
-                  WeldGeometry(key="s3", arm="R4", slot="B", form="spot", pieces=(("70", "0", "0"),), label="B1")),
+        geometry=(WeldGeometry(key="s1", robot="R3", side="A", form="spot", pieces=(("10", "0", "0"),), label="A1"),
+                  WeldGeometry(key="s2", robot="R3", side="A", form="spot", pieces=(("40", "0", "0"),), label="A2"),
+                  WeldGeometry(key="s3", robot="R4", side="B", form="spot", pieces=(("70", "0", "0"),), label="B1")),
         set_up=(Action(do="Load the fixture", see="pins in", callouts=("crush",)),
                 Action(do="Set the current", see="shown", value="8.4 kA"),
                 Action(do="Sign", see="signed", hold=True)),
         prove=(Action(do="Run one coupon", see="nugget 4.4 mm"),),
         faults=(FaultLine(sign="expulsion", remedies=("dress caps", "lower current"), stop_when="twice in ten",
                           source="shop"),),
-        checks=(Check(subject="reach", text="not stated for arm R4", outcome="not checked", source="rating plate"),),
+        checks=(Check(subject="reach", text="not stated for robot R4", outcome="not checked", source="rating plate"),),
         callouts=("crush",),
         times=(Value(key="time", label="weld time per part", symbol="t", anchor="time", amount=_amount("9", "s")),),
         notes=("mind the left pin",),
         coupon_programs=(CouponProgram(robot="R3", schedule="7", program="T7", welds="1.2 + 1.0 mm"),),
-        outlines=(PartOutline(part="P1", points=(("0", "0", "0"), ("90", "0", "0"), ("90", "60", "0"))),),
-        warnings=(OperationWarning(weight="not checked", text="not stated for arm R4", about=("reach",),
+        outlines=(ComponentOutline(part="P1", points=(("0", "0", "0"), ("90", "0", "0"), ("90", "60", "0"))),),
+        warnings=(OperationWarning(weight="not checked", text="not stated for robot R4", about=("reach",),
                                    groups=("1.2 + 1.0 mm",), welds=("s1", "s2", "s3"), source="rating plate",
                                    do="Measure the reach of R4.", stage="set up"),),
         limits=(WeldLimit(key="undercut", numbers=("5011", "5012"), name="undercut", level="C", text="at most 0.3 mm",
@@ -143,7 +142,7 @@ def demo_packet() -> Packet:
         head=OrderHead(slug="door-1", number="W-100", title="Locker doors", part_number="LK-1", part_name="Door",
                        quantity=500, due="2026-06-01", revision_intent="first issue", previous_order="frame-1",
                        plant="Parcel cabinets", show_first="metric"),
-        rows=(_row(),),
+        operations=(_operation(),),
         changeover=Changeover(
             previous_order="frame-1", previous_title="Frames",
             lines=(ChangeLine(cell="Cell 2", what="Fixture", before="FX-1", after="FX-7", stays=False, do="fit it"),),
@@ -154,24 +153,24 @@ def demo_packet() -> Packet:
         start=(Action(do="Everyone out", see="gate shut", hold=True),),
         run=RunPlan(
             values=(Value(key="run", label="duration", symbol="T", anchor="run", amount=_amount("3", "h")),),
-            bottleneck="row 2", model="rows run side by side",
-            events=(RunEvent(part_number=120, row="row-2", row_name="Door panel", cell="C2", arm="R3",
+            bottleneck="operation 2", model="operations run side by side",
+            events=(RunEvent(part_number=120, operation="operation-2", operation_name="Door panel", cell="C2", robot="R3",  # noqa: E501
                              what="dress caps", basis="every 360 spots"),),
             events_note="counted from fresh caps",
-            consumables=(ConsumableLine(row="row-2", row_name="Door panel", cell="C2", arms=("R3",),
+            consumables=(ConsumableLine(operation="operation-2", operation_name="Door panel", cell="C2", robots=("R3",),
                                         what="Electrode caps", per_part=_amount("20", "welds"),
                                         over_run=_amount("10000", "welds"), due=("dress: once",), anchor="use-caps",
                                         start="4 of 30 dressings done"),),
-            rules=(RunRule(row="row-2", row_name="Door panel", cell="C2", arms=("R3",), text="R3: every 20 parts",
+            rules=(RunRule(operation="operation-2", operation_name="Door panel", cell="C2", robots=("R3",), text="R3: every 20 parts",  # noqa: E501
                            basis="20 welds a part"),),
             first_due="dress caps at R3, after 20 parts",
             fitted_at_end=(FittedAtEnd(place="R3", what="Electrode caps", item="cap-16", used="9/50", share="18 %",
                                        dressings=4, order="W-99", revision="C"),)),
         run_steps=(Action(do="Watch the first ten", see="no expulsion"),),
-        inspections=(InspectionLine(row="row-2", row_name="Door panel", stage="first-off", what="peel test",
+        inspections=(InspectionLine(operation="operation-2", operation_name="Door panel", stage="first-off", what="peel test",  # noqa: E501
                                     how="chisel", accept="4.4 mm", every="each start", source="ISO 10447"),),
         tables=(TableUse(table="spot-lc", title="Uncoated", revision="3", source="shop trials",
-                         approved_by="Welding engineer", approved_on="2026-01-10", rows=("1.0 mm", "1.2 mm"),
+                         approved_by="Welding engineer", approved_on="2026-01-10", operations=("1.0 mm", "1.2 mm"),
                          notes=("caps 16 mm",)),),
         formulas=(Fact(name="heat input", value="Q = k U I / v", note="EN 1011-1"),),
     )  # fmt: skip

@@ -6,10 +6,9 @@ from collections.abc import Callable
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
-from generator.errors import OutOfRangeError
-from generator.packet.records import OrderHead, Packet, RunPlan
-from generator.revisions.canonical import agrees, canonical, packet_digest, sha256, short
+from weld_packets.errors import OutOfRangeError
+from weld_packets.packet.records import OrderHead, Packet, RunPlan
+from weld_packets.revisions.records.canonical import agrees, canonical, packet_digest, sha256, short
 
 DIGEST = "1a2b3c4d5e6f" + "0" * 52
 
@@ -51,7 +50,7 @@ def test_a_digest_that_is_too_short_or_another_is_not_recognised(given_text: str
 
 
 def test_the_packet_digest_changes_with_any_figure(packet: Packet, leaf: Callable[..., Packet]) -> None:
-    changed = leaf(packet, ("rows", 0, "groups", 0, "dialled", 0, "amount", "value"), "8.5")
+    changed = leaf(packet, ("operations", 0, "groups", 0, "dialled", 0, "amount", "value"), "8.5")
     assert packet_digest(packet) == packet_digest(packet.model_copy()) != packet_digest(changed)
 
 
@@ -73,6 +72,6 @@ def packet_with(*, title: str, quantity: int) -> Packet:
     )  # fmt: skip
     run = RunPlan(values=(), bottleneck="", model="", events=())
     return Packet(
-        head=head, rows=(), changeover=None, callouts=(), cautions=(), start=(), run=run, run_steps=(), inspections=(),
+        head=head, operations=(), changeover=None, callouts=(), cautions=(), start=(), run=run, run_steps=(), inspections=(),  # noqa: E501
         tables=(), formulas=(),
     )  # fmt: skip

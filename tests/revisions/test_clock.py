@@ -3,9 +3,8 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 
 import pytest
-
-from generator.errors import OutOfRangeError
-from generator.revisions.clock import moment_now
+from weld_packets.errors import OutOfRangeError
+from weld_packets.revisions.status.clock import moment_now
 
 
 def test_the_epoch_variable_fixes_the_clock() -> None:

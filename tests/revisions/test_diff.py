@@ -7,21 +7,32 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-
-from generator.packet.records import Action, Amount, Packet, SettingGroup
-from generator.revisions.changes import Change, SettingChanged
-from generator.revisions.diff import diff
+from weld_packets.packet.records import Action, Amount, Packet, SettingGroup
+from weld_packets.revisions.differences.changes import Change, SettingChanged
+from weld_packets.revisions.differences.diff import diff
 
 Path = tuple[str | int, ...]
 Leaf = Callable[[Packet, Path, Any], Packet]
-CURRENT: Path = ("rows", 0, "groups", 0, "dialled", 0)
-HEAT: Path = ("rows", 0, "groups", 0, "derived", 0)
-WINDOW = "row 2, 1.2 + 1.0 mm, weld current, window"
-CURRENT_PATH = ("rows", "row-2", "groups", "lc-a", "dialled", "weld_current")
+CURRENT: Path = ("operations", 0, "groups", 0, "dialled", 0)
+HEAT: Path = ("operations", 0, "groups", 0, "derived", 0)
+WINDOW = "operation 2, 1.2 + 1.0 mm, weld current, window"
+CURRENT_PATH = ("operations", "operation-2", "groups", "lc-a", "dialled", "weld_current")
 LOOKUP: Path = (*CURRENT, "trace", 1)
 ONLY_IN = {
     "given": {"form", "label", "result", "origin", "symbol"},
-    "lookup": {"form", "label", "result", "table", "revision", "source", "column", "at", "rows", "values", "fraction"},
+    "lookup": {
+        "form",
+        "label",
+        "result",
+        "table",
+        "revision",
+        "source",
+        "column",
+        "at",
+        "operations",
+        "values",
+        "fraction",
+    },
     "formula": {
         "form",
         "label",
@@ -89,7 +100,7 @@ def another(value: Any, path: Path) -> Any:
     if path[-1] == "weight" and "warnings" in path:
         return "warning" if value == "not checked" else "not checked"
     allowed = {
-        "word": ("WARNING", "DANGER"), "slot": ("A", "B"), "form": ("spot", "seam"), "weight": ("note", "warning"),
+        "word": ("WARNING", "DANGER"), "side": ("A", "B"), "form": ("spot", "seam"), "weight": ("note", "warning"),
         "outcome": ("passed", "not checked"), "reader": ("setter", "auditor"),
         "when": ("after", "during"),
         "standing": ("read", "from memory"),
@@ -123,7 +134,7 @@ def shown_pairs(changes: tuple[Change, ...]) -> Iterator[tuple[str, str]]:
 
 def test_no_item_of_a_list_goes_comes_or_moves_without_a_line(packet: Packet) -> None:
     count = 0
-    for path in (path for path in lists(raw(packet)) if path[-1] != "arms" and "points" not in path[:-1]):
+    for path in (path for path in lists(raw(packet)) if path[-1] != "robots" and "points" not in path[:-1]):
         for change in (remove_last, repeat_first, turn_round):
             data = raw(packet)
             inner = at(data, path)
@@ -162,48 +173,48 @@ def test_several_leaves_together_differ_too_and_both_ways(packet: Packet, choice
 def test_a_setting_says_value_and_cause_in_the_words_of_the_trade(packet: Packet, leaf: Leaf) -> None:
     new = leaf(packet, (*CURRENT, "amount", "value"), "8.8")
     new = leaf(new, (*LOOKUP, "revision"), "4")
-    new = leaf(new, (*LOOKUP, "rows"), ["1.2 mm"])
+    new = leaf(new, (*LOOKUP, "operations"), ["1.2 mm"])
     new = leaf(leaf(new, (*LOOKUP, "values"), ["8.80"]), (*LOOKUP, "result", "value"), "8.80")
     (change,) = diff(packet, new)
     assert str(change) == (
-        "row 2, 1.2 + 1.0 mm: weld current 8.4 -> 8.8 kA, because table spot-lc rev 3 -> 4, "
-        "row 1.0 mm to 1.2 mm -> 1.2 mm, values 8.0 to 8.41 -> 8.80"
+        "operation 2, 1.2 + 1.0 mm: weld current 8.4 -> 8.8 kA, because table spot-lc rev 3 -> 4, "
+        "operation 1.0 mm to 1.2 mm -> 1.2 mm, values 8.0 to 8.41 -> 8.80"
     )
     assert change.paths == (CURRENT_PATH,)
 
 
 def test_a_setting_in_another_unit_shows_both_units(packet: Packet, leaf: Leaf) -> None:
     new = leaf(packet, (*CURRENT, "amount"), {"value": "8400", "unit": "A"})
-    assert said(packet, new) == ["row 2, 1.2 + 1.0 mm: weld current 8.4 kA -> 8400 A"]
+    assert said(packet, new) == ["operation 2, 1.2 + 1.0 mm: weld current 8.4 kA -> 8400 A"]
 
 
 def test_a_figure_that_leaves_its_method_says_so(packet: Packet, leaf: Leaf) -> None:
     new = leaf(leaf(packet, (*CURRENT, "amount"), None), (*CURRENT, "outside"), "outside the chart")
-    assert said(packet, new) == ["row 2, 1.2 + 1.0 mm: weld current 8.4 kA -> outside the chart"]
+    assert said(packet, new) == ["operation 2, 1.2 + 1.0 mm: weld current 8.4 kA -> outside the chart"]
     empty = leaf(packet, (*HEAT, "outside"), "")
-    assert said(packet, empty) == ["row 2, 1.2 + 1.0 mm: heat input outside the method -> (nothing)"]
+    assert said(packet, empty) == ["operation 2, 1.2 + 1.0 mm: heat input outside the method -> (nothing)"]
 
 
 def test_figures_that_keep_their_values_are_told_together(packet: Packet, leaf: Leaf) -> None:
-    (group,) = packet.rows[0].groups
+    (group,) = packet.operations[0].groups
     force = group.dialled[0].model_copy(update={"key": "force", "label": "electrode force"})
-    old = leaf(packet, ("rows", 0, "groups", 0, "dialled"), [raw_value(v) for v in (*group.dialled, force)])
+    old = leaf(packet, ("operations", 0, "groups", 0, "dialled"), [raw_value(v) for v in (*group.dialled, force)])
     new = old
     for number in range(2):
-        new = leaf(new, ("rows", 0, "groups", 0, "dialled", number, "trace", 1, "revision"), "4")
+        new = leaf(new, ("operations", 0, "groups", 0, "dialled", number, "trace", 1, "revision"), "4")
     (change,) = diff(old, new)
     assert str(change) == (
-        "row 2, 1.2 + 1.0 mm: same value, traced anew: weld current, electrode force "
+        "operation 2, 1.2 + 1.0 mm: same value, traced anew: weld current, electrode force "
         "(table spot-lc rev 3 -> 4, row 1.0 mm to 1.2 mm)"
     )
     assert [path[-1] for path in change.paths] == ["weld_current", "force"]
 
 
 def test_texts_that_only_name_another_revision_of_a_table_are_one_line(packet: Packet, leaf: Leaf) -> None:
-    old = leaf(packet, (*CURRENT, "window", "origin"), "table spot-lc revision 3, row 1.2 mm")
+    old = leaf(packet, (*CURRENT, "window", "origin"), "table spot-lc revision 3, operation 1.2 mm")
     old = leaf(old, (*CURRENT, "remarks", 0, "text"), "see table spot-lc revision 3.")
     old = leaf(old, ("cautions", 0), "table spot-lc revision 3.1 and table spot-lc revision 33 are others")
-    new = leaf(old, (*CURRENT, "window", "origin"), "table spot-lc revision 4, row 1.2 mm")
+    new = leaf(old, (*CURRENT, "window", "origin"), "table spot-lc revision 4, operation 1.2 mm")
     new = leaf(new, (*CURRENT, "remarks", 0, "text"), "see table spot-lc revision 4.")
     new = leaf(leaf(new, (*LOOKUP, "revision"), "4"), ("tables", 0, "revision"), "4")
     first, recited = diff(old, new)
@@ -212,7 +223,7 @@ def test_texts_that_only_name_another_revision_of_a_table_are_one_line(packet: P
     assert CURRENT_PATH in recited.paths
     more = leaf(new, (*CURRENT, "amount", "value"), "8.8")
     assert said(old, more)[0] == (
-        "row 2, 1.2 + 1.0 mm: weld current 8.4 -> 8.8 kA, because table spot-lc rev 3 -> 4, row 1.0 mm to 1.2 mm"
+        "operation 2, 1.2 + 1.0 mm: weld current 8.4 -> 8.8 kA, because table spot-lc rev 3 -> 4, row 1.0 mm to 1.2 mm"
     )
     assert said(old, more)[1:] == [
         "table spot-lc: revision 3 -> 4",
@@ -221,11 +232,11 @@ def test_texts_that_only_name_another_revision_of_a_table_are_one_line(packet: P
 
 
 def test_a_text_that_names_a_revision_and_differs_otherwise_is_told(packet: Packet, leaf: Leaf) -> None:
-    old = leaf(packet, (*CURRENT, "window", "origin"), "table spot-lc revision 3, row 1.2 mm")
-    new = leaf(old, (*CURRENT, "window", "origin"), "table spot-lc revision 4, row 1.0 mm")
+    old = leaf(packet, (*CURRENT, "window", "origin"), "table spot-lc revision 3, operation 1.2 mm")
+    new = leaf(old, (*CURRENT, "window", "origin"), "table spot-lc revision 4, operation 1.0 mm")
     new = leaf(new, ("tables", 0, "revision"), "4")
     assert said(old, new) == [
-        f"{WINDOW}: origin table spot-lc revision 3, row 1.2 mm -> table spot-lc revision 4, row 1.0 mm",
+        f"{WINDOW}: origin table spot-lc revision 3, operation 1.2 mm -> table spot-lc revision 4, operation 1.0 mm",
         "table spot-lc: revision 3 -> 4",
     ]
 
@@ -236,7 +247,7 @@ def raw_value(value: Any) -> Any:
 
 def test_a_window_shows_both_ends(packet: Packet, leaf: Leaf) -> None:
     new = leaf(packet, (*CURRENT, "window"), {"low": "8.2", "high": "", "origin": "table spot-lc"})
-    assert said(packet, new) == ["row 2, 1.2 + 1.0 mm, weld current: window 8.0 to 9.2 -> 8.2 to open"]
+    assert said(packet, new) == ["operation 2, 1.2 + 1.0 mm, weld current: window 8.0 to 9.2 -> 8.2 to open"]
 
 
 @pytest.mark.parametrize(("field", "brief"), [("window", "window 8.0 to 9.2"), ("step", "step 0.1 kA")])
@@ -244,8 +255,8 @@ def test_a_window_or_step_that_goes_or_comes_is_said_with_its_value(
     packet: Packet, leaf: Leaf, field: str, brief: str
 ) -> None:
     without = leaf(packet, (*CURRENT, field), None)
-    assert said(packet, without) == [f"row 2, 1.2 + 1.0 mm, weld current: {brief} removed"]
-    assert said(without, packet) == [f"row 2, 1.2 + 1.0 mm, weld current: {brief} added"]
+    assert said(packet, without) == [f"operation 2, 1.2 + 1.0 mm, weld current: {brief} removed"]
+    assert said(without, packet) == [f"operation 2, 1.2 + 1.0 mm, weld current: {brief} added"]
 
 
 def test_a_changeover_that_comes_is_said(packet: Packet, leaf: Leaf) -> None:
@@ -255,13 +266,13 @@ def test_a_changeover_that_comes_is_said(packet: Packet, leaf: Leaf) -> None:
 
 
 def test_steps_are_recognised_by_what_is_done(packet: Packet, leaf: Leaf) -> None:
-    steps = [raw_value(step) for step in packet.rows[0].set_up]
+    steps = [raw_value(step) for step in packet.operations[0].set_up]
     extra = raw_value(Action(do="Check the cooling water", see="4 l/min"))
-    added = leaf(packet, ("rows", 0, "set_up"), [steps[0], extra, *steps[1:]])
-    assert said(packet, added) == ["row 2, set-up: step 2 “Check the cooling water” added"]
-    assert said(added, packet) == ["row 2, set-up: step 2 “Check the cooling water” removed"]
-    changed = leaf(packet, ("rows", 0, "set_up", 1, "value"), "8.8 kA")
-    assert said(packet, changed) == ["row 2, set-up, step 2: value 8.4 kA -> 8.8 kA"]
+    added = leaf(packet, ("operations", 0, "set_up"), [steps[0], extra, *steps[1:]])
+    assert said(packet, added) == ["operation 2, set-up: step 2 “Check the cooling water” added"]
+    assert said(added, packet) == ["operation 2, set-up: step 2 “Check the cooling water” removed"]
+    changed = leaf(packet, ("operations", 0, "set_up", 1, "value"), "8.8 kA")
+    assert said(packet, changed) == ["operation 2, set-up, step 2: value 8.4 kA -> 8.8 kA"]
 
 
 def test_callouts_appear_and_go(packet: Packet, leaf: Leaf) -> None:
@@ -273,12 +284,12 @@ def test_callouts_appear_and_go(packet: Packet, leaf: Leaf) -> None:
 
 def test_a_table_a_part_a_program_and_an_inspection_are_named(packet: Packet, leaf: Leaf) -> None:
     new = leaf(packet, ("tables", 0, "revision"), "4")
-    new = leaf(new, ("rows", 0, "parts", 1, "thickness"), raw_value(Amount(value="0.8", unit="mm")))
-    new = leaf(new, ("rows", 0, "programs", 0, "number"), "221")
+    new = leaf(new, ("operations", 0, "parts", 1, "thickness"), raw_value(Amount(value="0.8", unit="mm")))
+    new = leaf(new, ("operations", 0, "programs", 0, "number"), "221")
     new = leaf(new, ("inspections", 0, "accept"), "4.8 mm")
     assert said(packet, new) == [
-        "row 2, part P2: thickness 1.0 -> 0.8 mm",
-        "row 2, program of R3: number 211 -> 221",
+        "operation 2, part P2: thickness 1.0 -> 0.8 mm",
+        "operation 2, program of R3: number 211 -> 221",
         "inspection Door panel: peel test: accept 4.4 mm -> 4.8 mm",
         "table spot-lc: revision 3 -> 4",
     ]
@@ -289,59 +300,59 @@ def test_the_head_of_the_order_is_compared(packet: Packet, leaf: Leaf) -> None:
 
 
 def test_a_diagram_is_redrawn_and_its_drawing_not_printed(packet: Packet, leaf: Leaf) -> None:
-    new = leaf(packet, ("rows", 0, "pictures", 0, "svg"), "<svg><path/></svg>")
-    assert said(packet, new) == ["row 2: diagram Spot map redrawn"]
+    new = leaf(packet, ("operations", 0, "pictures", 0, "svg"), "<svg><path/></svg>")
+    assert said(packet, new) == ["operation 2: diagram Spot map redrawn"]
 
 
 def test_an_outline_is_told_point_by_point(packet: Packet, leaf: Leaf) -> None:
-    points = [list(point) for point in packet.rows[0].outlines[0].points]
-    new = leaf(packet, ("rows", 0, "outlines", 0, "points"), [*points, ["0", "60", "0"]])
-    assert said(packet, new) == ["row 2, outline of P1, points: “0/60/0” added"]
-    assert said(packet, leaf(packet, ("rows", 0, "outlines", 0, "points", 1, 0), "95")) == [
-        "row 2, outline of P1: points 90 -> 95"
+    points = [list(point) for point in packet.operations[0].outlines[0].points]
+    new = leaf(packet, ("operations", 0, "outlines", 0, "points"), [*points, ["0", "60", "0"]])
+    assert said(packet, new) == ["operation 2, outline of P1, points: “0/60/0” added"]
+    assert said(packet, leaf(packet, ("operations", 0, "outlines", 0, "points", 1, 0), "95")) == [
+        "operation 2, outline of P1: points 90 -> 95"
     ]
 
 
-def test_a_row_put_in_front_leaves_the_others_what_they_are(packet: Packet, leaf: Leaf) -> None:
-    row = raw_value(packet.rows[0])
-    first = row | {"key": "row-1", "number": 1, "name": "Frame"}
-    old = leaf(packet, ("rows",), [first, row])
-    new = leaf(packet, ("rows",), [first | {"name": "New"}, first | {"key": "row-2", "number": 2}, row | {
-        "key": "row-3", "number": 3}])  # fmt: skip
+def test_an_operation_put_in_front_leaves_the_others_what_they_are(packet: Packet, leaf: Leaf) -> None:
+    operation = raw_value(packet.operations[0])
+    first = operation | {"key": "operation-1", "number": 1, "name": "Frame"}
+    old = leaf(packet, ("operations",), [first, operation])
+    new = leaf(packet, ("operations",), [first | {"name": "New"}, first | {"key": "operation-2", "number": 2}, operation | {  # noqa: E501
+        "key": "operation-3", "number": 3}])  # fmt: skip
     assert said(old, new) == [
-        "row 1 added",
-        "row 2: address row-1 -> row-2",
-        "row 2: number 1 -> 2",
-        "row 3: address row-2 -> row-3",
-        "row 3: number 2 -> 3",
+        "operation 1 added",
+        "operation 2: address operation-1 -> operation-2",
+        "operation 2: number 1 -> 2",
+        "operation 3: address operation-2 -> operation-3",
+        "operation 3: number 2 -> 3",
     ]
 
 
-def test_a_renamed_row_is_still_the_row_in_its_place(packet: Packet, leaf: Leaf) -> None:
-    assert said(packet, leaf(packet, ("rows", 0, "name"), "Doors")) == ["row 2: name Door panel -> Doors"]
+def test_a_renamed_operation_is_still_the_operation_in_its_place(packet: Packet, leaf: Leaf) -> None:
+    assert said(packet, leaf(packet, ("operations", 0, "name"), "Doors")) == ["operation 2: name Door panel -> Doors"]
 
 
 def test_a_group_under_another_key_is_recognised_by_its_welds(packet: Packet, leaf: Leaf) -> None:
-    new = leaf(leaf(packet, ("rows", 0, "groups", 0, "key"), "lc-b"), (*CURRENT, "amount", "value"), "8.8")
-    assert "row 2, 1.2 + 1.0 mm: weld current 8.4 -> 8.8 kA" in said(packet, new)
-    other = leaf(new, ("rows", 0, "groups", 0, "welds"), ["s8"])
-    assert said(packet, other) == ["row 2: 1.2 + 1.0 mm removed", "row 2: 1.2 + 1.0 mm added"]
+    new = leaf(leaf(packet, ("operations", 0, "groups", 0, "key"), "lc-b"), (*CURRENT, "amount", "value"), "8.8")
+    assert "operation 2, 1.2 + 1.0 mm: weld current 8.4 -> 8.8 kA" in said(packet, new)
+    other = leaf(new, ("operations", 0, "groups", 0, "welds"), ["s8"])
+    assert said(packet, other) == ["operation 2: 1.2 + 1.0 mm removed", "operation 2: 1.2 + 1.0 mm added"]
 
 
 def test_groups_in_another_order_are_said(packet: Packet, leaf: Leaf) -> None:
-    group = raw_value(packet.rows[0].groups[0])
+    group = raw_value(packet.operations[0].groups[0])
     other = raw_value(SettingGroup.model_validate(group | {"key": "lc-b", "title": "1.0 + 1.0 mm", "welds": ["s4"]}))
-    old = leaf(packet, ("rows", 0, "groups"), [group, other])
-    new = leaf(packet, ("rows", 0, "groups"), [other, group])
-    assert said(old, new) == ["row 2: groups in another order"]
+    old = leaf(packet, ("operations", 0, "groups"), [group, other])
+    new = leaf(packet, ("operations", 0, "groups"), [other, group])
+    assert said(old, new) == ["operation 2: groups in another order"]
 
 
 def test_things_of_one_name_are_compared_one_by_one(packet: Packet, leaf: Leaf) -> None:
-    check = raw_value(packet.rows[0].checks[0])
-    old = leaf(packet, ("rows", 0, "checks"), [check, check])
-    new = leaf(packet, ("rows", 0, "checks"), [check, check | {"text": "1.4 m"}])
+    check = raw_value(packet.operations[0].checks[0])
+    old = leaf(packet, ("operations", 0, "checks"), [check, check])
+    new = leaf(packet, ("operations", 0, "checks"), [check, check | {"text": "1.4 m"}])
     (change,) = diff(old, new)
-    assert change.paths == (("rows", "row-2", "checks", "reach#2", "text"),)
+    assert change.paths == (("operations", "operation-2", "checks", "reach#2", "text"),)
 
 
 def test_the_cause_stands_apart_for_a_page(packet: Packet, leaf: Leaf) -> None:
@@ -353,4 +364,4 @@ def test_the_cause_stands_apart_for_a_page(packet: Packet, leaf: Leaf) -> None:
 
 def test_a_base_change_says_nothing_by_itself() -> None:
     with pytest.raises(NotImplementedError):
-        str(Change("row 2", ()))
+        str(Change("operation 2", ()))

@@ -4,9 +4,8 @@ from datetime import UTC, datetime
 
 import pytest
 from pydantic import ValidationError
-
-from generator.errors import PacketError
-from generator.revisions.effectivity import Effective, begins, effectivity_problems, read_effective
+from weld_packets.errors import PacketError
+from weld_packets.revisions.records.effectivity import Effective, begins, effectivity_problems, read_effective
 
 RECORDED = datetime(2026, 3, 10, 9, 0, tzinfo=UTC)
 

@@ -2,10 +2,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from generator.errors import Problem
-from generator.packet.records import Packet
-from generator.revisions.impact import edited_sources, impact_on
-from generator.revisions.record import SourceFile
+from weld_packets.errors import Problem
+from weld_packets.packet.records import Packet
+from weld_packets.revisions.queries.impact import edited_sources, impact_on
+from weld_packets.revisions.records.record import SourceFile
 
 
 def test_an_order_that_stays_the_same_has_no_lines(packet: Packet) -> None:
@@ -15,14 +15,14 @@ def test_an_order_that_stays_the_same_has_no_lines(packet: Packet) -> None:
 
 
 def test_an_order_that_would_change_is_told_value_by_value(packet: Packet, leaf: Callable[..., Packet]) -> None:
-    now = leaf(packet, ("rows", 0, "groups", 0, "dialled", 0, "amount", "value"), "8.8")
+    now = leaf(packet, ("operations", 0, "groups", 0, "dialled", 0, "amount", "value"), "8.8")
     impact = impact_on("door-1", "A", packet, now)
     assert impact.changed
-    assert impact.lines == ("door-1, revision A", "  row 2, 1.2 + 1.0 mm: weld current 8.4 -> 8.8 kA")
+    assert impact.lines == ("door-1, revision A", "  operation 2, 1.2 + 1.0 mm: weld current 8.4 -> 8.8 kA")
 
 
 def test_an_order_that_cannot_be_computed_any_more_says_why(packet: Packet) -> None:
-    problem = Problem("tables/spot-lc.yaml", 12, "rows", "", "no row holds 1.2 mm", "add one")
+    problem = Problem("tables/spot-lc.yaml", 12, "operations", "", "no operation holds 1.2 mm", "add one")
     impact = impact_on("door-1", "A", packet, (problem,), ["instructions/door-1/order.yaml"])
     assert impact.changed
     assert impact.lines == (

@@ -5,11 +5,9 @@ from datetime import date
 from typing import Any
 
 import pytest
-
-from generator.errors import PacketError
-from generator.packet.records import Packet
-from generator.revisions.effectivity import Effective
-from generator.revisions.looking_back import (
+from weld_packets.errors import PacketError
+from weld_packets.packet.records import Packet
+from weld_packets.revisions.queries.looking_back import (
     DRAFT,
     compare,
     in_force_on,
@@ -21,10 +19,11 @@ from generator.revisions.looking_back import (
     releases_that_count,
     uses_of,
 )
-from generator.revisions.where_used import TableReading
+from weld_packets.revisions.queries.where_used import TableReading
+from weld_packets.revisions.records.effectivity import Effective
 
 Leaf = Callable[..., Packet]
-CURRENT = ("rows", 0, "groups", 0, "dialled", 0)
+CURRENT = ("operations", 0, "groups", 0, "dialled", 0)
 APRIL = date(2026, 4, 1)
 
 
@@ -77,7 +76,7 @@ def test_two_revisions_are_compared_and_a_revision_with_the_draft(plant: Any, co
     archive = open_archive(plant.instructions)
     lines = [str(change) for change in compare(archive, "door-1", "A", "B")]
     assert lines[0] == (
-        "row 2, 1.2 + 1.0 mm: weld current 8.4 -> 8.8 kA, because table spot-lc rev 3 -> 4, row 1.0 mm to 1.2 mm"
+        "operation 2, 1.2 + 1.0 mm: weld current 8.4 -> 8.8 kA, because table spot-lc rev 3 -> 4, row 1.0 mm to 1.2 mm"
     )
     assert [str(change) for change in compare(archive, "door-1", "A", DRAFT, corrected)] == lines
     assert compare(archive, "door-1", "B", DRAFT, corrected) == ()
@@ -89,13 +88,13 @@ def test_the_history_tells_who_when_why_and_what_changed(plant: Any, corrected: 
     plant.release(day=2)
     plant.release(corrected, 9, author="Planner", reason="current too low at 1.2 mm")
     plant.withdraw("B", 20)
-    rows = order_history(open_archive(plant.instructions), "door-1", APRIL)
-    assert [(row.kind, row.revision, row.status) for row in rows] == [
+    operations = order_history(open_archive(plant.instructions), "door-1", APRIL)
+    assert [(operation.kind, operation.revision, operation.status) for operation in operations] == [
         ("release", "A", "superseded"),
         ("release", "B", "withdrawn"),
         ("withdrawal", "B", "withdrawn"),
     ]
-    first, second, third = rows
+    first, second, third = operations
     assert (first.superseded_by, first.compared_with, first.changes) == ("B", "", ())
     assert (second.author, second.approver, second.reason) == (
         "Planner", "Welding coordinator", "current too low at 1.2 mm"
@@ -141,8 +140,8 @@ def used(plant: Any, corrected: Packet) -> Any:
 def test_orders_that_used_a_table_are_told_with_their_figures(used: Any) -> None:
     first, second = uses_of(used, TableReading("spot-lc"), APRIL)
     assert (first.order, first.revision, first.status, first.table_revision) == ("door-1", "A", "superseded", "3")
-    assert first.rows == ("1.0 mm", "1.2 mm")
-    assert first.figures == ("row 2, 1.2 + 1.0 mm, weld current",)
+    assert first.operations == ("1.0 mm", "1.2 mm")
+    assert first.figures == ("operation 2, 1.2 + 1.0 mm, weld current",)
     assert (second.revision, second.status, second.table_revision) == ("B", "withdrawn", "4")
 
 
@@ -151,30 +150,34 @@ def test_a_revision_of_the_table_may_be_asked_for(used: Any) -> None:
     assert uses_of(used, TableReading("spot-lc", revision="9"), APRIL) == ()
 
 
-@pytest.mark.parametrize("row", ["1.2 mm", "1.2", " 1.2\u00a0MM "])
-def test_a_row_of_the_table_may_be_asked_for(used: Any, row: str) -> None:
-    found = uses_of(used, TableReading("spot-lc", row=row), APRIL)
-    assert [use.rows for use in found] == [("1.2 mm",), ("1.2 mm",)]
+@pytest.mark.parametrize("operation", ["1.2 mm", "1.2", " 1.2\u00a0MM "])
+def test_an_operation_of_the_table_may_be_asked_for(used: Any, operation: str) -> None:
+    found = uses_of(used, TableReading("spot-lc", operation=operation), APRIL)
+    assert [use.operations for use in found] == [("1.2 mm",), ("1.2 mm",)]
     assert found[0].figures
 
 
-@pytest.mark.parametrize("wanted", [TableReading("spot-lc", row="1."), TableReading("spot-zn")])
-def test_a_row_or_table_that_nothing_used_finds_nothing(used: Any, wanted: TableReading) -> None:
+@pytest.mark.parametrize("wanted", [TableReading("spot-lc", operation="1."), TableReading("spot-zn")])
+def test_an_operation_or_table_that_nothing_used_finds_nothing(used: Any, wanted: TableReading) -> None:
     assert uses_of(used, wanted, APRIL) == ()
 
 
-def test_a_row_that_is_used_without_a_figure_is_still_told(plant: Any, packet: Packet, leaf: Leaf) -> None:
-    plant.release(leaf(packet, ("tables", 0, "rows"), ["gun-4"]), 2)
-    (use,) = uses_of(open_archive(plant.instructions), TableReading("spot-lc", row="gun-4"), APRIL)
-    assert (use.rows, use.figures) == (("gun-4",), ())
+def test_an_operation_that_is_used_without_a_figure_is_still_told(plant: Any, packet: Packet, leaf: Leaf) -> None:
+    plant.release(leaf(packet, ("tables", 0, "operations"), ["gun-4"]), 2)
+    (use,) = uses_of(open_archive(plant.instructions), TableReading("spot-lc", operation="gun-4"), APRIL)
+    assert (use.operations, use.figures) == (("gun-4",), ())
 
 
 def test_figures_of_times_and_of_the_run_are_found_too(plant: Any, packet: Packet, leaf: Leaf) -> None:
-    trace = [packet.rows[0].groups[0].dialled[0].trace[1].model_dump(mode="json")]
-    changed = leaf(leaf(packet, ("rows", 0, "times", 0, "trace"), trace), ("run", "values", 0, "trace"), trace)
+    trace = [packet.operations[0].groups[0].dialled[0].trace[1].model_dump(mode="json")]
+    changed = leaf(leaf(packet, ("operations", 0, "times", 0, "trace"), trace), ("run", "values", 0, "trace"), trace)
     plant.release(changed, 2)
     (use,) = uses_of(open_archive(plant.instructions), TableReading("spot-lc"), APRIL)
-    assert use.figures == ("row 2, 1.2 + 1.0 mm, weld current", "row 2, weld time per part", "run, duration")
+    assert use.figures == (
+        "operation 2, 1.2 + 1.0 mm, weld current",
+        "operation 2, weld time per part",
+        "run, duration",
+    )
 
 
 def test_a_share_of_the_order_is_told_with_its_parts(plant: Any) -> None:

@@ -1,9 +1,8 @@
 from __future__ import annotations
 
 import pytest
-
-from generator.errors import OutOfRangeError
-from generator.revisions.marks import LETTERS, MARKS, next_mark, position
+from weld_packets.errors import OutOfRangeError
+from weld_packets.revisions.records.marks import LETTERS, MARKS, next_mark, position
 
 
 def test_letters_that_look_like_digits_or_blanks_are_left_out() -> None:

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import hashlib
 
-from generator.revisions.merkle import EMPTY, heads, tree_head
+from weld_packets.revisions.register.merkle import EMPTY, heads, tree_head
 
 LEAVES = [str(number).encode() for number in range(40)]
 

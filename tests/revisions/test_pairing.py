@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from generator.revisions.pairing import paired
+from weld_packets.revisions.differences.pairing import paired
 
 
 def test_passages_of_one_length_are_taken_sentence_by_sentence() -> None:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from datetime import date, timedelta
 from typing import Any
 
-from generator.revisions.effectivity import Effective
-from generator.revisions.phases import phases, steady_days
-from generator.revisions.register import Entry
-from generator.revisions.status import as_of, control_of
-from generator.revisions.store import load_register
+from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.register.register import Entry
+from weld_packets.revisions.register.store import load_register
+from weld_packets.revisions.status.phases import phases, steady_days
+from weld_packets.revisions.status.status import as_of, control_of
 
 
 def chain(plant: Any) -> tuple[Entry, ...]:

@@ -7,10 +7,9 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
-from generator.errors import PacketError
-from generator.revisions.canonical import canonical, packet_digest, sha256
-from generator.revisions.record import moment_text, packet_bytes, read_cover, read_moment, read_record
+from weld_packets.errors import PacketError
+from weld_packets.revisions.records.canonical import canonical, packet_digest, sha256
+from weld_packets.revisions.records.record import moment_text, packet_bytes, read_cover, read_moment, read_record
 
 
 @pytest.fixture

@@ -3,11 +3,10 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-
-from generator.errors import PacketError
-from generator.revisions.merkle import EMPTY
-from generator.revisions.register import Register, read_register, register_bytes
-from generator.revisions.store import load_register
+from weld_packets.errors import PacketError
+from weld_packets.revisions.register.merkle import EMPTY
+from weld_packets.revisions.register.register import Register, read_register, register_bytes
+from weld_packets.revisions.register.store import load_register
 
 
 @pytest.fixture

@@ -4,13 +4,12 @@ from datetime import UTC, datetime
 from typing import Any
 
 import pytest
-
-from generator.errors import PacketError
-from generator.packet.records import Packet
-from generator.revisions.canonical import packet_digest, short
-from generator.revisions.effectivity import Effective
-from generator.revisions.publishing import release
-from generator.revisions.store import load_register
+from weld_packets.errors import PacketError
+from weld_packets.packet.records import Packet
+from weld_packets.revisions.records.canonical import packet_digest, short
+from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.register.store import load_register
+from weld_packets.revisions.status.publishing import release
 
 
 def refusals(plant: Any, packet: Packet | None = None, approved: str = "", **by: Any) -> list[tuple[str, str]]:
@@ -124,7 +123,7 @@ def test_all_reasons_are_told_at_once(plant: Any) -> None:
 
 
 def test_marks_run_out_only_after_the_last_one(plant: Any, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("generator.revisions.marks.MARKS", ("A",))
+    monkeypatch.setattr("weld_packets.revisions.records.marks.MARKS", ("A",))
     plant.release()
     ((_, message),) = refusals(plant, plant.titled("new"))
     assert "all revision marks" in message

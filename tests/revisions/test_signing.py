@@ -7,12 +7,19 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.errors import PacketError
-from generator.revisions.keys import load_signer, make_key
-from generator.revisions.publishing import release
-from generator.revisions.signing import Signer, can_sign, holds, private_pem, public_of, public_pem, secret_of
-from generator.revisions.store import load_register
+from weld_packets.errors import PacketError
+from weld_packets.revisions.register.keys import load_signer, make_key
+from weld_packets.revisions.register.signing import (
+    Signer,
+    can_sign,
+    holds,
+    private_pem,
+    public_of,
+    public_pem,
+    secret_of,
+)
+from weld_packets.revisions.register.store import load_register
+from weld_packets.revisions.status.publishing import release
 
 SECRET = bytes(range(32))
 

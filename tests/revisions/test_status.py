@@ -4,14 +4,13 @@ from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
-
-from generator.errors import OutOfRangeError
-from generator.packet.records import Packet
-from generator.revisions.canonical import packet_digest
-from generator.revisions.effectivity import Effective
-from generator.revisions.register import Entry
-from generator.revisions.status import as_of, control_of, draft_control, in_force
-from generator.revisions.store import load_register
+from weld_packets.errors import OutOfRangeError
+from weld_packets.packet.records import Packet
+from weld_packets.revisions.records.canonical import packet_digest
+from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.register.register import Entry
+from weld_packets.revisions.register.store import load_register
+from weld_packets.revisions.status.status import as_of, control_of, draft_control, in_force
 
 
 def chain(plant: Any) -> tuple[Entry, ...]:

@@ -12,15 +12,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.errors import PacketError
-from generator.revisions.disk import Disk, alone
-from generator.revisions.looking_back import open_archive, order_history, released_packet
-from generator.revisions.publishing import release
-from generator.revisions.register import REGISTER
-from generator.revisions.signing import Signer, public_of, public_pem
-from generator.revisions.store import commit, load_file, load_register, writing
-from generator.revisions.verification import verify
+from weld_packets.errors import PacketError
+from weld_packets.revisions.queries.looking_back import open_archive, order_history, released_packet
+from weld_packets.revisions.queries.verification import verify
+from weld_packets.revisions.register.disk import Disk, alone
+from weld_packets.revisions.register.register import REGISTER
+from weld_packets.revisions.register.signing import Signer, public_of, public_pem
+from weld_packets.revisions.register.store import commit, load_file, load_register, writing
+from weld_packets.revisions.status.publishing import release
 
 SIGNER = Signer("quality", bytes(range(32)))
 
@@ -71,8 +70,8 @@ import sys, time
 from pathlib import Path
 sys.path.insert(0, sys.argv[1])
 from conftest import Plant, demo_packet
-from generator.errors import PacketError
-from generator.revisions.publishing import release
+from weld_packets.errors import PacketError
+from weld_packets.revisions.status.publishing import release
 
 plant = object.__new__(Plant)
 plant.instructions = Path(sys.argv[2])

@@ -7,17 +7,16 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.errors import PacketError
-from generator.revisions.canonical import canonical, sha256
-from generator.revisions.keys import load_signer, make_key
-from generator.revisions.manifest import MANIFEST, compare_manifest, manifest_of
-from generator.revisions.merkle import EMPTY
-from generator.revisions.publishing import release
-from generator.revisions.record import RegisterPoint, read_record
-from generator.revisions.register import Register, entry_of, register_bytes
-from generator.revisions.store import load_register
-from generator.revisions.verification import Verification, point_text, read_point, verify
+from weld_packets.errors import PacketError
+from weld_packets.revisions.queries.verification import Verification, point_text, read_point, verify
+from weld_packets.revisions.records.canonical import canonical, sha256
+from weld_packets.revisions.records.manifest import MANIFEST, compare_manifest, manifest_of
+from weld_packets.revisions.records.record import RegisterPoint, read_record
+from weld_packets.revisions.register.keys import load_signer, make_key
+from weld_packets.revisions.register.merkle import EMPTY
+from weld_packets.revisions.register.register import Register, entry_of, register_bytes
+from weld_packets.revisions.register.store import load_register
+from weld_packets.revisions.status.publishing import release
 
 
 def told(plant: Any, **given: Any) -> list[str]:
@@ -247,8 +246,8 @@ def forged_signature(plant: Any, changes: dict[str, str]) -> None:
 
 
 def test_without_the_library_signatures_are_said_to_be_unchecked(signed: Any, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("generator.revisions.verification.can_sign", lambda: False)
-    monkeypatch.setattr("generator.revisions.chain.can_sign", lambda: False)
+    monkeypatch.setattr("weld_packets.revisions.queries.verification.can_sign", lambda: False)
+    monkeypatch.setattr("weld_packets.revisions.register.chain.can_sign", lambda: False)
     found = verify(signed.instructions)
     assert found.findings == ()
     assert found.notes == ("signatures were not checked: pip install 'weld-cell-packets[sign]'",)
@@ -269,7 +268,7 @@ def test_a_noted_head_is_read_whole_or_short() -> None:
 def site(tmp_path: Path) -> Path:
     folder = tmp_path / "site/door-1"
     (folder / "assets").mkdir(parents=True)
-    for name in ("index.html", "row-2.html", "assets/look.css"):
+    for name in ("index.html", "operation-2.html", "assets/look.css"):
         (folder / name).write_text(f"content of {name}")
     listed = {
         path.relative_to(folder).as_posix(): sha256(path.read_bytes()) for path in folder.rglob("*") if path.is_file()
@@ -284,13 +283,13 @@ def test_an_untouched_site_verifies(released: Any, site: Path) -> None:
 
 
 def test_an_edited_removed_or_added_page_shows(released: Any, site: Path) -> None:
-    (site / "row-2.html").write_text("9.9 kA")
+    (site / "operation-2.html").write_text("9.9 kA")
     (site / "index.html").unlink()
-    (site / "row-3.html").write_text("")
+    (site / "operation-3.html").write_text("")
     assert told(released, sites=site.parent) == [
         "door-1/index.html: is missing",
-        "door-1/row-3.html: does not belong to the site",
-        "door-1/row-2.html: is altered",
+        "door-1/operation-3.html: does not belong to the site",
+        "door-1/operation-2.html: is altered",
     ]
 
 
@@ -321,10 +320,10 @@ def test_a_manifest_that_cannot_be_read_shows(manifest: bytes) -> None:
 
 def test_a_site_is_verified_even_where_the_register_is_broken(released: Any, site: Path) -> None:
     (released.instructions / "register.jsonl").write_text("")
-    (site / "row-2.html").write_text("9.9 kA")
+    (site / "operation-2.html").write_text("9.9 kA")
     first, second = told(released, sites=site.parent)
     assert first.startswith("register.jsonl:1")
-    assert second == "door-1/row-2.html: is altered"
+    assert second == "door-1/operation-2.html: is altered"
 
 
 def test_a_site_without_its_manifest_shows(released: Any, site: Path) -> None:

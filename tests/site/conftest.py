@@ -1,4 +1,4 @@
-"""A made-up packet of two rows, one spot and one arc, as the packet room would hand it over."""
+"""A made-up packet of two operations, one spot and one arc, as the packet room would hand it over."""
 
 from __future__ import annotations
 
@@ -15,13 +15,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.packet import records as r
-from generator.revisions.effectivity import Effective
-from generator.revisions.looking_back import Archive, open_archive
-from generator.revisions.publishing import release, withdraw
-from generator.revisions.rules import Release, Signatures, Withdrawal
-from generator.site.dossier import Dossier, open_dossier
+from weld_packets.packet import records as r
+from weld_packets.revisions.queries.looking_back import Archive, open_archive
+from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.status.publishing import release, withdraw
+from weld_packets.revisions.status.rules import Release, Signatures, Withdrawal
+from weld_packets.site.pages.dossier import Dossier, open_dossier
 
 ROOT = Path(__file__).parent.parent.parent
 SVG = (
@@ -47,11 +46,11 @@ def picture(key: str) -> r.Picture:
         title="Spot map, front panel",
         description="Twelve spots on a panel",
         svg=SVG.format(key=key, dots=dots),
-        caption="Circles: arm A, diamonds: arm B. Numbers give the sequence. Seen from the operator's side.",
+        caption="Circles: robot A, diamonds: robot B. Numbers give the sequence. Seen from the operator's side.",
     )
 
 
-def setting(row: str, key: str, naming: tuple[str, str], it: r.Amount, limits: tuple[str, str, str]) -> r.Value:
+def setting(operation: str, key: str, naming: tuple[str, str], it: r.Amount, limits: tuple[str, str, str]) -> r.Value:
     (label, symbol), (low, high, step) = naming, limits
     lookup = r.TracePoint(
         form="lookup",
@@ -62,7 +61,7 @@ def setting(row: str, key: str, naming: tuple[str, str], it: r.Amount, limits: t
         source="Works schedule, agreed test welds",
         column=key,
         at="1.2 mm",
-        rows=("1.0 mm", "1.5 mm"),
+        operations=("1.0 mm", "1.5 mm"),
         values=("7.9", "9.2"),
         fraction="0.400",
     )
@@ -81,7 +80,7 @@ def setting(row: str, key: str, naming: tuple[str, str], it: r.Amount, limits: t
         ),
     )
     rounded = r.TracePoint(
-        form="rounded", label="Weld timer of arm A", result=it, origin=f"step {step} {it.unit}, to nearest"
+        form="rounded", label="Weld timer of robot A", result=it, origin=f"step {step} {it.unit}, to nearest"
     )
     given = r.TracePoint(
         form="given", label="Sheet thickness", result=amount("1.2", "mm", "0.047", "in"), origin="order.yaml line 31"
@@ -90,7 +89,7 @@ def setting(row: str, key: str, naming: tuple[str, str], it: r.Amount, limits: t
         key=key,
         label=label,
         symbol=symbol,
-        anchor=f"{row}-{key}",
+        anchor=f"{operation}-{key}",
         amount=it,
         window=r.Span(low=low, high=high, origin="table spot-lc"),
         step=amount(step, it.unit),
@@ -107,12 +106,12 @@ def setting(row: str, key: str, naming: tuple[str, str], it: r.Amount, limits: t
     )
 
 
-def spot_row(name: str, number: int = 1) -> r.RowSheet:
-    key = f"row-{number}"
+def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
+    key = f"operation-{number}"
     group = r.SettingGroup(
         key="g1",
         title="Stack 1.2 + 1.2 mm, uncoated",
-        arms=("R11", "R12"),
+        robots=("R11", "R12"),
         welds=tuple(f"S{n}" for n in range(1, 13)),
         runs=1,
         dialled=(
@@ -140,26 +139,26 @@ def spot_row(name: str, number: int = 1) -> r.RowSheet:
             ),
         ),
     )
-    return r.RowSheet(
+    return r.OperationSheet(
         key=key,
         number=number,
         name=name,
         cell="C1",
         cell_name="Cell 1, panels",
-        arms=("R11", "R12"),
+        robots=("R11", "R12"),
         process="21",
         process_name="Resistance spot welding",
         fixture="FX-2040",
         datum="Pin P1, lower left",
         parts=(
-            r.PartLine(
+            r.ComponentLine(
                 key="p1",
                 name="Front panel",
                 material="DC04",
                 coating="none",
                 thickness=amount("1.2", "mm", "0.047", "in"),
             ),
-            r.PartLine(
+            r.ComponentLine(
                 key="p2",
                 name="Hat section",
                 material="DC04",
@@ -168,16 +167,18 @@ def spot_row(name: str, number: int = 1) -> r.RowSheet:
             ),
         ),
         confirm=(
-            r.Action(do="Read the process plate on both arms.", see="Both arms carry spot guns.", value="SPOT / SPOT"),
+            r.Action(
+                do="Read the process plate on both robots.", see="Both arms carry spot guns.", value="SPOT / SPOT"
+            ),
             r.Action(do="Compare the fixture's plate with this page.", value="FX-2040"),
         ),
         programs=(
-            r.Program(arm="R11", slot="A", number="2041", code="PRG:R11:2041"),
-            r.Program(arm="R12", slot="B", number="2042", code="PRG:R12:2042"),
+            r.Program(robot="R11", side="A", number="2041", code="PRG:R11:2041"),
+            r.Program(robot="R12", side="B", number="2042", code="PRG:R12:2042"),
         ),
         groups=(group,),
         pictures=(picture(f"{key}-map"),),
-        weld_columns=("Weld", "Arm", "X mm", "Y mm"),
+        weld_columns=("Weld", "Robot", "X mm", "Y mm"),
         welds=tuple(
             r.WeldLine(key=f"S{n}", cells=(f"S{n}", "R11" if n % 2 else "R12", str(30 * n), "60" if n % 2 else "160"))
             for n in range(1, 13)
@@ -191,7 +192,7 @@ def spot_row(name: str, number: int = 1) -> r.RowSheet:
         ),
         prove=(
             r.Action(do="Run the program at reduced speed without current.", value="250 mm/s", callouts=("robot",)),
-            r.Action(do="Weld one coupon with each arm.", see="No expulsion."),
+            r.Action(do="Weld one coupon with each robot.", see="No expulsion."),
             r.Action(
                 do="Peel the coupon and measure the button.",
                 value="at least 4.4 mm",
@@ -209,13 +210,13 @@ def spot_row(name: str, number: int = 1) -> r.RowSheet:
             r.FaultLine(
                 sign="Button too small",
                 remedies=("Raise current by one step, to at most 8.9 kA.",),
-                stop_when="two coupons in a row fail",
+                stop_when="two coupons in an operation fail",
                 source="common practice, no source",
             ),
         ),
         checks=(
             r.Check(
-                subject="Reach", text="all 12 spots inside the arms' reach", outcome="passed", source="table machines"
+                subject="Reach", text="all 12 spots inside the robots' reach", outcome="passed", source="table machines"
             ),
             r.Check(
                 subject="Edge distance", text="the outline of part p2 is not given", outcome="not checked", source=""
@@ -247,7 +248,7 @@ def callouts() -> tuple[r.Callout, ...]:
             hazard="The gun closes with 2.6 kN.",
             consequence="Fingers are crushed.",
             avoid="Keep hands out of the gun. Lock the energy off.",
-            why="Electrode force 2.6 kN in row 1.",
+            why="Electrode force 2.6 kN in operation 1.",
             source="29 CFR 1910.255",
             stages=("set_up",),
         ),
@@ -258,7 +259,7 @@ def callouts() -> tuple[r.Callout, ...]:
             hazard="Strong magnetic field at the guns.",
             consequence="Implants can fail.",
             avoid="Keep wearers of implants out of the cell.",
-            why="8.4 kA in row 1.",
+            why="8.4 kA in operation 1.",
             source="Directive 2013/35/EU",
             stages=("set_up",),
         ),
@@ -276,7 +277,9 @@ def callouts() -> tuple[r.Callout, ...]:
     )
 
 
-def make_packet(title: str = "Locker carcass, 6 doors", row_name: str = "Front panel", rows: int = 2) -> r.Packet:
+def make_packet(
+    title: str = "Locker carcass, 6 doors", operation_name: str = "Front panel", operations: int = 2
+) -> r.Packet:
     return r.Packet(
         head=r.OrderHead(
             slug="pl-2041",
@@ -291,7 +294,7 @@ def make_packet(title: str = "Locker carcass, 6 doors", row_name: str = "Front p
             plant="Hall 2",
             show_first="metric",
         ),
-        rows=tuple(spot_row(row_name, number) for number in range(1, rows + 1)),
+        operations=tuple(spot_operation(operation_name, number) for number in range(1, operations + 1)),
         changeover=r.Changeover(
             previous_order="PL-2038",
             previous_title="Base frame",
@@ -305,7 +308,7 @@ def make_packet(title: str = "Locker carcass, 6 doors", row_name: str = "Front p
             steps=(r.Action(do="Take fixture FX-2001 out.", see="The table is bare."),),
         ),
         callouts=callouts(),
-        cautions=("Row 1 is near the upper end of its current window.",),
+        cautions=("Operation 1 is near the upper end of its current window.",),
         start=(
             r.Action(
                 do="Call everyone out of the cell and count them.",
@@ -323,15 +326,15 @@ def make_packet(title: str = "Locker carcass, 6 doors", row_name: str = "Front p
                 ),
                 r.Value(key="run", label="Whole run", symbol="T_run", anchor="run-whole", amount=amount("4.9", "h")),
             ),
-            bottleneck="Row 1",
-            model="Rows work side by side.",
+            bottleneck="Operation 1",
+            model="Operations work side by side.",
             events=(
                 r.RunEvent(
                     part_number=60,
-                    row="row-1",
-                    row_name="Front panel",
+                    operation="operation-1",
+                    operation_name="Front panel",
                     cell="C1",
-                    arm="R11",
+                    robot="R11",
                     what="Dress the caps",
                     basis="every 360 spots",
                 ),
@@ -340,8 +343,8 @@ def make_packet(title: str = "Locker carcass, 6 doors", row_name: str = "Front p
         run_steps=(r.Action(do="Watch the first part from outside.", see="No sparks."),),
         inspections=(
             r.InspectionLine(
-                row="row-1",
-                row_name="Front panel",
+                operation="operation-1",
+                operation_name="Front panel",
                 stage="first-off",
                 what="Weld diameter",
                 how="Peel test",
@@ -358,7 +361,7 @@ def make_packet(title: str = "Locker carcass, 6 doors", row_name: str = "Front p
                 source="Test welds of the works",
                 approved_by="Welding coordinator",
                 approved_on="2026-03-02",
-                rows=("1.0 mm", "1.5 mm"),
+                operations=("1.0 mm", "1.5 mm"),
                 notes=(),
             ),
         ),
@@ -444,7 +447,7 @@ def root() -> Path:
 
 @pytest.fixture(scope="session")
 def named_packet() -> Callable[[str], r.Packet]:
-    return lambda name: make_packet(title=name, row_name=name)
+    return lambda name: make_packet(title=name, operation_name=name)
 
 
 @pytest.fixture(scope="module")
@@ -469,9 +472,9 @@ def control() -> r.Control:
 
 
 def with_current(packet: r.Packet, value: str, revision: str) -> r.Packet:
-    """Return ``packet`` with another current in row 1, read from another revision of its table."""
-    row = packet.rows[0]
-    group = row.groups[0]
+    """Return ``packet`` with another current in operation 1, read from another revision of its table."""
+    operation = packet.operations[0]
+    group = operation.groups[0]
     old = group.dialled[0]
     new = old.model_copy(
         update={
@@ -485,27 +488,30 @@ def with_current(packet: r.Packet, value: str, revision: str) -> r.Packet:
     group = group.model_copy(update={"dialled": (new, *group.dialled[1:])})
     use = packet.tables[0].model_copy(update={"revision": revision})
     return packet.model_copy(
-        update={"rows": (row.model_copy(update={"groups": (group,)}), *packet.rows[1:]), "tables": (use,)}
+        update={
+            "operations": (operation.model_copy(update={"groups": (group,)}), *packet.operations[1:]),
+            "tables": (use,),
+        }
     )
 
 
 def with_spots(packet: r.Packet, places: tuple[str, ...]) -> r.Packet:
-    """Return ``packet`` with one spot in row 1 for each x of ``places``."""
+    """Return ``packet`` with one spot in operation 1 for each x of ``places``."""
     geometry = tuple(
-        r.WeldGeometry(key=f"S{n}", arm="R11", slot="A", form="spot", pieces=((x, "60", "0"),), label=f"A{n}")
+        r.WeldGeometry(key=f"S{n}", robot="R11", side="A", form="spot", pieces=((x, "60", "0"),), label=f"A{n}")
         for n, x in enumerate(places, 1)
     )
     welds = tuple(r.WeldLine(key=f"S{n}", cells=(f"A{n}", f"S{n}", "R11", x)) for n, x in enumerate(places, 1))
-    outline = r.PartOutline(part="Front panel", points=(("0", "0", "0"), ("400", "0", "0"), ("400", "220", "0")))
-    row = packet.rows[0].model_copy(
+    outline = r.ComponentOutline(part="Front panel", points=(("0", "0", "0"), ("400", "0", "0"), ("400", "220", "0")))
+    operation = packet.operations[0].model_copy(
         update={
             "geometry": geometry,
             "welds": welds,
-            "weld_columns": ("No.", "Spot", "Arm", "x, mm"),
+            "weld_columns": ("No.", "Spot", "Robot", "x, mm"),
             "outlines": (outline,),
         }
     )
-    return packet.model_copy(update={"rows": (row, *packet.rows[1:])})
+    return packet.model_copy(update={"operations": (operation, *packet.operations[1:])})
 
 
 class Plant:

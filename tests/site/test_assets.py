@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from pathlib import Path
 
-from generator.site.assets import AlikeFiles
+from weld_packets.site.build.assets import AlikeFiles
 
 SIGN = b"<svg/>"
 
@@ -13,8 +13,8 @@ SIGN = b"<svg/>"
 def test_a_file_that_two_sites_show_is_kept_once_and_stands_whole_in_both(tmp_path: Path) -> None:
     first, second = tmp_path / "first", tmp_path / "second"
     for site in (first, second):
-        laid = AlikeFiles(tmp_path / "store").lay({"assets/signs/W001.svg": SIGN}, site)
-        assert laid == {"assets/signs/W001.svg": hashlib.sha256(SIGN).hexdigest()}
+        nominal = AlikeFiles(tmp_path / "store").lay({"assets/signs/W001.svg": SIGN}, site)
+        assert nominal == {"assets/signs/W001.svg": hashlib.sha256(SIGN).hexdigest()}
     one, other = first / "assets/signs/W001.svg", second / "assets/signs/W001.svg"
     assert one.read_bytes() == other.read_bytes() == SIGN
     assert one.samefile(other)

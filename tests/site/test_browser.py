@@ -8,11 +8,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.packet.records import Control, Packet
-from generator.site.emit import Emitter
-from generator.site.landing import read_cards, write_landing
-from generator.site.pages import plan_site
+from weld_packets.packet.records import Control, Packet
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.pages.landing import read_cards, write_landing
+from weld_packets.site.pages.order_pages import plan_site
 
 pytestmark = pytest.mark.browser
 PHONE = {"width": 390, "height": 844}
@@ -93,9 +92,9 @@ def test_the_search_finds_programs_parts_materials_and_settings(visit: Visit, wo
 def test_a_found_setting_leads_to_its_place(visit: Visit) -> None:
     page = visit.go("index.html")
     find(page, "electrode force")
-    page.click("text=Row 1: Electrode force")
-    page.wait_for_url("**/row-1.html*#set-row-1-force")
-    assert page.locator("#set-row-1-force").is_visible()
+    page.click("text=Operation 1: Electrode force")
+    page.wait_for_url("**/operation-1.html*#set-operation-1-force")
+    assert page.locator("#set-operation-1-force").is_visible()
 
 
 @pytest.mark.parametrize("screen", [PHONE, TABLET], ids=["phone", "tablet"])
@@ -114,7 +113,7 @@ def test_no_page_scrolls_sideways(chromium: Any, site: Path, screen: dict[str, i
 def test_what_is_pressed_at_the_cell_is_as_large_as_a_gloved_finger(chromium: Any, site: Path) -> None:
     page = chromium.new_page(viewport=TABLET)
     small = []
-    for name in ("index.html", "row-1.html", "start.html"):
+    for name in ("index.html", "operation-1.html", "start.html"):
         page.goto(f"{site.as_uri()}/{name}")
         for mark in (".bar-key", ".step", ".settings .tick", ".door", ".key", ".signs a"):
             boxes = [one.bounding_box() for one in page.locator(mark).all()]
@@ -125,7 +124,7 @@ def test_what_is_pressed_at_the_cell_is_as_large_as_a_gloved_finger(chromium: An
 
 def test_settings_are_large_enough_to_read_at_a_metre(chromium: Any, site: Path) -> None:
     page = chromium.new_page(viewport=TABLET)
-    page.goto(f"{site.as_uri()}/row-1.html")
+    page.goto(f"{site.as_uri()}/operation-1.html")
     sizes = page.evaluate(
         "[...document.querySelectorAll('.set-value b')].map(x=>parseFloat(getComputedStyle(x).fontSize))"
     )
@@ -138,12 +137,12 @@ def test_settings_are_large_enough_to_read_at_a_metre(chromium: Any, site: Path)
 
 def test_ticks_are_counted_and_outlast_a_look_at_another_page(chromium: Any, site: Path) -> None:
     page = chromium.new_page(viewport=TABLET)
-    page.goto(f"{site.as_uri()}/row-1.html")
+    page.goto(f"{site.as_uri()}/operation-1.html")
     page.locator(".step").first.click()
-    assert page.inner_text("#row-1-confirm-list-tally") == "1 of 2 done"
+    assert page.inner_text("#operation-1-confirm-list-tally") == "1 of 2 done"
     page.goto(f"{site.as_uri()}/safety.html")
-    page.goto(f"{site.as_uri()}/row-1.html")
-    assert page.inner_text("#row-1-confirm-list-tally") == "1 of 2 done"
+    page.goto(f"{site.as_uri()}/operation-1.html")
+    assert page.inner_text("#operation-1-confirm-list-tally") == "1 of 2 done"
     page.close()
 
 
@@ -158,24 +157,24 @@ def test_every_sheet_carries_order_revision_status_and_page(
         assert f"Page {number} of {len(sheets)}" in sheet
 
 
-def test_each_row_starts_on_a_new_sheet(printed: Any, served: str, tmp_path: Path) -> None:
+def test_each_operation_starts_on_a_new_sheet(printed: Any, served: str, tmp_path: Path) -> None:
     sheets = printed(f"{served}/packet.html", tmp_path / "packet.pdf")
-    for row in ("Row 1: Front panel", "Row 2: Front panel"):
-        starts = [sheet for sheet in sheets if sheet.lstrip().startswith(row)]
+    for operation in ("Operation 1: Front panel", "Operation 2: Front panel"):
+        starts = [sheet for sheet in sheets if sheet.lstrip().startswith(operation)]
         assert len(starts) == 1
 
 
-def test_a_row_s_page_takes_few_sheets(printed: Any, site: Path, tmp_path: Path) -> None:
-    assert len(printed(f"{site.as_uri()}/row-1.html", tmp_path / "row.pdf")) <= 5
+def test_an_operation_s_page_takes_few_sheets(printed: Any, site: Path, tmp_path: Path) -> None:
+    assert len(printed(f"{site.as_uri()}/operation-1.html", tmp_path / "operation.pdf")) <= 5
 
 
 def test_every_sheet_of_a_draft_is_marked_across_its_face(
     printed: Any, draft_site: Path, site: Path, tmp_path: Path
 ) -> None:
     """The letters across the sheet are turned, so each stands alone in the text."""
-    for sheet in printed(f"{draft_site.as_uri()}/row-1.html", tmp_path / "draft.pdf", layout=False):
+    for sheet in printed(f"{draft_site.as_uri()}/operation-1.html", tmp_path / "draft.pdf", layout=False):
         assert all(letter in sheet.splitlines() for letter in "DRAFT")
-    for sheet in printed(f"{site.as_uri()}/row-1.html", tmp_path / "row.pdf", layout=False):
+    for sheet in printed(f"{site.as_uri()}/operation-1.html", tmp_path / "operation.pdf", layout=False):
         assert not any(letter in sheet.splitlines() for letter in "DRAFT")
 
 

@@ -6,13 +6,12 @@ import re
 from typing import Any
 
 import pytest
-
-from generator.packet import records as r
-from generator.revisions.diff import diff
-from generator.site.changebars import ChangeBars, changed_parts
-from generator.site.dossier import Edition
-from generator.site.leading import leads, parted
-from generator.site.pages import edition_pages
+from weld_packets.packet import records as r
+from weld_packets.revisions.differences.diff import diff
+from weld_packets.site.pages.changebars import ChangeBars, changed_parts
+from weld_packets.site.pages.dossier import Edition
+from weld_packets.site.pages.leading import leads, parted
+from weld_packets.site.pages.order_pages import edition_pages
 
 
 def edition(old: r.Packet, new: r.Packet) -> Edition:
@@ -29,9 +28,9 @@ def barred(html: str) -> list[str]:
     return re.findall(r"<(\w+)[^>]* data-changed[ >]", html)
 
 
-def altered_row(packet: r.Packet, **changed: Any) -> r.Packet:
-    row = packet.rows[0].model_copy(update=changed)
-    return packet.model_copy(update={"rows": (row, *packet.rows[1:])})
+def altered_operation(packet: r.Packet, **changed: Any) -> r.Packet:
+    operation = packet.operations[0].model_copy(update=changed)
+    return packet.model_copy(update={"operations": (operation, *packet.operations[1:])})
 
 
 def test_a_first_revision_has_no_bars(packet: r.Packet) -> None:
@@ -42,51 +41,51 @@ def test_a_first_revision_has_no_bars(packet: r.Packet) -> None:
 
 
 def test_a_changed_setting_has_a_bar_a_word_and_a_link_to_the_history(packet: r.Packet) -> None:
-    group = packet.rows[0].groups[0]
+    group = packet.operations[0].groups[0]
     force = group.dialled[1].model_copy(update={"amount": r.Amount(value="2.8", unit="kN")})
     dialled = (group.dialled[0], force, *group.dialled[2:])
-    new = altered_row(packet, groups=(group.model_copy(update={"dialled": dialled}),))
-    row = pages(edition(packet, new))["row-1.html"]
-    assert row.count('<li id="set-row-1-force" data-changed>') == 1
-    assert 'id="set-row-1-current" data-changed' not in row
+    new = altered_operation(packet, groups=(group.model_copy(update={"dialled": dialled}),))
+    operation = pages(edition(packet, new))["operation-1.html"]
+    assert operation.count('<li id="set-operation-1-force" data-changed>') == 1
+    assert 'id="set-operation-1-current" data-changed' not in operation
     assert (
         '<a class="changed-word" href="history.html#rev-b">changed<span class="unseen"> since revision A</span></a>'
-        in row
+        in operation
     )
-    assert "Changed since revision A: 1" in row
-    assert "data-changed" not in pages(edition(packet, new))["row-2.html"]
+    assert "Changed since revision A: 1" in operation
+    assert "data-changed" not in pages(edition(packet, new))["operation-2.html"]
 
 
 def test_a_value_that_came_about_otherwise_has_its_bar_where_that_is_shown(packet: r.Packet) -> None:
-    group = packet.rows[0].groups[0]
+    group = packet.operations[0].groups[0]
     current = group.dialled[0]
     trace = tuple(p.model_copy(update={"revision": "5"}) if p.table else p for p in current.trace)
     dialled = (current.model_copy(update={"trace": trace}), *group.dialled[1:])
-    new = altered_row(packet, groups=(group.model_copy(update={"dialled": dialled}),))
+    new = altered_operation(packet, groups=(group.model_copy(update={"dialled": dialled}),))
     found = pages(edition(packet, new))
-    assert "data-changed" not in found["row-1.html"]
-    assert barred(found["row-1-figures.html"]) == ["article"]
+    assert "data-changed" not in found["operation-1.html"]
+    assert barred(found["operation-1-figures.html"]) == ["article"]
 
 
 def test_a_changed_step_has_a_bar_and_its_neighbours_have_none(packet: r.Packet) -> None:
-    steps = packet.rows[0].set_up
-    new = altered_row(packet, set_up=(steps[0], steps[1].model_copy(update={"value": "F-20"}), *steps[2:]))
-    row = pages(edition(packet, new))["row-1.html"]
-    assert barred(row) == ["li"]
-    assert row.index("data-changed") < row.index("F-20")
+    steps = packet.operations[0].set_up
+    new = altered_operation(packet, set_up=(steps[0], steps[1].model_copy(update={"value": "F-20"}), *steps[2:]))
+    operation = pages(edition(packet, new))["operation-1.html"]
+    assert barred(operation) == ["li"]
+    assert operation.index("data-changed") < operation.index("F-20")
 
 
 def test_what_is_removed_marks_no_neighbour(packet: r.Packet) -> None:
-    new = altered_row(packet, set_up=packet.rows[0].set_up[1:])
+    new = altered_operation(packet, set_up=packet.operations[0].set_up[1:])
     found = edition(packet, new)
-    row = pages(found)["row-1.html"]
-    assert barred(row) == []
-    assert "Changed since revision A: 1" in row
+    operation = pages(found)["operation-1.html"]
+    assert barred(operation) == []
+    assert "Changed since revision A: 1" in operation
 
 
 def test_a_moved_weld_is_marked_in_the_table_of_welds(plant: Any) -> None:
-    old, new = plant.packet, altered_row(plant.packet, geometry=_moved(plant.packet.rows[0].geometry))
-    assert barred(pages(edition(old, new))["row-1.html"]) == ["tr"]
+    old, new = plant.packet, altered_operation(plant.packet, geometry=_moved(plant.packet.operations[0].geometry))
+    assert barred(pages(edition(old, new))["operation-1.html"]) == ["tr"]
 
 
 def _moved(geometry: tuple[r.WeldGeometry, ...]) -> tuple[r.WeldGeometry, ...]:
@@ -104,7 +103,7 @@ def test_settings_and_welds_lead_and_what_follows_from_them_does_not(plant: Any)
     plant.three()
     second = next(one for one in plant.dossier(20).editions if one.mark == "B")
     leading, following = parted(second.changes)
-    assert [str(change).partition(",")[0] for change in leading] == ["row 1", "table spot-lc: revision 4 -> 5"]
+    assert [str(change).partition(",")[0] for change in leading] == ["operation 1", "table spot-lc: revision 4 -> 5"]
     assert not any(leads(change) for change in following)
 
 
@@ -113,10 +112,10 @@ def test_bars_say_nothing_without_a_revision_before(packet: r.Packet) -> None:
     assert (bars.since, bars.link, bars.all) == ("", "", ([], []))
 
 
-@pytest.mark.parametrize("name", ["index", "changeover", "safety", "row-1", "start", "inspection", "sources"])
+@pytest.mark.parametrize("name", ["index", "changeover", "safety", "operation-1", "start", "inspection", "sources"])
 def test_every_kind_of_page_shows_its_bars(packet: r.Packet, name: str) -> None:
     head = packet.head.model_copy(update={"quantity": 99})
-    new = altered_row(packet.model_copy(update={"head": head}), fixture="FX-9", programs=_renumbered(packet))
+    new = altered_operation(packet.model_copy(update={"head": head}), fixture="FX-9", programs=_renumbered(packet))
     new = new.model_copy(
         update={
             "changeover": packet.changeover
@@ -131,7 +130,7 @@ def test_every_kind_of_page_shows_its_bars(packet: r.Packet, name: str) -> None:
 
 
 def _renumbered(packet: r.Packet) -> tuple[r.Program, ...]:
-    one, *others = packet.rows[0].programs
+    one, *others = packet.operations[0].programs
     return (one.model_copy(update={"number": "2999"}), *others)
 
 
@@ -142,8 +141,8 @@ def _other_after(packet: r.Packet) -> r.ChangeLine:
 
 def test_another_coupon_program_leads_and_is_named_with_its_robot_and_weld_schedule(packet: r.Packet) -> None:
     coupon = r.CouponProgram(robot="R11", schedule="7", program="T7", welds="Stack k1")
-    old = altered_row(packet, coupon_programs=(coupon,))
-    new = altered_row(packet, coupon_programs=(coupon.model_copy(update={"program": "T9"}),))
+    old = altered_operation(packet, coupon_programs=(coupon,))
+    new = altered_operation(packet, coupon_programs=(coupon.model_copy(update={"program": "T9"}),))
     ((change,), following) = parted(diff(old, new))
-    assert str(change) == "row 1, coupon program of R11 for weld schedule 7: program T7 -> T9"
+    assert str(change) == "operation 1, coupon program of R11 for weld schedule 7: program T7 -> T9"
     assert following == []

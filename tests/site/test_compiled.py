@@ -7,8 +7,7 @@ from pathlib import Path
 
 import pytest
 from jinja2 import DictLoader, Environment
-
-from generator.site.compiled import keep_compiled
+from weld_packets.site.pages.compiled import keep_compiled
 
 
 def rendered(folder: Path, monkeypatch: pytest.MonkeyPatch) -> str:

@@ -6,10 +6,10 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from generator.packet.records import Control, Packet
-from generator.site.digests import is_current
-from generator.site.emit import Emitter
-from generator.site.pages import plan_site
+from weld_packets.packet.records import Control, Packet
+from weld_packets.site.build.digests import is_current
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.pages.order_pages import plan_site
 
 DAY = date(2026, 11, 25)
 

@@ -10,13 +10,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.packet.records import Packet
-from generator.site.dossier import open_dossier, with_draft
-from generator.site.editions import plan_order
-from generator.site.emit import Emitter
-from generator.site.siteplan import PageFragment, SitePlan
-from generator.site.standing import STANDING
+from weld_packets.packet.records import Packet
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.pages.dossier import open_dossier, with_draft
+from weld_packets.site.pages.editions import plan_order
+from weld_packets.site.pages.siteplan import PageFragment, SitePlan
+from weld_packets.site.pages.standing import STANDING
 
 
 def page(plan: SitePlan, path: str) -> PageFragment:
@@ -38,8 +37,8 @@ def test_an_order_without_releases_has_no_dossier(plant: Any, packet: Packet) ->
 
 def test_the_main_pages_show_the_revision_in_force(plan: SitePlan) -> None:
     assert (plan.stamp.revision, plan.stamp.status) == ("C", "in force")
-    assert "8.8" in words(page(plan, "row-1.html").html)
-    assert page(plan, "row-1.html").notice is None
+    assert "8.8" in words(page(plan, "operation-1.html").html)
+    assert page(plan, "operation-1.html").notice is None
 
 
 def test_every_other_revision_is_kept_whole_in_its_folder(plan: SitePlan) -> None:
@@ -56,33 +55,33 @@ def test_what_is_not_in_force_stays_out_of_search_and_page_list(plan: SitePlan) 
 
 
 def test_a_page_that_is_not_in_force_leads_to_the_same_page_that_is(plan: SitePlan) -> None:
-    superseded, withdrawn = page(plan, "rev-a/row-1.html").notice, page(plan, "rev-b/row-1.html").notice
+    superseded, withdrawn = page(plan, "rev-a/operation-1.html").notice, page(plan, "rev-b/operation-1.html").notice
     assert superseded is not None
     assert withdrawn is not None
-    assert (superseded.href, superseded.link) == ("../row-1.html", "Open revision C, in force")
+    assert (superseded.href, superseded.link) == ("../operation-1.html", "Open revision C, in force")
     assert superseded.text == "By revision B. Do not work from this page."
     assert withdrawn.text == "spot S2 lies under a clamp. Do not work from this page."
 
 
 def test_the_selector_offers_every_revision_on_the_same_page(plan: SitePlan) -> None:
-    offered = [(one.label, one.status, one.href, one.chosen) for one in page(plan, "rev-a/row-2.html").choices]
+    offered = [(one.label, one.status, one.href, one.chosen) for one in page(plan, "rev-a/operation-2.html").choices]
     assert offered == [
-        ("Rev C", "in force", "../row-2.html", False),
-        ("Rev B", "withdrawn", "../rev-b/row-2.html", False),
-        ("Rev A", "superseded", "../rev-a/row-2.html", True),
+        ("Rev C", "in force", "../operation-2.html", False),
+        ("Rev B", "withdrawn", "../rev-b/operation-2.html", False),
+        ("Rev A", "superseded", "../rev-a/operation-2.html", True),
     ]
 
 
 def test_pages_in_a_folder_find_signs_and_history_above_them(plan: SitePlan) -> None:
-    row = page(plan, "rev-b/row-1.html").html
-    assert 'src="../assets/signs/' in row
-    assert 'src="assets/' not in row
-    assert 'href="../history.html#rev-b"' in row
+    operation = page(plan, "rev-b/operation-1.html").html
+    assert 'src="../assets/signs/' in operation
+    assert 'src="assets/' not in operation
+    assert 'href="../history.html#rev-b"' in operation
 
 
 def test_a_released_page_says_what_its_record_says(plan: SitePlan) -> None:
-    assert "8.4 kA" in words(page(plan, "rev-a/row-1.html").html)
-    assert "revision 4" in words(page(plan, "rev-a/row-1-figures.html").html)
+    assert "8.4 kA" in words(page(plan, "rev-a/operation-1.html").html)
+    assert "revision 4" in words(page(plan, "rev-a/operation-1-figures.html").html)
 
 
 def test_nothing_in_force_says_do_not_weld_and_shows_no_setting(module_plant: Any) -> None:
@@ -90,9 +89,9 @@ def test_nothing_in_force_says_do_not_weld_and_shows_no_setting(module_plant: An
     first = page(plan, "index.html")
     assert (plan.stamp.revision, plan.stamp.status) == ("", "no revision in force")
     assert "Do not weld order PL-2041" in words(first.html)
-    assert "row-1.html" not in [one.path for one in plan.pages]
-    assert "rev-b/row-1.html" in [one.path for one in plan.pages]
-    notice = page(plan, "rev-b/row-1.html").notice
+    assert "operation-1.html" not in [one.path for one in plan.pages]
+    assert "rev-b/operation-1.html" in [one.path for one in plan.pages]
+    notice = page(plan, "rev-b/operation-1.html").notice
     assert notice is not None
     assert notice.href == "../index.html"
 
@@ -147,7 +146,7 @@ def test_the_scripts_know_how_every_revision_stands_on_every_day(plan: SitePlan)
     assert data["phases"][-1]["status"] == {"A": ["superseded", "B"], "B": ["withdrawn", ""], "C": ["in force", ""]}
     assert data["phases"][2]["earlier"] == ["B"]
     assert {one["mark"]: one["folder"] for one in data["editions"]} == {"A": "rev-a", "B": "rev-b", "C": ""}
-    assert "row-2-figures" in data["editions"][0]["sheets"]
+    assert "operation-2-figures" in data["editions"][0]["sheets"]
     assert data["built"] == "2026-10-20"
 
 

@@ -12,15 +12,14 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-
-from generator.packet.records import Control, Packet
-from generator.revisions.verification import site_findings
-from generator.site.emit import Emitter
-from generator.site.export import export_zip
-from generator.site.inspect_pages import BrokenSiteError
-from generator.site.pages import plan_site
-from generator.site.siteplan import PageFragment, SitePlan
-from generator.site.swap import WORKING, clear_abandoned, replacing
+from weld_packets.packet.records import Control, Packet
+from weld_packets.revisions.queries.verification import site_findings
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.export import export_zip
+from weld_packets.site.build.inspect_pages import BrokenSiteError
+from weld_packets.site.build.swap import WORKING, clear_abandoned, replacing
+from weld_packets.site.pages.order_pages import plan_site
+from weld_packets.site.pages.siteplan import PageFragment, SitePlan
 
 
 def bytes_of(site: Path) -> dict[str, bytes]:
@@ -49,7 +48,7 @@ def emitter(root: Path, shared_root: Path) -> Emitter:
 def test_every_page_of_the_packet_is_written(emitter: Emitter, plan: SitePlan) -> None:
     site = emitter.emit(plan)
     assert {page.path for page in plan.pages} == {path.name for path in site.glob("*.html")}
-    assert {"index.html", "row-1.html", "row-2-figures.html", "start.html", "packet.html"} <= {
+    assert {"index.html", "operation-1.html", "operation-2-figures.html", "start.html", "packet.html"} <= {
         path.name for path in site.iterdir()
     }
 
@@ -81,7 +80,7 @@ def test_a_dead_link_fails_the_build_and_leaves_the_old_site(emitter: Emitter, p
 @pytest.mark.parametrize(
     ("body", "said"),
     [
-        ('<a href="row-1.html#no-such-place">x</a>', "no place of that name"),
+        ('<a href="operation-1.html#no-such-place">x</a>', "no place of that name"),
         ('<img src="https://elsewhere.example/x.png" alt="">', "points outside the site"),
         ('<link rel="stylesheet" href="//elsewhere.example/x.css">', "points outside the site"),
         ('<a href="javascript:alert(1)">x</a>', "points outside the site"),
@@ -112,7 +111,7 @@ def test_a_build_killed_half_way_leaves_the_old_site(root: Path, tmp_path: Path)
     script = textwrap.dedent("""
         import os, signal, sys
         from pathlib import Path
-        from generator.site.swap import replacing
+        from weld_packets.site.build.swap import replacing
         with replacing(Path(sys.argv[1])) as fresh:
             (fresh / "index.html").write_text("half")
             os.kill(os.getpid(), signal.SIGKILL)
@@ -151,14 +150,14 @@ def test_a_reader_always_meets_a_whole_site(tmp_path: Path) -> None:
 def test_the_manifest_names_what_was_altered_added_and_removed(emitter: Emitter, plan: SitePlan) -> None:
     site = emitter.emit(replace(plan, slug="altered"))
     assert site_findings(site) == []
-    page = site / "row-1.html"
+    page = site / "operation-1.html"
     page.write_bytes(page.read_bytes().replace(b"8.4", b"9.4", 1))
     (site / "note.txt").write_text("by hand")
     (site / "safety.html").unlink()
     assert [str(finding) for finding in site_findings(site)] == [
         "altered/safety.html: is missing",
         "altered/note.txt: does not belong to the site",
-        "altered/row-1.html: is altered",
+        "altered/operation-1.html: is altered",
     ]
 
 
@@ -176,6 +175,6 @@ def test_an_export_holds_the_whole_site_and_is_the_same_each_time(
 def test_the_search_index_holds_the_settings_and_not_the_printed_whole(emitter: Emitter, plan: SitePlan) -> None:
     site = emitter.emit(plan)
     docs = json.loads((site / "search" / "search_index.json").read_text())["docs"]
-    assert "Row 1: Welding current 8.4 kA" in [doc["title"] for doc in docs]
+    assert "Operation 1: Welding current 8.4 kA" in [doc["title"] for doc in docs]
     assert not [doc for doc in docs if doc["location"].startswith("packet.html")]
     assert (site / "search" / "search_index.js").read_text().startswith("var __index = ")

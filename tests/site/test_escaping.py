@@ -9,12 +9,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-
-from generator.packet.records import Control, Packet
-from generator.site.emit import Emitter
-from generator.site.landing import read_cards, write_landing
-from generator.site.pages import plan_site
-from generator.site.printing import css_string
+from weld_packets.packet.records import Control, Packet
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.printing import css_string
+from weld_packets.site.pages.landing import read_cards, write_landing
+from weld_packets.site.pages.order_pages import plan_site
 
 HOSTILE = [
     "<script>alert(1)</script>",
@@ -51,13 +50,13 @@ def test_a_page_holds_no_script_but_the_theme_s_own(named: tuple[str, Path]) -> 
 
 def test_the_name_is_shown_as_it_was_written(named: tuple[str, Path]) -> None:
     name, site = named
-    text = (site / "row-1.html").read_text("utf-8")
+    text = (site / "operation-1.html").read_text("utf-8")
     title = re.search(r"<title>(.*?)</title>", text, re.DOTALL)
     heading = re.search(r"<h1>(.*?)</h1>", text, re.DOTALL)
     assert title is not None
     assert heading is not None
-    assert html.unescape(title.group(1)) == f"Row 1: {name} · PL-2041 {name}"
-    assert html.unescape(heading.group(1)) == f"Row 1: {name}"
+    assert html.unescape(title.group(1)) == f"Operation 1: {name} · PL-2041 {name}"
+    assert html.unescape(heading.group(1)) == f"Operation 1: {name}"
 
 
 def test_the_search_index_holds_text_that_is_harmless_as_markup(named: tuple[str, Path]) -> None:

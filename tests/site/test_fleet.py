@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import os
 
-from generator.site import fleet
+from weld_packets.site.build import fleet
 
 
 def double(number: int) -> tuple[int, int]:

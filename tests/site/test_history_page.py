@@ -7,9 +7,8 @@ import re
 from typing import Any
 
 import pytest
-
-from generator.site.history_page import history_page
-from generator.site.settled import settled
+from weld_packets.site.pages.history_page import history_page
+from weld_packets.site.pages.settled import settled
 
 
 def words(markup: str) -> str:
@@ -34,10 +33,10 @@ def test_what_was_in_force_stands_in_a_table_with_the_gap_of_a_withdrawal(shown:
 
 
 def test_who_approved_a_setting_and_why_it_changed_is_told_at_the_setting(shown: str) -> None:
-    row = words(shown[shown.index('id="settled-row-1"') : shown.index('id="settled-row-2"')])
-    assert "8.8 kA was 8.4 Rev B 2026-10-12 quality lead table spot-lc corrected" in row
-    assert "table spot-lc rev 4 → 5" in row
-    assert "2.6 kN Rev A 2026-10-05 quality lead first issue" in row
+    operation = words(shown[shown.index('id="settled-operation-1"') : shown.index('id="settled-operation-2"')])
+    assert "8.8 kA was 8.4 Rev B 2026-10-12 quality lead table spot-lc corrected" in operation
+    assert "table spot-lc rev 4 → 5" in operation
+    assert "2.6 kN Rev A 2026-10-05 quality lead first issue" in operation
 
 
 def test_settings_keep_the_revision_that_gave_them_their_value(module_plant: Any) -> None:

@@ -6,9 +6,8 @@ import re
 
 import pytest
 import segno
-
-from generator.packet.records import Amount, Span, Value
-from generator.site.marks import gauge, scannable
+from weld_packets.packet.records import Amount, Span, Value
+from weld_packets.site.pages.marks import gauge, scannable
 
 
 def test_the_drawn_code_is_the_code() -> None:

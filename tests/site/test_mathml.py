@@ -5,8 +5,7 @@ from __future__ import annotations
 import xml.etree.ElementTree as ET
 
 import pytest
-
-from generator.site.mathml import formula_markup, numbers_markup, symbol_markup, symbol_text
+from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbol_markup, symbol_text
 
 
 def flat(markup: str) -> str:

@@ -6,8 +6,7 @@ import html
 import re
 
 import pytest
-
-from generator.packet.records import (
+from weld_packets.packet.records import (
     Amount,
     ConsumableLine,
     Control,
@@ -17,8 +16,8 @@ from generator.packet.records import (
     RunEvent,
     RunRule,
 )
-from generator.site.pages import plan_site
-from generator.site.siteplan import PageFragment, SitePlan
+from weld_packets.site.pages.order_pages import plan_site
+from weld_packets.site.pages.siteplan import PageFragment, SitePlan
 
 
 @pytest.fixture
@@ -39,20 +38,20 @@ def test_pages_stand_in_the_order_of_the_work(plan: SitePlan) -> None:
         "index.html",
         "changeover.html",
         "safety.html",
-        "row-1.html",
-        "row-2.html",
+        "operation-1.html",
+        "operation-2.html",
         "start.html",
         "inspection.html",
-        "row-1-figures.html",
-        "row-2-figures.html",
+        "operation-1-figures.html",
+        "operation-2-figures.html",
         "run-figures.html",
         "sources.html",
         "packet.html",
     ]
 
 
-def test_a_row_s_page_tells_what_to_confirm_before_anything_to_set_or_move(plan: SitePlan) -> None:
-    headings = re.findall(r"<h2[^>]*>(.*?)</h2>", page(plan, "row-1.html").html)
+def test_an_operation_s_page_tells_what_to_confirm_before_anything_to_set_or_move(plan: SitePlan) -> None:
+    headings = re.findall(r"<h2[^>]*>(.*?)</h2>", page(plan, "operation-1.html").html)
     assert headings == [
         "Check before the run",
         "Confirm before anything moves",
@@ -67,26 +66,29 @@ def test_a_row_s_page_tells_what_to_confirm_before_anything_to_set_or_move(plan:
 
 
 def test_a_setting_shows_value_window_step_second_unit_and_where_it_is_from(plan: SitePlan) -> None:
-    row = page(plan, "row-1.html").html
-    force = row[row.index('id="set-row-1-force"') : row.index('id="set-row-1-time"')]
+    operation = page(plan, "operation-1.html").html
+    force = operation[operation.index('id="set-operation-1-force"') : operation.index('id="set-operation-1-time"')]
     assert "Electrode force F 2.6 kN 585 lbf allowed 2.4 to 2.9 kN step 0.05 kN" in words(force)
-    assert 'href="row-1-figures.html#row-1-force"' in force
+    assert 'href="operation-1-figures.html#operation-1-force"' in force
 
 
 def test_a_safety_message_stands_before_the_step_that_it_concerns(plan: SitePlan) -> None:
-    row = page(plan, "row-1.html").html
-    assert row.index("The gun closes with 2.6 kN.", row.index("row-1-setup")) < row.index(
+    operation = page(plan, "operation-1.html").html
+    assert operation.index("The gun closes with 2.6 kN.", operation.index("operation-1-setup")) < operation.index(
         "Lock the gun&#39;s energy off."
     )
 
 
 def test_a_figure_that_no_method_gives_says_so_instead(plan: SitePlan) -> None:
-    assert "No figure: outside the method: t below 3 mm" in words(page(plan, "row-1-figures.html").html)
+    assert "No figure: outside the method: t below 3 mm" in words(page(plan, "operation-1-figures.html").html)
 
 
 def test_a_figure_shows_table_rows_formula_numbers_clause_and_standing(plan: SitePlan) -> None:
-    figures = words(page(plan, "row-1-figures.html").html)
-    assert "Table spot-lc , revision 4, column current, at 1.2 mm; rows 1.0 mm and 1.5 mm with 7.9 and 9.2" in figures
+    figures = words(page(plan, "operation-1-figures.html").html)
+    assert (
+        "Table spot-lc , revision 4, column current, at 1.2 mm; operations 1.0 mm and 1.5 mm with 7.9 and 9.2"
+        in figures
+    )
     assert "fraction 0.400 of the way" in figures
     assert "ISO 14373:2015, 5.2 (from memory) . Valid: t 0.5 to 3 mm" in figures.replace(")", ") ").replace("  ", " ")
 
@@ -135,7 +137,7 @@ def test_the_stamp_tells_status_and_authority(packet: Packet, control: Control, 
 def test_every_cell_is_started_by_a_list_of_its_own(packet: Packet, control: Control) -> None:
     plan = plan_site(packet, control)
     start = next(page.html for page in plan.pages if page.path == "start.html")
-    cells = sorted({row.cell for row in packet.rows})
+    cells = sorted({operation.cell for operation in packet.operations})
     assert [f"Cell {cell}:" in start for cell in cells] == [True] * len(cells)
     assert start.count("-list-tally") == 2 * (len(cells) + 1), "each cell's list, and that of the run"
 
@@ -144,25 +146,25 @@ def with_coupons(packet: Packet, *schedules: str) -> Packet:
     coupons = tuple(
         CouponProgram(robot="R11", schedule=number, program=f"T{number or 1}", welds="Stack k1") for number in schedules
     )
-    row = packet.rows[0].model_copy(update={"coupon_programs": coupons})
-    return packet.model_copy(update={"rows": (row, *packet.rows[1:])})
+    operation = packet.operations[0].model_copy(update={"coupon_programs": coupons})
+    return packet.model_copy(update={"operations": (operation, *packet.operations[1:])})
 
 
 def test_coupon_programs_stand_under_programs_with_the_weld_schedule_that_each_calls(
     packet: Packet, control: Control
 ) -> None:
-    row = page(plan_site(with_coupons(packet, "7", "8"), control), "row-1.html").html
-    shown = words(row[row.index('id="row-1-programs"') : row.index('id="row-1-diagram"')])
+    operation = page(plan_site(with_coupons(packet, "7", "8"), control), "operation-1.html").html
+    shown = words(operation[operation.index('id="operation-1-programs"') : operation.index('id="operation-1-diagram"')])
     assert "Coupon program On Weld schedule Proves T7 R11 7 Stack k1 T8 R11 8 Stack k1" in shown
 
 
 def test_a_coupon_program_of_welds_without_a_number_says_so(packet: Packet, control: Control) -> None:
-    row = words(page(plan_site(with_coupons(packet, ""), control), "row-1.html").html)
-    assert "T1 R11 without a number Stack k1" in row
+    operation = words(page(plan_site(with_coupons(packet, ""), control), "operation-1.html").html)
+    assert "T1 R11 without a number Stack k1" in operation
 
 
 def test_coupon_programs_are_found_by_their_number(packet: Packet, control: Control) -> None:
-    entries = page(plan_site(with_coupons(packet, "7"), control), "row-1.html").search
+    entries = page(plan_site(with_coupons(packet, "7"), control), "operation-1.html").search
     assert any("R11 coupon program T7" in entry.text for entry in entries)
 
 
@@ -187,10 +189,10 @@ def event(packet: Packet, **changed: object) -> RunEvent:
 def scheduled(packet: Packet) -> Packet:
     """The packet with a rule, and with changes before, during and after parts."""
     rule = RunRule(
-        row="row-1",
-        row_name="Front panel",
+        operation="operation-1",
+        operation_name="Front panel",
         cell="C1",
-        arms=("R11", "R12"),
+        robots=("R11", "R12"),
         text="R11 and R12: dress both caps every 20 parts, starting before the first part",
         basis="20 welds a part",
     )
@@ -198,7 +200,7 @@ def scheduled(packet: Packet) -> Packet:
         event(packet, part_number=0, what="Change the wire spool"),
         event(packet, part_number=7, what="Change the contact tip", when="during"),
         event(packet, part_number=7, what="Change the gas cylinder"),
-        event(packet, part_number=53, what="Change both caps", arm="R11 and R12", basis="20 welds a part"),
+        event(packet, part_number=53, what="Change both caps", robot="R11 and R12", basis="20 welds a part"),
     )
     return with_run(packet, rules=(rule,), events=events, events_note="Calculated counts.")
 
@@ -233,7 +235,7 @@ def test_the_first_page_names_rules_and_first_changes(scheduled: Packet, control
 
 def test_a_consumable_says_what_is_fitted_before_the_first_part(packet: Packet, control: Control) -> None:
     line = ConsumableLine(
-        row="row-1", row_name="Front panel", cell="C1", arms=("R11",), what="Wire",
+        operation="operation-1", operation_name="Front panel", cell="C1", robots=("R11",), what="Wire",
         per_part=Amount(value="0.02", unit="kg"), over_run=Amount(value="2", unit="kg"), due=(), anchor="use-wire",
         start="11.7 kg of 15 kg used at the end of W-9 revision D",
     )  # fmt: skip

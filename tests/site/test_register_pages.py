@@ -8,9 +8,9 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from generator.revisions.register import Register
-from generator.revisions.verification import point_text
-from generator.site.register_pages import write_register_pages
+from weld_packets.revisions.queries.verification import point_text
+from weld_packets.revisions.register.register import Register
+from weld_packets.site.pages.register_pages import write_register_pages
 
 
 def words(markup: str) -> str:
@@ -25,12 +25,14 @@ def written(plant: Any, folder: Path, day: int = 20) -> tuple[str, str]:
 
 def test_the_register_lists_every_record_with_its_standing(module_plant: Any, tmp_path: Path) -> None:
     register, _ = written(module_plant, tmp_path)
-    rows = [words(row) for row in re.findall(r'<tr class="order">(.*?)</tr>', register, re.DOTALL)]
-    assert len(rows) == 4
-    assert "Rev A released 2026-10-05 08:00 UTC 2026-10-05 superseded by B welding engineer quality lead" in rows[0]
-    assert "Rev B withdrawn" in rows[2]
-    assert "spot S2 lies under a clamp" in rows[2]
-    assert "in force" in rows[3]
+    operations = [words(operation) for operation in re.findall(r'<tr class="order">(.*?)</tr>', register, re.DOTALL)]
+    assert len(operations) == 4
+    assert (
+        "Rev A released 2026-10-05 08:00 UTC 2026-10-05 superseded by B welding engineer quality lead" in operations[0]
+    )
+    assert "Rev B withdrawn" in operations[2]
+    assert "spot S2 lies under a clamp" in operations[2]
+    assert "in force" in operations[3]
 
 
 def test_both_pages_name_the_point_of_the_register(module_plant: Any, tmp_path: Path) -> None:

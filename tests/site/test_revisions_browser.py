@@ -8,12 +8,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.site.editions import plan_order
-from generator.site.emit import Emitter
-from generator.site.landing import read_cards, write_landing
-from generator.site.register_pages import write_register_pages
-from generator.site.sheetcode import code_text
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.pages.editions import plan_order
+from weld_packets.site.pages.landing import read_cards, write_landing
+from weld_packets.site.pages.register_pages import write_register_pages
+from weld_packets.site.pages.sheetcode import code_text
 
 pytestmark = pytest.mark.browser
 PHONE = {"width": 390, "height": 844}
@@ -82,10 +81,10 @@ def test_every_page_of_every_revision_is_quiet_and_fits_a_phone(on: Any, site: P
 
 
 def test_a_page_left_standing_stops_calling_itself_in_force_when_its_successor_is_due(on: Any) -> None:
-    before = on("row-1.html", "2026-10-29")
+    before = on("operation-1.html", "2026-10-29")
     assert before.inner_text(".stamp-status").lower() == "in force"
     assert before.locator(".banner").count() == 0
-    after = on("row-1.html", "2026-10-30")
+    after = on("operation-1.html", "2026-10-30")
     assert after.inner_text(".stamp-status").lower() == "superseded"
     assert "superseded by d" in after.inner_text(".banner").lower()
     assert after.locator(".watermark").is_visible()
@@ -94,7 +93,7 @@ def test_a_page_left_standing_stops_calling_itself_in_force_when_its_successor_i
 
 
 def test_a_clock_set_back_does_not_bring_a_revision_back(on: Any) -> None:
-    assert on("rev-b/row-1.html", "2026-10-12").inner_text(".stamp-status").lower() == "withdrawn"
+    assert on("rev-b/operation-1.html", "2026-10-12").inner_text(".stamp-status").lower() == "withdrawn"
     page = on("check.html", "2026-10-12")
     page.fill("#check-code", "ORDER PL-2041 REV C DIGEST 000000000000 SHEET ROW-1")
     page.click("#check-form button")
@@ -102,19 +101,19 @@ def test_a_clock_set_back_does_not_bring_a_revision_back(on: Any) -> None:
 
 
 def test_a_page_that_is_not_in_force_leads_to_the_one_that_is(on: Any) -> None:
-    page = on("rev-a/row-2.html")
+    page = on("rev-a/operation-2.html")
     assert page.locator(".watermark").is_visible()
     page.click(".banner a")
-    assert page.url.endswith("/row-2.html")
+    assert page.url.endswith("/operation-2.html")
     assert "rev-" not in page.url
     assert page.inner_text(".stamp-revision").endswith("C")
 
 
 def test_the_selector_leads_to_the_same_page_of_another_revision(on: Any) -> None:
-    page = on("row-1.html")
+    page = on("operation-1.html")
     page.click(".choices summary")
     page.click(".choices a:has-text('Rev B')")
-    assert page.url.endswith("rev-b/row-1.html")
+    assert page.url.endswith("rev-b/operation-1.html")
     assert page.inner_text(".stamp-status").lower() == "withdrawn"
 
 
@@ -148,7 +147,7 @@ def test_the_history_answers_for_a_date(on: Any, day: str, said: str) -> None:
     ],
 )
 def test_a_scanned_address_tells_of_this_very_sheet(on: Any, plant: Any, mark: str, day: str, verdict: str) -> None:
-    asked = f"order=PL-2041&rev={mark}&digest={digest(plant, mark)[:12]}&sheet=row-1"
+    asked = f"order=PL-2041&rev={mark}&digest={digest(plant, mark)[:12]}&sheet=operation-1"
     page = on(f"check.html#{asked}", day)
     assert page.inner_text("#check-answer .verdict").lower() == verdict
     good = page.get_attribute("#check-answer", "data-verdict") == "good"
@@ -158,10 +157,10 @@ def test_a_scanned_address_tells_of_this_very_sheet(on: Any, plant: Any, mark: s
 def test_the_words_of_the_printed_code_are_answered_when_typed(on: Any, plant: Any) -> None:
     stamp = plan_order(plant.dossier(22)).stamp
     page = on("check.html")
-    page.fill("#check-code", code_text(stamp, "row-2"))
+    page.fill("#check-code", code_text(stamp, "operation-2"))
     page.keyboard.press("Enter")
     assert "in force" in answer(page)
-    assert "sheet row-2 of order pl-2041, revision c" in answer(page)
+    assert "sheet operation-2 of order pl-2041, revision c" in answer(page)
 
 
 @pytest.mark.parametrize(
@@ -222,11 +221,11 @@ def test_every_printed_sheet_that_must_not_be_used_is_marked_across_its_face(
     printed: Any, site: Path, tmp_path: Path
 ) -> None:
     """The letters across the sheet are turned, so each stands alone in the text."""
-    for name, word in (("rev-a/row-1.html", "SUPERSEDED"), ("rev-b/row-1.html", "WITHDRAWN")):
+    for name, word in (("rev-a/operation-1.html", "SUPERSEDED"), ("rev-b/operation-1.html", "WITHDRAWN")):
         sheets = printed(f"{site.as_uri()}/{name}", tmp_path / "marked.pdf", layout=False, day="2026-10-22")
         for sheet in sheets:
             assert all(letter in sheet.splitlines() for letter in word)
-    for sheet in printed(f"{site.as_uri()}/row-1.html", tmp_path / "plain.pdf", layout=False, day="2026-10-22"):
+    for sheet in printed(f"{site.as_uri()}/operation-1.html", tmp_path / "plain.pdf", layout=False, day="2026-10-22"):
         assert not any(letter in sheet.splitlines() for letter in "SUPERSEDED")
 
 
@@ -247,7 +246,7 @@ def test_the_foot_of_every_sheet_names_the_document_and_what_it_is_worth(
 def test_paper_printed_after_the_day_says_that_it_is_no_longer_in_force(
     printed: Any, site: Path, tmp_path: Path
 ) -> None:
-    for sheet in printed(f"{site.as_uri()}/row-1.html", tmp_path / "late.pdf", day="2026-10-30"):
+    for sheet in printed(f"{site.as_uri()}/operation-1.html", tmp_path / "late.pdf", day="2026-10-30"):
         assert "NO LONGER IN FORCE" in sheet
         assert "IN FORCE" not in sheet.replace("NO LONGER IN FORCE", "")
 

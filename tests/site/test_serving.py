@@ -12,8 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
-
-from generator.site.serving import LiveSite
+from weld_packets.site.build.serving import LiveSite
 
 
 @dataclass

@@ -6,10 +6,9 @@ from pathlib import Path
 
 import ezdxf
 import pytest
-
-from generator.errors import SourceError
-from generator.sources.orders import SourcedOrder, load_order
-from generator.sources.tables import Workspace, load_workspace
+from weld_packets.errors import SourceError
+from weld_packets.sources.orders.orders import SourcedOrder, load_order
+from weld_packets.sources.tables.tables import Workspace, load_workspace
 
 ROOT = Path(__file__).resolve().parents[2]
 GOOD = Path(__file__).parent / "good"
@@ -42,7 +41,7 @@ def workspace(good_workspace: Workspace, tmp_path: Path) -> Workspace:
     for name in ("order.yaml", "points.csv"):
         shutil.copy(GOOD / name, folder / name)
     draw_outline(folder / "outline.dxf")
-    return Workspace(tmp_path, good_workspace.shop, good_workspace.places)
+    return Workspace(tmp_path, good_workspace.approved, good_workspace.places)
 
 
 @pytest.fixture

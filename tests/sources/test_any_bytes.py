@@ -9,25 +9,24 @@ import pytest
 import yaml
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-
-from generator.errors import SourceError
-from generator.model.order import Order
-from generator.model.shop import TABLE_KINDS, Shop
-from generator.sources.binding import bind
-from generator.sources.chart_rows import expand_rows
-from generator.sources.enclosures import SPOT_COLUMNS, enclose
-from generator.sources.files import decode
-from generator.sources.names_in_order import name_problems
-from generator.sources.outlines import read_outlines
-from generator.sources.places import Document, Places, key_path, key_text
-from generator.sources.seam_sheet import SEAM_COLUMNS, seams_of
-from generator.sources.sheet import read_sheet
-from generator.sources.strict_yaml import read_yaml
-from generator.sources.tables import Workspace
+from weld_packets.errors import SourceError
+from weld_packets.model.approved_tables import TABLE_KINDS, ApprovedTables
+from weld_packets.model.order import Order
+from weld_packets.sources.drawings.outlines import read_outlines
+from weld_packets.sources.orders.enclosures import SPOT_COLUMNS, enclose
+from weld_packets.sources.orders.names_in_order import name_problems
+from weld_packets.sources.orders.seam_sheet import SEAM_COLUMNS, seams_of
+from weld_packets.sources.reading.binding import bind
+from weld_packets.sources.reading.files import decode
+from weld_packets.sources.reading.places import Document, Places, key_path, key_text
+from weld_packets.sources.reading.sheet import read_sheet
+from weld_packets.sources.reading.strict_yaml import read_yaml
+from weld_packets.sources.tables.chart_rows import expand_rows
+from weld_packets.sources.tables.tables import Workspace
 
 ORDER = (Path(__file__).parent / "good" / "order.yaml").read_bytes()
 ORDER = ORDER.replace(b"          - {file: outline.dxf, layer: PLATE}\n", b"")
-ORDER = ORDER.replace(b"    welds: points.csv\n", b"    spots: [{id: P1, arm: C5A, stack: S1, x: 1 mm}]\n")
+ORDER = ORDER.replace(b"    welds: points.csv\n", b"    spots: [{id: P1, robot: C5A, stack: S1, x: 1 mm}]\n")
 SHEET = (Path(__file__).parent / "good" / "points.csv").read_bytes()
 SIGNS = st.sampled_from([*":-?[]{},&*!|>'\"%@`#\\~=<\n\r\t \x00\x85\u2028\ufeff\ud7ff", "- ", ": ", "---\n", "<<: "])
 MARKUP = st.lists(SIGNS | st.text(max_size=3), max_size=40).map("".join)
@@ -48,10 +47,10 @@ def spoilt(good: bytes) -> st.SearchStrategy[bytes]:
     )
 
 
-def read_order(data: bytes, shop: Shop, loader: type = yaml.CSafeLoader) -> None:
+def read_order(data: bytes, approved: ApprovedTables, loader: type = yaml.CSafeLoader) -> None:
     document = read_yaml(decode(data, "order.yaml"), "order.yaml", loader)
     whole = enclose(document, Path("/nowhere"))
-    list(name_problems(whole, shop))
+    list(name_problems(whole, approved))
     bind(whole, Order)
 
 
@@ -59,13 +58,13 @@ def read_order(data: bytes, shop: Shop, loader: type = yaml.CSafeLoader) -> None
 @given(data=st.binary(max_size=300) | MARKUP.map(str.encode))
 @pytest.mark.parametrize("loader", [yaml.SafeLoader, yaml.CSafeLoader])
 def test_any_bytes_as_an_order_are_answered(data: bytes, loader: type, good_workspace: Workspace) -> None:
-    answered(lambda: read_order(data, good_workspace.shop, loader))
+    answered(lambda: read_order(data, good_workspace.approved, loader))
 
 
 @quick
 @given(data=spoilt(ORDER))
 def test_a_spoilt_order_is_answered(data: bytes, good_workspace: Workspace) -> None:
-    answered(lambda: read_order(data, good_workspace.shop))
+    answered(lambda: read_order(data, good_workspace.approved))
 
 
 TREES = st.recursive(
@@ -74,7 +73,7 @@ TREES = st.recursive(
     max_leaves=12,
 )
 TABLE_KEYS = st.sampled_from(
-    ["columns", "rows", "entries", "chart", "cells", "tolerance", "thickness", "when", "table"]
+    ["columns", "operations", "entries", "chart", "cells", "tolerance", "thickness", "when", "table"]
 )
 
 

@@ -4,24 +4,23 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-
-from generator.sources.orders import SourcedOrder
+from weld_packets.sources.orders.orders import SourcedOrder
 
 Load = Callable[[], SourcedOrder]
 Told = Callable[[Callable[[], object]], str]
-PLACE = "instructions/wo-1/order.yaml:46: rows[1].coupon programs"
+PLACE = "instructions/wo-1/order.yaml:46: operations[1].coupon programs"
 
 
 @pytest.fixture
 def write(folder: Path) -> Callable[..., None]:
-    """Writes coupon programs into the spot row, whose stack S1 both robots weld, and a second stack for C5B alone."""
+    """Writes coupon programs into the spot operation: both robots weld its stack S1, C5B alone the second one."""
 
     def change(programs: str, *, first: str = "", second: str = "", arc: str = "") -> None:
         path = folder / "order.yaml"
         text = path.read_text(encoding="utf-8")
         programs = f"programs: {{C5A: 21, C5B: 22}}\n    coupon programs: {programs}"
         text = text.replace("programs: {C5A: 21, C5B: 22}", programs)
-        number = {name: f", set number: {value}" if value else "" for name, value in (("1", first), ("2", second))}
+        number = {name: f", weld schedule: {value}" if value else "" for name, value in (("1", first), ("2", second))}
         stacks = [f"{{id: S{name}, sheets: [skin, rib]{number[name]}}}" for name in "12"]
         text = text.replace("{id: S1, sheets: [skin, rib]}", "\n      - ".join(stacks))
         if arc:
@@ -36,18 +35,18 @@ def write(folder: Path) -> Callable[..., None]:
 
 def test_each_weld_schedule_of_a_robot_has_its_coupon_program(load: Load, write: Callable[..., None]) -> None:
     write("{C5A: {7: T1}, C5B: {8: T2, 7: T3}}", first="7", second="8")
-    row = load().order.rows[1]
-    assert row.coupon_programs_of("C5A") == ((7, "T1"),)
-    assert row.coupon_programs_of("C5B") == ((7, "T3"), (8, "T2"))
+    operation = load().order.operations[1]
+    assert operation.coupon_programs_of("C5A") == ((7, "T1"),)
+    assert operation.coupon_programs_of("C5B") == ((7, "T3"), (8, "T2"))
 
 
 def test_one_program_alone_serves_welds_without_a_number(load: Load, write: Callable[..., None]) -> None:
     write("{C5A: T1, C5B: T2}")
-    assert load().order.rows[1].coupon_programs_of("C5B") == ((None, "T2"),)
+    assert load().order.operations[1].coupon_programs_of("C5B") == ((None, "T2"),)
 
 
-def test_a_row_without_coupon_programs_names_none(load: Load) -> None:
-    assert load().order.rows[1].coupon_programs_of("C5A") == ()
+def test_an_operation_without_coupon_programs_names_none(load: Load) -> None:
+    assert load().order.operations[1].coupon_programs_of("C5A") == ()
 
 
 BROKEN = {
@@ -96,7 +95,7 @@ BROKEN = {
     "robot of another cell": (
         "{C5A: {7: T1}, C5B: {7: T2, 8: T3}, C6A: {7: T4}}",
         ".C6A",
-        "there is no arm in this row of this name",
+        "there is no robot in this operation of this name",
         "known are: C5A, C5B",
     ),
     "word in place of a number": (
@@ -143,14 +142,14 @@ def test_programs_by_number_of_welds_without_numbers_are_told_how_to_number_them
 ) -> None:
     write("{C5A: {7: T1}, C5B: T2}")
     text = told(load)
-    assert "the welds of C5A have no 'set number'" in text
+    assert "the welds of C5A have no 'weld schedule'" in text
     assert "or write 'C5A: PROGRAM' where all are set the same" in text
     assert text.count("    -> ") == 1
 
 
 def test_a_robot_that_welds_nothing_needs_no_coupon_program(load: Load, write: Callable[..., None]) -> None:
     write("{C5A: T1, C5B: T2}", arc="coupon programs: {C1A: T3}")
-    assert load().order.rows[0].coupon_programs_of("C1A") == ((None, "T3"),)
+    assert load().order.operations[0].coupon_programs_of("C1A") == ((None, "T3"),)
 
 
 def test_a_coupon_program_of_a_robot_that_welds_nothing_is_refused(
@@ -158,8 +157,8 @@ def test_a_coupon_program_of_a_robot_that_welds_nothing_is_refused(
 ) -> None:
     write("{C5A: T1, C5B: T2}", arc="coupon programs: {C1A: T3, C1B: T4}")
     text = told(load)
-    assert "rows[0].coupon programs.C1B = 'T4'" in text
-    assert "robot C1B welds nothing in this row" in text
+    assert "operations[0].coupon programs.C1B = 'T4'" in text
+    assert "robot C1B welds nothing in this operation" in text
     assert text.count("    -> ") == 1
 
 

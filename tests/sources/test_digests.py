@@ -7,9 +7,8 @@ from hashlib import sha256
 from pathlib import Path
 
 import pytest
-
-from generator.sources import digests
-from generator.sources.digests import OrderDigests, file_digests
+from weld_packets.sources import digests
+from weld_packets.sources.digests import OrderDigests, file_digests
 
 NAMES = ["wo-1", "wo-2", "wo-3"]
 
@@ -180,6 +179,6 @@ def test_source_files_are_listed_with_their_own_digest(root: Path) -> None:
 
 
 def test_listing_and_hashing_import_nothing_that_is_slow_to_import() -> None:
-    code = "import sys, generator.sources.digests, generator.sources.order_folders; print(*sys.modules)"
+    code = "import sys, weld_packets.sources.digests, weld_packets.sources.orders.order_folders; print(*sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert {"pint", "pydantic", "yaml", "numpy", "ezdxf"} & set(done.stdout.split()) == set()

@@ -4,9 +4,8 @@ import os
 from pathlib import Path
 
 import pytest
-
-from generator.errors import SourceError
-from generator.sources.files import decode, neighbour, read_bytes, read_text
+from weld_packets.errors import SourceError
+from weld_packets.sources.reading.files import decode, neighbour, read_bytes, read_text
 
 
 def refusal(path: Path, limit: int = 100) -> str:

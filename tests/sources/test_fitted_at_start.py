@@ -6,10 +6,9 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-
-from generator.sources.orders import SourcedOrder, load_order
-from generator.sources.tables import Workspace
-from generator.units import exact
+from weld_packets.sources.orders.orders import SourcedOrder, load_order
+from weld_packets.sources.tables.tables import Workspace
+from weld_packets.units import exact
 
 Load = Callable[[], SourcedOrder]
 Told = Callable[[Callable[[], object]], str]
@@ -133,9 +132,9 @@ def test_two_entries_may_share_a_robot(load: Load, record: Callable[[str], None]
 
 
 def test_a_cap_with_one_life_needs_no_coating(workspace: Workspace, record: Callable[[str], None], told: Told) -> None:
-    cap = workspace.shop.caps["cap-16-5"]
-    caps = dict(workspace.shop.caps) | {cap.id: cap.model_copy(update={"life": cap.life[:1]})}
-    plain = Workspace(workspace.root, replace(workspace.shop, caps=caps), workspace.places)
+    cap = workspace.approved.caps["cap-16-5"]
+    caps = dict(workspace.approved.caps) | {cap.id: cap.model_copy(update={"life": cap.life[:1]})}
+    plain = Workspace(workspace.root, replace(workspace.approved, caps=caps), workspace.places)
     record("  - {robot: C5A, dressings: 3, welds since dressing: 400}\n")
     assert load_order(plain, "wo-1").order.fitted_at_start[0].coating is None
     assert "depends on the coating" in told(lambda: load_order(workspace, "wo-1"))
@@ -144,9 +143,9 @@ def test_a_cap_with_one_life_needs_no_coating(workspace: Workspace, record: Call
 def test_caps_without_a_number_for_a_coating_are_told_for_which_there_are_numbers(
     workspace: Workspace, record: Callable[[str], None], told: Told
 ) -> None:
-    cap = workspace.shop.caps["cap-16-5"]
-    caps = dict(workspace.shop.caps) | {cap.id: cap.model_copy(update={"life": cap.life[:1]})}
-    plain = Workspace(workspace.root, replace(workspace.shop, caps=caps), workspace.places)
+    cap = workspace.approved.caps["cap-16-5"]
+    caps = dict(workspace.approved.caps) | {cap.id: cap.model_copy(update={"life": cap.life[:1]})}
+    plain = Workspace(workspace.root, replace(workspace.approved, caps=caps), workspace.places)
     record("  - {robot: C5A, dressings: 3, welds since dressing: 4, coating: hot-dip zinc}\n")
     text = told(lambda: load_order(plain, "wo-1"))
     assert "fitted at start[0].coating = 'hot-dip zinc'" in text

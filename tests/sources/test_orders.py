@@ -6,13 +6,12 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-
-from generator.errors import SourceError, refusal
-from generator.model.order import ArcRow, SpotRow
-from generator.sources.order_folders import check_name, order_names
-from generator.sources.orders import SourcedOrder, load_order
-from generator.sources.tables import Workspace
-from generator.units import Quantity, quantity
+from weld_packets.errors import SourceError, refusal
+from weld_packets.model.order import ArcOperation, SpotOperation
+from weld_packets.sources.orders.order_folders import check_name, order_names
+from weld_packets.sources.orders.orders import SourcedOrder, load_order
+from weld_packets.sources.tables.tables import Workspace
+from weld_packets.units import Quantity, quantity
 
 Load = Callable[[], SourcedOrder]
 Told = Callable[[Callable[[], object]], str]
@@ -23,13 +22,13 @@ def mm(value: Quantity) -> float:
 
 
 def test_spots_come_from_the_enclosed_list_in_its_order(load: Load) -> None:
-    row = load().order.rows[1]
-    assert isinstance(row, SpotRow)
-    assert [(spot.id, mm(spot.x)) for spot in row.spots] == [("P1", 10.0), ("P2", 50.5), ("P3", 90.0)]
+    operation = load().order.operations[1]
+    assert isinstance(operation, SpotOperation)
+    assert [(spot.id, mm(spot.x)) for spot in operation.spots] == [("P1", 10.0), ("P2", 50.5), ("P3", 90.0)]
 
 
 def test_outlines_come_from_yaml_and_drawing_alike(load: Load) -> None:
-    typed, drawn, hole = load().order.rows[0].parts[1].outlines
+    typed, drawn, hole = load().order.operations[0].components[1].outlines
     assert typed.points[2] == (Decimal(200), Decimal(100))
     assert drawn.points == ((0, 0), (80, 0), (80, 40), (0, 40))
     assert (drawn.unit, drawn.file, drawn.layer) == ("mm", "outline.dxf", "PLATE")
@@ -37,7 +36,7 @@ def test_outlines_come_from_yaml_and_drawing_alike(load: Load) -> None:
 
 
 def test_a_thickness_in_inches_stays_in_inches(load: Load) -> None:
-    assert load().order.rows[0].parts[1].thickness == quantity(0.125, "in")
+    assert load().order.operations[0].components[1].thickness == quantity(0.125, "in")
 
 
 def change(folder: Path, old: str, new: str, name: str = "order.yaml") -> None:
@@ -55,69 +54,69 @@ BROKEN = [
     ("date as a week", "2026-12-04", "2026-W49-5", 6, "due", "not a calendar date"),
     ("day that is not", "2026-12-04", "2026-02-31", 6, "due", "a day that exists"),
     ("date of another age", "2026-12-04", "9999-12-31", 6, "due", "1900 to 2199"),
-    ("name of spaces", "name: Frame", 'name: "  "', 10, "rows[0].name", "spaces only"),
-    ("throat of nothing", "throat: 3 mm", "throat: 0 mm", 34, "rows[0].seams[0].throat = '0 mm'", "above 0 mm"),
-    ("throat below nothing", "throat: 3 mm", "throat: -3 mm", 34, "rows[0].seams[0].throat", "makes no weld"),
-    ("two processes", "process: 135", "process: [135, 21]", 13, "rows[0].process", "a pair of arms shares one process"),
-    ("spots in an arc row", "    seams:", "    spots: []\n    seams:", 28, "rows[0].spots", "has seams, not spots"),
-    ("thickness beyond the material", "0.125 in", "40 mm", 24, "rows[0].parts[1].thickness", "is listed from"),
-    ("outline on a line", "100], [0, 100]", "0], [50, 0]", 26, "rows[0].parts[1].outlines[0]", "encloses nothing"),
+    ("name of spaces", "name: Frame", 'name: "  "', 10, "operations[0].name", "spaces only"),
+    ("throat of nothing", "throat: 3 mm", "throat: 0 mm", 34, "operations[0].seams[0].throat = '0 mm'", "above 0 mm"),
+    ("throat below nothing", "throat: 3 mm", "throat: -3 mm", 34, "operations[0].seams[0].throat", "makes no weld"),
+    ("two processes", "process: 135", "process: [135, 21]", 13, "operations[0].process", "a pair of robots shares one process"),  # noqa: E501
+    ("spots in an arc operation", "    seams:", "    spots: []\n    seams:", 28, "operations[0].spots", "has seams, not spots"),  # noqa: E501
+    ("thickness beyond the material", "0.125 in", "40 mm", 24, "operations[0].components[1].thickness", "is listed from"),  # noqa: E501
+    ("outline on a line", "100], [0, 100]", "0], [50, 0]", 26, "operations[0].components[1].outlines[0]", "encloses nothing"),  # noqa: E501
     ("quantity in words", "quantity: 20", "quantity: twenty", 5, "quantity", "not a whole number"),
-    ("bare thickness", "thickness: 3 mm", "thickness: 3", 20, "rows[0].parts[0].thickness", "needs its unit"),
-    ("decimal comma", "thickness: 3 mm", 'thickness: "3,0 mm"', 20, "rows[0].parts[0].thickness", "decimal sign"),
-    ("unit of another kind", "0.125 in", "0.125 kN", 24, "rows[0].parts[1].thickness", "'kN' is not a unit"),
-    ("absurd thickness", "0.125 in", "125 in", 24, "rows[0].parts[1].thickness", "outside"),
-    ("expression", "0.125 in", "9**9**9 mm", 24, "rows[0].parts[1].thickness", "not a thickness"),
-    ("not finite", "0.125 in", ".inf mm", 24, "rows[0].parts[1].thickness", "not a thickness"),
-    ("unknown process", "process: 135", "process: 111", 13, "rows[0].process", "known are: 131, 135"),
-    ("no process", "    process: 135\n", "", 10, "rows[0]", "the key 'process' is missing"),
-    ("spot key in an arc row", "    wire: G3", "    stacks: []\n    wire: G3", 14, "rows[0].stacks", "not kn"),
-    ("unknown position", "position: PB", "position: PX", 32, "rows[0].seams[0].position", "known are: PA, PB"),
-    ("point in the plane", "to: [100, 0, 0]", "to: [100, 0]", 39, "rows[0].seams[0].path.pieces[0].to[2]", "value 3"),
-    ("misspelt piece", "{via: [107", "{vai: [107", 40, "rows[0].seams[0].path.pieces[1].vai", "did you mean 'via'?"),
-    ("one sheet", "sheets: [skin, rib]", "sheets: [skin]", 52, "rows[1].stacks[0].sheets", "at least 2 values"),
-    ("unknown material", "material: S235JR, t", "material: S23JR, t", 20, "rows[0].parts[0].material", "'S235JR'?"),
-    ("unknown wire", "wire: G3Si1-1.0", "wire: G3Si1", 14, "rows[0].wire", "there is no wire of this name"),
-    ("wire of another process", "process: 135", "process: 136", 14, "rows[0].wire", "this wire is for process 135"),
-    ("arm as a list", "arm: C1A", "arm: [C1A]", 30, "rows[0].seams[0].arm", "one value is expected"),
-    ("part as text", "parts: [rail, plate]", "parts: rail, plate", 33, "rows[0].seams[0].parts", "a list is expected"),
+    ("bare thickness", "thickness: 3 mm", "thickness: 3", 20, "operations[0].components[0].thickness", "needs its unit"),  # noqa: E501
+    ("decimal comma", "thickness: 3 mm", 'thickness: "3,0 mm"', 20, "operations[0].components[0].thickness", "decimal sign"),  # noqa: E501
+    ("unit of another kind", "0.125 in", "0.125 kN", 24, "operations[0].components[1].thickness", "'kN' is not a unit"),
+    ("absurd thickness", "0.125 in", "125 in", 24, "operations[0].components[1].thickness", "outside"),
+    ("expression", "0.125 in", "9**9**9 mm", 24, "operations[0].components[1].thickness", "not a thickness"),
+    ("not finite", "0.125 in", ".inf mm", 24, "operations[0].components[1].thickness", "not a thickness"),
+    ("unknown process", "process: 135", "process: 111", 13, "operations[0].process", "known are: 131, 135"),
+    ("no process", "    process: 135\n", "", 10, "operations[0]", "the key 'process' is missing"),
+    ("spot key in an arc operation", "    wire: G3", "    stacks: []\n    wire: G3", 14, "operations[0].stacks", "not kn"),  # noqa: E501
+    ("unknown position", "position: PB", "position: PX", 32, "operations[0].seams[0].position", "known are: PA, PB"),
+    ("point in the plane", "to: [100, 0, 0]", "to: [100, 0]", 39, "operations[0].seams[0].path.pieces[0].to[2]", "value 3"),  # noqa: E501
+    ("misspelt piece", "{via: [107", "{vai: [107", 40, "operations[0].seams[0].path.pieces[1].vai", "did you mean 'via'?"),  # noqa: E501
+    ("one sheet", "sheets: [skin, rib]", "sheets: [skin]", 52, "operations[1].stacks[0].sheets", "at least 2 values"),
+    ("unknown material", "material: S235JR, t", "material: S23JR, t", 20, "operations[0].components[0].material", "'S235JR'?"),  # noqa: E501
+    ("unknown wire", "wire: G3Si1-1.0", "wire: G3Si1", 14, "operations[0].wire", "there is no wire of this name"),
+    ("wire of another process", "process: 135", "process: 136", 14, "operations[0].wire", "this wire is for process 135"),  # noqa: E501
+    ("robot as a list", "robot: C1A", "robot: [C1A]", 30, "operations[0].seams[0].robot", "one value is expected"),
+    ("part as text", "components: [rail, plate]", "parts: rail, plate", 33, "operations[0].seams[0].parts", "a list is expected"),  # noqa: E501
     ("outline as text", "{unit: mm, points: [[0, 0], [200, 0], [200, 100], [0, 100]]}", "square", 26,
-     "rows[0].parts[1].outlines[0] = 'square'", "keys with values are expected"),
-    ("three arms", "[C5A, C5B]", "[C5A, C5B, C6A]", 43, "rows[1].arms", "at most 2 values"),
+     "operations[0].components[1].outlines[0] = 'square'", "keys with values are expected"),
+    ("three robots", "[C5A, C5B]", "[C5A, C5B, C6A]", 43, "operations[1].robots", "at most 2 values"),
     ("points and drawing", "{file: outline.dxf,", "{file: outline.dxf, points: [],", 27,
-     "rows[0].parts[1].outlines[1].file", "both 'file' and 'points'"),
-    ("unknown gas", "gas: M21", "gas: M99", 15, "rows[0].gas", "there is no gas of this name"),
-    ("unknown cell", "cell: C5", "cell: K5", 42, "rows[1].cell", "there is no cell of this name"),
-    ("unknown arm", "arms: [C5A, C5B]", "arms: [C5A, C5X]", 43, "rows[1].arms[1]", "there is no arm of this name"),
-    ("arm of another cell", "arms: [C5A, C5B]", "arms: [C5A, C6B]", 43, "rows[1].arms[1]", "stands in cell 'C6'"),
-    ("one arm twice", "arms: [C5A, C5B]", "arms: [C5A, C5A]", 43, "rows[1].arms[1]", "already named"),
-    ("mixed pair", "arms: [C5A, C5B]", "arms: [C5A, C1B]", 43, "rows[1].arms[1]", "does not do process 21"),
-    ("no program", "{C5A: 21, C5B: 22}", "{C5A: 21}", 45, "rows[1].programs", "arm 'C5B' has no program"),
-    ("program of another arm", "C5B: 22}", "C5B: 22, C1A: 1}", 45, "rows[1].programs.C1A", "no arm in this row"),
-    ("unknown schedule", "    gas: M21", "    gas: M21\n    schedule: x", 16, "rows[0].schedule", "no arc schedule"),
-    ("unknown side", "[skin, rib]", "[skin, rib], visible: x", 52, "rows[1].stacks[0].visible", "no part"),
-    ("unknown sheet", "sheets: [skin, rib]", "sheets: [skin, rip]", 52, "rows[1].stacks[0].sheets[1]", "mean 'rib'?"),
-    ("unknown part of a seam", "parts: [rail, plate]", "parts: [rail, x]", 33, "rows[0].seams[0].parts[1]", "no part"),
-    ("two sizes of a seam", "throat: 3 mm", "throat: 3 mm\n        leg: 4 mm", 29, "rows[0].seams[0]", "and leg"),
-    ("edge of a T fillet", "throat: 3 mm", "throat: 3 mm\n        edge: web", 35, "rows[0].seams[0].edge", "for a lap"),
-    ("flush of a fillet", "throat: 3 mm", "throat: 3 mm\n        flush: root", 35, "rows[0].seams[0].flush", "a butt"),
-    ("edge of none", "T fillet", "lap fillet\n        edge: webb", 32, "rows[0].seams[0].edge", "are: plate, rail"),
-    ("gap of a fillet", "throat: 3 mm", "gap: 1 mm", 29, "rows[0].seams[0]", "needs throat or leg alone; gap"),
+     "operations[0].components[1].outlines[1].file", "both 'file' and 'points'"),
+    ("unknown gas", "gas: M21", "gas: M99", 15, "operations[0].gas", "there is no gas of this name"),
+    ("unknown cell", "cell: C5", "cell: K5", 42, "operations[1].cell", "there is no cell of this name"),
+    ("unknown robot", "robots: [C5A, C5B]", "robots: [C5A, C5X]", 43, "operations[1].robots[1]", "there is no robot of this name"),  # noqa: E501
+    ("robot of another cell", "robots: [C5A, C5B]", "robots: [C5A, C6B]", 43, "operations[1].robots[1]", "stands in cell 'C6'"),  # noqa: E501
+    ("one robot twice", "robots: [C5A, C5B]", "robots: [C5A, C5A]", 43, "operations[1].robots[1]", "already named"),
+    ("mixed pair", "robots: [C5A, C5B]", "robots: [C5A, C1B]", 43, "operations[1].robots[1]", "does not do process 21"),
+    ("no program", "{C5A: 21, C5B: 22}", "{C5A: 21}", 45, "operations[1].programs", "robot 'C5B' has no program"),
+    ("program of another robot", "C5B: 22}", "C5B: 22, C1A: 1}", 45, "operations[1].programs.C1A", "no robot in this operation"),  # noqa: E501
+    ("unknown schedule", "    gas: M21", "    gas: M21\n    chart: x", 16, "operations[0].chart", "no arc chart"),
+    ("unknown side", "[skin, rib]", "[skin, rib], visible: x", 52, "operations[1].stacks[0].visible", "no part"),
+    ("unknown sheet", "sheets: [skin, rib]", "sheets: [skin, rip]", 52, "operations[1].stacks[0].sheets[1]", "mean 'rib'?"),  # noqa: E501
+    ("unknown part of a seam", "components: [rail, plate]", "components: [rail, x]", 33, "operations[0].seams[0].components[1]", "no part"),  # noqa: E501
+    ("two sizes of a seam", "throat: 3 mm", "throat: 3 mm\n        leg: 4 mm", 29, "operations[0].seams[0]", "and leg"),
+    ("edge of a T fillet", "throat: 3 mm", "throat: 3 mm\n        edge: web", 35, "operations[0].seams[0].edge", "for a lap"),  # noqa: E501
+    ("flush of a fillet", "throat: 3 mm", "throat: 3 mm\n        flush: root", 35, "operations[0].seams[0].flush", "a butt"),  # noqa: E501
+    ("edge of none", "T fillet", "lap fillet\n        edge: webb", 32, "operations[0].seams[0].edge", "are: plate, rail"),  # noqa: E501
+    ("gap of a fillet", "throat: 3 mm", "gap: 1 mm", 29, "operations[0].seams[0]", "needs throat or leg alone; gap"),
     ("unknown section", "name: Rail,", "name: Rail, section: {form: pipe},", 20,
-     "rows[0].parts[0].section.form", "tube"),
+     "operations[0].components[0].section.form", "tube"),
     ("bare radius", "name: Rail,", "name: Rail, section: {form: round tube, corner radius: 6},", 20,
-     "rows[0].parts[0].section.corner radius", "needs its unit"),
-    ("piece without length", "to: [100, 0, 0]", "to: [0, 0, 0]", 39, "rows[0].seams[0].path.pieces[0]", "ends where"),
-    ("row named twice", "name: Panel\n", "name: Frame\n", 41, "rows[1].name", "already named in"),
-    ("part named twice", "{id: rib,", "{id: skin,", 50, "rows[1].parts[1].id", "on line 49"),
-    ("outline without unit", "{unit: mm, points", "{points", 26, "rows[0].parts[1].outlines[0]", "not say its unit"),
-    ("flat outline", ", [200, 100], [0, 100]]", "]", 26, "rows[0].parts[1].outlines[0]", "at least 3 points"),
-    ("file elsewhere", "points.csv", "../points.csv", 53, "rows[1].welds", "only the plain name"),
-    ("missing file", "points.csv", "point.csv", 53, "rows[1].welds", "there is no such file"),
-    ("missing drawing", "outline.dxf", "outlin.dxf", 27, "rows[0].parts[1].outlines[1].file", "there is no such file"),
-    ("welds twice", "    welds:", "    spots: []\n    welds:", 54, "rows[1].welds", "both 'welds' and 'spots'"),
-    ("welds as a list", "welds: points.csv", "welds: [points.csv]", 53, "rows[1].welds", "the name of one file"),
-    ("rows as text", "rows:", "notes: x\nrows: none\nrest:", 10, "rows", "a list is expected"),
+     "operations[0].components[0].section.corner radius", "needs its unit"),
+    ("piece without length", "to: [100, 0, 0]", "to: [0, 0, 0]", 39, "operations[0].seams[0].path.pieces[0]", "ends where"),  # noqa: E501
+    ("operation named twice", "name: Panel\n", "name: Frame\n", 41, "operations[1].name", "already named in"),
+    ("part named twice", "{id: rib,", "{id: skin,", 50, "operations[1].components[1].id", "on line 49"),
+    ("outline without unit", "{unit: mm, points", "{points", 26, "operations[0].components[1].outlines[0]", "not say its unit"),  # noqa: E501
+    ("flat outline", ", [200, 100], [0, 100]]", "]", 26, "operations[0].components[1].outlines[0]", "at least 3 points"),  # noqa: E501
+    ("file elsewhere", "points.csv", "../points.csv", 53, "operations[1].welds", "only the plain name"),
+    ("missing file", "points.csv", "point.csv", 53, "operations[1].welds", "there is no such file"),
+    ("missing drawing", "outline.dxf", "outlin.dxf", 27, "operations[0].components[1].outlines[1].file", "there is no such file"),  # noqa: E501
+    ("welds twice", "    welds:", "    spots: []\n    welds:", 54, "operations[1].welds", "both 'welds' and 'spots'"),
+    ("welds as a list", "welds: points.csv", "welds: [points.csv]", 53, "operations[1].welds", "the name of one file"),
+    ("operations as text", "operations:", "notes: x\nrows: none\nrest:", 10, "operations", "a list is expected"),
     ("unknown previous order", "show first:", "previous order: wo-9\nshow first:", 8, "previous order", "no order of"),
     ("own successor", "show first:", "previous order: wo-1\nshow first:", 8, "previous order", "cannot follow itself"),
     ("unsafe previous order", "show first:", "previous order: ../x\nshow first:", 8, "previous order", "becomes"),
@@ -132,17 +131,17 @@ def test_a_flare_bevel_is_stated_by_its_throat_alone(load: Load, told: Told, fol
     change(folder, "joint: T fillet", "joint: flare bevel")
     change(folder, "throat: 3 mm", "leg: 3 mm")
     (text,) = told(load).split("\ninstructions")
-    assert "rows[0].seams[0]" in text
+    assert "operations[0].seams[0]" in text
     assert "a flare bevel needs throat alone; leg is given" in text
 
 
 def test_the_section_of_a_tube_is_read(load: Load, folder: Path) -> None:
     tube = "name: Rail, section: {form: cold-formed tube, corner radius: 0.25 in, axis: X},"
     change(folder, "name: Rail,", tube)
-    section = load().order.rows[0].parts[0].section
+    section = load().order.operations[0].components[0].section
     assert section is not None
     assert (section.form, section.corner_radius, section.axis) == ("cold-formed tube", quantity(0.25, "in"), "X")
-    assert load().order.rows[0].parts[1].section is None
+    assert load().order.operations[0].components[1].section is None
 
 
 @pytest.mark.parametrize(
@@ -160,13 +159,13 @@ def test_a_broken_order_is_told_with_file_line_and_key(  # noqa: PLR0917 - one c
 @pytest.mark.parametrize(
     ("old", "new", "line", "key", "words"),
     [
-        ("P2,C5A", "P1,C5A", 3, "rows[1].spots[1].id", "points.csv on line 2"),
-        ("P3,C5B", "P3,C5X", 4, "rows[1].spots[2].arm", "no arm in this row"),
-        ("C5B,S1", "C5B,S9", 4, "rows[1].spots[2].stack", "no stack in this row"),
-        ("50.5", "5e9", 3, "rows[1].spots[1].x", "outside"),
-        ("P2,", "P 2,", 3, "rows[1].spots[1].id", "short identifier"),
+        ("P2,C5A", "P1,C5A", 3, "operations[1].spots[1].id", "points.csv on line 2"),
+        ("P3,C5B", "P3,C5X", 4, "operations[1].spots[2].robot", "no robot in this operation"),
+        ("C5B,S1", "C5B,S9", 4, "operations[1].spots[2].stack", "no stack in this operation"),
+        ("50.5", "5e9", 3, "operations[1].spots[1].x", "outside"),
+        ("P2,", "P 2,", 3, "operations[1].spots[1].id", "short identifier"),
     ],
-    ids=["repeated point", "unknown arm", "unknown stack", "absurd coordinate", "unfit name"],
+    ids=["repeated point", "unknown robot", "unknown stack", "absurd coordinate", "unfit name"],
 )
 def test_a_broken_weld_list_is_told_with_its_own_file_and_line(  # noqa: PLR0917 - one case is one line
     load: Load, told: Told, folder: Path, old: str, new: str, line: int, key: str, words: str
@@ -177,9 +176,9 @@ def test_a_broken_weld_list_is_told_with_its_own_file_and_line(  # noqa: PLR0917
     assert words in message
 
 
-def test_a_row_that_is_only_text_is_told(load: Load, told: Told, folder: Path) -> None:
-    (folder / "order.yaml").write_text("rows:\n  - arc\n", encoding="utf-8")
-    assert "order.yaml:2: rows[0] = 'arc'" in told(load)
+def test_an_operation_that_is_only_text_is_told(load: Load, told: Told, folder: Path) -> None:
+    (folder / "order.yaml").write_text("operations:\n  - arc\n", encoding="utf-8")
+    assert "order.yaml:2: operations[0] = 'arc'" in told(load)
 
 
 def test_the_faults_of_all_files_of_an_order_are_told_at_once(load: Load, told: Told, folder: Path) -> None:
@@ -195,14 +194,14 @@ def test_all_faults_of_an_order_are_told_at_once(load: Load, told: Told, folder:
         change(folder, old, new)
     change(folder, "C5B,S1", "C5B,S2", "points.csv")
     message = told(load)
-    assert "points.csv:4: rows[1].spots[2].stack = 'S2'" in message
-    assert [place in message for place in ("yaml:5: quantity", "yaml:20: rows[0]", "yaml:42: rows[1].cell")] == [
-        True
-    ] * 3
+    assert "points.csv:4: operations[1].spots[2].stack = 'S2'" in message
+    assert [
+        place in message for place in ("yaml:5: quantity", "yaml:20: operations[0]", "yaml:42: operations[1].cell")
+    ] == [True] * 3
 
 
 SEAMS = """\
-id;arm;joint;position;part 1;part 2;throat (mm);x (mm);y (mm);z (mm);piece
+id;robot;joint;position;part 1;part 2;throat (mm);x (mm);y (mm);z (mm);piece
 A1;C1A;T fillet;PB;rail;plate;3;0;0;0;
 A1;;;;;;;100;0;0;
 A1;;;;;;;107;3;0;via
@@ -220,34 +219,34 @@ def with_seam_list(folder: Path, text: str = SEAMS) -> None:
 
 
 def test_seams_come_from_a_list_of_the_points_of_their_paths(load: Load, folder: Path) -> None:
-    typed = load().order.rows[0]
+    typed = load().order.operations[0]
     with_seam_list(folder)
-    listed = load().order.rows[0]
-    assert isinstance(typed, ArcRow)
-    assert isinstance(listed, ArcRow)
+    listed = load().order.operations[0]
+    assert isinstance(typed, ArcOperation)
+    assert isinstance(listed, ArcOperation)
     assert listed.seams[0] == typed.seams[0]
-    assert (listed.seams[1].arm, listed.seams[1].joint, len(listed.seams[1].path.pieces)) == ("C1B", "lap fillet", 1)
+    assert (listed.seams[1].robot, listed.seams[1].joint, len(listed.seams[1].path.pieces)) == ("C1B", "lap fillet", 1)
 
 
 def test_a_list_of_seams_may_number_their_sets(load: Load, folder: Path) -> None:
-    lines = zip(SEAMS.splitlines(), ("set number", "3", "", "", "", "4", "4"), strict=True)
+    lines = zip(SEAMS.splitlines(), ("weld schedule", "3", "", "", "", "4", "4"), strict=True)
     with_seam_list(folder, "".join(f"{line};{number}\n" for line, number in lines))
-    row = load().order.rows[0]
-    assert isinstance(row, ArcRow)
-    assert [seam.set_number for seam in row.seams] == [3, 4]
+    operation = load().order.operations[0]
+    assert isinstance(operation, ArcOperation)
+    assert [seam.weld_schedule for seam in operation.seams] == [3, 4]
 
 
 @pytest.mark.parametrize(
     ("old", "new", "place", "words"),
     [
         ("z (mm)", "z (in)", "seams.csv:1:", "different units"),
-        ("A2;C1B;lap", "A0;C1B;lap", "seams.csv:7: rows[0].seams[2].joint", "missing"),
+        ("A2;C1B;lap", "A0;C1B;lap", "seams.csv:7: operations[0].seams[2].joint", "missing"),
         ("A2;C1B;;;", "A1;;;;", "seams.csv:7: id = 'A1'", "do not follow each other"),
-        ("A2;C1B;;;", "A2;C1A;;;", "seams.csv:7: arm = 'C1A'", "told twice"),
+        ("A2;C1B;;;", "A2;C1A;;;", "seams.csv:7: robot = 'C1A'", "told twice"),
         ("60;50;0;to", "60;50;0;via", "seams.csv:7: piece = 'via'", "no end"),
         ("100;0;0;", "100;0;0;via", "seams.csv:4: piece = 'via'", "one point 'via'"),
-        ("60;50;0;to", "0;50;0;to", "seams.csv:7: rows[0].seams[1].path.pieces[0]", "ends where it begins"),
-        ("T fillet", "T filet", "seams.csv:2: rows[0].seams[0].joint", "did you mean 'T fillet'?"),
+        ("60;50;0;to", "0;50;0;to", "seams.csv:7: operations[0].seams[1].path.pieces[0]", "ends where it begins"),
+        ("T fillet", "T filet", "seams.csv:2: operations[0].seams[0].joint", "did you mean 'T fillet'?"),
     ],
 )
 def test_a_broken_seam_list_is_told_with_its_line(  # noqa: PLR0917 - one case is one line
@@ -334,17 +333,19 @@ def test_a_linked_weld_list_is_not_followed(load: Load, told: Told, folder: Path
 
 def test_a_later_refusal_finds_its_place_from_its_key(load: Load) -> None:
     sourced = load()
-    problem = refusal("too thick", "choose another chart", key="rows[0].parts[1].thickness").problems[0]
+    problem = refusal("too thick", "choose another chart", key="operations[0].components[1].thickness").problems[0]
     assert (sourced.placed(problem).file, sourced.placed(problem).line) == ("instructions/wo-1/order.yaml", 24)
-    spot = replace(problem, key="rows[1].spots[2].x")
+    spot = replace(problem, key="operations[1].spots[2].x")
     assert (sourced.placed(spot).file, sourced.placed(spot).line) == ("instructions/wo-1/points.csv", 4)
 
 
-def test_an_unknown_arm_is_told_once_and_not_at_every_weld_of_its_partner(folder: Path, load: Load, told: Told) -> None:
-    change(folder, "arms: [C1A, C1B]", "arms: [C1Z, C1B]")
+def test_an_unknown_robot_is_told_once_and_not_at_every_weld_of_its_partner(
+    folder: Path, load: Load, told: Told
+) -> None:
+    change(folder, "robots: [C1A, C1B]", "robots: [C1Z, C1B]")
     message = told(load)
-    assert "arms[0] = 'C1Z'" in message
-    assert "seams[0].arm" not in message
+    assert "robots[0] = 'C1Z'" in message
+    assert "seams[0].robot" not in message
 
 
 def test_the_path_of_an_order_is_answered_with_its_name() -> None:

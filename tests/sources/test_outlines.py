@@ -9,9 +9,8 @@ from typing import Any
 import ezdxf
 import ezdxf.math
 import pytest
-
-from generator.sources.chains import Ring
-from generator.sources.outlines import FLATNESS, read_outlines
+from weld_packets.sources.drawings.chains import Ring
+from weld_packets.sources.drawings.outlines import FLATNESS, read_outlines
 
 Told = Callable[[Callable[[], object]], str]
 Draw = Callable[[Callable[[Any], object]], Path]
@@ -89,13 +88,13 @@ def test_the_tolerance_is_in_millimetres_whatever_the_drawing_is_in(draw: Callab
 
 
 def test_lines_and_arcs_in_any_order_and_direction_join(draw: Draw) -> None:
-    def slot(space: Any) -> None:
+    def side(space: Any) -> None:
         space.add_arc((100, 10), 10, 270, 90)
         space.add_line((0, 20), (100, 20.004))
         space.add_line((100, 0), (0, 0))
         space.add_arc((0, 10), 10, 90, 270)
 
-    (ring,) = read_outlines(draw(slot), "a.dxf")
+    (ring,) = read_outlines(draw(side), "a.dxf")
     assert area(ring) == pytest.approx(100 * 20 + math.pi * 100, rel=1e-2)
 
 

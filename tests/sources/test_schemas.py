@@ -8,8 +8,7 @@ from typing import Any
 import jsonschema
 import pytest
 import yaml
-
-from generator.sources.schemas import schema_texts, write_schemas
+from weld_packets.sources.schemas import schema_texts, write_schemas
 
 ROOT = Path(__file__).resolve().parents[2]
 SOURCES = sorted([*ROOT.glob("tables/*.yaml"), *ROOT.glob("instructions/*/order.yaml")])
@@ -41,7 +40,7 @@ def schema_of(path: Path) -> tuple[Path, dict[str, Any]]:
 @pytest.mark.parametrize("name", sorted(schema_texts()))
 def test_a_shipped_schema_is_what_the_model_says(name: str) -> None:
     shipped = (ROOT / name).read_text(encoding="utf-8")
-    assert shipped == schema_texts()[name], "run generator.sources.schemas.write_schemas on the workspace"
+    assert shipped == schema_texts()[name], "run weld_packets.sources.schemas.write_schemas on the workspace"
 
 
 @pytest.mark.parametrize("name", sorted(schema_texts()))
@@ -68,12 +67,12 @@ def order_tree() -> Any:
             {
                 "name": "Row 1",
                 "cell": "C1",
-                "arms": ["C1-A", "C1-B"],
+                "robots": ["C1-A", "C1-B"],
                 "process": 21,
                 "programs": {"C1-A": 12, "C1-B": "13"},
                 "datum": "corner",
                 "fixture": "F1",
-                "parts": [{"id": 1, "name": "Sheet", "material": "DC01", "thickness": "1 mm"}],
+                "components": [{"id": 1, "name": "Sheet", "material": "DC01", "thickness": "1 mm"}],
                 "stacks": [{"id": "S1", "sheets": [1, 1]}],
                 "welds": "points.csv",
             }
@@ -102,13 +101,13 @@ def test_numbers_where_an_editor_sees_numbers_are_accepted() -> None:
 )
 def test_a_faulty_value_is_seen_while_typing(key: str, value: Any) -> None:
     tree = order_tree()
-    tree["rows"][0]["parts"][0][key] = value
+    tree["rows"][0]["components"][0][key] = value
     assert faults(tree)
 
 
 def test_welds_in_two_forms_are_seen_while_typing() -> None:
     tree = order_tree()
-    tree["rows"][0]["spots"] = [{"id": "P1", "arm": "A", "stack": "S1", "x": "1 mm", "y": "1 mm", "z": "1 mm"}]
+    tree["rows"][0]["spots"] = [{"id": "P1", "robot": "A", "stack": "S1", "x": "1 mm", "y": "1 mm", "z": "1 mm"}]
     assert faults(tree)
 
 

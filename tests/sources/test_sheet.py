@@ -1,11 +1,10 @@
 """Weld lists in CSV: what is read, and what is refused with its line."""
 
 import pytest
-
-from generator.errors import SourceError
-from generator.sources.files import decode
-from generator.sources.sheet import Column, Sheet, read_sheet
-from generator.units import kinds
+from weld_packets.errors import SourceError
+from weld_packets.sources.reading.files import decode
+from weld_packets.sources.reading.sheet import Column, Sheet, read_sheet
+from weld_packets.units import kinds
 
 COLUMNS = (Column("id"), Column("x", kinds.LENGTH), Column("y", kinds.LENGTH), Column("note", required=False))
 GOOD = "id,x (mm),y (mm)\nP1,1.5,2\nP2,-3,4.25\n"
@@ -21,7 +20,7 @@ def refusal(text: str) -> str:
     return str(caught.value)
 
 
-def test_rows_carry_their_unit_and_line() -> None:
+def test_operations_carry_their_unit_and_line() -> None:
     sheet = read(GOOD)
     assert sheet.rows == ({"id": "P1", "x": "1.5 mm", "y": "2 mm"}, {"id": "P2", "x": "-3 mm", "y": "4.25 mm"})
     assert sheet.lines == (2, 3)
@@ -38,7 +37,7 @@ def test_rows_carry_their_unit_and_line() -> None:
     ],
     ids=["columns in another order", "semicolons and capitals", "tabs", "quotes and blank lines"],
 )
-def test_the_same_rows_are_read_however_the_sheet_is_laid_out(text: str) -> None:
+def test_the_same_operations_are_read_however_the_sheet_is_nominal_out(text: str) -> None:
     assert read(text).rows == read(GOOD).rows
 
 
@@ -102,7 +101,7 @@ def test_a_long_list_of_faults_is_cut_with_a_count() -> None:
     assert "30 more problems" in str(caught.value)
 
 
-def test_a_sheet_of_too_many_rows_is_refused() -> None:
+def test_a_sheet_of_too_many_operations_is_refused() -> None:
     assert "more than 5,000 lines" in refusal("id,x (mm),y (mm)\n" + "P,1,1\n" * 5001)
 
 

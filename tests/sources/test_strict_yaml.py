@@ -5,10 +5,9 @@ from typing import Any
 
 import pytest
 import yaml
-
-from generator.errors import Problem, SourceError
-from generator.sources.places import Document
-from generator.sources.strict_yaml import read_yaml
+from weld_packets.errors import Problem, SourceError
+from weld_packets.sources.reading.places import Document
+from weld_packets.sources.reading.strict_yaml import read_yaml
 
 LOADERS = [yaml.SafeLoader, yaml.CSafeLoader]
 
@@ -41,13 +40,13 @@ def read_sample() -> Document:
 def test_every_value_knows_its_line() -> None:
     places = read_sample().places
     assert places.at(("title",)) == ("o.yaml", 1)
-    assert places.at(("rows", 0, "name")) == ("o.yaml", 3)
-    assert places.at(("rows", 0, "spots", 1, "x")) == ("o.yaml", 5)
-    assert places.at(("rows", 1, "name")) == ("o.yaml", 7)
+    assert places.at(("operations", 0, "name")) == ("o.yaml", 3)
+    assert places.at(("operations", 0, "spots", 1, "x")) == ("o.yaml", 5)
+    assert places.at(("operations", 1, "name")) == ("o.yaml", 7)
 
 
 def test_a_missing_value_is_placed_at_what_should_hold_it() -> None:
-    assert read_sample().places.at(("rows", 0, "process")) == ("o.yaml", 3)
+    assert read_sample().places.at(("operations", 0, "process")) == ("o.yaml", 3)
 
 
 REFUSED = [

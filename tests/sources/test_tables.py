@@ -5,11 +5,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-
-from generator.errors import refusal
-from generator.model.charts import SpotSpacing
-from generator.sources.tables import Workspace, load_workspace
-from generator.units import quantity
+from weld_packets.errors import refusal
+from weld_packets.model.charts import SpotSpacing
+from weld_packets.sources.tables.tables import Workspace, load_workspace
+from weld_packets.units import quantity
 
 Told = Callable[[Callable[[], object]], str]
 ROOT = Path(__file__).resolve().parents[2]
@@ -19,7 +18,7 @@ kind: spot spacing
 title: Spacing for tests
 source: invented
 revision: A
-chart: points
+form: points
 columns: {thickness: mm, pitch: in, overlap: mm}
 rows:
   - [1.0, 0.75, 12]
@@ -36,7 +35,7 @@ def root(tmp_path: Path) -> Path:
 
 
 def chart(root: Path) -> SpotSpacing:
-    return load_workspace(root).shop.spot_spacings["t-spacing"]
+    return load_workspace(root).approved.spot_spacings["t-spacing"]
 
 
 def test_bare_cells_take_the_unit_of_their_column(root: Path) -> None:
@@ -76,7 +75,7 @@ BROKEN = [
     ("kind as a list", "kind: spot spacing", "kind: [spot spacing]", 1, "", "does not say its kind"),
     ("no columns", "columns: {thickness: mm, pitch: in, overlap: mm}\n", "", 1, "columns", "is missing"),
     ("no rows", "rows:\n  - [1.0, 0.75, 12]\n  - [1.5, 1e0, 14]\n", "rows: []\n", 8, "rows", "at least 1 value"),
-    ("unknown form", "chart: points", "chart: lines", 6, "chart = 'lines'", "known are: bands, points"),
+    ("unknown form", "form: points", "chart: lines", 6, "chart = 'lines'", "known are: bands, points"),
     ("no table name", "table: t-spacing\n", "", 1, "table", "is missing"),
     ("approval by nobody", "revision: A", "revision: A\napproved: {on: 2026-01-01}", 6, "approved.by", "is missing"),
 ]  # fmt: skip
@@ -106,12 +105,12 @@ def edit(root: Path, name: str, old: str, new: str) -> None:
     ("name", "old", "new", "words"),
     [
         ("machines.yaml", "equipment: PS-C1A", "equipment: PS-X", "there is no power source or gun of this name"),
-        ("machines.yaml", "arms: [C1A, C1B]", "arms: [C1A, C2B]", "this arm says that it stands in cell 'C2'"),
-        ("machines.yaml", "arms: [C1A, C1B]", "arms: [C1A, C1X]", "there is no arm of this name"),
+        ("machines.yaml", "robots: [C1A, C1B]", "robots: [C1A, C2B]", "this robot says that it stands in cell 'C2'"),
+        ("machines.yaml", "robots: [C1A, C1B]", "robots: [C1A, C1X]", "there is no robot of this name"),
         ("machines.yaml", "- id: C1B", "- id: C1A", "this entry is already named in tables/machines.yaml on line"),
         ("spot_uncoated.yaml", "spacing: spot-", "spacing: spat-", "there is no spot spacing table of this name"),
         ("spot_uncoated.yaml", "also: [spot-", "also: [spat-", "there is no spot spacing table of this name"),
-        ("spot_uncoated.yaml", "hold from: spot-", "hold from: spat-", "there is no spot schedule of this name"),
+        ("spot_uncoated.yaml", "hold from: spot-", "hold from: spat-", "there is no spot chart of this name"),
         ("arc_co2_fillet_1_0.yaml", "gas: CO2", "gas: CO3", "did you mean 'CO2'?"),
         ("wires.yaml", "- id: G3Si1-1.0", "- id: G3Si1-0.8", "this entry is already named"),
         ("wires.yaml", "gases: [CO2, M21]", "gases: [CO2, M22]", "there is no gas of this name"),

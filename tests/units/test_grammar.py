@@ -7,9 +7,8 @@ import time
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-
-from generator.errors import OutOfRangeError
-from generator.units import SPELLINGS, Kind, kinds, parse, parse_number
+from weld_packets.errors import OutOfRangeError
+from weld_packets.units import SPELLINGS, Kind, kinds, parse, parse_number
 
 
 @pytest.mark.parametrize(

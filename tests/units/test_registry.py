@@ -1,8 +1,7 @@
 """Magnitudes in another unit, quickly."""
 
 import pytest
-
-from generator.units import magnitude, quantity
+from weld_packets.units import magnitude, quantity
 
 
 def test_a_magnitude_is_converted_by_factor_or_by_scale() -> None:

@@ -5,8 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-
-from generator.units import kinds, other_system, plain, quantity, show, shown, step_down, step_up, to_step
+from weld_packets.units import kinds, other_system, plain, quantity, show, shown, step_down, step_up, to_step
 
 
 @pytest.mark.parametrize(

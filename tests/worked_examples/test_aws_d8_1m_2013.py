@@ -3,9 +3,8 @@
 from itertools import permutations
 
 import pytest
-
-from generator.process.spot.formulas import second_thickest_sheet, thinner_sheet
-from generator.units import quantity
+from weld_packets.processes.spot.formulas import second_thickest_sheet, thinner_sheet
+from weld_packets.units import quantity
 
 
 def test_of_two_sheets_the_thinner_governs() -> None:

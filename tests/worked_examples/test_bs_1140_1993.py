@@ -1,13 +1,12 @@
 """BS 1140:1993 Annex B as printed in a supplier's brochure: weld diameters, governing sheet, forces in kgf.
 
-The brochure prints 5.5 mm for 1.0 and 1.1 mm, out of line with all its other rows (5.0 and 5.2 by the root); these two
+The brochure prints 5.5 mm for 1.0 and 1.1 mm, out of line with its other rows (5.0 and 5.2 by the root); these two
 are left out as misprints.
 """
 
 import pytest
-
-from generator.process.spot.formulas import second_thickest_sheet, thinner_sheet, weld_diameter
-from generator.units import SPELLINGS, quantity
+from weld_packets.processes.spot.formulas import second_thickest_sheet, thinner_sheet, weld_diameter
+from weld_packets.units import SPELLINGS, quantity
 
 # sheet mm, least slug diameter mm
 SLUG = [
@@ -31,7 +30,7 @@ FORCES = [(90, 0.9), (115, 1.1), (612, 6.0), (765, 7.5)]
 @pytest.mark.parametrize(("sheet", "slug"), SLUG)
 def test_slug_diameters_are_five_roots_of_the_sheet(sheet: float, slug: float) -> None:
     found = weld_diameter(factor=quantity(5, "1"), governing_thickness=quantity(sheet, "mm")).m_as(SPELLINGS["mm"])
-    assert found == pytest.approx(slug, abs=0.065)  # one printed decimal; the row of 3.0 mm is cut, not rounded
+    assert found == pytest.approx(slug, abs=0.065)  # one printed decimal; the operation of 3.0 mm is cut, not rounded
 
 
 def test_dissimilar_sheets_are_governed_by_the_thinner() -> None:

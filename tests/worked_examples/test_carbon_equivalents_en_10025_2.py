@@ -6,15 +6,14 @@ Typical analyses are examples of our own; their sums are computed by hand from t
 from math import tanh
 
 import pytest
-
-from generator.process.arc.steel import (
+from weld_packets.calculation.formula import Formula, Standing
+from weld_packets.processes.arc.heat.steel import (
     carbon_equivalent_cet,
     carbon_equivalent_iiw,
     crack_parameter,
     preheat_temperature,
 )
-from generator.process.formula import Formula, Standing
-from generator.units import magnitude, quantity
+from weld_packets.units import magnitude, quantity
 
 NAMES = {
     "carbon": "C",

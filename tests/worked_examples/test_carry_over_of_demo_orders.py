@@ -11,11 +11,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-
-from generator.model.order import SpotRow
-from generator.plan import OrderPlan, plan_order
-from generator.sources.tables import Workspace, load_workspace
-from generator.workflow.computing import Orders
+from weld_packets.commands.computing import Orders
+from weld_packets.model.order import SpotOperation
+from weld_packets.planning import OrderPlan, plan_order
+from weld_packets.sources.tables.tables import Workspace, load_workspace
 
 ROOT = Path(__file__).parents[2]
 FIRST, SECOND = "lk-2041-service-module", "lk-2055-outdoor-column"
@@ -35,14 +34,14 @@ def orders(workspace: Workspace) -> Orders:
 @pytest.fixture(scope="module")
 def plans(workspace: Workspace, orders: Orders) -> tuple[OrderPlan, OrderPlan]:
     one, two = orders.computed(FIRST), orders.computed(SECOND)
-    first = plan_order(one.order, one.results, workspace.shop)
-    return first, plan_order(two.order, two.results, workspace.shop, first.left)
+    first = plan_order(one.order, one.results, workspace.approved)
+    return first, plan_order(two.order, two.results, workspace.approved, first.left)
 
 
 def counts(plan: OrderPlan, place: str, what: str, *, dressing: bool = False) -> list[int]:
     """Return after how many parts one consumable is changed, or dressed, at a robot or in a cell."""
     at = ((event.part_number, event.dressing) for event in plan.events
-          if (event.arm or event.cell, event.supply) == (place, what))  # fmt: skip
+          if (event.robot or event.cell, event.supply) == (place, what))  # fmt: skip
     return [parts for parts, dressed in at if dressed == dressing]
 
 
@@ -60,8 +59,12 @@ def test_the_quantities_are_those_of_the_orders(orders: Orders) -> None:
 )
 def test_the_welds_of_a_part_are_those_of_the_orders(orders: Orders, robot: str, first: int, second: int) -> None:
     def spots(slug: str) -> Iterator[str]:
-        for row in orders.sourced(slug).order.rows:
-            yield from (spot.id for spot in row.spots if spot.arm == robot) if isinstance(row, SpotRow) else ()
+        for operation in orders.sourced(slug).order.operations:
+            yield from (
+                (spot.id for spot in operation.spots if spot.robot == robot)
+                if isinstance(operation, SpotOperation)
+                else ()
+            )
 
     assert (len(list(spots(FIRST))), len(list(spots(SECOND)))) == (first, second)
 
@@ -143,7 +146,7 @@ def test_wire_gas_and_contact_tips_are_changed_when_what_is_left_is_used_up(  # 
 ) -> None:
     one, two = plans
     for plan, taken in ((one, first), (two, second)):
-        use = next(use for use in plan.uses if (use.arm or use.cell, use.what) == (place, what))
+        use = next(use for use in plan.uses if (use.robot or use.cell, use.what) == (place, what))
         assert float(use.figure("per_part").value.magnitude) == pytest.approx(taken, rel=3e-5)
     assert counts(one, place, what) == changed
     used = (N1 - (changed[-1] if changed else 0)) * first

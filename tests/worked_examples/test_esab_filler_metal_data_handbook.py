@@ -1,10 +1,9 @@
 """ESAB Filler Metal Data Handbook: weight of weld metal per length, as printed to three decimals of kg/m."""
 
 import pytest
-
-from generator.process.arc.melting import wire_per_weld_length
-from generator.process.arc.weld_size import butt_area, fillet_area, throat_from_leg
-from generator.units import Quantity, magnitude, quantity
+from weld_packets.processes.arc.size.weld_size import butt_area, fillet_area, throat_from_leg
+from weld_packets.processes.arc.wire.melting import wire_per_weld_length
+from weld_packets.units import Quantity, magnitude, quantity
 
 STEEL = quantity(7.85, "g/cm³")
 ALL_OF_IT = quantity(100, "%")
@@ -24,7 +23,7 @@ def butt(gap: float, thickness: float, cap_width: float, cap_height: float) -> Q
     return butt_area(**{name: quantity(number, "mm") for name, number in numbers.items()})
 
 
-# The label of the 6.35 mm row is missing in the copy that was read, and is inferred from its place.
+# The label of the 6.35 mm operation is missing in the copy that was read, and is inferred from its place.
 @pytest.mark.parametrize(("leg", "printed"), [(3.18, 0.040), (4.76, 0.089), (6.35, 0.158), (7.94, 0.247)])
 def test_triangle_of_a_fillet(leg: float, printed: float) -> None:
     # 0.002: three printed decimals, and legs that are rounded sixteenths of an inch

@@ -10,14 +10,13 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-
-from generator.model.tables import ImperfectionLimit
-from generator.process.arc.fit_up import LEAST_TACK, TACK_PLATE, TACK_TIMES, throat_at_gap
-from generator.process.arc.heat import cooling_time_thick, cooling_time_thin
-from generator.process.arc.upper_sizes import least_width
-from generator.process.measure import in_mm
-from generator.sources.tables import Workspace, load_workspace
-from generator.units import magnitude, quantity
+from weld_packets.calculation.measure import in_mm
+from weld_packets.model.tables import ImperfectionLimit
+from weld_packets.processes.arc.heat.heat import cooling_time_thick, cooling_time_thin
+from weld_packets.processes.arc.size.fit_up import MINIMUM_TACK, TACK_PLATE, TACK_TIMES, throat_at_gap
+from weld_packets.processes.arc.size.upper_sizes import minimum_width
+from weld_packets.sources.tables.tables import Workspace, load_workspace
+from weld_packets.units import magnitude, quantity
 
 ROOT = Path(__file__).parents[2]
 
@@ -29,15 +28,15 @@ def workspace() -> Workspace:
 
 # READ: EN 1011-2 clause 13 as quoted by a welding school: at least 50 mm, below 12 mm four times the thicker component
 @pytest.mark.parametrize(
-    ("thicker", "least"), [(2, 8), (3, 12), (4, 16), (8, 32), (11.9, 47.6), (12, 50), (20, 50), (40, 50)]
+    ("thicker", "minimum"), [(2, 8), (3, 12), (4, 16), (8, 32), (11.9, 47.6), (12, 50), (20, 50), (40, 50)]
 )
-def test_least_length_of_tacks(thicker: float, least: float) -> None:
-    assert (TACK_TIMES * thicker if thicker < TACK_PLATE else LEAST_TACK) == pytest.approx(least)
+def test_minimum_length_of_tacks(thicker: float, minimum: float) -> None:
+    assert (TACK_TIMES * thicker if thicker < TACK_PLATE else MINIMUM_TACK) == pytest.approx(minimum)
 
 
 # READ: AWS D1.1 as quoted by a forum of its society: over 1/16 in (1.6 mm) the root opening is added to the leg
 def test_the_plant_adds_a_root_opening_from_a_sixteenth_of_an_inch(workspace: Workspace) -> None:
-    rule = workspace.shop.plant.root_gap
+    rule = workspace.approved.plant.root_gap
     assert rule is not None
     assert rule.added_over is not None
     assert in_mm(rule.added_over) == pytest.approx(25.4 / 16, abs=0.02)
@@ -45,7 +44,7 @@ def test_the_plant_adds_a_root_opening_from_a_sixteenth_of_an_inch(workspace: Wo
 
 # FROM MEMORY: half the wire diameter without sensing
 def test_a_robot_bridges_half_its_wire(workspace: Workspace) -> None:
-    rule = workspace.shop.plant.root_gap
+    rule = workspace.approved.plant.root_gap
     assert rule is not None
     assert rule.of_wire * 2 == 1
     assert "from memory" in rule.of_wire_source
@@ -68,18 +67,18 @@ def test_throat_at_a_gap(leg: float, gap: float, throat: float) -> None:
         *(("D", 60, 10), ("C", 60, 7), ("B", 60, 5)),
     ],
 )
-def test_least_width_of_a_cap(workspace: Workspace, level: str, width: float, height: float) -> None:
-    table = workspace.shop.imperfections
+def test_minimum_width_of_a_cap(workspace: Workspace, level: str, width: float, height: float) -> None:
+    table = workspace.approved.imperfections
     assert table is not None
     entry = next(entry for entry in table.entries if entry.numbers == ("502",))
     limit: ImperfectionLimit = next(limit for limit in entry.limits if limit.level == level)
-    assert least_width(2 / 3 * width * height, limit) == pytest.approx(width)
+    assert minimum_width(2 / 3 * width * height, limit) == pytest.approx(width)
 
 
 # READ: direct current, electrode positive, for all solid wire (opening of a maker's guide; a machine manual p. 13)
 @pytest.mark.parametrize("wire", ["G3Si1-0.8", "G3Si1-1.0", "G3Si1-1.2", "19-9-L-Si-1.0"])
 def test_solid_wire_is_positive(workspace: Workspace, wire: str) -> None:
-    assert workspace.shop.wires[wire].polarity == "DC+"
+    assert workspace.approved.wires[wire].polarity == "DC+"
 
 
 # READ: a US table of preheat and interpass (TI 809-26 3-1): 0 °C for 3 to 19 mm; the plant's 5 °C is never below it.
@@ -89,7 +88,7 @@ def test_solid_wire_is_positive(workspace: Workspace, wire: str) -> None:
     [("S235JR", 250), ("S235JRH", 250), ("S355J2", 250), ("DC01", 250), ("X5CrNi18-10", 150), ("X2CrNi18-9", 150)],
 )
 def test_temperatures_of_materials(workspace: Workspace, material: str, interpass: float) -> None:
-    entry = workspace.shop.materials[material]
+    entry = workspace.approved.materials[material]
     assert entry.interpass_maximum is not None
     assert entry.working_temperature_minimum is not None
     assert magnitude(entry.interpass_maximum, "°C") == pytest.approx(interpass)
@@ -99,7 +98,7 @@ def test_temperatures_of_materials(workspace: Workspace, material: str, interpas
 
 # READ: a sample procedure to AWS D1.1 of 2005: nozzle 16 mm. FROM MEMORY: 13 to 16 mm to 250 A, tip flush or 3 mm out.
 def test_nozzles_of_the_torches(workspace: Workspace) -> None:
-    for source in workspace.shop.power_sources.values():
+    for source in workspace.approved.power_sources.values():
         assert source.torch is not None
         assert source.torch.nozzle_bore is not None
         assert source.torch.tip_setback is not None
@@ -118,9 +117,9 @@ UNEQUAL = [
 ]
 
 
-@pytest.mark.parametrize(("heat", "thin", "thick", "in_thin", "in_thick", "deep", "least", "most"), UNEQUAL)
+@pytest.mark.parametrize(("heat", "thin", "thick", "in_thin", "in_thick", "deep", "minimum", "most"), UNEQUAL)
 def test_cooling_of_unequal_plates(  # noqa: PLR0917 - one case is one line
-    heat: float, thin: float, thick: float, in_thin: float, in_thick: float, deep: float, least: float, most: float
+    heat: float, thin: float, thick: float, in_thin: float, in_thick: float, deep: float, minimum: float, maximum: float
 ) -> None:
     given = {"preheat": quantity(20, "°C"), "heat": quantity(heat, "kJ/mm")}
 
@@ -130,4 +129,4 @@ def test_cooling_of_unequal_plates(  # noqa: PLR0917 - one case is one line
 
     assert [flat(thin, 1), flat(thick, 1)] == pytest.approx([in_thin, in_thick], abs=0.051)
     assert magnitude(cooling_time_thick(**given, shape_factor=quantity(1, "1")), "s") == pytest.approx(deep, abs=0.051)
-    assert [flat(thin, 0.45), flat(thin, 0.67)] == pytest.approx([least, most], abs=0.051)
+    assert [flat(thin, 0.45), flat(thin, 0.67)] == pytest.approx([minimum, maximum], abs=0.051)

@@ -1,4 +1,4 @@
-"""Settings of the demo orders, calculated by hand from the rows of the cited charts.
+"""Settings of the demo orders, calculated by hand from the operations of the cited charts.
 
 The arithmetic stands beside each figure. Charts: Daihen OTC CPTX-I 400 manual, p. 26 (horizontal fillets in CO2);
 ISO 14373:2015 table B.2 (hot-dip zinc); published schedule for stainless steels 301 to 349; RWMA-type spacing.
@@ -7,21 +7,24 @@ ISO 14373:2015 table B.2 (hot-dip zinc); published schedule for stainless steels
 from pathlib import Path
 
 import pytest
-
-from generator.model.order import ArcRow
-from generator.process.arc.row import arc_row
-from generator.process.results import WeldSettings
-from generator.process.spot.row import spot_row
-from generator.sources.orders import load_order
-from generator.sources.tables import load_workspace
+from weld_packets.calculation.results import WeldSettings
+from weld_packets.model.order import ArcOperation
+from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.spot.operation import spot_operation
+from weld_packets.sources.orders.orders import load_order
+from weld_packets.sources.tables.tables import load_workspace
 
 ROOT = Path(__file__).parents[2]
 
 
-def settings(order: str, row: str, weld: str) -> WeldSettings:
+def settings(order: str, operation: str, weld: str) -> WeldSettings:
     workspace = load_workspace(ROOT)
-    (found,) = (each for each in load_order(workspace, order).order.rows if each.name == row)
-    result = arc_row(found, workspace.shop) if isinstance(found, ArcRow) else spot_row(found, workspace.shop)
+    (found,) = (each for each in load_order(workspace, order).order.operations if each.name == operation)
+    result = (
+        arc_operation(found, workspace.approved)
+        if isinstance(found, ArcOperation)
+        else spot_operation(found, workspace.approved)
+    )
     (group,) = (each for each in result.settings if weld in each.welds)
     return group
 
@@ -39,7 +42,7 @@ def ends(group: WeldSettings, key: str) -> tuple[float, float]:
 
 
 def test_a_fillet_of_throat_2_5_mm_on_a_3_mm_channel() -> None:
-    """Rows 2.3 and 3.2 mm, 0.7 / 0.9 of the way: 127.8 to 163.3 A; wire 1.2 mm, 1.131 mm², 95 %; 10 mm stick-out.
+    """Operations 2.3 and 3.2 mm, 0.7 / 0.9 of the way: 127.8 to 163.3 A; wire 1.2 mm, 1.131 mm², 95 %; 10 mm stick-out.
 
     By the law of melting 145.6 A melt (0.339 · 145.6 + 6.4e-5 · 10 · 145.6² / 1.131) / 1.131 = 54.2 mm/s of wire.
     The fillet required has 1.1 · 2.5² = 6.875 mm², the one aimed at 1.03² as much, 7.294 mm².
@@ -56,7 +59,7 @@ def test_a_fillet_of_throat_2_5_mm_on_a_3_mm_channel() -> None:
 
 
 def test_a_fillet_of_throat_0_215_in_takes_two_passes() -> None:
-    """Rows 6 and 9 mm, 0.35 / 3 of the way: 253.5 to 282.3 A, 15 mm; 1.1 · 5.461² = 32.8 mm², 16.4 mm² a pass.
+    """Operations 6 and 9 mm, 0.35 / 3 of the way: 253.5 to 282.3 A, 15 mm; 1.1 · 5.461² = 32.8 mm², 16.4 mm² a pass.
 
     By the law of melting 267.9 A melt (0.339 · 267.9 + 6.4e-5 · 13 · 267.9² / 1.131) / 1.131 = 127.0 mm/s of wire.
     """
@@ -71,13 +74,16 @@ def test_a_fillet_of_throat_0_215_in_takes_two_passes() -> None:
 
 
 def test_a_spot_through_two_stainless_sheets_of_0_050_in() -> None:
-    """Row 0.050 in: 1200 lbf, 8 cycles of 60 Hz, 9.5 kA; force ± 7 %; cap face 6 mm."""
+    """Operation 0.050 in: 1200 lbf, 8 cycles of 60 Hz, 9.5 kA; force ± 7 %; cap face 6 mm."""
     group = settings("lk-2063-coastal-column", "Drip tray", "A01")
     assert shown(group, "electrode_force", "weld_time", "weld_current") == ["1200", "133", "9.5"]  # lbf; 133.3 ms
     assert ends(group, "electrode_force") == pytest.approx((1120, 1280))  # 1116 to 1284 lbf, inwards to 10 lbf
-    assert shown(group, "least_weld_diameter", "aimed_weld_diameter") == ["4.0", "4.6"]  # 3.5 and 4 · √1.27, up
+    assert shown(group, "minimum_weld_diameter", "target_weld_diameter") == ["4.0", "4.6"]  # 3.5 and 4 · √1.27, up
     assert shown(group, "set_up_weld_diameter") == ["4.6"]  # the plant's 4.5 is above the target's 4, which holds
-    assert shown(group, "least_pitch", "least_edge_distance") == ["21", "6.4"]  # 20 + 5 · 0.07 / 0.4 mm; half of 0.5 in
+    assert shown(group, "minimum_pitch", "minimum_edge_distance") == [
+        "21",
+        "6.4",
+    ]  # 20 + 5 · 0.07 / 0.4 mm; half of 0.5 in
     assert shown(group, "electrode_pressure") == ["189"]  # 5338 / 28.27
     assert shown(group, "time_under_force", "fastest_spot_rate") == ["413", "46"]  # 80 + 133 + 200; 60 / 1.313
     assert shown(group, "duty_cycle", "equivalent_permanent_current") == ["10.2", "3.03"]  # 0.133 · 45.7 / 60; 9.5 √X
@@ -96,5 +102,5 @@ def test_a_spot_through_three_zinc_coated_sheets() -> None:
         "11.5",
     ]  # middles of the band; 3.2 kN = 719.4 lbf
     assert ends(group, "weld_time") == pytest.approx((200, 260))  # 10 to 13 cycles of 50 Hz
-    assert shown(group, "least_pitch") == ["27"]  # 19.5 + 3 · 0.067 / 0.25 = 20.3 mm, over 0.775 in; and 30 % more
+    assert shown(group, "minimum_pitch") == ["27"]  # 19.5 + 3 · 0.067 / 0.25 = 20.3 mm, over 0.775 in; and 30 % more
     assert shown(group, "hold_time") == ["214"]  # 12.8 cycles of 60 Hz at 1 / 5 between 0.040 and 0.050 in

@@ -1,10 +1,9 @@
 """Heat input: a worked sum on weldinginspections.net, a published procedure with cored wire, factors of EN 1011-1."""
 
 import pytest
-
-from generator.model.trade import ArcProcess
-from generator.process.arc.heat import THERMAL_EFFICIENCY, arc_energy, heat_input
-from generator.units import Quantity, magnitude, quantity
+from weld_packets.model.trade import ArcProcess
+from weld_packets.processes.arc.heat.heat import THERMAL_EFFICIENCY, arc_energy, heat_input
+from weld_packets.units import Quantity, magnitude, quantity
 
 
 def run(amperes: float, volts: float, speed: Quantity) -> dict[str, Quantity]:

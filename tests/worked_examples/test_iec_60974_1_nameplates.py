@@ -1,13 +1,12 @@
 """IEC 60974-1 as rating plates of three makers show it: load voltage of MIG/MAG sources, and duty cycle."""
 
 import pytest
-
-from generator.model.machines import DutyPoint, PowerSource
-from generator.model.tables import Plant
-from generator.process.arc.machine import duty
-from generator.process.arc.melting import conventional_load_voltage
-from generator.process.arc.use import allowed_duty
-from generator.units import magnitude, quantity
+from weld_packets.model.machines import DutyPoint, PowerSource
+from weld_packets.model.tables import Plant
+from weld_packets.processes.arc.machine import duty
+from weld_packets.processes.arc.wire.melting import conventional_load_voltage
+from weld_packets.processes.arc.wire.use import allowed_duty
+from weld_packets.units import magnitude, quantity
 
 BOSSWELD = [(10, 200), (60, 85), (100, 65)]
 MILLER = [(40, 250), (60, 200)]

@@ -12,14 +12,13 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
-
-from generator.model.tables import Imperfection, Imperfections
-from generator.model.trade import QualityLevel
-from generator.process.imperfection_faults import imperfection_problems
-from generator.process.imperfections import Measures, limit_at, size_allowed
-from generator.process.measure import in_mm
-from generator.sources.tables import load_workspace
-from generator.units import quantity
+from weld_packets.calculation.imperfections import Measures, limit_at, size_allowed
+from weld_packets.calculation.measure import in_mm
+from weld_packets.calculation.table_checks.imperfection_faults import imperfection_problems
+from weld_packets.model.tables import Imperfection, Imperfections
+from weld_packets.model.trade import QualityLevel
+from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.units import quantity
 
 NO, YES = "no", "yes"
 ROOT = Path(__file__).parents[2]
@@ -111,7 +110,7 @@ ROWS = (
 
 @pytest.fixture(scope="module")
 def table() -> Imperfections:
-    found = load_workspace(ROOT).shop.imperfections
+    found = load_workspace(ROOT).approved.imperfections
     assert found is not None
     return found
 

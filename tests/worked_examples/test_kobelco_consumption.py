@@ -3,10 +3,9 @@
 from decimal import ROUND_CEILING, Decimal
 
 import pytest
-
-from generator.process.arc.melting import wire_per_weld_length
-from generator.process.arc.weld_size import fillet_area, throat_from_leg
-from generator.units import magnitude, quantity
+from weld_packets.processes.arc.size.weld_size import fillet_area, throat_from_leg
+from weld_packets.processes.arc.wire.melting import wire_per_weld_length
+from weld_packets.units import magnitude, quantity
 
 
 @pytest.mark.parametrize(("leg", "printed"), [(3, "0.05"), (4, "0.08"), (5, "0.13"), (6, "0.18")])

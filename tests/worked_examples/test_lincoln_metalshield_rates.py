@@ -1,9 +1,8 @@
 """Lincoln Electric data sheet of a metal-cored wire (E70C-6M): melt-off and deposition rates by wire feed."""
 
 import pytest
-
-from generator.process.arc.melting import deposition_rate
-from generator.units import magnitude, quantity
+from weld_packets.processes.arc.wire.melting import deposition_rate
+from weld_packets.units import magnitude, quantity
 
 # grams per metre, wire feed m/min, melt-off kg/h, deposition kg/h, efficiency %
 PRINTED = [
@@ -35,6 +34,8 @@ def test_melt_off_rate(linear_mass: float, feed: float, melted: float) -> None:
     assert rate(linear_mass, feed, 100) == pytest.approx(melted, rel=0.07)
 
 
-@pytest.mark.parametrize(("linear_mass", "feed", "laid", "share"), [(row[0], row[1], *row[3:]) for row in PRINTED])
-def test_deposition_rate(linear_mass: float, feed: float, laid: float, share: float) -> None:
-    assert rate(linear_mass, feed, share) == pytest.approx(laid, rel=0.07)
+@pytest.mark.parametrize(
+    ("linear_mass", "feed", "laid", "share"), [(operation[0], operation[1], *operation[3:]) for operation in PRINTED]
+)
+def test_deposition_rate(linear_mass: float, feed: float, nominal: float, share: float) -> None:
+    assert rate(linear_mass, feed, share) == pytest.approx(nominal, rel=0.07)

@@ -3,14 +3,13 @@
 from math import sqrt
 
 import pytest
-
-from generator.process.spot.formulas import (
+from weld_packets.processes.spot.formulas import (
     current_on_time,
     duty_cycle,
     equivalent_permanent_current,
-    greatest_spot_rate,
+    maximum_spot_rate,
 )
-from generator.units import SPELLINGS, Quantity, quantity
+from weld_packets.units import SPELLINGS, Quantity, quantity
 
 # NEC 630.11(A), non-motor welders: duty cycle %, multiplier
 MULTIPLIERS = [
@@ -83,9 +82,9 @@ CALCULATED = [
 ]
 
 
-@pytest.mark.parametrize("row", CALCULATED)
-def test_duty_and_permanent_current_by_hand_calculation(row: tuple[float, ...]) -> None:
-    cycles, hertz, rate, current, duty, permanent, at_half = row
+@pytest.mark.parametrize("operation", CALCULATED)
+def test_duty_and_permanent_current_by_hand_calculation(operation: tuple[float, ...]) -> None:
+    cycles, hertz, rate, current, duty, permanent, at_half = operation
     found, heat = _both(quantity(cycles, f"cycles@{hertz:g}Hz"), rate, current)
     assert found.m_as(SPELLINGS["%"]) == pytest.approx(duty, abs=5e-4)
     assert heat.m_as(SPELLINGS["kA"]) == pytest.approx(permanent, abs=5e-4)
@@ -97,8 +96,8 @@ def _both(on_time: Quantity, rate: float, current: float) -> tuple[Quantity, Qua
     return duty, equivalent_permanent_current(weld_current=quantity(current, "kA"), duty_cycle=duty)
 
 
-def test_greatest_rate_by_hand_calculation_is_35_9_spots_a_minute() -> None:
-    found = greatest_spot_rate(
+def test_maximum_rate_by_hand_calculation_is_35_9_spots_a_minute() -> None:
+    found = maximum_spot_rate(
         permanent_current=quantity(3.0, "kA"),
         weld_current=quantity(9.5, "kA"),
         current_on_time=quantity(10, "cycles@60Hz"),

@@ -3,15 +3,14 @@
 from math import sqrt
 
 import pytest
-
-from generator.process.arc.melting import (
+from weld_packets.processes.arc.size.weld_size import fillet_area
+from weld_packets.processes.arc.wire.melting import (
     balanced_travel_speed,
     conventional_load_voltage,
     melted_wire_feed,
     wire_section,
 )
-from generator.process.arc.weld_size import fillet_area
-from generator.units import magnitude, quantity
+from weld_packets.units import magnitude, quantity
 
 # leg mm (middle of the printed range), largest wire mm, current A, voltage V, speed cm/min (middles)
 PRINTED = [
@@ -27,7 +26,7 @@ PRINTED = [
 ]
 
 
-@pytest.mark.parametrize(("leg", "wire", "amperes", "speed"), [(*row[:3], row[4]) for row in PRINTED])
+@pytest.mark.parametrize(("leg", "wire", "amperes", "speed"), [(*operation[:3], operation[4]) for operation in PRINTED])
 def test_wire_for_the_printed_leg_is_near_what_the_printed_current_melts(
     leg: float, wire: float, amperes: float, speed: float
 ) -> None:
@@ -51,7 +50,7 @@ def test_wire_for_the_printed_leg_is_near_what_the_printed_current_melts(
     assert magnitude(needed, "m/min") == pytest.approx(magnitude(melted, "m/min"), rel=0.25)
 
 
-@pytest.mark.parametrize(("amperes", "volts"), [(row[2], row[3]) for row in PRINTED])
+@pytest.mark.parametrize(("amperes", "volts"), [(operation[2], operation[3]) for operation in PRINTED])
 def test_printed_voltage_is_near_the_test_load_of_a_source(amperes: float, volts: float) -> None:
     load = conventional_load_voltage(welding_current=quantity(amperes, "A"))
     # 5 V: a test load is no setting; CO2 spray-like arcs need about 3 V more above 300 A

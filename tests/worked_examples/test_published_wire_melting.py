@@ -10,12 +10,11 @@ from pathlib import Path
 from statistics import mean, stdev
 
 import pytest
-
-from generator.model.shop import Shop
-from generator.process.arc.melting import melted_wire_feed, wire_section
-from generator.process.arc.wire_data import wire_data
-from generator.sources.tables import load_workspace
-from generator.units import magnitude, quantity
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.processes.arc.wire.melting import melted_wire_feed, wire_section
+from weld_packets.processes.arc.wire.wire_data import wire_data
+from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.units import magnitude, quantity
 
 ROOT = Path(__file__).parents[2]
 
@@ -66,8 +65,8 @@ def ratio(pair: Pair, constants: tuple[float, float]) -> float:
 
 
 @pytest.fixture(scope="module")
-def shop() -> Shop:
-    return load_workspace(ROOT).shop
+def approved() -> ApprovedTables:
+    return load_workspace(ROOT).approved
 
 
 @pytest.mark.parametrize("pair", DEPOSITS)
@@ -100,8 +99,10 @@ def test_pairs_of_metal_cored_wire_follow_constants_of_their_own(pair: Pair) -> 
 
 
 @pytest.mark.parametrize("pair", METAL_CORED[:3])
-def test_the_table_of_wires_holds_the_metal_cored_pairs(shop: Shop, pair: Pair) -> None:
-    tied = wire_data(shop.wires["E70C-6M-1.14"], "M21", "spray", quantity(pair[1] + 4, "mm"), shop.owner("wires"))
+def test_the_table_of_wires_holds_the_metal_cored_pairs(approved: ApprovedTables, pair: Pair) -> None:
+    tied = wire_data(
+        approved.wires["E70C-6M-1.14"], "M21", "spray", quantity(pair[1] + 4, "mm"), approved.owner("wires")
+    )
     assert tied is not None
     assert magnitude(tied.feed(quantity(pair[3], "A")).result, "m/min") == pytest.approx(pair[2], rel=1e-6)
 
@@ -113,11 +114,11 @@ def test_pairs_of_stainless_wire_from_memory_agree_with_its_own_constants(pair: 
 
 
 @pytest.mark.parametrize("current", [80, 101, 138])
-def test_stainless_wire_needs_more_feed_than_plain_wire_for_a_current(shop: Shop, current: float) -> None:
+def test_stainless_wire_needs_more_feed_than_plain_wire_for_a_current(approved: ApprovedTables, current: float) -> None:
     # higher resistivity: 15 to 20 % more feed (reference collection, from memory)
     feeds = []
     for name, gas in (("19-9-L-Si-1.0", "M12"), ("G3Si1-1.0", "M21")):
-        tied = wire_data(shop.wires[name], gas, "short arc", quantity(12, "mm"), shop.owner("wires"))
+        tied = wire_data(approved.wires[name], gas, "short arc", quantity(12, "mm"), approved.owner("wires"))
         assert tied is not None
         feeds.append(magnitude(tied.feed(quantity(current, "A")).result, "m/min"))
     assert feeds[0] / feeds[1] == pytest.approx(1.17, abs=0.04)
@@ -129,11 +130,12 @@ def test_stainless_wire_needs_more_feed_than_plain_wire_for_a_current(shop: Shop
     [(1.2, 12, 160, -1.6), (1.2, 12, 250, -1.9)],
 )
 def test_a_millimetre_of_contact_distance_costs_about_two_per_cent_of_current(
-    shop: Shop, diameter: float, length: float, amperes: float, share: float
+    approved: ApprovedTables, diameter: float, length: float, amperes: float, share: float
 ) -> None:
-    wire = shop.wires[f"G3Si1-{diameter}"]
+    wire = approved.wires[f"G3Si1-{diameter}"]
     one, other = (
-        wire_data(wire, "M21", "short arc", quantity(length + 2 + more, "mm"), shop.owner("wires")) for more in (0, 1)
+        wire_data(wire, "M21", "short arc", quantity(length + 2 + more, "mm"), approved.owner("wires"))
+        for more in (0, 1)
     )
     assert one is not None
     assert other is not None

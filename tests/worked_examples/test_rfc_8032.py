@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import pytest
-
-from generator.revisions.signing import holds, public_of, sign
+from weld_packets.revisions.register.signing import holds, public_of, sign
 
 VECTORS = {
     "TEST 1": (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from generator.revisions.canonical import canonical, sha256
+from weld_packets.revisions.records.canonical import canonical, sha256
 
 
 def test_section_3_2_3_sorts_keys_by_utf_16() -> None:

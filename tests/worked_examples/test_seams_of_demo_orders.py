@@ -8,15 +8,14 @@ from math import atan2, degrees, dist
 from pathlib import Path
 
 import pytest
-
-from generator.errors import PacketError
-from generator.model.order import ArcRow, Order
-from generator.process.arc.path import points_mm
-from generator.process.arc.row import arc_row
-from generator.process.trace import Verdict
-from generator.sources.order_folders import order_names
-from generator.sources.orders import load_order
-from generator.sources.tables import Workspace, load_workspace
+from weld_packets.calculation.trace import Verdict
+from weld_packets.errors import PacketError
+from weld_packets.model.order import ArcOperation, Order
+from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc.path import points_mm
+from weld_packets.sources.orders.order_folders import order_names
+from weld_packets.sources.orders.orders import load_order
+from weld_packets.sources.tables.tables import Workspace, load_workspace
 
 ROOT = Path(__file__).parents[2]
 PLACES = ("seam_on_edge", "seam_covered", "seam_overlap", "tube_corner")
@@ -32,40 +31,42 @@ def orders(workspace: Workspace) -> dict[str, Order]:
     return {name: load_order(workspace, name).order for name in order_names(ROOT)}
 
 
-def arc_rows(orders: dict[str, Order]) -> list[ArcRow]:
-    return [row for order in orders.values() for row in order.rows if isinstance(row, ArcRow)]
+def arc_operations(orders: dict[str, Order]) -> list[ArcOperation]:
+    return [
+        operation for order in orders.values() for operation in order.operations if isinstance(operation, ArcOperation)
+    ]
 
 
-def row_of(orders: dict[str, Order], order: str, name: str) -> ArcRow:
-    (found,) = (row for row in orders[order].rows if row.name == name)
-    assert isinstance(found, ArcRow)
+def operation_of(orders: dict[str, Order], order: str, name: str) -> ArcOperation:
+    (found,) = (operation for operation in orders[order].operations if operation.name == name)
+    assert isinstance(found, ArcOperation)
     return found
 
 
-def places(row: ArcRow, workspace: Workspace) -> list[Verdict]:
-    return [verdict for verdict in arc_row(row, workspace.shop).verdicts if verdict.key in PLACES]
+def places(operation: ArcOperation, workspace: Workspace) -> list[Verdict]:
+    return [verdict for verdict in arc_operation(operation, workspace.approved).verdicts if verdict.key in PLACES]
 
 
 def test_every_seam_of_the_demo_lies_on_an_edge_and_none_warns(orders: dict[str, Order], workspace: Workspace) -> None:
-    rows = arc_rows(orders)
-    assert len(rows) == 6
-    for row in rows:
-        (found,) = places(row, workspace)
+    operations = arc_operations(orders)
+    assert len(operations) == 6
+    for operation in operations:
+        (found,) = places(operation, workspace)
         assert found.passed
-        assert found.text.startswith(f"{len(row.seams)} seams lie on an edge of the components")
+        assert found.text.startswith(f"{len(operation.seams)} seams lie on an edge of the components")
 
 
 def test_every_component_that_a_seam_touches_has_an_outline(orders: dict[str, Order]) -> None:
-    for row in arc_rows(orders):
-        welded = {name for seam in row.seams for name in seam.parts}
-        assert all(part.outlines for part in row.parts if part.id in welded)
+    for operation in arc_operations(orders):
+        welded = {name for seam in operation.seams for name in seam.parts}
+        assert all(part.outlines for part in operation.parts if part.id in welded)
 
 
 def test_both_sides_of_a_lifting_tab_are_welded_by_one_robot(orders: dict[str, Order]) -> None:
-    for row in arc_rows(orders):
+    for operation in arc_operations(orders):
         robots: dict[float, set[str]] = {}
-        for seam in (seam for seam in row.seams if "tab" in seam.parts):
-            robots.setdefault(round(float(seam.path.start[0]), -1), set()).add(seam.arm)
+        for seam in (seam for seam in operation.seams if "tab" in seam.parts):
+            robots.setdefault(round(float(seam.path.start[0]), -1), set()).add(seam.robot)
         assert all(len(both) == 1 for both in robots.values())
 
 
@@ -76,11 +77,11 @@ def test_the_seam_round_a_sleeve_stays_clear_of_its_gusset(
     orders: dict[str, Order], order: str, radius: float, clear: float
 ) -> None:
     """30° beside a gusset: 15 · sin 30° less half of 2 mm is 6.5 mm; 18 · sin 30° less half of 2.4 mm is 7.8 mm."""
-    row = row_of(orders, order, "Foot strips")
-    gusset = next(part for part in row.parts if part.id == "gusset")
+    operation = operation_of(orders, order, "Foot strips")
+    gusset = next(part for part in operation.parts if part.id == "gusset")
     half = gusset.thickness.m_as("mm") / 2
     centres = {80.0, 320.0}
-    for seam in (seam for seam in row.seams if seam.id.startswith("R")):
+    for seam in (seam for seam in operation.seams if seam.id.startswith("R")):
         points = points_mm(seam.path)
         level = min(centres, key=lambda y: abs(points[0][1] - y))
         side = 1 if points[0][0] > min(point[0] for point in points) + radius else -1
@@ -89,7 +90,7 @@ def test_the_seam_round_a_sleeve_stays_clear_of_its_gusset(
         assert min(abs(point[1] - level) for point in (points[0], points[-1])) - half == pytest.approx(clear, abs=0.01)
         angle = degrees(atan2(points[0][1] - level, side * (points[0][0] - middle)))
         assert abs(angle) == pytest.approx(30, abs=0.05)
-        assert f"{clear} mm clear of its face" in " ".join(row.notes)
+        assert f"{clear} mm clear of its face" in " ".join(operation.notes)
 
 
 def changed(tmp_path: Path, order: str, *swaps: tuple[str, str]) -> list[str]:
@@ -106,10 +107,10 @@ def changed(tmp_path: Path, order: str, *swaps: tuple[str, str]) -> list[str]:
     file.write_text(text, "utf-8")
     workspace = load_workspace(tmp_path)
     messages = []
-    for row in load_order(workspace, order).order.rows:
-        if isinstance(row, ArcRow):
+    for operation in load_order(workspace, order).order.operations:
+        if isinstance(operation, ArcOperation):
             try:
-                arc_row(row, workspace.shop)
+                arc_operation(operation, workspace.approved)
             except PacketError as error:
                 messages += [problem.message for problem in error.problems]
     return messages

@@ -7,11 +7,10 @@ that was read: it is calculated, and tested here only as the balance that the ta
 from pathlib import Path
 
 import pytest
-
-from generator.model.charts import ArcRowOfChart, ArcSchedule
-from generator.model.shop import Shop
-from generator.sources.tables import load_workspace
-from generator.units import SPELLINGS, quantity
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import ArcChart, ArcRowOfChart
+from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.units import SPELLINGS, quantity
 
 ROOT = Path(__file__).parents[2]
 
@@ -63,11 +62,11 @@ M21_HORIZONTAL_FILLET = [
 
 
 @pytest.fixture(scope="module")
-def shop() -> Shop:
-    return load_workspace(ROOT).shop
+def approved() -> ApprovedTables:
+    return load_workspace(ROOT).approved
 
 
-def row_at(table: ArcSchedule, thickness: float) -> ArcRowOfChart:
+def operation_at(table: ArcChart, thickness: float) -> ArcRowOfChart:
     return next(row for row in table.rows if row.thickness == quantity(thickness, "mm"))
 
 
@@ -83,43 +82,43 @@ def assert_setting(row: ArcRowOfChart, current: tuple, voltage: tuple, speed: tu
 
 
 @pytest.mark.parametrize("published", CO2_HORIZONTAL_FILLET)
-def test_co2_horizontal_fillet_rows_of_the_otc_manual(shop: Shop, published: tuple) -> None:
+def test_co2_horizontal_fillet_operations_of_the_otc_manual(approved: ApprovedTables, published: tuple) -> None:
     thickness, leg, current, voltage, speed, gas = published
     # the manual lists 1.0 mm wire up to 3.2 mm and 1.2 mm wire from 1.6 mm
     wires = [wire for wire, fits in (("1.0", thickness <= 3.2), ("1.2", thickness >= 1.6)) if fits]
     for wire in wires:
         name = "arc-co2-globular-1.2" if thickness > 4.5 else f"arc-co2-fillet-{wire}"
-        row = row_at(shop.arc_schedules[name], thickness)
+        row = operation_at(approved.arc_charts[name], thickness)
         assert_setting(row, current, voltage, speed)
         assert ends(row, "gas_flow", "l/min") == pytest.approx(gas)
         assert ends(row, "leg", "mm") == pytest.approx(leg)
 
 
 @pytest.mark.parametrize("published", CO2_LAP)
-def test_co2_lap_rows_of_the_otc_manual(shop: Shop, published: tuple) -> None:
+def test_co2_lap_operations_of_the_otc_manual(approved: ApprovedTables, published: tuple) -> None:
     thickness, *settings = published
-    assert_setting(row_at(shop.arc_schedules["arc-co2-lap-1.2"], thickness), *settings)
+    assert_setting(operation_at(approved.arc_charts["arc-co2-lap-1.2"], thickness), *settings)
 
 
 @pytest.mark.parametrize("published", CO2_SQUARE_BUTT)
-def test_co2_square_butt_rows_of_the_otc_manual(shop: Shop, published: tuple) -> None:
+def test_co2_square_butt_operations_of_the_otc_manual(approved: ApprovedTables, published: tuple) -> None:
     thickness, *settings = published
-    assert_setting(row_at(shop.arc_schedules["arc-co2-butt-1.0"], thickness), *settings)
+    assert_setting(operation_at(approved.arc_charts["arc-co2-butt-1.0"], thickness), *settings)
 
 
 @pytest.mark.parametrize("published", M21_SQUARE_BUTT)
-def test_m21_square_butt_rows_of_the_otc_manual(shop: Shop, published: tuple) -> None:
+def test_m21_square_butt_operations_of_the_otc_manual(approved: ApprovedTables, published: tuple) -> None:
     thickness, *settings = published
-    assert_setting(row_at(shop.arc_schedules["arc-m21-butt-1.0"], thickness), *settings)
+    assert_setting(operation_at(approved.arc_charts["arc-m21-butt-1.0"], thickness), *settings)
 
 
 @pytest.mark.parametrize("published", M21_HORIZONTAL_FILLET)
-def test_m21_horizontal_fillet_rows_of_the_panasonic_manual(shop: Shop, published: tuple) -> None:
+def test_m21_horizontal_fillet_operations_of_the_panasonic_manual(approved: ApprovedTables, published: tuple) -> None:
     thickness, leg, current, voltage, wires = published
     for wire in (0.8, 1.0):
         rows = [
             row
-            for row in shop.arc_schedules[f"arc-m21-fillet-{wire}"].rows
+            for row in approved.arc_charts[f"arc-m21-fillet-{wire}"].rows
             if row.thickness == quantity(thickness, "mm")
         ]
         assert len(rows) == (wires[0] <= wire <= wires[1])
@@ -140,19 +139,19 @@ def test_m21_horizontal_fillet_rows_of_the_panasonic_manual(shop: Shop, publishe
     ],
 )
 def test_co2_square_butt_agrees_with_a_second_maker_within_its_spread(
-    shop: Shop, thickness: float, current: tuple, voltage: tuple, speed: tuple
+    approved: ApprovedTables, thickness: float, current: tuple, voltage: tuple, speed: tuple
 ) -> None:
-    row = row_at(shop.arc_schedules["arc-co2-butt-1.0"], thickness)
+    row = operation_at(approved.arc_charts["arc-co2-butt-1.0"], thickness)
     # two makers differ by about 10 % in current and speed and by 1 V
     assert sum(ends(row, "current", "A")) == pytest.approx(sum(current), rel=0.12)
     assert sum(ends(row, "voltage", "V")) / 2 == pytest.approx(sum(voltage) / 2, abs=1.0)
     assert sum(ends(row, "travel_speed", "cm/min")) == pytest.approx(sum(speed), rel=0.12)
 
 
-def test_wires_carry_density_and_efficiency_of_the_kobelco_consumption_table(shop: Shop) -> None:
-    assert shop.wires["G3Si1-1.2"].density == quantity(7.85, "g/cm³")
-    assert shop.wires["19-9-L-Si-1.0"].density == quantity(8.02, "g/cm³")
-    solid = {wire.efficiency for wire in shop.wires.values() if wire.process == "135"}
+def test_wires_carry_density_and_efficiency_of_the_kobelco_consumption_table(approved: ApprovedTables) -> None:
+    assert approved.wires["G3Si1-1.2"].density == quantity(7.85, "g/cm³")
+    assert approved.wires["19-9-L-Si-1.0"].density == quantity(8.02, "g/cm³")
+    solid = {wire.efficiency for wire in approved.wires.values() if wire.process == "135"}
     assert solid == {quantity(95, "%")}
 
 
@@ -162,10 +161,10 @@ def test_wires_carry_density_and_efficiency_of_the_kobelco_consumption_table(sho
     [("G3Si1-0.8", 40, 145), ("G3Si1-1.2", 75, 250)],
 )
 def test_wire_ranges_hold_those_of_the_miller_and_hobart_manuals(
-    shop: Shop, wire: str, low: float, high: float
+    approved: ApprovedTables, wire: str, low: float, high: float
 ) -> None:
-    assert shop.wires[wire].current_from == quantity(low, "A")
-    assert shop.wires[wire].current_to >= quantity(high, "A")
+    assert approved.wires[wire].current_from == quantity(low, "A")
+    assert approved.wires[wire].current_to >= quantity(high, "A")
 
 
 @pytest.mark.parametrize(
@@ -177,12 +176,12 @@ def test_wire_ranges_hold_those_of_the_miller_and_hobart_manuals(
     ],
 )
 def test_typical_analyses_lie_inside_en_10025_2_2004_table_2(
-    shop: Shop, material: str, limits: dict[str, float]
+    approved: ApprovedTables, material: str, limits: dict[str, float]
 ) -> None:
-    composition = shop.materials[material].composition
+    composition = approved.materials[material].composition
     assert all(composition[element] <= limit for element, limit in limits.items())
 
 
-def test_tables_from_memory_say_so_in_their_source(shop: Shop) -> None:
+def test_tables_from_memory_say_so_in_their_source(approved: ApprovedTables) -> None:
     for name in ("arc-m21-spray-1.2", "arc-m12-stainless-1.0", "arc-m21-down-0.8"):
-        assert shop.arc_schedules[name].source.startswith("From memory")
+        assert approved.arc_charts[name].source.startswith("From memory")

@@ -7,13 +7,12 @@ memory. The current and time of ISO 14373:2015 were read; the I²t of their corn
 from pathlib import Path
 
 import pytest
-
-from generator.model.shop import Shop
-from generator.process.chart import locate, read_chart
-from generator.process.spot.formulas import design_weld_diameter, joule_integral, weld_diameter
-from generator.process.spot.together import bounds_of
-from generator.sources.tables import load_workspace
-from generator.units import SPELLINGS, quantity
+from weld_packets.calculation.chart import locate, read_chart
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.processes.spot.formulas import design_weld_diameter, joule_integral, weld_diameter
+from weld_packets.processes.spot.together import bounds_of
+from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.units import SPELLINGS, quantity
 
 ROOT = Path(__file__).parents[2]
 ONE = quantity(1, "1")
@@ -55,8 +54,8 @@ METRIC_STAINLESS = [
 
 
 @pytest.fixture(scope="module")
-def shop() -> Shop:
-    return load_workspace(ROOT).shop
+def approved() -> ApprovedTables:
+    return load_workspace(ROOT).approved
 
 
 @pytest.mark.parametrize(("current", "time", "resistance", "heat"), JOULE_HEAT)
@@ -66,10 +65,10 @@ def test_heat_of_published_examples(current: float, time: float, resistance: flo
 
 
 @pytest.mark.parametrize(("up_to", "cold", "expelling"), CORNERS)
-def test_both_corners_of_a_row_of_iso_14373_lie_outside_what_is_allowed(
-    shop: Shop, up_to: float, cold: float, expelling: float
+def test_both_corners_of_an_operation_of_iso_14373_lie_outside_what_is_allowed(
+    approved: ApprovedTables, up_to: float, cold: float, expelling: float
 ) -> None:
-    place = locate(shop.spot_schedules["spot-uncoated"], quantity(up_to, "mm"))
+    place = locate(approved.spot_charts["spot-uncoated"], quantity(up_to, "mm"))
     bounds = bounds_of(place, 1)
     ends = [(bounds.currents.low, bounds.times.low), (bounds.currents.high, bounds.times.high)]
     corners = [
@@ -79,78 +78,84 @@ def test_both_corners_of_a_row_of_iso_14373_lie_outside_what_is_allowed(
         if time is not None
     ]
     assert corners == pytest.approx([cold, expelling], rel=0.01)  # typed to two or three digits
-    least, most = (float(each.result.m_as(SPELLINGS["kA²·s"])) for each in (bounds.weakest, bounds.strongest))
-    assert corners[0] < least < most < corners[1]
+    minimum, maximum = (float(each.result.m_as(SPELLINGS["kA²·s"])) for each in (bounds.weakest, bounds.strongest))
+    assert corners[0] < minimum < maximum < corners[1]
 
 
 @pytest.mark.parametrize("schedule", ["spot-uncoated", "spot-hot-dip", "spot-electro-zinc", "spot-iron-zinc"])
-def test_both_pairings_of_one_end_with_the_other_lie_inside_what_is_allowed(shop: Shop, schedule: str) -> None:
+def test_both_pairings_of_one_end_with_the_other_lie_inside_what_is_allowed(
+    approved: ApprovedTables, schedule: str
+) -> None:
     """The shortest time with the highest current, and the longest with the lowest, as a setter would pair them."""
-    for row in shop.spot_schedules[schedule].rows:
-        assert row.up_to is not None
-        bounds = bounds_of(locate(shop.spot_schedules[schedule], row.up_to), 1)
-        least, most = (each.result for each in (bounds.weakest, bounds.strongest))
+    for operation in approved.spot_charts[schedule].operations:
+        assert operation.up_to is not None
+        bounds = bounds_of(locate(approved.spot_charts[schedule], operation.up_to), 1)
+        minimum, maximum = (each.result for each in (bounds.weakest, bounds.strongest))
         for current, time in ((bounds.currents.high, bounds.times.low), (bounds.currents.low, bounds.times.high)):
             assert current is not None
             assert time is not None
-            assert least < joule_integral(pulses=ONE, weld_current=current, weld_time=time) < most
+            assert minimum < joule_integral(pulses=ONE, weld_current=current, weld_time=time) < maximum
 
 
 @pytest.mark.parametrize(("inches", "cycles"), HOLD)
-def test_hold_times_of_the_rwma_type_table(shop: Shop, inches: float, cycles: float) -> None:
-    found = read_chart(shop.spot_schedules["spot-uncoated-points"], "hold", quantity(inches, "in")).result
+def test_hold_times_of_the_rwma_type_table(approved: ApprovedTables, inches: float, cycles: float) -> None:
+    found = read_chart(approved.spot_charts["spot-uncoated-points"], "hold", quantity(inches, "in")).result
     assert found.m_as(SPELLINGS["cycles@60Hz"]) == pytest.approx(cycles)
 
 
 @pytest.mark.parametrize(("thickness", "cycles"), HOLD_BETWEEN)
-def test_hold_times_between_two_points_of_the_rwma_type_table(shop: Shop, thickness: float, cycles: float) -> None:
-    found = read_chart(shop.spot_schedules["spot-uncoated-points"], "hold", quantity(thickness, "mm")).result
+def test_hold_times_between_two_points_of_the_rwma_type_table(
+    approved: ApprovedTables, thickness: float, cycles: float
+) -> None:
+    found = read_chart(approved.spot_charts["spot-uncoated-points"], "hold", quantity(thickness, "mm")).result
     assert found.m_as(SPELLINGS["cycles@60Hz"]) == pytest.approx(cycles, abs=0.006)
 
 
-def test_the_row_of_0_010_in_of_the_rwma_type_table(shop: Shop) -> None:
+def test_the_operation_of_0_010_in_of_the_rwma_type_table(approved: ApprovedTables) -> None:
     """Read: face 0.125 in, 160 lbf, 4 cycles, 4000 A."""
-    chart, at = shop.spot_schedules["spot-uncoated-points"], quantity(0.010, "in")
+    chart, at = approved.spot_charts["spot-uncoated-points"], quantity(0.010, "in")
     read = {"cap_face": (0.125, "in"), "force": (160, "lbf"), "weld_time": (4, "cycles@60Hz"), "current": (4000, "A")}
     for column, (number, unit) in read.items():
         assert read_chart(chart, column, at).result.m_as(SPELLINGS[unit]) == pytest.approx(number)
 
 
-def test_charts_without_a_hold_time_take_that_of_the_rwma_type_table(shop: Shop) -> None:
-    named = {mark: schedule.hold_from for mark, schedule in shop.spot_schedules.items() if schedule.hold is None}
+def test_charts_without_a_hold_time_take_that_of_the_rwma_type_table(approved: ApprovedTables) -> None:
+    named = {mark: schedule.hold_from for mark, schedule in approved.spot_charts.items() if schedule.hold is None}
     assert named == dict.fromkeys(
         ("spot-electro-zinc", "spot-hot-dip", "spot-iron-zinc", "spot-uncoated"), "spot-uncoated-points"
     ) | {"spot-uncoated-points": None}
 
 
-def test_squeeze_times_of_a_published_slide_set(shop: Shop) -> None:
+def test_squeeze_times_of_a_published_slide_set(approved: ApprovedTables) -> None:
     """Read: servo gun at least 4 cycles of 50 Hz, pneumatic gun at least 17."""
-    assert shop.plant.squeeze_servo == quantity(4, "cycles@50Hz")
-    assert shop.plant.squeeze_pneumatic == quantity(17, "cycles@50Hz")
+    assert approved.plant.squeeze_servo == quantity(4, "cycles@50Hz")
+    assert approved.plant.squeeze_pneumatic == quantity(17, "cycles@50Hz")
 
 
 @pytest.mark.parametrize(("thickness", "diameter"), SET_UP)
-def test_set_up_diameters_by_the_plants_factor(shop: Shop, thickness: float, diameter: float) -> None:
-    assert shop.plant.set_up_weld_diameter is not None
-    factor = quantity(float(shop.plant.set_up_weld_diameter), "1")
+def test_set_up_diameters_by_the_plants_factor(approved: ApprovedTables, thickness: float, diameter: float) -> None:
+    assert approved.plant.set_up_weld_diameter is not None
+    factor = quantity(float(approved.plant.set_up_weld_diameter), "1")
     found = weld_diameter(factor=factor, governing_thickness=quantity(thickness, "mm"))
     assert found.m_as(SPELLINGS["mm"]) == pytest.approx(diameter, abs=0.006)
 
 
-@pytest.mark.parametrize(("thickness", "diameter", "least", "most"), EN_1993_1_3)
-def test_distances_of_en_1993_1_3_from_memory(thickness: float, diameter: float, least: float, most: float) -> None:
+@pytest.mark.parametrize(("thickness", "diameter", "minimum", "most"), EN_1993_1_3)
+def test_distances_of_en_1993_1_3_from_memory(
+    thickness: float, diameter: float, minimum: float, maximum: float
+) -> None:
     found = design_weld_diameter(governing_thickness=quantity(thickness, "mm")).m_as(SPELLINGS["mm"])
-    assert [found, 3 * found, 8 * found] == pytest.approx([diameter, least, most], abs=0.051)
+    assert [found, 3 * found, 8 * found] == pytest.approx([diameter, minimum, maximum], abs=0.051)
 
 
 @pytest.mark.parametrize(
     ("table", "thickness", "pitch", "overlap"),
-    [("spot-spacing-metric", *row) for row in METRIC_SPACING]
-    + [("spot-spacing-stainless-metric", *row) for row in METRIC_STAINLESS],
+    [("spot-spacing-metric", *operation) for operation in METRIC_SPACING]
+    + [("spot-spacing-stainless-metric", *operation) for operation in METRIC_STAINLESS],
 )
 def test_spacing_of_a_metric_machine_manual(
-    shop: Shop, table: str, thickness: float, pitch: float, overlap: float
+    approved: ApprovedTables, table: str, thickness: float, pitch: float, overlap: float
 ) -> None:
-    chart, at = shop.spot_spacings[table], quantity(thickness, "mm")
+    chart, at = approved.spot_spacings[table], quantity(thickness, "mm")
     found = [read_chart(chart, column, at).result.m_as(SPELLINGS["mm"]) for column in ("pitch", "overlap")]
     assert found == pytest.approx([pitch, overlap])

@@ -1,4 +1,4 @@
-"""Whole spot rows with the shipped tables, against ISO 14373:2015 Annex B, its scope, and the RWMA-type notes.
+"""Whole spot operations with the shipped tables, against ISO 14373:2015 Annex B, its scope, and the RWMA-type notes.
 
 Stack examples are read off the documents by hand: 0.8 + 1.2 mm is governed by 0.8 mm and so by the row "over 0.6 up to
 0.8 mm"; 0.7 + 2.2 mm is beyond the ratio of 3 to 1; 0.7 + 1.5 + 1.2 mm keeps the scope of ISO (ratio 2.14, total
@@ -10,46 +10,45 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from generator.errors import OutOfRangeError
-from generator.model.order import SpotRow
-from generator.model.shop import Shop
-from generator.process.results import WeldSettings
-from generator.process.spot import spot_row
-from generator.process.trace import Figure
-from generator.sources.tables import load_workspace
-from generator.units import SPELLINGS
+from weld_packets.calculation.results import WeldSettings
+from weld_packets.calculation.trace import Figure
+from weld_packets.errors import OutOfRangeError
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import SpotOperation
+from weld_packets.processes.spot import spot_operation
+from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.units import SPELLINGS
 
 ROOT = Path(__file__).parents[2]
 
 
 @pytest.fixture(scope="module")
-def shop() -> Shop:
-    return load_workspace(ROOT).shop
+def approved() -> ApprovedTables:
+    return load_workspace(ROOT).approved
 
 
-def row(material: str, *thicknesses: str, **more: Any) -> SpotRow:
+def operation(material: str, *thicknesses: str, **more: Any) -> SpotOperation:
     parts = [
         {"id": f"p{index}", "name": "sheet", "material": material, "thickness": thickness}
         for index, thickness in enumerate(thicknesses)
     ]
     stated = {
-        "name": "row",
+        "name": "operation",
         "cell": "C6",
-        "arms": ["C6A", "C6B"],
+        "robots": ["C6A", "C6B"],
         "programs": {},
         "datum": "front left pin",
         "fixture": "F1",
         "process": "21",
-        "parts": parts,
+        "components": parts,
         "stacks": [{"id": "k", "sheets": [part["id"] for part in parts]}],
-        "spots": [{"id": "s1", "arm": "C6A", "stack": "k", "x": "300 mm", "y": "300 mm", "z": "0 mm"}],
+        "spots": [{"id": "s1", "robot": "C6A", "stack": "k", "x": "300 mm", "y": "300 mm", "z": "0 mm"}],
     }
-    return SpotRow.model_validate(stated | more)
+    return SpotOperation.model_validate(stated | more)
 
 
-def welded(shop: Shop, order_row: SpotRow) -> WeldSettings:
-    return spot_row(order_row, shop).settings[0]
+def welded(approved: ApprovedTables, order_operation: SpotOperation) -> WeldSettings:
+    return spot_operation(order_operation, approved).settings[0]
 
 
 def window(figure: Figure, unit: str) -> tuple[float, float]:
@@ -80,12 +79,12 @@ HOT_DIP = [
     ("material", "expected"),
     [("DC01", entry) for entry in UNCOATED] + [("DX51D-Z275", entry) for entry in HOT_DIP],
 )
-def test_windows_of_a_row_are_the_bands_of_iso_14373_annex_b(
-    shop: Shop, material: str, expected: tuple[Any, ...]
+def test_windows_of_an_operation_are_the_bands_of_iso_14373_annex_b(
+    approved: ApprovedTables, material: str, expected: tuple[Any, ...]
 ) -> None:
     sheet, force, time, current = expected
     schedule = "spot-uncoated" if material == "DC01" else None
-    found = welded(shop, row(material, sheet, sheet, schedule=schedule))
+    found = welded(approved, operation(material, sheet, sheet, schedule=schedule))
     assert window(found.figure("electrode_force"), "kN") == force
     assert found.together is not None
     assert tuple(map(float, found.together.times)) == time  # in ms
@@ -95,37 +94,39 @@ def test_windows_of_a_row_are_the_bands_of_iso_14373_annex_b(
         assert band[0] <= low < high <= band[1]
 
 
-def test_0_8_and_1_2_mm_are_welded_by_the_band_of_0_8_mm(shop: Shop) -> None:
-    found = welded(shop, row("DC01", "0.8 mm", "1.2 mm", schedule="spot-uncoated"))
+def test_0_8_and_1_2_mm_are_welded_by_the_band_of_0_8_mm(approved: ApprovedTables) -> None:
+    found = welded(approved, operation("DC01", "0.8 mm", "1.2 mm", chart="spot-uncoated"))
     assert found.figure("electrode_force").text == Decimal("1.25")
     assert found.figure("weld_current").text == Decimal("6.0")
     assert found.figure("weld_time").text == 160  # 8.5 cycles of 50 Hz, to the even 8
-    assert found.figure("least_weld_diameter").text == Decimal("3.2")  # 3.5 roots of 0.8 are 3.13, rounded up
-    assert found.figure("aimed_weld_diameter").text == Decimal("4.5")  # 5 roots of 0.8 are 4.47, rounded up
+    assert found.figure("minimum_weld_diameter").text == Decimal("3.2")  # 3.5 roots of 0.8 are 3.13, rounded up
+    assert found.figure("target_weld_diameter").text == Decimal("4.5")  # 5 roots of 0.8 are 4.47, rounded up
 
 
 @pytest.mark.parametrize("schedule", ["spot-uncoated", "spot-uncoated-points"])
-def test_0_7_and_2_2_mm_are_beyond_three_to_one(shop: Shop, schedule: str) -> None:
+def test_0_7_and_2_2_mm_are_beyond_three_to_one(approved: ApprovedTables, schedule: str) -> None:
     with pytest.raises(OutOfRangeError, match=r"ratio of thicknesses 3\.14 to 1, at most 3 to 1"):
-        spot_row(row("DC01", "0.7 mm", "2.2 mm", schedule=schedule), shop)
+        spot_operation(operation("DC01", "0.7 mm", "2.2 mm", schedule=schedule), approved)
 
 
-def test_0_7_1_5_and_1_2_mm_keep_the_scope_of_iso_14373(shop: Shop) -> None:
-    found = welded(shop, row("DC01", "0.7 mm", "1.5 mm", "1.2 mm", schedule="spot-uncoated"))
+def test_0_7_1_5_and_1_2_mm_keep_the_scope_of_iso_14373(approved: ApprovedTables) -> None:
+    found = welded(approved, operation("DC01", "0.7 mm", "1.5 mm", "1.2 mm", chart="spot-uncoated"))
     assert found.figure("governing_thickness").text == Decimal("1.2")
 
 
-def test_0_7_1_5_and_1_2_mm_break_four_times_the_thinnest_outside_sheet(shop: Shop) -> None:
+def test_0_7_1_5_and_1_2_mm_break_four_times_the_thinnest_outside_sheet(approved: ApprovedTables) -> None:
     with pytest.raises(OutOfRangeError, match=r"total 4\.86 times the thinnest outside sheet, at most 4 times"):
-        spot_row(row("DC01", "0.7 mm", "1.5 mm", "1.2 mm", schedule="spot-uncoated-points"), shop)
+        spot_operation(operation("DC01", "0.7 mm", "1.5 mm", "1.2 mm", chart="spot-uncoated-points"), approved)
 
 
-def test_three_sheets_of_0_050_in_need_the_pitch_of_the_stricter_table_and_30_per_cent_more(shop: Shop) -> None:
-    found = welded(shop, row("DC01", "0.050 in", "0.050 in", "0.050 in", schedule="spot-uncoated-points"))
-    assert found.figure("least_pitch").text == Decimal(30)  # 22.8 mm of the metric table, over 7/8 in; and 30 %
-    assert found.figure("least_overlap").text == Decimal(16)  # 15.08 mm of the metric table, over 9/16 in
+def test_three_sheets_of_0_050_in_need_the_pitch_of_the_stricter_table_and_30_per_cent_more(
+    approved: ApprovedTables,
+) -> None:
+    found = welded(approved, operation("DC01", "0.050 in", "0.050 in", "0.050 in", chart="spot-uncoated-points"))
+    assert found.figure("minimum_pitch").text == Decimal(30)  # 22.8 mm of the metric table, over 7/8 in; and 30 %
+    assert found.figure("minimum_overlap").text == Decimal(16)  # 15.08 mm of the metric table, over 9/16 in
 
 
-def test_a_sheet_of_0_4_mm_is_not_over_0_4_mm_and_so_in_no_band_of_annex_b(shop: Shop) -> None:
+def test_a_sheet_of_0_4_mm_is_not_over_0_4_mm_and_so_in_no_band_of_annex_b(approved: ApprovedTables) -> None:
     with pytest.raises(OutOfRangeError, match="outside table spot-uncoated revision"):
-        spot_row(row("DC01", "0.4 mm", "0.4 mm", schedule="spot-uncoated"), shop)
+        spot_operation(operation("DC01", "0.4 mm", "0.4 mm", chart="spot-uncoated"), approved)

@@ -1,8 +1,7 @@
 """Units of spot welding against published conversions."""
 
 import pytest
-
-from generator.units import SPELLINGS, quantity
+from weld_packets.units import SPELLINGS, quantity
 
 # NIST SP 811 appendix B.8; the kilogram-force and the inch are exact by definition
 NIST_SP_811 = [

@@ -5,9 +5,8 @@ and catch a slip of typing, not an error of the book.
 """
 
 import pytest
-
-from generator.process.arc.heat import cooling_time_thick, cooling_time_thin, heat_input, transition_thickness
-from generator.units import magnitude, quantity
+from weld_packets.processes.arc.heat.heat import cooling_time_thick, cooling_time_thin, heat_input, transition_thickness
+from weld_packets.units import magnitude, quantity
 
 ONE = quantity(1, "1")
 

@@ -5,9 +5,13 @@ Stick-outs are those that the Thermal Arc manual calls best for solid wire; 12 m
 """
 
 import pytest
-
-from generator.process.arc.melting import deposition_rate, melted_wire_feed, wire_mass_per_length, wire_section
-from generator.units import Quantity, magnitude, quantity
+from weld_packets.processes.arc.wire.melting import (
+    deposition_rate,
+    melted_wire_feed,
+    wire_mass_per_length,
+    wire_section,
+)
+from weld_packets.units import Quantity, magnitude, quantity
 
 
 def law(diameter: float, amperes: float, stick_out: float) -> Quantity:

@@ -1,14 +1,12 @@
-"""Rows of real size to draw: a door panel with 80 spots, a tray with flanges, a base frame with 18 seams."""
+"""Operations of real size to draw: a door panel with 80 spots, a tray with flanges, a base frame with 18 seams."""
 
 from __future__ import annotations
 
 from types import SimpleNamespace
 
 import pytest
-
-from generator.drawing.lettering import number
-from generator.packet.diagrams.geometry import (
-    ArmSlot,
+from weld_packets.drawing.lettering import number
+from weld_packets.packet.diagrams.geometry import (
     Bend,
     JointForm,
     Lengths,
@@ -16,13 +14,14 @@ from generator.packet.diagrams.geometry import (
     Point3,
     Scene,
     SeamLine,
+    Side,
     SpotPoint,
     Straight,
     Trail,
 )
 
 LENGTHS = Lengths(lambda mm: f"{number(mm, 1).removesuffix('.0')} mm ({number(mm / 25.4, 2)} in)")
-ARMS = ("R31 south", "R32 north")
+ROBOTS = ("R31 south", "R32 north")
 
 
 def plate(name: str, width: float, height: float, z: float = 0.0) -> Outline:
@@ -33,16 +32,16 @@ def wall(name: str, x: float, depth: float, height: float) -> Outline:
     return Outline(name, ((x, 0, 0), (x, depth, 0), (x, depth, height), (x, 0, height)))
 
 
-def scene(*outlines: Outline, datum: str = "lower left corner", arms: tuple[str, str] = ARMS) -> Scene:
-    return Scene("row-1", datum, arms, outlines, LENGTHS)
+def scene(*outlines: Outline, datum: str = "lower left corner", robots: tuple[str, str] = ROBOTS) -> Scene:
+    return Scene("operation-1", datum, robots, outlines, LENGTHS)
 
 
-def numbered(points: list[Point3], slot: ArmSlot) -> list[SpotPoint]:
-    return [SpotPoint(index, f"{slot}{index:02}", slot, point) for index, point in enumerate(points, 1)]
+def numbered(points: list[Point3], side: Side) -> list[SpotPoint]:
+    return [SpotPoint(index, f"{side}{index:02}", side, point) for index, point in enumerate(points, 1)]
 
 
 def door() -> tuple[Scene, list[SpotPoint]]:
-    """Return 80 spots around and across a panel of 600 x 1800 mm, 40 to an arm."""
+    """Return 80 spots around and across a panel of 600 x 1800 mm, 40 to a robot."""
     up: list[Point3] = [(15, 15 + 61 * step, 0) for step in range(30)]
     down: list[Point3] = [(585, 1784 - 61 * step, 0) for step in range(30)]
     top: list[Point3] = [(75 + 60 * step, 1784, 0) for step in range(8)]
@@ -54,7 +53,7 @@ def door() -> tuple[Scene, list[SpotPoint]]:
 
 
 def close() -> tuple[Scene, list[SpotPoint]]:
-    """Return a grid 12 mm apart in the corner of a large tray, and a row far apart."""
+    """Return a grid 12 mm apart in the corner of a large tray, and an operation far apart."""
     near: list[Point3] = [(30 + 12 * (index % 5), 30 + 12 * (index // 5), 0) for index in range(15)]
     far: list[Point3] = [(400 + 80 * index, 200, 0) for index in range(6)]
     return scene(plate("Tray", 1000, 300)), numbered(near, "A") + numbered(far, "B")
@@ -77,14 +76,14 @@ def tray() -> tuple[Scene, list[SpotPoint]]:
 
 def seam(
     order: int,
-    slot: ArmSlot,
+    side: Side,
     trail: Trail,
     *,
     joint: JointForm = "T",
     size: str = "a3",
     position: str = "PB",
 ) -> SeamLine:
-    return SeamLine(order, f"{slot}{order:02}", slot, trail, joint, size, "135", position, 45.0, 10.0, "15 mm")
+    return SeamLine(order, f"{side}{order:02}", side, trail, joint, size, "135", position, 45.0, 10.0, "15 mm")
 
 
 def straight(start: Point3, end: Point3) -> Trail:
@@ -113,7 +112,7 @@ def base_frame() -> tuple[Scene, list[SeamLine]]:
 
 
 def twenty() -> tuple[Scene, list[SeamLine]]:
-    """Return 20 short seams side by side on a plate, 10 to an arm."""
+    """Return 20 short seams side by side on a plate, 10 to a robot."""
     lefts = [40 + 56 * index for index in range(10)]
     lower = [seam(order, "A", straight((x, 60, 0), (x + 30, 60, 0))) for order, x in enumerate(lefts, 1)]
     upper = [seam(order, "B", straight((x + 30, 140, 0), (x, 140, 0))) for order, x in enumerate(lefts, 1)]
@@ -122,7 +121,7 @@ def twenty() -> tuple[Scene, list[SeamLine]]:
 
 
 @pytest.fixture(scope="session")
-def rows() -> SimpleNamespace:
+def operations() -> SimpleNamespace:
     """Return the builders of this file by name."""
     return SimpleNamespace(
         scene=scene,

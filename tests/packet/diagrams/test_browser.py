@@ -8,11 +8,10 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-
-from generator.drawing.boxes import Box
-from generator.drawing.placement import overlapping
-from generator.packet.diagrams.seams import seam_pictures
-from generator.packet.diagrams.spots import spot_pictures
+from weld_packets.drawing.boxes import Box
+from weld_packets.drawing.placement import overlapping
+from weld_packets.packet.diagrams.seams import seam_pictures
+from weld_packets.packet.diagrams.spots import spot_pictures
 
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 MEASURE = """() => Array.from(document.querySelectorAll('text')).map(node => {
@@ -36,11 +35,11 @@ def page() -> Iterator[Any]:
 
 @pytest.mark.parametrize("face", ["sans-serif", "DejaVu Sans"])
 @pytest.mark.parametrize("name", ["door", "close", "strip", "tray", "base_frame", "twenty"])
-def test_drawn_words_do_not_overlap(page: Any, rows: SimpleNamespace, name: str, face: str) -> None:
-    row = getattr(rows, name)
+def test_drawn_words_do_not_overlap(page: Any, operations: SimpleNamespace, name: str, face: str) -> None:
+    operation = getattr(operations, name)
     draw = seam_pictures if name in ("base_frame", "twenty") else spot_pictures
-    svg = draw(*row)[0].svg.replace('font-family="sans-serif"', f'font-family="{face}"')
+    svg = draw(*operation)[0].svg.replace('font-family="sans-serif"', f'font-family="{face}"')
     page.set_content(f"<!doctype html><body>{svg}</body>")
     boxes = [Box(*edges) for edges in page.evaluate(MEASURE)]
-    assert len(boxes) > len(row[1])
+    assert len(boxes) > len(operation[1])
     assert overlapping(boxes) == []

@@ -6,10 +6,18 @@ import math
 from itertools import pairwise
 
 import pytest
-
-from generator.packet.diagrams.faces import faces_of, hidden, surfaces_of
-from generator.packet.diagrams.geometry import Bend, Outline, Point3, SpotPoint, Straight, Trail, bend_points, length_of
-from generator.packet.diagrams.pitch import smallest_edges, smallest_pitches
+from weld_packets.packet.diagrams.faces import faces_of, hidden, surfaces_of
+from weld_packets.packet.diagrams.geometry import (
+    Bend,
+    Outline,
+    Point3,
+    SpotPoint,
+    Straight,
+    Trail,
+    bend_points,
+    length_of,
+)
+from weld_packets.packet.diagrams.pitch import smallest_edges, smallest_pitches
 
 FLOOR = Outline("floor", ((0, 0, 0), (400, 0, 0), (400, 300, 0), (0, 300, 0)))
 WALL = Outline("wall", ((0, 0, 0), (0, 300, 0), (0, 300, 50), (0, 0, 50)))
@@ -71,8 +79,8 @@ def test_the_smallest_pitch_is_found_in_space_and_ties_are_kept() -> None:
 
 def test_pitches_agree_with_measuring_every_pair() -> None:
     spots = [spot(n, 100 * math.sin(n * 1.7), 100 * math.cos(n * 2.3), 40 * math.sin(n)) for n in range(60)]
-    least = min(math.dist(a.at, b.at) for i, a in enumerate(spots) for b in spots[i + 1 :])
-    assert smallest_pitches(spots)[0].distance == pytest.approx(least)
+    minimum = min(math.dist(a.at, b.at) for i, a in enumerate(spots) for b in spots[i + 1 :])
+    assert smallest_pitches(spots)[0].distance == pytest.approx(minimum)
 
 
 def test_one_spot_has_no_pitch() -> None:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from generator.drawing.boxes import Box
-from generator.packet.diagrams.geometry import Outline, Point3
-from generator.packet.diagrams.painting import ranks
-from generator.packet.diagrams.views import ABOVE, LEFT, PICTORIAL, RIGHT, View
+from weld_packets.drawing.boxes import Box
+from weld_packets.packet.diagrams.geometry import Outline, Point3
+from weld_packets.packet.diagrams.painting import ranks
+from weld_packets.packet.diagrams.views import ABOVE, LEFT, PICTORIAL, RIGHT, View
 
 SKIN = Outline("skin", ((0, 0, 0), (400, 0, 0), (400, 300, 0), (0, 300, 0)))
 STIFFENER = Outline("stiffener", ((100, 20, 0), (180, 20, 0), (180, 280, 0), (100, 280, 0)))

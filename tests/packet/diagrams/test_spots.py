@@ -13,19 +13,18 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
-
-from generator.drawing.boxes import around
-from generator.drawing.placement import overlapping
-from generator.packet.diagrams.arms import MARK, PATH
-from generator.packet.diagrams.geometry import Ghost, Point3
-from generator.packet.diagrams.spots import SpotMap, draw_spot_map, pattern_of, spot_pictures
+from weld_packets.drawing.boxes import around
+from weld_packets.drawing.placement import overlapping
+from weld_packets.packet.diagrams.geometry import Ghost, Point3
+from weld_packets.packet.diagrams.robots import MARK, PATH
+from weld_packets.packet.diagrams.spots import SpotMap, draw_spot_map, pattern_of, spot_pictures
 
 SVG = "{http://www.w3.org/2000/svg}"
 PATTERNS = ["door", "close", "strip", "tray"]
 
 
-def drawn(row: tuple[object, list[object]]) -> SpotMap:
-    scene, spots = row
+def drawn(operation: tuple[object, list[object]]) -> SpotMap:
+    scene, spots = operation
     return draw_spot_map(scene, pattern_of(scene, spots))  # type: ignore[arg-type]
 
 
@@ -34,8 +33,8 @@ def texts(svg: str) -> list[str]:
 
 
 @pytest.mark.parametrize("name", PATTERNS)
-def test_every_spot_is_marked_and_numbered_once_in_a_view(rows: SimpleNamespace, name: str) -> None:
-    scene, spots = getattr(rows, name)
+def test_every_spot_is_marked_and_numbered_once_in_a_view(operations: SimpleNamespace, name: str) -> None:
+    scene, spots = getattr(operations, name)
     found = drawn((scene, spots))
     assert sorted(one.spot.label for panel in found.panels for one in panel.spots) == sorted(s.label for s in spots)
     numbers = [text for text in texts(spot_pictures(scene, spots)[0].svg) if text.isdigit()]
@@ -44,87 +43,87 @@ def test_every_spot_is_marked_and_numbered_once_in_a_view(rows: SimpleNamespace,
 
 
 @pytest.mark.parametrize("name", PATTERNS)
-def test_no_number_covers_another_number_or_a_mark(rows: SimpleNamespace, name: str) -> None:
-    found = drawn(getattr(rows, name))
+def test_no_number_covers_another_number_or_a_mark(operations: SimpleNamespace, name: str) -> None:
+    found = drawn(getattr(operations, name))
     marks = [around(one.at, 0.9 * panel.look.radius) for panel in found.panels for one in panel.spots]
     assert overlapping(found.labels) == []
     assert not [(label, mark) for label in found.labels for mark in marks if label.overlaps(mark)]
 
 
 @pytest.mark.parametrize("name", PATTERNS)
-def test_marks_of_one_view_do_not_touch(rows: SimpleNamespace, name: str) -> None:
-    found = drawn(getattr(rows, name))
+def test_marks_of_one_view_do_not_touch(operations: SimpleNamespace, name: str) -> None:
+    found = drawn(getattr(operations, name))
     for panel in found.panels:
         assert overlapping([around(one.at, 0.7 * panel.look.radius) for one in panel.spots]) == []
 
 
-def test_80_spots_on_a_door_fill_one_sheet_of_ordinary_size(rows: SimpleNamespace) -> None:
-    found = drawn(rows.door)
+def test_80_spots_on_a_door_fill_one_sheet_of_ordinary_size(operations: SimpleNamespace) -> None:
+    found = drawn(operations.door)
     assert found.sheet.width == 640
     assert found.sheet.height <= 1.43 * found.sheet.width
     assert len(found.labels) == 80
 
 
-def test_spots_12_mm_apart_are_enlarged_with_numbers_inside(rows: SimpleNamespace) -> None:
-    found = drawn(rows.close)
+def test_spots_12_mm_apart_are_enlarged_with_numbers_inside(operations: SimpleNamespace) -> None:
+    found = drawn(operations.close)
     (detail,) = found.details
     assert len(detail.spots) == 15
     assert found.panels[-1].look.inside
     assert detail.frame.scale > 5 * detail.main.scale
 
 
-def test_a_long_line_of_close_spots_is_cut_into_several_enlarged_views(rows: SimpleNamespace) -> None:
-    found = drawn(rows.strip)
+def test_a_long_line_of_close_spots_is_cut_into_several_enlarged_views(operations: SimpleNamespace) -> None:
+    found = drawn(operations.strip)
     assert len(found.details) > 1
     assert sum(len(detail.spots) for detail in found.details) == 80
 
 
-def test_spots_on_several_faces_get_views_and_a_pictorial_one(rows: SimpleNamespace) -> None:
-    pictures = spot_pictures(*rows.tray)
-    assert [picture.key for picture in pictures] == ["row-1-spots", "row-1-spots-overview"]
+def test_spots_on_several_faces_get_views_and_a_pictorial_one(operations: SimpleNamespace) -> None:
+    pictures = spot_pictures(*operations.tray)
+    assert [picture.key for picture in pictures] == ["operation-1-spots", "operation-1-spots-overview"]
     shown = texts(pictures[0].svg)
     assert {"View from above", "View from the left", "View from the right"} <= set(shown)
-    assert len(spot_pictures(*rows.door)) == 1
+    assert len(spot_pictures(*operations.door)) == 1
 
 
-def test_smallest_pitch_and_edge_distance_are_drawn_and_said(rows: SimpleNamespace) -> None:
-    picture = spot_pictures(*rows.close)[0]
+def test_smallest_pitch_and_edge_distance_are_drawn_and_said(operations: SimpleNamespace) -> None:
+    picture = spot_pictures(*operations.close)[0]
     assert "12 mm (0.47 in)" in texts(picture.svg)
-    assert "15 mm (0.59 in)" in texts(spot_pictures(*rows.door)[0].svg)
+    assert "15 mm (0.59 in)" in texts(spot_pictures(*operations.door)[0].svg)
     assert "Smallest pitch 12 mm (0.47 in), A 1 to A 2" in picture.caption
     assert "Smallest edge distance 30 mm (1.18 in), at A 1" in picture.caption
 
 
-def test_the_words_hold_every_spot_in_sequence_with_its_place(rows: SimpleNamespace) -> None:
-    words = spot_pictures(*rows.tray)[0].description
-    assert "Arm A (R31 south), 14 spots in sequence" in words
+def test_the_words_hold_every_spot_in_sequence_with_its_place(operations: SimpleNamespace) -> None:
+    words = spot_pictures(*operations.tray)[0].description
+    assert "Robot A (R31 south), 14 spots in sequence" in words
     assert "1 (A01) at X 0, Y 40, Z 20; 2 (A02) at X 0, Y 100, Z 20" in words
     assert words.count(" at X ") == 22
 
 
-def test_arms_differ_by_shape_fill_and_line_not_by_colour_alone() -> None:
+def test_robots_differ_by_shape_fill_and_line_not_by_colour_alone() -> None:
     assert MARK["A"].fill != MARK["B"].fill
     assert bool(PATH["A"].dash) != bool(PATH["B"].dash)
 
 
-def test_nasty_names_show_as_text(rows: SimpleNamespace) -> None:
+def test_nasty_names_show_as_text(operations: SimpleNamespace) -> None:
     nasty = "<script>$x$ & \x07\"'"
-    scene = rows.scene(rows.plate(nasty, 200, 100), datum=nasty, arms=(nasty, nasty))
-    svg = spot_pictures(scene, rows.numbered([(50, 50, 0), (150, 50, 0)], "A"))[0].svg
+    scene = operations.scene(operations.plate(nasty, 200, 100), datum=nasty, robots=(nasty, nasty))
+    svg = spot_pictures(scene, operations.numbered([(50, 50, 0), (150, 50, 0)], "A"))[0].svg
     assert "<script" not in svg
     assert "\x07" not in svg
     assert any("<script>$x$ & \N{REPLACEMENT CHARACTER}\"'" in text for text in texts(svg))
 
 
-def test_a_long_name_is_cut_to_the_sheet(rows: SimpleNamespace) -> None:
-    scene = rows.scene(rows.plate("Plate", 200, 100), datum="x" * 2000)
-    longest = max(texts(spot_pictures(scene, rows.numbered([(50, 50, 0)], "A"))[0].svg), key=len)
+def test_a_long_name_is_cut_to_the_sheet(operations: SimpleNamespace) -> None:
+    scene = operations.scene(operations.plate("Plate", 200, 100), datum="x" * 2000)
+    longest = max(texts(spot_pictures(scene, operations.numbered([(50, 50, 0)], "A"))[0].svg), key=len)
     assert len(longest) < 100
     assert longest.endswith("…")
 
 
-def test_earlier_geometry_is_shown_beneath_and_named(rows: SimpleNamespace) -> None:
-    scene, spots = rows.close
+def test_earlier_geometry_is_shown_beneath_and_named(operations: SimpleNamespace) -> None:
+    scene, spots = operations.close
     plain = spot_pictures(scene, spots)[0].svg
     ghosted = spot_pictures(scene, spots, Ghost(spots=((500, 100, 0),), label="revision B"))[0].svg
     assert "revision B" in texts(ghosted)
@@ -132,22 +131,22 @@ def test_earlier_geometry_is_shown_beneath_and_named(rows: SimpleNamespace) -> N
     assert 'stroke-dasharray="3,2.5"' not in plain
 
 
-def test_one_spot_without_outline_can_be_drawn(rows: SimpleNamespace) -> None:
-    picture = spot_pictures(rows.scene(), rows.numbered([(40, 30, 0)], "B"))[0]
+def test_one_spot_without_outline_can_be_drawn(operations: SimpleNamespace) -> None:
+    picture = spot_pictures(operations.scene(), operations.numbered([(40, 30, 0)], "B"))[0]
     assert "1" in texts(picture.svg)
     assert "pitch" not in picture.caption
 
 
-def test_the_order_of_the_input_does_not_matter(rows: SimpleNamespace) -> None:
-    scene, spots = rows.door
+def test_the_order_of_the_input_does_not_matter(operations: SimpleNamespace) -> None:
+    scene, spots = operations.door
     assert spot_pictures(scene, spots[::-1]) == spot_pictures(scene, spots)
 
 
-def test_two_processes_draw_the_same_bytes(rows: SimpleNamespace) -> None:
+def test_two_processes_draw_the_same_bytes(operations: SimpleNamespace) -> None:
     here = Path(__file__).with_name("conftest.py")
     code = (
         f"import hashlib, runpy; m = runpy.run_path(r'{here}');"
-        "from generator.packet.diagrams.spots import spot_pictures as draw;"
+        "from weld_packets.packet.diagrams.spots import spot_pictures as draw;"
         "print(hashlib.sha256(''.join(p.svg for p in draw(*m['tray']())).encode()).hexdigest())"
     )
     digests = {
@@ -160,42 +159,42 @@ def test_two_processes_draw_the_same_bytes(rows: SimpleNamespace) -> None:
         ).stdout.strip()
         for seed in ("11", "12")
     }
-    svg = "".join(picture.svg for picture in spot_pictures(*rows.tray))
+    svg = "".join(picture.svg for picture in spot_pictures(*operations.tray))
     assert digests == {hashlib.sha256(svg.encode()).hexdigest()}
 
 
-def test_pictures_can_stand_on_one_page(rows: SimpleNamespace) -> None:
-    page = "".join(picture.svg for picture in spot_pictures(*rows.tray))
+def test_pictures_can_stand_on_one_page(operations: SimpleNamespace) -> None:
+    page = "".join(picture.svg for picture in spot_pictures(*operations.tray))
     ids = re.findall(r'\bid="([^"]+)"', page)
     assert len(ids) == len(set(ids)) == 4
     assert " style=" not in page
 
 
 @pytest.mark.parametrize("points", [[(50, 50, 0)] * 2, [(50, 50, 0)] * 12, [(50, 50, 0), (50, 50, 1e-9), (200, 90, 0)]])
-def test_spots_at_one_place_are_still_each_numbered(rows: SimpleNamespace, points: list[Point3]) -> None:
-    picture = spot_pictures(rows.scene(rows.plate("Plate", 400, 300)), rows.numbered(points, "A"))[0]
+def test_spots_at_one_place_are_still_each_numbered(operations: SimpleNamespace, points: list[Point3]) -> None:
+    picture = spot_pictures(operations.scene(operations.plate("Plate", 400, 300)), operations.numbered(points, "A"))[0]
     numbers = [text for text in texts(picture.svg) if text.isdigit()]
     assert sorted(map(int, numbers)) == list(range(1, len(points) + 1))
 
 
-def test_each_stack_up_gets_one_symbol_with_its_diameter_and_the_process(rows: SimpleNamespace) -> None:
+def test_each_stack_up_gets_one_symbol_with_its_diameter_and_the_process(operations: SimpleNamespace) -> None:
     points: list[Point3] = [(60 + 80 * step, 100, 0) for step in range(4)]
     spots = [
         replace(spot, stack=stack, size=size)
         for spot, (stack, size) in zip(
-            rows.numbered(points, "A"),
+            operations.numbered(points, "A"),
             [("1 + 1", "5.0"), ("1 + 2", "5.0"), ("1 + 1", "5.0"), ("2 + 2", "7.1")],
             strict=True,
         )
     ]
-    picture = spot_pictures(rows.scene(rows.plate("Plate", 400, 300)), spots)[0]
+    picture = spot_pictures(operations.scene(operations.plate("Plate", 400, 300)), spots)[0]
     assert sorted(text for text in texts(picture.svg) if text in ("5.0", "7.1", "21")) == ["21"] * 3 + ["5.0"] * 2 + [
         "7.1"
     ]
     assert "diameter aimed at in mm" in picture.caption
 
 
-def test_symbols_of_a_dense_map_stand_below_it_with_the_sheets_named(rows: SimpleNamespace) -> None:
-    scene, spots = rows.door
+def test_symbols_of_a_dense_map_stand_below_it_with_the_sheets_named(operations: SimpleNamespace) -> None:
+    scene, spots = operations.door
     picture = spot_pictures(scene, [replace(spot, stack="1 mm + 2 mm", size="5.0") for spot in spots])[0]
     assert "spots through 1 mm + 2 mm" in texts(picture.svg)

@@ -1,4 +1,4 @@
-"""The torch stands at the angles that the seams ask for, one picture row for each way of holding it."""
+"""The torch stands at the angles that the seams ask for, one picture operation for each way of holding it."""
 
 from __future__ import annotations
 
@@ -8,10 +8,9 @@ import xml.etree.ElementTree as ET
 from types import SimpleNamespace
 
 import pytest
-
-from generator.drawing.sheet import Layer, Sheet
-from generator.packet.diagrams.geometry import SeamLine
-from generator.packet.diagrams.torch import Attitude, _draw_side, _draw_torch, _joint, attitudes, torch_picture
+from weld_packets.drawing.sheet import Layer, Sheet
+from weld_packets.packet.diagrams.geometry import SeamLine
+from weld_packets.packet.diagrams.torch import Attitude, _draw_side, _draw_torch, _joint, attitudes, torch_picture
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -20,13 +19,13 @@ def texts(svg: str) -> list[str]:
     return [node.text or "" for node in ET.fromstring(svg).iter(f"{SVG}text")]  # noqa: S314 - our own bytes
 
 
-def held(rows: SimpleNamespace, **changes: object) -> SeamLine:
-    seam = rows.seam(1, "A", rows.straight((0, 0, 0), (100, 0, 0)))
+def held(operations: SimpleNamespace, **changes: object) -> SeamLine:
+    seam = operations.seam(1, "A", operations.straight((0, 0, 0), (100, 0, 0)))
     return dataclasses.replace(seam, **changes)
 
 
-def test_seams_held_alike_share_a_row(rows: SimpleNamespace) -> None:
-    seams = [held(rows), held(rows, order=2), held(rows, order=3, travel_angle=-10.0)]
+def test_seams_held_alike_share_an_operation(operations: SimpleNamespace) -> None:
+    seams = [held(operations), held(operations, order=2), held(operations, order=3, travel_angle=-10.0)]
     assert [len(members) for members in attitudes(seams).values()] == [2, 1]
 
 
@@ -34,16 +33,16 @@ def test_seams_held_alike_share_a_row(rows: SimpleNamespace) -> None:
     ("angle", "words"),
     [(10.0, "push 10°"), (-7.5, "drag 7.5°"), (0.0, "square, 0°")],
 )
-def test_travel_is_named_by_its_sense(rows: SimpleNamespace, angle: float, words: str) -> None:
-    picture = torch_picture(rows.scene(), [held(rows, travel_angle=angle)])
+def test_travel_is_named_by_its_sense(operations: SimpleNamespace, angle: float, words: str) -> None:
+    picture = torch_picture(operations.scene(), [held(operations, travel_angle=angle)])
     assert picture is not None
     assert words in texts(picture.svg)
     assert f"travel angle {words}" in picture.description
 
 
 @pytest.mark.parametrize("joint", ["T", "lap", "corner", "butt", "flare-bevel"])
-def test_each_joint_has_its_section_with_work_angle_and_stick_out(rows: SimpleNamespace, joint: str) -> None:
-    picture = torch_picture(rows.scene(), [held(rows, joint=joint, work_angle=40.0)])
+def test_each_joint_has_its_section_with_work_angle_and_stick_out(operations: SimpleNamespace, joint: str) -> None:
+    picture = torch_picture(operations.scene(), [held(operations, joint=joint, work_angle=40.0)])
     assert picture is not None
     assert {"40°", "15 mm"} <= set(texts(picture.svg))
     assert f"{joint[:1].upper()}{joint[1:]} joint, a3, PB, seams A 1" in picture.description
@@ -80,26 +79,26 @@ def test_a_pushed_torch_trails_its_arc_and_a_dragged_one_leads_it(angle: float, 
     assert math.copysign(1, top[0] - 300) == side
 
 
-def test_what_was_not_asked_for_is_not_drawn(rows: SimpleNamespace) -> None:
-    assert torch_picture(rows.scene(), [held(rows, work_angle=None, travel_angle=None)]) is None
-    only_work = torch_picture(rows.scene(), [held(rows, travel_angle=None)])
+def test_what_was_not_asked_for_is_not_drawn(operations: SimpleNamespace) -> None:
+    assert torch_picture(operations.scene(), [held(operations, work_angle=None, travel_angle=None)]) is None
+    only_work = torch_picture(operations.scene(), [held(operations, travel_angle=None)])
     assert only_work is not None
     assert "travel" not in texts(only_work.svg)
     assert "travel angle" not in only_work.description
 
 
-def test_seams_that_follow_each_other_are_named_as_one_span(rows: SimpleNamespace) -> None:
-    seams = [held(rows, order=order) for order in (1, 2, 3, 5)] + [held(rows, order=1, slot="B")]
-    picture = torch_picture(rows.scene(), seams)
+def test_seams_that_follow_each_other_are_named_as_one_span(operations: SimpleNamespace) -> None:
+    seams = [held(operations, order=order) for order in (1, 2, 3, 5)] + [held(operations, order=1, side="B")]
+    picture = torch_picture(operations.scene(), seams)
     assert picture is not None
     assert "Seams A 1 to 3, A 5, B 1" in texts(picture.svg)
 
 
 @pytest.mark.parametrize(("position", "words"), [("PG", "travel down"), ("PF", "travel up"), ("PB", "travel")])
 def test_a_vertical_seam_says_which_way_it_runs_and_that_it_is_drawn_lying(
-    rows: SimpleNamespace, position: str, words: str
+    operations: SimpleNamespace, position: str, words: str
 ) -> None:
-    picture = torch_picture(rows.scene(), [held(rows, position=position)])
+    picture = torch_picture(operations.scene(), [held(operations, position=position)])
     assert picture is not None
     assert words in texts(picture.svg)
     assert ("drawn lying" in picture.caption) == (position != "PB")

@@ -1,16 +1,15 @@
-"""A row is shown from as few sides as show every weld in true size and apart."""
+"""An operation is shown from as few sides as show every weld in true size and apart."""
 
 from __future__ import annotations
 
 import math
 
 import pytest
-
-from generator.drawing.boxes import Box
-from generator.packet.diagrams.faces import surfaces_of
-from generator.packet.diagrams.geometry import Outline, Point3, cross
-from generator.packet.diagrams.layout import arrange, block_around
-from generator.packet.diagrams.views import ABOVE, BELOW, FRONT, LEFT, PICTORIAL, REAR, RIGHT, choose
+from weld_packets.drawing.boxes import Box
+from weld_packets.packet.diagrams.faces import surfaces_of
+from weld_packets.packet.diagrams.geometry import Outline, Point3, cross
+from weld_packets.packet.diagrams.layout import arrange, block_around
+from weld_packets.packet.diagrams.views import ABOVE, BELOW, FRONT, LEFT, PICTORIAL, REAR, RIGHT, choose
 
 SIZE = (400.0, 300.0, 100.0)
 FLAT, SIDE, FACE = (0.0, 0.0, 1.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0)

@@ -8,25 +8,24 @@ from itertools import chain
 from typing import Any
 
 import pytest
-
-from generator.packet.callouts import messages
-from generator.packet.records import Action, Procedure
-from generator.packet.rowview import RowView
-from generator.packet.steps.confirm import confirm_steps
-from generator.packet.steps.hands_in import run_lists
-from generator.packet.steps.prove import Before, prove_steps
-from generator.packet.steps.set_up import set_up_steps
-from generator.packet.steps.start import start_steps
-from generator.packet.wording import STEP_WORDS
-from generator.plan import Event
-from generator.units import quantity
+from weld_packets.packet.callouts import messages
+from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.records import Action, Procedure
+from weld_packets.packet.steps.confirm import confirm_steps
+from weld_packets.packet.steps.hands_in import run_lists
+from weld_packets.packet.steps.prove import Before, prove_steps
+from weld_packets.packet.steps.set_up import set_up_steps
+from weld_packets.packet.steps.start import start_steps
+from weld_packets.packet.wording import STEP_WORDS
+from weld_packets.planning import Event
+from weld_packets.units import quantity
 
 _NBSP = "\N{NO-BREAK SPACE}"
 
 
-def _all_steps(views: tuple[RowView, ...]) -> list[Action]:
+def _all_steps(views: tuple[OperationView, ...]) -> list[Action]:
     told = messages(views)
-    rows = chain.from_iterable(
+    operations = chain.from_iterable(
         (
             *confirm_steps(view, told.at("confirm", view.key)),
             *set_up_steps(view, told.at("set up", view.key)),
@@ -36,7 +35,7 @@ def _all_steps(views: tuple[RowView, ...]) -> list[Action]:
         for view in views
     )
     watching, lists = run_lists(views, "", told.at("run"))
-    return [*rows, *watching, *(step for each in lists for step in each.steps)]
+    return [*operations, *watching, *(step for each in lists for step in each.steps)]
 
 
 def _places(steps: Iterable[Action], starts: Iterable[str]) -> list[int]:
@@ -45,8 +44,8 @@ def _places(steps: Iterable[Action], starts: Iterable[str]) -> list[int]:
 
 
 @pytest.fixture
-def views(make: Any) -> tuple[RowView, ...]:
-    return make.views(make.arc_row(), make.spot_row())
+def views(make: Any) -> tuple[OperationView, ...]:
+    return make.views(make.arc_operation(), make.spot_operation())
 
 
 def test_every_step_begins_with_a_verb_and_is_short(views: Any, verbs: frozenset[str]) -> None:
@@ -68,8 +67,8 @@ def test_every_message_of_a_stage_stands_before_exactly_one_step(views: Any) -> 
 
 def test_crushing_stands_before_the_caps_and_gas_before_the_gas(views: Any) -> None:
     told = messages(views)
-    arc = {step.do: step.callouts for step in set_up_steps(views[0], told.at("set up", "row-1"))}
-    spot = {step.do: step.callouts for step in set_up_steps(views[1], told.at("set up", "row-2"))}
+    arc = {step.do: step.callouts for step in set_up_steps(views[0], told.at("set up", "operation-1"))}
+    spot = {step.do: step.callouts for step in set_up_steps(views[1], told.at("set up", "operation-2"))}
     assert arc["Close the cylinder valve and bleed the regulator."] == ("gas",)
     assert spot["Close the gun of C5A and C5B at low force on carbon paper held in a holder."] == ("crush", "clamps")
     assert spot["Shut down, isolate and lock out cell C5 with your own lock."] == ("lockout",)
@@ -107,13 +106,13 @@ def test_setting_shows_window_in_both_systems(views: Any) -> None:
 
 
 def test_components_are_measured_where_they_are_loaded_with_material_and_coating(make: Any) -> None:
-    (view,) = make.views(make.spot_row("DX51"))
+    (view,) = make.views(make.spot_operation("DX51"))
     step = next(each for each in prove_steps(view, ()) if each.do == "Measure the thickness of part 1, then load it.")
     assert step.value == "1.2\N{NO-BREAK SPACE}mm (0.047\N{NO-BREAK SPACE}in) DX51"
     assert "hot-dip zinc coating" in step.see
 
 
-def test_caps_are_for_spot_rows_and_wire_and_gas_for_arc_rows(views: Any) -> None:
+def test_caps_are_for_spot_operations_and_wire_and_gas_for_arc_operations(views: Any) -> None:
     arc = " ".join(step.do for step in set_up_steps(views[0], ()))
     spot = " ".join(step.do for step in set_up_steps(views[1], ()))
     assert "wire" in arc
@@ -166,7 +165,7 @@ def test_proving_goes_coupons_dry_coupons_welded_then_the_part_dry_and_the_part_
 
 
 def _due(supply: str, robot: str, *, dressing: bool = False) -> Event:
-    return Event(0, "row", robot, supply, "after", "C", "basis", supply, dressing)
+    return Event(0, "operation", robot, supply, "after", "C", "basis", supply, dressing)
 
 
 def test_power_dressing_due_before_the_first_part_starts_no_part_program_and_ends_at_the_open_gate(views: Any) -> None:
@@ -180,7 +179,7 @@ def test_power_dressing_due_before_the_first_part_starts_no_part_program_and_end
 
 
 @pytest.mark.parametrize(
-    ("row", "supply", "robot", "wanted"),
+    ("operation", "supply", "robot", "wanted"),
     [
         (0, "Wire", "C1A", "Fit a full wire spool on C1A"),
         (0, "Contact tip", "C1B", "Fit a new contact tip on C1B"),
@@ -189,9 +188,9 @@ def test_power_dressing_due_before_the_first_part_starts_no_part_program_and_end
     ],
 )
 def test_what_is_due_before_the_first_part_is_changed_under_lock_before_the_coupons(  # noqa: PLR0917 (one case a line)
-    views: Any, reader: Any, row: int, supply: str, robot: str, wanted: str
+    views: Any, reader: Any, operation: int, supply: str, robot: str, wanted: str
 ) -> None:
-    steps = prove_steps(views[row], (), Before(due=(_due(supply, robot),)))
+    steps = prove_steps(views[operation], (), Before(due=(_due(supply, robot),)))
     (place,) = _places(steps, [wanted])
     assert steps[place].stage == "Cell locked out"
     assert place < _places(steps, ["Clamp test coupons"])[0]
@@ -201,8 +200,8 @@ def test_what_is_due_before_the_first_part_is_changed_under_lock_before_the_coup
 
 
 def test_hand_dressing_due_before_the_first_part_is_done_under_lock(views: Any) -> None:
-    guns = {key: gun.model_copy(update={"dressing": "hand"}) for key, gun in views[1].shop.guns.items()}
-    view = replace(views[1], shop=replace(views[1].shop, guns=guns))
+    guns = {key: gun.model_copy(update={"dressing": "hand"}) for key, gun in views[1].approved.guns.items()}
+    view = replace(views[1], approved=replace(views[1].approved, guns=guns))
     steps = prove_steps(view, (), Before(due=(_due("Electrode caps", "C5A", dressing=True),)))
     (place,) = _places(steps, ["Dress both caps of C5A"])
     assert steps[place].stage == "Cell locked out"
@@ -217,7 +216,9 @@ def test_the_cylinder_is_opened_before_anything_welds(views: Any) -> None:
 def test_each_component_is_loaded_once(views: Any) -> None:
     for view in views:
         loads = [step.do for step in prove_steps(view, ()) if "load it" in step.do]
-        assert loads == [f"Measure the thickness of {part.name.lower()}, then load it." for part in view.row.parts]
+        assert loads == [
+            f"Measure the thickness of {part.name.lower()}, then load it." for part in view.operation.parts
+        ]
         assert not any("load it" in step.do for step in set_up_steps(view, ()))
 
 
@@ -229,7 +230,9 @@ def test_nothing_is_run_with_both_robots_in_manual(views: Any) -> None:
 
 
 def test_the_coupon_is_welded_by_its_own_program_where_the_order_names_one(make: Any) -> None:
-    own, named = make.views(make.spot_row(), make.spot_row(**{"coupon programs": {"C5A": "901", "C5B": "902"}}))
+    own, named = make.views(
+        make.spot_operation(), make.spot_operation(**{"coupon programs": {"C5A": "901", "C5B": "902"}})
+    )
     assert "own coupon program" in _step(own, "Step C5A through its coupon").see
     assert [_step(named, f"Step C5{side} through its coupon").value for side in "AB"] == ["901", "902"]
     assert _step(named, "Select the coupon programs").value == "C5A = 901 · C5B = 902"
@@ -238,14 +241,14 @@ def test_the_coupon_is_welded_by_its_own_program_where_the_order_names_one(make:
 def test_each_coupon_program_is_stepped_through_and_welded_with_the_weld_schedule_that_it_calls(make: Any) -> None:
     def numbered(found: Any) -> Any:
         settings = tuple(
-            replace(make.spot_settings(f"C5{side}", (f"{side}{key}",), key=f"k{key}"), set_number=key)
+            replace(make.spot_settings(f"C5{side}", (f"{side}{key}",), key=f"k{key}"), weld_schedule=key)
             for side in "AB"
             for key in (1, 2)
         )
         return replace(found, settings=settings)
 
     programs = {"C5A": {"2": "T2", "1": "T1"}, "C5B": {"1": "T3", "2": "T4"}}
-    (view,) = make.views(make.spot_row(**{"coupon programs": programs}), change=numbered)
+    (view,) = make.views(make.spot_operation(**{"coupon programs": programs}), change=numbered)
     steps = prove_steps(view, ())
     stepped = [(step.value, step.see.split(";")[0]) for step in steps if "through its coupon program" in step.do]
     assert stepped == [
@@ -272,7 +275,7 @@ def test_reduced_speed_is_the_plants(views: Any) -> None:
     assert step.value == "at most 250\N{NO-BREAK SPACE}mm/s"
 
 
-def _step(view: RowView, start: str) -> Action:
+def _step(view: OperationView, start: str) -> Action:
     return next(step for step in prove_steps(view, ()) if step.do.startswith(start))
 
 
@@ -280,7 +283,7 @@ def test_coupon_of_spots_gives_set_up_and_target_diameter_and_arc_its_throat(vie
     arc, spot = (_step(view, "Compare the coupons") for view in views)
     assert spot.do == "Compare the coupons of C5A and C5B with this limit."
     assert "set up weld diameter 4.93\N{NO-BREAK SPACE}mm" in spot.value
-    assert "least" not in spot.value
+    assert "minimum" not in spot.value
     assert "aimed weld diameter 5.48\N{NO-BREAK SPACE}mm" in spot.value
     assert "throat 3\N{NO-BREAK SPACE}mm" in arc.value
 
@@ -295,7 +298,7 @@ def test_stacks_set_the_same_are_set_once_for_all_their_welds(make: Any) -> None
         settings = tuple(make.spot_settings("C5A", (f"A{key}",), key=f"k{key}") for key in (1, 2))
         return replace(result, settings=settings)
 
-    (view,) = make.views(make.spot_row(), change=two)
+    (view,) = make.views(make.spot_operation(), change=two)
     steps = set_up_steps(view, ())
     opened = [(step.see, step.value) for step in steps if step.do.startswith("Call up the settings")]
     assert opened == [("Stacks k1, k2", "A1, A2")]
@@ -304,26 +307,28 @@ def test_stacks_set_the_same_are_set_once_for_all_their_welds(make: Any) -> None
 
 def test_a_weld_schedule_is_selected_by_its_number(make: Any) -> None:
     (view,) = make.views(
-        make.spot_row(),
-        change=lambda found: replace(found, settings=(replace(make.spot_settings("C5A", ("A1",)), set_number=12),)),
+        make.spot_operation(),
+        change=lambda found: replace(found, settings=(replace(make.spot_settings("C5A", ("A1",)), weld_schedule=12),)),
     )
     (opened,) = (step for step in set_up_steps(view, ()) if step.do.startswith("Select weld schedule"))
     assert (opened.do, opened.see, opened.value) == ("Select weld schedule 12 on C5A.", "Stack k1; A1", "schedule 12")
-    assert view.groups[0].set_number == "12"
+    assert view.groups[0].weld_schedule == "12"
 
 
 def test_welds_set_the_same_under_two_numbers_are_selected_one_after_the_other(make: Any) -> None:
     def two(found: Any) -> Any:
-        settings = (replace(make.spot_settings("C5A", (f"A{key}",), key=f"k{key}"), set_number=key) for key in (1, 2))
+        settings = (
+            replace(make.spot_settings("C5A", (f"A{key}",), key=f"k{key}"), weld_schedule=key) for key in (1, 2)
+        )
         return replace(found, settings=tuple(settings))
 
-    (view,) = make.views(make.spot_row(), change=two)
+    (view,) = make.views(make.spot_operation(), change=two)
     opened = [step.value for step in set_up_steps(view, ()) if step.do.startswith("Select weld schedule")]
     assert opened == ["schedule 1", "schedule 2"]
 
 
 def test_clamps_are_closed_one_by_one_in_their_order(make: Any) -> None:
-    (view,) = make.views(make.spot_row(clamps=["K1 panel", "K2 strip"]))
+    (view,) = make.views(make.spot_operation(clamps=["K1 panel", "K2 strip"]))
     closed = [(step.do, step.value, step.see) for step in prove_steps(view, ()) if step.do.startswith("Close clamp")]
     assert closed == [
         ("Close clamp 1 of 2, hands out.", "K1 panel", "It is fully home."),
@@ -332,13 +337,13 @@ def test_clamps_are_closed_one_by_one_in_their_order(make: Any) -> None:
 
 
 def test_without_an_order_of_clamps_all_are_closed(make: Any) -> None:
-    (view,) = make.views(make.spot_row())
+    (view,) = make.views(make.spot_operation())
     assert "Close every clamp, hands out." in [step.do for step in prove_steps(view, ())]
 
 
 def test_coupon_check_of_another_quality_level_is_left_out(views: Any, make: Any) -> None:
     assert "No undercut" not in str(prove_steps(views[0], ()))
-    (strict,) = make.views(make.arc_row(quality="B"))
+    (strict,) = make.views(make.arc_operation(quality="B"))
     assert "No undercut" in str(prove_steps(strict, ()))
 
 
@@ -362,7 +367,7 @@ def test_a_start_loads_first_takes_tools_out_and_counts_last_at_the_gate(views: 
 
 
 def test_fume_is_extracted_before_anything_welds_and_not_where_nothing_makes_fume(make: Any) -> None:
-    arc, bare, coated = make.views(make.arc_row(), make.spot_row(), make.spot_row("DX51"))
+    arc, bare, coated = make.views(make.arc_operation(), make.spot_operation(), make.spot_operation("DX51"))
     for view, wanted in ((arc, True), (bare, False), (coated, True)):
         for steps, weld in ((prove_steps(view, ()), "weld the coupons"), (start_steps(view, ()), "watch the first")):
             does = [step.do for step in steps]
@@ -389,16 +394,16 @@ def test_every_thing_that_is_changed_in_a_run_has_its_list(views: Any) -> None:
 
 
 def test_an_order_without_arc_has_no_list_for_wire_and_gas(make: Any) -> None:
-    keys = _lists(make.views(make.spot_row()))
+    keys = _lists(make.views(make.spot_operation()))
     assert not {key for key in keys if key.startswith(("spool", "tip", "gas"))}
 
 
 def test_power_dressing_needs_nobody_inside_and_hand_dressing_the_lock(views: Any) -> None:
     power = _lists(views)["dress-power-cap-16"]
     assert {step.stage for step in power.steps} == {"Outside the fence, cell in automatic"}
-    shop = views[1].shop
-    by_hand = {key: gun.model_copy(update={"dressing": "hand"}) for key, gun in shop.guns.items()}
-    hand = _lists([replace(views[1], shop=replace(shop, guns=by_hand))])["dress-hand-cap-16"]
+    approved = views[1].approved
+    by_hand = {key: gun.model_copy(update={"dressing": "hand"}) for key, gun in approved.guns.items()}
+    hand = _lists([replace(views[1], approved=replace(approved, guns=by_hand))])["dress-hand-cap-16"]
     dressed = next(step for step in hand.steps if step.do.startswith("Dress both caps"))
     assert dressed.stage == "Cell locked out"
     assert dressed.value == "face 6\N{NO-BREAK SPACE}mm"
@@ -419,7 +424,7 @@ def test_a_message_of_the_run_stands_once_in_the_list_that_it_is_about(views: An
 
 
 def test_conditions_to_stop_are_no_steps(make: Any) -> None:
-    packet = make.packet(make.arc_row(), make.spot_row())
+    packet = make.packet(make.arc_operation(), make.spot_operation())
     assert packet.stop_if == ("Anybody is inside the fence.",)
     assert not any("fence" in step.do and step.hold for step in packet.run_steps)
 
@@ -437,12 +442,12 @@ def test_conditions_to_stop_are_no_steps(make: Any) -> None:
 )
 def test_the_flow_of_cooling_water_is_a_figure_of_its_step(make: Any, flows: Any, value: str) -> None:
     stated = zip(("E-C5A", "E-C5B"), (flow and quantity(flow, "l/min") for flow in flows), strict=True)
-    guns = {name: make.shop.guns[name].model_copy(update={"cooling_flow": flow}) for name, flow in stated}
-    make.shop = replace(make.shop, guns=guns)
-    (step,) = (step for step in prove_steps(make.views(make.spot_row())[0], ()) if "cooling water" in step.do)
+    guns = {name: make.approved.guns[name].model_copy(update={"cooling_flow": flow}) for name, flow in stated}
+    make.approved = replace(make.approved, guns=guns)
+    (step,) = (step for step in prove_steps(make.views(make.spot_operation())[0], ()) if "cooling water" in step.do)
     assert step.value == value
 
 
 def test_caps_are_changed_as_the_plant_says(make: Any) -> None:
-    _, lists = run_lists(make.views(make.spot_row()), (), ())
+    _, lists = run_lists(make.views(make.spot_operation()), (), ())
     assert [each.when for each in lists if each.title == "Change electrode caps"] == ["After 30 dressings."]

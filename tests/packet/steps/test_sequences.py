@@ -16,20 +16,19 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-
-from generator.packet.callouts import messages
-from generator.packet.changeover import Previous, changeover
-from generator.packet.records import Action, Packet
-from generator.packet.rowview import RowView
-from generator.packet.steps.hands_in import RUNNING, called_for, run_lists, start_of
-from generator.packet.steps.placing import Draft, placed
-from generator.packet.steps.prove import PROVED, SET_UP, prove_drafts, prove_steps
-from generator.packet.steps.set_up import Scope, set_up_drafts, set_up_steps, whole
-from generator.packet.steps.start import start_drafts, start_steps
-from generator.packet.steps.state import AS_FOUND, CellState, UnsafeSequenceError, walk
-from generator.sources.order_folders import order_names
-from generator.workflow.drafting import draft
-from generator.workflow.tables import open_workspace
+from weld_packets.commands.drafting import draft
+from weld_packets.commands.tables import open_workspace
+from weld_packets.packet.callouts import messages
+from weld_packets.packet.changeover import Previous, changeover
+from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.records import Action, Packet
+from weld_packets.packet.steps.hands_in import RUNNING, called_for, run_lists, start_of
+from weld_packets.packet.steps.placing import Draft, placed
+from weld_packets.packet.steps.prove import PROVED, SET_UP, prove_drafts, prove_steps
+from weld_packets.packet.steps.set_up import Scope, set_up_drafts, set_up_steps, whole
+from weld_packets.packet.steps.start import start_drafts, start_steps
+from weld_packets.packet.steps.state import AS_FOUND, CellState, UnsafeSequenceError, walk
+from weld_packets.sources.orders.order_folders import order_names
 
 ROOT = Path(__file__).parents[3]
 
@@ -55,7 +54,7 @@ def end_of(drafts: Iterable[Draft], start: CellState) -> CellState:
     return walk((act for draft in drafts for act in draft.acts), start)
 
 
-def lists_of(view: RowView) -> Iterator[tuple[str, tuple[Draft, ...], CellState]]:
+def lists_of(view: OperationView) -> Iterator[tuple[str, tuple[Draft, ...], CellState]]:
     """Yield every list of one operation with the state in which it begins."""
     yield "set up", tuple(set_up_drafts(view, whole(view))), AS_FOUND
     yield "prove", tuple(prove_drafts(view)), SET_UP
@@ -64,7 +63,7 @@ def lists_of(view: RowView) -> Iterator[tuple[str, tuple[Draft, ...], CellState]
         yield called.key, called.drafts, start_of(called)
 
 
-def check_lists(view: RowView) -> None:
+def check_lists(view: OperationView) -> None:
     """Check what the program's own model cannot say of itself: what happens between the lists, and in which order."""
     for name, drafts, start in lists_of(view):
         for step, state in states(iter(drafts), start):
@@ -84,7 +83,7 @@ def _begins(key: str, reader: ModuleType) -> dict[str, Any]:
     return {"run-again": INSIDE, "start-again": ACCEPTED}.get(key, reader.RUNNING)
 
 
-def check_read(view: RowView, reader: ModuleType) -> None:
+def check_read(view: OperationView, reader: ModuleType) -> None:
     """Check that a reader of the printed sentences stops at none of them."""
     printed = (
         (set_up_steps(view, ()), reader.RUNNING, AT_GATE),
@@ -110,14 +109,14 @@ SCHEDULES = st.integers(1, 3)
 CLAMPS = st.lists(st.sampled_from(["K1 rail", "K2 plate", "K3 strip"]), max_size=3)
 
 
-def _row(make: Any, process: str, schedules: int, **more: Any) -> Any:
-    """Return a row with a weld of each weld schedule on each robot."""
+def _operation(make: Any, process: str, schedules: int, **more: Any) -> Any:
+    """Return an operation with a weld of each weld schedule on each robot."""
     welds = [(side, number) for side in "AB" for number in range(1, schedules + 1)]
     if process == "21":
         spots = [
             {
                 "id": f"{side}{number}",
-                "arm": f"C5{side}",
+                "robot": f"C5{side}",
                 "stack": "k1",
                 "x": f"{30 * number} mm",
                 "y": "0 mm",
@@ -125,23 +124,23 @@ def _row(make: Any, process: str, schedules: int, **more: Any) -> Any:
             }
             for side, number in welds
         ]
-        return make.spot_row(spots=spots, **more)
+        return make.spot_operation(spots=spots, **more)
     seams = [
-        {"id": f"{side}{number}", "arm": f"C1{side}", "joint": "T fillet", "position": "PB", "parts": ["p1", "p2"],
+        {"id": f"{side}{number}", "robot": f"C1{side}", "joint": "T fillet", "position": "PB", "parts": ["p1", "p2"],
          "throat": "3 mm", "path": {"unit": "mm", "start": ["0", f"{9 * number}", "0"],
                                     "pieces": [{"to": ["50", f"{9 * number}", "0"]}]}}
         for side, number in welds
     ]  # fmt: skip
-    return make.arc_row(seams=seams, **more)
+    return make.arc_operation(seams=seams, **more)
 
 
-def _view(make: Any, process: str, dressing: str, schedules: int, clamps: list[str], *, named: bool) -> RowView:
+def _view(make: Any, process: str, dressing: str, schedules: int, clamps: list[str], *, named: bool) -> OperationView:
     cell = "C1" if process == "135" else "C5"
     programs = {
         f"{cell}{side}": {str(number): f"T{number}{side}" for number in range(1, schedules + 1)} for side in "AB"
     }
     more: dict[str, Any] = {"coupon programs": programs} if named else {}
-    row = _row(make, process, schedules, clamps=clamps, **more)
+    operation = _operation(make, process, schedules, clamps=clamps, **more)
     settings_of = make.arc_settings if process == "135" else make.spot_settings
 
     def numbered(result: Any) -> Any:
@@ -149,16 +148,16 @@ def _view(make: Any, process: str, dressing: str, schedules: int, clamps: list[s
             replace(
                 settings_of(f"{cell}{side}", (f"{side}{number}",)),
                 key=f"s{number}-{cell}{side}".lower(),
-                set_number=number if named else None,
+                weld_schedule=number if named else None,
             )
             for side in "AB"
             for number in range(1, schedules + 1)
         ]
         return replace(result, settings=tuple(found))
 
-    guns = {key: gun.model_copy(update={"dressing": dressing}) for key, gun in make.shop.guns.items()}
-    (view,) = make.views(row, change=numbered)
-    return replace(view, shop=replace(make.shop, guns=guns))
+    guns = {key: gun.model_copy(update={"dressing": dressing}) for key, gun in make.approved.guns.items()}
+    (view,) = make.views(operation, change=numbered)
+    return replace(view, approved=replace(make.approved, guns=guns))
 
 
 @settings(deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60)
@@ -205,9 +204,9 @@ def test_whatever_a_changeover_leaves_of_a_set_up_is_safe_and_ends_as_the_whole_
 def test_no_changeover_asks_for_energy_under_a_lock_or_leaves_one_hanging(
     make: Any, reader: ModuleType, before: str, after: str
 ) -> None:
-    rows = {"arc": ("arc_row",), "spot": ("spot_row",), "both": ("arc_row", "spot_row")}
-    earlier = make.views(*(getattr(make, name)(fixture="F-old") for name in rows[before]), order="WO-0")
-    views = make.views(*(getattr(make, name)() for name in rows[after]))
+    operations = {"arc": ("arc_operation",), "spot": ("spot_operation",), "both": ("arc_operation", "spot_operation")}
+    earlier = make.views(*(getattr(make, name)(fixture="F-old") for name in operations[before]), order="WO-0")
+    views = make.views(*(getattr(make, name)() for name in operations[after]))
     sheet = changeover(views, Previous(earlier[0].order, earlier), messages(views))
     for steps in _cell_by_cell(sheet.steps):
         seen = reader.read(steps, reader.RUNNING)
@@ -235,9 +234,9 @@ def packets() -> tuple[Packet, ...]:
 
 def test_every_list_of_the_demo_reads_safe(packets: tuple[Packet, ...], reader: ModuleType) -> None:
     for packet in packets:
-        for row in packet.rows:
-            assert reader.read(row.set_up, reader.RUNNING).wrong == []
-            assert reader.read(row.prove, AT_GATE).wrong == []
+        for operation in packet.operations:
+            assert reader.read(operation.set_up, reader.RUNNING).wrong == []
+            assert reader.read(operation.prove, AT_GATE).wrong == []
         for start in packet.starts:
             assert reader.read(start.steps, ACCEPTED).wrong == []
         for each in packet.procedures:

@@ -6,9 +6,8 @@ from dataclasses import fields, replace
 from typing import Any
 
 import pytest
-
-from generator.packet.steps import acts
-from generator.packet.steps.state import (
+from weld_packets.packet.steps import acts
+from weld_packets.packet.steps.state import (
     AS_FOUND,
     RULES,
     Act,

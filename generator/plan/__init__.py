@@ -1,6 +1,0 @@
-"""Many welds together: times, sharing between the pair, consumables over the run, the slowest row."""
-
-from generator.plan.order import plan_order
-from generator.plan.records import ArmPlan, Event, Left, OrderPlan, Origin, RowPlan, Start, Use
-
-__all__ = ["ArmPlan", "Event", "Left", "OrderPlan", "Origin", "RowPlan", "Start", "Use", "plan_order"]

@@ -1,0 +1,42 @@
+"""What is done about a warning: one sentence each, so that the same thing is asked in the same words."""
+
+from __future__ import annotations
+
+from weld_packets.calculation.trace import Act
+
+DIRECTION = Act("Check the direction of travel of this weld while you step through the program.", "dry run")
+SECTION = Act("Prove the settings on a macro section of the coupon.", "coupon")
+SECTION_OF_ALL_PASSES = Act("Prove every pass on a macro section of the coupon.", "coupon")
+BARE_OR_SECTION = Act(
+    "Remove the coating at the joint, or prove the settings on a macro section of the coupon.", "coupon"
+)
+MEASURE_THROAT = Act("Measure the throat on a macro section of the coupon.", "coupon")
+UPPER_EDGE = Act("Check on the coupon that the upper edge of the lap is not melted away.", "coupon")
+CURRENT = Act("Compare the current read for the coupon with its allowed range.", "coupon")
+PEEL = Act("Prove the weld diameter on the peeled coupon.", "coupon")
+PITCH = Act("Check these distances with the designer of the joint.", "dry run")
+PEEL_ALL = Act("Peel every joint of the coupon and measure its weld diameter.", "coupon")
+PEEL_OUTSIDE = Act("Peel the thinner outside sheet of the coupon and measure its weld diameter.", "coupon")
+INDENTATION = Act("Measure the electrode mark on the visible side of the first part.", "first-off")
+TARGET = Act("Compare the peeled coupons with the target weld diameter, not only with the minimum.", "coupon")
+ENDS = Act("Inspect start and stop of these welds on the first part.", "first-off")
+EDGES = Act("Measure the edge distance of these spots on the first part.", "first-off")
+FLARE_SECTION = Act(
+    "Cut the coupon of this flare bevel across in three places and measure the effective throat of each section.",
+    "coupon",
+)
+SEAM_PLACE = Act("Step the program to this seam and check that the wire points at the joint all along it.", "dry run")
+COVERED = Act("Check that no component lies over this seam before the cell is closed.", "set up")
+TUBE_CORNER = Act(
+    "Look whether this seam runs along the rounded corner of a tube; if so, stop: it is no fillet.", "set up"
+)
+OVERLAP = Act("Check at the robot that no part of a seam is welded twice.", "dry run")
+FUSION_OF_THICKER = Act(
+    "Prove on a macro section of the coupon that the thicker component is fused (no lack of fusion, 401).", "coupon"
+)
+MEASURE_STEP = Act("Measure the step of the butt and on which side it lies, and have the order say it.", "first-off")
+MEASURE_CAP = Act("Measure width and height of the cap on the coupon.", "coupon")
+MEASURE_TACKS = Act("Measure the tacks of the first part before it is welded.", "dry run")
+TORCH_DUTY = Act("Compare the current with the rating of the torch for this gas.", "set up")
+WATCH_BOTH = Act("Check in both programs where the robots meet, and which of them waits there for a signal.", "dry run")
+ONE_IDLE = Act("Check that one robot is meant to weld alone in this operation.", "set up")

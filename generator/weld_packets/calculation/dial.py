@@ -1,0 +1,192 @@
+"""What a machine is set to: whole steps inside the window of the schedule and the range of the machine."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from decimal import ROUND_FLOOR, Decimal
+from functools import cached_property
+
+from weld_packets.calculation.measure import as_written, spelling
+from weld_packets.calculation.trace import Figure, Name, Remark, Rounded, Step, Window
+from weld_packets.errors import OutOfRangeError, refusal
+from weld_packets.units import (
+    Quantity,
+    exact,
+    from_decimal,
+    plain,
+    significant,
+    step_down,
+    step_up,
+    to_step,
+    with_unit,
+)
+
+MARGIN = 2
+"""How many machine steps a setting lies inside each end of its allowed range, where the range is wide enough."""
+
+
+@dataclass(frozen=True)
+class Bound:
+    """One end of what can be set, and what sets it."""
+
+    at: Quantity
+    origin: str
+
+
+@dataclass(frozen=True)
+class Setting:
+    """What a machine can be set to: its steps, and its ends where it has any."""
+
+    machine: str
+    step: Quantity
+    low: Bound | None = None
+    high: Bound | None = None
+
+    @cached_property
+    def unit(self) -> str:
+        """The unit that the machine is set in."""
+        return spelling(self.step)
+
+    @cached_property
+    def width(self) -> Decimal:
+        """The step in that unit, written without an exponent."""
+        return Decimal(plain(exact(self.step, self.unit)))
+
+
+def between(machine: str, low: Quantity, high: Quantity, step: Quantity) -> Setting:
+    """Return the setting of a machine that itself sets both ends."""
+    return Setting(machine, step, Bound(low, machine), Bound(high, machine))
+
+
+def set_inside(name: Name, wanted: Quantity, window: Window, setting: Setting, trace: tuple[Step, ...]) -> Figure:
+    """Return the figure at the step that is aimed at inside a window, never at an end of it: see ``aimed``.
+
+    Raises OutOfRangeError where the machine cannot reach ``wanted``, or where no step lies inside both ends.
+    """
+    _refuse_beyond(name, to_step(wanted, setting.width, setting.unit), setting)
+    text = target(wanted, window, setting)
+    if text is None:
+        width = as_written(setting.step)
+        raise refusal(
+            f"{name.label}: no step of {width} of {setting.machine} lies between the ends of "
+            f"{span_words(_cut(window, setting))} ({window.origin}), only at an end or outside",
+            f"use a machine with finer steps, or a schedule or tolerance whose allowed range is wider than {width}",
+            value=with_unit(plain(significant(exact(wanted, setting.unit), 4).normalize()), setting.unit),
+        )
+    return _set(name, wanted, text, setting, trace, settable(window, setting))
+
+
+def target(wanted: Quantity, window: Window, setting: Setting) -> Decimal | None:
+    """Return the machine's step, in its unit, that is aimed at inside a window cut to what the machine can be set to.
+
+    It is the step nearest to ``wanted`` that lies at least ``MARGIN`` steps inside every end. Where the range is too
+    narrow for that, it is the step nearest to its middle; of two, the one nearer to ``wanted``, then the lower one.
+    None where the range holds no step, or none but at its ends. An open end asks for no margin.
+    """
+    width, unit = setting.width, setting.unit
+    cut = _cut(window, setting)
+    first = None if cut.low is None else step_up(cut.low, width, unit) + MARGIN * width
+    last = None if cut.high is None else step_down(cut.high, width, unit) - MARGIN * width
+    if first is None or last is None or first <= last:
+        inner = [number for number in (first, last) if number is not None]
+        nearest = to_step(wanted, width, unit)
+        return nearest if _holds(nearest, first, last) else min(inner, key=lambda end: abs(end - nearest))
+    return _nearest_middle(wanted, window, setting)
+
+
+def _holds(number: Decimal, first: Decimal | None, last: Decimal | None) -> bool:
+    return (first is None or number >= first) and (last is None or number <= last)
+
+
+def _nearest_middle(wanted: Quantity, window: Window, setting: Setting) -> Decimal | None:
+    width, unit = setting.width, setting.unit
+    low, high = (exact(end, unit) for end in _both(_cut(window, setting)))
+    below = ((low + high) / 2 / width).to_integral_value(rounding=ROUND_FLOOR) * width
+    inner = [number.quantize(width) for number in (below, below + width) if low < number < high]
+    middle, asked = (low + high) / 2, exact(wanted, unit)
+    return min(inner, key=lambda number: (abs(number - middle), abs(number - asked), number), default=None)
+
+
+def _both(window: Window) -> tuple[Quantity, Quantity]:
+    if window.low is None or window.high is None:
+        raise ValueError(window.origin)
+    return window.low, window.high
+
+
+def _cut(window: Window, setting: Setting) -> Window:
+    """Return the window cut to the machine's own ends, which need not lie on a step."""
+    unit, low, high = setting.unit, window.low, window.high
+    if setting.low is not None and (low is None or exact(low, unit) < exact(setting.low.at, unit)):
+        low = setting.low.at
+    if setting.high is not None and (high is None or exact(high, unit) > exact(setting.high.at, unit)):
+        high = setting.high.at
+    return Window(low, high, window.origin)
+
+
+def at_step(  # noqa: PLR0917 - the parts of one figure
+    name: Name, wanted: Quantity, text: Decimal, window: Window, setting: Setting, trace: tuple[Step, ...]
+) -> Figure:
+    """Return the figure at a step already chosen, with the steps that the window and the machine both allow.
+
+    Raises OutOfRangeError where the machine cannot be set to it.
+    """
+    _refuse_beyond(name, text, setting)
+    return _set(name, wanted, text, setting, trace, settable(window, setting))
+
+
+def set_up_to_step(
+    name: Name, wanted: Quantity, setting: Setting, trace: tuple[Step, ...], remarks: tuple[Remark, ...]
+) -> Figure:
+    """Return a time that no window limits at the next step that is not shorter."""
+    text = step_up(wanted, setting.width, setting.unit)
+    return replace(_set(name, wanted, text, setting, trace, None), remarks=remarks)
+
+
+def set_to_nearest(name: Name, wanted: Quantity, setting: Setting, trace: tuple[Step, ...]) -> Figure:
+    """Return a figure that no window limits at the step nearest to ``wanted``."""
+    return _set(name, wanted, to_step(wanted, setting.width, setting.unit), setting, trace, None)
+
+
+def span_words(window: Window) -> str:
+    """Return both ends of a window in words."""
+    ends = [(end, spelling(end)) for end in (window.low, window.high) if end is not None]
+    return " to ".join(with_unit(plain(significant(exact(end, unit), 4).normalize()), unit) for end, unit in ends)
+
+
+def _set(  # noqa: PLR0917 - the parts of one figure
+    name: Name, wanted: Quantity, text: Decimal, setting: Setting, trace: tuple[Step, ...], window: Window | None
+) -> Figure:
+    rounded = Rounded(wanted, text, setting.unit, setting.width, setting.machine)
+    value = from_decimal(text, setting.unit)
+    steps = (*trace, rounded)
+    return Figure(name.key, name.label, name.symbol, name.kind, setting.unit, value, text, window, setting.width, steps)
+
+
+def settable(window: Window, setting: Setting) -> Window:
+    """Return the window cut to the machine's range, both ends on a step inside it; the origin names what cuts it."""
+    unit, width, words = setting.unit, setting.width, [window.origin]
+    low = None if window.low is None else step_up(window.low, width, unit)
+    high = None if window.high is None else step_down(window.high, width, unit)
+    if setting.low is not None and (low is None or low < exact(setting.low.at, unit)):
+        low = step_up(setting.low.at, width, unit)
+        words.append(f"lower end: {setting.low.origin}")
+    if setting.high is not None and (high is None or high > exact(setting.high.at, unit)):
+        high = step_down(setting.high.at, width, unit)
+        words.append(f"upper end: {setting.high.origin}")
+    ends = [None if end is None else from_decimal(end, unit) for end in (low, high)]
+    return Window(ends[0], ends[1], "; ".join(words))
+
+
+def _refuse_beyond(name: Name, text: Decimal, setting: Setting) -> None:
+    if setting.low is not None and text < exact(setting.low.at, setting.unit):
+        raise _beyond(name, text, setting, "below the least", setting.low)
+    if setting.high is not None and text > exact(setting.high.at, setting.unit):
+        raise _beyond(name, text, setting, "above the greatest", setting.high)
+
+
+def _beyond(name: Name, text: Decimal, setting: Setting, word: str, bound: Bound) -> OutOfRangeError:
+    return refusal(
+        f"{name.label} {with_unit(plain(text), setting.unit)} is {word} of {bound.origin}, {as_written(bound.at)}",
+        "give the welds to a robot whose equipment reaches it, or use another schedule",
+        value=with_unit(plain(text), setting.unit),
+    )

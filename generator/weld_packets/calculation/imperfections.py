@@ -1,0 +1,73 @@
+"""Limits of imperfections: what a quality level allows of one at the thickness and size of a weld."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from weld_packets.calculation.measure import in_mm, same
+from weld_packets.model.tables import Imperfection, ImperfectionLimit, MeasuredBy
+from weld_packets.model.trade import QualityLevel
+from weld_packets.units import Quantity, quantity
+
+FACE_OF_FLAT_FILLET = 2.0
+"""Width of the flat face of an equal-leg fillet over its throat: leg and face each grow by the root of 2."""
+
+
+@dataclass(frozen=True)
+class Measures:
+    """What the limits of a weld are shares of; ``throat`` is None for a butt, ``face_width`` where it is not known."""
+
+    thickness: Quantity
+    throat: Quantity | None
+    face_width: Quantity | None
+    passes: int
+
+    def of(self, what: MeasuredBy) -> Quantity | None:
+        """Return what a limit is a share of; None where only the finished weld can tell."""
+        known: dict[MeasuredBy, Quantity | None] = {
+            "thickness": self.thickness,
+            "throat": self.throat,
+            "weld thickness": self.throat or self.thickness,
+            "face width": self.face_width,
+            "root width": None,
+        }
+        return known[what]
+
+
+def measures_of_fillet(*, thickness: Quantity, throat: Quantity, passes: int) -> Measures:
+    """Return the measures of a fillet, its face taken as flat."""
+    return Measures(thickness, throat, quantity(FACE_OF_FLAT_FILLET * in_mm(throat), "mm"), passes)
+
+
+def measures_of_butt(*, thickness: Quantity, cap_width: Quantity | None, passes: int) -> Measures:
+    """Return the measures of a butt with full penetration; its face is known where the order asks a cap."""
+    return Measures(thickness, None, cap_width, passes)
+
+
+def limit_at(imperfection: Imperfection, level: QualityLevel, measures: Measures) -> ImperfectionLimit | None:
+    """Return the limit that holds for a weld; None where no source gives one for its thickness."""
+    passes = "one" if measures.passes == 1 else "several"
+    fitting = (
+        limit
+        for limit in imperfection.limits
+        if limit.level == level and _covers(limit, in_mm(measures.thickness)) and limit.passes in (None, passes)
+    )
+    return next(fitting, None)
+
+
+def _covers(limit: ImperfectionLimit, thickness: float) -> bool:
+    over = in_mm(limit.over)
+    above = thickness > over and not same(thickness, over)
+    return above and (limit.up_to is None or thickness <= in_mm(limit.up_to) or same(thickness, in_mm(limit.up_to)))
+
+
+def size_allowed(limit: ImperfectionLimit, measured: Quantity | None) -> Quantity | None:
+    """Return the greatest size that a limit allows; None where it is no size, or a share of what is not known yet."""
+    if limit.plus is None and limit.share is None:
+        return None
+    if limit.share is not None and measured is None:
+        return None
+    plus = 0.0 if limit.plus is None else in_mm(limit.plus)
+    part = 0.0 if limit.share is None or measured is None else float(limit.share) * in_mm(measured)
+    maximum = plus + part
+    return quantity(maximum if limit.at_most is None else min(maximum, in_mm(limit.at_most)), "mm")

@@ -1,0 +1,156 @@
+"""Physical bounds: a figure that no published schedule of its process and material comes near is refused."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from decimal import Decimal
+from functools import lru_cache
+
+from weld_packets.calculation.measure import as_written, same, spelling
+from weld_packets.calculation.trace import Verdict
+from weld_packets.errors import OutOfRangeError, PacketError, Problem, located, refusal
+from weld_packets.model.tables import Limit, Limits
+from weld_packets.model.trade import PROCESS_NAMES
+from weld_packets.units import (
+    Kind,
+    Quantity,
+    exact,
+    kinds,
+    magnitude,
+    parse,
+    plain,
+    significant,
+    told_apart,
+    with_unit,
+)
+
+_STATED = 4
+"""Digits up to which a number is one that somebody set or wrote."""
+BOUNDED: dict[str, Kind] = {
+    "weld_current": kinds.SPOT_CURRENT,
+    "weld_time": kinds.TIME,
+    "electrode_force": kinds.FORCE,
+    "squeeze_time": kinds.TIME,
+    "hold_time": kinds.TIME,
+    "welding_current": kinds.CURRENT,
+    "arc_voltage": kinds.VOLTAGE,
+    "wire_feed_speed": kinds.WIRE_FEED,
+    "travel_speed": kinds.TRAVEL_SPEED,
+    "gas_flow": kinds.GAS_FLOW,
+    "contact_distance": kinds.LENGTH,
+    "heat_input": kinds.HEAT,
+    "thickness": kinds.THICKNESS,
+}
+"""The quantities that the table of limits can bound, with the kind that reads their bounds."""
+
+
+def check_plausible(  # noqa: PLR0917 - one question, asked by both processes
+    figure_key: str,
+    value: Quantity,
+    process: str,
+    base: str,
+    coatings: Iterable[str],
+    limits: Sequence[Limit],
+    text: str = "",
+) -> Verdict:
+    """Return the verdict on a value against the limits table; one fitting bound that admits it is enough.
+
+    ``text`` is the value as it is shown, where its digits are known; else they are those of the value itself.
+
+    A limit fits when it names the quantity, the process, the base metal, and, where it names coatings, one of
+    ``coatings``. Without any fitting limit the verdict says that nothing was checked.
+
+    Raises OutOfRangeError with every fitting bound and its source when none admits the value.
+    """
+    present = set(coatings)
+    fitting = [limit for limit in limits if _fits(limit, figure_key, process, base, present)]
+    name = figure_key.replace("_", " ")
+    if not fitting:
+        text = f"no limit for {name} on {base} is in the table of limits"
+        return Verdict(f"plausible_{figure_key}", name, text, passed=None, source="table of limits")
+    admitting = next((limit for limit in fitting if _admits(limit, value)), None)
+    if admitting is None:
+        raise _implausible(name, value, process, base, fitting)
+    words = f"{text or _beside(value, admitting)} lies within {admitting.lowest} to {admitting.highest}"
+    return Verdict(f"plausible_{figure_key}", name, words, passed=True, source=admitting.source)
+
+
+def _beside(value: Quantity, limit: Limit) -> str:
+    """Return the value as written, and in brackets in the unit of the limit where that is another."""
+    unit, bound = spelling(value), _unit(limit.lowest, BOUNDED[limit.quantity])
+    written = _digits(value, unit)
+    return written if unit == bound else f"{written} ({_digits(value, bound)})"
+
+
+def _digits(value: Quantity, unit: str) -> str:
+    return with_unit(plain(significant(exact(value, unit), _STATED).normalize()), unit)
+
+
+def _fits(limit: Limit, key: str, process: str, base: str, coatings: set[str]) -> bool:
+    coated = not limit.coatings or bool(coatings & set(limit.coatings))
+    return limit.quantity == key and process in limit.processes and base in limit.bases and coated
+
+
+@lru_cache(maxsize=1024)
+def _bound(text: str, kind: Kind) -> float:
+    return magnitude(parse(text, kind), kind.unit)
+
+
+@lru_cache(maxsize=1024)
+def _unit(text: str, kind: Kind) -> str:
+    return spelling(parse(text, kind))
+
+
+def _admits(limit: Limit, value: Quantity) -> bool:
+    kind = BOUNDED[limit.quantity]
+    lowest, highest, found = _bound(limit.lowest, kind), _bound(limit.highest, kind), magnitude(value, kind.unit)
+    return lowest < found < highest or same(found, lowest) or same(found, highest)
+
+
+def _implausible(name: str, value: Quantity, process: str, base: str, fitting: Sequence[Limit]) -> OutOfRangeError:
+    bounds = "; ".join(f"{limit.lowest} to {limit.highest} ({limit.source})" for limit in fitting)
+    found = _outside(value, fitting)
+    return refusal(
+        f"{name} {found} is not plausible for {PROCESS_NAMES.get(process, process)} of {base}: {bounds}",
+        "check the number, its unit and the schedule that it came from",
+        value=found,
+    )
+
+
+def _outside(value: Quantity, fitting: Sequence[Limit]) -> str:
+    """Return a refused value, with as many digits as it takes to lie outside every bound in print too."""
+    unit, kind = spelling(value), BOUNDED[fitting[0].quantity]
+    number = exact(value, unit)
+    if len(number.as_tuple().digits) <= _STATED:
+        return as_written(value)
+    ends = [exact(parse(end, kind), unit) for limit in fitting for end in (limit.lowest, limit.highest)]
+    nearest = min(ends, key=lambda end: abs(end - number))
+    return with_unit(plain(told_apart(number, nearest, Decimal(1).scaleb(number.adjusted() - 1))[0]), unit)
+
+
+def limit_problems(table: Limits) -> tuple[Problem, ...]:
+    """Return every bound of the limits table that cannot be read, or that ends below its beginning."""
+    found: list[Problem] = []
+    for index, limit in enumerate(table.entries):
+        try:
+            with located(key=f"entries[{index}]"):
+                _readable(limit)
+        except PacketError as error:
+            found.extend(error.problems)
+    return tuple(found)
+
+
+def _readable(limit: Limit) -> None:
+    if limit.quantity not in BOUNDED:
+        raise refusal(
+            "this quantity has no bounds", f"use one of {', '.join(BOUNDED)}", key="quantity", value=limit.quantity
+        )
+    kind = BOUNDED[limit.quantity]
+    ends = []
+    for key, text in (("lowest", limit.lowest), ("highest", limit.highest)):
+        with located(key=key):
+            ends.append(_bound(text, kind))
+    if ends[0] > ends[1]:
+        raise refusal(
+            "the bound ends below its beginning", "swap 'lowest' and 'highest'", key="highest", value=limit.highest
+        )

@@ -1,0 +1,146 @@
+"""What the process room hands on: the settings of welds that are set alike, and of a whole operation."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+from weld_packets.calculation.details import Detail
+from weld_packets.calculation.trace import Figure, Verdict
+from weld_packets.model.order import ArcOperation, SpotOperation
+from weld_packets.units import Kind, Quantity
+
+SizeWord = Literal["required", "target", "largest"]
+
+
+@dataclass(frozen=True)
+class SizeLine:
+    """Wire feeds and travel speeds that make welds of one size: the speed is ``slope`` times the feed.
+
+    ``size`` is the throat of a fillet (``kind`` length) or the cross-section of a butt (``kind`` area).
+    """
+
+    word: SizeWord
+    size: Quantity
+    kind: Kind
+    slope: float
+
+
+@dataclass(frozen=True)
+class Coupling:
+    """How wire feed and travel speed limit each other, as numbers in the units of both dials.
+
+    ``feeds`` and ``speeds`` are what chart and machines allow. Above ``fastest`` times the feed a travel speed makes
+    the weld too small, below ``slowest`` times the feed too large; None where nothing limits it.
+    """
+
+    feed_unit: str
+    speed_unit: str
+    feeds: tuple[Decimal, Decimal]
+    speeds: tuple[Decimal, Decimal]
+    fastest: float | None = None
+    slowest: float | None = None
+    lines: tuple[SizeLine, ...] = ()
+
+
+@dataclass(frozen=True)
+class CurrentsAtTime:
+    """The weld currents that are allowed at one weld time, as numbers in the units of both dials."""
+
+    time: Decimal
+    low: Decimal
+    high: Decimal
+
+
+@dataclass(frozen=True)
+class CurrentAndTime:
+    """How weld current and weld time of a spot limit each other, as numbers in the units of both dials.
+
+    ``times`` and ``currents`` are what chart and machine allow of each. Together they are allowed where the Joule
+    integral of all ``pulses`` lies between ``least`` and ``most``, which rest on ``basis``; ``standing`` says how well
+    that is known. ``at`` are examples: the shortest weld time, the one that is set, the longest.
+    """
+
+    time_unit: str
+    current_unit: str
+    times: tuple[Decimal, Decimal]
+    currents: tuple[Decimal, Decimal]
+    minimum: Quantity
+    maximum: Quantity
+    pulses: int
+    at: tuple[CurrentsAtTime, ...]
+    basis: str
+    standing: str
+
+
+@dataclass(frozen=True)
+class PassAim:
+    """One pass of several: its number, where it lies, where the wire points, what is cleaned before it.
+
+    ``throat`` is that of all passes so far; None for a weld without one.
+    """
+
+    number: int
+    place: str
+    aim: str
+    cleaning: str
+    throat: Quantity | None
+
+
+@dataclass(frozen=True)
+class WeldSettings:
+    """Welds of one robot that are set alike: one stack, or seams of one joint, position, size and thickness.
+
+    Attributes:
+        key: safe name within the operation, such as ``k1-c2a``.
+        title: what a setter calls it, such as ``T fillet a3, PB``.
+        robot: the robot that welds them.
+        welds: identifiers of the seams or spots, in sequence.
+        runs: number of runs of each seam; 1 for spots.
+        dialled: figures that the setter sets, in the order of setting.
+        derived: figures that follow, such as heat input or the least weld diameter.
+        verdicts: checks of these settings against machine, chart and physics.
+        set_number: number under which the robot's welding control keeps them; None where the order gives none.
+        details: what a welder must know of them besides, in the order of the work.
+        coupling: how wire feed and travel speed limit each other; None for spots.
+        passes: the passes of a weld of several, in sequence; empty for one.
+        pass_source: on what authority the passes lie so.
+        together: how weld current and weld time limit each other; None for seams.
+
+    """
+
+    key: str
+    title: str
+    robot: str
+    welds: tuple[str, ...]
+    runs: int
+    dialled: tuple[Figure, ...]
+    derived: tuple[Figure, ...]
+    verdicts: tuple[Verdict, ...]
+    weld_schedule: int | None = None
+    details: tuple[Detail, ...] = ()
+    coupling: Coupling | None = None
+    passes: tuple[PassAim, ...] = ()
+    pass_source: str = ""
+    together: CurrentAndTime | None = None
+
+    def figures(self) -> Iterator[Figure]:
+        """Yield all figures, dialled first."""
+        yield from self.dialled
+        yield from self.derived
+
+    def figure(self, key: str) -> Figure:
+        """Return the figure of that key; KeyError when there is none."""
+        found = {figure.key: figure for figure in self.figures()}
+        return found[key]
+
+
+@dataclass(frozen=True)
+class OperationResult:
+    """An operation computed: its groups of settings and the checks of its pattern."""
+
+    operation: ArcOperation | SpotOperation
+    settings: tuple[WeldSettings, ...]
+    verdicts: tuple[Verdict, ...]

@@ -1,0 +1,198 @@
+"""What is wrong with a chart as a table states it, told all at once when the table is loaded."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from weld_packets.calculation.chart import Chart, row_label, worded
+from weld_packets.calculation.measure import as_written, in_mm, same
+from weld_packets.errors import Problem
+from weld_packets.model.charts import ChartRow
+from weld_packets.units import Quantity
+
+_NEEDED = {
+    "spot chart": ("force", "weld_time", "current"),
+    "spot spacing": (),
+    "arc chart": ("voltage", "gas_flow"),
+}
+_ONE_OF = {"spot chart": (), "spot spacing": (), "arc chart": (("current", "wire_feed"),)}
+"""Columns of which a chart needs at least one: a wire feed follows from the current where no document prints it."""
+_DIALLED = {
+    "spot chart": ("force", "weld_time", "current"),
+    "spot spacing": (),
+    "arc chart": ("current", "voltage", "wire_feed", "gas_flow"),
+}
+_MAY_BE_NOTHING = ("squeeze", "cool", "hold")
+_FORMS: dict[tuple[bool, ...], str] = {
+    (True, False, False): "single",
+    (False, True, True): "range",
+    (False, False, False): "absent",
+}
+
+
+@dataclass(frozen=True)
+class _Extent:
+    """A row's place along the thickness in mm; both ends alike for a point."""
+
+    index: int
+    row: ChartRow
+    low: float
+    high: float
+
+
+def chart_problems(table: Chart) -> tuple[Problem, ...]:
+    """Return every fault of a chart: thickness missing or not ascending, gap, overlap, incomplete column, from over to.
+
+    ``Problem.key`` is the path within the table, such as ``rows[3].over``; file and line are the caller's to fill in.
+    """
+    faults: list[Problem] = []
+    extents = list(_extents(table, faults))
+    faults.extend(_order_faults(table, extents))
+    for stem in _stems(table):
+        faults.extend(_column_faults(table, stem))
+    faults.extend(_absent_faults(table))
+    return tuple(faults)
+
+
+def _absent_faults(table: Chart) -> Iterator[Problem]:
+    for stems in _ONE_OF[table.kind]:
+        if all(_form(table.rows[0], stem) == "absent" for stem in stems):
+            either = " nor ".join(worded(stem) for stem in stems)
+            message = f"the chart states neither {either}"
+            yield _fault("columns", worded(stems[0]), message, "add the one that the document prints, with its unit")
+
+
+def _fault(key: str, value: str, message: str, remedy: str) -> Problem:
+    return Problem("", 0, key, value.replace("\N{NO-BREAK SPACE}", " "), message, remedy)
+
+
+def _extents(table: Chart, faults: list[Problem]) -> Iterator[_Extent]:
+    for index, row in enumerate(table.rows):
+        if table.form == "points" and row.thickness is not None and row.over is None and row.up_to is None:
+            yield _Extent(index, row, in_mm(row.thickness), in_mm(row.thickness))
+        elif table.form == "bands" and row.thickness is None and row.over is not None and row.up_to is not None:
+            yield _Extent(index, row, in_mm(row.over), in_mm(row.up_to))
+        else:
+            faults.append(_form_fault(table, index))
+
+
+def _form_fault(table: Chart, index: int) -> Problem:
+    wanted = "'thickness' alone" if table.form == "points" else "'over' and 'up to', without 'thickness'"
+    return _fault(
+        f"rows[{index}]", "", f"a row of a chart of {table.form} needs {wanted}", f"write {wanted} in this row"
+    )
+
+
+def _order_faults(table: Chart, extents: list[_Extent]) -> Iterator[Problem]:
+    for extent in extents:
+        if table.form == "bands" and extent.low >= extent.high:
+            yield _fault(
+                f"rows[{extent.index}]",
+                row_label(extent.row),
+                "the band ends before it begins",
+                "swap 'over' and 'up to'",
+            )
+    for before, after in pairwise(extents):
+        if table.form == "points":
+            yield from _point_fault(before, after)
+        else:
+            yield from _band_fault(before, after)
+
+
+def _point_fault(before: _Extent, after: _Extent) -> Iterator[Problem]:
+    if after.low <= before.low or same(after.low, before.low):
+        yield _fault(
+            f"rows[{after.index}].thickness",
+            row_label(after.row),
+            f"not above the row before it ({row_label(before.row)})",
+            "sort the rows by thickness and give each thickness once",
+        )
+
+
+def _band_fault(before: _Extent, after: _Extent) -> Iterator[Problem]:
+    if same(before.high, after.low):
+        return
+    name = "a gap" if after.low > before.high else "an overlap"
+    yield _fault(
+        f"rows[{after.index}].over",
+        row_label(after.row),
+        f"{name} between this band and the one before it ({row_label(before.row)})",
+        "let each band begin where the one before it ends",
+    )
+
+
+def _stems(table: Chart) -> list[str]:
+    fields = set(type(table.rows[0]).model_fields) - set(ChartRow.model_fields)
+    return sorted({name.removesuffix("_from").removesuffix("_to") for name in fields})
+
+
+def _column_faults(table: Chart, stem: str) -> Iterator[Problem]:
+    forms = [_form(row, stem) for row in table.rows]
+    for index, form in enumerate(forms):
+        yield from _cell_faults(table.rows[index], f"rows[{index}]", stem, form, forms[0])
+        yield from _nothing_faults(table.rows[index], f"rows[{index}]", stem)
+    if forms[0] == "absent" and stem in _NEEDED[table.kind]:
+        yield _fault(
+            "columns",
+            worded(stem),
+            f"the chart does not state {worded(stem)}",
+            "add the column with its unit and values",
+        )
+    yield from _tolerance_faults(table, stem, forms[0])
+
+
+def _tolerance_faults(table: Chart, stem: str, form: str) -> Iterator[Problem]:
+    tolerance = getattr(table, "tolerance", {})
+    if stem in _DIALLED[table.kind] and form == "single" and worded(stem) not in tolerance:
+        yield _fault(
+            "tolerance",
+            "",
+            f"{worded(stem)} is one value and has no tolerance, so no window follows",
+            f"state the tolerance of '{worded(stem)}' in per cent, with its source",
+        )
+
+
+def _form(row: ChartRow, stem: str) -> str:
+    """Return which cells of a column a row fills: ``single``, ``range``, ``absent`` or ``mixed``."""
+    filled = tuple(getattr(row, name, None) is not None for name in (stem, f"{stem}_from", f"{stem}_to"))
+    return _FORMS.get(filled, "mixed")
+
+
+def _cell_faults(row: ChartRow, key: str, stem: str, form: str, first: str) -> Iterator[Problem]:
+    if form == "mixed":
+        yield _fault(
+            f"{key}.{worded(stem)}",
+            "",
+            f"{worded(stem)} needs either one value or both ends of a range",
+            f"write '{worded(stem)}', or '{worded(stem)} from' and '{worded(stem)} to'",
+        )
+    elif form != first:
+        yield _fault(
+            f"{key}.{worded(stem)}",
+            "",
+            f"{worded(stem)} is {form} here but {first} in the first row",
+            "fill the column in every row in one form",
+        )
+    if form == "range":
+        yield from _range_faults(getattr(row, f"{stem}_from"), getattr(row, f"{stem}_to"), f"{key}.{worded(stem)}")
+
+
+def _nothing_faults(row: ChartRow, key: str, stem: str) -> Iterator[Problem]:
+    for name in (stem, f"{stem}_from", f"{stem}_to") if stem not in _MAY_BE_NOTHING else ():
+        value = getattr(row, name, None)
+        if value is not None and (value if isinstance(value, int) else value.magnitude) <= 0:
+            told = str(value) if isinstance(value, int) else as_written(value)
+            message = f"{worded(name)} must be more than nothing"
+            yield _fault(f"{key}.{worded(name)}", told, message, "write the figure of the document")
+
+
+def _range_faults(low: Quantity, high: Quantity, key: str) -> Iterator[Problem]:
+    if low.m_as(low.units) > high.m_as(low.units):
+        yield _fault(
+            f"{key} to",
+            as_written(high),
+            f"the range ends below its beginning {as_written(low)}",
+            "swap 'from' and 'to'",
+        )

@@ -1,0 +1,285 @@
+"""Safety figures of tables against the law and standards that bound them: a slip of a digit is refused with its source.
+
+Every bound is here once, with the document it is from. The tables of charts have theirs in the table of limits.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from itertools import pairwise
+from operator import attrgetter
+from typing import Any
+
+from weld_packets.calculation.measure import as_written, same
+from weld_packets.calculation.plausibility import BOUNDED
+from weld_packets.errors import PacketError, Problem
+from weld_packets.model.machines import Machines
+from weld_packets.model.tables import (
+    Caps,
+    Condition,
+    Gases,
+    Hazards,
+    Inspections,
+    Limits,
+    Material,
+    Materials,
+    Plant,
+    ShadeRow,
+    Shades,
+    Table,
+    Wires,
+)
+from weld_packets.units import magnitude, parse, plain, with_unit
+
+
+@dataclass(frozen=True)
+class Bounds:
+    """The smallest and the largest figure that a source allows, both allowed themselves, in ``unit``; None is open."""
+
+    lowest: float | None
+    highest: float | None
+    unit: str
+    source: str
+
+    def words(self) -> str:
+        """Return both ends in words."""
+        ends = (("at least", self.lowest), ("at most", self.highest))
+        return " and ".join(f"{word} {self._shown(end)}" for word, end in ends if end is not None)
+
+    def _shown(self, end: float) -> str:
+        return with_unit(f"{end:g}", self.unit).replace("\N{NO-BREAK SPACE}", " ")
+
+    def admit(self, number: float) -> bool:
+        """Return whether ``number`` of the unit lies inside, float noise of a conversion apart."""
+        above = self.lowest is None or number > self.lowest or same(number, self.lowest)
+        return above and (self.highest is None or number < self.highest or same(number, self.highest))
+
+
+_COMMON = "common practice, no source"
+_FORCE = Bounds(
+    None, 15, "kN", "the largest force of a published spot chart that was read is 14.7 kN (3300 lbf, stainless)"
+)
+_NOISE = Bounds(50, 130, "dB(A)", f"HSE gives 75 to 115 dB(A) for welding and allied work; a wider range is {_COMMON}")
+_SHADE = Bounds(
+    7, 16, "1", "29 CFR 1910.133(a)(5): 7 is the lightest for gas metal arcs; EN 169 ends at 16 (from memory)"
+)
+_PERCENT = Bounds(0, 100, "%", "a share of the whole")
+_ARC_CURRENT = Bounds(None, 500, "A", "the shade table of 29 CFR 1910.133(a)(5) ends at 500 A for gas metal arcs")
+_SPOT_CURRENT = Bounds(None, 30, "kA", "the largest current of ISO 14373:2015 B.2 and BS 1140:1993 is 30 kA")
+_STOP = Bounds(2, 7200, "s", f"a dresser takes some seconds, no change two hours ({_COMMON})")
+_CHROMIUM = Bounds(0, 35, "%", f"the richest stainless grades and wires hold about 30 % ({_COMMON})")
+_STAINLESS = Bounds(
+    10.5, 30, "%", "EN 10088-1: stainless from 10.5 % chromium; richest austenitic about 26 % (from memory)"
+)
+_PLAIN_STEEL = Bounds(
+    None, 1, "%", "EN 10025-5: weathering steels at most 0.80 % chromium (from memory); ISO/TR 15608 group 1: 0.3 %"
+)
+_STAINLESS_WIRE = Bounds(10.5, None, "%", "EN 10088-1: stainless from 10.5 % chromium (from memory)")
+
+FIGURES: Mapping[type[Table], Mapping[str, Mapping[str, Bounds]]] = {
+    Plant: {
+        "": {
+            "reduced_speed": Bounds(
+                None, 250, "mm/s", "OSHA Technical Manual section IV chapter 4; ISO 10218-1:2011 5.6.2 (from memory)"
+            ),
+            "fire_watch": Bounds(
+                30, 240, "min", "29 CFR 1910.252(a)(2)(iii): half an hour; NFPA 51B-2019 5.6: 1 h and up to 3 h more"
+            ),
+            "fire_distance": Bounds(35, 330, "ft", f"29 CFR 1910.252(a)(2)(iii): 35 ft; upper end {_COMMON}"),
+            "wire_change_time": _STOP,
+            "contact_tip_change_time": _STOP,
+            "cylinder_change_time": _STOP,
+            "oxygen_alarm": Bounds(
+                19.5, 20.9, "%", "29 CFR 1910.146: oxygen-deficient below 19.5 %; air holds 20.9 % (from memory)"
+            ),
+        }
+    },
+    Machines: {
+        "cells": {"noise": _NOISE, "margin": Bounds(1, 300, "mm", f"play and spatter to a gap for a hand ({_COMMON})")},
+        "robots": {"keep_out_radius": Bounds(20, 600, "mm", f"a slim torch to a large gun body ({_COMMON})")},
+        "guns": {
+            "dressing_time": _STOP,
+            "cap_change_time": _STOP,
+            "force_to": _FORCE,
+            "cooling_flow": Bounds(
+                2, 30, "l/min", f"RWMA as published: never under 0.5 US gal/min (2 l/min); upper end {_COMMON}"
+            ),
+        },
+    },
+    Caps: {"entries": {"maximum_force": _FORCE}},
+    Inspections: {"entries": {"stops_cell_for": _STOP}},
+    Gases: {"entries": {"carbon_dioxide": _PERCENT}},
+    Wires: {"entries": {"chromium": _CHROMIUM}},
+    Shades: {"rows": {"minimum_shade": _SHADE, "suggested_shade": _SHADE}},
+    Hazards: {
+        "entries": {
+            "when.force_over": _FORCE,
+            "when.noise_from": _NOISE,
+            "when.noise_below": _NOISE,
+            "when.carbon_dioxide_over": _PERCENT,
+            "when.chromium_from": _CHROMIUM,
+        }
+    },
+}
+"""Which figures of which tables are bounded: by list of the table (none: the table itself) and field."""
+
+
+def safety_problems(table: Table) -> Iterator[Problem]:
+    """Yield every safety figure of a table that its source does not allow; keys are paths within the table."""
+    for name, fields in FIGURES.get(type(table), {}).items():
+        for key, entry in _entries(table, name):
+            for field, bounds in fields.items():
+                yield from _outside(attrgetter(field)(entry), bounds, f"{key}{field}")
+    yield from _OWN_RULES.get(type(table), _no_rule)(table)
+
+
+def _no_rule(_table: Any) -> Iterator[Problem]:
+    return iter(())
+
+
+def _entries(table: Table, name: str) -> Iterator[tuple[str, Any]]:
+    """Yield each entry of a list with the beginning of its key path; the table itself where no list is named."""
+    if not name:
+        return iter([("", table)])
+    entries: Sequence[Any] = getattr(table, name)
+    return ((f"{name}[{index}].", entry) for index, entry in enumerate(entries))
+
+
+def _outside(value: Any, bounds: Bounds, key: str) -> Iterator[Problem]:
+    if value is not None and not bounds.admit(_number(value, bounds.unit)):
+        name = key.rpartition(".")[2].replace("_", " ")
+        yield _problem(key, _written(value), f"{name} must be {bounds.words()} ({bounds.source})")
+
+
+def _number(value: Any, unit: str) -> float:
+    """Return a quantity in ``unit``, or a bare number as it is."""
+    return float(value) if isinstance(value, int | Decimal) else magnitude(value, unit)
+
+
+def _written(value: Any) -> str:
+    if isinstance(value, int | Decimal):
+        return plain(Decimal(value))
+    return as_written(value).replace("\N{NO-BREAK SPACE}", " ")
+
+
+def _problem(key: str, value: str, message: str, remedy: str = "check the number and its unit") -> Problem:
+    return Problem("", 0, key.replace("_", " "), value, message, remedy)
+
+
+def _shades(table: Shades) -> Iterator[Problem]:
+    """Yield ranges that end below their beginning, shades out of order, and lighter shades for more current."""
+    by_process: dict[str, list[int]] = {}
+    for index, row in enumerate(table.rows):
+        by_process.setdefault(row.process, []).append(index)
+        if row.up_to <= row.over:
+            message = f"the range ends at its beginning {as_written(row.over)} or below"
+            yield _problem(f"rows[{index}].up to", _written(row.up_to), message, "give a range of current that rises")
+        minimum, suggested = _shade_of(row, "minimum_shade"), _shade_of(row, "suggested_shade")
+        if minimum is not None and suggested is not None and suggested < minimum:
+            message = f"the suggested shade is lighter than the minimum of its row, {minimum}"
+            yield _problem(f"rows[{index}].suggested shade", str(suggested), message, "check both shades")
+    for rows in by_process.values():
+        yield from _lighter(table, sorted(rows, key=lambda index: table.rows[index].over))
+
+
+def _lighter(table: Shades, rows: Sequence[int]) -> Iterator[Problem]:
+    """Yield each shade that is lighter than the one for less current; ``rows`` of one process by rising current."""
+    for field in ("minimum_shade", "suggested_shade"):
+        given = [(index, shade) for index in rows if (shade := _shade_of(table.rows[index], field)) is not None]
+        for (_, before), (index, shade) in pairwise(given):
+            if shade < before:
+                message = f"a larger current needs no lighter shade: the row for less current gives {before}"
+                yield _problem(f"rows[{index}].{field}", str(shade), message, "check the shades of both rows")
+
+
+def _shade_of(row: ShadeRow, field: str) -> int | None:
+    """Return a shade to compare with others; None for one that is not given or is refused already."""
+    shade: int | None = getattr(row, field)
+    return shade if shade is not None and _SHADE.admit(shade) else None
+
+
+def _materials(table: Materials) -> Iterator[Problem]:
+    for index, material in enumerate(table.entries):
+        yield from _composition(material, f"entries[{index}].composition")
+
+
+def _composition(material: Material, key: str) -> Iterator[Problem]:
+    """Yield shares outside 0 to 100 %, shares that are more than the whole, and chromium that the metal cannot hold."""
+    shares = material.composition
+    odd = [element for element, share in shares.items() if not _PERCENT.admit(float(share))]
+    for element in odd:
+        yield from _outside(shares[element], _PERCENT, f"{key}.{element}")
+    whole = sum(shares.values(), Decimal(0))
+    if not odd and whole > 100:  # noqa: PLR2004 - per cent
+        message = f"the elements add up to {plain(whole)} %, more than the whole"
+        yield _problem(key, "", message, "check every share; they are in per cent of the mass")
+    elif "Cr" not in odd:
+        yield from _chromium(material, f"{key}.Cr")
+
+
+def _chromium(material: Material, key: str) -> Iterator[Problem]:
+    share = material.composition.get("Cr")
+    if material.base != "austenitic stainless":
+        yield from _outside(share, _PLAIN_STEEL, key)
+    elif share is None:
+        yield _no_chromium(key)
+    else:
+        yield from _outside(share, _STAINLESS, key)
+
+
+def _no_chromium(key: str) -> Problem:
+    message = "a stainless steel states its chromium: the message about chromium(VI) goes by it"
+    return _problem(key, "", message, "add the share of chromium in per cent of the mass, from the certificate")
+
+
+def _wires(table: Wires) -> Iterator[Problem]:
+    """Yield wires for stainless steel whose chromium is missing or cannot be so."""
+    for index, wire in enumerate(table.entries):
+        key = f"entries[{index}].chromium"
+        if "austenitic stainless" not in wire.bases:
+            continue
+        if wire.chromium is None:
+            yield _no_chromium(key)
+        elif _CHROMIUM.admit(float(wire.chromium)):
+            yield from _outside(wire.chromium, _STAINLESS_WIRE, key)
+
+
+def _hazards(table: Hazards) -> Iterator[Problem]:
+    """Yield currents of conditions that no process reaches, and messages that ask for a helmet without its shade."""
+    for index, hazard in enumerate(table.entries):
+        bounds = _ARC_CURRENT if _arc_alone(hazard.when) else _SPOT_CURRENT
+        for field in ("current_over", "current_up_to"):
+            yield from _outside(getattr(hazard.when, field), bounds, f"entries[{index}].when.{field}")
+        if _HELMET in hazard.signs and "filter shade" not in hazard.facts:
+            message = f"this message shows sign {_HELMET}, welding helmet, and gives no filter shade"
+            yield _problem(f"entries[{index}].facts", "", message, "add 'facts: [filter shade]'")
+
+
+_HELMET = "M019"
+
+
+def _arc_alone(when: Condition) -> bool:
+    return bool(when.processes) and "21" not in when.processes
+
+
+def _limits(table: Limits) -> Iterator[Problem]:
+    """Yield forces that the table of limits would admit and no gun may reach; bounds that cannot be read are left."""
+    for index, limit in enumerate(table.entries):
+        if limit.quantity != "electrode_force":
+            continue
+        try:
+            highest = parse(limit.highest, BOUNDED[limit.quantity])
+        except PacketError:
+            continue
+        yield from _outside(highest, _FORCE, f"entries[{index}].highest")
+
+
+_OWN_RULES: dict[type[Table], Callable[[Any], Iterator[Problem]]] = {
+    Shades: _shades,
+    Materials: _materials,
+    Wires: _wires,
+    Hazards: _hazards,
+    Limits: _limits,
+}

@@ -1,0 +1,36 @@
+"""What the tables of a shop say that cannot be worked with, told all at once before any order is computed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from weld_packets.calculation.plausibility import limit_problems
+from weld_packets.calculation.table_checks.chart_bounds import bound_problems
+from weld_packets.calculation.table_checks.chart_faults import chart_problems
+from weld_packets.calculation.table_checks.imperfection_faults import imperfection_problems
+from weld_packets.calculation.table_checks.number_faults import number_problems
+from weld_packets.calculation.table_checks.pair_faults import pair_problems
+from weld_packets.calculation.table_checks.safety_bounds import safety_problems
+from weld_packets.calculation.table_checks.technique_bounds import technique_problems
+from weld_packets.errors import Problem
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
+from weld_packets.model.tables import Imperfections, Limits
+
+
+def table_problems(approved: ApprovedTables) -> Iterator[tuple[str, Problem]]:
+    """Yield table identifier and problem, with a key path within the table, for every fault of its figures."""
+    limits_read = not any(limit_problems(table) for table in approved.tables.values() if isinstance(table, Limits))
+    for mark, table in approved.tables.items():
+        yield from ((mark, problem) for problem in number_problems(table))
+        yield from ((mark, problem) for problem in safety_problems(table))
+        yield from ((mark, problem) for problem in technique_problems(table))
+        yield from ((mark, problem) for problem in pair_problems(table))
+        if isinstance(table, SpotChart | SpotSpacing | ArcChart):
+            yield from ((mark, problem) for problem in chart_problems(table))
+        if isinstance(table, SpotChart | ArcChart) and limits_read:
+            yield from ((mark, problem) for problem in bound_problems(table, approved.limits))
+        elif isinstance(table, Limits):
+            yield from ((mark, problem) for problem in limit_problems(table))
+        elif isinstance(table, Imperfections):
+            yield from ((mark, problem) for problem in imperfection_problems(table))

@@ -1,0 +1,164 @@
+"""A computed figure and everything that it came from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+from enum import Enum
+from typing import NamedTuple
+
+from weld_packets.calculation.formula import Source, Worked
+from weld_packets.model.trade import WarningStage
+from weld_packets.units import Kind, Quantity
+
+
+@dataclass(frozen=True)
+class Given:
+    """A value as the order, a table entry or a rating plate states it."""
+
+    label: str
+    value: Quantity
+    unit: str
+    origin: str
+
+
+@dataclass(frozen=True)
+class Lookup:
+    """A value read from a chart: the rows used and, between two points, the fraction of the way.
+
+    ``rows`` and ``values`` are as printed: one each in a band or on a point, two each when interpolated.
+    """
+
+    table: str
+    revision: str
+    source: str
+    column: str
+    at: Quantity
+    rows: tuple[str, ...]
+    values: tuple[str, ...]
+    fraction: Decimal | None
+    result: Quantity
+
+
+@dataclass(frozen=True)
+class Rounded:
+    """A value set to a whole number of machine steps."""
+
+    before: Quantity
+    after: Decimal
+    unit: str
+    step: Decimal
+    machine: str
+
+
+Step = Given | Lookup | Worked | Rounded
+
+
+@dataclass(frozen=True)
+class Window:
+    """What is allowed: both ends inclusive; an open end is None."""
+
+    low: Quantity | None
+    high: Quantity | None
+    origin: str
+
+
+class Weight(Enum):
+    """How much a remark matters."""
+
+    NOTE = "note"
+    WARNING = "warning"
+
+
+@dataclass(frozen=True)
+class Act:
+    """What is done about a warning, as a sentence that begins with a verb, and at which stage."""
+
+    do: str
+    stage: WarningStage
+
+
+@dataclass(frozen=True)
+class Remark:
+    """Something that the reader of a figure must know; ``source`` says on what authority.
+
+    A warning that can be acted on says in ``act`` how.
+    """
+
+    weight: Weight
+    text: str
+    source: Source | None = None
+    act: Act | None = None
+
+
+@dataclass(frozen=True)
+class Name:
+    """How a figure is called: key in records, label for the setter, symbol in formulas, kind of quantity."""
+
+    key: str
+    label: str
+    symbol: str
+    kind: Kind
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One computed result with its window, machine step and trace.
+
+    Attributes:
+        key: the figure's name in code and records, such as ``weld_current``.
+        label: what a setter calls it.
+        symbol: as in formulas.
+        kind: kind of quantity, for showing it in both systems of units.
+        unit: the unit that the machine or the reader uses.
+        value: the value after rounding to the step, for further calculation.
+        text: its digits as set or shown, exact.
+        window: what is allowed, None where nothing limits it.
+        step: the machine's step in ``unit``, None where it is not dialled.
+        trace: how it came about, in order.
+        remarks: notes and warnings.
+        outside: why there is no number ("outside the method: ..."); then ``value`` and ``text`` are None.
+        spread: to what the value is known, in ``unit``; None where step, window or its own digits say it.
+
+    """
+
+    key: str
+    label: str
+    symbol: str
+    kind: Kind
+    unit: str
+    value: Quantity | None
+    text: Decimal | None
+    window: Window | None = None
+    step: Decimal | None = None
+    trace: tuple[Step, ...] = ()
+    remarks: tuple[Remark, ...] = field(default=())
+    outside: str = ""
+    spread: float | None = None
+
+
+class Measured(NamedTuple):
+    """A length in mm, how it stands in a text, and the unit of its last digit there."""
+
+    millimetres: float
+    text: str
+    last: Decimal = Decimal("0.01")
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """One check of something against a limit, passed or noted: what, found, limit, on what authority.
+
+    ``passed`` None means not checked, and ``text`` says why; with ``warns`` it was checked, and is outside what its
+    source asks without being refused. ``act`` says what is done about it. ``measured`` are the lengths that stand in
+    ``text``, in their order, for a reader of another system of units.
+    """
+
+    key: str
+    subject: str
+    text: str
+    passed: bool | None
+    source: str
+    measured: tuple[Measured, ...] = ()
+    warns: bool = False
+    act: Act | None = None

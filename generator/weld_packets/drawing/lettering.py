@@ -1,0 +1,78 @@
+"""Text for drawings: made safe for XML, measured generously, numbers in one form."""
+
+from __future__ import annotations
+
+import unicodedata
+from decimal import ROUND_HALF_UP, Decimal
+from functools import lru_cache
+
+UNSHOWABLE = "\N{REPLACEMENT CHARACTER}"
+_NARROW = frozenset("iljItfr.,:;'|!()[]{}/\\-\N{DEGREE SIGN}\N{NO-BREAK SPACE} ")
+_WIDE = frozenset("mwMWQOGD@%&\N{EM DASH}")
+_NARROW_EM, _USUAL_EM, _CAPITAL_EM, _WIDE_EM, _FULL_EM = 0.42, 0.64, 0.75, 1.0, 1.05
+_BOLD = 1.1
+ASCENT_EM, DESCENT_EM = 0.78, 0.24
+"""Room above and below the baseline, in ems, that covers the common sans-serif faces."""
+
+
+@lru_cache(maxsize=4096)
+def clean(text: str) -> str:
+    """Return ``text`` on one line, with what XML or a reader cannot take shown as U+FFFD, never dropped."""
+    return "".join(_shown(char) for char in text)
+
+
+def _shown(char: str) -> str:
+    if char in "\t\n\r":
+        return " "
+    category = unicodedata.category(char)
+    if category in ("Cc", "Cs", "Cn", "Co", "Cf", "Zl", "Zp") and char != "\N{SOFT HYPHEN}":
+        return UNSHOWABLE
+    return char
+
+
+@lru_cache(maxsize=4096)
+def text_width(text: str, size: float, *, bold: bool = False) -> float:
+    """Return a width in pixels that the common sans-serif faces stay inside (taken from the widest of them)."""
+    ems = sum(_em(char) for char in text)
+    return ems * size * (_BOLD if bold else 1.0)
+
+
+def _em(char: str) -> float:
+    if char in _NARROW:
+        return _NARROW_EM
+    if char in _WIDE:
+        return _WIDE_EM
+    if unicodedata.east_asian_width(char) in "WF":
+        return _FULL_EM
+    if unicodedata.combining(char):
+        return 0.0
+    return _CAPITAL_EM if char.isupper() else _USUAL_EM
+
+
+def number(value: float, decimals: int = 0) -> str:
+    """Return ``value`` rounded half up to ``decimals``, without exponent and without a negative zero."""
+    step = Decimal(1).scaleb(-decimals)
+    rounded = Decimal(repr(value)).quantize(step, rounding=ROUND_HALF_UP)
+    return f"{abs(rounded) if rounded == 0 else rounded:f}"
+
+
+def wrapped(text: str, size: float, room: float, maximum: int) -> list[str]:
+    """Return ``text`` in up to ``most`` lines that fit ``room`` pixels; what is left over is cut with an ellipsis."""
+    lines = [""]
+    for word in text.split(" "):
+        longer = f"{lines[-1]} {word}" if lines[-1] else word
+        if len(lines) < maximum and lines[-1] and text_width(longer, size) > room:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return [shortened(line, size, room) for line in lines]
+
+
+def shortened(text: str, size: float, room: float, *, bold: bool = False) -> str:
+    """Return ``text`` cut to ``room`` pixels with an ellipsis; whole when it fits."""
+    if text_width(text, size, bold=bold) <= room:
+        return text
+    kept = text
+    while kept and text_width(kept + "…", size, bold=bold) > room:
+        kept = kept[:-1]
+    return kept + "…"

@@ -1,0 +1,104 @@
+"""The error family: what is wrong, where it stands, and what to do about it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+
+
+@dataclass(frozen=True, order=True)
+class Problem:
+    """One thing that is wrong in a source, told so that its writer can mend it.
+
+    Attributes:
+        file: path of the source as the user knows it; empty until a room that knows it fills it in.
+        line: 1-based line in that file; 0 where no line is known.
+        key: path of keys to the value, such as ``operations[2].seams[0].throat``.
+        value: the offending value as written, empty where something is missing.
+        message: what is wrong.
+        remedy: what to do.
+
+    """
+
+    file: str
+    line: int
+    key: str
+    value: str
+    message: str
+    remedy: str
+
+    def __str__(self) -> str:
+        """Return the problem in one paragraph: place, key, value, fault, remedy."""
+        place = f"{self.file}:{self.line}" if self.line else self.file
+        subject = f" {self.key}" if self.key else ""
+        shown = f" = {shorten(self.value)!r}" if self.value else ""
+        head = f"{place}:{subject}{shown}" if place else f"{subject}{shown}".strip() + ":"
+        return f"{head}\n    {self.message}\n    -> {self.remedy}"
+
+
+def shorten(text: str, limit: int = 80) -> str:
+    """Return ``text`` cut to ``limit`` characters with an ellipsis, for one line of output."""
+    return text if len(text) <= limit else text[: limit - 1] + "…"
+
+
+class PacketError(Exception):
+    """Any refusal that is the user's to mend; carries every problem found, not only the first."""
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems = tuple(problems)
+        super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+class SourceError(PacketError):
+    """A source file that cannot be read or does not say what it must."""
+
+
+class OutOfRangeError(PacketError):
+    """A value outside a chart, a machine's range or plausible physics; never clamped."""
+
+
+def refusal(message: str, remedy: str, *, key: str = "", value: object = "") -> OutOfRangeError:
+    """Return an OutOfRangeError whose place is filled in later by ``located`` or ``Gathering``."""
+    as_typed = str(value).replace("\N{NO-BREAK SPACE}", " ")
+    return OutOfRangeError([Problem("", 0, key, as_typed, message, remedy)])
+
+
+@contextmanager
+def located(file: str = "", line: int = 0, key: str = "") -> Iterator[None]:
+    """Add the place to problems that rise without one, and put ``key`` before their key path."""
+    try:
+        yield
+    except PacketError as error:
+        placed = (_place(problem, file, line, key) for problem in error.problems)
+        raise type(error)(placed) from None
+
+
+def _place(problem: Problem, file: str, line: int, key: str) -> Problem:
+    joined = ".".join(part for part in (key, problem.key) if part)
+    return replace(problem, file=problem.file or file, line=problem.line or line, key=joined)
+
+
+class Gathering:
+    """Collects the problems of several independent steps and raises them together."""
+
+    def __init__(self) -> None:
+        self.problems: list[Problem] = []
+
+    def add(self, problem: Problem) -> None:
+        """Keep ``problem`` for the end."""
+        self.problems.append(problem)
+
+    @contextmanager
+    def step(self, file: str = "", line: int = 0, key: str = "") -> Iterator[None]:
+        """Run one independent step; a refusal inside is kept and the next step goes on."""
+        try:
+            with located(file, line, key):
+                yield
+        except PacketError as error:
+            self.problems.extend(error.problems)
+
+    def finish(self, kind: type[PacketError] = SourceError) -> None:
+        """Raise ``kind`` with everything gathered, in file order, if there is anything."""
+        if self.problems:
+            raise kind(sorted(set(self.problems)))

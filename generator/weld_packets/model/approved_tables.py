@@ -1,0 +1,100 @@
+"""All tables of a shop together, looked up by identifier."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Annotated
+
+from pydantic import Field, TypeAdapter
+
+from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
+from weld_packets.model.machines import Cell, Gun, Machines, PowerSource, Robot
+from weld_packets.model.tables import (
+    Cap,
+    Caps,
+    Fault,
+    Faults,
+    Gas,
+    Gases,
+    Hazard,
+    Hazards,
+    Imperfections,
+    Inspection,
+    Inspections,
+    Limit,
+    Limits,
+    Material,
+    Materials,
+    Plant,
+    Shades,
+    Table,
+    Wire,
+    Wires,
+)
+
+AnyTable = Annotated[
+    SpotChart
+    | SpotSpacing
+    | ArcChart
+    | Materials
+    | Wires
+    | Gases
+    | Caps
+    | Machines
+    | Hazards
+    | Faults
+    | Shades
+    | Limits
+    | Inspections
+    | Imperfections
+    | Plant,
+    Field(discriminator="kind"),
+]
+TABLE_READER: TypeAdapter[AnyTable] = TypeAdapter(AnyTable)
+TABLE_KINDS: Mapping[str, type[Table]] = {
+    "spot chart": SpotChart,
+    "spot spacing": SpotSpacing,
+    "arc chart": ArcChart,
+    "materials": Materials,
+    "wires": Wires,
+    "gases": Gases,
+    "caps": Caps,
+    "machines": Machines,
+    "hazards": Hazards,
+    "faults": Faults,
+    "shades": Shades,
+    "limits": Limits,
+    "inspections": Inspections,
+    "imperfections": Imperfections,
+    "plant": Plant,
+}
+
+
+@dataclass(frozen=True)
+class ApprovedTables:
+    """Everything that the approved tables say; ``tables`` by table identifier, the rest by entry identifier."""
+
+    tables: Mapping[str, Table]
+    plant: Plant
+    spot_charts: Mapping[str, SpotChart]
+    spot_spacings: Mapping[str, SpotSpacing]
+    arc_charts: Mapping[str, ArcChart]
+    materials: Mapping[str, Material]
+    wires: Mapping[str, Wire]
+    gases: Mapping[str, Gas]
+    caps: Mapping[str, Cap]
+    cells: Mapping[str, Cell]
+    robots: Mapping[str, Robot]
+    power_sources: Mapping[str, PowerSource]
+    guns: Mapping[str, Gun]
+    hazards: tuple[Hazard, ...]
+    faults: tuple[Fault, ...]
+    inspections: tuple[Inspection, ...]
+    limits: tuple[Limit, ...]
+    shades: Shades
+    imperfections: Imperfections | None = None
+
+    def owner(self, kind: str) -> Table:
+        """Return the one table of an entry kind such as ``materials``, for citing its revision."""
+        return next(table for table in self.tables.values() if getattr(table, "kind", "") == kind)

@@ -1,0 +1,203 @@
+"""Charts of settings by thickness: points that are interpolated, or bands that are not."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from weld_packets.model.fields import (
+    Angle,
+    Current,
+    Duration,
+    Force,
+    GasFlow,
+    Length,
+    Mark,
+    Name,
+    Number,
+    Record,
+    Share,
+    Size,
+    SpotCurrent,
+    Text,
+    Thickness,
+    Time,
+    TravelSpeed,
+    Voltage,
+    Whole,
+    WireFeed,
+)
+from weld_packets.model.tables import Table
+from weld_packets.model.trade import ArcProcess, BaseMetal, Coating, GoverningRule, Joint, Position, TransferMode
+
+ChartForm = Literal["points", "bands"]
+
+
+class ChartRow(Record):
+    """One row by thickness: ``thickness`` in a point chart; ``over`` and ``up to`` (inclusive) in a band chart."""
+
+    thickness: Thickness | None = None
+    over: Thickness | None = None
+    up_to: Thickness | None = None
+
+
+class SpotRowOfChart(ChartRow):
+    """Spot settings; a value is one number or a range ``from``/``to``."""
+
+    cap_face: Length
+    force: Force | None = None
+    force_from: Force | None = None
+    force_to: Force | None = None
+    weld_time: Time | None = None
+    weld_time_from: Time | None = None
+    weld_time_to: Time | None = None
+    current: SpotCurrent | None = None
+    current_from: SpotCurrent | None = None
+    current_to: SpotCurrent | None = None
+    squeeze: Time | None = None
+    hold: Time | None = None
+    pulses: Whole | None = None
+    cool: Time | None = None
+    upslope: Time | None = None
+
+
+class StackLimits(Record):
+    """Limits of a stack: greatest ratio of two thicknesses, greatest total, total as multiple of the thinnest."""
+
+    thickness_ratio: Number
+    total: Thickness | None = None
+    total_to_thinnest_outside: Number | None = None
+    source: Text
+
+
+class WeldDiameter(Record):
+    """Weld diameter as a factor on the square root of thickness in mm: 3.5, 4 or 5."""
+
+    minimum: Number
+    target: Number
+    source: Text
+
+
+class SpotChart(Table):
+    """Spot settings by governing thickness for a base metal and its coatings.
+
+    ``cap face is`` says how the document means its column of cap faces: as the least or as the greatest face;
+    ``cap face at most`` up to which share of it a worn face is good, where the document says. ``hold from`` names
+    the chart whose column of hold times is read at the same thickness, where this one has none. Of the pitch and
+    overlap of ``spacing`` and ``spacing also`` the greater ones hold.
+    """
+
+    kind: Literal["spot chart"]
+    form: ChartForm
+    base: BaseMetal
+    coatings: tuple[Coating, ...]
+    governing_thickness: GoverningRule
+    governing_source: Text
+    stack_limits: StackLimits
+    weld_diameter: WeldDiameter
+    spacing: Mark
+    spacing_also: tuple[Mark, ...] = ()
+    cap_face_is: Literal["minimum", "maximum"] = "minimum"
+    tolerance: dict[Literal["force", "weld time", "current"], Share] = {}
+    tolerance_source: Text = "not stated"
+    cap_face_at_most: Share | None = None
+    squeeze: Time | None = None
+    hold: Time | None = None
+    hold_from: Mark | None = None
+    upslope: Time | None = None
+    sequence_source: Text = "not stated"
+    columns: dict[str, str]
+    rows: Annotated[tuple[SpotRowOfChart, ...], Field(min_length=1)]
+
+
+class SpacingRow(ChartRow):
+    """Pitch and overlap for one thickness."""
+
+    pitch: Length
+    overlap: Length
+
+
+class SpotSpacing(Table):
+    """Least pitch and least overlap by thickness; edge distance is half the overlap."""
+
+    kind: Literal["spot spacing"]
+    form: ChartForm
+    columns: dict[str, str]
+    rows: Annotated[tuple[SpacingRow, ...], Field(min_length=1)]
+
+
+class ArcRowOfChart(ChartRow):
+    """Arc settings for one thickness; throat or leg, whichever the document prints, is what one pass makes.
+
+    Where the document prints no wire feed, it follows from the current and the melting data of the wire.
+    """
+
+    throat_from: Length | None = None
+    throat_to: Length | None = None
+    leg_from: Length | None = None
+    leg_to: Length | None = None
+    current: Current | None = None
+    current_from: Current | None = None
+    current_to: Current | None = None
+    voltage: Voltage | None = None
+    voltage_from: Voltage | None = None
+    voltage_to: Voltage | None = None
+    wire_feed: WireFeed | None = None
+    wire_feed_from: WireFeed | None = None
+    wire_feed_to: WireFeed | None = None
+    travel_speed_from: TravelSpeed
+    travel_speed_to: TravelSpeed
+    gas_flow: GasFlow | None = None
+    gas_flow_from: GasFlow | None = None
+    gas_flow_to: GasFlow | None = None
+    contact_distance: Length
+
+
+class Pass(Record):
+    """One pass of a weld of several: where it lies, where the wire points, what is cleaned before it."""
+
+    place: Name
+    aim: Text
+    cleaning: Text = "not stated"
+
+
+class PassPlan(Record):
+    """How a weld of several passes of one size is built up, in sequence."""
+
+    passes: Annotated[tuple[Pass, ...], Field(min_length=2)]
+    source: Text
+
+
+class ArcChart(Table):
+    """Arc settings by thickness for joints, positions, gas, wire and mode of transfer.
+
+    A chart is for one pass; it serves as many more as it has a plan for.
+    ``arc_start`` and ``crater_fill`` say in words how the arc begins and how its crater is filled; ``pre_flow`` and
+    ``post_flow`` are how long gas flows before and after it.
+    """
+
+    kind: Literal["arc chart"]
+    form: ChartForm
+    process: ArcProcess
+    bases: tuple[BaseMetal, ...]
+    joints: tuple[Joint, ...]
+    positions: tuple[Position, ...]
+    gas: Mark
+    wire_diameter: Size
+    transfer: TransferMode
+    work_angle: Angle
+    travel_angle: Angle
+    travel_direction: Literal["push", "drag", "perpendicular"]
+    angles_source: Text
+    arc_start: Text | None = None
+    crater_fill: Text | None = None
+    start_source: Text = "not stated"
+    pre_flow: Duration | None = None
+    post_flow: Duration | None = None
+    flow_source: Text = "not stated"
+    tolerance: dict[Literal["current", "voltage", "wire feed", "gas flow", "leg"], Share] = {}
+    tolerance_source: Text = "not stated"
+    pass_plans: tuple[PassPlan, ...] = ()
+    columns: dict[str, str]
+    rows: Annotated[tuple[ArcRowOfChart, ...], Field(min_length=1)]

@@ -1,0 +1,141 @@
+"""How fields of a record read their text: quantities by kind, names, counts, shares of a whole."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from contextlib import suppress
+from datetime import date
+from decimal import Decimal
+from typing import Annotated, Any, TypeVar
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, PlainValidator, StringConstraints, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from weld_packets.errors import PacketError
+from weld_packets.units import PATTERN, Kind, Quantity, kinds, parse, parse_number
+
+T = TypeVar("T")
+_WELD_SCHEDULE = re.compile(r"0|[1-9][0-9]{0,8}")
+"""As a key it has one spelling, so that no two keys of a source are one number."""
+_DAY = re.compile(r"(19|20|21)[0-9]{2}-[0-9]{2}-[0-9]{2}")
+
+
+class Record(BaseModel):
+    """A frozen record whose keys are written with spaces in a source; unknown keys are refused."""
+
+    model_config = ConfigDict(
+        frozen=True,
+        extra="forbid",
+        alias_generator=lambda name: name.replace("_", " "),
+        populate_by_name=True,
+        arbitrary_types_allowed=True,
+    )
+
+
+def _told(read: Callable[[str], T]) -> Callable[[Any], T]:
+    """Return ``read`` with its refusal turned into pydantic's, with the remedy kept in the context."""
+
+    def reader(value: Any) -> T:
+        if not isinstance(value, str):
+            raise PydanticCustomError(
+                "text", "text is expected", {"remedy": "write one value here, not a list or keys"}
+            )
+        try:
+            return read(value)
+        except PacketError as error:
+            problem = error.problems[0]
+            raise PydanticCustomError(
+                "quantity", "{fault}", {"fault": problem.message, "remedy": problem.remedy}
+            ) from None
+
+    return reader
+
+
+def _of(kind: Kind) -> Any:
+    schema = {"type": "string", "pattern": PATTERN, "description": f"{kind.name} in {', '.join(kind.spellings)}"}
+    return kind, PlainValidator(_told(lambda text: parse(text, kind))), WithJsonSchema(schema)
+
+
+def _whole(text: str) -> int:
+    if not re.fullmatch(r"[0-9]{1,9}", text.strip()):
+        raise PydanticCustomError("whole", "not a whole number", {"remedy": "write digits only, such as 120"})
+    return int(text)
+
+
+def _weld_schedule(text: str) -> int:
+    if not _WELD_SCHEDULE.fullmatch(text.strip()):
+        remedy = "write digits only and no zero before them, such as 11"
+        raise PydanticCustomError("schedule", "not the number of a weld schedule", {"remedy": remedy})
+    return int(text)
+
+
+def _day(text: Any) -> date:
+    if isinstance(text, date):
+        return text
+    written = str(text).strip()
+    if _DAY.fullmatch(written):
+        with suppress(ValueError):
+            return date.fromisoformat(written)
+    remedy = "write year-month-day of a day that exists, such as 2026-12-04"
+    raise PydanticCustomError("day", "not a calendar date of 1900 to 2199", {"remedy": remedy})
+
+
+def _flag(text: Any) -> bool:
+    if isinstance(text, bool):
+        return text
+    if text not in ("yes", "no"):
+        raise PydanticCustomError("flag", "neither yes nor no", {"remedy": "write yes or no"})
+    return bool(text == "yes")
+
+
+def _clean(text: str) -> str:
+    if any(ord(char) < ord(" ") and char != "\n" for char in text):
+        raise PydanticCustomError("text", "holds a control character", {"remedy": "remove it"})
+    if not text.strip():
+        raise PydanticCustomError("text", "the text holds spaces only", {"remedy": "write it, or leave the key out"})
+    return text
+
+
+Length = Annotated[Quantity, *_of(kinds.LENGTH)]
+Size = Annotated[Quantity, *_of(kinds.SIZE)]
+"""A length that something has, and so more than nothing; a coordinate is a ``Length``."""
+Distance = Annotated[Quantity, *_of(kinds.DISTANCE)]
+Thickness = Annotated[Quantity, *_of(kinds.THICKNESS)]
+Time = Annotated[Quantity, *_of(kinds.TIME)]
+Duration = Annotated[Quantity, *_of(kinds.DURATION)]
+Current = Annotated[Quantity, *_of(kinds.CURRENT)]
+SpotCurrent = Annotated[Quantity, *_of(kinds.SPOT_CURRENT)]
+Voltage = Annotated[Quantity, *_of(kinds.VOLTAGE)]
+Force = Annotated[Quantity, *_of(kinds.FORCE)]
+TravelSpeed = Annotated[Quantity, *_of(kinds.TRAVEL_SPEED)]
+WireFeed = Annotated[Quantity, *_of(kinds.WIRE_FEED)]
+GasFlow = Annotated[Quantity, *_of(kinds.GAS_FLOW)]
+WaterFlow = Annotated[Quantity, *_of(kinds.WATER_FLOW)]
+Volume = Annotated[Quantity, *_of(kinds.VOLUME)]
+Mass = Annotated[Quantity, *_of(kinds.MASS)]
+CoatingMass = Annotated[Quantity, *_of(kinds.COATING_MASS)]
+Density = Annotated[Quantity, *_of(kinds.DENSITY)]
+Temperature = Annotated[Quantity, *_of(kinds.TEMPERATURE)]
+Stress = Annotated[Quantity, *_of(kinds.STRESS)]
+Hydrogen = Annotated[Quantity, *_of(kinds.HYDROGEN)]
+Angle = Annotated[Quantity, *_of(kinds.ANGLE)]
+Share = Annotated[Quantity, *_of(kinds.SHARE)]
+SoundLevel = Annotated[Quantity, *_of(kinds.SOUND_LEVEL)]
+Frequency = Annotated[Quantity, *_of(kinds.FREQUENCY)]
+
+_NUMERIC = {"type": ["number", "string"]}
+Number = Annotated[Decimal, PlainValidator(_told(parse_number)), WithJsonSchema(_NUMERIC)]
+Whole = Annotated[int, PlainValidator(_told(_whole)), WithJsonSchema({"type": ["integer", "string"]})]
+WeldScheduleNumber = Annotated[
+    int, PlainValidator(_told(_weld_schedule)), WithJsonSchema({"type": ["integer", "string"]})
+]
+"""The number of a weld schedule where it is a key."""
+Day = Annotated[date, PlainValidator(_day), WithJsonSchema({"type": "string", "format": "date"})]
+Flag = Annotated[bool, PlainValidator(_flag), WithJsonSchema({"enum": ["yes", "no", True, False]})]
+Text = Annotated[str, StringConstraints(min_length=1, max_length=2000), AfterValidator(_clean)]
+Name = Annotated[str, StringConstraints(min_length=1, max_length=80), AfterValidator(_clean)]
+Slug = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?$")]
+"""A name that becomes a path or an address: lower-case letters, digits and inner hyphens."""
+Mark = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9._+/-]{0,39}$")]
+"""A short identifier on a drawing or machine: letters, digits, and . _ + / - inside."""

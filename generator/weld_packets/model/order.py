@@ -1,0 +1,259 @@
+"""What an order says: its head, and its operations of paired robots with parts and welds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Annotated, Any, Literal
+
+from pydantic import Discriminator, Field, Tag
+
+from weld_packets.model.fields import (
+    Angle,
+    Day,
+    Duration,
+    Length,
+    Mark,
+    Mass,
+    Name,
+    Number,
+    Record,
+    Size,
+    Slug,
+    Text,
+    Thickness,
+    Volume,
+    WeldScheduleNumber,
+    Whole,
+)
+from weld_packets.model.trade import ArcProcess, Coating, Joint, Position, QualityLevel, SpotProcess, SystemOfUnits
+
+LengthUnit = Literal["mm", "cm", "m", "in"]
+Coordinates = tuple[Number, Number, Number]
+PlanePoint = tuple[Number, Number]
+
+
+class PartNumber(Record):
+    """The product that leaves the cell line."""
+
+    number: Mark
+    name: Name
+
+
+class Outline(Record):
+    """A closed outline of a part in a plane of the fixture datum, in ``points`` or from a DXF file."""
+
+    plane: Literal["XY", "XZ", "YZ"] = "XY"
+    offset: Length | None = None
+    unit: LengthUnit | None = None
+    points: tuple[PlanePoint, ...] = ()
+    file: Name | None = None
+    layer: Name | None = None
+
+
+class Section(Record):
+    """The section of a component that is a tube.
+
+    ``corner_radius`` is that of the outside of a square or rectangular tube; ``axis`` is the axis of the datum along
+    which the tube runs, left out where it runs along none.
+    """
+
+    form: Literal["cold-formed tube", "hot-finished tube", "round tube"]
+    corner_radius: Size | None = None
+    axis: Literal["X", "Y", "Z"] | None = None
+
+
+class Component(Record):
+    """One sheet, profile or sub-assembly that goes into an operation's fixture.
+
+    An outline may be drawn in either face of its sheet or in the middle of it. ``section`` is that of a tube.
+    """
+
+    id: Mark
+    name: Name
+    material: Mark
+    thickness: Thickness
+    outlines: tuple[Outline, ...] = ()
+    section: Section | None = None
+
+
+class Line(Record):
+    """A straight piece of a path, to a point."""
+
+    to: Coordinates
+
+
+class Arc(Record):
+    """A circular piece of a path, through ``via`` to ``to``."""
+
+    via: Coordinates
+    to: Coordinates
+
+
+class Path(Record):
+    """A torch path in the fixture datum: where it starts, then straight and circular pieces."""
+
+    unit: LengthUnit
+    start: Coordinates
+    pieces: Annotated[tuple[Arc | Line, ...], Field(min_length=1)]
+
+
+class Tacks(Record):
+    """Tack welds of one seam: how many, how long each, and who makes them; ``number`` 0 where clamps alone hold."""
+
+    number: Whole
+    length: Size | None = None
+    made_by: Name | None = None
+
+
+class Seam(Record):
+    """One arc seam of one robot; exactly one of throat and leg for fillets, throat for flare bevels, gap for butts.
+
+    A butt may also ask for its cap, width and height above the sheet; without, the chart's middle speed is used.
+    ``set_number`` is the number under which the robot's welding control keeps the settings of the seam.
+    ``edge`` is the component of a lap whose edge is melted. ``flush`` is the side on which two sheets of a butt with
+    unequal thickness lie in one plane. ``overlap`` is how far the weld of a closed path runs on over its start.
+    """
+
+    id: Mark
+    robot: Mark
+    joint: Joint
+    position: Position
+    components: tuple[Mark, Mark]
+    throat: Length | None = None
+    leg: Length | None = None
+    gap: Length | None = None
+    cap_width: Length | None = None
+    cap_height: Length | None = None
+    work_angle: Angle | None = None
+    travel_angle: Angle | None = None
+    weld_schedule: Whole | None = None
+    edge: Mark | None = None
+    flush: Literal["face", "root", "neither"] | None = None
+    tacks: Tacks | None = None
+    overlap: Size | None = None
+    path: Path
+
+
+class Stack(Record):
+    """Two or three sheets between the caps, named from the moving cap's side.
+
+    ``set_number`` is the number under which the robots' welding controls keep the settings of its spots.
+    ``visible`` names the outer sheet whose outside is seen on the finished product.
+    """
+
+    id: Mark
+    sheets: Annotated[tuple[Mark, ...], Field(min_length=2, max_length=3)]
+    visible: Mark | None = None
+    weld_schedule: Whole | None = None
+
+
+class Spot(Record):
+    """One spot weld point in the fixture datum."""
+
+    id: Mark
+    robot: Mark
+    stack: Mark
+    x: Length
+    y: Length
+    z: Length
+
+
+def _form_of(programs: Any) -> str:
+    return "by weld schedule" if isinstance(programs, Mapping) else "alone"
+
+
+_ByWeldSchedule = Annotated[dict[WeldScheduleNumber, Mark], Field(min_length=1), Tag("by weld schedule")]
+CouponPrograms = Annotated[_ByWeldSchedule | Annotated[Mark, Tag("alone")], Discriminator(_form_of)]
+"""The coupon programs of a robot by the weld schedule that each calls; one alone where its welds have no number."""
+
+
+class _OperationBase(Record):
+    """What operations of every process say.
+
+    ``programs`` weld the part, ``coupon_programs`` the test coupons; ``clamps`` stand in the order in which they close.
+    """
+
+    name: Name
+    cell: Mark
+    robots: tuple[Mark, Mark]
+    programs: dict[Mark, Mark]
+    coupon_programs: dict[Mark, CouponPrograms] = {}
+    datum: Text
+    fixture: Name
+    components: Annotated[tuple[Component, ...], Field(min_length=1)]
+    clamps: Annotated[tuple[Name, ...], Field(max_length=40)] = ()
+    notes: tuple[Text, ...] = ()
+
+    def coupon_programs_of(self, robot: str) -> tuple[tuple[int | None, str], ...]:
+        """Return the coupon programs of a robot, each with the number of the weld schedule that it calls, if any."""
+        named = self.coupon_programs.get(robot, {})
+        return ((None, named),) if isinstance(named, str) else tuple(sorted(named.items()))
+
+
+class ArcOperation(_OperationBase):
+    """A pair of robots that weld seams with an arc process."""
+
+    process: ArcProcess
+    wire: Mark
+    gas: Mark
+    quality: QualityLevel = "C"
+    chart: Mark | None = None
+    tacks: Tacks | None = None
+    arc_start: Text | None = None
+    crater_fill: Text | None = None
+    seams: Annotated[tuple[Seam, ...], Field(min_length=1, max_length=200)]
+
+    def weld_schedules(self, robot: str) -> frozenset[int | None]:
+        """Return the numbers of the weld schedules that a robot's seams use; None for a seam without one."""
+        return frozenset(seam.weld_schedule for seam in self.seams if seam.robot == robot)
+
+
+class SpotOperation(_OperationBase):
+    """A pair of robots that weld spots; ``spacing_rule`` EN 1993-1-3 checks distances besides the chart."""
+
+    process: SpotProcess
+    chart: Mark | None = None
+    spacing_rule: Literal["chart", "EN 1993-1-3"] = "chart"
+    stacks: Annotated[tuple[Stack, ...], Field(min_length=1)]
+    spots: Annotated[tuple[Spot, ...], Field(min_length=1, max_length=2000)]
+
+    def weld_schedules(self, robot: str) -> frozenset[int | None]:
+        """Return the numbers of the weld schedules that a robot's spots use; None for a spot without one."""
+        numbers = {stack.id: stack.weld_schedule for stack in self.stacks}
+        return frozenset(numbers[spot.stack] for spot in self.spots if spot.robot == robot and spot.stack in numbers)
+
+
+Row = Annotated[ArcOperation | SpotOperation, Field(discriminator="process")]
+
+
+class FittedAtStart(Record):
+    """What was read at a robot or in a cell before the order; it counts in place of what the previous order leaves.
+
+    ``contact_tip_used`` is the arc-on time so far, ``coating`` that of the sheets on which ``welds_since_dressing``
+    were made; ``new`` lists what was fitted new.
+    """
+
+    robot: Mark | None = None
+    cell: Mark | None = None
+    new: tuple[Literal["wire", "contact tip", "gas", "caps"], ...] = ()
+    wire_left: Mass | None = None
+    contact_tip_used: Duration | None = None
+    gas_left: Volume | None = None
+    dressings: Whole | None = None
+    welds_since_dressing: Whole | None = None
+    coating: Coating | None = None
+
+
+class Order(Record):
+    """A work order: one product, a quantity, and the operations that make it."""
+
+    order: Mark
+    title: Name
+    part: PartNumber
+    quantity: Whole
+    due: Day
+    revision_intent: Text
+    previous_order: Slug | None = None
+    fitted_at_start: Annotated[tuple[FittedAtStart, ...], Field(max_length=200)] = ()
+    show_first: SystemOfUnits = "metric"
+    operations: Annotated[tuple[Row, ...], Field(min_length=1, max_length=60)]

@@ -1,0 +1,34 @@
+"""Words of the trade that a source may use, each from a standard or from common usage."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+ArcProcess = Literal["131", "135", "136", "138"]
+"""ISO 4063: 131 MIG with inert gas, 135 MAG solid wire, 136 MAG flux-cored wire, 138 MAG metal-cored wire."""
+SpotProcess = Literal["21"]
+"""ISO 4063: 21 resistance spot welding."""
+PROCESS_NAMES = {
+    "21": "resistance spot welding",
+    "131": "MIG welding with solid wire",
+    "135": "MAG welding with solid wire",
+    "136": "MAG welding with flux-cored wire",
+    "138": "MAG welding with metal-cored wire",
+}
+Position = Literal["PA", "PB", "PC", "PD", "PE", "PF", "PG"]
+"""ISO 6947 working positions."""
+Joint = Literal["T fillet", "lap fillet", "corner fillet", "square butt", "flare bevel"]
+QualityLevel = Literal["B", "C", "D"]
+"""ISO 5817 quality levels."""
+BaseMetal = Literal["low-carbon steel", "structural steel", "austenitic stainless"]
+Coating = Literal["none", "hot-dip zinc", "electro zinc", "iron-zinc"]
+SignalWord = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
+"""ANSI Z535.4 / ISO 3864-2 signal words; NOTICE is not about injury."""
+Polarity = Literal["DC+", "DC-", "AC"]
+"""DC+ is the electrode on the positive pole, DC- on the negative one."""
+TransferMode = Literal["short arc", "spray", "globular", "pulsed"]
+SystemOfUnits = Literal["metric", "US customary"]
+WarningStage = Literal["set up", "dry run", "coupon", "first-off"]
+"""Stages of the work at which something is done about a warning, in their order."""
+GoverningRule = Literal["thinner", "thinnest outside", "second thickest"]
+"""Which sheet decides the schedule operation: see ``weld_packets.processes.spot``."""

@@ -1,0 +1,109 @@
+"""The whole packet of an order, from computed operations and plan."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import Order
+from weld_packets.packet.acceptance import LIMIT_KEYS
+from weld_packets.packet.callouts import messages
+from weld_packets.packet.changeover import READINGS, Previous, changeover
+from weld_packets.packet.completeness import check_told
+from weld_packets.packet.inspections import inspection_lines
+from weld_packets.packet.operation_sheet import operation_sheet
+from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.records import CellStart, OrderHead, Packet
+from weld_packets.packet.run import run_plan
+from weld_packets.packet.steps.hands_in import run_lists
+from weld_packets.packet.steps.start import start_steps
+from weld_packets.packet.uses import formulas_used, table_uses, trace_points
+from weld_packets.packet.wording import call_words
+from weld_packets.planning import OrderPlan
+
+
+@dataclass(frozen=True)
+class Earlier:
+    """The order that ran before: as its sources have it, and its last released packet with its revision."""
+
+    order: Order
+    results: tuple[OperationResult, ...]
+    released: tuple[str, Packet] | None = None
+
+
+def build_packet(  # noqa: PLR0917 (an order, what was computed of it, and what ran before)
+    slug: str,
+    order: Order,
+    results: tuple[OperationResult, ...],
+    plan: OrderPlan,
+    approved: ApprovedTables,
+    previous: Earlier | None,
+) -> Packet:
+    """Return the packet of an order; ``previous`` is the order that ran before, for the changeover sheet.
+
+    Raises OutOfRangeError with everything that no page may leave out: see ``check_told``.
+    """
+    views = operation_views(order, results, approved)
+    check_told(views)
+    told = messages(views)
+    run = run_plan(plan, views)
+    watching, lists = run_lists(views, run.first_due, told.at("run"))
+    return Packet(
+        head=_head(slug, order, approved),
+        operations=tuple(operation_sheet(view, told, plan) for view in views),
+        changeover=None if previous is None else changeover(views, _previous(previous, approved), told),
+        callouts=told.callouts,
+        cautions=approved.plant.cautions,
+        start=(),
+        run=run,
+        run_steps=watching,
+        inspections=inspection_lines(views),
+        tables=table_uses(views, run, told),
+        formulas=formulas_used(trace_points(views, run)),
+        starts=tuple(
+            CellStart(operation=view.key, steps=start_steps(view, told.at("start", view.key))) for view in views
+        ),
+        procedures=lists,
+        stop_if=approved.plant.stop_and_call,
+    )
+
+
+def operation_views(
+    order: Order, results: tuple[OperationResult, ...], approved: ApprovedTables
+) -> tuple[OperationView, ...]:
+    """Return the operations of an order with everything looked up, numbered from 1."""
+    return tuple(OperationView(number, order, result, approved) for number, result in enumerate(results, 1))
+
+
+def _previous(earlier: Earlier, approved: ApprovedTables) -> Previous:
+    """Return the order that ran before, with what was dialled and accepted, but not where that came from."""
+    results = tuple(_as_run(result) for result in earlier.results)
+    return Previous(earlier.order, operation_views(earlier.order, results, approved), earlier.released)
+
+
+def _as_run(result: OperationResult) -> OperationResult:
+    return replace(result, settings=tuple(_untraced(each) for each in result.settings))
+
+
+def _untraced(settings: WeldSettings) -> WeldSettings:
+    dialled = tuple(replace(figure, trace=()) for figure in settings.dialled)
+    derived = tuple(replace(figure, trace=()) for figure in settings.derived if figure.key in (*LIMIT_KEYS, *READINGS))
+    return replace(settings, dialled=dialled, derived=derived, verdicts=())
+
+
+def _head(slug: str, order: Order, approved: ApprovedTables) -> OrderHead:
+    return OrderHead(
+        slug=slug,
+        number=order.order,
+        title=order.title,
+        part_number=order.part.number,
+        part_name=order.part.name,
+        quantity=order.quantity,
+        due=order.due.isoformat(),
+        revision_intent=order.revision_intent,
+        previous_order=order.previous_order or "",
+        plant=approved.plant.name,
+        show_first=order.show_first,
+        supervisor=call_words(approved.plant.supervisor),
+    )

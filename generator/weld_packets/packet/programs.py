@@ -1,0 +1,79 @@
+"""The programs of an order's robots: which weld the part, which weld its coupons and with which weld schedule."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.program_use import ProgramUse
+from weld_packets.packet.records import CouponProgram, OperationSheet, Packet, SettingGroup, Value
+from weld_packets.packet.titles import title_of
+
+
+def coupon_programs(view: OperationView) -> tuple[CouponProgram, ...]:
+    """Return the coupon programs of an operation, robot by robot, with weld schedules and the welds they prove."""
+    return tuple(
+        CouponProgram(
+            robot=robot.id,
+            schedule="" if number is None else str(number),
+            program=program,
+            welds=_proved(view, robot.id, number),
+        )
+        for robot in view.robots
+        for number, program in view.coupon_programs(robot.id)
+    )
+
+
+def _proved(view: OperationView, robot: str, number: int | None) -> str:
+    return title_of(each.title for each in view.result.settings if (each.robot, each.weld_schedule) == (robot, number))
+
+
+def program_uses(packet: Packet) -> tuple[ProgramUse, ...]:
+    """Return what a packet uses the programs of its robots for.
+
+    Records from before coupon programs had their weld schedules hold none of those; they are unknown there.
+    """
+    return tuple(use for operation in packet.operations for use in _of_sheet(operation))
+
+
+def operation_uses(view: OperationView) -> tuple[ProgramUse, ...]:
+    """Return the same for one row of an order, without the rest of its packet."""
+    return tuple(_in_operation(view.number, view.operation.programs, coupon_programs(view), view.groups))
+
+
+def _of_sheet(operation: OperationSheet) -> Iterator[ProgramUse]:
+    programs = {program.robot: program.number for program in operation.programs}
+    return _in_operation(operation.number, programs, operation.coupon_programs, operation.groups)
+
+
+def _in_operation(
+    number: int, programs: Mapping[str, str], coupons: Sequence[CouponProgram], groups: Sequence[SettingGroup]
+) -> Iterator[ProgramUse]:
+    place = f"operations[{number - 1}]"
+    for robot, program in programs.items():
+        yield ProgramUse(robot, program, f"{place}.programs.{robot}")
+    for coupon in coupons:
+        inner = f".{coupon.schedule}" if coupon.schedule else ""
+        called = [each for each in groups if coupon.robot in each.robots and each.weld_schedule == coupon.schedule]
+        yield ProgramUse(
+            robot=coupon.robot,
+            program=coupon.program,
+            place=f"{place}.coupon programs.{coupon.robot}{inner}",
+            coupon=True,
+            schedule=coupon.schedule,
+            settings=_settings(called),
+        )
+
+
+def _settings(groups: Sequence[SettingGroup]) -> dict[str, str]:
+    found: dict[str, set[str]] = {}
+    for value in (value for group in groups for value in group.dialled):
+        found.setdefault(value.key, set()).add(_set(value))
+    return {key: " and ".join(sorted(values)) for key, values in found.items()}
+
+
+def _set(value: Value) -> str:
+    if value.amount is None:
+        return value.outside
+    both = ((value.amount.unit, value.amount.value), (value.amount.second_unit, value.amount.second))
+    return " = ".join(f"{number} {unit}" for unit, number in sorted(both) if number)

@@ -1,0 +1,101 @@
+"""One operation of an order, as its setter reads it."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from weld_packets.packet.records.details import WeldDetail
+from weld_packets.packet.records.figures import Value
+from weld_packets.packet.records.limits import WeldLimit
+from weld_packets.packet.records.pair import PairSheet
+from weld_packets.packet.records.plain import Plain
+from weld_packets.packet.records.settings import Check, SettingGroup
+from weld_packets.packet.records.steps import Action
+from weld_packets.packet.records.warning import OperationWarning
+from weld_packets.packet.records.welds import ComponentLine, ComponentOutline, Picture, WeldGeometry, WeldLine
+
+
+class Program(Plain):
+    """The program number of one robot; ``code`` is what the scannable code holds."""
+
+    robot: str
+    side: Literal["A", "B"]
+    number: str
+    code: str
+
+
+class CouponProgram(Plain):
+    """A program that welds test coupons: the weld schedule that it calls, and for which welds it proves that.
+
+    ``schedule`` is empty where the welds have no number and are all set the same.
+    """
+
+    robot: str
+    schedule: str
+    program: str
+    welds: str
+
+
+NOT_STATED = "not stated"
+
+
+class MachineLine(Plain):
+    """One property of what both robots weld with; ``values`` in the order of the robots, "not stated" where to ask."""
+
+    name: str
+    values: tuple[str, str]
+
+    @property
+    def unstated(self) -> bool:
+        """Whether no table states it for one of the robots."""
+        return NOT_STATED in self.values
+
+
+class FaultLine(Plain):
+    """A fault sign, what to try in order inside the allowed ranges, and when to stop and call.
+
+    ``limits`` are those of the operation's own quality level and thickness outside which the work stops.
+    """
+
+    sign: str
+    remedies: tuple[str, ...]
+    stop_when: str
+    source: str
+    limits: tuple[str, ...] = ()
+
+
+class OperationSheet(Plain):
+    """Everything about one row, in the order in which the setter needs it."""
+
+    key: str
+    number: int
+    name: str
+    cell: str
+    cell_name: str
+    robots: tuple[str, str]
+    process: str
+    process_name: str
+    fixture: str
+    datum: str
+    components: tuple[ComponentLine, ...]
+    confirm: tuple[Action, ...]
+    programs: tuple[Program, ...]
+    groups: tuple[SettingGroup, ...]
+    pictures: tuple[Picture, ...]
+    weld_columns: tuple[str, ...]
+    welds: tuple[WeldLine, ...]
+    geometry: tuple[WeldGeometry, ...]
+    set_up: tuple[Action, ...]
+    prove: tuple[Action, ...]
+    faults: tuple[FaultLine, ...]
+    checks: tuple[Check, ...]
+    callouts: tuple[str, ...]
+    times: tuple[Value, ...]
+    notes: tuple[str, ...]
+    outlines: tuple[ComponentOutline, ...] = ()
+    coupon_programs: tuple[CouponProgram, ...] = ()
+    warnings: tuple[OperationWarning, ...] = ()
+    limits: tuple[WeldLimit, ...] = ()
+    machines: tuple[MachineLine, ...] = ()
+    details: tuple[WeldDetail, ...] = ()
+    pair: PairSheet | None = None

@@ -1,0 +1,54 @@
+"""What is compared before anything moves: order, cell, pair, process, programs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.records import Action, Callout
+from weld_packets.packet.steps.placing import Draft, placed
+from weld_packets.packet.wording import call_words, joined
+
+
+def confirm_steps(view: OperationView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
+    """Return the steps that confirm an operation; the last one holds until all agree."""
+    return placed(_drafts(view), callouts)
+
+
+def _drafts(view: OperationView) -> Iterator[Draft]:
+    order, operation = view.order, view.operation
+    call = call_words(view.approved.plant.supervisor)
+    yield Draft(
+        "Read revision and status at the head of this page.",
+        see=f"In force. With any other status, stop and call {call}.",
+    )
+    yield Draft(
+        "Compare the order number with the job card.", see=f"{order.part.number}, {order.part.name}", value=order.order
+    )
+    yield Draft("Compare the cell with the plate on its gate.", see=view.cell.name, value=view.cell.id)
+    yield Draft(
+        "Compare both robots with the plates on their bases.",
+        see=joined(f"{robot.side}: {robot.name}" for robot in view.robots),
+        value=joined((f"{robot.side} = {robot.id}" for robot in view.robots), " · "),
+    )
+    yield Draft(
+        "Compare the process with the equipment on both robots.",
+        see=f"Both robots: {_equipment(view)}",
+        value=view.process,
+    )
+    yield Draft(
+        "Compare the program numbers with the job card.",
+        see="Each robot has its own number.",
+        value=joined((f"{robot.id} = {operation.programs[robot.id]}" for robot in view.robots), " · "),
+    )
+    yield Draft(
+        "Confirm that all of the above agree.",
+        see=f"Only then may anything move. If anything differs, stop and call {call}.",
+        hold=True,
+    )
+
+
+def _equipment(view: OperationView) -> str:
+    if view.wire is None:
+        return "spot gun"
+    return f"torch and feeder for {view.wire.designation}"

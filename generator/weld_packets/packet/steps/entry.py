@@ -1,0 +1,118 @@
+"""Going into a cell and coming out of it again: the same steps wherever a list needs them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from weld_packets.packet.steps import acts
+from weld_packets.packet.steps.placing import Draft
+
+
+def stop_and_open(cell: str = "the cell") -> Iterator[Draft]:
+    """Yield the steps from a cell that runs to its open gate, welding inhibited and the key in hand."""
+    yield Draft(
+        f"Stop {cell} with cycle stop.", see="Both robots stand at home. Nothing moves.", acts=(acts.CYCLE_STOP,)
+    )
+    yield from _open_gate()
+
+
+def test_and_open(cell: str) -> Iterator[Draft]:
+    """Yield the same with a test of the emergency stop: for the first entry of a set-up."""
+    stop, *rest = stop_and_open(cell)
+    yield replace(stop, see=f"{stop.see} If it was left in manual: count out, close the gate, automatic, reset first.")
+    yield Draft(
+        "Press the emergency stop at the panel, then release it.",
+        see="The drives of both robots drop out. After the release nothing moves.",
+        acts=(acts.TRY_EMERGENCY_STOP,),
+    )
+    yield Draft(
+        "Reset from outside, and do not press cycle start.",
+        see="The panel shows drives on. Both robots stand at home; nobody is inside.",
+        acts=(acts.RESET,),
+    )
+    gate, *then = rest
+    yield replace(gate, acts=(acts.TEST_GATE,))  # it tests nothing where the drives are off already
+    yield from then
+
+
+def _open_gate() -> Iterator[Draft]:
+    yield Draft(
+        "Open the gate and stay outside.",
+        see="The panel shows the gate open and all drives off. If not, nobody goes in: call the supervisor.",
+        acts=(acts.OPEN_GATE,),
+    )
+    yield to_manual("Both pendants show manual. The key stays with you.")
+    yield Draft(
+        "Select dry run (welding inhibited) on both robots.",
+        see="Both pendants show it.",
+        value="welding inhibited",
+        acts=(acts.INHIBIT,),
+    )
+
+
+def to_manual(see: str) -> Draft:
+    """Return the step that takes automatic from a cell and its key along; ``see`` is what to look for."""
+    return Draft("Turn the mode switch to manual and take the key.", see=see, value="manual", acts=(acts.TAKE_KEY,))
+
+
+def to_automatic(seen_inside: str) -> Iterator[Draft]:
+    """Yield the steps that ready a closed cell for its start; ``seen_inside`` is what to see in it at the reset."""
+    yield Draft(
+        "Turn the mode switch to automatic and take the key.",
+        see="The panel shows automatic.",
+        value="automatic",
+        acts=(acts.TO_AUTOMATIC,),
+    )
+    yield Draft("Reset from outside, where you see the whole cell.", see=seen_inside, acts=(acts.RESET,))
+
+
+def lock_out(cell: str) -> Iterator[Draft]:
+    """Yield the steps that take all energy from a ``cell``, such as ``cell C1``, from its open gate."""
+    yield Draft(
+        f"Shut down, isolate and lock out {cell} with your own lock.",
+        see="Air, springs and stored pressure are released. Whoever else goes in adds a lock.",
+        topics=("enter",),
+        acts=(acts.LOCK_OUT,),
+    )
+    yield Draft(
+        "Try both robots with the enabling device, then a clamp at its button.",
+        see="Nothing moves, pendants dark, air gauge at zero: zero energy verified. Controls back to off.",
+        acts=(acts.TRY_START,),
+    )
+
+
+def take_lock_off() -> Iterator[Draft]:
+    """Yield the steps that give a locked cell its energy back."""
+    yield Draft("Leave the cell with your tools.", see="Nobody is inside.", acts=(acts.LEAVE,))
+    yield Draft(
+        "Take off your lock and restore energy.",
+        see="Mode switch on manual, key with you. Both pendants still show welding inhibited. Nothing moves.",
+        acts=(acts.UNLOCK,),
+    )
+
+
+def wait_outside(meanwhile: str) -> Draft:
+    """Return the step that leaves a cell safe, in manual, ``meanwhile`` something is looked at elsewhere."""
+    return Draft(
+        f"Leave the cell and close the gate {meanwhile}.",
+        see="It stays in manual, welding inhibited, the key with you.",
+        acts=(acts.LEAVE, acts.COUNT_OUT, acts.CLOSE_GATE),
+    )
+
+
+def count_out_to_automatic() -> Iterator[Draft]:
+    """Yield the steps from the open gate to a cell that is ready to start in automatic: tools first, the count last."""
+    yield Draft(
+        "Take tools, gauges and loose parts out of the cell.",
+        see="Table, fixture and floor are clear.",
+        acts=(acts.TAKE_OUT_TOOLS,),
+    )
+    yield Draft(
+        "Count everybody out with the gate in your hand.",
+        see="As many came out as went in. Nobody is behind the fixture or under the table.",
+        topics=("start",),
+        acts=(acts.LEAVE, acts.COUNT_OUT),
+    )
+    yield Draft("Close the gate.", see="Nobody passes it any more.", acts=(acts.CLOSE_GATE,))
+    yield from to_automatic("Nobody is inside. Both robots stand at home.")

@@ -1,0 +1,543 @@
+"""Proving a cell before the run: coupons first, then the first part; every program dry before it welds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from weld_packets.calculation.results import WeldSettings
+from weld_packets.model.machines import Robot
+from weld_packets.model.tables import Inspection
+from weld_packets.packet.acceptance import acceptances, accepted
+from weld_packets.packet.inspections import inspections_at
+from weld_packets.packet.numbers import as_stated, both, sheet_amount
+from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.programs import coupon_programs
+from weld_packets.packet.records import Action, Callout, CouponProgram, OperationWarning, PairSheet
+from weld_packets.packet.sheets import sheets_of
+from weld_packets.packet.steps import acts, fitting
+from weld_packets.packet.steps.due import due_drafts
+from weld_packets.packet.steps.entry import count_out_to_automatic, stop_and_open, wait_outside
+from weld_packets.packet.steps.heeded import heeded
+from weld_packets.packet.steps.placing import Draft, placed
+from weld_packets.packet.steps.setting import IN_PROGRAM
+from weld_packets.packet.steps.state import AS_FOUND, CellState, walk
+from weld_packets.packet.titles import title_of
+from weld_packets.packet.welds import welds_of
+from weld_packets.packet.wording import (
+    amount_text,
+    call_words,
+    capital,
+    counted,
+    inside,
+    joined,
+    listed,
+    notes_of,
+    sentences,
+    window_text,
+)
+from weld_packets.planning import Event
+
+SET_UP = walk(
+    (
+        *(acts.CYCLE_STOP, acts.TRY_EMERGENCY_STOP, acts.OPEN_GATE, acts.TAKE_KEY, acts.INHIBIT),
+        *(acts.ENTER, acts.UNLOAD, acts.LEAVE),
+    ),
+    AS_FOUND,
+)
+"""A cell as a set-up leaves it: gate open, manual, key in hand, welding inhibited, the fixture empty."""
+
+
+@dataclass(frozen=True)
+class Before:
+    """What the prove-out of an operation has to see to besides.
+
+    Attributes:
+        due: what is due before its first part.
+        warnings: those of the operation.
+        pair: how its robots keep apart, with the interlocks to be proved; None where that is not at hand.
+
+    """
+
+    due: tuple[Event, ...] = ()
+    warnings: tuple[OperationWarning, ...] = ()
+    pair: PairSheet | None = None
+
+
+_NOTHING = Before()
+
+
+def prove_steps(view: OperationView, callouts: tuple[Callout, ...], before: Before = _NOTHING) -> tuple[Action, ...]:
+    """Return the steps that prove an operation; inspection holds the first part."""
+    return placed(prove_drafts(view, before), callouts, SET_UP)
+
+
+def prove_drafts(view: OperationView, before: Before = _NOTHING) -> Iterator[Draft]:
+    """Yield the steps from a cell that is set up to an accepted first part."""
+    yield from due_drafts(view, before.due)
+    yield from coupon_drafts(view, before.warnings)
+    yield from _first_part_dry(view, before.warnings)
+    yield from _first_part_welded(view, before.pair)
+    yield from _first_part_inspected(view, before.warnings)
+
+
+def coupon_drafts(view: OperationView, warnings: tuple[OperationWarning, ...] = ()) -> Iterator[Draft]:
+    """Yield the steps from an empty fixture to accepted coupons."""
+    yield from _alone(view)
+    yield from _coupons_dry(view)
+    yield from _coupons_welded(view)
+    yield from _coupons_tested(view, warnings)
+
+
+# ---------------------------------------------------------------- inside, one person, manual
+
+
+def _alone(view: OperationView) -> Iterator[Draft]:
+    yield Draft(
+        "Read mode and dry run on both pendants.",
+        see="Manual reduced speed; welding inhibited.",
+        value=f"at most {as_stated(view.approved.plant.reduced_speed)}",
+        topics=("move",),
+        acts=(acts.INHIBIT,),
+    )
+    yield Draft(
+        "Send everyone else out and go in alone, key and pendant in hand.",
+        see="Your way out is clear.",
+        acts=(acts.SEND_OUT,),
+    )
+
+
+def _only_live(robot: Robot, other: Robot) -> Iterator[Draft]:
+    yield Draft(
+        f"Switch the drives of {other.id} off, at its home position.",
+        see=f"{other.id} shows home and drives off. Only {robot.id} can move.",
+        topics=("move",),
+        acts=(acts.ONE_LIVE,),
+    )
+
+
+def _sides(view: OperationView) -> list[str]:
+    return [robot.side for robot, _ in _others(view)]
+
+
+def _others(view: OperationView) -> Iterator[tuple[Robot, Robot]]:
+    """Yield each robot that welds, with the one that stands still meanwhile."""
+    first, second = view.robots
+    for robot, other in ((first, second), (second, first)):
+        if welds_of(view.operation, robot.id):
+            yield robot, other
+
+
+# ---------------------------------------------------------------- coupons
+
+
+def _rounds(view: OperationView) -> list[list[CouponProgram]]:
+    """Return the coupon programs that are welded one after another, each time one on each robot."""
+    found = [_of(robot, coupon_programs(view)) for robot, _ in _others(view)]
+    longest = max(map(len, found), default=0)
+    return [[each[index] for each in found if index < len(each)] for index in range(longest)]
+
+
+def _of(robot: Robot, programs: Iterable[CouponProgram]) -> list[CouponProgram]:
+    return [each for each in programs if each.robot == robot.id]
+
+
+def _called(programs: Iterable[CouponProgram]) -> str:
+    """Return which weld schedule each program calls; nothing where the order does not number them."""
+    return "; ".join(f"{each.program} calls weld schedule {each.schedule}" for each in programs if each.schedule)
+
+
+def _coupons_dry(view: OperationView) -> Iterator[Draft]:
+    for sheets, equal in _coupon_sheets(view).items():
+        robots = listed(sorted({each.robot for each in equal}))
+        yield Draft(
+            f"Clamp test coupons of the same sheets for {robots} where the coupon program welds.",
+            see=joined((title_of(each.title for each in equal), "measured with a micrometer")),
+            value=sheets[-1],
+            topics=("parts", "clamps"),
+            acts=(acts.CLAMP_COUPON,),
+        )
+    for maximum, robots in _interpass(view).items():
+        yield Draft(
+            f"Fit a contact thermometer to the coupon of {robots} beside its seam.",
+            see="It is read from outside, and clear of torch and clamps.",
+            value=f"at most {maximum}",
+        )
+    for robot, other in _others(view):
+        yield from _only_live(robot, other)
+        yield Draft(
+            f"Test the enabling device while {robot.id} creeps.",
+            see="Motion stops when you press it fully, and when you let it go.",
+            topics=("move",),
+            acts=(acts.MOVE_ONE,),
+        )
+        yield Draft(
+            f"Move {robot.id} to its reference point and check the tool centre point.",
+            see=_reference(view),
+            topics=("move",),
+            acts=(acts.MOVE_ONE,),
+        )
+        mine = _of(robot, coupon_programs(view))
+        still = joined(("it meets the coupon, clear of the fixture", f"{other.id} stands still", _closing(view)))
+        for value, what in [(each.program, _called([each]) or each.welds) for each in mine] or [_OWN_COUPON]:
+            yield Draft(
+                f"Step {robot.id} through its coupon program.",
+                see=capital(joined((what, still))),
+                value=value,
+                topics=("move",),
+                acts=(acts.SELECT_COUPON, acts.step_through("coupon", robot.side)),
+            )
+        yield from _attitudes(view, robot)
+    yield _drives_off()
+
+
+def _interpass(view: OperationView) -> dict[str, str]:
+    """Return the robots that lay several passes, by the greatest temperature at which a further one may begin."""
+    found: dict[str, list[str]] = {}
+    for group, value in view.values("interpass_temperature"):
+        if group.runs > 1:
+            found.setdefault(amount_text(value), []).extend(group.robots)
+    return {maximum: listed(dict.fromkeys(robots)) for maximum, robots in found.items()}
+
+
+def _attitudes(view: OperationView, robot: Robot) -> Iterator[Draft]:
+    """Yield the check of what the program holds, and which can be measured only where the torch meets a coupon."""
+    held: dict[str, list[str]] = {}
+    for group in (group for group in view.groups if robot.id in group.robots):
+        values = [value for value in group.dialled if value.key in IN_PROGRAM]
+        told = joined(
+            (joined((inside(value.label), amount_text(value), inside(notes_of(value))), " ") for value in values), ", "
+        )
+        held.setdefault(told, []).append(group.name)
+    for told, names in held.items():
+        if told:
+            yield Draft(
+                f"Check distance and angles of the torch of {robot.id} where it meets the coupon.",
+                see=capital(listed(names)),
+                value=told,
+                acts=(acts.MOVE_ONE,),
+            )
+
+
+def _closing(view: OperationView) -> str:
+    return "" if view.wire is not None else "the gun closes at every spot: hands away from gun and part"
+
+
+_OWN_COUPON = ("", "The works' own coupon program")
+
+
+def _reference(view: OperationView) -> str:
+    met = "The wire end" if view.wire is not None else "The fixed cap"
+    return f"{met} meets the pointer within the plant's tolerance."
+
+
+def _drives_off() -> Draft:
+    return Draft(
+        "Switch the drives of both robots off, at home.",
+        see="Both show home and drives off.",
+        acts=(acts.DRIVES_OFF,),
+    )
+
+
+def _coupons_welded(view: OperationView) -> Iterator[Draft]:
+    yield from before_welding(view)
+    yield from count_out_to_automatic()
+    rounds = _rounds(view) or [[]]
+    yield _low_speed()
+    for programs in rounds:
+        yield from _selected(programs)
+        yield Draft(
+            "Press cycle start: one dry cycle of the coupon programs, hand at the emergency stop.",
+            see="Neither robot comes near the other. Both end at home.",
+            topics=("start",),
+            acts=(acts.dry_cycle("coupon", _sides(view)),),
+        )
+    yield _full_speed()
+    yield _welding_on()
+    for programs in rounds:
+        if len(rounds) > 1:
+            yield from _selected(programs)
+        yield _weld_coupons(view)
+        yield from _read_currents(view, programs)
+    for maximum, robots in _interpass(view).items():
+        yield Draft(
+            f"Read the temperature beside the seam on {robots} where each further pass begins.",
+            see="Where it is higher, the program waits longer between passes. Its colour tells nothing.",
+            value=f"at most {maximum}",
+        )
+
+
+def _selected(programs: Sequence[CouponProgram]) -> Iterator[Draft]:
+    if programs:
+        yield Draft(
+            "Select the coupon programs at the panel.",
+            see=capital(joined((_called(programs), "the panel shows them"))),
+            value=" · ".join(f"{each.robot} = {each.program}" for each in programs),
+            acts=(acts.SELECT_COUPON,),
+        )
+
+
+def _low_speed() -> Draft:
+    return Draft("Set a low speed override on both robots.", see="Both pendants show it.", acts=(acts.LOW_SPEED,))
+
+
+def _full_speed() -> Draft:
+    return Draft(
+        "Restore full speed override on both robots.", see="Both pendants show 100 %.", acts=(acts.FULL_SPEED,)
+    )
+
+
+def before_welding(view: OperationView) -> Iterator[Draft]:
+    """Yield what is looked at before anything welds: gas or water, fume extraction, and what the plant adds."""
+    yield from fitting.cylinder_open(view)
+    yield from fitting.water_energised(view)
+    coated = any(material.coating != "none" for material in view.materials)
+    if view.wire is not None or coated:
+        yield Draft(
+            "Switch the fume extraction on, its inlet close to the welds.",
+            see=f"{view.cell.extraction.rstrip('.')}. No extraction, no welding.",
+            topics=("weld",),
+        )
+    yield from plant_checks(view)
+
+
+def plant_checks(view: OperationView) -> Iterator[Draft]:
+    """Yield what the plant's table adds to look at before anything welds."""
+    for check in view.approved.plant.start_checks:
+        do, see = sentences(check)
+        yield Draft(do, see=see)
+
+
+def _welding_on() -> Draft:
+    return Draft(
+        "Enable welding on both robots.",
+        see="Both pendants show it. Nobody is inside.",
+        value="welding enabled",
+        acts=(acts.ENABLE,),
+    )
+
+
+def _weld_coupons(view: OperationView) -> Draft:
+    fault = "spatter flies past the curtain" if view.wire is not None else "metal is expelled"
+    return Draft(
+        f"Press cycle start and weld the coupons of {listed(robot.id for robot, _ in _others(view))}.",
+        see=f"No burn-through. Stop where {fault}.",
+        topics=("weld", "start"),
+        acts=(acts.weld_coupons(_sides(view)),),
+    )
+
+
+_MEASURED = ("weld_current", "welding_current", "arc_voltage")
+"""What a machine shows while it welds: the secondary current of a spot, current and voltage of an arc."""
+
+
+def _read_currents(view: OperationView, programs: Sequence[CouponProgram]) -> Iterator[Draft]:
+    """Yield the readings of the coupons just welded: those of the weld schedules that their programs call."""
+    called = {(each.robot, each.schedule) for each in programs}
+    for group in view.groups:
+        robots = [robot for robot in group.robots if not called or (robot, group.weld_schedule) in called]
+        for value in (*group.dialled, *group.derived) if robots else ():
+            allowed = window_text(value)
+            if value.key in _MEASURED and allowed:
+                what = "secondary current" if value.key == "weld_current" else inside(value.label)
+                yield Draft(
+                    f"Read the {what} on {listed(robots)} for the coupons just welded.",
+                    see=capital(joined((f"allowed {allowed}", group.name))),
+                    value=amount_text(value),
+                )
+
+
+def _coupons_tested(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
+    yield from stop_and_open()
+    yield Draft(
+        "Take the coupons out with heat-resistant gloves.",
+        see="Robots at home, drives off, clamps open.",
+        topics=("hot",),
+        acts=(acts.ENTER, acts.UNLOAD),
+    )
+    yield wait_outside("while the coupons are tested")
+    yield from _tests(view)
+    yield from heeded(warnings, "coupon")
+    yield Draft(
+        "Hold the cell until every coupon is accepted.",
+        see=f"Signed. If one fails within the allowed ranges, call {call_words(view.approved.plant.supervisor)}.",
+        value="hold point",
+        hold=True,
+        acts=(acts.ACCEPT_COUPONS,),
+    )
+
+
+def _tests(view: OperationView) -> Iterator[Draft]:
+    for check in inspections_at(view, "coupon"):
+        yield Draft(f"Test every coupon: {inside(check.what)}.", see=_judged(check, view))
+    for accept, groups in acceptances(view.groups).items():
+        if accept:
+            robots = listed(dict.fromkeys(robot for group in groups for robot in group.robots))
+            titles = joined(dict.fromkeys(group.title for group in groups))
+            again = "" if view.wire is not None else _BELOW_MINIMUM
+            yield Draft(f"Compare the coupons of {robots} with this limit.", see=joined((titles, again)), value=accept)
+
+
+_BELOW_MINIMUM = "below the minimum, dress, set within the allowed range and weld again"
+
+
+def _judged(check: Inspection, view: OperationView) -> str:
+    return f"{check.how.rstrip('.')}. Accept: {accepted(check, view)}."
+
+
+def _coupon_sheets(view: OperationView) -> dict[tuple[str, ...], list[WeldSettings]]:
+    """Return one coupon for whatever is set the same in the same sheets; seams also by joint and position."""
+    group_of = {weld: group.key for group in view.groups for weld in group.welds}
+    found: dict[tuple[str, ...], list[WeldSettings]] = {}
+    for each in view.result.settings:
+        joint = "" if view.wire is None else each.title
+        found.setdefault((group_of[each.welds[0]], joint, _stack(view, each.welds[0])), []).append(each)
+    return found
+
+
+def _stack(view: OperationView, weld: str) -> str:
+    parts = sheets_of(view.operation, weld)
+    return " + ".join(f"{both(sheet_amount(part.thickness, view.order.show_first))} {part.material}" for part in parts)
+
+
+# ---------------------------------------------------------------- the first part
+
+
+def _first_part_dry(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
+    yield Draft(
+        "Open the gate and go in alone, key in hand.",
+        see="Both robots at home, drives off; manual, welding inhibited.",
+        topics=("move",),
+        acts=(acts.OPEN_GATE, acts.SEND_OUT),
+    )
+    yield from load(view)
+    for robot, other in _others(view):
+        yield from _only_live(robot, other)
+        yield from _dry_run(view, robot, other)
+    yield from heeded(warnings, "dry run")
+    yield _drives_off()
+
+
+def load(view: OperationView) -> Iterator[Draft]:
+    """Yield the loading of the fixture, each component measured, each clamp in its order."""
+    for part in view.operation.components:
+        material = view.material(part)
+        coating = "" if material.coating == "none" else f", {material.coating} coating"
+        thickness = both(sheet_amount(part.thickness, view.order.show_first))
+        yield Draft(
+            f"Measure the thickness of {inside(part.name)}, then load it.",
+            see=f"{material.designation}{coating}; clean, dry, seated on its stops",
+            value=f"{thickness} {material.id}",
+            topics=("parts",),
+            acts=_LOADED if part is view.operation.components[-1] else (),
+        )
+    for minimum in dict.fromkeys(amount_text(value) for _, value in view.values("working_temperature")):
+        yield Draft(
+            "Measure the temperature of the components.",
+            see="Dry. Warm and dry what is colder or wet before it is welded.",
+            value=f"at least {minimum}",
+        )
+    yield from _clamps(view.operation.clamps)
+    yield Draft("Read the part and clamp signals at the panel.", see="Every component present, every clamp closed.")
+
+
+_LOADED = (acts.LOAD_PART,)
+
+
+def _clamps(clamps: Sequence[str]) -> Iterator[Draft]:
+    shut = "No gap opens between the components."
+    if not clamps:
+        yield Draft("Close every clamp, hands out.", see=shut, topics=("clamps",))
+    for number, clamp in enumerate(clamps, start=1):
+        see = shut if number == len(clamps) else "It is fully home."
+        yield Draft(f"Close clamp {number} of {len(clamps)}, hands out.", see=see, value=clamp, topics=("clamps",))
+
+
+def _dry_run(view: OperationView, robot: Robot, other: Robot) -> Iterator[Draft]:
+    number = view.operation.programs[robot.id]
+    yield Draft(
+        f"Select the part program on {robot.id}.",
+        see=f"The pendant of {robot.id} shows {number}.",
+        value=number,
+        acts=(acts.SELECT_PART,),
+    )
+    welds = welds_of(view.operation, robot.id)
+    noun = "seam" if view.wire is not None else "spot"
+    stops = "every start and stop" if view.wire is not None else "every spot"
+    yield Draft(
+        f"Step {robot.id} through its part program.",
+        see=f"{counted(len(welds), noun)} in the order of the map, {welds[0]} to {welds[-1]}; {stops} on its place; "
+        f"{joined((f'{other.id} stands still', _closing(view)))}",
+        value=number,
+        topics=("move",),
+        acts=(acts.step_through("part", robot.side),),
+    )
+
+
+def _first_part_welded(view: OperationView, pair: PairSheet | None) -> Iterator[Draft]:
+    yield from count_out_to_automatic()
+    yield _low_speed()
+    yield Draft(
+        "Press cycle start: one dry cycle of both robots, hand at the emergency stop.",
+        see=f"{_apart(pair)} Both end at home.",
+        topics=("start",),
+        acts=(acts.dry_cycle("part", _sides(view)),),
+    )
+    for lock in () if pair is None else pair.interlocks:
+        yield Draft(
+            f"Press cycle start: one dry cycle for interlock {lock.number}. Hold {lock.first} before "
+            f"{lock.release_after}.",
+            see=f"{lock.second} stops before {lock.request_before} and goes on only after {lock.first} has gone on. "
+            "Both end at home.",
+            value=f"interlock {lock.number}",
+            topics=("start",),
+            acts=(acts.dry_cycle("part", _sides(view)),),
+        )
+    yield _full_speed()
+    yield _welding_on()
+    yield Draft(
+        "Press cycle start, weld the first part and watch from outside.",
+        see="Every weld is there. Both robots end at home.",
+        topics=("weld", "start"),
+        acts=(acts.FIRST_PART,),
+    )
+
+
+def _first_part_inspected(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
+    yield from stop_and_open()
+    yield Draft(
+        "Take the first part out with heat-resistant gloves.",
+        see="Robots at home, drives off, clamps open.",
+        topics=("hot",),
+        acts=(acts.ENTER, acts.UNLOAD),
+    )
+    yield wait_outside("while the first part is inspected")
+    for check in inspections_at(view, "first-off"):
+        yield Draft(f"Inspect the first part: {inside(check.what)}.", see=_judged(check, view), topics=("hot",))
+    yield from heeded(warnings, "first-off")
+    supervisor = call_words(view.approved.plant.supervisor)
+    yield Draft(
+        "Hold the run until inspection accepts the first part.",
+        see=f"Accepted and signed. Only then start the run. If it is refused, call {supervisor}.",
+        value="hold point",
+        hold=True,
+        acts=(acts.ACCEPT_FIRST_PART,),
+    )
+
+
+def _apart(pair: PairSheet | None) -> str:
+    """Return what is to be seen of both robots in their first dry cycle."""
+    if pair is None or not pair.is_checked:
+        return "The distance of the robots is not checked: stop where they come near each other."
+    if not pair.interlocks:
+        return "The robots never come near each other. Robots, cables and clamps stay clear too."
+    return "No robot enters before its interlock is released. Robots, cables and clamps stay clear too."
+
+
+PROVED: CellState = replace(
+    walk((acts.OPEN_GATE, acts.SEND_OUT, acts.LEAVE, acts.COUNT_OUT, acts.SELECT_PART, acts.CLOSE_GATE), SET_UP),
+    stepped=frozenset(f"{program} {side}" for program in ("coupon", "part") for side in "AB"),
+    coupons="accepted",
+    first_part="accepted",
+)
+"""A cell as a prove-out leaves it: gate closed, manual, key in hand, welding inhibited, the fixture empty."""

@@ -1,0 +1,63 @@
+"""Starting the run of a cell that is proved: loaded, tools out, everybody counted out, read back, started."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.records import Action, Callout
+from weld_packets.packet.steps import acts
+from weld_packets.packet.steps.entry import count_out_to_automatic
+from weld_packets.packet.steps.placing import Draft, placed
+from weld_packets.packet.steps.prove import PROVED, before_welding
+from weld_packets.packet.wording import joined
+
+
+def start_steps(view: OperationView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
+    """Return the steps that start the run of an operation's cell."""
+    return placed(start_drafts(view), callouts, PROVED)
+
+
+def start_drafts(view: OperationView) -> Iterator[Draft]:
+    """Yield the steps from an accepted first part to the running cell."""
+    yield Draft(
+        "Check that inspection has accepted the first part.",
+        see=f"Signed at the end of the prove-out of {view.operation.name}.",
+        hold=True,
+    )
+    yield Draft(
+        "Open the gate and check that no lock is left on the cell.",
+        see="Nobody takes off another's lock: call the supervisor.",
+        acts=(acts.OPEN_GATE, acts.ENTER),
+    )
+    yield Draft(
+        "Load the fixture for the first part of the run.",
+        see="Every component on its stops, every clamp closed; both robots at home.",
+        topics=("parts", "clamps"),
+        acts=(acts.LOAD_PART,),
+    )
+    yield from before_welding(view)
+    yield from count_out_to_automatic()
+    yield Draft(
+        "Enable welding on both robots.",
+        see="Both pendants show it, at full speed override.",
+        value="welding enabled",
+        acts=(acts.ENABLE,),
+    )
+    yield Draft(
+        "Read the part programs back from both robots.",
+        see="The part's programs, not the coupons'.",
+        value=joined((f"{robot.id} = {view.operation.programs[robot.id]}" for robot in view.robots), " · "),
+        acts=(acts.SELECT_PART,),
+    )
+    yield Draft(
+        "Set the part counter and read it back.",
+        see="Panel and job card agree.",
+        value=f"0 of {view.order.quantity}",
+    )
+    yield Draft(
+        "Press cycle start and watch the first part, a hand near the emergency stop.",
+        see="Robots, clamps and welds as on the accepted part.",
+        topics=("weld", "start"),
+        acts=(acts.START,),
+    )

@@ -1,0 +1,213 @@
+"""Consumables over a run: what they come to, and at which part each falls due."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+
+from weld_packets.calculation.formula import Worked
+from weld_packets.calculation.measure import as_written
+from weld_packets.calculation.readings import as_stated, ordered
+from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Weight
+from weld_packets.errors import refusal
+from weld_packets.planning.due import NEW, count_due, due, since_last, whole_parts
+from weld_packets.planning.fitted import changes_in, dressings_after, origin_words
+from weld_packets.planning.formulas import parts_before_due, used_after_parts
+from weld_packets.planning.records import Event, Start, Use
+from weld_packets.planning.supplies import Supply
+from weld_packets.units import Kind, Quantity, exact, kinds, magnitude, plain, quantity, significant, with_unit
+
+MAXIMUM_EVENTS = 20_000
+"""More of one consumable in one order than this is no list that anybody reads."""
+_SUM = "sum over the settings of this operation"
+_RATIO = "what one part takes, divided by what one lasts for; over coatings added"
+_LEFT = Remark(Weight.NOTE, "what falls due with the last part is left to the next order")
+
+
+def use(supply: Supply, start: Start, parts: int) -> Use:
+    """Return what a run takes of a supply, and how often it is changed.
+
+    Raises OutOfRangeError where that is more often than anybody would.
+    """
+    times = count_due(supply.wear, parts, start.used)
+    if times > MAXIMUM_EVENTS:
+        raise refusal(
+            f"{supply.what.lower()} of {supply.place} would fall due {times} times in {parts} parts",
+            "split the order, or check what one spool, cylinder, tip or cap lasts for",
+            key="quantity",
+            value=parts,
+        )
+    return Use(
+        operation=supply.operation,
+        cell=supply.cell,
+        robot=supply.robot,
+        what=supply.what,
+        figures=(*_amounts(supply, parts), *_fitted(supply, start, parts)),
+        start=start,
+        origin=origin_words(supply, start),
+        holds=_holds(supply),
+        turns=supply.turns,
+        every=whole_parts(supply.wear),
+    )
+
+
+def events(supply: Supply, start: Start, parts: int) -> Iterator[Event]:
+    """Yield what falls due of a supply, by part number."""
+    basis = _basis(supply, start)
+    for number, moment in enumerate(due(supply.wear, parts, start.used), 1):
+        dressing = changes_in(supply, start, number) == changes_in(supply, start, number - 1)
+        yield Event(
+            part_number=moment.part,
+            operation=supply.operation,
+            robot=supply.robot,
+            what=supply.lesser if dressing else supply.change,
+            when=moment.when,
+            cell=supply.cell,
+            basis=basis,
+            supply=supply.what,
+            dressing=dressing,
+        )
+
+
+def _amounts(supply: Supply, parts: int) -> Iterator[Figure]:
+    one = Name("per_part", f"{supply.what} for one part", "x", supply.kind)
+    whole = Name("over_run", f"{supply.what} for the order", "X", supply.kind)
+    run = quantity(parts * magnitude(supply.per_part, supply.run_unit), supply.run_unit)
+    yield _amount(one, supply.per_part, supply.unit)
+    each = Given(one.label, supply.per_part, supply.unit, _SUM)
+    yield replace(_amount(whole, run, supply.run_unit), trace=(_given_parts(parts), each))
+
+
+def _amount(name: Name, value: Quantity, unit: str) -> Figure:
+    trace = (Given(name.label, value, unit, _SUM),)
+    text = _text(value, unit, name.kind)
+    return Figure(name.key, name.label, name.symbol, name.kind, unit, value, text, trace=trace)
+
+
+def _text(value: Quantity, unit: str, kind: Kind) -> Decimal:
+    """Return the digits of an amount: counts exactly, everything else with three digits."""
+    return as_stated(value, unit) if kind is kinds.NUMBER else significant(exact(value, unit), 3)
+
+
+def _holds(supply: Supply) -> Figure | None:
+    """Return what one of a consumable holds, None for electrode caps, which wear by coating."""
+    if supply.holds is None:
+        return None
+    (given,) = supply.lasts
+    return ordered(Name("holds", given.label, "C", supply.kind), supply.holds, given.origin)
+
+
+def _fitted(supply: Supply, start: Start, parts: int) -> Iterator[Figure]:
+    """Yield how far one is used before the first part, when the next are due, how often, and how far one is used then.
+
+    The counts are exact; the digits that are printed in their formulas are rounded.
+    """
+    used = _used_name(supply, "used_at_start", "before the first part", "u")
+    begun, unit = _of_one(supply, start.used)
+    fitted = Given(used.label, begun, unit, origin_words(supply, start))
+    yield _used(used, supply, start.used, (fitted,))
+    each = Given(f"{supply.what} for one part", supply.per_part, supply.unit, _SUM)
+    taken = Given("share of one that a part takes", _share(supply.wear), "%", _RATIO)
+    first, between = whole_parts(supply.wear, start.used), whole_parts(supply.wear)
+    to_first = Name("parts_to_first", f"{supply.what}: whole parts before the first is due", "n", kinds.NUMBER)
+    trace: tuple[Step, ...] = (fitted, each, *supply.lasts, taken, _lasting(start.used, taken, first))
+    yield _whole(to_first, first, trace)
+    from_one = Name("parts_between", f"{supply.what}: whole parts from one to the next", "n", kinds.NUMBER)
+    yield _whole(from_one, between, (taken, _lasting(NEW, taken, between)))
+    run = (_given_parts(parts), _given(to_first, first), _given(from_one, between))
+    yield from _times(supply, start, parts, run)
+    yield _used_at_end(supply, start, parts, taken)
+
+
+def _times(supply: Supply, start: Start, parts: int, run: tuple[Given, ...]) -> Iterator[Figure]:
+    """Yield how often one is changed during the run, and of electrode caps how often they are dressed."""
+    times = count_due(supply.wear, parts, start.used)
+    changes = changes_in(supply, start, times)
+    if not supply.lesser:
+        yield _whole(_count("changes", supply.change), changes, run, (_LEFT,))
+        return
+    begun = Name("dressings_at_start", f"{supply.what}: dressings before the first part", "d", kinds.NUMBER)
+    yield _whole(begun, start.dressings, (_given(begun, start.dressings, origin_words(supply, start)),))
+    trace = (*run, _given(begun, start.dressings))
+    yield _whole(_count("changes", supply.change), changes, trace, (_LEFT,))
+    yield _whole(_count("dressings", supply.lesser), times - changes, trace, (_LEFT,))
+    end = Name("dressings_at_end", f"{supply.what}: dressings after the last part", "d_N", kinds.NUMBER)
+    yield _whole(end, dressings_after(supply, start, times), trace, (_LEFT,))
+
+
+def _used_at_end(supply: Supply, start: Start, parts: int, taken: Given) -> Figure:
+    begun, since = since_last(supply.wear, parts, start.used)
+    used = begun + since * supply.wear
+    put_in = {"used": _share(begun), "parts_since": quantity(float(since), "1"), "taken_by_a_part": taken.value}
+    name = _used_name(supply, "used_at_end", "after the last part", "u_N")
+    return _used(name, supply, used, (taken, Worked(used_after_parts, put_in, _share(used))), (_LEFT,))
+
+
+def _lasting(used: Fraction, taken: Given, parts: int) -> Worked:
+    return Worked(parts_before_due, {"used": _share(used), "taken_by_a_part": taken.value}, quantity(parts, "1"))
+
+
+def _share(share: Fraction) -> Quantity:
+    return quantity(float(100 * share), "%")
+
+
+def _given_parts(parts: int) -> Given:
+    return Given("parts", quantity(parts, "1"), "1", "order")
+
+
+def _given(name: Name, number: int, origin: str = "this plan") -> Given:
+    return Given(name.label, quantity(number, "1"), "1", origin)
+
+
+def _used_name(supply: Supply, key: str, when: str, symbol: str) -> Name:
+    of = "share used of the welds between dressings," if supply.holds is None else "used"
+    return Name(key, f"{supply.what}: {of} {when}", symbol, kinds.SHARE if supply.holds is None else supply.kind)
+
+
+def _used(
+    name: Name, supply: Supply, used: Fraction, trace: tuple[Step, ...], remarks: tuple[Remark, ...] = ()
+) -> Figure:
+    value, unit = _of_one(supply, used)
+    text = _used_text(value, unit)
+    return Figure(name.key, name.label, name.symbol, name.kind, unit, value, text, trace=trace, remarks=remarks)
+
+
+def _used_text(value: Quantity, unit: str) -> Decimal:
+    """Return three digits, or fewer where they say it exactly."""
+    number = exact(value, unit)
+    rounded = significant(number, 3)
+    return as_stated(value, unit) if rounded == number else rounded
+
+
+def _of_one(supply: Supply, used: Fraction) -> tuple[Quantity, str]:
+    """Return a share of one spool, cylinder or tip as an amount; of a dressing interval as the share itself."""
+    if supply.holds is None:
+        return _share(used), "%"
+    return quantity(float(used) * magnitude(supply.holds, supply.run_unit), supply.run_unit), supply.run_unit
+
+
+def _basis(supply: Supply, start: Start) -> str:
+    number = plain(_text(supply.per_part, supply.unit, supply.kind))
+    each = f"{number} {'welds' if supply.unit == '1' else supply.unit} a part"
+    lasting = (f"{given.label} {as_written(given.value)} ({given.origin})" for given in supply.lasts)
+    return "; ".join((each, *lasting, _begun(supply, start)))
+
+
+def _begun(supply: Supply, start: Start) -> str:
+    """Return how far one is used before the first part, and on what that rests."""
+    if not start.is_known:
+        return origin_words(supply, start)
+    value, unit = _of_one(supply, start.used)
+    done = f"{start.dressings} of {supply.turns} dressings done, " if supply.turns else ""
+    return f"{done}{with_unit(plain(_used_text(value, unit)), unit)} used {origin_words(supply, start)}"
+
+
+def _count(key: str, action: str) -> Name:
+    return Name(key, f"{action}: times during the run", "N", kinds.NUMBER)
+
+
+def _whole(name: Name, number: int, trace: tuple[Step, ...], remarks: tuple[Remark, ...] = ()) -> Figure:
+    value, text = quantity(number, "1"), Decimal(number)
+    return Figure(name.key, name.label, name.symbol, name.kind, "1", value, text, trace=trace, remarks=remarks)

@@ -1,0 +1,186 @@
+"""What a robot does without a stop in between, as straight pieces in whole micrometres and milliseconds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+from math import isqrt
+
+Place = tuple[int, int, int]
+"""A tool point in µm from the fixture datum."""
+Box = tuple[int, int, int, int, int, int]
+"""Lowest x, y and z, then highest x, y and z, in µm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A straight way, or a stand where both ends are one place; ``begins`` and ``ends`` in ms of its block's clock."""
+
+    start: Place
+    end: Place
+    begins: int
+    ends: int
+
+    @property
+    def box(self) -> Box:
+        """The box that it lies in."""
+        (ax, ay, az), (bx, by, bz) = self.start, self.end
+        return min(ax, bx), min(ay, by), min(az, bz), max(ax, bx), max(ay, by), max(az, bz)
+
+
+@dataclass(frozen=True)
+class Block:
+    """One move with what is done at its end; a robot waits before a block, never inside one.
+
+    Attributes:
+        pieces: each begins where and when the one before it ends; the first begins at 0.
+        weld: the weld that it makes, empty for a way to the waiting place.
+        run: number of the pass of the weld, from 1; 0 for a way.
+        welds_from: ms of its clock from which the robot is at the weld; of a way, when that is over.
+
+    """
+
+    pieces: tuple[Piece, ...]
+    weld: str = ""
+    run: int = 0
+    welds_from: int = 0
+
+    @property
+    def lasts(self) -> int:
+        """How long it takes, in ms."""
+        return self.pieces[-1].ends
+
+    @property
+    def start(self) -> Place:
+        """Where the robot stands before it."""
+        return self.pieces[0].start
+
+    @property
+    def end(self) -> Place:
+        """Where the robot stands after it."""
+        return self.pieces[-1].end
+
+    @cached_property
+    def boxes(self) -> tuple[Box, ...]:
+        """The box of each piece."""
+        return tuple(piece.box for piece in self.pieces)
+
+    @cached_property
+    def box(self) -> Box:
+        """The box that all of it lies in."""
+        lows_x, lows_y, lows_z, highs_x, highs_y, highs_z = zip(*self.boxes, strict=True)
+        return min(lows_x), min(lows_y), min(lows_z), max(highs_x), max(highs_y), max(highs_z)
+
+    @cached_property
+    def ways(self) -> tuple[tuple[Piece, Box], ...]:
+        """Its pieces that lead somewhere, with their boxes: they pass wherever it stands; one stand where none does."""
+        both = tuple(zip(self.pieces, self.boxes, strict=True))
+        return tuple(each for each in both if each[0].start != each[0].end) or both[:1]
+
+
+@dataclass(frozen=True, slots=True)
+class Bead:
+    """One pass of a seam, or one spot: its points in µm and its times in ms.
+
+    ``before`` and ``after`` are spent standing at its ends (gas pre-flow and arc start, crater; closing and opening of
+    the gun), ``along`` on the way through its points; for a spot that is standing too.
+    """
+
+    weld: str
+    run: int
+    points: tuple[Place, ...]
+    before: int
+    along: int
+    after: int
+
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """How fast a robot moves through the air, in µm/s, and the ms that each approach to a weld takes besides."""
+
+    air_speed: int
+    approach: int
+
+
+def squared(one: Place, other: Place) -> int:
+    """Return the squared distance of two places in µm²."""
+    return (one[0] - other[0]) ** 2 + (one[1] - other[1]) ** 2 + (one[2] - other[2]) ** 2
+
+
+def root_up(square: int) -> int:
+    """Return the square root of a whole number, rounded up."""
+    return isqrt(square - 1) + 1 if square > 0 else 0
+
+
+def travel(start: Place, end: Place, air_speed: int) -> int:
+    """Return the ms of a straight move at ``air_speed`` in µm/s, rounded up."""
+    return -(-root_up(squared(start, end) * 1_000_000) // air_speed)
+
+
+def way(start: Place, end: Place, pace: Pace) -> Block:
+    """Return a move from one place to another at which nothing is welded."""
+    lasts = max(1, travel(start, end, pace.air_speed))
+    return Block((Piece(start, end, 0, lasts),), welds_from=lasts)
+
+
+def weld_block(start: Place, bead: Bead, pace: Pace) -> Block:
+    """Return the move to a bead, the approach to it, and the bead."""
+    first, last = bead.points[0], bead.points[-1]
+    arrives = travel(start, first, pace.air_speed)
+    welds_from = arrives + pace.approach
+    burns = welds_from + bead.before
+    beads = list(_along(bead, burns))
+    over = beads[-1].ends if beads else burns + bead.along
+    pieces = [Piece(start, first, 0, arrives)] if arrives else []
+    if not beads:
+        pieces.append(Piece(first, first, arrives, max(arrives + 1, over + bead.after)))
+        return Block(tuple(pieces), bead.weld, bead.run, welds_from)
+    if burns > arrives:
+        pieces.append(Piece(first, first, arrives, burns))
+    pieces += beads
+    if bead.after:
+        pieces.append(Piece(last, last, over, over + bead.after))
+    return Block(tuple(pieces), bead.weld, bead.run, welds_from)
+
+
+def _along(bead: Bead, begins: int) -> Iterator[Piece]:
+    """Yield the pieces of a bead at one speed, each of at least 1 ms; none of a spot."""
+    lengths = [root_up(squared(one, other)) for one, other in pairwise(bead.points)]
+    whole = sum(lengths)
+    done, here = 0, begins
+    for (start, end), length in zip(pairwise(bead.points), lengths, strict=True):
+        if length:
+            done += length
+            there = max(here + 1, begins - (-bead.along * done // whole))
+            yield Piece(start, end, here, there)
+            here = there
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """All blocks of a robot in the order of its welds, each with the way round by the waiting place.
+
+    Attributes:
+        onward: block ``k`` leads from weld ``k`` to the next; the first from the waiting place, the last back to it.
+        off: block ``k`` leads from weld ``k`` to the waiting place; None before the first weld and after the last.
+        again: block ``k`` leads from the waiting place to the weld after weld ``k``.
+
+    """
+
+    waiting: Place
+    onward: tuple[Block, ...]
+    off: tuple[Block | None, ...]
+    again: tuple[Block | None, ...]
+
+
+def course(waiting: Place, beads: Sequence[Bead], pace: Pace) -> Course:
+    """Return the blocks of a robot that begins and ends at its waiting place; ``beads`` in the order of welding."""
+    places = [waiting, *(bead.points[-1] for bead in beads)]
+    onward = [weld_block(place, bead, pace) for place, bead in zip(places, beads, strict=False)]
+    inner = range(1, len(beads))
+    off = [way(places[k], waiting, pace) if k in inner else None for k in range(len(beads) + 2)]
+    again = [weld_block(waiting, beads[k], pace) if k in inner else None for k in range(len(beads) + 2)]
+    back = [way(places[-1], waiting, pace)] if beads else []
+    return Course(waiting, (*onward, *back), tuple(off), tuple(again))

@@ -1,0 +1,96 @@
+"""The plan of a pair: who waits where for whom, how near the tools come, and what it rests on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from weld_packets.planning.pair.approach import Nearest
+from weld_packets.planning.pair.blocks import Place
+from weld_packets.planning.pair.interlocks import Interlock
+from weld_packets.planning.pair.timing import Started, Timed
+
+
+@dataclass(frozen=True)
+class Clearance:
+    """How near two tool points may come, in µm: both keep-out radii and the margin of the cell.
+
+    ``slack`` is added to it for what chords of circles and whole micrometres leave out.
+    """
+
+    radii: tuple[int, int]
+    margin: int
+    slack: int = 0
+
+    @property
+    def asked(self) -> int:
+        """What the tables ask."""
+        return sum(self.radii) + self.margin
+
+    @property
+    def kept(self) -> int:
+        """What the plan keeps."""
+        return self.asked + self.slack
+
+
+@dataclass(frozen=True)
+class Wait:
+    """A wait of a robot in ms, before its block ``before``; at its waiting place or at the weld made last."""
+
+    robot: int
+    before: int
+    start: int
+    lasts: int
+    place: Literal["weld", "waiting place"]
+
+
+@dataclass(frozen=True)
+class PairPlan:
+    """Two robots in one cell under interlocks; robots are 0 and 1 in the order of ``names``.
+
+    Attributes:
+        names: both robots.
+        clearance: the least distance that is kept.
+        waiting: both waiting places.
+        timed: the blocks of each robot and their starts, as they run under the interlocks.
+        interlocks: by number, from 1 in this order.
+        waits: in the order of their starts.
+        nearest: the closest approach over the cycle.
+        is_best: whether no timing of this sequence is sooner; else the search gave up with retreats.
+        without_zones: ms of the cycle if every start were kept to the millisecond; None where that was not found.
+
+    """
+
+    names: tuple[str, str]
+    clearance: Clearance
+    waiting: tuple[Place, Place]
+    timed: Timed
+    interlocks: tuple[Interlock, ...]
+    waits: tuple[Wait, ...]
+    nearest: Nearest
+    is_best: bool = True
+    without_zones: int | None = None
+
+    @property
+    def ends(self) -> int:
+        """When both robots are back at their waiting places, in ms."""
+        return max((block.end for one in self.timed for block in one), default=0)
+
+    def busy(self, robot: int) -> int:
+        """Return the ms in which a robot moves and welds."""
+        return sum(block.block.lasts for block in self.timed[robot])
+
+    def waited(self, robot: int) -> int:
+        """Return the ms that a robot waits before it is back at its waiting place."""
+        return sum(wait.lasts for wait in self.waits if wait.robot == robot)
+
+    def started(self, robot: int, place: int) -> Started:
+        """Return a block of a robot."""
+        return self.timed[robot][place]
+
+
+@dataclass(frozen=True)
+class NotChecked:
+    """Why the distance of two robots was not looked at."""
+
+    missing: tuple[str, ...]

@@ -1,0 +1,136 @@
+"""From an operation with its settings and machines to the courses of both robots, in whole µm and ms."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from math import ceil, cos, pi, sin, sqrt
+
+from weld_packets.calculation.measure import in_mm
+from weld_packets.calculation.reach import Point, point_in_mm, spot_point
+from weld_packets.calculation.readings import value_of
+from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.machines import Cell, Robot
+from weld_packets.model.order import ArcOperation, Path
+from weld_packets.planning.pair.blocks import Bead, Course, Pace, Place, course
+from weld_packets.planning.pair.planning import plan_pair
+from weld_packets.planning.pair.records import Clearance, NotChecked, PairPlan
+from weld_packets.processes.arc.path import Curve, pieces_of, start_mm
+from weld_packets.units import Quantity, magnitude
+
+_CHORD = pi / 12
+"""Greatest angle of a chord of a circular piece: 15°, which leaves out under 0.9 % of the radius."""
+_ROUNDED = 2
+"""µm by which whole micrometres of two places can shorten their distance: half the diagonal of 1 µm at each."""
+
+
+def pair_of(found: OperationResult, approved: ApprovedTables) -> PairPlan | NotChecked:
+    """Return the plan of both robots of an operation, or what the tables lack for it.
+
+    Raises OutOfRangeError where no order of going first keeps the tools apart.
+    """
+    first, second = (approved.robots[name] for name in found.operation.robots)
+    cell = approved.cells[found.operation.cell]
+    known = _known(cell, first, second)
+    if isinstance(known, NotChecked):
+        return known
+    settings = {weld: group for group in found.settings for weld in group.welds}
+    one, other = (_course(found, robot, settings, place) for robot, place in ((first, known[1]), (second, known[2])))
+    missed = sum(max(map(_left_out, _paths(found, name)), default=0.0) for name in found.operation.robots)
+    clearance = Clearance(known[0].radii, known[0].margin, _ROUNDED + ceil(1000 * missed))
+    return plan_pair(found.operation.robots, (one, other), clearance)
+
+
+def _known(cell: Cell, *robots: Robot) -> tuple[Clearance, Place, Place] | NotChecked:
+    """Return what the tables say about the distance of two robots, or what they lack."""
+    missing = [f"keep out radius of {robot.id}" for robot in robots if robot.keep_out_radius is None]
+    missing += [f"waiting place of {robot.id}" for robot in robots if robot.waiting_place is None]
+    missing += [] if cell.margin is not None else [f"margin of cell {cell.id}"]
+    radii = [_micrometres(robot.keep_out_radius) for robot in robots if robot.keep_out_radius is not None]
+    places = [point_in_mm(each.at, each.unit) for robot in robots if (each := robot.waiting_place) is not None]
+    if missing or cell.margin is None:
+        return NotChecked(tuple(missing))
+    clearance = Clearance((radii[0], radii[1]), _micrometres(cell.margin))
+    return clearance, _place(places[0]), _place(places[1])
+
+
+def _micrometres(length: Quantity) -> int:
+    return ceil(round(1000 * in_mm(length), 6))
+
+
+def _place(point: Point) -> Place:
+    x, y, z = (round(1000 * each) for each in point)
+    return x, y, z
+
+
+def _milliseconds(seconds: float) -> int:
+    return ceil(round(1000 * seconds, 6))
+
+
+def _course(found: OperationResult, robot: Robot, settings: Mapping[str, WeldSettings], waiting: Place) -> Course:
+    pace = Pace(
+        air_speed=max(1, int(1000 * magnitude(robot.air_speed, "mm/s"))),
+        approach=_milliseconds(magnitude(robot.approach, "s")),
+    )
+    return course(waiting, list(_beads(found, robot, settings)), pace)
+
+
+def _beads(found: OperationResult, robot: Robot, settings: Mapping[str, WeldSettings]) -> Iterator[Bead]:
+    """Yield what a robot welds in the order of the operation; passes of a seam follow each other.
+
+    Half of what a weld takes besides its arc or sequence is spent before it and half after it.
+    """
+    besides = _milliseconds(magnitude(robot.weld_overhead, "s"))
+    before, after = besides // 2, besides - besides // 2
+    if not isinstance(found.operation, ArcOperation):
+        for spot in found.operation.spots:
+            if spot.robot == robot.id:
+                pressed = _milliseconds(magnitude(value_of(settings[spot.id].figure("time_under_force")), "s"))
+                yield Bead(spot.id, 1, (_place(spot_point(spot)),), before, pressed, after)
+        return
+    lengths = {seam.id: _length(seam.path) for seam in found.operation.seams}
+    for seam in found.operation.seams:
+        if seam.robot == robot.id:
+            group = settings[seam.id]
+            whole = sum(lengths[weld] for weld in group.welds)
+            burning = magnitude(value_of(group.figure("arc_time")), "s") * lengths[seam.id] / whole / group.runs
+            points = tuple(map(_place, _chords(seam.path)))
+            for number in range(1, group.runs + 1):
+                yield Bead(seam.id, number, points, before, _milliseconds(burning), after)
+
+
+def _length(path: Path) -> float:
+    return sum(piece.length for piece in pieces_of(path))
+
+
+def _chords(path: Path) -> Iterator[Point]:
+    """Yield points along a path in mm: ends of straight pieces, and of chords of circular ones."""
+    yield start_mm(path)
+    for piece in pieces_of(path):
+        if isinstance(piece, Curve):
+            count = ceil(piece.sweep / _CHORD)
+            for step in range(1, count + 1):
+                angle = piece.sweep * step / count
+                x, y, z = (
+                    middle + cos(angle) * start + sin(angle) * quarter
+                    for middle, start, quarter in zip(piece.centre, piece.to_start, piece.quarter, strict=True)
+                )
+                yield x, y, z
+        else:
+            yield piece.end
+
+
+def _left_out(path: Path) -> float:
+    """Return by how many mm the chords of a path miss it at most."""
+    curves = [piece for piece in pieces_of(path) if isinstance(piece, Curve)]
+    return max((_sagitta(curve) for curve in curves), default=0.0)
+
+
+def _sagitta(curve: Curve) -> float:
+    radius = sqrt(sum(each * each for each in curve.to_start))
+    return radius * (1 - cos(curve.sweep / ceil(curve.sweep / _CHORD) / 2))
+
+
+def _paths(found: OperationResult, robot: str) -> Iterator[Path]:
+    if isinstance(found.operation, ArcOperation):
+        yield from (seam.path for seam in found.operation.seams if seam.robot == robot)

@@ -1,0 +1,88 @@
+"""What is said about a pair: how near the tools come, or why nobody looked; who has nothing to do."""
+
+from __future__ import annotations
+
+from weld_packets.calculation.acts import ONE_IDLE, WATCH_BOTH
+from weld_packets.calculation.measure import TENTH, WHOLE, length
+from weld_packets.calculation.results import OperationResult
+from weld_packets.calculation.trace import Measured, Remark, Verdict, Weight
+from weld_packets.model.order import ArcOperation
+from weld_packets.planning.pair.records import NotChecked, PairPlan
+from weld_packets.units import exact, plain, quantity, to_last, with_unit
+
+TOOL_POINTS = (
+    "Distance of tool points only: the robots' robots, cables and clamps are not looked at. "
+    "Prove it in the dry cycles, at low speed override."
+)
+
+
+def pair_verdicts(pair: PairPlan | NotChecked, found: OperationResult) -> tuple[Verdict, ...]:
+    """Return the verdicts on both robots of an operation."""
+    distance = _not_checked(pair, found.operation.robots) if isinstance(pair, NotChecked) else _checked(pair)
+    return distance, *_idle(found)
+
+
+def wait_remark(pair: PairPlan) -> tuple[Remark, ...]:
+    """Return what limits the waits of a plan, and what they would be to the millisecond."""
+    told = []
+    if not pair.is_best:
+        told.append("not proved to be the shortest: the search over retreats to the waiting place was ended")
+    if pair.without_zones is not None:
+        exactly, under = seconds(pair.without_zones), seconds(pair.ends)
+        told.append(
+            f"both robots are done after {under}; {exactly} if every start were kept to the millisecond, which no "
+            "speed override and no stop allows, so that it is not used"
+        )
+    return tuple(Remark(Weight.NOTE, text) for text in told)
+
+
+def seconds(milliseconds: int) -> str:
+    """Return a time in s to a tenth."""
+    return with_unit(plain(to_last(exact(quantity(milliseconds / 1000, "s"), "s"), TENTH)), "s")
+
+
+def doing(pair: PairPlan, robot: int, place: int) -> str:
+    """Return what a robot does in a block, in words."""
+    block = pair.started(robot, place).block
+    if block.weld:
+        return f"{pair.names[robot]} at or on its way to {block.weld}"
+    return f"{pair.names[robot]} on its way to its waiting place or there"
+
+
+def asked(pair: PairPlan) -> tuple[str, tuple[Measured, ...]]:
+    """Return the distance that is kept and what it is made of, with the lengths in the text."""
+    parts = (pair.clearance.asked, *pair.clearance.radii, pair.clearance.margin)
+    whole, first, second, margin = (length(part / 1000, TENTH if part % 1000 else WHOLE) for part in parts)
+    text = (
+        f"at least {whole.text} is kept: keep-out radii {first.text} ({pair.names[0]}) and {second.text} "
+        f"({pair.names[1]}), margin {margin.text}"
+    )
+    return text, (whole, first, second, margin)
+
+
+def _checked(pair: PairPlan) -> Verdict:
+    near = length(pair.nearest.apart // 1000, WHOLE)
+    when = seconds(pair.nearest.moment)
+    who = ", ".join(doing(pair, robot, pair.nearest.blocks[robot]) for robot in (0, 1) if pair.timed[robot])
+    kept, measured = asked(pair)
+    text = f"the tool points come no nearer than {near.text}, {when} after the start ({who}); {kept}"
+    source = "table of machines, keep out radius, waiting place and margin; closed form over the whole cycle"
+    return Verdict("pair_distance", "distance of both robots", text, True, source, (near, *measured))  # noqa: FBT003
+
+
+def _not_checked(pair: NotChecked, robots: tuple[str, str]) -> Verdict:
+    text = (
+        f"whether {robots[0]} and {robots[1]} come too near each other is not checked, and waits are not counted: the "
+        f"table of machines gives no {', no '.join(pair.missing)}"
+    )
+    return Verdict("pair_distance", "distance of both robots", text, None, "table of machines", act=WATCH_BOTH)
+
+
+def _idle(found: OperationResult) -> tuple[Verdict, ...]:
+    welds = found.operation.seams if isinstance(found.operation, ArcOperation) else found.operation.spots
+    busy = {weld.robot for weld in welds}
+    idle = [robot for robot in found.operation.robots if robot not in busy]
+    if not idle:
+        return ()
+    text = f"all welds are on {', '.join(sorted(busy))}; {idle[0]} has none and idles"
+    return (Verdict("idle_robot", idle[0], text, None, "the order", warns=True, act=ONE_IDLE),)

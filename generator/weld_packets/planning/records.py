@@ -1,0 +1,173 @@
+"""What the plan of an order says: times by operation and robot, consumables, and what falls due at which part."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+from typing import Literal
+
+from weld_packets.calculation.trace import Figure, Verdict
+from weld_packets.planning.due import NEW
+from weld_packets.planning.pair.records import NotChecked, PairPlan
+
+
+@dataclass(frozen=True)
+class RobotPlan:
+    """One robot's share of an operation: ``weld_time``, ``move_time``, ``arm_time``, and ``arc_share`` of an arc."""
+
+    robot: str
+    figures: tuple[Figure, ...]
+    verdicts: tuple[Verdict, ...] = ()
+
+    def figure(self, key: str) -> Figure:
+        """Return the figure of that key; KeyError when there is none."""
+        return {figure.key: figure for figure in self.figures}[key]
+
+
+@dataclass(frozen=True)
+class OperationPlan:
+    """One operation's time for one part: both robots, then ``load_time`` and ``row_time``; then the run.
+
+    Of the run ``stops_time`` and ``operation_run``; ``not_counted`` names stops that no table gives a time for.
+    ``pair`` says how both robots keep out of each other's way, or why that is not known.
+    """
+
+    operation: str
+    cell: str
+    robots: tuple[RobotPlan, ...]
+    figures: tuple[Figure, ...]
+    pair: PairPlan | NotChecked
+    verdicts: tuple[Verdict, ...] = ()
+    not_counted: tuple[str, ...] = ()
+
+    def figure(self, key: str) -> Figure:
+        """Return the figure of that key; KeyError when there is none."""
+        return {figure.key: figure for figure in self.figures}[key]
+
+
+@dataclass(frozen=True)
+class Left:
+    """A consumable as an order leaves it.
+
+    Attributes:
+        place: the robot, or the cell.
+        what: the consumable.
+        item: its identifier in its table; that of the wire for a contact tip.
+        used: share that is used of one spool, cylinder, contact tip, or of the welds between two dressings.
+        dressings: how often electrode caps were dressed since they were new.
+        order: number of the order that used it last.
+        revision: its revision, empty where that was computed from its sources.
+
+    """
+
+    place: str
+    what: str
+    item: str
+    used: Fraction
+    dressings: int
+    order: str
+    revision: str = ""
+
+
+class Origin(Enum):
+    """On what the state before the first part rests."""
+
+    CARRIED = "carried over"
+    RECORDED = "recorded"
+    RENEWED = "recorded as new"
+    CHANGED = "changes at the changeover"
+    UNUSED = "not used by any earlier order"
+    NONE_NAMED = "no previous order is named"
+
+
+@dataclass(frozen=True)
+class Start:
+    """A consumable before the first part, and on what that rests; ``order`` and ``revision`` left it so."""
+
+    used: Fraction = NEW
+    dressings: int = 0
+    origin: Origin = Origin.NONE_NAMED
+    order: str = ""
+    revision: str = ""
+
+    @property
+    def is_known(self) -> bool:
+        """Whether it was carried over or recorded, and is not taken as new."""
+        return self.origin in (Origin.CARRIED, Origin.RECORDED)
+
+
+@dataclass(frozen=True)
+class Use:
+    """One consumable of one robot, or of a whole cell (``robot`` empty), with what a part and the whole run take.
+
+    Figures: ``per_part``, ``over_run``, ``used_at_start``, ``parts_to_first`` and ``parts_between`` what falls due,
+    ``changes`` and, of electrode caps, ``dressings`` during the run, ``used_at_end``; of electrode caps also
+    ``dressings_at_start`` and ``dressings_at_end``. ``origin`` says on what ``start`` rests, as the end of a sentence;
+    ``holds`` is what one holds, None for electrode caps; ``turns`` is how often those are dressed before a change;
+    ``every`` is after how many whole parts the next one is due, 0 where one does not last a part.
+    """
+
+    operation: str
+    cell: str
+    robot: str
+    what: str
+    figures: tuple[Figure, ...]
+    start: Start = Start()
+    origin: str = ""
+    holds: Figure | None = None
+    turns: int = 0
+    every: int = 0
+
+    def figure(self, key: str) -> Figure:
+        """Return the figure of that key; KeyError when there is none."""
+        return {figure.key: figure for figure in self.figures}[key]
+
+
+@dataclass(frozen=True)
+class Event:
+    """Something that falls due: after a part is finished, or while it is welded; after part 0 is before the first.
+
+    ``basis`` says from what the part number follows and on what authority; ``supply`` is the consumable. ``dressing``
+    is true where it recurs between two changes.
+    """
+
+    part_number: int
+    operation: str
+    robot: str
+    what: str
+    when: Literal["after", "during"]
+    cell: str
+    basis: str
+    supply: str = ""
+    dressing: bool = False
+
+
+@dataclass(frozen=True)
+class OrderPlan:
+    """Times and consumables of the whole quantity.
+
+    Attributes:
+        quantity: parts of the order.
+        operations: times of each row, in the order's sequence.
+        bottleneck: name of the operation that runs longest in the cell that runs longest; the first of several.
+        model: what the run duration counts and what it does not, for the reader.
+        figures: ``run_duration``.
+        uses: consumables, by operation and robot.
+        events: what falls due, by part number, then operation and robot.
+        left: what is fitted after the last part, also where only earlier orders used it.
+
+    """
+
+    quantity: int
+    operations: tuple[OperationPlan, ...]
+    bottleneck: str
+    model: str
+    figures: tuple[Figure, ...]
+    uses: tuple[Use, ...]
+    events: tuple[Event, ...]
+    left: tuple[Left, ...] = ()
+
+    def figure(self, key: str) -> Figure:
+        """Return the figure of that key; KeyError when there is none."""
+        return {figure.key: figure for figure in self.figures}[key]

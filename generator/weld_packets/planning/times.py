@@ -1,0 +1,199 @@
+"""Times of one part: what each robot welds and travels, and when an operation is done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
+from itertools import pairwise
+from math import dist, hypot
+
+from weld_packets.calculation.formula import Worked
+from weld_packets.calculation.measure import as_written
+from weld_packets.calculation.reach import Point, spot_point
+from weld_packets.calculation.readings import ordered, result, value_of
+from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.calculation.spread import beside, moved, share_of
+from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.machines import Robot
+from weld_packets.model.order import ArcOperation
+from weld_packets.model.tables import Plant
+from weld_packets.planning.formulas import (
+    arc_share,
+    arc_weld_time,
+    move_time,
+    operation_time,
+    robot_time,
+    robot_time_with_waits,
+    spot_weld_time,
+)
+from weld_packets.planning.pair.records import NotChecked, PairPlan
+from weld_packets.planning.pair.tools import pair_of
+from weld_packets.planning.pair.verdicts import pair_verdicts, wait_remark
+from weld_packets.planning.records import OperationPlan, RobotPlan
+from weld_packets.processes.arc.path import end_mm, start_mm
+from weld_packets.units import Quantity, exact, kinds, known_to, magnitude, plain, quantity, with_unit
+
+WELD = Name("weld_time", "Welding time on one part", "t_w", kinds.DURATION)
+MOVE = Name("move_time", "Moving time on one part", "t_m", kinds.DURATION)
+WAIT = Name("wait_time", "Waiting for the other robot on one part", "t_q", kinds.DURATION)
+ROBOT = Name("robot_time", "Time of this robot on one part", "t_robot", kinds.DURATION)
+SHARE = Name("arc_share", "Share of the operation's time with the arc on", "X_arc", kinds.SHARE)
+LOAD = Name("load_time", "Time to change the part", "t_l", kinds.DURATION)
+ROW = Name("operation_time", "Time of this operation for one part", "t_cycle", kinds.DURATION)
+
+_UNCOUNTED = Remark(Weight.NOTE, "the ways from and to the waiting place are not counted; each weld has its approach")
+_COUNTED = Remark(Weight.NOTE, "the ways from and to the waiting place are counted; each weld has its approach")
+ESTIMATED = 0.1
+"""Share of itself to which times of loading, moving and starting are known: they are estimates of the trade."""
+_Pass = tuple[Point, Point]
+"""Where one run or spot starts and ends, in mm."""
+
+
+def operation_plan(found: OperationResult, approved: ApprovedTables) -> OperationPlan:
+    """Return the times of one row for one part; both robots begin and end at their waiting places, if these are known.
+
+    Raises OutOfRangeError where no order of going first keeps both tools apart.
+    """
+    operation, cell = found.operation, approved.cells[found.operation.cell]
+    pair = pair_of(found, approved)
+    figures = {name: _robot_figures(approved.robots[name], found, pair) for name in operation.robots}
+    first, second = (value_of(figures[name][-1]) for name in operation.robots)
+    worked = operation_time.work(first_robot=first, second_robot=second, load_time=cell.load_time)
+    shares = {
+        **dict(
+            zip(
+                ("first_robot", "second_robot"), (share_of(figures[name][-1]) for name in operation.robots), strict=True
+            )
+        ),
+        "load_time": ESTIMATED,
+    }
+    whole = result(ROW, worked, shares=shares)
+    robots = tuple(_robot_plan(name, figures[name], found, whole, approved.plant) for name in operation.robots)
+    times = ordered(LOAD, cell.load_time, cell.load_time_source), whole
+    return OperationPlan(operation.name, operation.cell, robots, times, pair, pair_verdicts(pair, found))
+
+
+def of_robot(found: OperationResult, robot: str) -> tuple[WeldSettings, ...]:
+    """Return the settings of one robot in an operation."""
+    return tuple(settings for settings in found.settings if settings.robot == robot)
+
+
+def total(settings: tuple[WeldSettings, ...], key: str, unit: str) -> Quantity:
+    """Return the sum of a figure over settings, such as the arc time of a robot on one part."""
+    return quantity(sum(magnitude(value_of(group.figure(key)), unit) for group in settings), unit)
+
+
+def _robot_figures(robot: Robot, found: OperationResult, pair: PairPlan | NotChecked) -> tuple[Figure, ...]:
+    """Return welding, moving, and where it is known waiting of a robot, then the whole."""
+    welding = _weld_figure(robot, found)
+    if isinstance(pair, NotChecked):
+        moving = _move_figure(robot, list(_passes(found, robot.id)))
+        whole = robot_time.work(weld_time=value_of(welding), moving_time=value_of(moving))
+        shares = {"weld_time": share_of(welding), "moving_time": share_of(moving)}
+        return welding, moving, result(ROBOT, whole, shares=shares)
+    index = pair.names.index(robot.id)
+    moving, waiting = _planned_moves(robot, pair, index), _wait_figure(pair, index)
+    times = {"weld_time": welding, "moving_time": moving, "waiting_time": waiting}
+    whole = robot_time_with_waits.work(**{name: value_of(figure) for name, figure in times.items()})
+    return welding, moving, waiting, result(ROBOT, whole, shares={name: share_of(each) for name, each in times.items()})
+
+
+def _planned_moves(robot: Robot, pair: PairPlan, index: int) -> Figure:
+    """Return the moving time of a plan: every straight way of the robot, also those to and from its waiting place."""
+    blocks = [started.block for started in pair.timed[index]]
+    moves = (block.pieces[0] for block in blocks if block.pieces[0].ends <= block.welds_from)
+    way = sum(dist(move.start, move.end) for move in moves) / 1000
+    welds = sum(1 for block in blocks if block.weld)
+    return _moving(robot, way, welds, _COUNTED)
+
+
+def _wait_figure(pair: PairPlan, robot: int) -> Figure:
+    """Return for how long a robot waits for the other one."""
+    seconds = quantity(pair.waited(robot) / 1000, "s")
+    waits = [wait for wait in pair.waits if wait.robot == robot]
+    before = (pair.started(robot, wait.before).block.weld or "the waiting place" for wait in waits)
+    trace: tuple[Step, ...] = tuple(
+        Given(f"wait before {name}", quantity(wait.lasts / 1000, "s"), "s", "this plan, under its interlocks")
+        for name, wait in zip(before, waits, strict=True)
+    ) or (Given("waits", quantity(0.0, "s"), "s", "this plan, under its interlocks"),)
+    spread = ESTIMATED * magnitude(seconds, "s")
+    text = known_to(exact(seconds, "s"), Decimal(spread)) if pair.waited(robot) else Decimal(0)
+    figure = Figure(WAIT.key, WAIT.label, WAIT.symbol, WAIT.kind, "s", seconds, text, trace=trace)
+    return replace(figure, spread=spread, remarks=wait_remark(pair))
+
+
+def _robot_plan(
+    name: str, figures: tuple[Figure, ...], found: OperationResult, operation: Figure, plant: Plant
+) -> RobotPlan:
+    if not isinstance(found.operation, ArcOperation):
+        return RobotPlan(name, figures)
+    burning = total(of_robot(found, name), "arc_time", "s")
+    share = arc_share.work(arc_time=burning, time_of_operation=value_of(operation))
+    planned = plant.duty_planning_share
+    burnt = with_unit(plain(beside(share.result, planned, "%", Decimal(1))[0]), "%")
+    share_text = f"the arc burns for {burnt} of the operation's time"
+    text = f"{share_text}; at most {as_written(planned)}, the share that the works plans its power sources for"
+    passed = magnitude(share.result, "%") <= magnitude(planned, "%")
+    verdict = Verdict("arc_share", name, text, passed, "table of plant, duty planning share")
+    return RobotPlan(
+        name, (*figures, result(SHARE, share, shares={"time_of_operation": share_of(operation)})), (verdict,)
+    )
+
+
+def _weld_figure(robot: Robot, found: OperationResult) -> Figure:
+    """Return the welding time of a robot: the sum over its settings."""
+    is_arc = isinstance(found.operation, ArcOperation)
+    works = [_arc_time(robot, group) if is_arc else _spot_time(robot, group) for group in of_robot(found, robot.id)]
+    seconds = quantity(sum(magnitude(work.result, "s") for work in works), "s")
+    overhead = Given("time of each weld besides", robot.weld_overhead, "s", robot.times_source)
+    spread = hypot(*(moved(work, {"overhead": ESTIMATED}, "s") for work in works))
+    text = known_to(exact(seconds, "s"), Decimal(spread))
+    remark = Remark(Weight.NOTE, f"sum over {len(works)} groups of welds that are set alike")
+    trace: tuple[Step, ...] = (overhead, *works)
+    figure = Figure(WELD.key, WELD.label, WELD.symbol, WELD.kind, "s", seconds, text, trace=trace, remarks=(remark,))
+    return replace(figure, spread=spread)
+
+
+def _arc_time(robot: Robot, group: WeldSettings) -> Worked:
+    starts = quantity(len(group.welds) * group.runs, "1")
+    burning = value_of(group.figure("arc_time"))
+    return arc_weld_time.work(arc_time=burning, starts=starts, overhead=robot.weld_overhead)
+
+
+def _spot_time(robot: Robot, group: WeldSettings) -> Worked:
+    pressed = value_of(group.figure("time_under_force"))
+    spots = quantity(len(group.welds), "1")
+    return spot_weld_time.work(spots=spots, time_under_force=pressed, overhead=robot.weld_overhead)
+
+
+def _move_figure(robot: Robot, passes: list[_Pass]) -> Figure:
+    """Return the moving time: straight ways from the end of each weld to the start of the next, and approaches."""
+    way = sum(dist(before[1], after[0]) for before, after in pairwise(passes))
+    return _moving(robot, way, len(passes), _UNCOUNTED)
+
+
+def _moving(robot: Robot, way: float, moves: int, told: Remark) -> Figure:
+    worked = move_time.work(
+        air_distance=quantity(way, "mm"),
+        air_speed=robot.air_speed,
+        moves=quantity(moves, "1"),
+        approach=robot.approach,
+    )
+    speed = Given("air speed", robot.air_speed, "mm/s", robot.times_source)
+    shares = {"air_speed": ESTIMATED, "approach": ESTIMATED}
+    return result(MOVE, worked, before=(speed,), shares=shares, remarks=(told,))
+
+
+def _passes(found: OperationResult, robot: str) -> Iterator[_Pass]:
+    """Yield start and end of each run or spot of a robot, in sequence; runs of a seam follow each other."""
+    runs = {weld: group.runs for group in found.settings for weld in group.welds}
+    if isinstance(found.operation, ArcOperation):
+        for seam in found.operation.seams:
+            if seam.robot == robot:
+                yield from [(start_mm(seam.path), end_mm(seam.path))] * runs[seam.id]
+        return
+    for spot in found.operation.spots:
+        if spot.robot == robot:
+            yield spot_point(spot), spot_point(spot)

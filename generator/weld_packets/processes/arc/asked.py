@@ -1,0 +1,141 @@
+"""What an arc operation asks: its seams with what they are welded of and with, gathered into groups that are set alike.
+
+Names have been checked against the tables by the room that reads the order.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any, cast
+
+from weld_packets.calculation.listed import check_listed
+from weld_packets.calculation.measure import in_mm
+from weld_packets.errors import Gathering, refusal
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.machines import PowerSource, Robot
+from weld_packets.model.order import ArcOperation, Component, Seam, Tacks
+from weld_packets.model.tables import Gas, Material, Wire
+from weld_packets.model.trade import QualityLevel
+from weld_packets.processes.arc.size.closed import welded_length_mm
+from weld_packets.processes.arc.size.flare import FLARE, check_throat
+from weld_packets.units import Quantity
+
+BUTT = "square butt"
+_SIZES = ("throat", "leg", "gap", "cap_width", "cap_height")
+
+
+@dataclass(frozen=True)
+class Ask:
+    """Seams of one robot that are set alike, with their places in the operation and their welded lengths in mm.
+
+    Tacks, arc start and crater are as the order states them, None where it does not.
+    """
+
+    indices: tuple[int, ...]
+    seams: tuple[Seam, ...]
+    lengths: tuple[float, ...]
+    components: tuple[Component, Component]
+    materials: tuple[Material, Material]
+    robot: Robot
+    machine: PowerSource
+    wire: Wire
+    gas: Gas
+    quality: QualityLevel
+    tacks: Tacks | None = None
+    arc_start: str | None = None
+    crater_fill: str | None = None
+
+    @property
+    def seam(self) -> Seam:
+        """The first of the seams, which stands for all in everything but its path."""
+        return self.seams[0]
+
+    @property
+    def governing(self) -> Quantity:
+        """The thickness that decides the operation of a schedule: that of the thinner part."""
+        return min((component.thickness for component in self.components), key=in_mm)
+
+    @property
+    def is_butt(self) -> bool:
+        """Whether the weld fills the gap of a butt."""
+        return self.seam.joint == BUTT
+
+    @property
+    def is_fillet(self) -> bool:
+        """Whether the weld is a fillet, whose throat follows from its cross-section."""
+        return self.seam.joint not in (BUTT, FLARE)
+
+
+def asks(operation: ArcOperation, approved: ApprovedTables, gathering: Gathering) -> tuple[Ask, ...]:
+    """Return the groups of seams in the order in which they first appear; problems go to ``gathering``."""
+    grouped: dict[tuple[Any, ...], list[tuple[int, Seam, float]]] = {}
+    for index, seam in enumerate(operation.seams):
+        with gathering.step(key=f"seams[{index}]"):
+            _check_cap(seam)
+            for component in (_component(operation, name) for name in seam.components):
+                check_listed(component, approved.materials[component.material], "components")
+            _check_wire(seam, operation, approved)
+            if seam.joint == FLARE:
+                first, second = (_component(operation, name) for name in seam.components)
+                check_throat((first, second), cast("Quantity", seam.throat))
+            member = index, seam, welded_length_mm(seam, approved.plant)
+            grouped.setdefault(tuple(_alike(seam, operation)), []).append(member)
+    return tuple(_ask(members, operation, approved) for members in grouped.values())
+
+
+def _ask(members: list[tuple[int, Seam, float]], operation: ArcOperation, approved: ApprovedTables) -> Ask:
+    indices, seams, lengths = zip(*members, strict=True)
+    robot = approved.robots[seams[0].robot]
+    first, second = (_component(operation, name) for name in seams[0].components)
+    return Ask(
+        indices=indices,
+        seams=seams,
+        lengths=lengths,
+        components=(first, second),
+        materials=(approved.materials[first.material], approved.materials[second.material]),
+        robot=robot,
+        machine=approved.power_sources[robot.equipment],
+        wire=approved.wires[operation.wire],
+        gas=approved.gases[operation.gas],
+        quality=operation.quality,
+        tacks=seams[0].tacks or operation.tacks,
+        arc_start=operation.arc_start,
+        crater_fill=operation.crater_fill,
+    )
+
+
+def _component(operation: ArcOperation, name: str) -> Component:
+    return next(component for component in operation.components if component.id == name)
+
+
+def _alike(seam: Seam, operation: ArcOperation) -> Iterator[object]:
+    """Yield everything that decides the settings of a seam; sizes rounded to drop noise of a unit's conversion."""
+    yield from (seam.robot, seam.joint, seam.position, str(seam.work_angle), str(seam.travel_angle), seam.weld_schedule)
+    components = (_component(operation, name) for name in seam.components)
+    yield from sorted(
+        (component.material, round(in_mm(component.thickness), 9), str(component.section)) for component in components
+    )
+    yield from (seam.edge, seam.flush, str(seam.tacks), str(seam.overlap))
+    for size in (getattr(seam, name) for name in _SIZES):
+        yield None if size is None else round(in_mm(size), 9)
+
+
+def _check_cap(seam: Seam) -> None:
+    if seam.joint != BUTT and not (seam.cap_width is None and seam.cap_height is None):
+        raise refusal("a fillet has no cap", "remove 'cap width' and 'cap height'", key="cap width")
+    if (seam.cap_width is None) != (seam.cap_height is None):
+        raise refusal("a cap needs both width and height", "give both, or neither", key="cap width")
+
+
+def _check_wire(seam: Seam, operation: ArcOperation, approved: ApprovedTables) -> None:
+    wire = approved.wires[operation.wire]
+    for name in seam.components:
+        base = approved.materials[_component(operation, name).material].base
+        if base not in wire.bases:
+            raise refusal(
+                f"wire {wire.id} is for {' and '.join(wire.bases)}; part {name} is {base}",
+                "choose a wire for this base metal, or check the material of the part",
+                key="components",
+                value=wire.id,
+            )

@@ -1,0 +1,90 @@
+"""Which arc chart a group of seams is set from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from weld_packets.calculation.chart import locate
+from weld_packets.calculation.measure import as_written, in_mm, same
+from weld_packets.errors import OutOfRangeError, refusal
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import ArcChart
+from weld_packets.processes.arc.asked import Ask
+
+_TOLD = 3
+"""Schedules that a refusal tells of."""
+
+
+def chart_for(ask: Ask, named: str | None, approved: ApprovedTables) -> ArcChart:
+    """Return the schedule that the row names, or else the only one that fits.
+
+    Where several fit but for thickness, the one whose rows reach the thickness is meant.
+    Raises OutOfRangeError that says of the nearest schedules why they do not fit.
+    """
+    if named is not None:
+        return _named(ask, named, approved)
+    fitting = [table for table in approved.arc_charts.values() if not list(_misfits(table, ask))]
+    if len(fitting) > 1:
+        fitting = [table for table in fitting if _covers(table, ask)] or fitting
+    if len(fitting) == 1:
+        return fitting[0]
+    if fitting:
+        names = ", ".join(table.table for table in fitting)
+        raise refusal(f"{len(fitting)} schedules fit: {names}", "name one as 'schedule' of the row")
+    raise refusal(
+        f"no arc chart fits {_wanted(ask)}; {_nearest(ask, approved)}",
+        "change the seam or the row, or add an approved schedule",
+        value=ask.seam.joint,
+    )
+
+
+def _wanted(ask: Ask) -> str:
+    bases = " and ".join(sorted({material.base for material in ask.materials}))
+    return f"a {ask.seam.joint} in {ask.seam.position} of {bases} with wire {ask.wire.id} under {ask.gas.id}"
+
+
+def _nearest(ask: Ask, approved: ApprovedTables) -> str:
+    """Return what keeps the schedules from fitting that differ in fewest things, and how many more there are."""
+    misfits = {table.table: list(_misfits(table, ask)) for table in approved.arc_charts.values()}
+    near = sorted(misfits, key=lambda name: len(misfits[name]))
+    if not near:
+        return "the tables hold none"
+    told = "; ".join(f"{name} {', '.join(misfits[name])}" for name in near[:_TOLD])
+    left = len(near) - _TOLD
+    return f"nearest: {told}" + (f"; {left} more fit less" if left > 0 else "")
+
+
+def _named(ask: Ask, named: str, approved: ApprovedTables) -> ArcChart:
+    table = approved.arc_charts[named]
+    reasons = list(_misfits(table, ask))
+    if reasons:
+        raise refusal(
+            f"schedule {named} does not fit: {', '.join(reasons)}",
+            "name another schedule, or leave it out to let the fitting one be found",
+            value=named,
+        )
+    return table
+
+
+def _covers(table: ArcChart, ask: Ask) -> bool:
+    try:
+        locate(table, ask.governing)
+    except OutOfRangeError:
+        return False
+    return True
+
+
+def _misfits(table: ArcChart, ask: Ask) -> Iterator[str]:
+    seam = ask.seam
+    if table.process != ask.wire.process:
+        yield f"is for process {table.process}"
+    if table.gas != ask.gas.id:
+        yield f"is for gas {table.gas}"
+    if not same(in_mm(table.wire_diameter), in_mm(ask.wire.diameter)):
+        yield f"is for wire {as_written(table.wire_diameter)}"
+    for base in sorted({material.base for material in ask.materials} - set(table.bases)):
+        yield f"is not for {base}"
+    if seam.joint not in table.joints:
+        yield f"is for {' or '.join(table.joints)}"
+    if seam.position not in table.positions:
+        yield f"is for position {' or '.join(table.positions)}"

@@ -1,0 +1,238 @@
+"""What a welder must know of arc seams besides their settings: one line each, with its source or who would state it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from math import ceil
+
+from weld_packets.calculation.details import Detail, Said, not_stated
+from weld_packets.calculation.measure import in_mm, spelling
+from weld_packets.calculation.trace import Figure, Given
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import ArcChart
+from weld_packets.model.machines import Torch
+from weld_packets.model.trade import Polarity
+from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST
+from weld_packets.processes.arc.heat.temperatures import interpass_maximum, silent, working_minimum
+from weld_packets.processes.arc.size.closed import closes
+from weld_packets.processes.arc.size.fit_up import AT_GAP, GAP_COST, ROOT_GAP
+from weld_packets.processes.arc.size.unequal import are_equal, ratio, thicknesses
+from weld_packets.units import from_decimal, kinds, magnitude, plain, quantity, shown, with_unit
+
+_POLES: Mapping[Polarity, str] = {
+    "DC+": "wire on the positive pole, work lead on the negative",
+    "DC-": "wire on the negative pole, work lead on the positive",
+    "AC": "alternating current",
+}
+BURN_THROUGH = (
+    "cannot be decided by calculation: no source states a maximum heat input for a thickness; judge the coupon"
+)
+_BETWEEN = "measured beside the seam with a contact thermometer or a temperature crayon"
+_Figures = Mapping[str, Figure]
+
+
+def details_of(
+    ask: Ask, table: ArcChart, approved: ApprovedTables, figures: Iterable[Figure], passes: int
+) -> tuple[Detail, ...]:
+    """Return the details of seams that are set alike, in the order of the work; ``figures`` are all of theirs."""
+    found = {figure.key: figure for figure in figures}
+    return tuple(
+        detail
+        for component in (
+            _arc(ask, table),
+            _unequal(ask),
+            _temperatures(ask, found, passes),
+            _gap(ask, found, approved),
+            _tacks(ask),
+            _start_and_stop(ask, table, approved),
+            _torch(ask),
+            [Detail("burn_through", "Burn-through", (BURN_THROUGH,), stated=True)],
+        )
+        for detail in component
+    )
+
+
+def _arc(ask: Ask, table: ArcChart) -> Iterator[Detail]:
+    wire = ask.wire
+    if wire.polarity is None:
+        yield not_stated("polarity", "Polarity", "the table of wires")
+    else:
+        words = f"{wire.polarity}: {_POLES[wire.polarity]}"
+        yield Detail("polarity", "Polarity", (words,), wire.polarity_source)
+    chart = f"table {table.table} revision {table.revision}: {table.source}"
+    yield Detail("transfer", "Metal transfer", (table.transfer,), chart)
+
+
+def _unequal(ask: Ask) -> Iterator[Detail]:
+    if are_equal(ask):
+        return
+    thin, thick = thicknesses(ask)
+    times = shown(quantity(ratio(ask), "1"), "1", 2)
+    words: tuple[str | Said, ...] = (
+        Said(thin, kinds.THICKNESS),
+        " and ",
+        Said(thick, kinds.THICKNESS),
+        f", {times} times: set for the thinner; the thicker decides the cooling, and must be fused",
+    )
+    yield Detail("unequal", "Unequal thickness", words, "common practice, no source")
+    if not ask.is_butt:
+        return
+    step = Said(quantity(magnitude(thick, "mm") - magnitude(thin, "mm"), "mm"), kinds.SIZE)
+    if ask.seam.flush is None:
+        words = (step, "; on which side is not stated by the order ('flush' of the seam)")
+        yield Detail("step", "Step of the butt", words, stated=False)
+    else:
+        side = {"face": "root side", "root": "face side", "neither": "shared by both sides"}[ask.seam.flush]
+        yield Detail("step", "Step of the butt", (step, f", {side}"), "order; difference of the thicknesses")
+
+
+def _temperatures(ask: Ask, found: _Figures, passes: int) -> Iterator[Detail]:
+    minimum = working_minimum(ask)
+    if minimum is None:
+        where = _no_material(ask, "working_temperature_minimum")
+        yield not_stated("working_temperature", "Components before welding", where)
+    else:
+        words = ("dry and at least ", Said(minimum.value, kinds.TEMPERATURE))
+        yield Detail("working_temperature", "Components before welding", words, minimum.source)
+    yield _preheat(found["preheat"])
+    yield _interpass(ask, passes)
+    yield from _cooling(ask, found, passes)
+
+
+def _no_material(ask: Ask, field: str) -> str:
+    return f"the table of materials for {' and '.join(each.designation for each in silent(ask, field))}"
+
+
+def _preheat(preheat: Figure) -> Detail:
+    if preheat.value is None:
+        words = ("outside the method; the temperature of the components above applies instead",)
+        return Detail("preheat", "Preheat", words, "EN 1011-2:2001, C.3, from memory")
+    minimum = Said(quantity(float(ceil(magnitude(preheat.value, "°C"))), "°C"), kinds.TEMPERATURE)
+    return Detail("preheat", "Preheat", ("at least ", minimum), "EN 1011-2:2001, C.3, from memory")
+
+
+def _interpass(ask: Ask, passes: int) -> Detail:
+    maximum = interpass_maximum(ask)
+    if maximum is None:
+        return not_stated("interpass", "Interpass temperature", _no_material(ask, "interpass_maximum"))
+    when = f"before every further pass, {_BETWEEN}" if passes > 1 else "where a weld meets one that is still hot"
+    words = ("at most ", Said(maximum.value, kinds.TEMPERATURE), f" {when}")
+    return Detail("interpass", "Interpass temperature", words, maximum.source)
+
+
+def _cooling(ask: Ask, found: _Figures, passes: int) -> Iterator[Detail]:
+    ends = [found[name.key] for name in (SHORTEST, LONGEST) if name.key in found]
+    told = [with_unit(plain(end.text), end.unit) for end in ends if end.text is not None]
+    if len(told) == len((SHORTEST, LONGEST)):
+        words = f"{told[0]} to {told[1]}"
+        if not are_equal(ask):
+            words = f"{told[0]} in the thicker component to {told[1]} in the thinner"
+        if passes > 1 and interpass_maximum(ask) is not None:
+            words = f"{words}, where a further pass begins at the maximum above"
+        source = "EN 1011-2:2001, Annex D; shape factors from memory"
+        yield Detail("cooling", "Cooling from 800 to 500 °C", (words,), source)
+
+
+def _gap(ask: Ask, found: _Figures, approved: ApprovedTables) -> Iterator[Detail]:
+    if not ask.is_fillet:
+        return
+    gap, rule = found.get(ROOT_GAP.key), approved.plant.root_gap
+    if gap is None or gap.value is None or rule is None:
+        yield not_stated("root_gap", "Root gap", "the table of the plant")
+        return
+    words: list[str | Said] = ["at most ", _read(gap)]
+    is_added = rule.added_over is not None and in_mm(gap.value) > in_mm(rule.added_over)
+    if is_added and rule.added_over is not None:
+        words += ["; over ", Said(rule.added_over, kinds.SIZE), " the gap is added to the leg"]
+    levels = [step.origin for step in gap.trace[1:] if isinstance(step, Given)]
+    sources = [rule.of_wire_source, *levels, rule.added_source if is_added else ""]
+    yield Detail("root_gap", "Root gap", tuple(words), "; ".join(filter(None, sources)))
+    left = found.get(AT_GAP.key)
+    if left is not None and left.value is not None:
+        kept = ("such a gap leaves a throat of ", _read(left), ", (z - g)/√2, of the leg required")
+        yield Detail("gap_cost", "Cost of the gap", kept, str(GAP_COST))
+
+
+def _read(figure: Figure) -> Said:
+    """Return a figure with the digits in which it is shown."""
+    value = figure.value if figure.text is None else from_decimal(figure.text, figure.unit)
+    return Said(value or quantity(0.0, figure.unit), figure.kind)
+
+
+def _tacks(ask: Ask) -> Iterator[Detail]:
+    tacks = ask.tacks
+    if tacks is None:
+        yield not_stated("tacks", "Tacks", "the order ('tacks' of the operation or the seam)")
+    elif tacks.number == 0 or tacks.length is None:
+        yield Detail("tacks", "Tacks", ("none: the clamps hold",), "order")
+    else:
+        words = (f"{tacks.number} on each seam, ", Said(tacks.length, kinds.SIZE), f" long, by {tacks.made_by}")
+        yield Detail("tacks", "Tacks", words, "order")
+
+
+def _start_and_stop(ask: Ask, table: ArcChart, approved: ApprovedTables) -> Iterator[Detail]:
+    chart = f"table {table.table} revision {table.revision}: {table.start_source}"
+    for key, label, own, usual in (
+        ("arc_start", "Arc start", ask.arc_start, table.arc_start),
+        ("crater_fill", "Crater fill", ask.crater_fill, table.crater_fill),
+    ):
+        if own is None and usual is None:
+            yield not_stated(key, label, "order and chart")
+        else:
+            yield Detail(key, label, (own or usual or "",), "order" if own else chart)
+    for key, label, flow in (
+        ("pre_flow", "Gas before the arc", table.pre_flow),
+        ("post_flow", "Gas after the arc", table.post_flow),
+    ):
+        if flow is not None:
+            source = f"table {table.table} revision {table.revision}: {table.flow_source}"
+            yield Detail(key, label, (Said(flow, kinds.DURATION),), source)
+    if not any(closes(seam) for seam in ask.seams):
+        return
+    own_overlap, usual_overlap = ask.seam.overlap, approved.plant.closed_seam_overlap
+    overlap = own_overlap or usual_overlap
+    if overlap is None:
+        yield not_stated("overlap", "Overlap of closed seams", "order and plant")
+    else:
+        closed = [seam.id for seam in ask.seams if closes(seam)]
+        which = "" if len(closed) == len(ask.seams) else f"{', '.join(closed)}: "
+        words = (f"{which}on over the start by ", Said(overlap, kinds.SIZE), "; counted in the arc time")
+        source = "order" if own_overlap is not None else approved.plant.closed_seam_source
+        yield Detail("overlap", "Overlap of closed seams", words, source)
+
+
+def _torch(ask: Ask) -> Iterator[Detail]:
+    torch, lead = ask.machine.torch, ask.machine.work_lead
+    if torch is None:
+        yield not_stated("nozzle", "Nozzle", "the table of machines ('torch')")
+    else:
+        yield _nozzle(torch)
+    if lead is None:
+        yield not_stated("work_lead", "Work lead", "the table of machines ('work lead')")
+    else:
+        yield Detail("work_lead", "Work lead", (lead,), "table of machines")
+
+
+def _nozzle(torch: Torch) -> Detail:
+    if torch.nozzle_bore is None and torch.tip_setback is None:
+        return not_stated("nozzle", "Nozzle", f"the table of machines for {torch.name}")
+    words: list[str | Said] = []
+    if torch.nozzle_bore is not None:
+        words += ["bore ", Said(torch.nozzle_bore, kinds.SIZE)]
+    if torch.tip_setback is not None:
+        words += ["; " if words else "", *_setback(torch)]
+    return Detail("nozzle", "Nozzle", tuple(words), torch.source)
+
+
+def _setback(torch: Torch) -> Iterator[str | Said]:
+    back = torch.tip_setback
+    if back is None:
+        return
+    millimetres = magnitude(back, "mm")
+    if millimetres == 0:
+        yield "contact tip flush with its end"
+    else:
+        yield "contact tip "
+        yield Said(back if millimetres > 0 else quantity(-back.magnitude, spelling(back)), kinds.SIZE)
+        yield " behind its end" if millimetres > 0 else " before its end"

@@ -1,0 +1,115 @@
+"""Cooling time from 800 to 500 °C of a joint: from its shortest, in the thicker component, to its longest."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from weld_packets.calculation.formula import HeatPerLength, Number, Source, Standing, Worked, formula
+from weld_packets.calculation.measure import as_written, in_mm
+from weld_packets.calculation.readings import no_number, result
+from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight
+from weld_packets.model.trade import Joint
+from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.heat.heat import cooling_time_thick, cooling_time_thin, transition_thickness
+from weld_packets.units import Quantity, kinds, magnitude, quantity, shown
+
+SHORTEST = Name("cooling_time", "Shortest cooling time from 800 to 500 °C", "t_85", kinds.DURATION)
+LONGEST = Name("cooling_time_longest", "Longest cooling time from 800 to 500 °C", "t_85", kinds.DURATION)
+
+KNOWN_TO = Source("share of itself to which the heat input is known", standing=Standing.GEOMETRY)
+SHAPE = Source("EN 1011-2:2001", "table D.1", Standing.FROM_MEMORY)
+LAP_AS_T = Source("a reading of this program: a lap cools as a T joint", standing=Standing.COMMON_PRACTICE)
+FLARE_AS_T = Source(
+    "a reading of this program: a flare bevel cools as a T joint, into plate and tube",
+    standing=Standing.COMMON_PRACTICE,
+)
+BUTT_AS_FILLER = Source(
+    "a reading of this program: a square butt cools as a pass that fills a butt", standing=Standing.COMMON_PRACTICE
+)
+
+
+@formula("Q * (1 + s)", symbol="Q_s", source=KNOWN_TO, Q="heat", s="share")
+def end_of_heat_input(*, heat: HeatPerLength, share: Number) -> HeatPerLength:
+    """Return an end of the range of a heat input: lower with a share less than nothing, upper with one above."""
+    return quantity(magnitude(heat, "kJ/mm") * (1 + magnitude(share, "1")), "kJ/mm")
+
+
+@dataclass(frozen=True)
+class _Factors:
+    """Shape factors of a joint: the least and the greatest where heat flows in the plane, and that into the depth."""
+
+    minimum: float
+    maximum: float
+    thick: float
+    source: Source = SHAPE
+
+
+_FACTORS: Mapping[Joint, _Factors] = MappingProxyType(
+    {
+        "T fillet": _Factors(0.45, 0.67, 0.67),
+        "lap fillet": _Factors(0.45, 0.67, 0.67, LAP_AS_T),
+        "corner fillet": _Factors(0.67, 0.9, 0.67),
+        "square butt": _Factors(0.9, 0.9, 0.9, BUTT_AS_FILLER),
+        "flare bevel": _Factors(0.45, 0.67, 0.67, FLARE_AS_T),
+    }
+)
+
+
+@dataclass(frozen=True)
+class _End:
+    """One end of the range: which thickness, which shape factor in its plane, heat input and temperature before."""
+
+    name: Name
+    thickness: Quantity
+    factor: float
+    heat: Worked
+    before: Given
+
+
+def cooling_times(
+    ask: Ask, start: Given, heat: Quantity, known: float = 0.0, again: Given | None = None
+) -> tuple[Figure, Figure]:
+    """Return the shortest and the longest cooling time of a joint of unalloyed or low-alloy steel.
+
+    The shortest is that of the thicker component at the lower end of the heat input, the longest that of the thinner
+    one at the upper end. ``known`` is the share of itself to which the heat input is known, ``start`` the temperature
+    before the first pass and ``again`` the one up to which a further pass may begin, None with one pass.
+    """
+    factors = _FACTORS.get(ask.seam.joint)
+    if factors is None or known >= 1:
+        why = f"no shape factor of a {ask.seam.joint} is known" if factors is None else "the heat input is not known"
+        return no_number(SHORTEST, why), no_number(LONGEST, why)
+    thin, thick = sorted((component.thickness for component in ask.components), key=in_mm)
+    warmest = start if again is None else max(start, again, key=_celsius)
+    ends = (
+        _End(SHORTEST, thick, factors.minimum, _heat(heat, -known), start),
+        _End(LONGEST, thin, factors.maximum, _heat(heat, known), warmest),
+    )
+    shortest, longest = (_time(end, factors) for end in ends)
+    return shortest, longest
+
+
+def _heat(heat: Quantity, share: float) -> Worked:
+    return end_of_heat_input.work(heat=heat, share=quantity(share, "1"))
+
+
+def _celsius(given: Given) -> float:
+    return magnitude(given.value, "°C")
+
+
+def _time(end: _End, factors: _Factors) -> Figure:
+    """Return the larger of the two times of one component, each with the shape factor of the joint."""
+    known = {"preheat": end.before.value, "heat": end.heat.result}
+    thin_factor, thick_factor = quantity(end.factor, "1"), quantity(factors.thick, "1")
+    limit = transition_thickness.work(**known, thin_factor=thin_factor, thick_factor=thick_factor)
+    if in_mm(end.thickness) < in_mm(limit.result):
+        directions, factor = "two", thin_factor
+        worked = cooling_time_thin.work(**known, thickness=end.thickness, shape_factor=thin_factor)
+    else:
+        directions, factor = "three", thick_factor
+        worked = cooling_time_thick.work(**known, shape_factor=thick_factor)
+    text = f"in the {as_written(end.thickness)} component heat flows in {directions} directions"
+    remark = Remark(Weight.NOTE, f"{text}; shape factor {shown(factor, '1', 2)}", factors.source)
+    return result(end.name, worked, before=(end.before, end.heat, limit), digits=2, remarks=(remark,))

@@ -1,0 +1,213 @@
+"""What the steels of a weld ask for: carbon equivalents, preheat, cooling time; or why a method does not apply."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from decimal import Decimal
+from types import MappingProxyType
+
+from weld_packets.calculation.formula import Formula
+from weld_packets.calculation.measure import as_written, in_mm
+from weld_packets.calculation.readings import no_number, result
+from weld_packets.calculation.spread import beside
+from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight
+from weld_packets.model.tables import Material
+from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST, cooling_times
+from weld_packets.processes.arc.heat.steel import (
+    carbon_equivalent_cet,
+    carbon_equivalent_iiw,
+    crack_parameter,
+    preheat_temperature,
+)
+from weld_packets.processes.arc.heat.temperatures import interpass_maximum, working_minimum
+from weld_packets.units import Quantity, exact, kinds, magnitude, plain, quantity, with_unit
+
+CE = Name("carbon_equivalent_iiw", "Carbon equivalent CE (IIW)", "CE", kinds.NUMBER)
+CET = Name("carbon_equivalent_cet", "Carbon equivalent CET", "CET", kinds.NUMBER)
+PCM = Name("crack_parameter", "Crack parameter Pcm", "Pcm", kinds.NUMBER)
+PREHEAT = Name("preheat", "Preheat", "T_p", kinds.TEMPERATURE)
+
+ROOM_CELSIUS = 20.0
+ROOM = quantity(ROOM_CELSIUS, "°C")
+_SYMBOLS = MappingProxyType(
+    {
+        "carbon": "C",
+        "silicon": "Si",
+        "manganese": "Mn",
+        "chromium": "Cr",
+        "molybdenum": "Mo",
+        "vanadium": "V",
+        "nickel": "Ni",
+        "copper": "Cu",
+        "boron": "B",
+    }
+)
+_Ranges = Mapping[str, tuple[float, float]]
+CE_RANGES: _Ranges = MappingProxyType(
+    {
+        "C": (0.05, 0.25),
+        "Si": (0, 0.8),
+        "Mn": (0, 1.7),
+        "Cr": (0, 0.9),
+        "Cu": (0, 1.0),
+        "Ni": (0, 2.5),
+        "Mo": (0, 0.75),
+        "V": (0, 0.2),
+    }
+)
+"""EN 1011-2 method A, from memory."""
+CET_RANGES: _Ranges = MappingProxyType(
+    {
+        "C": (0.05, 0.32),
+        "Si": (0, 0.8),
+        "Mn": (0.5, 1.9),
+        "Cr": (0, 1.5),
+        "Cu": (0, 0.7),
+        "Mo": (0, 0.75),
+        "Nb": (0, 0.06),
+        "Ni": (0, 2.5),
+        "V": (0, 0.18),
+        "B": (0, 0.005),
+    }
+)
+"""EN 1011-2 method B, from memory."""
+PCM_RANGES: _Ranges = MappingProxyType({"C": (0, 0.18)})
+"""Carbon up to which Pcm is used, from memory."""
+
+_NEEDED = MappingProxyType({"C": "carbon", "Mn": "manganese"})
+"""Every unalloyed steel holds both, so that a list without one is no analysis; the rest may be too little to state."""
+
+
+def metal_figures(ask: Ask, heat: Quantity, known: float = 0.0, passes: int = 1) -> tuple[Figure, ...]:
+    """Return carbon equivalents of the more hardenable part, preheat, shortest and longest cooling time.
+
+    ``known`` is the share of itself to which the heat input is known.
+    """
+    material = _decisive(ask)
+    ce = _equivalent(CE, carbon_equivalent_iiw, material, CE_RANGES)
+    cet = _equivalent(CET, carbon_equivalent_cet, material, CET_RANGES)
+    pcm = _equivalent(PCM, crack_parameter, material, PCM_RANGES)
+    preheat = _preheat(ask, cet, heat)
+    return ce, cet, pcm, preheat, *_cooling(ask, preheat, heat, known, passes)
+
+
+def _decisive(ask: Ask) -> Material:
+    """Return the part's material that hardens more: stainless first (no method applies), else the greater CE."""
+    first, second = ask.materials
+    if first.id == second.id:
+        return first
+    return max(ask.materials, key=lambda material: (_is_stainless(material), _ce(material)))
+
+
+def _is_stainless(material: Material) -> bool:
+    return material.base == "austenitic stainless"
+
+
+def _ce(material: Material) -> float:
+    return magnitude(carbon_equivalent_iiw(**_shares(carbon_equivalent_iiw, material)), "1")
+
+
+def _shares(formula: Formula, material: Material) -> dict[str, Quantity]:
+    """Return mass per cent by argument of a formula; an element that the table does not state counts as none."""
+    stated = {str(symbol): float(number) for symbol, number in material.composition.items()}
+    return {item.name: quantity(stated.get(_SYMBOLS[item.name], 0.0), "1") for item in formula.inputs}
+
+
+def _equivalent(name: Name, formula: Formula, material: Material, ranges: _Ranges) -> Figure:
+    reasons = _unfit(material, ranges)
+    if reasons:
+        return no_number(name, reasons)
+    remarks = (
+        Remark(Weight.NOTE, f"{material.designation}: {material.composition_basis}"),
+        *_missing(formula, material),
+    )
+    return result(name, formula.work(**_shares(formula, material)), digits=2, remarks=remarks)
+
+
+def _unfit(material: Material, ranges: _Ranges) -> str:
+    if _is_stainless(material):
+        return f"{material.designation} is austenitic stainless, the method is for unalloyed and low-alloy steel"
+    stated = {str(symbol): float(number) for symbol, number in material.composition.items()}
+    absent = " and ".join(word for symbol, word in _NEEDED.items() if symbol not in stated)
+    if absent:
+        return f"the table of materials states no {absent} content of {material.designation}"
+    faults = (
+        f"{symbol} {stated[symbol]:g} % is not in {low:g} to {high:g} %"
+        for symbol, (low, high) in ranges.items()
+        if symbol in stated and not low <= stated[symbol] <= high
+    )
+    return ", ".join(faults)
+
+
+def _missing(formula: Formula, material: Material) -> tuple[Remark, ...]:
+    used = [_SYMBOLS[item.name] for item in formula.inputs]
+    absent = ", ".join(symbol for symbol in used if symbol not in material.composition)
+    return (Remark(Weight.NOTE, f"not stated by the table of materials and taken as none: {absent}"),) if absent else ()
+
+
+def _preheat(ask: Ask, cet: Figure, heat: Quantity) -> Figure:
+    thickest = max((component.thickness for component in ask.components), key=in_mm)
+    reasons = ", ".join(_preheat_faults(ask, cet, heat, thickest))
+    if reasons or cet.value is None or ask.wire.hydrogen is None:
+        return replace(no_number(PREHEAT, reasons), remarks=tuple(_instead(ask)))
+    hydrogen = ask.wire.hydrogen
+    worked = preheat_temperature.work(equivalent=cet.value, thickness=thickest, hydrogen=hydrogen, heat=heat)
+    origin = Given("diffusible hydrogen", hydrogen, "ml/100g", ask.wire.hydrogen_source)
+    remarks = [Remark(Weight.WARNING, "the constants rest on memory", preheat_temperature.source)]
+    if magnitude(worked.result, "°C") < ROOM_CELSIUS:
+        remarks.append(Remark(Weight.NOTE, "below room temperature: no preheat, weld dry parts at room temperature"))
+    return result(PREHEAT, worked, before=(origin,), digits=2, remarks=tuple(remarks))
+
+
+def _instead(ask: Ask) -> Iterator[Remark]:
+    """Yield what holds where the method gives no preheat: the temperature that the materials ask of any component."""
+    minimum = working_minimum(ask)
+    if minimum is not None:
+        yield Remark(
+            Weight.NOTE, f"instead: components dry and at least {as_written(minimum.value)} ({minimum.source})"
+        )
+
+
+def _preheat_faults(ask: Ask, cet: Figure, heat: Quantity, thickest: Quantity) -> Iterator[str]:
+    if cet.value is None:
+        yield cet.outside.removeprefix("outside the method: ")
+        return
+    yield from _not_in("CET", cet.value, "1", 0.2, 0.5)
+    yield from _not_in("thickness", thickest, "mm", 10, 90)
+    yield from _not_in("heat input", heat, "kJ/mm", 0.5, 4)
+    if ask.wire.hydrogen is None:
+        yield f"the table of wires states no hydrogen content of {ask.wire.designation}"
+    else:
+        yield from _not_in("hydrogen", ask.wire.hydrogen, "ml/100g", 1, 20)
+    for material in ask.materials:
+        if material.yield_strength is not None:
+            yield from _not_in("yield strength", material.yield_strength, "N/mm²", 0, 1000)
+
+
+def _not_in(what: str, value: Quantity, unit: str, low: float, high: float) -> Iterator[str]:
+    found = magnitude(value, unit)
+    if not low <= found <= high:
+        end = quantity(low if found < low else high, unit)
+        number = plain(beside(value, end, unit, Decimal(1).scaleb(exact(value, unit).adjusted() - 1))[0])
+        yield f"{what} {with_unit(number, unit)} is not in {with_unit(f'{low:g} to {high:g}', unit)}"
+
+
+def _cooling(ask: Ask, preheat: Figure, heat: Quantity, known: float, passes: int) -> tuple[Figure, Figure]:
+    material = _decisive(ask)
+    if _is_stainless(material):
+        why = _unfit(material, {})
+        return no_number(SHORTEST, why), no_number(LONGEST, why)
+    start = ROOM if preheat.value is None else max(ROOM, preheat.value, key=_celsius)
+    told = "a room at 20 °C, no preheat being known" if preheat.value is None else "preheat, or a room at 20 °C"
+    origin = Given("temperature before welding", start, "°C", told)
+    warmest = interpass_maximum(ask)
+    again = None
+    if passes > 1 and warmest is not None:
+        again = Given("temperature before a further pass", warmest.value, "°C", warmest.source)
+    return cooling_times(ask, origin, heat, known, again)
+
+
+def _celsius(value: Quantity) -> float:
+    return magnitude(value, "°C")

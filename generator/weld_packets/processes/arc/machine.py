@@ -1,0 +1,114 @@
+"""What the power source and the wire stand: duty, current of the wire, load voltage."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import TypeVar
+
+from weld_packets.calculation.acts import SECTION
+from weld_packets.calculation.formula import Source, Standing
+from weld_packets.calculation.measure import as_written
+from weld_packets.calculation.readings import result
+from weld_packets.calculation.spread import beside
+from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
+from weld_packets.errors import refusal
+from weld_packets.model.machines import DutyPoint, PowerSource, TorchRating
+from weld_packets.model.tables import Plant
+from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.wire.melting import conventional_load_voltage
+from weld_packets.processes.arc.wire.use import allowed_duty
+from weld_packets.units import Quantity, kinds, magnitude, plain, shown, with_unit
+
+DUTY = Name("allowed_duty", "Duty that the power source stands", "X", kinds.SHARE)
+LOAD_VOLTAGE = Name("load_voltage", "Conventional load voltage", "U_2", kinds.VOLTAGE)
+SPREAD = Source("spread of published charts about 14 V + 0.05 I", "5 V", Standing.COMMON_PRACTICE)
+VOLTAGE_SPREAD = 5.0
+_Rating = TypeVar("_Rating", DutyPoint, TorchRating)
+
+
+def duty(machine: PowerSource, current: Quantity, plant: Plant) -> tuple[Figure, Verdict]:
+    """Return the share of ten minutes that the source may give a current, and its check against the planned share.
+
+    The rating plate's point next above the current decides. Raises OutOfRangeError outside the source's range of
+    current, above the greatest rated current, and where the planned share is more than the source stands.
+    """
+    _check_current(machine, current)
+    point = _point_above(machine, current)
+    worked = allowed_duty.work(rated_share=point.share, rated_current=point.current, welding_current=current)
+    plate = f"rating plate of {machine.name}"
+    before = (Given("rated share", point.share, "%", plate), Given("rated current", point.current, "A", plate))
+    figure = result(DUTY, worked, before=before, digits=2)
+    planned = plant.duty_planning_share
+    allowed = with_unit(plain(beside(worked.result, planned, "%", Decimal(1))[0]), "%")
+    if magnitude(worked.result, "%") < magnitude(planned, "%"):
+        raise refusal(
+            f"{machine.name} stands {shown(current, 'A')} for {allowed} of ten minutes, "
+            f"{as_written(planned)} is planned",
+            "use a power source with a higher rating or a thinner weld, or plan a smaller share in the table of plant",
+            value=shown(current, "A"),
+        )
+    text = f"{allowed} allowed at {shown(current, 'A')}, {as_written(planned)} planned"
+    return figure, Verdict("duty", machine.name, text, passed=True, source=str(allowed_duty.source))
+
+
+def _check_current(machine: PowerSource, current: Quantity) -> None:
+    if not _amperes(machine.current_from) <= _amperes(current) <= _amperes(machine.current_to):
+        raise refusal(
+            f"{machine.name} gives {as_written(machine.current_from)} to {as_written(machine.current_to)}, "
+            f"the schedule needs {shown(current, 'A')}",
+            "use a robot with a power source that gives it, or another schedule",
+            value=shown(current, "A"),
+        )
+
+
+def _point_above(machine: PowerSource, current: Quantity) -> DutyPoint:
+    point = rating_above(machine.duty, current)
+    if point is None:
+        rated = as_written(maximum(machine.duty))
+        raise refusal(
+            f"{machine.name} is rated to {rated}, the schedule needs {shown(current, 'A')}",
+            "use a power source with a higher rating",
+            value=shown(current, "A"),
+        )
+    return point
+
+
+def rating_above(ratings: Sequence[_Rating], current: Quantity) -> _Rating | None:
+    """Return the rating whose current is next above one, of equal currents the greatest share; None above all."""
+    above = [rating for rating in ratings if _amperes(rating.current) >= _amperes(current)]
+    return min(above, key=lambda rating: (_amperes(rating.current), -magnitude(rating.share, "%")), default=None)
+
+
+def maximum(ratings: Sequence[DutyPoint] | Sequence[TorchRating]) -> Quantity:
+    """Return the greatest current of some ratings."""
+    return max((rating.current for rating in ratings), key=_amperes)
+
+
+def wire_current(ask: Ask, current: Quantity) -> Verdict:
+    """Return whether the current lies in the range of the wire; outside it warns, since such ranges vary by maker."""
+    wire = ask.wire
+    passed = _amperes(wire.current_from) <= _amperes(current) <= _amperes(wire.current_to)
+    takes = f"{as_written(wire.current_from)} to {as_written(wire.current_to)}"
+    text = f"{shown(current, 'A')} is {'within' if passed else 'outside'} the {takes} of this wire"
+    if passed:
+        return Verdict("wire_current", wire.designation, text, passed, wire.current_source)
+    return Verdict("wire_current", wire.designation, text, None, wire.current_source, warns=True, act=SECTION)
+
+
+def load_voltage(current: Quantity, voltage: Quantity, known: float = 0.0) -> Figure:
+    """Return the test voltage of a power source at the current, with a warning where the setting is far off.
+
+    ``known`` is the share of itself to which the current is known.
+    """
+    worked = conventional_load_voltage.work(welding_current=current)
+    apart = magnitude(voltage, "V") - magnitude(worked.result, "V")
+    remarks = [Remark(Weight.NOTE, "a test load of the power source, for comparison only")]
+    if abs(apart) > VOLTAGE_SPREAD:
+        words = f"the set arc voltage is {abs(apart):.1f} V {'above' if apart > 0 else 'below'} it"
+        remarks.append(Remark(Weight.WARNING, words, SPREAD, SECTION))
+    return result(LOAD_VOLTAGE, worked, shares={"welding_current": known}, remarks=tuple(remarks))
+
+
+def _amperes(value: Quantity) -> float:
+    return magnitude(value, "A")

@@ -1,0 +1,104 @@
+"""One arc operation computed: settings of all its seams, reach of its robots, sense of its positions."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from weld_packets.calculation.acts import BARE_OR_SECTION, DIRECTION
+from weld_packets.calculation.measure import WHOLE, in_mm, lengths
+from weld_packets.calculation.reach import farthest, within
+from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.calculation.trace import Verdict
+from weld_packets.errors import Gathering, OutOfRangeError, refusal
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.machines import Robot
+from weld_packets.model.order import ArcOperation, Seam
+from weld_packets.processes.arc.asked import Ask, asks
+from weld_packets.processes.arc.path import end_mm, points_mm, start_mm
+from weld_packets.processes.arc.seams.checks import seam_verdicts
+from weld_packets.processes.arc.settings import settings_of
+
+MACHINES = "table of machines: base and reach of the robot, straight line to the torch tip"
+COAT = "common practice, no source"
+RISE = "common practice, no source; the third axis of the datum taken as up"
+
+
+def arc_operation(operation: ArcOperation, approved: ApprovedTables) -> OperationResult:
+    """Return the settings of every seam of an operation, in groups that are set alike, with its checks.
+
+    Raises OutOfRangeError with every problem of the operation; keys are paths within it, such as ``seams[3].throat``.
+    """
+    gathering = Gathering()
+    places = seam_verdicts(operation, approved, gathering)
+    misread = any(problem.key.endswith((".unit", ".file")) for problem in gathering.problems)
+    groups = asks(operation, approved, gathering)
+    settings = tuple(_settings(groups, operation, approved, gathering))
+    verdicts = () if misread else tuple(_reaches(groups, gathering))
+    gathering.finish(OutOfRangeError)
+    return OperationResult(operation, settings, (*verdicts, *places, *_senses(operation), *_coats(operation, approved)))
+
+
+def _settings(
+    groups: tuple[Ask, ...], operation: ArcOperation, approved: ApprovedTables, gathering: Gathering
+) -> Iterator[WeldSettings]:
+    taken: set[str] = set()
+    for group in groups:
+        key = _key(group, taken)
+        taken.add(key)
+        with gathering.step(key=f"seams[{group.indices[0]}]"):
+            yield settings_of(group, key, operation.chart, approved)
+
+
+def _key(group: Ask, taken: set[str]) -> str:
+    """Return robot and first seam as a safe name; with a number where two names differ only in case or signs."""
+    name = re.sub(r"[^a-z0-9]+", "-", f"{group.robot.id}-{group.seam.id}".lower()).strip("-")
+    return name if name not in taken else f"{name}-{group.indices[0] + 1}"
+
+
+def _reaches(groups: tuple[Ask, ...], gathering: Gathering) -> Iterator[Verdict]:
+    """Yield for each robot the farthest point of its paths; a path out of reach is a problem of its seam."""
+    longest: dict[str, tuple[Robot, str, float]] = {}
+    for group in groups:
+        for index, seam in zip(group.indices, group.seams, strict=True):
+            with gathering.step(key=f"seams[{index}].path"):
+                found = _reach(group.robot, seam)
+                if found > longest.get(group.robot.id, (group.robot, "", 0.0))[2]:
+                    longest[group.robot.id] = group.robot, seam.id, found
+    for robot, seam_id, found in longest.values():
+        away, maximum = lengths(found, in_mm(robot.reach), WHOLE)
+        text = f"farthest point {away.text} from the base (seam {seam_id}), reach {maximum.text}"
+        yield Verdict("reach", robot.name, text, passed=True, source=MACHINES, measured=(away, maximum))
+
+
+def _reach(robot: Robot, seam: Seam) -> float:
+    _, found = farthest(robot, points_mm(seam.path))
+    if not within(found, in_mm(robot.reach)):
+        away, maximum = lengths(found, in_mm(robot.reach), WHOLE)
+        raise refusal(
+            f"{robot.name} reaches {maximum.text} from its base, this path runs to {away.text}",
+            "give the seam to the other robot, or move the fixture",
+            value=away.text,
+        )
+    return found
+
+
+def _coats(operation: ArcOperation, approved: ApprovedTables) -> Iterator[Verdict]:
+    """Yield a warning for each welded part with a coat of zinc, which no arc chart was made for."""
+    welded = {name for seam in operation.seams for name in seam.components}
+    for component in (component for component in operation.components if component.id in welded):
+        coating = approved.materials[component.material].coating
+        if coating != "none":
+            text = f"coated with {coating}: arc charts are for bare sheet, expect pores"
+            about = f"part {component.id}"
+            yield Verdict("coating", about, text, passed=None, source=COAT, warns=True, act=BARE_OR_SECTION)
+
+
+def _senses(operation: ArcOperation) -> Iterator[Verdict]:
+    """Yield a warning for each seam whose vertical position does not agree with the way its path runs."""
+    for seam in operation.seams:
+        rise = end_mm(seam.path)[2] - start_mm(seam.path)[2]
+        if (seam.position == "PF" and rise <= 0) or (seam.position == "PG" and rise >= 0):
+            way = "up" if seam.position == "PF" else "down"
+            text = f"{seam.position} is vertical {way}, but the path rises {rise:.0f} mm from start to stop"
+            yield Verdict("position", f"seam {seam.id}", text, passed=None, source=RISE, warns=True, act=DIRECTION)

@@ -1,0 +1,131 @@
+"""Fit-up before the arc: the root gap and what it costs, tacks, and the range of the contact distance."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import ROUND_FLOOR, Decimal
+from math import sqrt
+
+from weld_packets.calculation.acts import MEASURE_TACKS
+from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
+from weld_packets.calculation.imperfections import limit_at, measures_of_fillet, size_allowed
+from weld_packets.calculation.measure import TENTH, as_written, in_mm, lengths, same
+from weld_packets.calculation.readings import Shown, result, rounded_result, value_of
+from weld_packets.calculation.spread import share_of_size
+from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight, Window
+from weld_packets.errors import refusal
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.tables import Plant
+from weld_packets.processes.arc.asked import Ask
+from weld_packets.units import Quantity, kinds, magnitude, quantity
+
+ROOT_GAP = Name("root_gap", "Root gap, maximum", "g", kinds.LENGTH)
+AT_GAP = Name("throat_at_gap", "Throat left at the maximum root gap", "a", kinds.LENGTH)
+OF_WIRE = Source("share of the wire diameter that a robot bridges without sensing", standing=Standing.FROM_MEMORY)
+GAP_COST = Source("equal legs measured from the plate's face, 90° between the components", standing=Standing.GEOMETRY)
+TACK_LENGTH = Source("EN 1011-2", "clause 13 as quoted by a welding school: 50 mm, below 12 mm four times the thicker")
+GAP_NUMBER = "617"
+"""ISO 6520-1 number of an incorrect root gap of a fillet."""
+NEVER_MORE = Shown("mm", Decimal("0.01"), ROUND_FLOOR, "rounded down, so that no gap is too wide")
+MINIMUM_TACK, TACK_PLATE, TACK_TIMES = 50.0, 12.0, 4.0
+
+
+@formula("s * d", symbol="g", source=OF_WIRE, s="share", d="wire_diameter")
+def bridged_gap(*, share: Number, wire_diameter: Length) -> Length:
+    """Return the root gap that a robot bridges without sensing it."""
+    return quantity(magnitude(share, "1") * magnitude(wire_diameter, "mm"), "mm")
+
+
+@formula("(z - g) / sqrt(2)", symbol="a", source=GAP_COST, validity="T joint; g less than z", z="leg", g="gap")
+def throat_at_gap(*, leg: Length, gap: Length) -> Length:
+    """Return the throat of a T fillet whose upright component stands off the plate by a gap."""
+    return quantity((magnitude(leg, "mm") - magnitude(gap, "mm")) / sqrt(2), "mm")
+
+
+# ---------------------------------------------------------------- root gap
+
+
+def gap_figures(ask: Ask, leg: Quantity, throat: Quantity, passes: int, approved: ApprovedTables) -> Iterator[Figure]:
+    """Yield the greatest root gap of a fillet and, of a T joint, the throat that it leaves; nothing without a rule.
+
+    It is the smaller of what the plant says that a robot bridges and of what the quality level allows.
+    """
+    rule = approved.plant.root_gap
+    if rule is None or not ask.is_fillet:
+        return
+    share = quantity(float(rule.of_wire), "1")
+    bridged = bridged_gap.work(share=share, wire_diameter=ask.wire.diameter)
+    origin = Given("share of the wire diameter", share, "1", rule.of_wire_source)
+    allowed = _level_allows(ask, throat, passes, approved)
+    smaller = bridged.result
+    trace: tuple[Step, ...] = (origin, bridged)
+    if allowed is not None and in_mm(allowed.value) < in_mm(smaller):
+        smaller, trace = allowed.value, (origin, bridged, allowed)
+    figure = rounded_result(ROOT_GAP, smaller, NEVER_MORE, trace)
+    yield figure
+    gap = value_of(figure)
+    if ask.seam.joint == "T fillet" and in_mm(gap) < in_mm(leg):
+        left = throat_at_gap.work(leg=leg, gap=gap)
+        note = Remark(Weight.NOTE, "with the leg that is required, the gap takes this much of the throat", GAP_COST)
+        shares = {"leg": share_of_size(leg)}
+        yield result(AT_GAP, left, digits=2, shares=shares, remarks=(note,))
+
+
+def _level_allows(ask: Ask, throat: Quantity, passes: int, approved: ApprovedTables) -> Given | None:
+    table = approved.imperfections
+    entry = None if table is None else next((each for each in table.entries if GAP_NUMBER in each.numbers), None)
+    if entry is None:
+        return None
+    measures = measures_of_fillet(thickness=ask.governing, throat=throat, passes=passes)
+    limit = limit_at(entry, ask.quality, measures)
+    maximum = None if limit is None else size_allowed(limit, measures.of(entry.share_of))
+    if limit is None or maximum is None:
+        return None
+    memory = ", from memory" if limit.from_memory else ""
+    return Given(f"root gap at level {ask.quality}", maximum, "mm", f"{entry.source}: {GAP_NUMBER}{memory}")
+
+
+# ---------------------------------------------------------------- tacks
+
+
+def tack_check(ask: Ask) -> Iterator[Verdict]:
+    """Yield a warning for tacks shorter than the quoted rule for plate; refuse tacks longer than their seam.
+
+    The rule is for structural plate. Raises OutOfRangeError for tacks that do not fit on the seam, or have no length.
+    """
+    tacks = ask.tacks
+    if tacks is None or tacks.number == 0:
+        return
+    if tacks.length is None or tacks.made_by is None:
+        missing = "length" if tacks.length is None else "made by"
+        raise refusal(f"tacks without '{missing}'", f"write '{missing}', or 'number: 0' for none", key="tacks")
+    long, number = in_mm(tacks.length), tacks.number
+    shortest, seam = min(zip(ask.lengths, ask.seams, strict=True), key=lambda found: found[0])
+    if number * long > shortest:
+        raise refusal(
+            f"{number} tacks of {as_written(tacks.length)} do not fit on seam {seam.id}",
+            "write fewer or shorter tacks",
+            key="tacks",
+            value=as_written(tacks.length),
+        )
+    thick = max(in_mm(component.thickness) for component in ask.components)
+    minimum = TACK_TIMES * thick if thick < TACK_PLATE else MINIMUM_TACK
+    found, wanted = lengths(long, minimum, TENTH)
+    text = f"{found.text} long, structural plate asks for {wanted.text}"
+    verdict = Verdict("tacks", "tacks", text, passed=True, source=str(TACK_LENGTH), measured=(found, wanted))
+    short = long < minimum and not same(long, minimum)
+    yield replace(verdict, passed=None, warns=True, act=MEASURE_TACKS) if short else verdict
+
+
+# ---------------------------------------------------------------- contact distance
+
+
+def toleranced(distance: Figure, plant: Plant) -> Figure:
+    """Return the contact distance with the allowed range that the plant's tolerance gives, where it states one."""
+    tolerance = plant.contact_distance_tolerance
+    if tolerance is None:
+        return distance
+    middle, width = magnitude(value_of(distance), distance.unit), magnitude(tolerance, distance.unit)
+    ends = (quantity(middle - width, distance.unit), quantity(middle + width, distance.unit))
+    return replace(distance, window=Window(*ends, f"± {as_written(tolerance)}: {plant.contact_distance_source}"))

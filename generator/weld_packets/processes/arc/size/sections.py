@@ -1,0 +1,94 @@
+"""Cross-sections that a weld may have: required, aimed at, largest; and the throats that a chart means."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import ceil, floor, sqrt
+
+from weld_packets.calculation.chart import Place, carries, windowed
+from weld_packets.calculation.formula import Worked
+from weld_packets.calculation.measure import in_mm
+from weld_packets.calculation.results import SizeWord
+from weld_packets.calculation.trace import Window
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.processes.arc.aim import OVER
+from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.passes import Bench, DrawnSize, Sections
+from weld_packets.processes.arc.size.sizes import Size, largest_throat, margin, reinforcement
+from weld_packets.processes.arc.size.upper_sizes import cap_bound
+from weld_packets.processes.arc.size.weld_size import fillet_area, target_area, throat_from_area, throat_from_leg
+from weld_packets.units import Quantity, kinds, magnitude, quantity
+
+_STEP = 0.05
+"""Millimetres between the throats that are tried for a refusal."""
+
+
+def charted_throats(place: Place) -> Window | None:
+    """Return the throats of one pass that a chart prints or that follow from its legs; None where it has neither."""
+    if carries(place, "throat"):
+        return windowed(place, "throat")[1]
+    if not carries(place, "leg"):
+        return None
+    legs = windowed(place, "leg")[1]
+    low, high = (None if leg is None else throat_from_leg(leg=leg) for leg in (legs.low, legs.high))
+    return Window(low, high, legs.origin)
+
+
+def sections_of(ask: Ask, size: Size, approved: ApprovedTables) -> Sections:
+    """Return the cross-sections of a weld whose size is known."""
+    if size.area is None or size.target is None:
+        raise ValueError(ask.seam.id)
+    if size.throat is None:
+        return _of_butt(ask, size.area, size.target, approved)
+    largest = largest_throat(ask, size.throat, 1, approved.imperfections)
+    if largest is None:
+        return Sections(size.area, size.target)
+    area = fillet_area(reinforcement=reinforcement(approved.plant), throat=largest[0])
+    return Sections(size.area, size.target, area, largest[1])
+
+
+def _of_butt(ask: Ask, area: Worked, target: Worked, approved: ApprovedTables) -> Sections:
+    """Return the cross-sections of a butt; a limit of its excess weld metal that was read is the largest."""
+    bound = cap_bound(ask, 1, approved.imperfections)
+    if bound is None or bound.from_memory:
+        return Sections(area, target)
+    return Sections(area, target, bound.area, f"largest cap, {bound.source}")
+
+
+def drawn_sizes(size: Size, sections: Sections, factor: Quantity) -> tuple[DrawnSize, ...]:
+    """Return the sizes that are drawn as lines of equal weld: a fillet by its throat, a butt by its cross-section."""
+    areas: list[tuple[SizeWord, Quantity]] = [
+        ("required", sections.required.result),
+        ("target", sections.target.result),
+    ]
+    if sections.largest is not None:
+        areas.append(("largest", sections.largest))
+    if size.throat is None:
+        return tuple(DrawnSize(word, area, kinds.AREA, area) for word, area in areas)
+    throats = ((word, throat_from_area(weld_area=area, reinforcement=factor), area) for word, area in areas)
+    return tuple(DrawnSize(word, throat, kinds.LENGTH, area) for word, throat, area in throats)
+
+
+def tried(ask: Ask, bench: Bench, approved: ApprovedTables) -> Iterator[tuple[float, Sections]]:
+    """Yield rising throats in mm, for each number of passes, with the cross-sections that they take.
+
+    They are those that the fastest feed at the slowest speed lays, and the other way round, and what lies between.
+    """
+    factor, share = reinforcement(approved.plant), margin(approved.plant)[0]
+    feeds, speeds = bench.feed.target_steps, bench.speed.steps
+    one = bench.slope(quantity(1.0, "mm²"))
+    for count in bench.counts:
+        ends = (one * count * feeds.low / speeds.high * (1 - OVER), one * count * feeds.high / speeds.low)
+        low, high = (sqrt(end / magnitude(factor, "1")) / (1 + magnitude(share, "1")) for end in ends)
+        for number in range(ceil(low / _STEP), floor(high / _STEP) + 1):
+            throat = quantity(number * _STEP, "mm")
+            yield in_mm(throat), _of_throat(ask, throat, approved)
+
+
+def _of_throat(ask: Ask, throat: Quantity, approved: ApprovedTables) -> Sections:
+    factor = reinforcement(approved.plant)
+    required = fillet_area.work(reinforcement=factor, throat=throat)
+    target = target_area.work(weld_area=required.result, margin=margin(approved.plant)[0])
+    largest = largest_throat(ask, throat, 1, approved.imperfections)
+    area = None if largest is None else fillet_area(reinforcement=factor, throat=largest[0])
+    return Sections(required, target, area, "" if largest is None else largest[1])

@@ -1,0 +1,263 @@
+"""The size of a weld as asked, and as the set wire feed and travel speed make it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import cast
+
+from weld_packets.calculation.acts import ENDS, MEASURE_THROAT
+from weld_packets.calculation.formula import Source, Standing, Worked
+from weld_packets.calculation.imperfections import limit_at, measures_of_fillet, size_allowed
+from weld_packets.calculation.measure import TENTH, WHOLE, as_written, in_mm, length, lengths, same
+from weld_packets.calculation.readings import ordered, result, value_of
+from weld_packets.calculation.spread import beside, share_of_size, share_of_stated
+from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight
+from weld_packets.errors import refusal
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import Seam
+from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections, Plant
+from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.size.flare import FLARE, groove_filled
+from weld_packets.processes.arc.size.weld_size import (
+    GAP_RECTANGLE,
+    area_of_runs,
+    butt_area,
+    fillet_area,
+    gap_area,
+    leg_from_throat,
+    size_margin,
+    target_area,
+    target_throat,
+    throat_from_area,
+    throat_from_leg,
+)
+from weld_packets.processes.arc.wire.melting import BALANCE
+from weld_packets.units import Quantity, kinds, magnitude, plain, quantity, shown, with_unit
+
+THICKNESS = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)
+THROAT = Name("throat", "Throat required", "a", kinds.LENGTH)
+LEG = Name("leg", "Leg required", "z", kinds.LENGTH)
+GAP = Name("gap", "Gap", "b", kinds.LENGTH)
+CAP_WIDTH = Name("cap_width", "Cap width", "w", kinds.LENGTH)
+CAP_HEIGHT = Name("cap_height", "Cap height", "h", kinds.LENGTH)
+AREA = Name("weld_area", "Cross-section required", "A", kinds.AREA)
+NOMINAL = Name("nominal_area", "Cross-section laid", "A_l", kinds.AREA)
+TARGET = Name("throat_target", "Throat, target", "a_t", kinds.LENGTH)
+OBTAINED = Name("throat_obtained", "Throat expected at these settings", "a", kinds.LENGTH)
+MARGIN = Name("size_margin", "Margin of the target", "m", kinds.SHARE)
+
+THINNER = Source("the thinner part decides the row of an arc chart", standing=Standing.COMMON_PRACTICE)
+EN_THROAT = Source("EN 1993-1-8", "4.5.2(2)", Standing.FROM_MEMORY)
+AWS_LEG = Source("AWS D1.1/D1.1M:2020", "table 7.7, thickness to 6 mm")
+SHORT = Source("EN 1993-1-8", "4.5.1(2), six throats and 30 mm", Standing.FROM_MEMORY)
+SHORT_LENGTH, SHORT_THROATS = 30.0, 6.0
+EN_FROM, EN_MINIMUM = 4.0, 3.0
+AWS_FROM, AWS_TO, AWS_MINIMUM = 3.0, 6.0, 3.0
+TOO_LARGE = "5214"
+"""ISO 6520-1 number of an excessive throat."""
+
+
+SPREADS = {
+    "feed_spread": quantity(2.0, "%"),
+    "speed_spread": quantity(1.0, "%"),
+    "efficiency_spread": quantity(3.0, "%"),
+    "reinforcement_spread": quantity(5.0, "%"),
+}
+"""How well a machine keeps its wire feed, a robot its speed, and how well the wire's yield and the face of the bead are
+known: common practice, no source."""
+_SAME_BALANCE = Remark(
+    Weight.NOTE, "from the balance that set the travel speed, so no check of it: measure the coupon", BALANCE
+)
+
+
+@dataclass(frozen=True)
+class Size:
+    """What a weld asks: its figures, and the cross-sections required and aimed at where they follow from the order."""
+
+    figures: tuple[Figure, ...]
+    area: Worked | None
+    throat: Quantity | None
+    target: Worked | None = None
+
+
+def size_of(ask: Ask, plant: Plant) -> Size:
+    """Return the size that the order asks of a fillet (throat, leg), a butt (gap, cap where given) or a flare bevel."""
+    if ask.seam.joint == FLARE:
+        return Size((ordered(THROAT, cast("Quantity", ask.seam.throat), "order"),), None, None)
+    return _fillet(ask, plant) if ask.is_fillet else _butt(ask, plant)
+
+
+def margin(plant: Plant) -> tuple[Quantity, Step]:
+    """Return the share by which settings aim above a required size, and where it comes from.
+
+    It is the plant's own, else the spread of the balance that sets the travel speed.
+    """
+    if plant.size_margin is not None:
+        own = plant.size_margin
+        return own, Given(MARGIN.label, own, "%", f"table of plant: {plant.size_margin_source}")
+    worked = size_margin.work(**SPREADS)
+    return worked.result, worked
+
+
+def reinforcement(plant: Plant) -> Quantity:
+    """Return the plant's factor of a convex face on the cross-section of a fillet."""
+    return quantity(float(plant.reinforcement), "1")
+
+
+def thickness_figure(ask: Ask) -> Figure:
+    """Return the thickness that decides the row of the schedule."""
+    both = " and ".join(f"{component.name} {as_written(component.thickness)}" for component in ask.components)
+    remark = Remark(Weight.NOTE, f"the thinner of {both}", THINNER)
+    return ordered(THICKNESS, ask.governing, "order, parts of the seam", remarks=(remark,))
+
+
+def _fillet(ask: Ask, plant: Plant) -> Size:
+    throat, leg = _throat_and_leg(ask.seam)
+    asked = value_of(throat)
+    remarks = tuple(_size_remarks(ask, asked, value_of(leg)))
+    area = fillet_area.work(reinforcement=reinforcement(plant), throat=asked)
+    factor = Given("reinforcement", reinforcement(plant), "1", plant.reinforcement_source)
+    share, origin = margin(plant)
+    over = target_throat.work(throat=asked, margin=share)
+    target = result(TARGET, over, before=(origin,), shares={"throat": share_of_size(asked)})
+    figures = replace(throat, remarks=remarks), leg, target, result(AREA, area, before=(factor,), digits=2)
+    return Size(figures, area, asked, target_area.work(weld_area=area.result, margin=share))
+
+
+def _throat_and_leg(seam: Seam) -> tuple[Figure, Figure]:
+    if seam.leg is not None:
+        worked = throat_from_leg.work(leg=seam.leg)
+        return result(THROAT, worked, shares={"leg": share_of_size(seam.leg)}), ordered(LEG, seam.leg, "order")
+    throat = cast("Quantity", seam.throat)
+    leg = result(LEG, leg_from_throat.work(throat=throat), shares={"throat": share_of_size(throat)})
+    return ordered(THROAT, throat, "order"), leg
+
+
+def _size_remarks(ask: Ask, throat: Quantity, leg: Quantity) -> Iterator[Remark]:
+    """Yield what other rules say of the size; they are notes, since sheet metal is outside those standards."""
+    plate = in_mm(ask.governing)
+    shortest, seam = min(zip(ask.lengths, ask.seams, strict=True), key=lambda found: found[0])
+    minimum = max(SHORT_LENGTH, SHORT_THROATS * in_mm(throat))
+    if shortest < minimum:
+        found, needed = lengths(shortest, minimum, WHOLE)
+        text = f"seam {seam.id} is {found.text} long: below {needed.text}, start and stop are most of a weld"
+        yield Remark(Weight.WARNING, text, SHORT, ENDS)
+    if plate >= EN_FROM and in_mm(throat) < EN_MINIMUM:
+        yield Remark(Weight.NOTE, "structural steelwork asks for a throat of at least 3 mm", EN_THROAT)
+    if AWS_FROM <= plate <= AWS_TO and in_mm(leg) < AWS_MINIMUM:
+        yield Remark(Weight.NOTE, "the US structural code asks for a leg of at least 3 mm (1/8 in)", AWS_LEG)
+
+
+def _butt(ask: Ask, plant: Plant) -> Size:
+    gap = cast("Quantity", ask.seam.gap)
+    figure = ordered(GAP, gap, "order")
+    width, height = ask.seam.cap_width, ask.seam.cap_height
+    if width is None or height is None:
+        return Size((figure,), None, None)
+    area = butt_area.work(gap=gap, thickness=ask.governing, cap_width=width, cap_height=height)
+    caps = ordered(CAP_WIDTH, width, "order"), ordered(CAP_HEIGHT, height, "order")
+    target = target_area.work(weld_area=area.result, margin=margin(plant)[0])
+    return Size((figure, *caps, result(AREA, area, digits=2)), area, None, target)
+
+
+def largest_throat(ask: Ask, throat: Quantity, passes: int, table: Imperfections | None) -> tuple[Quantity, str] | None:
+    """Return the greatest throat that the quality level allows for one required, and what says so.
+
+    None where the table of imperfections gives no limit, or one from memory: that warns and never refuses.
+    """
+    entry, limit = _limit_of_throat(ask, throat, passes, table)
+    if entry is None or limit is None or limit.permitted or limit.from_memory:
+        return None
+    measures = measures_of_fillet(thickness=ask.governing, throat=throat, passes=passes)
+    more = size_allowed(limit, measures.of(entry.share_of))
+    if more is None:
+        return None
+    origin = f"largest throat, {entry.source}: {TOO_LARGE}, level {ask.quality}"
+    return quantity(in_mm(throat) + in_mm(more), "mm"), origin
+
+
+@dataclass(frozen=True)
+class Nominal:
+    """What one pass lays: at the set feed and speed, and the most while one of both is at an end of its range.
+
+    ``known`` is the share of itself to which the cross-section laid is known.
+    """
+
+    set: Worked
+    maximum: Quantity
+    known: float = 0.0
+
+
+def obtained(
+    ask: Ask, size: Size, nominal: Nominal, passes: int, approved: ApprovedTables
+) -> tuple[tuple[Figure, ...], Verdict]:
+    """Return what the set values lay, and the check that it is enough and not too much.
+
+    Raises OutOfRangeError where the wire fed does not even fill the gap of a butt weld or the groove of a flare bevel.
+    """
+    count = quantity(passes, "1")
+    total = area_of_runs.work(run_area=nominal.set.result, runs=count)
+    figure = result(NOMINAL, total, before=(nominal.set,), shares={"run_area": nominal.known})
+    if ask.seam.joint == FLARE:
+        return (figure,), groove_filled(ask.components, cast("Quantity", ask.seam.throat), total.result)
+    if size.throat is None:
+        return (figure,), _fills(ask, total)
+    factor = reinforcement(approved.plant)
+    throat = throat_from_area.work(weld_area=total.result, reinforcement=factor)
+    shares = {"weld_area": nominal.known, "reinforcement": share_of_stated(factor, "1")}
+    maximum = throat_from_area(weld_area=area_of_runs(run_area=nominal.maximum, runs=count), reinforcement=factor)
+    made = result(OBTAINED, throat, shares=shares, remarks=(_SAME_BALANCE,))
+    return (figure, made), _not_too_large(ask, size.throat, maximum, passes, approved.imperfections)
+
+
+def _fills(ask: Ask, nominal: Worked) -> Verdict:
+    gap = gap_area(gap=cast("Quantity", ask.seam.gap), thickness=ask.governing)
+    if magnitude(gap, "mm²") > magnitude(nominal.result, "mm²"):
+        nominal_words, gap_words = (
+            with_unit(plain(number), "mm²") for number in beside(nominal.result, gap, "mm²", Decimal("0.1"))
+        )
+        raise refusal(
+            f"the wire fed lays {nominal_words}, the gap alone takes {gap_words}",
+            "close the gap, or use a schedule with more wire feed or slower travel",
+            key="gap",
+            value=as_written(cast("Quantity", ask.seam.gap)),
+        )
+    text = f"{shown(nominal.result, 'mm²', 2)} laid, of which {shown(gap, 'mm²', 2)} fill the gap"
+    return Verdict("gap_filled", "gap", text, passed=True, source=str(GAP_RECTANGLE))
+
+
+def _not_too_large(
+    ask: Ask, required: Quantity, maximum: Quantity, passes: int, table: Imperfections | None
+) -> Verdict:
+    """Return whether the largest throat of the allowed range is more than the quality level allows.
+
+    A limit that was read ends the allowed range, so that it is kept; one from memory is warned of.
+    """
+    excess = max(in_mm(maximum) - in_mm(required), 0.0)
+    made, wanted = (length(in_mm(throat), TENTH) for throat in (maximum, required))
+    text = f"throat up to {made.text} inside the allowed range, {wanted.text} required"
+    verdict = Verdict("throat", "throat", text, passed=None, source="table of imperfections", measured=(made, wanted))
+    entry, limit = _limit_of_throat(ask, required, passes, table)
+    if entry is None or limit is None:
+        return replace(verdict, text=f"{text}; no limit of {TOO_LARGE} for level {ask.quality} is in the table")
+    memory = ", from memory" if limit.from_memory else ""
+    verdict = replace(verdict, source=f"{entry.source}: {TOO_LARGE}, level {ask.quality}{memory}")
+    allowed = size_allowed(
+        limit, measures_of_fillet(thickness=ask.governing, throat=required, passes=passes).of(entry.share_of)
+    )
+    if limit.permitted or (allowed is not None and (excess <= in_mm(allowed) or same(excess, in_mm(allowed)))):
+        return replace(verdict, passed=True)
+    return replace(verdict, warns=True, act=MEASURE_THROAT)
+
+
+def _limit_of_throat(
+    ask: Ask, throat: Quantity, passes: int, table: Imperfections | None
+) -> tuple[Imperfection | None, ImperfectionLimit | None]:
+    entry = None if table is None else next((entry for entry in table.entries if TOO_LARGE in entry.numbers), None)
+    if entry is None:
+        return None, None
+    return entry, limit_at(
+        entry, ask.quality, measures_of_fillet(thickness=ask.governing, throat=throat, passes=passes)
+    )

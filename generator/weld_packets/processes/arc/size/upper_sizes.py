@@ -1,0 +1,217 @@
+"""The upper side of a weld's size besides its throat: the edge of a lap, and excess weld metal of a butt (502).
+
+Each is a bound on the cross-section of all passes together, so that whoever chooses settings can keep below it, and a
+check of the cross-section as set and of the largest that the allowed ranges make.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from math import sqrt
+from typing import cast
+
+from weld_packets.calculation.acts import MEASURE_CAP, UPPER_EDGE
+from weld_packets.calculation.formula import Area, Length, Source, Standing, formula
+from weld_packets.calculation.imperfections import Measures, limit_at, measures_of_butt, size_allowed
+from weld_packets.calculation.measure import TENTH, as_written, in_mm, length, lengths, same
+from weld_packets.calculation.trace import Act, Measured, Verdict
+from weld_packets.errors import refusal
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import Component
+from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections
+from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.size.weld_size import (
+    butt_area,
+    fillet_area,
+    gap_area,
+    leg_from_throat,
+    throat_from_area,
+    throat_from_leg,
+)
+from weld_packets.units import Quantity, magnitude, quantity, shown
+
+EXCESS = "502"
+"""ISO 6520-1 number of excess weld metal."""
+LAP_EDGE = Source("AWS D1.1", "lap joints: leg along an edge", Standing.FROM_MEMORY)
+LAP_THICK, LAP_LESS = 6.0, 2.0
+CAP = Source("a cap is two thirds of its width times its height", standing=Standing.GEOMETRY)
+
+
+@dataclass(frozen=True)
+class AllNominal:
+    """Cross-section of all passes together: as set, and the largest that the allowed ranges make."""
+
+    as_set: Quantity
+    largest: Quantity
+
+
+@dataclass(frozen=True)
+class Bound:
+    """The greatest cross-section of a weld by one rule, and the greatest size that stands behind it.
+
+    ``from_memory`` rules warn and never refuse. ``size`` is a leg or the height of a cap; ``note`` says
+    where it holds.
+    """
+
+    key: str
+    what: str
+    area: Quantity
+    size: Quantity
+    source: str
+    from_memory: bool
+    act: Act
+    note: str = ""
+
+
+@formula("1.5 * (A - b * t) / w", symbol="h", source=CAP, A="weld_area", b="gap", t="thickness", w="cap_width")
+def cap_height(*, weld_area: Area, gap: Length, thickness: Length, cap_width: Length) -> Length:
+    """Return how high the cap of a square butt stands; all that does not fill the gap is taken to lie above."""
+    above = magnitude(weld_area, "mm²") - magnitude(gap, "mm") * magnitude(thickness, "mm")
+    return quantity(1.5 * above / magnitude(cap_width, "mm"), "mm")
+
+
+def upper_bounds(ask: Ask, passes: int, approved: ApprovedTables) -> tuple[Bound, ...]:
+    """Return every bound on the cross-section of a weld from above; none where no rule gives a number."""
+    factor = quantity(float(approved.plant.reinforcement), "1")
+    found = (_of_edge(ask, factor), cap_bound(ask, passes, approved.imperfections))
+    return tuple(bound for bound in found if bound is not None)
+
+
+def upper_sizes(ask: Ask, nominal: AllNominal, passes: int, approved: ApprovedTables) -> Iterator[Verdict]:
+    """Yield the check of each bound at the cross-section as set and at the largest that the allowed ranges make.
+
+    Raises OutOfRangeError where the cross-section as set is beyond a bound that was read in its source; a bound from
+    memory, and a range that only ends beyond a bound, warn. Of a butt without a required cap it is said how wide the
+    cap must become.
+    """
+    factor = quantity(float(approved.plant.reinforcement), "1")
+    for bound in upper_bounds(ask, passes, approved):
+        if not bound.from_memory and _beyond(nominal.as_set, bound.area):
+            made, maximum = _sizes(ask, bound, nominal.as_set, factor)
+            raise refusal(
+                f"{bound.what} of {made.text}, at most {maximum.text} is allowed ({bound.source})",
+                "use less wire feed or faster travel, another size, or another schedule",
+                value=shown(nominal.as_set, "mm²", 2),
+            )
+        yield _verdict(ask, bound, nominal.largest, factor)
+    if ask.is_butt and ask.seam.cap_width is None:
+        yield _cap_unknown(ask, nominal.largest, passes, approved.imperfections)
+
+
+def _beyond(area: Quantity, maximum: Quantity) -> bool:
+    found, limit = magnitude(area, "mm²"), magnitude(maximum, "mm²")
+    return found > limit and not same(found, limit)
+
+
+def _verdict(ask: Ask, bound: Bound, largest: Quantity, reinforcement: Quantity) -> Verdict:
+    sizes = _sizes(ask, bound, largest, reinforcement)
+    text = f"up to {sizes[0].text} within the allowed ranges, at most {sizes[1].text} {bound.note or 'allowed'}"
+    verdict = Verdict(bound.key, f"largest {bound.what}", text, passed=True, source=bound.source, measured=sizes)
+    return replace(verdict, passed=None, warns=True, act=bound.act) if _beyond(largest, bound.area) else verdict
+
+
+def _sizes(ask: Ask, bound: Bound, area: Quantity, reinforcement: Quantity) -> tuple[Measured, Measured]:
+    """Return the size that a cross-section makes, and the greatest one, each with as many digits as tell which is."""
+    if bound.key == "cap_height":
+        gap, width = cast("Quantity", ask.seam.gap), cast("Quantity", ask.seam.cap_width)
+        made = cap_height(weld_area=area, gap=gap, thickness=ask.governing, cap_width=width)
+    else:
+        made = leg_from_throat(throat=throat_from_area(weld_area=area, reinforcement=reinforcement))
+    return lengths(in_mm(made), in_mm(bound.size), TENTH)
+
+
+# ---------------------------------------------------------------- laps
+
+
+def melted_edge(ask: Ask) -> tuple[Component, bool]:
+    """Return the component of a lap whose edge is melted, and whether that is known.
+
+    Where the order does not say it of unequal components, the thinner one is taken, which never allows more.
+    """
+    named = next((component for component in ask.components if component.id == ask.seam.edge), None)
+    if named is not None:
+        return named, True
+    thin, thick = sorted(ask.components, key=lambda component: in_mm(component.thickness))
+    return thin, same(in_mm(thin.thickness), in_mm(thick.thickness))
+
+
+def edge_carries(thickness: Quantity) -> Quantity:
+    """Return the longest leg along an edge: its thickness, from 6 mm on 2 mm less."""
+    edge = in_mm(thickness)
+    return quantity(edge if edge < LAP_THICK else edge - LAP_LESS, "mm")
+
+
+def _of_edge(ask: Ask, reinforcement: Quantity) -> Bound | None:
+    if ask.seam.joint != "lap fillet":
+        return None
+    component, known = melted_edge(ask)
+    size = edge_carries(component.thickness)
+    area = fillet_area(reinforcement=reinforcement, throat=throat_from_leg(leg=size))
+    note = f"along the edge of {component.name}, {as_written(component.thickness)}"
+    if not known:
+        note = f"{note}, the thinner; the order does not say whose edge is melted ('edge' of the seam)"
+    return Bound("lap_edge", "leg", area, size, str(LAP_EDGE), from_memory=True, act=UPPER_EDGE, note=note)
+
+
+# ---------------------------------------------------------------- butts
+
+
+def cap_bound(ask: Ask, passes: int, table: Imperfections | None) -> Bound | None:
+    """Return the bound that the quality level sets to the cap of a butt; None of any other weld, or without a cap."""
+    if not ask.is_butt:
+        return None
+    width = ask.seam.cap_width
+    measures = measures_of_butt(thickness=ask.governing, cap_width=width, passes=passes)
+    found = _limit(EXCESS, ask, measures, table)
+    if found is None or width is None:
+        return None
+    entry, limit = found
+    size = size_allowed(limit, measures.of(entry.share_of))
+    if size is None:
+        return None
+    gap = cast("Quantity", ask.seam.gap)
+    area = butt_area(gap=gap, thickness=ask.governing, cap_width=width, cap_height=size)
+    source = _cited(entry, limit, ask, EXCESS)
+    return Bound("cap_height", "excess weld metal", area, size, source, limit.from_memory, MEASURE_CAP)
+
+
+def _cap_unknown(ask: Ask, largest: Quantity, passes: int, table: Imperfections | None) -> Verdict:
+    """Return how wide the cap of a butt must become, so that its height stays within the quality level."""
+    gap = gap_area(gap=cast("Quantity", ask.seam.gap), thickness=ask.governing)
+    above = magnitude(largest, "mm²") - magnitude(gap, "mm²")
+    text = f"up to {shown(quantity(above, 'mm²'), 'mm²', 2)} of weld metal lie above the sheet; the order states no cap"
+    verdict = Verdict("cap_height", "excess weld metal", text, passed=None, source=str(CAP), act=MEASURE_CAP)
+    measures = measures_of_butt(thickness=ask.governing, cap_width=None, passes=passes)
+    found = _limit(EXCESS, ask, measures, table)
+    if found is None or above <= 0:
+        return verdict
+    entry, limit = found
+    width = length(minimum_width(above, limit), TENTH)
+    text = f"{text}; to keep the height of level {ask.quality} the cap must be at least {width.text} wide"
+    return replace(verdict, text=text, source=_cited(entry, limit, ask, EXCESS), measured=(width,))
+
+
+def minimum_width(above: float, limit: ImperfectionLimit) -> float:
+    """Return the width in mm from which a cap of ``above`` mm² is not higher than a limit on its width allows.
+
+    Height 1.5 times area over width meets plus and share of the width, and the greatest height.
+    """
+    section = 1.5 * above
+    plus = 0.0 if limit.plus is None else in_mm(limit.plus)
+    share = 0.0 if limit.share is None else float(limit.share)
+    sloped = (sqrt(plus**2 + 4 * share * section) - plus) / (2 * share) if share else section / plus
+    return sloped if limit.at_most is None else max(sloped, section / in_mm(limit.at_most))
+
+
+def _limit(
+    number: str, ask: Ask, measures: Measures, table: Imperfections | None
+) -> tuple[Imperfection, ImperfectionLimit] | None:
+    entry = None if table is None else next((each for each in table.entries if number in each.numbers), None)
+    limit = None if entry is None else limit_at(entry, ask.quality, measures)
+    return None if entry is None or limit is None else (entry, limit)
+
+
+def _cited(entry: Imperfection, limit: ImperfectionLimit, ask: Ask, number: str) -> str:
+    memory = ", from memory" if limit.from_memory else ""
+    return f"{entry.source}: {number}, level {ask.quality}{memory}"

@@ -1,0 +1,63 @@
+"""What one part takes of these seams: arc time, wire, gas."""
+
+from __future__ import annotations
+
+from weld_packets.calculation.formula import Worked
+from weld_packets.calculation.readings import measured, result, value_of
+from weld_packets.calculation.spread import share_moved, share_of
+from weld_packets.calculation.trace import Figure, Given, Name
+from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.passes import Melt, Passes, nominal_share
+from weld_packets.processes.arc.size.closed import closes
+from weld_packets.processes.arc.wire.melting import deposition_rate, wire_mass_per_length, wire_per_weld_length
+from weld_packets.processes.arc.wire.use import arc_time, flowing_time, gas_volume, wire_mass
+from weld_packets.units import Quantity, kinds, quantity
+
+LENGTH = Name("weld_length", "Length of these seams on one part", "L", kinds.LENGTH)
+TIME = Name("arc_time", "Arc time on one part", "t", kinds.DURATION)
+RATE = Name("deposition_rate", "Deposition rate", "D", kinds.MASS_RATE)
+WIRE = Name("wire_mass", "Wire for one part", "m", kinds.MASS)
+PER_LENGTH = Name("wire_per_weld_length", "Wire per length of weld", "m_L", kinds.LINEAR_MASS)
+PATH = 1.0
+"""Millimetres to which the length of a taught path is known: common practice, no source."""
+GAS = Name("gas_volume", "Gas for one part", "V", kinds.VOLUME)
+
+
+def consumption(ask: Ask, melt: Melt, passes: Passes, nominal: Worked, gas_flow: Figure) -> tuple[Figure, ...]:
+    """Return what these seams of one part take at the set values; ``laid`` is the cross-section of one run."""
+    length, count = quantity(sum(ask.lengths), "mm"), quantity(passes.count, "1")
+    burning = arc_time.work(runs=count, weld_length=length, travel_speed=value_of(passes.speed))
+    linear = wire_mass_per_length.work(section=melt.section, density=ask.wire.density)
+    rate = deposition_rate.work(wire_feed=melt.wire_feed, linear_mass=linear.result, efficiency=melt.efficiency)
+    mass = wire_mass.work(wire_feed=melt.wire_feed, linear_mass=linear.result, burning_time=burning.result)
+    weld = nominal.result * float(passes.count)
+    share = wire_per_weld_length.work(weld_area=weld, density=ask.wire.density, efficiency=melt.efficiency)
+    speed = {"travel_speed": share_of(passes.speed), "weld_length": PATH / length.magnitude}
+    burnt = share_moved(burning, speed, "s")
+    area = {"weld_area": nominal_share(melt, passes.speed, nominal)}
+    efficiency = Given("deposition efficiency", melt.efficiency, "%", ask.wire.efficiency_source)
+    return (
+        measured(LENGTH, length, _of_seams(ask), PATH),
+        result(TIME, burning, shares=speed),
+        result(RATE, rate, before=(linear, efficiency), shares=melt.shares),
+        result(PER_LENGTH, share, before=(efficiency,), shares=area),
+        result(WIRE, mass, before=(linear,), shares={"wire_feed": melt.known, "burning_time": burnt}),
+        _gas(ask, passes, burning.result, gas_flow),
+    )
+
+
+def _of_seams(ask: Ask) -> str:
+    overlaps = ", with the overlap of closed ones" if any(closes(seam) for seam in ask.seams) else ""
+    return f"paths of {len(ask.seams)} seams{overlaps}"
+
+
+def _gas(ask: Ask, passes: Passes, burning: Quantity, gas_flow: Figure) -> Figure:
+    flowing = flowing_time.work(
+        burning_time=burning,
+        runs=quantity(passes.count, "1"),
+        seams=quantity(len(ask.seams), "1"),
+        overhead=ask.robot.weld_overhead,
+    )
+    overhead = Given("time per run besides the arc", ask.robot.weld_overhead, "s", ask.robot.times_source)
+    volume = gas_volume.work(gas_flow=value_of(gas_flow), flowing_time=flowing.result)
+    return result(GAS, volume, before=(overhead, flowing), shares={"gas_flow": share_of(gas_flow)})

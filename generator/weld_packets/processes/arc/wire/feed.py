@@ -1,0 +1,115 @@
+"""The wire feed of a weld and the current that it draws: one published, the other from the wire's melting data."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from weld_packets.calculation.acts import CURRENT as COMPARE_CURRENT
+from weld_packets.calculation.chart import Place, carries, origin, read, windowed
+from weld_packets.calculation.dial import between
+from weld_packets.calculation.formula import Source, Standing
+from weld_packets.calculation.measure import as_written, spelling
+from weld_packets.calculation.readings import charted, rounded_inward, value_of
+from weld_packets.calculation.trace import Figure, Name, Remark, Weight, Window
+from weld_packets.errors import refusal
+from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.passes import Dial
+from weld_packets.processes.arc.wire.wire_data import WireData
+from weld_packets.units import Quantity, exact, kinds, magnitude, plain, to_last, with_unit
+
+WIRE_FEED = Name("wire_feed_speed", "Wire feed speed", "w", kinds.WIRE_FEED)
+CURRENT = Name("welding_current", "Welding current (displayed)", "I", kinds.CURRENT)
+AMPERE = Decimal(1)
+"""To which a power source shows its current."""
+
+
+def feed_of(ask: Ask, place: Place, data: WireData | None) -> Dial:
+    """Return what there is to be set as wire feed: what the chart publishes, else what its current melts of the wire.
+
+    Raises OutOfRangeError where the chart publishes none and the wire has no data for this gas, mode and distance.
+    """
+    machine = ask.machine
+    feeds = between(machine.name, machine.wire_feed_from, machine.wire_feed_to, machine.wire_feed_step)
+    if carries(place, "wire_feed"):
+        lookup, window = windowed(place, "wire_feed")
+        return Dial(WIRE_FEED, lookup.result, window, feeds, (lookup,), _compared(lookup.result, place, data))
+    if data is None:
+        raise refusal(
+            f"table {place.table.table} publishes no wire feed, and wire {ask.wire.id} has no melting data under "
+            f"{ask.gas.id} at this contact distance and mode of transfer",
+            "state the melting of the wire in the table of wires with its source, or use a chart with wire feed",
+            value=ask.wire.id,
+        )
+    lookup, window = windowed(place, "current")
+    middle = data.feed(lookup.result)
+    low, high = (data.feed(end).result for end in (window.low, window.high) if end is not None)
+    words = f"{window.origin}: what its current melts by {data.words}"
+    wide = Window(low / (1 + data.scatter), high * (1 + data.scatter), f"{words}, ± {as_written(data.melting.scatter)}")
+    return Dial(
+        WIRE_FEED,
+        middle.result,
+        wide,
+        feeds,
+        (lookup, *middle.trace),
+        remarks=(_calculated(data),),
+        aims=Window(low, high, words),
+    )
+
+
+def _calculated(data: WireData) -> Remark:
+    """Return that a feed is calculated, from what and how well known; a warning where the data are from memory."""
+    within = f"calculated from the current by {data.words}, within ± {as_written(data.melting.scatter)}; not published"
+    if data.melting.from_memory:
+        source = Source(data.melting.source, standing=Standing.FROM_MEMORY)
+        return Remark(Weight.WARNING, within, source, COMPARE_CURRENT)
+    return Remark(Weight.NOTE, within, Source(data.melting.source))
+
+
+def _compared(feed: Quantity, place: Place, data: WireData | None) -> tuple[Remark, ...]:
+    """Return what the wire's data say of a published feed: a warning beyond their scatter, a note without data."""
+    if data is None or not carries(place, "current"):
+        return (Remark(Weight.NOTE, "published feed, not compared: no melting data of this wire here"),)
+    remark = contradicts(feed, place, data)
+    return () if remark is None else (remark,)
+
+
+def contradicts(feed: Quantity, place: Place, data: WireData) -> Remark | None:
+    """Return a warning where a published feed and current differ by more than the scatter of the wire's data."""
+    melted = data.feed(read(place, "current")[0].result).result
+    ratio = magnitude(feed, "m/min") / magnitude(melted, "m/min")
+    if abs(ratio - 1) <= data.scatter:
+        return None
+    unit, scatter = spelling(feed), as_written(data.melting.scatter)
+    told = with_unit(plain(to_last(exact(melted, unit), Decimal("0.1"))), unit)
+    words = f"published, but its current melts {told} by {data.words}: more than ± {scatter} apart"
+    return Remark(Weight.WARNING, words, Source(data.melting.source), COMPARE_CURRENT)
+
+
+def current_of(place: Place, feed: Figure, data: WireData | None) -> Figure:
+    """Return the current to be read at the set feed, and what may be read while the feed is in its range.
+
+    The range is what wires within the scatter of the data draw, inside the chart's own range where it publishes one.
+    """
+    lookup, window = windowed(place, "current") if carries(place, "current") else (None, None)
+    if data is None or (lookup is not None and carries(place, "wire_feed")):
+        return charted(CURRENT, *windowed(place, "current"), AMPERE)
+    drawn = data.current(value_of(feed))
+    value = drawn.result
+    text = to_last(exact(value, "A"), AMPERE)
+    allowed = rounded_inward(_allowed(place, feed, data, window), AMPERE, "A")
+    trace = drawn.trace if lookup is None else (lookup, *drawn.trace)
+    return Figure(CURRENT.key, CURRENT.label, CURRENT.symbol, CURRENT.kind, "A", value, text, allowed, trace=trace)
+
+
+def _allowed(place: Place, feed: Figure, data: WireData, charted_range: Window | None) -> Window:
+    ends = feed.window
+    low, high = (
+        (value_of(feed),) * 2 if ends is None or ends.low is None or ends.high is None else (ends.low, ends.high)
+    )
+    minimum, maximum = data.currents(low, high)
+    words = f"what the allowed wire feeds draw by {data.words}, ± {as_written(data.melting.scatter)} of feed"
+    if charted_range is None or charted_range.low is None or charted_range.high is None:
+        return Window(minimum, maximum, words)
+    return Window(
+        max(minimum, charted_range.low), min(maximum, charted_range.high), f"{words}; no further than {origin(place)}"
+    )

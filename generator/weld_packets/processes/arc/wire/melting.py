@@ -1,0 +1,147 @@
+"""Wire and deposit: section, deposition rate, the balance of wire and weld, the law of melting."""
+
+from __future__ import annotations
+
+from math import pi, sqrt
+
+from weld_packets.calculation.formula import (
+    Area,
+    Current,
+    Density,
+    Length,
+    LinearMass,
+    MassRate,
+    Number,
+    Share,
+    Source,
+    Speed,
+    Standing,
+    Voltage,
+    WireFeed,
+    formula,
+)
+from weld_packets.units import magnitude, quantity
+
+ROUND_WIRE = Source("round wire", standing=Standing.GEOMETRY)
+MIG_HANDBOOK = Source("ESAB MIG Welding Handbook", "wire length per mass, pages 7-8 to 7-10")
+CONSUMPTION = Source("Kobelco, consumption of welding consumables", "wire mass = area, density, efficiency")
+BALANCE = Source("wire melted equals weld metal laid", standing=Standing.GEOMETRY)
+STICK_OUT = Source("contact tip, stick-out and arc in one line", standing=Standing.GEOMETRY)
+MELTING = Source("Lesnewich 1958, Norrish, Advanced Welding Processes", "melting of the wire", Standing.FROM_MEMORY)
+MELTED = "solid and metal-cored wire on direct current; constants of the wire's table, as well known as it says"
+LOAD_VOLTAGE = Source("IEC 60974-1", "conventional load voltage, MIG/MAG; rating plates agree")
+
+
+@formula("pi * d**2 / 4", symbol="S", source=ROUND_WIRE, d="wire_diameter")
+def wire_section(*, wire_diameter: Length) -> Area:
+    """Return the cross-section of the wire; of a cored wire with its core."""
+    return quantity(pi * magnitude(wire_diameter, "mm") ** 2 / 4, "mm²")
+
+
+@formula("S * ρ", symbol="q", source=MIG_HANDBOOK, S="section", ρ="density")
+def wire_mass_per_length(*, section: Area, density: Density) -> LinearMass:
+    """Return the mass of a length of wire."""
+    return quantity(magnitude(section, "mm²") * magnitude(density, "g/cm³"), "g/m")
+
+
+@formula("0.06 * w * q * η / 100", symbol="D", source=MIG_HANDBOOK, w="wire_feed", q="linear_mass", η="efficiency")
+def deposition_rate(*, wire_feed: WireFeed, linear_mass: LinearMass, efficiency: Share) -> MassRate:
+    """Return the mass of weld metal laid while the arc burns; efficiency is weld metal over wire."""
+    grams = magnitude(wire_feed, "m/min") * magnitude(linear_mass, "g/m") * magnitude(efficiency, "1")
+    return quantity(0.06 * grams, "kg/h")
+
+
+@formula(
+    "1000 / 60 * w * S * η / 100 / A_1",
+    symbol="v",
+    source=BALANCE,
+    w="wire_feed",
+    S="section",
+    η="efficiency",
+    A_1="run_area",
+)
+def balanced_travel_speed(*, wire_feed: WireFeed, section: Area, efficiency: Share, run_area: Area) -> Speed:
+    """Return the travel speed at which the wire fed makes the asked cross-section in one run."""
+    nominal = magnitude(wire_feed, "mm/s") * magnitude(section, "mm²") * magnitude(efficiency, "1")
+    return quantity(nominal / magnitude(run_area, "mm²"), "mm/s")
+
+
+@formula(
+    "1000 / 60 * w * S * η / 100 / v",
+    symbol="A_1",
+    source=BALANCE,
+    w="wire_feed",
+    S="section",
+    η="efficiency",
+    v="travel_speed",
+)
+def nominal_area(*, wire_feed: WireFeed, section: Area, efficiency: Share, travel_speed: Speed) -> Area:
+    """Return the cross-section that one run lays at the set wire feed and travel speed."""
+    nominal = magnitude(wire_feed, "mm/s") * magnitude(section, "mm²") * magnitude(efficiency, "1")
+    return quantity(nominal / magnitude(travel_speed, "mm/s"), "mm²")
+
+
+@formula("A * ρ / (η / 100)", symbol="m_L", source=CONSUMPTION, A="weld_area", ρ="density", η="efficiency")
+def wire_per_weld_length(*, weld_area: Area, density: Density, efficiency: Share) -> LinearMass:
+    """Return the wire that a length of weld takes, all runs."""
+    metal = magnitude(weld_area, "mm²") * magnitude(density, "g/cm³")
+    return quantity(metal / magnitude(efficiency, "1"), "g/m")
+
+
+@formula("D - l", symbol="L", source=STICK_OUT, D="contact_distance", l="arc_length")
+def stick_out(*, contact_distance: Length, arc_length: Length) -> Length:
+    """Return the length of wire that carries current between the contact tip and the arc."""
+    return quantity(magnitude(contact_distance, "mm") - magnitude(arc_length, "mm"), "mm")
+
+
+@formula(
+    "0.06 * (a * I / S + b * L * I**2 / S**2)",
+    symbol="w",
+    source=MELTING,
+    validity=MELTED,
+    a="arc_melting",
+    b="resistance_melting",
+    I="welding_current",
+    L="stick_out",
+    S="section",
+)
+def melted_wire_feed(
+    *, arc_melting: Number, resistance_melting: Number, welding_current: Current, stick_out: Length, section: Area
+) -> WireFeed:
+    """Return the wire feed that a current melts: heat of the arc, and resistance heating of the stick-out."""
+    density = magnitude(welding_current, "A") / magnitude(section, "mm²")
+    heated = magnitude(resistance_melting, "1") * magnitude(stick_out, "mm") * density**2
+    return quantity(0.06 * (magnitude(arc_melting, "1") * density + heated), "m/min")
+
+
+@formula(
+    "S * (sqrt(a**2 + 4 * b * L * w / 0.06) - a) / (2 * b * L)",
+    symbol="I",
+    source=MELTING,
+    validity=MELTED,
+    S="section",
+    a="arc_melting",
+    b="resistance_melting",
+    L="stick_out",
+    w="wire_feed",
+)
+def drawn_current(
+    *, section: Area, arc_melting: Number, resistance_melting: Number, stick_out: Length, wire_feed: WireFeed
+) -> Current:
+    """Return the current that a wire feed draws, the inverse of ``melted_wire_feed``."""
+    arc = magnitude(arc_melting, "1")
+    heated = magnitude(resistance_melting, "1") * magnitude(stick_out, "mm")
+    root = sqrt(arc**2 + 4 * heated * magnitude(wire_feed, "m/min") / 0.06)
+    return quantity(magnitude(section, "mm²") * (root - arc) / (2 * heated), "A")
+
+
+@formula(
+    "min(14 + 0.05 * I, 44)",
+    symbol="U_2",
+    source=LOAD_VOLTAGE,
+    validity="test load of a power source, not a setting; the 44 V end above 600 A is from memory",
+    I="welding_current",
+)
+def conventional_load_voltage(*, welding_current: Current) -> Voltage:
+    """Return the voltage at which a power source is tested at a current."""
+    return quantity(min(14 + 0.05 * magnitude(welding_current, "A"), 44), "V")

@@ -1,0 +1,125 @@
+"""The face of an electrode cap: what the chart asks of a new one, and between which diameters a worn one is good."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from weld_packets.calculation.acts import PEEL
+from weld_packets.calculation.chart import origin, read
+from weld_packets.calculation.measure import TENTH, as_written, in_mm, lengths, spelling
+from weld_packets.calculation.reach import within
+from weld_packets.calculation.readings import is_doubtful, value_of
+from weld_packets.calculation.trace import Figure, Given, Lookup, Name, Step, Verdict, Window
+from weld_packets.errors import refusal
+from weld_packets.model.tables import Plant
+from weld_packets.processes.spot.formulas import maximum_face
+from weld_packets.processes.spot.sheetwork import SheetWork
+from weld_packets.processes.spot.tools import Tools
+from weld_packets.units import Quantity, exact, kinds
+
+CAP_FACE = Name("cap_face", "Cap face", "d_f", kinds.LENGTH)
+_SIZE = Name("share_of_face", "Largest share of the chart's cap face", "m", kinds.SHARE)
+
+
+@dataclass(frozen=True)
+class _Maximum:
+    """The largest face that is good, on what authority, how it comes about; ``warns`` where that may only warn."""
+
+    face: Quantity
+    origin: str
+    steps: tuple[Step, ...]
+    warns: bool
+
+
+def cap_face(work: SheetWork, tools: Tools, plant: Plant) -> tuple[Figure, Verdict]:
+    """Return the cap's face with the smallest and the largest one that is good, new or worn.
+
+    The smallest is the chart's face, or the minimum weld diameter where the chart's face is the largest one. The
+    largest is the chart's, else the share of the chart's face that the plant allows a worn one.
+    Raises OutOfRangeError for a face below the smallest, or above the largest where that is published.
+    """
+    lookup = read(work.place, "cap_face")[0]
+    face = tools.cap.face
+    words = f"face {as_written(face)} of cap {tools.cap.id}"
+    minimum, whose = _minimum(work, lookup)
+    _refuse_small(face, minimum, whose, words)
+    maximum = _maximum(work, lookup, plant)
+    if maximum is None:
+        text = (
+            f"at least {lengths(in_mm(minimum), in_mm(face), TENTH)[0].text}; no table states how far a face may grow"
+        )
+        verdict = Verdict("cap_face", words, text, passed=None, source=whose, act=PEEL)
+    else:
+        verdict = _held(face, minimum, maximum, words)
+    given = Given(CAP_FACE.label, face, spelling(face), f"cap {tools.cap.id} of gun {tools.gun.id}")
+    window = (
+        Window(minimum, None, whose) if maximum is None else Window(minimum, maximum.face, f"{whose}; {maximum.origin}")
+    )
+    unit = spelling(face)
+    figure = Figure(
+        CAP_FACE.key,
+        CAP_FACE.label,
+        CAP_FACE.symbol,
+        CAP_FACE.kind,
+        unit,
+        face,
+        exact(face, unit),
+        window if maximum is None or within(in_mm(face), in_mm(maximum.face)) else None,
+        trace=(lookup, *(() if maximum is None else maximum.steps), given),
+    )
+    return figure, verdict
+
+
+def _minimum(work: SheetWork, lookup: Lookup) -> tuple[Quantity, str]:
+    weld = value_of(work.minimum_diameter)
+    if work.schedule.cap_face_is == "minimum" and in_mm(lookup.result) > in_mm(weld):
+        return lookup.result, origin(work.place)
+    return weld, "minimum weld diameter"
+
+
+def _maximum(work: SheetWork, lookup: Lookup, plant: Plant) -> _Maximum | None:
+    schedule = work.schedule
+    if schedule.cap_face_is == "maximum":
+        return _Maximum(lookup.result, origin(work.place), (), is_doubtful(schedule.source))
+    share, source = schedule.cap_face_at_most, f"table {schedule.table} revision {schedule.revision}: {schedule.source}"
+    if share is None:
+        share, source = (
+            plant.cap_face_at_most,
+            f"table {plant.table} revision {plant.revision}: {plant.cap_face_source}",
+        )
+    if share is None:
+        return None
+    worked = maximum_face.work(chart_face=lookup.result, share_of_face=share)
+    told = f"at most {as_written(share)} of the chart's face ({source})"
+    return _Maximum(worked.result, told, (Given(_SIZE.label, share, "%", source), worked), is_doubtful(source))
+
+
+def _held(face: Quantity, minimum: Quantity, maximum: _Maximum, words: str) -> Verdict:
+    limit = lengths(in_mm(face), in_mm(maximum.face), TENTH)[1]
+    low = lengths(in_mm(minimum), in_mm(face), TENTH)[0]
+    if within(in_mm(maximum.face), in_mm(face)) and within(in_mm(face), in_mm(maximum.face)):
+        text = f"new already as large as a worn one may be, {limit.text}: nothing is left for wear"
+        return Verdict(
+            "cap_face", words, text, passed=None, source=maximum.origin, measured=(limit,), warns=True, act=PEEL
+        )
+    if within(in_mm(face), in_mm(maximum.face)):
+        text = f"at least {low.text}, at most {limit.text}"
+        return Verdict("cap_face", words, text, passed=True, source=maximum.origin, measured=(low, limit))
+    if not maximum.warns:
+        raise refusal(
+            f"{words} is larger than the largest face, {limit.text} ({maximum.origin})",
+            "fit a cap with a smaller face to the gun, or give the spots to another robot",
+            value=as_written(face),
+        )
+    text = f"larger than {limit.text}: force and current spread over more area than the chart means"
+    return Verdict("cap_face", words, text, passed=None, source=maximum.origin, measured=(limit,), warns=True, act=PEEL)
+
+
+def _refuse_small(face: Quantity, minimum: Quantity, whose: str, words: str) -> None:
+    if not within(in_mm(minimum), in_mm(face)):
+        what = whose if whose.startswith("minimum") else f"face of {whose}"
+        raise refusal(
+            f"{words} is smaller than the {what}, {lengths(in_mm(minimum), in_mm(face), TENTH)[0].text}",
+            "fit a cap with a larger face to the gun, or give the spots to another robot",
+            value=as_written(face),
+        )

@@ -1,0 +1,49 @@
+"""Which schedule a stack is welded by."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from weld_packets.errors import refusal
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import SpotChart
+from weld_packets.processes.spot.stack import SheetStack
+
+
+def fits(schedule: SpotChart, stack: SheetStack) -> bool:
+    """Return whether a schedule is for the stack's base metal and its most demanding coating."""
+    return schedule.base == stack.base and stack.coating in schedule.coatings
+
+
+def choose_chart(stack: SheetStack, wanted: str | None, approved: ApprovedTables) -> SpotChart:
+    """Return the schedule that the row names, or else the only one that fits.
+
+    Raises OutOfRangeError where the named one does not fit the stack, and with the candidates where none or several do.
+    """
+    fitting = {mark: schedule for mark, schedule in approved.spot_charts.items() if fits(schedule, stack)}
+    told = f"{stack.base} with coating {stack.coating}" if stack.coating != "none" else f"uncoated {stack.base}"
+    if wanted is not None:
+        return _named(wanted, fitting, told, approved)
+    if len(fitting) == 1:
+        return next(iter(fitting.values()))
+    if fitting:
+        raise refusal(
+            f"{len(fitting)} schedules fit {told}: {', '.join(sorted(fitting))}",
+            "name one of them as the row's 'schedule'",
+        )
+    raise refusal(
+        f"no spot chart fits {told}; the tables hold {', '.join(sorted(approved.spot_charts)) or 'none'}",
+        "add an approved schedule for it, or change the material",
+    )
+
+
+def _named(wanted: str, fitting: Mapping[str, SpotChart], told: str, approved: ApprovedTables) -> SpotChart:
+    if wanted in fitting:
+        return fitting[wanted]
+    schedule = approved.spot_charts[wanted]
+    raise refusal(
+        f"schedule {wanted} is for {schedule.base}, coating {' or '.join(schedule.coatings)}; this stack is {told}",
+        f"put stacks of different metal or coating into different rows; {told} is welded by "
+        f"{', '.join(sorted(fitting)) or 'no schedule of the tables'}",
+        value=wanted,
+    )

@@ -1,0 +1,204 @@
+"""Where spots stand on their sheets: inside the outline, far enough from the edge, within the gun's throat."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from weld_packets.calculation.acts import EDGES
+from weld_packets.calculation.measure import TENTH, WHOLE, in_mm, lengths
+from weld_packets.calculation.reach import FlatShape, flat_shapes, within
+from weld_packets.calculation.scaled import Drawing, drawings, wrong_scale
+from weld_packets.calculation.trace import Verdict
+from weld_packets.errors import Gathering, OutOfRangeError, refusal
+from weld_packets.model.order import Component
+from weld_packets.processes.spot.pattern import Placed
+from weld_packets.processes.spot.tools import Tools
+
+
+@dataclass(frozen=True)
+class Inside:
+    """How far a spot stands inside the nearest edge of one sheet, in mm."""
+
+    item: Placed
+    component: str
+    inside: float
+
+
+def edge_verdicts(
+    placed: Sequence[Placed], components: Sequence[Component], tools: Mapping[str, Tools]
+) -> tuple[Verdict, ...]:
+    """Return edge distance and throat depth by stack and robot, and what no outline allowed to check.
+
+    A sheet is checked by the outlines whose plane passes the spot within the thickness of the stack.
+    Raises OutOfRangeError with every spot outside a sheet, too near to an edge, or deeper than the gun's throat.
+    """
+    shapes = {component.id: flat_shapes(component.outlines) for component in components}
+    faults: dict[tuple[str, int], list[OutOfRangeError]] = {}
+    found: list[Inside] = []
+    unchecked: Counter[str] = Counter()
+    for item in placed:
+        for component in _sheets(item):
+            near = _near(item, shapes[component])
+            unchecked[component] += not near
+            if near:
+                entry, wrong = _looked_at(item, component, near, tools)
+                found += [entry] if entry else []
+                faults |= {(component, item.index): wrong} if wrong else {}
+    _refuse(faults, placed, components, tools)
+    return (*_nearest(found), *_deepest(found, tools), *_not_checked(unchecked, shapes))
+
+
+def _sheets(item: Placed) -> Iterator[str]:
+    yield from dict.fromkeys(sheet.component.id for sheet in item.work.stack.sheets)
+
+
+def _looked_at(
+    item: Placed, component: str, near: Sequence[FlatShape], tools: Mapping[str, Tools]
+) -> tuple[Inside | None, list[OutOfRangeError]]:
+    """Return how far a spot stands inside a sheet, None where it stands outside, and what is wrong with its place."""
+    try:
+        entry = _on_sheet(item, component, near)
+    except OutOfRangeError as outside:
+        return None, [outside]
+    return entry, list(_faults(entry, tools[item.spot.robot]))
+
+
+def _refuse(
+    faults: Mapping[tuple[str, int], list[OutOfRangeError]],
+    placed: Sequence[Placed],
+    components: Sequence[Component],
+    tools: Mapping[str, Tools],
+) -> None:
+    """Raise every fault of a place, and one alone for all of a drawing whose unit is wrong."""
+    gathering = Gathering()
+    misread: set[str] = set()
+    for drawing in drawings(components) if faults else ():
+        mine = [item for item in placed if _on_any(item, drawing)]
+        wrong = {index for component, index in faults if component in drawing.components}
+        found = wrong_scale(
+            drawing, [item.spot.id for item in mine], len(wrong), _fits(drawing, mine, components, tools)
+        )
+        if found:
+            gathering.problems += found.problems
+            misread.update(drawing.components)
+    for (component, index), wrong_places in faults.items():
+        for fault in wrong_places if component not in misread else ():
+            with gathering.step(key=f"spots[{index}]"):
+                raise fault
+    gathering.finish(OutOfRangeError)
+
+
+def _on_any(item: Placed, drawing: Drawing) -> bool:
+    return any(component in drawing.components for component in _sheets(item))
+
+
+def _fits(
+    drawing: Drawing, mine: Sequence[Placed], components: Sequence[Component], tools: Mapping[str, Tools]
+) -> Callable[[float], bool]:
+    """Return whether every spot would have a good place on the components of a drawing read at another scale."""
+
+    def fits(scale: float) -> bool:
+        shapes = {
+            component.id: flat_shapes(component.outlines, scale)
+            for component in components
+            if component.id in drawing.components
+        }
+        places = (
+            (item, component, _near(item, shapes[component]))
+            for item in mine
+            for component in _sheets(item)
+            if component in shapes
+        )
+        looked = (_looked_at(item, component, near, tools) for item, component, near in places if near)
+        return all(not wrong for _, wrong in looked)
+
+    return fits
+
+
+def distances(placed: Sequence[Placed], components: Sequence[Component]) -> list[Inside]:
+    """Return how far each spot stands inside the nearest edge of each of its sheets that has an outline there.
+
+    A spot outside a sheet is left out: ``edge_verdicts`` refuses it.
+    """
+    shapes = {component.id: flat_shapes(component.outlines) for component in components}
+    near = ((item, component, _near(item, shapes[component])) for item in placed for component in _sheets(item))
+    return [entry for item, component, found in near if found for entry in _if_inside(item, component, found)]
+
+
+def _if_inside(item: Placed, component: str, near: Sequence[FlatShape]) -> Iterator[Inside]:
+    try:
+        yield _on_sheet(item, component, near)
+    except OutOfRangeError:
+        return
+
+
+def _near(item: Placed, shapes: Sequence[FlatShape]) -> list[FlatShape]:
+    thickness = sum(item.work.stack.thicknesses)
+    return [shape for shape in shapes if within(shape.height(item.point), thickness)]
+
+
+def _on_sheet(item: Placed, component: str, near: Sequence[FlatShape]) -> Inside:
+    holding = [shape.edge_distance(item.point) for shape in near if shape.holds(item.point)]
+    if not holding:
+        planes = ", ".join(f"{shape.plane} at {shape.offset:g} mm" for shape in near)
+        raise refusal(
+            f"spot {item.spot.id} is outside the outline of part {component} in plane {planes}",
+            "correct the spot's point, its stack, or the outline",
+            value=item.spot.id,
+        )
+    return Inside(item, component, min(holding))
+
+
+def _faults(entry: Inside, tools: Tools) -> Iterator[OutOfRangeError]:
+    spot, edge, throat = entry.item.spot.id, entry.item.work.edge, in_mm(tools.gun.throat_depth)
+    if not within(edge, entry.inside):
+        found, minimum = lengths(entry.inside, edge, TENTH)
+        yield refusal(
+            f"spot {spot} is {found.text} from the edge of part {entry.component}; "
+            f"at least {minimum.text}, half the overlap of {entry.item.work.spacing}",
+            "move the spot inwards, or widen the flange",
+            value=found.text,
+        )
+    if not within(entry.inside, throat):
+        found, deep = lengths(entry.inside, throat, WHOLE)
+        yield refusal(
+            f"spot {spot} is {found.text} inside the nearest edge of part {entry.component}; "
+            f"the throat of gun {tools.gun.id} is {deep.text} deep",
+            "give the spot to a gun with a deeper throat",
+            value=found.text,
+        )
+
+
+def _nearest(found: Sequence[Inside]) -> Iterator[Verdict]:
+    for work in {entry.item.work.stack.id: entry.item.work for entry in found}.values():
+        nearest = min((entry for entry in found if entry.item.work is work), key=lambda entry: entry.inside)
+        inside, minimum = lengths(nearest.inside, work.edge, TENTH)
+        text = (
+            f"nearest edge: {nearest.item.spot.id}, {inside.text} on part {nearest.component}; at least {minimum.text}"
+        )
+        source = f"half the overlap of {work.spacing}"
+        both = (inside, minimum)
+        yield Verdict("edge_distance", f"stack {work.stack.id}", text, passed=True, source=source, measured=both)
+
+
+def _deepest(found: Sequence[Inside], tools: Mapping[str, Tools]) -> Iterator[Verdict]:
+    for robot in dict.fromkeys(entry.item.spot.robot for entry in found):
+        maximum = max((entry for entry in found if entry.item.spot.robot == robot), key=lambda entry: entry.inside)
+        gun = tools[robot].gun
+        inside, deep = lengths(maximum.inside, in_mm(gun.throat_depth), WHOLE)
+        text = (
+            f"deepest: {maximum.item.spot.id}, {inside.text} inside the nearest edge of part {maximum.component}; "
+            f"throat {deep.text}"
+        )
+        source = f"machines table, gun {gun.id}"
+        yield Verdict("throat_depth", f"gun {gun.id}", text, passed=True, source=source, measured=(inside, deep))
+
+
+def _not_checked(unchecked: Counter[str], shapes: Mapping[str, Sequence[FlatShape]]) -> Iterator[Verdict]:
+    for component, count in unchecked.items():
+        if count:
+            why = "no outline lies in their plane" if shapes[component] else "the part has no outline"
+            text = f"{count} spots on part {component} not checked: {why}"
+            yield Verdict("edge_distance", f"part {component}", text, passed=None, source="order", act=EDGES)

@@ -1,0 +1,117 @@
+"""The pattern of a spot operation: pitch to the neighbours, points given twice, reach of the robots."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import dist
+
+from weld_packets.calculation.measure import TENTH, WHOLE, in_mm, lengths
+from weld_packets.calculation.reach import Point, base_point, closest_pair, farthest, pairs_closer, within
+from weld_packets.calculation.trace import Verdict
+from weld_packets.errors import Gathering, OutOfRangeError, refusal
+from weld_packets.model.order import Spot
+from weld_packets.processes.spot.sheetwork import SheetWork
+from weld_packets.processes.spot.tools import Tools
+
+TWICE = 0.01
+"""Two spots closer than this many millimetres are one spot written twice."""
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A spot of the order, its place in the order's list, its point in mm, and what its stack asks."""
+
+    index: int
+    spot: Spot
+    point: Point
+    work: SheetWork
+
+
+def pitch_verdicts(placed: Sequence[Placed]) -> tuple[Verdict, ...]:
+    """Return the closest pair of every stack; raise OutOfRangeError with every pair that is too close.
+
+    Spots are neighbours when their stacks share two sheets; of two different least pitches the greater one counts.
+    """
+    gathering = Gathering()
+    points = [item.point for item in placed]
+    widest = max((item.work.pitch for item in placed), default=0.0)
+    for first, second, apart in pairs_closer(points, widest):
+        with gathering.step(key=f"spots[{placed[second].index}]"):
+            _check_pair(placed[first], placed[second], apart)
+    gathering.finish(OutOfRangeError)
+    works = list({item.work.stack.id: item.work for item in placed}.values())
+    return tuple(_closest(work, works, placed) for work in works)
+
+
+def _check_pair(first: Placed, second: Placed, apart: float) -> None:
+    if apart < TWICE:
+        raise refusal(
+            f"spot {second.spot.id} stands where spot {first.spot.id} stands",
+            "remove one of the two, or correct its point",
+            value=second.spot.id,
+        )
+    asking = max(first.work, second.work, key=lambda work: work.pitch)
+    if first.work.stack.shares(second.work.stack) and not within(asking.pitch, apart):
+        found, minimum = lengths(apart, asking.pitch, TENTH)
+        raise refusal(
+            f"spot {second.spot.id} is {found.text} from spot {first.spot.id}; "
+            f"at least {minimum.text} for stack {asking.stack.id} ({asking.spacing})",
+            "move one of the two, or leave one out: the current strays through the nearer weld",
+            value=found.text,
+        )
+
+
+def _closest(work: SheetWork, works: Sequence[SheetWork], placed: Sequence[Placed]) -> Verdict:
+    sharing = {other.stack.id for other in works if other.stack.shares(work.stack)}
+    near = [item for item in placed if item.work.stack.id in sharing]
+    own = [item.work is work for item in near]
+    pair = closest_pair([item.point for item in near], lambda first, second: own[first] or own[second])
+    subject = f"stack {work.stack.id}"
+    if pair is None:
+        return Verdict(
+            "pitch",
+            subject,
+            "one spot on these sheets: no neighbour to keep away from",
+            passed=True,
+            source=work.spacing,
+        )
+    first, second, apart = near[pair[0]].spot.id, near[pair[1]].spot.id, pair[2]
+    found, minimum = lengths(apart, work.pitch, TENTH)
+    text = f"closest: {first} and {second}, {found.text} apart; at least {minimum.text}"
+    return Verdict("pitch", subject, text, passed=True, source=work.spacing, measured=(found, minimum))
+
+
+def reach_verdicts(placed: Sequence[Placed], tools: Mapping[str, Tools]) -> tuple[Verdict, ...]:
+    """Return the farthest spot of every robot; raise OutOfRangeError with every spot beyond a robot's reach."""
+    gathering = Gathering()
+    verdicts = []
+    for robot, tool in tools.items():
+        mine = [item for item in placed if item.spot.robot == robot]
+        if mine:
+            _check_reach(mine, tool, gathering)
+            verdicts.append(_farthest(mine, tool))
+    gathering.finish(OutOfRangeError)
+    return tuple(verdicts)
+
+
+def _check_reach(mine: Sequence[Placed], tools: Tools, gathering: Gathering) -> None:
+    base, reach = base_point(tools.robot), in_mm(tools.robot.reach)
+    for item, away in ((item, dist(base, item.point)) for item in mine):
+        if not within(away, reach):
+            found, maximum = lengths(away, reach, WHOLE)
+            with gathering.step(key=f"spots[{item.index}]"):
+                raise refusal(
+                    f"spot {item.spot.id} is {found.text} from the base of robot {tools.robot.id}, "
+                    f"which reaches {maximum.text}",
+                    "give the spot to the other robot, or check its point",
+                    value=found.text,
+                )
+
+
+def _farthest(mine: Sequence[Placed], tools: Tools) -> Verdict:
+    index, away = farthest(tools.robot, [item.point for item in mine])
+    found, maximum = lengths(away, in_mm(tools.robot.reach), WHOLE)
+    text = f"farthest: {mine[index].spot.id}, {found.text} from the base; reach {maximum.text}"
+    source = f"machines table, robot {tools.robot.id}"
+    return Verdict("reach", f"robot {tools.robot.id}", text, passed=True, source=source, measured=(found, maximum))

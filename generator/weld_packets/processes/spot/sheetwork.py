@@ -1,0 +1,204 @@
+"""What a stack asks of every gun alike: its chart row, weld diameters, pitch, overlap and edge distance."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import ROUND_FLOOR, Decimal
+
+from weld_packets.calculation.acts import INDENTATION as MARK
+from weld_packets.calculation.acts import PEEL, PEEL_OUTSIDE, TARGET
+from weld_packets.calculation.chart import Place, locate
+from weld_packets.calculation.formula import Source, Worked
+from weld_packets.calculation.measure import in_mm, same, spelling
+from weld_packets.calculation.plausibility import check_plausible
+from weld_packets.calculation.readings import MINIMUM, Shown, doubts, resting_on_memory, rounded_result
+from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
+from weld_packets.errors import Gathering, OutOfRangeError, refusal
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import SpotChart
+from weld_packets.model.order import SpotOperation
+from weld_packets.model.tables import Plant
+from weld_packets.processes.spot.chart_choice import choose_chart
+from weld_packets.processes.spot.formulas import design_weld_diameter, indentation, weld_diameter
+from weld_packets.processes.spot.spacing import spacing_of
+from weld_packets.processes.spot.stack import SheetStack, governing, limit_verdicts, stretched
+from weld_packets.units import exact, kinds, quantity
+
+GOVERNING = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)
+MINIMUM_DIAMETER = Name("minimum_weld_diameter", "Minimum weld diameter, production", "d_min", kinds.LENGTH)
+SET_UP_DIAMETER = Name("set_up_weld_diameter", "Minimum weld diameter, set-up", "d_set", kinds.LENGTH)
+TARGET_DIAMETER = Name("target_weld_diameter", "Target weld diameter", "d", kinds.LENGTH)
+INDENTATION = Name("visible_indentation", "Largest indentation, visible side", "h", kinds.LENGTH)
+_DEMAND = Source("ISO 14373:2015", "table B.2, and BS 1140:1993: currents by coating at one thickness")
+_MARK = Shown("mm", Decimal("0.01"), ROUND_FLOOR, "rounded down, so that what is measured is never too deep")
+_THREE_SHEETS = 3
+_MAXIMUM_MULTIPLE = 4.0
+_FOUR_TIMES = Source("RWMA-type schedule, notes", "total at most 4 times the thinnest outside sheet")
+
+
+@dataclass(frozen=True)
+class SheetWork:
+    """What a stack asks of every gun alike; ``pitch`` and ``edge`` are the least ones in mm, unrounded.
+
+    ``design`` is the weld diameter of EN 1993-1-3 in mm.
+    """
+
+    stack: SheetStack
+    schedule: SpotChart
+    place: Place
+    minimum_diameter: Figure
+    figures: tuple[Figure, ...]
+    verdicts: tuple[Verdict, ...]
+    pitch: float
+    edge: float
+    spacing: str
+    design: float
+
+
+def sheet_work(stack: SheetStack, row: SpotOperation, approved: ApprovedTables) -> SheetWork:
+    """Return what a stack asks; raise OutOfRangeError where no schedule, chart row, limit or spacing allows it."""
+    schedule = choose_chart(stack, row.chart, approved)
+    governed = governing(stack, schedule)
+    gathering = Gathering()
+    with gathering.step():
+        verdicts = (*limit_verdicts(stack, schedule), *_plausible_sheets(stack, row, approved))
+    with gathering.step():
+        place = locate(schedule, governed.result)
+    with gathering.step():
+        spaced = spacing_of(stack, schedule, governed.result, approved)
+    with gathering.step():
+        seen = _visible(stack, approved)
+    gathering.finish(OutOfRangeError)
+    minimum, target = (
+        _diameter(name, factor, _cited(schedule), schedule.weld_diameter.source, governed)
+        for name, factor in (
+            (MINIMUM_DIAMETER, schedule.weld_diameter.minimum),
+            (TARGET_DIAMETER, schedule.weld_diameter.target),
+        )
+    )
+    return SheetWork(
+        stack=stack,
+        schedule=schedule,
+        place=place,
+        minimum_diameter=minimum,
+        figures=(
+            _governing_figure(stack, schedule, governed),
+            target,
+            _set_up_diameter(schedule, governed, approved.plant),
+            minimum,
+            *seen,
+            *spaced.figures,
+        ),
+        verdicts=(*verdicts, *stretched(stack, schedule), *resting_on_memory(schedule, f"stack {stack.id}", PEEL)),
+        pitch=in_mm(spaced.pitch),
+        edge=in_mm(spaced.edge),
+        spacing=spaced.source,
+        design=in_mm(design_weld_diameter(governing_thickness=governed.result)),
+    )
+
+
+def _plausible_sheets(stack: SheetStack, row: SpotOperation, approved: ApprovedTables) -> tuple[Verdict, ...]:
+    thinnest_first = sorted(stack.sheets, key=lambda sheet: in_mm(sheet.component.thickness))
+    return tuple(
+        check_plausible(
+            "thickness", sheet.component.thickness, row.process, stack.base, (stack.coating,), approved.limits
+        )
+        for sheet in (thinnest_first[0], thinnest_first[-1])
+    )
+
+
+def _governing_figure(stack: SheetStack, schedule: SpotChart, governed: Worked) -> Figure:
+    unit = spelling(governed.result)
+    words = f"rule of schedule {schedule.table}: {schedule.governing_thickness} sheet ({schedule.governing_source})"
+    remarks = [Remark(Weight.NOTE, words)]
+    if any(sheet.material.coating != stack.coating for sheet in stack.sheets):
+        words = f"schedule {schedule.table} is that of {stack.coating}, the most demanding coating in the stack"
+        remarks.append(Remark(Weight.NOTE, words, _DEMAND))
+    remarks.extend(_thin_outside(stack))
+    text = exact(governed.result, unit)
+    return Figure(
+        GOVERNING.key,
+        GOVERNING.label,
+        GOVERNING.symbol,
+        GOVERNING.kind,
+        unit,
+        governed.result,
+        text,
+        trace=(governed,),
+        remarks=tuple(remarks),
+    )
+
+
+def _thin_outside(stack: SheetStack) -> Iterator[Remark]:
+    """Yield a warning for three sheets that another published rule would refuse; the schedule's own limits decide."""
+    multiple = sum(stack.thicknesses) / min(stack.thicknesses[0], stack.thicknesses[-1])
+    if len(stack.sheets) >= _THREE_SHEETS and multiple > _MAXIMUM_MULTIPLE and not same(multiple, _MAXIMUM_MULTIPLE):
+        words = (
+            f"the stack is {multiple:.3g} times its thinner outside sheet, RWMA-type notes allow {_MAXIMUM_MULTIPLE:g}"
+        )
+        yield Remark(Weight.WARNING, words, _FOUR_TIMES, PEEL_OUTSIDE)
+
+
+def _cited(schedule: SpotChart) -> str:
+    return f"table {schedule.table} revision {schedule.revision}: {schedule.weld_diameter.source}"
+
+
+def _set_up_diameter(schedule: SpotChart, governed: Worked, plant: Plant) -> Figure:
+    """Return the diameter that a coupon of a set-up must reach: the plant's, at most the chart's target.
+
+    Raises OutOfRangeError where the plant asks less of a coupon than the chart asks of a part.
+    """
+    factor, target = plant.set_up_weld_diameter, schedule.weld_diameter.target
+    if factor is not None and factor < schedule.weld_diameter.minimum:
+        raise refusal(
+            f"the table of plant accepts coupons of {factor} √t, chart {schedule.table} asks "
+            f"{schedule.weld_diameter.minimum} √t of parts",
+            "write a greater 'set up weld diameter' in the table of plant",
+            value=str(factor),
+        )
+    if factor is None or factor >= target:
+        return _diameter(SET_UP_DIAMETER, target, _cited(schedule), schedule.weld_diameter.source, governed)
+    source = plant.set_up_weld_diameter_source
+    return _diameter(
+        SET_UP_DIAMETER, factor, f"table {plant.table} revision {plant.revision}: {source}", source, governed
+    )
+
+
+def _diameter(name: Name, factor: Decimal, cited: str, source: str, governed: Worked) -> Figure:
+    number = quantity(float(factor), "1")
+    worked = weld_diameter.work(factor=number, governing_thickness=governed.result)
+    given = Given("factor", number, "1", cited)
+    return rounded_result(name, worked.result, MINIMUM, (given, worked), remarks=doubts(source, TARGET))
+
+
+def _visible(stack: SheetStack, approved: ApprovedTables) -> tuple[Figure, ...]:
+    """Return how deep the electrode may mark the visible side; nothing where no side is visible.
+
+    Raises OutOfRangeError for an inner sheet, and where the plant states no limit.
+    """
+    if stack.visible is None:
+        return ()
+    outer = {sheet.component.id: sheet.component for sheet in (stack.sheets[0], stack.sheets[-1])}
+    if stack.visible not in outer:
+        raise refusal(
+            f"component {stack.visible} is no outer sheet of stack {stack.id}; only an outer sheet has a visible side",
+            f"name one of {' and '.join(outer)}, or leave 'visible' out",
+            key="visible",
+            value=stack.visible,
+        )
+    plant = approved.plant
+    if plant.visible_indentation is None:
+        raise refusal(
+            "the plant states no limit of indentation for a visible side",
+            "add 'visible indentation' with 'visible indentation source' to the plant's table, or leave 'visible' out",
+            key="visible",
+            value=stack.visible,
+        )
+    source = plant.visible_indentation_source
+    origin = f"table {plant.table} revision {plant.revision}: {source}"
+    given = Given("share of the sheet", plant.visible_indentation, "%", origin)
+    worked = indentation.work(thickness=outer[stack.visible].thickness, share_of_sheet=plant.visible_indentation)
+    words = f"visible side: outside of {outer[stack.visible].name}"
+    remarks = (Remark(Weight.NOTE, words), *doubts(source, MARK))
+    return (rounded_result(INDENTATION, worked.result, _MARK, (given, worked), remarks=remarks),)

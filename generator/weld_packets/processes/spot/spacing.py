@@ -1,0 +1,103 @@
+"""How far spots stay from each other and from an edge: the greater of what the published charts ask."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, Decimal
+
+from weld_packets.calculation.chart import locate, read
+from weld_packets.calculation.formula import Source, Standing
+from weld_packets.calculation.measure import in_mm
+from weld_packets.calculation.readings import Shown, rounded_result
+from weld_packets.calculation.trace import Figure, Given, Lookup, Name, Remark, Step, Weight
+from weld_packets.errors import OutOfRangeError
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.charts import SpotChart, SpotSpacing
+from weld_packets.processes.spot.formulas import edge_distance, pitch_of_three_sheets
+from weld_packets.processes.spot.stack import SheetStack
+from weld_packets.units import Quantity, kinds
+
+PITCH = Name("minimum_pitch", "Least pitch", "p", kinds.LENGTH)
+OVERLAP = Name("minimum_overlap", "Least overlap", "o", kinds.LENGTH)
+EDGE = Name("minimum_edge_distance", "Least edge distance", "e", kinds.LENGTH)
+_UP = "rounded up, since charts of pitch go by sixteenths of an inch; the pattern is checked against the exact value"
+_PLAN = Shown("mm", Decimal(1), ROUND_CEILING, _UP)
+_EDGE = Shown("mm", Decimal("0.1"), ROUND_CEILING, _UP)
+_THREE_SHEETS = 3
+_OTHERS = Source("published design guides: 1, 1.5 or 2 weld diameters, or 3 mm of sheet outside the weld")
+_COST = "guides ask for up to 2 weld diameters; nearer to the edge the metal is squeezed out at less current"
+_CLOSER = Source("spacing columns of the charts", "own comparison", Standing.COMMON_PRACTICE)
+
+
+@dataclass(frozen=True)
+class Spaced:
+    """Least pitch and edge distance of a stack, unrounded, the figures for them, and the charts that ask for them."""
+
+    pitch: Quantity
+    edge: Quantity
+    figures: tuple[Figure, ...]
+    source: str
+
+
+def spacing_of(stack: SheetStack, schedule: SpotChart, governing: Quantity, approved: ApprovedTables) -> Spaced:
+    """Return what the spacing charts of a schedule ask at a thickness: of several the greater value.
+
+    Raises OutOfRangeError where the schedule's own spacing chart does not reach the thickness. Another one that does
+    not is left out, and said to be.
+    """
+    tables = [approved.spot_spacings[mark] for mark in (schedule.spacing, *schedule.spacing_also)]
+    pitches, overlaps = _read(tables, "pitch", governing), _read(tables, "overlap", governing)
+    steps, pitch = _of_stack(stack, pitches[-1], approved)
+    overlap = overlaps[-1]
+    edge = edge_distance.work(minimum_overlap=overlap.result)
+    absent = tuple(
+        Remark(Weight.NOTE, f"table {table.table} does not reach this thickness and was not compared")
+        for table in tables
+        if not any(lookup.table == table.table for lookup in pitches)
+    )
+    compared = (*_compared(pitches), *absent)
+    cost = Remark(Weight.NOTE, _COST, _OTHERS)
+    source = f"table {pitches[-1].table} revision {pitches[-1].revision}"
+    return Spaced(
+        pitch=pitch,
+        edge=edge.result,
+        figures=(
+            rounded_result(PITCH, pitch, _PLAN, (*pitches[:-1], *steps), remarks=compared),
+            rounded_result(OVERLAP, overlap.result, _PLAN, tuple(overlaps), remarks=_compared(overlaps)),
+            rounded_result(EDGE, edge.result, _EDGE, (overlap, edge), remarks=(cost,)),
+        ),
+        source=source,
+    )
+
+
+def _read(tables: Sequence[SpotSpacing], column: str, at: Quantity) -> list[Lookup]:
+    """Return what each chart asks that reaches a thickness, the greatest last."""
+    found = [read(locate(tables[0], at), column)[0]]
+    for table in tables[1:]:
+        try:
+            found.append(read(locate(table, at), column)[0])
+        except OutOfRangeError:
+            continue
+    return sorted(found, key=lambda lookup: in_mm(lookup.result))
+
+
+def _compared(lookups: Sequence[Lookup]) -> tuple[Remark, ...]:
+    if len(lookups) == 1:
+        return ()
+    others = " and ".join(lookup.table for lookup in lookups[:-1])
+    words = f"the greater of what the charts ask: {lookups[-1].table} holds over {others}"
+    return (Remark(Weight.NOTE, words, _CLOSER),)
+
+
+def _of_stack(stack: SheetStack, pitch: Lookup, approved: ApprovedTables) -> tuple[tuple[Step, ...], Quantity]:
+    """Return how the least pitch of a stack comes about, and its value."""
+    if len(stack.sheets) < _THREE_SHEETS:
+        return (pitch,), pitch.result
+    plant = approved.plant
+    more = plant.spot_pitch_three_sheets_more
+    given = Given(
+        "more for three sheets", more, "%", f"table {plant.table} revision {plant.revision}: {plant.spot_pitch_source}"
+    )
+    worked = pitch_of_three_sheets.work(pitch_of_two_sheets=pitch.result, more_for_three=more)
+    return (pitch, given, worked), worked.result

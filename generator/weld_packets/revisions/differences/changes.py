@@ -1,0 +1,202 @@
+"""Differences between two packets, each a small record that says itself in the trade's words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+Path = tuple[str, ...]
+"""Names of fields and keys of items from the packet down to what changed."""
+
+
+@dataclass(frozen=True)
+class Change:
+    """One difference. ``where`` is its place in words; ``paths`` are the places in the packet that differ."""
+
+    where: str
+    paths: tuple[Path, ...]
+
+    @property
+    def saying(self) -> str:
+        """Return what changed, without the place."""
+        raise NotImplementedError
+
+    def __str__(self) -> str:
+        """Return the change in a line."""
+        return f"{self.where}: {self.saying}" if self.where else self.saying
+
+
+@dataclass(frozen=True)
+class SettingChanged(Change):
+    """A figure that is set or follows has another value; ``because`` are the causes found in its two traces."""
+
+    label: str
+    before: str
+    after: str
+    because: tuple[str, ...]
+
+    @property
+    def saying(self) -> str:
+        """Return label, both values and the causes."""
+        cause = f", because {'; '.join(self.because)}" if self.because else ""
+        return f"{self.label} {self.before} -> {self.after}{cause}"
+
+
+@dataclass(frozen=True)
+class FiguresRetraced(Change):
+    """Figures keep their values but come about in another way."""
+
+    labels: tuple[str, ...]
+    because: tuple[str, ...]
+
+    @property
+    def saying(self) -> str:
+        """Return the labels and what is new in their traces."""
+        return f"same value, traced anew: {', '.join(self.labels)} ({'; '.join(self.because)})"
+
+
+@dataclass(frozen=True)
+class WeldAdded(Change):
+    """A weld that was not there before."""
+
+    weld: str
+    robot: str
+    at: str
+
+    @property
+    def saying(self) -> str:
+        """Return weld, robot and place."""
+        return f"weld {self.weld} added, robot {self.robot}, at {self.at}"
+
+
+@dataclass(frozen=True)
+class WeldRemoved(Change):
+    """A weld that is not made any more."""
+
+    weld: str
+    robot: str
+    at: str
+
+    @property
+    def saying(self) -> str:
+        """Return weld, robot and old place."""
+        return f"weld {self.weld} removed, was robot {self.robot}, at {self.at}"
+
+
+@dataclass(frozen=True)
+class WeldChanged(Change):
+    """A weld was moved by ``distance`` mm (empty where it stays) or differs in ``details``."""
+
+    weld: str
+    distance: str
+    details: tuple[str, ...]
+
+    @property
+    def saying(self) -> str:
+        """Return the distance and the details."""
+        moved = (f"moved {self.distance} mm",) if self.distance else ()
+        return f"weld {self.weld} {'; '.join((*moved, *self.details))}"
+
+
+@dataclass(frozen=True)
+class WeldsRenumbered(Change):
+    """Welds have other numbers in their robot's sequence and are otherwise the same."""
+
+    marks: tuple[tuple[str, str, str], ...]
+
+    @property
+    def saying(self) -> str:
+        """Return each weld with both numbers."""
+        return "renumbered: " + ", ".join(f"{weld} {before} -> {after}" for weld, before, after in self.marks)
+
+
+@dataclass(frozen=True)
+class Added(Change):
+    """Something that was not there before."""
+
+    what: str
+
+    @property
+    def saying(self) -> str:
+        """Return it with the verb."""
+        return f"{self.what} added"
+
+
+@dataclass(frozen=True)
+class Removed(Change):
+    """Something that is gone."""
+
+    what: str
+
+    @property
+    def saying(self) -> str:
+        """Return it with the verb."""
+        return f"{self.what} removed"
+
+
+@dataclass(frozen=True)
+class Altered(Change):
+    """A text or a number that reads differently."""
+
+    what: str
+    before: str
+    after: str
+
+    @property
+    def saying(self) -> str:
+        """Return both readings."""
+        return f"{self.what} {self.before or '(nothing)'} -> {self.after or '(nothing)'}".lstrip()
+
+
+@dataclass(frozen=True)
+class Redrawn(Change):
+    """A diagram that looks different."""
+
+    what: str
+
+    @property
+    def saying(self) -> str:
+        """Return it with the verb."""
+        return f"{self.what} redrawn"
+
+
+@dataclass(frozen=True)
+class Reordered(Change):
+    """The same things in another order."""
+
+    what: str
+
+    @property
+    def saying(self) -> str:
+        """Return it with the verb."""
+        return f"{self.what} in another order"
+
+
+@dataclass(frozen=True)
+class Recited(Change):
+    """Texts and traces that name another revision of a table and are otherwise the same."""
+
+    tables: tuple[str, ...]
+
+    @property
+    def saying(self) -> str:
+        """Return the tables with both revisions, and how many places name them."""
+        return f"{'; '.join(self.tables)}: named so in {len(self.paths)} places that are otherwise the same"
+
+
+def in_lines(changes: Iterable[Change]) -> tuple[str, ...]:
+    """Return the changes line by line, in one line what reads the same in several places."""
+    places: dict[str, list[str]] = {}
+    for change in changes:
+        places.setdefault(change.saying, []).append(change.where)
+    return tuple(_line(saying, dict.fromkeys(where)) for saying, where in places.items())
+
+
+def _line(saying: str, where: Iterable[str]) -> str:
+    """Return a line; a place that continues the one before, as in the same operation, leaves out what they share."""
+    told, operation = [], ""
+    for place in where:
+        head, _, rest = place.partition(", ")
+        told.append(rest if rest and head == operation else place)
+        operation = head
+    return f"{'; '.join(told)}: {saying}" if any(told) else saying

@@ -1,0 +1,244 @@
+"""Compare two packets of an order so completely that nothing any page prints differs without a line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from difflib import SequenceMatcher
+
+from weld_packets.packet.operation_warnings import warnings_of
+from weld_packets.packet.records import Action, Amount, OperationSheet, Packet, Plain, SettingGroup, Span, Value
+from weld_packets.revisions.differences.changes import (
+    Added,
+    Altered,
+    Change,
+    FiguresRetraced,
+    Recited,
+    Redrawn,
+    Removed,
+    Reordered,
+    SettingChanged,
+)
+from weld_packets.revisions.differences.citations import cited_anew, revised_tables
+from weld_packets.revisions.differences.naming import NAMINGS, Place, field_words
+from weld_packets.revisions.differences.pairing import paired
+from weld_packets.revisions.differences.trace_reasons import amount_words, both_amounts, trace_reasons
+from weld_packets.revisions.differences.weld_diff import weld_changes
+
+_Keyed = dict[tuple[str, int], Plain]
+
+
+def diff(old: Packet, new: Packet) -> tuple[Change, ...]:
+    """Return every difference between two packets in the order in which a reader meets them; none for equal ones."""
+    changes = list(_fields(old, new, Place()))
+    told, recited = _without_recited(changes, old, new)
+    return (*_retraced_together(told), *recited)
+
+
+def _without_recited(changes: list[Change], old: Packet, new: Packet) -> tuple[list[Change], list[Change]]:
+    """Return the changes that are more than another revision of a table being named, and one that holds the rest."""
+    tables = revised_tables(old, new)
+    if not tables:
+        return changes, []
+    remaining = {path for change in _fields(cited_anew(old, tables), new, Place()) for path in change.paths}
+    told = [change for change in changes if remaining.intersection(change.paths)]
+    paths = tuple(path for change in changes if not remaining.intersection(change.paths) for path in change.paths)
+    words = tuple(f"table {table.table} revision {table.before} -> {table.after}" for table in tables)
+    return told, [Recited("", paths, words)] if paths else []
+
+
+def _compare(old: object, new: object, at: Place) -> Iterator[Change]:
+    if old == new:
+        return
+    if isinstance(old, tuple) and isinstance(new, tuple):
+        yield from _lists(old, new, at)
+    elif isinstance(old, Plain) and isinstance(new, Plain):
+        yield from _records(old, new, at)
+    elif isinstance(old, Plain) or isinstance(new, Plain):
+        yield _appeared(old, new, at)
+    else:
+        yield Altered(at.where, (at.path,), at.what, _scalar(old), _scalar(new))
+
+
+def _records(old: Plain, new: Plain, at: Place) -> Iterator[Change]:
+    match old, new:
+        case Value(), Value():
+            yield from _values(old, new, at)
+        case OperationSheet(), OperationSheet():
+            yield from _fields(old, new, at, without={"welds", "geometry", "warnings"})
+            yield from _compare(warnings_of(old), warnings_of(new), at.into("warnings", ""))
+            yield from weld_changes(old, new, at)
+        case Amount(), Amount():
+            yield Altered(at.where, (at.path,), at.what, *both_amounts(old, new))
+        case Span(), Span():
+            yield from _windows(old, new, at)
+        case _:
+            yield from _fields(old, new, at)
+
+
+def _fields(old: Plain, new: Plain, at: Place, without: Iterable[str] = ()) -> Iterator[Change]:
+    for name in type(old).model_fields:
+        before, after = getattr(old, name), getattr(new, name)
+        if name == "svg" and before != after:
+            yield Redrawn(at.where, ((*at.path, name),), at.what)
+        elif name not in without:
+            words = "" if _are_named(before, after) else field_words(name)
+            yield from _compare(before, after, at.into(name, words))
+
+
+def _values(old: Value, new: Value, at: Place) -> Iterator[Change]:
+    because = trace_reasons(old.trace, new.trace)
+    if (old.amount, old.outside) != (new.amount, new.outside):
+        yield SettingChanged(at.where, (at.path,), new.label, *_figures(old, new), because)
+    elif because:
+        yield FiguresRetraced(at.where, (at.path,), (new.label,), because)
+    yield from _fields(old, new, at, without={"amount", "outside", "trace"})
+
+
+def _figures(old: Value, new: Value) -> tuple[str, str]:
+    if old.amount and new.amount and old.amount != new.amount:
+        return both_amounts(old.amount, new.amount)
+    return _figure(old), _figure(new)
+
+
+def _figure(value: Value) -> str:
+    texts = (amount_words(value.amount) if value.amount else "", value.outside)
+    return ", ".join(text for text in texts if text) or "(nothing)"
+
+
+def _windows(old: Span, new: Span, at: Place) -> Iterator[Change]:
+    first, second = _window(old.low, old.high), _window(new.low, new.high)
+    if first == second:
+        first, second = _window(old.second_low, old.second_high), _window(new.second_low, new.second_high)
+    if first != second:
+        yield Altered(at.where, (at.path,), at.what, first, second)
+    yield from _compare(old.origin, new.origin, at.into("origin", "origin"))
+
+
+def _window(low: str, high: str) -> str:
+    return f"{low or 'open'} to {high or 'open'}"
+
+
+def _appeared(old: object, new: object, at: Place) -> Change:
+    kind = Removed if new is None else Added
+    detail = new if old is None else old
+    words = f" {_brief(detail)}" if isinstance(detail, Amount | Span) else ""
+    return kind(at.where, (at.path,), f"{at.what}{words}")
+
+
+def _brief(shown: Amount | Span) -> str:
+    return amount_words(shown) if isinstance(shown, Amount) else _window(shown.low, shown.high)
+
+
+def _lists(old: Sequence[object], new: Sequence[object], at: Place) -> Iterator[Change]:
+    if _are_named(old, new):
+        yield from _named_lists(_keyed(old), _keyed(new), at)
+    else:
+        yield from _told_lists(old, new, at)
+
+
+def _are_named(*lists: object) -> bool:
+    return any(isinstance(items, tuple) and items and type(items[0]) in NAMINGS for items in lists)
+
+
+def _named_lists(old: _Keyed, new: _Keyed, at: Place) -> Iterator[Change]:
+    aliases = _aliases(old, new)
+    old = {aliases.get(key, key): item for key, item in old.items()}
+    for key in (key for key in old if key not in new):
+        yield Removed(at.whole, (_below(at, key, old[key]).path,), _name(old[key]))
+    for key, item in new.items():
+        if key in old:
+            yield from _compare(old[key], item, _below(at, key, item))
+        else:
+            yield Added(at.whole, (_below(at, key, item).path,), _name(item))
+    if [key for key in old if key in new] != [key for key in new if key in old]:
+        yield Reordered(at.whole, (at.path,), field_words(at.path[-1]))
+
+
+def _aliases(old: _Keyed, new: _Keyed) -> dict[tuple[str, int], tuple[str, int]]:
+    """Return the old keys of items that go by another key now and are still the same thing."""
+    aliases: dict[tuple[str, int], tuple[str, int]] = {}
+    for key, item in new.items():
+        if key not in old:
+            free = (was for was in old if was not in new and was not in aliases)
+            found = next((was for was in free if _alike(old[was], item)), None)
+            aliases |= {found: key} if found else {}
+    return aliases
+
+
+def _alike(old: Plain, new: Plain) -> bool:
+    """Return whether a renamed operation stands in its old place, or a group still has some of its welds."""
+    match old, new:
+        case OperationSheet(), OperationSheet():
+            return old.key == new.key
+        case SettingGroup(), SettingGroup():
+            return bool(set(old.welds) & set(new.welds))
+        case _:
+            return False
+
+
+def _told_lists(old: Sequence[object], new: Sequence[object], at: Place) -> Iterator[Change]:
+    """Compare steps and sentences, which are recognised by their text and their place in the sequence."""
+    matcher = SequenceMatcher(None, [_told(item) for item in old], [_told(item) for item in new], autojunk=False)
+    for _, start, end, other_start, other_end in matcher.get_opcodes():
+        before, after = old[start:end], new[other_start:other_end]
+        pairs = paired([_told(item) for item in before], [_told(item) for item in after])
+        for index in (index for index in range(len(before)) if index not in pairs.values()):
+            number = start + index + 1
+            yield Removed(at.whole, ((*at.path, str(number)),), _quoted(before[index], number))
+        for index, item in enumerate(after):
+            number = other_start + index + 1
+            if index in pairs:
+                yield from _compare(before[pairs[index]], item, at.into(str(number), _numbered(item, number)))
+            else:
+                yield Added(at.whole, ((*at.path, str(number)),), _quoted(item, number))
+
+
+def _told(item: object) -> str:
+    if isinstance(item, tuple):
+        return "/".join(item)
+    return item.do if isinstance(item, Action) else str(item)
+
+
+def _numbered(item: object, number: int) -> str:
+    return f"step {number}" if isinstance(item, Action) else ""
+
+
+def _quoted(item: object, number: int) -> str:
+    return f"{_numbered(item, number)} “{_told(item)}”".lstrip()
+
+
+def _keyed(items: Sequence[object]) -> _Keyed:
+    keyed: _Keyed = {}
+    for item in (item for item in items if isinstance(item, Plain)):
+        key = NAMINGS[type(item)].key(item)
+        keyed[(key, sum(1 for known in keyed if known[0] == key))] = item
+    return keyed
+
+
+def _below(at: Place, key: tuple[str, int], item: Plain) -> Place:
+    step: str = getattr(item, "key", key[0])
+    return at.into(step if key[1] == 0 else f"{step}#{key[1] + 1}", _name(item))
+
+
+def _name(item: Plain) -> str:
+    return NAMINGS[type(item)].words(item)
+
+
+def _scalar(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return "" if value is None else str(value)
+
+
+def _retraced_together(changes: list[Change]) -> list[Change]:
+    """Return the changes with those figures of a place in one line that were traced anew for the same reasons."""
+    together: dict[object, Change] = {}
+    for change in changes:
+        place = (change.where, change.because) if isinstance(change, FiguresRetraced) else change
+        other = together.get(place)
+        if isinstance(change, FiguresRetraced) and isinstance(other, FiguresRetraced):
+            labels, paths = (*other.labels, *change.labels), (*other.paths, *change.paths)
+            together[place] = FiguresRetraced(change.where, paths, labels, change.because)
+        else:
+            together[place] = change
+    return list(together.values())

@@ -1,0 +1,70 @@
+"""The history of one order: every release and withdrawal with who, when, why, and what changed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from itertools import pairwise
+
+from weld_packets.packet.records import Packet
+from weld_packets.revisions.differences.changes import Change
+from weld_packets.revisions.differences.diff import diff
+from weld_packets.revisions.records.record import Kind
+from weld_packets.revisions.register.register import Entry
+from weld_packets.revisions.status.status import control_of
+
+PacketOf = Callable[[Entry], Packet]
+"""Returns the packet of a release."""
+
+
+@dataclass(frozen=True)
+class HistoryRow:
+    """One record: ``status`` is that of its revision on the day asked for; ``changes`` are against ``compared_with``.
+
+    ``signed_with`` is the plant's name for the key, empty for an unsigned record.
+    """
+
+    kind: Kind
+    revision: str
+    status: str
+    superseded_by: str
+    effective_from: str
+    author: str
+    approver: str
+    reason: str
+    released_on: str
+    sha256: str
+    signed_with: str
+    compared_with: str
+    changes: tuple[Change, ...]
+
+
+def history(chain: Sequence[Entry], day: date, packet_of: PacketOf) -> tuple[HistoryRow, ...]:
+    """Return the operations of an order's history, oldest first; statuses are those at the end of ``day``."""
+    releases = [entry for entry in chain if entry.kind == "release"]
+    packets = {entry.revision: packet_of(entry) for entry in releases}
+    before = {newer.revision: older.revision for older, newer in pairwise(releases)}
+    return tuple(_operation(entry, chain, day, packets, before) for entry in chain)
+
+
+def _operation(
+    entry: Entry, chain: Sequence[Entry], day: date, packets: dict[str, Packet], before: dict[str, str]
+) -> HistoryRow:
+    compared = before.get(entry.revision, "") if entry.kind == "release" else ""
+    control = control_of(chain, entry.revision, day)
+    return HistoryRow(
+        kind=entry.kind,
+        revision=entry.revision,
+        status=control.status,
+        superseded_by=control.superseded_by,
+        effective_from=str(entry.effective),
+        author=entry.author,
+        approver=entry.approver,
+        reason=entry.reason,
+        released_on=entry.released_on,
+        sha256=entry.sha256,
+        signed_with=entry.signing.key if entry.signing else "",
+        compared_with=compared,
+        changes=diff(packets[compared], packets[entry.revision]) if compared else (),
+    )

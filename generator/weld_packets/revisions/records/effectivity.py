@@ -1,0 +1,100 @@
+"""From when a revision is to be used: a date, a part of the order's quantity, or a serial number."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from datetime import UTC, date, datetime, timedelta
+from typing import Literal
+
+from pydantic import model_validator
+
+from weld_packets.errors import PacketError, Problem
+from weld_packets.packet.records import Plain
+
+_FORM = re.compile(r"(?:(part)\s+([0-9]{1,9})|(serial)\s+(\S.{0,39}))")
+_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+_LAST_ZONE = timedelta(hours=12)
+"""A date has passed everywhere on Earth 12 hours after it ends in UTC."""
+
+
+class Effective(Plain):
+    """Where use begins: ``start`` is a date (year-month-day), a part number from 1, or a serial number."""
+
+    kind: Literal["date", "part", "serial"]
+    start: str
+
+    @model_validator(mode="after")
+    def _is_real(self) -> Effective:
+        real = {"date": _is_date(self.start), "part": self.start.isdecimal(), "serial": bool(self.start.strip())}
+        if not real[self.kind]:
+            raise ValueError(f"{self.start!r} is no {self.kind}")
+        return self
+
+    def __str__(self) -> str:
+        """Return it as printed."""
+        return {"date": self.start, "part": f"part {self.start}", "serial": f"serial number {self.start}"}[self.kind]
+
+
+def read_effective(text: str) -> Effective:
+    """Return what ``text`` says: ``2026-12-01``, ``part 120`` or ``serial LC-0450``.
+
+    Raises PacketError for anything else.
+    """
+    stripped = text.strip()
+    if _is_date(stripped):
+        return Effective(kind="date", start=stripped)
+    found = _FORM.fullmatch(stripped)
+    if found is None or not stripped.isprintable():
+        raise PacketError([_problem(text, "does not say from when", "write a date, 'part 120' or 'serial LC-0450'")])
+    if found[1]:
+        return Effective(kind="part", start=str(int(found[2])))
+    return Effective(kind="serial", start=found[4])
+
+
+def begins(effective: Effective, recorded: datetime) -> datetime:
+    """Return the moment at which a record made at ``recorded`` takes effect; a date begins at midnight UTC."""
+    if effective.kind != "date":
+        return recorded
+    return max(recorded, datetime.combine(date.fromisoformat(effective.start), datetime.min.time(), UTC))
+
+
+def effectivity_problems(
+    effective: Effective, recorded: datetime, quantity: int, earlier: Effective | None
+) -> Iterator[Problem]:
+    """Yield what is wrong with ``effective`` for an order of ``quantity`` parts after a revision from ``earlier``."""
+    if effective.kind == "date":
+        yield from _date_problems(date.fromisoformat(effective.start), recorded, earlier)
+    elif effective.kind == "part":
+        yield from _part_problems(int(effective.start), quantity, earlier)
+
+
+def _date_problems(start: date, recorded: datetime, earlier: Effective | None) -> Iterator[Problem]:
+    if start < (recorded - _LAST_ZONE).date():
+        yield _problem(str(start), f"lies before the day of the record, {recorded.date()}", "give today or a later day")
+    if earlier and earlier.kind == "date" and start < date.fromisoformat(earlier.start):
+        yield _problem(
+            str(start),
+            f"lies before the revision that it follows takes effect, {earlier.start}",
+            "give that day or a later one, or withdraw the earlier revision first",
+        )
+
+
+def _part_problems(part: int, quantity: int, earlier: Effective | None) -> Iterator[Problem]:
+    if not 1 <= part <= quantity:
+        yield _problem(f"part {part}", f"the order has parts 1 to {quantity}", "name one of them")
+    if earlier and earlier.kind == "part" and part < int(earlier.start):
+        yield _problem(
+            f"part {part}", f"the revision before begins at part {earlier.start}", "name that part or a later one"
+        )
+
+
+def _is_date(text: str) -> bool:
+    try:
+        return _DATE.fullmatch(text) is not None and bool(date.fromisoformat(text))
+    except ValueError:
+        return False
+
+
+def _problem(value: str, message: str, remedy: str) -> Problem:
+    return Problem("", 0, "effective from", value, message, remedy)

@@ -1,0 +1,34 @@
+"""Revision marks by ASME Y14.35: letters that cannot be taken for digits, single ones first, then pairs."""
+
+from __future__ import annotations
+
+from weld_packets.errors import refusal
+
+LETTERS = "ABCDEFGHJKLMNPRTUVWY"
+"""The alphabet without I, O, Q, S, X and Z."""
+
+MARKS: tuple[str, ...] = (*LETTERS, *(first + second for first in LETTERS for second in LETTERS))
+"""All 420 marks in the order in which they are used."""
+
+
+def next_mark(last: str) -> str:
+    """Return the mark after ``last``; the first one after an empty text.
+
+    Raises OutOfRangeError for a text that is no mark, and after the last mark.
+    """
+    following = position(last) + 1 if last else 0
+    if following == len(MARKS):
+        raise refusal("all revision marks from A to YY are used", "start a new order number", value=last)
+    return MARKS[following]
+
+
+def position(mark: str) -> int:
+    """Return the place of ``mark`` in the sequence of marks, from 0.
+
+    Raises OutOfRangeError for a text that is no mark.
+    """
+    if mark not in MARKS:
+        raise refusal(
+            "this is not a revision mark", "use A to Y or AA to YY without the letters I, O, Q, S, X, Z", value=mark
+        )
+    return MARKS.index(mark)

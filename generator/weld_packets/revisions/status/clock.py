@@ -1,0 +1,27 @@
+"""The moment at which a record is made."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from datetime import UTC, datetime
+
+from weld_packets.errors import refusal
+
+EPOCH = "SOURCE_DATE_EPOCH"
+"""Variable that fixes the clock, in seconds since 1970 (reproducible-builds convention)."""
+
+
+def moment_now(environment: Mapping[str, str] = os.environ) -> datetime:
+    """Return the moment in UTC, to the second: that of SOURCE_DATE_EPOCH where it is set.
+
+    Raises OutOfRangeError where the variable is no number of seconds.
+    """
+    fixed = environment.get(EPOCH, "")
+    if not fixed:
+        return datetime.now(UTC).replace(microsecond=0)
+    try:
+        return datetime.fromtimestamp(int(fixed), UTC)
+    except (ValueError, OverflowError, OSError):
+        message, remedy = "is no number of seconds since 1970", "correct or remove the variable"
+        raise refusal(message, remedy, key=EPOCH, value=fixed) from None

@@ -1,0 +1,171 @@
+"""Which revision counts when: in force, superseded, withdrawn, not yet in force.
+
+A revision that is withdrawn after it took effect leaves none in force until the next release: the one that it had
+superseded does not come back by itself. One that is withdrawn before it takes effect has superseded nothing.
+Dates are UTC dates.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+
+from weld_packets.errors import refusal
+from weld_packets.packet.records import Control, Packet
+from weld_packets.revisions.records.canonical import packet_digest
+from weld_packets.revisions.records.effectivity import begins
+from weld_packets.revisions.records.record import read_moment
+from weld_packets.revisions.register.register import Entry
+
+_ONE_DAY = timedelta(days=1)
+_INSTANT = timedelta(microseconds=1)
+
+
+@dataclass(frozen=True)
+class InForce:
+    """One revision in force, with the parts that it covers where it shares the order with another."""
+
+    revision: str
+    sha256: str
+    since: str
+    approver: str
+    covers: str = ""
+
+
+@dataclass(frozen=True)
+class AsOf:
+    """What was in force at an order at the end of a day; newest revision first, none where nothing was.
+
+    ``earlier_that_day`` are revisions that were in force for a part of the day only.
+    """
+
+    order: str
+    day: str
+    in_force: tuple[InForce, ...]
+    earlier_that_day: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class _Life:
+    """One release with the moments at which it takes effect and is withdrawn."""
+
+    entry: Entry
+    start: datetime
+    withdrawal: Entry | None
+    end: datetime | None
+
+    def took_effect(self, at: datetime) -> bool:
+        return self.start <= at and (self.end is None or self.end > self.start)
+
+    def is_withdrawn(self, at: datetime) -> bool:
+        return self.end is not None and self.end <= at
+
+
+def draft_control(packet: Packet) -> Control:
+    """Return what document control says of a packet that is not released."""
+    return Control(revision="", status="draft", digest=packet_digest(packet))
+
+
+def control_of(chain: Sequence[Entry], revision: str, day: date) -> Control:
+    """Return what document control says of a released ``revision`` at the end of ``day``.
+
+    Raises OutOfRangeError where the order has no such revision.
+    """
+    lives, at = _lives(chain), _end_of(day)
+    life = next((life for life in lives if life.entry.revision == revision), None)
+    if life is None:
+        raise refusal("there is no such released revision", f"name one of: {_marks(lives)}", value=revision)
+    entry = life.entry
+    status, successor = _status(lives, life, at)
+    return Control.model_validate({
+        "revision": revision,
+        "status": status,
+        "superseded_by": successor,
+        "effective_from": str(entry.effective),
+        "author": entry.author,
+        "approver": entry.approver,
+        "reason": life.withdrawal.reason if life.withdrawal and status == "withdrawn" else entry.reason,
+        "released_on": entry.released_on,
+        "digest": entry.sha256,
+    })  # fmt: skip
+
+
+def as_of(chain: Sequence[Entry], order: str, day: date) -> AsOf:
+    """Return what was in force at ``order`` on ``day``."""
+    lives = _lives(chain)
+    final = _in_force(lives, _end_of(day))
+    moments = [datetime.combine(day, datetime.min.time(), UTC), *_moments(lives, day)]
+    during = {life.entry.revision for moment in moments for life in _in_force(lives, moment)}
+    earlier = sorted(during - {life.entry.revision for life in final})
+    return AsOf(order, day.isoformat(), tuple(_told(life, covers) for life, covers in final.items()), tuple(earlier))
+
+
+def in_force(chain: Sequence[Entry], day: date) -> Entry | None:
+    """Return the newest revision in force at the end of ``day``, None where there is none."""
+    found = _in_force(_lives(chain), _end_of(day))
+    return next(iter(found)).entry if found else None
+
+
+def turning_days(chain: Sequence[Entry]) -> list[date]:
+    """Return the days on which a revision takes effect or is withdrawn, in order."""
+    lives = _lives(chain)
+    return sorted({moment.date() for life in lives for moment in (life.start, life.end) if moment is not None})
+
+
+def _lives(chain: Sequence[Entry]) -> list[_Life]:
+    ends = {entry.revision: entry for entry in chain if entry.kind == "withdrawal"}
+    return [_life(entry, ends.get(entry.revision)) for entry in chain if entry.kind == "release"]
+
+
+def _life(entry: Entry, withdrawal: Entry | None) -> _Life:
+    end = begins(withdrawal.effective, read_moment(withdrawal.released_on)) if withdrawal else None
+    return _Life(entry, begins(entry.effective, read_moment(entry.released_on)), withdrawal, end)
+
+
+def _in_force(lives: Sequence[_Life], at: datetime) -> dict[_Life, str]:
+    """Return the lives in force, newest first, with the parts that they cover (empty: all).
+
+    They go down to the newest one that took effect on a date; withdrawn ones keep their share and are left out.
+    """
+    found: dict[_Life, str] = {}
+    until = ""
+    for life in reversed([life for life in lives if life.took_effect(at)]):
+        shares = life.entry.effective.kind != "date"
+        found[life] = ", ".join(text for text in (f"from {life.entry.effective}" if shares else "", until) if text)
+        until = f"before {life.entry.effective}"
+        if not shares:
+            break
+    return {life: covers for life, covers in found.items() if not life.is_withdrawn(at)}
+
+
+def _status(lives: Sequence[_Life], life: _Life, at: datetime) -> tuple[str, str]:
+    newer = [other for other in lives if other.entry.sequence > life.entry.sequence and other.took_effect(at)]
+    if life.is_withdrawn(at):
+        return "withdrawn", ""
+    if life in _in_force(lives, at):
+        return "in force", _partly(newer)
+    if not any(other.entry.effective.kind == "date" for other in newer):
+        return "not yet in force", ""
+    return "superseded", next(other.entry.revision for other in newer if other.entry.effective.kind == "date")
+
+
+def _partly(newer: Sequence[_Life]) -> str:
+    return f"{newer[0].entry.revision} from {newer[0].entry.effective}" if newer else ""
+
+
+def _told(life: _Life, covers: str) -> InForce:
+    return InForce(life.entry.revision, life.entry.sha256, life.start.date().isoformat(), life.entry.approver, covers)
+
+
+def _moments(lives: Sequence[_Life], day: date) -> list[datetime]:
+    known = [moment for life in lives for moment in (life.start, life.end) if moment is not None]
+    return sorted(moment for moment in known if moment.date() == day)
+
+
+def _end_of(day: date) -> datetime:
+    return datetime.combine(day, datetime.min.time(), UTC) + _ONE_DAY - _INSTANT
+
+
+def _marks(lives: Sequence[_Life]) -> str:
+    return ", ".join(life.entry.revision for life in lives) or "none is released"

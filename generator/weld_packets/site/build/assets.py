@@ -1,0 +1,109 @@
+"""The theme's few files that a packet needs, kept once and linked into every site."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import shutil
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+STORE = ".shared"
+_THEME_FILES = (
+    "assets/javascripts/bundle.*.min.js",
+    "assets/javascripts/workers/search.*.min.js",
+    "assets/stylesheets/main.*.min.css",
+    "assets/stylesheets/palette.*.min.css",
+)
+
+
+@dataclass(frozen=True)
+class SharedAssets:
+    """Files of one theme version: ``files`` maps a path inside a site to its SHA-256."""
+
+    folder: Path
+    files: Mapping[str, str]
+
+
+def share_assets(theme: Path, overrides: Path, site_root: Path) -> SharedAssets:
+    """Copy the trimmed assets into the store below ``site_root`` unless they stand there already."""
+    sources = dict(_sources(theme, overrides))
+    files = {name: hashlib.sha256(path.read_bytes()).hexdigest() for name, path in sources.items()}
+    key = hashlib.sha256(repr(sorted(files.items())).encode()).hexdigest()[:16]
+    folder = site_root / STORE / key
+    if not folder.is_dir():
+        _fill(folder, sources)
+    return SharedAssets(folder, files)
+
+
+def lay_assets(assets: SharedAssets, site: Path) -> None:
+    """Hard-link the shared files into ``site``; copy them where links cannot be made."""
+    for folder in {(site / name).parent for name in assets.files}:
+        folder.mkdir(parents=True, exist_ok=True)
+    for name in assets.files:
+        _lay(assets.folder / name, site / name)
+
+
+def _lay(kept: Path, target: Path) -> None:
+    try:
+        os.link(kept, target)
+    except OSError:
+        shutil.copyfile(kept, target)
+
+
+class AlikeFiles:
+    """Small files of equal content, such as signs, kept once in ``store`` under their SHA-256.
+
+    To make a file costs far more than to link one, and a plant's orders show the same few signs.
+    """
+
+    def __init__(self, store: Path) -> None:
+        """Keep the files in ``store``, a folder that is made when the first is laid."""
+        self._store = store
+        self._digests: dict[bytes, str] = {}
+
+    def lay(self, files: Mapping[str, bytes], site: Path) -> dict[str, str]:
+        """Put ``files`` (by path) into ``site`` and return their SHA-256 by path."""
+        for folder in {(site / name).parent for name in files}:
+            folder.mkdir(parents=True, exist_ok=True)
+        nominal = {name: self._kept(content) for name, content in files.items()}
+        for name, digest in nominal.items():
+            _lay(self._store / digest, site / name)
+        return nominal
+
+    def _kept(self, content: bytes) -> str:
+        digest = self._digests.get(content)
+        if digest is None:
+            digest = self._digests[content] = hashlib.sha256(content).hexdigest()
+            if not (self._store / digest).exists():
+                self._keep(digest, content)
+        return digest
+
+    def _keep(self, digest: str, content: bytes) -> None:
+        """Write whole or not at all, also where another process does the same."""
+        self._store.mkdir(parents=True, exist_ok=True)
+        filling = self._store / f"{digest}.{os.getpid()}"
+        filling.write_bytes(content)
+        filling.replace(self._store / digest)
+
+
+def _sources(theme: Path, overrides: Path) -> Iterator[tuple[str, Path]]:
+    for pattern in _THEME_FILES:
+        for path in sorted(theme.glob(pattern)):
+            yield path.relative_to(theme).as_posix(), path
+    for path in sorted((overrides / "assets").rglob("*")):
+        if path.is_file():
+            yield path.relative_to(overrides).as_posix(), path
+
+
+def _fill(folder: Path, sources: Mapping[str, Path]) -> None:
+    filling = folder.with_name(f"{folder.name}.{os.getpid()}")
+    shutil.rmtree(filling, ignore_errors=True)
+    for name, path in sources.items():
+        (filling / name).parent.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(path, filling / name)
+    try:
+        filling.rename(folder)
+    except OSError:  # another process was first
+        shutil.rmtree(filling)

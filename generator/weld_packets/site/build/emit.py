@@ -1,0 +1,81 @@
+"""From a plan to a finished folder: pages, assets, stylesheets, inspection, manifest, swap."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Collection
+from io import FileIO
+from pathlib import Path
+
+from weld_packets.site.build.assets import STORE, AlikeFiles, SharedAssets, lay_assets, share_assets
+from weld_packets.site.build.inspect_pages import inspect
+from weld_packets.site.build.manifest import write_manifest
+from weld_packets.site.build.press import Press
+from weld_packets.site.build.printing import sheet_stylesheets
+from weld_packets.site.build.swap import clear_abandoned, replacing
+from weld_packets.site.pages.landing import write_card
+from weld_packets.site.pages.siteplan import SitePlan
+
+
+class Emitter:
+    """Emits any number of sites below one folder; opening it costs, each site after that is cheap."""
+
+    def __init__(self, workspace: Path, site_root: Path) -> None:
+        """Open the theme as ``workspace/mkdocs.yml`` says, and clear away what killed builds left."""
+        clear_abandoned(site_root)
+        self._site_root = site_root
+        empty = site_root / STORE / "no-pages"
+        empty.mkdir(parents=True, exist_ok=True)
+        self._press = Press(workspace, empty)
+        self._assets: SharedAssets | None = None
+        self._alike = AlikeFiles(site_root / STORE / "alike")
+
+    def emit(self, plan: SitePlan, fingerprint: str = "") -> Path:
+        """Build the site of ``plan`` beside the old one and swap it in; return its folder.
+
+        ``fingerprint`` is kept in the site, for `is_current`.
+
+        Raises:
+            BrokenSiteError: a page holds a dead link or something that a reader's browser must not run;
+                the old site stands.
+
+        """
+        target = self._site_root / plan.slug
+        with replacing(target) as fresh:
+            self._fill(plan, fresh, fingerprint)
+        return target
+
+    def _fill(self, plan: SitePlan, fresh: Path, fingerprint: str) -> None:
+        assets = self._shared()
+        self._press.print_pages(plan, fresh)
+        lay_assets(assets, fresh)
+        alike = self._alike.lay(plan.alike, fresh)
+        for name, content in {**sheet_stylesheets(plan, self._press.address), **plan.files}.items():
+            (fresh / name).parent.mkdir(parents=True, exist_ok=True)
+            (fresh / name).write_bytes(content)
+        write_card(plan, fresh, fingerprint)
+        linked = {**assets.files, **alike}
+        written = _contents(fresh, linked)
+        inspect({page.path: written[page.path] for page in plan.pages}, {*written, *linked})
+        write_manifest(fresh, written, linked)
+
+    def _shared(self) -> SharedAssets:
+        if self._assets is None:
+            overrides, theme = self._press.theme_folders
+            self._assets = share_assets(theme, overrides, self._site_root)
+        return self._assets
+
+
+def _contents(site: Path, linked: Collection[str]) -> dict[str, bytes]:
+    """Return every file of ``site`` but the ``linked`` ones, by its path inside."""
+    found: dict[str, bytes] = {}
+    for folder, _, names in os.walk(site):
+        inside = Path(folder).relative_to(site).as_posix()
+        paths = (name if inside == "." else f"{inside}/{name}" for name in names)
+        found.update((path, _content(f"{site}/{path}")) for path in paths if path not in linked)
+    return found
+
+
+def _content(path: str) -> bytes:
+    with FileIO(path) as file:
+        return file.read()

@@ -1,0 +1,207 @@
+"""From a packet to its site: which pages there are, what each is called, and in which order they are read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from functools import partial
+
+from weld_packets.drawing.signs import safety_alert, sign
+from weld_packets.packet.programs import program_uses
+from weld_packets.packet.records import Control, OperationSheet, Packet
+from weld_packets.revisions.records.canonical import short
+from weld_packets.site.pages import findable
+from weld_packets.site.pages.changebars import ChangeBars
+from weld_packets.site.pages.dossier import Edition
+from weld_packets.site.pages.markup import render
+from weld_packets.site.pages.siteplan import Card, PageFragment, SearchEntry, Section, SitePlan, Stamp
+
+_Html = Callable[..., str]
+_SOURCES = "sources.html"
+_CALCULATIONS = "How figures came about"
+_OPERATION_SECTIONS = {
+    "confirm": "Confirm before anything moves",
+    "settings": "Settings",
+    "programs": "Programs",
+    "diagram": "Where the welds are",
+    "setup": "Set up",
+    "prove": "Prove before the run",
+    "faults": "Troubleshooting",
+}
+
+
+def plan_site(packet: Packet, control: Control) -> SitePlan:
+    """Return the whole site of a ``packet`` that has no other revision, as document control ``control`` has it."""
+    return SitePlan(
+        slug=packet.head.slug,
+        title=title_of(packet),
+        stamp=stamp_of(packet, control),
+        pages=edition_pages(Edition(packet, control)),
+        card=card_of(packet),
+        alike=dict(sign_files([packet])),
+    )
+
+
+def edition_pages(edition: Edition, home: str = "") -> tuple[PageFragment, ...]:
+    """Return the pages of one revision in reading order; ``home`` leads from them to the site's first page."""
+    pages = tuple(_pages(edition, home))
+    return (*pages, _whole(pages))
+
+
+def title_of(packet: Packet) -> str:
+    """Return the title of an order's site."""
+    return f"{packet.head.number} {packet.head.title}"
+
+
+def stamp_of(packet: Packet, control: Control) -> Stamp:
+    """Return what page heads and sheet feet say of ``packet`` under ``control``."""
+    parts = (
+        f"superseded by {control.superseded_by}" if control.superseded_by else "",
+        f"from {control.effective_from}" if control.effective_from else "",
+        f"approved by {control.approver}" if control.approver else "",
+    )
+    detail = ", ".join(part for part in parts if part)
+    head = packet.head
+    return Stamp(head.number, control.revision, control.status, detail, short(control.digest), head.supervisor)
+
+
+def operation_page(operation: OperationSheet) -> str:
+    """Return the file of an operation's page."""
+    return f"operation-{operation.number}.html"
+
+
+def figures_page(operation: OperationSheet) -> str:
+    """Return the file of an operation's calculation page."""
+    return f"operation-{operation.number}-figures.html"
+
+
+def _pages(edition: Edition, home: str) -> Iterator[PageFragment]:
+    packet = edition.packet
+    html = partial(_html, packet=packet, control=edition.control, bars=ChangeBars(edition, home))
+    yield _glance(packet, html)
+    yield _changeover(packet, html)
+    yield _safety(packet, html)
+    for operation in packet.operations:
+        yield _operation(packet, operation, html)
+    yield _start(packet, html)
+    if packet.procedures:
+        yield _going_in(packet, html)
+    yield _inspection(packet, html)
+    for operation in packet.operations:
+        yield _figures(operation, html)
+    yield _run_figures(html)
+    yield _sources(packet, html)
+
+
+def _glance(packet: Packet, html: _Html) -> PageFragment:
+    entries = findable.found_in_order(packet)
+    return PageFragment("index.html", "Order at a glance", "At a glance", html("glance"), search=entries)
+
+
+def _changeover(packet: Packet, html: _Html) -> PageFragment:
+    previous = packet.changeover.previous_order if packet.changeover else ""
+    entry = SearchEntry("Changeover", f"What to change from order {previous} and what stays" if previous else "")
+    return PageFragment("changeover.html", "Changeover", "Changeover", html("changeover"), search=(entry,))
+
+
+def _safety(packet: Packet, html: _Html) -> PageFragment:
+    return PageFragment(
+        "safety.html", "Safety", "Safety", html("safety"), search=findable.found_in_safety(packet.callouts)
+    )
+
+
+def _operation(packet: Packet, operation: OperationSheet, html: _Html) -> PageFragment:
+    return PageFragment(
+        operation_page(operation),
+        f"Operation {operation.number}: {operation.name}",
+        f"Operation {operation.number} {operation.name}",
+        html("operation", operation=operation),
+        sheet=f"Operation {operation.number} of {len(packet.operations)}: {operation.name}",
+        search=findable.found_in_operation(operation),
+        sections=tuple(Section(f"{operation.key}-{key}", title) for key, title in _OPERATION_SECTIONS.items()),
+    )
+
+
+def _start(packet: Packet, html: _Html) -> PageFragment:
+    due = (*(rule.text for rule in packet.run.rules), *(event.what for event in packet.run.events))
+    entries = (
+        SearchEntry("Start", "Everyone out, gate, reset from outside, start, watch", "start-steps"),
+        SearchEntry("Change and dress schedule", ". ".join(dict.fromkeys(due)), "run-events"),
+    )
+    return PageFragment("start.html", "Start and run", "Start and run", html("start"), search=entries)
+
+
+def _going_in(packet: Packet, html: _Html) -> PageFragment:
+    entries = tuple(
+        SearchEntry(f"{each.title}, {each.where}", " ".join(step.do for step in each.steps), f"list-{each.key}")
+        for each in packet.procedures
+    )
+    return PageFragment("going-in.html", "Going in during the run", "Going in", html("going_in"), search=entries)
+
+
+def _run_figures(html: _Html) -> PageFragment:
+    title = "The run: how its figures came about"
+    return PageFragment("run-figures.html", title, "Run figures", html("run_figures"), group=_CALCULATIONS)
+
+
+def _inspection(packet: Packet, html: _Html) -> PageFragment:
+    text = ". ".join(f"{line.what}: {line.accept}" for line in packet.inspections)
+    return PageFragment(
+        "inspection.html", "Inspection", "Inspection", html("inspection"), search=(SearchEntry("Inspection", text),)
+    )
+
+
+def _figures(operation: OperationSheet, html: _Html) -> PageFragment:
+    title = f"Operation {operation.number}: how its figures came about"
+    return PageFragment(
+        figures_page(operation),
+        title,
+        f"Operation {operation.number} figures",
+        html("figures", operation=operation),
+        group=_CALCULATIONS,
+        search=findable.found_in_figures(operation),
+    )
+
+
+def _sources(packet: Packet, html: _Html) -> PageFragment:
+    entries = findable.found_in_sources(packet.tables, packet.formulas)
+    return PageFragment(_SOURCES, "Sources", "Sources", html("sources"), search=entries)
+
+
+def _whole(pages: tuple[PageFragment, ...]) -> PageFragment:
+    """Return the page that gathers, for paper, the pages that the cell needs; the search leaves it out."""
+    wanted = tuple(page for page in pages if page.group != _CALCULATIONS and page.path != _SOURCES)
+    return PageFragment(
+        "packet.html",
+        "All sheets of the cell",
+        "Print all sheets",
+        render("whole.html", pages=wanted),
+        scripts=("assets/gather.js",),
+        parts=tuple(page.name for page in wanted),
+    )
+
+
+def _html(template: str, **context: object) -> str:
+    return render(f"{template}.html", operation_page=operation_page, figures_page=figures_page, **context)
+
+
+def card_of(packet: Packet) -> Card:
+    """Return what the list of all orders shows of an order."""
+    head = packet.head
+    operations = tuple(
+        f"Operation {operation.number}: {operation.process_name}, {_programs(operation)}"
+        for operation in packet.operations
+    )
+    summary = f"{head.quantity} × {head.part_number} {head.part_name}, due {head.due}"
+    return Card(head.title, summary, operations, programs=program_uses(packet))
+
+
+def _programs(operation: OperationSheet) -> str:
+    return " and ".join(f"{program.robot} {program.number}" for program in operation.programs)
+
+
+def sign_files(packets: Iterable[Packet]) -> Iterator[tuple[str, bytes]]:
+    """Yield path and picture of every sign that the pages of ``packets`` show."""
+    for name, colour in (("alert", "#000"), ("alert-on-red", "#fff")):
+        yield f"assets/signs/{name}.svg", safety_alert().replace("currentColor", colour).encode()
+    for code in sorted({code for packet in packets for callout in packet.callouts for code in callout.signs}):
+        yield f"assets/signs/{code}.svg", sign(code).encode()

@@ -1,0 +1,73 @@
+"""Two pages over all orders for auditors: every released record, and which revisions drew on which table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from weld_packets.packet.records import Control
+from weld_packets.revisions.queries.verification import point_text
+from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.register.register import Entry, Register
+from weld_packets.revisions.status.phases import steady_days
+from weld_packets.revisions.status.status import control_of, in_force
+from weld_packets.site.pages.landing import lay_list_assets, replace_file
+from weld_packets.site.pages.markup import render
+
+
+@dataclass(frozen=True)
+class Listed:
+    """One record as these pages show it: its place in the register, its revision's standing, where its pages are.
+
+    ``pages`` is the folder of the revision's pages, empty where its site is not built.
+    """
+
+    number: int
+    entry: Entry
+    control: Control
+    site: str
+    pages: str
+
+
+def write_register_pages(site_root: Path, register: Register, day: date) -> None:
+    """Write ``register.html`` and ``tables.html`` over all records, with statuses at the end of ``day``."""
+    records = [_listed(number, entry, register, site_root, day) for number, entry in enumerate(register.entries, 1)]
+    shared = {
+        "records": records,
+        "point": point_text(register.point),
+        "head": register.head,
+        "day": str(day),
+        "until": _until(register, day),
+        "short": short,
+    }
+    lay_list_assets(site_root)
+    replace_file(site_root / "register.html", render("register.html", **shared))
+    replace_file(site_root / "tables.html", render("tables.html", tables=_tables(records), **shared))
+
+
+def _listed(number: int, entry: Entry, register: Register, site_root: Path, day: date) -> Listed:
+    chain = register.of(entry.order)
+    current = in_force(chain, day)
+    built = (site_root / entry.order / "history.html").is_file()
+    own = current is not None and current.revision == entry.revision
+    folder = entry.order if own else f"{entry.order}/rev-{entry.revision.lower()}"
+    control = control_of(chain, entry.revision, day)
+    return Listed(number, entry, control, entry.order if built else "", folder if built else "")
+
+
+def _tables(records: Sequence[Listed]) -> list[tuple[str, str, list[Listed]]]:
+    """Return each revision of each table with the releases that drew on it, newest first."""
+    found: dict[tuple[str, str], list[Listed]] = {}
+    for listed in reversed(records):
+        for table, revision in listed.entry.tables:
+            found.setdefault((table, revision), []).append(listed)
+    return [
+        (table, revision, readers) for (table, revision), readers in sorted(found.items(), key=lambda item: item[0])
+    ]
+
+
+def _until(register: Register, day: date) -> str:
+    """Return the last day on which all statuses are as they are on ``day``, empty where none is due to change."""
+    return min((last for chain in register.chains.values() if (last := steady_days(chain, day)[1])), default="")

@@ -1,0 +1,176 @@
+"""Part outlines from DXF drawings: closed polylines, circles, and chains of lines and arcs joined end to end."""
+
+from __future__ import annotations
+
+import io
+import logging
+import math
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from weld_packets.errors import SourceError
+from weld_packets.sources.drawings.chains import Ring, join
+from weld_packets.sources.drawings.entities import TRACES, StrayError, trace
+from weld_packets.sources.reading.files import read_bytes, refused
+
+DXF_LIMIT = 20_000_000
+"""Bytes that a drawing may have."""
+FLATNESS = 0.05
+"""Greatest distance in mm between a curve and the straight pieces that stand for it."""
+JOIN_TOLERANCE = 0.01
+"""Distance in mm within which two ends count as one point, and heights as zero."""
+_ENTITY_LIMIT = 5_000
+_POINT_LIMIT = 50_000
+_REACH = 1e5
+"""Greatest coordinate in mm, that of ``units.kinds.LENGTH``."""
+_UNITS = {1: ("in", 25.4), 2: ("ft", 304.8), 4: ("mm", 1.0), 5: ("cm", 10.0), 6: ("m", 1000.0)}
+_SIZES = dict(_UNITS.values())
+_ANNOTATION = frozenset(
+    {"TEXT", "MTEXT", "DIMENSION", "ARC_DIMENSION", "LEADER", "MULTILEADER", "HATCH", "POINT", "VIEWPORT", "TOLERANCE"}
+)
+_BINARY_SIGN = b"AutoCAD Binary DXF"
+_OTHER_FORMATS = {b"AC10": "DWG", b"%PDF": "PDF", b"PK\x03\x04": "ZIP", b"ISO-10303": "STEP"}
+_CODE_PAGE = re.compile(rb"\$DWGCODEPAGE\s+3\s+(\w+)")
+
+
+@dataclass(frozen=True)
+class _Drawing:
+    """An open drawing: its content, its name in messages, and the length of its unit in mm."""
+
+    document: Any
+    file: str
+    size: float
+
+    def refusal(self, message: str, remedy: str, value: str = "") -> SourceError:
+        return refused(self.file, message, remedy, value=value)
+
+
+def read_outlines(path: Path, file: str, layer: str | None = None, unit: str | None = None) -> tuple[Ring, ...]:
+    """Return the closed outlines in the drawing at ``path``, in mm, each without repeating its first point.
+
+    Curves are flattened to within 0.05 mm and ends within 0.01 mm joined. ``layer`` selects one layer; ``unit`` is the
+    drawing's unit where the drawing names none (mm, cm, m, in, ft). Raises SourceError for a drawing that cannot be
+    read, has another unit or none, lies off the plane, or holds open outlines or blocks.
+    """
+    data = read_bytes(path, file, DXF_LIMIT)
+    drawing = _open(data, file, unit)
+    rings: list[Ring] = []
+    loose: list[Ring] = []
+    for entity in _selected(drawing, layer):
+        points, closed = _flattened(entity, drawing)
+        (rings if closed else loose).append(points)
+    if sum(map(len, rings + loose)) > _POINT_LIMIT:
+        raise drawing.refusal(f"the outlines have more than {_POINT_LIMIT:,} points", "draw a simpler outline")
+    return (*rings, *join(loose, file, JOIN_TOLERANCE))
+
+
+def _open(data: bytes, file: str, unit: str | None) -> _Drawing:
+    if data.startswith(_BINARY_SIGN):
+        raise refused(file, "is a binary DXF", "save it as text (ASCII) DXF")
+    for sign, name in _OTHER_FORMATS.items():
+        if data.startswith(sign):
+            raise refused(file, f"is a {name} file, not a DXF drawing", "export the outline as text (ASCII) DXF")
+    document = _parsed(data, file)
+    return _Drawing(document, file, _unit_size(document, file, unit))
+
+
+def _parsed(data: bytes, file: str) -> Any:
+    logging.getLogger("ezdxf").setLevel(logging.CRITICAL)
+    try:
+        from ezdxf.filemanagement import read  # noqa: PLC0415 - 0.3 s that orders without drawings do not pay
+
+        return read(io.StringIO(_text(data)))
+    except Exception as error:  # noqa: BLE001 - a damaged drawing fails inside the library in any way it likes
+        reason = str(error).split("\n", 1)[0][:100] or type(error).__name__
+        raise refused(file, f"is not a readable DXF drawing: {reason}", "export it again as text (ASCII) DXF") from None
+
+
+def _text(data: bytes) -> str:
+    from ezdxf.tools.codepage import toencoding  # noqa: PLC0415 - as above
+
+    page = _CODE_PAGE.search(data[:50_000])
+    try:
+        return data.decode("utf-8-sig").replace("\r\n", "\n")
+    except UnicodeDecodeError:
+        encoding = toencoding(page[1].decode("ascii")) if page else "cp1252"
+        return data.decode(encoding, errors="surrogateescape").replace("\r\n", "\n")
+
+
+def _unit_size(document: Any, file: str, unit: str | None) -> float:
+    code = document.header.get("$INSUNITS", 0)
+    if unit is not None and unit not in _SIZES:
+        raise refused(file, f"{unit!r} is not a unit of a drawing", f"write one of {', '.join(_SIZES)}", value=unit)
+    if code == 0 and unit is None:
+        remedy = "set the drawing's unit ($INSUNITS), or write 'unit:' beside 'file:' in the order"
+        raise refused(file, "the drawing does not say its unit", remedy)
+    name, size = _UNITS.get(code, (f"unit {code}", 0.0)) if code else (str(unit), _SIZES[str(unit)])
+    if not size:
+        raise refused(file, f"the drawing's unit ($INSUNITS {code}) is not one of mm, cm, m, in, ft", "draw it in mm")
+    if unit not in (None, name):
+        raise refused(file, f"the drawing is in {name} and the order says {unit}", "mend the one that is wrong")
+    return size
+
+
+def _selected(drawing: _Drawing, layer: str | None) -> list[Any]:
+    entities = [entity for entity in _all(drawing) if layer is None or entity.dxf.layer.casefold() == layer.casefold()]
+    drawn = [entity for entity in entities if entity.dxftype() not in _ANNOTATION]
+    if len(drawn) > _ENTITY_LIMIT:
+        raise drawing.refusal(f"the drawing has more than {_ENTITY_LIMIT:,} elements", "keep only the outline")
+    if not drawn:
+        raise _nothing_drawn(drawing, layer)
+    strange = sorted({entity.dxftype() for entity in drawn} - set(TRACES))
+    if strange:
+        remedy = "keep lines, arcs, circles and polylines; explode blocks; or choose a layer with 'layer:'"
+        raise drawing.refusal(f"cannot take an outline from {', '.join(strange)}", remedy)
+    return drawn
+
+
+def _all(drawing: _Drawing) -> Iterator[Any]:
+    try:
+        yield from drawing.document.modelspace()
+    except Exception as error:  # noqa: BLE001 - as in _parsed
+        raise _damaged(drawing, error) from None
+
+
+def _nothing_drawn(drawing: _Drawing, layer: str | None) -> SourceError:
+    if layer is None:
+        return drawing.refusal("nothing is drawn in model space", "draw the outline in model space")
+    layers = sorted({entity.dxf.layer for entity in _all(drawing)})
+    return drawing.refusal(f"nothing is drawn on layer {layer!r}", f"the layers are: {', '.join(layers)}", layer)
+
+
+def _flattened(entity: Any, drawing: _Drawing) -> tuple[Ring, bool]:
+    try:
+        corners = [point * drawing.size for point in trace(entity, FLATNESS / drawing.size)]
+    except StrayError as error:
+        raise drawing.refusal(str(error), "redraw it with lines, arcs, circles and polylines", _name(entity)) from None
+    except Exception as error:  # noqa: BLE001 - as in _parsed
+        raise _damaged(drawing, error) from None
+    _check_reach(corners, entity, drawing)
+    points = tuple((point.x, point.y) for point in corners)
+    closed = len(points) > 2 and math.dist(points[0], points[-1]) <= JOIN_TOLERANCE  # noqa: PLR2004 - not a dot
+    if closed:
+        points = points[:-1]
+    if closed and len(set(points)) < 3:  # noqa: PLR2004 - a triangle is the least outline
+        raise drawing.refusal(f"a closed {entity.dxftype()} has no area", "delete it", _name(entity))
+    return points, closed
+
+
+def _check_reach(points: Sequence[Any], entity: Any, drawing: _Drawing) -> None:
+    if not all(abs(value) <= _REACH for point in points for value in point.xyz):
+        message = f"a {entity.dxftype()} reaches farther than 100 m from zero"
+        raise drawing.refusal(message, "check the drawing's unit and origin", _name(entity))
+    if any(abs(point.z) > JOIN_TOLERANCE for point in points):
+        message = f"a {entity.dxftype()} does not lie in the plane z = 0"
+        raise drawing.refusal(message, "flatten the drawing; give the height as 'offset:'", _name(entity))
+
+
+def _damaged(drawing: _Drawing, error: Exception) -> SourceError:
+    return drawing.refusal(f"the drawing is damaged: {str(error)[:100]}", "export it again as text (ASCII) DXF")
+
+
+def _name(entity: Any) -> str:
+    return f"handle {entity.dxf.handle}"

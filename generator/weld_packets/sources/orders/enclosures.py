@@ -1,0 +1,123 @@
+"""What an order brings along: weld lists in CSV and part outlines in DXF, put where they belong in its tree."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from weld_packets.errors import Gathering, SourceError, located
+from weld_packets.sources.drawings.outlines import read_outlines
+from weld_packets.sources.orders.seam_sheet import SEAM_COLUMNS, seams_of
+from weld_packets.sources.reading.files import neighbour, read_text
+from weld_packets.sources.reading.places import Document, KeyPath, Places, key_text
+from weld_packets.sources.reading.sheet import Column, read_sheet
+from weld_packets.units import kinds
+
+SPOT_COLUMNS = (
+    Column("id"),
+    Column("robot"),
+    Column("stack"),
+    *(Column(axis, kinds.LENGTH) for axis in ("x", "y", "z")),
+)
+WELDS = "welds"
+"""The key of an operation that names a CSV list in place of ``spots`` or ``seams``."""
+_SPOT_PROCESS = "21"
+
+
+def enclose(document: Document, folder: Path) -> Document:
+    """Return the order with its CSV lists and DXF outlines in place, each value placed in the file it came from.
+
+    Raises SourceError with the problems of all files.
+    """
+    enclosing = _Enclosing(document.places, folder)
+    tree = dict(document.tree)
+    if isinstance(tree.get("operations"), list):
+        tree["operations"] = [
+            enclosing.operation(operation, ("operations", index)) for index, operation in enumerate(tree["operations"])
+        ]
+    enclosing.gathering.finish()
+    places = document.places
+    return Document(tree, Places(places.file, places.lines, places.key_lines, enclosing.grafts))
+
+
+@dataclass
+class _Enclosing:
+    """One order's enclosures on their way into its tree."""
+
+    places: Places
+    folder: Path
+    grafts: dict[KeyPath, Places] = field(default_factory=dict)
+    gathering: Gathering = field(default_factory=Gathering)
+
+    def operation(self, operation: Any, path: KeyPath) -> Any:
+        if not isinstance(operation, dict):
+            return operation
+        whole = {key: value for key, value in operation.items() if key != WELDS}
+        if isinstance(operation.get("components"), list):
+            whole["components"] = [
+                self._component(component, (*path, "components", index))
+                for index, component in enumerate(operation["components"])
+            ]
+        if WELDS in operation:
+            with self.gathering.step():
+                whole |= self._welds(operation, path)
+        return whole
+
+    def _welds(self, operation: dict[str, Any], path: KeyPath) -> dict[str, Any]:
+        key = "spots" if operation.get("process") == _SPOT_PROCESS else "seams"
+        if key in operation:
+            raise self._refused((*path, WELDS), f"the operation has both {WELDS!r} and {key!r}", "keep one of the two")
+        file, shown = self._file(operation[WELDS], (*path, WELDS))
+        text = read_text(file, shown)
+        if key == "seams":
+            seams, self.grafts[*path, key] = seams_of(read_sheet(text, shown, SEAM_COLUMNS))
+            return {key: seams}
+        sheet = read_sheet(text, shown, SPOT_COLUMNS)
+        self.grafts[*path, key] = Places(shown, {(index,): line for index, line in enumerate(sheet.lines)})
+        return {key: list(sheet.rows)}
+
+    def _component(self, component: Any, path: KeyPath) -> Any:
+        if not isinstance(component, dict) or not isinstance(component.get("outlines"), list):
+            return component
+        outlines: list[Any] = []
+        for index, outline in enumerate(component["outlines"]):
+            origin = (*path, "outlines", index)
+            with self.gathering.step():
+                for read in self._outlines(outline, origin):
+                    if len(outlines) != index:
+                        self.grafts[*path, "outlines", len(outlines)] = self.places.below(origin)
+                    outlines.append(read)
+        return component | {"outlines": outlines}
+
+    def _outlines(self, outline: Any, path: KeyPath) -> Iterator[Any]:
+        if not isinstance(outline, dict) or "file" not in outline:
+            yield outline
+            return
+        if "points" in outline:
+            raise self._refused((*path, "file"), "the outline has both 'file' and 'points'", "keep one of the two")
+        file, shown = self._file(outline["file"], (*path, "file"))
+        layer, unit = (value if isinstance(value := outline.get(key), str) else None for key in ("layer", "unit"))
+        for ring in read_outlines(file, shown, layer, unit):
+            points = [[_plain(value) for value in point] for point in ring]
+            yield outline | {"unit": "mm", "points": points}
+
+    def _file(self, name: Any, path: KeyPath) -> tuple[Path, str]:
+        """Return the path of the enclosed file and what messages call it."""
+        if not isinstance(name, str):
+            raise self._refused(path, "the name of one file is expected here", "write it, such as points.csv")
+        with located(*self.places.at(path), key_text(path)):
+            file = neighbour(self.folder, name)
+        if not os.path.lexists(file):
+            raise self._refused(path, "there is no such file beside the order", "check the name, or add it", name)
+        return file, str(Path(self.places.file).with_name(name))
+
+    def _refused(self, path: KeyPath, message: str, remedy: str, value: str = "") -> SourceError:
+        return SourceError([self.places.problem(path, value, message, remedy)])
+
+
+def _plain(value: float) -> str:
+    """Return millimetres as text to a tenth of a micrometre, without a negative zero."""
+    return f"{round(value, 4) + 0.0:.4f}"

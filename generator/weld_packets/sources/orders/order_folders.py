@@ -1,0 +1,61 @@
+"""The folders of ``instructions/``, one for each order; light to import, for builds in which nothing changed."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from weld_packets.errors import Gathering, Problem, SourceError
+from weld_packets.sources.reading.files import reserved
+
+FOLDER = "instructions"
+ORDER_FILE = "order.yaml"
+_KEYS = "keys"
+"""The folder of the plant's public keys; it is no order, and no order may be called so."""
+_NAME = re.compile(r"[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?")
+_NAME_REMEDY = (
+    "write the name of its folder in instructions/, not its number: lower-case letters, digits and inner hyphens, "
+    "at most 64; not keys, nor what Windows keeps, as con"
+)
+
+
+def order_names(root: Path) -> tuple[str, ...]:
+    """Return the names of all orders in the workspace at ``root``, sorted.
+
+    Raises SourceError for folders whose name is not safe as a path and address, or that hold no order.yaml.
+    """
+    folder = root / FOLDER
+    if not folder.is_dir():
+        remedy = "start in the folder that holds mkdocs.yml, or name it"
+        raise SourceError([Problem(FOLDER, 0, "", "", "there is no such folder", remedy)])
+    gathering = Gathering()
+    names = sorted(path.name for path in folder.iterdir() if path.is_dir() and _may_be_order(path))
+    for name in names:
+        with gathering.step():
+            check_name(name)
+            if not (folder / name / ORDER_FILE).exists():
+                message, remedy = f"the folder holds no {ORDER_FILE}", f"write {ORDER_FILE}, or move the folder away"
+                raise SourceError([Problem(f"{FOLDER}/{name}", 0, "", "", message, remedy)])
+    gathering.finish()
+    return tuple(names)
+
+
+def _may_be_order(folder: Path) -> bool:
+    return not folder.name.startswith(".") and (folder.name != _KEYS or (folder / ORDER_FILE).exists())
+
+
+def check_name(name: str) -> None:
+    """Raise SourceError unless ``name`` is safe as the name of an order: in a path, an address and on any system."""
+    if not is_safe(name):
+        inside = [part for part in re.split(r"[/\\]", name) if part not in ("", ".", "..", FOLDER, ORDER_FILE)]
+        remedy = f"write only the name of its folder: {inside[0]}" if _is_path(name, inside) else _NAME_REMEDY
+        raise SourceError([Problem(FOLDER, 0, "", name, "this cannot be the name of an order", remedy)])
+
+
+def _is_path(name: str, inside: list[str]) -> bool:
+    return len(inside) == 1 and inside[0] != name and is_safe(inside[0])
+
+
+def is_safe(name: str) -> bool:
+    """Say whether ``name`` is safe as the name of an order."""
+    return _NAME.fullmatch(name) is not None and not reserved(name) and name != _KEYS

@@ -1,0 +1,80 @@
+"""Work orders: the folders of ``instructions/``, each with its order.yaml and what the order brings along."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from weld_packets.errors import Gathering, Problem, SourceError
+from weld_packets.model.order import Order
+from weld_packets.sources.orders.enclosures import enclose
+from weld_packets.sources.orders.names_in_order import name_problems
+from weld_packets.sources.orders.order_checks import order_problems
+from weld_packets.sources.orders.order_folders import FOLDER, ORDER_FILE, check_name, is_safe
+from weld_packets.sources.reading.binding import bind
+from weld_packets.sources.reading.binding_words import meant
+from weld_packets.sources.reading.files import read_text
+from weld_packets.sources.reading.places import Document, Places, capped
+from weld_packets.sources.reading.strict_yaml import read_yaml
+from weld_packets.sources.tables.tables import Workspace
+
+
+@dataclass(frozen=True)
+class SourcedOrder:
+    """An order as loaded, and where each of its values stands."""
+
+    name: str
+    order: Order
+    places: Places
+
+    def placed(self, problem: Problem) -> Problem:
+        """Return ``problem`` with file and line, found from its key path within the order."""
+        return self.places.found(problem)
+
+
+def load_order(workspace: Workspace, name: str) -> SourcedOrder:
+    """Return the order ``name`` of ``workspace``.
+
+    Raises SourceError with every problem of the order, of the files that it brings along, and of what it refers to.
+    """
+    folder = known_order(workspace.root, name)
+    file = f"{FOLDER}/{name}/{ORDER_FILE}"
+    document = enclose(read_yaml(read_text(folder / ORDER_FILE, file), file), folder)
+    gathering = Gathering()
+    gathering.problems += name_problems(document, workspace.approved)
+    gathering.problems += _previous(document, name, workspace.root)
+    with gathering.step():
+        order = bind(document, Order)
+        gathering.problems += order_problems(order, workspace.approved, document.places)
+    if gathering.problems:
+        raise SourceError(capped(sorted(set(gathering.problems))))
+    return SourcedOrder(name, order, document.places)
+
+
+def known_order(root: Path, name: str) -> Path:
+    """Return the folder of the order ``name``; raise SourceError where it cannot be one, or there is none."""
+    check_name(name)
+    folder = root / FOLDER / name
+    if folder.is_symlink():
+        message = "the order's folder is a symbolic link, which may lead out of the workspace"
+        raise SourceError([Problem(f"{FOLDER}/{name}", 0, "", "", message, "put the folder itself here")])
+    if not folder.is_dir():
+        raise _no_such_order(root, name)
+    return folder
+
+
+def _no_such_order(root: Path, name: str) -> SourceError:
+    known = [path.parent.name for path in (root / FOLDER).glob(f"*/{ORDER_FILE}")]
+    return SourceError([Problem(FOLDER, 0, "", name, "there is no order of this name", meant(name, known))])
+
+
+def _previous(document: Document, name: str, root: Path) -> list[Problem]:
+    """Return what is wrong with the name of the previous order, as far as it can be the name of an order."""
+    previous = document.tree.get("previous order")
+    if not isinstance(previous, str) or not is_safe(previous):
+        return []
+    if previous != name and (root / FOLDER / previous / ORDER_FILE).exists():
+        return []
+    fault = "an order cannot follow itself" if previous == name else "there is no order of this name"
+    known = [path.parent.name for path in (root / FOLDER).glob(f"*/{ORDER_FILE}") if path.parent.name != name]
+    return [document.places.problem(("previous order",), previous, fault, meant(previous, known))]

@@ -1,0 +1,121 @@
+"""From the tree of a source to a record of the model, with every complaint placed and put in plain words."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from weld_packets.errors import Problem, SourceError
+from weld_packets.sources.reading.binding_words import words_for
+from weld_packets.sources.reading.fields_at import keys_at
+from weld_packets.sources.reading.places import Document, KeyPath, capped
+
+R = TypeVar("R", bound=BaseModel)
+
+
+@dataclass(frozen=True)
+class Complaint:
+    """One complaint of the model.
+
+    Attributes:
+        kind: pydantic's name of the fault.
+        message: pydantic's words.
+        details: pydantic's context.
+        path: where it is in the tree.
+        alternative: first alternative record or type that was tried there, with the path up to it.
+        value: what stands there; nothing where something is missing.
+        keys: keys allowed there, for a key that is not.
+
+    """
+
+    kind: str
+    message: str
+    details: dict[str, Any]
+    path: KeyPath
+    alternative: tuple[KeyPath, str] | None
+    value: Any
+    keys: tuple[str, ...]
+
+
+def bind(document: Document, record: type[R]) -> R:
+    """Return the ``record`` that ``document`` says; raise SourceError with all that is wrong with it."""
+    try:
+        return record.model_validate(document.tree, by_alias=True, by_name=False)
+    except ValidationError as error:
+        found = [_complaint(item, document.tree, record) for item in error.errors(include_url=False)]
+        complaints = _likeliest([complaint for complaint in found if not _is_echo(complaint)])
+        raise SourceError(capped(sorted({_problem(complaint, document) for complaint in complaints}))) from None
+
+
+def _complaint(item: Any, tree: Any, record: type[BaseModel]) -> Complaint:
+    kind, steps = item["type"], item["loc"]
+    path, alternative, value = _walk(tree, steps, ends_outside=kind == "missing")
+    keys = tuple(keys_at(record, steps[:-1])) if kind == "extra_forbidden" else ()
+    return Complaint(kind, item["msg"], item.get("ctx", {}), path, alternative, value, keys)
+
+
+def _walk(
+    tree: Any, steps: tuple[str | int, ...], *, ends_outside: bool
+) -> tuple[KeyPath, tuple[KeyPath, str] | None, Any]:
+    """Follow pydantic's steps through the tree; steps that are not in it name alternatives of the model."""
+    path: KeyPath = ()
+    alternative: tuple[KeyPath, str] | None = None
+    node = tree
+    for position, step in enumerate(steps):
+        if (isinstance(node, dict) and step in node) or (
+            isinstance(node, list) and isinstance(step, int) and step < len(node)
+        ):
+            path, node = (*path, step), node[step]  # type: ignore[index]
+        elif ends_outside and position == len(steps) - 1:
+            path, node = (*path, step), None
+        else:
+            alternative = alternative or (path, str(step))
+    return path, alternative, node
+
+
+def _is_echo(complaint: Complaint) -> bool:
+    """Say whether a list is called too short only because its items were refused."""
+    minimum = complaint.details.get("min_length", 0)
+    return complaint.kind == "too_short" and isinstance(complaint.value, list) and len(complaint.value) >= minimum
+
+
+def _likeliest(complaints: list[Complaint]) -> list[Complaint]:
+    """Keep, where several alternatives were tried, the complaints about the one that fits best."""
+    tried: dict[KeyPath, dict[str, list[Complaint]]] = defaultdict(lambda: defaultdict(list))
+    kept = []
+    for complaint in complaints:
+        if complaint.alternative is None:
+            kept.append(complaint)
+        else:
+            place, name = complaint.alternative
+            tried[place][name].append(complaint)
+    for alternatives in tried.values():
+        best = min(alternatives.values(), key=_misfit)
+        kept += [_with_words_of(complaint, alternatives.values()) for complaint in best]
+    return kept
+
+
+def _misfit(complaints: list[Complaint]) -> tuple[int, int]:
+    strangers = sum(complaint.kind in ("missing", "extra_forbidden") for complaint in complaints)
+    return strangers, len(complaints)
+
+
+def _with_words_of(complaint: Complaint, alternatives: Any) -> Complaint:
+    """Offer the words of all alternatives where each is a list of words."""
+    if complaint.kind != "literal_error":
+        return complaint
+    same = [other for group in alternatives for other in group if other.path == complaint.path]
+    offered = ", ".join(other.details["expected"] for other in same if other.kind == "literal_error")
+    return Complaint(**{**vars(complaint), "details": {"expected": offered}})
+
+
+def _problem(complaint: Complaint, document: Document) -> Problem:
+    value = complaint.value if isinstance(complaint.value, str) else ""
+    message, remedy = words_for(complaint)
+    if complaint.kind == "union_tag_invalid":
+        path = (*complaint.path, complaint.details["discriminator"].strip("'"))
+        return document.places.problem(path, complaint.details["tag"], message, remedy)
+    return document.places.problem(complaint.path, value, message, remedy)

@@ -1,0 +1,149 @@
+"""The model's complaints in plain words: what is wrong, and what to write instead."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from difflib import get_close_matches
+from typing import Any, Protocol
+
+Words = tuple[str, str]
+"""What is wrong, and what to do."""
+
+
+class Told(Protocol):
+    """What a complaint must tell to be put in words."""
+
+    @property
+    def kind(self) -> str: ...  # noqa: D102 - see binding.Complaint
+    @property
+    def message(self) -> str: ...  # noqa: D102
+    @property
+    def details(self) -> dict[str, Any]: ...  # noqa: D102
+    @property
+    def path(self) -> tuple[str | int, ...]: ...  # noqa: D102
+    @property
+    def value(self) -> Any: ...  # noqa: D102
+    @property
+    def keys(self) -> tuple[str, ...]: ...  # noqa: D102
+
+
+_WELDS_OF = {"seams": "131, 135, 136 or 138", "spots": "21"}
+
+
+def words_for(complaint: Told) -> Words:
+    """Return message and remedy for a complaint of the model."""
+    if "remedy" in complaint.details:
+        return complaint.message, str(complaint.details["remedy"])
+    words = _WORDS.get(complaint.kind)
+    return words(complaint) if words else (complaint.message, "write it as the guide to orders and tables shows")
+
+
+def meant(word: str, known: Iterable[str]) -> str:
+    """Return a remedy that names the known word nearest to ``word``, and all of them."""
+    offered = sorted(set(known))
+    close = get_close_matches(word.replace("_", " "), offered, n=1, cutoff=0.6)
+    listed = ", ".join(offered) or "none"
+    return f"did you mean {close[0]!r}? known are: {listed}" if close else f"known are: {listed}"
+
+
+def _missing(complaint: Told) -> Words:
+    last = complaint.path[-1]
+    if isinstance(last, int):
+        return f"value {last + 1} of this list is missing", "write as many values as the list needs"
+    listed = ", or 'welds: ...' with the name of a CSV file beside the order" if last in _WELDS_OF else ""
+    return f"the key {last!r} is missing", f"add '{last}: ...'{listed}"
+
+
+def _unknown(complaint: Told) -> Words:
+    key = str(complaint.path[-1])
+    own = next((welds for welds in _WELDS_OF if welds in complaint.keys), "")
+    if key in _WELDS_OF and own:
+        return (
+            f"an operation of this process has {own}, not {key}",
+            f"make an operation of its own, of process {_WELDS_OF[key]}",
+        )
+    return "this key is not known here", meant(key, complaint.keys)
+
+
+def _choice(complaint: Told) -> Words:
+    value = complaint.value if isinstance(complaint.value, str) else ""
+    return "this is not one of the words that may stand here", meant(value, _quoted(complaint.details["expected"]))
+
+
+def _tag(complaint: Told) -> Words:
+    words = _quoted(complaint.details["expected_tags"])
+    if complaint.details["tag"].startswith("["):
+        return (
+            "a pair of robots shares one process",
+            f"write one of {', '.join(words)}, and an operation for each process",
+        )
+    return "this is not one of the words that may stand here", meant(complaint.details["tag"], words)
+
+
+def _no_tag(complaint: Told) -> Words:
+    key = complaint.details["discriminator"].strip("'")
+    return f"the key {key!r} is missing", f"add '{key}: ...'"
+
+
+def _pattern(complaint: Told) -> Words:
+    if complaint.details["pattern"].startswith("^[a-z0-9]"):
+        return (
+            "this name becomes a path, so that only some characters may stand in it",
+            "write lower-case letters, digits and inner hyphens, at most 64",
+        )
+    return (
+        "this short identifier holds a character that may not stand in it, or is too long",
+        "write letters, digits and . _ + / - (not as the first), at most 40",
+    )
+
+
+def _list_length(complaint: Told) -> Words:
+    details = complaint.details
+    minimum, maximum = details.get("min_length"), details.get("max_length")
+    if minimum is not None:
+        needed = "1 value is" if minimum == 1 else f"{minimum} values are"
+        return f"at least {needed} needed here, not {details['actual_length']}", "add what is missing"
+    return f"at most {maximum} values may stand here", "delete what is too many, or make two of it"
+
+
+def _text_length(complaint: Told) -> Words:
+    minimum, maximum = complaint.details.get("min_length"), complaint.details.get("max_length")
+    if minimum is not None:
+        return "the text is empty", "write it, or leave the key out"
+    return f"the text has more than {maximum} characters", "shorten it"
+
+
+def _list_expected(_: Told) -> Words:
+    return "a list is expected here", "write it as [a, b], or each value on its own line after '- '"
+
+
+def _keys_expected(_: Told) -> Words:
+    return "keys with values are expected here", "write 'key: value' lines below, further indented"
+
+
+def _text_expected(_: Told) -> Words:
+    return "one value is expected here, not a list or keys", "write one value; put text that holds ': ' in quotes"
+
+
+def _quoted(text: str) -> list[str]:
+    return re.findall(r"'([^']*)'", text)
+
+
+_WORDS: dict[str, Callable[[Told], Words]] = {
+    "missing": _missing,
+    "extra_forbidden": _unknown,
+    "literal_error": _choice,
+    "union_tag_invalid": _tag,
+    "union_tag_not_found": _no_tag,
+    "string_pattern_mismatch": _pattern,
+    "too_short": _list_length,
+    "too_long": _list_length,
+    "string_too_short": _text_length,
+    "string_too_long": _text_length,
+    "tuple_type": _list_expected,
+    "model_type": _keys_expected,
+    "model_attributes_type": _keys_expected,
+    "dict_type": _keys_expected,
+    "string_type": _text_expected,
+}

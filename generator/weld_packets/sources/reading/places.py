@@ -1,0 +1,107 @@
+"""Where values stand: which file and line each key path came from."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from weld_packets.errors import Problem
+from weld_packets.units import SPELLINGS, Quantity
+
+Tree = dict[str, Any] | list[Any] | str
+"""Mappings, lists and text; there is nothing else in a source."""
+KeyPath = tuple[str | int, ...]
+"""Keys and list positions from the top of a document down to a value."""
+_PRINTED = 50
+_STEP = re.compile(r"\[([0-9]+)\]|([^.\[\]]+)")
+
+
+def key_text(path: KeyPath) -> str:
+    """Return a key path as a message prints it: ``operations[2].seams[0].throat``."""
+    joined = "".join(f"[{step}]" if isinstance(step, int) else f".{step}" for step in path)
+    return joined.removeprefix(".")
+
+
+def capped(problems: Sequence[Problem]) -> list[Problem]:
+    """Return the first 50 problems, with one more that counts those left out."""
+    if len(problems) <= _PRINTED:
+        return list(problems)
+    left = len(problems) - _PRINTED
+    last = problems[-1]
+    more = Problem(last.file, last.line, "", "", f"{left} more problems are not listed", "mend these first")
+    return [*problems[:_PRINTED], more]
+
+
+def typed(size: Quantity) -> str:
+    """Return a quantity as a source writes it."""
+    unit = next(text for text, unit in SPELLINGS.items() if unit == size.units)
+    return f"{size.m:g} {unit}"
+
+
+def key_path(text: str) -> KeyPath:
+    """Return the key path that ``key_text`` printed; an underscore in a field's name stands for the source's space."""
+    steps = _STEP.findall(text)
+    return tuple(int(position) if position else key.replace("_", " ") for position, key in steps)
+
+
+@dataclass(frozen=True)
+class Places:
+    """The lines of one source's values, and the places of values that came in from other files.
+
+    Attributes:
+        file: the source's name in messages.
+        lines: 1-based line of every value.
+        key_lines: 1-based line of every key.
+        grafts: places of values from another file, by the key path under which they were put.
+
+    """
+
+    file: str
+    lines: dict[KeyPath, int] = field(default_factory=dict)
+    key_lines: dict[KeyPath, int] = field(default_factory=dict)
+    grafts: dict[KeyPath, Places] = field(default_factory=dict)
+
+    def at(self, path: KeyPath) -> tuple[str, int]:
+        """Return file and line of the value at ``path``, or of the nearest value that holds it."""
+        for length in range(len(path), 0, -1):
+            graft = self.grafts.get(path[:length])
+            if graft is not None:
+                return graft.at(path[length:])
+        return self.file, self._nearest(path)
+
+    def below(self, path: KeyPath) -> Places:
+        """Return the places of what stands at ``path``, with paths that begin there."""
+        depth = len(path)
+        lines = {inner[depth:]: line for inner, line in self.lines.items() if inner[:depth] == path}
+        return Places(self.file, lines)
+
+    def problem(self, path: KeyPath, value: str, message: str, remedy: str) -> Problem:
+        """Return a problem with the value at ``path``."""
+        file, line = self.at(path)
+        return Problem(file, line, key_text(path), value, message, remedy)
+
+    def found(self, problem: Problem) -> Problem:
+        """Return ``problem`` with file and line, found from its key path; one that has a file is returned as it is."""
+        if problem.file:
+            return problem
+        file, line = self.at(key_path(problem.key))
+        return replace(problem, file=file, line=line)
+
+    def _nearest(self, path: KeyPath) -> int:
+        for length in range(len(path), 0, -1):
+            part = path[:length]
+            line = self.lines.get(part) if length == len(path) else None
+            line = line or self.key_lines.get(part) or self.lines.get(part)
+            if line:
+                return line
+        return self.lines.get((), 1)
+
+
+@dataclass(frozen=True)
+class Document:
+    """A source as read: its content as mappings, lists and text, and where each stands."""
+
+    tree: dict[str, Any]
+    places: Places

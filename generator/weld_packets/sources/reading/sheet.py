@@ -1,0 +1,188 @@
+"""Weld lists as CAD writes them: CSV with one header line that names columns and their units."""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from weld_packets.errors import PacketError, Problem, SourceError, shorten
+from weld_packets.sources.reading.places import capped
+from weld_packets.units import Kind, parse_number
+
+OPERATION_LIMIT = 5_000
+_COLUMN_LIMIT = 50
+_HEADING_LIMIT = 100
+_DELIMITERS = {",": "a comma", ";": "a semicolon", "\t": "a tab"}
+_HEADING = re.compile(r"(?P<name>[^()\[\]]+?) *(?:[(\[] *(?P<unit>[^()\[\]]+?) *[)\]])?")
+_QUOTED = re.compile(r'"[^"]*"')
+
+
+@dataclass(frozen=True)
+class Column:
+    """A column that a sheet may have.
+
+    Attributes:
+        name: its heading, read without regard to capitals.
+        kind: kind of quantity of its numbers, whose unit the heading gives; nothing for words.
+        required: whether the sheet must have it and every row must fill it.
+
+    """
+
+    name: str
+    kind: Kind | None = None
+    required: bool = True
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """Rows as text by column name, quantities with their unit, and the line that each stands on."""
+
+    file: str
+    rows: tuple[dict[str, str], ...]
+    lines: tuple[int, ...]
+    units: dict[str, str]
+
+
+@dataclass(frozen=True)
+class _Heading:
+    column: Column
+    unit: str
+
+
+def read_sheet(text: str, file: str, columns: Sequence[Column]) -> Sheet:
+    """Return the rows of a CSV ``text`` whose columns are some of ``columns``, in any order.
+
+    Raises SourceError with every problem (at most 50 are listed, with the count of the rest): unknown, missing and
+    repeated columns, units missing or of another kind, rows of another length, empty cells, and numbers that are not
+    plain decimals.
+    """
+    numbered = [(number, line) for number, line in enumerate(text.split("\n"), start=1) if line.strip()]
+    if not numbered:
+        raise SourceError([Problem(file, 1, "", "", "there is no header line", _header_remedy(columns))])
+    (first, header), body = numbered[0], numbered[1:]
+    delimiter = _delimiter(header, first, file, columns)
+    headings = _headings(_cells(header, delimiter, first, file), first, file, columns)
+    if not body or len(body) > OPERATION_LIMIT:
+        many = f"more than {OPERATION_LIMIT:,} lines", "make several rows of the order, each with its own list"
+        fault, remedy = many if body else ("there is no row below the header", "write one line for each weld point")
+        raise SourceError([Problem(file, first, "", "", fault, remedy)])
+    return _body(body, delimiter, headings, file)
+
+
+def _delimiter(header: str, line: int, file: str, columns: Sequence[Column]) -> str:
+    bare = _QUOTED.sub("", header)
+    used = [sign for sign in _DELIMITERS if sign in bare]
+    if len(used) == 1:
+        return used[0]
+    words = " and ".join(_DELIMITERS[sign] for sign in used)
+    message = f"the header holds {words}; one of them must divide the columns" if used else "the header has one column"
+    raise SourceError([Problem(file, line, "", shorten(header), message, _header_remedy(columns))])
+
+
+def _cells(line: str, delimiter: str, number: int, file: str) -> list[str]:
+    try:
+        cells = next(csv.reader([line], delimiter=delimiter, strict=True))
+    except csv.Error:
+        remedy = "close the quotes in this line; write two quotes for one inside"
+        raise SourceError([Problem(file, number, "", shorten(line), "the quotes do not match", remedy)]) from None
+    return [cell.strip() for cell in cells]
+
+
+def _headings(cells: list[str], line: int, file: str, columns: Sequence[Column]) -> list[_Heading]:
+    known = {column.name.casefold(): column for column in columns}
+    problems: list[Problem] = []
+    headings: list[_Heading] = []
+    for cell in cells[:_COLUMN_LIMIT]:
+        try:
+            headings.append(_heading(cell, known, headings))
+        except SourceError as error:
+            problems += [Problem(file, line, "", cell, told.message, told.remedy) for told in error.problems]
+    found = {heading.column.name for heading in headings} | {_name_in(cell) for cell in cells}
+    problems += [
+        Problem(file, line, "", "", f"the column {column.name!r} is missing", _header_remedy(columns))
+        for column in columns
+        if column.required and column.name not in found
+    ]
+    if problems:
+        raise SourceError(problems)
+    return headings
+
+
+def _heading(cell: str, known: dict[str, Column], before: list[_Heading]) -> _Heading:
+    match = _HEADING.fullmatch(cell) if len(cell) <= _HEADING_LIMIT else None
+    column = known.get(match["name"].strip().casefold()) if match else None
+    if match is None or column is None:
+        raise _fault("this is not a column of this list", _header_remedy(list(known.values())))
+    if column in [heading.column for heading in before]:
+        raise _fault("this column is there twice", "keep one of the two")
+    unit = match["unit"] or ""
+    if column.kind is None and unit:
+        raise _fault("this column holds words and has no unit", f"write {column.name!r}")
+    if column.kind is not None and unit not in column.kind.spellings:
+        offered = ", ".join(column.kind.spellings)
+        fault = f"{unit!r} is not a unit of {column.kind.name}" if unit else "this column needs a unit in brackets"
+        raise _fault(fault, f"write '{column.name} ({column.kind.unit})' (units: {offered})")
+    return _Heading(column, unit)
+
+
+def _name_in(cell: str) -> str:
+    """Return the name of the column that a heading means, so that one with a faulty unit is not called missing too."""
+    return re.split(r"[(\[]", cell, maxsplit=1)[0].strip().casefold()
+
+
+def _fault(message: str, remedy: str) -> SourceError:
+    return SourceError([Problem("", 0, "", "", message, remedy)])
+
+
+def _header_remedy(columns: Sequence[Column]) -> str:
+    names = (f"{column.name} ({column.kind.unit})" if column.kind else column.name for column in columns)
+    return f"the columns are: {', '.join(names)}"
+
+
+def _body(body: list[tuple[int, str]], delimiter: str, headings: list[_Heading], file: str) -> Sheet:
+    rows: list[dict[str, str]] = []
+    problems: list[Problem] = []
+    for number, line in body:
+        try:
+            cells = _cells(line, delimiter, number, file)
+            rows.append(_operation(cells, headings, number, file))
+        except SourceError as error:
+            problems += error.problems
+    if problems:
+        raise SourceError(capped(problems))
+    units = {heading.column.name: heading.unit for heading in headings if heading.unit}
+    return Sheet(file, tuple(rows), tuple(number for number, _ in body), units)
+
+
+def _operation(cells: list[str], headings: list[_Heading], line: int, file: str) -> dict[str, str]:
+    if len(cells) != len(headings):
+        message = f"this row has {len(cells)} cells and the header has {len(headings)}"
+        remedy = "write one cell for each column; a decimal comma also makes two cells of one number"
+        raise SourceError([Problem(file, line, "", shorten(",".join(cells)), message, remedy)])
+    problems: list[Problem] = []
+    row: dict[str, str] = {}
+    for cell, heading in zip(cells, headings, strict=True):
+        name = heading.column.name
+        try:
+            row |= _cell(cell, heading)
+        except PacketError as error:
+            problems += [Problem(file, line, name, cell, told.message, told.remedy) for told in error.problems]
+    if problems:
+        raise SourceError(problems)
+    return row
+
+
+def _cell(cell: str, heading: _Heading) -> dict[str, str]:
+    name = heading.column.name
+    if not cell:
+        if heading.column.required:
+            raise _fault("the cell is empty", "fill it")
+        return {}
+    if not heading.unit:
+        return {name: cell}
+    if "," in cell:
+        raise _fault("a comma is not a decimal sign here", f"write {cell.replace(',', '.', 1)!r}")
+    parse_number(cell)
+    return {name: f"{cell} {heading.unit}"}

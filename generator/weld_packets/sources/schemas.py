@@ -1,0 +1,130 @@
+"""JSON Schemas of orders and tables, made from the model, for an editor that completes and checks while one types.
+
+An editor reads YAML by its own rules: ``131`` is a number to it and text to us, so that the schemas take both.
+"""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any, get_args
+
+from weld_packets.model.approved_tables import TABLE_KINDS
+from weld_packets.model.order import Order
+from weld_packets.model.tables import Table
+from weld_packets.sources.orders.enclosures import WELDS
+from weld_packets.sources.reading.fields_at import keys_of, kind_of
+from weld_packets.sources.tables.chart_rows import COUNTS, WORDS
+from weld_packets.units import PATTERN
+
+Schema = dict[str, Any]
+_DIALECT = "https://json-schema.org/draft/2020-12/schema"
+_CELL = {"type": ["number", "string"]}
+_WELD_LISTS = {"ArcOperation": "seams", "SpotOperation": "spots"}
+
+
+def write_schemas(root: Path) -> tuple[Path, ...]:
+    """Write every schema below the workspace ``root`` and return the paths written."""
+    written = []
+    for name, text in schema_texts().items():
+        path = root / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8", newline="\n")
+        written.append(path)
+    return tuple(written)
+
+
+def schema_texts() -> dict[str, str]:
+    """Return the text of every schema by its path within a workspace."""
+    made = {"instructions/order.schema.json": order_schema()}
+    made |= {f"tables/schema/{kind.replace(' ', '-')}.schema.json": table_schema(kind) for kind in TABLE_KINDS}
+    return {
+        name: json.dumps(schema, indent=1, ensure_ascii=False, sort_keys=True) + "\n" for name, schema in made.items()
+    }
+
+
+def order_schema() -> Schema:
+    """Return the schema of an order."""
+    schema: Schema = _adapted(Order.model_json_schema(by_alias=True))
+    for name, welds in _WELD_LISTS.items():
+        _offer_sheet(schema["$defs"][name], welds)
+    return {"$schema": _DIALECT, "title": "order"} | schema
+
+
+def table_schema(kind: str) -> Schema:
+    """Return the schema of the tables of ``kind``, a key of ``TABLE_KINDS``."""
+    table = TABLE_KINDS[kind]
+    schema: Schema = _adapted(table.model_json_schema(by_alias=True))
+    if "columns" in table.model_fields:
+        _print_rows(schema, table)
+    return {"$schema": _DIALECT, "title": f"table of kind {kind}"} | schema
+
+
+def _offer_sheet(row: Schema, welds: str) -> None:
+    """Let a row name a CSV list in place of its welds."""
+    description = f"plain name of a CSV file beside the order, in place of {welds!r}"
+    row["properties"][WELDS] = {"type": "string", "description": description}
+    row["required"].remove(welds)
+    row["oneOf"] = [{"required": [welds]}, {"required": [WELDS]}]
+
+
+def _print_rows(schema: Schema, table: type[Table]) -> None:
+    """Describe rows as bare cells under columns that name their unit."""
+    row = get_args(table.model_fields["rows"].annotation)[0]
+    units = {key: kind_of(field) for key, field in keys_of(row).items()}
+    columns = {key: {"enum": list(kind.spellings) if kind else [WORDS, COUNTS]} for key, kind in units.items()}
+    schema["properties"] |= {
+        "columns": {"type": "object", "properties": columns, "additionalProperties": False, "minProperties": 1},
+        "rows": {"type": "array", "minItems": 1, "items": {"type": "array", "items": _CELL}},
+    }
+    schema["required"] = sorted({*schema["required"], "columns"})
+    schema.get("$defs", {}).pop(row.__name__, None)
+
+
+def _adapted(node: Any) -> Any:
+    """Return a schema node as an editor's reading of YAML needs it."""
+    if isinstance(node, list):
+        return [_adapted(part) for part in node]
+    if not isinstance(node, dict):
+        return node
+    adapted = {key: _adapted(part) for key, part in node.items() if not _is_noise(key, part)}
+    if "patternProperties" in adapted:
+        adapted["additionalProperties"] = False
+    for change in (_without_null, _words_as_numbers, _text_as_number):
+        adapted = change(adapted)
+    return adapted
+
+
+def _is_noise(key: str, part: Any) -> bool:
+    """Say whether an editor has no use for a part: defaults, and titles that repeat the key."""
+    return key in ("default", "discriminator") or (key == "title" and isinstance(part, str))
+
+
+def _without_null(node: Schema) -> Schema:
+    """Take away ``null``, which a source never says: a key without a value is refused."""
+    if not isinstance(node.get("anyOf"), list):
+        return node
+    offered = [part for part in node["anyOf"] if part != {"type": "null"}]
+    rest = {key: part for key, part in node.items() if key != "anyOf"}
+    return rest | offered[0] if len(offered) == 1 else rest | {"anyOf": offered}
+
+
+def _words_as_numbers(node: Schema) -> Schema:
+    """Take a word such as ``131`` as a number too."""
+    words = [node["const"]] if isinstance(node.get("const"), str) else node.get("enum")
+    if not isinstance(words, list) or not any(isinstance(word, str) and word.isdigit() for word in words):
+        return node
+    rest = {key: part for key, part in node.items() if key not in ("const", "enum", "type")}
+    return rest | {"enum": [*words, *(int(word) for word in words if isinstance(word, str) and word.isdigit())]}
+
+
+def _text_as_number(node: Schema) -> Schema:
+    """Take text that looks like a number; a quantity stays text, because its unit makes it so."""
+    if (
+        node.get("type") != "string"
+        or node.get("pattern") == PATTERN
+        or "format" in node
+        or {"enum", "const"} & set(node)
+    ):
+        return node
+    return node | {"type": ["string", "number"]}

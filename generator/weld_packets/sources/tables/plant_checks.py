@@ -1,0 +1,113 @@
+"""What must agree between the plant's tables."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from weld_packets.errors import Problem
+from weld_packets.model.approved_tables import TABLE_KINDS, ApprovedTables
+from weld_packets.model.charts import ArcChart, SpotChart
+from weld_packets.model.machines import Machines
+from weld_packets.model.tables import Fault, Faults, Inspection, Inspections, Table, Wires
+from weld_packets.sources.reading.places import KeyPath, Places
+from weld_packets.sources.reading.references import repeated, unknown
+
+_MANY = ("spot chart", "spot spacing", "arc chart")
+"""Kinds of which there may be several tables; of every other kind there is exactly one."""
+_LISTS = ("entries", "cells", "robots", "power_sources", "guns")
+
+Read = tuple[Table, Places]
+"""A table as read, and where its values stand."""
+
+
+def census_problems(read: Sequence[Read]) -> Iterator[Problem]:
+    """Yield tables that share a name, kinds that are missing, and kinds that are there twice."""
+    owners: dict[str, str] = {}
+    names: dict[str, str] = {}
+    for table, places in read:
+        kind = str(getattr(table, "kind", ""))
+        if table.table in names:
+            message = f"{names[table.table]} is already a table of this name"
+            yield places.problem(("table",), table.table, message, "give each table its own name")
+        if kind in owners and kind not in _MANY:
+            message = f"{owners[kind]} is already the table of this kind"
+            yield places.problem(("kind",), kind, message, "put the entries of both into one file")
+        names.setdefault(table.table, places.file)
+        owners.setdefault(kind, places.file)
+    for kind in TABLE_KINDS:
+        if kind not in owners:
+            yield Problem("tables", 0, "", "", f"there is no table of kind {kind!r}", f"add one with 'kind: {kind}'")
+
+
+def entry_problems(read: Sequence[Read]) -> Iterator[Problem]:
+    """Yield entries that share an identifier within their list."""
+    for table, places in read:
+        for name in _LISTS:
+            entries: Sequence[Any] = getattr(table, name, ())
+            named: list[tuple[KeyPath, str]] = [
+                ((name.replace("_", " "), index, "id"), entry.id)
+                for index, entry in enumerate(entries)
+                if hasattr(entry, "id")
+            ]
+            yield from repeated(places, named, "entry")
+
+
+def approved_problems(approved: ApprovedTables, read: Sequence[Read]) -> Iterator[Problem]:
+    """Yield every name in a table that leads nowhere."""
+    for table, places in read:
+        if isinstance(table, SpotChart):
+            yield from unknown(places, ("spacing",), table.spacing, approved.spot_spacings, "spot spacing table")
+            for index, name in enumerate(table.spacing_also):
+                yield from unknown(places, ("spacing also", index), name, approved.spot_spacings, "spot spacing table")
+            yield from unknown(places, ("hold from",), table.hold_from, approved.spot_charts, "spot chart")
+        elif isinstance(table, ArcChart):
+            yield from unknown(places, ("gas",), table.gas, approved.gases, "gas")
+        elif isinstance(table, Wires):
+            yield from _wires(table, approved, places)
+        elif isinstance(table, Machines):
+            yield from _machines(table, approved, places)
+        elif isinstance(table, Faults | Inspections):
+            yield from _limits(table, approved, places)
+
+
+def _limits(table: Faults | Inspections, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
+    known = [entry.id for entry in approved.imperfections.entries] if approved.imperfections else []
+    entries: tuple[Fault | Inspection, ...] = table.entries
+    for index, entry in enumerate(entries):
+        for place, name in enumerate(entry.limits):
+            yield from unknown(places, ("entries", index, "limits", place), name, known, "imperfection")
+
+
+def _wires(table: Wires, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
+    for index, wire in enumerate(table.entries):
+        for number, melting in enumerate(wire.melting):
+            for place, name in enumerate(melting.gases):
+                yield from unknown(
+                    places, ("entries", index, "melting", number, "gases", place), name, approved.gases, "gas"
+                )
+
+
+def _machines(table: Machines, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
+    equipment = [*approved.power_sources, *approved.guns]
+    sources = [(("power sources", n, "id"), source.id) for n, source in enumerate(table.power_sources)]
+    yield from repeated(
+        places, [*sources, *((("guns", n, "id"), gun.id) for n, gun in enumerate(table.guns))], "machine"
+    )
+    for index, cell in enumerate(table.cells):
+        for side, name in enumerate(cell.robots):
+            yield from unknown(places, ("cells", index, "robots", side), name, approved.robots, "robot")
+            robot = approved.robots.get(name)
+            if robot and robot.cell != cell.id:
+                message = f"this robot says that it stands in cell {robot.cell!r}"
+                yield places.problem(("cells", index, "robots", side), name, message, "make cell and robot agree")
+    for index, robot in enumerate(table.robots):
+        yield from unknown(places, ("robots", index, "cell"), robot.cell, approved.cells, "cell")
+        yield from unknown(places, ("robots", index, "equipment"), robot.equipment, equipment, "power source or gun")
+    for index, source in enumerate(table.power_sources):
+        for number, rating in enumerate(source.torch.ratings if source.torch else ()):
+            for place, name in enumerate(rating.gases):
+                key = ("power sources", index, "torch", "ratings", number, "gases", place)
+                yield from unknown(places, key, name, approved.gases, "gas")
+    for index, gun in enumerate(table.guns):
+        yield from unknown(places, ("guns", index, "cap"), gun.cap, approved.caps, "electrode cap")

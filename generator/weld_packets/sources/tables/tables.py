@@ -1,0 +1,130 @@
+"""The plant's approved tables: every file of ``tables/``, checked one by one and then together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, TypeVar
+
+from weld_packets.errors import Gathering, Problem, SourceError
+from weld_packets.model.approved_tables import TABLE_KINDS, ApprovedTables
+from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
+from weld_packets.model.machines import Machines
+from weld_packets.model.tables import (
+    Caps,
+    Faults,
+    Gases,
+    Hazards,
+    Imperfections,
+    Inspections,
+    Limits,
+    Materials,
+    Plant,
+    Shades,
+    Table,
+    Wires,
+)
+from weld_packets.sources.reading.binding import bind
+from weld_packets.sources.reading.binding_words import meant
+from weld_packets.sources.reading.files import read_text, refused
+from weld_packets.sources.reading.places import Document, Places
+from weld_packets.sources.reading.strict_yaml import read_yaml
+from weld_packets.sources.tables.chart_rows import expand_rows
+from weld_packets.sources.tables.plant_checks import Read, approved_problems, census_problems, entry_problems
+
+FOLDER = "tables"
+T = TypeVar("T", bound=Table)
+
+
+@dataclass(frozen=True)
+class Workspace:
+    """The folder that an engineer works in: where it is, what its tables say, and where each table says it."""
+
+    root: Path
+    approved: ApprovedTables
+    places: Mapping[str, Places]
+
+    def placed(self, table: str, problem: Problem) -> Problem:
+        """Return ``problem`` with file and line, found from its key path within the table named ``table``."""
+        return self.places[table].found(problem)
+
+
+def load_workspace(root: Path) -> Workspace:
+    """Return the workspace at ``root``; raise SourceError with the problems of all its tables."""
+    gathering = Gathering()
+    read: list[Read] = []
+    for path in _table_files(root, gathering):
+        with gathering.step():
+            read.append(_table(path, f"{FOLDER}/{path.name}"))
+    gathering.finish()
+    gathering.problems += [*census_problems(read), *entry_problems(read)]
+    gathering.finish()
+    approved = _approved([table for table, _ in read])
+    gathering.problems += approved_problems(approved, read)
+    gathering.finish()
+    return Workspace(root, approved, {table.table: places for table, places in read})
+
+
+def _table_files(root: Path, gathering: Gathering) -> list[Path]:
+    folder = root / FOLDER
+    if not folder.is_dir():
+        raise refused(FOLDER, "there is no such folder", "start in the folder that holds mkdocs.yml, or name it")
+    for path in sorted(folder.glob("*.yml")):
+        remedy = "rename it, so that its end is .yaml"
+        gathering.add(Problem(f"{FOLDER}/{path.name}", 0, "", "", "tables end in .yaml", remedy))
+    return sorted(folder.glob("*.yaml"))
+
+
+def _table(path: Path, file: str) -> Read:
+    document = read_yaml(read_text(path, file), file)
+    record = _record(document)
+    document = expand_rows(document, record)
+    return bind(document, record), document.places
+
+
+def _record(document: Document) -> type[Table]:
+    kind: Any = document.tree.get("kind")
+    if not isinstance(kind, str):
+        raise SourceError([document.places.problem((), "", "the table does not say its kind", meant("", TABLE_KINDS))])
+    if kind not in TABLE_KINDS:
+        problem = document.places.problem(("kind",), kind, "there is no table of this kind", meant(kind, TABLE_KINDS))
+        raise SourceError([problem])
+    return TABLE_KINDS[kind]
+
+
+def _approved(tables: Sequence[Table]) -> ApprovedTables:
+    machines = _one(tables, Machines)
+    return ApprovedTables(
+        tables={table.table: table for table in tables},
+        plant=_one(tables, Plant),
+        spot_charts={table.table: table for table in _all(tables, SpotChart)},
+        spot_spacings={table.table: table for table in _all(tables, SpotSpacing)},
+        arc_charts={table.table: table for table in _all(tables, ArcChart)},
+        materials=_by_id(_one(tables, Materials).entries),
+        wires=_by_id(_one(tables, Wires).entries),
+        gases=_by_id(_one(tables, Gases).entries),
+        caps=_by_id(_one(tables, Caps).entries),
+        cells=_by_id(machines.cells),
+        robots=_by_id(machines.robots),
+        power_sources=_by_id(machines.power_sources),
+        guns=_by_id(machines.guns),
+        hazards=_one(tables, Hazards).entries,
+        faults=_one(tables, Faults).entries,
+        inspections=_one(tables, Inspections).entries,
+        limits=_one(tables, Limits).entries,
+        shades=_one(tables, Shades),
+        imperfections=_one(tables, Imperfections),
+    )
+
+
+def _all(tables: Sequence[Table], record: type[T]) -> list[T]:
+    return [table for table in tables if isinstance(table, record)]
+
+
+def _one(tables: Sequence[Table], record: type[T]) -> T:
+    return _all(tables, record)[0]
+
+
+def _by_id(entries: Iterable[Any]) -> dict[str, Any]:
+    return {entry.id: entry for entry in entries}

@@ -1,0 +1,38 @@
+"""Figures that are read, not dialled: honest digits, windows rounded inward."""
+
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from weld_packets.calculation.readings import charted, no_number, ordered, value_of
+from weld_packets.calculation.trace import Lookup, Name, Window
+from weld_packets.units import kinds, quantity
+
+FEED = Name("wire_feed_speed", "Wire feed speed", "w", kinds.WIRE_FEED)
+
+
+def feed(value: float) -> Any:
+    return quantity(value, "m/min")
+
+
+def test_a_chart_value_keeps_honest_digits_and_its_window_is_rounded_inward() -> None:
+    current = Name("welding_current", "Welding current", "I", kinds.CURRENT)
+    middle = quantity(145.5678, "A")
+    lookup = Lookup("t", "1", "s", "current", quantity(2, "mm"), (), (), None, middle)
+    window = Window(quantity(127.8, "A"), quantity(163.4, "A"), "chart")
+    figure = charted(current, lookup, window, Decimal(1))
+    assert (str(figure.text), figure.window) == ("146", Window(quantity(128, "A"), quantity(163, "A"), "chart"))
+    open_ended = charted(current, lookup, Window(None, None, "chart"), Decimal(1))
+    assert open_ended.window == Window(None, None, "chart")
+
+
+def test_a_stated_value_never_shows_an_exponent() -> None:
+    assert str(ordered(FEED, feed(50), "order").text) == "50"
+    assert str(ordered(FEED, feed(2.5), "order").text) == "2.5"
+
+
+def test_what_is_outside_its_method_has_no_value() -> None:
+    figure = no_number(FEED, "too thin")
+    assert figure.outside == "outside the method: too thin"
+    with pytest.raises(ValueError, match="wire_feed_speed"):
+        value_of(figure)

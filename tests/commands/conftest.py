@@ -1,0 +1,48 @@
+"""A small workspace of one order, computed with the tables of the demo, and the real command run on it."""
+
+import shutil
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from weld_packets.commands import main
+
+ROOT = Path(__file__).resolve().parents[2]
+WORKSHOP = Path(__file__).parent / "workshop"
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What a command gave back."""
+
+    status: int
+    out: str
+    told: str
+
+
+Run = Callable[..., Answer]
+
+
+@pytest.fixture
+def workshop(tmp_path: Path) -> Path:
+    """A workspace with the order ``wo-1``, made of copies."""
+    root = tmp_path / "workshop"
+    shutil.copytree(WORKSHOP, root)
+    shutil.copytree(ROOT / "tables", root / "tables")
+    return root
+
+
+@pytest.fixture
+def run(workshop: Path, capsys: pytest.CaptureFixture[str]) -> Run:
+    """Runs ``packets`` with words on the workspace."""
+
+    def command(*words: str) -> Answer:
+        try:
+            status = main(["--root", str(workshop), *words])
+        except SystemExit as error:
+            status = int(str(error.code))
+        printed = capsys.readouterr()
+        return Answer(status, printed.out, printed.err)
+
+    return command

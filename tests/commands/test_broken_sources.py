@@ -1,0 +1,267 @@
+"""Deliberately broken sources through the real command: status, file and line, key, value, and what to do about it."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+ORDER = "instructions/wo-1/order.yaml"
+POINTS = "instructions/wo-1/points.csv"
+SPOT = "tables/spot_uncoated.yaml"
+CAPS = "tables/caps.yaml"
+
+
+def line_of(path: Path, text: str) -> int:
+    lines = path.read_text(encoding="utf-8").split("\n")
+    [found] = [number for number, line in enumerate(lines, start=1) if text in line]
+    return found
+
+
+# what is broken; file; what stands there, what a mistake makes of it; the text that finds the line told; what is told
+BROKEN = [
+    (
+        "misspelt key",
+        ORDER,
+        "throat: 2.2",
+        "troat: 2.2",
+        "troat",
+        "operations[0].seams[0].troat = '2.2 mm'",
+        "did you mean 'throat'?",
+    ),
+    (
+        "no unit",
+        ORDER,
+        "throat: 2.2 mm",
+        "throat: 2.2",
+        "throat: 2.2",
+        "operations[0].seams[0].throat = '2.2'",
+        "write it like '2.2 mm'",
+    ),
+    (
+        "decimal comma",
+        ORDER,
+        "throat: 2.2 mm",
+        "throat: 2,2 mm",
+        "throat",
+        "operations[0].seams[0].throat = '2,2 mm'",
+        "write it like",
+    ),
+    (
+        "unit of another kind",
+        ORDER,
+        "throat: 2.2 mm",
+        "throat: 2.2 kN",
+        "throat",
+        "operations[0].seams[0].throat",
+        "units: mm, cm",
+    ),
+    (
+        "weld below nothing",
+        ORDER,
+        "throat: 2.2 mm",
+        "throat: -2.2 mm",
+        "throat",
+        "operations[0].seams[0].throat = '-2.2 mm'",
+        "above 0 mm",
+    ),
+    (
+        "throat that no run makes",
+        ORDER,
+        "throat: 2.2 mm",
+        "throat: 9 mm",
+        "throat",
+        "operations[0].seams[0].throat",
+        "change the size",
+    ),
+    (
+        "unknown material",
+        ORDER,
+        "id: gusset, name: Gusset, material: S235JR",
+        "id: gusset, name: Gusset, material: S235",
+        "id: gusset",
+        "operations[0].components[1].material = 'S235'",
+        "did you mean 'S235JR'?",
+    ),
+    (
+        "sheet beyond its material",
+        ORDER,
+        "Gusset, material: S235JR, thickness: 2 mm",
+        "Gusset, material: S235JR, thickness: 40 mm",
+        "id: gusset",
+        "operations[0].components[1].thickness = '40 mm'",
+        "check the thickness",
+    ),
+    (
+        "sheet beyond the chart",
+        ORDER,
+        "S235JR, thickness: 2 mm",
+        "S235JR, thickness: 4 mm",
+        "- id: G1",
+        "operations[0].seams[0] = '4 mm'",
+        "a chart is never extrapolated",
+    ),
+    (
+        "robot of another cell",
+        ORDER,
+        "robots: [C2A, C2B]",
+        "robots: [C2A, C3B]",
+        "robots: [C2A",
+        "operations[0].robots[1] = 'C3B'",
+        "are: C2A, C2B",
+    ),
+    (
+        "two processes in an operation",
+        ORDER,
+        "process: 135",
+        "process: [135, 21]",
+        "process: [",
+        "operations[0].process",
+        "an operation for each process",
+    ),
+    (
+        "seams and spots in an operation",
+        ORDER,
+        "    seams:",
+        "    spots: []\n    seams:",
+        "spots: []",
+        "operations[0].spots",
+        "an operation of its own",
+    ),
+    (
+        "program forgotten",
+        ORDER,
+        "{C2A: P1, C2B: P2}",
+        "{C2A: P1}",
+        "{C2A: P1}",
+        "operations[0].programs",
+        "add 'C2B: ...'",
+    ),
+    ("date that is not", ORDER, "2026-12-04", "2026-02-31", "due:", "due = '2026-02-31'", "year-month-day"),
+    ("no part to make", ORDER, "quantity: 20", "quantity: 0", "quantity", "quantity = '0'", "correct the quantity"),
+    (
+        "follows itself",
+        ORDER,
+        "quantity: 20",
+        "quantity: 20\nprevious order: wo-1",
+        "previous",
+        "previous order = 'wo-1'",
+        "known are",
+    ),
+    (
+        "alias",
+        ORDER,
+        "components: [gusset, strip]",
+        "parts: &two [gusset, strip]",
+        "&two",
+        "operations[0].seams[0].parts = '&two'",
+        "delete the anchor",
+    ),
+    ("text that turns round", ORDER, "title: Panel", "title: \u202ePanel", "title: \u202e", "= 'U+202E'", "delete it"),
+    ("tab", ORDER, "quantity: 20", "quantity:\t20", "quantity", "= 'quantity:\\t20'", "write spaces instead"),
+    (
+        "file from elsewhere",
+        ORDER,
+        "welds: points.csv",
+        "welds: ../wo-2/points.csv",
+        "welds:",
+        "operations[1].welds",
+        "into the same folder",
+    ),
+    ("list without units", POINTS, "x (mm)", "x", "id,robot", "= 'x'", "write 'x (mm)'"),
+    ("letter for a digit", POINTS, "112,80,0", "112,8O,0", "8O", "y = '8O'", "digits with a decimal point"),
+    (
+        "spot off the sheet",
+        POINTS,
+        "112,30,0",
+        "212,30,0",
+        "212,30",
+        "operations[1].spots[0] = 'A1'",
+        "correct the spot's point",
+    ),
+    ("spots too close", POINTS, "112,80,0", "112,40,0", "112,40", "operations[1].spots[1]", "move one of the two"),
+    ("same spot twice", POINTS, "A2,C5A", "A1,C5A", "112,80", "operations[1].spots[1].id = 'A1'", "its own name"),
+    ("beyond the robot", POINTS, "112,30,0", "112,30,9000", "9000", "operations[1].spots[0]", "reaches"),
+    ("table that nobody approved", CAPS, "approved:", "aproved:", "aproved:", "aproved", "did you mean 'approved'?"),
+    (
+        "gap between bands",
+        SPOT,
+        "[0.8, 1.0, 5,",
+        "[0.85, 1.0, 5,",
+        "[0.85",
+        "operations[2].over",
+        "begin where the one before it ends",
+    ),
+]
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "finds", "key", "word"), [case[1:] for case in BROKEN], ids=[case[0] for case in BROKEN]
+)
+def test_a_broken_source_is_told_with_its_place_and_what_to_do(
+    workshop: Path, run: Callable[..., Any], *, file: str, old: str, new: str, finds: str, key: str, word: str
+) -> None:
+    path = workshop / file
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new), encoding="utf-8")
+    answer = run("check")
+    assert answer.status == 1
+    assert "Traceback" not in answer.told
+    place = f"{file}:{line_of(path, finds)}: {key}"
+    [told] = [part for part in answer.told.split("\n" + file) if place.removeprefix(file) in part][:1]
+    assert word in told
+    assert answer.out == ""
+
+
+def test_amperes_for_kiloamperes_in_a_chart_are_told_with_the_bound_and_its_source(
+    workshop: Path, run: Callable[..., Any]
+) -> None:
+    path = workshop / SPOT
+    path.write_text(path.read_text(encoding="utf-8").replace("current from: kA", "current from: A"), encoding="utf-8")
+    answer = run("check")
+    assert answer.status == 1
+    line = line_of(path, "[0.4, 0.6")
+    assert answer.told.startswith(f"{SPOT}:{line}: operations[0].current from = '4 A'")
+    assert "is not plausible" in answer.told
+    assert "ISO 14373" in answer.told
+
+
+def test_the_unbroken_workspace_is_good(run: Callable[..., Any]) -> None:
+    answer = run("check")
+    assert (answer.status, answer.told) == (0, "")
+
+
+BYTES = [
+    ("UTF-16", lambda data: data.decode().encode("utf-16"), "save it as UTF-8"),
+    ("Windows-1252", lambda data: data.replace(b"Strip", b"Stre\xefb"), "save the file as UTF-8"),
+    ("a zero byte", lambda data: data.replace(b"Strip", b"Str\x00p"), "delete it"),
+    ("nothing", lambda data: data[:0], "write its content"),
+    (
+        "brackets without end",
+        lambda data: data.replace(b"quantity: 20", b"quantity: " + b"[" * 3000),
+        "check the brackets",
+    ),
+    ("a list", lambda _: b"- a\n", "begin with a key"),
+]
+
+
+@pytest.mark.parametrize(("change", "word"), [case[1:] for case in BYTES], ids=[case[0] for case in BYTES])
+def test_an_order_file_of_other_bytes_is_told(
+    workshop: Path, run: Callable[..., Any], change: Callable[[bytes], bytes], word: str
+) -> None:
+    path = workshop / ORDER
+    path.write_bytes(change(path.read_bytes()))
+    answer = run("check")
+    assert answer.status == 1
+    assert answer.told.startswith(ORDER)
+    assert word in answer.told
+
+
+@pytest.mark.parametrize("name", ["con", "My order", "WO-2", "a.b", "wo_2", "-x", "x" * 65])
+def test_a_folder_that_cannot_be_an_address_is_told(workshop: Path, run: Callable[..., Any], name: str) -> None:
+    (workshop / "instructions" / "wo-1").rename(workshop / "instructions" / name)
+    answer = run("check")
+    assert answer.status == 1
+    assert f"= {name!r}" in answer.told
+    assert "lower-case letters" in answer.told

@@ -1,0 +1,125 @@
+"""The demo's released records, shown as they are shipped: an auditor's questions answered by the built site alone."""
+
+from __future__ import annotations
+
+import html
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+ROOT = Path(__file__).parent.parent.parent
+NOW = "1795946400"  # 2026-11-29, 10:00 UTC
+FIRST, SECOND, THIRD = "lk-2041-service-module", "lk-2055-outdoor-column", "lk-2063-coastal-column"
+
+
+def packets(root: Path, *words: str) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-c", "import sys; from weld_packets.commands import main; sys.exit(main())"]
+    environment = os.environ | {"SOURCE_DATE_EPOCH": NOW}
+    whole = [*command, "--root", str(root), *words]
+    return subprocess.run(whole, capture_output=True, text=True, check=False, env=environment)
+
+
+@pytest.fixture(scope="module")
+def workspace(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    target = tmp_path_factory.mktemp("demo") / "workspace"
+    target.mkdir()
+    for name in ("instructions", "tables", "site_overrides"):
+        shutil.copytree(ROOT / name, target / name)
+    shutil.copyfile(ROOT / "mkdocs.yml", target / "mkdocs.yml")
+    built = packets(target, "build")
+    assert built.returncode == 0, built.stdout + built.stderr
+    return target
+
+
+def words(path: Path) -> str:
+    text = path.read_text("utf-8")
+    body = text[text.index("<body") :]
+    return re.sub(r"\s+", " ", html.unescape(re.sub(r"<[^>]+>", " ", body)))
+
+
+def standing(workspace: Path, order: str) -> Any:
+    text = (workspace / "site" / order / "assets" / "records.js").read_text("utf-8")
+    return json.loads(text.removeprefix("window.packetRecords = "))
+
+
+def in_force(data: Any, day: str) -> list[str]:
+    past = [phase for phase in data["phases"] if phase["since"] <= day]
+    return [one["mark"] for one in past[-1]["inForce"]] if past else []
+
+
+def test_records_chains_register_and_sites_are_as_they_were_made(workspace: Path) -> None:
+    found = packets(workspace, "verify")
+    assert found.returncode == 0, found.stdout
+    assert "compared 12 records of 2 orders, 3 sites: nothing differs" in found.stdout
+
+
+def test_one_order_has_six_revisions_one_five_and_one_is_a_draft(workspace: Path) -> None:
+    statuses = {order: standing(workspace, order)["phases"][-1]["status"] for order in (FIRST, SECOND)}
+    assert statuses == {
+        FIRST: {
+            "A": ["superseded", "B"],
+            "B": ["withdrawn", ""],
+            "C": ["superseded", "D"],
+            "D": ["superseded", "E"],
+            "E": ["superseded", "F"],
+            "F": ["in force", ""],
+        },
+        SECOND: {
+            "A": ["superseded", "B"],
+            "B": ["superseded", "C"],
+            "C": ["superseded", "D"],
+            "D": ["superseded", "E"],
+            "E": ["in force", ""],
+        },
+    }
+    assert json.loads((workspace / "site" / THIRD / "card.json").read_text("utf-8"))["status"] == "draft"
+
+
+@pytest.mark.parametrize(
+    ("day", "marks"),
+    [
+        ("2026-10-25", []), ("2026-10-26", ["A"]), ("2026-11-05", ["B"]), ("2026-11-06", []), ("2026-11-09", []),
+        ("2026-11-10", ["C"]), ("2026-11-24", ["C"]), ("2026-11-25", ["E"]), ("2026-11-28", ["E"]),
+        ("2026-11-29", ["F"]),
+    ],
+)  # fmt: skip
+def test_what_was_in_force_on_a_date(workspace: Path, day: str, marks: list[str]) -> None:
+    assert in_force(standing(workspace, FIRST), day) == marks
+
+
+def test_who_approved_a_setting_and_why_it_changed(workspace: Path) -> None:
+    history = words(workspace / "site" / FIRST / "history.html")
+    found = re.search(r"Weld time .{0,80}?260 ms was 280 Rev B 2026-11-05 quality lead (.{0,260})", history)
+    assert found is not None
+    assert "Weld time of operation 4 set right" in found[1]
+    assert "table spot-uncoated rev B → C" in found[1]
+
+
+def test_which_orders_used_one_revision_of_a_table(workspace: Path) -> None:
+    tables = (workspace / "site" / "tables.html").read_text("utf-8")
+    uses = dict(re.findall(r'<section class="use" id="([^"]*)">(.*?)</section>', tables, re.DOTALL))
+    assert re.findall(r">Rev ([A-Z])<", uses["spot-uncoated-B"]) == ["A"]
+    assert FIRST in uses["spot-uncoated-B"]
+    assert SECOND not in uses["spot-uncoated-B"]
+    assert SECOND in uses["spot-uncoated-C"]
+
+
+def test_no_record_rests_on_a_table_that_was_approved_after_it(workspace: Path) -> None:
+    for path in sorted((workspace / "instructions").glob("*/released/*.json")):
+        record = json.loads(path.read_bytes())
+        late = [table for table in record["tables"] if table["approved_on"] > record["released_on"][:10]]
+        assert late == [], path.name
+
+
+def test_the_moved_spot_is_drawn_where_the_history_tells_of_it(workspace: Path) -> None:
+    history = (workspace / "site" / FIRST / "history.html").read_text("utf-8")
+    third = history[history.index('id="rev-c"') : history.index('id="rev-b"')]
+    assert "A7 moved 20.0 mm" in third
+    assert "weld A07 moved 20.0 mm" in third

@@ -1,0 +1,217 @@
+"""What is wrong between orders, and with the files that every site is made with."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+from weld_packets.commands.building import build
+from weld_packets.commands.checking import check
+from weld_packets.commands.numbers import clashing_programs, repeated_numbers
+from weld_packets.commands.publishing import Responsible, release
+from weld_packets.errors import SourceError
+from weld_packets.packet.program_use import ProgramUse
+from weld_packets.site.build.theme_faults import theme_faults_told
+
+ROOT = Path(__file__).resolve().parents[2]
+WORKSHOP = ROOT / "tests" / "commands" / "workshop"
+
+
+@pytest.fixture
+def workshop(tmp_path: Path) -> Path:
+    """A workspace with two orders, of which neither is right."""
+    shutil.copytree(WORKSHOP, tmp_path, dirs_exist_ok=True)
+    shutil.copytree(ROOT / "tables", tmp_path / "tables")
+    shutil.copytree(tmp_path / "instructions" / "wo-1", tmp_path / "instructions" / "wo-2")
+    return tmp_path
+
+
+def follow(workshop: Path, order: str, previous: str) -> None:
+    path = workshop / "instructions" / order / "order.yaml"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace("quantity: 20", f"quantity: 20\nprevious order: {previous}"), encoding="utf-8")
+
+
+def test_two_orders_of_one_number_are_told(workshop: Path) -> None:
+    (problem,) = check(workshop, []).problems
+    assert (problem.file, problem.key, problem.value) == ("instructions/wo-2/order.yaml", "order", "T-1")
+    assert "instructions/wo-1 has the same order number" in problem.message
+
+
+def test_orders_of_their_own_numbers_are_good() -> None:
+    assert repeated_numbers([("a", "1"), ("b", "2")]) == ()
+
+
+def test_two_orders_that_each_follow_the_other_are_told(workshop: Path) -> None:
+    follow(workshop, "wo-1", "wo-2")
+    follow(workshop, "wo-2", "wo-1")
+    problems = check(workshop, []).problems
+    assert [(problem.file, problem.line, problem.value) for problem in problems] == [
+        ("instructions/wo-1/order.yaml", 6, "wo-2"),
+        ("instructions/wo-2/order.yaml", 6, "wo-1"),
+    ]
+
+
+def test_a_configuration_that_mkdocs_refuses_is_told_with_its_reason(tmp_path: Path) -> None:
+    from mkdocs.config import load_config  # noqa: PLC0415 - slow, and only here
+
+    (tmp_path / "mkdocs.yml").write_text("site_name: x\ntheme: nosuch\n", encoding="utf-8")
+    with pytest.raises(SourceError, match="Unrecognised theme name: 'nosuch'") as told, theme_faults_told(tmp_path):
+        load_config(str(tmp_path / "mkdocs.yml"))
+    assert told.value.problems[0].file == "mkdocs.yml"
+
+
+def test_a_template_that_cannot_be_read_is_told_with_its_line(tmp_path: Path) -> None:
+    from jinja2 import Environment, FileSystemLoader  # noqa: PLC0415 - as above
+
+    (tmp_path / "site_overrides").mkdir()
+    (tmp_path / "site_overrides" / "main.html").write_text("\n{% if %}", encoding="utf-8")
+    environment = Environment(loader=FileSystemLoader(tmp_path / "site_overrides"), autoescape=True)
+    with pytest.raises(SourceError) as told, theme_faults_told(tmp_path):
+        environment.get_template("main.html")
+    (problem,) = told.value.problems
+    assert (problem.file, problem.line) == ("site_overrides/main.html", 2)
+
+
+def coupon(program: str, schedule: str = "7", current: str = "8.4 kA", robot: str = "C5A") -> ProgramUse:
+    return ProgramUse(robot, program, "there", coupon=True, schedule=schedule, settings={"weld_current": current})
+
+
+def part(program: str, robot: str = "C5A") -> ProgramUse:
+    return ProgramUse(robot, program, "here")
+
+
+CLASHES = [
+    ("part after coupon", coupon("T1"), part("T1"), "instructions/a welds coupons on C5A with this program"),
+    ("coupon after part", part("T1"), coupon("T1"), "instructions/a welds the part on C5A with this program"),
+    (
+        "another schedule",
+        coupon("T1"),
+        coupon("T1", schedule="8"),
+        "in instructions/a this coupon program of C5A calls weld schedule 7, here weld schedule 8",
+    ),
+    (
+        "no number any more",
+        coupon("T1"),
+        coupon("T1", schedule=""),
+        "calls weld schedule 7, here a weld schedule without a number",
+    ),
+    (
+        "other settings",
+        coupon("T1"),
+        coupon("T1", current="8.6 kA"),
+        "weld schedule 7 of C5A is set otherwise in instructions/a: weld current 8.4 kA there, 8.6 kA here",
+    ),
+]
+
+
+@pytest.mark.parametrize(("first", "second", "words"), [case[1:] for case in CLASHES], ids=[c[0] for c in CLASHES])
+def test_a_program_that_another_order_uses_otherwise_is_told_at_the_later_order(
+    first: ProgramUse, second: ProgramUse, words: str
+) -> None:
+    (problem,) = clashing_programs([("a", [first]), ("b", [second])])
+    assert (problem.file, problem.key, problem.value) == ("instructions/b/order.yaml", second.place, "T1")
+    assert words in problem.message
+    assert problem.remedy
+
+
+@pytest.mark.parametrize(
+    ("first", "second"),
+    [
+        (coupon("T1"), coupon("T1")),
+        (coupon("T1"), coupon("T2", schedule="8")),
+        (coupon("T1"), coupon("T1", schedule="8", robot="C5B")),
+        (coupon("T1"), part("T1", robot="C9A")),
+        (part("T1"), part("T1")),
+    ],
+    ids=["the same", "another number", "another robot", "part of another robot", "part of both"],
+)
+def test_programs_that_mean_the_same_or_stand_in_another_robot_are_good(first: ProgramUse, second: ProgramUse) -> None:
+    assert clashing_programs([("a", [first]), ("b", [second])]) == ()
+
+
+def test_every_order_is_held_against_the_first_that_names_a_program() -> None:
+    orders = [("a", [coupon("T1")]), ("b", [coupon("T1", "8")]), ("c", [coupon("T1")]), ("d", [coupon("T1", "8")])]
+    assert [problem.file for problem in clashing_programs(orders)] == [
+        "instructions/b/order.yaml",
+        "instructions/d/order.yaml",
+    ]
+
+
+def couple(workshop: Path, order: str, number: str, programs: str) -> None:
+    """Give an order its number, and weld schedules and coupon programs to its spot operation."""
+    path = workshop / "instructions" / order / "order.yaml"
+    text = path.read_text(encoding="utf-8")
+    text = text.replace("order: T-1", f"order: {number}")
+    text = text.replace(
+        "programs: {C5A: P3, C5B: P4}", f"programs: {{C5A: P3, C5B: P4}}\n    coupon programs: {programs}"
+    )
+    schedule = programs.split("{C5A: {")[1].split(":", maxsplit=1)[0]
+    path.write_text(text.replace("[skin, rib]}", f"[skin, rib], weld schedule: {schedule}}}"), encoding="utf-8")
+
+
+@pytest.fixture
+def coupled(workshop: Path) -> Path:
+    """Two good orders whose coupon program T1 of C5A calls weld schedule 7 in one and 8 in the other."""
+    couple(workshop, "wo-1", "T-1", "{C5A: {7: T1}, C5B: {7: T2}}")
+    couple(workshop, "wo-2", "T-2", "{C5A: {8: T1}, C5B: {8: T3}}")
+    return workshop
+
+
+def test_check_tells_a_reused_coupon_program_with_its_line(coupled: Path) -> None:
+    (problem,) = check(coupled, []).problems
+    assert (problem.file, problem.key) == ("instructions/wo-2/order.yaml", "operations[1].coupon programs.C5A.8")
+    assert problem.line == line_of(coupled, "wo-2", "coupon programs:")
+    assert "in instructions/wo-1 this coupon program of C5A calls weld schedule 7" in problem.message
+
+
+def line_of(workshop: Path, order: str, text: str) -> int:
+    lines = (workshop / "instructions" / order / "order.yaml").read_text(encoding="utf-8").splitlines()
+    return next(number for number, line in enumerate(lines, 1) if text in line)
+
+
+def test_check_of_one_order_holds_it_against_the_others_too(coupled: Path) -> None:
+    (problem,) = check(coupled, ["wo-1"]).problems
+    assert problem.file == "instructions/wo-1/order.yaml"
+    assert "in instructions/wo-2" in problem.message
+
+
+def test_the_same_schedule_with_other_settings_is_told_by_the_setting(workshop: Path) -> None:
+    couple(workshop, "wo-1", "T-1", "{C5A: {7: T1}, C5B: {7: T2}}")
+    couple(workshop, "wo-2", "T-2", "{C5A: {7: T1}, C5B: {7: T2}}")
+    path = workshop / "instructions" / "wo-2" / "order.yaml"
+    text = path.read_text(encoding="utf-8")
+    assert check(workshop, []).problems == ()
+    thicker = text.replace("material: DC01\n        thickness: 1 mm", "material: DC01\n        thickness: 1.2 mm")
+    path.write_text(thicker, encoding="utf-8")
+    problems = check(workshop, []).problems
+    assert [problem.key for problem in problems] == [
+        "operations[1].coupon programs.C5A.7",
+        "operations[1].coupon programs.C5B.7",
+    ]
+    assert all("weld schedule 7 of C5" in problem.message and "there," in problem.message for problem in problems)
+
+
+def test_an_order_that_is_wrong_does_not_hide_another(coupled: Path) -> None:
+    path = coupled / "instructions" / "wo-1" / "order.yaml"
+    path.write_text(path.read_text(encoding="utf-8").replace("quantity: 20", "quantity: x"), encoding="utf-8")
+    assert [problem.key for problem in check(coupled, []).problems] == ["quantity"]
+    assert check(coupled, ["wo-2"]).problems == ()
+
+
+def test_build_tells_it_from_the_sites_without_computing_the_other_order_again(coupled: Path) -> None:
+    for name in ("mkdocs.yml", "site_overrides"):
+        source = ROOT / name
+        (shutil.copytree if source.is_dir() else shutil.copy)(source, coupled / name)
+    report = build(coupled, ["wo-1"], everything=False)
+    assert (report.built, report.problems) == (("wo-1",), ())
+    report = build(coupled, [], everything=False)
+    assert report.built == ("wo-2",)
+    (problem,) = report.problems
+    assert (problem.file, problem.key) == ("instructions/wo-2/order.yaml", "operations[1].coupon programs.C5A.8")
+
+
+def test_release_refuses_it_and_writes_nothing(coupled: Path) -> None:
+    who = Responsible("engineer", "lead", "first issue", "2026-12-01")
+    with pytest.raises(SourceError, match="calls weld schedule 7, here weld schedule 8"):
+        release(coupled, "wo-2", who, "0" * 12)
+    assert not (coupled / "instructions" / "wo-2" / "released").exists()

@@ -1,0 +1,240 @@
+"""From release to site by the commands themselves: what operators see, what a later day or edit changes, what shows."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from weld_packets.commands.building import build
+from weld_packets.commands.places import PREVIEWS
+from weld_packets.commands.worker import Worker
+
+ROOT = Path(__file__).parent.parent.parent
+ORDER = "lk-2041-service-module"
+WHO = ("--author", "welding engineer", "--approver", "quality lead")
+
+
+def copy_workspace(target: Path) -> Path:
+    """Return a workspace of one demo order without any release."""
+    target.mkdir(parents=True)
+    for name in ("tables", "site_overrides"):
+        shutil.copytree(ROOT / name, target / name)
+    shutil.copyfile(ROOT / "mkdocs.yml", target / "mkdocs.yml")
+    left_out = shutil.ignore_patterns("released")
+    shutil.copytree(ROOT / "instructions" / ORDER, target / "instructions" / ORDER, ignore=left_out)
+    return target
+
+
+def packets(root: Path, day: str, *words: str) -> subprocess.CompletedProcess[str]:
+    moment = int(datetime.fromisoformat(f"{day}T09:00:00").replace(tzinfo=UTC).timestamp())
+    command = [sys.executable, "-c", "import sys; from weld_packets.commands import main; sys.exit(main())"]
+    return subprocess.run(
+        [*command, "--root", str(root), *words],
+        capture_output=True, text=True, check=False, env=os.environ | {"SOURCE_DATE_EPOCH": str(moment)},
+    )  # fmt: skip
+
+
+def done(root: Path, day: str, *words: str) -> str:
+    result = packets(root, day, *words)
+    assert result.returncode == 0, result.stdout + result.stderr
+    return result.stdout
+
+
+def release(root: Path, day: str, start: str, reason: str) -> None:
+    done(root, day, "release", ORDER, *WHO, "--reason", reason, "--effective", start)
+
+
+def move_a_spot(root: Path) -> None:
+    spots = root / "instructions" / ORDER / "side_panel_spots.csv"
+    text = spots.read_text("utf-8")
+    assert "A07,C6A,front,300," in text
+    spots.write_text(text.replace("A07,C6A,front,300,", "A07,C6A,front,320,"), "utf-8")
+
+
+def contents(site: Path) -> dict[str, bytes]:
+    return {path.relative_to(site).as_posix(): path.read_bytes() for path in site.rglob("*") if path.is_file()}
+
+
+def approve_all_earlier(root: Path) -> None:
+    """Let every table be approved before the days on which these tests release."""
+    for table in (root / "tables").glob("*.yaml"):
+        text = table.read_text("utf-8")
+        table.write_text(re.sub(r"(approved: .*date: )2026-\d\d-\d\d", r"\g<1>2026-01-05", text), "utf-8")
+
+
+@pytest.fixture(scope="module")
+def plant(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a workspace with revision A in force from 6 October and B, with a moved spot, due on 20 October."""
+    root = copy_workspace(tmp_path_factory.mktemp("plant") / "workspace")
+    approve_all_earlier(root)
+    release(root, "2026-10-05", "2026-10-06", "first issue")
+    move_a_spot(root)
+    release(root, "2026-10-12", "2026-10-20", "spot A07 moved clear of the clamp")
+    return root
+
+
+@pytest.fixture
+def copied(plant: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copytree(plant, tmp_path / "copied", ignore=shutil.ignore_patterns("site")))
+
+
+@pytest.fixture
+def on_day(monkeypatch: pytest.MonkeyPatch) -> Callable[[str], None]:
+    def fix(day: str) -> None:
+        moment = datetime.fromisoformat(f"{day}T09:00:00").replace(tzinfo=UTC)
+        monkeypatch.setenv("SOURCE_DATE_EPOCH", str(int(moment.timestamp())))
+
+    return fix
+
+
+def test_the_same_records_give_the_same_bytes_in_any_folder(copied: Path, tmp_path: Path) -> None:
+    other = Path(shutil.copytree(copied, tmp_path / "much" / "deeper" / "elsewhere"))
+    for root in (copied, other):
+        done(root, "2026-10-15", "build")
+    one, same = contents(copied / "site"), contents(other / "site")
+    assert len(one) > 30
+    assert one == same
+
+
+def test_a_site_is_built_again_when_a_revision_takes_effect_and_not_before(
+    copied: Path, on_day: Callable[[str], None]
+) -> None:
+    operations: list[tuple[int, str]] = []
+    for day in ("2026-10-15", "2026-10-19", "2026-10-20", "2026-11-30"):
+        on_day(day)
+        report = build(copied, [], everything=False)
+        card = (copied / "site" / ORDER / "card.json").read_text("utf-8")
+        operations.append((len(report.built), "B" if '"revision": "B"' in card else "A"))
+    assert operations == [(1, "A"), (0, "A"), (1, "B"), (0, "B")]
+
+
+def test_a_clock_set_back_is_not_answered_from_a_later_day(copied: Path, on_day: Callable[[str], None]) -> None:
+    on_day("2026-10-25")
+    build(copied, [], everything=False)
+    on_day("2026-10-15")
+    assert build(copied, [], everything=False).built == (ORDER,)
+
+
+def test_an_edited_table_changes_no_released_page_and_a_broken_one_stops_none(
+    copied: Path, on_day: Callable[[str], None]
+) -> None:
+    on_day("2026-10-25")
+    build(copied, [], everything=False)
+    before = contents(copied / "site" / ORDER)
+    (copied / "tables" / "spot_uncoated.yaml").write_text("table: [broken\n", "utf-8")
+    report = build(copied, [], everything=False)
+    after = contents(copied / "site" / ORDER)
+    assert report.built == (ORDER,)
+    assert report.problems == ()
+    assert {name for name in before if before[name] != after[name]} == {"card.json", "manifest.json"}
+
+
+def test_the_draft_of_a_released_order_is_shown_apart(copied: Path, on_day: Callable[[str], None]) -> None:
+    on_day("2026-10-25")
+    order = copied / "instructions" / ORDER / "order.yaml"
+    order.write_text(order.read_text("utf-8").replace("\nquantity: 640 ", "\nquantity: 641 "), "utf-8")
+    build(copied, [], everything=False)
+    shown = (copied / "site" / ORDER / "index.html").read_text("utf-8")
+    assert "<dd>640</dd>" in shown
+    preview = Worker(copied).preview(ORDER)
+    assert preview == copied / PREVIEWS / ORDER
+    draft = (preview / "index.html").read_text("utf-8")
+    assert "<dd>641</dd>" in draft
+    assert 'class="watermark" data-status="draft"' in draft
+    assert (copied / "site" / ORDER / "index.html").read_text("utf-8") == shown
+    listed = (copied / "site" / "index.html").read_text("utf-8")
+    assert listed.count('class="order"') == 1
+
+
+def test_verify_names_an_edited_page_of_any_revision(copied: Path) -> None:
+    done(copied, "2026-10-25", "build")
+    assert "nothing differs" in done(copied, "2026-10-25", "verify")
+    page = copied / "site" / ORDER / "rev-a" / "operation-4.html"
+    page.write_bytes(page.read_bytes().replace(b"kA", b"KA", 1))
+    found = packets(copied, "2026-10-25", "verify")
+    assert found.returncode == 1
+    assert f"{ORDER}/rev-a/operation-4.html: is altered" in found.stdout
+    done(copied, "2026-10-25", "build", "--all")
+    assert "nothing differs" in done(copied, "2026-10-25", "verify")
+
+
+def test_verify_names_an_edited_page_over_all_orders(copied: Path) -> None:
+    done(copied, "2026-10-25", "build")
+    register = copied / "site" / "register.html"
+    register.write_bytes(register.read_bytes().replace(b"quality lead", b"quality leak", 1))
+    (copied / "site" / "more.html").write_text("")
+    (copied / "site" / "tables.html").unlink()
+    found = packets(copied, "2026-10-25", "verify")
+    assert found.returncode == 1
+    lines = found.stdout.splitlines()
+    assert "tables.html: is missing" in lines
+    assert "more.html: does not belong to the site" in lines
+    assert "register.html: is altered" in lines
+
+
+def test_an_altered_record_is_not_shown_and_the_old_site_stands(copied: Path) -> None:
+    done(copied, "2026-10-15", "build")
+    before = contents(copied / "site" / ORDER)
+    record = copied / "instructions" / ORDER / "released" / "A.json"
+    record.write_bytes(record.read_bytes().replace(b"quality lead", b"quality leak", 1))
+    result = packets(copied, "2026-10-15", "build")
+    assert result.returncode == 1
+    assert "is altered since its release" in result.stderr
+    assert contents(copied / "site" / ORDER) == before
+
+
+def test_a_withdrawal_takes_the_settings_off_the_main_pages(copied: Path) -> None:
+    done(
+        copied, "2026-10-25", "withdraw", ORDER, "B", *WHO, "--reason", "spot hits a clamp", "--effective", "2026-10-25"
+    )
+    done(copied, "2026-10-25", "build")
+    site = copied / "site" / ORDER
+    assert "Do not weld order LK-2041" in (site / "index.html").read_text("utf-8")
+    assert not (site / "operation-1.html").exists()
+    assert (site / "rev-b" / "operation-1.html").is_file()
+    assert "no revision in force" in (copied / "site" / "index.html").read_text("utf-8")
+
+
+def test_a_signed_release_is_built_verified_and_named_as_signed(copied: Path, tmp_path: Path) -> None:
+    private = tmp_path / "plant.key"
+    done(copied, "2026-10-25", "key", "plant-2026", "--private", str(private))
+    order = copied / "instructions" / ORDER / "order.yaml"
+    order.write_text(order.read_text("utf-8").replace("\nquantity: 640 ", "\nquantity: 641 "), "utf-8")
+    signed = ("--key", "plant-2026", "--private", str(private))
+    done(copied, "2026-10-25", "release", ORDER, *WHO, "--reason", "one more", "--effective", "2026-10-25", *signed)
+    done(copied, "2026-10-25", "build")
+    assert "with key plant-2026" in (copied / "site" / ORDER / "history.html").read_text("utf-8")
+    assert "signed: plant-2026" in (copied / "site" / "register.html").read_text("utf-8")
+    assert "nothing differs" in done(copied, "2026-10-25", "verify")
+
+
+def test_an_operation_of_a_table_that_nothing_used_is_answered_with_the_operations_that_were(copied: Path) -> None:
+    told = done(copied, "2026-10-25", "where-used", "spot-uncoated", "7")
+    assert told.startswith(
+        "no released revision used operation '7' of spot-uncoated; operations used are: over 0.8\N{NBSP}mm"
+    )
+    nothing = done(copied, "2026-10-25", "where-used", "spot-uncoated", "--revision", "Z")
+    assert nothing == "no released revision used spot-uncoated revision Z\n"
+
+
+def test_an_order_cannot_take_the_place_of_the_keys(copied: Path) -> None:
+    shutil.copytree(copied / "instructions" / ORDER, copied / "instructions" / "keys")
+    result = packets(copied, "2026-10-25", "build")
+    assert result.returncode == 1
+    assert "this cannot be the name of an order" in result.stderr
+
+
+def test_the_export_of_a_released_order_holds_every_revision(copied: Path, tmp_path: Path) -> None:
+    target = tmp_path / "out.zip"
+    done(copied, "2026-10-25", "export", ORDER, "--to", str(target))
+    unpacked = tmp_path / "unpacked"
+    shutil.unpack_archive(target, unpacked)
+    assert (unpacked / ORDER / "rev-a" / "operation-1.html").is_file()
+    assert (unpacked / ORDER / "check.html").is_file()

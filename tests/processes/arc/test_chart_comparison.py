@@ -1,0 +1,47 @@
+"""Charts that publish a wire feed, against the wires that they are for."""
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from weld_packets.processes.arc.chart_comparison import contradicted_rows
+
+
+def told(bench: Any, feed: str | None, **chart: Any) -> list[tuple[str, str, str]]:
+    approved = bench.approved(
+        schedules=(bench.schedule(row={"wire feed": feed}, **chart),), with_wire=bench.wire(melting=[bench.LAW])
+    )
+    return [
+        (each.table, each.row.replace("\N{NO-BREAK SPACE}", " "), each.wire) for each in contradicted_rows(approved)
+    ]
+
+
+ROW = [("short-arc", "over 1 mm up to 12 mm", "W10")]
+
+
+@pytest.mark.parametrize(
+    ("feed", "rows"), [("3.9 m/min", ROW), ("4 m/min", []), ("6.55 m/min", []), ("6.65 m/min", ROW), (None, [])]
+)
+def test_an_operation_is_told_whose_feed_and_current_no_wire_within_the_scatter_has(
+    bench: Any, feed: str | None, rows: list[Any]
+) -> None:
+    """150 A melt 5.28 m/min: 3.96 to 6.60 m/min are within 25 %."""
+    assert told(bench, feed) == rows
+
+
+@pytest.mark.parametrize(
+    "chart", [{"wire diameter": "1.2 mm"}, {"process": "136"}, {"bases": ["austenitic stainless"]}, {"gas": "CO2"}]
+)
+def test_a_wire_that_a_chart_is_not_for_is_not_compared(bench: Any, chart: dict[str, Any]) -> None:
+    wire = bench.wire(melting=[bench.LAW], bases=["structural steel"])
+    approved = bench.approved(schedules=(bench.schedule(row={"wire feed": "2 m/min"}, **chart),), with_wire=wire)
+    assert list(contradicted_rows(approved)) == []
+
+
+def test_every_wire_of_a_chart_is_compared(bench: Any) -> None:
+    approved = bench.approved(
+        schedules=(bench.schedule(row={"wire feed": "2 m/min"}),), with_wire=bench.wire(melting=[bench.LAW])
+    )
+    second = bench.wire(id="W11", melting=[bench.LAW])
+    both = replace(approved, wires={**approved.wires, "W11": second})
+    assert [each.wire for each in contradicted_rows(both)] == ["W10", "W11"]

@@ -1,0 +1,235 @@
+"""What a welder must know besides the settings: every line, its source, and what nobody states."""
+
+import re
+from typing import Any
+
+import pytest
+from weld_packets.calculation.details import Detail, Said
+from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.units import magnitude
+
+RING = {
+    "unit": "mm",
+    "start": ["10", "0", "0"],
+    "pieces": [{"via": ["0", "10", "0"], "to": ["-10", "0", "0"]}, {"via": ["0", "-10", "0"], "to": ["10", "0", "0"]}],
+}
+
+
+def details(bench: Any, *seams: Any, approved: Any = None, **operation: Any) -> dict[str, Detail]:
+    (settings,) = arc_operation(bench.operation(*seams, **operation), approved or bench.approved()).settings
+    return {detail.key: detail for detail in settings.details}
+
+
+def said(detail: Detail) -> str:
+    words = (
+        word if isinstance(word, str) else f"{word.value.magnitude:g} {word.value.units:~}" for word in detail.words
+    )
+    return "".join(words).replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_what_no_table_and_no_order_says_must_be_asked(bench: Any) -> None:
+    found = details(bench)
+    unsaid = ["polarity", "working_temperature", "interpass", "root_gap", "tacks", "arc_start", "crater_fill"]
+    assert [key for key, detail in found.items() if not detail.stated] == [*unsaid, "nozzle", "work_lead"]
+    assert said(found["polarity"]) == "not stated by the table of wires"
+    assert said(found["interpass"]) == "not stated by the table of materials for S235"
+
+
+@pytest.mark.parametrize(
+    ("polarity", "told"),
+    [("DC+", "wire on the positive pole"), ("DC-", "wire on the negative pole"), ("AC", "alternating current")],
+)
+def test_polarity_is_that_of_the_wire(bench: Any, polarity: str, told: str) -> None:
+    wire = bench.wire(polarity=polarity, **{"polarity source": "maker"})
+    found = details(bench, approved=bench.approved(with_wire=wire))["polarity"]
+    assert said(found).startswith(f"{polarity}: {told}")
+    assert found.source == "maker"
+
+
+def test_metal_transfer_is_that_of_the_chart(bench: Any) -> None:
+    found = details(bench)["transfer"]
+    assert said(found) == "short arc"
+    assert "table short-arc revision 1" in found.source
+
+
+def test_burn_through_cannot_be_decided_and_says_so(bench: Any) -> None:
+    assert said(details(bench)["burn_through"]).startswith("cannot be decided by calculation: no source states")
+
+
+def test_unequal_components_say_which_of_them_decides_what(bench: Any) -> None:
+    found = details(bench, components=bench.sheets("3 mm", "4.5 mm"))["unequal"]
+    assert said(found).startswith("3 mm and 4.5 mm, 1.5 times: set for the thinner; the thicker decides the cooling")
+    assert "unequal" not in details(bench, components=bench.sheets("3 mm"))
+
+
+@pytest.mark.parametrize(
+    ("flush", "told"), [("face", "1.5 mm, root side"), ("root", "1.5 mm, face side"), ("neither", "1.5 mm, shared")]
+)
+def test_the_step_of_a_butt_lies_opposite_to_its_flush_side(bench: Any, flush: str, told: str) -> None:
+    seam = bench.seam("S1", joint="square butt", gap="0.5 mm", flush=flush)
+    found = details(bench, seam, components=bench.sheets("3 mm", "4.5 mm"))["step"]
+    assert said(found).startswith(told)
+    assert found.stated is True
+
+
+def test_a_step_whose_side_is_not_said_must_be_asked(bench: Any) -> None:
+    seam = bench.seam("S1", joint="square butt", gap="0.5 mm")
+    assert details(bench, seam, components=bench.sheets("3 mm", "4.5 mm"))["step"].stated is False
+
+
+WARM = {
+    "working temperature minimum": "5 °C", "working temperature source": "rule of the shop",
+    "interpass maximum": "250 °C", "interpass source": "rule of the plant",
+}  # fmt: skip
+
+
+def two(bench: Any, **other: str) -> Any:
+    return bench.approved(materials=(bench.material("one", **WARM), bench.material("other", **(WARM | other))))
+
+
+MIXED = {"web": ("one", "3 mm"), "plate": ("other", "3 mm")}
+
+
+def test_of_two_materials_the_warmer_minimum_and_the_cooler_maximum_hold(bench: Any) -> None:
+    approved = two(bench, **{"working temperature minimum": "10 °C", "interpass maximum": "150 °C"})
+    found = details(bench, approved=approved, components=MIXED)
+    assert [magnitude(found[key].words[1].value, "°C") for key in ("working_temperature", "interpass")] == [10, 150]
+    (settings,) = arc_operation(bench.operation(components=MIXED), approved).settings
+    assert bench.number(settings, "working_temperature") == pytest.approx(10)
+    assert bench.number(settings, "interpass_temperature") == pytest.approx(150)
+
+
+@pytest.mark.parametrize("passes", [1, 2])
+def test_interpass_is_measured_and_never_judged_by_colour(bench: Any, passes: int) -> None:
+    plan = {"source": "plan", "passes": [{"place": "root", "aim": "root", "cleaning": "clean"}] * 2}
+    chart = bench.schedule(**{"pass plans": [plan]})
+    approved = bench.approved(schedules=(chart,), materials=(bench.material("one", **WARM),))
+    size = {1: "2.4 mm", 2: "3.4 mm"}[passes]
+    found = details(bench, bench.seam("S1", throat=size), approved=approved, components=bench.sheets("3 mm", of="one"))[
+        "interpass"
+    ]
+    several = "before every further pass, measured beside the seam with a contact thermometer or a temperature crayon"
+    assert said(found).endswith(several if passes == 2 else "where a weld meets one that is still hot")
+    assert found.source == "rule of the plant"
+
+
+def test_the_longest_cooling_of_several_passes_begins_at_the_interpass_maximum(bench: Any) -> None:
+    plan = {"source": "plan", "passes": [{"place": "root", "aim": "root", "cleaning": "clean"}] * 2}
+    approved = bench.approved(
+        schedules=(bench.schedule(**{"pass plans": [plan]}),), materials=(bench.material("one", **WARM),)
+    )
+    found = details(
+        bench, bench.seam("S1", throat="3.4 mm"), approved=approved, components=bench.sheets("3 mm", of="one")
+    )
+    assert said(found["cooling"]).endswith(" s, where a further pass begins at the maximum above")
+
+
+def test_a_sheet_outside_the_preheat_method_says_what_holds_instead(bench: Any) -> None:
+    found = details(bench)["preheat"]
+    assert said(found) == "outside the method; the temperature of the components above applies instead"
+
+
+def test_preheat_is_rounded_up_to_a_whole_degree(bench: Any) -> None:
+    steel = {
+        "C": "0.16",
+        "Si": "0.35",
+        "Mn": "1.45",
+        "Cr": "0.05",
+        "Mo": "0.01",
+        "V": "0.005",
+        "Ni": "0.05",
+        "Cu": "0.05",
+    }
+    operation = {"throat from": None, "throat to": None, "current from": "240 A", "current to": "260 A"}
+    chart = bench.schedule(row=operation | {"travel speed from": "3 mm/s", "travel speed to": "5 mm/s"})
+    approved = bench.approved(schedules=(chart,), materials=(bench.material("hard", composition=steel),), limits=())
+    seam = bench.seam("S1", joint="square butt", gap="0 mm")
+    (settings,) = arc_operation(bench.operation(seam, components=bench.sheets("12 mm", of="hard")), approved).settings
+    preheat = bench.number(settings, "preheat")
+    (line,) = (detail for detail in settings.details if detail.key == "preheat")
+    assert isinstance(line.words[1], Said)
+    told = magnitude(line.words[1].value, "°C")
+    assert preheat <= told < preheat + 1
+    assert told == int(told)
+
+
+def test_cooling_is_told_from_its_shortest_to_its_longest(bench: Any) -> None:
+    found = said(details(bench, components=bench.sheets("3 mm", "4 mm"))["cooling"])
+    assert " s in the thicker component to " in found
+    assert found.endswith(" s in the thinner")
+    assert re.fullmatch(r"[0-9.]+ s to [0-9.]+ s", said(details(bench, components=bench.sheets("3 mm"))["cooling"]))
+
+
+def test_a_root_gap_says_what_it_costs(bench: Any) -> None:
+    rule = {"of wire": "0.5", "of wire source": "robots", "added over": "1.6 mm", "added source": "code"}
+    plant = bench.plant(**{"root gap": rule})
+    found = details(
+        bench, bench.seam("S1", leg="3.4 mm"), approved=bench.approved(with_plant=plant, imperfections=None)
+    )
+    assert said(found["root_gap"]) == "at most 0.5 mm"
+    assert found["root_gap"].source == "robots"
+    assert said(found["gap_cost"]) == "such a gap leaves a throat of 2.1 mm, (z - g)/√2, of the leg required"
+
+
+def test_a_gap_is_said_to_be_added_to_the_leg_only_where_it_may_be_so_wide(bench: Any) -> None:
+    rule = {"of wire": "0.5", "of wire source": "robots", "added over": "0.4 mm", "added source": "code"}
+    plant = bench.plant(**{"root gap": rule})
+    found = details(bench, approved=bench.approved(with_plant=plant, imperfections=None))["root_gap"]
+    assert said(found) == "at most 0.5 mm; over 0.4 mm the gap is added to the leg"
+    assert found.source == "robots; code"
+
+
+def test_tacks_are_told_with_who_makes_them(bench: Any) -> None:
+    made = {"number": "2", "length": "20 mm", "made by": "robot A, before the first seam"}
+    found = details(bench, tacks=made)["tacks"]
+    assert said(found) == "2 on each seam, 20 mm long, by robot A, before the first seam"
+    assert said(details(bench, tacks={"number": "0"})["tacks"]) == "none: the clamps hold"
+
+
+def test_start_and_crater_are_those_of_the_order_before_those_of_the_chart(bench: Any) -> None:
+    texts = {"arc start": "slow run-in", "crater fill": "0.5 s", "start source": "maker"}
+    flows = {"pre flow": "0.3 s", "post flow": "1 s", "flow source": "meter"}
+    approved = bench.approved(schedules=(bench.schedule(**texts, **flows),))
+    found = details(bench, approved=approved, **{"crater fill": "back-step 5 mm"})
+    assert (said(found["arc_start"]), said(found["crater_fill"])) == ("slow run-in", "back-step 5 mm")
+    assert (found["arc_start"].source, found["crater_fill"].source) == ("table short-arc revision 1: maker", "order")
+    assert (said(found["pre_flow"]), said(found["post_flow"])) == ("0.3 s", "1 s")
+    assert "pre_flow" not in details(bench)
+
+
+def test_the_overlap_is_told_of_closed_seams_alone(bench: Any) -> None:
+    plant = bench.plant(**{"closed seam overlap": "8 mm", "closed seam source": "rule"})
+    ring, line = bench.seam("R1", path=RING), bench.seam("S1")
+    approved = bench.approved(with_plant=plant)
+    assert "overlap" not in details(bench, line, approved=approved)
+    assert (
+        said(details(bench, ring, approved=approved)["overlap"]) == "on over the start by 8 mm; counted in the arc time"
+    )
+    mixed = details(bench, ring, line, approved=approved)["overlap"]
+    assert said(mixed).startswith("R1: on over the start")
+    assert mixed.source == "rule"
+    own = details(bench, bench.seam("R1", path=RING, overlap="5 mm"), approved=approved)["overlap"]
+    assert (said(own)[:24], own.source) == ("on over the start by 5 m", "order")
+    assert details(bench, ring)["overlap"].stated is False
+
+
+@pytest.mark.parametrize(
+    ("torch", "told"),
+    [
+        ({"nozzle bore": "16 mm", "tip setback": "0 mm"}, "bore 16 mm; contact tip flush with its end"),
+        ({"nozzle bore": "16 mm", "tip setback": "3 mm"}, "bore 16 mm; contact tip 3 mm behind its end"),
+        ({"tip setback": "-2 mm"}, "contact tip 2 mm before its end"),
+        ({"nozzle bore": "16 mm"}, "bore 16 mm"),
+    ],
+)
+def test_the_nozzle_is_that_of_the_torch(bench: Any, torch: dict[str, str], told: str) -> None:
+    machine = bench.source(torch={"name": "torch", "source": "maker"} | torch, **{"work lead": "own clamp"})
+    found = details(bench, approved=bench.approved(machine=machine))
+    assert said(found["nozzle"]) == told
+    assert said(found["work_lead"]) == "own clamp"
+
+
+def test_a_torch_without_a_nozzle_must_be_asked(bench: Any) -> None:
+    machine = bench.source(torch={"name": "big torch", "source": "maker"})
+    found = details(bench, approved=bench.approved(machine=machine))["nozzle"]
+    assert (found.stated, said(found)) == (False, "not stated by the table of machines for big torch")

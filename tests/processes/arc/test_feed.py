@@ -1,0 +1,93 @@
+"""Wire feed and current of one weld agree with each other and with the wire."""
+
+from typing import Any
+
+import pytest
+from weld_packets.calculation.results import WeldSettings
+from weld_packets.calculation.trace import Figure
+from weld_packets.errors import OutOfRangeError
+from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc.wire.wire_data import wire_data
+from weld_packets.units import magnitude, quantity
+
+SMALL = {"wire feed": None, "travel speed from": "6 mm/s", "travel speed to": "14 mm/s"}
+"""A chart row that prints a current of 140 to 160 A and no wire feed."""
+
+
+def computed(bench: Any, operation: dict[str, Any], *melting: Any, **more: Any) -> WeldSettings:
+    table = bench.schedule(row=operation, tolerance={"wire feed": "10 %"}, **more)
+    approved = bench.approved(schedules=(table,), with_wire=bench.wire(melting=list(melting)))
+    (settings,) = arc_operation(bench.operation(), approved).settings
+    return settings
+
+
+def set_to(figure: Figure, unit: str) -> float:
+    assert figure.value is not None
+    return magnitude(figure.value, unit)
+
+
+def law(bench: Any, feed: float) -> float:
+    wire = bench.wire(melting=[bench.LAW])
+    tied = wire_data(wire, "M21", "short arc", quantity(12, "mm"), bench.approved().owner("wires"))
+    assert tied is not None
+    return magnitude(tied.current(quantity(feed, "m/min")).result, "A")
+
+
+def test_a_feed_that_no_chart_prints_follows_from_the_current_and_the_wire(bench: Any) -> None:
+    """By the law 150 A, the middle of the chart, melt 5.28 m/min of this wire."""
+    settings = computed(bench, SMALL, bench.LAW)
+    feed = settings.figure("wire_feed_speed")
+    assert set_to(feed, "m/min") == pytest.approx(5.28, abs=0.05)
+    assert bench.notes(feed) == [
+        "calculated from the current by the law of melting of wire W10, within ± 25\N{NO-BREAK SPACE}%; not published"
+    ]
+
+
+def test_the_current_to_be_read_is_the_one_that_the_set_feed_draws(bench: Any) -> None:
+    settings = computed(bench, SMALL, bench.LAW)
+    reading = settings.figure("welding_current")
+    feed = set_to(settings.figure("wire_feed_speed"), "m/min")
+    assert set_to(reading, "A") == pytest.approx(law(bench, feed))
+    assert reading.window is not None
+    assert (reading.window.low.magnitude, reading.window.high.magnitude) == pytest.approx((140, 160))
+
+
+def test_the_allowed_feeds_reach_as_far_as_wires_scatter(bench: Any) -> None:
+    """140 and 160 A melt 4.85 and 5.74 m/min; 25 % to either side, where the size of the weld does not end it."""
+    feed = computed(bench, SMALL, bench.LAW).figure("wire_feed_speed")
+    assert feed.window is not None
+    assert feed.window.high.magnitude == pytest.approx(7.1)
+    assert feed.window.low.magnitude > 4.85 / 1.25
+
+
+def test_a_feed_from_data_that_rest_on_memory_warns(bench: Any) -> None:
+    feed = computed(bench, SMALL, bench.LAW | {"from memory": "yes"}).figure("wire_feed_speed")
+    assert [text.startswith("calculated from the current") for text in bench.warnings(feed)] == [True]
+
+
+def test_without_a_feed_in_the_chart_and_data_of_the_wire_nothing_can_be_set(bench: Any) -> None:
+    with pytest.raises(OutOfRangeError, match=r"publishes no wire feed, and wire W10 has no melting data under M21"):
+        computed(bench, SMALL)
+
+
+@pytest.mark.parametrize(("feed", "warned"), [("3.97 m/min", False), ("6.5 m/min", False), ("3.9 m/min", True)])
+def test_a_published_feed_is_compared_with_the_wire(bench: Any, feed: str, *, warned: bool) -> None:
+    """5.28 m/min melt at 150 A: 25 % less is 3.96 m/min."""
+    operation = {"wire feed": feed, "travel speed from": "6 mm/s", "travel speed to": "14 mm/s"}
+    found = bench.warnings(computed(bench, operation, bench.LAW).figure("wire_feed_speed"))
+    assert [text.startswith("published, but its current melts 5.3") for text in found] == ([True] if warned else [])
+
+
+def test_a_published_feed_of_a_wire_without_data_says_that_it_was_not_compared(bench: Any) -> None:
+    feed = computed(bench, {}).figure("wire_feed_speed")
+    assert "published feed, not compared: no melting data of this wire here" in bench.notes(feed)
+
+
+def test_a_chart_without_current_is_read_by_what_its_feeds_draw_within_the_scatter(bench: Any) -> None:
+    operation = {"current from": None, "current to": None}
+    settings = computed(bench, operation, bench.LAW)
+    reading, feed = settings.figure("welding_current"), settings.figure("wire_feed_speed")
+    assert feed.window is not None
+    assert reading.window is not None
+    assert magnitude(reading.window.low, "A") == pytest.approx(law(bench, feed.window.low.magnitude / 1.25), abs=1)
+    assert magnitude(reading.window.high, "A") == pytest.approx(law(bench, feed.window.high.magnitude / 0.75), abs=1)

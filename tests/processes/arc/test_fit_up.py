@@ -1,0 +1,200 @@
+"""Fit-up: the root gap and what it costs, tacks, closed seams, and the range of the contact distance."""
+
+from typing import Any
+
+import pytest
+from weld_packets.calculation.acts import MEASURE_TACKS
+from weld_packets.calculation.measure import in_mm
+from weld_packets.errors import OutOfRangeError
+from weld_packets.model.tables import Imperfections
+from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc.size.closed import closes, welded_length_mm
+from weld_packets.processes.arc.size.fit_up import bridged_gap, gap_figures, tack_check, throat_at_gap
+from weld_packets.units import magnitude, quantity
+
+GAP = {"of wire": "0.5", "of wire source": "rule of the test"}
+
+
+def mm(value: float) -> Any:
+    return quantity(value, "mm")
+
+
+# ---------------------------------------------------------------- root gap
+
+
+@pytest.mark.parametrize(
+    ("leg", "gap", "lost"),
+    [(3, 0.5, 17), (3, 1, 33), (4, 0.5, 12), (4, 1, 25), (4, 1.6, 40), (5, 0.5, 10), (5, 1, 20), (6, 1.6, 27)],
+)
+def test_a_gap_costs_throat(leg: float, gap: float, lost: float) -> None:
+    """Computed by hand from (z - g) / √2; no published table."""
+    left = in_mm(throat_at_gap(leg=mm(leg), gap=mm(gap))) / in_mm(throat_at_gap(leg=mm(leg), gap=mm(0)))
+    assert 100 * (1 - left) == pytest.approx(lost, abs=0.6)
+
+
+def test_a_robot_bridges_a_share_of_its_wire() -> None:
+    assert in_mm(bridged_gap(share=quantity(0.5, "1"), wire_diameter=mm(1.2))) == pytest.approx(0.6)
+
+
+def limits(plus: str) -> Imperfections:
+    levels = [{"level": level, "over": "0.5 mm", "plus": plus, "share": "0.1"} for level in "BCD"]
+    entry = {
+        "id": "gap",
+        "numbers": ["617"],
+        "name": "gap",
+        "share of": "throat",
+        "limits": levels,
+        "source": "standard",
+    }
+    head = {"table": "i", "title": "t", "source": "s", "revision": "1", "kind": "imperfections", "short length": "x"}
+    return Imperfections.model_validate(head | {"entries": [entry]})
+
+
+def gaps(bench: Any, *, joint: str = "T fillet", plus: str | None = None, rule: Any = GAP, **seam: str) -> list[Any]:
+    approved = bench.approved(
+        with_plant=bench.plant(**({"root gap": rule} if rule else {})),
+        imperfections=None if plus is None else limits(plus),
+    )
+    ask = bench.ask(bench.operation(bench.seam("S1", joint=joint, **seam)), approved)
+    return list(gap_figures(ask, mm(3), mm(2.12), 1, approved))
+
+
+def test_the_gap_is_what_the_robot_bridges_and_the_throat_what_it_leaves(bench: Any) -> None:
+    """Half of 1.0 mm; (3 - 0.5) / √2 = 1.77 mm."""
+    gap, left = gaps(bench)
+    assert magnitude(gap.value, "mm") == pytest.approx(0.5)
+    assert magnitude(left.value, "mm") == pytest.approx(1.7678, abs=1e-4)
+
+
+def test_a_quality_level_that_allows_less_decides(bench: Any) -> None:
+    """0.2 mm + 0.1 · 2.12 mm = 0.412 mm, shown and kept rounded down."""
+    gap = gaps(bench, plus="0.2 mm")[0]
+    assert (str(gap.text), magnitude(gap.value, "mm")) == ("0.41", pytest.approx(0.41))
+    assert "standard: 617" in gap.trace[2].origin
+
+
+def test_a_quality_level_that_allows_more_does_not(bench: Any) -> None:
+    assert magnitude(gaps(bench, plus="0.3 mm")[0].value, "mm") == pytest.approx(0.5)
+
+
+def test_the_cost_of_a_gap_is_told_of_t_joints_alone(bench: Any) -> None:
+    assert [figure.key for figure in gaps(bench, joint="lap fillet")] == ["root_gap"]
+
+
+def test_a_butt_and_a_plant_without_a_rule_have_no_root_gap(bench: Any) -> None:
+    assert gaps(bench, joint="square butt", gap="0 mm") == []
+    assert gaps(bench, rule=None) == []
+
+
+# ---------------------------------------------------------------- tacks
+
+
+def tacks(bench: Any, thickness: str = "4 mm", **stated: Any) -> list[Any]:
+    operation = bench.operation(tacks=stated, components=bench.sheets("3 mm", thickness))
+    return list(tack_check(bench.ask(operation, bench.approved())))
+
+
+@pytest.mark.parametrize(
+    ("thickness", "length", "enough"),
+    [("4 mm", "16 mm", True), ("4 mm", "15.9 mm", False), ("12 mm", "49 mm", False), ("12 mm", "50 mm", True)],
+)
+def test_tacks_are_held_against_the_quoted_rule_for_plate(
+    bench: Any, thickness: str, length: str, *, enough: bool
+) -> None:
+    (verdict,) = tacks(bench, thickness, number="2", length=length, **{"made by": "robot A"})
+    assert (verdict.passed, verdict.warns) == ((True, False) if enough else (None, True))
+    assert verdict.act is (None if enough else MEASURE_TACKS)
+
+
+def test_the_tacks_of_a_seam_go_before_those_of_its_operation(bench: Any) -> None:
+    own = {"number": "1", "length": "20 mm", "made by": "hand"}
+    operation = bench.operation(bench.seam("S1", tacks=own), tacks={"number": "0"})
+    assert bench.ask(operation, bench.approved()).tacks.number == 1
+
+
+def test_clamps_alone_need_no_length(bench: Any) -> None:
+    assert tacks(bench, number="0") == []
+
+
+@pytest.mark.parametrize("stated", [{"length": "20 mm"}, {"made by": "robot A"}])
+def test_tacks_say_how_long_they_are_and_who_makes_them(bench: Any, stated: dict[str, str]) -> None:
+    with pytest.raises(OutOfRangeError, match="tacks without"):
+        tacks(bench, number="2", **stated)
+
+
+@pytest.mark.parametrize(("number", "fits"), [("5", True), ("6", False)])
+def test_more_tacks_than_fit_on_a_seam_are_refused(bench: Any, number: str, *, fits: bool) -> None:
+    stated = {"number": number, "length": "20 mm", "made by": "robot A"}
+    if fits:
+        assert tacks(bench, **stated)
+        return
+    with pytest.raises(OutOfRangeError, match="do not fit on seam S1"):
+        tacks(bench, **stated)
+
+
+# ---------------------------------------------------------------- closed seams
+
+RING = {
+    "unit": "mm",
+    "start": ["10", "0", "0"],
+    "pieces": [{"via": ["0", "10", "0"], "to": ["-10", "0", "0"]}, {"via": ["0", "-10", "0"], "to": ["10", "0", "0"]}],
+}
+
+
+def ring(bench: Any, **more: Any) -> Any:
+    return bench.operation(bench.seam("S1", path=RING, **more)).seams[0]
+
+
+def test_a_path_that_ends_where_it_started_closes(bench: Any) -> None:
+    assert closes(ring(bench))
+    assert not closes(bench.operation().seams[0])
+
+
+@pytest.mark.parametrize(("end", "closed"), [("10.009", True), ("10.011", False)])
+def test_ends_a_hundredth_of_a_millimetre_apart_are_one(bench: Any, end: str, *, closed: bool) -> None:
+    pieces = [RING["pieces"][0], {"via": ["0", "-10", "0"], "to": [end, "0", "0"]}]
+    assert closes(bench.operation(bench.seam("S1", path=RING | {"pieces": pieces})).seams[0]) is closed
+
+
+def test_a_closed_seam_is_as_long_as_its_path_and_its_overlap(bench: Any) -> None:
+    """A ring of 10 mm radius: 62.83 mm, and 5 mm of the plant or 8 mm of the order."""
+    plant = bench.plant(**{"closed seam overlap": "5 mm", "closed seam source": "rule of the test"})
+    assert welded_length_mm(ring(bench), plant) == pytest.approx(67.83, abs=0.01)
+    assert welded_length_mm(ring(bench, overlap="8 mm"), plant) == pytest.approx(70.83, abs=0.01)
+    assert welded_length_mm(ring(bench), bench.plant()) == pytest.approx(62.83, abs=0.01)
+
+
+def test_the_arc_burns_over_the_overlap_too(bench: Any) -> None:
+    plain, over = (
+        arc_operation(bench.operation(bench.seam("S1", path=RING, **more)), bench.approved()).settings[0]
+        for more in ({}, {"overlap": "8 mm"})
+    )
+    speed = magnitude(plain.figure("travel_speed").value, "mm/s")
+    assert bench.number(over, "arc_time") - bench.number(plain, "arc_time") == pytest.approx(8 / speed, rel=1e-6)
+
+
+def test_an_overlap_of_an_open_seam_is_refused(bench: Any) -> None:
+    with pytest.raises(OutOfRangeError) as refused:
+        arc_operation(bench.operation(bench.seam("S1", overlap="8 mm")), bench.approved())
+    assert refused.value.problems[0].key == "seams[0].overlap"
+
+
+def test_an_overlap_longer_than_the_path_is_refused(bench: Any) -> None:
+    with pytest.raises(OutOfRangeError, match="longer than the path"):
+        arc_operation(bench.operation(bench.seam("S1", path=RING, overlap="70 mm")), bench.approved())
+
+
+# ---------------------------------------------------------------- contact distance
+
+
+def test_the_contact_distance_has_the_range_that_the_plant_states(bench: Any) -> None:
+    plant = bench.plant(**{"contact distance tolerance": "1.5 mm", "contact distance source": "rule of the test"})
+    (settings,) = arc_operation(bench.operation(), bench.approved(with_plant=plant)).settings
+    distance = settings.figure("contact_distance")
+    assert [in_mm(end) for end in (distance.window.low, distance.window.high)] == [10.5, 13.5]
+    assert "rule of the test" in distance.window.origin
+
+
+def test_without_a_tolerance_the_contact_distance_is_one_number(bench: Any) -> None:
+    (settings,) = arc_operation(bench.operation(), bench.approved()).settings
+    assert settings.figure("contact_distance").window is None

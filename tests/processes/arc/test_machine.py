@@ -1,0 +1,51 @@
+"""What the power source and the wire stand."""
+
+from typing import Any
+
+import pytest
+from weld_packets.errors import OutOfRangeError
+from weld_packets.processes.arc.machine import duty, load_voltage, wire_current
+from weld_packets.units import magnitude, quantity
+
+
+def amperes(value: float) -> Any:
+    return quantity(value, "A")
+
+
+@pytest.mark.parametrize(("current", "share"), [(100, 100), (250, 100), (280, 62.5), (350, 40)])
+def test_the_rating_point_next_above_decides_the_duty(bench: Any, current: float, share: float) -> None:
+    figure, verdict = duty(bench.source(), amperes(current), bench.plant(**{"duty planning share": "40 %"}))
+    assert figure.value is not None
+    assert magnitude(figure.value, "%") == pytest.approx(share)
+    assert verdict.passed is True
+
+
+def test_more_share_planned_than_the_source_stands_is_refused(bench: Any) -> None:
+    with pytest.raises(OutOfRangeError, match="of ten minutes"):
+        duty(bench.source(), amperes(350), bench.plant(**{"duty planning share": "60 %"}))
+
+
+def test_a_current_above_the_rating_plate_is_refused(bench: Any) -> None:
+    with pytest.raises(OutOfRangeError, match="is rated to 350"):
+        duty(bench.source(**{"current to": "400 A"}), amperes(351), bench.plant())
+
+
+@pytest.mark.parametrize("current", [29, 351])
+def test_a_current_outside_the_sources_range_is_refused(bench: Any, current: float) -> None:
+    with pytest.raises(OutOfRangeError, match="gives 30"):
+        duty(bench.source(), amperes(current), bench.plant())
+
+
+@pytest.mark.parametrize(("current", "passed"), [(60, True), (250, True), (59, None), (251, None)])
+def test_a_current_outside_the_wires_range_warns_and_never_blocks(
+    bench: Any, current: float, *, passed: bool | None
+) -> None:
+    assert wire_current(bench.ask(bench.operation(), bench.approved()), amperes(current)).passed is passed
+
+
+@pytest.mark.parametrize(
+    ("voltage", "warned"), [(21.5, False), (26.5, False), (26.6, True), (16.5, False), (16.4, True)]
+)
+def test_a_voltage_far_from_the_test_load_warns(bench: Any, voltage: float, *, warned: bool) -> None:
+    figure = load_voltage(amperes(150), quantity(voltage, "V"))
+    assert bool(bench.warnings(figure)) is warned

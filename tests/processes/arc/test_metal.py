@@ -1,0 +1,220 @@
+"""Carbon equivalents, preheat and cooling time: numbers inside their methods, reasons outside."""
+
+from itertools import pairwise
+from typing import Any
+
+import pytest
+from weld_packets.calculation.trace import Figure
+from weld_packets.processes.arc.heat.metal import metal_figures
+from weld_packets.units import magnitude, quantity
+
+S355 = {"C": "0.16", "Si": "0.35", "Mn": "1.45", "Cr": "0.05", "Mo": "0.01", "V": "0.005", "Ni": "0.05", "Cu": "0.05"}
+
+
+def figures(bench: Any, *, heat: float = 1.0, thickness: str = "20 mm", joint: str = "T fillet", **steel: Any) -> Any:
+    entry = bench.material("steel", **({"composition": S355, "yield strength": "355 N/mm²"} | steel))
+    size = {"gap": "0 mm"} if joint == "square butt" else {}
+    operation = bench.operation(bench.seam("S1", joint=joint, **size), components=bench.sheets(thickness, of="steel"))
+    ask = bench.ask(operation, bench.approved(materials=(entry,)))
+    return {figure.key: figure for figure in metal_figures(ask, quantity(heat, "kJ/mm"))}
+
+
+def value(figure: Figure) -> float:
+    assert figure.value is not None, figure.outside
+    return float(figure.value.magnitude)
+
+
+def test_carbon_equivalents_come_from_the_composition(bench: Any) -> None:
+    found = figures(bench)
+    assert value(found["carbon_equivalent_iiw"]) == pytest.approx(0.4213, abs=5e-5)
+    assert value(found["carbon_equivalent_cet"]) == pytest.approx(0.3122, abs=5e-5)
+    assert value(found["crack_parameter"]) == pytest.approx(0.2512, abs=5e-5)
+
+
+def test_an_element_that_is_not_stated_counts_as_none_and_is_named(bench: Any) -> None:
+    found = figures(bench, composition={"C": "0.12", "Mn": "0.6"})["carbon_equivalent_iiw"]
+    assert value(found) == pytest.approx(0.22)
+    assert "taken as none: Cr, Mo, V, Ni, Cu" in bench.notes(found)[1]
+
+
+@pytest.mark.parametrize(
+    ("stated", "told"), [({}, "carbon and manganese"), ({"C": "0.16"}, "manganese"), ({"Mn": "1.45"}, "carbon")]
+)
+def test_a_composition_without_carbon_or_manganese_gives_no_number(
+    bench: Any, stated: dict[str, str], told: str
+) -> None:
+    found = figures(bench, composition=stated)
+    assert {figure.value for figure in found.values() if not figure.key.startswith("cooling_time")} == {None}
+    assert f"states no {told} content" in found["preheat"].outside
+
+
+def test_an_element_beyond_the_methods_range_gives_no_number(bench: Any) -> None:
+    found = figures(bench, composition=S355 | {"C": "0.3", "Cr": "1.2"})
+    assert found["carbon_equivalent_iiw"].outside == (
+        "outside the method: C 0.3 % is not in 0.05 to 0.25 %, Cr 1.2 % is not in 0 to 0.9 %"
+    )
+    assert found["crack_parameter"].value is None
+    assert found["carbon_equivalent_cet"].value is not None
+
+
+def test_stainless_is_outside_every_method_without_any_warning(bench: Any) -> None:
+    found = figures(bench, base="austenitic stainless", composition={"C": "0.04", "Cr": "18", "Ni": "8"})
+    assert all("austenitic stainless" in figure.outside for figure in found.values())
+    assert not any(bench.warnings(figure) for figure in found.values())
+
+
+def test_the_part_that_hardens_more_decides(bench: Any) -> None:
+    harder = bench.material("S355", composition=S355)
+    operation = bench.operation(components={"web": ("S235", "3 mm"), "plate": ("S355", "4 mm")})
+    ask = bench.ask(operation, bench.approved(materials=(harder,)))
+    ce = metal_figures(ask, quantity(0.5, "kJ/mm"))[0]
+    assert value(ce) == pytest.approx(0.4213, abs=5e-5)
+
+
+def test_preheat_inside_the_method_warns_that_it_rests_on_memory(bench: Any) -> None:
+    preheat = figures(bench)["preheat"]
+    assert value(preheat) == pytest.approx(65.71, abs=0.05)
+    assert bench.warnings(preheat) == ["the constants rest on memory"]
+
+
+def test_preheat_above_room_temperature_is_one(bench: Any) -> None:
+    preheat = figures(bench, composition=S355 | {"Mn": "0.97"})["preheat"]
+    assert 20 < value(preheat) < 40
+    assert not bench.notes(preheat)
+
+
+def test_preheat_below_room_temperature_means_none(bench: Any) -> None:
+    preheat = figures(bench, thickness="10 mm", heat=2.0, composition=S355 | {"Mn": "0.6"})["preheat"]
+    assert value(preheat) < 20
+    assert "no preheat" in bench.notes(preheat)[0]
+
+
+def test_sheet_is_outside_the_preheat_method_which_is_said_and_not_warned(bench: Any) -> None:
+    preheat = figures(bench, thickness="2 mm", heat=0.3)["preheat"]
+    assert preheat.value is None
+    assert "thickness 2.0\N{NO-BREAK SPACE}mm is not in 10 to 90\N{NO-BREAK SPACE}mm" in preheat.outside
+    assert "heat input" in preheat.outside
+    assert not preheat.remarks
+
+
+def test_preheat_needs_the_wires_hydrogen(bench: Any) -> None:
+    operation = bench.operation(components=bench.sheets("20 mm"))
+    ask = bench.ask(operation, bench.approved(with_wire=bench.wire(hydrogen=None)))
+    preheat = metal_figures(ask, quantity(1, "kJ/mm"))[3]
+    assert "no hydrogen content" in preheat.outside
+
+
+@pytest.mark.parametrize("strength", [None, "1100 N/mm²"])
+def test_preheat_checks_the_yield_strength_where_it_is_stated(bench: Any, strength: str | None) -> None:
+    preheat = figures(bench, **{"yield strength": strength})["preheat"]
+    assert ("yield strength" in preheat.outside) is (strength is not None)
+
+
+def test_thick_plate_cools_in_three_directions(bench: Any) -> None:
+    cooling = figures(bench, composition={"C": "0.12", "Mn": "0.6"})["cooling_time"]
+    assert value(cooling) == pytest.approx(5.2885 * 0.67, abs=1e-3)
+    assert "three directions" in bench.notes(cooling)[0]
+
+
+def test_thin_plate_cools_in_two_directions_between_both_ends_of_the_shape_factor(bench: Any) -> None:
+    found = figures(bench, thickness="8 mm", composition={"C": "0.12", "Mn": "0.6"})
+    assert value(found["cooling_time"]) == pytest.approx(1136.4 / 64 * 0.45, rel=1e-4)
+    assert value(found["cooling_time_longest"]) == pytest.approx(1136.4 / 64 * 0.67, rel=1e-4)
+    assert "8 mm component heat flows in two directions" in plain(bench.notes(found["cooling_time"])[0])
+
+
+def test_a_butt_has_one_shape_factor_which_is_a_reading_of_this_program(bench: Any) -> None:
+    low = {"C": "0.12", "Mn": "0.6"}
+    found = figures(bench, thickness="10 mm", joint="square butt", composition=low)
+    times = [value(found[key]) for key in ("cooling_time", "cooling_time_longest")]
+    assert times == pytest.approx([11.364 * 0.9] * 2, abs=1e-2)
+    assert "a reading of this program" in str(found["cooling_time"].remarks[0].source)
+
+
+def plain(text: str) -> str:
+    return text.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_the_thicker_component_cools_at_the_shortest_and_the_thinner_at_the_longest(bench: Any) -> None:
+    """3 mm tube on 12 mm plate, 0.29 kJ/mm: 5.2885 · 0.29 · 0.67 = 1.03 s, and 1136.4 · 0.29² / 9 · 0.67 = 7.1 s."""
+    operation = bench.operation(components=bench.sheets("3 mm", "12 mm"))
+    found = {each.key: each for each in metal_figures(bench.ask(operation, bench.approved()), quantity(0.29, "kJ/mm"))}
+    assert value(found["cooling_time"]) == pytest.approx(1.0276, abs=1e-3)
+    assert value(found["cooling_time_longest"]) == pytest.approx(7.115, abs=1e-2)
+
+
+def test_the_ends_of_the_heat_input_lie_at_the_ends_of_the_cooling_time(bench: Any) -> None:
+    """Known to 10 %: 0.9 and 1.1 kJ/mm in 8 mm plate, whose times grow with the square."""
+    operation = bench.operation(components=bench.sheets("8 mm"))
+    found = {
+        each.key: each for each in metal_figures(bench.ask(operation, bench.approved()), quantity(1, "kJ/mm"), 0.1)
+    }
+    assert value(found["cooling_time"]) == pytest.approx(1136.4 * 0.81 / 64 * 0.45, rel=1e-4)
+    assert value(found["cooling_time_longest"]) == pytest.approx(1136.4 * 1.21 / 64 * 0.67, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("joint", "minimum", "most", "thick"),
+    [
+        ("T fillet", 0.45, 0.67, 0.67),
+        ("lap fillet", 0.45, 0.67, 0.67),
+        ("corner fillet", 0.67, 0.9, 0.67),
+        ("square butt", 0.9, 0.9, 0.9),
+    ],
+)
+def test_each_joint_has_its_shape_factors(bench: Any, joint: str, minimum: float, maximum: float, thick: float) -> None:
+    """From memory of EN 1011-2 table D.1; 0.5 kJ/mm in 4 mm sheet, and in 30 mm plate."""
+
+    def times(thickness: str) -> list[float]:
+        size = {"gap": "0 mm"} if joint == "square butt" else {}
+        operation = bench.operation(bench.seam("S1", joint=joint, **size), components=bench.sheets(thickness))
+        return [
+            value(each) for each in metal_figures(bench.ask(operation, bench.approved()), quantity(0.5, "kJ/mm"))[-2:]
+        ]
+
+    assert times("4 mm") == pytest.approx([1136.4 * 0.25 / 16 * factor for factor in (minimum, maximum)], rel=1e-4)
+    assert times("30 mm") == pytest.approx([5.2885 * 0.5 * thick] * 2, rel=1e-4)
+
+
+@pytest.mark.parametrize("known", [1.0, 1.5])
+def test_a_heat_input_that_is_not_known_gives_no_cooling_time(bench: Any, known: float) -> None:
+    found = metal_figures(bench.ask(bench.operation(), bench.approved()), quantity(1, "kJ/mm"), known)
+    assert [figure.value for figure in found[-2:]] == [None, None]
+
+
+@pytest.mark.parametrize("joint", ["T fillet", "lap fillet", "corner fillet", "square butt"])
+def test_no_cooling_time_jumps_from_one_plate_to_the_next_thicker_one(bench: Any, joint: str) -> None:
+    def times(thickness: float) -> list[float]:
+        size = {"gap": "0 mm"} if joint == "square butt" else {}
+        operation = bench.operation(
+            bench.seam("S1", joint=joint, **size), components=bench.sheets(f"{thickness:.2f} mm")
+        )
+        found = metal_figures(bench.ask(operation, bench.approved()), quantity(0.5, "kJ/mm"))
+        return [value(figure) for figure in found[-2:]]
+
+    steps = [times(2 + number / 20) for number in range(200)]
+    for thinner, thicker in pairwise(steps):
+        assert all(0.95 * one < two <= one for one, two in zip(thinner, thicker, strict=True))
+
+
+def test_a_further_pass_begins_as_warm_as_the_interpass_maximum_allows(bench: Any) -> None:
+    """At 250 °C a plate cools in 4093.9 · Q² / d² · 0.67."""
+    warm = bench.material("warm", **{"interpass maximum": "250 °C", "interpass source": "table of the test"})
+    operation = bench.operation(components=bench.sheets("6 mm", of="warm"))
+    ask = bench.ask(operation, bench.approved(materials=(warm,)))
+    longest = {passes: value(metal_figures(ask, quantity(0.5, "kJ/mm"), 0.0, passes)[-1]) for passes in (1, 2)}
+    assert longest[1] == pytest.approx(1136.4 * 0.25 / 36 * 0.67, rel=1e-4)
+    assert longest[2] == pytest.approx(4093.9 * 0.25 / 36 * 0.67, rel=1e-4)
+
+
+def test_where_there_is_no_preheat_the_temperature_of_the_components_holds_instead(bench: Any) -> None:
+    stated = {"working temperature minimum": "5 °C", "working temperature source": "table of the test"}
+    preheat = figures(bench, thickness="2 mm", heat=0.3, **stated)["preheat"]
+    assert plain(bench.notes(preheat)[0]) == "instead: components dry and at least 5 °C (table of the test)"
+
+
+def test_cooling_starts_from_the_preheat_where_there_is_one(bench: Any) -> None:
+    preheated = figures(bench)
+    assert value(preheated["preheat"]) > 20
+    start = preheated["cooling_time"].trace[0]
+    assert magnitude(start.value, "°C") == pytest.approx(value(preheated["preheat"]))

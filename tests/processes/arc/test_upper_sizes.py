@@ -1,0 +1,181 @@
+"""The upper side of a weld's size: the edge of a lap, and excess weld metal of a butt."""
+
+from typing import Any
+
+import pytest
+from weld_packets.calculation.acts import MEASURE_CAP, UPPER_EDGE
+from weld_packets.calculation.measure import in_mm
+from weld_packets.calculation.trace import Verdict
+from weld_packets.errors import OutOfRangeError
+from weld_packets.model.tables import Imperfections
+from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc.size.sections import sections_of
+from weld_packets.processes.arc.size.sizes import size_of
+from weld_packets.processes.arc.size.upper_sizes import (
+    AllNominal,
+    cap_bound,
+    cap_height,
+    edge_carries,
+    melted_edge,
+    minimum_width,
+    upper_bounds,
+    upper_sizes,
+)
+from weld_packets.units import magnitude, quantity
+
+
+def plain(text: str) -> str:
+    return text.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def limits(*, from_memory: str = "no", **more: str) -> Imperfections:
+    stated = {"over": "0.5 mm", "plus": "1 mm", "share": "0.15", "from memory": from_memory} | more
+    entry = {
+        "id": "cap", "numbers": ["502"], "name": "excess", "share of": "face width", "source": "standard",
+        "limits": [{"level": level} | stated for level in "BCD"],
+    }  # fmt: skip
+    head = {"table": "i", "title": "t", "source": "s", "revision": "1", "kind": "imperfections", "short length": "x"}
+    return Imperfections.model_validate(head | {"entries": [entry]})
+
+
+def nominal(as_set: float, largest: float) -> AllNominal:
+    return AllNominal(quantity(as_set, "mm²"), quantity(largest, "mm²"))
+
+
+# ---------------------------------------------------------------- laps
+
+
+@pytest.mark.parametrize(("thickness", "leg"), [(3, 3), (5.99, 5.99), (6, 4), (8, 6)])
+def test_an_edge_carries_its_thickness_and_from_6_mm_two_less(thickness: float, leg: float) -> None:
+    assert in_mm(edge_carries(quantity(thickness, "mm"))) == pytest.approx(leg)
+
+
+def lap(bench: Any, thin: str = "3 mm", thick: str = "5 mm", **more: str) -> Any:
+    return bench.ask(
+        bench.operation(bench.seam("S1", joint="lap fillet", **more), components=bench.sheets(thin, thick)),
+        bench.approved(),
+    )
+
+
+@pytest.mark.parametrize(("edge", "melted"), [("web", "web"), ("plate", "plate")])
+def test_the_edge_that_the_order_names_is_melted(bench: Any, edge: str, melted: str) -> None:
+    part, known = melted_edge(lap(bench, edge=edge))
+    assert (part.id, known) == (melted, True)
+
+
+def test_an_edge_that_is_not_named_is_taken_as_the_thinner_and_said_so(bench: Any) -> None:
+    part, known = melted_edge(lap(bench))
+    assert (part.id, known) == ("web", False)
+    (verdict,) = upper_sizes(lap(bench), nominal(4, 4), 1, bench.approved())
+    assert "the order does not say whose edge is melted" in verdict.text
+
+
+def test_of_equal_sheets_the_edge_need_not_be_named(bench: Any) -> None:
+    assert melted_edge(lap(bench, "3 mm", "3 mm"))[1] is True
+
+
+@pytest.mark.parametrize(("largest", "passed"), [(4.9, True), (4.95, True), (5.0, None)])
+def test_the_largest_leg_of_the_range_is_held_against_the_edge(
+    bench: Any, largest: float, *, passed: bool | None
+) -> None:
+    """A leg of 3 mm is a throat of 3 / √2, and takes 1.1 · 9 / 2 = 4.95 mm²; from memory, so that it only warns."""
+    (verdict,) = upper_sizes(lap(bench, edge="web"), nominal(largest, largest), 1, bench.approved())
+    assert (verdict.passed, verdict.warns) == (passed, passed is None)
+    assert verdict.act is (UPPER_EDGE if passed is None else None)
+    assert "from memory" in verdict.source
+
+
+def test_an_edge_is_the_matter_of_laps_alone(bench: Any) -> None:
+    ask = bench.ask(bench.operation(), bench.approved())
+    assert upper_bounds(ask, 1, bench.approved()) == ()
+
+
+# ---------------------------------------------------------------- butts
+
+
+def butt(bench: Any, table: Imperfections | None, **cap: str) -> tuple[Any, Any]:
+    approved = bench.approved(imperfections=table)
+    operation = bench.operation(
+        bench.seam("S1", joint="square butt", gap="0.5 mm", **cap), components=bench.sheets("3 mm")
+    )
+    return bench.ask(operation, approved), approved
+
+
+CAP = {"cap width": "6 mm", "cap height": "1 mm"}
+
+
+def test_all_that_does_not_fill_the_gap_stands_in_the_cap() -> None:
+    """1.5 · (9.1 - 0.5 · 3) / 6 = 1.9 mm."""
+    sizes = {"gap": 0.5, "thickness": 3, "cap_width": 6}
+    given = {key: quantity(value, "mm") for key, value in sizes.items()}
+    assert in_mm(cap_height(weld_area=quantity(9.1, "mm²"), **given)) == pytest.approx(1.9)
+
+
+@pytest.mark.parametrize(("area", "refused"), [(9.1, False), (9.11, True)])
+def test_a_cap_higher_than_a_limit_that_was_read_is_refused(bench: Any, area: float, *, refused: bool) -> None:
+    """1 mm + 0.15 · 6 mm = 1.9 mm at level C."""
+    ask, approved = butt(bench, limits(), **CAP)
+    if refused:
+        with pytest.raises(OutOfRangeError, match="excess weld metal of"):
+            list(upper_sizes(ask, nominal(area, area), 1, approved))
+    else:
+        (verdict,) = upper_sizes(ask, nominal(area, area), 1, approved)
+        assert verdict.passed is True
+
+
+def test_a_range_that_only_ends_beyond_the_limit_warns(bench: Any) -> None:
+    ask, approved = butt(bench, limits(), **CAP)
+    (verdict,) = upper_sizes(ask, nominal(8, 9.3), 1, approved)
+    assert (verdict.passed, verdict.warns, verdict.act) == (None, True, MEASURE_CAP)
+    assert plain(verdict.text) == "up to 2.0 mm within the allowed ranges, at most 1.9 mm allowed"
+
+
+def test_a_cap_higher_than_a_limit_from_memory_warns(bench: Any) -> None:
+    ask, approved = butt(bench, limits(from_memory="yes"), **CAP)
+    (verdict,) = upper_sizes(ask, nominal(12, 12), 1, approved)
+    assert (verdict.passed, verdict.warns) == (None, True)
+
+
+def test_a_cap_that_is_not_required_is_told_how_wide_it_must_become(bench: Any) -> None:
+    """7.6 mm² above the gap are 6 mm wide at 1 mm + 0.15 w: 2 / 3 · 6 · 1.9."""
+    ask, approved = butt(bench, limits())
+    (verdict,) = upper_sizes(ask, nominal(9.1, 9.1), 1, approved)
+    assert (verdict.passed, verdict.warns, verdict.act) == (None, False, MEASURE_CAP)
+    assert plain(verdict.text) == (
+        "up to 7.6 mm² of weld metal lie above the sheet; "
+        "the order states no cap; to keep the height of level C the cap must be at least 6.0 mm wide"
+    )
+
+
+@pytest.mark.parametrize("table", [None, limits(plus="1 mm")])
+def test_a_weld_that_only_fills_its_gap_needs_no_cap(bench: Any, table: Any) -> None:
+    ask, approved = butt(bench, table)
+    (verdict,) = upper_sizes(ask, nominal(1.5, 1.5), 1, approved)
+    assert "wide" not in verdict.text
+
+
+def test_the_minimum_width_of_a_limit_without_a_share_and_with_a_maximum_height() -> None:
+    fixed, capped = limits(share="0.0001", plus="2 mm"), limits(**{"at most": "2 mm"})
+    assert minimum_width(8, fixed.entries[0].limits[0]) == pytest.approx(6, rel=1e-3)
+    assert minimum_width(80, capped.entries[0].limits[0]) == pytest.approx(60)
+
+
+def test_a_limit_that_was_read_ends_the_allowed_range_of_a_butt(bench: Any) -> None:
+    ask, approved = butt(bench, limits(), **CAP)
+    sections = sections_of(ask, size_of(ask, approved.plant), approved)
+    assert sections.largest is not None
+    assert magnitude(sections.largest, "mm²") == pytest.approx(9.1)
+    assert "502" in sections.largest_origin
+
+
+def test_a_limit_from_memory_ends_no_range(bench: Any) -> None:
+    ask, approved = butt(bench, limits(from_memory="yes"), **CAP)
+    assert sections_of(ask, size_of(ask, approved.plant), approved).largest is None
+    assert cap_bound(ask, 1, approved.imperfections).from_memory is True
+
+
+def test_an_operation_carries_the_check_of_its_butt(bench: Any) -> None:
+    operation = bench.operation(bench.seam("S1", joint="square butt", gap="0.5 mm"), components=bench.sheets("3 mm"))
+    (settings,) = arc_operation(operation, bench.approved(imperfections=limits())).settings
+    found: list[Verdict] = [verdict for verdict in settings.verdicts if verdict.key == "cap_height"]
+    assert len(found) == 1

@@ -1,0 +1,182 @@
+from typing import Any
+
+import pytest
+from weld_packets.calculation.results import OperationResult
+from weld_packets.errors import OutOfRangeError
+from weld_packets.processes.spot import spot_operation
+from weld_packets.processes.spot.chart_choice import choose_chart
+from weld_packets.processes.spot.stack import governing, limit_verdicts, read_stack
+from weld_packets.units import Quantity, quantity
+
+
+def stack_of(build: Any, *thicknesses: str, of: str = "plain", **more: Any) -> Any:
+    parts = [build.part(f"p{index}", thickness, of) for index, thickness in enumerate(thicknesses)]
+    operation = build.operation(components=parts, stacks=[{"id": "k1", "sheets": [part["id"] for part in parts]}])
+    return read_stack(operation.stacks[0], operation, build.approved(**more))
+
+
+def mm(number: float) -> Quantity:
+    return quantity(number, "mm")
+
+
+def refused(action: Any) -> str:
+    with pytest.raises(OutOfRangeError) as caught:
+        action()
+    return "\n".join(problem.message for problem in caught.value.problems)
+
+
+@pytest.mark.parametrize("rule", ["thinner", "thinnest outside", "second thickest"])
+@pytest.mark.parametrize("sheets", [("0.8 mm", "1.2 mm"), ("1.2 mm", "0.8 mm")])
+def test_the_thinner_of_two_sheets_governs_by_every_rule(build: Any, rule: str, sheets: tuple[str, str]) -> None:
+    chart = build.schedule(**{"governing thickness": rule})
+    assert governing(stack_of(build, *sheets), chart).result == mm(0.8)
+
+
+@pytest.mark.parametrize(
+    ("rule", "sheets", "governs"),
+    [
+        ("thinnest outside", ("1.5 mm", "0.7 mm", "1.2 mm"), 1.2),
+        ("thinnest outside", ("0.7 mm", "1.5 mm", "1.2 mm"), 0.7),
+        ("second thickest", ("1.5 mm", "0.7 mm", "1.2 mm"), 1.2),
+        ("second thickest", ("0.7 mm", "1.5 mm", "1.2 mm"), 1.2),
+        ("second thickest", ("1 mm", "1 mm", "0.6 mm"), 1.0),
+    ],
+)
+def test_three_sheets_are_governed_by_the_rule_of_the_schedule(
+    build: Any, rule: str, sheets: tuple[str, ...], governs: float
+) -> None:
+    chart = build.schedule(**{"governing thickness": rule})
+    assert governing(stack_of(build, *sheets), chart).result == mm(governs)
+
+
+def test_three_sheets_under_a_rule_for_two_are_refused(build: Any) -> None:
+    chart = build.schedule(**{"governing thickness": "thinner"})
+    told = refused(lambda: governing(stack_of(build, "1 mm", "1 mm", "1 mm"), chart))
+    assert told == "schedule plain-bands takes the thinner of two sheets; this stack has three"
+
+
+def test_every_limit_that_a_stack_passes_is_told(build: Any) -> None:
+    limits = {"thickness ratio": "2", "total": "4 mm", "total to thinnest outside": "4", "source": "S"}
+    chart = build.schedule(**{"stack limits": limits})
+    told = refused(lambda: limit_verdicts(stack_of(build, "0.8 mm", "2 mm", "1.3 mm"), chart))
+    assert "ratio of thicknesses 2.5 to 1, at most 2 to 1 (S)" in told
+    assert "total 4.1 mm, at most 4 mm (S)" in told
+    assert "total 5.12 times the thinnest outside sheet, at most 4 times (S)" in told
+
+
+def test_a_stack_on_the_limit_passes_in_spite_of_float_noise(build: Any) -> None:
+    limits = {"thickness ratio": "3", "total": "2.4 mm", "total to thinnest outside": "4", "source": "S"}
+    chart = build.schedule(**{"stack limits": limits})
+    verdicts = limit_verdicts(stack_of(build, "0.6 mm", "1.8 mm"), chart)  # 1.8 / 0.6 is 3.0000000000000004
+    assert [(verdict.key, verdict.passed) for verdict in verdicts] == [
+        ("thickness_ratio", True),
+        ("total_thickness", True),
+        ("total_to_thinnest_outside", True),
+    ]
+
+
+def test_only_the_stated_limits_are_checked(build: Any) -> None:
+    chart = build.schedule(**{"stack limits": {"thickness ratio": "3", "source": "S"}})
+    assert len(limit_verdicts(stack_of(build, "1 mm", "1 mm"), chart)) == 1
+
+
+def test_a_thickness_that_the_material_is_not_listed_in_is_refused(build: Any) -> None:
+    told = refused(lambda: stack_of(build, "0.3 mm", "1 mm"))
+    assert told.startswith("part p0 is 0.3\N{NO-BREAK SPACE}mm thick; plain is listed from 0.4")
+
+
+def test_a_stack_of_two_base_metals_is_refused(build: Any) -> None:
+    operation = build.operation(components=[build.part("panel"), build.part("strip", of="bright")])
+    told = refused(lambda: read_stack(operation.stacks[0], operation, build.approved()))
+    assert told == "the stack mixes base metals: austenitic stainless and low-carbon steel"
+
+
+def schedules(build: Any) -> dict[str, Any]:
+    charts = [
+        build.schedule(table="plain-medium"),
+        build.schedule(table="plain-high"),
+        build.schedule(table="hot", coatings=["hot-dip zinc", "iron-zinc"]),
+    ]
+    return {chart.table: chart for chart in charts}
+
+
+def test_the_maximum_demanding_coating_of_the_stack_chooses_the_schedule(build: Any) -> None:
+    parts = [build.part("panel", of="annealed"), build.part("strip", of="zinc")]
+    result = spot_operation(build.operation(components=parts), build.approved(spot_charts=schedules(build)))
+    governs = result.settings[0].figure("governing_thickness")
+    assert governs.remarks[1].text == "schedule hot is that of hot-dip zinc, the most demanding coating in the stack"
+
+
+def test_several_fitting_schedules_are_told_and_the_operation_may_name_one(build: Any) -> None:
+    approved, stack = build.approved(spot_charts=schedules(build)), stack_of(build, "1 mm", "1 mm")
+    told = refused(lambda: choose_chart(stack, None, approved))
+    assert told == "2 schedules fit uncoated low-carbon steel: plain-high, plain-medium"
+    assert choose_chart(stack, "plain-high", approved).table == "plain-high"
+
+
+def test_a_named_schedule_is_never_replaced_by_the_only_one_that_fits(build: Any) -> None:
+    approved = build.approved(spot_charts=schedules(build))
+    told = refused(lambda: choose_chart(stack_of(build, "1 mm", "1 mm", of="zinc"), "plain-high", approved))
+    assert told == (
+        "schedule plain-high is for low-carbon steel, coating none; "
+        "this stack is low-carbon steel with coating hot-dip zinc"
+    )
+
+
+def test_a_material_without_a_schedule_is_refused_with_those_that_there_are(build: Any) -> None:
+    stack = stack_of(build, "1 mm", "1 mm", of="bright")
+    assert refused(lambda: choose_chart(stack, None, build.approved())) == (
+        "no spot chart fits uncoated austenitic stainless; the tables hold plain-bands"
+    )
+    zinc = stack_of(build, "1 mm", "1 mm", of="zinc")
+    assert refused(lambda: choose_chart(zinc, None, build.approved(spot_charts={}))) == (
+        "no spot chart fits low-carbon steel with coating hot-dip zinc; the tables hold none"
+    )
+
+
+def test_a_named_schedule_of_another_coating_is_refused_for_each_stack_of_the_operation(build: Any) -> None:
+    charts = schedules(build)
+    del charts["plain-high"]
+    told = refused(lambda: spot_operation(build.operation(chart="hot"), build.approved(spot_charts=charts)))
+    assert told == (
+        "schedule hot is for low-carbon steel, coating hot-dip zinc or iron-zinc; "
+        "this stack is uncoated low-carbon steel"
+    )
+
+
+def test_a_thickness_outside_the_chart_is_refused_with_the_spacing_that_fails_too(build: Any) -> None:
+    parts = [build.part("panel", "2.5 mm"), build.part("strip", "2.5 mm")]
+    told = refused(lambda: spot_operation(build.operation(components=parts), build.approved()))
+    assert [line.split(" revision")[0] for line in told.splitlines()] == [
+        "thickness 2.5\N{NO-BREAK SPACE}mm is outside table pitches",
+        "thickness 2.5\N{NO-BREAK SPACE}mm is outside table plain-bands",
+    ]
+
+
+def settings(build: Any, *sheets: str) -> OperationResult:
+    stacks = [{"id": "k1", "sheets": list(sheets)}]
+    return spot_operation(
+        build.operation(stacks=stacks, spots=[build.spot("s1", 20), build.spot("s2", 50)]), build.approved()
+    )
+
+
+def test_three_sheets_need_the_plants_share_more_pitch(build: Any) -> None:
+    two, three = (settings(build, *sheets) for sheets in (("panel", "strip"), ("panel", "strip", "panel")))
+    pitches = [result.settings[0].figure("minimum_pitch") for result in (two, three)]
+    assert [str(pitch.text) for pitch in pitches] == ["20", "26"]
+    assert [len(pitch.trace) for pitch in pitches] == [2, 4]
+    assert pitches[1].trace[1].origin.endswith(": three sheets of the test")
+
+
+def test_a_thin_outside_sheet_that_another_published_rule_refuses_is_warned_of(build: Any) -> None:
+    """0.7 + 1.5 + 1.2 mm: ISO 14373 allows 3 to 1 and 9 mm; RWMA-type notes refuse 3.4 mm over 4 times 0.7 mm.
+
+    0.7 + 1.4 + 0.7 mm is just 4 times, and 0.7 + 1.47 + 0.7 mm is 4.1 times its outside sheet.
+    """
+    sizes = {"a": "0.7 mm", "b": "1.5 mm", "c": "1.2 mm", "d": "1.4 mm", "e": "1.47 mm"}
+    parts = [build.part(mark, thickness) for mark, thickness in sizes.items()]
+    for sheets, warned in (("abc", True), ("aca", False), ("ada", False), ("aea", True)):
+        operation = build.operation(components=parts, stacks=[{"id": "k1", "sheets": list(sheets)}])
+        governs = spot_operation(operation, build.approved()).settings[0].figure("governing_thickness")
+        texts = [remark.text for remark in governs.remarks if remark.weight.value == "warning"]
+        assert bool(texts) is warned
