@@ -154,7 +154,7 @@ def test_the_ends_of_the_heat_input_lie_at_the_ends_of_the_cooling_time(bench: A
 
 
 @pytest.mark.parametrize(
-    ("joint", "minimum", "most", "thick"),
+    ("joint", "minimum", "maximum", "thick"),
     [
         ("T fillet", 0.45, 0.67, 0.67),
         ("lap fillet", 0.45, 0.67, 0.67),

@@ -195,7 +195,7 @@ def test_the_rule_takes_the_minimum_radius_of_a_range_from_memory_which_warns(pl
 
 
 @pytest.mark.parametrize(
-    ("wall", "minimum", "most"),
+    ("wall", "minimum", "maximum"),
     [("6 mm", 9.6, 14.4), ("6.1 mm", 12.2, 18.3), ("10 mm", 20, 30), ("10.1 mm", 24.24, 36.36)],
 )
 def test_corner_radii_follow_the_wall_of_a_cold_formed_tube(
