@@ -37,7 +37,7 @@ def test_a_fillet_along_a_tube_s_corner_is_refused_as_a_flare_bevel(place: Any) 
     assert place.refusals(place.operation(along(place), components=lying(place, TUBE))) == [
         (
             "seams[0].joint",
-            "seam S1 follows the corner of web, whose radius is 6.0 mm: this is a flare-bevel joint",
+            "seam S1 follows the corner of web, whose radius is 6.0 mm: a flare-bevel joint",
         )
     ]
 
@@ -203,7 +203,7 @@ def test_corner_radii_follow_the_wall_of_a_cold_formed_tube(
 ) -> None:
     """EN 10219-2, from memory: 1.6 to 2.4, 2 to 3, 2.4 to 3.6 times the wall, to 6 mm, to 10 mm and above."""
     operation = place.operation(components=lying(place, {"form": "cold-formed tube"}, wall=wall))
-    radius = outer_radius(operation.parts[0])
+    radius = outer_radius(operation.components[0])
     assert (radius.minimum, radius.maximum, radius.from_memory) == (
         pytest.approx(minimum),
         pytest.approx(maximum),
@@ -213,7 +213,7 @@ def test_corner_radii_follow_the_wall_of_a_cold_formed_tube(
 
 def test_a_hot_finished_tube_must_give_its_radius(place: Any) -> None:
     operation = place.operation(flare(place), components=lying(place, {"form": "hot-finished tube", "axis": "X"}))
-    assert ("seams[0].parts", "the corner radius of web is not known") in place.refusals(
+    assert ("seams[0].components", "the corner radius of web is not known") in place.refusals(
         operation, schedules=charts(place)
     )
 
