@@ -173,7 +173,7 @@ def test_no_table_holds_a_misleading_phrase(phrase: str) -> None:
 
 def test_conditions_for_stopping_can_be_listed_under_one_heading(approved: ApprovedTables) -> None:
     """Each follows "Stop the cell and call the supervisor if:" and so is one sentence that begins no order."""
-    for condition in approved.plant.stop_and_call:
+    for condition in approved.plant.stop_when:
         assert condition.endswith(".")
         assert condition.count(". ") == 0
         assert condition.split()[0] not in {"Stop", "Call", "Do", "Never"}

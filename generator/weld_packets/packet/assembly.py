@@ -65,7 +65,7 @@ def build_packet(  # noqa: PLR0917 (an order, what was computed of it, and what 
             CellStart(operation=view.key, steps=start_steps(view, told.at("start", view.key))) for view in views
         ),
         procedures=lists,
-        stop_if=approved.plant.stop_and_call,
+        stop_if=approved.plant.stop_when,
     )
 
 

@@ -12,7 +12,7 @@ from weld_packets.sources.reading.sheet import Column, Sheet
 from weld_packets.units import kinds
 
 _WORDS = ("robot", "joint", "position", "part 1", "part 2", "weld schedule")
-_LENGTHS = ("throat", "leg", "gap", "cap width", "cap height")
+_LENGTHS = ("throat", "leg", "gap", "weld cap width", "weld cap height")
 _ANGLES = ("work angle", "travel angle")
 _TOLD_ONCE = (*_WORDS, *_LENGTHS, *_ANGLES)
 _AXES = ("x", "y", "z")
