@@ -201,7 +201,7 @@ def test_all_faults_of_an_order_are_told_at_once(load: Load, told: Told, folder:
 
 
 SEAMS = """\
-id;robot;joint;position;part 1;part 2;throat (mm);x (mm);y (mm);z (mm);piece
+id;robot;joint;position;component 1;component 2;throat (mm);x (mm);y (mm);z (mm);piece
 A1;C1A;T fillet;PB;rail;plate;3;0;0;0;
 A1;;;;;;;100;0;0;
 A1;;;;;;;107;3;0;via
