@@ -6,7 +6,6 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-
 from weld_packets.errors import SourceError
 from weld_packets.model.approved_tables import TABLE_KINDS
 from weld_packets.model.order import Order

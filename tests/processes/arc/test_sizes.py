@@ -94,7 +94,11 @@ def test_a_cap_that_the_operation_cannot_make_is_refused(bench: Any) -> None:
 
 @pytest.mark.parametrize(
     ("joint", "asked"),
-    [("T fillet", {"weld cap width": "3 mm"}), ("T fillet", {"weld cap height": "3 mm"}), ("square butt", {"weld cap width": "3 mm"})],
+    [
+        ("T fillet", {"weld cap width": "3 mm"}),
+        ("T fillet", {"weld cap height": "3 mm"}),
+        ("square butt", {"weld cap width": "3 mm"}),
+    ],
 )
 def test_a_cap_that_makes_no_sense_is_refused(bench: Any, joint: str, asked: dict[str, str]) -> None:
     sizes = asked | ({"gap": "0 mm"} if joint == "square butt" else {})
