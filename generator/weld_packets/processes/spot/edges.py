@@ -178,12 +178,14 @@ def _nearest(found: Sequence[Inside]) -> Iterator[Verdict]:
     for work in {entry.item.work.stack.id: entry.item.work for entry in found}.values():
         nearest = min((entry for entry in found if entry.item.work is work), key=lambda entry: entry.inside)
         inside, minimum = lengths(nearest.inside, work.edge, TENTH)
-        text = (
-            f"nearest edge: {nearest.item.spot.id}, {inside.text} on part {nearest.component}; at least {minimum.text}"
+        said = (
+            f"nearest edge: {nearest.item.spot.id}, ",
+            inside,
+            f" on component {nearest.component}; at least ",
+            minimum,
         )
         source = f"half the overlap of {work.spacing}"
-        both = (inside, minimum)
-        yield Verdict("edge_distance", f"stack {work.stack.id}", text, passed=True, source=source, measured=both)
+        yield Verdict("edge_distance", f"stack {work.stack.id}", said, passed=True, source=source)
 
 
 def _deepest(found: Sequence[Inside], tools: Mapping[str, Tools]) -> Iterator[Verdict]:
@@ -191,12 +193,14 @@ def _deepest(found: Sequence[Inside], tools: Mapping[str, Tools]) -> Iterator[Ve
         maximum = max((entry for entry in found if entry.item.spot.robot == robot), key=lambda entry: entry.inside)
         gun = tools[robot].gun
         inside, deep = lengths(maximum.inside, in_mm(gun.throat_depth), WHOLE)
-        text = (
-            f"deepest: {maximum.item.spot.id}, {inside.text} inside the nearest edge of part {maximum.component}; "
-            f"throat {deep.text}"
+        said = (
+            f"deepest: {maximum.item.spot.id}, ",
+            inside,
+            f" inside the nearest edge of component {maximum.component}; throat ",
+            deep,
         )
         source = f"machines table, gun {gun.id}"
-        yield Verdict("throat_depth", f"gun {gun.id}", text, passed=True, source=source, measured=(inside, deep))
+        yield Verdict("throat_depth", f"gun {gun.id}", said, passed=True, source=source)
 
 
 def _not_checked(unchecked: Counter[str], shapes: Mapping[str, Sequence[FlatShape]]) -> Iterator[Verdict]:
