@@ -19,7 +19,7 @@ from weld_packets.packet.records import Packet
 from weld_packets.planning import Event, OperationPlan, OrderPlan, RobotPlan, Use
 from weld_packets.planning.pair.records import NotChecked
 from weld_packets.planning.pair.verdicts import pair_verdicts
-from weld_packets.units import Kind, from_decimal, kinds
+from weld_packets.units import Kind, from_decimal, kinds, quantity
 
 HEAD = {"source": "test", "revision": "B", "title": "test table", "approved": {"by": "engineer", "date": "2026-01-02"}}
 ARC = ("131", "135", "136", "138")

@@ -159,7 +159,7 @@ def _faults(entry: Inside, tools: Tools) -> Iterator[OutOfRangeError]:
     if not within(edge, entry.inside):
         found, minimum = lengths(entry.inside, edge, TENTH)
         yield refusal(
-            f"spot {spot} is {found.text} from the edge of part {entry.component}; "
+            f"spot {spot} is {found.text} from the edge of component {entry.component}; "
             f"at least {minimum.text}, half the overlap of {entry.item.work.spacing}",
             "move the spot inwards, or widen the flange",
             value=found.text,
@@ -167,7 +167,7 @@ def _faults(entry: Inside, tools: Tools) -> Iterator[OutOfRangeError]:
     if not within(entry.inside, throat):
         found, deep = lengths(entry.inside, throat, WHOLE)
         yield refusal(
-            f"spot {spot} is {found.text} inside the nearest edge of part {entry.component}; "
+            f"spot {spot} is {found.text} inside the nearest edge of component {entry.component}; "
             f"the throat of gun {tools.gun.id} is {deep.text} deep",
             "give the spot to a gun with a deeper throat",
             value=found.text,
@@ -208,4 +208,4 @@ def _not_checked(unchecked: Counter[str], shapes: Mapping[str, Sequence[FlatShap
         if count:
             why = "no outline lies in their plane" if shapes[component] else "the part has no outline"
             text = f"{count} spots on part {component} not checked: {why}"
-            yield Verdict("edge_distance", f"part {component}", text, passed=None, source="order", act=EDGES)
+            yield Verdict("edge_distance", f"component {component}", text, passed=None, source="order", act=EDGES)

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from weld_packets.calculation.trace import Measured, Verdict
 
 ANY_JOINT = settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=40, deadline=None)
 
@@ -236,7 +237,7 @@ def test_seams_that_only_the_wrong_unit_brings_together_are_not_told_as_one_seam
 def test_the_farthest_of_several_good_seams_is_named(place: Any) -> None:
     seams = [place.seam("S1", *place.GOOD), place.seam("S2", (10, 33.3, 4), (90, 33.3, 4))]
     (found,) = place.verdicts(place.operation(*seams))
-    assert "farthest off is S2 with 0.3" in found.text
+    assert "largest deviation: S2, 0.3" in found.text
 
 
 def test_a_good_path_in_inches_is_good(place: Any) -> None:
