@@ -125,7 +125,9 @@ def _operation() -> OperationSheet:
         checks=(Check(subject="reach", text="not stated for robot R4", outcome="not checked", source="rating plate"),),
         callouts=("crush",),
         times=(
-            Value(key="time", figure="time", label="weld time per part", symbol="t", anchor="time", amount=_amount("9", "s")),
+            Value(
+                key="time", figure="time", label="weld time per part", symbol="t", anchor="time", amount=_amount("9", "s")
+            ),
         ),
         notes=("mind the left pin",),
         coupon_programs=(CouponProgram(robot="R3", schedule="7", program="T7", welds="1.2 + 1.0 mm"),),
