@@ -238,11 +238,11 @@ def _not_too_large(
     """
     excess = max(in_mm(maximum) - in_mm(required), 0.0)
     made, wanted = (length(in_mm(throat), TENTH) for throat in (maximum, required))
-    text = f"throat up to {made.text} inside the allowed range, {wanted.text} required"
-    verdict = Verdict("throat", "throat", text, passed=None, source="table of imperfections", measured=(made, wanted))
+    said = ("throat up to ", made, " inside the allowed range, ", wanted, " required")
+    verdict = Verdict("throat", "throat", said, passed=None, source="table of imperfections")
     entry, limit = _limit_of_throat(ask, required, passes, table)
     if entry is None or limit is None:
-        return replace(verdict, text=f"{text}; no limit of {TOO_LARGE} for level {ask.quality} is in the table")
+        return replace(verdict, said=(*said, f"; no limit of {TOO_LARGE} for level {ask.quality} is in the table"))
     memory = ", from memory" if limit.from_memory else ""
     verdict = replace(verdict, source=f"{entry.source}: {TOO_LARGE}, level {ask.quality}{memory}")
     allowed = size_allowed(

@@ -107,8 +107,8 @@ def _beyond(area: Quantity, maximum: Quantity) -> bool:
 
 def _verdict(ask: Ask, bound: Bound, largest: Quantity, reinforcement: Quantity) -> Verdict:
     sizes = _sizes(ask, bound, largest, reinforcement)
-    text = f"up to {sizes[0].text} within the allowed ranges, at most {sizes[1].text} {bound.note or 'allowed'}"
-    verdict = Verdict(bound.key, f"largest {bound.what}", text, passed=True, source=bound.source, measured=sizes)
+    said = ("up to ", sizes[0], " within the allowed ranges, at most ", sizes[1], f" {bound.note or 'allowed'}")
+    verdict = Verdict(bound.key, f"largest {bound.what}", said, passed=True, source=bound.source)
     return replace(verdict, passed=None, warns=True, act=bound.act) if _beyond(largest, bound.area) else verdict
 
 
@@ -189,8 +189,8 @@ def _cap_unknown(ask: Ask, largest: Quantity, passes: int, table: Imperfections 
         return verdict
     entry, limit = found
     width = length(minimum_width(above, limit), TENTH)
-    text = f"{text}; to keep the height of level {ask.quality} the cap must be at least {width.text} wide"
-    return replace(verdict, text=text, source=_cited(entry, limit, ask, EXCESS), measured=(width,))
+    said = (f"{text}; to keep the height of level {ask.quality} the cap must be at least ", width, " wide")
+    return replace(verdict, said=said, source=_cited(entry, limit, ask, EXCESS))
 
 
 def minimum_width(above: float, limit: ImperfectionLimit) -> float:
