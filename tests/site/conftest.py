@@ -21,6 +21,7 @@ from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.status.release_rules import Release, Signatures, Withdrawal
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.revisions.store.releasing import record_release, record_withdrawal
+from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.pages.order_history import OrderHistory, load_order_history
 
 ROOT = Path(__file__).parent.parent.parent
@@ -442,8 +443,9 @@ def draft() -> r.Control:
 
 
 @pytest.fixture(scope="session")
-def root() -> Path:
-    return ROOT
+def looks(tmp_path_factory: pytest.TempPathFactory) -> SiteLooks:
+    """The program's own looks: of a plant that sets none."""
+    return SiteLooks(tmp_path_factory.mktemp("plant") / "site_overrides")
 
 
 @pytest.fixture(scope="session")

@@ -14,6 +14,7 @@ from weld_packets.packet.records import Control, Packet
 from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.lists import write_lists
+from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.build.print_css import css_string
 from weld_packets.site.build.site_card import read_cards
 from weld_packets.site.pages.order_pages import plan_draft_site
@@ -31,14 +32,14 @@ HOSTILE = [
 @pytest.fixture(scope="module", params=HOSTILE)
 def named(
     request: pytest.FixtureRequest,
-    root: Path,
+    looks: SiteLooks,
     tmp_path_factory: pytest.TempPathFactory,
     named_packet: Callable[[str], Packet],
 ) -> tuple[str, Path]:
     name: str = request.param
     folder = tmp_path_factory.mktemp("hostile")
     control = Control(revision=name, status="in force", approver=name, effective_from=name, digest="0" * 64)
-    site = Emitter(root, folder).emit(plan_draft_site(named_packet(name), control))
+    site = Emitter(looks, folder).emit(plan_draft_site(named_packet(name), control))
     return name, site
 
 

@@ -9,7 +9,7 @@ from weld_packets.site.pages.filters import gauge
 
 def value(at: str, low: str, high: str) -> Value:
     amount = Amount(value=at, unit="kA")
-    return Value(key="x", label="x", symbol="I", anchor="x", amount=amount, window=Span(low=low, high=high))
+    return Value(key="x", figure="x", label="x", symbol="I", anchor="x", amount=amount, window=Span(low=low, high=high))
 
 
 @pytest.mark.parametrize(("at", "place"), [("8.0", "10.0"), ("9.0", "190.0"), ("8.5", "100.0")])

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from weld_packets.packet.records import Packet
 from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.pages.order_history import load_order_history, with_draft
 from weld_packets.site.pages.revision_pages import plan_released_site
 from weld_packets.site.pages.site_plan import PageFragment, SitePlan
@@ -151,11 +152,11 @@ def test_the_scripts_know_how_every_revision_stands_on_every_day(plan: SitePlan)
 
 
 def test_the_whole_site_holds_together_and_is_the_same_bytes_each_time(
-    root: Path, tmp_path: Path, module_plant: Any
+    looks: SiteLooks, tmp_path: Path, module_plant: Any
 ) -> None:
     """Emitting inspects every link, anchor and script; a dead one is an error."""
     sites = [
-        Emitter(root, tmp_path / name).emit(plan_released_site(module_plant.history(20)))
+        Emitter(looks, tmp_path / name).emit(plan_released_site(module_plant.history(20)))
         for name in ("one", "other/deeper")
     ]
     one, other = (

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.lists import write_lists
+from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.build.site_card import read_cards
 from weld_packets.site.pages.codes import code_text
 from weld_packets.site.pages.revision_pages import plan_released_site
@@ -28,13 +29,13 @@ def plant(module_plant: Any) -> Any:
 
 
 @pytest.fixture(scope="module")
-def site(root: Path, plant: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return Emitter(root, tmp_path_factory.mktemp("revisions")).emit(plan_released_site(plant.history(22)))
+def site(looks: SiteLooks, plant: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return Emitter(looks, tmp_path_factory.mktemp("revisions")).emit(plan_released_site(plant.history(22)))
 
 
 @pytest.fixture(scope="module")
-def empty_site(root: Path, plant: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return Emitter(root, tmp_path_factory.mktemp("nothing")).emit(plan_released_site(plant.history(15)))
+def empty_site(looks: SiteLooks, plant: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return Emitter(looks, tmp_path_factory.mktemp("nothing")).emit(plan_released_site(plant.history(15)))
 
 
 @pytest.fixture

@@ -152,8 +152,10 @@ def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]]) -> None:
     """Write the pages over all orders: their list, the register, the tables that were used."""
     from weld_packets.revisions.store.files import open_archive  # noqa: PLC0415
     from weld_packets.site.build.lists import write_lists  # noqa: PLC0415
+    from weld_packets.sources.looks import load_looks  # noqa: PLC0415
 
-    write_lists(root / SITES, cards, open_archive(root / INSTRUCTIONS).register, moment_now().date())
+    register = open_archive(root / INSTRUCTIONS).register
+    write_lists(root / SITES, cards, register, moment_now().date(), load_looks(root).site_name or "")
 
 
 def _shared(cards: Mapping[str, dict[str, Any]]) -> tuple[Problem, ...]:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from weld_packets.site.build.assets import STORE, SharedAssets, SharedFiles, link_assets, share_assets
 from weld_packets.site.build.manifest import write_manifest
-from weld_packets.site.build.mkdocs_build import MkDocsBuilder
+from weld_packets.site.build.mkdocs_build import MkDocsBuilder, SiteLooks
 from weld_packets.site.build.print_css import sheet_stylesheets
 from weld_packets.site.build.site_card import write_card
 from weld_packets.site.build.swap import clear_abandoned, replacing
@@ -19,13 +19,13 @@ from weld_packets.site.pages.site_plan import SitePlan
 class Emitter:
     """Emits any number of sites below one folder; opening it costs, each site after that is cheap."""
 
-    def __init__(self, workspace: Path, site_root: Path) -> None:
-        """Open the theme as ``workspace/mkdocs.yml`` says, and clear away what killed builds left."""
+    def __init__(self, looks: SiteLooks, site_root: Path) -> None:
+        """Open the theme with the plant's ``looks``, and clear away what killed builds left."""
         clear_abandoned(site_root)
         self._site_root = site_root
         empty = site_root / STORE / "no-pages"
         empty.mkdir(parents=True, exist_ok=True)
-        self._builder = MkDocsBuilder(workspace, empty)
+        self._builder = MkDocsBuilder(looks, empty)
         self._assets: SharedAssets | None = None
         self._shared_files = SharedFiles(site_root / STORE / "shared")
 
@@ -53,8 +53,7 @@ class Emitter:
 
     def _shared(self) -> SharedAssets:
         if self._assets is None:
-            overrides, theme = self._builder.theme_folders
-            self._assets = share_assets(theme, overrides, self._site_root)
+            self._assets = share_assets(self._builder.theme, self._builder.overrides, self._site_root)
         return self._assets
 
 

@@ -15,13 +15,16 @@ from weld_packets.site.pages.order_list import list_assets, order_list_page
 from weld_packets.site.pages.register_pages import register_pages
 
 
-def write_lists(site_root: Path, cards: Mapping[str, dict[str, Any]], register: Register, day: date) -> Path:
+def write_lists(
+    site_root: Path, cards: Mapping[str, dict[str, Any]], register: Register, day: date, plant: str = ""
+) -> Path:
     """Write the pages over all sites below ``site_root`` and their manifest; return the path of the first page.
 
     ``cards`` are those of the sites by the name of their folder; statuses are those at the end of ``day``.
+    ``plant`` is the name over the list, where there is one.
     """
     built = frozenset(slug for slug in register.chains if (site_root / slug / "history.html").is_file())
-    pages = {"index.html": order_list_page(cards), **list_assets(), **register_pages(register, built, day)}
+    pages = {"index.html": order_list_page(cards, plant), **list_assets(), **register_pages(register, built, day)}
     for name, text in pages.items():
         _replace(site_root / name, text)
     files = (path for path in site_root.glob("[!.]*") if path.is_file() and path.name != MANIFEST)

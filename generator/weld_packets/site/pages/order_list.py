@@ -10,11 +10,15 @@ from typing import Any
 _ASSETS = Path(__file__).parent / "list_assets"
 
 
-def order_list_page(cards: Mapping[str, dict[str, Any]]) -> str:
-    """Return the page over all sites, whose ``cards`` are given by the name of their folder."""
+def order_list_page(cards: Mapping[str, dict[str, Any]], plant: str = "") -> str:
+    """Return the page over all sites, whose ``cards`` are given by the name of their folder.
+
+    ``plant`` is the name over the list, where there is one.
+    """
     shell = (_ASSETS / "orders.html").read_text(encoding="utf-8")
     entries = "\n".join(_entry(slug, card) for slug, card in cards.items())
-    return shell.replace("<!--orders-->", entries, 1)
+    head = f'<p class="plant">{escape(plant)}</p>' if plant else ""
+    return shell.replace("<!--plant-->", head, 1).replace("<!--orders-->", entries, 1)
 
 
 def list_assets() -> dict[str, str]:
