@@ -19,8 +19,8 @@ from weld_packets.commands.shared.fitted import Carrying, Remembered
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.errors import Problem, SourceError
-from weld_packets.packet.fitted import fitted_at_end
 from weld_packets.packet.records import Packet
+from weld_packets.packet.run.fitted import fitted_at_end
 from weld_packets.planning import Left
 from weld_packets.revisions.queries.looking_back import open_archive, released_packet
 from weld_packets.revisions.records.canonical import packet_digest
@@ -293,9 +293,6 @@ def test_a_chain_goes_back_to_what_is_remembered_and_is_remembered_from_there(
 
 
 def test_a_build_remembers_what_orders_leave_until_their_sources_or_those_before_them_change(workshop: Path) -> None:
-    for name in ("mkdocs.yml", "site_overrides"):
-        source = ROOT / name
-        (shutil.copytree if source.is_dir() else shutil.copy)(source, workshop / name)
     add(workshop, "wo-2", "wo-1")
     add(workshop, "wo-3", "wo-2")
     assert build(workshop, [], everything=False).built == ("wo-1", "wo-2", "wo-3")

@@ -6,7 +6,6 @@ is built again at every change of orders, tables and site_overrides.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import click
@@ -17,6 +16,7 @@ from weld_packets.errors import PacketError
 from weld_packets.site.build.serving import LiveSite
 
 _LAST_PORT = 65535
+_WATCHED = (INSTRUCTIONS, TABLES, "site_overrides", "mkdocs.yml")
 
 
 @click.command(help=__doc__)
@@ -32,13 +32,13 @@ def command(root: Path, order: str, port: int) -> None:
         except PacketError as error:
             print(error)
             return str(error)
+        except Exception as error:  # noqa: BLE001 (requests wait for the end of a build, however it ends)
+            said = f"internal error, not a mistake in your files: {type(error).__name__}: {error}"
+            print(said)
+            return said
         print(f"rebuilt {order}")
         return ""
 
-    def watched() -> Iterator[Path]:
-        for folder in (root / INSTRUCTIONS, root / TABLES, root / "site_overrides"):
-            yield from (path for path in folder.rglob("*") if path.is_file())
-
-    live = LiveSite(Worker(root).preview(order), rebuild, watched, port)
-    print(f"open {live.address} (stop with Ctrl+C)")
-    live.run()
+    site = Worker(root).preview(order)
+    watched = [path for path in (root / name for name in _WATCHED) if path.exists()]
+    LiveSite(site, rebuild, watched, port, lambda address: print(f"open {address} (stop with Ctrl+C)")).run()

@@ -15,7 +15,7 @@ import click
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.plant import in_plant
-from weld_packets.packet.settings_text import settings_lines
+from weld_packets.packet.terminal import settings_lines
 
 _PLAIN = (
     *("key", "number", "name", "cell", "robots", "process", "programs", "coupon_programs"),

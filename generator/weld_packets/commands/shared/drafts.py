@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from weld_packets.commands.shared.fitted import Carrying, Remembered
 from weld_packets.commands.shared.orders import Orders
+from weld_packets.diagrams.illustrations import illustrated
 from weld_packets.errors import PacketError, SourceError
-from weld_packets.packet.assembly import Earlier, build_packet
+from weld_packets.packet.assembly import Earlier, build_packet, operation_views
 from weld_packets.packet.records import Packet
 from weld_packets.planning.order import plan_order
 from weld_packets.revisions.queries.looking_back import Archive
@@ -36,7 +37,8 @@ class Drafts:
         approved = self._orders.approved
         try:
             plan = plan_order(computed.order, computed.results, approved, left)
-            packet = build_packet(slug, computed.order, computed.results, plan, approved, earlier)
+            views = operation_views(computed.order, computed.results, approved)
+            packet = illustrated(build_packet(slug, views, plan, earlier), views, plan)
         except PacketError as error:
             raise SourceError(sourced.placed(problem) for problem in error.problems) from None
         self._carrying.keep(slug, plan.left)

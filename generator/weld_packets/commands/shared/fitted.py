@@ -11,7 +11,7 @@ from pathlib import Path
 
 from weld_packets.commands.shared.orders import Orders
 from weld_packets.errors import PacketError, Problem, SourceError
-from weld_packets.packet.fitted import left_by as left_by_packet
+from weld_packets.packet.run.fitted import left_by as left_by_packet
 from weld_packets.planning import Left
 from weld_packets.planning.order import left_by
 

@@ -9,7 +9,7 @@ from weld_packets.commands.shared.orders import compute_operation
 from weld_packets.errors import PacketError, Problem
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation, Order, SpotOperation
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.programs import operation_uses
 from weld_packets.sources.orders.order_folders import FOLDER, ORDER_FILE, order_names

@@ -69,7 +69,11 @@ def load_workspace(root: Path) -> Workspace:
 def _table_files(root: Path, gathering: Gathering) -> list[Path]:
     folder = root / FOLDER
     if not folder.is_dir():
-        raise refused(FOLDER, "there is no such folder", "start in the folder that holds mkdocs.yml, or name it")
+        raise refused(
+            FOLDER,
+            "there is no such folder",
+            "start in the folder that holds instructions/ and tables/, or name it with --root",
+        )
     for path in sorted(folder.glob("*.yml")):
         remedy = "rename it, so that its end is .yaml"
         gathering.add(Problem(f"{FOLDER}/{path.name}", 0, "", "", "tables end in .yaml", remedy))

@@ -8,7 +8,6 @@ from decimal import Decimal
 from types import MappingProxyType
 
 from weld_packets.calculation.formula import Formula
-from weld_packets.calculation.measure import as_written, in_mm
 from weld_packets.calculation.readings import no_number, result
 from weld_packets.calculation.spread import beside
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight
@@ -22,7 +21,7 @@ from weld_packets.processes.arc.heat.steel import (
     preheat_temperature,
 )
 from weld_packets.processes.arc.heat.temperatures import interpass_maximum, working_minimum
-from weld_packets.units import Quantity, exact, kinds, magnitude, plain, quantity, with_unit
+from weld_packets.units import Quantity, as_written, exact, in_mm, kinds, magnitude, plain, quantity, with_unit
 
 CE = Name("carbon_equivalent_iiw", "Carbon equivalent CE (IIW)", "CE", kinds.NUMBER)
 CET = Name("carbon_equivalent_cet", "Carbon equivalent CET", "CET", kinds.NUMBER)
