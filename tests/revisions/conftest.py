@@ -58,7 +58,7 @@ def _amount(value: str, unit: str, second: str = "", second_unit: str = "") -> A
 
 def _current(value: str = "8.4") -> Value:
     return Value(
-        key="weld_current",
+        key="weld_current", figure="weld_current",
         label="weld current",
         symbol="I",
         anchor="lc-a-weld-current",
@@ -80,7 +80,7 @@ def _current(value: str = "8.4") -> Value:
 
 def _heat() -> Value:
     return Value(
-        key="heat_input", label="heat input", symbol="Q", anchor="lc-a-heat-input", amount=None,
+        key="heat_input", figure="heat_input", label="heat input", symbol="Q", anchor="lc-a-heat-input", amount=None,
         outside="outside the method",
         trace=(
             TracePoint(
@@ -124,7 +124,12 @@ def _operation() -> OperationSheet:
                           source="shop"),),
         checks=(Check(subject="reach", text="not stated for robot R4", outcome="not checked", source="rating plate"),),
         callouts=("crush",),
-        times=(Value(key="time", label="weld time per part", symbol="t", anchor="time", amount=_amount("9", "s")),),
+        times=(
+            Value(
+                key="time", figure="time", label="weld time per part", symbol="t",
+                anchor="time", amount=_amount("9", "s"),
+            ),
+        ),
         notes=("mind the left pin",),
         coupon_programs=(CouponProgram(robot="R3", schedule="7", program="T7", welds="1.2 + 1.0 mm"),),
         outlines=(ComponentOutline(part="P1", points=(("0", "0", "0"), ("90", "0", "0"), ("90", "60", "0"))),),
@@ -152,7 +157,9 @@ def demo_packet() -> Packet:
         cautions=("site rules come first",),
         start=(Action(do="Everyone out", see="gate shut", hold=True),),
         run=RunPlan(
-            values=(Value(key="run", label="duration", symbol="T", anchor="run", amount=_amount("3", "h")),),
+            values=(
+                Value(key="run", figure="run", label="duration", symbol="T", anchor="run", amount=_amount("3", "h")),
+            ),
             bottleneck="operation 2", model="operations run side by side",
             events=(RunEvent(part_number=120, operation="operation-2", operation_name="Door panel", cell="C2", robot="R3",  # noqa: E501
                              what="dress caps", basis="every 360 spots"),),

@@ -113,8 +113,8 @@ def tack_check(ask: Ask) -> Iterator[Verdict]:
     thick = max(in_mm(component.thickness) for component in ask.components)
     minimum = TACK_TIMES * thick if thick < TACK_PLATE else MINIMUM_TACK
     found, wanted = lengths(long, minimum, TENTH)
-    text = f"{found.text} long, structural plate asks for {wanted.text}"
-    verdict = Verdict("tacks", "tacks", text, passed=True, source=str(TACK_LENGTH), measured=(found, wanted))
+    said = (found, " long, structural plate asks for ", wanted)
+    verdict = Verdict("tacks", "tacks", said, passed=True, source=str(TACK_LENGTH))
     short = long < minimum and not same(long, minimum)
     yield replace(verdict, passed=None, warns=True, act=MEASURE_TACKS) if short else verdict
 
