@@ -49,7 +49,14 @@ def test_a_t_fillet_has_no_edge_to_spare(bench: Any) -> None:
 
 @pytest.mark.parametrize(
     ("thickness", "throat", "count"),
-    [("2 mm", "1.5 mm", 0), ("3 mm", "2 mm", 1), ("4 mm", "2 mm", 2), ("8 mm", "2 mm", 1)],
+    [
+        ("2 mm", "1.5 mm", 0),
+        ("3 mm", "2 mm", 1),
+        ("4 mm", "2 mm", 2),
+        ("4 mm", "3 mm", 0),
+        ("6 mm", "2 mm", 2),
+        ("8 mm", "2 mm", 1),
+    ],
 )
 def test_codes_for_structures_are_noted_only_where_their_thickness_begins(
     bench: Any, thickness: str, throat: str, count: int

@@ -68,8 +68,6 @@ class Bound:
 @formula("1.5 * (A - b * t) / w", symbol="h", source=CAP, A="weld_area", b="gap", t="thickness", w="cap_width")
 def cap_height(*, weld_area: Area, gap: Length, thickness: Length, cap_width: Length) -> Length:
     """Return how high the cap of a square butt stands; all that does not fill the gap is taken to lie above."""
-    above = magnitude(weld_area, "mm²") - magnitude(gap, "mm") * magnitude(thickness, "mm")
-    return quantity(1.5 * above / magnitude(cap_width, "mm"), "mm")
 
 
 def upper_bounds(ask: Ask, passes: int, approved: ApprovedTables) -> tuple[Bound, ...]:
