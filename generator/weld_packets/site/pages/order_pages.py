@@ -140,7 +140,9 @@ def _going_in(packet: Packet, html: _Html) -> PageFragment:
 
 def _run_calculations(html: _Html) -> PageFragment:
     title = "Run: calculations"
-    return PageFragment("run-calculations.html", title, "Run calculations", html("run_calculations"), group=_CALCULATIONS)
+    return PageFragment(
+        "run-calculations.html", title, "Run calculations", html("run_calculations"), group=_CALCULATIONS
+    )
 
 
 def _inspection(packet: Packet, html: _Html) -> PageFragment:
