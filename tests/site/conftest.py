@@ -128,6 +128,7 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
             ),
             r.Value(
                 key="t85",
+                figure="t85",
                 label="Cooling time",
                 symbol="t_8_5",
                 anchor=f"{key}-t85",
@@ -324,9 +325,21 @@ def make_packet(
         run=r.RunPlan(
             values=(
                 r.Value(
-                    key="per-part", label="Time per part", symbol="T", anchor="run-per-part", amount=amount("74", "s")
+                    key="per-part",
+                    figure="per-part",
+                    label="Time per part",
+                    symbol="T",
+                    anchor="run-per-part",
+                    amount=amount("74", "s"),
                 ),
-                r.Value(key="run", label="Whole run", symbol="T_run", anchor="run-whole", amount=amount("4.9", "h")),
+                r.Value(
+                    key="run",
+                    figure="run",
+                    label="Whole run",
+                    symbol="T_run",
+                    anchor="run-whole",
+                    amount=amount("4.9", "h"),
+                ),
             ),
             bottleneck="Operation 1",
             model="Operations work side by side.",

@@ -55,13 +55,13 @@ def history_page(history: OrderHistory) -> PageFragment:
         current=current,
         last_changes=last_changes(history, current),
         short=short,
-        figures_page=lambda operation: f"operation-{operation.number}-figures.html",
+        calculations_page=lambda operation: f"operation-{operation.number}-calculations.html",
     )
     sections = tuple(PageSection(f"rev-{issue.view.mark.lower()}", f"Revision {issue.view.mark}") for issue in issues)
-    entry = SearchEntry("History of revisions", "Who released what, when and why; what was in force on a date")
+    entry = SearchEntry("History", "Who released what, when and why; what was in force on a date")
     return PageFragment(
         "history.html",
-        "History of revisions",
+        "History",
         "History",
         html,
         group=_GROUP,
