@@ -89,6 +89,7 @@ def setting(operation: str, key: str, naming: tuple[str, str], it: r.Amount, lim
     )
     return r.Value(
         key=key,
+        figure=key,
         label=label,
         symbol=symbol,
         anchor=f"{operation}-{key}",
