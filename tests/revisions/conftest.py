@@ -46,8 +46,8 @@ from weld_packets.packet.records import (
 )
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import SourceFile
-from weld_packets.revisions.status.publishing import Published, release, withdraw
-from weld_packets.revisions.status.rules import Release, Signatures, Withdrawal
+from weld_packets.revisions.status.release_rules import Release, Signatures, Withdrawal
+from weld_packets.revisions.store.releasing import Published, record_release, record_withdrawal
 
 FIRST = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 
@@ -58,7 +58,7 @@ def _amount(value: str, unit: str, second: str = "", second_unit: str = "") -> A
 
 def _current(value: str = "8.4") -> Value:
     return Value(
-        key="weld_current",
+        key="weld_current", figure="weld_current",
         label="weld current",
         symbol="I",
         anchor="lc-a-weld-current",
@@ -70,7 +70,7 @@ def _current(value: str = "8.4") -> Value:
             TracePoint(form="given", label="governing thickness", result=_amount("1.2", "mm", "0.047", "in"),
                        origin="order, operation 2"),
             TracePoint(form="lookup", label="current", result=_amount("8.41", "kA"), table="spot-lc", revision="3",
-                       source="shop trials", column="current", at="1.2 mm", operations=("1.0 mm", "1.2 mm"),
+                       source="shop trials", column="current", at="1.2 mm", rows=("1.0 mm", "1.2 mm"),
                        values=("8.0", "8.41"), fraction="1"),
             TracePoint(form="rounded", label="gun-4", result=_amount(value, "kA"), at="8.41 kA", symbol="I",
                        origin="step 0.1 kA"),
@@ -80,7 +80,7 @@ def _current(value: str = "8.4") -> Value:
 
 def _heat() -> Value:
     return Value(
-        key="heat_input", label="heat input", symbol="Q", anchor="lc-a-heat-input", amount=None,
+        key="heat_input", figure="heat_input", label="heat input", symbol="Q", anchor="lc-a-heat-input", amount=None,
         outside="outside the method",
         trace=(
             TracePoint(
@@ -97,7 +97,8 @@ def _operation() -> OperationSheet:
     return OperationSheet(
         key="operation-2", number=2, name="Door panel", cell="C2", cell_name="Cell 2", robots=("R3", "R4"), process="21",  # noqa: E501
         process_name="resistance spot welding", fixture="FX-7", datum="lower left pin",
-        parts=(ComponentLine(key="P1", name="Skin", material="DC04", coating="none", thickness=_amount("1.2", "mm")),
+        components=(
+            ComponentLine(key="P1", name="Skin", material="DC04", coating="none", thickness=_amount("1.2", "mm")),
                ComponentLine(key="P2", name="Frame", material="DC04", coating="none", thickness=_amount("1.0", "mm"))),
         confirm=(Action(do="Confirm the pair", see="R3 and R4", value="R3/R4"),),
         programs=(Program(robot="R3", side="A", number="211", code="R3:211"),
@@ -124,10 +125,15 @@ def _operation() -> OperationSheet:
                           source="shop"),),
         checks=(Check(subject="reach", text="not stated for robot R4", outcome="not checked", source="rating plate"),),
         callouts=("crush",),
-        times=(Value(key="time", label="weld time per part", symbol="t", anchor="time", amount=_amount("9", "s")),),
+        times=(
+            Value(
+                key="time", figure="time", label="weld time per part", symbol="t",
+                anchor="time", amount=_amount("9", "s"),
+            ),
+        ),
         notes=("mind the left pin",),
         coupon_programs=(CouponProgram(robot="R3", schedule="7", program="T7", welds="1.2 + 1.0 mm"),),
-        outlines=(ComponentOutline(part="P1", points=(("0", "0", "0"), ("90", "0", "0"), ("90", "60", "0"))),),
+        outlines=(ComponentOutline(component="P1", points=(("0", "0", "0"), ("90", "0", "0"), ("90", "60", "0"))),),
         warnings=(OperationWarning(weight="not checked", text="not stated for robot R4", about=("reach",),
                                    groups=("1.2 + 1.0 mm",), welds=("s1", "s2", "s3"), source="rating plate",
                                    do="Measure the reach of R4.", stage="set up"),),
@@ -152,7 +158,9 @@ def demo_packet() -> Packet:
         cautions=("site rules come first",),
         start=(Action(do="Everyone out", see="gate shut", hold=True),),
         run=RunPlan(
-            values=(Value(key="run", label="duration", symbol="T", anchor="run", amount=_amount("3", "h")),),
+            values=(
+                Value(key="run", figure="run", label="duration", symbol="T", anchor="run", amount=_amount("3", "h")),
+            ),
             bottleneck="operation 2", model="operations run side by side",
             events=(RunEvent(part_number=120, operation="operation-2", operation_name="Door panel", cell="C2", robot="R3",  # noqa: E501
                              what="dress caps", basis="every 360 spots"),),
@@ -170,7 +178,7 @@ def demo_packet() -> Packet:
         inspections=(InspectionLine(operation="operation-2", operation_name="Door panel", stage="first-off", what="peel test",  # noqa: E501
                                     how="chisel", accept="4.4 mm", every="each start", source="ISO 10447"),),
         tables=(TableUse(table="spot-lc", title="Uncoated", revision="3", source="shop trials",
-                         approved_by="Welding engineer", approved_on="2026-01-10", operations=("1.0 mm", "1.2 mm"),
+                         approved_by="Welding engineer", approved_on="2026-01-10", rows=("1.0 mm", "1.2 mm"),
                          notes=("caps 16 mm",)),),
         formulas=(Fact(name="heat input", value="Q = k U I / v", note="EN 1011-1"),),
     )  # fmt: skip
@@ -220,12 +228,12 @@ class Plant:
     def release(self, packet: Packet | None = None, day: int = 2, **by: Any) -> Published:
         when = datetime(2026, 3, day, 8, 0, tzinfo=UTC)
         by = {"recorded": when, "effective": Effective(kind="date", start=when.date().isoformat())} | by
-        return release(self.instructions, self.wanted(packet, **by))
+        return record_release(self.instructions, self.wanted(packet, **by))
 
     def withdraw(self, revision: str, day: int = 20, **by: Any) -> Published:
         when = datetime(2026, 3, day, 8, 0, tzinfo=UTC)
         by = {"recorded": when, "effective": Effective(kind="date", start=when.date().isoformat())} | by
-        return withdraw(self.instructions, Withdrawal("door-1", revision, signatures(reason="cracks", **by)))
+        return record_withdrawal(self.instructions, Withdrawal("door-1", revision, signatures(reason="cracks", **by)))
 
     def titled(self, title: str, slug: str = "door-1") -> Packet:
         """Return the packet under another title, so that there is something to release."""

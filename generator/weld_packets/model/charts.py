@@ -31,7 +31,7 @@ from weld_packets.model.fields import (
 )
 from weld_packets.model.processes import ArcNumber, numbers
 from weld_packets.model.tables import Table
-from weld_packets.model.trade import BaseMetal, Coating, GoverningRule, Joint, Position, TransferMode
+from weld_packets.model.trade import BaseMetal, Coating, GoverningRule, Joint, Position, TransferMode, TravelDirection
 
 ChartForm = Literal["points", "bands"]
 
@@ -235,7 +235,7 @@ class ArcChart(Chart):
     transfer: TransferMode
     work_angle: Angle
     travel_angle: Angle
-    travel_direction: Literal["push", "drag", "perpendicular"]
+    travel_direction: TravelDirection
     angles_source: Text
     arc_start: Text | None = None
     crater_fill: Text | None = None

@@ -125,8 +125,8 @@ class Seam(Record):
     throat: Length | None = None
     leg: Length | None = None
     gap: Length | None = None
-    cap_width: Length | None = None
-    cap_height: Length | None = None
+    weld_cap_width: Length | None = None
+    weld_cap_height: Length | None = None
     work_angle: Angle | None = None
     travel_angle: Angle | None = None
     weld_schedule: Whole | None = None
@@ -245,8 +245,8 @@ class SpotOperation(Operation):
 class FittedAtStart(Record):
     """What was read at a robot or in a cell before the order; it counts in place of what the previous order leaves.
 
-    ``contact_tip_used`` is the arc-on time so far, ``electrode_used`` that since ``grindings`` were made, ``coating`` that of the sheets on which ``welds_since_dressing``
-    were made; ``new`` lists what was fitted new.
+    ``contact_tip_used`` is the arc-on time so far, ``electrode_used`` that since the last of ``grindings``, ``coating``
+    that of the sheets on which ``welds_since_dressing`` were made; ``new`` lists what was fitted new.
     """
 
     robot: Mark | None = None

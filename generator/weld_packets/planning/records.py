@@ -106,8 +106,8 @@ class Use:
     ``changes`` and, of electrode caps, ``dressings`` during the run, ``used_at_end``; of electrode caps also
     ``dressings_at_start`` and ``dressings_at_end``. ``origin`` says on what ``start`` rests, as the end of a sentence;
     ``holds`` is what one holds, None for electrode caps; ``turns`` is how often those are dressed before a change;
-    ``every`` is after how many whole parts the next one is due, 0 where one does not last a part. ``lesser_noun`` is what
-    is done between two changes, in a word. Both times are for how long the cell stands still for one.
+    ``every`` is after how many whole parts the next one is due, 0 where one does not last a part.
+    ``lesser_noun`` is what is done between two changes, in a word; both times are for how long the cell stands still.
     """
 
     operation: str

@@ -30,7 +30,7 @@ from weld_packets.processes.cell.state import Act
 from weld_packets.processes.supplies import Supply
 from weld_packets.units import Quantity, in_mm
 
-O = TypeVar("O", bound=Operation)
+OperationType = TypeVar("OperationType", bound=Operation)
 
 
 @dataclass(frozen=True)
@@ -191,7 +191,7 @@ class Kit(Protocol):
         """Return the cells of some operations as a list names them."""
 
 
-class Family(ABC, Generic[O]):
+class Family(ABC, Generic[OperationType]):
     """The questions; those with an answer here are answered so by a family that has nothing to say.
 
     Attributes:
@@ -208,7 +208,7 @@ class Family(ABC, Generic[O]):
 
     """
 
-    operation: type[O]
+    operation: type[OperationType]
     tables: Mapping[str, type[Table]] = MappingProxyType({})
     welds_key: str
     sheet: Literal["paths", "points"]
@@ -229,22 +229,24 @@ class Family(ABC, Generic[O]):
     def equipment(self, number: str, approved: ApprovedTables) -> Collection[str]:
         """Return the identifiers of the machines that a robot may carry for one process."""
 
-    def faults(self, operation: O, approved: ApprovedTables) -> Iterator[Fault]:
+    def faults(self, operation: OperationType, approved: ApprovedTables) -> Iterator[Fault]:
         """Yield what an operation says too much, too little or against itself."""
         return iter(())
 
     @abstractmethod
-    def places(self, operation: O, approved: ApprovedTables) -> Iterator[tuple[tuple[str, str], FittedPlace]]:
+    def places(
+        self, operation: OperationType, approved: ApprovedTables
+    ) -> Iterator[tuple[tuple[str, str], FittedPlace]]:
         """Yield the robots and cells, by kind and name, at which an order may record what is fitted."""
 
     # ---- what is computed: asked by planning
 
     @abstractmethod
-    def compute(self, operation: O, approved: ApprovedTables) -> OperationResult:
+    def compute(self, operation: OperationType, approved: ApprovedTables) -> OperationResult:
         """Return settings and checks; raise OutOfRangeError with everything that cannot be computed."""
 
     @abstractmethod
-    def welds(self, operation: O) -> tuple[Weld, ...]:
+    def welds(self, operation: OperationType) -> tuple[Weld, ...]:
         """Return the welds in the order in which they are made."""
 
     @abstractmethod
@@ -255,14 +257,14 @@ class Family(ABC, Generic[O]):
     def supplies(self, found: OperationResult, approved: ApprovedTables) -> Iterator[Supply]:
         """Yield every consumable that is fitted; raise OutOfRangeError where one has no known life."""
 
-    def quality(self, operation: O) -> QualityLevel | None:
+    def quality(self, operation: OperationType) -> QualityLevel | None:
         """Return the ISO 5817 quality level; None where that standard does not judge the welds."""
         return None
 
     # ---- what is shown: asked by the packet
 
     @abstractmethod
-    def words(self, operation: O) -> Words:
+    def words(self, operation: OperationType) -> Words:
         """Return its words inside shared steps."""
 
     @abstractmethod
@@ -270,7 +272,7 @@ class Family(ABC, Generic[O]):
         """Return what both robots carry, as somebody compares it."""
 
     @abstractmethod
-    def fitted(self, operation: O, approved: ApprovedTables) -> tuple[Fitted, ...]:
+    def fitted(self, operation: OperationType, approved: ApprovedTables) -> tuple[Fitted, ...]:
         """Return what is fitted for an operation."""
 
     @abstractmethod
@@ -278,18 +280,18 @@ class Family(ABC, Generic[O]):
         """Yield what is fitted, as a changeover compares it."""
 
     @abstractmethod
-    def entries(self, operation: O, approved: ApprovedTables) -> Iterator[tuple[str, str]]:
+    def entries(self, operation: OperationType, approved: ApprovedTables) -> Iterator[tuple[str, str]]:
         """Yield the table rows that an operation names: kind of table and identifier; machines are not among them."""
 
-    def equipment_kind(self, operation: O) -> str:
+    def equipment_kind(self, operation: OperationType) -> str:
         """Return the kind of table that holds its machines."""
         return "machines"
 
-    def gas(self, operation: O, approved: ApprovedTables) -> Gas | None:
+    def gas(self, operation: OperationType, approved: ApprovedTables) -> Gas | None:
         """Return the shielding gas, if any."""
         return None
 
-    def chromium(self, operation: O, approved: ApprovedTables) -> Mapping[str, Decimal]:
+    def chromium(self, operation: OperationType, approved: ApprovedTables) -> Mapping[str, Decimal]:
         """Return the chromium content in per cent of what is melted besides the components, by designation."""
         return {}
 

@@ -24,10 +24,10 @@ from weld_packets.packet.records import Action, Packet
 from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.hands_in import RUNNING, called_for, run_lists, start_of
 from weld_packets.packet.steps.placing import placed
-from weld_packets.processes.cell.drafts import Draft, Scope
 from weld_packets.packet.steps.prove import PROVED, SET_UP, prove_drafts, prove_steps
 from weld_packets.packet.steps.set_up import set_up_drafts, set_up_steps, whole
 from weld_packets.packet.steps.start import start_drafts, start_steps
+from weld_packets.processes.cell.drafts import Draft, Scope
 from weld_packets.processes.cell.state import AS_FOUND, CellState, UnsafeSequenceError, walk
 from weld_packets.sources.orders.order_folders import order_names
 

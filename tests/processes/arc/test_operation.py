@@ -7,6 +7,7 @@ import pytest
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.arc import FAMILY
 from weld_packets.units import magnitude
+from weld_packets.wording.titles import title_of
 
 
 def upward(length: int) -> dict[str, Any]:
@@ -123,7 +124,7 @@ def test_keys_that_differ_only_in_signs_are_told_apart(bench: Any) -> None:
 
 def test_a_title_names_joint_size_position_and_sheets(bench: Any) -> None:
     (settings,) = FAMILY.compute(bench.operation(bench.seam("S1", leg="3.4 mm")), bench.approved()).settings
-    assert settings.title.replace("\N{NO-BREAK SPACE}", " ") == "T fillet z 3.4 mm, PB, 3 mm + 4 mm"
+    assert title_of([settings.kind]).replace("\N{NO-BREAK SPACE}", " ") == "T fillet z 3.4 mm, PB, 3 mm + 4 mm"
 
 
 def test_angles_come_from_the_order_before_the_schedule(bench: Any) -> None:
@@ -323,7 +324,9 @@ def test_a_heat_input_above_2_kilojoules_per_millimetre_is_unusual(
         "travel speed from": f"{slowest} mm/s", "travel speed to": f"{fastest} mm/s",
     }  # fmt: skip
     approved = bench.approved(schedules=(bench.schedule(row=chart),), limits=())
-    (settings,) = FAMILY.compute(bench.operation(bench.seam("S1", joint="square butt", gap="0.5 mm")), approved).settings
+    (settings,) = FAMILY.compute(
+        bench.operation(bench.seam("S1", joint="square butt", gap="0.5 mm")), approved
+    ).settings
     assert bench.number(settings, "heat_input") == pytest.approx(2.06 if warned else 1.93, abs=0.005)
     assert bench.warnings(settings.figure("heat_input")) == (["outside the usual 0.1 to 2 kJ/mm"] if warned else [])
 

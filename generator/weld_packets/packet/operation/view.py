@@ -16,7 +16,7 @@ from weld_packets.model.processes import process
 from weld_packets.model.tables import Gas, Material
 from weld_packets.packet.operation.weld_limits import weld_limits
 from weld_packets.packet.records import SettingGroup, Value, WeldLimit
-from weld_packets.packet.settings.merging import setting_groups, stem
+from weld_packets.packet.settings.merging import setting_groups
 from weld_packets.packet.settings.values import Showing, largest_allowed
 from weld_packets.processes.family import Family, Weld, Words, family_of
 from weld_packets.units import Quantity, as_written, kinds
@@ -182,7 +182,7 @@ class OperationView:
         found: dict[str, list[tuple[SettingGroup, Value]]] = {}
         for group in self.groups:
             for value in (*group.dialled, *group.derived):
-                found.setdefault(stem(value.key), []).append((group, value))
+                found.setdefault(value.figure, []).append((group, value))
         return found
 
     def values(self, key: str) -> Sequence[tuple[SettingGroup, Value]]:

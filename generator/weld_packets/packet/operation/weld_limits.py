@@ -9,11 +9,11 @@ from weld_packets.calculation.results import WeldSettings
 from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections
 from weld_packets.model.trade import QualityLevel
 from weld_packets.packet.records import Amount, WeldLimit
-from weld_packets.packet.settings.merging import name_of
 from weld_packets.processes.family import Judged
 from weld_packets.units import Quantity, SystemOfUnits, as_written, exact, plain, with_unit, working
 from weld_packets.units.digits import STATED_DIGITS
 from weld_packets.units.scales import limit_amount
+from weld_packets.wording.titles import name_of
 
 NO_LIMIT = "no source gives a limit at this thickness"
 
@@ -33,7 +33,7 @@ def _of(
         if not entry.joints or weld.joint in entry.joints:
             alike.setdefault(_limit(entry, weld.measures, level, table, first), []).append(weld.settings)
     for limit, same in alike.items():
-        of = "" if len(same) == len(welds) else name_of(each.title for each in same)
+        of = "" if len(same) == len(welds) else name_of(each.kind for each in same)
         yield limit.model_copy(update={"of": of, "welds": tuple(weld for each in same for weld in each.welds)})
 
 

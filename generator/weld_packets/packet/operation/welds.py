@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
+from typing import Literal, NamedTuple
 
 from weld_packets.calculation.path import length_mm
 from weld_packets.calculation.reach import points_in_space
@@ -27,12 +28,25 @@ def welds_of(view: OperationView, robot: str) -> tuple[str, ...]:
     return tuple(weld.id for weld in view.welds if weld.robot == robot)
 
 
-def sequence(view: OperationView) -> Iterator[tuple[Weld, str]]:
-    """Yield each weld with its mark: side of the pair and number in its robot's sequence, such as ``A3``."""
+class Numbered(NamedTuple):
+    """A weld with the side of the pair whose robot makes it, and its number in that robot's sequence."""
+
+    weld: Weld
+    side: Literal["A", "B"]
+    number: int
+
+    @property
+    def mark(self) -> str:
+        """Side and number, such as ``A3``."""
+        return f"{self.side}{self.number}"
+
+
+def numbered(view: OperationView) -> Iterator[Numbered]:
+    """Yield each weld of an operation, numbered in its robot's sequence."""
     counts = dict.fromkeys((robot.id for robot in view.robots), 0)
     for weld in view.welds:
         counts[weld.robot] += 1
-        yield weld, f"{view.side(weld.robot)}{counts[weld.robot]}"
+        yield Numbered(weld, view.side(weld.robot), counts[weld.robot])
 
 
 def weld_columns(view: OperationView) -> tuple[str, ...]:
@@ -52,20 +66,21 @@ def _unit(view: OperationView) -> str:
 def weld_lines(view: OperationView) -> tuple[WeldLine, ...]:
     """Return every weld in sequence."""
     groups = {weld: group for group in view.groups for weld in group.welds}
-    return tuple((*_along_lines(view, groups), *_at_points(view)))
+    return (*_along_lines(view, groups), *_at_points(view))
 
 
 def _along_lines(view: OperationView, groups: dict[str, SettingGroup]) -> Iterator[WeldLine]:
-    for weld, mark in sequence(view):
+    for each in numbered(view):
+        weld = each.weld
         if weld.path is not None:
             size, runs, joined = weld_size(weld, view), str(groups[weld.id].runs), " + ".join(weld.components)
-            cells = (mark, weld.id, weld.robot, weld.joint or "", size, weld.position, runs, joined)
+            cells = (each.mark, weld.id, weld.robot, weld.joint or "", size, weld.position, runs, joined)
             yield WeldLine(key=weld.id, cells=(*cells, *_course(weld.path, _unit(view))))
 
 
 def _at_points(view: OperationView) -> Iterator[WeldLine]:
     """Yield welds at points; the coordinates of one axis carry as many decimals as the finest of them."""
-    found = [(weld, mark, weld.point) for weld, mark in sequence(view) if weld.point is not None]
+    found = [(each.weld, each.mark, each.weld.point) for each in numbered(view) if each.weld.point is not None]
     places = [tuple(_in_unit(value, _unit(view)) for value in point) for _, _, point in found]
     quanta = [min(quantum_of(number) for number in axis) for axis in zip(*places, strict=True)]
     for (weld, mark, _), place in zip(found, places, strict=True):
@@ -101,14 +116,14 @@ def geometry(view: OperationView) -> tuple[WeldGeometry, ...]:
     """Return the place of every weld as decimal text in mm."""
     return tuple(
         WeldGeometry(
-            key=weld.id,
-            robot=weld.robot,
-            side=view.side(weld.robot),
-            form="spot" if weld.path is None else "seam",
-            pieces=_pieces(weld),
-            label=mark,
+            key=each.weld.id,
+            robot=each.weld.robot,
+            side=each.side,
+            form="spot" if each.weld.path is None else "seam",
+            pieces=_pieces(each.weld),
+            label=each.mark,
         )
-        for weld, mark in sequence(view)
+        for each in numbered(view)
     )
 
 

@@ -239,7 +239,7 @@ def _judged(operation: ArcOperation, settings: WeldSettings) -> Judged:
     seam = next(seam for seam in operation.seams if seam.id == settings.welds[0])
     thickness = min((each.thickness for each in operation.components if each.id in seam.components), key=in_mm)
     if seam.joint == BUTT:
-        measures = measures_of_butt(thickness=thickness, cap_width=seam.cap_width, passes=settings.runs)
+        measures = measures_of_butt(thickness=thickness, cap_width=seam.weld_cap_width, passes=settings.runs)
     elif seam.joint == FLARE:
         measures = Measures(thickness, value_of(settings.figure("throat")), None, settings.runs)
     else:

@@ -57,7 +57,7 @@ def _size(seam: Seam) -> Iterator[Fault]:
 
 
 def _numbers(seam: Seam) -> Iterator[Fault]:
-    for key in ("throat", "leg", "gap", "cap_width", "cap_height"):
+    for key in ("throat", "leg", "gap", "weld_cap_width", "weld_cap_height"):
         size: Quantity | None = getattr(seam, key)
         if size is None:
             continue

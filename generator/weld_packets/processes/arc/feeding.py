@@ -1,4 +1,4 @@
-"""How an arc gets its filler: what differs between a wire that melts in the arc and an arc from a tungsten electrode."""
+"""How an arc gets its filler: a wire that melts in it, cold wire into the pool of a tungsten arc, or none."""
 
 from __future__ import annotations
 

@@ -24,23 +24,17 @@ from weld_packets.processes.arc.details import details_of
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.processes.arc.heat.temperatures import temperature_figures
 from weld_packets.processes.arc.machine import duty, load_voltage, wire_current
-from weld_packets.processes.arc.passes import (
-    SPEED,
-    Bench,
-    Dial,
-    Melt,
-    Passes,
-)
+from weld_packets.processes.arc.passes import SPEED, Bench, Dial, Melt, Passes
 from weld_packets.processes.arc.shared import (
     angles,
     gauged,
     heat_of,
     inside,
+    kind_of,
     metered,
     nominal_of,
     passes_of,
     plausible,
-    title,
 )
 from weld_packets.processes.arc.size.fit_up import toleranced
 from weld_packets.processes.arc.size.flare import FLARE, flare_throat
@@ -98,7 +92,7 @@ def settings_of(ask: Ask, key: str, named: str | None, approved: ApprovedTables)
     derived, verdicts = _following(job)
     return WeldSettings(
         key=key,
-        title=title(ask),
+        kind=kind_of(ask),
         robot=ask.robot.id,
         welds=tuple(seam.id for seam in ask.seams),
         runs=passes.count,
@@ -110,6 +104,7 @@ def settings_of(ask: Ask, key: str, named: str | None, approved: ApprovedTables)
         coupling=passes.coupling,
         passes=tuple(_pass_aims(job)),
         pass_source=_plan(job.table, passes.count).source if passes.count > 1 else "",
+        travel_direction=job.table.travel_direction,
     )
 
 

@@ -13,6 +13,7 @@ from weld_packets.calculation.dial import Setting, at_step, set_to_nearest
 from weld_packets.calculation.formula import Source
 from weld_packets.calculation.plausibility import BOUNDED, check_plausible
 from weld_packets.calculation.readings import as_stated, ordered, result, value_of
+from weld_packets.calculation.results import SeamKind
 from weld_packets.calculation.spread import share_of
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError, located, refusal
@@ -81,12 +82,16 @@ class Angled(Protocol):
         """Where the angles are from."""
 
 
-def title(ask: Ask) -> str:
+def kind_of(ask: Ask) -> SeamKind:
+    """Return what kind of seams these are."""
     seam = ask.seam
     sizes = (("a", seam.throat), ("z", seam.leg), ("b", seam.gap))
-    size = " ".join(f"{symbol} {as_written(value)}" for symbol, value in sizes if value is not None)
-    sheets = " + ".join(as_written(component.thickness) for component in ask.components)
-    return f"{seam.joint} {size}, {seam.position}, {sheets}"
+    return SeamKind(
+        joint=seam.joint,
+        sizes=tuple((letter, size) for letter, size in sizes if size is not None),
+        position=seam.position,
+        sheets=tuple(component.thickness for component in ask.components),
+    )
 
 
 def inside(dial: Dial) -> Figure:
@@ -143,7 +148,7 @@ def _no_fit(ask: Ask, bench: Bench, sections: Sections, approved: ApprovedTables
 
 def _asked(seam: Seam) -> tuple[str, Quantity]:
     """Return the key and the value by which the order states how much weld it wants."""
-    sizes = (("throat", seam.throat), ("leg", seam.leg), ("cap width", seam.cap_width))
+    sizes = (("throat", seam.throat), ("leg", seam.leg), ("weld cap width", seam.weld_cap_width))
     return next((key, size) for key, size in sizes if size is not None)
 
 

@@ -46,7 +46,7 @@ def chart_for(ask: Ask, electrode: Electrode, named: str | None, approved: Appro
 
 
 def _misfits(chart: TungstenChart, ask: Ask, electrode: Electrode) -> Iterator[str]:
-    seam, filler = ask.seam, ask.filler
+    seam = ask.seam
     if chart.process != ask.process:
         yield f"is for process {chart.process}"
     if chart.gas != ask.gas.id:
@@ -55,14 +55,19 @@ def _misfits(chart: TungstenChart, ask: Ask, electrode: Electrode) -> Iterator[s
         yield f"is for an electrode of {as_written(chart.electrode_diameter)}"
     if chart.polarity != electrode.polarity:
         yield f"is for {chart.polarity}"
-    if filler is not None and chart.wire_diameter is None:
-        yield "is for welding without filler"
-    if filler is not None and chart.wire_diameter is not None:
-        if not same(in_mm(chart.wire_diameter), in_mm(filler.diameter)):
-            yield f"is for wire {as_written(chart.wire_diameter)}"
+    yield from _wire_misfits(chart, ask)
     for base in sorted({material.base for material in ask.materials} - set(chart.bases)):
         yield f"is not for {base}"
     if seam.joint not in chart.joints:
         yield f"is for {' or '.join(chart.joints)}"
     if seam.position not in chart.positions:
         yield f"is for position {' or '.join(chart.positions)}"
+
+
+def _wire_misfits(chart: TungstenChart, ask: Ask) -> Iterator[str]:
+    if ask.filler is None:
+        return
+    if chart.wire_diameter is None:
+        yield "is for welding without filler"
+    elif not same(in_mm(chart.wire_diameter), in_mm(ask.filler.diameter)):
+        yield f"is for wire {as_written(chart.wire_diameter)}"

@@ -78,7 +78,7 @@ def tungsten_settings(
     figures = (*dialled, *derived)
     return WeldSettings(
         key=key,
-        title=common.title(ask),
+        kind=common.kind_of(ask),
         robot=ask.robot.id,
         welds=tuple(seam.id for seam in ask.seams),
         runs=1,
@@ -159,12 +159,12 @@ def _check_without_filler(ask: Ask) -> None:
             key="gap",
             value=as_written(gap),
         )
-    if ask.seam.cap_width is not None:
+    if ask.seam.weld_cap_width is not None:
         raise refusal(
             f"process {ask.process} adds no filler, and no cap can be computed",
-            "remove 'cap width' and 'cap height', or choose a process with filler",
-            key="cap width",
-            value=as_written(ask.seam.cap_width),
+            "remove 'weld cap width' and 'weld cap height', or choose a process with filler",
+            key="weld cap width",
+            value=as_written(ask.seam.weld_cap_width),
         )
 
 

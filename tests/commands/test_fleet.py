@@ -1,0 +1,57 @@
+"""Many orders go through several processes, and the command tells how far it is."""
+
+from __future__ import annotations
+
+import io
+import os
+
+from weld_packets.commands.shared import fleet
+
+
+def double(number: int) -> tuple[int, int]:
+    return number * 2, os.getpid()
+
+
+def test_results_come_in_the_order_of_the_jobs() -> None:
+    assert [value for value, _ in fleet.for_each(range(20), double, 2)] == [number * 2 for number in range(20)]
+
+
+def test_few_jobs_stay_in_this_process() -> None:
+    assert {process for _, process in fleet.for_each([1, 2], double, 2)} == {os.getpid()}
+
+
+def test_many_jobs_leave_this_process() -> None:
+    assert os.getpid() not in {process for _, process in fleet.for_each(range(8), double, 2)}
+
+
+def test_one_process_is_this_process() -> None:
+    assert {process for _, process in fleet.for_each(range(8), double, 1)} == {os.getpid()}
+
+
+def test_as_many_processes_work_as_there_are_processors_for_us() -> None:
+    assert fleet.processors() == len(os.sched_getaffinity(0))
+
+
+class Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+def test_a_terminal_sees_each_order_counted() -> None:
+    screen = Terminal()
+    assert list(fleet.Progress(3, screen).over("abc")) == ["a", "b", "c"]
+    assert screen.getvalue() == "\r1 of 3 orders\r2 of 3 orders\r3 of 3 orders\n"
+
+
+def test_a_short_build_writes_nothing_into_a_log() -> None:
+    log = io.StringIO()
+    list(fleet.Progress(3, log).over("abc"))
+    assert log.getvalue() == ""
+
+
+def test_a_long_build_writes_lines_into_a_log(monkeypatch: object) -> None:
+    log = io.StringIO()
+    moments = iter([0.0, 1.0, 2.5, 3.0])
+    monkeypatch.setattr(fleet.time, "monotonic", lambda: next(moments))  # type: ignore[attr-defined]
+    list(fleet.Progress(3, log).over("abc"))
+    assert log.getvalue() == "2 of 3 orders\n"
