@@ -126,7 +126,8 @@ def _operation() -> OperationSheet:
         callouts=("crush",),
         times=(
             Value(
-                key="time", figure="time", label="weld time per part", symbol="t", anchor="time", amount=_amount("9", "s")
+                key="time", figure="time", label="weld time per part", symbol="t", anchor="time",
+                amount=_amount("9", "s"),
             ),
         ),
         notes=("mind the left pin",),
