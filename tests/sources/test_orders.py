@@ -79,7 +79,7 @@ BROKEN = [
     ("unknown wire", "wire: G3Si1-1.0", "wire: G3Si1", 14, "operations[0].wire", "there is no wire of this name"),
     ("wire of another process", "process: 135", "process: 136", 14, "operations[0].wire", "this wire is for process 135"),  # noqa: E501
     ("robot as a list", "robot: C1A", "robot: [C1A]", 30, "operations[0].seams[0].robot", "one value is expected"),
-    ("part as text", "components: [rail, plate]", "parts: rail, plate", 33, "operations[0].seams[0].parts", "a list is expected"),  # noqa: E501
+    ("components as text", "components: [rail, plate]", "components: rail, plate", 33, "operations[0].seams[0].components", "a list is expected"),  # noqa: E501
     ("outline as text", "{unit: mm, points: [[0, 0], [200, 0], [200, 100], [0, 100]]}", "square", 26,
      "operations[0].components[1].outlines[0] = 'square'", "keys with values are expected"),
     ("three robots", "[C5A, C5B]", "[C5A, C5B, C6A]", 43, "operations[1].robots", "at most 2 values"),
@@ -201,7 +201,7 @@ def test_all_faults_of_an_order_are_told_at_once(load: Load, told: Told, folder:
 
 
 SEAMS = """\
-id;robot;joint;position;part 1;part 2;throat (mm);x (mm);y (mm);z (mm);piece
+id;robot;joint;position;component 1;component 2;throat (mm);x (mm);y (mm);z (mm);piece
 A1;C1A;T fillet;PB;rail;plate;3;0;0;0;
 A1;;;;;;;100;0;0;
 A1;;;;;;;107;3;0;via

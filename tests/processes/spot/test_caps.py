@@ -28,9 +28,9 @@ def refused(build: Any, cap: str, plant: dict[str, Any] | None = None, **chart: 
     return problem.message
 
 
-def rule(build: Any, source: str = "rule of a standard") -> dict[str, Any]:
+def rule(build: Any, reliability: str = "published") -> dict[str, Any]:
     share = build.gun(**{"maximum duty": "120 %"}).maximum_duty
-    return {"cap_face_at_most": share, "cap_face_source": source}
+    return {"cap_face_at_most": share, "cap_face_source": "a rule", "cap_face_reliability": reliability}
 
 
 def ends(window: Window | None) -> tuple[str, str]:

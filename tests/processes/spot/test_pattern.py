@@ -96,6 +96,12 @@ def test_a_point_given_twice_is_refused_even_on_other_sheets(build: Any) -> None
     )
 
 
+def test_spots_more_than_a_hundredth_of_a_millimetre_apart_are_two_that_are_too_near(build: Any) -> None:
+    spots = [build.spot("s1", 20), build.spot("s2", 20.015)]
+    key, message = told(build.operation(spots=spots), build.approved())
+    assert (key, message.partition(";")[0]) == ("spots[1]", "spot s2 is 0.0 mm from spot s1")
+
+
 def test_a_spot_beyond_the_reach_of_its_robot_is_refused(build: Any) -> None:
     spots = [build.spot("s1", 20, robot="B"), build.spot("s2", 50, 20, 1900, robot="B"), build.spot("s3", 80)]
     operation = build.operation(components=[build.part("panel"), build.part("strip")], spots=spots)

@@ -50,7 +50,7 @@ def _weld(operation: ArcOperation, settings: WeldSettings) -> _Weld:
         (component.thickness for component in operation.components if component.id in seam.components), key=in_mm
     )
     if seam.joint == BUTT:
-        measures = measures_of_butt(thickness=thickness, cap_width=seam.cap_width, passes=settings.runs)
+        measures = measures_of_butt(thickness=thickness, cap_width=seam.weld_cap_width, passes=settings.runs)
     elif seam.joint == FLARE:
         measures = Measures(thickness, value_of(settings.figure("throat")), None, settings.runs)
     else:

@@ -240,7 +240,7 @@ def _no_fit(ask: Ask, bench: Bench, sections: Sections, approved: ApprovedTables
 
 def _asked(seam: Seam) -> tuple[str, Quantity]:
     """Return the key and the value by which the order states how much weld it wants."""
-    sizes = (("throat", seam.throat), ("leg", seam.leg), ("cap width", seam.cap_width))
+    sizes = (("throat", seam.throat), ("leg", seam.leg), ("weld cap width", seam.weld_cap_width))
     return next((key, size) for key, size in sizes if size is not None)
 
 

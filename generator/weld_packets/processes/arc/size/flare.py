@@ -74,7 +74,6 @@ def outer_radius(component: Component) -> Radius:
 @formula("c * R", symbol="a_f", source=FLUSH_RULE, c="share", R="corner_radius")
 def throat_by_rule(*, share: Number, corner_radius: Length) -> Length:
     """Return the effective throat that a rule grants a flush weld in the groove beside a corner."""
-    return quantity(magnitude(share, "1") * magnitude(corner_radius, "mm"), "mm")
 
 
 def groove_area(*, corner_radius: Quantity, throat: Quantity) -> Quantity:

@@ -68,8 +68,6 @@ class Bound:
 @formula("1.5 * (A - b * t) / w", symbol="h", source=CAP, A="weld_area", b="gap", t="thickness", w="cap_width")
 def cap_height(*, weld_area: Area, gap: Length, thickness: Length, cap_width: Length) -> Length:
     """Return how high the cap of a square butt stands; all that does not fill the gap is taken to lie above."""
-    above = magnitude(weld_area, "mm²") - magnitude(gap, "mm") * magnitude(thickness, "mm")
-    return quantity(1.5 * above / magnitude(cap_width, "mm"), "mm")
 
 
 def upper_bounds(ask: Ask, passes: int, approved: ApprovedTables) -> tuple[Bound, ...]:
@@ -96,7 +94,7 @@ def upper_sizes(ask: Ask, nominal: AllNominal, passes: int, approved: ApprovedTa
                 value=shown(nominal.as_set, "mm²", 2),
             )
         yield _verdict(ask, bound, nominal.largest, factor)
-    if ask.is_butt and ask.seam.cap_width is None:
+    if ask.is_butt and ask.seam.weld_cap_width is None:
         yield _cap_unknown(ask, nominal.largest, passes, approved.imperfections)
 
 
@@ -115,7 +113,7 @@ def _verdict(ask: Ask, bound: Bound, largest: Quantity, reinforcement: Quantity)
 def _sizes(ask: Ask, bound: Bound, area: Quantity, reinforcement: Quantity) -> tuple[Measured, Measured]:
     """Return the size that a cross-section makes, and the greatest one, each with as many digits as tell which is."""
     if bound.key == "cap_height":
-        gap, width = cast("Quantity", ask.seam.gap), cast("Quantity", ask.seam.cap_width)
+        gap, width = cast("Quantity", ask.seam.gap), cast("Quantity", ask.seam.weld_cap_width)
         made = cap_height(weld_area=area, gap=gap, thickness=ask.governing, cap_width=width)
     else:
         made = leg_from_throat(throat=throat_from_area(weld_area=area, reinforcement=reinforcement))
@@ -162,7 +160,7 @@ def cap_bound(ask: Ask, passes: int, table: Imperfections | None) -> Bound | Non
     """Return the bound that the quality level sets to the cap of a butt; None of any other weld, or without a cap."""
     if not ask.is_butt:
         return None
-    width = ask.seam.cap_width
+    width = ask.seam.weld_cap_width
     measures = measures_of_butt(thickness=ask.governing, cap_width=width, passes=passes)
     found = _limit(EXCESS, ask, measures, table)
     if found is None or width is None:
