@@ -157,7 +157,7 @@ def _tables() -> list[Any]:
         ]),
         _table("faults", "faults", entries=FAULTS),
         _table("inspections", "inspections", entries=INSPECTIONS),
-        _table("shades", "shades", operations=[
+        _table("shades", "shades", rows=[
             {"process": "135", "over": "0 A", "up to": "60 A", "minimum shade": "7"},
             {"process": "135", "over": "60 A", "up to": "160 A", "minimum shade": "10", "suggested shade": "11"},
             {"process": "135", "over": "160 A", "up to": "250 A", "minimum shade": "10", "suggested shade": "12"},
@@ -333,7 +333,10 @@ class Make:
         results = tuple(_result(operation) for operation in operations)
         return build_packet("wo-1", order, results, _plan(order, results), self.approved, previous)
 
-    def views(self, *operations: ArcOperation | SpotOperation, change: Callable[[OperationResult], OperationResult] = lambda each: each,  # noqa: E501
+    def views(
+        self,
+        *operations: ArcOperation | SpotOperation,
+        change: Callable[[OperationResult], OperationResult] = lambda each: each,
               **more: Any) -> tuple[OperationView, ...]:  # fmt: skip
         order = order_of(*operations, **more)
         results = [change(_result(operation)) for operation in operations]

@@ -150,7 +150,7 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
         process_name="Resistance spot welding",
         fixture="FX-2040",
         datum="Pin P1, lower left",
-        parts=(
+        components=(
             r.ComponentLine(
                 key="p1",
                 name="Front panel",
@@ -502,7 +502,7 @@ def with_spots(packet: r.Packet, places: tuple[str, ...]) -> r.Packet:
         for n, x in enumerate(places, 1)
     )
     welds = tuple(r.WeldLine(key=f"S{n}", cells=(f"A{n}", f"S{n}", "R11", x)) for n, x in enumerate(places, 1))
-    outline = r.ComponentOutline(part="Front panel", points=(("0", "0", "0"), ("400", "0", "0"), ("400", "220", "0")))
+    outline = r.ComponentOutline(component="Front panel", points=(("0", "0", "0"), ("400", "0", "0"), ("400", "220", "0")))
     operation = packet.operations[0].model_copy(
         update={
             "geometry": geometry,

@@ -32,7 +32,7 @@ def test_a_good_pattern_is_passed_with_its_closest_nearest_deepest_and_farthest(
     spots = [build.spot("s1", 20), build.spot("s2", 45, 10), build.spot("s3", 80)]
     assert texts(build.operation(spots=spots), build.approved()) == {
         ("pitch", "stack k1"): "closest: s1 and s2, 26.9 mm apart; at least 20.0 mm",
-        ("edge_distance", "stack k1"): "nearest to an edge: s2, 10.0 mm on part panel; at least 6.0 mm",
+        ("edge_distance", "stack k1"): "nearest edge: s2, 10.0 mm on part panel; at least 6.0 mm",
         ("throat_depth", "gun G1"): "deepest: s1, 20 mm inside the nearest edge of part panel; throat 300 mm",
         ("reach", "robot A"): "farthest: s3, 526 mm from the base; reach 2000 mm",
     }
