@@ -12,22 +12,30 @@ import pytest
 
 ROOT = Path(__file__).parent.parent
 MAY_IMPORT = {
+    "__main__": {"commands"},
     "errors": set(),
     "units": {"errors"},
+    "geometry": set(),
     "drawing": set(),
     "model": {"errors", "units"},
     "sources": {"errors", "units", "model"},
-    "calculation": {"errors", "units", "model"},
-    "processes": {"errors", "units", "model", "calculation"},
-    "planning": {"errors", "units", "model", "calculation", "processes"},
-    "packet": {"errors", "units", "model", "calculation", "processes", "planning", "drawing"},
+    "calculation": {"errors", "units", "geometry", "model"},
+    "processes": {"errors", "units", "geometry", "model", "calculation"},
+    "planning": {"errors", "units", "geometry", "model", "calculation", "processes"},
+    "wording": {"errors", "units", "model", "calculation"},
+    "packet": {
+        "errors", "units", "geometry", "model", "calculation", "processes", "planning", "wording", "drawing",
+    },
+    "diagrams": {"drawing", "units", "geometry", "model", "calculation", "planning", "wording", "packet"},
     "revisions": {"errors", "units", "packet"},
-    "site": {"errors", "packet", "revisions", "drawing"},
+    "site": {"errors", "wording", "packet", "diagrams", "revisions", "drawing"},
     "commands": {
-        "errors", "units", "model", "sources", "calculation", "processes", "planning", "packet", "revisions", "site",
+        "errors", "units", "model", "sources", "calculation", "processes", "planning", "packet", "diagrams",
+        "revisions", "site",
     },
 }  # fmt: skip
 OUTSIDE_ALLOWED_IN = {
+    "click": {"commands"},
     "yaml": {"sources"},
     "ezdxf": {"sources"},
     "mkdocs": {"site"},

@@ -12,10 +12,9 @@ from weld_packets.calculation.imperfections import (
     measures_of_fillet,
     size_allowed,
 )
-from weld_packets.calculation.measure import in_mm
 from weld_packets.calculation.table_checks.imperfection_faults import imperfection_problems
 from weld_packets.model.tables import Imperfections
-from weld_packets.units import quantity
+from weld_packets.units import in_mm, quantity
 
 LEVELS = ("B", "C", "D")
 

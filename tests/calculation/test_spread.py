@@ -5,11 +5,12 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from weld_packets.calculation.measure import TENTH, lengths
+from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.spread import beside, moved, share_of, share_of_size, share_of_stated, spread_of
 from weld_packets.calculation.trace import Figure, Window
 from weld_packets.processes.arc.heat.heat import arc_energy
 from weld_packets.units import kinds, known_to, last_digit, quantity, told_apart
+from weld_packets.units.digits import TENTH
 
 ALLOWED = Window(quantity(128.0, "A"), quantity(163.0, "A"), "chart")
 

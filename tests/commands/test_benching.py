@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from weld_packets.commands.benching import Figure, generate
-from weld_packets.commands.drafting import draft
-from weld_packets.commands.tables import open_workspace
+from weld_packets.commands.bench import Figure, generate
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.errors import SourceError
 from weld_packets.model.order import ArcOperation, SpotOperation
 from weld_packets.sources.orders.order_folders import order_names

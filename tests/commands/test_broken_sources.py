@@ -189,7 +189,7 @@ BROKEN = [
         "[0.8, 1.0, 5,",
         "[0.85, 1.0, 5,",
         "[0.85",
-        "operations[2].over",
+        "rows[2].over",
         "begin where the one before it ends",
     ),
 ]
@@ -222,7 +222,7 @@ def test_amperes_for_kiloamperes_in_a_chart_are_told_with_the_bound_and_its_sour
     answer = run("check")
     assert answer.status == 1
     line = line_of(path, "[0.4, 0.6")
-    assert answer.told.startswith(f"{SPOT}:{line}: operations[0].current from = '4 A'")
+    assert answer.told.startswith(f"{SPOT}:{line}: rows[0].current from = '4 A'")
     assert "is not plausible" in answer.told
     assert "ISO 14373" in answer.told
 

@@ -10,17 +10,17 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-from weld_packets.commands import carrying
-from weld_packets.commands.building import build
-from weld_packets.commands.carrying import Carrying
-from weld_packets.commands.checking import check
-from weld_packets.commands.drafting import Drafts, draft
-from weld_packets.commands.publishing import Responsible, release
-from weld_packets.commands.remembering import Remembered
-from weld_packets.commands.tables import open_workspace
+from weld_packets.commands.build import build
+from weld_packets.commands.check import check
+from weld_packets.commands.release import release
+from weld_packets.commands.shared import fitted
+from weld_packets.commands.shared.drafts import Drafts, draft
+from weld_packets.commands.shared.fitted import Carrying, Remembered
+from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.errors import Problem, SourceError
-from weld_packets.packet.fitted import fitted_at_end
 from weld_packets.packet.records import Packet
+from weld_packets.packet.run.fitted import fitted_at_end
 from weld_packets.planning import Left
 from weld_packets.revisions.queries.looking_back import open_archive, released_packet
 from weld_packets.revisions.records.canonical import packet_digest
@@ -207,7 +207,7 @@ def computed(monkeypatch: pytest.MonkeyPatch) -> Counter[str]:
         before = left[0].used if left else Fraction(0)
         return (Left("C1A", "Wire", "W", before + 1, 0, order),)
 
-    monkeypatch.setattr(carrying, "left_by", left_by)
+    monkeypatch.setattr(fitted, "left_by", left_by)
     return counted
 
 

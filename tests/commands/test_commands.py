@@ -11,10 +11,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.system_errors import problem_of
-from weld_packets.commands.usage import parser
+from weld_packets import commands
+from weld_packets.commands.shared.failures import problem_of
 
-COMMANDS = ["build", "check", "settings", "serve", "export", "release", "withdraw", "key", "history", "diff", "as-of"]
+COMMANDS = sorted(
+    path.stem.replace("_", "-") for path in Path(commands.__file__).parent.glob("*.py") if path.stem != "__init__"
+)
 
 
 @pytest.mark.parametrize(
@@ -30,18 +32,63 @@ COMMANDS = ["build", "check", "settings", "serve", "export", "release", "withdra
         ["bench", "--orders", "0"],
     ],
 )
-def test_wrong_words_are_answered_with_the_usage(run: Callable[..., Any], words: list[str]) -> None:
+def test_a_wrong_command_line_is_answered_with_the_usage(run: Callable[..., Any], words: list[str]) -> None:
     answer = run(*words)
     assert answer.status == 2
-    assert answer.told.startswith("usage: packets")
+    assert answer.told.startswith("usage error: ")
+    assert "    packets " in answer.told
+    assert answer.told.endswith(" --help explains it\n")
 
 
-@pytest.mark.parametrize("command", COMMANDS)
-def test_each_command_explains_itself(command: str, capsys: pytest.CaptureFixture[str]) -> None:
-    with pytest.raises(SystemExit) as ended:
-        parser().parse_args([command, "--help"])
-    assert ended.value.code == 0
-    assert f"usage: packets {command}" in capsys.readouterr().out
+@pytest.mark.parametrize(("words", "nearest"), [(["bild"], "'build'"), (["build", "--al"], "'--all'")])
+def test_an_unknown_name_is_answered_with_the_nearest(run: Callable[..., Any], words: list[str], nearest: str) -> None:
+    assert nearest in run(*words).told
+
+
+def test_a_key_without_its_private_half_is_a_usage_error(run: Callable[..., Any]) -> None:
+    who = ["--author", "a", "--approver", "b", "--reason", "c", "--effective", "2026-12-01"]
+    answer = run("withdraw", "wo-1", "A", *who, "--key", "plant")
+    assert (answer.status, answer.told.splitlines()[0]) == (2, "usage error: --key and --private go together")
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_each_command_explains_itself(run: Callable[..., Any], name: str) -> None:
+    answer = run(name, "--help")
+    assert (answer.status, answer.told) == (0, "")
+    assert f"Usage: packets {name}" in answer.out
+
+
+def test_the_help_lists_every_file_of_a_command_with_its_first_line(run: Callable[..., Any]) -> None:
+    listed = run("--help").out.partition("Commands:\n")[2].splitlines()
+    assert {line.split()[0] for line in listed} == set(COMMANDS)
+    assert "  as-of       Print which revision was in force on a date." in listed
+
+
+def test_the_module_starts_as_the_console_script_does(workshop: Path) -> None:
+    command = [sys.executable, "-m", "weld_packets", "--root", str(workshop), "history", "wo-2"]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert (done.returncode, "did you mean 'wo-1'?" in done.stderr) == (1, True)
+
+
+def test_an_internal_error_is_called_so_and_shows_its_place_on_demand(
+    run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken(*_: object) -> None:
+        raise ZeroDivisionError("deep inside")
+
+    monkeypatch.setattr("weld_packets.commands.check.check", broken)
+    answer = run("check")
+    assert answer.status == 3
+    assert answer.told.startswith("internal error, not a mistake in your files: ZeroDivisionError: deep inside\n")
+    assert "Traceback" not in answer.told
+    assert "Traceback" in run("--debug", "check").told
+
+
+def test_a_plant_without_orders_is_built_as_an_empty_list(run: Callable[..., Any], workshop: Path) -> None:
+    (workshop / "instructions" / "wo-1").rename(workshop / "wo-1")
+    answer = run("build")
+    assert (answer.status, answer.out.splitlines()[0]) == (0, "built 0, unchanged 0")
+    assert (workshop / "site" / "index.html").is_file()
 
 
 @pytest.mark.parametrize("command", ["check", "settings", "build", "history", "export"])
@@ -62,20 +109,18 @@ def test_check_tells_which_table_bars_the_release(workshop: Path, run: Callable[
     assert re.search(r"wo-1: not to be released yet: table machines, revision [A-Z], is not approved", answer.out)
 
 
-def test_a_folder_that_is_no_workspace_is_told(tmp_path: Path, run: Callable[..., Any]) -> None:
+def test_a_folder_that_is_not_a_plants_is_told(tmp_path: Path, run: Callable[..., Any]) -> None:
     answer = run("--root", str(tmp_path), "check")
     assert answer.status == 1
-    assert "this is no workspace" in answer.told
+    assert "this is not a plant's folder" in answer.told
 
 
-@pytest.mark.parametrize("target", ["nowhere/x.zip", "."])
-def test_an_export_to_a_bad_place_is_refused(
-    workshop: Path, run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch, target: str
-) -> None:
-    monkeypatch.setattr("weld_packets.commands.exporting.build", lambda *_, **__: type("Report", (), {"problems": ()}))
+@pytest.mark.parametrize("target", ["nowhere/x.zip", ".", "instructions/wo-1/x.zip", "tables/machines.yaml"])
+def test_an_export_to_a_bad_place_is_refused(workshop: Path, run: Callable[..., Any], target: str) -> None:
     answer = run("export", "wo-1", "--to", str(workshop / target))
     assert answer.status == 1
     assert "-> name a file" in answer.told
+    assert not (workshop / "site").exists()
 
 
 def test_a_busy_port_is_told_as_that() -> None:

@@ -4,10 +4,11 @@ import shutil
 from pathlib import Path
 
 import pytest
-from weld_packets.commands.building import build
-from weld_packets.commands.checking import check
-from weld_packets.commands.numbers import clashing_programs, repeated_numbers
-from weld_packets.commands.publishing import Responsible, release
+from weld_packets.commands.build import build
+from weld_packets.commands.check import check
+from weld_packets.commands.release import release
+from weld_packets.commands.shared.numbers import clashing_programs, repeated_numbers
+from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.errors import SourceError
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.site.build.theme_faults import theme_faults_told

@@ -12,9 +12,9 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from weld_packets.commands.building import build
-from weld_packets.commands.places import PREVIEWS
-from weld_packets.commands.worker import Worker
+from weld_packets.commands.build import build
+from weld_packets.commands.shared.plant import PREVIEWS
+from weld_packets.commands.shared.worker import Worker
 
 ROOT = Path(__file__).parent.parent.parent
 ORDER = "lk-2041-service-module"

@@ -2,7 +2,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from weld_packets.commands.tables import open_workspace
+from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.errors import SourceError
 
 ROOT = Path(__file__).parents[2]

@@ -17,10 +17,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from weld_packets.calculation import acts
 from weld_packets.calculation.trace import Act, Figure, Verdict, Weight
-from weld_packets.commands.checking import check, settings_data, settings_text
-from weld_packets.commands.computing import compute
-from weld_packets.commands.drafting import draft
-from weld_packets.commands.tables import open_workspace
+from weld_packets.commands.check import check
+from weld_packets.commands.settings import settings_data, settings_text
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import compute, open_workspace
 from weld_packets.packet.records import Control
 from weld_packets.planning.order import plan_order
 from weld_packets.site.pages.order_pages import plan_site

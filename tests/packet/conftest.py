@@ -10,10 +10,11 @@ from typing import Any
 import pytest
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.calculation.trace import Figure, Rounded, Verdict, Window
+from weld_packets.diagrams.illustrations import illustrated
 from weld_packets.model.approved_tables import TABLE_READER, ApprovedTables
 from weld_packets.model.order import ArcOperation, Order, SpotOperation
-from weld_packets.packet.assembly import build_packet
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.assembly import build_packet, operation_views
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Packet
 from weld_packets.planning import Event, OperationPlan, OrderPlan, RobotPlan, Use
 from weld_packets.planning.pair.records import NotChecked
@@ -241,7 +242,8 @@ def _operation(cell: str, parts: list[dict[str, str]], **more: Any) -> dict[str,
     return {
         "name": f"Operation at {cell}", "cell": cell, "robots": [f"{cell}A", f"{cell}B"],
         "programs": {f"{cell}A": "1203", f"{cell}B": "1204"}, "datum": "front left pin", "fixture": f"F-{cell}",
-        "components": [{"id": f"p{index}", "name": f"Part {index}", **part} for index, part in enumerate(parts, 1)], **more,
+        "components": [{"id": f"p{index}", "name": f"Part {index}", **part} for index, part in enumerate(parts, 1)],
+        **more,
     }  # fmt: skip
 
 
@@ -314,12 +316,20 @@ def _plan(order: Order, results: tuple[OperationResult, ...]) -> OrderPlan:
     )
 
 
+def drawn_packet(
+    order: Order, results: tuple[OperationResult, ...], plan: OrderPlan, approved: ApprovedTables, previous: Any
+) -> Packet:
+    """Return a packet as a command drafts it, with its pictures."""
+    views = operation_views(order, results, approved)
+    return illustrated(build_packet("wo-1", views, plan, previous), views, plan)
+
+
 class Make:
     """Builders of orders, results and operations over the small shop."""
 
     def __init__(self, approved: ApprovedTables) -> None:
         self.approved = approved
-        self.figure = _figure
+        self.figure, self.drawn_packet = _figure, drawn_packet
         self.spot_operation, self.arc_operation, self.order, self.result = (
             spot_operation,
             arc_operation,
@@ -331,7 +341,7 @@ class Make:
     def packet(self, *operations: ArcOperation | SpotOperation, previous: Any = None, **more: Any) -> Packet:
         order = order_of(*operations, **more)
         results = tuple(_result(operation) for operation in operations)
-        return build_packet("wo-1", order, results, _plan(order, results), self.approved, previous)
+        return drawn_packet(order, results, _plan(order, results), self.approved, previous)
 
     def views(
         self,

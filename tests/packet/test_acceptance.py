@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from weld_packets.model.tables import Inspection
-from weld_packets.packet.acceptance import accepted, figures_of
+from weld_packets.packet.operation.inspections import accepted, figures_of
 from weld_packets.units import kinds
 
 NBSP = "\N{NO-BREAK SPACE}"

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import OutOfRangeError
-from weld_packets.packet.assembly import Earlier, build_packet
+from weld_packets.packet.assembly import Earlier
 from weld_packets.packet.records import Packet
 
 LONG_NUMBER = re.compile(r"\d\.0*[1-9]\d{5,}|\d(?:\.\d+)?e[+-]\d+", re.IGNORECASE)
@@ -154,7 +154,7 @@ def test_currents_without_a_shade_are_told_for_all_operations_at_once(make: Any)
     order = make.order(*operations)
     results = tuple(make.result(operation, current="300") for operation in operations)
     with pytest.raises(OutOfRangeError) as refused:
-        build_packet("wo-1", order, results, make.plan(order, results), make.approved, None)
+        make.drawn_packet(order, results, make.plan(order, results), make.approved, None)
     assert [problem.key for problem in refused.value.problems] == ["operations[0]", "operations[1]"]
 
 

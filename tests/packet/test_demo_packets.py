@@ -6,11 +6,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.drafting import draft
-from weld_packets.commands.tables import open_workspace
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.records import Action, Packet
-from weld_packets.packet.wording import STEP_WORDS
 from weld_packets.sources.orders.order_folders import order_names
+from weld_packets.wording.english import STEP_WORDS
 
 ROOT = Path(__file__).parents[2]
 LONG_NUMBER = re.compile(r"\d\.0*[1-9]\d{5,}|\d(?:\.\d+)?e[+-]\d+", re.IGNORECASE)

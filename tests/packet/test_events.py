@@ -6,7 +6,8 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from weld_packets.packet.events import (
+from weld_packets.packet.records import FittedAtEnd, RunPlan
+from weld_packets.packet.run.events import (
     EVENTS_NOTE,
     NOTHING_DUE,
     due_at_first,
@@ -15,11 +16,10 @@ from weld_packets.packet.events import (
     run_events,
     run_rules,
 )
-from weld_packets.packet.fitted import fitted_at_end, left_by
-from weld_packets.packet.records import FittedAtEnd, RunPlan
-from weld_packets.packet.wording import at_count
+from weld_packets.packet.run.fitted import fitted_at_end, left_by
 from weld_packets.planning import Event, Left, OrderPlan, Origin, Start, Use
 from weld_packets.units import kinds
+from weld_packets.wording.phrases import at_count
 
 DRESS, CHANGE = "Dress both caps", "Change both caps"
 

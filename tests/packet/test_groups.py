@@ -4,8 +4,8 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from weld_packets.packet.groups import setting_groups
-from weld_packets.packet.values import Showing
+from weld_packets.packet.settings.merging import setting_groups
+from weld_packets.packet.settings.values import Showing
 from weld_packets.units import Kind, kinds
 
 METRIC = Showing("metric", 50)

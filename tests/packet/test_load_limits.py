@@ -8,10 +8,11 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.results import CurrentAndTime, CurrentsAtTime
-from weld_packets.packet.diagrams.load import Load, allowed_ring
-from weld_packets.packet.groups import setting_groups
-from weld_packets.packet.load_limits import load_charts, load_lines
-from weld_packets.packet.values import Showing
+from weld_packets.diagrams.charts.current_and_time import Load, allowed_ring
+from weld_packets.diagrams.charts.of_settings import load_charts
+from weld_packets.packet.settings.limits import load_lines
+from weld_packets.packet.settings.merging import setting_groups
+from weld_packets.packet.settings.values import Showing
 from weld_packets.units import quantity
 
 NBSP = "\N{NO-BREAK SPACE}"

@@ -9,10 +9,10 @@ import pytest
 from weld_packets.calculation import acts
 from weld_packets.calculation.trace import Act, Verdict, Weight
 from weld_packets.calculation.trace import Remark as ProcessRemark
-from weld_packets.packet.operation_warnings import warnings_among, warnings_of
 from weld_packets.packet.records import Check, OperationWarning, Remark, SettingGroup, Value
-from weld_packets.packet.settings_text import warning_lines
-from weld_packets.packet.wording import STEP_WORDS, warning_line
+from weld_packets.packet.settings.checks import warnings_among, warnings_of
+from weld_packets.packet.terminal import warning_lines
+from weld_packets.wording.english import STEP_WORDS
 
 MEMORY = Remark(weight="warning", text="from memory", source="notes", do="Prove it.", stage="coupon")
 
@@ -46,14 +46,14 @@ def test_a_warning_of_one_group_among_several_names_the_group_and_its_welds() ->
     groups = (_group("a", _value("Hold time", MEMORY)), _group("b", _value("Hold time")))
     (told,) = warnings_among(groups, (), ())
     assert (told.groups, told.welds) == (("stack a",), ("a1", "a2"))
-    assert warning_line(told) == "Hold time: from memory. (stack a: a1, a2) Prove it."
+    assert told.line == "Hold time: from memory. (stack a: a1, a2) Prove it."
 
 
 def test_a_warning_of_all_groups_concerns_the_whole_operation() -> None:
     groups = (_group("a", _value("Hold time", MEMORY)), _group("b", _value("Hold time", MEMORY)))
     (told,) = warnings_among(groups, (), ())
     assert (told.groups, told.welds) == ((), ())
-    assert warning_line(told) == "Hold time: from memory. Prove it."
+    assert told.line == "Hold time: from memory. Prove it."
 
 
 def test_a_warning_of_a_group_and_of_the_whole_operation_concerns_the_whole() -> None:

@@ -7,11 +7,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.drafting import draft
-from weld_packets.commands.tables import open_workspace
-from weld_packets.packet.checks import check_of
-from weld_packets.packet.pair import interlock_lines, pair_sheet, wait_lines
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.packet.operation.pair import interlock_lines, pair_sheet, wait_lines
 from weld_packets.packet.records import Control, InterlockLine, PairSheet
+from weld_packets.packet.settings.checks import check_of
 from weld_packets.packet.steps.prove import Before, prove_steps
 from weld_packets.planning.pair.blocks import Bead, Pace, course
 from weld_packets.planning.pair.planning import plan_pair

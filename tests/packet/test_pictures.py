@@ -5,8 +5,9 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.trace import Remark, Weight
-from weld_packets.packet.diagrams.geometry import Bend, Straight
-from weld_packets.packet.pictures import component_outlines, pictures, scene_of, seam_lines, spot_points
+from weld_packets.diagrams.illustrations import scene_of, seam_lines, spot_points, weld_maps
+from weld_packets.diagrams.scene import Bend, Straight
+from weld_packets.packet.operation.welds import component_outlines
 from weld_packets.units import kinds
 
 
@@ -64,6 +65,6 @@ def test_lengths_are_written_in_the_first_system_of_the_order(make: Any) -> None
 
 def test_each_kind_of_operation_has_its_diagrams(make: Any) -> None:
     arc, spot = make.views(make.arc_operation(), make.spot_operation())
-    assert pictures(arc)[0].key.startswith("operation-1-")
-    assert pictures(spot)[0].key.startswith("operation-2-")
-    assert all("<svg" in picture.svg and picture.description for view in (arc, spot) for picture in pictures(view))
+    assert weld_maps(arc)[0].key.startswith("operation-1-")
+    assert weld_maps(spot)[0].key.startswith("operation-2-")
+    assert all("<svg" in picture.svg and picture.description for view in (arc, spot) for picture in weld_maps(view))

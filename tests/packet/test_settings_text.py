@@ -2,7 +2,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from weld_packets.packet.settings_text import settings_lines
+from weld_packets.packet.terminal import settings_lines
 
 
 def test_settings_show_value_window_and_step_of_every_dialled_figure(make: Any) -> None:

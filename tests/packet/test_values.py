@@ -7,10 +7,9 @@ from typing import Any
 import pytest
 from weld_packets.calculation.trace import Remark as ProcessRemark
 from weld_packets.calculation.trace import Weight
-from weld_packets.model.trade import SystemOfUnits
-from weld_packets.packet.numbers import both, sheet_amount, stated_amount
-from weld_packets.packet.values import Showing, value_of
-from weld_packets.units import Kind, kinds, parse, quantity
+from weld_packets.packet.settings.values import Showing, value_of
+from weld_packets.units import Kind, SystemOfUnits, kinds, parse, quantity
+from weld_packets.units.scales import sheet_amount, stated_amount
 
 METRIC = Showing("metric", 50)
 CUSTOMARY = Showing("US customary", 60)
@@ -49,7 +48,7 @@ def test_machine_that_dials_us_units_is_exact_in_them_for_metric_readers_too(mak
 
 def test_weld_time_in_cycles_is_followed_by_milliseconds_and_the_other_way_round(make: Any) -> None:
     cycles = value_of(make.figure("weld_time", "12", "cycles@60Hz", kinds.TIME, step="1"), CUSTOMARY, "k1")
-    assert both(cycles.amount) == "12\N{NO-BREAK SPACE}cycles at 60 Hz (200\N{NO-BREAK SPACE}ms)"
+    assert cycles.amount.text == "12\N{NO-BREAK SPACE}cycles at 60 Hz (200\N{NO-BREAK SPACE}ms)"
     ms = value_of(make.figure("weld_time", "170", "ms", kinds.TIME, step="1"), METRIC, "k1")
     assert (ms.amount.value, ms.amount.second, ms.amount.second_unit) == ("170", "8.5", "cycles at 50 Hz")
 
@@ -129,8 +128,8 @@ def test_thickness_is_printed_as_written_and_converted_to_a_usual_digit(
     written: str, metric: str, customary: str
 ) -> None:
     thickness = parse(written, kinds.THICKNESS)
-    assert both(sheet_amount(thickness, "metric")) == metric
-    assert both(sheet_amount(thickness, "US customary")) == customary
+    assert sheet_amount(thickness, "metric").text == metric
+    assert sheet_amount(thickness, "US customary").text == customary
 
 
 def test_a_value_at_the_end_of_its_window_is_converted_like_that_end(make: Any) -> None:
@@ -176,7 +175,7 @@ def test_stated_figure_is_shown_in_both_systems_with_its_own_digits_and_at_least
     number: float, unit: str, kind: Kind, first: SystemOfUnits, shown: str
 ) -> None:
     amount = stated_amount(quantity(number, unit), kind, first, 50)
-    assert both(amount).replace("\N{NO-BREAK SPACE}", " ") == shown
+    assert amount.text.replace("\N{NO-BREAK SPACE}", " ") == shown
 
 
 @pytest.mark.parametrize(

@@ -8,11 +8,11 @@ from typing import Any
 import pytest
 from weld_packets.calculation.details import Detail, Said, not_stated
 from weld_packets.calculation.results import WeldSettings
-from weld_packets.commands.drafting import draft
-from weld_packets.commands.tables import open_workspace
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.records import Packet, WeldDetail
-from weld_packets.packet.values import Showing
-from weld_packets.packet.weld_details import weld_details
+from weld_packets.packet.settings.details import weld_details
+from weld_packets.packet.settings.values import Showing
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.units import kinds, quantity
 

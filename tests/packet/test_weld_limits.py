@@ -8,16 +8,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.drafting import draft
-from weld_packets.commands.tables import open_workspace
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.errors import SourceError
-from weld_packets.packet.acceptance import accepted
-from weld_packets.packet.faults import fault_lines
-from weld_packets.packet.inspections import inspection_lines, inspections_of
-from weld_packets.packet.numbers import limit_amount
+from weld_packets.packet.operation.faults import fault_lines
+from weld_packets.packet.operation.inspections import accepted, inspection_lines, inspections_of
 from weld_packets.packet.records import Amount, Packet, WeldLimit
 from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import quantity
+from weld_packets.units.scales import limit_amount
 
 ROOT = Path(__file__).parents[2]
 SHORT = "; only over a short length (25 mm in any 100 mm of weld, a quarter of a weld shorter than 100 mm)"

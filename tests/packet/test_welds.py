@@ -3,7 +3,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from weld_packets.packet.welds import geometry, weld_columns, weld_lines
+from weld_packets.packet.operation.welds import geometry, weld_columns, weld_lines
 
 
 def _spots(places: list[tuple[str, str]]) -> list[dict[str, str]]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-import json
+import base64
+import hashlib
+import re
 import threading
 import time
 import urllib.error
@@ -12,70 +14,110 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
+from weld_packets.site.build.policy import policy_for
 from weld_packets.site.build.serving import LiveSite
+
+PAGE = f"""<html><head><meta http-equiv="Content-Security-Policy" content="{policy_for("")}"></head>
+<body dir="ltr">one</body></html>"""
 
 
 @dataclass
-class Bench:
-    live: LiveSite
+class Served:
     source: Path
-    said: list[str] = field(default_factory=list)
+    told: list[str] = field(default_factory=list)
+    opened: threading.Event = field(default_factory=threading.Event)
 
-    def get(self, path: str) -> str:
-        with urllib.request.urlopen(self.live.address + path) as answer:  # noqa: S310 - our own address
+    def tell(self, address: str) -> None:
+        self.told.append(address)
+        self.opened.set()
+
+    def get(self, path: str, host: str = "") -> str:
+        headers = {"Host": host} if host else {}
+        request = urllib.request.Request(self.told[0] + path, headers=headers)  # noqa: S310 - our own address
+        with urllib.request.urlopen(request, timeout=10) as answer:  # noqa: S310
             return str(answer.read().decode())
 
-    def wait_for_round(self, number: int) -> dict[str, object]:
+    def wait_for(self, text: str) -> str:
         for _ in range(200):
-            state: dict[str, object] = json.loads(self.get(".live/state"))
-            if state["round"] == number:
-                return state
-            time.sleep(0.02)
+            page = self.get("index.html")
+            if text in page:
+                return page
+            time.sleep(0.05)
         raise AssertionError("no rebuild came")
 
 
 @pytest.fixture
-def bench(tmp_path: Path) -> Iterator[Bench]:
-    site, source = tmp_path / "site", tmp_path / "order.yaml"
+def served(tmp_path: Path) -> Iterator[Served]:
+    site, orders = tmp_path / "site", tmp_path / "orders"
     site.mkdir()
-    (site / "index.html").write_text("<html><body>one</body></html>")
+    orders.mkdir()
+    (site / "index.html").write_text(PAGE)
     (site / "x.css").write_text("p{}")
+    source = orders / "order.yaml"
     source.write_text("a")
 
     def rebuild() -> str:
-        (site / "index.html").write_text(f"<html><body>{source.read_text()}</body></html>")
-        return "line 3 is wrong" if source.read_text() == "wrong" else ""
+        (site / "index.html").write_text(PAGE.replace("one", source.read_text()))
+        return "line <3> is wrong" if "wrong" in source.read_text() else ""
 
-    live = LiveSite(site, rebuild, lambda: [source], port=0)
-    thread = threading.Thread(target=live.run, args=(0.02,), daemon=True)
+    served = Served(source)
+    live = LiveSite(site, rebuild, [orders], 0, served.tell)
+    thread = threading.Thread(target=live.run, daemon=True)
     thread.start()
-    yield Bench(live, source)
+    assert served.opened.wait(10)
+    served.get("")  # answers once changes are watched
+    yield served
     live.stop()
-    thread.join(5)
+    thread.join(10)
+    assert not thread.is_alive()
 
 
-def test_pages_come_with_the_reload_script_and_other_files_as_they_are(bench: Bench) -> None:
-    assert bench.get("") == '<html><body>one<script src="/.live/reload.js"></script></body></html>'
-    assert bench.get("x.css") == "p{}"
-    assert "location.reload" in bench.get(".live/reload.js")
+def test_a_page_comes_with_a_reload_script_that_its_policy_allows_and_other_files_as_they_are(served: Served) -> None:
+    page = served.get("")
+    [script] = re.findall(r"<script>(.*?)</script>", page, re.DOTALL)
+    assert "location.reload" in script
+    digest = base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()
+    assert f"script-src 'self' 'sha256-{digest}'" in page
+    assert served.get("x.css") == "p{}"
 
 
-def test_a_changed_source_is_rebuilt(bench: Bench) -> None:
-    bench.source.write_text("two, longer")
-    assert bench.wait_for_round(1)["wrong"] == ""
-    assert "two, longer" in bench.get("index.html")
+def test_a_changed_source_is_rebuilt(served: Served) -> None:
+    served.source.write_text("two, longer")
+    assert "live-wrong" not in served.wait_for("two, longer")
 
 
-def test_a_fault_in_a_source_is_told_to_the_page(bench: Bench) -> None:
-    bench.source.write_text("wrong")
-    assert bench.wait_for_round(1)["wrong"] == "line 3 is wrong"
+def test_a_new_file_beside_a_source_is_a_change(served: Served) -> None:
+    served.source.write_text("two")
+    served.wait_for("two")
+    (served.source.parent / "points.csv").write_text("x")
+    served.source.write_text("three")
+    served.wait_for("three")
 
 
-def test_what_is_not_there_is_not_found(bench: Bench) -> None:
+def test_a_fault_in_a_source_is_told_at_the_top_of_the_page_until_it_is_corrected(served: Served) -> None:
+    served.source.write_text("wrong")
+    page = served.wait_for("live-wrong")
+    assert '<body dir="ltr"><pre class="live-wrong" role="alert">line &lt;3&gt; is wrong</pre>wrong' in page
+    served.source.write_text("right again")
+    assert "live-wrong" not in served.wait_for("right again")
+
+
+def test_what_is_not_there_is_not_found(served: Served) -> None:
     with pytest.raises(urllib.error.HTTPError, match="404"):
-        bench.get("no.html")
+        served.get("no.html")
 
 
-def test_nothing_outside_the_site_is_served(bench: Bench) -> None:
+def test_nothing_outside_the_site_is_served(served: Served) -> None:
     with pytest.raises(urllib.error.HTTPError, match="404"):
-        bench.get("../order.yaml")
+        served.get("../orders/order.yaml")
+
+
+@pytest.mark.parametrize("host", ["evil.example", "evil.example:8000"])
+def test_a_page_from_elsewhere_cannot_read_the_draft_under_its_own_name(served: Served, host: str) -> None:
+    with pytest.raises(urllib.error.HTTPError, match="403"):
+        served.get("", host)
+    assert "one" in served.get("", "localhost:8000")
+
+
+def test_it_listens_on_this_computer_alone(served: Served) -> None:
+    assert served.told[0].startswith("http://127.0.0.1:")

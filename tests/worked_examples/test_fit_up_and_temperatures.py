@@ -10,13 +10,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from weld_packets.calculation.measure import in_mm
 from weld_packets.model.tables import ImperfectionLimit
 from weld_packets.processes.arc.heat.heat import cooling_time_thick, cooling_time_thin
 from weld_packets.processes.arc.size.fit_up import MINIMUM_TACK, TACK_PLATE, TACK_TIMES, throat_at_gap
 from weld_packets.processes.arc.size.upper_sizes import minimum_width
 from weld_packets.sources.tables.tables import Workspace, load_workspace
-from weld_packets.units import magnitude, quantity
+from weld_packets.units import in_mm, magnitude, quantity
 
 ROOT = Path(__file__).parents[2]
 

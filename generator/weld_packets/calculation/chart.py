@@ -7,11 +7,10 @@ from decimal import Decimal
 from itertools import pairwise
 from typing import Any
 
-from weld_packets.calculation.measure import as_written, in_mm, same, spelling
 from weld_packets.calculation.trace import Lookup, Window
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.model.charts import ArcChart, ChartRow, SpotChart, SpotSpacing
-from weld_packets.units import Quantity, magnitude, quantity
+from weld_packets.units import Quantity, as_written, in_mm, magnitude, quantity, same, spelling
 
 Chart = SpotChart | SpotSpacing | ArcChart
 

@@ -6,15 +6,16 @@ from dataclasses import dataclass, replace
 from decimal import ROUND_FLOOR, Decimal
 from functools import cached_property
 
-from weld_packets.calculation.measure import as_written, spelling
 from weld_packets.calculation.trace import Figure, Name, Remark, Rounded, Step, Window
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.units import (
     Quantity,
+    as_written,
     exact,
     from_decimal,
     plain,
     significant,
+    spelling,
     step_down,
     step_up,
     to_step,

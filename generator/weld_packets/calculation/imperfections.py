@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from weld_packets.calculation.measure import in_mm, same
 from weld_packets.model.tables import Imperfection, ImperfectionLimit, MeasuredBy
 from weld_packets.model.trade import QualityLevel
-from weld_packets.units import Quantity, quantity
+from weld_packets.units import Quantity, in_mm, quantity, same
 
 FACE_OF_FLAT_FILLET = 2.0
 """Width of the flat face of an equal-leg fillet over its throat: leg and face each grow by the root of 2."""

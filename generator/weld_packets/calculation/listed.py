@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from weld_packets.calculation.measure import as_written, in_mm, same
 from weld_packets.errors import refusal
 from weld_packets.model.order import Component
 from weld_packets.model.tables import Material
+from weld_packets.units import as_written, in_mm, same
 
 
 def check_listed(part: Component, material: Material, key: str = "") -> None:

@@ -6,28 +6,9 @@ from decimal import Decimal
 from typing import Any
 
 from weld_packets.calculation.trace import Measured
-from weld_packets.units import SPELLINGS, Quantity, exact, magnitude, plain, quantity, to_last, told_apart, with_unit
+from weld_packets.units import SPELLINGS, exact, plain, quantity, rounded, told_apart, with_unit
 
-HUNDREDTH, TENTH, WHOLE = Decimal("0.01"), Decimal("0.1"), Decimal(1)
-"""Last digits of a measured length in mm: of a distance on a sheet, and of the reach of a robot."""
-NOISE = 1e-9
-"""Relative distance at which two magnitudes are one: float noise of a conversion, never a real difference."""
 _SPELLED: dict[Any, str] = {frozenset(quantity(1.0, text).unit_items()): text for text in reversed(SPELLINGS)}
-
-
-def in_mm(length: Quantity) -> float:
-    """Return a length's magnitude in millimetres, quickly."""
-    return magnitude(length, "mm")
-
-
-def same(one: float, other: float) -> bool:
-    """Return whether two magnitudes differ by no more than float noise."""
-    return abs(one - other) <= NOISE * max(abs(one), abs(other))
-
-
-def spelling(value: Quantity) -> str:
-    """Return how a source spells the unit that ``value`` is written in."""
-    return _SPELLED[frozenset(value.unit_items())]
 
 
 def lengths(found: float, limit: float, last: Decimal) -> tuple[Measured, Measured]:
@@ -39,10 +20,4 @@ def lengths(found: float, limit: float, last: Decimal) -> tuple[Measured, Measur
 
 def length(found: float, last: Decimal) -> Measured:
     """Return a length in mm with its text to ``last``."""
-    return Measured(found, with_unit(plain(to_last(exact(quantity(found, "mm"), "mm"), last)), "mm"), last)
-
-
-def as_written(value: Quantity) -> str:
-    """Return number and unit in the unit as written, without float noise."""
-    unit = spelling(value)
-    return with_unit(plain(exact(value, unit)), unit)
+    return Measured(found, with_unit(plain(rounded(exact(quantity(found, "mm"), "mm"), last)), "mm"), last)

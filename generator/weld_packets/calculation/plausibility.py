@@ -6,7 +6,6 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from functools import lru_cache
 
-from weld_packets.calculation.measure import as_written, same, spelling
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError, PacketError, Problem, located, refusal
 from weld_packets.model.tables import Limit, Limits
@@ -14,12 +13,15 @@ from weld_packets.model.trade import PROCESS_NAMES
 from weld_packets.units import (
     Kind,
     Quantity,
+    as_written,
     exact,
     kinds,
     magnitude,
     parse,
     plain,
+    same,
     significant,
+    spelling,
     told_apart,
     with_unit,
 )

@@ -8,7 +8,6 @@ from decimal import ROUND_CEILING, Decimal
 from typing import Any
 
 from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.measure import spelling
 from weld_packets.calculation.spread import EXACT, Shares, moved
 from weld_packets.calculation.trace import (
     Act,
@@ -30,9 +29,10 @@ from weld_packets.units import (
     from_decimal,
     known_to,
     last_digit,
+    rounded,
+    spelling,
     step_down,
     step_up,
-    to_last,
     to_step,
 )
 
@@ -60,7 +60,7 @@ def result(
 def charted(name: Name, lookup: Lookup, window: Window, last: Decimal) -> Figure:
     """Return a figure that a chart gives and a display shows to ``last``; its window is rounded inward to it."""
     unit = spelling(lookup.result)
-    text = to_last(exact(lookup.result, unit), last)
+    text = rounded(exact(lookup.result, unit), last)
     inward = rounded_inward(window, last, unit)
     return Figure(name.key, name.label, name.symbol, name.kind, unit, lookup.result, text, inward, trace=(lookup,))
 
@@ -89,7 +89,7 @@ def as_stated(value: Quantity, unit: str) -> Decimal:
 def measured(name: Name, value: Quantity, origin: str, spread: float) -> Figure:
     """Return a figure that geometry gives of places that are known to ``spread``, in the unit of the value."""
     figure = ordered(name, value, origin)
-    return replace(figure, text=to_last(exact(value, figure.unit), last_digit(Decimal(spread))), spread=spread)
+    return replace(figure, text=rounded(exact(value, figure.unit), last_digit(Decimal(spread))), spread=spread)
 
 
 def no_number(name: Name, reasons: str) -> Figure:

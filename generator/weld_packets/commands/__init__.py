@@ -1,87 +1,83 @@
-"""The command line: words in, one call, words out, exit status.
+"""The command line. Every file beside this one is a command; what several of them need is in `shared`.
 
-Exit status: 0 good, 1 the sources are wrong (or a check found something), 2 the words are wrong, 3 our fault.
+Exit status: 0 good, 1 the sources are wrong (or a check found something), 2 usage error, 3 internal error.
 """
 
 from __future__ import annotations
 
-import codecs
-import io
-import os
+import ast
 import sys
-import traceback
-import unicodedata
 from collections.abc import Sequence
+from difflib import get_close_matches
+from importlib import import_module
+from pathlib import Path
+from pkgutil import iter_modules
 
-from weld_packets.commands.dispatch import run
-from weld_packets.commands.system_errors import problem_of
-from weld_packets.commands.usage import parser
-from weld_packets.errors import PacketError
+import click
 
-GOOD, SOURCES_WRONG, OUR_FAULT = 0, 1, 3
-_MAXIMUM_PROBLEMS_PRINTED = 50
+from weld_packets.commands.shared.failures import report
+from weld_packets.commands.shared.terminal import show_every_sign
 
 
-def main(words: Sequence[str] | None = None) -> int:
-    """Run one command and return its exit status."""
-    _print_every_sign()
-    chosen = parser().parse_args(words)
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command, print what goes wrong to standard error, and return the exit status."""
+    show_every_sign()
+    debug = False
     try:
-        status = run(chosen)
+        with packets.make_context("packets", list(sys.argv[1:] if arguments is None else arguments)) as context:
+            debug = context.params["debug"]
+            status = packets.invoke(context)
         if sys.stdout:
             sys.stdout.flush()
-    except PacketError as error:
-        return _tell_problems(error)
-    except KeyboardInterrupt:
-        print("stopped", file=sys.stderr)
-        return SOURCES_WRONG
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return GOOD
-    except OSError as error:
-        return _tell_system_error(error, debug=chosen.debug)
-    except Exception as error:  # noqa: BLE001 (the last line of defence: the user is told whose fault it is)
-        return _tell_our_fault(error, debug=chosen.debug)
-    return status
+    except (Exception, KeyboardInterrupt) as error:  # noqa: BLE001 (the last line of defence: every end has a status)
+        return report(error, debug=debug)
+    return status or 0
 
 
-def _print_every_sign() -> None:
-    """Let a terminal that lacks a sign show its nearest, a plain space or a question mark, instead of failing."""
-    codecs.register_error("nearest", _nearest)
-    for stream in (sys.stdout, sys.stderr):
-        if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="nearest")
+class _Commands(click.Group):
+    """Finds a command in the file of its name, and reads that file only when it is called: some load for a second."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Return the names of all commands."""
+        del ctx
+        return sorted(module.name.replace("_", "-") for module in iter_modules(__path__) if not module.ispkg)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Return the command of a name, None where there is none."""
+        if cmd_name not in self.list_commands(ctx):
+            return None
+        command: click.Command = import_module(f"{__name__}.{cmd_name.replace('-', '_')}").command
+        return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Return the command that is called; raise UsageError with the nearest name for an unknown one."""
+        names = self.list_commands(ctx)
+        if args[0] not in names:
+            near = get_close_matches(args[0], names, 1)
+            raise click.UsageError(
+                f"there is no command {args[0]!r}" + (f": did you mean {near[0]!r}?" if near else ""), ctx
+            )
+        return super().resolve_command(ctx, args)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """List the commands, each with the first line of its file."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, _purpose(name)) for name in self.list_commands(ctx)])
 
 
-def _nearest(error: UnicodeError) -> tuple[str, int]:
-    if not isinstance(error, UnicodeEncodeError):
-        raise error
-    plain = (unicodedata.normalize("NFKD", sign) for sign in error.object[error.start : error.end])
-    return "".join(sign if sign.isascii() else "?" for sign in plain), error.end
+def _purpose(name: str) -> str:
+    source = Path(__path__[0], f"{name.replace('-', '_')}.py").read_text(encoding="utf-8")
+    return (ast.get_docstring(ast.parse(source)) or "").partition("\n")[0]
 
 
-def _tell_problems(error: PacketError) -> int:
-    for problem in error.problems[:_MAXIMUM_PROBLEMS_PRINTED]:
-        print(problem, file=sys.stderr)
-    left = len(error.problems) - _MAXIMUM_PROBLEMS_PRINTED
-    if left > 0:
-        print(f"... and {left} more", file=sys.stderr)
-    count = len(error.problems)
-    print(f"{count} problem{'s' if count != 1 else ''}", file=sys.stderr)
-    return SOURCES_WRONG
-
-
-def _tell_system_error(error: OSError, *, debug: bool) -> int:
-    problem = problem_of(error)
-    return _tell_problems(PacketError([problem])) if problem else _tell_our_fault(error, debug=debug)
-
-
-def _tell_our_fault(error: Exception, *, debug: bool) -> int:
-    print(f"a fault of this program, not of your sources: {type(error).__name__}: {error}", file=sys.stderr)
-    if debug:
-        traceback.print_exception(error)
-    else:
-        print(
-            "run it again with --debug before the command and send what it prints to the maintainers", file=sys.stderr
-        )
-    return OUR_FAULT
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
+@click.option(
+    "--root", type=click.Path(path_type=Path), help="The plant's folder, which holds instructions/ and tables/."
+)
+@click.option("--debug", is_flag=True, help="Show where an internal error arose.")
+@click.pass_context
+def packets(context: click.Context, /, root: Path | None, **_: bool) -> None:
+    """Make an instruction website for each work order of robotic welding cells."""
+    context.obj = root

@@ -1,12 +1,19 @@
-"""Write the JSON Schemas that editors use."""
+"""Write the JSON Schemas that editors use.
+
+By them an editor completes and checks orders and tables while you type.
+"""
 
 from __future__ import annotations
 
 from pathlib import Path
 
+import click
+
+from weld_packets.commands.shared.plant import in_plant, print_lines
 from weld_packets.sources.schemas import write_schemas
 
 
-def schemas(root: Path) -> tuple[Path, ...]:
-    """Write the schemas of orders and tables and return their files."""
-    return write_schemas(root)
+@click.command(help=__doc__)
+@in_plant
+def command(root: Path) -> None:
+    print_lines(f"wrote {path}" for path in write_schemas(root))

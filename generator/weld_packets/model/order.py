@@ -25,7 +25,8 @@ from weld_packets.model.fields import (
     WeldScheduleNumber,
     Whole,
 )
-from weld_packets.model.trade import ArcProcess, Coating, Joint, Position, QualityLevel, SpotProcess, SystemOfUnits
+from weld_packets.model.trade import ArcProcess, Coating, Joint, Position, QualityLevel, SpotProcess
+from weld_packets.units import SystemOfUnits
 
 LengthUnit = Literal["mm", "cm", "m", "in"]
 Coordinates = tuple[Number, Number, Number]

@@ -45,9 +45,9 @@ from weld_packets.model.trade import (
     QualityLevel,
     SignalWord,
     SpotProcess,
-    SystemOfUnits,
     TransferMode,
 )
+from weld_packets.units import SystemOfUnits
 
 
 class Approval(Record):

@@ -27,7 +27,6 @@ SignalWord = Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
 Polarity = Literal["DC+", "DC-", "AC"]
 """DC+ is the electrode on the positive pole, DC- on the negative one."""
 TransferMode = Literal["short arc", "spray", "globular", "pulsed"]
-SystemOfUnits = Literal["metric", "US customary"]
 WarningStage = Literal["set up", "dry run", "coupon", "first-off"]
 """Stages of the work at which something is done about a warning, in their order."""
 GoverningRule = Literal["thinner", "thinnest outside", "second thickest"]

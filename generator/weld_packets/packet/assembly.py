@@ -7,20 +7,19 @@ from dataclasses import dataclass, replace
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Order
-from weld_packets.packet.acceptance import LIMIT_KEYS
-from weld_packets.packet.callouts import messages
 from weld_packets.packet.changeover import READINGS, Previous, changeover
+from weld_packets.packet.citations import formulas_used, table_uses, trace_points
 from weld_packets.packet.completeness import check_told
-from weld_packets.packet.inspections import inspection_lines
-from weld_packets.packet.operation_sheet import operation_sheet
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.inspections import LIMIT_KEYS, inspection_lines
+from weld_packets.packet.operation.sheet import operation_sheet
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import CellStart, OrderHead, Packet
-from weld_packets.packet.run import run_plan
+from weld_packets.packet.run.run import run_plan
+from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.hands_in import run_lists
 from weld_packets.packet.steps.start import start_steps
-from weld_packets.packet.uses import formulas_used, table_uses, trace_points
-from weld_packets.packet.wording import call_words
 from weld_packets.planning import OrderPlan
+from weld_packets.wording.phrases import call_words
 
 
 @dataclass(frozen=True)
@@ -32,19 +31,12 @@ class Earlier:
     released: tuple[str, Packet] | None = None
 
 
-def build_packet(  # noqa: PLR0917 (an order, what was computed of it, and what ran before)
-    slug: str,
-    order: Order,
-    results: tuple[OperationResult, ...],
-    plan: OrderPlan,
-    approved: ApprovedTables,
-    previous: Earlier | None,
-) -> Packet:
-    """Return the packet of an order; ``previous`` is the order that ran before, for the changeover sheet.
+def build_packet(slug: str, views: tuple[OperationView, ...], plan: OrderPlan, previous: Earlier | None) -> Packet:
+    """Return the packet of an order without its pictures; ``previous`` is the order that ran before.
 
     Raises OutOfRangeError with everything that no page may leave out: see ``check_told``.
     """
-    views = operation_views(order, results, approved)
+    order, approved = views[0].order, views[0].approved
     check_told(views)
     told = messages(views)
     run = run_plan(plan, views)

@@ -7,11 +7,9 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from weld_packets.model.order import ArcOperation, Order
-from weld_packets.packet.acceptance import ACCEPTED_KEYS
-from weld_packets.packet.callouts import Messages
-from weld_packets.packet.following import stem
-from weld_packets.packet.numbers import both, sheet_amount
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.inspections import ACCEPTED_KEYS
+from weld_packets.packet.operation.view import OperationView
+from weld_packets.packet.operation.welds import welds_of
 from weld_packets.packet.records import (
     Action,
     Amount,
@@ -24,16 +22,18 @@ from weld_packets.packet.records import (
     SettingGroup,
     Value,
 )
+from weld_packets.packet.safety.messages import Messages
+from weld_packets.packet.settings.merging import stem
 from weld_packets.packet.steps import acts, fitting
 from weld_packets.packet.steps.entry import lock_out, stop_and_open, take_lock_off, wait_outside
 from weld_packets.packet.steps.placing import Draft, near, placed
 from weld_packets.packet.steps.set_up import Scope, set_up_drafts
 from weld_packets.packet.steps.setting import AT_THE_NOZZLE, IN_PROGRAM
 from weld_packets.packet.steps.state import AS_FOUND
-from weld_packets.packet.welds import welds_of
-from weld_packets.packet.wording import counted, inside, joined, listed, notes_of
 from weld_packets.processes.arc.path import length_mm
 from weld_packets.units import quantity
+from weld_packets.units.scales import sheet_amount
+from weld_packets.wording.english import counted, inside, joined, listed
 
 NOT_USED = "not used"
 READINGS = ("welding_current",)
@@ -177,7 +177,7 @@ def _measured(amount: Amount, around: str = "{}") -> _Told:
     """Return an amount in both systems of units, with the words ``around`` it."""
     ways = ((amount.value, amount.unit), (amount.second, amount.second_unit))
     same = " = ".join(sorted(f"{value} {unit}" for value, unit in ways if value))
-    return _Told(around.format(both(amount)), around.format(same))
+    return _Told(around.format(amount.text), around.format(same))
 
 
 def _consumables(view: OperationView) -> Iterator[tuple[_Key, _Told]]:
@@ -210,7 +210,7 @@ def _set(value: Value) -> _Told:
     if value.amount is None:
         return _plain(value.outside)
     amount = _measured(value.amount)
-    side = inside(notes_of(value)) if value.key in IN_PROGRAM else ""
+    side = inside(value.notes) if value.key in IN_PROGRAM else ""
     return _Told(joined((amount.text, side), " "), joined((amount.same, side), " "))
 
 

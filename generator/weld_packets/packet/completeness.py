@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from weld_packets.drawing.signs import SIGNS
 from weld_packets.errors import Gathering, OutOfRangeError, Problem, refusal
 from weld_packets.model.tables import Hazard
-from weld_packets.packet.inspections import inspections_at
-from weld_packets.packet.operation_view import OperationView
-from weld_packets.packet.shades import shade_row
+from weld_packets.packet.operation.inspections import inspections_at
+from weld_packets.packet.operation.view import OperationView
+from weld_packets.packet.safety.shades import shade_row
 
 PROVING = ("coupon", "first-off")
 """Stages at which every operation must be looked at before the run."""

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.records import CouponProgram, OperationSheet, Packet, SettingGroup, Value
-from weld_packets.packet.titles import title_of
+from weld_packets.packet.settings.merging import title_of
 
 
 def coupon_programs(view: OperationView) -> tuple[CouponProgram, ...]:

@@ -8,7 +8,6 @@ from decimal import Decimal
 from fractions import Fraction
 
 from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.measure import as_written
 from weld_packets.calculation.readings import as_stated, ordered
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Weight
 from weld_packets.errors import refusal
@@ -17,7 +16,18 @@ from weld_packets.planning.fitted import changes_in, dressings_after, origin_wor
 from weld_packets.planning.formulas import parts_before_due, used_after_parts
 from weld_packets.planning.records import Event, Start, Use
 from weld_packets.planning.supplies import Supply
-from weld_packets.units import Kind, Quantity, exact, kinds, magnitude, plain, quantity, significant, with_unit
+from weld_packets.units import (
+    Kind,
+    Quantity,
+    as_written,
+    exact,
+    kinds,
+    magnitude,
+    plain,
+    quantity,
+    significant,
+    with_unit,
+)
 
 MAXIMUM_EVENTS = 20_000
 """More of one consumable in one order than this is no list that anybody reads."""

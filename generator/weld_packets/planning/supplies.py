@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
-from weld_packets.calculation.measure import as_written
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.calculation.trace import Given
 from weld_packets.errors import refusal
@@ -15,7 +14,7 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation, SpotOperation
 from weld_packets.model.tables import Cap, CapLife
 from weld_packets.planning.times import of_robot, total
-from weld_packets.units import Kind, Quantity, exact, kinds, magnitude, quantity
+from weld_packets.units import Kind, Quantity, as_written, exact, kinds, magnitude, quantity
 
 Word = Literal["wire", "contact tip", "gas", "caps"]
 """How an order calls a consumable of which it records what is fitted."""

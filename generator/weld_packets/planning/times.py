@@ -9,12 +9,12 @@ from itertools import pairwise
 from math import dist, hypot
 
 from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.measure import as_written
-from weld_packets.calculation.reach import Point, spot_point
+from weld_packets.calculation.reach import spot_point
 from weld_packets.calculation.readings import ordered, result, value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.calculation.spread import beside, moved, share_of
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight
+from weld_packets.geometry.vectors import Point
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Robot
 from weld_packets.model.order import ArcOperation
@@ -33,7 +33,7 @@ from weld_packets.planning.pair.tools import pair_of
 from weld_packets.planning.pair.verdicts import pair_verdicts, wait_remark
 from weld_packets.planning.records import OperationPlan, RobotPlan
 from weld_packets.processes.arc.path import end_mm, start_mm
-from weld_packets.units import Quantity, exact, kinds, known_to, magnitude, plain, quantity, with_unit
+from weld_packets.units import Quantity, as_written, exact, kinds, known_to, magnitude, plain, quantity, with_unit
 
 WELD = Name("weld_time", "Welding time on one part", "t_w", kinds.DURATION)
 MOVE = Name("move_time", "Moving time on one part", "t_m", kinds.DURATION)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 
-from weld_packets.calculation.measure import as_written
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.errors import Gathering, refusal
 from weld_packets.model.order import ArcOperation, SpotOperation
+from weld_packets.units import as_written
 
 _BESIDE = frozenset({"travel_speed", "gas_flow", "contact_distance", "work_angle", "travel_angle"})
 """What an arc operation sets elsewhere than on the welding control: in the program, at the flowmeter, at the torch."""

@@ -1,52 +1,73 @@
-"""Quantities with units: the registry, the grammar of sources, and how numbers are shown."""
+"""Quantities with units: the registry, the grammar of sources, and how numbers and ranges are shown."""
 
 from weld_packets.units import kinds
-from weld_packets.units.grammar import PATTERN, bounded, parse, parse_number
-from weld_packets.units.kinds import Kind
-from weld_packets.units.registry import SPELLINGS, Quantity, magnitude, quantity, registry
-from weld_packets.units.shown import (
+from weld_packets.units.amounts import Amount, Plain, Span, in_brackets, range_text
+from weld_packets.units.digits import (
+    as_written,
     exact,
     from_decimal,
+    in_mm,
+    in_unit,
     known_to,
     last_digit,
-    other_system,
+    limit_digits,
     plain,
+    printed_unit,
+    rounded,
+    same,
     show,
     shown,
     significant,
+    spelling,
     step_down,
     step_up,
-    to_last,
     to_step,
     told_apart,
     with_unit,
+    working,
 )
+from weld_packets.units.grammar import PATTERN, bounded, parse, parse_number
+from weld_packets.units.kinds import Kind, SystemOfUnits
+from weld_packets.units.registry import SPELLINGS, Quantity, magnitude, quantity, registry
 
 __all__ = [
     "PATTERN",
     "SPELLINGS",
+    "Amount",
     "Kind",
+    "Plain",
     "Quantity",
+    "Span",
+    "SystemOfUnits",
+    "as_written",
     "bounded",
     "exact",
     "from_decimal",
+    "in_brackets",
+    "in_mm",
+    "in_unit",
     "kinds",
     "known_to",
     "last_digit",
+    "limit_digits",
     "magnitude",
-    "other_system",
     "parse",
     "parse_number",
     "plain",
+    "printed_unit",
     "quantity",
+    "range_text",
     "registry",
+    "rounded",
+    "same",
     "show",
     "shown",
     "significant",
+    "spelling",
     "step_down",
     "step_up",
-    "to_last",
     "to_step",
     "told_apart",
     "with_unit",
+    "working",
 ]

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
+SystemOfUnits = Literal["metric", "US customary"]
 _LENGTHS = ("mm", "cm", "m", "in", "ft", "µm", "um")
 _SPEEDS = ("mm/s", "cm/min", "mm/min", "m/min", "m/s", "in/min", "in/s", "ipm")
 _VOLUMES = ("l", "m³", "m3", "ft³", "ft3")

@@ -8,17 +8,17 @@ from itertools import chain
 from typing import Any
 
 import pytest
-from weld_packets.packet.callouts import messages
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Procedure
+from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.confirm import confirm_steps
 from weld_packets.packet.steps.hands_in import run_lists
 from weld_packets.packet.steps.prove import Before, prove_steps
 from weld_packets.packet.steps.set_up import set_up_steps
 from weld_packets.packet.steps.start import start_steps
-from weld_packets.packet.wording import STEP_WORDS
 from weld_packets.planning import Event
 from weld_packets.units import quantity
+from weld_packets.wording.english import STEP_WORDS
 
 _NBSP = "\N{NO-BREAK SPACE}"
 

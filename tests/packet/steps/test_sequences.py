@@ -16,12 +16,12 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from weld_packets.commands.drafting import draft
-from weld_packets.commands.tables import open_workspace
-from weld_packets.packet.callouts import messages
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.changeover import Previous, changeover
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Packet
+from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.hands_in import RUNNING, called_for, run_lists, start_of
 from weld_packets.packet.steps.placing import Draft, placed
 from weld_packets.packet.steps.prove import PROVED, SET_UP, prove_drafts, prove_steps

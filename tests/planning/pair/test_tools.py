@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.computing import Orders
+from weld_packets.commands.shared.orders import Orders
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import WaitingPlace

@@ -4,13 +4,12 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.acts import MEASURE_TACKS
-from weld_packets.calculation.measure import in_mm
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables import Imperfections
 from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.size.closed import closes, welded_length_mm
 from weld_packets.processes.arc.size.fit_up import bridged_gap, gap_figures, tack_check, throat_at_gap
-from weld_packets.units import magnitude, quantity
+from weld_packets.units import in_mm, magnitude, quantity
 
 GAP = {"of wire": "0.5", "of wire source": "rule of the test"}
 

@@ -4,7 +4,6 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.acts import MEASURE_CAP, UPPER_EDGE
-from weld_packets.calculation.measure import in_mm
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables import Imperfections
@@ -21,7 +20,7 @@ from weld_packets.processes.arc.size.upper_sizes import (
     upper_bounds,
     upper_sizes,
 )
-from weld_packets.units import magnitude, quantity
+from weld_packets.units import in_mm, magnitude, quantity
 
 
 def plain(text: str) -> str:

@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from weld_packets.calculation.chart import Chart, row_label, worded
-from weld_packets.calculation.measure import as_written, in_mm, same
 from weld_packets.errors import Problem
 from weld_packets.model.charts import ChartRow
-from weld_packets.units import Quantity
+from weld_packets.units import Quantity, as_written, in_mm, same
 
 _NEEDED = {
     "spot chart": ("force", "weld_time", "current"),

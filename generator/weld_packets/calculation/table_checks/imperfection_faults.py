@@ -6,10 +6,9 @@ from collections.abc import Iterator
 from itertools import pairwise, product
 
 from weld_packets.calculation.imperfections import size_allowed
-from weld_packets.calculation.measure import as_written, in_mm
 from weld_packets.errors import Problem
 from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections
-from weld_packets.units import quantity
+from weld_packets.units import as_written, in_mm, quantity
 
 LEVELS = ("B", "C", "D")
 """From the strictest on."""

@@ -7,12 +7,11 @@ from decimal import Decimal
 from itertools import pairwise
 from typing import Any
 
-from weld_packets.calculation.measure import as_written, spelling
 from weld_packets.errors import Problem
 from weld_packets.model.charts import ArcChart, SpotChart
 from weld_packets.model.machines import Machines
 from weld_packets.model.tables import Caps, Gases, Materials, Melting, Plant, Table, Wires
-from weld_packets.units import magnitude
+from weld_packets.units import as_written, magnitude, spelling
 
 _POSITIVE: dict[type[Table], dict[str, tuple[str, ...]]] = {
     Machines: {

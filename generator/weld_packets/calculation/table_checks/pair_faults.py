@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from weld_packets.calculation.measure import WHOLE, lengths
+from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.reach import farthest, point_in_mm, within
 from weld_packets.errors import Problem
 from weld_packets.model.machines import Machines, Robot
 from weld_packets.model.tables import Inspections, Plant, Table
 from weld_packets.units import magnitude
+from weld_packets.units.digits import WHOLE
 
 _SOURCED: dict[type[Table], dict[str, dict[str, tuple[str, ...]]]] = {
     Machines: {

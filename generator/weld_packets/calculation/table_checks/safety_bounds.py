@@ -12,7 +12,6 @@ from itertools import pairwise
 from operator import attrgetter
 from typing import Any
 
-from weld_packets.calculation.measure import as_written, same
 from weld_packets.calculation.plausibility import BOUNDED
 from weld_packets.errors import PacketError, Problem
 from weld_packets.model.machines import Machines
@@ -31,7 +30,7 @@ from weld_packets.model.tables import (
     Table,
     Wires,
 )
-from weld_packets.units import magnitude, parse, plain, with_unit
+from weld_packets.units import as_written, magnitude, parse, plain, same, with_unit
 
 
 @dataclass(frozen=True)

@@ -9,12 +9,11 @@ from collections.abc import Iterator
 from functools import singledispatch
 from typing import NamedTuple
 
-from weld_packets.calculation.measure import as_written
 from weld_packets.errors import Problem
 from weld_packets.model.charts import ArcChart
 from weld_packets.model.machines import Machines, Torch
 from weld_packets.model.tables import Materials, Plant, Table
-from weld_packets.units import Quantity, magnitude
+from weld_packets.units import Quantity, as_written, magnitude
 
 
 class Bounds(NamedTuple):

@@ -4,28 +4,47 @@ A packet is complete: the site renders these records and nothing else, and a rel
 Every text is the user's own and unescaped; the site escapes.
 """
 
-from weld_packets.packet.records.changeover import ChangeLine, Changeover
-from weld_packets.packet.records.control import Control
-from weld_packets.packet.records.details import WeldDetail
-from weld_packets.packet.records.figures import Amount, PutIn, Remark, Span, TracePoint, Value
-from weld_packets.packet.records.limits import WeldLimit
 from weld_packets.packet.records.operation import (
     NOT_STATED,
     CouponProgram,
     FaultLine,
+    InterlockLine,
     MachineLine,
     OperationSheet,
+    PairSheet,
     Program,
 )
-from weld_packets.packet.records.order import CellStart, InspectionLine, OrderHead, Packet, TableUse
-from weld_packets.packet.records.pair import InterlockLine, PairSheet
-from weld_packets.packet.records.plain import Fact, Plain
-from weld_packets.packet.records.run import ConsumableLine, FittedAtEnd, RunEvent, RunPlan, RunRule
-from weld_packets.packet.records.safety import Callout, OperationFact
-from weld_packets.packet.records.settings import Check, PassLine, SettingGroup
-from weld_packets.packet.records.steps import Action, Lead, Procedure
-from weld_packets.packet.records.warning import OperationWarning
-from weld_packets.packet.records.welds import ComponentLine, ComponentOutline, Picture, WeldGeometry, WeldLine
+from weld_packets.packet.records.order import (
+    CellStart,
+    ChangeLine,
+    Changeover,
+    ConsumableLine,
+    Control,
+    FittedAtEnd,
+    InspectionLine,
+    OrderHead,
+    Packet,
+    RunEvent,
+    RunPlan,
+    RunRule,
+    TableUse,
+)
+from weld_packets.packet.records.settings import (
+    Check,
+    ComponentLine,
+    ComponentOutline,
+    OperationWarning,
+    PassLine,
+    Picture,
+    SettingGroup,
+    WeldDetail,
+    WeldGeometry,
+    WeldLimit,
+    WeldLine,
+)
+from weld_packets.packet.records.steps import Action, Callout, Lead, OperationFact, Procedure
+from weld_packets.packet.records.values import Fact, PutIn, Remark, TracePoint, Value
+from weld_packets.units import Amount, Plain, Span
 
 __all__ = [
     "NOT_STATED",

@@ -4,15 +4,50 @@ from __future__ import annotations
 
 from typing import Literal
 
-from weld_packets.packet.records.details import WeldDetail
-from weld_packets.packet.records.figures import Value
-from weld_packets.packet.records.limits import WeldLimit
-from weld_packets.packet.records.pair import PairSheet
-from weld_packets.packet.records.plain import Plain
-from weld_packets.packet.records.settings import Check, SettingGroup
+from weld_packets.packet.records.settings import (
+    Check,
+    ComponentLine,
+    ComponentOutline,
+    OperationWarning,
+    Picture,
+    SettingGroup,
+    WeldDetail,
+    WeldGeometry,
+    WeldLimit,
+    WeldLine,
+)
 from weld_packets.packet.records.steps import Action
-from weld_packets.packet.records.warning import OperationWarning
-from weld_packets.packet.records.welds import ComponentLine, ComponentOutline, Picture, WeldGeometry, WeldLine
+from weld_packets.packet.records.values import Value
+from weld_packets.units import Plain
+
+
+class InterlockLine(Plain):
+    """One signal between two robots: ``first`` releases, ``second`` requests before it goes on.
+
+    ``wait`` is for how long the second one waits in a cycle as planned; empty where it comes later anyway.
+    """
+
+    number: int
+    first: str
+    release_after: str
+    second: str
+    request_before: str
+    proof: str
+    wait: str = ""
+
+
+class PairSheet(Plain):
+    """How the two robots of an operation keep out of each other's way; ``pictures`` are for the calculation page.
+
+    Where the tables say too little, only ``distance`` and ``limits`` are there: that it was not checked, and why.
+    """
+
+    is_checked: bool
+    distance: str
+    waits: tuple[str, ...] = ()
+    interlocks: tuple[InterlockLine, ...] = ()
+    limits: str = ""
+    pictures: tuple[Picture, ...] = ()
 
 
 class Program(Plain):
@@ -81,7 +116,7 @@ class OperationSheet(Plain):
     confirm: tuple[Action, ...]
     programs: tuple[Program, ...]
     groups: tuple[SettingGroup, ...]
-    pictures: tuple[Picture, ...]
+    pictures: tuple[Picture, ...] = ()
     weld_columns: tuple[str, ...]
     welds: tuple[WeldLine, ...]
     geometry: tuple[WeldGeometry, ...]

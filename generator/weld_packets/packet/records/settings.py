@@ -1,13 +1,61 @@
-"""What is set, for which welds, and what was checked."""
+"""Welds, what is set for them, what was checked, and what must be looked at."""
 
 from __future__ import annotations
 
 from typing import Literal
 
 from weld_packets.model.trade import WarningStage
-from weld_packets.packet.records.figures import Value
-from weld_packets.packet.records.plain import Plain
-from weld_packets.packet.records.welds import Picture
+from weld_packets.packet.records.values import Value
+from weld_packets.units import Amount, Plain
+from weld_packets.wording.english import capital, inside, joined, listed, some
+
+
+class Picture(Plain):
+    """One diagram as SVG that may stand inline; ``description`` says in words what it shows."""
+
+    key: str
+    title: str
+    description: str
+    caption: str
+    svg: str
+
+
+class WeldLine(Plain):
+    """One weld in the table under the diagram: cells in the order of ``RowSheet.weld_columns``."""
+
+    key: str
+    cells: tuple[str, ...]
+
+
+class WeldGeometry(Plain):
+    """Where one weld is, as decimal text in mm in the fixture datum, for comparing revisions and drawing ghosts.
+
+    ``pieces``: for a spot one point; for a seam the start, then for each piece its end, or via and end.
+    """
+
+    key: str
+    robot: str
+    side: Literal["A", "B"]
+    form: Literal["spot", "seam"]
+    pieces: tuple[tuple[str, ...], ...]
+    label: str
+
+
+class ComponentOutline(Plain):
+    """One closed outline of a part as X, Y, Z in mm (decimal text, fixture datum), for drawing comparisons over it."""
+
+    component: str
+    points: tuple[tuple[str, str, str], ...]
+
+
+class ComponentLine(Plain):
+    """One part that goes into the fixture."""
+
+    key: str
+    name: str
+    material: str
+    coating: str
+    thickness: Amount
 
 
 class Check(Plain):
@@ -57,3 +105,77 @@ class SettingGroup(Plain):
     charts: tuple[Picture, ...] = ()
     pass_lines: tuple[PassLine, ...] = ()
     pass_source: str = ""
+
+
+class WeldDetail(Plain):
+    """One line of an operation: what it is about, what holds, on what authority; ``of`` names welds if not all.
+
+    ``stated`` is no where no table and no order says it, so that whoever welds must ask.
+    """
+
+    key: str
+    label: str
+    text: str
+    source: str = ""
+    stated: bool = True
+    of: str = ""
+    welds: tuple[str, ...] = ()
+
+
+class WeldLimit(Plain):
+    """What a quality level allows of one imperfection at some welds of an operation.
+
+    ``numbers`` are those of ISO 6520-1. ``text`` says the limit with how it comes about; ``size`` is its number, None
+    where it is none, or depends on what is measured on the weld. ``of`` names the welds where they are not all.
+    """
+
+    key: str
+    numbers: tuple[str, ...]
+    name: str
+    level: str
+    text: str
+    size: Amount | None = None
+    short: bool = False
+    of: str = ""
+    welds: tuple[str, ...] = ()
+    source: str = ""
+    standing: Literal["read", "from memory"] = "read"
+
+    @property
+    def line(self) -> str:
+        """The limit in one line, with its quality level and the welds that it is for."""
+        of = f" of {self.of}" if self.of else ""
+        return f"level {self.level}, {self.name}{of}: {self.text}"
+
+
+class OperationWarning(Plain):
+    """A warning about an operation, or a check of it that could not be made, told once with all that it concerns.
+
+    ``about`` names the values or the subject of the check. ``groups`` and ``welds`` are empty where it concerns the
+    whole operation. ``do`` is a sentence that begins with a verb, and ``stage`` says when; both are empty where it is
+    only to be known.
+    """
+
+    weight: Literal["warning", "not checked"]
+    text: str
+    about: tuple[str, ...]
+    groups: tuple[str, ...] = ()
+    welds: tuple[str, ...] = ()
+    source: str = ""
+    do: str = ""
+    stage: WarningStage | Literal[""] = ""
+
+    @property
+    def sentence(self) -> str:
+        """What the warning is about, and what is the matter."""
+        return f"{capital(listed(inside(each) for each in self.about))}: {self.text.rstrip('.')}."
+
+    @property
+    def place(self) -> str:
+        """The groups of settings that it concerns, with their welds; empty for the whole operation."""
+        return f"{listed(self.groups)}: {some(self.welds)}" if self.groups else ""
+
+    @property
+    def line(self) -> str:
+        """The warning in one line, for a terminal."""
+        return joined((self.sentence, f"({self.place})" if self.place else "", self.do), " ")

@@ -1,8 +1,10 @@
-"""Steps of work."""
+"""Steps of work, and the safety messages that stand before them."""
 
 from __future__ import annotations
 
-from weld_packets.packet.records.plain import Plain
+from typing import Literal
+
+from weld_packets.units import Plain
 
 
 class Lead(Plain):
@@ -40,3 +42,26 @@ class Procedure(Plain):
     where: str
     when: str
     steps: tuple[Action, ...]
+
+
+class OperationFact(Plain):
+    """What a message says of some operations, such as their filter shade: ``operations`` by key, ``who`` in words."""
+
+    operations: tuple[str, ...]
+    who: str
+    text: str
+
+
+class Callout(Plain):
+    """One safety message. ``signs`` are ISO 7010 codes; ``why`` says what in this order made it appear."""
+
+    key: str
+    word: Literal["DANGER", "WARNING", "CAUTION", "NOTICE"]
+    signs: tuple[str, ...]
+    hazard: str
+    consequence: str
+    avoid: str
+    why: str
+    source: str
+    stages: tuple[str, ...]
+    facts: tuple[OperationFact, ...] = ()

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout
 from weld_packets.packet.steps.placing import Draft, placed
-from weld_packets.packet.wording import call_words, joined
+from weld_packets.wording.english import joined
+from weld_packets.wording.phrases import call_words
 
 
 def confirm_steps(view: OperationView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from weld_packets.model.machines import Robot
-from weld_packets.packet.numbers import as_stated
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.steps import acts, fitting
 from weld_packets.packet.steps.entry import count_out_to_automatic, lock_out, stop_and_open, take_lock_off
 from weld_packets.packet.steps.placing import Draft
 from weld_packets.planning import Event
+from weld_packets.units import as_written
 
 
 def due_drafts(view: OperationView, due: Iterable[Event]) -> Iterator[Draft]:
@@ -58,7 +58,7 @@ def _locked(view: OperationView, event: Event) -> Iterator[Draft]:
         yield fitting.cylinder_shut()
         yield from fitting.gas_locked(view, f"cell {view.cell.id}")
     elif cap is not None and event.dressing:
-        yield fitting.dress_by_hand(robot.id, as_stated(cap.face))
+        yield fitting.dress_by_hand(robot.id, as_written(cap.face))
     elif cap is not None:
         yield from fitting.caps_locked(view, [robot])
     elif event.supply == "Wire":

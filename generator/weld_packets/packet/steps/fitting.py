@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from weld_packets.model.machines import Robot
-from weld_packets.packet.numbers import as_stated, both, sheet_amount
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import SettingGroup
 from weld_packets.packet.steps import acts
 from weld_packets.packet.steps.placing import Draft
-from weld_packets.packet.wording import amount_text, capital, joined, listed, window_text
+from weld_packets.units import as_written
+from weld_packets.units.scales import sheet_amount
+from weld_packets.wording.english import capital, joined, listed
 
 
 def names(robots: Iterable[Robot]) -> str:
@@ -77,7 +78,7 @@ def wire_locked(view: OperationView) -> Iterator[Draft]:
     yield Draft(
         f"Fit drive rolls and liner on {robots}.",
         see="The size on each is the wire's.",
-        value=both(sheet_amount(view.wire.diameter, view.order.show_first)),
+        value=sheet_amount(view.wire.diameter, view.order.show_first).text,
         acts=(acts.ENTER, acts.FIT_ROLLS),
     )
     yield from spool_locked(view, robots)
@@ -91,7 +92,7 @@ def spool_locked(view: OperationView, robots: str) -> Iterator[Draft]:
     yield Draft(
         f"Fit a full wire spool on {robots} and feed the wire end into the liner by hand.",
         see=f"Label: {wire.designation}, {wire.standard}. The brake stops the spool.",
-        value=f"{wire.id}, {both(sheet_amount(wire.diameter, view.order.show_first))}",
+        value=f"{wire.id}, {sheet_amount(wire.diameter, view.order.show_first).text}",
         topics=("wire",),
         acts=(acts.ENTER, acts.FIT_SPOOL),
     )
@@ -149,7 +150,7 @@ def tip_and_end(view: OperationView, robots: str, distance: str) -> Iterator[Dra
     yield Draft(
         f"Fit a new contact tip on {robots}.",
         see="The stamped size is the wire's. Tight with the spanner, nozzle back on.",
-        value=both(sheet_amount(view.wire.diameter, view.order.show_first)),
+        value=sheet_amount(view.wire.diameter, view.order.show_first).text,
         topics=("wire",),
         acts=(acts.ENTER, acts.FIT_TIP),
     )
@@ -163,7 +164,7 @@ def tip_and_end(view: OperationView, robots: str, distance: str) -> Iterator[Dra
 
 def distance_of(views: Iterable[OperationView]) -> str:
     """Return contact tip to work distance of some operations; empty where they do not share one."""
-    found = {amount_text(value) for view in views for _, value in view.values("contact_distance")}
+    found = {value.text for view in views for _, value in view.values("contact_distance")}
     return f"contact tip to work {found.pop()}" if len(found) == 1 else ""
 
 
@@ -192,7 +193,7 @@ def cylinder_shut() -> Draft:
 def cylinder_open(view: OperationView) -> Iterator[Draft]:
     """Yield the opening of the cylinder, which the end of the last run has left shut."""
     if view.gas is not None:
-        found = [amount_text(value) for _, value in view.values("gas_flow")]
+        found = [value.text for _, value in view.values("gas_flow")]
         yield Draft(
             "Open the cylinder valve slowly and read the gas flow of both robots.",
             see=f"{view.gas.id}, within the allowed range of the settings.",
@@ -249,7 +250,7 @@ def _by_value(view: OperationView, key: str, how: str) -> Iterator[tuple[str, st
     """Yield robots, amount and what to see, once for each amount and allowed range that some groups share."""
     equal: dict[tuple[str, str], list[SettingGroup]] = {}
     for group, value in view.values(key):
-        equal.setdefault((amount_text(value), window_text(value)), []).append(group)
+        equal.setdefault((value.text, value.allowed), []).append(group)
     for (amount, allowed), groups in equal.items():
         robots = listed(dict.fromkeys(robot for group in groups for robot in group.robots))
         several = "" if len(groups) == len(view.groups) else listed(group.name for group in groups)
@@ -271,7 +272,7 @@ def caps_locked(view: OperationView, robots: Sequence[Robot], words: str = "") -
         yield Draft(
             f"Fit two new electrode caps on {words or names(equal)}.",
             see=f"{cap.designation}, {cap.standard}; tapers clean, pressed home, no drip",
-            value=f"{cap.id}, face {as_stated(cap.face)}",
+            value=f"{cap.id}, face {as_written(cap.face)}",
             acts=(acts.ENTER, acts.FIT_CAPS),
         )
 

@@ -10,8 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from weld_packets.model.machines import Robot
-from weld_packets.packet.numbers import as_stated
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout, Lead, Procedure
 from weld_packets.packet.steps import acts, fitting
 from weld_packets.packet.steps.entry import (
@@ -26,7 +25,9 @@ from weld_packets.packet.steps.placing import Draft, placed, shared_out
 from weld_packets.packet.steps.prove import PROVED, coupon_drafts, plant_checks
 from weld_packets.packet.steps.run import run_drafts
 from weld_packets.packet.steps.state import Act, CellState
-from weld_packets.packet.wording import call_words, listed
+from weld_packets.units import as_written
+from weld_packets.wording.english import listed
+from weld_packets.wording.phrases import call_words
 
 RUNNING = replace(
     PROVED, mode="automatic", reset=True, cycle="running", robots="away", welding="enabled", fixture="part"
@@ -218,7 +219,7 @@ def _guns(views: Iterable[OperationView]) -> dict[tuple[str, str], list[tuple[Op
 def _dressing(views: Sequence[OperationView]) -> Iterator[Called]:
     for (cap, way), robots in _guns(views).items():
         where = fitting.names(robot for _, robot in robots)
-        face = as_stated(robots[0][0].approved.caps[cap].face)
+        face = as_written(robots[0][0].approved.caps[cap].face)
         by_hand = way == "hand"
         yield Called(
             f"dress-{way}-{cap}",
@@ -447,7 +448,7 @@ def _end(views: Sequence[OperationView]) -> Iterator[Draft]:
     yield Draft(
         "Keep a fire watch after the last weld.",
         see="Somebody stays who can see where sparks may have gone, with an extinguisher.",
-        value=as_stated(views[0].approved.plant.fire_watch),
+        value=as_written(views[0].approved.plant.fire_watch),
         topics=("fire",),
     )
     yield Draft(

@@ -7,11 +7,11 @@ from collections.abc import Iterable, Iterator
 from weld_packets.model.trade import WarningStage
 from weld_packets.packet.records import OperationWarning
 from weld_packets.packet.steps.placing import Draft
-from weld_packets.packet.wording import joined, warning_about, warning_where
+from weld_packets.wording.english import joined
 
 
 def heeded(warnings: Iterable[OperationWarning], stage: WarningStage) -> Iterator[Draft]:
     """Yield what some warnings ask for at a stage, with what each is about."""
     for warning in warnings:
         if warning.do and warning.stage == stage:
-            yield Draft(warning.do, see=joined((warning_about(warning), warning_where(warning)), " "))
+            yield Draft(warning.do, see=joined((warning.sentence, warning.place), " "))

@@ -8,13 +8,12 @@ from dataclasses import dataclass, replace
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.model.machines import Robot
 from weld_packets.model.tables import Inspection
-from weld_packets.packet.acceptance import acceptances, accepted
-from weld_packets.packet.inspections import inspections_at
-from weld_packets.packet.numbers import as_stated, both, sheet_amount
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.inspections import acceptances, accepted, inspections_at
+from weld_packets.packet.operation.view import OperationView
+from weld_packets.packet.operation.welds import sheets_of, welds_of
 from weld_packets.packet.programs import coupon_programs
 from weld_packets.packet.records import Action, Callout, CouponProgram, OperationWarning, PairSheet
-from weld_packets.packet.sheets import sheets_of
+from weld_packets.packet.settings.merging import title_of
 from weld_packets.packet.steps import acts, fitting
 from weld_packets.packet.steps.due import due_drafts
 from weld_packets.packet.steps.entry import count_out_to_automatic, stop_and_open, wait_outside
@@ -22,21 +21,11 @@ from weld_packets.packet.steps.heeded import heeded
 from weld_packets.packet.steps.placing import Draft, placed
 from weld_packets.packet.steps.setting import IN_PROGRAM
 from weld_packets.packet.steps.state import AS_FOUND, CellState, walk
-from weld_packets.packet.titles import title_of
-from weld_packets.packet.welds import welds_of
-from weld_packets.packet.wording import (
-    amount_text,
-    call_words,
-    capital,
-    counted,
-    inside,
-    joined,
-    listed,
-    notes_of,
-    sentences,
-    window_text,
-)
 from weld_packets.planning import Event
+from weld_packets.units import as_written
+from weld_packets.units.scales import sheet_amount
+from weld_packets.wording.english import capital, counted, inside, joined, listed, sentences
+from weld_packets.wording.phrases import call_words
 
 SET_UP = walk(
     (
@@ -96,7 +85,7 @@ def _alone(view: OperationView) -> Iterator[Draft]:
     yield Draft(
         "Read mode and dry run on both pendants.",
         see="Manual reduced speed; welding inhibited.",
-        value=f"at most {as_stated(view.approved.plant.reduced_speed)}",
+        value=f"at most {as_written(view.approved.plant.reduced_speed)}",
         topics=("move",),
         acts=(acts.INHIBIT,),
     )
@@ -196,7 +185,7 @@ def _interpass(view: OperationView) -> dict[str, str]:
     found: dict[str, list[str]] = {}
     for group, value in view.values("interpass_temperature"):
         if group.runs > 1:
-            found.setdefault(amount_text(value), []).extend(group.robots)
+            found.setdefault(value.text, []).extend(group.robots)
     return {maximum: listed(dict.fromkeys(robots)) for maximum, robots in found.items()}
 
 
@@ -205,9 +194,7 @@ def _attitudes(view: OperationView, robot: Robot) -> Iterator[Draft]:
     held: dict[str, list[str]] = {}
     for group in (group for group in view.groups if robot.id in group.robots):
         values = [value for value in group.dialled if value.key in IN_PROGRAM]
-        told = joined(
-            (joined((inside(value.label), amount_text(value), inside(notes_of(value))), " ") for value in values), ", "
-        )
+        told = joined((joined((inside(value.label), value.text, inside(value.notes)), " ") for value in values), ", ")
         held.setdefault(told, []).append(group.name)
     for told, names in held.items():
         if told:
@@ -337,13 +324,13 @@ def _read_currents(view: OperationView, programs: Sequence[CouponProgram]) -> It
     for group in view.groups:
         robots = [robot for robot in group.robots if not called or (robot, group.weld_schedule) in called]
         for value in (*group.dialled, *group.derived) if robots else ():
-            allowed = window_text(value)
+            allowed = value.allowed
             if value.key in _MEASURED and allowed:
                 what = "secondary current" if value.key == "weld_current" else inside(value.label)
                 yield Draft(
                     f"Read the {what} on {listed(robots)} for the coupons just welded.",
                     see=capital(joined((f"allowed {allowed}", group.name))),
-                    value=amount_text(value),
+                    value=value.text,
                 )
 
 
@@ -397,7 +384,7 @@ def _coupon_sheets(view: OperationView) -> dict[tuple[str, ...], list[WeldSettin
 
 def _stack(view: OperationView, weld: str) -> str:
     parts = sheets_of(view.operation, weld)
-    return " + ".join(f"{both(sheet_amount(part.thickness, view.order.show_first))} {part.material}" for part in parts)
+    return " + ".join(f"{sheet_amount(part.thickness, view.order.show_first).text} {part.material}" for part in parts)
 
 
 # ---------------------------------------------------------------- the first part
@@ -423,7 +410,7 @@ def load(view: OperationView) -> Iterator[Draft]:
     for part in view.operation.components:
         material = view.material(part)
         coating = "" if material.coating == "none" else f", {material.coating} coating"
-        thickness = both(sheet_amount(part.thickness, view.order.show_first))
+        thickness = sheet_amount(part.thickness, view.order.show_first).text
         yield Draft(
             f"Measure the thickness of {inside(part.name)}, then load it.",
             see=f"{material.designation}{coating}; clean, dry, seated on its stops",
@@ -431,7 +418,7 @@ def load(view: OperationView) -> Iterator[Draft]:
             topics=("parts",),
             acts=_LOADED if part is view.operation.components[-1] else (),
         )
-    for minimum in dict.fromkeys(amount_text(value) for _, value in view.values("working_temperature")):
+    for minimum in dict.fromkeys(value.text for _, value in view.values("working_temperature")):
         yield Draft(
             "Measure the temperature of the components.",
             see="Dry. Warm and dry what is colder or wet before it is welded.",

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from weld_packets.packet.inspections import inspections_at
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.inspections import inspections_at
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Lead
 from weld_packets.packet.steps.placing import Draft
-from weld_packets.packet.wording import inside
+from weld_packets.wording.english import inside
 
 
 def run_drafts(views: Sequence[OperationView], first_due: str) -> Iterator[Draft]:

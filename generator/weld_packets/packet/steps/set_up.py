@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from weld_packets.model.machines import Robot
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout, OperationWarning
 from weld_packets.packet.steps import acts, fitting
 from weld_packets.packet.steps.entry import lock_out, take_lock_off, test_and_open

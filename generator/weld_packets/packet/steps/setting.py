@@ -5,22 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import SettingGroup, Value
 from weld_packets.packet.steps import acts
 from weld_packets.packet.steps.placing import Draft
-from weld_packets.packet.wording import (
-    FEW,
-    amount_text,
-    capital,
-    counted,
-    inside,
-    joined,
-    listed,
-    notes_of,
-    step_text,
-    window_text,
-)
+from weld_packets.wording.english import FEW, capital, counted, inside, joined, listed
 
 IN_PROGRAM = ("work_angle", "travel_angle", "contact_distance")
 """Settings that the program holds; they are checked where the torch meets a coupon, and not set."""
@@ -69,12 +58,12 @@ def _which(welds: list[str]) -> str:
 
 
 def _setting(value: Value) -> Draft:
-    window, step = window_text(value), step_text(value)
+    window, step = value.allowed, value.step_text
     allowed = f"allowed {window}" if window else ""
     return Draft(
         f"Set {inside(value.label)}",
-        see=capital(joined((notes_of(value), allowed, f"step {step}" if step else ""))),
-        value=amount_text(value),
+        see=capital(joined((value.notes, allowed, f"step {step}" if step else ""))),
+        value=value.text,
         acts=(acts.AT_CONTROLS,),
     )
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from weld_packets.packet.operation_view import OperationView
+from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout
 from weld_packets.packet.steps import acts
 from weld_packets.packet.steps.entry import count_out_to_automatic
 from weld_packets.packet.steps.placing import Draft, placed
 from weld_packets.packet.steps.prove import PROVED, before_welding
-from weld_packets.packet.wording import joined
+from weld_packets.wording.english import joined
 
 
 def start_steps(view: OperationView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import Any, Literal
 
 
@@ -148,6 +149,11 @@ def done(act: Act, state: CellState) -> CellState:
     """Return the state after an act; raise UnsafeSequenceError where it needs another one, or breaks a rule."""
     for part in act.takes:
         state = done(part, state)
+    return _alone(act, state)
+
+
+@lru_cache(maxsize=4096)  # orders have most of their steps in common, and with them acts and states
+def _alone(act: Act, state: CellState) -> CellState:
     for name, wanted in act.needs.items():
         found = getattr(state, name)
         if found not in wanted:

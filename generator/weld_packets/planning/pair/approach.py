@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import isqrt
+from math import isqrt, sqrt
 
 from weld_packets.planning.pair.blocks import Piece, Place, squared
 from weld_packets.planning.pair.timing import Started, Timed
@@ -114,11 +114,11 @@ def distances(timed: Timed, waiting: tuple[Place, Place], each: int) -> Iterator
 
 
 def _apart(one: Piece, other: Piece, moment: float) -> float:
-    gap = zip(_where(one, moment), _where(other, moment), strict=True)
-    return float(sum((a - b) ** 2 for a, b in gap) ** 0.5) / 1000
+    (ax, ay, az), (bx, by, bz) = _where(one, moment), _where(other, moment)
+    return sqrt((ax - bx) ** 2 + (ay - by) ** 2 + (az - bz) ** 2) / 1000
 
 
 def _where(piece: Piece, moment: float) -> tuple[float, float, float]:
     share = (moment - piece.begins) / (piece.ends - piece.begins)
-    x, y, z = (a + (b - a) * share for a, b in zip(piece.start, piece.end, strict=True))
-    return x, y, z
+    (ax, ay, az), (bx, by, bz) = piece.start, piece.end
+    return ax + (bx - ax) * share, ay + (by - ay) * share, az + (bz - az) * share

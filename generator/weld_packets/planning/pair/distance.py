@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from math import isqrt
 
+from weld_packets.geometry.vectors import cross, dot, minus
 from weld_packets.planning.pair.blocks import Block, Box, Piece, Place, root_up
 
 Span = tuple[int, int]
@@ -54,7 +55,7 @@ def near_place(place: Place, block: Block, clear: int) -> tuple[Span, ...]:
         (piece.begins + span[0], piece.begins + span[1])
         for piece, box in zip(block.pieces, block.boxes, strict=True)
         if not apart(here, box, clear)
-        for span in _times(_less(piece.start, place), _less(piece.end, piece.start), piece.ends - piece.begins, clear)
+        for span in _times(minus(piece.start, place), minus(piece.end, piece.start), piece.ends - piece.begins, clear)
     ]
     return _merged(found)
 
@@ -98,19 +99,19 @@ def _offsets(one: Piece, other: Piece, clear: int) -> Iterator[Span]:
 def _at_edges(one: Piece, other: Piece, clear: int) -> Iterator[Span]:
     """Yield differences of the clocks at which an end of one piece is near the other piece."""
     first, second = one.ends - one.begins, other.ends - other.begins
-    along_one, along_other = _less(one.end, one.start), _less(other.end, other.start)
+    along_one, along_other = minus(one.end, one.start), minus(other.end, other.start)
     for clock, place in ((0, one.start), (first, one.end)):
-        for low, high in _times(_less(other.start, place), along_other, second, clear):
+        for low, high in _times(minus(other.start, place), along_other, second, clear):
             yield clock - high, clock - low
     for clock, place in ((0, other.start), (second, other.end)):
-        for low, high in _times(_less(one.start, place), along_one, first, clear):
+        for low, high in _times(minus(one.start, place), along_one, first, clear):
             yield low - clock, high - clock
 
 
 def _times(offset: _Vector, along: _Vector, lasts: int, clear: int) -> Iterator[Span]:
     """Yield when a point from ``offset`` that moves ``along`` in ``lasts`` ms is nearer than ``clear`` to zero."""
-    square, inward = _dot(along, along), -_dot(offset, along)
-    short = _dot(offset, offset) - clear * clear
+    square, inward = dot(along, along), -dot(offset, along)
+    short = dot(offset, offset) - clear * clear
     if not square:
         if short < 0:
             yield 0, lasts
@@ -127,10 +128,10 @@ def _times(offset: _Vector, along: _Vector, lasts: int, clear: int) -> Iterator[
 def _at_ellipse(one: Piece, other: Piece, clear: int) -> Iterator[Span]:
     """Yield the least and the greatest difference of the clocks where it lies inside both pieces."""
     first, second = one.ends - one.begins, other.ends - other.begins
-    u, v, w = _less(one.end, one.start), _less(other.end, other.start), _less(one.start, other.start)
-    uu, vv, uv, wu, wv = _dot(u, u), _dot(v, v), _dot(u, v), _dot(w, u), _dot(w, v)
+    u, v, w = minus(one.end, one.start), minus(other.end, other.start), minus(one.start, other.start)
+    uu, vv, uv, wu, wv = dot(u, u), dot(v, v), dot(u, v), dot(w, u), dot(w, v)
     det = uu * vv - uv * uv
-    height = _dot(w, _cross(u, v))
+    height = dot(w, cross(u, v))
     over = clear * clear * det - height * height
     if det <= 0 or over <= 0:
         return
@@ -165,8 +166,8 @@ def _squares(one: Piece, other: Piece) -> list[tuple[int, int]]:
 
     They are those of each end from the other piece and, where the feet lie inside both pieces, of the two lines.
     """
-    u, v, w = _less(one.end, one.start), _less(other.end, other.start), _less(one.start, other.start)
-    uu, vv, ww, uv, wu, wv = _dot(u, u), _dot(v, v), _dot(w, w), _dot(u, v), _dot(w, u), _dot(w, v)
+    u, v, w = minus(one.end, one.start), minus(other.end, other.start), minus(one.start, other.start)
+    uu, vv, ww, uv, wu, wv = dot(u, u), dot(v, v), dot(w, w), dot(u, v), dot(w, u), dot(w, v)
     found = [
         _to_piece(ww, -wu, uu),
         _to_piece(ww - 2 * wv + vv, uv - wu, uu),
@@ -175,7 +176,7 @@ def _squares(one: Piece, other: Piece) -> list[tuple[int, int]]:
     ]
     det = uu * vv - uv * uv
     if det > 0 and 0 < uv * wv - vv * wu < det and 0 < uu * wv - uv * wu < det:
-        found.append((_dot(w, _cross(u, v)) ** 2, det))
+        found.append((dot(w, cross(u, v)) ** 2, det))
     return found
 
 
@@ -190,19 +191,3 @@ def _to_piece(square: int, foot: int, length: int) -> tuple[int, int]:
     if foot >= length:
         return square - 2 * foot + length, 1
     return square * length - foot * foot, length
-
-
-def _less(one: _Vector, other: _Vector) -> _Vector:
-    return one[0] - other[0], one[1] - other[1], one[2] - other[2]
-
-
-def _dot(one: _Vector, other: _Vector) -> int:
-    return one[0] * other[0] + one[1] * other[1] + one[2] * other[2]
-
-
-def _cross(one: _Vector, other: _Vector) -> _Vector:
-    return (
-        one[1] * other[2] - one[2] * other[1],
-        one[2] * other[0] - one[0] * other[2],
-        one[0] * other[1] - one[1] * other[0],
-    )

@@ -5,18 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from math import ceil, cos, pi, sin, sqrt
 
-from weld_packets.calculation.measure import in_mm
-from weld_packets.calculation.reach import Point, point_in_mm, spot_point
+from weld_packets.calculation.reach import point_in_mm, spot_point
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.geometry.arcs import Arc
+from weld_packets.geometry.vectors import Point
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Cell, Robot
 from weld_packets.model.order import ArcOperation, Path
 from weld_packets.planning.pair.blocks import Bead, Course, Pace, Place, course
 from weld_packets.planning.pair.planning import plan_pair
 from weld_packets.planning.pair.records import Clearance, NotChecked, PairPlan
-from weld_packets.processes.arc.path import Curve, pieces_of, start_mm
-from weld_packets.units import Quantity, magnitude
+from weld_packets.processes.arc.path import pieces_of, start_mm
+from weld_packets.units import Quantity, in_mm, magnitude
 
 _CHORD = pi / 12
 """Greatest angle of a chord of a circular piece: 15°, which leaves out under 0.9 % of the radius."""
@@ -107,7 +108,7 @@ def _chords(path: Path) -> Iterator[Point]:
     """Yield points along a path in mm: ends of straight pieces, and of chords of circular ones."""
     yield start_mm(path)
     for piece in pieces_of(path):
-        if isinstance(piece, Curve):
+        if isinstance(piece, Arc):
             count = ceil(piece.sweep / _CHORD)
             for step in range(1, count + 1):
                 angle = piece.sweep * step / count
@@ -122,11 +123,11 @@ def _chords(path: Path) -> Iterator[Point]:
 
 def _left_out(path: Path) -> float:
     """Return by how many mm the chords of a path miss it at most."""
-    curves = [piece for piece in pieces_of(path) if isinstance(piece, Curve)]
+    curves = [piece for piece in pieces_of(path) if isinstance(piece, Arc)]
     return max((_sagitta(curve) for curve in curves), default=0.0)
 
 
-def _sagitta(curve: Curve) -> float:
+def _sagitta(curve: Arc) -> float:
     radius = sqrt(sum(each * each for each in curve.to_start))
     return radius * (1 - cos(curve.sweep / ceil(curve.sweep / _CHORD) / 2))
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from weld_packets.calculation.acts import ONE_IDLE, WATCH_BOTH
-from weld_packets.calculation.measure import TENTH, WHOLE, length
+from weld_packets.calculation.measure import length
 from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.trace import Measured, Remark, Verdict, Weight
 from weld_packets.model.order import ArcOperation
 from weld_packets.planning.pair.records import NotChecked, PairPlan
-from weld_packets.units import exact, plain, quantity, to_last, with_unit
+from weld_packets.units import exact, plain, quantity, rounded, with_unit
+from weld_packets.units.digits import TENTH, WHOLE
 
 TOOL_POINTS = (
     "Distance of tool points only: the robots' robots, cables and clamps are not looked at. "
@@ -38,7 +39,7 @@ def wait_remark(pair: PairPlan) -> tuple[Remark, ...]:
 
 def seconds(milliseconds: int) -> str:
     """Return a time in s to a tenth."""
-    return with_unit(plain(to_last(exact(quantity(milliseconds / 1000, "s"), "s"), TENTH)), "s")
+    return with_unit(plain(rounded(exact(quantity(milliseconds / 1000, "s"), "s"), TENTH)), "s")
 
 
 def doing(pair: PairPlan, robot: int, place: int) -> str:

@@ -97,15 +97,13 @@ def _following(label: _Label, pair: _Pair) -> Iterator[tuple[_Label, int]]:
     """Yield every block that can be set next, and whether it is a retreat."""
     for robot in (0, 1):
         mine, other = label.robots[robot], label.robots[1 - robot]
-        there = _place(pair.courses[1 - robot], other)
-        for kind in pair.kinds:
-            block = _block(pair.courses[robot], mine, kind)
-            start = None if block is None else _start(label, robot, block, pair)
-            if block is None or start is None:
+        for kind, block in pair.ahead(robot, mine):
+            start = _start(label, robot, block, pair)
+            if start is None:
                 continue
-            if start >= other.free and pair.zones.stands(there, block):
+            if start >= other.free and pair.zones.stands(_place(pair.courses[1 - robot], other), block):
                 continue
-            if start > other.free and not _waits_with_reason(pair, robot, mine.done, other):
+            if start > other.free and pair.last_ahead(1 - robot, other) < mine.done:  # it would wait without a reason
                 continue
             done = mine.done if kind == "off" else mine.done + 1
             moved = _Robot(done, kind, start + block.lasts, block)
@@ -125,25 +123,39 @@ def _start(label: _Label, robot: int, block: Block, pair: _Pair) -> int | None:
     return start
 
 
-def _waits_with_reason(pair: _Pair, robot: int, coming: int, other: _Robot) -> bool:
-    """Return whether the other robot, which stands, has a block ahead that meets block ``coming`` or a later one."""
-    blocks = [_block(pair.courses[1 - robot], other, kind) for kind in pair.kinds]
-    ahead = [block for block in blocks if block is not None]
-    return not ahead or any(pair.last_met(1 - robot, block) >= coming for block in ahead)
-
-
 class _Pair:
     """Both courses and which of their blocks meet."""
 
     def __init__(self, courses: tuple[Course, Course], zones: Zones, kinds: tuple[_Arrival, ...]) -> None:
         self.courses, self.zones, self.kinds = courses, zones, kinds
+        self._ahead: dict[tuple[int, int, bool], tuple[tuple[_Arrival, Block], ...]] = {}
         self._last: dict[int, int] = {}
+        self._last_ahead: dict[tuple[int, int, bool], int] = {}
+
+    def ahead(self, robot: int, mine: _Robot) -> tuple[tuple[_Arrival, Block], ...]:
+        """Return the blocks that a robot can make next, each with its kind."""
+        key = (robot, mine.done, mine.arrival == "off")
+        if key not in self._ahead:
+            blocks = ((kind, _block(self.courses[robot], mine, kind)) for kind in self.kinds)
+            self._ahead[key] = tuple((kind, block) for kind, block in blocks if block is not None)
+        return self._ahead[key]
 
     def meet(self, robot: int, block: Block, other: Block) -> bool:
         """Return whether a block of ``robot`` meets one of the other robot."""
         return self.zones.meet(block, other) if robot == 0 else self.zones.meet(other, block)
 
-    def last_met(self, robot: int, block: Block) -> int:
+    def last_ahead(self, robot: int, mine: _Robot) -> int:
+        """Return the last weld of the other robot that a robot meets with a block that it can make next.
+
+        Where nothing is ahead of it, the other robot may wait as long as it likes.
+        """
+        key = (robot, mine.done, mine.arrival == "off")
+        if key not in self._last_ahead:
+            found = (self._last_met(robot, block) for _, block in self.ahead(robot, mine))
+            self._last_ahead[key] = max(found, default=len(self.courses[1 - robot].onward))
+        return self._last_ahead[key]
+
+    def _last_met(self, robot: int, block: Block) -> int:
         """Return the number of the last weld of the other robot on whose ways, direct or not, it meets a block."""
         if id(block) not in self._last:
             course = self.courses[1 - robot]

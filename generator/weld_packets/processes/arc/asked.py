@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from typing import Any, cast
 
 from weld_packets.calculation.listed import check_listed
-from weld_packets.calculation.measure import in_mm
 from weld_packets.errors import Gathering, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import PowerSource, Robot
@@ -19,7 +18,7 @@ from weld_packets.model.tables import Gas, Material, Wire
 from weld_packets.model.trade import QualityLevel
 from weld_packets.processes.arc.size.closed import welded_length_mm
 from weld_packets.processes.arc.size.flare import FLARE, check_throat
-from weld_packets.units import Quantity
+from weld_packets.units import Quantity, in_mm
 
 BUTT = "square butt"
 _SIZES = ("throat", "leg", "gap", "cap_width", "cap_height")

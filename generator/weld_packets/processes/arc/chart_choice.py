@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from weld_packets.calculation.chart import locate
-from weld_packets.calculation.measure import as_written, in_mm, same
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart
 from weld_packets.processes.arc.asked import Ask
+from weld_packets.units import as_written, in_mm, same
 
 _TOLD = 3
 """Schedules that a refusal tells of."""

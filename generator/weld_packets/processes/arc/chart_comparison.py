@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from weld_packets.calculation.chart import Place, carries, read, row_label
-from weld_packets.calculation.measure import in_mm, same
 from weld_packets.calculation.trace import Remark
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart
 from weld_packets.model.tables import Wire
 from weld_packets.processes.arc.wire.feed import contradicts
 from weld_packets.processes.arc.wire.wire_data import wire_data
+from weld_packets.units import in_mm, same
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator, Mapping
 from math import ceil
 
 from weld_packets.calculation.details import Detail, Said, not_stated
-from weld_packets.calculation.measure import in_mm, spelling
 from weld_packets.calculation.trace import Figure, Given
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart
@@ -18,7 +17,7 @@ from weld_packets.processes.arc.heat.temperatures import interpass_maximum, sile
 from weld_packets.processes.arc.size.closed import closes
 from weld_packets.processes.arc.size.fit_up import AT_GAP, GAP_COST, ROOT_GAP
 from weld_packets.processes.arc.size.unequal import are_equal, ratio, thicknesses
-from weld_packets.units import from_decimal, kinds, magnitude, plain, quantity, shown, with_unit
+from weld_packets.units import from_decimal, in_mm, kinds, magnitude, plain, quantity, shown, spelling, with_unit
 
 _POLES: Mapping[Polarity, str] = {
     "DC+": "wire on the positive pole, work lead on the negative",

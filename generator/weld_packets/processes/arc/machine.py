@@ -8,7 +8,6 @@ from typing import TypeVar
 
 from weld_packets.calculation.acts import SECTION
 from weld_packets.calculation.formula import Source, Standing
-from weld_packets.calculation.measure import as_written
 from weld_packets.calculation.readings import result
 from weld_packets.calculation.spread import beside
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
@@ -18,7 +17,7 @@ from weld_packets.model.tables import Plant
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.wire.melting import conventional_load_voltage
 from weld_packets.processes.arc.wire.use import allowed_duty
-from weld_packets.units import Quantity, kinds, magnitude, plain, shown, with_unit
+from weld_packets.units import Quantity, as_written, kinds, magnitude, plain, shown, with_unit
 
 DUTY = Name("allowed_duty", "Duty that the power source stands", "X", kinds.SHARE)
 LOAD_VOLTAGE = Name("load_voltage", "Conventional load voltage", "U_2", kinds.VOLTAGE)

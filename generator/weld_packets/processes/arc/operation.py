@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from weld_packets.calculation.acts import BARE_OR_SECTION, DIRECTION
-from weld_packets.calculation.measure import WHOLE, in_mm, lengths
+from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.reach import farthest, within
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.calculation.trace import Verdict
@@ -18,6 +18,8 @@ from weld_packets.processes.arc.asked import Ask, asks
 from weld_packets.processes.arc.path import end_mm, points_mm, start_mm
 from weld_packets.processes.arc.seams.checks import seam_verdicts
 from weld_packets.processes.arc.settings import settings_of
+from weld_packets.units import in_mm
+from weld_packets.units.digits import WHOLE
 
 MACHINES = "table of machines: base and reach of the robot, straight line to the torch tip"
 COAT = "common practice, no source"

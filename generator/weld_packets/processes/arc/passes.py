@@ -9,7 +9,7 @@ from functools import cached_property
 
 from weld_packets.calculation.dial import Setting, at_step, span_words
 from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.measure import as_written, in_mm, lengths, same
+from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.results import Coupling, SizeLine, SizeWord
 from weld_packets.calculation.spread import share_moved, share_of, share_of_stated
 from weld_packets.calculation.trace import Figure, Name, Remark, Step, Weight, Window
@@ -20,12 +20,15 @@ from weld_packets.processes.arc.wire.melting import balanced_travel_speed, nomin
 from weld_packets.units import (
     Kind,
     Quantity,
+    as_written,
     exact,
     from_decimal,
+    in_mm,
     kinds,
     magnitude,
     plain,
     quantity,
+    same,
     step_down,
     step_up,
     with_unit,

@@ -11,7 +11,6 @@ from weld_packets.calculation.acts import SECTION, SECTION_OF_ALL_PASSES
 from weld_packets.calculation.chart import Place, locate, read, windowed
 from weld_packets.calculation.dial import Setting, at_step, between, set_to_nearest
 from weld_packets.calculation.formula import Source, Standing
-from weld_packets.calculation.measure import as_written, spelling
 from weld_packets.calculation.plausibility import BOUNDED, check_plausible
 from weld_packets.calculation.readings import as_stated, ordered, resting_on_memory, result, value_of
 from weld_packets.calculation.results import PassAim, WeldSettings
@@ -55,7 +54,7 @@ from weld_packets.processes.arc.wire.feed import current_of, feed_of
 from weld_packets.processes.arc.wire.flow import flow_of
 from weld_packets.processes.arc.wire.melting import wire_section
 from weld_packets.processes.arc.wire.wire_data import WireData, wire_data
-from weld_packets.units import Quantity, kinds, magnitude, plain, quantity, with_unit
+from weld_packets.units import Quantity, as_written, kinds, magnitude, plain, quantity, spelling, with_unit
 
 VOLTAGE = Name("arc_voltage", "Arc voltage", "U", kinds.VOLTAGE)
 GAS_FLOW = Name("gas_flow", "Gas flow", "g", kinds.GAS_FLOW)

@@ -8,7 +8,6 @@ from decimal import Decimal
 
 from weld_packets.calculation.acts import TORCH_DUTY
 from weld_packets.calculation.formula import Source, Standing
-from weld_packets.calculation.measure import as_written
 from weld_packets.calculation.spread import beside
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import refusal
@@ -17,7 +16,7 @@ from weld_packets.model.tables import Plant
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.machine import maximum, rating_above
 from weld_packets.processes.arc.wire.use import allowed_duty
-from weld_packets.units import Quantity, magnitude, plain, shown, with_unit
+from weld_packets.units import Quantity, as_written, magnitude, plain, shown, with_unit
 
 HEATING = Source("IEC 60974-7", "heating of a torch with the square of the current", Standing.FROM_MEMORY)
 

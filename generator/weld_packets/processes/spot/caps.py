@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from weld_packets.calculation.acts import PEEL
 from weld_packets.calculation.chart import origin, read
-from weld_packets.calculation.measure import TENTH, as_written, in_mm, lengths, spelling
+from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.reach import within
 from weld_packets.calculation.readings import is_doubtful, value_of
 from weld_packets.calculation.trace import Figure, Given, Lookup, Name, Step, Verdict, Window
@@ -15,7 +15,8 @@ from weld_packets.model.tables import Plant
 from weld_packets.processes.spot.formulas import maximum_face
 from weld_packets.processes.spot.sheetwork import SheetWork
 from weld_packets.processes.spot.tools import Tools
-from weld_packets.units import Quantity, exact, kinds
+from weld_packets.units import Quantity, as_written, exact, in_mm, kinds, spelling
+from weld_packets.units.digits import TENTH
 
 CAP_FACE = Name("cap_face", "Cap face", "d_f", kinds.LENGTH)
 _SIZE = Name("share_of_face", "Largest share of the chart's cap face", "m", kinds.SHARE)

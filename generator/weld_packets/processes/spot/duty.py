@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 
-from weld_packets.calculation.measure import as_written
 from weld_packets.calculation.readings import Shown, rounded_result
 from weld_packets.calculation.trace import Figure, Given, Name, Window
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
@@ -18,7 +17,7 @@ from weld_packets.processes.spot.formulas import (
     time_under_force,
 )
 from weld_packets.processes.spot.tools import Tools
-from weld_packets.units import Quantity, exact, kinds, plain, quantity, with_unit
+from weld_packets.units import Quantity, as_written, exact, kinds, plain, quantity, with_unit
 
 TIME_UNDER_FORCE = Name("time_under_force", "Time under force", "t_F", kinds.TIME)
 SPOT_RATE = Name("fastest_spot_rate", "Fastest spot rate", "r", kinds.RATE)

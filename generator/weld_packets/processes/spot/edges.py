@@ -7,14 +7,17 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from weld_packets.calculation.acts import EDGES
-from weld_packets.calculation.measure import TENTH, WHOLE, in_mm, lengths
-from weld_packets.calculation.reach import FlatShape, flat_shapes, within
+from weld_packets.calculation.measure import lengths
+from weld_packets.calculation.reach import flat_shapes, within
 from weld_packets.calculation.scaled import Drawing, drawings, wrong_scale
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
+from weld_packets.geometry.outlines import FlatShape
 from weld_packets.model.order import Component
 from weld_packets.processes.spot.pattern import Placed
 from weld_packets.processes.spot.tools import Tools
+from weld_packets.units import in_mm
+from weld_packets.units.digits import TENTH, WHOLE
 
 
 @dataclass(frozen=True)

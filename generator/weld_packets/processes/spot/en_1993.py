@@ -9,13 +9,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from weld_packets.calculation.acts import PITCH
-from weld_packets.calculation.measure import TENTH, lengths
-from weld_packets.calculation.reach import SLACK, pairs_closer, within
+from weld_packets.calculation.measure import lengths
+from weld_packets.calculation.reach import SLACK, within
 from weld_packets.calculation.trace import Measured, Verdict
+from weld_packets.geometry.nearest import pairs_closer
 from weld_packets.model.order import Component
 from weld_packets.processes.spot.edges import distances
 from weld_packets.processes.spot.pattern import Placed
 from weld_packets.processes.spot.sheetwork import SheetWork
+from weld_packets.units.digits import TENTH
 
 END_AT_LEAST, SIDE_AT_MOST, PITCH_AT_LEAST, PITCH_AT_MOST = 2.0, 4.0, 3.0, 8.0
 """In weld diameters d_s: distance to an end in the direction of the force, to a side, and pitch along the force."""

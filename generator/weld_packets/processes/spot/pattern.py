@@ -6,13 +6,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import dist
 
-from weld_packets.calculation.measure import TENTH, WHOLE, in_mm, lengths
-from weld_packets.calculation.reach import Point, base_point, closest_pair, farthest, pairs_closer, within
+from weld_packets.calculation.measure import lengths
+from weld_packets.calculation.reach import base_point, farthest, within
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
+from weld_packets.geometry.nearest import closest_pair, pairs_closer
+from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import Spot
 from weld_packets.processes.spot.sheetwork import SheetWork
 from weld_packets.processes.spot.tools import Tools
+from weld_packets.units import in_mm
+from weld_packets.units.digits import TENTH, WHOLE
 
 TWICE = 0.01
 """Two spots closer than this many millimetres are one spot written twice."""

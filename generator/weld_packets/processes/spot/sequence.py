@@ -8,13 +8,12 @@ from typing import Any
 from weld_packets.calculation.acts import PEEL
 from weld_packets.calculation.chart import Place, carries, locate, read
 from weld_packets.calculation.dial import set_up_to_step
-from weld_packets.calculation.measure import spelling
 from weld_packets.calculation.readings import doubts
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight
 from weld_packets.errors import refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.processes.spot.tools import Tools
-from weld_packets.units import Quantity, kinds
+from weld_packets.units import Quantity, kinds, spelling
 
 SQUEEZE = Name("squeeze_time", "Squeeze time", "t_s", kinds.TIME)
 UPSLOPE = Name("upslope_time", "Upslope time", "t_u", kinds.TIME)

@@ -9,7 +9,6 @@ from decimal import ROUND_HALF_EVEN, Decimal
 
 from weld_packets.calculation.chart import Place, origin, read_count, windowed
 from weld_packets.calculation.dial import set_inside
-from weld_packets.calculation.measure import as_written, same, spelling
 from weld_packets.calculation.plausibility import check_plausible
 from weld_packets.calculation.readings import Shown, rounded_result
 from weld_packets.calculation.results import WeldSettings
@@ -24,7 +23,7 @@ from weld_packets.processes.spot.sequence import COOL, HOLD, SQUEEZE, UPSLOPE, c
 from weld_packets.processes.spot.sheetwork import SheetWork
 from weld_packets.processes.spot.together import CURRENT, WELD_TIME, Together, set_together
 from weld_packets.processes.spot.tools import Tools
-from weld_packets.units import Kind, Quantity, kinds, magnitude, quantity
+from weld_packets.units import Kind, Quantity, as_written, kinds, magnitude, quantity, same, spelling
 
 FORCE = Name("electrode_force", "Electrode force", "F", kinds.FORCE)
 PULSES = Name("pulses", "Pulses", "n", kinds.NUMBER)

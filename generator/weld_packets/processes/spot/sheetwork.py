@@ -10,7 +10,6 @@ from weld_packets.calculation.acts import INDENTATION as MARK
 from weld_packets.calculation.acts import PEEL, PEEL_OUTSIDE, TARGET
 from weld_packets.calculation.chart import Place, locate
 from weld_packets.calculation.formula import Source, Worked
-from weld_packets.calculation.measure import in_mm, same, spelling
 from weld_packets.calculation.plausibility import check_plausible
 from weld_packets.calculation.readings import MINIMUM, Shown, doubts, resting_on_memory, rounded_result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
@@ -23,7 +22,7 @@ from weld_packets.processes.spot.chart_choice import choose_chart
 from weld_packets.processes.spot.formulas import design_weld_diameter, indentation, weld_diameter
 from weld_packets.processes.spot.spacing import spacing_of
 from weld_packets.processes.spot.stack import SheetStack, governing, limit_verdicts, stretched
-from weld_packets.units import exact, kinds, quantity
+from weld_packets.units import exact, in_mm, kinds, quantity, same, spelling
 
 GOVERNING = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)
 MINIMUM_DIAMETER = Name("minimum_weld_diameter", "Minimum weld diameter, production", "d_min", kinds.LENGTH)

@@ -8,7 +8,6 @@ from decimal import ROUND_CEILING, Decimal
 
 from weld_packets.calculation.chart import locate, read
 from weld_packets.calculation.formula import Source, Standing
-from weld_packets.calculation.measure import in_mm
 from weld_packets.calculation.readings import Shown, rounded_result
 from weld_packets.calculation.trace import Figure, Given, Lookup, Name, Remark, Step, Weight
 from weld_packets.errors import OutOfRangeError
@@ -16,7 +15,7 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import SpotChart, SpotSpacing
 from weld_packets.processes.spot.formulas import edge_distance, pitch_of_three_sheets
 from weld_packets.processes.spot.stack import SheetStack
-from weld_packets.units import Quantity, kinds
+from weld_packets.units import Quantity, in_mm, kinds
 
 PITCH = Name("minimum_pitch", "Least pitch", "p", kinds.LENGTH)
 OVERLAP = Name("minimum_overlap", "Least overlap", "o", kinds.LENGTH)

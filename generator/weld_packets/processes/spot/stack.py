@@ -10,7 +10,6 @@ from decimal import Decimal
 from weld_packets.calculation.acts import PEEL_ALL
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.listed import check_listed
-from weld_packets.calculation.measure import as_written, in_mm, same
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.approved_tables import ApprovedTables
@@ -19,7 +18,7 @@ from weld_packets.model.order import Component, SpotOperation, Stack
 from weld_packets.model.tables import Material
 from weld_packets.model.trade import BaseMetal, Coating, GoverningRule
 from weld_packets.processes.spot.formulas import second_thickest_sheet, thinner_sheet, thinnest_outside_sheet
-from weld_packets.units import exact, quantity, told_apart
+from weld_packets.units import as_written, exact, in_mm, quantity, same, told_apart
 
 DEMAND: tuple[Coating, ...] = ("none", "iron-zinc", "electro zinc", "hot-dip zinc")
 """Coatings by rising current at one thickness, as the columns of ISO 14373:2015 B.2 and BS 1140:1993 rise."""

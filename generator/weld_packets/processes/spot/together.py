@@ -13,7 +13,6 @@ from decimal import Decimal
 from weld_packets.calculation.chart import Place, windowed
 from weld_packets.calculation.dial import Setting, set_inside, settable
 from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.measure import spelling
 from weld_packets.calculation.readings import result, value_of
 from weld_packets.calculation.results import CurrentAndTime, CurrentsAtTime
 from weld_packets.calculation.trace import Figure, Lookup, Name, Window
@@ -25,7 +24,7 @@ from weld_packets.processes.spot.formulas import (
     weakest_pairing,
 )
 from weld_packets.processes.spot.tools import Tools
-from weld_packets.units import Quantity, exact, from_decimal, kinds, magnitude, quantity, to_step
+from weld_packets.units import Quantity, exact, from_decimal, kinds, magnitude, quantity, spelling, to_step
 
 CURRENT = Name("weld_current", "Weld current", "I", kinds.SPOT_CURRENT)
 WELD_TIME = Name("weld_time", "Weld time", "t_w", kinds.TIME)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from difflib import SequenceMatcher
 
-from weld_packets.packet.operation_warnings import warnings_of
 from weld_packets.packet.records import Action, Amount, OperationSheet, Packet, Plain, SettingGroup, Span, Value
+from weld_packets.packet.settings.checks import warnings_of
 from weld_packets.revisions.differences.changes import (
     Added,
     Altered,

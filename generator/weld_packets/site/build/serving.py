@@ -1,119 +1,93 @@
-"""Show one order while an engineer edits it: a local server, a watcher, pages that reload themselves."""
+"""Show one order while an engineer edits it: MkDocs' live-reload server, and what our pages need beside it."""
 
 from __future__ import annotations
 
-import json
-import threading
+import logging
+import re
 from collections.abc import Callable, Iterable
-from functools import partial
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from html import escape
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
-_RELOADER = Path(__file__).parent / "live" / "reload.js"
-_SCRIPT = "/.live/reload.js"
-_STATE = "/.live/state"
+from mkdocs.livereload import LiveReloadServer
+
+from weld_packets.site.build.policy import with_last_script_allowed
+
+if TYPE_CHECKING:
+    from wsgiref.types import StartResponse, WSGIEnvironment
+
+_BODY = re.compile(r"<body[^>]*>")
+_HOST = "127.0.0.1"
+_OWN_NAMES = (_HOST, "localhost")
 
 
 class LiveSite:
-    """Serves ``site`` on localhost and rebuilds it whenever a watched file changes.
+    """Serves the folder ``site`` on this computer alone; builds it anew, and reloads the browser, at every change.
 
     Args:
         site: folder of the built order.
-        rebuild: builds it again; returns what is wrong with the sources, or an empty text.
-        watched: returns the files to watch, asked anew each round.
+        rebuild: builds it again; returns what is wrong with the sources, or an empty text. It must not raise, since
+            requests wait for the end of a build.
+        watched: files and folders whose change starts a build.
         port: port on 127.0.0.1; 0 takes any free one.
+        tell: is called with the address as soon as it can be opened.
 
     """
 
     def __init__(
-        self, site: Path, rebuild: Callable[[], str], watched: Callable[[], Iterable[Path]], port: int = 8000
+        self, site: Path, rebuild: Callable[[], str], watched: Iterable[Path], port: int, tell: Callable[[str], None]
     ) -> None:
+        logging.getLogger("mkdocs.livereload").setLevel(logging.ERROR)  # the terminal belongs to the build's messages
         self._rebuild = rebuild
-        self._watched = watched
-        self._stop = threading.Event()
-        self._round = 0
         self._wrong = ""
-        self._seen = self._look()
-        handler = partial(_Handler, self, directory=str(site))
-        self._server = ThreadingHTTPServer(("127.0.0.1", port), handler)
-        self._server.daemon_threads = True
+        self._server = _Server(tell, self._build, site, port)
+        self._server.set_app(self._answer)
+        for path in watched:
+            self._server.watch(str(path))
 
-    @property
-    def address(self) -> str:
-        """Return the address to open."""
-        return f"http://127.0.0.1:{self._server.server_address[1]}/"
-
-    @property
-    def state(self) -> str:
-        """Return, as JSON, the number of rebuilds and what is wrong with the sources."""
-        return json.dumps({"round": self._round, "wrong": self._wrong})
-
-    def run(self, every_seconds: float = 0.5) -> None:
-        """Serve and watch until `stop` or an interrupt."""
-        threading.Thread(target=self._server.serve_forever, daemon=True).start()
+    def run(self) -> None:
+        """Serve and watch until `stop` or an interrupt; raise OSError where the port cannot be had."""
         try:
-            while not self._stop.wait(every_seconds):
-                now = self._look()
-                if now != self._seen:
-                    self._seen = now
-                    self._wrong = self._rebuild()
-                    self._round += 1
+            self._server.serve()  # type: ignore[no-untyped-call]
         finally:
-            self._server.shutdown()
-            self._server.server_close()
+            self.stop()
 
     def stop(self) -> None:
-        """End `run` within one round."""
-        self._stop.set()
+        """End `run`."""
+        self._server.shutdown()
 
-    def _look(self) -> dict[Path, tuple[int, int]]:
-        return {path: _mark(path) for path in self._watched()}
+    def _build(self) -> None:
+        self._wrong = self._rebuild()
+
+    def _answer(self, request: WSGIEnvironment, start: StartResponse) -> Iterable[bytes]:
+        """Answer with a file of the site; a page may run the script that reloads it, and shows what is wrong."""
+        if request.get("HTTP_HOST", _HOST).partition(":")[0] not in _OWN_NAMES:
+            start("403 Forbidden", [("Content-Type", "text/plain")])  # else a page from elsewhere could read the draft
+            return [b"this server answers to 127.0.0.1 and localhost alone\n"]
+        begun: list[Any] = []
+        content = self._server.serve_request(request, lambda *answer: begun.extend(answer))
+        status, headers = begun[0], dict(begun[1])
+        if headers["Content-Type"] == "text/html" and status.startswith("200"):
+            page = with_last_script_allowed(b"".join(content).decode())
+            content = [_with_banner(page, self._wrong).encode()]
+            headers["Content-Length"] = str(len(content[0]))
+        start(status, [*headers.items(), ("Cache-Control", "no-store")])
+        return content
 
 
-def _mark(path: Path) -> tuple[int, int]:
-    try:
-        found = path.stat()
-    except OSError:
-        return (0, 0)
-    return (found.st_mtime_ns, found.st_size)
+class _Server(LiveReloadServer):
+    def __init__(self, tell: Callable[[str], None], build: Callable[[], None], site: Path, port: int) -> None:
+        super().__init__(build, _HOST, port, str(site))
+        self._tell = tell
+
+    def server_activate(self) -> None:
+        super().server_activate()
+        self._tell(f"http://{_HOST}:{self.server_port}/")
 
 
-class _Handler(SimpleHTTPRequestHandler):
-    """Files of the site, with the reload script added to pages on their way out."""
-
-    def __init__(self, live: LiveSite, *args: object, directory: str) -> None:
-        self._live = live
-        super().__init__(*args, directory=directory)  # type: ignore[arg-type]
-
-    def do_GET(self) -> None:
-        path = self.path.partition("?")[0]
-        if path == _STATE:
-            self._answer("application/json", self._live.state.encode())
-        elif path == _SCRIPT:
-            self._answer("text/javascript", _RELOADER.read_bytes())
-        elif path.endswith((".html", "/")):
-            self._answer_page(path)
-        else:
-            super().do_GET()
-
-    def end_headers(self) -> None:
-        self.send_header("Cache-Control", "no-store")
-        super().end_headers()
-
-    def log_message(self, format: str, *args: object) -> None:  # noqa: A002 - the base class's signature
-        """Say nothing: the terminal belongs to the build's messages."""
-
-    def _answer_page(self, path: str) -> None:
-        page = Path(self.translate_path(path + "index.html" if path.endswith("/") else path))
-        if not page.is_file():
-            self.send_error(404)
-            return
-        tag = f'<script src="{_SCRIPT}"></script></body>'
-        self._answer("text/html; charset=utf-8", page.read_bytes().replace(b"</body>", tag.encode(), 1))
-
-    def _answer(self, kind: str, content: bytes) -> None:
-        self.send_response(200)
-        self.send_header("Content-Type", kind)
-        self.send_header("Content-Length", str(len(content)))
-        self.end_headers()
-        self.wfile.write(content)
+def _with_banner(page: str, wrong: str) -> str:
+    """Return ``page`` with what is wrong with the sources at its top."""
+    if not wrong:
+        return page
+    banner = f'<pre class="live-wrong" role="alert">{escape(wrong)}</pre>'
+    return _BODY.sub(lambda found: found.group() + banner, page, count=1)

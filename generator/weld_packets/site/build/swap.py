@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-import ctypes
 import os
 import shutil
-import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 WORKING = ".building"
-_AT_FDCWD = -100
-_RENAME_EXCHANGE = 2
 
 
 @contextmanager
@@ -52,21 +48,15 @@ def _alive(process: str) -> bool:
 
 
 def _swap(fresh: Path, target: Path) -> None:
+    """Put ``fresh`` in the place of ``target``, which for some microseconds is not there.
+
+    A build that is killed in between leaves the old folder aside, from where `clear_abandoned` brings it back.
+    """
     if not target.exists():
         fresh.rename(target)
-    elif not _exchange(fresh, target):
-        aside = fresh.with_name(f"{target.name}.aside")
-        shutil.rmtree(aside, ignore_errors=True)
-        target.rename(aside)
-        fresh.rename(target)
-        shutil.rmtree(aside, ignore_errors=True)
-
-
-def _exchange(one: Path, other: Path) -> bool:
-    """Swap two names in one step where the system offers it; return whether it did."""
-    if not sys.platform.startswith("linux"):
-        return False
-    rename = getattr(ctypes.CDLL(None, use_errno=True), "renameat2", None)
-    if rename is None:
-        return False
-    return bool(rename(_AT_FDCWD, os.fsencode(one), _AT_FDCWD, os.fsencode(other), _RENAME_EXCHANGE) == 0)
+        return
+    aside = fresh.with_name(f"{target.name}.aside")
+    shutil.rmtree(aside, ignore_errors=True)
+    target.rename(aside)
+    fresh.rename(target)
+    shutil.rmtree(aside, ignore_errors=True)

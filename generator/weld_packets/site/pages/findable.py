@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from weld_packets.packet.records import Amount, Callout, Fact, OperationSheet, Packet, SettingGroup, TableUse, Value
-from weld_packets.packet.wording import warning_about
 from weld_packets.site.pages.siteplan import SearchEntry
 
 
@@ -67,7 +66,7 @@ def _operation_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
     )
     yield SearchEntry(f"{here}: {operation.name}", _joined(what))
     if operation.warnings:
-        told = (warning_about(warning) for warning in operation.warnings)
+        told = (warning.sentence for warning in operation.warnings)
         yield SearchEntry(f"{here}: check before the run", _joined(told), f"{operation.key}-warnings")
     programs = [f"{program.robot} program {program.number}" for program in operation.programs]
     programs += [f"{coupon.robot} coupon program {coupon.program}" for coupon in operation.coupon_programs]

@@ -107,7 +107,7 @@ def _overlays(old: Packet, new: Packet, issue: HistoryRow) -> Iterator[Picture]:
         before = _same_operation(old, operation)
         words = _altered_welds(before, operation, issue.changes) if before else {}
         if before and words:
-            from weld_packets.packet.diagrams.overlay import overlay_picture  # noqa: PLC0415 (drawing is slow to load)
+            from weld_packets.diagrams.overlay import overlay_picture  # noqa: PLC0415 (drawing is slow to load)
 
             yield overlay_picture(f"rev-{issue.revision.lower()}-{operation.key}-welds", before, operation, words)
 

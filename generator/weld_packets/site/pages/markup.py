@@ -10,13 +10,14 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from weld_packets.drawing.signs import SIGNS
-from weld_packets.packet.operation_warnings import warnings_of
 from weld_packets.packet.records import Callout, RunEvent, RunRule, TracePoint
-from weld_packets.packet.wording import at_count, capital, warning_about, warning_where
+from weld_packets.packet.settings.checks import warnings_of
 from weld_packets.site.pages.amounts import both, both_in_line, second, second_window, shown, window
 from weld_packets.site.pages.compiled import keep_compiled
 from weld_packets.site.pages.marks import gauge, scannable
 from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbol_text
+from weld_packets.wording.english import capital
+from weld_packets.wording.phrases import at_count
 
 
 def render(name: str, **context: object) -> str:
@@ -50,9 +51,9 @@ def _environment() -> Environment:
         reason=_reason,
         at_count=_at_count,
         to_check=warnings_of,
-        about=warning_about,
+        about=lambda warning: warning.sentence,
         capital=capital,
-        where=warning_where,
+        where=lambda warning: warning.place,
         symbol=symbol_text,
         drawn=Markup,  # only for pictures, which the drawing room writes and escapes
     )

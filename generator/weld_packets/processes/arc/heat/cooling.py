@@ -7,13 +7,12 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from weld_packets.calculation.formula import HeatPerLength, Number, Source, Standing, Worked, formula
-from weld_packets.calculation.measure import as_written, in_mm
 from weld_packets.calculation.readings import no_number, result
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight
 from weld_packets.model.trade import Joint
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.heat.heat import cooling_time_thick, cooling_time_thin, transition_thickness
-from weld_packets.units import Quantity, kinds, magnitude, quantity, shown
+from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity, shown
 
 SHORTEST = Name("cooling_time", "Shortest cooling time from 800 to 500 °C", "t_85", kinds.DURATION)
 LONGEST = Name("cooling_time_longest", "Longest cooling time from 800 to 500 °C", "t_85", kinds.DURATION)

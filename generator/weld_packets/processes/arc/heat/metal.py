@@ -8,7 +8,6 @@ from decimal import Decimal
 from types import MappingProxyType
 
 from weld_packets.calculation.formula import Formula
-from weld_packets.calculation.measure import as_written, in_mm
 from weld_packets.calculation.readings import no_number, result
 from weld_packets.calculation.spread import beside
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight
@@ -22,7 +21,7 @@ from weld_packets.processes.arc.heat.steel import (
     preheat_temperature,
 )
 from weld_packets.processes.arc.heat.temperatures import interpass_maximum, working_minimum
-from weld_packets.units import Quantity, exact, kinds, magnitude, plain, quantity, with_unit
+from weld_packets.units import Quantity, as_written, exact, in_mm, kinds, magnitude, plain, quantity, with_unit
 
 CE = Name("carbon_equivalent_iiw", "Carbon equivalent CE (IIW)", "CE", kinds.NUMBER)
 CET = Name("carbon_equivalent_cet", "Carbon equivalent CET", "CET", kinds.NUMBER)
@@ -90,6 +89,9 @@ def metal_figures(ask: Ask, heat: Quantity, known: float = 0.0, passes: int = 1)
     cet = _equivalent(CET, carbon_equivalent_cet, material, CET_RANGES)
     pcm = _equivalent(PCM, crack_parameter, material, PCM_RANGES)
     preheat = _preheat(ask, cet, heat)
+    if _is_stainless(material):
+        why = _unfit(material, {})
+        return ce, cet, pcm, preheat, no_number(SHORTEST, why), no_number(LONGEST, why)
     return ce, cet, pcm, preheat, *_cooling(ask, preheat, heat, known, passes)
 
 
@@ -195,10 +197,6 @@ def _not_in(what: str, value: Quantity, unit: str, low: float, high: float) -> I
 
 
 def _cooling(ask: Ask, preheat: Figure, heat: Quantity, known: float, passes: int) -> tuple[Figure, Figure]:
-    material = _decisive(ask)
-    if _is_stainless(material):
-        why = _unfit(material, {})
-        return no_number(SHORTEST, why), no_number(LONGEST, why)
     start = ROOM if preheat.value is None else max(ROOM, preheat.value, key=_celsius)
     told = "a room at 20 °C, no preheat being known" if preheat.value is None else "preheat, or a room at 20 °C"
     origin = Given("temperature before welding", start, "°C", told)

@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 
 from weld_packets.calculation.acts import SEAM_PLACE
-from weld_packets.calculation.measure import in_mm
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
@@ -17,6 +16,7 @@ from weld_packets.processes.arc.seams.on_edges import Limits, Seen, edge_verdict
 from weld_packets.processes.arc.seams.passing import passing_verdicts
 from weld_packets.processes.arc.seams.placing import Body
 from weld_packets.processes.arc.seams.twice import twice_verdicts
+from weld_packets.units import in_mm
 
 _MISREAD = (".unit", ".file")
 """Ends of the keys of problems after which nothing more is known of where seams run."""

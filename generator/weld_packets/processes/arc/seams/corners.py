@@ -8,15 +8,16 @@ from itertools import pairwise
 from math import cos, dist, radians
 
 from weld_packets.calculation.acts import TUBE_CORNER
-from weld_packets.calculation.measure import TENTH, length, lengths
-from weld_packets.calculation.reach import Point
+from weld_packets.calculation.measure import length, lengths
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
+from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import Section
 from weld_packets.model.tables import Material
 from weld_packets.processes.arc.seams.on_edges import Seen
 from weld_packets.processes.arc.seams.placing import Body
 from weld_packets.processes.arc.size.flare import is_angular, outer_radius
+from weld_packets.units.digits import TENTH
 
 SAME_WAY = cos(radians(10))
 """Cosine of the angle between a seam and a tube's axis up to which the seam runs along the tube."""

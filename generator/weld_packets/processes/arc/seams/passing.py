@@ -6,9 +6,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from math import dist
 
 from weld_packets.calculation.acts import COVERED
-from weld_packets.calculation.reach import SLACK, FlatShape, Point
+from weld_packets.calculation.reach import SLACK
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
+from weld_packets.geometry.outlines import FlatShape
+from weld_packets.geometry.vectors import Point
 from weld_packets.processes.arc.seams.on_edges import Limits, Seen
 from weld_packets.processes.arc.seams.placing import Body
 from weld_packets.processes.arc.seams.spoken import place_in

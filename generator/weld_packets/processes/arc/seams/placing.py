@@ -12,10 +12,12 @@ from dataclasses import dataclass
 from functools import cached_property
 from math import hypot, inf
 
-from weld_packets.calculation.measure import in_mm
-from weld_packets.calculation.reach import FlatShape, Point, flat_shapes
+from weld_packets.calculation.reach import flat_shapes
+from weld_packets.geometry.outlines import FlatShape
+from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import Component, Seam
 from weld_packets.processes.arc.size.flare import is_angular, outer_radius, tube_of
+from weld_packets.units import in_mm
 
 APART = 5.0
 """Greatest distance in mm between the places at which a seam is looked at; a shorter notch in an edge is not seen."""

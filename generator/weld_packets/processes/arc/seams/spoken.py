@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from weld_packets.calculation.measure import TENTH, length
-from weld_packets.calculation.reach import Point
+from weld_packets.calculation.measure import length
 from weld_packets.calculation.trace import Measured
+from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import LengthUnit
-from weld_packets.units import exact, plain, quantity, to_last, with_unit
+from weld_packets.units import exact, plain, quantity, rounded, with_unit
+from weld_packets.units.digits import TENTH
 
 _THOUSANDTH = Decimal("0.001")
 
@@ -33,4 +34,4 @@ def measured_place(point: Point) -> tuple[Measured, Measured, Measured]:
 
 
 def _inches(millimetres: float) -> str:
-    return with_unit(plain(to_last(exact(quantity(millimetres, "mm"), "in"), _THOUSANDTH)), "in")
+    return with_unit(plain(rounded(exact(quantity(millimetres, "mm"), "in"), _THOUSANDTH)), "in")

@@ -8,13 +8,14 @@ from itertools import combinations, pairwise
 from math import dist
 
 from weld_packets.calculation.acts import OVERLAP
-from weld_packets.calculation.measure import WHOLE, length
-from weld_packets.calculation.reach import Point
+from weld_packets.calculation.measure import length
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
+from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import Seam
 from weld_packets.processes.arc.path import points_mm, stations_mm
 from weld_packets.processes.arc.seams.placing import Body, bodies_of
+from weld_packets.units.digits import WHOLE
 
 TOGETHER = 0.25
 """Share of the thinner component's thickness within which two paths are one line: seams on both sides of a sheet lie a

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from math import dist
 
-from weld_packets.calculation.measure import as_written, in_mm
 from weld_packets.errors import refusal
 from weld_packets.model.order import Seam
 from weld_packets.model.tables import Plant
 from weld_packets.processes.arc.path import end_mm, length_mm, start_mm
+from weld_packets.units import as_written, in_mm
 
 CLOSES = 0.01
 """Millimetres within which a path ends where it started: closer than that no program tells two points apart."""

@@ -10,7 +10,7 @@ from math import sqrt
 from weld_packets.calculation.acts import MEASURE_TACKS
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
 from weld_packets.calculation.imperfections import limit_at, measures_of_fillet, size_allowed
-from weld_packets.calculation.measure import TENTH, as_written, in_mm, lengths, same
+from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.readings import Shown, result, rounded_result, value_of
 from weld_packets.calculation.spread import share_of_size
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight, Window
@@ -18,7 +18,8 @@ from weld_packets.errors import refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.tables import Plant
 from weld_packets.processes.arc.asked import Ask
-from weld_packets.units import Quantity, kinds, magnitude, quantity
+from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity, same
+from weld_packets.units.digits import TENTH
 
 ROOT_GAP = Name("root_gap", "Root gap, maximum", "g", kinds.LENGTH)
 AT_GAP = Name("throat_at_gap", "Throat left at the maximum root gap", "a", kinds.LENGTH)

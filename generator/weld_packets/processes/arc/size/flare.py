@@ -12,7 +12,7 @@ from typing import cast
 
 from weld_packets.calculation.acts import FLARE_SECTION
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
-from weld_packets.calculation.measure import TENTH, as_written, in_mm, length, lengths
+from weld_packets.calculation.measure import length, lengths
 from weld_packets.calculation.readings import ordered, result
 from weld_packets.calculation.spread import beside
 from weld_packets.calculation.trace import Figure, Given, Measured, Name, Remark, Verdict, Weight
@@ -21,7 +21,8 @@ from weld_packets.model.charts import ArcChart
 from weld_packets.model.order import Component, Section
 from weld_packets.model.tables import Plant
 from weld_packets.model.trade import Joint
-from weld_packets.units import Quantity, kinds, magnitude, plain, quantity, with_unit
+from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, plain, quantity, with_unit
+from weld_packets.units.digits import TENTH
 
 FLARE: Joint = "flare bevel"
 CORNER = Name("corner_radius", "Outer corner radius", "R", kinds.LENGTH)

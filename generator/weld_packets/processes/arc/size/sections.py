@@ -7,7 +7,6 @@ from math import ceil, floor, sqrt
 
 from weld_packets.calculation.chart import Place, carries, windowed
 from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.measure import in_mm
 from weld_packets.calculation.results import SizeWord
 from weld_packets.calculation.trace import Window
 from weld_packets.model.approved_tables import ApprovedTables
@@ -17,7 +16,7 @@ from weld_packets.processes.arc.passes import Bench, DrawnSize, Sections
 from weld_packets.processes.arc.size.sizes import Size, largest_throat, margin, reinforcement
 from weld_packets.processes.arc.size.upper_sizes import cap_bound
 from weld_packets.processes.arc.size.weld_size import fillet_area, target_area, throat_from_area, throat_from_leg
-from weld_packets.units import Quantity, kinds, magnitude, quantity
+from weld_packets.units import Quantity, in_mm, kinds, magnitude, quantity
 
 _STEP = 0.05
 """Millimetres between the throats that are tried for a refusal."""

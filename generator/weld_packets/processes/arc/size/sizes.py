@@ -10,7 +10,7 @@ from typing import cast
 from weld_packets.calculation.acts import ENDS, MEASURE_THROAT
 from weld_packets.calculation.formula import Source, Standing, Worked
 from weld_packets.calculation.imperfections import limit_at, measures_of_fillet, size_allowed
-from weld_packets.calculation.measure import TENTH, WHOLE, as_written, in_mm, length, lengths, same
+from weld_packets.calculation.measure import length, lengths
 from weld_packets.calculation.readings import ordered, result, value_of
 from weld_packets.calculation.spread import beside, share_of_size, share_of_stated
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight
@@ -34,7 +34,8 @@ from weld_packets.processes.arc.size.weld_size import (
     throat_from_leg,
 )
 from weld_packets.processes.arc.wire.melting import BALANCE
-from weld_packets.units import Quantity, kinds, magnitude, plain, quantity, shown, with_unit
+from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, plain, quantity, same, shown, with_unit
+from weld_packets.units.digits import TENTH, WHOLE
 
 THICKNESS = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)
 THROAT = Name("throat", "Throat required", "a", kinds.LENGTH)

@@ -7,13 +7,14 @@ from dataclasses import replace
 
 from weld_packets.calculation.acts import FUSION_OF_THICKER, MEASURE_STEP
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
-from weld_packets.calculation.measure import HUNDREDTH, as_written, in_mm, length, same
+from weld_packets.calculation.measure import length
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import refusal
 from weld_packets.model.charts import ArcChart
 from weld_packets.model.tables import Plant
 from weld_packets.processes.arc.asked import Ask
-from weld_packets.units import Quantity, magnitude, quantity, shown
+from weld_packets.units import Quantity, as_written, in_mm, magnitude, quantity, same, shown
+from weld_packets.units.digits import HUNDREDTH
 
 BY_RATIO = Source("ratio of two thicknesses", standing=Standing.GEOMETRY)
 STEP = "difference of two thicknesses, geometry; ISO 5817 limits another thing, the misalignment 507"

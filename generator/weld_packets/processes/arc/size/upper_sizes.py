@@ -14,7 +14,7 @@ from typing import cast
 from weld_packets.calculation.acts import MEASURE_CAP, UPPER_EDGE
 from weld_packets.calculation.formula import Area, Length, Source, Standing, formula
 from weld_packets.calculation.imperfections import Measures, limit_at, measures_of_butt, size_allowed
-from weld_packets.calculation.measure import TENTH, as_written, in_mm, length, lengths, same
+from weld_packets.calculation.measure import length, lengths
 from weld_packets.calculation.trace import Act, Measured, Verdict
 from weld_packets.errors import refusal
 from weld_packets.model.approved_tables import ApprovedTables
@@ -29,7 +29,8 @@ from weld_packets.processes.arc.size.weld_size import (
     throat_from_area,
     throat_from_leg,
 )
-from weld_packets.units import Quantity, magnitude, quantity, shown
+from weld_packets.units import Quantity, as_written, in_mm, magnitude, quantity, same, shown
+from weld_packets.units.digits import TENTH
 
 EXCESS = "502"
 """ISO 6520-1 number of excess weld metal."""

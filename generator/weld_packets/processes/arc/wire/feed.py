@@ -8,14 +8,13 @@ from weld_packets.calculation.acts import CURRENT as COMPARE_CURRENT
 from weld_packets.calculation.chart import Place, carries, origin, read, windowed
 from weld_packets.calculation.dial import between
 from weld_packets.calculation.formula import Source, Standing
-from weld_packets.calculation.measure import as_written, spelling
 from weld_packets.calculation.readings import charted, rounded_inward, value_of
 from weld_packets.calculation.trace import Figure, Name, Remark, Weight, Window
 from weld_packets.errors import refusal
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.passes import Dial
 from weld_packets.processes.arc.wire.wire_data import WireData
-from weld_packets.units import Quantity, exact, kinds, magnitude, plain, to_last, with_unit
+from weld_packets.units import Quantity, as_written, exact, kinds, magnitude, plain, rounded, spelling, with_unit
 
 WIRE_FEED = Name("wire_feed_speed", "Wire feed speed", "w", kinds.WIRE_FEED)
 CURRENT = Name("welding_current", "Welding current (displayed)", "I", kinds.CURRENT)
@@ -80,7 +79,7 @@ def contradicts(feed: Quantity, place: Place, data: WireData) -> Remark | None:
     if abs(ratio - 1) <= data.scatter:
         return None
     unit, scatter = spelling(feed), as_written(data.melting.scatter)
-    told = with_unit(plain(to_last(exact(melted, unit), Decimal("0.1"))), unit)
+    told = with_unit(plain(rounded(exact(melted, unit), Decimal("0.1"))), unit)
     words = f"published, but its current melts {told} by {data.words}: more than ± {scatter} apart"
     return Remark(Weight.WARNING, words, Source(data.melting.source), COMPARE_CURRENT)
 
@@ -95,7 +94,7 @@ def current_of(place: Place, feed: Figure, data: WireData | None) -> Figure:
         return charted(CURRENT, *windowed(place, "current"), AMPERE)
     drawn = data.current(value_of(feed))
     value = drawn.result
-    text = to_last(exact(value, "A"), AMPERE)
+    text = rounded(exact(value, "A"), AMPERE)
     allowed = rounded_inward(_allowed(place, feed, data, window), AMPERE, "A")
     trace = drawn.trace if lookup is None else (lookup, *drawn.trace)
     return Figure(CURRENT.key, CURRENT.label, CURRENT.symbol, CURRENT.kind, "A", value, text, allowed, trace=trace)

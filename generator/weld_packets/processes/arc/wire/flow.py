@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from weld_packets.calculation.measure import as_written
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.trace import Figure, Window
 from weld_packets.errors import refusal
 from weld_packets.model.tables import Gas
-from weld_packets.units import Quantity, magnitude
+from weld_packets.units import Quantity, as_written, magnitude
 
 
 def flow_of(gas: Gas, flow: Figure) -> Figure:

@@ -1,0 +1,47 @@
+"""Print which revision was in force on a date.
+
+ORDER is the name of the order's folder in instructions/; DATE is year-month-day, such as 2026-12-04.
+"""
+
+from __future__ import annotations
+
+import re
+from contextlib import suppress
+from datetime import date
+from pathlib import Path
+
+import click
+
+from weld_packets.commands.shared.archive import archive_of
+from weld_packets.commands.shared.plant import in_plant, print_lines
+from weld_packets.revisions.queries.looking_back import in_force_on
+from weld_packets.revisions.records.canonical import short
+
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+
+
+def _day(_: click.Context, __: click.Parameter, text: str) -> date:
+    with suppress(ValueError):
+        if _DAY.fullmatch(text):  # the library reads weeks too, such as 2026-W01-1
+            return date.fromisoformat(text)
+    raise click.BadParameter(f"{text!r} is not a date: write year-month-day, such as 2026-12-04")
+
+
+@click.command(help=__doc__)
+@click.argument("order", metavar="ORDER")
+@click.argument("day", metavar="DATE", callback=_day)
+@in_plant
+def command(root: Path, order: str, day: date) -> None:
+    print_lines(as_of_lines(root, order, day))
+
+
+def as_of_lines(root: Path, slug: str, day: date) -> list[str]:
+    """Return what was in force at an order on a day; raise SourceError where there is no such order."""
+    found = in_force_on(archive_of(root, slug), slug, day)
+    lines = [
+        f"revision {one.revision} in force since {one.since}, approved by {one.approver}, record {short(one.sha256)}"
+        + (f" ({one.covers})" if one.covers else "")
+        for one in found.in_force
+    ]
+    earlier = [f"revision {mark} was in force for a part of that day" for mark in found.earlier_that_day]
+    return [*(lines or [f"no revision of {slug} was in force on {day}"]), *earlier]

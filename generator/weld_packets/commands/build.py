@@ -1,0 +1,187 @@
+"""Build the websites of the orders that changed.
+
+ORDER is the name of an order's folder in instructions/; with names only those are built. The last line says which file
+to open in a browser.
+"""
+
+from __future__ import annotations
+
+import gc
+import shutil
+import sys
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from weld_packets.commands.shared.numbers import clashing_programs, repeated_numbers
+from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, SITES, in_plant
+from weld_packets.errors import PacketError, Problem
+from weld_packets.revisions.status.clock import moment_now
+from weld_packets.site.build.digests import is_current
+from weld_packets.site.pages.landing import programs_on, read_cards, write_landing
+from weld_packets.sources.digests import OrderDigests
+
+if TYPE_CHECKING:
+    from weld_packets.commands.shared.worker import Worker
+
+
+@click.command(help=__doc__)
+@click.argument("orders", metavar="[ORDER]...", nargs=-1)
+@click.option("--all", "everything", is_flag=True, help="Build also what has not changed.")
+@in_plant
+def command(root: Path, orders: Sequence[str], *, everything: bool) -> None:
+    report = build(root, orders, everything=everything)
+    for slug in report.removed:
+        print(f"removed the site of {slug}: there is no such order any more")
+    print(f"built {len(report.built)}, unchanged {report.unchanged}")
+    if report.problems:
+        raise PacketError(report.problems)
+    print(f"open {report.landing}")
+
+
+@dataclass(frozen=True)
+class Built:
+    """What became of one order: its problems, none where its site stands."""
+
+    slug: str
+    problems: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True)
+class BuildReport:
+    """What a build did."""
+
+    built: tuple[str, ...]
+    unchanged: int
+    removed: tuple[str, ...]
+    problems: tuple[Problem, ...]
+    landing: Path
+
+
+def build(root: Path, orders: Sequence[str], *, everything: bool) -> BuildReport:
+    """Build the sites of ``orders``, or of all orders, that are not current; with ``everything`` of all of them.
+
+    An order whose sources are wrong keeps its old site. Raises SourceError where the tables or a name are wrong.
+    """
+    from weld_packets.sources.orders.order_folders import order_names  # noqa: PLC0415 (only what hashing needs is loaded before)
+
+    known = order_names(root)
+    wanted = list(dict.fromkeys(orders)) or list(known)
+    _check_known(root, set(wanted) - set(known))
+    digests = OrderDigests(root)
+    sites = root / SITES
+    sites.mkdir(exist_ok=True)
+    day = moment_now().date()
+    stale = [slug for slug in wanted if everything or not is_current(sites / slug, digests.of(slug), day)]
+    results = _build_stale(root, stale, digests)
+    removed = () if orders else _remove_orphans(root, set(known))
+    landing = sites / "index.html"
+    changed = bool(stale or removed or not landing.exists())
+    cards = read_cards(sites) if changed else {}
+    if changed:
+        _write_lists(root, cards)
+    return BuildReport(
+        built=tuple(result.slug for result in results if not result.problems),
+        unchanged=len(wanted) - len(stale),
+        removed=removed,
+        problems=(*dict.fromkeys(problem for result in results for problem in result.problems), *_shared(cards)),
+        landing=landing,
+    )
+
+
+def _check_known(root: Path, strangers: set[str]) -> None:
+    if strangers:
+        from weld_packets.sources.orders.orders import known_order  # noqa: PLC0415 - slow to load, and seldom needed
+
+        for name in sorted(strangers):
+            known_order(root, name)
+
+
+@dataclass(frozen=True)
+class _Job:
+    """One order to build; picklable, so that a spawned process can take it."""
+
+    root: Path
+    slug: str
+    digest: str
+
+
+def _build_stale(root: Path, stale: Sequence[str], digests: OrderDigests) -> list[Built]:
+    if not stale:
+        return []
+    from weld_packets.site.build.fleet import Progress, build_all  # noqa: PLC0415
+
+    with _opened(root, stale, digests):
+        jobs = [_Job(root, slug, digests.of(slug)) for slug in stale]
+        results = build_all(jobs, _build_one)
+        return list(Progress(len(stale), sys.stderr).over(results))
+
+
+@contextmanager
+def _opened(root: Path, stale: Iterable[str], digests: OrderDigests) -> Iterator[None]:
+    """Keep what building takes open, out of reach of the collector of cycles.
+
+    None of it is waste before the build ends, so to search it costs time while it is loaded and for every order, and
+    takes from two processes the memory that they share. What an order leaves behind is collected as ever.
+    """
+    gc.disable()
+    try:
+        _worker.cache_clear()
+        _worker(root).prepare(stale, digests)
+        gc.freeze()
+        gc.enable()
+        yield
+    finally:
+        gc.enable()
+        gc.unfreeze()
+
+
+@cache
+def _worker(root: Path) -> Worker:
+    """Return this process's worker; a forked process inherits that of its parent."""
+    from weld_packets.commands.shared.worker import Worker  # noqa: PLC0415
+
+    return Worker(root)
+
+
+def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]]) -> None:
+    """Write the pages over all orders: their list, the register, the tables that were used."""
+    from weld_packets.revisions.queries.looking_back import open_archive  # noqa: PLC0415
+    from weld_packets.site.build.manifest import write_list_manifest  # noqa: PLC0415
+    from weld_packets.site.pages.register_pages import write_register_pages  # noqa: PLC0415
+
+    write_landing(root / SITES, cards)
+    write_register_pages(root / SITES, open_archive(root / INSTRUCTIONS).register, moment_now().date())
+    write_list_manifest(root / SITES)
+
+
+def _shared(cards: Mapping[str, dict[str, Any]]) -> tuple[Problem, ...]:
+    """Return which sites are of one order number, and which coupon programs they use for different things."""
+    numbers = repeated_numbers((slug, str(card["order"])) for slug, card in cards.items())
+    return (*numbers, *clashing_programs((slug, programs_on(card)) for slug, card in cards.items()))
+
+
+def _build_one(job: _Job) -> Built:
+    try:
+        _worker(job.root).build(job.slug, job.digest)
+    except PacketError as error:
+        return Built(job.slug, error.problems)
+    return Built(job.slug)
+
+
+def _remove_orphans(root: Path, known: Collection[str]) -> tuple[str, ...]:
+    """Remove the sites of orders that are gone; a folder that no build of ours made is left alone."""
+    sites = root / SITES
+    cards = read_cards(sites) if sites.is_dir() else {}
+    orphans = tuple(name for name in cards if name not in known)
+    for name in orphans:
+        shutil.rmtree(sites / name)
+    for path in (root / FITTED).glob("*.json"):
+        if path.stem not in known:
+            path.unlink()
+    return orphans

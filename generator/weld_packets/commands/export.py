@@ -1,0 +1,55 @@
+"""Write one order's website as a zip file that stands alone.
+
+ORDER is the name of the order's folder in instructions/. The site is brought up to date first.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from weld_packets.commands.build import build
+from weld_packets.commands.shared.plant import INSTRUCTIONS, SITES, TABLES, in_plant
+from weld_packets.errors import PacketError, Problem, SourceError
+from weld_packets.site.build.export import export_zip
+
+
+@click.command(help=__doc__)
+@click.argument("order", metavar="ORDER")
+@click.option(
+    "--to",
+    "target",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="The zip file; else ORDER.zip in this folder.",
+)
+@in_plant
+def command(root: Path, order: str, target: Path | None) -> None:
+    print(f"wrote {export(root, order, target or Path.cwd() / f'{order}.zip')}")
+
+
+def export(root: Path, slug: str, target: Path) -> Path:
+    """Bring the site of ``slug`` up to date and write it as a zip file; raise PacketError where it cannot be."""
+    _check_target(root, target)
+    report = build(root, [slug], everything=False)
+    if report.problems:
+        raise PacketError(report.problems)
+    try:
+        return export_zip(root / SITES / slug, target)
+    except OSError as error:
+        message, remedy = f"cannot be written: {error.strerror}", "name a file where you may write, with enough space"
+        raise SourceError([Problem(str(target), 0, "", "", message, remedy)]) from None
+
+
+def _check_target(root: Path, target: Path) -> None:
+    """Raise SourceError unless ``target`` may be written; what the plant keeps is never written over."""
+    fault, remedy = "", "name a file"
+    if not target.parent.is_dir():
+        fault, remedy = "there is no such folder", "name a file in a folder that exists"
+    elif target.exists() and not target.is_file():
+        fault = "is not a regular file"
+    elif any(target.resolve().is_relative_to((root / kept).resolve()) for kept in (INSTRUCTIONS, TABLES)):
+        fault, remedy = "is among the plant's sources and records", "name a file outside instructions/ and tables/"
+    if fault:
+        raise SourceError([Problem(str(target), 0, "", "", fault, remedy)])

@@ -1,0 +1,37 @@
+"""List an order's revisions: who, when, why, what changed.
+
+ORDER is the name of the order's folder in instructions/.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import click
+
+from weld_packets.commands.shared.archive import archive_of
+from weld_packets.commands.shared.plant import in_plant, print_lines
+from weld_packets.revisions.differences.changes import in_lines
+from weld_packets.revisions.queries.looking_back import order_history
+from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.status.clock import moment_now
+
+
+@click.command(help=__doc__)
+@click.argument("order", metavar="ORDER")
+@in_plant
+def command(root: Path, order: str) -> None:
+    print_lines(list(history_lines(root, order)) or [f"{order} has no released revision"])
+
+
+def history_lines(root: Path, slug: str) -> Iterator[str]:
+    """Yield the history of an order, oldest record first; raise SourceError where there is no such order."""
+    for row in order_history(archive_of(root, slug), slug, moment_now().date()):
+        what = "released" if row.kind == "release" else "withdrawn"
+        superseded = f" by {row.superseded_by}" if row.superseded_by else ""
+        yield f"revision {row.revision} {what} {row.released_on}: {row.status}{superseded}"
+        yield f"  effective from {row.effective_from}; author {row.author}; approver {row.approver}"
+        yield f"  why: {row.reason}"
+        yield f"  record {short(row.sha256)}" + (f", signed with {row.signed_with}" if row.signed_with else "")
+        yield from (f"  {line}" for line in in_lines(row.changes))

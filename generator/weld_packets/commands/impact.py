@@ -1,0 +1,51 @@
+"""List what your edited files would change in released orders.
+
+What is in force, or will be, is computed anew. Exit status 1 where anything would change: run it before a table edit is
+approved.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from weld_packets.commands.shared.drafts import Drafts
+from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.errors import PacketError, Problem
+from weld_packets.packet.records import Packet
+from weld_packets.revisions.queries.impact import Impact, edited_sources, impact_on
+from weld_packets.revisions.queries.looking_back import open_archive, packet_of, releases_that_count
+from weld_packets.revisions.status.clock import moment_now
+from weld_packets.sources.digests import file_digests
+from weld_packets.sources.tables.tables import load_workspace
+
+
+@click.command(help=__doc__)
+@in_plant
+def command(root: Path) -> int:
+    found = impacts(root)
+    changed = [impact for impact in found if impact.changed]
+    print_lines(line for impact in changed for line in impact.lines)
+    print(f"{len(changed)} of {len(found)} revisions in force, or to come, would change")
+    return 1 if changed else 0
+
+
+def impacts(root: Path) -> list[Impact]:
+    """Return, for each revision in force or to come, what would change if it were released from the edited files."""
+    workspace = load_workspace(root)
+    archive = open_archive(root / INSTRUCTIONS)
+    drafts = Drafts(workspace, archive)
+    found = []
+    for entry, record in releases_that_count(archive, moment_now().date()):
+        released = packet_of(archive, entry)
+        edited = edited_sources(record.sources, file_digests(root, entry.order), f"{INSTRUCTIONS}/{entry.order}/")
+        found.append(impact_on(entry.order, entry.revision, released, _recomputed(drafts, entry.order), edited))
+    return found
+
+
+def _recomputed(drafts: Drafts, slug: str) -> Packet | tuple[Problem, ...]:
+    try:
+        return drafts.draft(slug)
+    except PacketError as error:
+        return error.problems

@@ -1,0 +1,28 @@
+"""Make a key pair for signing releases and withdrawals.
+
+NAME is what the pair is called: the public key is kept in instructions/keys/ under it.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant
+from weld_packets.revisions.register.keys import make_key
+
+
+@click.command(help=__doc__)
+@click.argument("name", metavar="NAME")
+@click.option(
+    "--private",
+    type=click.Path(path_type=Path),
+    required=True,
+    metavar="FILE",
+    help="The file of the private key, outside the plant's folder.",
+)
+@in_plant
+def command(root: Path, name: str, private: Path) -> None:
+    public = make_key(root / INSTRUCTIONS, name, private)
+    print(f"public key {public}; keep {private} to yourself")

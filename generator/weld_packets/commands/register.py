@@ -1,0 +1,31 @@
+"""List every released record with its digest.
+
+The last line is one digest over all of them. Keep a copy of it elsewhere: `packets verify --known LINE` then shows
+whether any record was replaced since.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import click
+
+from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.revisions.queries.looking_back import open_archive
+from weld_packets.revisions.queries.verification import point_text
+from weld_packets.revisions.records.canonical import short
+
+
+@click.command(help=__doc__)
+@in_plant
+def command(root: Path) -> None:
+    print_lines(register_lines(root))
+
+
+def register_lines(root: Path) -> Iterator[str]:
+    """Yield every released record with its digest, and the register digest over all of them."""
+    register = open_archive(root / INSTRUCTIONS).register
+    for entry in register.entries:
+        yield f"{short(entry.sha256)}  {entry.order}  {entry.revision}  {entry.kind}  {entry.released_on}"
+    yield f"register {point_text(register.point)}"

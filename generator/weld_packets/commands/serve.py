@@ -1,0 +1,44 @@
+"""Show one order in a browser while you edit it.
+
+ORDER is the name of the order's folder in instructions/. What is shown is its draft, as your edited files have it; it
+is built again at every change of orders, tables and site_overrides.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from weld_packets.commands.shared.plant import INSTRUCTIONS, TABLES, in_plant
+from weld_packets.commands.shared.worker import Worker
+from weld_packets.errors import PacketError
+from weld_packets.site.build.serving import LiveSite
+
+_LAST_PORT = 65535
+_WATCHED = (INSTRUCTIONS, TABLES, "site_overrides", "mkdocs.yml")
+
+
+@click.command(help=__doc__)
+@click.argument("order", metavar="ORDER")
+@click.option(
+    "--port", type=click.IntRange(1, _LAST_PORT), default=8000, show_default=True, help="The port on this computer."
+)
+@in_plant
+def command(root: Path, order: str, port: int) -> None:
+    def rebuild() -> str:
+        try:
+            Worker(root).preview(order)
+        except PacketError as error:
+            print(error)
+            return str(error)
+        except Exception as error:  # noqa: BLE001 (requests wait for the end of a build, however it ends)
+            said = f"internal error, not a mistake in your files: {type(error).__name__}: {error}"
+            print(said)
+            return said
+        print(f"rebuilt {order}")
+        return ""
+
+    site = Worker(root).preview(order)
+    watched = [path for path in (root / name for name in _WATCHED) if path.exists()]
+    LiveSite(site, rebuild, watched, port, lambda address: print(f"open {address} (stop with Ctrl+C)")).run()

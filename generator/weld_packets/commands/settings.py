@@ -1,0 +1,50 @@
+"""Print the settings of every operation of an order.
+
+ORDER is the name of the order's folder in instructions/.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import Any
+
+import click
+
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.commands.shared.plant import in_plant
+from weld_packets.packet.terminal import settings_lines
+
+_PLAIN = (
+    *("key", "number", "name", "cell", "robots", "process", "programs", "coupon_programs"),
+    *("groups", "times", "checks", "warnings", "limits"),
+)
+_OPERATION: dict[str, Any] = {
+    **dict.fromkeys(_PLAIN, True),
+    "pair": {"is_checked", "distance", "waits", "interlocks", "limits"},
+}
+_PRINTED: Any = {"format": True, "head": True, "operations": {"__all__": _OPERATION}, "run": {"warnings"}}
+
+
+@click.command(help=__doc__)
+@click.argument("order", metavar="ORDER")
+@click.option("--json", "as_json", is_flag=True, help="Print everything as JSON, with the calculation of each value.")
+@in_plant
+def command(root: Path, order: str, *, as_json: bool) -> None:
+    if as_json:
+        plain = "utf" not in (sys.stdout.encoding or "").lower()
+        print(json.dumps(settings_data(root, order), indent=2, ensure_ascii=plain))
+    else:
+        print(settings_text(root, order))
+
+
+def settings_text(root: Path, slug: str) -> str:
+    """Return the settings of an order as text."""
+    return "\n".join(settings_lines(draft(open_workspace(root), slug)))
+
+
+def settings_data(root: Path, slug: str) -> dict[str, Any]:
+    """Return all settings of an order with their calculations, as data for JSON."""
+    return draft(open_workspace(root), slug).model_dump(mode="json", include=_PRINTED)

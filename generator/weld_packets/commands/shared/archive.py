@@ -1,0 +1,17 @@
+"""The released records of a plant, opened for an order."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from weld_packets.commands.shared.plant import INSTRUCTIONS
+from weld_packets.revisions.queries.looking_back import Archive, open_archive
+from weld_packets.sources.orders.orders import known_order
+
+
+def archive_of(root: Path, slug: str) -> Archive:
+    """Return the archive, in which ``slug`` may have no record yet; raise SourceError where it is not an order."""
+    archive = open_archive(root / INSTRUCTIONS)
+    if not archive.register.of(slug):
+        known_order(root, slug)
+    return archive

@@ -1,0 +1,98 @@
+"""How a command ends that did not do what was wanted: what is printed to standard error, and the exit status."""
+
+from __future__ import annotations
+
+import errno
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+
+import click
+
+from weld_packets.errors import PacketError, Problem
+
+SOURCES_WRONG, USAGE_ERROR, INTERNAL_ERROR = 1, 2, 3
+_MOST_PROBLEMS_PRINTED = 50
+_SPACE = "free some space on this disk and run the command again"
+_RIGHTS = "see that you may read and write there"
+_FOLDER = "a file is where a folder is needed: move it away"
+_PORT = "name another with --port"
+_REMEDIES = {
+    errno.EACCES: _RIGHTS,
+    errno.EPERM: _RIGHTS,
+    errno.EROFS: "write to a disk that is not read-only",
+    errno.ENOSPC: _SPACE,
+    errno.EDQUOT: _SPACE,
+    errno.EFBIG: _SPACE,
+    errno.ENOTDIR: _FOLDER,
+    errno.EEXIST: _FOLDER,
+    errno.EISDIR: "a folder is where a file is needed: move it away",
+    errno.ENAMETOOLONG: "choose a shorter name or a folder nearer the top",
+    errno.EADDRINUSE: _PORT,
+    errno.EADDRNOTAVAIL: _PORT,
+    errno.EIO: "the disk reports an error: use another, and replace this one",
+}
+
+
+def report(error: BaseException, *, debug: bool) -> int:
+    """Print what ``error`` says to standard error and return the exit status of the command that it ended."""
+    match error:
+        case click.exceptions.Exit():
+            status = error.exit_code
+        case click.UsageError():
+            status = _usage_error(error)
+        case PacketError():
+            status = _refused(error.problems)
+        case KeyboardInterrupt():
+            print("stopped", file=sys.stderr)
+            status = SOURCES_WRONG
+        case BrokenPipeError():  # nobody reads on, as with `head`: what is left to print goes nowhere
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            status = 0
+        case OSError() if (problem := problem_of(error)) is not None:
+            status = _refused((problem,))
+        case _:
+            status = _internal_error(error, debug=debug)
+    return status
+
+
+def problem_of(error: OSError) -> Problem | None:
+    """Return the problem of a disk, a folder or a port that a system error reports, None for an internal error."""
+    remedy = _REMEDIES.get(error.errno or 0)
+    if remedy is None:
+        return None
+    unnamed = "the port" if remedy == _PORT else "the output"
+    return Problem(str(error.filename2 or error.filename or unnamed), 0, "", "", f"failed: {error.strerror}", remedy)
+
+
+def _usage_error(error: click.UsageError) -> int:
+    if isinstance(error, click.exceptions.NoArgsIsHelpError):
+        error.show()
+    else:
+        print(f"usage error: {error.format_message()}", file=sys.stderr)
+        if error.ctx is not None:
+            usage = error.ctx.get_usage().partition(": ")[2]
+            print(f"    {' '.join(usage.split())}\n    -> {error.ctx.command_path} --help explains it", file=sys.stderr)
+    return USAGE_ERROR
+
+
+def _refused(problems: Sequence[Problem]) -> int:
+    for problem in problems[:_MOST_PROBLEMS_PRINTED]:
+        print(problem, file=sys.stderr)
+    left = len(problems) - _MOST_PROBLEMS_PRINTED
+    if left > 0:
+        print(f"... and {left} more", file=sys.stderr)
+    print(f"{len(problems)} problem{'s' if len(problems) != 1 else ''}", file=sys.stderr)
+    return SOURCES_WRONG
+
+
+def _internal_error(error: BaseException, *, debug: bool) -> int:
+    print(f"internal error, not a mistake in your files: {type(error).__name__}: {error}", file=sys.stderr)
+    if debug:
+        traceback.print_exception(error)
+    else:
+        print(
+            "run it again with --debug before the command and send what it prints to the maintainers", file=sys.stderr
+        )
+    return INTERNAL_ERROR

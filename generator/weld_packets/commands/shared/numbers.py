@@ -1,0 +1,103 @@
+"""Numbers that orders share: order numbers on the floor, and program numbers on a robot's controller.
+
+Two orders of one number would send a setter to the wrong packet. A coupon that is welded with another order's weld
+schedule is accepted and proves nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+
+from weld_packets.commands.shared.plant import INSTRUCTIONS
+from weld_packets.errors import Problem
+from weld_packets.packet.program_use import ProgramUse
+
+Uses = tuple[str, Sequence[ProgramUse]]
+"""The folder name of an order, and what it uses the programs of its robots for."""
+_Words = tuple[str, str]
+"""What is wrong, and what to do."""
+_Key = tuple[str, str]
+"""A robot and the number of one of its programs: each robot's controller has numbers of its own."""
+
+
+def repeated_numbers(numbered: Iterable[tuple[str, str]]) -> tuple[Problem, ...]:
+    """Return a problem for each order, given as folder name and number, whose number an earlier one has."""
+    first: dict[str, str] = {}
+    problems = []
+    for slug, number in numbered:
+        if number in first:
+            message = f"{INSTRUCTIONS}/{first[number]} has the same order number"
+            file = f"{INSTRUCTIONS}/{slug}/order.yaml"
+            problems.append(Problem(file, 0, "order", number, message, "give each order its own number"))
+        first.setdefault(number, slug)
+    return tuple(problems)
+
+
+def clashing_programs(orders: Iterable[Uses]) -> tuple[Problem, ...]:
+    """Return a problem for each program of a robot that an earlier order uses otherwise."""
+    known = KnownPrograms()
+    return tuple(
+        replace(problem, file=f"{INSTRUCTIONS}/{slug}/order.yaml")
+        for slug, uses in orders
+        for problem in known.clashes(slug, uses)
+    )
+
+
+@dataclass
+class KnownPrograms:
+    """For each program of a robot the first order that welds parts with it, and the first that welds coupons with it.
+
+    A coupon program may serve many orders as long as it calls the same weld schedule with the same settings, and none
+    of them may weld the part with it. Within one order its own sources are checked for that.
+    """
+
+    parts: dict[_Key, str] = field(default_factory=dict)
+    coupons: dict[_Key, tuple[str, ProgramUse]] = field(default_factory=dict)
+
+    def clashes(self, slug: str, uses: Sequence[ProgramUse]) -> list[Problem]:
+        """Return what an order's programs clash with, by key in the order; they are known from then on."""
+        found = ((use, self._against_parts(use) or self._against_coupons(use)) for use in uses)
+        problems = [Problem("", 0, use.place, use.program, *words) for use, words in found if words]
+        for use in uses:
+            if use.coupon:
+                self.coupons.setdefault((use.robot, use.program), (slug, use))
+            else:
+                self.parts.setdefault((use.robot, use.program), slug)
+        return problems
+
+    def _against_parts(self, use: ProgramUse) -> _Words | None:
+        slug = self.parts.get((use.robot, use.program)) if use.coupon else None
+        if slug is None:
+            return None
+        message = f"{INSTRUCTIONS}/{slug} welds the part on {use.robot} with this program"
+        return message, "give the coupon program a number of its own"
+
+    def _against_coupons(self, use: ProgramUse) -> _Words | None:
+        if (use.robot, use.program) not in self.coupons:
+            return None
+        slug, other = self.coupons[use.robot, use.program]
+        there = f"{INSTRUCTIONS}/{slug}"
+        if not use.coupon:
+            message = f"{there} welds coupons on {use.robot} with this program"
+            return message, "give this program or that coupon program another number"
+        if use.schedule != other.schedule:
+            message = f"in {there} this coupon program of {use.robot} calls {_called(other)}, here {_called(use)}"
+            return message, "give the coupon program of another weld schedule a number of its own"
+        differing = _differing(other, use)
+        if not differing:
+            return None
+        message = f"{_called(use)} of {use.robot} is set otherwise in {there}: {differing}"
+        return message, "give a weld schedule that is set otherwise, and its coupon program, numbers of their own"
+
+
+def _differing(there: ProgramUse, here: ProgramUse) -> str:
+    """Return the first setting that differs, with both values; empty for none."""
+    keys = (key for key in {**there.settings, **here.settings} if there.settings.get(key) != here.settings.get(key))
+    key = next(keys, "")
+    was, now = (use.settings.get(key, "not set") for use in (there, here))
+    return f"{key.replace('_', ' ')} {was} there, {now} here" if key else ""
+
+
+def _called(use: ProgramUse) -> str:
+    return f"weld schedule {use.schedule}" if use.schedule else "a weld schedule without a number"

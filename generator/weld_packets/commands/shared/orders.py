@@ -1,0 +1,89 @@
+"""The tables opened for work; orders loaded and computed, with their last released packets."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from pathlib import Path
+
+from weld_packets.calculation.results import OperationResult
+from weld_packets.calculation.table_checks.table_faults import table_problems
+from weld_packets.commands.shared.plant import INSTRUCTIONS
+from weld_packets.errors import Gathering, SourceError
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import ArcOperation, Order, SpotOperation
+from weld_packets.packet.records import Packet
+from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.spot import spot_operation
+from weld_packets.revisions.queries.looking_back import Archive, last_released, open_archive
+from weld_packets.sources.orders.orders import SourcedOrder, load_order
+from weld_packets.sources.tables.tables import Workspace, load_workspace
+
+_KEPT = 4
+"""The order at hand, the one before it, and others on the way along the chain of orders."""
+
+
+def open_workspace(root: Path) -> Workspace:
+    """Return the workspace at ``root``; raise SourceError with every problem of its tables, placed in their files."""
+    workspace = load_workspace(root)
+    found = sorted(workspace.placed(table, problem) for table, problem in table_problems(workspace.approved))
+    if found:
+        raise SourceError(found)
+    return workspace
+
+
+@dataclass(frozen=True)
+class Computed:
+    """An order with the settings of its operations."""
+
+    slug: str
+    order: Order
+    results: tuple[OperationResult, ...]
+
+
+class Orders:
+    """The orders of a workspace while their sources stay as they are."""
+
+    def __init__(self, workspace: Workspace, archive: Archive | None = None) -> None:
+        """Take the released records from ``archive`` where the caller has it open."""
+        self.approved = workspace.approved
+        self._workspace = workspace
+        self._given = archive
+        self.sourced = lru_cache(_KEPT)(self._load)
+        self.computed = lru_cache(_KEPT)(self._compute)
+        self.released = lru_cache(1)(self._last_released)
+
+    @cached_property
+    def archive(self) -> Archive:
+        """The released records."""
+        return self._given or open_archive(self._workspace.root / INSTRUCTIONS)
+
+    def _load(self, slug: str) -> SourcedOrder:
+        return load_order(self._workspace, slug)
+
+    def _compute(self, slug: str) -> Computed:
+        return compute(self._workspace, self.sourced(slug))
+
+    def _last_released(self, slug: str) -> tuple[str, Packet] | None:
+        return last_released(self.archive, slug)
+
+
+def compute(workspace: Workspace, sourced: SourcedOrder) -> Computed:
+    """Return the settings of all operations; raise SourceError with the problems of all."""
+    gathering = Gathering()
+    results: list[OperationResult] = []
+    for number, operation in enumerate(sourced.order.operations):
+        with gathering.step(key=f"operations[{number}]"):
+            results.append(compute_operation(operation, workspace.approved))
+    if gathering.problems:
+        raise SourceError(sorted({sourced.placed(problem) for problem in gathering.problems}))
+    return Computed(sourced.name, sourced.order, tuple(results))
+
+
+def compute_operation(operation: ArcOperation | SpotOperation, approved: ApprovedTables) -> OperationResult:
+    """Return the settings of an operation."""
+    return (
+        arc_operation(operation, approved)
+        if isinstance(operation, ArcOperation)
+        else spot_operation(operation, approved)
+    )

@@ -1,0 +1,84 @@
+"""Who answers for a record, why and from when: options, and what they put into the record."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, fields
+from functools import wraps
+from importlib.metadata import version
+from pathlib import Path
+from typing import Any
+
+import click
+
+from weld_packets.commands.shared.plant import INSTRUCTIONS
+from weld_packets.revisions.queries.verification import point_text
+from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.records.effectivity import read_effective
+from weld_packets.revisions.register.keys import load_signer
+from weld_packets.revisions.register.signing import Signer
+from weld_packets.revisions.status.clock import moment_now
+from weld_packets.revisions.status.publishing import Published
+from weld_packets.revisions.status.rules import Signatures
+
+
+@dataclass(frozen=True)
+class Responsible:
+    """Who answers for a record, why, from when; and the key to sign with, where one is named."""
+
+    author: str
+    approver: str
+    reason: str
+    effective: str
+    key: str = ""
+    private: Path | None = None
+
+    def signatures(self, *, one_person: bool) -> Signatures:
+        """Return what the record holds of it; ``one_person`` says whether one person may write and approve."""
+        return Signatures(
+            author=self.author,
+            approver=self.approver,
+            reason=self.reason,
+            effective=read_effective(self.effective),
+            recorded=moment_now(),
+            generator=version("weld-cell-packets"),
+            one_person=one_person,
+        )
+
+    def signer(self, root: Path) -> Signer | None:
+        """Return what signs the record, None where no key is named."""
+        return load_signer(root / INSTRUCTIONS, self.key, self.private) if self.private else None
+
+
+def responsible_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add the options that name who answers for a record; ``command`` takes them as one argument, ``who``."""
+
+    @click.option("--author", required=True, metavar="NAME", help="Who wrote it.")
+    @click.option("--approver", required=True, metavar="NAME", help="Who approved it.")
+    @click.option("--reason", required=True, metavar="TEXT", help="Why it is made.")
+    @click.option(
+        "--effective",
+        required=True,
+        metavar="WHEN",
+        help="From when it holds: 2026-12-01, 'part 120' or 'serial LC-0450'.",
+    )
+    @click.option("--key", default="", metavar="NAME", help="Sign with this key of the plant; needs --private.")
+    @click.option("--private", type=click.Path(path_type=Path), metavar="FILE", help="The private key to sign with.")
+    @wraps(command)
+    def collected(*args: Any, **options: Any) -> Any:
+        who = Responsible(**{field.name: options.pop(field.name) for field in fields(Responsible)})
+        if bool(who.key) != bool(who.private):
+            raise click.UsageError("--key and --private go together")
+        return command(*args, who=who, **options)
+
+    return collected
+
+
+def published_lines(published: Published) -> list[str]:
+    """Return what is printed of a new record."""
+    entry = published.entry
+    what = "released" if entry.kind == "release" else "withdrawn"
+    return [
+        f"{entry.order} revision {entry.revision} {what}: {entry.path}, record {short(entry.sha256)}",
+        f"keep a copy of this line elsewhere: register {point_text(published.register)}",
+    ]

@@ -1,0 +1,26 @@
+"""A terminal that lacks a sign shows its nearest instead of ending the command.
+
+Therefore commands print with `print`: `click.echo` would send UTF-8 to a terminal that says it reads ASCII.
+"""
+
+from __future__ import annotations
+
+import codecs
+import io
+import sys
+import unicodedata
+
+
+def show_every_sign() -> None:
+    """Let the standard streams print a sign that they lack as its nearest plain one, or as a question mark."""
+    codecs.register_error("nearest", _nearest)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="nearest")
+
+
+def _nearest(error: UnicodeError) -> tuple[str, int]:
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    plain = (unicodedata.normalize("NFKD", sign) for sign in error.object[error.start : error.end])
+    return "".join(sign if sign.isascii() else "?" for sign in plain), error.end

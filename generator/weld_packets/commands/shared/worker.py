@@ -1,0 +1,79 @@
+"""One process's tools for building sites: register, tables and theme are opened once, each when first needed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cached_property
+from pathlib import Path
+
+from weld_packets.commands.shared.drafts import Drafts
+from weld_packets.commands.shared.fitted import Remembered
+from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, PREVIEWS, SITES
+from weld_packets.revisions.queries.looking_back import open_archive
+from weld_packets.revisions.status.clock import moment_now
+from weld_packets.revisions.status.status import draft_control
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.pages.dossier import Dossier, open_dossier, with_draft
+from weld_packets.site.pages.editions import plan_order
+from weld_packets.site.pages.order_pages import plan_site
+from weld_packets.site.pages.siteplan import SitePlan
+from weld_packets.sources.digests import OrderDigests
+from weld_packets.sources.tables.tables import Workspace
+
+
+class Worker:
+    """Builds the site of one order after the other."""
+
+    def __init__(self, root: Path) -> None:
+        """Read the register; raise PacketError where it has been altered."""
+        self._root = root
+        self._archive = open_archive(root / INSTRUCTIONS)
+        self._remembered: Remembered | None = None
+
+    def prepare(self, slugs: Iterable[str], digests: OrderDigests | None = None) -> None:
+        """Load what building ``slugs`` takes; raise SourceError where it takes the tables and they are wrong.
+
+        Tables are for drafts: a released order is shown from its records alone. With ``digests`` it is remembered what
+        orders leave fitted.
+        """
+        self._remembered = Remembered(self._root / FITTED, digests.of) if digests else None
+        if not all(self._archive.register.of(slug) for slug in slugs):
+            _ = self._workspace
+        _ = self._emitter
+
+    def build(self, slug: str, digest: str = "") -> Path:
+        """Build the site of ``slug`` as operators see it and return its folder.
+
+        It shows the released revisions; the draft only where nothing has been released yet.
+        Raises PacketError where that cannot be.
+        """
+        dossier = self._dossier(slug)
+        return self._emitter.emit(plan_order(dossier) if dossier else self._draft_plan(slug), digest)
+
+    def preview(self, slug: str) -> Path:
+        """Build the draft of ``slug``, beside its releases if there are any, apart from what operators see."""
+        dossier = self._dossier(slug)
+        emitter = Emitter(self._root, self._root / PREVIEWS)
+        if dossier is None:
+            return emitter.emit(self._draft_plan(slug))
+        return emitter.emit(plan_order(with_draft(dossier, self._drafts.draft(slug))))
+
+    def _dossier(self, slug: str) -> Dossier | None:
+        return open_dossier(self._archive, slug, moment_now().date())
+
+    def _draft_plan(self, slug: str) -> SitePlan:
+        packet = self._drafts.draft(slug)
+        return plan_site(packet, draft_control(packet))
+
+    @cached_property
+    def _workspace(self) -> Workspace:
+        return open_workspace(self._root)
+
+    @cached_property
+    def _drafts(self) -> Drafts:
+        return Drafts(self._workspace, self._archive, self._remembered)
+
+    @cached_property
+    def _emitter(self) -> Emitter:
+        return Emitter(self._root, self._root / SITES)

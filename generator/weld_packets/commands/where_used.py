@@ -1,0 +1,49 @@
+"""List the released orders that used a table.
+
+TABLE is the name that the table gives itself, such as spot-uncoated; ROW is one of its rows, such as
+"over 0.8 mm up to 1 mm". The values that rest on it are listed too.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import click
+
+from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.revisions.queries.looking_back import Archive, open_archive, uses_of
+from weld_packets.revisions.queries.where_used import TableReading
+from weld_packets.revisions.status.clock import moment_now
+
+
+@click.command(help=__doc__)
+@click.argument("table", metavar="TABLE")
+@click.argument("row", metavar="[ROW]", default="")
+@click.option("--revision", default="", help="Only this revision of the table.")
+@in_plant
+def command(root: Path, table: str, row: str, revision: str) -> None:
+    print_lines(where_used_lines(root, TableReading(table, revision, row)))
+
+
+def where_used_lines(root: Path, wanted: TableReading) -> list[str]:
+    """Return the released revisions that read what is wanted of a table, with the values that rest on it."""
+    archive = open_archive(root / INSTRUCTIONS)
+    lines = []
+    for use in uses_of(archive, wanted, moment_now().date()):
+        lines.append(
+            f"{use.order}, revision {use.revision} ({use.status}): {wanted.table} revision {use.table_revision}"
+        )
+        lines += [f"  row {name}" for name in use.rows]
+        lines += [f"  {name}" for name in use.figures]
+    return lines or [_unused(archive, wanted)]
+
+
+def _unused(archive: Archive, wanted: TableReading) -> str:
+    """Return that nothing used what is wanted, with the rows that were used where only the row is at fault."""
+    whole = uses_of(archive, replace(wanted, row=""), moment_now().date())
+    rows = dict.fromkeys(row for use in whole for row in use.rows)
+    if wanted.row and rows:
+        return f"no released revision used row '{wanted.row}' of {wanted.table}; rows used are: {', '.join(rows)}"
+    of_revision = f" revision {wanted.revision}" if wanted.revision else ""
+    return f"no released revision used {wanted.table}{of_revision}"

@@ -1,0 +1,32 @@
+"""Record that a revision must no longer be used.
+
+ORDER is the name of the order's folder in instructions/; REVISION is one of its released revisions, such as C.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.commands.shared.responsible import Responsible, published_lines, responsible_options
+from weld_packets.revisions.status import publishing
+from weld_packets.revisions.status.rules import Withdrawal
+from weld_packets.sources.tables.tables import load_workspace
+
+
+@click.command(help=__doc__)
+@click.argument("order", metavar="ORDER")
+@click.argument("revision", metavar="REVISION")
+@responsible_options
+@in_plant
+def command(root: Path, order: str, revision: str, who: Responsible) -> None:
+    print_lines(withdraw(root, order, revision, who))
+
+
+def withdraw(root: Path, slug: str, revision: str, who: Responsible) -> list[str]:
+    """Record that ``revision`` must no longer be used and return what to print; raise PacketError against it."""
+    one_person = load_workspace(root).approved.plant.one_person_may_release
+    wanted = Withdrawal(slug, revision, who.signatures(one_person=one_person))
+    return published_lines(publishing.withdraw(root / INSTRUCTIONS, wanted, who.signer(root)))

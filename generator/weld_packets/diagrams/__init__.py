@@ -1,0 +1,1 @@
+"""Pictures of a packet: weld maps, torch views, charts."""

@@ -1,0 +1,110 @@
+"""The parts beneath the welds: outlines, ghosts of earlier geometry, the datum."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from weld_packets.diagrams.layout import ORIGIN, Frame
+from weld_packets.diagrams.painting import ranks
+from weld_packets.diagrams.scene import Ghost, Outline, Scene
+from weld_packets.drawing.boxes import Box, Crowd, Spot2, around, hull
+from weld_packets.drawing.dimensions import datum as draw_datum_mark
+from weld_packets.drawing.palette import GREY, INK, PALE, SHEET, SHEET_SHADE
+from weld_packets.drawing.shapes import circle, polygon, polyline, unit
+from weld_packets.drawing.sheet import Layer, Sheet, Style
+
+_BODY = (Style(INK, 1.2, SHEET), Style(INK, 1.2, SHEET_SHADE))
+_EDGE_ON = Style(INK, 2.4)
+_GHOST = Style(PALE, 1.8, dash=(3, 2.5))
+_GHOST_PATH = Style(PALE, 4.0, dash=(6, 4))
+_THIN_PX = 1.5
+_DATUM = 9.0
+
+
+def draw_components(sheet: Sheet, frame: Frame, outlines: Sequence[Outline]) -> None:
+    """Draw the outlines as seen, near ones over far ones; one that is seen edge-on becomes a thick line."""
+    flat = [[frame.to_sheet(point) for point in outline.points] for outline in outlines]
+    boxes = [hull(points) for points in flat]
+    for index, rank in enumerate(ranks(outlines, boxes, frame.view.eye)):
+        _draw_outline(sheet, flat[index], boxes[index], shade=index % 2, rank=rank)
+
+
+def _draw_outline(sheet: Sheet, points: Sequence[Spot2], box: Box, *, shade: int, rank: int) -> None:
+    area = _area(points)
+    if abs(area) < _THIN_PX * max(box.width, box.height):
+        sheet.draw(polyline(_ends(points)), _EDGE_ON, Layer.PART, rank)
+        return
+    sheet.draw(polygon(points if area > 0 else points[::-1]), _BODY[shade], Layer.PART, rank)
+
+
+def _area(points: Sequence[Spot2]) -> float:
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(points, [*points[1:], points[0]], strict=True)) / 2
+
+
+def _ends(points: Sequence[Spot2]) -> list[Spot2]:
+    first = max(points, key=lambda point: math.dist(points[0], point))
+    return [first, max(points, key=lambda point: math.dist(first, point))]
+
+
+def note_outlines(crowd: Crowd, frame: Frame, outlines: Sequence[Outline]) -> None:
+    """Tell the crowd where edges run, so that labels prefer to stay off them."""
+    for outline in outlines:
+        crowd.polyline([frame.to_sheet(point) for point in (*outline.points, outline.points[0])])
+
+
+def draw_ghost(sheet: Sheet, frame: Frame, ghost: Ghost | None, radius: float) -> None:
+    """Draw earlier geometry pale and dashed beneath the present."""
+    if ghost is None:
+        return
+    for spot in ghost.spots:
+        sheet.draw(circle(frame.to_sheet(spot), radius), _GHOST, Layer.GHOST)
+    for trail in ghost.trails:
+        sheet.draw(polyline([frame.to_sheet(point) for point in trail.points()]), _GHOST_PATH, Layer.GHOST)
+
+
+def draw_datum(sheet: Sheet, frame: Frame, crowd: Crowd) -> None:
+    """Draw the datum where it is, or beside with a line to it when something stands there; not when off the view."""
+    at = frame.to_sheet(ORIGIN)
+    if not frame.box.grown(1).holds(Box(*at, *at)):
+        return
+    away = unit(frame.box.centre, at)
+    costs = [
+        (rank + 3.0 * crowd.crossings(around(place, _DATUM)) * bool(step), place)
+        for rank, step in enumerate((0.0, 24.0, 32.0, 44.0, 58.0))
+        for turn in (0.0, 0.6, -0.6, 1.2, -1.2, 1.8, -1.8)
+        if not crowd.taken(around(place := _beside(at, away, turn, step), _DATUM))
+    ]
+    _datum_at(sheet, crowd, at, min(costs, key=lambda pair: pair[0])[1] if costs else at)
+
+
+def _beside(at: Spot2, away: Spot2, turn: float, step: float) -> Spot2:
+    heading = _turned(away, turn)
+    return at[0] + heading[0] * step, at[1] + heading[1] * step
+
+
+def _datum_at(sheet: Sheet, crowd: Crowd, at: Spot2, place: Spot2) -> None:
+    if place != at:
+        sheet.draw(polyline([at, place]), Style(GREY, 1.0), Layer.DIMENSION)
+        sheet.draw(circle(at, 2.2), Style(None, 0, INK), Layer.NOTE)
+    crowd.block(draw_datum_mark(sheet, place, 8))
+
+
+def _turned(direction: Spot2, by: float) -> Spot2:
+    cos, sin = math.cos(by), math.sin(by)
+    return direction[0] * cos - direction[1] * sin, direction[0] * sin + direction[1] * cos
+
+
+def component_names(scene: Scene) -> str:
+    """Return the names of the parts, each once, as a phrase."""
+    return ", ".join(dict.fromkeys(outline.name for outline in scene.outlines))
+
+
+def ghost_sample(sheet: Sheet, centre: Spot2) -> None:
+    """Draw the legend's sample of earlier geometry."""
+    sheet.draw(circle(centre, 7), _GHOST, Layer.GHOST)
+
+
+def datum_sample(sheet: Sheet, centre: Spot2) -> None:
+    """Draw the legend's sample of the datum mark."""
+    draw_datum_mark(sheet, centre, 8)

@@ -1,0 +1,51 @@
+"""Pictures in words, for screen readers and for search: what stands where, in order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from weld_packets.diagrams.scene import Bend, SeamLine, SpotPoint, Trail
+from weld_packets.drawing.lettering import number
+from weld_packets.geometry.vectors import Point
+
+
+def place(point: Point) -> str:
+    """Return coordinates in mm to a tenth."""
+    return ", ".join(f"{axis} {_tenth(value)}" for axis, value in zip("XYZ", point, strict=True))
+
+
+def _tenth(value: float) -> str:
+    text = number(value, 1)
+    return text.removesuffix(".0")
+
+
+def spot_words(spot: SpotPoint) -> str:
+    """Return one spot in words."""
+    return f"{spot.sequence} ({spot.label}) at {place(spot.at)}"
+
+
+def seam_words(seam: SeamLine) -> str:
+    """Return one seam in words: its way, its joint and its size."""
+    weld = f"{seam.joint} joint" + (f", {seam.size}" if seam.size else "")
+    return f"{seam.order} ({seam.label}), {weld}: {trail_words(seam.trail)}"
+
+
+def trail_words(trail: Trail) -> str:
+    """Return a path in words."""
+    pieces = [
+        f"by an arc through {place(piece.via)} to {place(piece.end)}"
+        if isinstance(piece, Bend)
+        else f"straight to {place(piece.end)}"
+        for piece in trail.pieces
+    ]
+    return f"from {place(trail.start)} " + ", ".join(pieces)
+
+
+def sentences(components: Iterable[str]) -> str:
+    """Return the non-empty ``parts`` as sentences."""
+    return " ".join(f"{component.rstrip('.')}." for component in components if component)
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names as a phrase with ``and`` before the last."""
+    return " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else "".join(names)

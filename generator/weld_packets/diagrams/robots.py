@@ -1,0 +1,49 @@
+"""How the two robots of a pair are told apart: shape, fill, colour and line, so that any one of them is enough."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from weld_packets.diagrams.scene import Side
+from weld_packets.drawing.boxes import Spot2
+from weld_packets.drawing.palette import BLUE, INK, INK_INSIDE, PAPER, VERMILLION
+from weld_packets.drawing.shapes import Shape, arrowhead, circle, polyline, square, unit
+from weld_packets.drawing.sheet import Layer, Sheet, Style
+
+COLOUR: dict[Side, str] = {"A": BLUE, "B": VERMILLION}
+MARK: dict[Side, Style] = {"A": Style(PAPER, 1.0, BLUE), "B": Style(VERMILLION, 2.4, PAPER, join="miter")}
+NUMBER_COLOUR: dict[Side, str] = {"A": PAPER, "B": INK_INSIDE}
+PATH: dict[Side, Style] = {"A": Style(BLUE, 1.5), "B": Style(VERMILLION, 1.7, dash=(6, 3.5))}
+FIRST = Style(INK, 1.8)
+_SQUARE = 0.96
+
+
+def mark(side: Side, centre: Spot2, radius: float) -> Shape:
+    """Return the mark of a robot: a disc for A, a square for B."""
+    return circle(centre, radius) if side == "A" else square(centre, _SQUARE * radius)
+
+
+def draw_mark(sheet: Sheet, side: Side, centre: Spot2, radius: float, *, first: bool = False) -> None:
+    """Draw a robot's mark; the first of a sequence carries a second edge."""
+    sheet.draw(mark(side, centre, radius), MARK[side], Layer.MARK)
+    if first:
+        sheet.draw(mark(side, centre, radius + 4.5), FIRST, Layer.MARK)
+
+
+def draw_path(sheet: Sheet, side: Side, points: Sequence[Spot2], radius: float) -> None:
+    """Draw the way of a robot through ``points`` with a head on every stretch that has room for one."""
+    if len(points) > 1:
+        sheet.draw(polyline(points), PATH[side], Layer.PATH)
+    for start, end in pairwise(points):
+        draw_heading(sheet, side, start, end, radius)
+
+
+def draw_heading(sheet: Sheet, side: Side, start: Spot2, end: Spot2, radius: float) -> None:
+    """Draw an arrowhead in the middle of a stretch between two marks if it is long enough to show."""
+    ux, uy = unit(start, end)
+    span = ((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) ** 0.5
+    if span < 2 * radius + 16:
+        return
+    tip = (start[0] + ux * (span / 2 + 5), start[1] + uy * (span / 2 + 5))
+    sheet.draw(arrowhead(tip, (ux, uy), 10, 4), Style(None, 0, COLOUR[side]), Layer.PATH)

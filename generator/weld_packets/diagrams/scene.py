@@ -1,0 +1,128 @@
+"""What a diagram is drawn from: plain lengths in mm in the fixture datum (X right, Y away, Z up), and text as shown."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Literal
+
+from weld_packets.geometry.arcs import arc_points
+from weld_packets.geometry.vectors import Point
+
+Side = Literal["A", "B"]
+JointForm = Literal["T", "lap", "corner", "butt", "flare-bevel"]
+_STEP = math.radians(6.0)
+"""Largest angle between two points by which a bend is drawn."""
+
+
+@dataclass(frozen=True, slots=True)
+class Straight:
+    """A straight piece of a path, to a point."""
+
+    end: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Bend:
+    """A circular piece of a path, through ``via`` to ``end``."""
+
+    via: Point
+    end: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Trail:
+    """A path: where it starts, then its pieces."""
+
+    start: Point
+    pieces: tuple[Straight | Bend, ...]
+
+    @property
+    def end(self) -> Point:
+        """Where it stops."""
+        return self.pieces[-1].end
+
+    def points(self) -> list[Point]:
+        """Return points along the path, close enough to be joined by straight lines; ends and vias are among them."""
+        known = [self.start]
+        for piece in self.pieces:
+            known += (
+                [piece.end] if isinstance(piece, Straight) else arc_points(known[-1], piece.via, piece.end, _STEP)[1:]
+            )
+        return known
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """The closed outline of a part."""
+
+    name: str
+    points: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SpotPoint:
+    """One spot weld: its number in its robot's sequence and its mark on the drawing.
+
+    ``stack`` names the sheets that it joins, ``size`` is its nominal diameter as shown; both empty when unknown.
+    """
+
+    sequence: int
+    label: str
+    side: Side
+    at: Point
+    stack: str = ""
+    size: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SeamLine:
+    """One arc seam with what its symbol and its torch detail say; texts are as shown, angles in degrees.
+
+    ``size`` is what stands before the symbol (such as a3 or z4), empty for a butt. ``travel_angle`` is how far the
+    torch leans out of square along the seam, positive when the arc points forward (push), negative for drag.
+    None angles were not asked for and are not drawn.
+    """
+
+    order: int
+    label: str
+    side: Side
+    trail: Trail
+    joint: JointForm
+    size: str
+    process: str
+    position: str
+    work_angle: float | None = None
+    travel_angle: float | None = None
+    stick_out: str = ""
+    """The distance from contact tip to work as shown, empty when unknown."""
+    runs: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Lengths:
+    """How lengths are written: ``text`` takes mm; ``unit_length`` is one unit of the first system in mm."""
+
+    text: Callable[[float], str]
+    unit_length: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Ghost:
+    """Previous geometry to show beneath: spots and paths."""
+
+    spots: tuple[Point, ...] = ()
+    trails: tuple[Trail, ...] = ()
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """What all diagrams of an operation share. ``key`` starts the ids on the page; ``robots`` names A and B."""
+
+    key: str
+    datum: str
+    robots: tuple[str, str]
+    outlines: tuple[Outline, ...]
+    lengths: Lengths

@@ -1,0 +1,258 @@
+"""How the torch stands: for each kind of seam a section across it with the work angle, and a side view with travel."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from weld_packets.diagrams import describe
+from weld_packets.diagrams.layout import EDGE, SMALL, TEXT, WIDTH
+from weld_packets.diagrams.scene import JointForm, Scene, SeamLine
+from weld_packets.drawing.boxes import Spot2
+from weld_packets.drawing.dimensions import dimension, draw_dimension
+from weld_packets.drawing.lettering import number, shortened
+from weld_packets.drawing.palette import BLUE, GREY, INK, PAPER, SHEET, SHEET_SHADE
+from weld_packets.drawing.shapes import Shape, arc, arrowhead, at_angle, polygon, polyline, rectangle, unit
+from weld_packets.drawing.sheet import Layer, Sheet, Style
+from weld_packets.drawing.svg import to_svg
+from weld_packets.packet.records import Picture
+
+_OPERATION = 242.0
+_LEFT, _RIGHT = 165.0, 480.0
+_PLATE, _SIDE = 18.0, 120.0
+_CORNER, _WALL = 34.0, 15.0
+_FLOOR = 200.0
+_TIP, _NOZZLE = 30.0, 22.0
+_BODY = Style(INK, 1.4, SHEET)
+_OTHER = Style(INK, 1.4, SHEET_SHADE)
+_WELD = Style(INK, 1.4, "#5a5a5a")
+_METAL = Style(INK, 1.4, PAPER)
+_AXIS = Style(GREY, 1.0, dash=(9, 3, 2, 3))
+_SQUARE = Style(GREY, 1.0, dash=(4, 3))
+_ARC = Style(INK, 1.2)
+_FILL = Style(None, 0, INK)
+_TRAVEL = Style(BLUE, 3.0)
+_TRAVEL_WORDS = {"PF": "travel up", "PG": "travel down"}
+_RADIUS, _NARROW, _UPRIGHT = 130.0, 30.0, 90.0
+
+
+@dataclass(frozen=True, slots=True)
+class Attitude:
+    """One way to hold the torch, shared by seams: angles in degrees as in ``SeamLine``."""
+
+    joint: JointForm
+    size: str
+    position: str
+    work_angle: float | None
+    travel_angle: float | None
+    stick_out: str
+
+
+def torch_picture(scene: Scene, seams: Sequence[SeamLine]) -> Picture | None:
+    """Return how the torch stands for each kind of seam; None when no seam states an angle."""
+    kinds = attitudes(seams)
+    if not kinds:
+        return None
+    sheet = Sheet(WIDTH, _OPERATION * len(kinds) + 8)
+    for operation, (attitude, members) in enumerate(kinds.items()):
+        _draw_operation(sheet, attitude, members, operation * _OPERATION)
+    key, title = f"{scene.key}-torch", "Torch attitude"
+    words = describe.sentences(_said(attitude, members) for attitude, members in kinds.items())
+    svg = to_svg(sheet, key=key, title=title, description=words)
+    caption = _CAPTION + (_LYING if any(attitude.position in _TRAVEL_WORDS for attitude in kinds) else "")
+    return Picture(key=key, title=title, description=words, caption=caption, svg=svg)
+
+
+_CAPTION = (
+    "Left: across the seam, work angle from the surface of the lying part. "
+    "Right: along the seam, travel angle from square. Not to scale."
+)
+_LYING = " Vertical seams (PF, PG) are drawn lying."
+
+
+def attitudes(seams: Sequence[SeamLine]) -> dict[Attitude, list[SeamLine]]:
+    """Return the ways the torch stands, each with its seams in order; seams without any angle are left out."""
+    kinds: dict[Attitude, list[SeamLine]] = {}
+    for seam in sorted(seams, key=lambda seam: (seam.side, seam.order)):
+        if seam.work_angle is not None or seam.travel_angle is not None:
+            attitude = Attitude(
+                seam.joint, seam.size, seam.position, seam.work_angle, seam.travel_angle, seam.stick_out
+            )
+            kinds.setdefault(attitude, []).append(seam)
+    return kinds
+
+
+def _draw_operation(sheet: Sheet, attitude: Attitude, members: Sequence[SeamLine], top: float) -> None:
+    sheet.write((EDGE, top + 20), _name(attitude), TEXT, bold=True)
+    numbers = shortened(f"Seams {_numbers(members)}", SMALL, WIDTH - 2 * EDGE - 200)
+    sheet.write((WIDTH - EDGE, top + 20), numbers, SMALL, anchor="right")
+    if top:
+        sheet.draw(polyline([(EDGE, top), (WIDTH - EDGE, top)]), Style(GREY, 0.8), Layer.PART)
+    if attitude.work_angle is not None:
+        _draw_section(sheet, attitude, attitude.work_angle, (_LEFT, top + _FLOOR))
+    if attitude.travel_angle is not None:
+        _draw_side(sheet, attitude, attitude.travel_angle, (_RIGHT, top + _FLOOR))
+
+
+def _draw_section(sheet: Sheet, attitude: Attitude, angle: float, root: Spot2) -> None:
+    for shape, style in _joint(attitude.joint, root):
+        sheet.draw(shape, style, Layer.PART)
+    x, y = root
+    surface = polyline([(x + 20, y), (x + _SIDE + 16, y)])
+    sheet.draw(surface, _SQUARE, Layer.DIMENSION)
+    _draw_torch(sheet, root, angle)
+    _draw_angle(sheet, root, (0.0, angle), f"{_degrees(angle)}")
+
+
+def _joint(joint: JointForm, root: Spot2) -> list[tuple[Shape, Style]]:
+    """Return the section of a joint; the root is the corner, or the middle of a butt on its surface."""
+    x, y = root
+    lying = rectangle(x - _SIDE, y, 2 * _SIDE, _PLATE)
+    fillet = polygon([(x, y), (x, y - 15), (x + 15, y)])
+    if joint == "T":
+        return [(lying, _BODY), (rectangle(x - _PLATE, y - 92, _PLATE, 92), _OTHER), (fillet, _WELD)]
+    if joint == "lap":
+        upper = rectangle(x - _SIDE, y - _PLATE, _SIDE, _PLATE)
+        return [(lying, _BODY), (upper, _OTHER), (fillet, _WELD)]
+    if joint == "flare-bevel":
+        return [(lying, _BODY), *_beside_a_corner(root)]
+    if joint == "corner":
+        flat = rectangle(x - _SIDE, y - _PLATE, _SIDE, _PLATE)
+        upright = rectangle(x, y, _PLATE, 30)
+        return [(upright, _OTHER), (flat, _BODY), (polygon([(x, y), (x, y - _PLATE), (x + _PLATE, y)]), _WELD)]
+    halves = [
+        (rectangle(x - _SIDE, y, _SIDE - 3, _PLATE), _BODY),
+        (rectangle(x + 3, y, _SIDE - 3, _PLATE), _OTHER),
+    ]
+    bead = polygon([(x - 9, y), (x - 5, y - 4), (x + 5, y - 4), (x + 9, y), (x + 4, y + _PLATE), (x - 4, y + _PLATE)])
+    return [*halves, (bead, _WELD)]
+
+
+def _beside_a_corner(root: Spot2) -> list[tuple[Shape, Style]]:
+    """Return a tube with a round corner on a plate, and the weld between them, flush with the side above the root."""
+    x, y = root
+    corner = [at_angle((x - _CORNER, y - _CORNER), _CORNER, angle) for angle in range(-90, 1, 10)]
+    inside = [at_angle((x - _CORNER, y - _CORNER), _CORNER - _WALL, angle) for angle in range(0, -91, -10)]
+    outer, inner = (x, y - 92), (x - _WALL, y - 92)
+    tube = polygon([(x - 96, y), *corner, outer, inner, *inside, (x - 96, y - _WALL)])
+    filled = [at_angle((x - _CORNER, y - _CORNER), _CORNER, angle) for angle in range(-60, 1, 10)]
+    return [(tube, _OTHER), (polygon([*filled, (x + 3, y - _CORNER / 2), (x, y), (x - _CORNER / 2, y)]), _WELD)]
+
+
+def _draw_side(sheet: Sheet, attitude: Attitude, angle: float, root: Spot2) -> None:
+    x, y = root
+    sheet.draw(rectangle(x - 140, y, 280, _PLATE), _BODY, Layer.PART)
+    bead = [(x - 140, y), (x - 140, y - 7), (x - 16, y - 7), (x - 4, y - 3), (x, y)]
+    sheet.draw(polygon(bead), _WELD, Layer.PART)
+    sheet.draw(polyline([(x, y - 4), (x, y - 150)]), _SQUARE, Layer.DIMENSION)
+    axis = _UPRIGHT + angle
+    _draw_torch(sheet, root, axis)
+    if angle:
+        _draw_angle(sheet, root, (_UPRIGHT, axis), _travel_words(angle))
+    else:
+        sheet.write((x + 26, y - 118), _travel_words(angle), TEXT, bold=True)
+    _draw_travel(sheet, (x + 62, y - 20), _TRAVEL_WORDS.get(attitude.position, "travel"))
+    if attitude.stick_out:
+        _draw_stick_out(sheet, root, axis, attitude.stick_out)
+
+
+def _draw_travel(sheet: Sheet, start: Spot2, words: str) -> None:
+    x, y = start
+    sheet.draw(polyline([start, (x + 54, y)]), _TRAVEL, Layer.NOTE)
+    sheet.draw(arrowhead((x + 70, y), (1.0, 0.0), 18, 8), Style(None, 0, BLUE), Layer.NOTE)
+    sheet.write((x, y - 10), words, SMALL)
+
+
+def _draw_torch(sheet: Sheet, root: Spot2, angle: float) -> None:
+    """Draw wire, contact tip, nozzle and neck on an axis at ``angle`` from the surface."""
+    way = unit(root, at_angle(root, 1.0, angle))
+    sheet.draw(polyline([root, at_angle(root, 150, angle)]), _AXIS, Layer.DIMENSION)
+    for shape, style in (
+        (_along(root, way, [(44, 13), (92, 16), (102, 8), (118, 8)]), _BODY),
+        (_along(root, way, [(_NOZZLE, 13), (74, 13)]), _METAL),
+        (_along(root, way, [(_TIP, 4.5), (48, 4.5)]), _OTHER),
+    ):
+        sheet.draw(shape, style, Layer.SEAM)
+    sheet.draw(polyline([_on(root, way, 4, 0), _on(root, way, _TIP, 0)]), Style(INK, 2.4), Layer.SEAM)
+
+
+def _along(root: Spot2, way: Spot2, stations: Sequence[tuple[float, float]]) -> Shape:
+    """Return a symmetric outline about an axis from its half widths at distances from the root."""
+    right = [_on(root, way, distance, half) for distance, half in stations]
+    left = [_on(root, way, distance, -half) for distance, half in reversed(stations)]
+    return polygon([*right, *left])
+
+
+def _on(root: Spot2, way: Spot2, distance: float, aside: float) -> Spot2:
+    return root[0] + way[0] * distance - way[1] * aside, root[1] + way[1] * distance + way[0] * aside
+
+
+def _draw_angle(sheet: Sheet, root: Spot2, span: tuple[float, float], text: str) -> None:
+    """Draw an angle as an arc with heads; a narrow one is pointed at from outside."""
+    low, high = min(span), max(span)
+    narrow = math.radians(high - low) * _RADIUS < _NARROW
+    spare = math.degrees(18 / _RADIUS) if narrow else 0.0
+    sheet.draw(arc(root, _RADIUS, low - spare, high + spare), _ARC, Layer.NOTE)
+    turn = math.degrees(5 / _RADIUS) * (-1 if narrow else 1)
+    for end, sign in ((low, -1.0), (high, 1.0)):
+        tip, back = at_angle(root, _RADIUS, end), at_angle(root, _RADIUS, end - sign * turn)
+        sheet.draw(arrowhead(tip, unit(back, tip), 9, 3), _FILL, Layer.NOTE)
+    _write_angle(sheet, root, (low - spare, high + spare), text)
+
+
+def _write_angle(sheet: Sheet, root: Spot2, span: tuple[float, float], text: str) -> None:
+    """Write beside the middle of an arc that begins at the surface, else beyond the end that is away from square."""
+    low, high = span
+    if low == 0:
+        x, y = at_angle(root, _RADIUS + 8, high / 2)
+        sheet.write((x, y + 4), text, TEXT + 1, bold=True)
+    elif high > _UPRIGHT + (_UPRIGHT - low):
+        x, y = at_angle(root, _RADIUS, high)
+        sheet.write((x - 7, y + 8), text, TEXT + 1, anchor="right", bold=True)
+    else:
+        x, y = at_angle(root, _RADIUS, low)
+        sheet.write((x + 8, y + 8), text, TEXT + 1, bold=True)
+
+
+def _draw_stick_out(sheet: Sheet, root: Spot2, angle: float, text: str) -> None:
+    tip = at_angle(root, _TIP, angle)
+    draw_dimension(sheet, dimension(root, tip, offset=-36.0, text=text))
+
+
+def _travel_words(angle: float) -> str:
+    if not angle:
+        return "square, 0°"
+    return f"{'push' if angle > 0 else 'drag'} {_degrees(abs(angle))}"
+
+
+def _name(attitude: Attitude) -> str:
+    joint = f"{attitude.joint[:1].upper()}{attitude.joint[1:]} joint"
+    return ", ".join(component for component in (joint, attitude.size, attitude.position) if component)
+
+
+def _degrees(angle: float) -> str:
+    return f"{number(angle, 1).removesuffix('.0')}°"
+
+
+def _numbers(members: Sequence[SeamLine]) -> str:
+    """Return the seams as their robots number them, those that follow each other as one: A 1 to 6, B 1."""
+    runs: list[list[SeamLine]] = []
+    for seam in members:
+        follows = runs and (seam.side, seam.order) == (runs[-1][-1].side, runs[-1][-1].order + 1)
+        if follows:
+            runs[-1].append(seam)
+        else:
+            runs.append([seam])
+    return ", ".join(f"{run[0].side} {run[0].order}" + (f" to {run[-1].order}" if len(run) > 1 else "") for run in runs)
+
+
+def _said(attitude: Attitude, members: Sequence[SeamLine]) -> str:
+    components = [f"{_name(attitude)}, seams {_numbers(members)}"]
+    if attitude.work_angle is not None:
+        components.append(f"work angle {_degrees(attitude.work_angle)} from the surface of the lying part")
+    if attitude.travel_angle is not None:
+        components.append(f"travel angle {_travel_words(attitude.travel_angle)}")
+    if attitude.stick_out:
+        components.append(f"contact tip to work {attitude.stick_out}")
+    return ": ".join((components[0], ", ".join(components[1:])))

@@ -1,0 +1,145 @@
+"""Weld symbols of ISO 2553, system A: arrow line, reference line, broken identification line, symbol, size and tail.
+
+The elementary symbols are drawn as the standard shows them (from memory): fillet, square butt, flare bevel, spot. A
+symbol on the full line tells of a weld on the side that the arrow touches; the circle of a spot weld sits astride of
+it, for a weld between the sheets, and needs no broken line.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from weld_packets.diagrams.scene import JointForm
+from weld_packets.drawing.boxes import Box, Crowd, Spot2
+from weld_packets.drawing.lettering import text_width
+from weld_packets.drawing.palette import INK, PAPER
+from weld_packets.drawing.shapes import Shape, arc, arrowhead, circle, joined, polygon, polyline, unit
+from weld_packets.drawing.sheet import Layer, Sheet, Style
+
+Sign = Literal["fillet", "square butt", "flare bevel", "spot"]
+SIZE = 14.0
+_CLEAR = Style(PAPER, 4.5)
+_LINE = Style(INK, 1.3)
+_BROKEN = Style(INK, 1.1, dash=(5, 3))
+_STROKE = Style(INK, 1.6, join="miter")
+_RISE, _DROP, _LEAD, _TAIL, _SYMBOL = 20.0, 10.0, 12.0, 11.0, 16.0
+_MAXIMUM_TARGETS, _CLOSE, _LINE_COST = 6, 14.0, 9.0
+_STEPS = (26.0, 40.0, 56.0, 76.0, 100.0, 130.0)
+
+
+@dataclass(frozen=True, slots=True)
+class WeldSymbol:
+    """What a symbol says: the sign, what stands before it (a3), and what stands in the tail (135 PB)."""
+
+    sign: Sign
+    size: str
+    tail: str
+
+    @property
+    def width(self) -> float:
+        """Length of the reference line with tail and its text."""
+        return _LEAD + text_width(self.size, SIZE, bold=True) + _SYMBOL + 14 + _TAIL + text_width(self.tail, SIZE)
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Where a symbol stands: its box, what its arrow points at, and whether the arrow leaves it at the left."""
+
+    box: Box
+    target: Spot2
+    leftwards: bool
+
+    @property
+    def elbow(self) -> Spot2:
+        """Where arrow line and reference line meet."""
+        return (self.box.left if self.leftwards else self.box.right), self.box.top + _RISE
+
+
+def place_symbol(symbol: WeldSymbol, targets: Sequence[Spot2], crowd: Crowd, bounds: Box) -> Standing | None:
+    """Return the best free place for a symbol near one of ``targets``, the first preferred; None when there is none.
+
+    The arrow runs over nothing that stands there. Box and arrow are kept free of later labels.
+    """
+    best, minimum = None, math.inf
+    for rank, target in enumerate(targets[:_MAXIMUM_TARGETS]):
+        for base, standing in _candidates(symbol, target):
+            cost = base + rank
+            if cost >= minimum:
+                break
+            if bounds.holds(standing.box) and not crowd.taken(standing.box):
+                cost += _LINE_COST * crowd.crossings(standing.box)
+                if cost < minimum and not crowd.hits(standing.elbow, near(target, standing.elbow, _CLOSE)):
+                    best, minimum = standing, cost
+    if best:
+        crowd.block(best.box)
+        crowd.bar(best.elbow, best.target, 3.0)
+    return best
+
+
+def _candidates(symbol: WeldSymbol, target: Spot2) -> Iterator[tuple[float, Standing]]:
+    width, height = symbol.width, _RISE + _DROP
+    for rank, step in enumerate(_STEPS):
+        for leftwards in (True, False):
+            for rise in (-1.0, 1.0, -0.5, 0.5, -1.6, 1.6):
+                x = target[0] + (step if leftwards else -step - width)
+                y = target[1] + rise * step
+                box = Box(x, y - _RISE, x + width, y - _RISE + height)
+                yield 4.0 * rank + abs(rise), Standing(box, target, leftwards)
+
+
+def near(target: Spot2, other: Spot2, by: float) -> Spot2:
+    """Return the point ``by`` pixels from ``target`` on the way to ``other``."""
+    ux, uy = unit(target, other)
+    return target[0] + ux * by, target[1] + uy * by
+
+
+def draw_symbol(sheet: Sheet, symbol: WeldSymbol, standing: Standing, gap: float = 0.0) -> None:
+    """Draw the symbol with its arrow up to ``gap`` pixels before its target."""
+    _arrow(sheet, standing.elbow, near(standing.target, standing.elbow, gap))
+    draw_reference(sheet, symbol, standing.box, leftwards=standing.leftwards)
+
+
+def _arrow(sheet: Sheet, elbow: Spot2, target: Spot2) -> None:
+    way = unit(elbow, target)
+    sheet.draw(polyline([elbow, (target[0] - way[0] * 8, target[1] - way[1] * 8)]), _LINE, Layer.NOTE)
+    sheet.draw(arrowhead(target, way, 11, 3.6), Style(PAPER, 0.8, INK), Layer.NOTE)
+
+
+def draw_reference(sheet: Sheet, symbol: WeldSymbol, box: Box, *, leftwards: bool = True) -> None:
+    """Draw the symbol in ``box`` without its arrow."""
+    y = box.top + _RISE
+    tail_words = text_width(symbol.tail, SIZE)
+    low, high = (box.left, box.right - _TAIL - tail_words) if leftwards else (box.left + _TAIL + tail_words, box.right)
+    fork, way, anchor_x = (high, 1, high + _TAIL) if leftwards else (low, -1, box.left)
+    for rise in (0,) if symbol.sign == "spot" else (0, 5):
+        sheet.draw(polyline([(low, y + rise), (high, y + rise)]), _CLEAR, Layer.COVER)
+    sheet.draw(polyline([(low, y), (high, y)]), _LINE, Layer.NOTE)
+    if symbol.sign != "spot":
+        sheet.draw(polyline([(low + 4, y + 5), (high - 4, y + 5)]), _BROKEN, Layer.NOTE)
+    if symbol.tail:
+        sheet.draw(polyline([(fork + way * 8, y - 8), (fork, y), (fork + way * 8, y + 8)]), _LINE, Layer.NOTE)
+        sheet.write((anchor_x, y + 0.36 * SIZE), symbol.tail, SIZE)
+    x = low + _LEAD
+    size_box = sheet.write((x, y - 5), symbol.size, SIZE, bold=True)
+    sheet.draw(elementary(symbol.sign, (x + size_box.width + 4, y)), _STROKE, Layer.NOTE)
+
+
+def sign_of(joint: JointForm) -> Sign:
+    """Return the sign of the weld that a joint gets: T, lap and corner joints are fillet welded here."""
+    signs: dict[JointForm, Sign] = {"butt": "square butt", "flare-bevel": "flare bevel"}
+    return signs.get(joint, "fillet")
+
+
+def elementary(sign: Sign, foot: Spot2) -> Shape:
+    """Return a sign standing with its left lower corner at ``foot``."""
+    x, y = foot
+    if sign == "spot":
+        return circle((x + 8, y), 6.5)
+    if sign == "square butt":
+        return joined([polyline([(x + 3, y), (x + 3, y - 14)]), polyline([(x + 9, y), (x + 9, y - 14)])])
+    if sign == "flare bevel":
+        return joined([polyline([(x + 2, y), (x + 2, y - 14)]), arc((x + 18, y), 14, 90, 180)])
+    return polygon([(x, y), (x, y - 14), (x + 14, y)])

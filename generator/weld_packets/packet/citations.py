@@ -1,0 +1,119 @@
+"""Which tables a packet drew on, with the rows that were read, and which formulas."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.tables import Table
+from weld_packets.packet.operation.inspections import inspections_of
+from weld_packets.packet.operation.view import OperationView
+from weld_packets.packet.records import Fact, RunPlan, TableUse, TracePoint, Value
+from weld_packets.packet.safety.messages import Messages
+from weld_packets.packet.safety.shades import shade_label, shade_row
+
+_Reads = Iterator[tuple[str, str]]
+"""Table identifier and row as printed."""
+
+
+def table_uses(views: Sequence[OperationView], run: RunPlan, told: Messages) -> tuple[TableUse, ...]:
+    """Return every table that was read, with its rows in the order of reading."""
+    approved = views[0].approved
+    found: dict[str, dict[str, None]] = {}
+    for table, row in _reads(views, run, told):
+        found.setdefault(table, {})[row] = None
+    return tuple(_use(approved.tables[table], rows) for table, rows in found.items())
+
+
+def _use(table: Table, rows: Iterable[str]) -> TableUse:
+    approved = table.approved
+    return TableUse(
+        table=table.table,
+        title=table.title,
+        revision=table.revision,
+        source=table.source,
+        approved_by="" if approved is None else approved.by,
+        approved_on="" if approved is None else approved.date.isoformat(),
+        rows=tuple(row for row in rows if row),
+        notes=table.notes,
+    )
+
+
+def _reads(views: Sequence[OperationView], run: RunPlan, told: Messages) -> _Reads:
+    for point in trace_points(views, run):
+        if point.form == "lookup":
+            yield from ((point.table, row) for row in point.rows)
+    for view in views:
+        yield from _entries(view, told)
+    yield views[0].approved.plant.table, ""
+
+
+def _entries(view: OperationView, told: Messages) -> _Reads:
+    owner = _Owners(view.approved)
+    for material in view.materials:
+        yield owner["materials"], material.id
+    if view.wire is not None:
+        yield owner["wires"], view.wire.id
+    if view.gas is not None:
+        yield owner["gases"], view.gas.id
+    for robot in view.robots:
+        cap = view.cap(robot)
+        if cap is not None:
+            yield owner["caps"], cap.id
+        yield owner["machines"], robot.id
+        yield owner["machines"], robot.equipment
+    yield owner["machines"], view.cell.id
+    yield from ((owner["hazards"], hazard) for hazard in told.of_operation[view.key])
+    yield from _judged(view, owner)
+
+
+def _judged(view: OperationView, owner: Mapping[str, str]) -> _Reads:
+    for fault in view.approved.faults:
+        if view.operation.process in fault.processes:
+            yield owner["faults"], fault.id
+    for limit in view.limits:
+        yield owner["imperfections"], limit.key
+    for check in inspections_of(view):
+        yield owner["inspections"], check.id
+    shade = shade_row(view)
+    if shade is not None:
+        yield owner["shades"], shade_label(shade)
+
+
+class _Owners(dict[str, str]):
+    """The identifier of the one table of an entry kind."""
+
+    def __init__(self, approved: ApprovedTables) -> None:
+        super().__init__()
+        self._approved = approved
+
+    def __missing__(self, kind: str) -> str:
+        self[kind] = self._approved.owner(kind).table
+        return self[kind]
+
+
+def trace_points(views: Iterable[OperationView], run: RunPlan) -> Iterator[TracePoint]:
+    """Yield every step of every figure of the packet."""
+    for value in (*_setting_values(views), *run.values):
+        yield from value.trace
+
+
+def _setting_values(views: Iterable[OperationView]) -> Iterator[Value]:
+    for view in views:
+        for group in view.groups:
+            yield from group.dialled
+            yield from group.derived
+
+
+def formulas_used(points: Iterable[TracePoint]) -> tuple[Fact, ...]:
+    """Return every formula that was worked, once: name, printed form, and where it stands."""
+    used = {(point.label, point.expression): point for point in points if point.form == "formula"}
+    return tuple(
+        Fact(name=label, value=f"{point.symbol} = {expression}", note=_standing(point))
+        for (label, expression), point in used.items()
+    )
+
+
+def _standing(point: TracePoint) -> str:
+    told = (point.source, point.clause, "" if point.standing == "published" else point.standing)
+    return "; ".join(text for text in told if text)

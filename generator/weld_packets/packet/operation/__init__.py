@@ -1,0 +1,1 @@
+"""One operation: its view on tables and results, its welds, limits, faults and checks."""

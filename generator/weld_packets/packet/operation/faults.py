@@ -1,0 +1,99 @@
+"""What to do when a fault shows: remedies inside the allowed ranges, and when to stop and call."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Literal
+
+from weld_packets.model.tables import Fault, Remedy
+from weld_packets.packet.operation.view import OperationView
+from weld_packets.packet.records import FaultLine, SettingGroup, Value
+from weld_packets.packet.settings.merging import stem
+from weld_packets.units import magnitude
+from weld_packets.units.amounts import Direction
+from weld_packets.wording.english import inside, joined, listed
+from weld_packets.wording.phrases import call_words
+
+_COUPLED = {
+    "weld_current": "the weld time",
+    "weld_time": "the weld current",
+    "wire_feed_speed": "the travel speed",
+    "travel_speed": "the wire feed speed",
+}
+"""What limits a setting together with it."""
+_LIMIT = {"up": "at most", "down": "at least"}
+NO_ROOM = "already at the end of its allowed range"
+NO_CHANGE = "cannot be changed by more than the gun repeats it"
+NO_RANGE = "has no allowed range here: do not change it"
+
+
+def fault_lines(view: OperationView) -> tuple[FaultLine, ...]:
+    """Return the faults of an operation's process, each remedy with the end of the allowed range that it may go to."""
+    return tuple(_line(fault, view) for fault in view.approved.faults if view.operation.process in fault.processes)
+
+
+def _line(fault: Fault, view: OperationView) -> FaultLine:
+    return FaultLine(
+        sign=fault.sign,
+        remedies=tuple(filter(None, (_remedy(remedy, view) for remedy in fault.remedies))) or (_nothing_left(view),),
+        stop_when=fault.stop_when,
+        source=fault.source,
+        limits=view.limit_lines(fault.limits),
+    )
+
+
+def _nothing_left(view: OperationView) -> str:
+    call = call_words(view.approved.plant.supervisor)
+    return f"Nothing is left to try inside the allowed ranges: stop and call {call}."
+
+
+def _remedy(remedy: Remedy, view: OperationView) -> str:
+    """Return a remedy with how far it may go; empty where nothing of it is left inside the allowed ranges."""
+    if remedy.setting == "none":
+        return remedy.check
+    ways: dict[str, list[SettingGroup]] = {}
+    label = ""
+    for group, value in view.values(remedy.setting):
+        label = inside(value.label)
+        ways.setdefault(_way_of(remedy, value, group, view), []).append(group)
+    if not set(ways) - {NO_ROOM, NO_CHANGE, NO_RANGE}:
+        return ""
+    return f"{remedy.check.rstrip('.')}: {_told(label, ways)}."
+
+
+def _told(label: str, ways: dict[str, list[SettingGroup]]) -> str:
+    if len(ways) == 1:
+        return f"{label} {next(iter(ways))}"
+    return f"{label} {'; '.join(f'{way} for {listed(group.name for group in groups)}' for way, groups in ways.items())}"
+
+
+def _way_of(remedy: Remedy, value: Value, group: SettingGroup, view: OperationView) -> str:
+    """Return how far a remedy may go at one group of welds, or why it cannot be done there."""
+    way = _way(remedy.direction, value)
+    if remedy.direction == "none" or way in {NO_ROOM, NO_RANGE}:
+        return way
+    if stem(value.key) == "electrode_force" and not _beyond_repeating(value, remedy.direction, group, view):
+        return NO_CHANGE
+    other = _COUPLED.get(stem(value.key), "") if group.coupled else ""
+    return f"{way} while {other} is as set" if other else way
+
+
+def _beyond_repeating(value: Value, direction: str, group: SettingGroup, view: OperationView) -> bool:
+    """Return whether a force can be changed by more than by what it differs from weld to weld anyway."""
+    if value.amount is None or value.window is None:
+        return False
+    guns = [view.approved.guns[view.approved.robots[robot].equipment] for robot in group.robots]
+    shares = [gun.force_repeatability for gun in guns if gun.force_repeatability is not None]
+    maximum = max((Decimal(repr(magnitude(share, "1"))) for share in shares), default=Decimal(0))
+    now, end = Decimal(value.amount.value), value.window.high if direction == "up" else value.window.low
+    return abs(Decimal(end) - now) > maximum * now
+
+
+def _way(direction: Direction | Literal["none"], value: Value) -> str:
+    if direction == "none":
+        return joined((value.text, value.allowed), ", allowed ")
+    if value.window is None or value.amount is None or not (edge := value.end_text(direction)):
+        return NO_RANGE
+    if value.amount.value == (value.window.high if direction == "up" else value.window.low):
+        return NO_ROOM
+    return f"{_LIMIT[direction]} {edge}"

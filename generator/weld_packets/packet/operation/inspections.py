@@ -1,0 +1,91 @@
+"""What is inspected of an operation at which stage, and what a weld must show."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from weld_packets.model.tables import Inspection
+from weld_packets.packet.operation.view import OperationView
+from weld_packets.packet.records import InspectionLine, SettingGroup
+from weld_packets.packet.settings.merging import stem
+from weld_packets.planning.running import applies
+from weld_packets.wording.english import inside, joined, listed
+
+ACCEPTED_KEYS = ("set_up_weld_diameter", "target_weld_diameter", "throat", "leg")
+"""What a coupon of a set-up must show."""
+IN_PRODUCTION = ("minimum_weld_diameter",)
+ON_SIGHT = ("visible_indentation",)
+LIMIT_KEYS = (*ACCEPTED_KEYS, *IN_PRODUCTION, *ON_SIGHT)
+
+
+def acceptances(groups: Iterable[SettingGroup], keys: Sequence[str] = ACCEPTED_KEYS) -> dict[str, list[SettingGroup]]:
+    """Return what welds must show, by the figures of these keys, with the groups of welds that it holds for."""
+    found: dict[str, list[SettingGroup]] = {}
+    for group in groups:
+        found.setdefault(group_acceptance(group, keys), []).append(group)
+    return found
+
+
+def accepted(check: Inspection, view: OperationView) -> str:
+    """Return what a check accepts: its own words, then the limits of the operation's welds that it names.
+
+    The figures of a coupon are compared in a step of their own.
+    """
+    figures = [] if check.stage == "coupon" else figures_of(check, view.groups)
+    return joined((check.accept.rstrip("."), *figures, *view.limit_lines(check.limits)))
+
+
+def figures_of(check: Inspection, groups: Iterable[SettingGroup]) -> list[str]:
+    """Return the numbers that a check holds welds to: once where all have the same, else with whose they are."""
+    keys = _keys(check)
+    found = acceptances(groups, keys) if keys else {}
+    if len(found) == 1:
+        return [figures for figures in found if figures]
+    whose = {told: listed(each.name for each in alike) for told, alike in found.items()}
+    return [f"{names_of}: {told}" for told, names_of in whose.items() if told]
+
+
+def _keys(check: Inspection) -> tuple[str, ...]:
+    if check.weld_diameter == "production":
+        return IN_PRODUCTION
+    return {"coupon": ACCEPTED_KEYS, "first-off": ON_SIGHT}.get(check.stage, ())
+
+
+def group_acceptance(group: SettingGroup, keys: Sequence[str] = ACCEPTED_KEYS) -> str:
+    """Return the figures of these keys, such as minimum and target weld diameter; empty where a group has none."""
+    figures = (*group.dialled, *group.derived)
+    found = (value for key in keys for value in figures if stem(value.key) == key)
+    return joined(f"{inside(value.label)} {value.text}" for value in found)
+
+
+STAGES = ("coupon", "first-off", "in process", "last-off")
+
+
+def inspections_of(view: OperationView) -> tuple[Inspection, ...]:
+    """Return the checks for the operation's process, level and joints, in the order of the stages."""
+    holding = (check for check in view.approved.inspections if applies(check, view.operation))
+    return tuple(sorted(holding, key=lambda check: STAGES.index(check.stage)))
+
+
+def inspections_at(view: OperationView, stage: str) -> tuple[Inspection, ...]:
+    """Return the checks of one stage."""
+    return tuple(check for check in inspections_of(view) if check.stage == stage)
+
+
+def inspection_lines(views: Iterable[OperationView]) -> tuple[InspectionLine, ...]:
+    """Return the plan of all operations; what is accepted carries the figures of the settings."""
+    return tuple(_line(view, check) for view in views for check in inspections_of(view))
+
+
+def _line(view: OperationView, check: Inspection) -> InspectionLine:
+    return InspectionLine(
+        operation=view.key,
+        operation_name=view.operation.name,
+        stage=check.stage,
+        what=check.what,
+        how=check.how,
+        accept=joined((check.accept, *figures_of(check, view.groups))),
+        every=check.every,
+        source=check.source,
+        limits=view.limit_lines(check.limits),
+    )

@@ -1,0 +1,84 @@
+"""One operation's whole sheet, in the order in which the setter needs it."""
+
+from __future__ import annotations
+
+from weld_packets.packet.operation.faults import fault_lines
+from weld_packets.packet.operation.machine_lines import machine_lines
+from weld_packets.packet.operation.pair import pair_sheet
+from weld_packets.packet.operation.view import OperationView
+from weld_packets.packet.operation.welds import component_outlines, geometry, weld_columns, weld_lines
+from weld_packets.packet.programs import coupon_programs
+from weld_packets.packet.records import ComponentLine, OperationSheet, Program
+from weld_packets.packet.run.events import due_at_first
+from weld_packets.packet.run.run import operation_checks, operation_times, operation_uses
+from weld_packets.packet.safety.messages import Messages
+from weld_packets.packet.settings.checks import check_of, warnings_among
+from weld_packets.packet.settings.details import weld_details
+from weld_packets.packet.steps.confirm import confirm_steps
+from weld_packets.packet.steps.prove import Before, prove_steps
+from weld_packets.packet.steps.set_up import set_up_steps
+from weld_packets.planning import OrderPlan
+from weld_packets.units.scales import sheet_amount
+
+
+def operation_sheet(view: OperationView, told: Messages, plan: OrderPlan) -> OperationSheet:
+    """Return the sheet of an operation with the safety messages of its order and the times that are planned for it."""
+    operation, cell = view.operation, view.cell
+    times = operation_times(plan, view)
+    checks = (*(check_of(verdict, view.showing) for verdict in view.result.verdicts), *operation_checks(plan, view))
+    warnings = warnings_among(view.groups, (*times, *operation_uses(plan, view)), checks)
+    pair = pair_sheet(plan, view)
+    return OperationSheet(
+        key=view.key,
+        number=view.number,
+        name=operation.name,
+        cell=cell.id,
+        cell_name=cell.name,
+        robots=(view.robots[0].id, view.robots[1].id),
+        process=operation.process,
+        process_name=view.process.partition(" ")[2],
+        fixture=operation.fixture,
+        datum=operation.datum,
+        components=_components(view),
+        confirm=confirm_steps(view, told.at("confirm", view.key)),
+        programs=_programs(view),
+        groups=view.groups,
+        weld_columns=weld_columns(view),
+        welds=weld_lines(view),
+        geometry=geometry(view),
+        set_up=set_up_steps(view, told.at("set up", view.key), warnings),
+        prove=prove_steps(view, told.at("prove", view.key), Before(due_at_first(plan, view), warnings, pair)),
+        faults=fault_lines(view),
+        checks=checks,
+        callouts=told.of_operation[view.key],
+        times=times,
+        notes=operation.notes,
+        outlines=component_outlines(view),
+        coupon_programs=coupon_programs(view),
+        warnings=warnings,
+        limits=view.limits,
+        machines=machine_lines(view),
+        details=weld_details(view.result.settings, view.showing),
+        pair=pair,
+    )
+
+
+def _components(view: OperationView) -> tuple[ComponentLine, ...]:
+    return tuple(
+        ComponentLine(
+            key=component.id,
+            name=component.name,
+            material=view.material(component).designation,
+            coating=view.material(component).coating,
+            thickness=sheet_amount(component.thickness, view.order.show_first),
+        )
+        for component in view.operation.components
+    )
+
+
+def _programs(view: OperationView) -> tuple[Program, ...]:
+    numbers = view.operation.programs
+    return tuple(
+        Program(robot=robot.id, side=robot.side, number=numbers[robot.id], code=numbers[robot.id])
+        for robot in view.robots
+    )

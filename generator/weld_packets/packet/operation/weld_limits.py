@@ -1,0 +1,129 @@
+"""Limits of imperfections for the welds of an operation, by their own quality level and thickness, as printed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from weld_packets.calculation.imperfections import (
+    Measures,
+    limit_at,
+    measures_of_butt,
+    measures_of_fillet,
+    size_allowed,
+)
+from weld_packets.calculation.readings import value_of
+from weld_packets.calculation.results import WeldSettings
+from weld_packets.model.order import ArcOperation
+from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections
+from weld_packets.model.trade import Joint, QualityLevel
+from weld_packets.packet.records import Amount, WeldLimit
+from weld_packets.packet.settings.merging import name_of
+from weld_packets.units import Quantity, SystemOfUnits, as_written, exact, in_mm, plain, with_unit, working
+from weld_packets.units.digits import STATED_DIGITS
+from weld_packets.units.scales import limit_amount
+
+BUTT, FLARE = "square butt", "flare bevel"
+NO_LIMIT = "no source gives a limit at this thickness"
+
+
+@dataclass(frozen=True)
+class _Weld:
+    """Welds that are set the same, their joint, and what their limits are shares of."""
+
+    settings: WeldSettings
+    joint: Joint
+    measures: Measures
+
+
+def weld_limits(
+    operation: ArcOperation, settings: Sequence[WeldSettings], table: Imperfections, first: SystemOfUnits
+) -> tuple[WeldLimit, ...]:
+    """Return the limit of every imperfection for the welds of an operation, equal ones once."""
+    welds = [_weld(operation, each) for each in settings]
+    return tuple(limit for entry in table.entries for limit in _of(entry, welds, operation.quality, table, first))
+
+
+def _weld(operation: ArcOperation, settings: WeldSettings) -> _Weld:
+    seam = next(seam for seam in operation.seams if seam.id == settings.welds[0])
+    thickness = min(
+        (component.thickness for component in operation.components if component.id in seam.components), key=in_mm
+    )
+    if seam.joint == BUTT:
+        measures = measures_of_butt(thickness=thickness, cap_width=seam.cap_width, passes=settings.runs)
+    elif seam.joint == FLARE:
+        measures = Measures(thickness, value_of(settings.figure("throat")), None, settings.runs)
+    else:
+        throat = value_of(settings.figure("throat"))
+        measures = measures_of_fillet(thickness=thickness, throat=throat, passes=settings.runs)
+    return _Weld(settings, seam.joint, measures)
+
+
+def _of(
+    entry: Imperfection, welds: Sequence[_Weld], level: QualityLevel, table: Imperfections, first: SystemOfUnits
+) -> Iterator[WeldLimit]:
+    alike: dict[WeldLimit, list[WeldSettings]] = {}
+    for weld in welds:
+        if not entry.joints or weld.joint in entry.joints:
+            alike.setdefault(_limit(entry, weld.measures, level, table, first), []).append(weld.settings)
+    for limit, same in alike.items():
+        of = "" if len(same) == len(welds) else name_of(each.title for each in same)
+        yield limit.model_copy(update={"of": of, "welds": tuple(weld for each in same for weld in each.welds)})
+
+
+def _limit(
+    entry: Imperfection, measures: Measures, level: QualityLevel, table: Imperfections, first: SystemOfUnits
+) -> WeldLimit:
+    limit = limit_at(entry, level, measures)
+    size = None if limit is None else size_allowed(limit, measures.of(entry.share_of))
+    amount = None if size is None else limit_amount(size, first)
+    text = NO_LIMIT if limit is None else _text(entry, limit, measures, amount)
+    short = limit is not None and limit.short
+    return WeldLimit(
+        key=entry.id,
+        numbers=entry.numbers,
+        name=entry.name,
+        level=level,
+        text=f"{text}; only over a short length ({table.short_length})" if short else text,
+        size=amount,
+        short=short,
+        source=entry.source,
+        standing="from memory" if limit is not None and limit.from_memory else "read",
+    )
+
+
+def _text(entry: Imperfection, limit: ImperfectionLimit, measures: Measures, amount: Amount | None) -> str:
+    if limit.permitted is not None:
+        return "permitted" if limit.permitted else "not permitted"
+    if limit.area is not None:
+        return f"{entry.measure} at most {as_written(limit.area)}"
+    if limit.angle is not None:
+        return f"{entry.measure} at least {as_written(limit.angle)}"
+    basis = _basis(entry, limit, measures)
+    if amount is None:
+        return f"{entry.measure} at most {basis}"
+    how = f", that is {basis}" if limit.share is not None else ""
+    return f"{entry.measure} at most {amount.text}{how}"
+
+
+def _basis(entry: Imperfection, limit: ImperfectionLimit, measures: Measures) -> str:
+    """Return how a size comes about in the standard's own unit: ``0.3 mm + 0.1 of the throat 2.5 mm, at most 1 mm``."""
+    plus = "" if limit.plus is None else as_written(limit.plus)
+    maximum = "" if limit.at_most is None else f", at most {as_written(limit.at_most)}"
+    if limit.share is None:
+        return f"{plus}{maximum}"
+    base = _base(entry, measures)
+    share = base if limit.share == 1 else f"{plain(limit.share)} of {base}"
+    return f"{' + '.join(text for text in (plus, share) if text)}{maximum}"
+
+
+def _base(entry: Imperfection, measures: Measures) -> str:
+    measured = measures.of(entry.share_of)
+    what = entry.share_of
+    if what == "weld thickness":
+        what = "thickness" if measures.throat is None else "throat"
+    return f"the measured {what}" if measured is None else f"the {what} {_millimetres(measured)}"
+
+
+def _millimetres(length: Quantity) -> str:
+    return with_unit(working(exact(length, "mm"), STATED_DIGITS), "mm")

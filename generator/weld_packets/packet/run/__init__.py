@@ -1,0 +1,1 @@
+"""The run of the whole quantity: times, consumables, what is due."""

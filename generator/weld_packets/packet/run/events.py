@@ -1,0 +1,130 @@
+"""What falls due during a run: in short what recurs, by part count the rest, and from what it is counted."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from weld_packets.packet.operation.view import OperationView
+from weld_packets.packet.records import RunEvent, RunRule
+from weld_packets.planning import Event, OrderPlan, Origin, Start, Use
+from weld_packets.wording.english import counted, inside, listed
+from weld_packets.wording.phrases import at_count
+
+NOTHING_DUE = "Nothing falls due within the quantity."
+EVENTS_NOTE = "Calculated counts; change earlier if a gauge, counter or inspection says so."
+Views = Mapping[tuple[str, str], OperationView]
+"""The operations of an order by name and cell."""
+
+
+def run_events(plan: OrderPlan, views: Views) -> tuple[RunEvent, ...]:
+    """Return what falls due and no rule says; the same on both robots at one count is one event."""
+    ruled = {_place(use) for use in plan.uses if _recurs(use)}
+    together: dict[tuple[object, ...], list[Event]] = {}
+    for each in plan.events:
+        if not (each.dressing and (each.cell, each.robot, each.supply) in ruled):
+            key = (each.part_number, each.operation, each.cell, each.what, each.when, each.basis)
+            together.setdefault(key, []).append(each)
+    return tuple(_event(same, views) for same in together.values())
+
+
+def _event(same: Sequence[Event], views: Views) -> RunEvent:
+    event = same[0]
+    return RunEvent(
+        part_number=event.part_number,
+        operation=views[event.operation, event.cell].key,
+        operation_name=event.operation,
+        cell=event.cell,
+        robot=listed([each.robot for each in same if each.robot]),
+        what=event.what,
+        basis=event.basis,
+        when=event.when,
+    )
+
+
+def first_due(plan: OrderPlan) -> str:
+    """Return what falls due first in the run, where and when; empty where nothing does.
+
+    What is due before the first part is done in the prove-out, and not in the run.
+    """
+    first = next((each for each in plan.events if each.part_number), None)
+    if first is None:
+        return ""
+    return f"{inside(first.what)} at {first.robot or first.cell}, {at_count(first.part_number, first.when)}"
+
+
+def due_at_first(plan: OrderPlan, view: OperationView) -> tuple[Event, ...]:
+    """Return what is due at the cell of an operation before the first part."""
+    here = (each for each in plan.events if (each.operation, each.cell) == (view.operation.name, view.cell.id))
+    return tuple(each for each in here if each.part_number == 0)
+
+
+def run_rules(plan: OrderPlan, views: Views) -> tuple[RunRule, ...]:
+    """Return in a sentence for a robot, or for both where it is the same, what recurs between two changes."""
+    together: dict[tuple[str, str, str, str], list[str]] = {}
+    for use in (use for use in plan.uses if _recurs(use)):
+        events = [each for each in plan.events if (each.cell, each.robot, each.supply) == _place(use)]
+        dressings = [each for each in events if each.dressing]
+        if dressings:
+            changed = len(dressings) < len(events)
+            key = (use.operation, use.cell, _rule(use.every, dressings, changed=changed), dressings[0].basis)
+            together.setdefault(key, []).append(use.robot)
+    return tuple(
+        RunRule(
+            operation=views[operation, cell].key,
+            operation_name=operation,
+            cell=cell,
+            robots=tuple(robots),
+            text=f"{listed(robots)}: {text}",
+            basis=basis,
+        )
+        for (operation, cell, text, basis), robots in together.items()
+    )
+
+
+def _recurs(use: Use) -> bool:
+    """Return whether what is due between two changes is due every so many whole parts."""
+    return use.every > 0
+
+
+def _place(use: Use) -> tuple[str, str, str]:
+    return use.cell, use.robot, use.what
+
+
+def _rule(every: int, dressings: Sequence[Event], *, changed: bool) -> str:
+    what, parts = inside(dressings[0].what), dressings[0].part_number
+    first = at_count(parts, "after")
+    if len(dressings) == 1:
+        return f"{what} once, {first}"
+    instead = "; where a change is listed, change them instead" if changed else ""
+    return f"{what} {_every(every)}, {'first' if parts else 'starting'} {first}{instead}"
+
+
+def _every(parts: int) -> str:
+    return f"every {counted(parts, 'part')}" if parts > 1 else "after every part"
+
+
+def events_note(plan: OrderPlan) -> str:
+    """Return how far the counts can be trusted, and in a sentence from what they start."""
+    return f"{EVENTS_NOTE} Counted from {_counted_from(plan.uses)}." if plan.events else NOTHING_DUE
+
+
+def _counted_from(uses: Sequence[Use]) -> str:
+    origins = {use.start.origin for use in uses}
+    orders = dict.fromkeys(_order(use.start) for use in uses if use.start.origin is Origin.CARRIED)
+    parts = [
+        *([f"what {listed(orders)} leaves fitted"] if orders else ()),
+        *(["what this order records as fitted"] if origins & {Origin.RECORDED, Origin.RENEWED} else ()),
+        *(words for origin, words in _NEW.items() if origin in origins),
+    ]
+    return f"{listed(parts)}; the list of consumables says which" if len(parts) > 1 else listed(parts)
+
+
+def _order(start: Start) -> str:
+    return f"{start.order} revision {start.revision}" if start.revision else f"{start.order} (from its sources)"
+
+
+_NEW = {
+    Origin.CHANGED: "new ones where they change at the changeover",
+    Origin.UNUSED: "new ones where no earlier order used the robot or cell",
+    Origin.NONE_NAMED: "new ones, because no previous order is named",
+}

@@ -1,0 +1,1 @@
+"""Safety messages: which hazards an order has, and what each message says."""

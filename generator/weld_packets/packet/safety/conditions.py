@@ -1,0 +1,145 @@
+"""Whether a hazard applies to an operation, and in words why."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from decimal import Decimal
+from typing import Any
+
+from weld_packets.model.tables import Condition
+from weld_packets.packet.operation.view import OperationView
+from weld_packets.units import Quantity, as_written, plain
+from weld_packets.wording.english import listed
+
+CURRENT_KEYS = ("weld_current", "welding_current")
+FORCE_KEY = "electrode_force"
+
+
+def reasons(when: Condition, view: OperationView) -> tuple[str, ...] | None:
+    """Return what in the operation fulfils each given field of a condition; None where one does not hold."""
+    told = tuple(test(view, wanted) for field, test in _TESTS.items() if _given(wanted := getattr(when, field)))
+    return told if all(told) else None
+
+
+def _given(wanted: Any) -> bool:
+    return wanted is not None and wanted != ()
+
+
+def _process(view: OperationView, wanted: tuple[str, ...]) -> str:
+    return f"process {view.process}" if view.operation.process in wanted else ""
+
+
+def _coating(view: OperationView, wanted: tuple[str, ...]) -> str:
+    found = ((component.name, view.material(component).coating) for component in view.operation.components)
+    return _of_components(
+        ((name, _coating_words(coating)) for name, coating in found if coating in wanted), "has", "have"
+    )
+
+
+def _coating_words(coating: str) -> str:
+    return "no coating" if coating == "none" else f"a {coating} coating"
+
+
+def _base(view: OperationView, wanted: tuple[str, ...]) -> str:
+    found = ((component.name, view.material(component).base) for component in view.operation.components)
+    return _of_components(((name, base) for name, base in found if base in wanted), "is", "are")
+
+
+def _of_components(found: Iterable[tuple[str, str]], one: str, several: str) -> str:
+    """Return what the parts have or are, all parts of which the same holds in one clause."""
+    told: dict[str, list[str]] = {}
+    for component, what in found:
+        told.setdefault(what, []).append(component)
+    return "; ".join(
+        f"{listed(components)} {one if len(components) == 1 else several} {what}" for what, components in told.items()
+    )
+
+
+def _components(names: list[str]) -> str:
+    """Return names of parts in an operation; those that hold a comma of their own are parted by semicolons."""
+    return "; ".join(names) if any("," in name for name in names) else listed(names)
+
+
+def _current_over(view: OperationView, wanted: Quantity) -> str:
+    return _over(view, "current", CURRENT_KEYS, wanted)
+
+
+def _force_over(view: OperationView, wanted: Quantity) -> str:
+    return _over(view, "electrode force", (FORCE_KEY,), wanted)
+
+
+def _over(view: OperationView, what: str, keys: tuple[str, ...], wanted: Quantity) -> str:
+    found = view.largest_allowed(*keys)
+    if found is None or found[0] <= wanted:
+        return ""
+    limit = f", over {as_written(wanted)}" if wanted.magnitude else ""
+    return f"largest allowed {what} {found[1]}{limit}"
+
+
+def _current_up_to(view: OperationView, wanted: Quantity) -> str:
+    found = view.largest_allowed(*CURRENT_KEYS)
+    if found is None or found[0] > wanted:
+        return ""
+    return f"largest allowed current {found[1]}, not over {as_written(wanted)}"
+
+
+def _chromium(view: OperationView, wanted: Decimal) -> str:
+    shares = {
+        view.approved.materials[component.material].designation: _share(view, component.material)
+        for component in view.operation.components
+    }
+    if view.wire is not None:
+        shares[view.wire.designation] = view.wire.chromium or Decimal(0)
+    return "; ".join(f"{name} holds {plain(share)} % chromium" for name, share in shares.items() if share >= wanted)
+
+
+def _share(view: OperationView, material: str) -> Decimal:
+    return view.approved.materials[material].composition.get("Cr", Decimal(0))
+
+
+def _gas(view: OperationView, wanted: bool) -> str:
+    if view.gas is None or view.gas.asphyxiant is not wanted:
+        return ""
+    return f"gas {view.gas.id} {'displaces' if wanted else 'does not displace'} the air that you breathe"
+
+
+def _carbon_dioxide(view: OperationView, wanted: Quantity) -> str:
+    """Return why the gas counts as holding more than ``wanted``; one that does not state its share counts so too."""
+    if view.gas is None:
+        return ""
+    share = view.gas.carbon_dioxide
+    if share is None:
+        return f"the table of gases does not state the share of carbon dioxide in gas {view.gas.id}"
+    return f"gas {view.gas.id} holds {as_written(share)} carbon dioxide" if share > wanted else ""
+
+
+def _noise_from(view: OperationView, wanted: Quantity) -> str:
+    noise = view.cell.noise
+    return "" if noise is None or noise < wanted else f"noise at cell {view.cell.id} reaches {as_written(wanted)}"
+
+
+def _noise_below(view: OperationView, wanted: Quantity) -> str:
+    noise = view.cell.noise
+    return "" if noise is None or noise >= wanted else f"noise at cell {view.cell.id} is below {as_written(wanted)}"
+
+
+def _noise_measured(view: OperationView, wanted: bool) -> str:
+    if (view.cell.noise is not None) is not wanted:
+        return ""
+    return f"the noise at cell {view.cell.id} has {'' if wanted else 'not '}been measured"
+
+
+_TESTS: dict[str, Callable[[OperationView, Any], str]] = {
+    "processes": _process,
+    "coatings": _coating,
+    "bases": _base,
+    "current_over": _current_over,
+    "current_up_to": _current_up_to,
+    "force_over": _force_over,
+    "chromium_from": _chromium,
+    "asphyxiant_gas": _gas,
+    "carbon_dioxide_over": _carbon_dioxide,
+    "noise_from": _noise_from,
+    "noise_below": _noise_below,
+    "noise_measured": _noise_measured,
+}

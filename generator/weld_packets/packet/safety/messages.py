@@ -1,0 +1,177 @@
+"""Safety messages that an order's operations call for, each with what made it appear."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from weld_packets.model.machines import Gun, Robot
+from weld_packets.model.tables import FactName, Hazard
+from weld_packets.packet.operation.view import OperationView
+from weld_packets.packet.records import Callout, OperationFact
+from weld_packets.packet.safety.conditions import FORCE_KEY, reasons
+from weld_packets.packet.safety.shades import shade_origin, shade_words
+from weld_packets.units import as_written, kinds
+from weld_packets.units.scales import stated_amount
+from weld_packets.wording.english import capital, inside, listed
+
+
+@dataclass(frozen=True)
+class Messages:
+    """The messages of an order, and the keys of those that hold for each row, by operation key."""
+
+    callouts: tuple[Callout, ...]
+    of_operation: dict[str, tuple[str, ...]]
+
+    def at(self, stage: str, operation: str | None = None) -> tuple[Callout, ...]:
+        """Return the messages of a stage, for one row or for all operations together."""
+        wanted = None if operation is None else self.of_operation[operation]
+        return tuple(each for each in self.callouts if stage in each.stages and (wanted is None or each.key in wanted))
+
+
+def messages(views: Sequence[OperationView]) -> Messages:
+    """Return the safety messages of all operations, one for each hazard, in the order of the hazards table."""
+    callouts: list[Callout] = []
+    of_operation: dict[str, list[str]] = {view.key: [] for view in views}
+    for hazard in views[0].approved.hazards:
+        found = {view.key: why for view in views if (why := reasons(hazard.when, view)) is not None}
+        if found:
+            callouts.append(_callout(hazard, [view for view in views if view.key in found], found, views))
+        for key in found:
+            of_operation[key].append(hazard.id)
+    return Messages(tuple(callouts), {operation: tuple(keys) for operation, keys in of_operation.items()})
+
+
+def _callout(
+    hazard: Hazard,
+    operations: Sequence[OperationView],
+    found: dict[str, tuple[str, ...]],
+    views: Sequence[OperationView],
+) -> Callout:
+    because = _alike(operations, lambda view: _sentences((*found[view.key], *_origins(hazard, view))))
+    told = _alike(operations, lambda view: _sentences(_FACTS[fact](view) for fact in hazard.facts))
+    return Callout(
+        key=hazard.id,
+        word=hazard.word,
+        signs=hazard.signs,
+        hazard=hazard.hazard,
+        consequence=hazard.consequence,
+        avoid=hazard.avoid,
+        why=" ".join(_because(_who(alike, views), text) for text, alike in because.items()),
+        source=hazard.source,
+        stages=hazard.stages,
+        facts=tuple(
+            OperationFact(operations=tuple(view.key for view in alike), who=_who(alike, views), text=text)
+            for text, alike in told.items()
+            if text
+        ),
+    )
+
+
+def _alike(operations: Sequence[OperationView], say: Callable[[OperationView], str]) -> dict[str, list[OperationView]]:
+    """Return the operations of which the same is said together."""
+    found: dict[str, list[OperationView]] = {}
+    for view in operations:
+        found.setdefault(say(view), []).append(view)
+    return found
+
+
+def _because(who: str, text: str) -> str:
+    return f"{who}: {text}" if text else f"{who} of this order."
+
+
+def _sentences(texts: Iterable[str]) -> str:
+    return " ".join(f"{capital(text).rstrip('.')}." for text in texts if text)
+
+
+def _who(operations: Sequence[OperationView], views: Sequence[OperationView]) -> str:
+    return "Every operation" if len(operations) == len(views) else rows_named(operations)
+
+
+def rows_named(operations: Sequence[OperationView]) -> str:
+    """Return operations by number, such as ``Operations 1 and 3``."""
+    return f"{'Row' if len(operations) == 1 else 'Rows'} {listed(str(view.number) for view in operations)}"
+
+
+_SHADE: FactName = "filter shade"
+
+
+def _noise(view: OperationView) -> str:
+    cell = view.cell
+    if cell.noise is None:
+        return f"noise at cell {cell.id}: not measured"
+    return f"noise at cell {cell.id}: {as_written(cell.noise)}, measured at {cell.noise_measured_at}"
+
+
+def _field(view: OperationView) -> str:
+    """Return how strong the field was found to be, and where people with implants stop if a line shows it."""
+    cell, field = view.cell, f"magnetic field at cell {view.cell.id}: {view.cell.magnetic_field}"
+    if cell.marked_line is None:
+        return field
+    return f"{field}; with an implant, do not cross the marked line ({cell.marked_line}) unless individually cleared"
+
+
+def _extraction(view: OperationView) -> str:
+    return f"fume extraction at cell {view.cell.id}: {inside(view.cell.extraction)}"
+
+
+def _force(view: OperationView) -> str:
+    found = view.largest_allowed(FORCE_KEY)
+    return "" if found is None else f"largest allowed electrode force: {found[1]}"
+
+
+def _reduced_speed(view: OperationView) -> str:
+    return f"manual reduced speed at most {as_written(view.approved.plant.reduced_speed)}"
+
+
+def _fire(view: OperationView) -> str:
+    plant = view.approved.plant
+    away = stated_amount(plant.fire_distance, kinds.DISTANCE, view.showing.first, view.showing.mains).text
+    return (
+        f"no combustibles within {away} where sparks can leave the cell; "
+        f"fire watch for at least {as_written(plant.fire_watch)} after the last weld"
+    )
+
+
+def _oxygen(view: OperationView) -> str:
+    alarm = view.approved.plant.oxygen_alarm
+    return f"oxygen alarm: {'not stated in the table of the plant' if alarm is None else as_written(alarm)}"
+
+
+def _cooling(view: OperationView) -> str:
+    unstated = "flow not stated in the table of machines"
+    return _of_guns(view, lambda robot, _gun: f"cooling water: {view.cooling(robot) or unstated}")
+
+
+def _dressing(view: OperationView) -> str:
+    return _of_guns(view, lambda _robot, gun: f"{gun.dressing} dressing")
+
+
+def _of_guns(view: OperationView, say: Callable[[Robot, Gun], str]) -> str:
+    """Return what is said of the guns of an operation, both together where the same is said."""
+    said: dict[str, list[str]] = {}
+    for robot in view.robots:
+        gun = view.gun(robot)
+        if gun is not None:
+            said.setdefault(say(robot, gun), []).append(robot.id)
+    return "; ".join(f"{listed(robots)}: {text}" for text, robots in said.items())
+
+
+_FACTS: dict[FactName, Callable[[OperationView], str]] = {
+    _SHADE: shade_words,
+    "noise": _noise,
+    "magnetic field": _field,
+    "extraction": _extraction,
+    "electrode force": _force,
+    "reduced speed": _reduced_speed,
+    "fire precautions": _fire,
+    "oxygen alarm": _oxygen,
+    "cooling water": _cooling,
+    "dressing": _dressing,
+}
+
+
+def _origins(hazard: Hazard, view: OperationView) -> Iterator[str]:
+    """Yield where the facts of an operation are from, where a table gave them."""
+    if _SHADE in hazard.facts:
+        yield shade_origin(view)

@@ -1,0 +1,1 @@
+"""What is set for welds, and what follows from it, as printed."""

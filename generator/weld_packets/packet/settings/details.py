@@ -1,0 +1,81 @@
+"""What a welder must know of the welds of an operation besides their settings, as printed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+
+from weld_packets.calculation.details import Detail, Said
+from weld_packets.calculation.results import WeldSettings
+from weld_packets.packet.records import Amount, WeldDetail
+from weld_packets.packet.settings.merging import name_of
+from weld_packets.packet.settings.values import Showing
+from weld_packets.units import exact, kinds, rounded, spelling
+from weld_packets.units.scales import converted, known_scale, limit_amount, sheet_amount, stated_amount
+
+
+def weld_details(settings: Sequence[WeldSettings], showing: Showing) -> tuple[WeldDetail, ...]:
+    """Return the details of all settings of an operation, once for all welds of which they read the same."""
+    return tuple(line for key in _keys(settings) for line in _of(key, settings, showing))
+
+
+def _keys(settings: Sequence[WeldSettings]) -> list[str]:
+    """Return the keys of all details, each once, in the order of the work: a new one after the one before it."""
+    keys: list[str] = []
+    for each in settings:
+        place = 0
+        for detail in each.details:
+            if detail.key in keys:
+                place = max(place, keys.index(detail.key) + 1)
+            else:
+                keys.insert(place, detail.key)
+                place += 1
+    return keys
+
+
+def _of(key: str, settings: Sequence[WeldSettings], showing: Showing) -> Iterator[WeldDetail]:
+    """Yield a detail of all settings, once for those of which it reads the same, with every source that says it."""
+    alike: dict[WeldDetail, list[tuple[WeldSettings, str]]] = {}
+    for each in settings:
+        for detail in each.details:
+            if detail.key == key:
+                line = _line(detail, showing)
+                alike.setdefault(line.model_copy(update={"source": ""}), []).append((each, line.source))
+    for line, said in alike.items():
+        same = [each for each, _ in said]
+        yield line.model_copy(
+            update={
+                "of": "" if len(same) == len(settings) else name_of(each.title for each in same),
+                "welds": tuple(weld for each in same for weld in each.welds),
+                "source": "; ".join(dict.fromkeys(source for _, source in said if source)),
+            }
+        )
+
+
+def _line(detail: Detail, showing: Showing) -> WeldDetail:
+    return WeldDetail(
+        key=detail.key,
+        label=detail.label,
+        text="".join(word if isinstance(word, str) else _said(word, showing) for word in detail.words),
+        source=detail.source,
+        stated=detail.stated,
+    )
+
+
+def _said(said: Said, showing: Showing) -> str:
+    """Return a quantity in both systems: a length is a limit and never rounded up, a size is nominal."""
+    if said.kind is kinds.LENGTH:
+        return limit_amount(said.value, showing.first).text
+    if said.kind in (kinds.SIZE, kinds.THICKNESS):
+        return sheet_amount(said.value, showing.first).text
+    if said.kind is kinds.TEMPERATURE:
+        return _degrees(said, showing).text
+    return stated_amount(said.value, said.kind, showing.first, showing.mains).text
+
+
+def _degrees(said: Said, showing: Showing) -> Amount:
+    """Return a temperature to whole degrees of both scales, as a thermometer is read."""
+    unit = spelling(said.value)
+    number = exact(said.value, unit)
+    scale = known_scale(said.kind, unit, Decimal(1), number, showing.first, showing.mains)
+    return scale.amount(rounded(number, Decimal(1)), rounded(converted(number, unit, scale.other), Decimal(1)))

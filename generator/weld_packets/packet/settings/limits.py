@@ -1,0 +1,98 @@
+"""How two dials limit each other, and the passes of a weld of several, in sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+
+from weld_packets.calculation.results import Coupling, CurrentAndTime, SizeLine, WeldSettings
+from weld_packets.calculation.trace import Figure, Window
+from weld_packets.packet.records import PassLine
+from weld_packets.packet.settings.values import Showing, value_of
+from weld_packets.units import exact, from_decimal, kinds, limit_digits, printed_unit, rounded, with_unit
+from weld_packets.units.digits import HUNDREDTH, TENTH
+from weld_packets.wording.english import capital, joined
+
+CURRENT, TIME = "weld_current", "weld_time"
+
+
+def load_lines(settings: WeldSettings, showing: Showing) -> tuple[str, ...]:
+    """Return as sentences which currents are allowed at which weld times, and on what that rests; nothing for seams."""
+    together = settings.together
+    if together is None:
+        return ()
+    minimum, maximum = joule_bounds(together)
+    return (
+        f"Current and weld time together: {joined(_at_times(settings, together, showing))}.",
+        f"I²t stays between {minimum} and {with_unit(maximum, 'kA²·s')}: {together.basis} ({together.standing}).",
+    )
+
+
+def _at_times(settings: WeldSettings, together: CurrentAndTime, showing: Showing) -> Iterator[str]:
+    time, current = settings.figure(TIME), settings.figure(CURRENT)
+    for each in together.at:
+        low, high = (from_decimal(end, together.current_unit) for end in (each.low, each.high))
+        window = Window(low, high, "")
+        allowed = value_of(replace(current, window=window, remarks=(), trace=()), showing, "").allowed
+        at = value_of(_at(time, each.time, together.time_unit), showing, "").text
+        yield f"at {at}{' as set' if each.time == time.text else ''} {allowed}"
+
+
+def _at(time: Figure, number: Decimal, unit: str) -> Figure:
+    return replace(time, text=number, value=from_decimal(number, unit), window=None, remarks=(), trace=())
+
+
+def joule_bounds(together: CurrentAndTime) -> tuple[str, str]:
+    """Return both bounds of I²t to three digits, rounded inward."""
+    minimum, maximum = (exact(end, "kA²·s") for end in (together.minimum, together.maximum))
+    return limit_digits(minimum, ROUND_CEILING), limit_digits(maximum, ROUND_FLOOR)
+
+
+FEED, SPEED = "wire_feed_speed", "travel_speed"
+_READING = "welding_current"
+_SPREAD = {kinds.LENGTH: 0.013, kinds.AREA: 0.05}
+"""To which both are told: a hundredth of a millimetre or a thousandth of an inch, a tenth of a square millimetre."""
+
+
+def coupled_lines(settings: WeldSettings, showing: Showing) -> tuple[str, ...]:
+    """Return as sentences how fast and how slow a robot may travel for a wire feed; nothing where no size is asked."""
+    coupling = settings.coupling
+    if coupling is None:
+        return ()
+    sizes = {line.word: size_text(line, showing) for line in coupling.lines}
+    found = []
+    if coupling.fastest is not None:
+        number = limit_digits(Decimal(repr(coupling.fastest)), ROUND_FLOOR)
+        told = f"a faster weld is smaller than the {sizes['required']} required"
+        found.append(f"Travel speed at most {number} × wire feed speed ({_units(coupling)}): {told}.")
+    if coupling.slowest is not None:
+        number = limit_digits(Decimal(repr(coupling.slowest)), ROUND_CEILING)
+        told = f"a slower weld is larger than the {sizes['largest']} allowed"
+        found.append(f"Travel speed at least {number} × wire feed speed ({_units(coupling)}): {told}.")
+    reading = next((figure for figure in settings.derived if figure.key == _READING), None)
+    if reading is not None and reading.window is not None:
+        told = value_of(reading, showing, "").allowed
+        found.append(f"Wire feed only so far that the displayed current stays within {told}.")
+    return tuple(found)
+
+
+def pass_lines(settings: WeldSettings, showing: Showing) -> Iterator[PassLine]:
+    """Yield the passes of a weld of several, in sequence."""
+    for each in settings.passes:
+        throat = "" if each.throat is None else size_text(SizeLine("target", each.throat, kinds.LENGTH, 0.0), showing)
+        yield PassLine(
+            number=each.number, place=each.place, aim=capital(each.aim), cleaning=capital(each.cleaning), throat=throat
+        )
+
+
+def _units(coupling: Coupling) -> str:
+    return f"{printed_unit(coupling.speed_unit)} for {printed_unit(coupling.feed_unit)}"
+
+
+def size_text(line: SizeLine, showing: Showing) -> str:
+    """Return a throat to a hundredth of a millimetre, or a cross-section to a tenth, in the order's first unit."""
+    last = HUNDREDTH if line.kind is kinds.LENGTH else TENTH
+    text = rounded(exact(line.size, line.kind.metric), last)
+    figure = Figure("size", "Size", "", line.kind, line.kind.metric, line.size, text, spread=_SPREAD[line.kind])
+    return value_of(figure, showing, "").first_text

@@ -1,0 +1,274 @@
+"""From a computed figure to a value as printed: amount, allowed range, step, remarks and trace."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import lru_cache, singledispatch
+from typing import Literal
+
+from weld_packets.calculation.formula import Worked
+from weld_packets.calculation.trace import Figure, Given, Lookup, Rounded, Step, Weight, Window
+from weld_packets.calculation.trace import Remark as ProcessRemark
+from weld_packets.packet.records import Amount, PutIn, Remark, Span, TracePoint, Value
+from weld_packets.units import (
+    SPELLINGS,
+    Quantity,
+    SystemOfUnits,
+    as_written,
+    exact,
+    from_decimal,
+    plain,
+    printed_unit,
+    rounded,
+    spelling,
+    with_unit,
+    working,
+)
+from weld_packets.units.digits import STATED_DIGITS
+from weld_packets.units.scales import (
+    Ends,
+    Scale,
+    converted,
+    free_scale,
+    inward,
+    known_scale,
+    plain_in,
+    stepped_scale,
+    working_amount,
+)
+from weld_packets.wording.english import STEP_WORDS, capital
+
+_LOST_OF_END = Decimal("0.005")
+_FINER = (Decimal(1), Decimal("0.1"), Decimal("0.01"), Decimal("0.001"))
+
+
+@dataclass(frozen=True)
+class Showing:
+    """How an operation's numbers are shown: the system of units printed first, and the mains frequency in Hz."""
+
+    first: SystemOfUnits
+    mains: int
+
+
+def value_of(figure: Figure, showing: Showing, place: str) -> Value:
+    """Return a figure as printed; ``place`` begins its anchor on the calculation page."""
+    scale = _scale(figure, showing)
+    ends = None if figure.window is None else _ends(figure, figure.window, scale)
+    return Value(
+        key=figure.key,
+        label=capital(figure.label),
+        symbol=figure.symbol,
+        anchor=anchor(place, figure.key),
+        amount=_amount(figure, scale, ends),
+        outside=figure.outside,
+        window=None if figure.window is None or ends is None else _span(figure.window, ends, scale),
+        step=None if figure.step is None else _step(figure.step, scale),
+        remarks=tuple(_remark(remark) for remark in figure.remarks),
+        trace=tuple(trace_point(step, figure) for step in figure.trace),
+    )
+
+
+def largest_allowed(figure: Figure, showing: Showing) -> tuple[Quantity, Amount] | None:
+    """Return the largest value that a page lets a setter choose, as a number and as printed; None without a number.
+
+    It is the end of the allowed range, rounded inward as the page shows it, or the value itself where nothing above it
+    is allowed.
+    """
+    if figure.text is None:
+        return None
+    scale = _scale(figure, showing)
+    ends = None if figure.window is None else _ends(figure, figure.window, scale)
+    if ends is None or ends.own.high is None or ends.own.high < figure.text:
+        own, second = figure.text, _second(figure, figure.text, scale, ends)
+    else:
+        own, second = ends.own.high, None if ends.other is None else ends.other.high
+    return from_decimal(own, scale.own), scale.amount(own, second)
+
+
+def anchor(place: str, key: str) -> str:
+    """Return the place of a figure on its page."""
+    return f"{place}-{key}".replace("_", "-").lower()
+
+
+def _scale(figure: Figure, showing: Showing) -> Scale:
+    if figure.step is not None:
+        return stepped_scale(figure.kind, figure.unit, figure.step, showing.mains)
+    text = Decimal(0) if figure.text is None else figure.text
+    if figure.spread is not None:
+        return known_scale(figure.kind, figure.unit, Decimal(figure.spread), text, showing.first, showing.mains)
+    return free_scale(figure.kind, figure.unit, text, showing.first, showing.mains)
+
+
+@dataclass(frozen=True)
+class _BothEnds:
+    own: Ends
+    other: Ends | None
+
+
+def _ends(figure: Figure, window: Window, scale: Scale) -> _BothEnds:
+    own = _own_ends(figure, window, scale)
+    other = inward(window.low, window.high, scale.other, scale.other_quantum) if scale.other else None
+    return _BothEnds(own, other and _at_the_value(figure, own, other, scale))
+
+
+def _at_the_value(figure: Figure, own: Ends, other: Ends, scale: Scale) -> Ends:
+    """Return the converted ends, an end that is the value itself with the same conversion as that value."""
+    if figure.text is None:
+        return other
+    same = rounded(converted(figure.text, scale.own, scale.other), scale.other_quantum)
+    return Ends(same if own.low == figure.text else other.low, same if own.high == figure.text else other.high)
+
+
+def _own_ends(figure: Figure, window: Window, scale: Scale) -> Ends:
+    if figure.step is not None:
+        return inward(window.low, window.high, scale.own, figure.step)
+    tries = [inward(window.low, window.high, scale.own, scale.quantum * finer) for finer in _FINER]
+    return next((ends for ends in tries if _tells(ends, figure, window, scale.own)), tries[-1])
+
+
+def _tells(ends: Ends, figure: Figure, window: Window, unit: str) -> bool:
+    """Return whether rounded ends still hold the value, and are within half a per cent of the true ones."""
+    pairs = ((ends.low, window.low), (ends.high, window.high))
+    near = (
+        abs(shown - exact(true, unit)) <= abs(shown) * _LOST_OF_END
+        for shown, true in pairs
+        if shown is not None and true is not None
+    )
+    return (figure.text is None or ends.hold(figure.text) == figure.text) and all(near)
+
+
+def _amount(figure: Figure, scale: Scale, ends: _BothEnds | None) -> Amount | None:
+    if figure.text is None:
+        return None
+    return scale.amount(figure.text, _second(figure, figure.text, scale, ends))
+
+
+def _second(figure: Figure, own: Decimal, scale: Scale, ends: _BothEnds | None) -> Decimal | None:
+    """Return the number in the other unit: of what is set, its own digits; of what is known to a spread, the value."""
+    if not scale.other:
+        return None
+    if figure.value is None or figure.spread is None:
+        number = converted(own, scale.own, scale.other)
+    else:
+        number = exact(figure.value, scale.other)
+    second = rounded(number, scale.other_quantum)
+    return ends.other.hold(second) if ends and ends.other else second
+
+
+def _span(window: Window, ends: _BothEnds, scale: Scale) -> Span:
+    own, other = ends.own, ends.other or Ends(None, None)
+    texts = [(_text(low, unit), _text(high, unit)) for low, high, unit in (
+        (own.low, own.high, scale.own), (other.low, other.high, scale.other),
+    )]  # fmt: skip
+    (low, high), (second_low, second_high) = texts if scale.own_first else reversed(texts)
+    return Span(low=low, high=high, second_low=second_low, second_high=second_high, origin=window.origin)
+
+
+def _step(step: Decimal, scale: Scale) -> Amount:
+    small = None
+    if scale.other:
+        width = converted(step, scale.own, scale.other) - converted(Decimal(0), scale.own, scale.other)
+        small = rounded(width, scale.other_quantum / 10)
+    return scale.amount(step, small)
+
+
+def _text(number: Decimal | None, unit: str) -> str:
+    return "" if number is None else plain_in(number, unit)
+
+
+@lru_cache(maxsize=4096)
+def _remark(remark: ProcessRemark) -> Remark:
+    """Return a remark as printed; a long note says where a figure is from, which is no setter's concern."""
+    short = len(remark.text.split()) <= STEP_WORDS
+    reader: Literal["setter", "auditor"] = "setter" if remark.weight is Weight.WARNING or short else "auditor"
+    act = remark.act
+    return Remark(
+        weight=remark.weight.value,
+        text=remark.text,
+        source=str(remark.source or ""),
+        reader=reader,
+        do="" if act is None else act.do,
+        stage="" if act is None else act.stage,
+    )
+
+
+def trace_point(step: Step, figure: Figure) -> TracePoint:
+    """Return one step as printed; a looked-up value is printed in the unit of its ``figure`` where that fits."""
+    return _point(step, figure)
+
+
+@singledispatch
+def _point(step: Step, figure: Figure) -> TracePoint:
+    raise TypeError(f"{figure.key}: {type(step).__name__} is no step of a trace")
+
+
+@_point.register
+def _given(step: Given, figure: Figure) -> TracePoint:
+    symbol = figure.symbol if step.label == figure.label else ""
+    stated = working_amount(step.value, step.unit, STATED_DIGITS)
+    return TracePoint(form="given", label=step.label, result=stated, origin=step.origin, symbol=symbol)
+
+
+@_point.register
+def _lookup(step: Lookup, figure: Figure) -> TracePoint:
+    return TracePoint(
+        form="lookup",
+        label=step.column,
+        result=working_amount(step.result, _unit_for(step.result, figure.unit)),
+        table=step.table,
+        revision=step.revision,
+        source=step.source,
+        column=step.column,
+        at=as_written(step.at),
+        rows=step.rows,
+        values=step.values,
+        fraction="" if step.fraction is None else working(step.fraction),
+    )
+
+
+def _unit_for(value: Quantity, wanted: str) -> str:
+    fits = bool(value.dimensionality == SPELLINGS[wanted].dimensionality)
+    return wanted if fits else spelling(value)
+
+
+@_point.register
+def _worked(step: Worked, _figure: Figure) -> TracePoint:
+    formula = step.formula
+    numbers = (
+        PutIn(
+            symbol=entry.symbol,
+            name=entry.name.replace("_", " "),
+            amount=working_amount(step.given[entry.name], entry.kind.unit),
+        )
+        for entry in formula.inputs
+    )
+    return TracePoint(
+        form="formula",
+        label=formula.name,
+        result=working_amount(step.result, formula.result.unit),
+        symbol=formula.symbol,
+        source=formula.source.document,
+        clause=formula.source.clause,
+        standing=formula.source.standing.value,
+        validity=formula.validity,
+        expression=formula.expression,
+        numbers=tuple(numbers),
+    )
+
+
+@_point.register
+def _rounded(step: Rounded, figure: Figure) -> TracePoint:
+    return TracePoint(
+        form="rounded",
+        label=step.machine,
+        result=Amount(value=plain(step.after), unit=printed_unit(step.unit)),
+        symbol=figure.symbol,
+        at=with_unit(working(exact(step.before, step.unit)), printed_unit(step.unit) or "1"),
+        origin=f"step {with_unit(plain(step.step), printed_unit(step.unit) or '1')}",
+    )
+
+
+def set_text(figure: Figure) -> str:
+    """Return what is set in the unit of its own dial alone."""
+    return with_unit(plain(figure.text or Decimal(0)), printed_unit(figure.unit) or "1")

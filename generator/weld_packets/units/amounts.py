@@ -1,0 +1,86 @@
+"""Numbers as printed, with their units, in both systems of units; and how they read in one line."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict
+
+from weld_packets.units.digits import with_unit
+
+Direction = Literal["up", "down"]
+
+
+class Plain(BaseModel):
+    """A frozen record of text, numbers of things, and further records."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Amount(Plain):
+    """A number as printed, with its unit, first in the order's system and then in the other one.
+
+    ``second`` and ``second_unit`` are empty where the two systems agree.
+    """
+
+    value: str
+    unit: str
+    second: str = ""
+    second_unit: str = ""
+
+    @property
+    def first_text(self) -> str:
+        """The first number with its unit."""
+        return with_unit(self.value, self.unit or "1")
+
+    @property
+    def second_text(self) -> str:
+        """The second number with its unit; empty where the two systems agree."""
+        return with_unit(self.second, self.second_unit or "1") if self.second else ""
+
+    @property
+    def text(self) -> str:
+        """Both in one line, such as ``4 mm (0.157 in)``."""
+        return in_brackets(self.first_text, self.second_text)
+
+
+class Span(Plain):
+    """An allowed range; an open end is an empty text. In the units of the amount that it belongs to."""
+
+    low: str = ""
+    high: str = ""
+    second_low: str = ""
+    second_high: str = ""
+    origin: str = ""
+
+    def text(self, amount: Amount) -> str:
+        """Return the range in one line, in both systems."""
+        return in_brackets(self.first_text(amount), self.second_text(amount))
+
+    def first_text(self, amount: Amount | None) -> str:
+        """Return the range in the first system."""
+        return range_text(self.low, self.high, amount.unit if amount else "")
+
+    def second_text(self, amount: Amount) -> str:
+        """Return the range in the other system; empty where the two agree."""
+        return range_text(self.second_low, self.second_high, amount.second_unit) if amount.second_unit else ""
+
+    def end_text(self, direction: Direction, amount: Amount) -> str:
+        """Return one end in one line, in both systems; empty where it is open."""
+        end, second = (self.high, self.second_high) if direction == "up" else (self.low, self.second_low)
+        return Amount(value=end, unit=amount.unit, second=second, second_unit=amount.second_unit).text if end else ""
+
+
+def in_brackets(first: str, second: str) -> str:
+    """Return ``first (second)``, or ``first`` alone where there is no second."""
+    return f"{first} ({second})" if first and second else first
+
+
+def range_text(low: str, high: str, unit: str) -> str:
+    """Return both ends of a range with their unit, or the one that is closed; empty where both are open."""
+    unit = unit or "1"
+    if low and high:
+        return f"{low} to {with_unit(high, unit)}"
+    if low:
+        return f"at least {with_unit(low, unit)}"
+    return f"at most {with_unit(high, unit)}" if high else ""

@@ -1,0 +1,1 @@
+"""Every sentence and label, made from typed values."""

@@ -1,0 +1,20 @@
+"""Phrases that several pages share."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from weld_packets.model.tables import Supervisor
+from weld_packets.wording.english import counted
+
+
+def at_count(parts: int, when: Literal["after", "during"]) -> str:
+    """Return when something is due: after so many parts, before the first one, or while one of them is welded."""
+    if when == "during":
+        return f"while part {parts} is welded"
+    return f"after {counted(parts, 'part')}" if parts else "before the first part"
+
+
+def call_words(supervisor: Supervisor) -> str:
+    """Return whom to call and how, such as ``the shift supervisor (extension 214)``."""
+    return f"the {supervisor.role} ({supervisor.call})"

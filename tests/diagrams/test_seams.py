@@ -1,0 +1,174 @@
+"""A seam map shows every seam with its order, way and size, clear of the others, from the sides that it needs."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+import re
+import xml.etree.ElementTree as ET
+from types import SimpleNamespace
+
+import pytest
+from weld_packets.diagrams.scene import Bend, Ghost, Straight, Trail
+from weld_packets.diagrams.seams.lines import apart
+from weld_packets.diagrams.seams.map import SeamMap, _draw_symbols, _far_off, draw_seam_map, seam_pictures
+from weld_packets.diagrams.symbols import elementary, sign_of
+from weld_packets.drawing.boxes import Box, Crowd
+from weld_packets.drawing.placement import Placed, overlapping
+from weld_packets.drawing.sheet import Sheet
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def texts(svg: str) -> list[str]:
+    return [node.text or "" for node in ET.fromstring(svg).iter(f"{SVG}text")]  # noqa: S314 - our own bytes
+
+
+@pytest.mark.parametrize("name", ["base_frame", "twenty"])
+def test_every_seam_is_numbered_once_on_the_map(operations: SimpleNamespace, name: str) -> None:
+    scene, seams = getattr(operations, name)
+    numbers = [text for text in texts(seam_pictures(scene, seams)[0].svg) if text.isdigit()]
+    assert sorted(numbers) == sorted(str(seam.order) for seam in seams)
+    assert draw_seam_map(scene, seams).missing == 0
+
+
+@pytest.mark.parametrize("name", ["base_frame", "twenty"])
+def test_numbers_and_symbols_do_not_cover_each_other(operations: SimpleNamespace, name: str) -> None:
+    scene, seams = getattr(operations, name)
+    found = draw_seam_map(scene, seams)
+    assert len(found.labels) >= len(seams)
+    assert overlapping(found.labels) == []
+
+
+def test_a_path_in_space_gets_views_a_pictorial_view_and_the_torch(operations: SimpleNamespace) -> None:
+    pictures = seam_pictures(*operations.base_frame)
+    assert [picture.key for picture in pictures] == [
+        "operation-1-seams",
+        "operation-1-seams-overview",
+        "operation-1-torch",
+    ]
+    assert {"View from above", "View from the front", "Third-angle views"} <= set(texts(pictures[0].svg))
+
+
+def test_flat_seams_get_one_view_without_a_title(operations: SimpleNamespace) -> None:
+    pictures = seam_pictures(*operations.twenty)
+    assert [picture.key for picture in pictures] == ["operation-1-seams", "operation-1-torch"]
+    assert "View from above" not in texts(pictures[0].svg)
+
+
+def test_each_kind_of_seam_has_its_weld_symbol_with_process_and_position(operations: SimpleNamespace) -> None:
+    shown = texts(seam_pictures(*operations.base_frame)[0].svg)
+    assert sorted(text for text in shown if text.startswith("135")) == ["135 PA", "135 PB", "135 PF"]
+
+
+def test_a_symbol_without_a_place_on_the_views_stands_in_the_strip(operations: SimpleNamespace) -> None:
+    drawn = SeamMap(Sheet(640, 400), Crowd())
+    bounds = Box(4, 4, 636, 300)
+    drawn.crowd.block(bounds)
+    seams = [operations.seam(order, "A", operations.straight((0, 0, 0), (1, 0, 0))) for order in (1, 2)]
+    bottom = _draw_symbols(drawn, seams, [[(100.0, 100.0), (200.0, 100.0)]] * 2, bounds)
+    assert [words.text for words in drawn.sheet.words] == ["135 PB", "a3", "seams A 1, A 2"]
+    assert min(words.box.top for words in drawn.sheet.words) >= bounds.bottom
+    assert max(words.box.bottom for words in drawn.sheet.words) <= bottom
+
+
+def test_a_flare_bevel_has_its_own_sign_of_a_line_and_a_quarter_of_a_circle() -> None:
+    assert [sign_of(joint) for joint in ("T", "lap", "corner", "butt", "flare-bevel")] == [
+        *["fillet"] * 3, "square butt", "flare bevel",
+    ]  # fmt: skip
+    upright, bow = (
+        elementary("flare bevel", (100.0, 50.0)).points[:2],
+        elementary("flare bevel", (100.0, 50.0)).points[2:],
+    )
+    assert upright == ((102.0, 50.0), (102.0, 36.0))
+    assert {round(math.dist(point, (118.0, 50.0)), 6) for point in bow} == {14.0}
+    assert bow[0] == pytest.approx((118.0, 36.0))
+    assert bow[-1] == pytest.approx((104.0, 50.0))
+
+
+@pytest.mark.parametrize(("length", "far"), [(129.0, False), (131.0, True)])
+def test_a_number_that_stands_far_from_its_seam_is_as_good_as_missing(length: float, *, far: bool) -> None:
+    placed = Placed("a3", Box(0, 0, 10, 10), 12.0, bold=False, leader=((0.0, 0.0), (length, 0.0)))
+    assert _far_off(placed) is far
+    assert not _far_off(dataclasses.replace(placed, leader=None))
+
+
+def test_the_words_hold_every_seam_in_order_with_its_path(operations: SimpleNamespace) -> None:
+    words = seam_pictures(*operations.base_frame)[0].description
+    assert "Robot A (R31 south), 10 seams in order" in words
+    arc = "from X 60, Y 0, Z -120 by an arc through X 100, Y 0, Z -135 to X 140, Y 0, Z -120"
+    assert f"9 (A09), lap joint, a4: {arc}" in words
+    assert words.count(": from X ") == 18
+
+
+def test_a_drawn_arc_passes_its_middle_point(operations: SimpleNamespace) -> None:
+    trail = Trail((50, 50, 0), (Straight((100, 50, 0)), Bend((150, 100, 0), (100, 150, 0))))
+    scene = operations.scene(operations.plate("Plate", 200, 200))
+    found = draw_seam_map(scene, [operations.seam(1, "A", trail)])
+    via = found.frames[0].to_sheet((150, 100, 0))
+    drawn = [point for shapes in found.sheet.shapes.values() for shape in shapes for point in shape.points]
+    assert any(abs(x - via[0]) < 1e-6 and abs(y - via[1]) < 1e-6 for x, y in drawn)
+
+
+def test_a_seam_shorter_than_its_arrow_gets_the_arrow_beside(operations: SimpleNamespace) -> None:
+    scene = operations.scene(operations.plate("Plate", 2000, 500))
+    found = draw_seam_map(scene, [operations.seam(1, "A", operations.straight((1000, 250, 0), (1015, 250, 0)))])
+    assert found.missing == 0
+    assert len(found.labels) == 2
+
+
+@pytest.mark.parametrize("back", [False, True])
+def test_seams_on_both_sides_of_a_thin_sheet_are_drawn_apart(back: bool) -> None:
+    one, other = [(100.0, 100.0), (200.0, 100.0)], [(100.0, 104.0), (200.0, 104.0)]
+    moved = apart([one, other[::-1] if back else other, [(100.0, 300.0), (200.0, 300.0)]])
+    assert {y for _, y in moved[1]} == {109.5}
+    assert {y for _, y in moved[0]} == {94.5}
+    assert moved[2] == [(100.0, 300.0), (200.0, 300.0)]
+
+
+def test_seams_that_only_meet_at_an_end_stay_where_they_are() -> None:
+    lines = [[(100.0, 100.0), (200.0, 100.0)], [(200.0, 100.0), (200.0, 200.0)], [(200.0, 200.0), (100.0, 100.0)]]
+    assert apart(lines) == lines
+
+
+def test_the_caption_says_when_seams_were_drawn_apart(operations: SimpleNamespace) -> None:
+    sheet = operations.scene(operations.plate("Plate", 200, 120))
+    one, near, far = (
+        operations.seam(n, "A", operations.straight((20, y, 0), (180, y, 0))) for n, y in ((1, 50), (2, 53), (3, 90))
+    )
+    assert "drawn a little apart" in seam_pictures(sheet, [one, near])[0].caption
+    assert "drawn a little apart" not in seam_pictures(sheet, [one, far])[0].caption
+
+
+def test_fillets_of_one_size_share_a_symbol_whatever_the_joint(operations: SimpleNamespace) -> None:
+    seams = [
+        operations.seam(order, "A", operations.straight((20, 30 * order, 0), (180, 30 * order, 0)), joint=joint)
+        for order, joint in enumerate(("T", "lap", "corner"), 1)
+    ]
+    assert (
+        texts(seam_pictures(operations.scene(operations.plate("Plate", 200, 120)), seams)[0].svg).count("135 PB") == 1
+    )
+
+
+def test_earlier_paths_are_shown_beneath(operations: SimpleNamespace) -> None:
+    scene, seams = operations.twenty
+    before = Ghost(trails=(operations.straight((40, 100, 0), (600, 100, 0)),), label="revision A")
+    svg = seam_pictures(scene, seams, before)[0].svg
+    assert "revision A" in texts(svg)
+    assert 'stroke-dasharray="6,4"' in svg
+
+
+def test_nasty_names_and_sizes_show_as_text(operations: SimpleNamespace) -> None:
+    nasty = "<img onerror=x>$a$\x00"
+    scene = operations.scene(operations.plate(nasty, 200, 100), datum=nasty, robots=(nasty, nasty))
+    seams = [operations.seam(1, "A", operations.straight((20, 20, 0), (120, 20, 0)), size=nasty)]
+    for picture in seam_pictures(scene, seams):
+        assert "<img" not in picture.svg
+        assert "\x00" not in picture.svg
+
+
+def test_pictures_of_an_operation_can_stand_on_one_page(operations: SimpleNamespace) -> None:
+    page = "".join(picture.svg for picture in seam_pictures(*operations.base_frame))
+    ids = re.findall(r'\bid="([^"]+)"', page)
+    assert len(ids) == len(set(ids)) == 6
+    assert " style=" not in page

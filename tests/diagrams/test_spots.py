@@ -1,0 +1,201 @@
+"""A spot map shows every spot once, numbered, clear of the others, with its smallest distances."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import re
+import subprocess
+import sys
+import xml.etree.ElementTree as ET
+from dataclasses import replace
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+from weld_packets.diagrams.robots import MARK, PATH
+from weld_packets.diagrams.scene import Ghost
+from weld_packets.diagrams.spots.map import SpotMap, draw_spot_map, pattern_of, spot_pictures
+from weld_packets.drawing.boxes import around
+from weld_packets.drawing.placement import overlapping
+from weld_packets.geometry.vectors import Point
+
+SVG = "{http://www.w3.org/2000/svg}"
+PATTERNS = ["door", "close", "strip", "tray"]
+
+
+def drawn(operation: tuple[object, list[object]]) -> SpotMap:
+    scene, spots = operation
+    return draw_spot_map(scene, pattern_of(scene, spots))  # type: ignore[arg-type]
+
+
+def texts(svg: str) -> list[str]:
+    return [node.text or "" for node in ET.fromstring(svg).iter(f"{SVG}text")]  # noqa: S314 - our own bytes
+
+
+@pytest.mark.parametrize("name", PATTERNS)
+def test_every_spot_is_marked_and_numbered_once_in_a_view(operations: SimpleNamespace, name: str) -> None:
+    scene, spots = getattr(operations, name)
+    found = drawn((scene, spots))
+    assert sorted(one.spot.label for panel in found.panels for one in panel.spots) == sorted(s.label for s in spots)
+    numbers = [text for text in texts(spot_pictures(scene, spots)[0].svg) if text.isdigit()]
+    assert sorted(numbers) == sorted(str(spot.sequence) for spot in spots)
+    assert found.missing == 0
+
+
+@pytest.mark.parametrize("name", PATTERNS)
+def test_no_number_covers_another_number_or_a_mark(operations: SimpleNamespace, name: str) -> None:
+    found = drawn(getattr(operations, name))
+    marks = [around(one.at, 0.9 * panel.look.radius) for panel in found.panels for one in panel.spots]
+    assert overlapping(found.labels) == []
+    assert not [(label, mark) for label in found.labels for mark in marks if label.overlaps(mark)]
+
+
+@pytest.mark.parametrize("name", PATTERNS)
+def test_marks_of_one_view_do_not_touch(operations: SimpleNamespace, name: str) -> None:
+    found = drawn(getattr(operations, name))
+    for panel in found.panels:
+        assert overlapping([around(one.at, 0.7 * panel.look.radius) for one in panel.spots]) == []
+
+
+def test_80_spots_on_a_door_fill_one_sheet_of_ordinary_size(operations: SimpleNamespace) -> None:
+    found = drawn(operations.door)
+    assert found.sheet.width == 640
+    assert found.sheet.height <= 1.43 * found.sheet.width
+    assert len(found.labels) == 80
+
+
+def test_spots_12_mm_apart_are_enlarged_with_numbers_inside(operations: SimpleNamespace) -> None:
+    found = drawn(operations.close)
+    (detail,) = found.details
+    assert len(detail.spots) == 15
+    assert found.panels[-1].look.inside
+    assert detail.frame.scale > 5 * detail.main.scale
+
+
+def test_a_long_line_of_close_spots_is_cut_into_several_enlarged_views(operations: SimpleNamespace) -> None:
+    found = drawn(operations.strip)
+    assert len(found.details) > 1
+    assert sum(len(detail.spots) for detail in found.details) == 80
+
+
+def test_spots_on_several_faces_get_views_and_a_pictorial_one(operations: SimpleNamespace) -> None:
+    pictures = spot_pictures(*operations.tray)
+    assert [picture.key for picture in pictures] == ["operation-1-spots", "operation-1-spots-overview"]
+    shown = texts(pictures[0].svg)
+    assert {"View from above", "View from the left", "View from the right"} <= set(shown)
+    assert len(spot_pictures(*operations.door)) == 1
+
+
+def test_smallest_pitch_and_edge_distance_are_drawn_and_said(operations: SimpleNamespace) -> None:
+    picture = spot_pictures(*operations.close)[0]
+    assert "12 mm (0.47 in)" in texts(picture.svg)
+    assert "15 mm (0.59 in)" in texts(spot_pictures(*operations.door)[0].svg)
+    assert "Smallest pitch 12 mm (0.47 in), A 1 to A 2" in picture.caption
+    assert "Smallest edge distance 30 mm (1.18 in), at A 1" in picture.caption
+
+
+def test_the_words_hold_every_spot_in_sequence_with_its_place(operations: SimpleNamespace) -> None:
+    words = spot_pictures(*operations.tray)[0].description
+    assert "Robot A (R31 south), 14 spots in sequence" in words
+    assert "1 (A01) at X 0, Y 40, Z 20; 2 (A02) at X 0, Y 100, Z 20" in words
+    assert words.count(" at X ") == 22
+
+
+def test_robots_differ_by_shape_fill_and_line_not_by_colour_alone() -> None:
+    assert MARK["A"].fill != MARK["B"].fill
+    assert bool(PATH["A"].dash) != bool(PATH["B"].dash)
+
+
+def test_nasty_names_show_as_text(operations: SimpleNamespace) -> None:
+    nasty = "<script>$x$ & \x07\"'"
+    scene = operations.scene(operations.plate(nasty, 200, 100), datum=nasty, robots=(nasty, nasty))
+    svg = spot_pictures(scene, operations.numbered([(50, 50, 0), (150, 50, 0)], "A"))[0].svg
+    assert "<script" not in svg
+    assert "\x07" not in svg
+    assert any("<script>$x$ & \N{REPLACEMENT CHARACTER}\"'" in text for text in texts(svg))
+
+
+def test_a_long_name_is_cut_to_the_sheet(operations: SimpleNamespace) -> None:
+    scene = operations.scene(operations.plate("Plate", 200, 100), datum="x" * 2000)
+    longest = max(texts(spot_pictures(scene, operations.numbered([(50, 50, 0)], "A"))[0].svg), key=len)
+    assert len(longest) < 100
+    assert longest.endswith("…")
+
+
+def test_earlier_geometry_is_shown_beneath_and_named(operations: SimpleNamespace) -> None:
+    scene, spots = operations.close
+    plain = spot_pictures(scene, spots)[0].svg
+    ghosted = spot_pictures(scene, spots, Ghost(spots=((500, 100, 0),), label="revision B"))[0].svg
+    assert "revision B" in texts(ghosted)
+    assert 'stroke-dasharray="3,2.5"' in ghosted
+    assert 'stroke-dasharray="3,2.5"' not in plain
+
+
+def test_one_spot_without_outline_can_be_drawn(operations: SimpleNamespace) -> None:
+    picture = spot_pictures(operations.scene(), operations.numbered([(40, 30, 0)], "B"))[0]
+    assert "1" in texts(picture.svg)
+    assert "pitch" not in picture.caption
+
+
+def test_the_order_of_the_input_does_not_matter(operations: SimpleNamespace) -> None:
+    scene, spots = operations.door
+    assert spot_pictures(scene, spots[::-1]) == spot_pictures(scene, spots)
+
+
+def test_two_processes_draw_the_same_bytes(operations: SimpleNamespace) -> None:
+    here = Path(__file__).with_name("conftest.py")
+    code = (
+        f"import hashlib, runpy; m = runpy.run_path(r'{here}');"
+        "from weld_packets.packet.diagrams.spots import spot_pictures as draw;"
+        "print(hashlib.sha256(''.join(p.svg for p in draw(*m['tray']())).encode()).hexdigest())"
+    )
+    digests = {
+        subprocess.run(
+            [sys.executable, "-c", code],
+            env={**os.environ, "PYTHONHASHSEED": seed},
+            capture_output=True,
+            text=True,
+            check=True,
+        ).stdout.strip()
+        for seed in ("11", "12")
+    }
+    svg = "".join(picture.svg for picture in spot_pictures(*operations.tray))
+    assert digests == {hashlib.sha256(svg.encode()).hexdigest()}
+
+
+def test_pictures_can_stand_on_one_page(operations: SimpleNamespace) -> None:
+    page = "".join(picture.svg for picture in spot_pictures(*operations.tray))
+    ids = re.findall(r'\bid="([^"]+)"', page)
+    assert len(ids) == len(set(ids)) == 4
+    assert " style=" not in page
+
+
+@pytest.mark.parametrize("points", [[(50, 50, 0)] * 2, [(50, 50, 0)] * 12, [(50, 50, 0), (50, 50, 1e-9), (200, 90, 0)]])
+def test_spots_at_one_place_are_still_each_numbered(operations: SimpleNamespace, points: list[Point]) -> None:
+    picture = spot_pictures(operations.scene(operations.plate("Plate", 400, 300)), operations.numbered(points, "A"))[0]
+    numbers = [text for text in texts(picture.svg) if text.isdigit()]
+    assert sorted(map(int, numbers)) == list(range(1, len(points) + 1))
+
+
+def test_each_stack_up_gets_one_symbol_with_its_diameter_and_the_process(operations: SimpleNamespace) -> None:
+    points: list[Point] = [(60 + 80 * step, 100, 0) for step in range(4)]
+    spots = [
+        replace(spot, stack=stack, size=size)
+        for spot, (stack, size) in zip(
+            operations.numbered(points, "A"),
+            [("1 + 1", "5.0"), ("1 + 2", "5.0"), ("1 + 1", "5.0"), ("2 + 2", "7.1")],
+            strict=True,
+        )
+    ]
+    picture = spot_pictures(operations.scene(operations.plate("Plate", 400, 300)), spots)[0]
+    assert sorted(text for text in texts(picture.svg) if text in ("5.0", "7.1", "21")) == ["21"] * 3 + ["5.0"] * 2 + [
+        "7.1"
+    ]
+    assert "diameter aimed at in mm" in picture.caption
+
+
+def test_symbols_of_a_dense_map_stand_below_it_with_the_sheets_named(operations: SimpleNamespace) -> None:
+    scene, spots = operations.door
+    picture = spot_pictures(scene, [replace(spot, stack="1 mm + 2 mm", size="5.0") for spot in spots])[0]
+    assert "spots through 1 mm + 2 mm" in texts(picture.svg)

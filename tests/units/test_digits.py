@@ -1,0 +1,47 @@
+"""How numbers are shown: honest digits, machine steps, no exponent."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+from weld_packets.units import plain, quantity, show, shown, step_down, step_up, to_step
+
+
+@pytest.mark.parametrize(
+    ("magnitude", "digits", "text"),
+    [(8.44, 2, "8.4"), (8.45, 2, "8.4"), (12345.0, 3, "12300"), (0.000123456, 3, "0.000123"), (0.1 + 0.2, 3, "0.300"),
+     (1e-30, 3, "0.000000000000"), (-0.0, 3, "0.00"), (99.96, 3, "100"), (9.996, 3, "10.0")],
+)  # fmt: skip
+def test_significant_digits_are_kept_and_no_more(magnitude: float, digits: int, text: str) -> None:
+    assert show(quantity(magnitude, "mm"), "mm", digits) == text
+
+
+def test_conversion_to_the_other_system_is_exact_by_definition_of_the_inch() -> None:
+    assert show(quantity(25.4, "mm"), "in", 4) == "1.000"
+
+
+def test_cycles_are_time_at_their_mains_frequency() -> None:
+    assert show(quantity(200, "ms"), "cycles@50Hz", 2) == "10"
+    assert show(quantity(250, "ms"), "cycles@60Hz", 2) == "15"
+
+
+def test_a_step_rounds_to_whole_steps_with_the_decimals_of_the_step() -> None:
+    assert to_step(quantity(8.4444, "kA"), Decimal("0.1"), "kA") == Decimal("8.4")
+    assert str(to_step(quantity(8, "kA"), Decimal("0.05"), "kA")) == "8.00"
+    assert step_up(quantity(8.41, "kA"), Decimal("0.1"), "kA") == Decimal("8.5")
+    assert step_down(quantity(8.49, "kA"), Decimal("0.1"), "kA") == Decimal("8.4")
+
+
+def test_float_noise_does_not_lift_a_value_by_a_step() -> None:
+    assert step_up(quantity(0.1 + 0.2, "mm"), Decimal("0.1"), "mm") == Decimal("0.3")
+    assert step_down(quantity(1.1 * 3, "mm"), Decimal("0.1"), "mm") == Decimal("3.3")
+
+
+def test_units_follow_their_number_after_a_space_that_does_not_break() -> None:
+    assert shown(quantity(3, "mm"), "mm") == "3.00\N{NO-BREAK SPACE}mm"
+    assert shown(quantity(45, "°"), "°", 2) == "45°"
+
+
+def test_plain_text_has_no_exponent() -> None:
+    assert plain(Decimal("1E+3")) == "1000"
