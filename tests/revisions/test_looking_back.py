@@ -140,7 +140,7 @@ def used(plant: Any, corrected: Packet) -> Any:
 def test_orders_that_used_a_table_are_told_with_their_figures(used: Any) -> None:
     first, second = uses_of(used, TableReading("spot-lc"), APRIL)
     assert (first.order, first.revision, first.status, first.table_revision) == ("door-1", "A", "superseded", "3")
-    assert first.operations == ("1.0 mm", "1.2 mm")
+    assert first.rows == ("1.0 mm", "1.2 mm")
     assert first.figures == ("operation 2, 1.2 + 1.0 mm, weld current",)
     assert (second.revision, second.status, second.table_revision) == ("B", "withdrawn", "4")
 
@@ -152,20 +152,20 @@ def test_a_revision_of_the_table_may_be_asked_for(used: Any) -> None:
 
 @pytest.mark.parametrize("operation", ["1.2 mm", "1.2", " 1.2\u00a0MM "])
 def test_an_operation_of_the_table_may_be_asked_for(used: Any, operation: str) -> None:
-    found = uses_of(used, TableReading("spot-lc", operation=operation), APRIL)
-    assert [use.operations for use in found] == [("1.2 mm",), ("1.2 mm",)]
+    found = uses_of(used, TableReading("spot-lc", row=operation), APRIL)
+    assert [use.rows for use in found] == [("1.2 mm",), ("1.2 mm",)]
     assert found[0].figures
 
 
-@pytest.mark.parametrize("wanted", [TableReading("spot-lc", operation="1."), TableReading("spot-zn")])
+@pytest.mark.parametrize("wanted", [TableReading("spot-lc", row="1."), TableReading("spot-zn")])
 def test_an_operation_or_table_that_nothing_used_finds_nothing(used: Any, wanted: TableReading) -> None:
     assert uses_of(used, wanted, APRIL) == ()
 
 
 def test_an_operation_that_is_used_without_a_figure_is_still_told(plant: Any, packet: Packet, leaf: Leaf) -> None:
-    plant.release(leaf(packet, ("tables", 0, "operations"), ["gun-4"]), 2)
-    (use,) = uses_of(open_archive(plant.instructions), TableReading("spot-lc", operation="gun-4"), APRIL)
-    assert (use.operations, use.figures) == (("gun-4",), ())
+    plant.release(leaf(packet, ("tables", 0, "rows"), ["gun-4"]), 2)
+    (use,) = uses_of(open_archive(plant.instructions), TableReading("spot-lc", row="gun-4"), APRIL)
+    assert (use.rows, use.figures) == (("gun-4",), ())
 
 
 def test_figures_of_times_and_of_the_run_are_found_too(plant: Any, packet: Packet, leaf: Leaf) -> None:
