@@ -14,7 +14,7 @@ from weld_packets.calculation.imperfections import (
 )
 from weld_packets.calculation.table_checks.imperfection_faults import imperfection_problems
 from weld_packets.model.tables import Imperfections
-from weld_packets.units import in_mm, quantity
+from weld_packets.units import Quantity, in_mm, quantity
 
 LEVELS = ("B", "C", "D")
 
@@ -158,8 +158,12 @@ def test_a_size_without_a_share_needs_no_measure() -> None:
     assert in_mm(size) == 0.2
 
 
-def test_a_thickness_converted_from_inches_to_the_end_of_a_range_still_belongs_to_it() -> None:
-    (entry,) = table(*whole(D={"up to": "3.175 mm"}), {"level": "D", "over": "3.175 mm", "share": "0.4"}).entries
-    limit = limit_at(entry, "D", Measures(quantity(0.125, "in"), None, None, 1))
+@pytest.mark.parametrize("thickness", [quantity(0.125, "in"), quantity(3.175 * (1 + 1e-13), "mm")])
+@pytest.mark.parametrize("turned", [False, True])
+def test_a_thickness_converted_to_the_end_of_a_range_still_belongs_to_it(thickness: Quantity, *, turned: bool) -> None:
+    """Whichever of the two ranges stands first: what conversion adds does not lift it over the end."""
+    thin, thick = whole(D={"up to": "3.175 mm"}), [{"level": "D", "over": "3.175 mm", "share": "0.4"}]
+    (entry,) = table(*(thick + thin if turned else thin + thick)).entries
+    limit = limit_at(entry, "D", Measures(thickness, None, None, 1))
     assert limit is not None
     assert str(limit.share) == "0.3"

@@ -43,6 +43,14 @@ def test_an_arc_of_thousands_of_amperes_or_metres_a_second_is_refused(
     assert f"{lowest} to {highest} (source one)" in refused(key, value, "135", (entry,), ("none",))
 
 
+@pytest.mark.parametrize(
+    ("found", "printed"), [(1234.0, "1234 A"), (1234.5, "1200 A"), (2999.5, "2999.5 A"), (20000.5, "20000.5 A")]
+)
+def test_a_refused_value_is_printed_with_four_digits_and_more_only_beside_a_bound(found: float, printed: str) -> None:
+    told = refused("weld_current", quantity(found, "A"), "21", LIMITS, ("none",))
+    assert told.partition(" is not")[0] == f"weld current {printed}"
+
+
 @pytest.mark.parametrize("at", [quantity(3, "kA"), quantity(20000, "A"), quantity(3000 * (1 - 1e-13), "A")])
 def test_a_value_on_a_bound_is_plausible(at: Quantity) -> None:
     verdict = check_plausible("weld_current", at, "21", "low-carbon steel", ("none",), LIMITS)

@@ -293,9 +293,6 @@ def test_a_chain_goes_back_to_what_is_remembered_and_is_remembered_from_there(
 
 
 def test_a_build_remembers_what_orders_leave_until_their_sources_or_those_before_them_change(workshop: Path) -> None:
-    for name in ("mkdocs.yml", "site_overrides"):
-        source = ROOT / name
-        (shutil.copytree if source.is_dir() else shutil.copy)(source, workshop / name)
     add(workshop, "wo-2", "wo-1")
     add(workshop, "wo-3", "wo-2")
     assert build(workshop, [], everything=False).built == ("wo-1", "wo-2", "wo-3")

@@ -11,7 +11,6 @@ from weld_packets.commands.shared.numbers import clashing_programs, repeated_num
 from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.errors import SourceError
 from weld_packets.packet.program_use import ProgramUse
-from weld_packets.site.build.theme_faults import theme_faults_told
 
 ROOT = Path(__file__).resolve().parents[2]
 WORKSHOP = ROOT / "tests" / "commands" / "workshop"
@@ -50,27 +49,6 @@ def test_two_orders_that_each_follow_the_other_are_told(workshop: Path) -> None:
         ("instructions/wo-1/order.yaml", 6, "wo-2"),
         ("instructions/wo-2/order.yaml", 6, "wo-1"),
     ]
-
-
-def test_a_configuration_that_mkdocs_refuses_is_told_with_its_reason(tmp_path: Path) -> None:
-    from mkdocs.config import load_config  # noqa: PLC0415 - slow, and only here
-
-    (tmp_path / "mkdocs.yml").write_text("site_name: x\ntheme: nosuch\n", encoding="utf-8")
-    with pytest.raises(SourceError, match="Unrecognised theme name: 'nosuch'") as told, theme_faults_told(tmp_path):
-        load_config(str(tmp_path / "mkdocs.yml"))
-    assert told.value.problems[0].file == "mkdocs.yml"
-
-
-def test_a_template_that_cannot_be_read_is_told_with_its_line(tmp_path: Path) -> None:
-    from jinja2 import Environment, FileSystemLoader  # noqa: PLC0415 - as above
-
-    (tmp_path / "site_overrides").mkdir()
-    (tmp_path / "site_overrides" / "main.html").write_text("\n{% if %}", encoding="utf-8")
-    environment = Environment(loader=FileSystemLoader(tmp_path / "site_overrides"), autoescape=True)
-    with pytest.raises(SourceError) as told, theme_faults_told(tmp_path):
-        environment.get_template("main.html")
-    (problem,) = told.value.problems
-    assert (problem.file, problem.line) == ("site_overrides/main.html", 2)
 
 
 def coupon(program: str, schedule: str = "7", current: str = "8.4 kA", robot: str = "C5A") -> ProgramUse:
@@ -200,9 +178,6 @@ def test_an_order_that_is_wrong_does_not_hide_another(coupled: Path) -> None:
 
 
 def test_build_tells_it_from_the_sites_without_computing_the_other_order_again(coupled: Path) -> None:
-    for name in ("mkdocs.yml", "site_overrides"):
-        source = ROOT / name
-        (shutil.copytree if source.is_dir() else shutil.copy)(source, coupled / name)
     report = build(coupled, ["wo-1"], everything=False)
     assert (report.built, report.problems) == (("wo-1",), ())
     report = build(coupled, [], everything=False)

@@ -24,9 +24,7 @@ WHO = ("--author", "welding engineer", "--approver", "quality lead")
 def copy_workspace(target: Path) -> Path:
     """Return a workspace of one demo order without any release."""
     target.mkdir(parents=True)
-    for name in ("tables", "site_overrides"):
-        shutil.copytree(ROOT / name, target / name)
-    shutil.copyfile(ROOT / "mkdocs.yml", target / "mkdocs.yml")
+    shutil.copytree(ROOT / "tables", target / "tables")
     left_out = shutil.ignore_patterns("released")
     shutil.copytree(ROOT / "instructions" / ORDER, target / "instructions" / ORDER, ignore=left_out)
     return target

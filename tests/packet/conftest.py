@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.calculation.results import OperationResult, SeamKind, SpotKind, WeldSettings
 from weld_packets.calculation.trace import Figure, Rounded, Verdict, Window
 from weld_packets.diagrams.illustrations import illustrated
 from weld_packets.model.approved_tables import TABLE_READER, ApprovedTables
@@ -19,7 +19,7 @@ from weld_packets.packet.records import Packet
 from weld_packets.planning import Event, OperationPlan, OrderPlan, RobotPlan, Use
 from weld_packets.planning.pair.records import NotChecked
 from weld_packets.planning.pair.verdicts import pair_verdicts
-from weld_packets.units import Kind, from_decimal, kinds
+from weld_packets.units import Kind, from_decimal, kinds, quantity
 
 HEAD = {"source": "test", "revision": "B", "title": "test table", "approved": {"by": "engineer", "date": "2026-01-02"}}
 ARC = ("131", "135", "136", "138")
@@ -32,7 +32,7 @@ PLANT = {
     "reinforcement": "1.1", "reinforcement source": "works", "cap change after": "30 dressings",
     "contact tip after": "4 h", "contact tip source": "works", "cautions": ["Local law comes first."],
     "start checks": ["Close the curtain. No gap is left."],
-    "stop and call": ["Anybody is inside the fence."],
+    "stop when": ["Anybody is inside the fence."],
 }  # fmt: skip
 HAZARDS = [
     ("lockout", "WARNING", ["M021"], {}, ["set up", "changeover"], []),
@@ -220,7 +220,7 @@ def spot_settings(
         _figure("minimum_weld_diameter", "3.83", "mm", kinds.LENGTH),
         _figure("target_weld_diameter", "5.48", "mm", kinds.LENGTH),
     )
-    return WeldSettings(f"{key}-{robot.lower()}", f"stack {key}", robot, welds, 1, dialled, derived, ())
+    return WeldSettings(f"{key}-{robot.lower()}", SpotKind(key, ()), robot, welds, 1, dialled, derived, ())
 
 
 def arc_settings(robot: str, welds: tuple[str, ...], current: str = "150", top: str = "") -> WeldSettings:
@@ -235,7 +235,8 @@ def arc_settings(robot: str, welds: tuple[str, ...], current: str = "150", top: 
         _figure("throat", "3", "mm", kinds.LENGTH),
         _figure("preheat", None, "°C", kinds.TEMPERATURE, outside="outside the method: too thin"),
     )
-    return WeldSettings(f"s1-{robot.lower()}", "T fillet a3, PB", robot, welds, 2, dialled, derived, ())
+    kind = SeamKind("T fillet", (("a", quantity(3, "mm")),), "PB", ())
+    return WeldSettings(f"s1-{robot.lower()}", kind, robot, welds, 2, dialled, derived, ())
 
 
 def _operation(cell: str, parts: list[dict[str, str]], **more: Any) -> dict[str, Any]:

@@ -8,8 +8,8 @@ from weld_packets.packet.settings.checks import check_of
 from weld_packets.packet.settings.values import Showing
 
 METRIC, INCHES = Showing("metric", 50), Showing("US customary", 60)
-APART = (Measured(38.1, "38.10 mm"), Measured(38.1, "38.10 mm"))
-PITCH = Verdict("pitch", "stack k1", "38.10 mm apart; at least 38.10 mm", passed=True, source="table", measured=APART)
+APART = Measured(38.1, "38.10\N{NO-BREAK SPACE}mm")
+PITCH = Verdict("pitch", "stack k1", (APART, " apart; at least ", APART), passed=True, source="table")
 
 
 def test_check_that_was_not_made_says_so() -> None:

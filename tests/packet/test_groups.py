@@ -4,11 +4,17 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from weld_packets.calculation.results import SpotKind
 from weld_packets.packet.settings.merging import setting_groups
 from weld_packets.packet.settings.values import Showing
-from weld_packets.units import Kind, kinds
+from weld_packets.units import Kind, kinds, quantity
 
 METRIC = Showing("metric", 50)
+ONE, TWO = quantity(1, "mm"), quantity(2, "mm")
+
+
+def plain_spaces(text: str) -> str:
+    return text.replace("\N{NO-BREAK SPACE}", " ")
 
 
 def test_robots_with_equal_settings_share_one_group(make: Any) -> None:
@@ -35,11 +41,11 @@ def test_robots_with_another_window_stay_apart(make: Any) -> None:
 
 def test_stacks_of_one_robot_with_equal_settings_are_set_once_under_all_their_names(make: Any) -> None:
     settings = tuple(
-        replace(make.spot_settings("C5A", (weld,), key=key), title=f"stack {key}: {sheets}")
-        for weld, key, sheets in (("A1", "k1", "1 mm + 2 mm"), ("A9", "k2", "1 mm + 2 mm"), ("A5", "k3", "1 mm + 1 mm"))
+        replace(make.spot_settings("C5A", (weld,), key=key), kind=SpotKind(key, sheets))
+        for weld, key, sheets in (("A1", "k1", (ONE, TWO)), ("A9", "k2", (ONE, TWO)), ("A5", "k3", (ONE, ONE)))
     )
     (group,) = setting_groups(settings, METRIC)
-    assert group.title == "Stacks k1, k2: 1 mm + 2 mm; k3: 1 mm + 1 mm"
+    assert plain_spaces(group.title) == "Stacks k1, k2: 1 mm + 2 mm; k3: 1 mm + 1 mm"
     assert (group.name, group.welds) == ("stacks k1, k2 and k3", ("A1", "A9", "A5"))
 
 
@@ -111,6 +117,6 @@ def test_groups_of_one_title_say_which_setting_differs(make: Any) -> None:
         replace(each, key=each.welds[0], dialled=(*each.dialled, turned[at])) for at, each in enumerate((one, other))
     ]
     assert [group.title for group in setting_groups(settings, METRIC)] == [
-        "T fillet a3, PB, travel angle 15°",
-        "T fillet a3, PB, travel angle 5°",
+        "T fillet a 3\N{NO-BREAK SPACE}mm, PB, travel angle 15°",
+        "T fillet a 3\N{NO-BREAK SPACE}mm, PB, travel angle 5°",
     ]

@@ -18,7 +18,7 @@ MEMORY = Remark(weight="warning", text="from memory", source="notes", do="Prove 
 
 
 def _value(label: str, *remarks: Remark) -> Value:
-    return Value(key=label, label=label, symbol="x", anchor=label, amount=None, remarks=remarks)
+    return Value(key=label, figure=label, label=label, symbol="x", anchor=label, amount=None, remarks=remarks)
 
 
 def _group(key: str, *values: Value, checks: tuple[Check, ...] = ()) -> SettingGroup:

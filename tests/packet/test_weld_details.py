@@ -7,9 +7,10 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.details import Detail, Said, not_stated
-from weld_packets.calculation.results import WeldSettings
+from weld_packets.calculation.results import SeamKind, WeldSettings
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.model.trade import Joint
 from weld_packets.packet.records import Packet, WeldDetail
 from weld_packets.packet.settings.details import weld_details
 from weld_packets.packet.settings.values import Showing
@@ -19,8 +20,8 @@ from weld_packets.units import kinds, quantity
 ROOT = Path(__file__).parents[2]
 
 
-def settings(title: str, *details: Detail, welds: tuple[str, ...] = ("S1",)) -> WeldSettings:
-    return WeldSettings(title, title, "C1A", welds, 1, (), (), (), details=details)
+def settings(joint: Joint, *details: Detail, welds: tuple[str, ...] = ("S1",)) -> WeldSettings:
+    return WeldSettings(joint, SeamKind(joint, (), "", ()), "C1A", welds, 1, (), (), (), details=details)
 
 
 def printed(*of: WeldSettings, first: Any = "metric") -> tuple[WeldDetail, ...]:
@@ -36,18 +37,18 @@ def one(key: str, text: str = "same") -> Detail:
 
 
 def test_what_reads_the_same_for_all_welds_is_told_once() -> None:
-    (line,) = printed(settings("T fillet", one("tacks")), settings("Lap fillet", one("tacks"), welds=("L1", "L2")))
+    (line,) = printed(settings("T fillet", one("tacks")), settings("lap fillet", one("tacks"), welds=("L1", "L2")))
     assert (line.of, line.welds, line.source) == ("", ("S1", "L1", "L2"), "source")
 
 
 def test_what_reads_the_same_from_two_sources_is_told_once_with_both() -> None:
     other = Detail("tacks", "Tacks", ("same",), "another")
-    (line,) = printed(settings("T fillet", one("tacks")), settings("Lap fillet", other, welds=("L1",)))
+    (line,) = printed(settings("T fillet", one("tacks")), settings("lap fillet", other, welds=("L1",)))
     assert (line.of, line.source) == ("", "source; another")
 
 
 def test_what_differs_names_its_welds() -> None:
-    first, second = printed(settings("T fillet", one("gap", "0.5")), settings("Lap fillet", one("gap", "0.6")))
+    first, second = printed(settings("T fillet", one("gap", "0.5")), settings("lap fillet", one("gap", "0.6")))
     assert [(line.text, line.of) for line in (first, second)] == [("0.5", "T fillet"), ("0.6", "lap fillet")]
 
 

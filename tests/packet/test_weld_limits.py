@@ -88,7 +88,9 @@ def test_a_limit_of_an_unknown_width_is_told_as_its_rule(demo: Packet) -> None:
 
 
 def test_an_order_in_inches_has_its_limits_in_inches_first(make: Any, table: Any) -> None:
-    (view,) = make.views(make.arc_operation(quality="C", components=sheets("0.25 in", "0.25 in")), show_first="US customary")
+    (view,) = make.views(
+        make.arc_operation(quality="C", components=sheets("0.25 in", "0.25 in")), show_first="US customary"
+    )
     (limit,) = found(replace(view, approved=replace(view.approved, imperfections=table)), "undercut")
     assert plain(limit.text) == "depth at most 0.019 in (0.5 mm), that is 0.1 of the thickness 6.35 mm, at most 0.5 mm"
 
@@ -128,7 +130,8 @@ def test_a_fault_and_a_check_carry_the_limits_that_they_name(make: Any, table: A
 
 
 @pytest.mark.parametrize(
-    ("operation", "wanted", "left_out"), [(0, "Throat and legs of every fillet", "Face, root and alignment of every butt"),  # noqa: E501
+    ("operation", "wanted", "left_out"), [(0, "Throat and legs of every fillet", "Face,
+     root and alignment of every butt"),
                                     (1, "Face, root and alignment of every butt", "")]
 )  # fmt: skip
 def test_a_check_of_one_joint_stands_only_where_the_joint_is_welded(

@@ -7,9 +7,8 @@ import pytest
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables import Inspection
 from weld_packets.planning import plan_order
-from weld_packets.planning.consumables import MAXIMUM_EVENTS
 from weld_packets.planning.order import MAXIMUM_PARTS
-from weld_packets.units import quantity
+from weld_packets.units import magnitude, quantity
 
 
 def amount(use: Any, key: str) -> float:
@@ -165,10 +164,16 @@ def test_more_changes_than_anybody_reads_are_refused_for_every_consumable(line: 
 
 
 def test_as_many_changes_as_anybody_reads_are_planned(line: Any) -> None:
-    plan = plan_order(line.order(MAXIMUM_EVENTS + 1), (line.doors(welds=10),), line.approved())
-    assert len([event for event in plan.events if event.robot == "E"]) == MAXIMUM_EVENTS
+    plan = plan_order(line.order(20_001), (line.doors(welds=10),), line.approved())
+    assert len([event for event in plan.events if event.robot == "E"]) == 20_000
     with pytest.raises(OutOfRangeError):
-        plan_order(line.order(MAXIMUM_EVENTS + 2), (line.doors(welds=10),), line.approved())
+        plan_order(line.order(20_002), (line.doors(welds=10),), line.approved())
+
+
+def test_durations_of_a_run_are_known_to_a_tenth_since_set_up_and_breaks_are_not_counted(line: Any) -> None:
+    plan = plan_order(line.order(10), (line.frames(), line.doors()), line.approved())
+    for figure in (plan.operations[0].figure("operation_run"), *plan.figures):
+        assert figure.spread == pytest.approx(0.1 * magnitude(figure.value, figure.unit))
 
 
 def test_every_sum_can_be_traced(line: Any) -> None:

@@ -1,6 +1,7 @@
 """Times of one part: welds, moves, both robots at once, then the change of the part."""
 
 from dataclasses import replace
+from math import hypot
 from typing import Any
 
 import pytest
@@ -20,6 +21,15 @@ def test_an_arc_robot_welds_its_runs_with_their_overhead(line: Any) -> None:
 def test_moves_run_back_between_runs_and_on_to_the_next_seam(line: Any) -> None:
     robot = operation_plan(line.frames(), line.approved()).robots[0]
     assert seconds(robot, "move_time") == pytest.approx((100 + 200) / 100 + 3 * 1)
+
+
+def test_times_of_moves_and_loading_are_known_to_a_tenth_as_estimates(line: Any) -> None:
+    """Of 3 s of travel and 3 s of approaches each to a tenth; six starts of 2 s; loading for 30 s."""
+    plan = operation_plan(line.frames(), line.approved())
+    robot = plan.robots[0]
+    assert robot.figure("move_time").spread == pytest.approx(hypot(3 / 1.1 - 3, 0.3), rel=1e-9)
+    assert robot.figure("weld_time").spread == pytest.approx(hypot(0.4, 0.2))
+    assert plan.figure("operation_time").spread == pytest.approx(hypot(0.1 * 30, robot.figure("robot_time").spread))
 
 
 def test_an_operation_takes_as_long_as_its_slower_robot_and_the_change_of_the_part(line: Any) -> None:

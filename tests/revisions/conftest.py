@@ -58,7 +58,7 @@ def _amount(value: str, unit: str, second: str = "", second_unit: str = "") -> A
 
 def _current(value: str = "8.4") -> Value:
     return Value(
-        key="weld_current",
+        key="weld_current", figure="weld_current",
         label="weld current",
         symbol="I",
         anchor="lc-a-weld-current",
@@ -80,7 +80,7 @@ def _current(value: str = "8.4") -> Value:
 
 def _heat() -> Value:
     return Value(
-        key="heat_input", label="heat input", symbol="Q", anchor="lc-a-heat-input", amount=None,
+        key="heat_input", figure="heat_input", label="heat input", symbol="Q", anchor="lc-a-heat-input", amount=None,
         outside="outside the method",
         trace=(
             TracePoint(
@@ -95,9 +95,11 @@ def _heat() -> Value:
 
 def _operation() -> OperationSheet:
     return OperationSheet(
-        key="operation-2", number=2, name="Door panel", cell="C2", cell_name="Cell 2", robots=("R3", "R4"), process="21",  # noqa: E501
+        key="operation-2", number=2, name="Door panel", cell="C2", cell_name="Cell 2", robots=("R3", "R4"),
+         process="21",
         process_name="resistance spot welding", fixture="FX-7", datum="lower left pin",
-        components=(ComponentLine(key="P1", name="Skin", material="DC04", coating="none", thickness=_amount("1.2", "mm")),
+        components=(ComponentLine(key="P1", name="Skin", material="DC04",
+                                  coating="none", thickness=_amount("1.2", "mm")),
                ComponentLine(key="P2", name="Frame", material="DC04", coating="none", thickness=_amount("1.0", "mm"))),
         confirm=(Action(do="Confirm the pair", see="R3 and R4", value="R3/R4"),),
         programs=(Program(robot="R3", side="A", number="211", code="R3:211"),
@@ -124,7 +126,12 @@ def _operation() -> OperationSheet:
                           source="shop"),),
         checks=(Check(subject="reach", text="not stated for robot R4", outcome="not checked", source="rating plate"),),
         callouts=("crush",),
-        times=(Value(key="time", label="weld time per part", symbol="t", anchor="time", amount=_amount("9", "s")),),
+        times=(
+            Value(
+                key="time", figure="time", label="weld time per part", symbol="t",
+                anchor="time", amount=_amount("9", "s"),
+            ),
+        ),
         notes=("mind the left pin",),
         coupon_programs=(CouponProgram(robot="R3", schedule="7", program="T7", welds="1.2 + 1.0 mm"),),
         outlines=(ComponentOutline(component="P1", points=(("0", "0", "0"), ("90", "0", "0"), ("90", "60", "0"))),),
@@ -152,22 +159,27 @@ def demo_packet() -> Packet:
         cautions=("site rules come first",),
         start=(Action(do="Everyone out", see="gate shut", hold=True),),
         run=RunPlan(
-            values=(Value(key="run", label="duration", symbol="T", anchor="run", amount=_amount("3", "h")),),
+            values=(
+                Value(key="run", figure="run", label="duration", symbol="T", anchor="run", amount=_amount("3", "h")),
+            ),
             bottleneck="operation 2", model="operations run side by side",
-            events=(RunEvent(part_number=120, operation="operation-2", operation_name="Door panel", cell="C2", robot="R3",  # noqa: E501
+            events=(RunEvent(part_number=120, operation="operation-2", operation_name="Door panel", cell="C2",
+             robot="R3",
                              what="dress caps", basis="every 360 spots"),),
             events_note="counted from fresh caps",
             consumables=(ConsumableLine(operation="operation-2", operation_name="Door panel", cell="C2", robots=("R3",),
                                         what="Electrode caps", per_part=_amount("20", "welds"),
                                         over_run=_amount("10000", "welds"), due=("dress: once",), anchor="use-caps",
                                         start="4 of 30 dressings done"),),
-            rules=(RunRule(operation="operation-2", operation_name="Door panel", cell="C2", robots=("R3",), text="R3: every 20 parts",  # noqa: E501
+            rules=(RunRule(operation="operation-2", operation_name="Door panel", cell="C2", robots=("R3",),
+             text="R3: every 20 parts",
                            basis="20 welds a part"),),
             first_due="dress caps at R3, after 20 parts",
             fitted_at_end=(FittedAtEnd(place="R3", what="Electrode caps", item="cap-16", used="9/50", share="18 %",
                                        dressings=4, order="W-99", revision="C"),)),
         run_steps=(Action(do="Watch the first ten", see="no expulsion"),),
-        inspections=(InspectionLine(operation="operation-2", operation_name="Door panel", stage="first-off", what="peel test",  # noqa: E501
+        inspections=(InspectionLine(operation="operation-2", operation_name="Door panel", stage="first-off",
+         what="peel test",
                                     how="chisel", accept="4.4 mm", every="each start", source="ISO 10447"),),
         tables=(TableUse(table="spot-lc", title="Uncoated", revision="3", source="shop trials",
                          approved_by="Welding engineer", approved_on="2026-01-10", rows=("1.0 mm", "1.2 mm"),

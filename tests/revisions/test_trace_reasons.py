@@ -76,9 +76,7 @@ def test_an_input_that_is_the_result_of_an_earlier_step_is_no_cause_of_its_own()
     after = volts.model_copy(update={"revision": "3", "values": ("22",), "result": amount("22", "V")})
     numbers = (FORMULA.numbers[0].model_copy(update={"amount": amount("22", "V")}), FORMULA.numbers[1])
     worked = FORMULA.model_copy(update={"numbers": numbers, "result": amount("0.63", "kJ/mm")})
-    assert trace_reasons([volts, FORMULA], [after, worked]) == (
-        "table arc-m21 rev 2 -> 3, row 3 mm, values 21 -> 22",
-    )
+    assert trace_reasons([volts, FORMULA], [after, worked]) == ("table arc-m21 rev 2 -> 3, row 3 mm, values 21 -> 22",)
 
 
 def test_the_machine_and_its_step_are_causes_and_what_was_rounded_is_not() -> None:

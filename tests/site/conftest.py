@@ -20,6 +20,7 @@ from weld_packets.revisions.queries.looking_back import Archive, open_archive
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.status.publishing import release, withdraw
 from weld_packets.revisions.status.rules import Release, Signatures, Withdrawal
+from weld_packets.site.build.press import SiteLooks
 from weld_packets.site.pages.dossier import Dossier, open_dossier
 
 ROOT = Path(__file__).parent.parent.parent
@@ -441,8 +442,9 @@ def draft() -> r.Control:
 
 
 @pytest.fixture(scope="session")
-def root() -> Path:
-    return ROOT
+def looks(tmp_path_factory: pytest.TempPathFactory) -> SiteLooks:
+    """The program's own looks: of a plant that sets none."""
+    return SiteLooks(tmp_path_factory.mktemp("plant") / "site_overrides")
 
 
 @pytest.fixture(scope="session")
@@ -502,7 +504,9 @@ def with_spots(packet: r.Packet, places: tuple[str, ...]) -> r.Packet:
         for n, x in enumerate(places, 1)
     )
     welds = tuple(r.WeldLine(key=f"S{n}", cells=(f"A{n}", f"S{n}", "R11", x)) for n, x in enumerate(places, 1))
-    outline = r.ComponentOutline(component="Front panel", points=(("0", "0", "0"), ("400", "0", "0"), ("400", "220", "0")))
+    outline = r.ComponentOutline(
+        component="Front panel", points=(("0", "0", "0"), ("400", "0", "0"), ("400", "220", "0"))
+    )
     operation = packet.operations[0].model_copy(
         update={
             "geometry": geometry,

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from weld_packets.packet.records import Control, Packet
 from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.press import SiteLooks
 from weld_packets.site.pages.landing import read_cards, write_landing
 from weld_packets.site.pages.order_pages import plan_site
 
@@ -20,15 +21,15 @@ FINGER = 104  # px, 20 mm on a ten-inch tablet
 
 
 @pytest.fixture(scope="module")
-def site(root: Path, tmp_path_factory: pytest.TempPathFactory, module_packet: Packet) -> Path:
+def site(looks: SiteLooks, tmp_path_factory: pytest.TempPathFactory, module_packet: Packet) -> Path:
     control = Control(revision="B", status="in force", approver="Welding coordinator", digest="9f8b1c2d3e4f5a6b")
-    return Emitter(root, tmp_path_factory.mktemp("browser")).emit(plan_site(module_packet, control))
+    return Emitter(looks, tmp_path_factory.mktemp("browser")).emit(plan_site(module_packet, control))
 
 
 @pytest.fixture(scope="module")
-def draft_site(root: Path, tmp_path_factory: pytest.TempPathFactory, module_packet: Packet) -> Path:
+def draft_site(looks: SiteLooks, tmp_path_factory: pytest.TempPathFactory, module_packet: Packet) -> Path:
     control = Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
-    return Emitter(root, tmp_path_factory.mktemp("draft")).emit(plan_site(module_packet, control))
+    return Emitter(looks, tmp_path_factory.mktemp("draft")).emit(plan_site(module_packet, control))
 
 
 @pytest.fixture(scope="module")

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from weld_packets.packet.records import Packet
 from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.press import SiteLooks
 from weld_packets.site.pages.dossier import open_dossier, with_draft
 from weld_packets.site.pages.editions import plan_order
 from weld_packets.site.pages.siteplan import PageFragment, SitePlan
@@ -151,11 +152,11 @@ def test_the_scripts_know_how_every_revision_stands_on_every_day(plan: SitePlan)
 
 
 def test_the_whole_site_holds_together_and_is_the_same_bytes_each_time(
-    root: Path, tmp_path: Path, module_plant: Any
+    looks: SiteLooks, tmp_path: Path, module_plant: Any
 ) -> None:
     """Emitting inspects every link, anchor and script; a dead one is an error."""
     sites = [
-        Emitter(root, tmp_path / name).emit(plan_order(module_plant.dossier(20))) for name in ("one", "other/deeper")
+        Emitter(looks, tmp_path / name).emit(plan_order(module_plant.dossier(20))) for name in ("one", "other/deeper")
     ]
     one, other = (
         {path.relative_to(site).as_posix(): path.read_bytes() for path in site.rglob("*") if path.is_file()}

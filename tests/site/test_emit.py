@@ -17,6 +17,7 @@ from weld_packets.revisions.queries.verification import site_findings
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.export import export_zip
 from weld_packets.site.build.inspect_pages import BrokenSiteError
+from weld_packets.site.build.press import SiteLooks
 from weld_packets.site.build.swap import WORKING, clear_abandoned, replacing
 from weld_packets.site.pages.order_pages import plan_site
 from weld_packets.site.pages.siteplan import PageFragment, SitePlan
@@ -41,8 +42,8 @@ def shared_root(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="session")
-def emitter(root: Path, shared_root: Path) -> Emitter:
-    return Emitter(root, shared_root)
+def emitter(looks: SiteLooks, shared_root: Path) -> Emitter:
+    return Emitter(looks, shared_root)
 
 
 def test_every_page_of_the_packet_is_written(emitter: Emitter, plan: SitePlan) -> None:
@@ -53,9 +54,9 @@ def test_every_page_of_the_packet_is_written(emitter: Emitter, plan: SitePlan) -
     }
 
 
-def test_two_folders_and_two_emitters_give_the_same_bytes(root: Path, tmp_path: Path, plan: SitePlan) -> None:
-    one = Emitter(root, tmp_path / "one").emit(plan)
-    other = Emitter(root, tmp_path / "deeper" / "other")
+def test_two_folders_and_two_emitters_give_the_same_bytes(looks: SiteLooks, tmp_path: Path, plan: SitePlan) -> None:
+    one = Emitter(looks, tmp_path / "one").emit(plan)
+    other = Emitter(looks, tmp_path / "deeper" / "other")
     other.emit(replace(plan, slug="before", title="Another title"))
     assert bytes_of(one) == bytes_of(other.emit(plan))
 
@@ -104,7 +105,7 @@ def test_a_followed_address_of_a_source_is_allowed(emitter: Emitter, plan: SiteP
     assert (site / "more.html").is_file()
 
 
-def test_a_build_killed_half_way_leaves_the_old_site(root: Path, tmp_path: Path) -> None:
+def test_a_build_killed_half_way_leaves_the_old_site(tmp_path: Path) -> None:
     old = tmp_path / "order"
     old.mkdir()
     (old / "index.html").write_text("old")
@@ -116,7 +117,7 @@ def test_a_build_killed_half_way_leaves_the_old_site(root: Path, tmp_path: Path)
             (fresh / "index.html").write_text("half")
             os.kill(os.getpid(), signal.SIGKILL)
     """)
-    done = subprocess.run([sys.executable, "-c", script, str(old)], cwd=root, check=False)
+    done = subprocess.run([sys.executable, "-c", script, str(old)], check=False)
     assert done.returncode == -signal.SIGKILL
     assert (old / "index.html").read_text() == "old"
     assert len(list((tmp_path / WORKING).iterdir())) == 1

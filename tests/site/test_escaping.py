@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from weld_packets.packet.records import Control, Packet
 from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.press import SiteLooks
 from weld_packets.site.build.printing import css_string
 from weld_packets.site.pages.landing import read_cards, write_landing
 from weld_packets.site.pages.order_pages import plan_site
@@ -28,14 +29,14 @@ HOSTILE = [
 @pytest.fixture(scope="module", params=HOSTILE)
 def named(
     request: pytest.FixtureRequest,
-    root: Path,
+    looks: SiteLooks,
     tmp_path_factory: pytest.TempPathFactory,
     named_packet: Callable[[str], Packet],
 ) -> tuple[str, Path]:
     name: str = request.param
     folder = tmp_path_factory.mktemp("hostile")
     control = Control(revision=name, status="in force", approver=name, effective_from=name, digest="0" * 64)
-    site = Emitter(root, folder).emit(plan_site(named_packet(name), control))
+    site = Emitter(looks, folder).emit(plan_site(named_packet(name), control))
     return name, site
 
 

@@ -29,7 +29,7 @@ def test_a_code_names_what_it_holds_and_escapes_it() -> None:
 
 def value(at: str, low: str, high: str) -> Value:
     amount = Amount(value=at, unit="kA")
-    return Value(key="x", label="x", symbol="I", anchor="x", amount=amount, window=Span(low=low, high=high))
+    return Value(key="x", figure="x", label="x", symbol="I", anchor="x", amount=amount, window=Span(low=low, high=high))
 
 
 @pytest.mark.parametrize(("at", "place"), [("8.0", "10.0"), ("9.0", "190.0"), ("8.5", "100.0")])

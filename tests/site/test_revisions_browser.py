@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.press import SiteLooks
 from weld_packets.site.pages.editions import plan_order
 from weld_packets.site.pages.landing import read_cards, write_landing
 from weld_packets.site.pages.register_pages import write_register_pages
@@ -28,13 +29,13 @@ def plant(module_plant: Any) -> Any:
 
 
 @pytest.fixture(scope="module")
-def site(root: Path, plant: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return Emitter(root, tmp_path_factory.mktemp("revisions")).emit(plan_order(plant.dossier(22)))
+def site(looks: SiteLooks, plant: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return Emitter(looks, tmp_path_factory.mktemp("revisions")).emit(plan_order(plant.dossier(22)))
 
 
 @pytest.fixture(scope="module")
-def empty_site(root: Path, plant: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return Emitter(root, tmp_path_factory.mktemp("nothing")).emit(plan_order(plant.dossier(15)))
+def empty_site(looks: SiteLooks, plant: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return Emitter(looks, tmp_path_factory.mktemp("nothing")).emit(plan_order(plant.dossier(15)))
 
 
 @pytest.fixture

@@ -75,7 +75,7 @@ BROKEN = [
     ("kind as a list", "kind: spot spacing", "kind: [spot spacing]", 1, "", "does not say its kind"),
     ("no columns", "columns: {thickness: mm, pitch: in, overlap: mm}\n", "", 1, "columns", "is missing"),
     ("no rows", "rows:\n  - [1.0, 0.75, 12]\n  - [1.5, 1e0, 14]\n", "rows: []\n", 8, "rows", "at least 1 value"),
-    ("unknown form", "form: points", "chart: lines", 6, "chart = 'lines'", "known are: bands, points"),
+    ("unknown form", "form: points", "form: lines", 6, "form = 'lines'", "known are: bands, points"),
     ("no table name", "table: t-spacing\n", "", 1, "table", "is missing"),
     ("approval by nobody", "revision: A", "revision: A\napproved: {on: 2026-01-01}", 6, "approved.by", "is missing"),
 ]  # fmt: skip

@@ -100,9 +100,9 @@ def test_nozzles_of_the_torches(workspace: Workspace) -> None:
     for source in workspace.approved.power_sources.values():
         assert source.torch is not None
         assert source.torch.nozzle_bore is not None
-        assert source.torch.tip_setback is not None
+        assert source.torch.contact_tip_setback is not None
         assert in_mm(source.torch.nozzle_bore) == pytest.approx(16)
-        assert in_mm(source.torch.tip_setback) == pytest.approx(0)
+        assert in_mm(source.torch.contact_tip_setback) == pytest.approx(0)
 
 
 # COMPUTED, 20 °C, shape factor 1: Q in kJ/mm, thin and thick plate in mm, 2D thin, 2D thick, 3D in s;

@@ -126,7 +126,7 @@ def test_both_processes_tell_people_with_implants_that_each_case_is_judged_on_it
 
 
 def test_dressing_says_what_runs_in_automatic_and_what_under_lockout(approved: ApprovedTables) -> None:
-    tips = message(approved, "tips-crush")
+    tips = message(approved, "gun-crush")
     assert "Power dressing runs in automatic with the gate closed." in tips.avoid
     assert "Hand dressing and cap changes: gun locked out" in tips.avoid
     assert "run" in tips.stages
@@ -173,7 +173,7 @@ def test_no_table_holds_a_misleading_phrase(phrase: str) -> None:
 
 def test_conditions_for_stopping_can_be_listed_under_one_heading(approved: ApprovedTables) -> None:
     """Each follows "Stop the cell and call the supervisor if:" and so is one sentence that begins no order."""
-    for condition in approved.plant.stop_and_call:
+    for condition in approved.plant.stop_when:
         assert condition.endswith(".")
         assert condition.count(". ") == 0
         assert condition.split()[0] not in {"Stop", "Call", "Do", "Never"}
@@ -188,7 +188,7 @@ def test_every_sign_of_a_message_is_a_code_of_iso_7010(approved: ApprovedTables)
     ("hazard", "word", "sign"),
     [
         ("inside-automatic", "DANGER", "W018"),
-        ("tips-crush", "WARNING", "W024"),
+        ("gun-crush", "WARNING", "W024"),
         ("magnetic-field", "WARNING", "P007"),
         ("arc-rays", "WARNING", "W027"),
         ("arc-shock", "WARNING", "W012"),

@@ -1,4 +1,4 @@
-"""A cited formula: one small function, its printed form, its source, and how sure the source is."""
+"""A cited formula: its printed form, which is what is computed, its source, and how sure the source is."""
 
 from __future__ import annotations
 
@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 from enum import Enum
 from typing import Annotated, Any, get_args, get_type_hints
 
-from weld_packets.units import Kind, Quantity, kinds
+from weld_packets.calculation.expression import compiled
+from weld_packets.units import Kind, Quantity, kinds, magnitude, quantity
 
 
 class Standing(Enum):
@@ -47,32 +48,28 @@ class Input:
 
 @dataclass(frozen=True)
 class Formula:
-    """A function with its printed form; calling it computes, ``work`` also keeps what was put in.
+    """A printed form that computes; calling it gives the result, ``work`` also keeps what was put in.
 
-    ``expression`` is plain arithmetic over the symbols (+ - * / **, sqrt, tanh, pi, min, max, ceil, floor), valid on
-    magnitudes in the units of ``inputs`` and ``result``; a test evaluates it against the function.
+    ``expression`` is plain arithmetic over the symbols, on magnitudes in the units of ``inputs`` and ``result``
+    (``expression.FUNCTIONS`` says what it may call). ``name`` is the trade's name of the result.
     """
 
-    function: Callable[..., Quantity] = field(repr=False)
+    name: str
     symbol: str
     expression: str
     inputs: tuple[Input, ...]
     result: Kind
     source: Source
+    compute: Callable[..., Quantity] = field(repr=False)
     validity: str = ""
-
-    @property
-    def name(self) -> str:
-        """The trade's name of the result."""
-        return self.function.__name__.replace("_", " ")
 
     def __call__(self, **quantities: Quantity) -> Quantity:
         """Return the result."""
-        return self.function(**quantities)
+        return self.compute(**quantities)
 
     def work(self, **quantities: Quantity) -> Worked:
         """Return the result together with the formula and its inputs."""
-        return Worked(self, dict(quantities), self.function(**quantities))
+        return Worked(self, dict(quantities), self.compute(**quantities))
 
 
 @dataclass(frozen=True)
@@ -90,11 +87,15 @@ def formula(
     symbol: str,
     source: Source,
     validity: str = "",
+    body: str = "",
     **symbols: str,
 ) -> Callable[[Callable[..., Quantity]], Formula]:
-    """Turn a keyword-only function into a Formula; ``symbols`` maps a printed symbol to an argument.
+    """Turn the head of a keyword-only function into a Formula; ``symbols`` maps a printed symbol to an argument.
 
-    The unit of each input and of the result is the one of its annotation, such as ``Voltage`` below.
+    The unit of each input and of the result is the one of its annotation, such as ``Voltage`` below. The head has no
+    body, since the expression is what is computed; ``body`` says why a function has one that is used instead.
+    Raises ValueError where the symbols are not those of the expression and of the arguments, and where the expression
+    is more than plain arithmetic.
     """
 
     def decorate(function: Callable[..., Quantity]) -> Formula:
@@ -102,11 +103,25 @@ def formula(
         arguments = {name: printed for printed, name in symbols.items()}
         missing = set(inspect.signature(function).parameters) ^ set(arguments)
         if missing:
-            raise TypeError(f"{function.__name__}: symbols and arguments differ: {sorted(missing)}")
+            raise ValueError(f"{function.__name__}: symbols and arguments differ: {sorted(missing)}")
         inputs = tuple(Input(arguments[name], name, _kind(hints[name])) for name in arguments)
-        return Formula(function, symbol, expression, inputs, _kind(hints["return"]), source, validity)
+        result = _kind(hints["return"])
+        computed = _computed(expression, inputs, result)
+        name = function.__name__.replace("_", " ")
+        return Formula(name, symbol, expression, inputs, result, source, function if body else computed, validity)
 
     return decorate
+
+
+def _computed(expression: str, inputs: tuple[Input, ...], result: Kind) -> Callable[..., Quantity]:
+    """Return an expression over magnitudes as a function of quantities."""
+    arithmetic = compiled(expression, [entry.symbol for entry in inputs])
+    units = tuple((entry.name, entry.kind.unit) for entry in inputs)
+
+    def compute(**quantities: Quantity) -> Quantity:
+        return quantity(arithmetic(*[magnitude(quantities[name], unit) for name, unit in units]), result.unit)
+
+    return compute
 
 
 def _kind(annotation: Any) -> Kind:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
@@ -10,8 +11,10 @@ from typing import Literal
 from weld_packets.calculation.details import Detail
 from weld_packets.calculation.trace import Figure, Verdict
 from weld_packets.model.order import ArcOperation, SpotOperation
+from weld_packets.model.trade import Joint, TravelDirection
 from weld_packets.units import Kind, Quantity
 
+_UNSAFE = re.compile(r"[^a-z0-9]+")
 SizeWord = Literal["required", "target", "largest"]
 
 
@@ -90,12 +93,33 @@ class PassAim:
 
 
 @dataclass(frozen=True)
+class SpotKind:
+    """What spots have in common that are set the same: their stack, and the thicknesses of its sheets in order."""
+
+    stack: str
+    sheets: tuple[Quantity, ...]
+
+
+@dataclass(frozen=True)
+class SeamKind:
+    """What seams have in common that are set the same: joint, sizes by letter (a, z, b), position, thicknesses."""
+
+    joint: Joint
+    sizes: tuple[tuple[str, Quantity], ...]
+    position: str
+    sheets: tuple[Quantity, ...]
+
+
+WeldKind = SpotKind | SeamKind
+
+
+@dataclass(frozen=True)
 class WeldSettings:
     """Welds of one robot that are set alike: one stack, or seams of one joint, position, size and thickness.
 
     Attributes:
         key: safe name within the operation, such as ``k1-c2a``.
-        title: what a setter calls it, such as ``T fillet a3, PB``.
+        kind: what they have in common, from which their title is made.
         robot: the robot that welds them.
         welds: identifiers of the seams or spots, in sequence.
         runs: number of runs of each seam; 1 for spots.
@@ -108,11 +132,12 @@ class WeldSettings:
         passes: the passes of a weld of several, in sequence; empty for one.
         pass_source: on what authority the passes lie so.
         together: how weld current and weld time limit each other; None for seams.
+        travel_direction: how the torch leans along the seam; None where no torch travels.
 
     """
 
     key: str
-    title: str
+    kind: WeldKind
     robot: str
     welds: tuple[str, ...]
     runs: int
@@ -125,6 +150,7 @@ class WeldSettings:
     passes: tuple[PassAim, ...] = ()
     pass_source: str = ""
     together: CurrentAndTime | None = None
+    travel_direction: TravelDirection | None = None
 
     def figures(self) -> Iterator[Figure]:
         """Yield all figures, dialled first."""
@@ -144,3 +170,8 @@ class OperationResult:
     operation: ArcOperation | SpotOperation
     settings: tuple[WeldSettings, ...]
     verdicts: tuple[Verdict, ...]
+
+
+def safe_name(*names: str) -> str:
+    """Return names as one address: small letters, digits and single hyphens. Nothing reads them back out of it."""
+    return _UNSAFE.sub("-", "-".join(names).lower()).strip("-")

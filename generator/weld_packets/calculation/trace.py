@@ -138,27 +138,39 @@ class Figure:
 
 
 class Measured(NamedTuple):
-    """A length in mm, how it stands in a text, and the unit of its last digit there."""
+    """A measured length in mm, as it reads, and the unit of its last digit there."""
 
     millimetres: float
     text: str
     last: Decimal = Decimal("0.01")
 
 
+Words = tuple[str | Measured, ...]
+"""A sentence in parts: what is measured stays a number, so that it can be told in either system of units."""
+
+
+def in_words(said: str | Words) -> Words:
+    """Return a sentence in parts."""
+    return (said,) if isinstance(said, str) else said
+
+
 @dataclass(frozen=True)
 class Verdict:
     """One check of something against a limit, passed or noted: what, found, limit, on what authority.
 
-    ``passed`` None means not checked, and ``text`` says why; with ``warns`` it was checked, and is outside what its
-    source asks without being refused. ``act`` says what is done about it. ``measured`` are the lengths that stand in
-    ``text``, in their order, for a reader of another system of units.
+    ``passed`` None means not checked, and ``said`` tells why; with ``warns`` it was checked, and is outside what its
+    source asks without being refused. ``act`` says what is done about it.
     """
 
     key: str
     subject: str
-    text: str
+    said: str | Words
     passed: bool | None
     source: str
-    measured: tuple[Measured, ...] = ()
     warns: bool = False
     act: Act | None = None
+
+    @property
+    def text(self) -> str:
+        """What was found, in millimetres."""
+        return "".join(part if isinstance(part, str) else part.text for part in in_words(self.said))

@@ -154,8 +154,9 @@ def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]]) -> None:
     from weld_packets.revisions.queries.looking_back import open_archive  # noqa: PLC0415
     from weld_packets.site.build.manifest import write_list_manifest  # noqa: PLC0415
     from weld_packets.site.pages.register_pages import write_register_pages  # noqa: PLC0415
+    from weld_packets.sources.looks import load_looks  # noqa: PLC0415
 
-    write_landing(root / SITES, cards)
+    write_landing(root / SITES, cards, load_looks(root).site_name or "")
     write_register_pages(root / SITES, open_archive(root / INSTRUCTIONS).register, moment_now().date())
     write_list_manifest(root / SITES)
 

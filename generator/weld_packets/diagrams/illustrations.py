@@ -7,23 +7,25 @@ from decimal import Decimal
 
 from weld_packets.calculation.reach import point_in_mm, points_in_space, spot_point
 from weld_packets.calculation.results import WeldSettings
+from weld_packets.calculation.trace import Figure
 from weld_packets.diagrams.charts.of_settings import settings_charts
 from weld_packets.diagrams.charts.pair import pair_charts
 from weld_packets.diagrams.scene import Bend, JointForm, Lengths, Outline, Scene, SeamLine, SpotPoint, Straight, Trail
 from weld_packets.diagrams.seams.map import seam_pictures
 from weld_packets.diagrams.spots.map import spot_pictures
 from weld_packets.model.order import Arc, ArcOperation, Line, Path, Seam, Spot
-from weld_packets.model.trade import Joint
+from weld_packets.model.trade import Joint, TravelDirection
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.operation.welds import sequence
-from weld_packets.packet.records import OperationSheet, Packet, Picture, SettingGroup, Value
+from weld_packets.packet.operation.welds import numbered
+from weld_packets.packet.records import OperationSheet, Packet, Picture
 from weld_packets.packet.settings.values import value_of
 from weld_packets.planning import OrderPlan
 from weld_packets.planning.pair.records import PairPlan
 from weld_packets.planning.records import OperationPlan
-from weld_packets.units import SystemOfUnits, in_mm, quantity, with_unit, working
+from weld_packets.units import SystemOfUnits, in_mm, magnitude, quantity, with_unit, working
 from weld_packets.units.digits import STATED_DIGITS
 from weld_packets.units.scales import sheet_amount
+from weld_packets.wording.titles import sheets_text
 
 _DIAMETER = "target_weld_diameter"
 _JOINT_FORMS: dict[Joint, JointForm] = {
@@ -85,17 +87,23 @@ def scene_of(view: OperationView) -> Scene:
 
 def spot_points(view: OperationView) -> tuple[SpotPoint, ...]:
     """Return the spots of an operation, each with its number in its robot's sequence."""
-    sizes = {weld: (_sheets(each), _diameter(each, view)) for each in view.result.settings for weld in each.welds}
+    settings = _settings_by_weld(view)
     return tuple(
-        SpotPoint(int(mark[1:]), spot.id, view.side(spot.robot), spot_point(spot), *sizes.get(spot.id, ("", "")))
-        for spot, mark in sequence(view)
-        if isinstance(spot, Spot)
+        SpotPoint(
+            each.number,
+            each.weld.id,
+            each.side,
+            spot_point(each.weld),
+            stack=sheets_text(settings[each.weld.id].kind.sheets),
+            size=_diameter(settings[each.weld.id], view),
+        )
+        for each in numbered(view)
+        if isinstance(each.weld, Spot)
     )
 
 
-def _sheets(settings: WeldSettings) -> str:
-    """Return the thicknesses of a stack, which stand after its name."""
-    return settings.title.rpartition(": ")[2]
+def _settings_by_weld(view: OperationView) -> dict[str, WeldSettings]:
+    return {weld: each for each in view.result.settings for weld in each.welds}
 
 
 def _diameter(settings: WeldSettings, view: OperationView) -> str:
@@ -106,16 +114,16 @@ def _diameter(settings: WeldSettings, view: OperationView) -> str:
 
 def seam_lines(view: OperationView) -> tuple[SeamLine, ...]:
     """Return the seams of an operation, each with its number in its robot's sequence and its torch angles."""
-    groups = {weld: group for group in view.groups for weld in group.welds}
+    settings = _settings_by_weld(view)
     return tuple(
-        _seam_line(seam, int(mark[1:]), groups[seam.id], view)
-        for seam, mark in sequence(view)
-        if isinstance(seam, Seam)
+        _seam_line(each.weld, each.number, settings[each.weld.id], view)
+        for each in numbered(view)
+        if isinstance(each.weld, Seam)
     )
 
 
-def _seam_line(seam: Seam, order: int, group: SettingGroup, view: OperationView) -> SeamLine:
-    figures = {value.key: value for value in group.dialled}
+def _seam_line(seam: Seam, order: int, settings: WeldSettings, view: OperationView) -> SeamLine:
+    figures = {figure.key: figure for figure in settings.dialled}
     distance = figures.get("contact_distance")
     return SeamLine(
         order=order,
@@ -127,20 +135,19 @@ def _seam_line(seam: Seam, order: int, group: SettingGroup, view: OperationView)
         process=view.operation.process,
         position=seam.position,
         work_angle=_degrees(figures.get("work_angle")),
-        travel_angle=_leaning(figures.get("travel_angle")),
-        stick_out="" if distance is None else distance.first_text,
-        runs=group.runs,
+        travel_angle=_leaning(_degrees(figures.get("travel_angle")), settings.travel_direction),
+        stick_out="" if distance is None else value_of(distance, view.showing, view.key).first_text,
+        runs=settings.runs,
     )
 
 
-def _degrees(value: Value | None) -> float | None:
-    return None if value is None or value.amount is None else float(value.amount.value)
+def _degrees(figure: Figure | None) -> float | None:
+    return None if figure is None or figure.value is None else magnitude(figure.value, "°")
 
 
-def _leaning(value: Value | None) -> float | None:
+def _leaning(angle: float | None, direction: TravelDirection | None) -> float | None:
     """Return the travel angle, negative where the torch drags."""
-    angle = _degrees(value)
-    return -abs(angle) if angle and value is not None and "drag" in value.notes else angle
+    return -abs(angle) if angle and direction == "drag" else angle
 
 
 def _size(seam: Seam, first: SystemOfUnits) -> str:

@@ -1,30 +1,29 @@
-"""A sheet through matplotlib to SVG that can stand among others on one page under a strict policy."""
+"""A sheet as SVG that can stand among others on one page under a strict policy.
+
+Written by ourselves: matplotlib's public SVG backend puts style attributes and metadata into every picture, which the
+pages' policy forbids, and takes longer to load than all drawings of an order take to write.
+"""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import accumulate, islice
-from typing import Any
+from functools import lru_cache
+from itertools import islice
 from xml.sax.saxutils import escape
 
-import numpy as np
-from matplotlib import _path  # what its SVG backend writes paths with; that backend takes 0.2 s more to load
-from matplotlib.path import Path
-from matplotlib.transforms import Affine2D
-
+from weld_packets.drawing.boxes import Spot2
 from weld_packets.drawing.lettering import clean
 from weld_packets.drawing.palette import INK_INSIDE, PAPER
-from weld_packets.drawing.shapes import CURVE, Shape
+from weld_packets.drawing.shapes import CLOSE, CURVE, LINE, MOVE, Shape
 from weld_packets.drawing.sheet import Sheet, Style, Words
 
 KEY = re.compile(r"[A-Za-z][A-Za-z0-9-]*")
 """What a figure's key may be: it becomes part of ids on the page."""
 _PER_PIXEL = 10.0
 """Points lie on tenths of a pixel: a twentieth of a millimetre off at most on a sheet of paper."""
-_PEN: Any = _path
-_DIGITS, _COMMANDS = 6, [b"M", b"L", b"Q", b"C", b"z"]
-_SIMPLIFIED = _COMMAND_LAST = False
+_LETTERS, _POINTS = {MOVE: "m", LINE: "l", CURVE: "c"}, {MOVE: 1, LINE: 1, CURVE: 3, CLOSE: 1}
+"""The letter of each command, and how many points it takes."""
 _ANCHORS = {"left": "", "center": ' text-anchor="middle"', "right": ' text-anchor="end"'}
 _HALO = f' stroke="{PAPER}" stroke-width="3" paint-order="stroke"'
 
@@ -57,53 +56,60 @@ def to_svg(sheet: Sheet, *, key: str, title: str, description: str) -> str:
 
 def _paths(sheet: Sheet) -> Iterator[str]:
     """Yield one path for each layer, rank and style, the ground first."""
-    grouped = sorted(sheet.shapes.items(), key=lambda pair: pair[0][:2])
-    drawn = _from_matplotlib([shapes for _, shapes in grouped])
-    for ((_, _, style), _), commands in zip(grouped, drawn, strict=True):
-        yield f'<path d="{commands}"{_look(style)}/>'
+    for (_, _, style), shapes in sorted(sheet.shapes.items(), key=lambda pair: pair[0][:2]):
+        yield f'<path d="{_commands(shapes)}"{_look(style)}/>'
 
 
-def _from_matplotlib(groups: Sequence[Sequence[Shape]]) -> list[str]:
-    """Return the commands of each group of shapes, as matplotlib writes them but relative and without spare bytes."""
-    if not groups:
-        return []
-    written: bytes = _PEN.convert_to_string(
-        _steps(groups), Affine2D(), None, _SIMPLIFIED, None, _DIGITS, _COMMANDS, _COMMAND_LAST
-    )
-    commands = iter(written.decode("ascii").splitlines())
-    return [_compact(islice(commands, sum(map(_commands, shapes)))) for shapes in groups]
+def _commands(shapes: Iterable[Shape]) -> str:
+    """Return shapes as path commands, each relative to where the pen stands before it, without spare bytes.
 
-
-def _commands(shape: Shape) -> int:
-    """Return how many commands a shape takes; the three points of a curve are one."""
-    return len(shape.codes) - shape.codes.count(CURVE) * 2 // 3
-
-
-def _steps(groups: Sequence[Sequence[Shape]]) -> Path:
-    """Return the groups as one path whose vertices are steps from where the pen stands before each command.
-
-    A shape closes on the point that it starts from, so the pen then stands on the closing vertex; a group begins at
-    the corner of the sheet.
+    The pen begins at the corner of the sheet. A shape closes on the point that it starts from, so that the pen then
+    stands on the closing point.
     """
-    codes = np.fromiter((code for shapes in groups for shape in shapes for code in shape.codes), np.uint8)
-    points = np.array([point for shapes in groups for shape in shapes for point in shape.points])
-    tenths = np.rint(np.vstack((((0.0, 0.0),), points)) * _PER_PIXEL)
-    index = np.arange(len(codes))
-    before = np.maximum.accumulate(np.where(codes == CURVE, 0, index))
-    within_curve = np.where(codes == CURVE, (index - before - 1) % 3, 0)
-    pen = tenths[index - within_curve]
-    pen[list(accumulate((sum(len(shape.codes) for shape in shapes) for shapes in groups[:-1]), initial=0))] = 0.0
-    return Path((tenths[1:] - pen) / _PER_PIXEL, codes)
+    written: list[str] = []
+    last, pen = "", (0, 0)
+    for shape in shapes:
+        points = iter(shape.points)
+        for code in _strokes(shape.codes):
+            ends = [_tenths(point) for point in islice(points, _POINTS[code])]
+            if code != CLOSE:
+                letter = _LETTERS[code]
+                steps = [number for x, y in ends for number in (x - pen[0], y - pen[1])]
+                repeated = letter == last or (letter == "l" and last == "m")
+                written.append(_numbers(steps, "" if repeated else letter))
+            else:
+                letter = "z"
+                written.append(letter)
+            last, pen = letter, ends[-1]
+    return "".join(written)
 
 
-def _compact(commands: Iterable[str]) -> str:
-    kept, last = [], ""
-    for line in commands:
-        command, numbers = line[0].lower(), line[1:].strip()
-        repeated = command == last or (command == "l" and last == "m")
-        kept.append(f" {numbers}" if repeated else command + numbers)
-        last = command
-    return "".join(kept).replace(" -", "-").replace(" 0.", " .").replace("-0.", "-.")
+def _strokes(codes: Sequence[int]) -> Iterator[int]:
+    """Yield the code of each command; the three points of a curve are one."""
+    place = 0
+    while place < len(codes):
+        yield codes[place]
+        place += _POINTS[codes[place]]
+
+
+def _tenths(point: Spot2) -> tuple[int, int]:
+    return round(point[0] * _PER_PIXEL), round(point[1] * _PER_PIXEL)
+
+
+def _numbers(tenths: Sequence[int], letter: str) -> str:
+    """Return numbers after their command; a minus sign parts two numbers, else a space does, also after no command."""
+    written = letter
+    for place, number in enumerate(tenths):
+        text = _number(number)
+        written += text if text[0] == "-" or (place == 0 and letter) else f" {text}"
+    return written
+
+
+@lru_cache(maxsize=32768)
+def _number(tenths: int) -> str:
+    whole, rest = divmod(abs(tenths), 10)
+    sign = "-" if tenths < 0 else ""
+    return f"{sign}{whole or ''}.{rest}" if rest else f"{sign}{whole}"
 
 
 def _look(style: Style) -> str:

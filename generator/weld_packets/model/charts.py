@@ -29,7 +29,16 @@ from weld_packets.model.fields import (
     WireFeed,
 )
 from weld_packets.model.tables import Table
-from weld_packets.model.trade import ArcProcess, BaseMetal, Coating, GoverningRule, Joint, Position, TransferMode
+from weld_packets.model.trade import (
+    ArcProcess,
+    BaseMetal,
+    Coating,
+    GoverningRule,
+    Joint,
+    Position,
+    TransferMode,
+    TravelDirection,
+)
 
 ChartForm = Literal["points", "bands"]
 
@@ -188,7 +197,7 @@ class ArcChart(Table):
     transfer: TransferMode
     work_angle: Angle
     travel_angle: Angle
-    travel_direction: Literal["push", "drag", "perpendicular"]
+    travel_direction: TravelDirection
     angles_source: Text
     arc_start: Text | None = None
     crater_fill: Text | None = None

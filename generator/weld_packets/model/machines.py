@@ -108,7 +108,7 @@ class Torch(Record):
     name: Name
     source: Text
     nozzle_bore: Size | None = None
-    tip_setback: Length | None = None
+    contact_tip_setback: Length | None = None
     ratings: tuple[TorchRating, ...] = ()
 
 

@@ -123,8 +123,8 @@ class Seam(Record):
     throat: Length | None = None
     leg: Length | None = None
     gap: Length | None = None
-    cap_width: Length | None = None
-    cap_height: Length | None = None
+    weld_cap_width: Length | None = None
+    weld_cap_height: Length | None = None
     work_angle: Angle | None = None
     travel_angle: Angle | None = None
     weld_schedule: Whole | None = None

@@ -538,4 +538,4 @@ class Plant(Table):
     change_times_source: Text | None = None
     cautions: Annotated[tuple[Text, ...], Field(min_length=1)]
     start_checks: tuple[Text, ...] = ()
-    stop_and_call: Annotated[tuple[Text, ...], Field(min_length=1)]
+    stop_when: Annotated[tuple[Text, ...], Field(min_length=1)]

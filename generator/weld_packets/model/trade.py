@@ -31,3 +31,4 @@ WarningStage = Literal["set up", "dry run", "coupon", "first-off"]
 """Stages of the work at which something is done about a warning, in their order."""
 GoverningRule = Literal["thinner", "thinnest outside", "second thickest"]
 """Which sheet decides the schedule operation: see ``weld_packets.processes.spot``."""
+TravelDirection = Literal["push", "drag", "perpendicular"]

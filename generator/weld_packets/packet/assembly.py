@@ -57,7 +57,7 @@ def build_packet(slug: str, views: tuple[OperationView, ...], plan: OrderPlan, p
             CellStart(operation=view.key, steps=start_steps(view, told.at("start", view.key))) for view in views
         ),
         procedures=lists,
-        stop_if=approved.plant.stop_and_call,
+        stop_if=approved.plant.stop_when,
     )
 
 

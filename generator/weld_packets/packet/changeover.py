@@ -23,7 +23,6 @@ from weld_packets.packet.records import (
     Value,
 )
 from weld_packets.packet.safety.messages import Messages
-from weld_packets.packet.settings.merging import stem
 from weld_packets.packet.steps import acts, fitting
 from weld_packets.packet.steps.entry import lock_out, stop_and_open, take_lock_off, wait_outside
 from weld_packets.packet.steps.placing import Draft, near, placed
@@ -158,7 +157,7 @@ def _limits(view: OperationView) -> Iterator[tuple[_Key, _Told]]:
     """Yield what the coupons of each robot must show."""
     found: dict[str, dict[_Told, list[str]]] = {}
     for group in view.groups:
-        values = [value for value in (*group.dialled, *group.derived) if stem(value.key) in ACCEPTED_KEYS]
+        values = [value for value in (*group.dialled, *group.derived) if value.figure in ACCEPTED_KEYS]
         told = [(inside(value.label), _set(value)) for value in values]
         limit = _Told(*("; ".join(f"{label} {way}" for label, way in texts) for texts in (
             [(label, each.text) for label, each in told], [(label, each.same) for label, each in told],
@@ -196,7 +195,7 @@ def _settings(view: OperationView) -> Iterator[tuple[_Key, _Told]]:
     found: dict[str, dict[str, dict[_Told, list[str]]]] = {}
     for group in view.groups:
         numbered = [("Weld schedule", _plain(group.weld_schedule))] if group.weld_schedule else []
-        readings = [value for value in group.derived if stem(value.key) in READINGS]
+        readings = [value for value in group.derived if value.figure in READINGS]
         for label, told in (*numbered, *((value.label, _set(value)) for value in (*group.dialled, *readings))):
             for robot in group.robots:
                 found.setdefault(label, {}).setdefault(robot, {}).setdefault(told, []).append(group.name)

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.records import CouponProgram, OperationSheet, Packet, SettingGroup, Value
-from weld_packets.packet.settings.merging import title_of
+from weld_packets.wording.titles import title_of
 
 
 def coupon_programs(view: OperationView) -> tuple[CouponProgram, ...]:
@@ -25,7 +25,7 @@ def coupon_programs(view: OperationView) -> tuple[CouponProgram, ...]:
 
 
 def _proved(view: OperationView, robot: str, number: int | None) -> str:
-    return title_of(each.title for each in view.result.settings if (each.robot, each.weld_schedule) == (robot, number))
+    return title_of(each.kind for each in view.result.settings if (each.robot, each.weld_schedule) == (robot, number))
 
 
 def program_uses(packet: Packet) -> tuple[ProgramUse, ...]:

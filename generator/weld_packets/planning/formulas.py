@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from math import floor
-
 from weld_packets.calculation.formula import Duration, Length, Number, Share, Source, Speed, Standing, Time, formula
-from weld_packets.units import magnitude, quantity
 
 SUMMED = Source("sum of times", standing=Standing.GEOMETRY)
 WORN = Source("what is left, divided by what one part takes", standing=Standing.GEOMETRY)
@@ -15,68 +12,53 @@ COUNTED = Source("number of times, multiplied by the time of each", standing=Sta
 @formula("t + N * t_o", symbol="t_w", source=SUMMED, t="arc_time", N="starts", t_o="overhead")
 def arc_weld_time(*, arc_time: Duration, starts: Number, overhead: Duration) -> Duration:
     """Return the time of some seams: the arc, and gas pre-flow, arc start and crater of each run."""
-    besides = magnitude(starts, "1") * magnitude(overhead, "s")
-    return quantity(magnitude(arc_time, "s") + besides, "s")
 
 
 @formula("N * (t_F / 1000 + t_o)", symbol="t_w", source=SUMMED, N="spots", t_F="time_under_force", t_o="overhead")
 def spot_weld_time(*, spots: Number, time_under_force: Time, overhead: Duration) -> Duration:
     """Return the time of some spots: the gun's sequence under force, and its closing and opening."""
-    each = magnitude(time_under_force, "s") + magnitude(overhead, "s")
-    return quantity(magnitude(spots, "1") * each, "s")
 
 
 @formula("d / v + N * t_a", symbol="t_m", source=SUMMED, d="air_distance", v="air_speed", N="moves", t_a="approach")
 def move_time(*, air_distance: Length, air_speed: Speed, moves: Number, approach: Duration) -> Duration:
     """Return the time between welds: straight air travel, and the approach to each weld."""
-    travel = magnitude(air_distance, "mm") / magnitude(air_speed, "mm/s")
-    return quantity(travel + magnitude(moves, "1") * magnitude(approach, "s"), "s")
 
 
 @formula("t_w + t_m", symbol="t_robot", source=SUMMED, t_w="weld_time", t_m="moving_time")
 def robot_time(*, weld_time: Duration, moving_time: Duration) -> Duration:
     """Return the time that one robot works on a part."""
-    return quantity(magnitude(weld_time, "s") + magnitude(moving_time, "s"), "s")
 
 
 @formula("t_w + t_m + t_q", symbol="t_robot", source=SUMMED, t_w="weld_time", t_m="moving_time", t_q="waiting_time")
 def robot_time_with_waits(*, weld_time: Duration, moving_time: Duration, waiting_time: Duration) -> Duration:
     """Return the time from when a robot leaves its waiting place until it is back there, waits included."""
-    return quantity(sum(magnitude(each, "s") for each in (weld_time, moving_time, waiting_time)), "s")
 
 
 @formula("max(t_A, t_B) + t_l", symbol="t_cycle", source=SUMMED, t_A="first_robot", t_B="second_robot", t_l="load_time")
 def operation_time(*, first_robot: Duration, second_robot: Duration, load_time: Duration) -> Duration:
     """Return an operation's time for one part: both robots work at once, then the part is changed."""
-    slower = max(magnitude(first_robot, "s"), magnitude(second_robot, "s"))
-    return quantity(slower + magnitude(load_time, "s"), "s")
 
 
 @formula("100 * t / t_cycle", symbol="X_arc", source=SUMMED, t="arc_time", t_cycle="time_of_operation")
 def arc_share(*, arc_time: Duration, time_of_operation: Duration) -> Share:
     """Return the share of an operation's time for which a robot's arc burns."""
-    return quantity(100 * magnitude(arc_time, "s") / magnitude(time_of_operation, "s"), "%")
 
 
 @formula("floor((100 - u) / w)", symbol="n", source=WORN, u="used", w="taken_by_a_part")
 def parts_before_due(*, used: Share, taken_by_a_part: Share) -> Number:
     """Return for how many whole parts one spool, cylinder, contact tip or dressing still lasts."""
-    return quantity(floor((100 - magnitude(used, "%")) / magnitude(taken_by_a_part, "%")), "1")
 
 
 @formula("u + M * w", symbol="u_N", source=WORN, u="used", M="parts_since", w="taken_by_a_part")
 def used_after_parts(*, used: Share, parts_since: Number, taken_by_a_part: Share) -> Share:
     """Return the share of one that is used after some parts since it was as far used as ``used``."""
-    return quantity(magnitude(used, "%") + magnitude(parts_since, "1") * magnitude(taken_by_a_part, "%"), "%")
 
 
 @formula("n * t_1", symbol="t_s", source=COUNTED, n="times", t_1="each")
 def stop_time(*, times: Number, each: Duration) -> Duration:
     """Return for how long a cell stands still for something that happens several times in a run."""
-    return quantity(magnitude(times, "1") * magnitude(each, "s"), "s")
 
 
 @formula("N * t_cycle + t_s", symbol="t_op", source=SUMMED, N="parts", t_cycle="operation_time", t_s="stops")
 def operation_run(*, parts: Number, operation_time: Duration, stops: Duration) -> Duration:
     """Return for how long an operation runs: every part one after another, and what stops its cell between them."""
-    return quantity(magnitude(parts, "1") * magnitude(operation_time, "s") + magnitude(stops, "s"), "s")

@@ -73,7 +73,7 @@ CASES = [
     ("arc-co2-fillet-1.2", whole("pre_flow"), "pre flow", 0, 60, "s"),
     ("arc-co2-fillet-1.2", whole("post_flow"), "post flow", 0, 60, "s"),
     ("machines", torch("nozzle_bore"), "power sources[0].torch.nozzle bore", 6, 30, "mm"),
-    ("machines", torch("tip_setback"), "power sources[0].torch.tip setback", -15, 15, "mm"),
+    ("machines", torch("contact_tip_setback"), "power sources[0].torch.contact tip setback", -15, 15, "mm"),
     ("machines", rating("current"), "power sources[0].torch.ratings[0].current", 20, 1000, "A"),
     ("machines", rating("share"), "power sources[0].torch.ratings[0].share", 10, 100, "%"),
 ]

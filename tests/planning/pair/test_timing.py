@@ -150,6 +150,13 @@ def test_a_way_off_the_part_that_saves_less_than_one_per_cent_is_not_taken(robot
     assert plan_pair(NAMES, courses, Clearance((60_000, 60_000), 20_000)).ends == standing.ends
 
 
+def test_a_way_off_the_part_that_saves_little_more_than_one_per_cent_is_taken(robots: Any) -> None:
+    courses, zones = robots.pair(765, 4), Zones(140_000)
+    standing, best = best_zoned(courses, zones, retreats=False), best_zoned(courses, zones)
+    assert 0.010 < 1 - best.ends / standing.ends < 0.012
+    assert plan_pair(NAMES, courses, Clearance((60_000, 60_000), 20_000)).ends == best.ends
+
+
 def test_a_search_that_gives_up_lets_one_robot_do_all_its_welds_first(
     robots: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -162,7 +162,7 @@ def plant(**more: Any) -> Plant:
         "contact tip after": "8 h",
         "contact tip source": "invented",
         "cautions": ["care"],
-        "stop and call": ["stop"],
+        "stop when": ["stop"],
     }
     return Plant.model_validate(HEAD | stated | more)
 

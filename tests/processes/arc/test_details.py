@@ -216,9 +216,9 @@ def test_the_overlap_is_told_of_closed_seams_alone(bench: Any) -> None:
 @pytest.mark.parametrize(
     ("torch", "told"),
     [
-        ({"nozzle bore": "16 mm", "tip setback": "0 mm"}, "bore 16 mm; contact tip flush with its end"),
-        ({"nozzle bore": "16 mm", "tip setback": "3 mm"}, "bore 16 mm; contact tip 3 mm behind its end"),
-        ({"tip setback": "-2 mm"}, "contact tip 2 mm before its end"),
+        ({"nozzle bore": "16 mm", "contact tip setback": "0 mm"}, "bore 16 mm; contact tip flush with its end"),
+        ({"nozzle bore": "16 mm", "contact tip setback": "3 mm"}, "bore 16 mm; contact tip 3 mm behind its end"),
+        ({"contact tip setback": "-2 mm"}, "contact tip 2 mm before its end"),
         ({"nozzle bore": "16 mm"}, "bore 16 mm"),
     ],
 )

@@ -43,7 +43,9 @@ def test_a_current_outside_the_wires_range_warns_and_never_blocks(
     assert wire_current(bench.ask(bench.operation(), bench.approved()), amperes(current)).passed is passed
 
 
-@pytest.mark.parametrize(("voltage", "warned"), [(21.5, False), (26.4, False), (26.6, True), (16.4, True)])
+@pytest.mark.parametrize(
+    ("voltage", "warned"), [(21.5, False), (26.5, False), (26.6, True), (16.5, False), (16.4, True)]
+)
 def test_a_voltage_far_from_the_test_load_warns(bench: Any, voltage: float, *, warned: bool) -> None:
     figure = load_voltage(amperes(150), quantity(voltage, "V"))
     assert bool(bench.warnings(figure)) is warned

@@ -77,6 +77,12 @@ def test_preheat_inside_the_method_warns_that_it_rests_on_memory(bench: Any) -> 
     assert bench.warnings(preheat) == ["the constants rest on memory"]
 
 
+def test_preheat_above_room_temperature_is_one(bench: Any) -> None:
+    preheat = figures(bench, composition=S355 | {"Mn": "0.97"})["preheat"]
+    assert 20 < value(preheat) < 40
+    assert not bench.notes(preheat)
+
+
 def test_preheat_below_room_temperature_means_none(bench: Any) -> None:
     preheat = figures(bench, thickness="10 mm", heat=2.0, composition=S355 | {"Mn": "0.6"})["preheat"]
     assert value(preheat) < 20
@@ -148,7 +154,7 @@ def test_the_ends_of_the_heat_input_lie_at_the_ends_of_the_cooling_time(bench: A
 
 
 @pytest.mark.parametrize(
-    ("joint", "minimum", "most", "thick"),
+    ("joint", "minimum", "maximum", "thick"),
     [
         ("T fillet", 0.45, 0.67, 0.67),
         ("lap fillet", 0.45, 0.67, 0.67),

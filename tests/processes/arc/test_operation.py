@@ -7,6 +7,7 @@ import pytest
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.units import magnitude
+from weld_packets.wording.titles import title_of
 
 
 def upward(length: int) -> dict[str, Any]:
@@ -123,7 +124,7 @@ def test_keys_that_differ_only_in_signs_are_told_apart(bench: Any) -> None:
 
 def test_a_title_names_joint_size_position_and_sheets(bench: Any) -> None:
     (settings,) = arc_operation(bench.operation(bench.seam("S1", leg="3.4 mm")), bench.approved()).settings
-    assert settings.title.replace("\N{NO-BREAK SPACE}", " ") == "T fillet z 3.4 mm, PB, 3 mm + 4 mm"
+    assert title_of([settings.kind]).replace("\N{NO-BREAK SPACE}", " ") == "T fillet z 3.4 mm, PB, 3 mm + 4 mm"
 
 
 def test_angles_come_from_the_order_before_the_schedule(bench: Any) -> None:

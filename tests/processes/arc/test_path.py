@@ -68,6 +68,16 @@ def test_a_piece_that_is_none_is_refused_with_its_place(piece: dict[str, list[st
     assert refused.value.problems[0].key == "path.pieces[0]"
 
 
+@pytest.mark.parametrize(("end", "is_one"), [("0.009", False), ("0.01", True)])
+def test_a_piece_is_at_least_a_hundredth_of_a_millimetre_long(end: str, *, is_one: bool) -> None:
+    found = path({"to": [end, "0", "0"]})
+    if is_one:
+        assert length_mm(found) == pytest.approx(0.01)
+        return
+    with pytest.raises(OutOfRangeError, match="this piece ends where it starts"):
+        length_mm(found)
+
+
 def test_a_piece_of_kilometres_has_no_more_stations_than_a_fixture_has_room_for() -> None:
     path = Path.model_validate({"unit": "m", "start": ["0", "0", "0"], "pieces": [{"to": ["5000", "0", "0"]}]})
     found = stations_mm(path, 5.0)

@@ -49,7 +49,14 @@ def test_a_t_fillet_has_no_edge_to_spare(bench: Any) -> None:
 
 @pytest.mark.parametrize(
     ("thickness", "throat", "count"),
-    [("2 mm", "1.5 mm", 0), ("3 mm", "2 mm", 1), ("4 mm", "2 mm", 2), ("8 mm", "2 mm", 1)],
+    [
+        ("2 mm", "1.5 mm", 0),
+        ("3 mm", "2 mm", 1),
+        ("4 mm", "2 mm", 2),
+        ("4 mm", "3 mm", 0),
+        ("6 mm", "2 mm", 2),
+        ("8 mm", "2 mm", 1),
+    ],
 )
 def test_codes_for_structures_are_noted_only_where_their_thickness_begins(
     bench: Any, thickness: str, throat: str, count: int
@@ -78,7 +85,7 @@ def test_a_gap_that_the_wire_does_not_fill_is_refused(bench: Any) -> None:
 
 
 def test_a_butt_with_a_cap_is_welded_at_the_speed_that_fills_it(bench: Any) -> None:
-    asked = {"cap width": "5 mm", "cap height": "1.4 mm"}
+    asked = {"weld cap width": "5 mm", "weld cap height": "1.4 mm"}
     settings = computed(bench, joint="square butt", gap="0.5 mm", **asked)
     area = 0.5 * 3 + 2 / 3 * 5 * 1.4
     assert bench.number(settings, "weld_area") == pytest.approx(area)
@@ -88,13 +95,17 @@ def test_a_butt_with_a_cap_is_welded_at_the_speed_that_fills_it(bench: Any) -> N
 
 def test_a_cap_that_the_operation_cannot_make_is_refused(bench: Any) -> None:
     with pytest.raises(OutOfRangeError) as refused:
-        computed(bench, joint="square butt", gap="0 mm", **{"cap width": "3 mm", "cap height": "0.5 mm"})
-    assert refused.value.problems[0].key == "seams[0].cap width"
+        computed(bench, joint="square butt", gap="0 mm", **{"weld cap width": "3 mm", "weld cap height": "0.5 mm"})
+    assert refused.value.problems[0].key == "seams[0].weld cap width"
 
 
 @pytest.mark.parametrize(
     ("joint", "asked"),
-    [("T fillet", {"cap width": "3 mm"}), ("T fillet", {"cap height": "3 mm"}), ("square butt", {"cap width": "3 mm"})],
+    [
+        ("T fillet", {"weld cap width": "3 mm"}),
+        ("T fillet", {"weld cap height": "3 mm"}),
+        ("square butt", {"weld cap width": "3 mm"}),
+    ],
 )
 def test_a_cap_that_makes_no_sense_is_refused(bench: Any, joint: str, asked: dict[str, str]) -> None:
     sizes = asked | ({"gap": "0 mm"} if joint == "square butt" else {})

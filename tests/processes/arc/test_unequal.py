@@ -4,13 +4,17 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.acts import FUSION_OF_THICKER, MEASURE_STEP
-from weld_packets.calculation.trace import Verdict
+from weld_packets.calculation.trace import Measured, Verdict
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.arc.size.unequal import thickness_ratio, unequal_thickness
 from weld_packets.units import magnitude, quantity
 
 RULE = {"ratio": "2", "transfers": ["short arc"], "beyond": "refuse", "source": "rule of the test"}
+
+
+def _first_length(verdict: Verdict) -> Measured:
+    return next(part for part in verdict.said if isinstance(part, Measured))
 
 
 def plain(text: str) -> str:
@@ -88,7 +92,7 @@ def test_the_step_of_a_butt_is_the_difference_and_its_side_must_be_said(bench: A
     verdict = butt(bench)
     assert (verdict.passed, verdict.warns, verdict.act) == (None, True, MEASURE_STEP)
     assert "leaves a step of 1.25 mm; the order does not say at which side: write 'flush'" in plain(verdict.text)
-    assert verdict.measured[0].millimetres == pytest.approx(1.25)
+    assert _first_length(verdict).millimetres == pytest.approx(1.25)
 
 
 @pytest.mark.parametrize(("flush", "where"), [("face", "at the root"), ("root", "at the face"), ("neither", "shared")])

@@ -100,7 +100,7 @@ def butt(bench: Any, table: Imperfections | None, **cap: str) -> tuple[Any, Any]
     return bench.ask(operation, approved), approved
 
 
-CAP = {"cap width": "6 mm", "cap height": "1 mm"}
+CAP = {"weld cap width": "6 mm", "weld cap height": "1 mm"}
 
 
 def test_all_that_does_not_fill_the_gap_stands_in_the_cap() -> None:

@@ -154,7 +154,7 @@ def plant() -> Plant:
         "contact tip after": "8 h",
         "contact tip source": "invented",
         "cautions": ["care"],
-        "stop and call": ["call"],
+        "stop when": ["call"],
     }
     return Plant.model_validate(HEAD | stated)
 

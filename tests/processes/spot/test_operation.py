@@ -2,7 +2,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from weld_packets.calculation.results import OperationResult
+from weld_packets.calculation.results import OperationResult, SpotKind
 from weld_packets.calculation.trace import Figure, Given, Lookup, Rounded
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.spot import spot_operation
@@ -54,7 +54,7 @@ def test_settings_are_grouped_by_stack_and_robot_in_the_order_of_the_spots(build
         ("k1-b", "B", ("s2",), 1),
         ("k-2-a", "A", ("s4",), 1),
     ]
-    assert result.settings[2].title == "stack K.2: 1\N{NO-BREAK SPACE}mm + 1\N{NO-BREAK SPACE}mm"
+    assert result.settings[2].kind == SpotKind("K.2", (quantity(1, "mm"), quantity(1, "mm")))
 
 
 def test_a_60_hz_cell_counts_its_own_cycles(build: Any) -> None:
@@ -254,7 +254,7 @@ def test_a_window_that_leads_outside_physical_bounds_is_refused_though_its_middl
 
 def test_a_squeeze_time_is_held_against_its_bound_where_the_table_has_one(build: Any) -> None:
     limits = (build.limit("squeeze_time", "400 ms", "600 ms"),)
-    assert "squeeze time 15\N{NO-BREAK SPACE}cycles@50Hz is not plausible" in only(
+    assert "squeeze time 15\N{NO-BREAK SPACE}cycles at 50 Hz is not plausible" in only(
         build.operation(), build.approved(limits=limits)
     )
 

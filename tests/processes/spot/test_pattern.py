@@ -32,8 +32,8 @@ def test_a_good_pattern_is_passed_with_its_closest_nearest_deepest_and_farthest(
     spots = [build.spot("s1", 20), build.spot("s2", 45, 10), build.spot("s3", 80)]
     assert texts(build.operation(spots=spots), build.approved()) == {
         ("pitch", "stack k1"): "closest: s1 and s2, 26.9 mm apart; at least 20.0 mm",
-        ("edge_distance", "stack k1"): "nearest edge: s2, 10.0 mm on part panel; at least 6.0 mm",
-        ("throat_depth", "gun G1"): "deepest: s1, 20 mm inside the nearest edge of part panel; throat 300 mm",
+        ("edge_distance", "stack k1"): "nearest edge: s2, 10.0 mm on component panel; at least 6.0 mm",
+        ("throat_depth", "gun G1"): "deepest: s1, 20 mm inside the nearest edge of component panel; throat 300 mm",
         ("reach", "robot A"): "farthest: s3, 526 mm from the base; reach 2000 mm",
     }
 
@@ -96,6 +96,12 @@ def test_a_point_given_twice_is_refused_even_on_other_sheets(build: Any) -> None
     )
 
 
+def test_spots_more_than_a_hundredth_of_a_millimetre_apart_are_two_that_are_too_near(build: Any) -> None:
+    spots = [build.spot("s1", 20), build.spot("s2", 20.015)]
+    key, message = told(build.operation(spots=spots), build.approved())
+    assert (key, message.partition(";")[0]) == ("spots[1]", "spot s2 is 0.0 mm from spot s1")
+
+
 def test_a_spot_beyond_the_reach_of_its_robot_is_refused(build: Any) -> None:
     spots = [build.spot("s1", 20, robot="B"), build.spot("s2", 50, 20, 1900, robot="B"), build.spot("s3", 80)]
     operation = build.operation(components=[build.part("panel"), build.part("strip")], spots=spots)
@@ -130,7 +136,7 @@ def test_a_spot_deeper_than_the_throat_is_refused(build: Any) -> None:
     key, message = told(build.operation(components=parts, spots=[build.spot("s1", 400, 320)]), build.approved())
     assert (key, message) == (
         "spots[0]",
-        "spot s1 is 320 mm inside the nearest edge of part panel; the throat of gun G1 is 300 mm deep",
+        "spot s1 is 320 mm inside the nearest edge of component panel; the throat of gun G1 is 300 mm deep",
     )
 
 
@@ -166,7 +172,7 @@ def test_of_two_planes_that_meet_at_a_fold_the_one_that_holds_the_spot_counts(bu
     web = {"unit": "mm", "plane": "XZ", "offset": "20 mm", "points": [["0", "0"], ["60", "0"], ["60", "90"]]}
     folded = build.part("panel", outlines=[flange, web])
     operation = build.operation(components=[folded, build.part("strip")], spots=[build.spot("s1", 100, 20)])
-    assert "20.0 mm on part panel" in texts(operation, build.approved())["edge_distance", "stack k1"]
+    assert "20.0 mm on component panel" in texts(operation, build.approved())["edge_distance", "stack k1"]
 
 
 def test_of_two_outlines_that_hold_a_spot_the_nearer_edge_counts(build: Any) -> None:
@@ -175,7 +181,7 @@ def test_of_two_outlines_that_hold_a_spot_the_nearer_edge_counts(build: Any) -> 
     for outlines in ([lower, upper], [upper, lower]):
         parts = [build.part("panel", outlines=outlines), build.part("strip")]
         operation = build.operation(components=parts, spots=[build.spot("s1", 20)])
-        assert "s1, 9.0 mm on part panel" in texts(operation, build.approved())["edge_distance", "stack k1"]
+        assert "s1, 9.0 mm on component panel" in texts(operation, build.approved())["edge_distance", "stack k1"]
         near = build.operation(components=parts, spots=[build.spot("s1", 16)])
         assert "spot s1 is 5.0 mm from the edge of part panel" in told(near, build.approved())[1]
 

@@ -169,10 +169,14 @@ def test_three_sheets_need_the_plants_share_more_pitch(build: Any) -> None:
 
 
 def test_a_thin_outside_sheet_that_another_published_rule_refuses_is_warned_of(build: Any) -> None:
-    """0.7 + 1.5 + 1.2 mm: ISO 14373 allows 3 to 1 and 9 mm; RWMA-type notes refuse 3.4 mm over 4 times 0.7 mm."""
-    parts = [build.part("a", "0.7 mm"), build.part("b", "1.5 mm"), build.part("c", "1.2 mm")]
-    for sheets, warned in ((["a", "b", "c"], True), (["a", "c", "a"], False)):
-        operation = build.operation(components=parts, stacks=[{"id": "k1", "sheets": sheets}])
+    """0.7 + 1.5 + 1.2 mm: ISO 14373 allows 3 to 1 and 9 mm; RWMA-type notes refuse 3.4 mm over 4 times 0.7 mm.
+
+    0.7 + 1.4 + 0.7 mm is just 4 times, and 0.7 + 1.47 + 0.7 mm is 4.1 times its outside sheet.
+    """
+    sizes = {"a": "0.7 mm", "b": "1.5 mm", "c": "1.2 mm", "d": "1.4 mm", "e": "1.47 mm"}
+    parts = [build.part(mark, thickness) for mark, thickness in sizes.items()]
+    for sheets, warned in (("abc", True), ("aca", False), ("ada", False), ("aea", True)):
+        operation = build.operation(components=parts, stacks=[{"id": "k1", "sheets": list(sheets)}])
         governs = spot_operation(operation, build.approved()).settings[0].figure("governing_thickness")
         texts = [remark.text for remark in governs.remarks if remark.weight.value == "warning"]
         assert bool(texts) is warned

@@ -99,7 +99,7 @@ def _machines(table: Machines) -> Iterator[Problem]:
 
 def _torch(torch: Torch, key: str) -> Iterator[Problem]:
     yield from _outside(f"{key}.nozzle bore", torch.nozzle_bore, BORE)
-    yield from _outside(f"{key}.tip setback", torch.tip_setback, SETBACK)
+    yield from _outside(f"{key}.contact tip setback", torch.contact_tip_setback, SETBACK)
     for index, rating in enumerate(torch.ratings):
         yield from _outside(f"{key}.ratings[{index}].current", rating.current, RATED)
         yield from _outside(f"{key}.ratings[{index}].share", rating.share, SHARE)

@@ -14,11 +14,13 @@ from weld_packets.revisions.queries.looking_back import open_archive
 from weld_packets.revisions.status.clock import moment_now
 from weld_packets.revisions.status.status import draft_control
 from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.press import SiteLooks
 from weld_packets.site.pages.dossier import Dossier, open_dossier, with_draft
 from weld_packets.site.pages.editions import plan_order
 from weld_packets.site.pages.order_pages import plan_site
 from weld_packets.site.pages.siteplan import SitePlan
 from weld_packets.sources.digests import OrderDigests
+from weld_packets.sources.looks import OVERRIDES, load_looks
 from weld_packets.sources.tables.tables import Workspace
 
 
@@ -54,7 +56,7 @@ class Worker:
     def preview(self, slug: str) -> Path:
         """Build the draft of ``slug``, beside its releases if there are any, apart from what operators see."""
         dossier = self._dossier(slug)
-        emitter = Emitter(self._root, self._root / PREVIEWS)
+        emitter = Emitter(self._looks, self._root / PREVIEWS)
         if dossier is None:
             return emitter.emit(self._draft_plan(slug))
         return emitter.emit(plan_order(with_draft(dossier, self._drafts.draft(slug))))
@@ -76,4 +78,15 @@ class Worker:
 
     @cached_property
     def _emitter(self) -> Emitter:
-        return Emitter(self._root, self._root / SITES)
+        return Emitter(self._looks, self._root / SITES)
+
+    @cached_property
+    def _looks(self) -> SiteLooks:
+        looks = load_looks(self._root)
+        return SiteLooks(
+            overrides=self._root / OVERRIDES,
+            logo=looks.theme.logo or "",
+            favicon=looks.theme.favicon or "",
+            styles=looks.extra_css,
+            address=looks.extra.address or "",
+        )

@@ -8,7 +8,6 @@ from typing import Literal
 from weld_packets.model.tables import Fault, Remedy
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import FaultLine, SettingGroup, Value
-from weld_packets.packet.settings.merging import stem
 from weld_packets.units import magnitude
 from weld_packets.units.amounts import Direction
 from weld_packets.wording.english import inside, joined, listed
@@ -72,9 +71,9 @@ def _way_of(remedy: Remedy, value: Value, group: SettingGroup, view: OperationVi
     way = _way(remedy.direction, value)
     if remedy.direction == "none" or way in {NO_ROOM, NO_RANGE}:
         return way
-    if stem(value.key) == "electrode_force" and not _beyond_repeating(value, remedy.direction, group, view):
+    if value.figure == "electrode_force" and not _beyond_repeating(value, remedy.direction, group, view):
         return NO_CHANGE
-    other = _COUPLED.get(stem(value.key), "") if group.coupled else ""
+    other = _COUPLED.get(value.figure, "") if group.coupled else ""
     return f"{way} while {other} is as set" if other else way
 
 

@@ -7,7 +7,6 @@ from collections.abc import Iterable, Sequence
 from weld_packets.model.tables import Inspection
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import InspectionLine, SettingGroup
-from weld_packets.packet.settings.merging import stem
 from weld_packets.planning.running import applies
 from weld_packets.wording.english import inside, joined, listed
 
@@ -54,7 +53,7 @@ def _keys(check: Inspection) -> tuple[str, ...]:
 def group_acceptance(group: SettingGroup, keys: Sequence[str] = ACCEPTED_KEYS) -> str:
     """Return the figures of these keys, such as minimum and target weld diameter; empty where a group has none."""
     figures = (*group.dialled, *group.derived)
-    found = (value for key in keys for value in figures if stem(value.key) == key)
+    found = (value for key in keys for value in figures if value.figure == key)
     return joined(f"{inside(value.label)} {value.text}" for value in found)
 
 

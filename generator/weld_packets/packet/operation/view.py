@@ -16,7 +16,7 @@ from weld_packets.model.tables import Cap, Gas, Material, Wire
 from weld_packets.model.trade import PROCESS_NAMES
 from weld_packets.packet.operation.weld_limits import weld_limits
 from weld_packets.packet.records import SettingGroup, Value, WeldLimit
-from weld_packets.packet.settings.merging import setting_groups, stem
+from weld_packets.packet.settings.merging import setting_groups
 from weld_packets.packet.settings.values import Showing, largest_allowed
 from weld_packets.units import Quantity, kinds
 from weld_packets.units.scales import stated_amount
@@ -156,7 +156,7 @@ class OperationView:
         found: dict[str, list[tuple[SettingGroup, Value]]] = {}
         for group in self.groups:
             for value in (*group.dialled, *group.derived):
-                found.setdefault(stem(value.key), []).append((group, value))
+                found.setdefault(value.figure, []).append((group, value))
         return found
 
     def values(self, key: str) -> Sequence[tuple[SettingGroup, Value]]:

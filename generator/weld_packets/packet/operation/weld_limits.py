@@ -18,10 +18,10 @@ from weld_packets.model.order import ArcOperation
 from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections
 from weld_packets.model.trade import Joint, QualityLevel
 from weld_packets.packet.records import Amount, WeldLimit
-from weld_packets.packet.settings.merging import name_of
 from weld_packets.units import Quantity, SystemOfUnits, as_written, exact, in_mm, plain, with_unit, working
 from weld_packets.units.digits import STATED_DIGITS
 from weld_packets.units.scales import limit_amount
+from weld_packets.wording.titles import name_of
 
 BUTT, FLARE = "square butt", "flare bevel"
 NO_LIMIT = "no source gives a limit at this thickness"
@@ -50,7 +50,7 @@ def _weld(operation: ArcOperation, settings: WeldSettings) -> _Weld:
         (component.thickness for component in operation.components if component.id in seam.components), key=in_mm
     )
     if seam.joint == BUTT:
-        measures = measures_of_butt(thickness=thickness, cap_width=seam.cap_width, passes=settings.runs)
+        measures = measures_of_butt(thickness=thickness, cap_width=seam.weld_cap_width, passes=settings.runs)
     elif seam.joint == FLARE:
         measures = Measures(thickness, value_of(settings.figure("throat")), None, settings.runs)
     else:
@@ -67,7 +67,7 @@ def _of(
         if not entry.joints or weld.joint in entry.joints:
             alike.setdefault(_limit(entry, weld.measures, level, table, first), []).append(weld.settings)
     for limit, same in alike.items():
-        of = "" if len(same) == len(welds) else name_of(each.title for each in same)
+        of = "" if len(same) == len(welds) else name_of(each.kind for each in same)
         yield limit.model_copy(update={"of": of, "welds": tuple(weld for each in same for weld in each.welds)})
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 from functools import singledispatch
+from typing import Literal, NamedTuple
 
 from weld_packets.calculation.reach import points_in_space
 from weld_packets.geometry.vectors import Point
@@ -32,12 +33,25 @@ def _all(operation: ArcOperation | SpotOperation) -> tuple[Seam, ...] | tuple[Sp
     return operation.seams if isinstance(operation, ArcOperation) else operation.spots
 
 
-def sequence(view: OperationView) -> Iterator[tuple[Seam | Spot, str]]:
-    """Yield each weld with its mark: side of the pair and number in its robot's sequence, such as ``A3``."""
+class Numbered(NamedTuple):
+    """A weld with the side of the pair whose robot makes it, and its number in that robot's sequence."""
+
+    weld: Seam | Spot
+    side: Literal["A", "B"]
+    number: int
+
+    @property
+    def mark(self) -> str:
+        """Side and number, such as ``A3``."""
+        return f"{self.side}{self.number}"
+
+
+def numbered(view: OperationView) -> Iterator[Numbered]:
+    """Yield each weld of an operation, numbered in its robot's sequence."""
     counts = dict.fromkeys((robot.id for robot in view.robots), 0)
     for weld in _all(view.operation):
         counts[weld.robot] += 1
-        yield weld, f"{view.side(weld.robot)}{counts[weld.robot]}"
+        yield Numbered(weld, view.side(weld.robot), counts[weld.robot])
 
 
 def weld_columns(view: OperationView) -> tuple[str, ...]:
@@ -58,9 +72,9 @@ def weld_lines(view: OperationView) -> tuple[WeldLine, ...]:
         return tuple(_spot_lines(view, view.operation))
     groups = {weld: group for group in view.groups for weld in group.welds}
     return tuple(
-        WeldLine(key=weld.id, cells=_cells(weld, mark, view, groups))
-        for weld, mark in sequence(view)
-        if isinstance(weld, Seam)
+        WeldLine(key=each.weld.id, cells=_cells(each.weld, each.mark, view, groups))
+        for each in numbered(view)
+        if isinstance(each.weld, Seam)
     )
 
 
@@ -68,10 +82,11 @@ def _spot_lines(view: OperationView, operation: SpotOperation) -> Iterator[WeldL
     """Yield the spots; the coordinates of one axis carry as many decimals as the finest of them."""
     places = [_written(spot, _unit(view)) for spot in operation.spots]
     quanta = [min(quantum_of(number) for number in axis) for axis in zip(*places, strict=True)]
-    for (spot, mark), place in zip(sequence(view), places, strict=True):
+    for each, place in zip(numbered(view), places, strict=True):
+        spot = each.weld
         if isinstance(spot, Spot):
             texts = (plain(rounded(number, quantum)) for number, quantum in zip(place, quanta, strict=True))
-            yield WeldLine(key=spot.id, cells=(mark, spot.id, spot.robot, spot.stack, *texts))
+            yield WeldLine(key=spot.id, cells=(each.mark, spot.id, spot.robot, spot.stack, *texts))
 
 
 def _cells(weld: Seam, mark: str, view: OperationView, groups: dict[str, SettingGroup]) -> tuple[str, ...]:
@@ -111,14 +126,14 @@ def geometry(view: OperationView) -> tuple[WeldGeometry, ...]:
     """Return the place of every weld as decimal text in mm."""
     return tuple(
         WeldGeometry(
-            key=weld.id,
-            robot=weld.robot,
-            side=view.side(weld.robot),
-            form="spot" if isinstance(weld, Spot) else "seam",
-            pieces=_pieces(weld),
-            label=mark,
+            key=each.weld.id,
+            robot=each.weld.robot,
+            side=each.side,
+            form="spot" if isinstance(each.weld, Spot) else "seam",
+            pieces=_pieces(each.weld),
+            label=each.mark,
         )
-        for weld, mark in sequence(view)
+        for each in numbered(view)
     )
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 
+from weld_packets.calculation.results import safe_name
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Amount, ConsumableLine, Value
 from weld_packets.packet.settings.values import anchor, value_of
@@ -32,7 +32,7 @@ def consumable_lines(plan: OrderPlan, views: Mapping[tuple[str, str], OperationV
 
 def use_place(use: Use, view: OperationView) -> str:
     """Return where the figures of a consumable stand on the page of the run's figures."""
-    return re.sub(r"[^a-z0-9]+", "-", f"use-{view.key}-{use.robot or use.cell}-{use.what}".lower()).strip("-")
+    return safe_name("use", view.key, use.robot or use.cell, use.what)
 
 
 def _line(use: Use, events: Sequence[Event], view: OperationView) -> ConsumableLine:

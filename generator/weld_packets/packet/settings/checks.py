@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from weld_packets.calculation.trace import Verdict
+from weld_packets.calculation.trace import Verdict, in_words
 from weld_packets.packet.records import Check, OperationSheet, OperationWarning, Remark, SettingGroup, Value
 from weld_packets.packet.settings.values import Showing
 from weld_packets.units.scales import measured_amount
@@ -35,13 +35,10 @@ def _outcome(verdict: Verdict) -> Literal["passed", "not checked", "warning"]:
 
 def _text(verdict: Verdict, showing: Showing) -> str:
     """Return what was found; where inches are shown first they stand before the millimetres."""
-    if showing.first != "US customary":
-        return verdict.text
-    told, rest = "", verdict.text
-    for length in verdict.measured:
-        before, _, rest = rest.partition(length.text)
-        told += f"{before}{measured_amount(length.millimetres, length.last, showing.first).text}"
-    return told + rest
+    return "".join(
+        part if isinstance(part, str) else measured_amount(part.millimetres, part.last, showing.first).text
+        for part in in_words(verdict.said)
+    )
 
 
 _NO_GROUP = ""

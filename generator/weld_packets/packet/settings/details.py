@@ -8,10 +8,10 @@ from decimal import Decimal
 from weld_packets.calculation.details import Detail, Said
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.packet.records import Amount, WeldDetail
-from weld_packets.packet.settings.merging import name_of
 from weld_packets.packet.settings.values import Showing
 from weld_packets.units import exact, kinds, rounded, spelling
 from weld_packets.units.scales import converted, known_scale, limit_amount, sheet_amount, stated_amount
+from weld_packets.wording.titles import name_of
 
 
 def weld_details(settings: Sequence[WeldSettings], showing: Showing) -> tuple[WeldDetail, ...]:
@@ -45,7 +45,7 @@ def _of(key: str, settings: Sequence[WeldSettings], showing: Showing) -> Iterato
         same = [each for each, _ in said]
         yield line.model_copy(
             update={
-                "of": "" if len(same) == len(settings) else name_of(each.title for each in same),
+                "of": "" if len(same) == len(settings) else name_of(each.kind for each in same),
                 "welds": tuple(weld for each in same for weld in each.welds),
                 "source": "; ".join(dict.fromkeys(source for _, source in said if source)),
             }

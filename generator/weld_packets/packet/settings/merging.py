@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 import operator
-import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import singledispatch
 from itertools import chain
 
 from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.results import WeldSettings
+from weld_packets.calculation.results import WeldKind, WeldSettings
 from weld_packets.calculation.trace import Figure, Given, Lookup, Rounded, Step, Weight, Window
 from weld_packets.packet.records import SettingGroup, Value
 from weld_packets.packet.settings.checks import check_of
 from weld_packets.packet.settings.limits import coupled_lines, load_lines, pass_lines
 from weld_packets.packet.settings.values import Showing, value_of
 from weld_packets.units import Quantity
-from weld_packets.wording.english import capital, inside, listed, some
+from weld_packets.wording.english import inside, listed, some
+from weld_packets.wording.titles import name_of, short_name_of, title_of
 
 Print = tuple[object, ...]
 """Everything of a figure that a reader sees, but the names of the machines."""
@@ -112,64 +112,52 @@ def _names(names: Iterable[str]) -> str:
     return "; ".join(dict.fromkeys(names))
 
 
-_STACK = "stack "
+@dataclass(frozen=True)
+class _Group:
+    """A group before it is named: its settings as printed, and the kinds of weld in it."""
+
+    printed: SettingGroup
+    kinds: tuple[WeldKind, ...]
+
+    @property
+    def short_name(self) -> str:
+        return short_name_of(self.kinds)
 
 
-def title_of(titles: Iterable[str]) -> str:
-    """Return one title for several; stacks of the same sheets share the words for them."""
-    told = list(dict.fromkeys(titles))
-    if not all(title.startswith(_STACK) for title in told):
-        return capital("; ".join(told))
-    named = ((", ".join(names), sheets) for sheets, names in _by_sheets(told).items())
-    rest = "; ".join(f"{names}: {sheets}" if sheets else names for names, sheets in named)
-    return f"{'Stack' if len(told) == 1 else 'Stacks'} {rest}"
-
-
-def name_of(titles: Iterable[str]) -> str:
-    """Return a name for use inside a sentence: stacks by their names alone."""
-    told = list(dict.fromkeys(titles))
-    if not all(title.startswith(_STACK) for title in told):
-        return listed(inside(title) for title in told)
-    names = [name for names in _by_sheets(told).values() for name in names]
-    return f"{'stack' if len(names) == 1 else 'stacks'} {listed(names)}"
-
-
-def _by_sheets(titles: Iterable[str]) -> dict[str, list[str]]:
-    found: dict[str, list[str]] = {}
-    for title in titles:
-        name, _, sheets = title.removeprefix(_STACK).partition(": ")
-        found.setdefault(sheets, []).append(name)
-    return found
-
-
-def told_apart(groups: Sequence[SettingGroup]) -> tuple[SettingGroup, ...]:
-    """Return the groups; those of one title say what differs: the robots, else one setting, else the welds."""
-    alike: dict[str, list[SettingGroup]] = {}
+def _named(groups: Sequence[_Group]) -> tuple[SettingGroup, ...]:
+    """Return the groups with titles and names; those of one title say what differs: robots, one setting, or welds."""
+    equal: dict[str, list[_Group]] = {}
     for group in groups:
-        alike.setdefault(group.title, []).append(group)
-    words = {group.key: more for same in alike.values() for group, more in zip(same, _apart(same), strict=True)}
-    shortened = _short_names(groups, words)
-    return tuple(
-        group.model_copy(update={"title": f"{group.title}{words[group.key]}", "name": shortened[group.key]})
-        for group in groups
-    )
+        equal.setdefault(title_of(group.kinds), []).append(group)
+    more = {
+        group.printed.key: (title, words)
+        for title, same in equal.items()
+        for group, words in zip(same, _differences([each.printed for each in same]), strict=True)
+    }
+    short = len({group.short_name for group in groups}) == len(groups)
+    return tuple(_with_names(group, *more[group.printed.key], short=short) for group in groups)
 
 
-def _apart(same: Sequence[SettingGroup]) -> list[str]:
+def _with_names(group: _Group, title: str, words: str, *, short: bool) -> SettingGroup:
+    name = group.short_name if short else f"{name_of(group.kinds)}{words}"
+    return group.printed.model_copy(update={"title": f"{title}{words}", "name": name})
+
+
+def _differences(same: Sequence[SettingGroup]) -> list[str]:
     if len(same) == 1:
         return [""]
-    tried = ([way(group) for group in same] for way in _ways(same))
+    tried = ([say(group) for group in same] for say in _sayings(same))
     return next(words for words in tried if len(set(words)) == len(words))
 
 
-def _ways(same: Sequence[SettingGroup]) -> list[Callable[[SettingGroup], str]]:
-    """Return ways to say what a group of a title is alone in, the plainest first; the last one always tells."""
+def _sayings(same: Sequence[SettingGroup]) -> list[Callable[[SettingGroup], str]]:
+    """Return what may tell a group of a title from the others, the plainest first; the last one always does."""
     keys = [value.key for value in same[0].dialled]
     settings = (lambda group, key=key: _setting(group, key) for key in reversed(keys))
-    return [_robots, *settings, _welds]
+    return [_on_robots, *settings, _welds]
 
 
-def _robots(group: SettingGroup) -> str:
+def _on_robots(group: SettingGroup) -> str:
     return f" on {listed(group.robots)}"
 
 
@@ -182,26 +170,10 @@ def _welds(group: SettingGroup) -> str:
     return f", {some(group.welds)}"
 
 
-def _short_names(groups: Sequence[SettingGroup], words: dict[str, str]) -> dict[str, str]:
-    """Return each group's name up to its first comma where that tells all of them apart, else the whole name."""
-    heads = [group.name if group.name.startswith("stack") else group.name.partition(",")[0] for group in groups]
-    short = len(set(heads)) == len(heads)
-    return {
-        group.key: head if short else f"{group.name}{words[group.key]}"
-        for group, head in zip(groups, heads, strict=True)
-    }
-
-
 ADDED_UP = frozenset({"weld_length", "arc_time", "wire_mass", "gas_volume"})
 """Figures that are sums over the welds of one robot, so that an equal one of another robot comes on top."""
-_WHOSE = "--"
 
 _Owned = list[tuple[WeldSettings, Figure]]
-
-
-def stem(key: str) -> str:
-    """Return the key of a figure without whose it is."""
-    return key.partition(_WHOSE)[0]
 
 
 def following(alike: Sequence[WeldSettings], showing: Showing) -> Iterator[Value]:
@@ -210,7 +182,7 @@ def following(alike: Sequence[WeldSettings], showing: Showing) -> Iterator[Value
         for part in _parts(owned):
             figure = figure_of_all([figure for _, figure in part])
             whose = _whose([settings for settings, _ in part], alike, figure.key)
-            yield value_of(_labelled(figure, whose), showing, alike[0].key)
+            yield value_of(figure, showing, alike[0].key, whose)
 
 
 def _by_key(alike: Sequence[WeldSettings]) -> list[_Owned]:
@@ -237,19 +209,12 @@ def _whose(part: Sequence[WeldSettings], alike: Sequence[WeldSettings], key: str
     """Return what a figure is for: nothing where it is for all, else stacks, robots or welds, whichever says it."""
     if len(part) == len(alike):
         return "each robot" if key in ADDED_UP and len(alike) > 1 else ""
-    titles, robots = {each.title for each in part}, {each.robot for each in part}
-    if sum(each.title in titles for each in alike) == len(part):
-        return name_of(each.title for each in part)
+    kinds, robots = {each.kind for each in part}, {each.robot for each in part}
+    if sum(each.kind in kinds for each in alike) == len(part):
+        return name_of(each.kind for each in part)
     if sum(each.robot in robots for each in alike) == len(part):
         return listed(sorted(robots))
     return some([weld for each in part for weld in each.welds])
-
-
-def _labelled(figure: Figure, whose: str) -> Figure:
-    if not whose:
-        return figure
-    place = re.sub(r"[^a-z0-9]+", "-", whose.lower()).strip("-")
-    return replace(figure, key=f"{figure.key}{_WHOSE}{place}", label=f"{figure.label} ({whose})")
 
 
 def setting_groups(settings: Iterable[WeldSettings], showing: Showing) -> tuple[SettingGroup, ...]:
@@ -260,16 +225,15 @@ def setting_groups(settings: Iterable[WeldSettings], showing: Showing) -> tuple[
     merged: dict[tuple[object, ...], list[WeldSettings]] = {}
     for each in settings:
         merged.setdefault((each.runs, each.weld_schedule, *map(print_of, each.dialled)), []).append(each)
-    return told_apart([_group(alike, showing) for alike in merged.values()])
+    return _named([_group(alike, showing) for alike in merged.values()])
 
 
-def _group(alike: Sequence[WeldSettings], showing: Showing) -> SettingGroup:
-    first, titles = alike[0], [each.title for each in alike]
+def _group(alike: Sequence[WeldSettings], showing: Showing) -> _Group:
+    first = alike[0]
     columns = zip(*(each.dialled for each in alike), strict=True)
-    return SettingGroup(
+    printed = SettingGroup(
         key=first.key,
-        title=title_of(titles),
-        name=name_of(titles),
+        title="",
         robots=tuple(sorted({each.robot for each in alike})),
         welds=tuple(chain.from_iterable(each.welds for each in alike)),
         runs=first.runs,
@@ -281,3 +245,4 @@ def _group(alike: Sequence[WeldSettings], showing: Showing) -> SettingGroup:
         pass_lines=tuple(pass_lines(first, showing)),
         pass_source=first.pass_source,
     )
+    return _Group(printed, tuple(each.kind for each in alike))

@@ -8,6 +8,7 @@ from functools import lru_cache, singledispatch
 from typing import Literal
 
 from weld_packets.calculation.formula import Worked
+from weld_packets.calculation.results import safe_name
 from weld_packets.calculation.trace import Figure, Given, Lookup, Rounded, Step, Weight, Window
 from weld_packets.calculation.trace import Remark as ProcessRemark
 from weld_packets.packet.records import Amount, PutIn, Remark, Span, TracePoint, Value
@@ -51,15 +52,17 @@ class Showing:
     mains: int
 
 
-def value_of(figure: Figure, showing: Showing, place: str) -> Value:
-    """Return a figure as printed; ``place`` begins its anchor on the calculation page."""
+def value_of(figure: Figure, showing: Showing, place: str, of: str = "") -> Value:
+    """Return a figure as printed; ``place`` begins its anchor on the calculation page, ``of`` says what it is for."""
     scale = _scale(figure, showing)
     ends = None if figure.window is None else _ends(figure, figure.window, scale)
+    key = f"{figure.key}--{safe_name(of)}" if of else figure.key
     return Value(
-        key=figure.key,
-        label=capital(figure.label),
+        key=key,
+        figure=figure.key,
+        label=capital(f"{figure.label} ({of})" if of else figure.label),
         symbol=figure.symbol,
-        anchor=anchor(place, figure.key),
+        anchor=anchor(place, key),
         amount=_amount(figure, scale, ends),
         outside=figure.outside,
         window=None if figure.window is None or ends is None else _span(figure.window, ends, scale),

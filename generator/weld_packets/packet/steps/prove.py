@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from weld_packets.calculation.results import WeldSettings
+from weld_packets.calculation.results import WeldKind, WeldSettings
 from weld_packets.model.machines import Robot
 from weld_packets.model.tables import Inspection
 from weld_packets.packet.operation.inspections import acceptances, accepted, inspections_at
@@ -13,7 +13,6 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import sheets_of, welds_of
 from weld_packets.packet.programs import coupon_programs
 from weld_packets.packet.records import Action, Callout, CouponProgram, OperationWarning, PairSheet
-from weld_packets.packet.settings.merging import title_of
 from weld_packets.packet.steps import acts, fitting
 from weld_packets.packet.steps.due import due_drafts
 from weld_packets.packet.steps.entry import count_out_to_automatic, stop_and_open, wait_outside
@@ -26,6 +25,7 @@ from weld_packets.units import as_written
 from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.english import capital, counted, inside, joined, listed, sentences
 from weld_packets.wording.phrases import call_words
+from weld_packets.wording.titles import title_of
 
 SET_UP = walk(
     (
@@ -137,12 +137,12 @@ def _called(programs: Iterable[CouponProgram]) -> str:
 
 
 def _coupons_dry(view: OperationView) -> Iterator[Draft]:
-    for sheets, equal in _coupon_sheets(view).items():
+    for (_, _, sheets), equal in _coupon_sheets(view).items():
         robots = listed(sorted({each.robot for each in equal}))
         yield Draft(
             f"Clamp test coupons of the same sheets for {robots} where the coupon program welds.",
-            see=joined((title_of(each.title for each in equal), "measured with a micrometer")),
-            value=sheets[-1],
+            see=joined((title_of(each.kind for each in equal), "measured with a micrometer")),
+            value=sheets,
             topics=("parts", "clamps"),
             acts=(acts.CLAMP_COUPON,),
         )
@@ -372,13 +372,17 @@ def _judged(check: Inspection, view: OperationView) -> str:
     return f"{check.how.rstrip('.')}. Accept: {accepted(check, view)}."
 
 
-def _coupon_sheets(view: OperationView) -> dict[tuple[str, ...], list[WeldSettings]]:
+_Coupon = tuple[str, WeldKind | None, str]
+"""The settings that a coupon proves, the kind of its seam, and its sheets as printed."""
+
+
+def _coupon_sheets(view: OperationView) -> dict[_Coupon, list[WeldSettings]]:
     """Return one coupon for whatever is set the same in the same sheets; seams also by joint and position."""
     group_of = {weld: group.key for group in view.groups for weld in group.welds}
-    found: dict[tuple[str, ...], list[WeldSettings]] = {}
+    found: dict[_Coupon, list[WeldSettings]] = {}
     for each in view.result.settings:
-        joint = "" if view.wire is None else each.title
-        found.setdefault((group_of[each.welds[0]], joint, _stack(view, each.welds[0])), []).append(each)
+        kind = None if view.wire is None else each.kind
+        found.setdefault((group_of[each.welds[0]], kind, _stack(view, each.welds[0])), []).append(each)
     return found
 
 

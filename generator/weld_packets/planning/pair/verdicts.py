@@ -5,7 +5,7 @@ from __future__ import annotations
 from weld_packets.calculation.acts import ONE_IDLE, WATCH_BOTH
 from weld_packets.calculation.measure import length
 from weld_packets.calculation.results import OperationResult
-from weld_packets.calculation.trace import Measured, Remark, Verdict, Weight
+from weld_packets.calculation.trace import Remark, Verdict, Weight, Words
 from weld_packets.model.order import ArcOperation
 from weld_packets.planning.pair.records import NotChecked, PairPlan
 from weld_packets.units import exact, plain, quantity, rounded, with_unit
@@ -50,25 +50,29 @@ def doing(pair: PairPlan, robot: int, place: int) -> str:
     return f"{pair.names[robot]} on its way to its waiting place or there"
 
 
-def asked(pair: PairPlan) -> tuple[str, tuple[Measured, ...]]:
-    """Return the distance that is kept and what it is made of, with the lengths in the text."""
+def kept(pair: PairPlan) -> Words:
+    """Return the distance that is kept, and what it is made of."""
     parts = (pair.clearance.asked, *pair.clearance.radii, pair.clearance.margin)
     whole, first, second, margin = (length(part / 1000, TENTH if part % 1000 else WHOLE) for part in parts)
-    text = (
-        f"at least {whole.text} is kept: keep-out radii {first.text} ({pair.names[0]}) and {second.text} "
-        f"({pair.names[1]}), margin {margin.text}"
+    return (
+        "at least ",
+        whole,
+        " is kept: keep-out radii ",
+        first,
+        f" ({pair.names[0]}) and ",
+        second,
+        f" ({pair.names[1]}), margin ",
+        margin,
     )
-    return text, (whole, first, second, margin)
 
 
 def _checked(pair: PairPlan) -> Verdict:
     near = length(pair.nearest.apart // 1000, WHOLE)
     when = seconds(pair.nearest.moment)
     who = ", ".join(doing(pair, robot, pair.nearest.blocks[robot]) for robot in (0, 1) if pair.timed[robot])
-    kept, measured = asked(pair)
-    text = f"the tool points come no nearer than {near.text}, {when} after the start ({who}); {kept}"
+    said = ("the tool points come no nearer than ", near, f", {when} after the start ({who}); ", *kept(pair))
     source = "table of machines, keep out radius, waiting place and margin; closed form over the whole cycle"
-    return Verdict("pair_distance", "distance of both robots", text, True, source, (near, *measured))  # noqa: FBT003
+    return Verdict("pair_distance", "distance of both robots", said, True, source)  # noqa: FBT003
 
 
 def _not_checked(pair: NotChecked, robots: tuple[str, str]) -> Verdict:

@@ -21,7 +21,7 @@ from weld_packets.processes.arc.size.flare import FLARE, check_throat
 from weld_packets.units import Quantity, in_mm
 
 BUTT = "square butt"
-_SIZES = ("throat", "leg", "gap", "cap_width", "cap_height")
+_SIZES = ("throat", "leg", "gap", "weld_cap_width", "weld_cap_height")
 
 
 @dataclass(frozen=True)
@@ -121,10 +121,10 @@ def _alike(seam: Seam, operation: ArcOperation) -> Iterator[object]:
 
 
 def _check_cap(seam: Seam) -> None:
-    if seam.joint != BUTT and not (seam.cap_width is None and seam.cap_height is None):
-        raise refusal("a fillet has no cap", "remove 'cap width' and 'cap height'", key="cap width")
-    if (seam.cap_width is None) != (seam.cap_height is None):
-        raise refusal("a cap needs both width and height", "give both, or neither", key="cap width")
+    if seam.joint != BUTT and not (seam.weld_cap_width is None and seam.weld_cap_height is None):
+        raise refusal("a fillet has no weld cap", "remove 'weld cap width' and 'weld cap height'", key="weld cap width")
+    if (seam.weld_cap_width is None) != (seam.weld_cap_height is None):
+        raise refusal("a weld cap needs both width and height", "give both, or neither", key="weld cap width")
 
 
 def _check_wire(seam: Seam, operation: ArcOperation, approved: ApprovedTables) -> None:

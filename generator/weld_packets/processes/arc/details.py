@@ -214,18 +214,18 @@ def _torch(ask: Ask) -> Iterator[Detail]:
 
 
 def _nozzle(torch: Torch) -> Detail:
-    if torch.nozzle_bore is None and torch.tip_setback is None:
+    if torch.nozzle_bore is None and torch.contact_tip_setback is None:
         return not_stated("nozzle", "Nozzle", f"the table of machines for {torch.name}")
     words: list[str | Said] = []
     if torch.nozzle_bore is not None:
         words += ["bore ", Said(torch.nozzle_bore, kinds.SIZE)]
-    if torch.tip_setback is not None:
+    if torch.contact_tip_setback is not None:
         words += ["; " if words else "", *_setback(torch)]
     return Detail("nozzle", "Nozzle", tuple(words), torch.source)
 
 
 def _setback(torch: Torch) -> Iterator[str | Said]:
-    back = torch.tip_setback
+    back = torch.contact_tip_setback
     if back is None:
         return
     millimetres = magnitude(back, "mm")

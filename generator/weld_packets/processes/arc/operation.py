@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from weld_packets.calculation.acts import BARE_OR_SECTION, DIRECTION
 from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.reach import farthest, within
-from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.calculation.results import OperationResult, WeldSettings, safe_name
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.approved_tables import ApprovedTables
@@ -54,7 +53,7 @@ def _settings(
 
 def _key(group: Ask, taken: set[str]) -> str:
     """Return robot and first seam as a safe name; with a number where two names differ only in case or signs."""
-    name = re.sub(r"[^a-z0-9]+", "-", f"{group.robot.id}-{group.seam.id}".lower()).strip("-")
+    name = safe_name(group.robot.id, group.seam.id)
     return name if name not in taken else f"{name}-{group.indices[0] + 1}"
 
 
@@ -69,8 +68,8 @@ def _reaches(groups: tuple[Ask, ...], gathering: Gathering) -> Iterator[Verdict]
                     longest[group.robot.id] = group.robot, seam.id, found
     for robot, seam_id, found in longest.values():
         away, maximum = lengths(found, in_mm(robot.reach), WHOLE)
-        text = f"farthest point {away.text} from the base (seam {seam_id}), reach {maximum.text}"
-        yield Verdict("reach", robot.name, text, passed=True, source=MACHINES, measured=(away, maximum))
+        said = ("farthest point ", away, f" from the base (seam {seam_id}), reach ", maximum)
+        yield Verdict("reach", robot.name, said, passed=True, source=MACHINES)
 
 
 def _reach(robot: Robot, seam: Seam) -> float:

@@ -13,7 +13,7 @@ from weld_packets.calculation.dial import Setting, at_step, between, set_to_near
 from weld_packets.calculation.formula import Source, Standing
 from weld_packets.calculation.plausibility import BOUNDED, check_plausible
 from weld_packets.calculation.readings import as_stated, ordered, resting_on_memory, result, value_of
-from weld_packets.calculation.results import PassAim, WeldSettings
+from weld_packets.calculation.results import PassAim, SeamKind, WeldSettings
 from weld_packets.calculation.spread import share_of
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError, located, refusal
@@ -110,7 +110,7 @@ def settings_of(ask: Ask, key: str, named: str | None, approved: ApprovedTables)
     derived, verdicts = _following(job)
     return WeldSettings(
         key=key,
-        title=_title(ask),
+        kind=_kind(ask),
         robot=ask.robot.id,
         welds=tuple(seam.id for seam in ask.seams),
         runs=passes.count,
@@ -122,6 +122,7 @@ def settings_of(ask: Ask, key: str, named: str | None, approved: ApprovedTables)
         coupling=passes.coupling,
         passes=tuple(_pass_aims(job)),
         pass_source=_plan(job.table, passes.count).source if passes.count > 1 else "",
+        travel_direction=job.table.travel_direction,
     )
 
 
@@ -142,12 +143,15 @@ def _job(ask: Ask, table: ArcChart, approved: ApprovedTables) -> _Job:
     return _Job(ask, table, approved, chosen[0], current_of(place, passes.feed, data), size, melt, passes)
 
 
-def _title(ask: Ask) -> str:
+def _kind(ask: Ask) -> SeamKind:
     seam = ask.seam
     sizes = (("a", seam.throat), ("z", seam.leg), ("b", seam.gap))
-    size = " ".join(f"{symbol} {as_written(value)}" for symbol, value in sizes if value is not None)
-    sheets = " + ".join(as_written(component.thickness) for component in ask.components)
-    return f"{seam.joint} {size}, {seam.position}, {sheets}"
+    return SeamKind(
+        joint=seam.joint,
+        sizes=tuple((letter, size) for letter, size in sizes if size is not None),
+        position=seam.position,
+        sheets=tuple(component.thickness for component in ask.components),
+    )
 
 
 def _chosen(ask: Ask, place: Place, distance: Figure) -> _Chosen:
@@ -236,7 +240,7 @@ def _no_fit(ask: Ask, bench: Bench, sections: Sections, approved: ApprovedTables
 
 def _asked(seam: Seam) -> tuple[str, Quantity]:
     """Return the key and the value by which the order states how much weld it wants."""
-    sizes = (("throat", seam.throat), ("leg", seam.leg), ("cap width", seam.cap_width))
+    sizes = (("throat", seam.throat), ("leg", seam.leg), ("weld cap width", seam.weld_cap_width))
     return next((key, size) for key, size in sizes if size is not None)
 
 

@@ -9,7 +9,7 @@ from weld_packets.calculation.chart import origin, read
 from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.reach import within
 from weld_packets.calculation.readings import is_doubtful, value_of
-from weld_packets.calculation.trace import Figure, Given, Lookup, Name, Step, Verdict, Window
+from weld_packets.calculation.trace import Figure, Given, Lookup, Name, Step, Verdict, Window, Words
 from weld_packets.errors import refusal
 from weld_packets.model.tables import Plant
 from weld_packets.processes.spot.formulas import maximum_face
@@ -46,10 +46,9 @@ def cap_face(work: SheetWork, tools: Tools, plant: Plant) -> tuple[Figure, Verdi
     _refuse_small(face, minimum, whose, words)
     maximum = _maximum(work, lookup, plant)
     if maximum is None:
-        text = (
-            f"at least {lengths(in_mm(minimum), in_mm(face), TENTH)[0].text}; no table states how far a face may grow"
-        )
-        verdict = Verdict("cap_face", words, text, passed=None, source=whose, act=PEEL)
+        low = lengths(in_mm(minimum), in_mm(face), TENTH)[0]
+        said = ("at least ", low, "; no table states how far a face may grow")
+        verdict = Verdict("cap_face", words, said, passed=None, source=whose, act=PEEL)
     else:
         verdict = _held(face, minimum, maximum, words)
     given = Given(CAP_FACE.label, face, spelling(face), f"cap {tools.cap.id} of gun {tools.gun.id}")
@@ -99,21 +98,19 @@ def _held(face: Quantity, minimum: Quantity, maximum: _Maximum, words: str) -> V
     limit = lengths(in_mm(face), in_mm(maximum.face), TENTH)[1]
     low = lengths(in_mm(minimum), in_mm(face), TENTH)[0]
     if within(in_mm(maximum.face), in_mm(face)) and within(in_mm(face), in_mm(maximum.face)):
-        text = f"new already as large as a worn one may be, {limit.text}: nothing is left for wear"
-        return Verdict(
-            "cap_face", words, text, passed=None, source=maximum.origin, measured=(limit,), warns=True, act=PEEL
-        )
+        said: Words = ("new already as large as a worn one may be, ", limit, ": nothing is left for wear")
+        return Verdict("cap_face", words, said, passed=None, source=maximum.origin, warns=True, act=PEEL)
     if within(in_mm(face), in_mm(maximum.face)):
-        text = f"at least {low.text}, at most {limit.text}"
-        return Verdict("cap_face", words, text, passed=True, source=maximum.origin, measured=(low, limit))
+        said = ("at least ", low, ", at most ", limit)
+        return Verdict("cap_face", words, said, passed=True, source=maximum.origin)
     if not maximum.warns:
         raise refusal(
             f"{words} is larger than the largest face, {limit.text} ({maximum.origin})",
             "fit a cap with a smaller face to the gun, or give the spots to another robot",
             value=as_written(face),
         )
-    text = f"larger than {limit.text}: force and current spread over more area than the chart means"
-    return Verdict("cap_face", words, text, passed=None, source=maximum.origin, measured=(limit,), warns=True, act=PEEL)
+    said = ("larger than ", limit, ": force and current spread over more area than the chart means")
+    return Verdict("cap_face", words, said, passed=None, source=maximum.origin, warns=True, act=PEEL)
 
 
 def _refuse_small(face: Quantity, minimum: Quantity, whose: str, words: str) -> None:

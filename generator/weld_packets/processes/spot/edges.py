@@ -159,7 +159,7 @@ def _faults(entry: Inside, tools: Tools) -> Iterator[OutOfRangeError]:
     if not within(edge, entry.inside):
         found, minimum = lengths(entry.inside, edge, TENTH)
         yield refusal(
-            f"spot {spot} is {found.text} from the edge of part {entry.component}; "
+            f"spot {spot} is {found.text} from the edge of component {entry.component}; "
             f"at least {minimum.text}, half the overlap of {entry.item.work.spacing}",
             "move the spot inwards, or widen the flange",
             value=found.text,
@@ -167,7 +167,7 @@ def _faults(entry: Inside, tools: Tools) -> Iterator[OutOfRangeError]:
     if not within(entry.inside, throat):
         found, deep = lengths(entry.inside, throat, WHOLE)
         yield refusal(
-            f"spot {spot} is {found.text} inside the nearest edge of part {entry.component}; "
+            f"spot {spot} is {found.text} inside the nearest edge of component {entry.component}; "
             f"the throat of gun {tools.gun.id} is {deep.text} deep",
             "give the spot to a gun with a deeper throat",
             value=found.text,
@@ -178,12 +178,14 @@ def _nearest(found: Sequence[Inside]) -> Iterator[Verdict]:
     for work in {entry.item.work.stack.id: entry.item.work for entry in found}.values():
         nearest = min((entry for entry in found if entry.item.work is work), key=lambda entry: entry.inside)
         inside, minimum = lengths(nearest.inside, work.edge, TENTH)
-        text = (
-            f"nearest edge: {nearest.item.spot.id}, {inside.text} on part {nearest.component}; at least {minimum.text}"
+        said = (
+            f"nearest edge: {nearest.item.spot.id}, ",
+            inside,
+            f" on component {nearest.component}; at least ",
+            minimum,
         )
         source = f"half the overlap of {work.spacing}"
-        both = (inside, minimum)
-        yield Verdict("edge_distance", f"stack {work.stack.id}", text, passed=True, source=source, measured=both)
+        yield Verdict("edge_distance", f"stack {work.stack.id}", said, passed=True, source=source)
 
 
 def _deepest(found: Sequence[Inside], tools: Mapping[str, Tools]) -> Iterator[Verdict]:
@@ -191,12 +193,14 @@ def _deepest(found: Sequence[Inside], tools: Mapping[str, Tools]) -> Iterator[Ve
         maximum = max((entry for entry in found if entry.item.spot.robot == robot), key=lambda entry: entry.inside)
         gun = tools[robot].gun
         inside, deep = lengths(maximum.inside, in_mm(gun.throat_depth), WHOLE)
-        text = (
-            f"deepest: {maximum.item.spot.id}, {inside.text} inside the nearest edge of part {maximum.component}; "
-            f"throat {deep.text}"
+        said = (
+            f"deepest: {maximum.item.spot.id}, ",
+            inside,
+            f" inside the nearest edge of component {maximum.component}; throat ",
+            deep,
         )
         source = f"machines table, gun {gun.id}"
-        yield Verdict("throat_depth", f"gun {gun.id}", text, passed=True, source=source, measured=(inside, deep))
+        yield Verdict("throat_depth", f"gun {gun.id}", said, passed=True, source=source)
 
 
 def _not_checked(unchecked: Counter[str], shapes: Mapping[str, Sequence[FlatShape]]) -> Iterator[Verdict]:
@@ -204,4 +208,4 @@ def _not_checked(unchecked: Counter[str], shapes: Mapping[str, Sequence[FlatShap
         if count:
             why = "no outline lies in their plane" if shapes[component] else "the part has no outline"
             text = f"{count} spots on part {component} not checked: {why}"
-            yield Verdict("edge_distance", f"part {component}", text, passed=None, source="order", act=EDGES)
+            yield Verdict("edge_distance", f"component {component}", text, passed=None, source="order", act=EDGES)

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from weld_packets.calculation.acts import PITCH
 from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.reach import SLACK, within
-from weld_packets.calculation.trace import Measured, Verdict
+from weld_packets.calculation.trace import Verdict, Words
 from weld_packets.geometry.nearest import pairs_closer
 from weld_packets.model.order import Component
 from weld_packets.processes.spot.edges import distances
@@ -39,11 +39,16 @@ def _edges(work: SheetWork, placed: Sequence[Placed], inside: dict[int, float]) 
         return
     nearest, farthest = (pick(mine, key=lambda item: inside[item.index]) for pick in (min, max))
     found, minimum = lengths(inside[nearest.index], END_AT_LEAST * work.design, TENTH)
-    text = f"{nearest.spot.id} is {found.text} from the nearest edge; an end distance is at least 2 d_s, {minimum.text}"
-    yield _verdict("en_1993_end", work, text, (found, minimum), good=within(minimum.millimetres, found.millimetres))
+    said: Words = (
+        f"{nearest.spot.id} is ",
+        found,
+        " from the nearest edge; an end distance is at least 2 d_s, ",
+        minimum,
+    )
+    yield _verdict("en_1993_end", work, said, good=within(minimum.millimetres, found.millimetres))
     found, maximum = lengths(inside[farthest.index], SIDE_AT_MOST * work.design, TENTH)
-    text = f"{farthest.spot.id} is {found.text} from the nearest edge; a side distance is at most 4 d_s, {maximum.text}"
-    yield _verdict("en_1993_side", work, text, (found, maximum), good=within(found.millimetres, maximum.millimetres))
+    said = (f"{farthest.spot.id} is ", found, " from the nearest edge; a side distance is at most 4 d_s, ", maximum)
+    yield _verdict("en_1993_side", work, said, good=within(found.millimetres, maximum.millimetres))
 
 
 def _pitch(work: SheetWork, placed: Sequence[Placed]) -> Iterator[Verdict]:
@@ -58,19 +63,16 @@ def _pitch(work: SheetWork, placed: Sequence[Placed]) -> Iterator[Verdict]:
     if len(near) > 1:
         limit = lengths(maximum, maximum, TENTH)[1]
         told = f"{alone[0]} and {len(alone) - 1} more have" if len(alone) > 1 else f"{(*alone, 'no spot')[0]} has"
-        text = f"{told} no neighbour within 8 d_s, {limit.text}"
-        yield _verdict("en_1993_pitch_maximum", work, text, (limit,), good=not alone)
+        yield _verdict("en_1993_pitch_maximum", work, (f"{told} no neighbour within 8 d_s, ", limit), good=not alone)
     if any(index in apart for index in mine):
         closest = min((index for index in mine if index in apart), key=lambda index: apart[index])
         found, minimum = lengths(apart[closest], PITCH_AT_LEAST * work.design, TENTH)
-        text = f"{near[closest].spot.id} is {found.text} from its neighbour; at least 3 d_s, {minimum.text}"
-        yield _verdict(
-            "en_1993_pitch", work, text, (found, minimum), good=within(minimum.millimetres, found.millimetres)
-        )
+        said = (f"{near[closest].spot.id} is ", found, " from its neighbour; at least 3 d_s, ", minimum)
+        yield _verdict("en_1993_pitch", work, said, good=within(minimum.millimetres, found.millimetres))
 
 
-def _verdict(key: str, work: SheetWork, text: str, measured: tuple[Measured, ...], *, good: bool) -> Verdict:
+def _verdict(key: str, work: SheetWork, said: Words, *, good: bool) -> Verdict:
     subject = f"stack {work.stack.id}"
     if good:
-        return Verdict(key, subject, text, passed=True, source=_SOURCE, measured=measured)
-    return Verdict(key, subject, text, passed=None, source=_SOURCE, measured=measured, warns=True, act=PITCH)
+        return Verdict(key, subject, said, passed=True, source=_SOURCE)
+    return Verdict(key, subject, said, passed=None, source=_SOURCE, warns=True, act=PITCH)

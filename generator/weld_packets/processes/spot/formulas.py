@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from math import pi, sqrt
-
 from weld_packets.calculation.formula import (
     Duration,
     Force,
@@ -19,7 +17,6 @@ from weld_packets.calculation.formula import (
     Time,
     formula,
 )
-from weld_packets.units import SPELLINGS, quantity
 
 _THINNER = Source("AWS D8.1M:2013", "governing metal thickness; likewise BS 1140:1993")
 _MEDIAN = Source("AWS D8.1M:2013", "governing metal thickness of three sheets; BS 1140:1993 calls it second thinnest")
@@ -42,15 +39,30 @@ _GROWN = Source("share of the chart's cap face", "the table that states the shar
 _HEATING = Source(
     "NEC 630.11(A)", "arc welders: multipliers follow the square root of the duty; 630.31 alike, from memory"
 )
+_AS_STATED = "a sheet of the order is returned as the order states it, in its own unit"
 
 
-@formula("min(t_1, t_2)", symbol="t", source=_THINNER, t_1="first_sheet", t_2="second_sheet")
+@formula(
+    "min(t_1, t_2)",
+    symbol="t",
+    source=_THINNER,
+    body=_AS_STATED,
+    t_1="first_sheet",
+    t_2="second_sheet",
+)
 def thinner_sheet(*, first_sheet: Length, second_sheet: Length) -> Length:
     """Return the governing thickness of two sheets."""
     return min(first_sheet, second_sheet)
 
 
-@formula("min(t_1, t_3)", symbol="t", source=_OUTSIDE, t_1="first_sheet", t_3="last_sheet")
+@formula(
+    "min(t_1, t_3)",
+    symbol="t",
+    source=_OUTSIDE,
+    body=_AS_STATED,
+    t_1="first_sheet",
+    t_3="last_sheet",
+)
 def thinnest_outside_sheet(*, first_sheet: Length, last_sheet: Length) -> Length:
     """Return the thickness of the thinner of the two sheets that touch a cap."""
     return min(first_sheet, last_sheet)
@@ -60,6 +72,7 @@ def thinnest_outside_sheet(*, first_sheet: Length, last_sheet: Length) -> Length
     "max(min(t_1, t_2), min(max(t_1, t_2), t_3))",
     symbol="t",
     source=_MEDIAN,
+    body=_AS_STATED,
     t_1="first_sheet",
     t_2="middle_sheet",
     t_3="last_sheet",
@@ -79,32 +92,26 @@ def second_thickest_sheet(*, first_sheet: Length, middle_sheet: Length, last_she
 )
 def weld_diameter(*, factor: Number, governing_thickness: Length) -> Length:
     """Return the weld diameter that a factor of 3.5, 4 or 5 asks of a thickness."""
-    root = sqrt(float(governing_thickness.m_as(SPELLINGS["mm"])))
-    return quantity(float(factor.m_as(SPELLINGS["1"])) * root, "mm")
 
 
 @formula("p * (1 + m / 100)", symbol="p_3", source=_THREE, p="pitch_of_two_sheets", m="more_for_three")
 def pitch_of_three_sheets(*, pitch_of_two_sheets: Length, more_for_three: Share) -> Length:
     """Return the least pitch of spots through three sheets, whose third sheet is another way for the current."""
-    return pitch_of_two_sheets * (1 + float(more_for_three.m_as(SPELLINGS["1"])))
 
 
 @formula("o / 2", symbol="e", source=_MIDDLE, o="minimum_overlap")
 def edge_distance(*, minimum_overlap: Length) -> Length:
     """Return the least distance of a spot's centre from the edge of a sheet."""
-    return minimum_overlap / 2.0
 
 
 @formula("1000 * F / (pi * d**2 / 4)", symbol="p_F", source=_FACE, F="electrode_force", d="cap_face")
 def electrode_pressure(*, electrode_force: Force, cap_face: Length) -> Stress:
     """Return the mean pressure under a flat cap face; a worn or domed face presses otherwise."""
-    return (4.0 * electrode_force / (pi * cap_face**2.0)).to(SPELLINGS["N/mm²"])
 
 
 @formula("n * I**2 * t_w / 1000", symbol="J", source=_HEAT, n="pulses", I="weld_current", t_w="weld_time")
 def joule_integral(*, pulses: Number, weld_current: SpotCurrent, weld_time: Time) -> JouleIntegral:
     """Return the square of the current times the time for which it flows, on which the heat of a spot depends."""
-    return (pulses * weld_current**2.0 * weld_time).to(SPELLINGS["kA²·s"])
 
 
 @formula(
@@ -121,8 +128,6 @@ def weakest_pairing(
     *, pulses: Number, minimum_current: SpotCurrent, middle_current: SpotCurrent, shortest_time: Time, middle_time: Time
 ) -> JouleIntegral:
     """Return the least Joule integral of a chart's row when only one of current and time is at its end."""
-    weakest = min(minimum_current**2.0 * middle_time, middle_current**2.0 * shortest_time)
-    return (pulses * weakest).to(SPELLINGS["kA²·s"])
 
 
 @formula(
@@ -139,20 +144,16 @@ def strongest_pairing(
     *, pulses: Number, maximum_current: SpotCurrent, middle_current: SpotCurrent, longest_time: Time, middle_time: Time
 ) -> JouleIntegral:
     """Return the greatest Joule integral of a chart's row when only one of current and time is at its end."""
-    strongest = max(maximum_current**2.0 * middle_time, middle_current**2.0 * longest_time)
-    return (pulses * strongest).to(SPELLINGS["kA²·s"])
 
 
 @formula("sqrt(1000 * J / (n * t_w))", symbol="I", source=_HEAT, J="joule_integral", n="pulses", t_w="weld_time")
 def current_of_joule_integral(*, joule_integral: JouleIntegral, pulses: Number, weld_time: Time) -> SpotCurrent:
     """Return the current that makes a Joule integral in a weld time."""
-    return ((joule_integral / (pulses * weld_time)) ** 0.5).to(SPELLINGS["kA"])
 
 
 @formula("1000 * J / (n * I**2)", symbol="t_w", source=_HEAT, J="joule_integral", n="pulses", I="weld_current")
 def time_of_joule_integral(*, joule_integral: JouleIntegral, pulses: Number, weld_current: SpotCurrent) -> Time:
     """Return the time of one pulse in which a current makes a Joule integral."""
-    return (joule_integral / (pulses * weld_current**2.0)).to(SPELLINGS["ms"])
 
 
 @formula(
@@ -160,25 +161,21 @@ def time_of_joule_integral(*, joule_integral: JouleIntegral, pulses: Number, wel
 )
 def design_weld_diameter(*, governing_thickness: Length) -> Length:
     """Return the weld diameter by which EN 1993-1-3 states its distances for resistance welds."""
-    return quantity(5.0 * sqrt(float(governing_thickness.m_as(SPELLINGS["mm"]))), "mm")
 
 
 @formula("t * m / 100", symbol="h", source=_SHARE_OF_SHEET, t="thickness", m="share_of_sheet")
 def indentation(*, thickness: Length, share_of_sheet: Share) -> Length:
     """Return how deep an electrode mark is that takes a share of the sheet."""
-    return thickness * float(share_of_sheet.m_as(SPELLINGS["1"]))
 
 
 @formula("d_f * m / 100", symbol="d_f2", source=_GROWN, d_f="chart_face", m="share_of_face")
 def maximum_face(*, chart_face: Length, share_of_face: Share) -> Length:
     """Return the diameter up to which a worn cap face is good."""
-    return chart_face * float(share_of_face.m_as(SPELLINGS["1"]))
 
 
 @formula("t_u + n * t_w", symbol="t_on", source=_SUM, t_u="upslope_time", n="pulses", t_w="weld_time")
 def current_on_time(*, upslope_time: Time, pulses: Number, weld_time: Time) -> Time:
     """Return how long the current flows for one spot; the weld time is that of one pulse, cooling does not count."""
-    return upslope_time + pulses * weld_time
 
 
 @formula(
@@ -196,7 +193,6 @@ def time_under_force(
     *, squeeze_time: Time, upslope_time: Time, pulses: Number, weld_time: Time, cool_time: Time, hold_time: Time
 ) -> Time:
     """Return how long the gun presses for one spot."""
-    return squeeze_time + upslope_time + pulses * weld_time + (pulses - 1.0) * cool_time + hold_time
 
 
 @formula(
@@ -210,19 +206,16 @@ def time_under_force(
 )
 def fastest_spot_rate(*, time_under_force: Time, gun_time: Duration, move_time: Duration) -> Rate:
     """Return the spots of one minute when the robot goes from spot to spot at once."""
-    return (1.0 / (time_under_force + gun_time + move_time)).to(SPELLINGS["1/min"])
 
 
 @formula("100 * t_on / 1000 * r / 60", symbol="X", source=_DUTY, t_on="current_on_time", r="spot_rate")
 def duty_cycle(*, current_on_time: Time, spot_rate: Rate) -> Share:
     """Return the share of the time for which the current flows; squeeze, cooling and hold do not count."""
-    return (current_on_time * spot_rate).to(SPELLINGS["%"])
 
 
 @formula("I * sqrt(X / 100)", symbol="I_p", source=_HEATING, I="weld_current", X="duty_cycle")
 def equivalent_permanent_current(*, weld_current: SpotCurrent, duty_cycle: Share) -> SpotCurrent:
     """Return the current that would heat the gun alike if it flowed for ever; compared with its permanent current."""
-    return weld_current * sqrt(float(duty_cycle.m_as(SPELLINGS["1"])))
 
 
 @formula(
@@ -235,5 +228,3 @@ def equivalent_permanent_current(*, weld_current: SpotCurrent, duty_cycle: Share
 )
 def maximum_spot_rate(*, permanent_current: SpotCurrent, weld_current: SpotCurrent, current_on_time: Time) -> Rate:
     """Return the spots of one minute at which the gun's permanent current is just reached."""
-    share = float((permanent_current / weld_current).m_as(SPELLINGS["1"])) ** 2
-    return (share / current_on_time).to(SPELLINGS["1/min"])

@@ -82,8 +82,8 @@ def _closest(work: SheetWork, works: Sequence[SheetWork], placed: Sequence[Place
         )
     first, second, apart = near[pair[0]].spot.id, near[pair[1]].spot.id, pair[2]
     found, minimum = lengths(apart, work.pitch, TENTH)
-    text = f"closest: {first} and {second}, {found.text} apart; at least {minimum.text}"
-    return Verdict("pitch", subject, text, passed=True, source=work.spacing, measured=(found, minimum))
+    said = (f"closest: {first} and {second}, ", found, " apart; at least ", minimum)
+    return Verdict("pitch", subject, said, passed=True, source=work.spacing)
 
 
 def reach_verdicts(placed: Sequence[Placed], tools: Mapping[str, Tools]) -> tuple[Verdict, ...]:
@@ -116,6 +116,6 @@ def _check_reach(mine: Sequence[Placed], tools: Tools, gathering: Gathering) -> 
 def _farthest(mine: Sequence[Placed], tools: Tools) -> Verdict:
     index, away = farthest(tools.robot, [item.point for item in mine])
     found, maximum = lengths(away, in_mm(tools.robot.reach), WHOLE)
-    text = f"farthest: {mine[index].spot.id}, {found.text} from the base; reach {maximum.text}"
+    said = (f"farthest: {mine[index].spot.id}, ", found, " from the base; reach ", maximum)
     source = f"machines table, robot {tools.robot.id}"
-    return Verdict("reach", f"robot {tools.robot.id}", text, passed=True, source=source, measured=(found, maximum))
+    return Verdict("reach", f"robot {tools.robot.id}", said, passed=True, source=source)

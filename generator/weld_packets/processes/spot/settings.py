@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from decimal import ROUND_HALF_EVEN, Decimal
@@ -11,7 +10,7 @@ from weld_packets.calculation.chart import Place, origin, read_count, windowed
 from weld_packets.calculation.dial import set_inside
 from weld_packets.calculation.plausibility import check_plausible
 from weld_packets.calculation.readings import Shown, rounded_result
-from weld_packets.calculation.results import WeldSettings
+from weld_packets.calculation.results import SpotKind, WeldSettings, safe_name
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight, Window
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
@@ -50,8 +49,8 @@ def weld_settings(
         duty = duty_figures(_sequence(dialled), tools)
     gathering.finish(OutOfRangeError)
     return WeldSettings(
-        key=re.sub(r"[^a-z0-9]+", "-", f"{work.stack.id}-{tools.robot.id}".lower()),
-        title=f"stack {work.stack.id}: {work.stack.words()}",
+        key=safe_name(work.stack.id, tools.robot.id),
+        kind=SpotKind(work.stack.id, tuple(sheet.component.thickness for sheet in work.stack.sheets)),
         robot=tools.robot.id,
         welds=spots,
         runs=1,

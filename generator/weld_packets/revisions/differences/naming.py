@@ -41,7 +41,9 @@ NAMINGS: Mapping[type, Naming] = {
         ),
     ),
     packet.Picture: Naming(lambda picture: picture.key, lambda picture: f"diagram {picture.title}"),
-    packet.ComponentOutline: Naming(lambda outline: outline.component, lambda outline: f"outline of {outline.component}"),
+    packet.ComponentOutline: Naming(
+        lambda outline: outline.component, lambda outline: f"outline of {outline.component}"
+    ),
     packet.ComponentLine: Naming(lambda part: part.key, lambda part: f"part {part.key}"),
     packet.FaultLine: Naming(lambda fault: fault.sign, lambda fault: f"fault “{fault.sign}”"),
     packet.InspectionLine: Naming(

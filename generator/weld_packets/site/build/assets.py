@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 import shutil
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -26,8 +26,11 @@ class SharedAssets:
     files: Mapping[str, str]
 
 
-def share_assets(theme: Path, overrides: Path, site_root: Path) -> SharedAssets:
-    """Copy the trimmed assets into the store below ``site_root`` unless they stand there already."""
+def share_assets(theme: Path, overrides: Sequence[Path], site_root: Path) -> SharedAssets:
+    """Copy the trimmed assets into the store below ``site_root`` unless they stand there already.
+
+    Of files of one name in the folders of ``overrides`` the first counts.
+    """
     sources = dict(_sources(theme, overrides))
     files = {name: hashlib.sha256(path.read_bytes()).hexdigest() for name, path in sources.items()}
     key = hashlib.sha256(repr(sorted(files.items())).encode()).hexdigest()[:16]
@@ -88,13 +91,14 @@ class AlikeFiles:
         filling.replace(self._store / digest)
 
 
-def _sources(theme: Path, overrides: Path) -> Iterator[tuple[str, Path]]:
+def _sources(theme: Path, overrides: Sequence[Path]) -> Iterator[tuple[str, Path]]:
     for pattern in _THEME_FILES:
         for path in sorted(theme.glob(pattern)):
             yield path.relative_to(theme).as_posix(), path
-    for path in sorted((overrides / "assets").rglob("*")):
-        if path.is_file():
-            yield path.relative_to(overrides).as_posix(), path
+    for folder in reversed(overrides):
+        for path in sorted((folder / "assets").rglob("*")):
+            if path.is_file():
+                yield path.relative_to(folder).as_posix(), path
 
 
 def _fill(folder: Path, sources: Mapping[str, Path]) -> None:

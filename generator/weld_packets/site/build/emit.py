@@ -10,7 +10,7 @@ from pathlib import Path
 from weld_packets.site.build.assets import STORE, AlikeFiles, SharedAssets, lay_assets, share_assets
 from weld_packets.site.build.inspect_pages import inspect
 from weld_packets.site.build.manifest import write_manifest
-from weld_packets.site.build.press import Press
+from weld_packets.site.build.press import Press, SiteLooks
 from weld_packets.site.build.printing import sheet_stylesheets
 from weld_packets.site.build.swap import clear_abandoned, replacing
 from weld_packets.site.pages.landing import write_card
@@ -20,13 +20,13 @@ from weld_packets.site.pages.siteplan import SitePlan
 class Emitter:
     """Emits any number of sites below one folder; opening it costs, each site after that is cheap."""
 
-    def __init__(self, workspace: Path, site_root: Path) -> None:
-        """Open the theme as ``workspace/mkdocs.yml`` says, and clear away what killed builds left."""
+    def __init__(self, looks: SiteLooks, site_root: Path) -> None:
+        """Open the theme with the plant's ``looks``, and clear away what killed builds left."""
         clear_abandoned(site_root)
         self._site_root = site_root
         empty = site_root / STORE / "no-pages"
         empty.mkdir(parents=True, exist_ok=True)
-        self._press = Press(workspace, empty)
+        self._press = Press(looks, empty)
         self._assets: SharedAssets | None = None
         self._alike = AlikeFiles(site_root / STORE / "alike")
 
@@ -61,8 +61,7 @@ class Emitter:
 
     def _shared(self) -> SharedAssets:
         if self._assets is None:
-            overrides, theme = self._press.theme_folders
-            self._assets = share_assets(theme, overrides, self._site_root)
+            self._assets = share_assets(self._press.theme, self._press.overrides, self._site_root)
         return self._assets
 
 

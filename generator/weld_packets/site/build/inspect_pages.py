@@ -135,7 +135,7 @@ def _harmless_outside(tag: str, scheme: str, path: str) -> bool:
 
 def _blocked(page: str, key: str, value: str) -> Problem:
     message = "would be blocked: pages carry no inline style or script"
-    return _problem(page, key, value, message, "move it to site_overrides/assets")
+    return _problem(page, key, value, message, "move it to a file of site_overrides/assets/")
 
 
 def _problem(page: str, key: str, value: str, message: str, remedy: str) -> Problem:

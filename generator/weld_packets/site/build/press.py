@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import os
+from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 from typing import Any, cast
@@ -26,39 +27,67 @@ from weld_packets.site.build.theme_faults import theme_faults_told
 from weld_packets.site.pages.compiled import keep_compiled
 from weld_packets.site.pages.siteplan import PageFragment, SitePlan
 
+_BASE = Path(__file__).parents[1] / "theme" / "mkdocs.yml"
+_OVERRIDES = _BASE.parent / "overrides"
 _BODY_MARK = "<!--packet-body-->"
 _POLICY_MARK = "packet-policy"
 _PAGE_ANCHOR = "page"
 _PLUGIN = "packet"
 
 
+@dataclass(frozen=True)
+class SiteLooks:
+    """What a plant sets of the looks of its sites.
+
+    Attributes:
+        overrides: folder of templates and assets that come over the program's; need not be there.
+        logo: path inside a site of the picture at the head of each page; empty for the program's.
+        favicon: the same for the browser's tab.
+        styles: stylesheets that come after the program's.
+        address: where all sites stand for a scanning device; empty for nowhere.
+
+    """
+
+    overrides: Path
+    logo: str = ""
+    favicon: str = ""
+    styles: tuple[str, ...] = ()
+    address: str = ""
+
+
 class Press:
     """The theme with its templates compiled, ready to print one site after another."""
 
-    def __init__(self, workspace: Path, empty: Path) -> None:
-        """Read ``workspace/mkdocs.yml``; ``empty`` is an empty folder that stands for the source pages."""
+    def __init__(self, looks: SiteLooks, empty: Path) -> None:
+        """Read the program's configuration; ``empty`` is an empty folder that stands for the source pages."""
         os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
         logging.getLogger("mkdocs").setLevel(logging.WARNING)
-        self._workspace = workspace
-        with theme_faults_told(workspace):
-            self._config = load_config(
-                str(workspace / "mkdocs.yml"), docs_dir=str(empty), site_dir=str(empty) + "-site"
-            )
-        self._config.theme.static_templates = set()
+        self._looks = looks
+        self._config = load_config(str(_BASE), docs_dir=str(empty), site_dir=str(empty) + "-site")
+        self._config.extra_css += looks.styles
+        theme = self._config.theme
+        theme.static_templates = set()
+        theme.dirs[:0] = [str(folder) for folder in self.overrides]
+        theme.update({key: path for key, path in (("logo", looks.logo), ("favicon", looks.favicon)) if path})
         self._plugin = _PacketPages()
         self._config.plugins[_PLUGIN] = self._plugin
-        _keep_environment(self._config)
+        with theme_faults_told(looks.overrides):
+            _keep_environment(self._config)
 
     @property
     def address(self) -> str:
-        """Return where all sites stand for a scanning device (``extra: address`` in mkdocs.yml), mostly nowhere."""
-        return str(self._config.extra.get("address") or "")
+        """Return where all sites stand for a scanning device, mostly nowhere."""
+        return self._looks.address
 
     @property
-    def theme_folders(self) -> tuple[Path, Path]:
-        """Return the workspace's overrides and the theme proper."""
-        folders = [Path(folder) for folder in self._config.theme.dirs]
-        return folders[0], folders[1]
+    def overrides(self) -> tuple[Path, ...]:
+        """Return the folders that come over the theme: the plant's, where it has one, then the program's."""
+        return tuple(folder for folder in (self._looks.overrides, _OVERRIDES) if folder.is_dir())
+
+    @property
+    def theme(self) -> Path:
+        """Return the folder of the theme proper."""
+        return Path(self._config.theme.dirs[len(self.overrides)])
 
     def print_pages(self, plan: SitePlan, folder: Path) -> None:
         """Write every page of ``plan`` and its search index into ``folder``."""
@@ -66,7 +95,7 @@ class Press:
         self._config.site_name = _markup(plan.title)
         self._config.nav = _page_list(plan.pages)
         self._plugin.plan = plan
-        with theme_faults_told(self._workspace):
+        with theme_faults_told(self._looks.overrides):
             build(self._config)
 
 

@@ -50,12 +50,17 @@ def programs_on(card: Mapping[str, Any]) -> list[ProgramUse]:
     return [ProgramUse(**use) for use in card["programs"]]
 
 
-def write_landing(site_root: Path, cards: Mapping[str, dict[str, Any]]) -> Path:
-    """Write ``index.html`` over all sites below ``site_root``, whose ``cards`` are given by name; return its path."""
+def write_landing(site_root: Path, cards: Mapping[str, dict[str, Any]], plant: str = "") -> Path:
+    """Write ``index.html`` over all sites below ``site_root``, whose ``cards`` are given by name; return its path.
+
+    ``plant`` stands over the list, where it is named.
+    """
     shell = (_ASSETS / "orders.html").read_text(encoding="utf-8")
     entries = "\n".join(_entry(slug, card) for slug, card in cards.items())
     lay_list_assets(site_root)
-    return replace_file(site_root / "index.html", shell.replace("<!--orders-->", entries, 1))
+    head = f'<p class="plant">{escape(plant)}</p>' if plant else ""
+    page = shell.replace("<!--plant-->", head, 1).replace("<!--orders-->", entries, 1)
+    return replace_file(site_root / "index.html", page)
 
 
 def lay_list_assets(site_root: Path) -> None:

@@ -121,7 +121,7 @@ def _seam_size(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:
 
 
 def _seam_numbers(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:
-    for key in ("throat", "leg", "gap", "cap_width", "cap_height"):
+    for key in ("throat", "leg", "gap", "weld_cap_width", "weld_cap_height"):
         size: Quantity | None = getattr(seam, key)
         if size is None:
             continue

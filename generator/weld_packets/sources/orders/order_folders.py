@@ -26,7 +26,7 @@ def order_names(root: Path) -> tuple[str, ...]:
     """
     folder = root / FOLDER
     if not folder.is_dir():
-        remedy = "start in the folder that holds mkdocs.yml, or name it"
+        remedy = "start in the folder that holds instructions/ and tables/, or name it with --root"
         raise SourceError([Problem(FOLDER, 0, "", "", "there is no such folder", remedy)])
     gathering = Gathering()
     names = sorted(path.name for path in folder.iterdir() if path.is_dir() and _may_be_order(path))

@@ -14,6 +14,7 @@ from weld_packets.sources.orders.order_folders import FOLDER, ORDER_FILE, check_
 from weld_packets.sources.reading.binding import bind
 from weld_packets.sources.reading.binding_words import meant
 from weld_packets.sources.reading.files import read_text
+from weld_packets.sources.reading.out_of_use import ORDER_KEYS, renewed
 from weld_packets.sources.reading.places import Document, Places, capped
 from weld_packets.sources.reading.strict_yaml import read_yaml
 from weld_packets.sources.tables.tables import Workspace
@@ -39,11 +40,13 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
     """
     folder = known_order(workspace.root, name)
     file = f"{FOLDER}/{name}/{ORDER_FILE}"
-    document = enclose(read_yaml(read_text(folder / ORDER_FILE, file), file), folder)
+    document, out_of_use = renewed(read_yaml(read_text(folder / ORDER_FILE, file), file), ORDER_KEYS)
     gathering = Gathering()
-    gathering.problems += name_problems(document, workspace.approved)
-    gathering.problems += _previous(document, name, workspace.root)
+    gathering.problems += out_of_use
     with gathering.step():
+        document = enclose(document, folder)
+        gathering.problems += name_problems(document, workspace.approved)
+        gathering.problems += _previous(document, name, workspace.root)
         order = bind(document, Order)
         gathering.problems += order_problems(order, workspace.approved, document.places)
     if gathering.problems:

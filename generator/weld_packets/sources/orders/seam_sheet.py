@@ -11,8 +11,8 @@ from weld_packets.sources.reading.places import KeyPath, Places
 from weld_packets.sources.reading.sheet import Column, Sheet
 from weld_packets.units import kinds
 
-_WORDS = ("robot", "joint", "position", "part 1", "part 2", "weld schedule")
-_LENGTHS = ("throat", "leg", "gap", "cap width", "cap height")
+_WORDS = ("robot", "joint", "position", "component 1", "component 2", "weld schedule")
+_LENGTHS = ("throat", "leg", "gap", "weld cap width", "weld cap height")
 _ANGLES = ("work angle", "travel angle")
 _TOLD_ONCE = (*_WORDS, *_LENGTHS, *_ANGLES)
 _AXES = ("x", "y", "z")
@@ -67,7 +67,7 @@ def _seam(name: str, members: list[Line], sheet: Sheet, gathering: Gathering) ->
             _tell(gathering, sheet, next(iter(told.values())), key, "this seam is told twice, in different words")
         if told:
             seam[key] = next(iter(told))
-    components = [seam.pop(key) for key in ("part 1", "part 2") if key in seam]
+    components = [seam.pop(key) for key in ("component 1", "component 2") if key in seam]
     seam |= {"components": components} if components else {}
     first, *rest = members
     pieces = _pieces(rest, sheet, gathering)

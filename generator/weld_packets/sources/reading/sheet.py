@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from weld_packets.errors import PacketError, Problem, SourceError, shorten
+from weld_packets.sources.reading.out_of_use import COLUMNS, words_for_old
 from weld_packets.sources.reading.places import capped
 from weld_packets.units import Kind, parse_number
 
@@ -99,7 +100,8 @@ def _headings(cells: list[str], line: int, file: str, columns: Sequence[Column])
             headings.append(_heading(cell, known, headings))
         except SourceError as error:
             problems += [Problem(file, line, "", cell, told.message, told.remedy) for told in error.problems]
-    found = {heading.column.name for heading in headings} | {_name_in(cell) for cell in cells}
+    named = [_name_in(cell) for cell in cells]
+    found = {heading.column.name for heading in headings} | {*named, *(COLUMNS.get(name, name) for name in named)}
     problems += [
         Problem(file, line, "", "", f"the column {column.name!r} is missing", _header_remedy(columns))
         for column in columns
@@ -114,7 +116,7 @@ def _heading(cell: str, known: dict[str, Column], before: list[_Heading]) -> _He
     match = _HEADING.fullmatch(cell) if len(cell) <= _HEADING_LIMIT else None
     column = known.get(match["name"].strip().casefold()) if match else None
     if match is None or column is None:
-        raise _fault("this is not a column of this list", _header_remedy(list(known.values())))
+        raise _stranger(_name_in(cell), known)
     if column in [heading.column for heading in before]:
         raise _fault("this column is there twice", "keep one of the two")
     unit = match["unit"] or ""
@@ -125,6 +127,13 @@ def _heading(cell: str, known: dict[str, Column], before: list[_Heading]) -> _He
         fault = f"{unit!r} is not a unit of {column.kind.name}" if unit else "this column needs a unit in brackets"
         raise _fault(fault, f"write '{column.name} ({column.kind.unit})' (units: {offered})")
     return _Heading(column, unit)
+
+
+def _stranger(name: str, known: dict[str, Column]) -> SourceError:
+    new = COLUMNS.get(name, "")
+    if new in known:
+        return _fault(*words_for_old(name, known[new].name))
+    return _fault("this is not a column of this list", _header_remedy(list(known.values())))
 
 
 def _name_in(cell: str) -> str:

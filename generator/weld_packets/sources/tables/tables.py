@@ -28,6 +28,7 @@ from weld_packets.model.tables import (
 from weld_packets.sources.reading.binding import bind
 from weld_packets.sources.reading.binding_words import meant
 from weld_packets.sources.reading.files import read_text, refused
+from weld_packets.sources.reading.out_of_use import TABLE_KEYS, renewed
 from weld_packets.sources.reading.places import Document, Places
 from weld_packets.sources.reading.strict_yaml import read_yaml
 from weld_packets.sources.tables.chart_rows import expand_rows
@@ -69,7 +70,11 @@ def load_workspace(root: Path) -> Workspace:
 def _table_files(root: Path, gathering: Gathering) -> list[Path]:
     folder = root / FOLDER
     if not folder.is_dir():
-        raise refused(FOLDER, "there is no such folder", "start in the folder that holds mkdocs.yml, or name it")
+        raise refused(
+            FOLDER,
+            "there is no such folder",
+            "start in the folder that holds instructions/ and tables/, or name it with --root",
+        )
     for path in sorted(folder.glob("*.yml")):
         remedy = "rename it, so that its end is .yaml"
         gathering.add(Problem(f"{FOLDER}/{path.name}", 0, "", "", "tables end in .yaml", remedy))
@@ -77,10 +82,15 @@ def _table_files(root: Path, gathering: Gathering) -> list[Path]:
 
 
 def _table(path: Path, file: str) -> Read:
-    document = read_yaml(read_text(path, file), file)
-    record = _record(document)
-    document = expand_rows(document, record)
-    return bind(document, record), document.places
+    document, out_of_use = renewed(read_yaml(read_text(path, file), file), TABLE_KEYS)
+    gathering = Gathering()
+    gathering.problems += out_of_use
+    with gathering.step():
+        record = _record(document)
+        document = expand_rows(document, record)
+        table = bind(document, record)
+    gathering.finish()
+    return table, document.places
 
 
 def _record(document: Document) -> type[Table]:

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from weld_packets.processes.arc.operation import arc_operation
-from weld_packets.processes.arc.size.flare import groove_area, outer_radius
+from weld_packets.processes.arc.size.flare import groove_area, groove_filled, outer_radius
 from weld_packets.units import quantity
 
 TUBE = {"form": "cold-formed tube", "axis": "X", "corner radius": "6 mm"}
@@ -37,7 +37,7 @@ def test_a_fillet_along_a_tube_s_corner_is_refused_as_a_flare_bevel(place: Any) 
     assert place.refusals(place.operation(along(place), components=lying(place, TUBE))) == [
         (
             "seams[0].joint",
-            "seam S1 follows the corner of web, whose radius is 6.0 mm: this is a flare-bevel joint",
+            "seam S1 follows the corner of web, whose radius is 6.0 mm: a flare-bevel joint",
         )
     ]
 
@@ -68,6 +68,15 @@ def test_without_an_axis_a_long_edge_of_a_tube_is_a_warning(place: Any) -> None:
     assert text.startswith("follows a long edge of web; along a tube's corner it is a flare-bevel joint")
     across = place.seam("S1", (0, 15, 4), (0, 45, 4))
     assert place.is_good(place.operation(across, components=lying(place, section)))
+
+
+def test_without_an_axis_only_the_longest_edges_are_a_tube_s_corners(place: Any) -> None:
+    """The face on the plate is 100 mm long and 95 mm wide: a seam across its end is on a sharp edge."""
+    foot = place.rectangle("XY", 4, (0, 10), (100, 105))
+    plate = place.part("plate", "4 mm", place.rectangle("XY", 4, (-20, -20), (140, 140)))
+    components = [place.part("web", "3 mm", foot, section={"form": "cold-formed tube"}), plate]
+    across = place.seam("S1", (0, 15, 4), (0, 100, 4))
+    assert place.is_good(place.operation(across, components=components))
 
 
 def test_a_round_tube_has_no_corner(place: Any) -> None:
@@ -186,7 +195,7 @@ def test_the_rule_takes_the_minimum_radius_of_a_range_from_memory_which_warns(pl
 
 
 @pytest.mark.parametrize(
-    ("wall", "minimum", "most"),
+    ("wall", "minimum", "maximum"),
     [("6 mm", 9.6, 14.4), ("6.1 mm", 12.2, 18.3), ("10 mm", 20, 30), ("10.1 mm", 24.24, 36.36)],
 )
 def test_corner_radii_follow_the_wall_of_a_cold_formed_tube(
@@ -194,7 +203,7 @@ def test_corner_radii_follow_the_wall_of_a_cold_formed_tube(
 ) -> None:
     """EN 10219-2, from memory: 1.6 to 2.4, 2 to 3, 2.4 to 3.6 times the wall, to 6 mm, to 10 mm and above."""
     operation = place.operation(components=lying(place, {"form": "cold-formed tube"}, wall=wall))
-    radius = outer_radius(operation.parts[0])
+    radius = outer_radius(operation.components[0])
     assert (radius.minimum, radius.maximum, radius.from_memory) == (
         pytest.approx(minimum),
         pytest.approx(maximum),
@@ -204,7 +213,7 @@ def test_corner_radii_follow_the_wall_of_a_cold_formed_tube(
 
 def test_a_hot_finished_tube_must_give_its_radius(place: Any) -> None:
     operation = place.operation(flare(place), components=lying(place, {"form": "hot-finished tube", "axis": "X"}))
-    assert ("seams[0].parts", "the corner radius of web is not known") in place.refusals(
+    assert ("seams[0].components", "the corner radius of web is not known") in place.refusals(
         operation, schedules=charts(place)
     )
 
@@ -244,6 +253,13 @@ def test_wire_that_does_not_fill_the_groove_down_to_the_throat_is_refused(place:
     ((key, message),) = place.refusals(operation, schedules=charts(place), **RULE)
     assert key == "seams[0].throat"
     assert message == "the wire fed lays 6.2 mm², the groove down to the throat takes 7.6 mm²"
+
+
+def test_wire_that_just_fills_the_groove_is_enough(place: Any) -> None:
+    operation = place.operation(flare(place, "4 mm"), components=lying(place, TUBE))
+    both = (operation.components[0], operation.components[1])
+    throat, radius = quantity(4.0, "mm"), quantity(6.0, "mm")
+    assert groove_filled(both, throat, groove_area(corner_radius=radius, throat=throat)).passed is True
 
 
 def test_a_groove_whose_radius_is_from_memory_is_never_refused(place: Any) -> None:

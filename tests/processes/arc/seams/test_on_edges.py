@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from weld_packets.calculation.trace import Measured, Verdict
 
 ANY_JOINT = settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=40, deadline=None)
 
@@ -24,6 +25,10 @@ def test_a_fillet_a_little_off_its_edge_is_a_warning_with_the_distance(place: An
     ((subject, text),) = place.warnings(operation)
     assert (subject, text.split(" at x")[0]) == ("seam S1", f"{off} off the edge of web and plate")
     assert text.endswith("at most 0.5 mm")
+
+
+def _first_length(verdict: Verdict) -> Measured:
+    return next(part for part in verdict.said if isinstance(part, Measured))
 
 
 def test_the_border_of_the_warning_is_the_plant_s_tolerance(place: Any) -> None:
@@ -63,6 +68,15 @@ def test_a_seam_that_leaves_its_edge_between_its_ends_is_found(place: Any) -> No
     bow = [(10, 28.5, 4), (48, 28.5, 4), (50, 20, 4), (52, 28.5, 4), (90, 28.5, 4)]
     ((_, message),) = place.refusals(place.operation(place.seam("S1", *bow)))
     assert "at x 50.0 mm, y 20.0 mm" in message
+
+
+def test_a_notch_of_more_than_5_mm_in_an_edge_is_found(place: Any) -> None:
+    """The web stands on the plate from 0 to 52 mm and from 58 mm on; between them the seam has nothing to weld to."""
+    left, right = (place.rectangle("XZ", 30, (x, 4), (end, 44)) for x, end in ((0, 52), (58, 100)))
+    components = [place.part("web", "3 mm", left, right), place.part("plate", "4 mm", place.PLATE)]
+    limits = {"seam tolerance": "2.5 mm", "seam refused over": "9 mm"}
+    ((_, message),) = place.warnings(place.operation(components=components), **limits)
+    assert "at x 55.0 mm" in message
 
 
 def test_a_seam_that_runs_on_past_the_end_of_its_web_is_found(place: Any) -> None:
@@ -136,7 +150,7 @@ def test_a_round_seam_lies_on_a_circle_drawn_with_corners_within_the_tolerance(p
     operation = place.operation(place.seam("S1", *place.GOOD) | {"path": around}, components=parts)
     assert place.is_good(operation)
     (found,) = place.verdicts(operation)
-    assert found.measured[0].millimetres == pytest.approx(0.28, abs=0.01)
+    assert _first_length(found).millimetres == pytest.approx(0.28, abs=0.01)
 
 
 # ---------------------------------------------------------------- moved, turned, mirrored
@@ -178,7 +192,7 @@ def test_what_is_said_of_a_seam_does_not_change_when_everything_is_moved_turned_
             place.seam("S1", *(_turned(point, axes, signs, by) for point in path)), components=parts
         )
         (found,) = place.verdicts(operation, **{"seam refused over": "90 m"})
-        return float(found.measured[0].millimetres)
+        return float(_first_length(found).millimetres)
 
     here = off((0, 1, 2), (1, 1, 1), (0, 0, 0))
     assert off(*way, by) == pytest.approx(here, abs=1e-6)
@@ -193,7 +207,7 @@ def test_the_distance_told_is_how_far_the_seam_was_moved_off_the_edge(place: Any
     """The seam lies 3 mm off the plane of the web, as its thickness allows, and is moved away from it."""
     operation = place.operation(place.seam("S1", (10, 27 - by, 4), (90, 27 - by, 4)))
     (found,) = place.verdicts(operation, **{"seam refused over": "90 m"})
-    assert found.measured[0].millimetres == pytest.approx(by, abs=1e-6)
+    assert _first_length(found).millimetres == pytest.approx(by, abs=1e-6)
 
 
 # ---------------------------------------------------------------- units
@@ -232,7 +246,7 @@ def test_seams_that_only_the_wrong_unit_brings_together_are_not_told_as_one_seam
 def test_the_farthest_of_several_good_seams_is_named(place: Any) -> None:
     seams = [place.seam("S1", *place.GOOD), place.seam("S2", (10, 33.3, 4), (90, 33.3, 4))]
     (found,) = place.verdicts(place.operation(*seams))
-    assert "farthest off is S2 with 0.3" in found.text
+    assert "largest deviation: S2, 0.3" in found.text
 
 
 def test_a_good_path_in_inches_is_good(place: Any) -> None:

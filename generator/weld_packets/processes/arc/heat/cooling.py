@@ -32,7 +32,6 @@ BUTT_AS_FILLER = Source(
 @formula("Q * (1 + s)", symbol="Q_s", source=KNOWN_TO, Q="heat", s="share")
 def end_of_heat_input(*, heat: HeatPerLength, share: Number) -> HeatPerLength:
     """Return an end of the range of a heat input: lower with a share less than nothing, upper with one above."""
-    return quantity(magnitude(heat, "kJ/mm") * (1 + magnitude(share, "1")), "kJ/mm")
 
 
 @dataclass(frozen=True)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from math import tanh
-
 from weld_packets.calculation.formula import (
     HeatPerLength,
     Hydrogen,
@@ -14,7 +12,7 @@ from weld_packets.calculation.formula import (
     Temperature,
     formula,
 )
-from weld_packets.units import Quantity, magnitude, quantity
+from weld_packets.units import Quantity, magnitude
 
 IIW = Source("EN 1011-2:2001", "carbon equivalent CE of the IIW")
 CET_SOURCE = Source("EN 1011-2:2001", "C.3, carbon equivalent CET", Standing.FROM_MEMORY)
@@ -47,8 +45,6 @@ def carbon_equivalent_iiw(
     copper: Number,
 ) -> Number:
     """Return CE(IIW) from mass per cent of a certificate; never from the maxima of a standard together."""
-    c, mn, cr, mo, v, ni, cu = _plain(carbon, manganese, chromium, molybdenum, vanadium, nickel, copper)
-    return quantity(c + mn / 6 + (cr + mo + v) / 5 + (ni + cu) / 15, "1")
 
 
 @formula(
@@ -68,8 +64,6 @@ def carbon_equivalent_cet(
     *, carbon: Number, manganese: Number, molybdenum: Number, chromium: Number, copper: Number, nickel: Number
 ) -> Number:
     """Return CET from mass per cent."""
-    c, mn, mo, cr, cu, ni = _plain(carbon, manganese, molybdenum, chromium, copper, nickel)
-    return quantity(c + (mn + mo) / 10 + (cr + cu) / 20 + ni / 40, "1")
 
 
 @formula(
@@ -100,9 +94,6 @@ def crack_parameter(
     boron: Number,
 ) -> Number:
     """Return Pcm from mass per cent."""
-    c, si, mn, cu, cr, ni = _plain(carbon, silicon, manganese, copper, chromium, nickel)
-    mo, v, b = _plain(molybdenum, vanadium, boron)
-    return quantity(c + si / 30 + (mn + cu + cr) / 20 + ni / 60 + mo / 15 + v / 10 + 5 * b, "1")
 
 
 @formula(
@@ -119,10 +110,6 @@ def preheat_temperature(
     *, equivalent: Number, thickness: Length, hydrogen: Hydrogen, heat: HeatPerLength
 ) -> Temperature:
     """Return the least preheat against cold cracks; ``thickness`` is that of the thicker single plate."""
-    cet, plate = magnitude(equivalent, "1"), magnitude(thickness, "mm")
-    gas, energy = magnitude(hydrogen, "ml/100g"), magnitude(heat, "kJ/mm")
-    celsius = 697 * cet + 160 * tanh(plate / 35) + 62 * gas**0.35 + (53 * cet - 32) * energy - 328
-    return quantity(celsius, "°C")
 
 
 def _plain(*shares: Quantity) -> tuple[float, ...]:

@@ -72,11 +72,13 @@ def edge_verdicts(seen: Sequence[Seen], components: Mapping[str, Body], limits: 
     if good:
         worst = max(good, key=lambda each: each.fit.off)
         found, maximum = lengths(worst.fit.off, limits.warns, TENTH)
-        text = (
-            f"{_counted(len(good))} on an edge of the components; farthest off is {worst.seam.id} with {found.text}, "
-            f"at most {maximum.text}"
+        said = (
+            f"{_counted(len(good))} on an edge of the components; largest deviation: {worst.seam.id}, ",
+            found,
+            "; at most ",
+            maximum,
         )
-        yield Verdict("seam_on_edge", "seams", text, passed=True, source=limits.source, measured=(found, maximum))
+        yield Verdict("seam_on_edge", "seams", said, passed=True, source=limits.source)
 
 
 def _counted(count: int) -> str:
@@ -87,14 +89,13 @@ def _a_little_off(each: Seen, limits: Limits) -> Verdict:
     found, maximum = lengths(each.fit.off, limits.warns, TENTH)
     x, y, z = measured_place(each.fit.at)
     names = " and ".join(body.component.name for body in each.bodies if body.shapes)
-    text = f"{found.text} off the edge of {names} at x {x.text}, y {y.text}, z {z.text}; at most {maximum.text}"
+    said = (found, f" off the edge of {names} at x ", x, ", y ", y, ", z ", z, "; at most ", maximum)
     return Verdict(
         "seam_on_edge",
         f"seam {each.seam.id}",
-        text,
+        said,
         passed=None,
         source=limits.source,
-        measured=(found, x, y, z, maximum),
         warns=True,
         act=SEAM_PLACE,
     )

@@ -110,14 +110,13 @@ def _refused(one: Seam, other: Seam) -> OutOfRangeError:
 
 def _overlap(one: Seam, other: Seam, shared: float) -> Verdict:
     found, usual = length(shared, WHOLE), length(USUAL_OVERLAP, WHOLE)
-    text = f"run on one line for {found.text}, {_by(one, other)}; a usual overlap is at most {usual.text}"
+    said = ("run on one line for ", found, f", {_by(one, other)}; a usual overlap is at most ", usual)
     return Verdict(
         "seam_overlap",
         f"seams {one.id} and {other.id}",
-        text,
+        said,
         passed=None,
         source=PRACTICE,
-        measured=(found, usual),
         warns=True,
         act=OVERLAP,
     )

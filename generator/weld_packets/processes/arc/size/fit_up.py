@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import ROUND_FLOOR, Decimal
-from math import sqrt
 
 from weld_packets.calculation.acts import MEASURE_TACKS
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
@@ -35,13 +34,11 @@ MINIMUM_TACK, TACK_PLATE, TACK_TIMES = 50.0, 12.0, 4.0
 @formula("s * d", symbol="g", source=OF_WIRE, s="share", d="wire_diameter")
 def bridged_gap(*, share: Number, wire_diameter: Length) -> Length:
     """Return the root gap that a robot bridges without sensing it."""
-    return quantity(magnitude(share, "1") * magnitude(wire_diameter, "mm"), "mm")
 
 
 @formula("(z - g) / sqrt(2)", symbol="a", source=GAP_COST, validity="T joint; g less than z", z="leg", g="gap")
 def throat_at_gap(*, leg: Length, gap: Length) -> Length:
     """Return the throat of a T fillet whose upright component stands off the plate by a gap."""
-    return quantity((magnitude(leg, "mm") - magnitude(gap, "mm")) / sqrt(2), "mm")
 
 
 # ---------------------------------------------------------------- root gap
@@ -113,8 +110,8 @@ def tack_check(ask: Ask) -> Iterator[Verdict]:
     thick = max(in_mm(component.thickness) for component in ask.components)
     minimum = TACK_TIMES * thick if thick < TACK_PLATE else MINIMUM_TACK
     found, wanted = lengths(long, minimum, TENTH)
-    text = f"{found.text} long, structural plate asks for {wanted.text}"
-    verdict = Verdict("tacks", "tacks", text, passed=True, source=str(TACK_LENGTH), measured=(found, wanted))
+    said = (found, " long, structural plate asks for ", wanted)
+    verdict = Verdict("tacks", "tacks", said, passed=True, source=str(TACK_LENGTH))
     short = long < minimum and not same(long, minimum)
     yield replace(verdict, passed=None, warns=True, act=MEASURE_TACKS) if short else verdict
 

@@ -15,7 +15,7 @@ from weld_packets.calculation.formula import Length, Number, Source, Standing, f
 from weld_packets.calculation.measure import length, lengths
 from weld_packets.calculation.readings import ordered, result
 from weld_packets.calculation.spread import beside
-from weld_packets.calculation.trace import Figure, Given, Measured, Name, Remark, Verdict, Weight
+from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight, Words
 from weld_packets.errors import refusal
 from weld_packets.model.charts import ArcChart
 from weld_packets.model.order import Component, Section
@@ -74,7 +74,6 @@ def outer_radius(component: Component) -> Radius:
 @formula("c * R", symbol="a_f", source=FLUSH_RULE, c="share", R="corner_radius")
 def throat_by_rule(*, share: Number, corner_radius: Length) -> Length:
     """Return the effective throat that a rule grants a flush weld in the groove beside a corner."""
-    return quantity(magnitude(share, "1") * magnitude(corner_radius, "mm"), "mm")
 
 
 def groove_area(*, corner_radius: Quantity, throat: Quantity) -> Quantity:
@@ -128,16 +127,16 @@ def flare_throat(
     memory = Remark(Weight.WARNING, "corner radius from the range of the standard", TUBE_STANDARD, FLARE_SECTION)
     corner = ordered(CORNER, minimum, radius.origin, remarks=(memory,) if radius.from_memory else ())
     wanted, round_by = length(in_mm(throat), TENTH), length(radius.minimum, TENTH)
-    start = f"throat {wanted.text} in a flare bevel with corner radius {round_by.text}"
+    start: Words = ("throat ", wanted, " in a flare bevel with corner radius ", round_by)
     why = _rule_is_silent(table, plant)
     if why or plant.flare_bevel_throat is None:
-        return (corner,), _undecided(f"{start}: {why}, only a section of the coupon decides", plant, wanted, round_by)
+        return (corner,), _undecided((*start, f": {why}, only a section of the coupon decides"), plant)
     share = quantity(float(plant.flare_bevel_throat), "1")
     worked = throat_by_rule.work(share=share, corner_radius=minimum)
     ruled = result(RULED, worked, before=(Given("share of the radius", share, "1", plant.flare_bevel_source),))
     granted = length(in_mm(worked.result), TENTH)
-    text = f"{start}: the rule for flush welds grants {granted.text}, a section of the coupon decides"
-    return (corner, ruled), _undecided(text, plant, wanted, round_by, granted)
+    said = (*start, ": the rule for flush welds grants ", granted, ", a section of the coupon decides")
+    return (corner, ruled), _undecided(said, plant)
 
 
 def _rule_is_silent(table: ArcChart, plant: Plant) -> str:
@@ -146,9 +145,9 @@ def _rule_is_silent(table: ArcChart, plant: Plant) -> str:
     return "" if plant.flare_bevel_throat is not None else "the plant's table states no rule"
 
 
-def _undecided(text: str, plant: Plant, *measured: Measured) -> Verdict:
+def _undecided(said: Words, plant: Plant) -> Verdict:
     source = f"{TRIALS}; rule: {plant.flare_bevel_source}"
-    return Verdict("flare_throat", "throat", text, None, source, measured, warns=True, act=FLARE_SECTION)
+    return Verdict("flare_throat", "throat", said, None, source, warns=True, act=FLARE_SECTION)
 
 
 def groove_filled(components: tuple[Component, Component], throat: Quantity, nominal: Quantity) -> Verdict:

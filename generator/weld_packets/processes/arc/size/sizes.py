@@ -41,8 +41,8 @@ THICKNESS = Name("governing_thickness", "Governing thickness", "t", kinds.THICKN
 THROAT = Name("throat", "Throat required", "a", kinds.LENGTH)
 LEG = Name("leg", "Leg required", "z", kinds.LENGTH)
 GAP = Name("gap", "Gap", "b", kinds.LENGTH)
-CAP_WIDTH = Name("cap_width", "Cap width", "w", kinds.LENGTH)
-CAP_HEIGHT = Name("cap_height", "Cap height", "h", kinds.LENGTH)
+CAP_WIDTH = Name("cap_width", "Weld cap width", "w", kinds.LENGTH)
+CAP_HEIGHT = Name("cap_height", "Weld cap height", "h", kinds.LENGTH)
 AREA = Name("weld_area", "Cross-section required", "A", kinds.AREA)
 NOMINAL = Name("nominal_area", "Cross-section laid", "A_l", kinds.AREA)
 TARGET = Name("throat_target", "Throat, target", "a_t", kinds.LENGTH)
@@ -154,7 +154,7 @@ def _size_remarks(ask: Ask, throat: Quantity, leg: Quantity) -> Iterator[Remark]
 def _butt(ask: Ask, plant: Plant) -> Size:
     gap = cast("Quantity", ask.seam.gap)
     figure = ordered(GAP, gap, "order")
-    width, height = ask.seam.cap_width, ask.seam.cap_height
+    width, height = ask.seam.weld_cap_width, ask.seam.weld_cap_height
     if width is None or height is None:
         return Size((figure,), None, None)
     area = butt_area.work(gap=gap, thickness=ask.governing, cap_width=width, cap_height=height)
@@ -238,11 +238,11 @@ def _not_too_large(
     """
     excess = max(in_mm(maximum) - in_mm(required), 0.0)
     made, wanted = (length(in_mm(throat), TENTH) for throat in (maximum, required))
-    text = f"throat up to {made.text} inside the allowed range, {wanted.text} required"
-    verdict = Verdict("throat", "throat", text, passed=None, source="table of imperfections", measured=(made, wanted))
+    said = ("throat up to ", made, " inside the allowed range, ", wanted, " required")
+    verdict = Verdict("throat", "throat", said, passed=None, source="table of imperfections")
     entry, limit = _limit_of_throat(ask, required, passes, table)
     if entry is None or limit is None:
-        return replace(verdict, text=f"{text}; no limit of {TOO_LARGE} for level {ask.quality} is in the table")
+        return replace(verdict, said=(*said, f"; no limit of {TOO_LARGE} for level {ask.quality} is in the table"))
     memory = ", from memory" if limit.from_memory else ""
     verdict = replace(verdict, source=f"{entry.source}: {TOO_LARGE}, level {ask.quality}{memory}")
     allowed = size_allowed(

@@ -28,7 +28,6 @@ _LIES = {
 @formula("d_2 / d_1", symbol="x", source=BY_RATIO, d_2="thicker", d_1="thinner")
 def thickness_ratio(*, thicker: Length, thinner: Length) -> Number:
     """Return how many times the thinner component the thicker one is."""
-    return quantity(magnitude(thicker, "mm") / magnitude(thinner, "mm"), "1")
 
 
 def thicknesses(ask: Ask) -> tuple[Quantity, Quantity]:
@@ -71,11 +70,11 @@ def _within_ratio(ask: Ask, table: ArcChart, plant: Plant) -> Verdict:
     rule = plant.unequal_thickness
     verdict = Verdict("unequal_thickness", "unequal thickness", text, passed=None, source="table of the plant")
     if rule is None:
-        return replace(verdict, text=f"{text}; the plant states no maximum ratio", act=FUSION_OF_THICKER)
+        return replace(verdict, said=f"{text}; the plant states no maximum ratio", act=FUSION_OF_THICKER)
     verdict = replace(verdict, source=rule.source)
     maximum = float(rule.ratio)
     if ratio(ask) <= maximum or same(ratio(ask), maximum):
-        return replace(verdict, text=f"{text}; at most {rule.ratio} times is planned", passed=True)
+        return replace(verdict, said=f"{text}; at most {rule.ratio} times is planned", passed=True)
     text = f"{text}, and at most {rule.ratio} times is planned: lack of fusion (401) on the thicker side"
     if rule.beyond == "refuse":
         raise refusal(
@@ -84,15 +83,15 @@ def _within_ratio(ask: Ask, table: ArcChart, plant: Plant) -> Verdict:
             key="components",
             value=f"{as_written(thick)} on {as_written(thin)}",
         )
-    return replace(verdict, text=text, warns=True, act=FUSION_OF_THICKER)
+    return replace(verdict, said=text, warns=True, act=FUSION_OF_THICKER)
 
 
 def _step(ask: Ask) -> Verdict:
     thin, thick = thicknesses(ask)
     step = length(in_mm(thick) - in_mm(thin), HUNDREDTH)
-    text = f"{as_written(thick)} against {as_written(thin)} leaves a step of {step.text}"
-    verdict = Verdict("butt_step", "step of the butt", text, passed=True, source=STEP, measured=(step,))
+    said = (f"{as_written(thick)} against {as_written(thin)} leaves a step of ", step)
+    verdict = Verdict("butt_step", "step of the butt", said, passed=True, source=STEP)
     if ask.seam.flush is None:
-        text = f"{text}; the order does not say at which side: write 'flush' of the seam (face, root or neither)"
-        return replace(verdict, text=text, passed=None, warns=True, act=MEASURE_STEP)
-    return replace(verdict, text=f"{text}: {_LIES[ask.seam.flush]}; misalignment (507) is measured besides")
+        unsaid = "; the order does not say at which side: write 'flush' of the seam (face, root or neither)"
+        return replace(verdict, said=(*said, unsaid), passed=None, warns=True, act=MEASURE_STEP)
+    return replace(verdict, said=(*said, f": {_LIES[ask.seam.flush]}; misalignment (507) is measured besides"))

@@ -68,8 +68,6 @@ class Bound:
 @formula("1.5 * (A - b * t) / w", symbol="h", source=CAP, A="weld_area", b="gap", t="thickness", w="cap_width")
 def cap_height(*, weld_area: Area, gap: Length, thickness: Length, cap_width: Length) -> Length:
     """Return how high the cap of a square butt stands; all that does not fill the gap is taken to lie above."""
-    above = magnitude(weld_area, "mm²") - magnitude(gap, "mm") * magnitude(thickness, "mm")
-    return quantity(1.5 * above / magnitude(cap_width, "mm"), "mm")
 
 
 def upper_bounds(ask: Ask, passes: int, approved: ApprovedTables) -> tuple[Bound, ...]:
@@ -96,7 +94,7 @@ def upper_sizes(ask: Ask, nominal: AllNominal, passes: int, approved: ApprovedTa
                 value=shown(nominal.as_set, "mm²", 2),
             )
         yield _verdict(ask, bound, nominal.largest, factor)
-    if ask.is_butt and ask.seam.cap_width is None:
+    if ask.is_butt and ask.seam.weld_cap_width is None:
         yield _cap_unknown(ask, nominal.largest, passes, approved.imperfections)
 
 
@@ -107,15 +105,15 @@ def _beyond(area: Quantity, maximum: Quantity) -> bool:
 
 def _verdict(ask: Ask, bound: Bound, largest: Quantity, reinforcement: Quantity) -> Verdict:
     sizes = _sizes(ask, bound, largest, reinforcement)
-    text = f"up to {sizes[0].text} within the allowed ranges, at most {sizes[1].text} {bound.note or 'allowed'}"
-    verdict = Verdict(bound.key, f"largest {bound.what}", text, passed=True, source=bound.source, measured=sizes)
+    said = ("up to ", sizes[0], " within the allowed ranges, at most ", sizes[1], f" {bound.note or 'allowed'}")
+    verdict = Verdict(bound.key, f"largest {bound.what}", said, passed=True, source=bound.source)
     return replace(verdict, passed=None, warns=True, act=bound.act) if _beyond(largest, bound.area) else verdict
 
 
 def _sizes(ask: Ask, bound: Bound, area: Quantity, reinforcement: Quantity) -> tuple[Measured, Measured]:
     """Return the size that a cross-section makes, and the greatest one, each with as many digits as tell which is."""
     if bound.key == "cap_height":
-        gap, width = cast("Quantity", ask.seam.gap), cast("Quantity", ask.seam.cap_width)
+        gap, width = cast("Quantity", ask.seam.gap), cast("Quantity", ask.seam.weld_cap_width)
         made = cap_height(weld_area=area, gap=gap, thickness=ask.governing, cap_width=width)
     else:
         made = leg_from_throat(throat=throat_from_area(weld_area=area, reinforcement=reinforcement))
@@ -162,7 +160,7 @@ def cap_bound(ask: Ask, passes: int, table: Imperfections | None) -> Bound | Non
     """Return the bound that the quality level sets to the cap of a butt; None of any other weld, or without a cap."""
     if not ask.is_butt:
         return None
-    width = ask.seam.cap_width
+    width = ask.seam.weld_cap_width
     measures = measures_of_butt(thickness=ask.governing, cap_width=width, passes=passes)
     found = _limit(EXCESS, ask, measures, table)
     if found is None or width is None:
@@ -189,8 +187,8 @@ def _cap_unknown(ask: Ask, largest: Quantity, passes: int, table: Imperfections 
         return verdict
     entry, limit = found
     width = length(minimum_width(above, limit), TENTH)
-    text = f"{text}; to keep the height of level {ask.quality} the cap must be at least {width.text} wide"
-    return replace(verdict, text=text, source=_cited(entry, limit, ask, EXCESS), measured=(width,))
+    said = (f"{text}; to keep the height of level {ask.quality} the cap must be at least ", width, " wide")
+    return replace(verdict, said=said, source=_cited(entry, limit, ask, EXCESS))
 
 
 def minimum_width(above: float, limit: ImperfectionLimit) -> float:

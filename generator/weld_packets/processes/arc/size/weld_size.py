@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from math import sqrt
-
 from weld_packets.calculation.formula import Area, Length, Number, Share, Source, Standing, formula
-from weld_packets.units import magnitude, quantity
 
 FILLET_GEOMETRY = Source("equal-leg fillet, 90° between the parts", standing=Standing.GEOMETRY)
 REINFORCED = Source("Kobelco, consumption of welding consumables", "fillet: half the square of the leg, with a factor")
@@ -19,38 +16,31 @@ BALANCE_SPREAD = Source("half the spread of a cross-section, root of the sum of 
 @formula("z / sqrt(2)", symbol="a", source=FILLET_GEOMETRY, z="leg")
 def throat_from_leg(*, leg: Length) -> Length:
     """Return the throat of an equal-leg fillet: the height of the right-angled triangle."""
-    return quantity(magnitude(leg, "mm") / sqrt(2), "mm")
 
 
 @formula("a * sqrt(2)", symbol="z", source=FILLET_GEOMETRY, a="throat")
 def leg_from_throat(*, throat: Length) -> Length:
     """Return the leg of an equal-leg fillet."""
-    return quantity(magnitude(throat, "mm") * sqrt(2), "mm")
 
 
 @formula("r * a**2", symbol="A", source=REINFORCED, r="reinforcement", a="throat")
 def fillet_area(*, reinforcement: Number, throat: Length) -> Area:
     """Return the cross-section of an equal-leg fillet; the factor stands for a convex face."""
-    return quantity(magnitude(reinforcement, "1") * magnitude(throat, "mm") ** 2, "mm²")
 
 
 @formula("sqrt(A / r)", symbol="a", source=REINFORCED, A="weld_area", r="reinforcement")
 def throat_from_area(*, weld_area: Area, reinforcement: Number) -> Length:
     """Return the throat that a cross-section of weld metal makes, the inverse of ``fillet_area``."""
-    return quantity(sqrt(magnitude(weld_area, "mm²") / magnitude(reinforcement, "1")), "mm")
 
 
 @formula("b * t + 2 / 3 * w * h", symbol="A", source=BUTT, b="gap", t="thickness", w="cap_width", h="cap_height")
 def butt_area(*, gap: Length, thickness: Length, cap_width: Length, cap_height: Length) -> Area:
     """Return the cross-section of a square butt weld: the gap, and a cap two thirds of its width times height."""
-    cap = magnitude(cap_width, "mm") * magnitude(cap_height, "mm") * 2 / 3
-    return quantity(magnitude(gap, "mm") * magnitude(thickness, "mm") + cap, "mm²")
 
 
 @formula("b * t", symbol="A_g", source=GAP_RECTANGLE, b="gap", t="thickness")
 def gap_area(*, gap: Length, thickness: Length) -> Area:
     """Return the cross-section of the gap of a square butt joint: the least that has to be filled."""
-    return quantity(magnitude(gap, "mm") * magnitude(thickness, "mm"), "mm²")
 
 
 @formula(
@@ -66,29 +56,23 @@ def size_margin(
     *, feed_spread: Share, speed_spread: Share, efficiency_spread: Share, reinforcement_spread: Share
 ) -> Share:
     """Return to which share of itself a throat is known that wire feed, travel speed and the wire's yield make."""
-    spreads = (feed_spread, speed_spread, efficiency_spread, reinforcement_spread)
-    return quantity(sqrt(sum(magnitude(spread, "%") ** 2 for spread in spreads)) / 2, "%")
 
 
 @formula("a * (1 + m / 100)", symbol="a_t", source=AIM, a="throat", m="margin")
 def target_throat(*, throat: Length, margin: Share) -> Length:
     """Return the throat that settings aim at, above the one required by a margin."""
-    return quantity(magnitude(throat, "mm") * (1 + magnitude(margin, "1")), "mm")
 
 
 @formula("A * (1 + m / 100)**2", symbol="A_t", source=AIM, A="weld_area", m="margin")
 def target_area(*, weld_area: Area, margin: Share) -> Area:
     """Return the cross-section of a weld whose sizes are all above the required ones by a margin."""
-    return quantity(magnitude(weld_area, "mm²") * (1 + magnitude(margin, "1")) ** 2, "mm²")
 
 
 @formula("A / n", symbol="A_1", source=EQUAL_RUNS, A="weld_area", n="runs")
 def area_per_run(*, weld_area: Area, runs: Number) -> Area:
     """Return the cross-section that each of ``runs`` equal runs lays."""
-    return quantity(magnitude(weld_area, "mm²") / magnitude(runs, "1"), "mm²")
 
 
 @formula("A_1 * n", symbol="A", source=EQUAL_RUNS, A_1="run_area", n="runs")
 def area_of_runs(*, run_area: Area, runs: Number) -> Area:
     """Return the cross-section that all runs lay together."""
-    return quantity(magnitude(run_area, "mm²") * magnitude(runs, "1"), "mm²")

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from math import pi, sqrt
-
 from weld_packets.calculation.formula import (
     Area,
     Current,
@@ -20,7 +18,6 @@ from weld_packets.calculation.formula import (
     WireFeed,
     formula,
 )
-from weld_packets.units import magnitude, quantity
 
 ROUND_WIRE = Source("round wire", standing=Standing.GEOMETRY)
 MIG_HANDBOOK = Source("ESAB MIG Welding Handbook", "wire length per mass, pages 7-8 to 7-10")
@@ -35,20 +32,16 @@ LOAD_VOLTAGE = Source("IEC 60974-1", "conventional load voltage, MIG/MAG; rating
 @formula("pi * d**2 / 4", symbol="S", source=ROUND_WIRE, d="wire_diameter")
 def wire_section(*, wire_diameter: Length) -> Area:
     """Return the cross-section of the wire; of a cored wire with its core."""
-    return quantity(pi * magnitude(wire_diameter, "mm") ** 2 / 4, "mm²")
 
 
 @formula("S * ρ", symbol="q", source=MIG_HANDBOOK, S="section", ρ="density")
 def wire_mass_per_length(*, section: Area, density: Density) -> LinearMass:
     """Return the mass of a length of wire."""
-    return quantity(magnitude(section, "mm²") * magnitude(density, "g/cm³"), "g/m")
 
 
 @formula("0.06 * w * q * η / 100", symbol="D", source=MIG_HANDBOOK, w="wire_feed", q="linear_mass", η="efficiency")
 def deposition_rate(*, wire_feed: WireFeed, linear_mass: LinearMass, efficiency: Share) -> MassRate:
     """Return the mass of weld metal laid while the arc burns; efficiency is weld metal over wire."""
-    grams = magnitude(wire_feed, "m/min") * magnitude(linear_mass, "g/m") * magnitude(efficiency, "1")
-    return quantity(0.06 * grams, "kg/h")
 
 
 @formula(
@@ -62,8 +55,6 @@ def deposition_rate(*, wire_feed: WireFeed, linear_mass: LinearMass, efficiency:
 )
 def balanced_travel_speed(*, wire_feed: WireFeed, section: Area, efficiency: Share, run_area: Area) -> Speed:
     """Return the travel speed at which the wire fed makes the asked cross-section in one run."""
-    nominal = magnitude(wire_feed, "mm/s") * magnitude(section, "mm²") * magnitude(efficiency, "1")
-    return quantity(nominal / magnitude(run_area, "mm²"), "mm/s")
 
 
 @formula(
@@ -77,21 +68,16 @@ def balanced_travel_speed(*, wire_feed: WireFeed, section: Area, efficiency: Sha
 )
 def nominal_area(*, wire_feed: WireFeed, section: Area, efficiency: Share, travel_speed: Speed) -> Area:
     """Return the cross-section that one run lays at the set wire feed and travel speed."""
-    nominal = magnitude(wire_feed, "mm/s") * magnitude(section, "mm²") * magnitude(efficiency, "1")
-    return quantity(nominal / magnitude(travel_speed, "mm/s"), "mm²")
 
 
 @formula("A * ρ / (η / 100)", symbol="m_L", source=CONSUMPTION, A="weld_area", ρ="density", η="efficiency")
 def wire_per_weld_length(*, weld_area: Area, density: Density, efficiency: Share) -> LinearMass:
     """Return the wire that a length of weld takes, all runs."""
-    metal = magnitude(weld_area, "mm²") * magnitude(density, "g/cm³")
-    return quantity(metal / magnitude(efficiency, "1"), "g/m")
 
 
 @formula("D - l", symbol="L", source=STICK_OUT, D="contact_distance", l="arc_length")
 def stick_out(*, contact_distance: Length, arc_length: Length) -> Length:
     """Return the length of wire that carries current between the contact tip and the arc."""
-    return quantity(magnitude(contact_distance, "mm") - magnitude(arc_length, "mm"), "mm")
 
 
 @formula(
@@ -109,9 +95,6 @@ def melted_wire_feed(
     *, arc_melting: Number, resistance_melting: Number, welding_current: Current, stick_out: Length, section: Area
 ) -> WireFeed:
     """Return the wire feed that a current melts: heat of the arc, and resistance heating of the stick-out."""
-    density = magnitude(welding_current, "A") / magnitude(section, "mm²")
-    heated = magnitude(resistance_melting, "1") * magnitude(stick_out, "mm") * density**2
-    return quantity(0.06 * (magnitude(arc_melting, "1") * density + heated), "m/min")
 
 
 @formula(
@@ -129,10 +112,6 @@ def drawn_current(
     *, section: Area, arc_melting: Number, resistance_melting: Number, stick_out: Length, wire_feed: WireFeed
 ) -> Current:
     """Return the current that a wire feed draws, the inverse of ``melted_wire_feed``."""
-    arc = magnitude(arc_melting, "1")
-    heated = magnitude(resistance_melting, "1") * magnitude(stick_out, "mm")
-    root = sqrt(arc**2 + 4 * heated * magnitude(wire_feed, "m/min") / 0.06)
-    return quantity(magnitude(section, "mm²") * (root - arc) / (2 * heated), "A")
 
 
 @formula(
@@ -144,4 +123,3 @@ def drawn_current(
 )
 def conventional_load_voltage(*, welding_current: Current) -> Voltage:
     """Return the voltage at which a power source is tested at a current."""
-    return quantity(min(14 + 0.05 * magnitude(welding_current, "A"), 44), "V")

@@ -18,7 +18,6 @@ from weld_packets.calculation.formula import (
     WireFeed,
     formula,
 )
-from weld_packets.units import magnitude, quantity
 
 BY_DEFINITION = Source("rate times time", standing=Standing.GEOMETRY)
 GAS_ON = Source("gas flows before, during and after each run", standing=Standing.COMMON_PRACTICE)
@@ -28,15 +27,11 @@ DUTY = Source("IEC 60974-1", "duty cycle over 10 min at 40 °C; heating with the
 @formula("n * L / v", symbol="t", source=BY_DEFINITION, n="runs", L="weld_length", v="travel_speed")
 def arc_time(*, runs: Number, weld_length: Length, travel_speed: Speed) -> Duration:
     """Return the time that the arc burns for a length of weld, all runs."""
-    length = magnitude(runs, "1") * magnitude(weld_length, "mm")
-    return quantity(length / magnitude(travel_speed, "mm/s"), "s")
 
 
 @formula("w / 60 * q * t / 1000", symbol="m", source=BY_DEFINITION, w="wire_feed", q="linear_mass", t="burning_time")
 def wire_mass(*, wire_feed: WireFeed, linear_mass: LinearMass, burning_time: Duration) -> Mass:
     """Return the mass of wire fed while the arc burns."""
-    grams = magnitude(wire_feed, "m/min") / 60 * magnitude(linear_mass, "g/m") * magnitude(burning_time, "s")
-    return quantity(grams / 1000, "kg")
 
 
 @formula(
@@ -51,14 +46,11 @@ def wire_mass(*, wire_feed: WireFeed, linear_mass: LinearMass, burning_time: Dur
 )
 def flowing_time(*, burning_time: Duration, runs: Number, seams: Number, overhead: Duration) -> Duration:
     """Return the time that gas flows: while the arc burns, and before and after each run."""
-    besides = magnitude(runs, "1") * magnitude(seams, "1") * magnitude(overhead, "s")
-    return quantity(magnitude(burning_time, "s") + besides, "s")
 
 
 @formula("g * t / 60", symbol="V", source=BY_DEFINITION, g="gas_flow", t="flowing_time")
 def gas_volume(*, gas_flow: GasFlow, flowing_time: Duration) -> Volume:
     """Return the volume of gas that flows, at the state for which the flow meter is marked."""
-    return quantity(magnitude(gas_flow, "l/min") * magnitude(flowing_time, "s") / 60, "l")
 
 
 @formula(
@@ -72,5 +64,3 @@ def gas_volume(*, gas_flow: GasFlow, flowing_time: Duration) -> Volume:
 )
 def allowed_duty(*, rated_share: Share, rated_current: Current, welding_current: Current) -> Share:
     """Return the share of ten minutes for which a power source may give a current; at most all of it."""
-    ratio = magnitude(rated_current, "A") / magnitude(welding_current, "A")
-    return quantity(min(100.0, magnitude(rated_share, "%") * ratio**2), "%")
