@@ -130,10 +130,12 @@ def test_a_fault_and_a_check_carry_the_limits_that_they_name(make: Any, table: A
 
 
 @pytest.mark.parametrize(
-    ("operation", "wanted", "left_out"), [(0, "Throat and legs of every fillet", "Face,
-     root and alignment of every butt"),
-                                    (1, "Face, root and alignment of every butt", "")]
-)  # fmt: skip
+    ("operation", "wanted", "left_out"),
+    [
+        (0, "Throat and legs of every fillet", "Face, root and alignment of every butt"),
+        (1, "Face, root and alignment of every butt", ""),
+    ],
+)
 def test_a_check_of_one_joint_stands_only_where_the_joint_is_welded(
     demo: Packet, operation: int, wanted: str, left_out: str
 ) -> None:
