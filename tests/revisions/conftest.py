@@ -46,8 +46,8 @@ from weld_packets.packet.records import (
 )
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import SourceFile
-from weld_packets.revisions.status.publishing import Published, release, withdraw
-from weld_packets.revisions.status.rules import Release, Signatures, Withdrawal
+from weld_packets.revisions.status.release_rules import Release, Signatures, Withdrawal
+from weld_packets.revisions.store.releasing import Published, record_release, record_withdrawal
 
 FIRST = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 
@@ -95,11 +95,10 @@ def _heat() -> Value:
 
 def _operation() -> OperationSheet:
     return OperationSheet(
-        key="operation-2", number=2, name="Door panel", cell="C2", cell_name="Cell 2", robots=("R3", "R4"),
-         process="21",
+        key="operation-2", number=2, name="Door panel", cell="C2", cell_name="Cell 2", robots=("R3", "R4"), process="21",  # noqa: E501
         process_name="resistance spot welding", fixture="FX-7", datum="lower left pin",
-        components=(ComponentLine(key="P1", name="Skin", material="DC04",
-                                  coating="none", thickness=_amount("1.2", "mm")),
+        components=(
+            ComponentLine(key="P1", name="Skin", material="DC04", coating="none", thickness=_amount("1.2", "mm")),
                ComponentLine(key="P2", name="Frame", material="DC04", coating="none", thickness=_amount("1.0", "mm"))),
         confirm=(Action(do="Confirm the pair", see="R3 and R4", value="R3/R4"),),
         programs=(Program(robot="R3", side="A", number="211", code="R3:211"),
@@ -163,23 +162,20 @@ def demo_packet() -> Packet:
                 Value(key="run", figure="run", label="duration", symbol="T", anchor="run", amount=_amount("3", "h")),
             ),
             bottleneck="operation 2", model="operations run side by side",
-            events=(RunEvent(part_number=120, operation="operation-2", operation_name="Door panel", cell="C2",
-             robot="R3",
+            events=(RunEvent(part_number=120, operation="operation-2", operation_name="Door panel", cell="C2", robot="R3",  # noqa: E501
                              what="dress caps", basis="every 360 spots"),),
             events_note="counted from fresh caps",
             consumables=(ConsumableLine(operation="operation-2", operation_name="Door panel", cell="C2", robots=("R3",),
                                         what="Electrode caps", per_part=_amount("20", "welds"),
                                         over_run=_amount("10000", "welds"), due=("dress: once",), anchor="use-caps",
                                         start="4 of 30 dressings done"),),
-            rules=(RunRule(operation="operation-2", operation_name="Door panel", cell="C2", robots=("R3",),
-             text="R3: every 20 parts",
+            rules=(RunRule(operation="operation-2", operation_name="Door panel", cell="C2", robots=("R3",), text="R3: every 20 parts",  # noqa: E501
                            basis="20 welds a part"),),
             first_due="dress caps at R3, after 20 parts",
             fitted_at_end=(FittedAtEnd(place="R3", what="Electrode caps", item="cap-16", used="9/50", share="18 %",
                                        dressings=4, order="W-99", revision="C"),)),
         run_steps=(Action(do="Watch the first ten", see="no expulsion"),),
-        inspections=(InspectionLine(operation="operation-2", operation_name="Door panel", stage="first-off",
-         what="peel test",
+        inspections=(InspectionLine(operation="operation-2", operation_name="Door panel", stage="first-off", what="peel test",  # noqa: E501
                                     how="chisel", accept="4.4 mm", every="each start", source="ISO 10447"),),
         tables=(TableUse(table="spot-lc", title="Uncoated", revision="3", source="shop trials",
                          approved_by="Welding engineer", approved_on="2026-01-10", rows=("1.0 mm", "1.2 mm"),
@@ -232,12 +228,12 @@ class Plant:
     def release(self, packet: Packet | None = None, day: int = 2, **by: Any) -> Published:
         when = datetime(2026, 3, day, 8, 0, tzinfo=UTC)
         by = {"recorded": when, "effective": Effective(kind="date", start=when.date().isoformat())} | by
-        return release(self.instructions, self.wanted(packet, **by))
+        return record_release(self.instructions, self.wanted(packet, **by))
 
     def withdraw(self, revision: str, day: int = 20, **by: Any) -> Published:
         when = datetime(2026, 3, day, 8, 0, tzinfo=UTC)
         by = {"recorded": when, "effective": Effective(kind="date", start=when.date().isoformat())} | by
-        return withdraw(self.instructions, Withdrawal("door-1", revision, signatures(reason="cracks", **by)))
+        return record_withdrawal(self.instructions, Withdrawal("door-1", revision, signatures(reason="cracks", **by)))
 
     def titled(self, title: str, slug: str = "door-1") -> Packet:
         """Return the packet under another title, so that there is something to release."""

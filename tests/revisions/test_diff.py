@@ -288,7 +288,7 @@ def test_a_table_a_part_a_program_and_an_inspection_are_named(packet: Packet, le
     new = leaf(new, ("operations", 0, "programs", 0, "number"), "221")
     new = leaf(new, ("inspections", 0, "accept"), "4.8 mm")
     assert said(packet, new) == [
-        "operation 2, part P2: thickness 1.0 -> 0.8 mm",
+        "operation 2, component P2: thickness 1.0 -> 0.8 mm",
         "operation 2, program of R3: number 211 -> 221",
         "inspection Door panel: peel test: accept 4.4 mm -> 4.8 mm",
         "table spot-lc: revision 3 -> 4",

@@ -31,13 +31,13 @@ def test_equal_traces_have_no_reason() -> None:
     assert trace_reasons([GIVEN, LOOKUP], [GIVEN, LOOKUP]) == ()
 
 
-def test_a_table_revision_is_told_with_its_operation() -> None:
+def test_a_table_revision_is_named_with_its_row() -> None:
     assert reasons(LOOKUP, revision="4", values=("8.8",), result=amount("8.8")) == (
         "table spot-lc rev 3 -> 4, row 1.2 mm, values 8.4 -> 8.8",
     )
 
 
-def test_another_operation_of_the_same_table_is_told() -> None:
+def test_another_row_of_the_same_table_is_told() -> None:
     assert reasons(LOOKUP, rows=("1.0 mm", "1.2 mm"), at="1.1 mm") == (
         "table spot-lc rev 3, row 1.2 mm -> 1.0 mm to 1.2 mm, at 1.2 mm -> 1.1 mm",
     )
