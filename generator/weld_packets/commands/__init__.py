@@ -15,6 +15,8 @@ from pkgutil import iter_modules
 
 import click
 
+from weld_packets import __version__
+from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.failures import report
 from weld_packets.commands.shared.terminal import show_every_sign
 
@@ -72,11 +74,25 @@ def _purpose(name: str) -> str:
     return (ast.get_docstring(ast.parse(source)) or "").partition("\n")[0]
 
 
+def _print_version(context: click.Context, _: click.Parameter, asked: object) -> None:
+    if asked:
+        print(f"packets {__version__}, commit {commit_of()}")
+        context.exit()
+
+
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.option(
     "--root", type=click.Path(path_type=Path), help="The plant's folder, which holds instructions/ and tables/."
 )
 @click.option("--debug", is_flag=True, help="Show where an internal error arose.")
+@click.option(
+    "--version",
+    is_flag=True,
+    is_eager=True,
+    expose_value=False,
+    callback=_print_version,
+    help="Print the version and the commit of this program.",
+)
 @click.pass_context
 def packets(context: click.Context, /, root: Path | None, **_: bool) -> None:
     """Make an instruction website for each work order of robotic welding cells."""

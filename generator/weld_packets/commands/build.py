@@ -6,11 +6,9 @@ to open in a browser.
 
 from __future__ import annotations
 
-import gc
 import shutil
 import sys
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -18,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, processes_option, processors
 from weld_packets.commands.shared.numbers import clashing_programs, repeated_numbers
 from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, SITES, in_plant
 from weld_packets.errors import PacketError, Problem
@@ -33,9 +32,10 @@ if TYPE_CHECKING:
 @click.command(help=__doc__)
 @click.argument("orders", metavar="[ORDER]...", nargs=-1)
 @click.option("--all", "everything", is_flag=True, help="Build also what has not changed.")
+@processes_option
 @in_plant
-def command(root: Path, orders: Sequence[str], *, everything: bool) -> None:
-    report = build(root, orders, everything=everything)
+def command(root: Path, orders: Sequence[str], *, everything: bool, processes: int) -> None:
+    report = build(root, orders, everything=everything, processes=processes)
     for slug in report.removed:
         print(f"removed the site of {slug}: there is no such order any more")
     print(f"built {len(report.built)}, unchanged {report.unchanged}")
@@ -63,10 +63,11 @@ class BuildReport:
     landing: Path
 
 
-def build(root: Path, orders: Sequence[str], *, everything: bool) -> BuildReport:
+def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int | None = None) -> BuildReport:
     """Build the sites of ``orders``, or of all orders, that are not current; with ``everything`` of all of them.
 
-    An order whose sources are wrong keeps its old site. Raises SourceError where the tables or a name are wrong.
+    An order whose sources are wrong keeps its old site. As many ``processes`` work as there are processors, unless
+    given. Raises SourceError where the tables or a name are wrong.
     """
     from weld_packets.sources.orders.order_folders import order_names  # noqa: PLC0415 (only what hashing needs is loaded before)
 
@@ -78,7 +79,7 @@ def build(root: Path, orders: Sequence[str], *, everything: bool) -> BuildReport
     sites.mkdir(exist_ok=True)
     day = moment_now().date()
     stale = [slug for slug in wanted if everything or not is_current(sites / slug, digests.of(slug), day)]
-    results = _build_stale(root, stale, digests)
+    results = _build_stale(root, stale, digests, processes or processors())
     removed = () if orders else _remove_orphans(root, set(known))
     landing = sites / "index.html"
     changed = bool(stale or removed or not landing.exists())
@@ -111,34 +112,14 @@ class _Job:
     digest: str
 
 
-def _build_stale(root: Path, stale: Sequence[str], digests: OrderDigests) -> list[Built]:
+def _build_stale(root: Path, stale: Sequence[str], digests: OrderDigests, processes: int) -> list[Built]:
     if not stale:
         return []
-    from weld_packets.site.build.fleet import Progress, build_all  # noqa: PLC0415
-
-    with _opened(root, stale, digests):
+    _worker.cache_clear()
+    with kept_open(lambda: _worker(root).prepare(stale, digests)):
         jobs = [_Job(root, slug, digests.of(slug)) for slug in stale]
-        results = build_all(jobs, _build_one)
+        results = for_each(jobs, _build_one, processes)
         return list(Progress(len(stale), sys.stderr).over(results))
-
-
-@contextmanager
-def _opened(root: Path, stale: Iterable[str], digests: OrderDigests) -> Iterator[None]:
-    """Keep what building takes open, out of reach of the collector of cycles.
-
-    None of it is waste before the build ends, so to search it costs time while it is loaded and for every order, and
-    takes from two processes the memory that they share. What an order leaves behind is collected as ever.
-    """
-    gc.disable()
-    try:
-        _worker.cache_clear()
-        _worker(root).prepare(stale, digests)
-        gc.freeze()
-        gc.enable()
-        yield
-    finally:
-        gc.enable()
-        gc.unfreeze()
 
 
 @cache

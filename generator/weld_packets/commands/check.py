@@ -6,32 +6,42 @@ the digest of its packet and a line for each warning.
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import click
 
 from weld_packets.commands.shared.drafts import Drafts
-from weld_packets.commands.shared.numbers import Uses, repeated_numbers
+from weld_packets.commands.shared.fitted import Remembered
+from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, processes_option, processors
+from weld_packets.commands.shared.numbers import repeated_numbers
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.plant import in_plant, print_lines
 from weld_packets.commands.shared.programs import program_problems
 from weld_packets.errors import PacketError, Problem
+from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.programs import program_uses
 from weld_packets.packet.terminal import warning_lines
 from weld_packets.processes.arc.chart_comparison import contradicted_rows
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.status.clock import moment_now
 from weld_packets.revisions.status.rules import approval_problems
+from weld_packets.sources.digests import OrderDigests
 from weld_packets.sources.orders.order_folders import order_names
+from weld_packets.sources.tables.tables import Workspace
 
 
 @click.command(help=__doc__)
 @click.argument("orders", metavar="[ORDER]...", nargs=-1)
+@processes_option
 @in_plant
-def command(root: Path, orders: Sequence[str]) -> None:
-    report = check(root, orders)
+def command(root: Path, orders: Sequence[str], processes: int) -> None:
+    report = check(root, orders, processes=processes)
     print_lines(report.lines)
     if report.problems:
         raise PacketError(report.problems)
@@ -49,29 +59,74 @@ class CheckReport:
     problems: tuple[Problem, ...]
 
 
-def check(root: Path, orders: Sequence[str]) -> CheckReport:
-    """Compute the packets of ``orders``, or of all, and return their digests; raise SourceError for wrong tables."""
-    workspace, today = open_workspace(root), moment_now().date()
-    drafts = Drafts(workspace)
-    lines = [
+@dataclass(frozen=True)
+class _Job:
+    """One order to check on a day; ``kept`` is the folder of what orders leave fitted, for all processes."""
+
+    root: Path
+    slug: str
+    today: date
+    kept: Path
+
+
+@dataclass(frozen=True)
+class _Checked:
+    """What was found of one order; number and uses of programs only where it is good."""
+
+    slug: str
+    number: str = ""
+    uses: tuple[ProgramUse, ...] = ()
+    lines: tuple[str, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+
+def check(root: Path, orders: Sequence[str], *, processes: int | None = None) -> CheckReport:
+    """Compute the packets of ``orders``, or of all, and return their digests; raise SourceError for wrong tables.
+
+    As many ``processes`` work as there are processors, unless given.
+    """
+    today, names = moment_now().date(), list(orders or order_names(root))
+    _drafts.cache_clear()
+    _workspace.cache_clear()
+    with TemporaryDirectory(prefix="packets-check-") as folder, kept_open(lambda: _drafts(root, Path(folder))):
+        jobs = [_Job(root, slug, today, Path(folder)) for slug in names]
+        results = for_each(jobs, _check_one, processes or processors())
+        checked = list(Progress(len(names), sys.stderr).over(results))
+    workspace = _workspace(root)
+    charts = [
         f"table {row.table}, row {row.row}: check: wire feed {row.remark.text}"
         for row in contradicted_rows(workspace.approved)
     ]
-    problems: list[Problem] = []
-    numbered: list[tuple[str, str]] = []
-    programs: list[Uses] = []
-    for slug in orders or order_names(root):
-        try:
-            packet = drafts.draft(slug)
-        except PacketError as error:
-            problems += error.problems
-        else:
-            numbered.append((slug, packet.head.number))
-            programs.append((slug, program_uses(packet)))
-            lines += [
-                f"{slug}: good, {len(packet.operations)} operations, digest {packet_digest(packet)}",
-                *(f"{slug}: {line}" for line in warning_lines(packet)),
-                *(f"{slug}: not to be released yet: {problem.message}" for problem in approval_problems(packet, today)),
-            ]
-    problems += [*repeated_numbers(numbered), *program_problems(workspace, programs)]
-    return CheckReport(tuple(lines), tuple(dict.fromkeys(problems)))
+    good = [each for each in checked if not each.problems]
+    problems = [
+        *(problem for each in checked for problem in each.problems),
+        *repeated_numbers((each.slug, each.number) for each in good),
+        *program_problems(workspace, [(each.slug, each.uses) for each in good]),
+    ]
+    return CheckReport((*charts, *(line for each in good for line in each.lines)), tuple(dict.fromkeys(problems)))
+
+
+def _check_one(job: _Job) -> _Checked:
+    try:
+        packet = _drafts(job.root, job.kept).draft(job.slug)
+    except PacketError as error:
+        return _Checked(job.slug, problems=error.problems)
+    lines = (
+        f"good, {len(packet.operations)} operations, digest {packet_digest(packet)}",
+        *warning_lines(packet),
+        *(f"not to be released yet: {problem.message}" for problem in approval_problems(packet, job.today)),
+    )
+    told = tuple(f"{job.slug}: {line}" for line in lines)
+    return _Checked(job.slug, packet.head.number, tuple(program_uses(packet)), told)
+
+
+@cache
+def _workspace(root: Path) -> Workspace:
+    """Return the tables; a forked process inherits those of its parent."""
+    return open_workspace(root)
+
+
+@cache
+def _drafts(root: Path, kept: Path) -> Drafts:
+    """Return this process's drafts; what an order leaves fitted is kept in files, so that one process finds it once."""
+    return Drafts(_workspace(root), remembered=Remembered(kept, OrderDigests(root).of))

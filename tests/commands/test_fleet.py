@@ -1,11 +1,11 @@
-"""Many orders go through two processes, and the build tells how far it is."""
+"""Many orders go through several processes, and the command tells how far it is."""
 
 from __future__ import annotations
 
 import io
 import os
 
-from weld_packets.site.build import fleet
+from weld_packets.commands.shared import fleet
 
 
 def double(number: int) -> tuple[int, int]:
@@ -13,15 +13,23 @@ def double(number: int) -> tuple[int, int]:
 
 
 def test_results_come_in_the_order_of_the_jobs() -> None:
-    assert [value for value, _ in fleet.build_all(range(20), double)] == [number * 2 for number in range(20)]
+    assert [value for value, _ in fleet.for_each(range(20), double, 2)] == [number * 2 for number in range(20)]
 
 
 def test_few_jobs_stay_in_this_process() -> None:
-    assert {process for _, process in fleet.build_all([1, 2], double)} == {os.getpid()}
+    assert {process for _, process in fleet.for_each([1, 2], double, 2)} == {os.getpid()}
 
 
 def test_many_jobs_leave_this_process() -> None:
-    assert os.getpid() not in {process for _, process in fleet.build_all(range(8), double)}
+    assert os.getpid() not in {process for _, process in fleet.for_each(range(8), double, 2)}
+
+
+def test_one_process_is_this_process() -> None:
+    assert {process for _, process in fleet.for_each(range(8), double, 1)} == {os.getpid()}
+
+
+def test_as_many_processes_work_as_there_are_processors_for_us() -> None:
+    assert fleet.processors() == len(os.sched_getaffinity(0))
 
 
 class Terminal(io.StringIO):

@@ -1,27 +1,43 @@
-"""Build many orders on two processes, telling how far the work is."""
+"""Work on many orders on all processors, telling how far it is."""
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
+import os
 import sys
 import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TextIO, TypeVar
 
+import click
+
 Job = TypeVar("Job")
 Result = TypeVar("Result")
-PROCESSES = 2
 _WORTH_A_POOL = 4
 _TELL_EVERY_SECONDS = 2.0
 
 
-def build_all(
-    jobs: Sequence[Job],
-    work: Callable[[Job], Result],
-    *,
-    processes: int = PROCESSES,
-) -> Iterator[Result]:
+def processors() -> int:
+    """Return how many processors this process may use."""
+    if hasattr(os, "sched_getaffinity"):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
+
+
+processes_option = click.option(
+    "--processes",
+    type=click.IntRange(1),
+    default=processors,
+    metavar="NUMBER",
+    help="How many orders to work on at the same time; as many as there are processors unless given.",
+)
+"""The option of a command that works on many orders."""
+
+
+def for_each(jobs: Sequence[Job], work: Callable[[Job], Result], processes: int) -> Iterator[Result]:
     """Yield ``work(job)`` for each job in order; ``work`` must not raise for a user's mistake.
 
     What this process has loaded is shared where the system forks; ``work`` and the jobs must be picklable where it
@@ -33,6 +49,24 @@ def build_all(
     method = "fork" if "fork" in multiprocessing.get_all_start_methods() else "spawn"
     with multiprocessing.get_context(method).Pool(processes) as pool:
         yield from pool.imap(work, jobs, chunksize=2)
+
+
+@contextmanager
+def kept_open(load: Callable[[], object]) -> Iterator[None]:
+    """Keep what ``load`` opens out of reach of the collector of cycles.
+
+    None of it is waste before the work ends, so to search it costs time while it is loaded and for every order, and
+    takes from processes the memory that they share. What an order leaves behind is collected as ever.
+    """
+    gc.disable()
+    try:
+        load()
+        gc.freeze()
+        gc.enable()
+        yield
+    finally:
+        gc.enable()
+        gc.unfreeze()
 
 
 @dataclass

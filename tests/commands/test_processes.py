@@ -1,0 +1,75 @@
+"""`check` and `build` work on several orders at the same time and find what one process finds."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from weld_packets.commands import check as checking
+from weld_packets.commands.shared import fleet
+
+Run = Callable[..., Any]
+
+
+@pytest.fixture
+def chain(workshop: Path) -> Path:
+    """Five orders, each of which starts from what the one before it leaves fitted; the last one is wrong."""
+    orders = workshop / "instructions"
+    text = (orders / "wo-1" / "order.yaml").read_text("utf-8")
+    for number in range(2, 6):
+        shutil.copytree(orders / "wo-1", orders / f"wo-{number}", ignore=shutil.ignore_patterns("released"))
+        after = text.replace("order: T-1", f"order: T-{number}")
+        after = after.replace("quantity: 20", f"quantity: 2{number}\nprevious order: wo-{number - 1}")
+        (orders / f"wo-{number}" / "order.yaml").write_text(after, "utf-8")
+    last = orders / "wo-5" / "order.yaml"
+    last.write_text(last.read_text("utf-8").replace("quantity: 25", "quantity: 0"), "utf-8")
+    return workshop
+
+
+def test_several_processes_find_what_one_process_finds(chain: Path) -> None:
+    alone = checking.check(chain, [], processes=1)
+    assert sum(": good, " in line for line in alone.lines) == 4
+    assert [problem.key for problem in alone.problems] == ["quantity"]
+    assert checking.check(chain, [], processes=3) == alone
+
+
+@pytest.mark.parametrize(
+    ("command", "said"), [("check", "wo-4: good, "), ("build", "built 4, unchanged 0")], ids=["check", "build"]
+)
+def test_a_command_takes_as_many_processes_as_it_is_told_to(
+    run: Run, chain: Path, monkeypatch: pytest.MonkeyPatch, command: str, said: str
+) -> None:
+    shutil.rmtree(chain / "instructions" / "wo-1" / "released", ignore_errors=True)
+    asked: list[int | None] = []
+    pool = fleet.multiprocessing.get_context("fork").Pool
+
+    def counted(processes: int) -> object:
+        asked.append(processes)
+        return pool(processes)
+
+    monkeypatch.setattr(type(fleet.multiprocessing.get_context("fork")), "Pool", lambda _, number: counted(number))
+    answer = run(command, "--processes", "3")
+    assert said in answer.out
+    assert "quantity" in answer.told
+    assert asked == [3]
+    asked.clear()
+    assert run(command, "--processes", "1").status == 1
+    assert asked == []
+
+
+def test_a_command_takes_all_processors_that_it_may_use(run: Run, chain: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    del chain
+    taken: list[int] = []
+
+    def alone(jobs: object, work: object, processes: int) -> list[object]:
+        del jobs, work
+        taken.append(processes)
+        return []
+
+    monkeypatch.setattr(checking, "for_each", alone)
+    run("check")
+    assert taken == [len(os.sched_getaffinity(0))]

@@ -1,0 +1,107 @@
+"""The wheel is whole: installed where nothing else of the program is, it starts a plant and builds an order of it."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+import sys
+import sysconfig
+import zipfile
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from weld_packets import __version__
+
+ROOT = Path(__file__).resolve().parent.parent
+ORDER = ROOT / "tests" / "commands" / "workshop" / "instructions" / "wo-1"
+SOURCE = ("generator", "pyproject.toml", "README.md")
+
+
+@dataclass(frozen=True)
+class Built:
+    """A wheel, the commit that it was built from, and what git holds of the program."""
+
+    wheel: Path
+    commit: str
+    files: frozenset[str]
+
+
+Packets = Callable[..., str]
+"""Runs the command of the installed wheel in a folder and returns what it prints."""
+
+
+def run(*words: str | Path, cwd: Path) -> str:
+    done = subprocess.run([str(word) for word in words], cwd=cwd, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
+    return done.stdout
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory: pytest.TempPathFactory) -> Built:
+    """A wheel of the present sources, built from a repository of their own: so its commit is known."""
+    folder = tmp_path_factory.mktemp("wheel")
+    checkout = folder / "checkout"
+    tracked = run("git", "ls-files", "--cached", "--others", "--exclude-standard", *SOURCE, cwd=ROOT).splitlines()
+    for name in tracked:
+        (checkout / name).parent.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(ROOT / name, checkout / name)
+    run("git", "init", "-q", cwd=checkout)
+    run("git", "add", ".", cwd=checkout)
+    run("git", "-c", "user.name=t", "-c", "user.email=t@example.com", "commit", "-qm", "x", cwd=checkout)
+    commit = run("git", "rev-parse", "HEAD", cwd=checkout).strip()
+    pip = (sys.executable, "-m", "pip", "-q", "--disable-pip-version-check", "wheel", "--no-deps", "--no-index")
+    run(*pip, "--no-build-isolation", "--wheel-dir", folder, checkout, cwd=folder)
+    [wheel] = folder.glob("*.whl")
+    program = {name.removeprefix("generator/") for name in tracked if name.startswith("generator/weld_packets/")}
+    return Built(wheel, commit, frozenset(program))
+
+
+@pytest.fixture(scope="module")
+def packets(built: Built, tmp_path_factory: pytest.TempPathFactory) -> Packets:
+    """The wheel alone in an environment of its own; the libraries are those of the running one, which nothing fetches.
+
+    Of that environment only the folder itself is on the path, not what its own .pth files add: no checkout is.
+    """
+    venv = tmp_path_factory.mktemp("bare")
+    run(sys.executable, "-m", "venv", "--without-pip", venv, cwd=venv)
+    programs = venv / ("Scripts" if sys.platform == "win32" else "bin")
+    pip = (sys.executable, "-m", "pip", "-q", "--disable-pip-version-check", "--python", programs / "python")
+    run(*pip, "install", "--no-deps", "--no-index", built.wheel, cwd=venv)
+    own = run(programs / "python", "-c", "import sysconfig; print(sysconfig.get_path('purelib'))", cwd=venv).strip()
+    Path(own, "libraries.pth").write_text(f"{sysconfig.get_path('purelib')}\n", encoding="utf-8")
+    return lambda *words, cwd: run(programs / "packets", *words, cwd=cwd)
+
+
+def test_the_wheel_holds_every_file_of_the_program(built: Built) -> None:
+    with zipfile.ZipFile(built.wheel) as archive:
+        held = {name for name in archive.namelist() if name.startswith("weld_packets/")}
+    assert held == built.files | {"weld_packets/commit.txt"}
+
+
+def test_the_installed_program_names_the_commit_that_it_was_built_from(
+    built: Built, packets: Packets, tmp_path: Path
+) -> None:
+    assert packets("--version", cwd=tmp_path) == f"packets {__version__}, commit {built.commit}\n"
+
+
+def test_the_installed_program_builds_an_order_of_a_plant_that_holds_nothing_of_it(
+    packets: Packets, tmp_path: Path
+) -> None:
+    plant = tmp_path / "plant"
+    packets("new", plant, cwd=tmp_path)
+    for table in (plant / "tables").glob("*.yaml"):
+        table.unlink()
+    shutil.copytree(ROOT / "tables", plant / "tables", dirs_exist_ok=True, ignore=lambda *_: ["schema"])
+    shutil.copytree(ORDER, plant / "instructions" / "wo-1")
+    built = packets("build", cwd=plant / "instructions")
+    assert built.splitlines()[0] == "built 1, unchanged 0"
+    page = (plant / "site" / "wo-1" / "operation-1.html").read_text("utf-8")
+    assert "G3Si1-0.8" in page
+    for name in ("assets/packets.css", "assets/packets.js", "assets/mark.svg"):
+        assert (plant / "site" / "wo-1" / name).is_file()
+    assert (plant / "site" / "orders.js").is_file()
+    packets("export", "wo-1", cwd=plant)
+    with zipfile.ZipFile(plant / "wo-1.zip") as archive:
+        assert "wo-1/index.html" in archive.namelist()
