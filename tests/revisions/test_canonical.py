@@ -4,6 +4,7 @@ import json
 from collections.abc import Callable
 
 import pytest
+import rfc8785
 from hypothesis import given
 from hypothesis import strategies as st
 from weld_packets.errors import OutOfRangeError
@@ -33,6 +34,12 @@ def test_what_json_cannot_hold_exactly_is_refused(value: object) -> None:
                     lambda inner: st.lists(inner) | st.dictionaries(st.text(), inner)))  # fmt: skip
 def test_reading_gives_back_what_was_written(value: object) -> None:
     assert json.loads(canonical(value)) == value
+
+
+@given(st.recursive(st.none() | st.booleans() | st.integers(-(2**53) + 1, 2**53 - 1) | st.text(),
+                    lambda inner: st.lists(inner) | st.dictionaries(st.text(), inner)))  # fmt: skip
+def test_another_writer_of_the_canonical_form_writes_the_same_bytes(value: object) -> None:
+    assert canonical(value) == rfc8785.dumps(value)  # type: ignore[arg-type]
 
 
 def test_a_short_digest_reads_in_three_groups() -> None:

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import importlib
 import json
 import random
 import shutil
@@ -246,11 +247,15 @@ def forged_signature(plant: Any, changes: dict[str, str]) -> None:
 
 
 def test_without_the_library_signatures_are_said_to_be_unchecked(signed: Any, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("weld_packets.revisions.queries.verification.can_sign", lambda: False)
-    monkeypatch.setattr("weld_packets.revisions.register.chain.can_sign", lambda: False)
+    def missing(name: str) -> None:
+        raise ImportError(name)
+
+    monkeypatch.setattr(importlib, "import_module", missing)
     found = verify(signed.instructions)
     assert found.findings == ()
     assert found.notes == ("signatures were not checked: pip install 'weld-cell-packets[sign]'",)
+    (signed.instructions / "keys/quality.pub").unlink()
+    assert [finding.path for finding in verify(signed.instructions).findings] == ["keys/quality.pub"]
 
 
 @pytest.mark.parametrize("text", ["", "12", "x:1a2b3c4d5e6f", "12:1a2b", "12:1a2b3c4d5e6g"])
