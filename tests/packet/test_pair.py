@@ -112,7 +112,7 @@ def test_without_data_nothing_is_drawn_and_the_reason_stands_on_the_page(make: A
     assert pair.distance.startswith("whether C5A and C5B come too near each other is not checked")
     pages = {page.path: page.html for page in plan_site(packet, Control(revision="", status="draft", digest="0")).pages}
     assert "<b>Not checked:</b> Whether C5A and C5B come too near" in pages["operation-1.html"]
-    assert "Both robots in time" not in pages["operation-1-figures.html"]
+    assert "Both robots over time" not in pages["operation-1-calculations.html"]
 
 
 def test_the_page_of_an_operation_shows_the_interlocks_and_what_is_not_looked_at(demo: Any) -> None:
@@ -122,7 +122,7 @@ def test_the_page_of_an_operation_shows_the_interlocks_and_what_is_not_looked_at
     assert "C6A waits 2.5 s at A01, before A02, until C6B has finished B02." in page
     assert "Hold C6B before that: C6A stops before A02." in page
     assert "robots, cables and clamps are not looked at. Prove it in the dry cycles, at low speed override." in page
-    assert pages["operation-4-figures.html"].count("pair-times-title") == 2
+    assert pages["operation-4-calculations.html"].count("pair-times-title") == 2
 
 
 LOCK = InterlockLine(

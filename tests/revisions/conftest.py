@@ -70,7 +70,7 @@ def _current(value: str = "8.4") -> Value:
             TracePoint(form="given", label="governing thickness", result=_amount("1.2", "mm", "0.047", "in"),
                        origin="order, operation 2"),
             TracePoint(form="lookup", label="current", result=_amount("8.41", "kA"), table="spot-lc", revision="3",
-                       source="shop trials", column="current", at="1.2 mm", operations=("1.0 mm", "1.2 mm"),
+                       source="shop trials", column="current", at="1.2 mm", rows=("1.0 mm", "1.2 mm"),
                        values=("8.0", "8.41"), fraction="1"),
             TracePoint(form="rounded", label="gun-4", result=_amount(value, "kA"), at="8.41 kA", symbol="I",
                        origin="step 0.1 kA"),
@@ -177,7 +177,7 @@ def demo_packet() -> Packet:
         inspections=(InspectionLine(operation="operation-2", operation_name="Door panel", stage="first-off", what="peel test",  # noqa: E501
                                     how="chisel", accept="4.4 mm", every="each start", source="ISO 10447"),),
         tables=(TableUse(table="spot-lc", title="Uncoated", revision="3", source="shop trials",
-                         approved_by="Welding engineer", approved_on="2026-01-10", operations=("1.0 mm", "1.2 mm"),
+                         approved_by="Welding engineer", approved_on="2026-01-10", rows=("1.0 mm", "1.2 mm"),
                          notes=("caps 16 mm",)),),
         formulas=(Fact(name="heat input", value="Q = k U I / v", note="EN 1011-1"),),
     )  # fmt: skip

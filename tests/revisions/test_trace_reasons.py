@@ -38,7 +38,7 @@ def test_a_table_revision_is_told_with_its_operation() -> None:
 
 
 def test_another_operation_of_the_same_table_is_told() -> None:
-    assert reasons(LOOKUP, operations=("1.0 mm", "1.2 mm"), at="1.1 mm") == (
+    assert reasons(LOOKUP, rows=("1.0 mm", "1.2 mm"), at="1.1 mm") == (
         "table spot-lc rev 3, operation 1.2 mm -> 1.0 mm to 1.2 mm, at 1.2 mm -> 1.1 mm",
     )
 

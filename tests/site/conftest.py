@@ -62,7 +62,7 @@ def setting(operation: str, key: str, naming: tuple[str, str], it: r.Amount, lim
         source="Works schedule, agreed test welds",
         column=key,
         at="1.2 mm",
-        operations=("1.0 mm", "1.5 mm"),
+        rows=("1.0 mm", "1.5 mm"),
         values=("7.9", "9.2"),
         fraction="0.400",
     )
@@ -362,7 +362,7 @@ def make_packet(
                 source="Test welds of the works",
                 approved_by="Welding coordinator",
                 approved_on="2026-03-02",
-                operations=("1.0 mm", "1.5 mm"),
+                rows=("1.0 mm", "1.5 mm"),
                 notes=(),
             ),
         ),

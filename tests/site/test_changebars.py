@@ -64,7 +64,7 @@ def test_a_value_that_came_about_otherwise_has_its_bar_where_that_is_shown(packe
     new = altered_operation(packet, groups=(group.model_copy(update={"dialled": dialled}),))
     found = pages(edition(packet, new))
     assert "data-changed" not in found["operation-1.html"]
-    assert barred(found["operation-1-figures.html"]) == ["article"]
+    assert barred(found["operation-1-calculations.html"]) == ["article"]
 
 
 def test_a_changed_step_has_a_bar_and_its_neighbours_have_none(packet: r.Packet) -> None:

@@ -82,7 +82,7 @@ def test_pages_in_a_folder_find_signs_and_history_above_them(plan: SitePlan) -> 
 
 def test_a_released_page_says_what_its_record_says(plan: SitePlan) -> None:
     assert "8.4 kA" in words(page(plan, "rev-a/operation-1.html").html)
-    assert "revision 4" in words(page(plan, "rev-a/operation-1-figures.html").html)
+    assert "revision 4" in words(page(plan, "rev-a/operation-1-calculations.html").html)
 
 
 def test_nothing_in_force_says_do_not_weld_and_shows_no_setting(module_plant: Any) -> None:
@@ -147,7 +147,7 @@ def test_the_scripts_know_how_every_revision_stands_on_every_day(plan: SitePlan)
     assert data["phases"][-1]["status"] == {"A": ["superseded", "B"], "B": ["withdrawn", ""], "C": ["in force", ""]}
     assert data["phases"][2]["earlier"] == ["B"]
     assert {one["mark"]: one["folder"] for one in data["editions"]} == {"A": "rev-a", "B": "rev-b", "C": ""}
-    assert "operation-2-figures" in data["editions"][0]["sheets"]
+    assert "operation-2-calculations" in data["editions"][0]["sheets"]
     assert data["built"] == "2026-10-20"
 
 

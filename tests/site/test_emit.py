@@ -49,7 +49,7 @@ def emitter(looks: SiteLooks, shared_root: Path) -> Emitter:
 def test_every_page_of_the_packet_is_written(emitter: Emitter, plan: SitePlan) -> None:
     site = emitter.emit(plan)
     assert {page.path for page in plan.pages} == {path.name for path in site.glob("*.html")}
-    assert {"index.html", "operation-1.html", "operation-2-figures.html", "start.html", "packet.html"} <= {
+    assert {"index.html", "operation-1.html", "operation-2-calculations.html", "start.html", "packet.html"} <= {
         path.name for path in site.iterdir()
     }
 

@@ -42,9 +42,9 @@ def test_pages_stand_in_the_order_of_the_work(plan: SitePlan) -> None:
         "operation-2.html",
         "start.html",
         "inspection.html",
-        "operation-1-figures.html",
-        "operation-2-figures.html",
-        "run-figures.html",
+        "operation-1-calculations.html",
+        "operation-2-calculations.html",
+        "run-calculations.html",
         "sources.html",
         "packet.html",
     ]
@@ -57,9 +57,9 @@ def test_an_operation_s_page_tells_what_to_confirm_before_anything_to_set_or_mov
         "Confirm before anything moves",
         "Settings",
         "Programs",
-        "Where the welds are",
+        "Weld map",
         "Set up",
-        "Prove before the run",
+        "Prove-out",
         "Troubleshooting",
         "Limits the program checked",
     ]
@@ -69,7 +69,7 @@ def test_a_setting_shows_value_window_step_second_unit_and_where_it_is_from(plan
     operation = page(plan, "operation-1.html").html
     force = operation[operation.index('id="set-operation-1-force"') : operation.index('id="set-operation-1-time"')]
     assert "Electrode force F 2.6 kN 585 lbf allowed 2.4 to 2.9 kN step 0.05 kN" in words(force)
-    assert 'href="operation-1-figures.html#operation-1-force"' in force
+    assert 'href="operation-1-calculations.html#operation-1-force"' in force
 
 
 def test_a_safety_message_stands_before_the_step_that_it_concerns(plan: SitePlan) -> None:
@@ -80,11 +80,11 @@ def test_a_safety_message_stands_before_the_step_that_it_concerns(plan: SitePlan
 
 
 def test_a_figure_that_no_method_gives_says_so_instead(plan: SitePlan) -> None:
-    assert "No figure: outside the method: t below 3 mm" in words(page(plan, "operation-1-figures.html").html)
+    assert "No value: outside the method: t below 3 mm" in words(page(plan, "operation-1-calculations.html").html)
 
 
 def test_a_figure_shows_table_rows_formula_numbers_clause_and_standing(plan: SitePlan) -> None:
-    figures = words(page(plan, "operation-1-figures.html").html)
+    figures = words(page(plan, "operation-1-calculations.html").html)
     assert (
         "Table spot-lc , revision 4, column current, at 1.2 mm; operations 1.0 mm and 1.5 mm with 7.9 and 9.2"
         in figures
@@ -240,7 +240,7 @@ def test_a_consumable_says_what_is_fitted_before_the_first_part(packet: Packet, 
         start="11.7 kg of 15 kg used at the end of W-9 revision D",
     )  # fmt: skip
     start = words(page(plan_site(with_run(packet, consumables=(line,)), control), "start.html").html)
-    assert "Nothing in this order Before the first part: 11.7 kg of 15 kg used at the end of W-9 revision D" in start
+    assert "None in this order Before the first part: 11.7 kg of 15 kg used at the end of W-9 revision D" in start
     old = line.model_copy(update={"start": ""})
     assert (
         "Before the first part" not in page(plan_site(with_run(packet, consumables=(old,)), control), "start.html").html
@@ -256,6 +256,6 @@ def test_the_calculations_of_the_run_end_with_what_it_leaves(packet: Packet, con
             place="C9", what="Gas", item="M21", used="1/2", share="50 %", dressings=0, order="W-0", revision="B"
         ),
     )
-    run = words(page(plan_site(with_run(packet, fitted_at_end=left), control), "run-figures.html").html)
+    run = words(page(plan_site(with_run(packet, fitted_at_end=left), control), "run-calculations.html").html)
     assert "R11 Electrode caps cap-16 18 % 27 W-1 C9 Gas M21 50 % W-0 revision B" in run
-    assert "Fitted after the last part" not in page(plan_site(packet, control), "run-figures.html").html
+    assert "Fitted after the last part" not in page(plan_site(packet, control), "run-calculations.html").html

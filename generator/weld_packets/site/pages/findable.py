@@ -20,13 +20,13 @@ def found_in_operation(operation: OperationSheet) -> tuple[SearchEntry, ...]:
     return tuple(_operation_entries(operation))
 
 
-def found_in_figures(operation: OperationSheet) -> tuple[SearchEntry, ...]:
-    """Return one entry for each group of an operation's figures, with their names."""
+def found_in_calculations(operation: OperationSheet) -> tuple[SearchEntry, ...]:
+    """Return one entry for each group of an operation's calculated values, with their names."""
     return tuple(
         SearchEntry(
-            f"Operation {operation.number} figures: {group.title}",
+            f"Operation {operation.number} calculations: {group.title}",
             _joined(value.label for value in (*group.dialled, *group.derived)),
-            f"{operation.key}-figures-{group.key}",
+            f"{operation.key}-calculations-{group.key}",
         )
         for group in operation.groups
     )

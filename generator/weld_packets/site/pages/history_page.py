@@ -55,13 +55,13 @@ def history_page(dossier: Dossier) -> PageFragment:
         current=current,
         settled=settled(dossier, current),
         short=short,
-        figures_page=lambda operation: f"operation-{operation.number}-figures.html",
+        calculations_page=lambda operation: f"operation-{operation.number}-calculations.html",
     )
     sections = tuple(Section(f"rev-{issue.edition.mark.lower()}", f"Revision {issue.edition.mark}") for issue in issues)
-    entry = SearchEntry("History of revisions", "Who released what, when and why; what was in force on a date")
+    entry = SearchEntry("History", "Who released what, when and why; what was in force on a date")
     return PageFragment(
         "history.html",
-        "History of revisions",
+        "History",
         "History",
         html,
         group=GROUP,

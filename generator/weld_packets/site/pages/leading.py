@@ -24,7 +24,7 @@ _WHOLE_ITEM = 2
 def leads(change: Change) -> bool:
     """Return whether ``change`` is set, loaded, welded or ordered otherwise than before.
 
-    Windows, checks, steps, captions and derived figures follow from such a change and do not lead.
+    Windows, checks, steps, captions and derived values follow from such a change and do not lead.
     """
     match change:
         case WeldAdded() | WeldRemoved() | WeldChanged() | WeldsRenumbered():

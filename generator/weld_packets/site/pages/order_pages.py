@@ -17,14 +17,14 @@ from weld_packets.site.pages.siteplan import Card, PageFragment, SearchEntry, Se
 
 _Html = Callable[..., str]
 _SOURCES = "sources.html"
-_CALCULATIONS = "How figures came about"
+_CALCULATIONS = "Calculations"
 _OPERATION_SECTIONS = {
     "confirm": "Confirm before anything moves",
     "settings": "Settings",
     "programs": "Programs",
-    "diagram": "Where the welds are",
+    "diagram": "Weld map",
     "setup": "Set up",
-    "prove": "Prove before the run",
+    "prove": "Prove-out",
     "faults": "Troubleshooting",
 }
 
@@ -69,9 +69,9 @@ def operation_page(operation: OperationSheet) -> str:
     return f"operation-{operation.number}.html"
 
 
-def figures_page(operation: OperationSheet) -> str:
+def calculations_page(operation: OperationSheet) -> str:
     """Return the file of an operation's calculation page."""
-    return f"operation-{operation.number}-figures.html"
+    return f"operation-{operation.number}-calculations.html"
 
 
 def _pages(edition: Edition, home: str) -> Iterator[PageFragment]:
@@ -87,14 +87,14 @@ def _pages(edition: Edition, home: str) -> Iterator[PageFragment]:
         yield _going_in(packet, html)
     yield _inspection(packet, html)
     for operation in packet.operations:
-        yield _figures(operation, html)
-    yield _run_figures(html)
+        yield _calculations(operation, html)
+    yield _run_calculations(html)
     yield _sources(packet, html)
 
 
 def _glance(packet: Packet, html: _Html) -> PageFragment:
     entries = findable.found_in_order(packet)
-    return PageFragment("index.html", "Order at a glance", "At a glance", html("glance"), search=entries)
+    return PageFragment("index.html", "Order", "At a glance", html("glance"), search=entries)
 
 
 def _changeover(packet: Packet, html: _Html) -> PageFragment:
@@ -138,9 +138,11 @@ def _going_in(packet: Packet, html: _Html) -> PageFragment:
     return PageFragment("going-in.html", "Going in during the run", "Going in", html("going_in"), search=entries)
 
 
-def _run_figures(html: _Html) -> PageFragment:
-    title = "The run: how its figures came about"
-    return PageFragment("run-figures.html", title, "Run figures", html("run_figures"), group=_CALCULATIONS)
+def _run_calculations(html: _Html) -> PageFragment:
+    title = "Run: calculations"
+    return PageFragment(
+        "run-calculations.html", title, "Run calculations", html("run_calculations"), group=_CALCULATIONS
+    )
 
 
 def _inspection(packet: Packet, html: _Html) -> PageFragment:
@@ -150,15 +152,15 @@ def _inspection(packet: Packet, html: _Html) -> PageFragment:
     )
 
 
-def _figures(operation: OperationSheet, html: _Html) -> PageFragment:
-    title = f"Operation {operation.number}: how its figures came about"
+def _calculations(operation: OperationSheet, html: _Html) -> PageFragment:
+    title = f"Operation {operation.number}: calculations"
     return PageFragment(
-        figures_page(operation),
+        calculations_page(operation),
         title,
-        f"Operation {operation.number} figures",
-        html("figures", operation=operation),
+        f"Operation {operation.number} calculations",
+        html("calculations", operation=operation),
         group=_CALCULATIONS,
-        search=findable.found_in_figures(operation),
+        search=findable.found_in_calculations(operation),
     )
 
 
@@ -172,7 +174,7 @@ def _whole(pages: tuple[PageFragment, ...]) -> PageFragment:
     wanted = tuple(page for page in pages if page.group != _CALCULATIONS and page.path != _SOURCES)
     return PageFragment(
         "packet.html",
-        "All sheets of the cell",
+        "All sheets of the order",
         "Print all sheets",
         render("whole.html", pages=wanted),
         scripts=("assets/gather.js",),
@@ -181,7 +183,7 @@ def _whole(pages: tuple[PageFragment, ...]) -> PageFragment:
 
 
 def _html(template: str, **context: object) -> str:
-    return render(f"{template}.html", operation_page=operation_page, figures_page=figures_page, **context)
+    return render(f"{template}.html", operation_page=operation_page, calculations_page=calculations_page, **context)
 
 
 def card_of(packet: Packet) -> Card:

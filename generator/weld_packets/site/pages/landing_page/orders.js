@@ -1,4 +1,4 @@
-// Every word typed must stand somewhere in an entry; a chosen table shows its own entries only.
+// Every word typed must be in an entry; a chosen table shows its own entries only.
 const said = (shown, all) => { document.getElementById("found").textContent = `${shown} of ${all}` }
 
 const field = document.getElementById("filter")

@@ -1,4 +1,4 @@
-// Tells of one printed sheet, by the words or the address in its code, whether it is in force on the reader's day.
+// Answers whether one printed sheet, by the text or address in its code, is in force on the reader's day.
 (() => {
   const { records, today, currentOn, statusOn, phaseOn, editionOf, placeOf, words } = standing
   const field = document.getElementById("check-code")
@@ -22,7 +22,7 @@
     }
     if (!asked.mark) return ["bad", "Draft", "A draft is never in force. Do not make parts from this sheet."]
     const edition = editionOf(asked.mark.toUpperCase())
-    if (!edition) return ["bad", "Unknown revision", `Revision ${asked.mark} is not known here. These pages were built on ${records.built}: build them again, or call whoever approved the sheet. Until then do not use it.`]
+    if (!edition) return ["bad", "Unknown revision", `Revision ${asked.mark} is not known here. These pages were built on ${records.built}: build them again, or call the approver of the sheet. Until then do not use it.`]
     if (asked.digest.length < 12 || !edition.digest.startsWith(asked.digest.toLowerCase())) {
       return ["bad", "Not that revision", `The record of revision ${edition.mark} has another digest. This sheet was not printed from it. Do not use it.`]
     }
@@ -42,7 +42,7 @@
     return ["good", "In force", `${name}, effective from ${edition.effective}, approved by ${edition.approver}.${covers ? ` Only for parts ${covers}.` : ""}`]
   }
 
-  const tell = (text) => {
+  const show = (text) => {
     const asked = read(text)
     const [good, word, said] = judge(asked)
     const head = Object.assign(document.createElement("strong"), { className: "verdict", textContent: word })
@@ -61,12 +61,12 @@
 
   document.getElementById("check-form").addEventListener("submit", (event) => {
     event.preventDefault()
-    tell(field.value)
+    show(field.value)
     field.select()
   })
   const fromAddress = () => {
-    if (location.hash.startsWith("#said=")) tell(field.value = decodeURIComponent(location.hash.slice(6)))
-    else if (location.hash.includes("order=")) tell(location.hash)
+    if (location.hash.startsWith("#said=")) show(field.value = decodeURIComponent(location.hash.slice(6)))
+    else if (location.hash.includes("order=")) show(location.hash)
   }
   window.addEventListener("hashchange", fromAddress)
   fromAddress()

@@ -4,7 +4,7 @@
   const links = [...document.querySelectorAll("[data-sheet]")]
   const said = document.querySelector(".gathering")
   if (!links.length || location.protocol === "file:") return
-  said.textContent = "Gathering the sheets …"
+  said.textContent = "Collecting the sheets …"
   try {
     const bodies = await Promise.all(links.map(async (link) => {
       const answer = await fetch(link.href)
@@ -19,7 +19,7 @@
       sheets.append(part)
     })
     await Promise.all([...sheets.querySelectorAll("img")].map((picture) => picture.decode().catch(() => {})))
-    said.textContent = `${links.length} parts gathered.`
+    said.textContent = `${links.length} sheets collected.`
     document.querySelector("[data-print]").hidden = false
   } catch (missing) {
     said.textContent = `Not all sheets could be read (${missing.message}). Print each from its own page.`

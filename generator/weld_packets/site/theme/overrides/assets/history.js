@@ -14,7 +14,7 @@
     href: placeOf(editionOf(mark)), textContent: `Open revision ${mark}`,
   })
 
-  const tell = () => {
+  const show = () => {
     const day = field.value
     if (!day) {
       answer.replaceChildren(line("Choose a date."))
@@ -36,7 +36,7 @@
   }
 
   document.getElementById("as-of-form").addEventListener("submit", (event) => event.preventDefault())
-  field.addEventListener("input", tell)
+  field.addEventListener("input", show)
   field.value = today()
-  tell()
+  show()
 })()

@@ -7,7 +7,7 @@
     for (const list of document.querySelectorAll("[data-count]")) {
       const all = [...list.querySelectorAll("input[type=checkbox]")]
       const done = all.filter((box) => box.checked).length
-      document.getElementById(list.dataset.count).textContent = `${done} of ${all.length} done`
+      document.getElementById(list.dataset.count).textContent = `${done} of ${all.length} steps done`
     }
   }
 

@@ -1,4 +1,4 @@
-// A page that was left standing must not call a revision in force after its time: the reader's own day decides.
+// A page that was left open must not call a revision in force after its time: the reader's own day decides.
 const standing = (() => {
   const records = window.packetRecords
 
@@ -25,7 +25,7 @@ const standing = (() => {
   const current = currentOn(day)
   const home = records.editions.some((one) => one.folder && location.pathname.includes(`/${one.folder}/`)) ? "../" : ""
 
-  const tell = (status, text) => {
+  const show = (status, text) => {
     document.querySelector(".md-banner")?.remove()
     const banner = document.createElement("p")
     banner.className = "banner late"
@@ -61,11 +61,11 @@ const standing = (() => {
     const status = statusOn(own, day)
     if (status[0] !== "in force") {
       lapse(status)
-      tell(words(status), `since these pages were built on ${records.built}. Do not work from this page.`)
+      show(words(status), `since these pages were built on ${records.built}. Do not work from this page.`)
     }
   } else if (said === "not yet in force" && statusOn(own, day)[0] === "in force") {
-    tell("In force by date", `but these pages were built before, on ${records.built}. Have the site built again.`)
+    show("In force by date", `but these pages were built before, on ${records.built}. Have the site built again.`)
   } else if (said === "no revision in force" && current) {
-    tell("In force by date", `is revision ${current.mark}. These pages were built before, on ${records.built}.`)
+    show("In force by date", `is revision ${current.mark}. These pages were built before, on ${records.built}.`)
   }
 })()
