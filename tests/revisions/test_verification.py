@@ -255,7 +255,7 @@ def test_without_the_library_signatures_are_said_to_be_unchecked(signed: Any, mo
     assert found.findings == ()
     assert found.notes == ("signatures were not checked: pip install 'weld-cell-packets[sign]'",)
     (signed.instructions / "keys/quality.pub").unlink()
-    assert [finding.path for finding in verify(signed.instructions).findings] == ["keys/quality.pub"]
+    assert [finding.file for finding in verify(signed.instructions).findings] == ["keys/quality.pub"]
 
 
 @pytest.mark.parametrize("text", ["", "12", "x:1a2b3c4d5e6f", "12:1a2b", "12:1a2b3c4d5e6g"])
