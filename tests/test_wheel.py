@@ -93,7 +93,7 @@ def test_the_installed_program_builds_an_order_of_a_plant_that_holds_nothing_of_
     packets("new", plant, cwd=tmp_path)
     for table in (plant / "tables").glob("*.yaml"):
         table.unlink()
-    shutil.copytree(ROOT / "tables", plant / "tables", dirs_exist_ok=True, ignore=lambda *_: ["schema"])
+    shutil.copytree(ROOT / "tables", plant / "tables", dirs_exist_ok=True)
     shutil.copytree(ORDER, plant / "instructions" / "wo-1")
     built = packets("build", cwd=plant / "instructions")
     assert built.splitlines()[0] == "built 1, unchanged 0"

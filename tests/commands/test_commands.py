@@ -9,6 +9,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
+from urllib.parse import unquote, urlsplit
 
 import pytest
 from weld_packets import commands
@@ -73,7 +74,7 @@ def test_the_module_starts_as_the_console_script_does(workshop: Path) -> None:
 def test_an_internal_error_is_called_so_and_shows_its_place_on_demand(
     run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def broken(*_: object) -> None:
+    def broken(*_: object, **__: object) -> None:
         raise ZeroDivisionError("deep inside")
 
     monkeypatch.setattr("weld_packets.commands.check.check", broken)
@@ -160,3 +161,10 @@ def test_output_that_nobody_reads_to_its_end_is_no_fault(workshop: Path) -> None
         process.stdout.close()
         assert process.stderr.read() == b""
         assert process.wait() == 0
+
+
+def test_the_settings_for_an_editor_name_schemas_that_are_there(run: Callable[..., Any]) -> None:
+    settings = json.loads(run("schemas").out)["yaml.schemas"]
+    assert list(settings.values()) == ["instructions/*/order.yaml", "tables/*.yaml"]
+    for address in settings:
+        assert json.loads(Path(unquote(urlsplit(address).path)).read_text("utf-8"))["$schema"]

@@ -344,7 +344,10 @@ class Make:
         results = tuple(_result(operation) for operation in operations)
         return drawn_packet(order, results, _plan(order, results), self.approved, previous)
 
-    def views(self, *operations: ArcOperation | SpotOperation, change: Callable[[OperationResult], OperationResult] = lambda each: each,  # noqa: E501
+    def views(
+        self,
+        *operations: ArcOperation | SpotOperation,
+        change: Callable[[OperationResult], OperationResult] = lambda each: each,
               **more: Any) -> tuple[OperationView, ...]:  # fmt: skip
         order = order_of(*operations, **more)
         results = [change(_result(operation)) for operation in operations]

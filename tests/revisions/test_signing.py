@@ -17,7 +17,6 @@ from cryptography.hazmat.primitives.serialization import (
     PrivateFormat,
 )
 from weld_packets.errors import PacketError
-from weld_packets.revisions.register.keys import load_signer, make_key
 from weld_packets.revisions.register.signing import (
     Signer,
     can_sign,
@@ -27,8 +26,9 @@ from weld_packets.revisions.register.signing import (
     public_pem,
     secret_of,
 )
-from weld_packets.revisions.register.store import load_register
-from weld_packets.revisions.status.publishing import release
+from weld_packets.revisions.store.files import load_register
+from weld_packets.revisions.store.keys import load_signer, make_key
+from weld_packets.revisions.store.releasing import record_release
 
 SECRET = bytes(range(32))
 
@@ -72,7 +72,7 @@ def test_a_key_of_the_wrong_length_holds_nothing() -> None:
 def test_another_program_reads_the_keys_and_agrees_on_the_signature(tmp_path: Path, plant: Any) -> None:
     private = tmp_path / "quality.pem"
     public = make_key(plant.instructions, "quality", private)
-    release(plant.instructions, plant.wanted(), load_signer(plant.instructions, "quality", private))
+    record_release(plant.instructions, plant.wanted(), load_signer(plant.instructions, "quality", private))
     record = plant.instructions / "door-1/released/A.json"
     made = tmp_path / "made"
     subprocess.run(
@@ -147,7 +147,7 @@ def test_a_key_that_is_no_key_or_belongs_to_another_name_is_refused(tmp_path: Pa
 def test_a_release_and_a_withdrawal_are_signed_beside_their_records(tmp_path: Path, plant: Any) -> None:
     make_key(plant.instructions, "quality", tmp_path / "k")
     signer = load_signer(plant.instructions, "quality", tmp_path / "k")
-    release(plant.instructions, plant.wanted(), signer)
+    record_release(plant.instructions, plant.wanted(), signer)
     (entry,) = load_register(plant.instructions).entries
     assert entry.signing
     assert (entry.signing.key, entry.signing.public_key) == ("quality", public_of(signer.secret).hex())

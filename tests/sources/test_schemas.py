@@ -8,7 +8,8 @@ from typing import Any
 import jsonschema
 import pytest
 import yaml
-from weld_packets.sources.schemas import schema_texts, write_schemas
+from referencing import Registry, Resource
+from weld_packets.sources.schemas import SCHEMA_FOLDER, schema_texts, write_schemas
 
 ROOT = Path(__file__).resolve().parents[2]
 SOURCES = sorted([*ROOT.glob("tables/*.yaml"), *ROOT.glob("instructions/*/order.yaml")])
@@ -39,8 +40,8 @@ def schema_of(path: Path) -> tuple[Path, dict[str, Any]]:
 
 @pytest.mark.parametrize("name", sorted(schema_texts()))
 def test_a_shipped_schema_is_what_the_model_says(name: str) -> None:
-    shipped = (ROOT / name).read_text(encoding="utf-8")
-    assert shipped == schema_texts()[name], "run weld_packets.sources.schemas.write_schemas on the workspace"
+    shipped = (SCHEMA_FOLDER / name).read_text(encoding="utf-8")
+    assert shipped == schema_texts()[name], "run packets schemas --write"
 
 
 @pytest.mark.parametrize("name", sorted(schema_texts()))
@@ -63,7 +64,7 @@ def order_tree() -> Any:
         "quantity": 10,
         "due": "2026-12-01",
         "revision intent": "first issue",
-        "rows": [
+        "operations": [
             {
                 "name": "Row 1",
                 "cell": "C1",
@@ -81,7 +82,7 @@ def order_tree() -> Any:
 
 
 def faults(tree: Any) -> list[str]:
-    schema = json.loads(schema_texts()["instructions/order.schema.json"])
+    schema = json.loads(schema_texts()["order.schema.json"])
     return [error.message for error in jsonschema.Draft202012Validator(schema).iter_errors(tree)]
 
 
@@ -101,18 +102,18 @@ def test_numbers_where_an_editor_sees_numbers_are_accepted() -> None:
 )
 def test_a_faulty_value_is_seen_while_typing(key: str, value: Any) -> None:
     tree = order_tree()
-    tree["rows"][0]["components"][0][key] = value
+    tree["operations"][0]["components"][0][key] = value
     assert faults(tree)
 
 
 def test_welds_in_two_forms_are_seen_while_typing() -> None:
     tree = order_tree()
-    tree["rows"][0]["spots"] = [{"id": "P1", "robot": "A", "stack": "S1", "x": "1 mm", "y": "1 mm", "z": "1 mm"}]
+    tree["operations"][0]["spots"] = [{"id": "P1", "robot": "A", "stack": "S1", "x": "1 mm", "y": "1 mm", "z": "1 mm"}]
     assert faults(tree)
 
 
 def test_a_column_with_a_unit_of_another_kind_is_seen_while_typing() -> None:
-    schema = json.loads(schema_texts()["tables/schema/spot-spacing.schema.json"])
+    schema = json.loads(schema_texts()["spot-spacing.schema.json"])
     columns = schema["properties"]["columns"]
     validator = jsonschema.Draft202012Validator(columns)
     assert validator.is_valid({"thickness": "mm", "pitch": "in", "overlap": "in"})
@@ -120,7 +121,31 @@ def test_a_column_with_a_unit_of_another_kind_is_seen_while_typing() -> None:
     assert not validator.is_valid({"thicknes": "mm"})
 
 
-def test_schemas_are_written_where_the_sources_name_them(tmp_path: Path) -> None:
-    written = write_schemas(tmp_path)
-    assert {path.relative_to(tmp_path).as_posix() for path in written} == set(schema_texts())
-    assert all(path.read_text(encoding="utf-8") for path in written)
+def table_faults(tree: Any) -> list[str]:
+    """What an editor marks in a table by the one schema for all kinds."""
+    resources = [
+        (path.name, Resource.from_contents(json.loads(path.read_text("utf-8"))))
+        for path in SCHEMA_FOLDER.glob("*.json")
+    ]
+    schema = json.loads(schema_texts()["table.schema.json"])
+    validator = jsonschema.Draft202012Validator(schema, registry=Registry().with_resources(resources))
+    return [error.message for error in validator.iter_errors(tree)]
+
+
+@pytest.mark.parametrize("path", sorted(ROOT.glob("tables/*.yaml")), ids=lambda path: path.stem)
+def test_one_schema_accepts_the_demos_tables_of_every_kind(path: Path) -> None:
+    assert table_faults(yaml.load(path.read_text("utf-8"), Loader=EditorLoader)) == []  # noqa: S506 - a SafeLoader
+
+
+def test_one_schema_sees_the_faults_of_the_kind_that_a_table_says() -> None:
+    gases = yaml.load((ROOT / "tables" / "gases.yaml").read_text("utf-8"), Loader=EditorLoader)  # noqa: S506
+    assert any("colour" in fault for fault in table_faults(gases | {"colour": "red"}))
+    assert table_faults(gases | {"kind": "wires"})
+    assert table_faults(gases | {"kind": "gas"})
+    assert table_faults({key: value for key, value in gases.items() if key != "kind"})
+
+
+def test_schemas_are_written_as_they_are_shipped(tmp_path: Path) -> None:
+    written = write_schemas(tmp_path / "schema")
+    assert {path.name: path.read_text("utf-8") for path in written} == schema_texts()
+    assert {path.name for path in written} == {path.name for path in SCHEMA_FOLDER.iterdir()}

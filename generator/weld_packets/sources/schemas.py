@@ -18,29 +18,52 @@ from weld_packets.sources.tables.chart_rows import COUNTS, WORDS
 from weld_packets.units import PATTERN
 
 Schema = dict[str, Any]
+SCHEMA_FOLDER = Path(__file__).parent / "schema"
+ORDER_SCHEMA = "order.schema.json"
+TABLE_SCHEMA = "table.schema.json"
+"""Of a table of any kind; each kind has one of its own beside it."""
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _CELL = {"type": ["number", "string"]}
 _WELD_LISTS = {"ArcOperation": "seams", "SpotOperation": "spots"}
 
 
-def write_schemas(root: Path) -> tuple[Path, ...]:
-    """Write every schema below the workspace ``root`` and return the paths written."""
-    written = []
-    for name, text in schema_texts().items():
-        path = root / name
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(text, encoding="utf-8", newline="\n")
-        written.append(path)
-    return tuple(written)
+def write_schemas(folder: Path = SCHEMA_FOLDER) -> tuple[Path, ...]:
+    """Write every schema into ``folder`` and return the files written."""
+    texts = schema_texts()
+    folder.mkdir(exist_ok=True)
+    for name, text in texts.items():
+        (folder / name).write_text(text, encoding="utf-8", newline="\n")
+    return tuple(folder / name for name in texts)
 
 
 def schema_texts() -> dict[str, str]:
-    """Return the text of every schema by its path within a workspace."""
-    made = {"instructions/order.schema.json": order_schema()}
-    made |= {f"tables/schema/{kind.replace(' ', '-')}.schema.json": table_schema(kind) for kind in TABLE_KINDS}
+    """Return the text of every schema by the name of its file."""
+    made = {ORDER_SCHEMA: order_schema(), TABLE_SCHEMA: any_table_schema()}
+    made |= {_file_of(kind): table_schema(kind) for kind in TABLE_KINDS}
     return {
         name: json.dumps(schema, indent=1, ensure_ascii=False, sort_keys=True) + "\n" for name, schema in made.items()
     }
+
+
+def any_table_schema() -> Schema:
+    """Return the schema of a table of any kind, which sends an editor on to that of the kind that the table says."""
+    kinds = [
+        {"if": {"properties": {"kind": {"const": kind}}, "required": ["kind"]}, "then": {"$ref": _file_of(kind)}}
+        for kind in TABLE_KINDS
+    ]
+    kind = {"enum": sorted(TABLE_KINDS)}
+    return {
+        "$schema": _DIALECT,
+        "title": "table",
+        "type": "object",
+        "properties": {"kind": kind},
+        "required": ["kind"],
+        "allOf": kinds,
+    }
+
+
+def _file_of(kind: str) -> str:
+    return f"{kind.replace(' ', '-')}.schema.json"
 
 
 def order_schema() -> Schema:

@@ -260,7 +260,7 @@ def test_a_part_outside_the_list_of_its_material_is_refused(bench: Any) -> None:
     with pytest.raises(OutOfRangeError) as refused:
         arc_operation(bench.operation(components=bench.sheets("0.5 mm")), bench.approved())
     (problem,) = refused.value.problems
-    assert problem.key == "seams[0].parts"
+    assert problem.key == "seams[0].components"
     assert "S235 is listed from 1" in problem.message.replace("\N{NO-BREAK SPACE}", " ")
 
 

@@ -82,7 +82,7 @@ def test_where_nobody_says_how_far_a_face_may_grow_that_is_told(build: Any) -> N
 
 
 def test_a_largest_face_of_the_chart_is_the_upper_end_and_the_minimum_weld_the_lower_one(build: Any) -> None:
-    chart = {"cap face is": "maximum", "operation": {"cap face": "0.25 in"}}
+    chart = {"cap face is": "maximum", "row": {"cap face": "0.25 in"}}
     figure, verdict = face(build, "6 mm", rule(build), **chart)
     assert ends(figure.window) == ("4", "6.35")  # 4 roots of 1 mm
     assert verdict.passed

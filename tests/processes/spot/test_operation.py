@@ -79,7 +79,7 @@ def test_a_window_ends_on_steps_of_the_machine_inside_the_chart(build: Any) -> N
     assert window.low is not None
     assert window.high is not None
     assert (window.low.m_as("A"), window.high.m_as("A")) == (8100, 9900)
-    assert window.origin.startswith("table plain-bands revision 1, operation over 0.5")
+    assert window.origin.startswith("table plain-bands revision 1, row over 0.5")
 
 
 def test_a_window_stops_where_gun_or_cap_stop(build: Any) -> None:
