@@ -30,7 +30,7 @@ def join(pieces: Sequence[Ring], file: str, tolerance: float) -> tuple[Ring, ...
 
 
 def _refuse_open(deposit: Deposit, file: str) -> None:
-    problems = {}
+    problems: dict[tuple[int, bool], Problem] = {}
     for edge in deposit.edges:
         for end in (edge.start, edge.end):
             met = deposit.edges_linked_to(end)
