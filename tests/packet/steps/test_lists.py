@@ -18,8 +18,9 @@ from weld_packets.packet.steps.set_up import set_up_steps
 from weld_packets.packet.steps.start import start_steps
 from weld_packets.planning import Event
 from weld_packets.units import quantity
-from weld_packets.wording.english import STEP_WORDS
 
+STEP_WORDS = 20
+"""A step is no longer than this."""
 _NBSP = "\N{NO-BREAK SPACE}"
 
 
