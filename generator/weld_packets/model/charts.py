@@ -31,7 +31,16 @@ from weld_packets.model.fields import (
 )
 from weld_packets.model.processes import ArcNumber, numbers
 from weld_packets.model.tables import Table
-from weld_packets.model.trade import BaseMetal, Coating, GoverningRule, Joint, Position, TransferMode, TravelDirection
+from weld_packets.model.trade import (
+    BaseMetal,
+    Coating,
+    GoverningRule,
+    Joint,
+    Position,
+    Reliability,
+    TransferMode,
+    TravelDirection,
+)
 
 ChartForm = Literal["points", "bands"]
 
@@ -104,6 +113,7 @@ class WeldDiameter(Record):
     minimum: Number
     target: Number
     source: Text
+    reliability: Reliability = "published"
 
 
 class SpotChart(Chart):

@@ -51,7 +51,12 @@ class OperationView:
     @property
     def process(self) -> str:
         """ISO 4063 number and name of the process."""
-        return f"{self.operation.process} {process(self.operation.process).name}"
+        return f"{self.operation.process} {self.process_name}"
+
+    @property
+    def process_name(self) -> str:
+        """Name of the process."""
+        return process(self.operation.process).name
 
     @cached_property
     def robots(self) -> tuple[Robot, ...]:

@@ -154,7 +154,7 @@ def _asked(seam: Seam) -> tuple[str, Quantity]:
 
 def angles(ask: Ask, table: Angled) -> tuple[Figure, Figure]:
     """Return the angles of the torch: the order's own, else the chart's, with the direction of travel."""
-    chart = f"table {table.table} revision {table.revision}: {table.angles_source}"
+    chart = f"table {table.table}: {table.angles_source}"
     found = []
     for name, own, usual in (
         (WORK_ANGLE, ask.seam.work_angle, table.work_angle),

@@ -107,6 +107,7 @@ class _Enclosing:
             raise self._refused((*path, "file"), "the outline has both 'file' and 'points'", "keep one of the two")
         file, shown = self._file(outline["file"], (*path, "file"))
         layer, unit = (value if isinstance(value := outline.get(key), str) else None for key in ("layer", "unit"))
+
         for ring in read_outlines(file, shown, layer, unit):
             points = [[_plain(value) for value in point] for point in ring]
             yield outline | {"unit": "mm", "points": points}
