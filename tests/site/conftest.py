@@ -18,6 +18,7 @@ import pytest
 from weld_packets.packet import records as r
 from weld_packets.revisions.queries.looking_back import Archive, open_archive
 from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.status.publishing import release, withdraw
 from weld_packets.revisions.status.rules import Release, Signatures, Withdrawal
 from weld_packets.site.build.press import SiteLooks
@@ -560,7 +561,7 @@ class Plant:
             reason=reason,
             effective=Effective(kind="date", start=start or f"2026-10-{day:02}"),
             recorded=datetime(2026, 10, day, 8, 0, tzinfo=UTC),
-            generator="0.1.0",
+            code=Code(version="0.2.0", commit="0" * 40),
         )
 
 
