@@ -29,8 +29,8 @@ from weld_packets.packet.programs import program_uses
 from weld_packets.packet.terminal import warning_lines
 from weld_packets.processes.arc.chart_comparison import contradicted_rows
 from weld_packets.revisions.records.canonical import packet_digest
-from weld_packets.revisions.status.clock import moment_now
-from weld_packets.revisions.status.rules import approval_problems
+from weld_packets.revisions.status.release_rules import approval_problems
+from weld_packets.revisions.store.clock import moment_now
 from weld_packets.sources.digests import OrderDigests
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.tables.tables import Workspace

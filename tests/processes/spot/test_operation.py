@@ -79,7 +79,7 @@ def test_a_window_ends_on_steps_of_the_machine_inside_the_chart(build: Any) -> N
     assert window.low is not None
     assert window.high is not None
     assert (window.low.m_as("A"), window.high.m_as("A")) == (8100, 9900)
-    assert window.origin.startswith("table plain-bands revision 1, operation over 0.5")
+    assert window.origin.startswith("table plain-bands revision 1, row over 0.5")
 
 
 def test_a_window_stops_where_gun_or_cap_stop(build: Any) -> None:
@@ -115,14 +115,14 @@ def test_squeeze_and_hold_come_from_the_operation_of_the_chart_before_the_head(b
 
 
 @pytest.mark.parametrize(
-    ("source", "weight"),
-    [("read in a standard", None), ("From memory, high", "warning"), ("Common practice, no standard", "note")],
+    ("reliability", "weight"),
+    [("published", None), ("from memory", "warning"), ("common practice, no source", "note")],
 )
 def test_what_a_table_calls_memory_warns_and_what_it_calls_common_practice_is_noted(
-    build: Any, source: str, weight: str | None
+    build: Any, reliability: str, weight: str | None
 ) -> None:
-    factors = {"minimum": "4", "target": "5", "source": source}
-    chart = build.schedule(**{"sequence source": source, "weld diameter": factors})
+    factors = {"minimum": "4", "target": "5", "source": "a rule", "reliability": reliability}
+    chart = build.schedule(**{"weld diameter": factors})
     result = spot_operation(build.operation(), build.approved(spot_charts={"plain-bands": chart}))
     found = [remark.weight.value for remark in figure(result, "minimum_weld_diameter").remarks]
     assert found == ([weight] if weight else [])

@@ -15,7 +15,8 @@ from weld_packets.model.order import ArcOperation, Order, SpotOperation
 from weld_packets.packet.records import Packet
 from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.spot import spot_operation
-from weld_packets.revisions.queries.looking_back import Archive, last_released, open_archive
+from weld_packets.revisions.queries.archive import Archive, last_released
+from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.orders.orders import SourcedOrder, load_order
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 

@@ -13,15 +13,15 @@ import click
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS
-from weld_packets.revisions.queries.verification import point_text
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import read_effective
 from weld_packets.revisions.records.record import Code
-from weld_packets.revisions.register.keys import load_signer
+from weld_packets.revisions.register.register import point_text
 from weld_packets.revisions.register.signing import Signer
-from weld_packets.revisions.status.clock import moment_now
-from weld_packets.revisions.status.publishing import Published
-from weld_packets.revisions.status.rules import Signatures
+from weld_packets.revisions.status.release_rules import Signatures
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.keys import load_signer
+from weld_packets.revisions.store.releasing import Published
 
 
 @dataclass(frozen=True)

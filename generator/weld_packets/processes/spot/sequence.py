@@ -39,7 +39,7 @@ def squeeze(place: Place, tools: Tools, approved: ApprovedTables) -> Figure:
             f"add 'squeeze {drive}' with 'squeeze source' to the plant's table, or 'squeeze' to the schedule",
         )
     origin = f"table {plant.table} revision {plant.revision}, {drive} gun: {plant.squeeze_source}"
-    return _set(SQUEEZE, of_drive, origin, tools, doubts(plant.squeeze_source, PEEL))
+    return _set(SQUEEZE, of_drive, origin, tools, doubts(plant.squeeze_source, plant.squeeze_reliability, PEEL))
 
 
 def hold(place: Place, tools: Tools, approved: ApprovedTables) -> Figure:

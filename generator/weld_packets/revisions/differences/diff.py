@@ -18,11 +18,11 @@ from weld_packets.revisions.differences.changes import (
     Reordered,
     SettingChanged,
 )
-from weld_packets.revisions.differences.citations import cited_anew, revised_tables
-from weld_packets.revisions.differences.naming import NAMINGS, Place, field_words
-from weld_packets.revisions.differences.pairing import paired
+from weld_packets.revisions.differences.list_items import NAMINGS, Place, field_words
+from weld_packets.revisions.differences.sentence_pairs import paired
+from weld_packets.revisions.differences.table_revisions import cited_anew, revised_tables
 from weld_packets.revisions.differences.trace_reasons import amount_words, both_amounts, trace_reasons
-from weld_packets.revisions.differences.weld_diff import weld_changes
+from weld_packets.revisions.differences.weld_changes import weld_changes
 
 _Keyed = dict[tuple[str, int], Plain]
 
