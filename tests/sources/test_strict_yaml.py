@@ -33,7 +33,7 @@ def test_text_is_brought_to_one_form_of_accents() -> None:
 
 
 def read_sample() -> Document:
-    text = "title: A\nrows:\n  - name: R1\n    spots: [{x: 1, y: 2},\n      {x: 3}]\n  -\n    name: R2\n"
+    text = "title: A\noperations:\n  - name: R1\n    spots: [{x: 1, y: 2},\n      {x: 3}]\n  -\n    name: R2\n"
     return read_yaml(text, "o.yaml")
 
 

@@ -43,6 +43,7 @@ from weld_packets.model.trade import (
     Joint,
     Polarity,
     QualityLevel,
+    Reliability,
     SignalWord,
     SpotProcess,
     TransferMode,
@@ -58,11 +59,12 @@ class Approval(Record):
 
 
 class Table(Record):
-    """The head that every table carries."""
+    """The head that every table carries; ``reliability`` is that of its source as a whole."""
 
     table: Mark
     title: Name
     source: Text
+    reliability: Reliability = "published"
     revision: Mark
     approved: Approval | None = None
     notes: tuple[Text, ...] = ()
@@ -507,13 +509,17 @@ class Plant(Table):
     spot_pitch_source: Text
     set_up_weld_diameter: Number | None = None
     set_up_weld_diameter_source: Text = "not stated"
+    set_up_weld_diameter_reliability: Reliability = "published"
     cap_face_at_most: Share | None = None
     cap_face_source: Text = "not stated"
+    cap_face_reliability: Reliability = "published"
     squeeze_servo: Time | None = None
     squeeze_pneumatic: Time | None = None
     squeeze_source: Text = "not stated"
+    squeeze_reliability: Reliability = "published"
     visible_indentation: Share | None = None
     visible_indentation_source: Text = "not stated"
+    visible_indentation_reliability: Reliability = "published"
     reinforcement: Number
     reinforcement_source: Text
     seam_tolerance: Size | None = None
