@@ -46,7 +46,7 @@ def test_squeeze_follows_the_drive_of_the_gun(build: Any, drive: str, cycles: in
     figure = welded(build, of_drive(), drive, squeeze=None).figure("squeeze_time")
     assert (figure.text, figure.unit) == (cycles, "cycles@50Hz")
     assert isinstance(figure.trace[0], Given)
-    assert figure.trace[0].origin == f"table plant revision 1, {drive} gun: a slide set"
+    assert figure.trace[0].origin == f"table plant, {drive} gun: a slide set"
     assert warned(figure) == []
 
 

@@ -82,10 +82,10 @@ def _maximum(work: SheetWork, lookup: Lookup, plant: Plant) -> _Maximum | None:
     if schedule.cap_face_is == "maximum":
         return _Maximum(lookup.result, origin(work.place), (), schedule.reliability != "published")
     share, reliability = schedule.cap_face_at_most, schedule.reliability
-    source = f"table {schedule.table} revision {schedule.revision}"
+    source = f"table {schedule.table}"
     if share is None:
         share, reliability = plant.cap_face_at_most, plant.cap_face_reliability
-        source = f"table {plant.table} revision {plant.revision}: {plant.cap_face_source}"
+        source = f"table {plant.table}: {plant.cap_face_source}"
     if share is None:
         return None
     worked = maximum_face.work(chart_face=lookup.result, share_of_face=share)

@@ -140,7 +140,7 @@ def _thin_outside(stack: SheetStack) -> Iterator[Remark]:
 
 
 def _cited(schedule: SpotChart) -> str:
-    return f"table {schedule.table} revision {schedule.revision}: {schedule.weld_diameter.source}"
+    return f"table {schedule.table}: {schedule.weld_diameter.source}"
 
 
 def _set_up_diameter(schedule: SpotChart, governed: Worked, plant: Plant) -> Figure:
@@ -159,7 +159,7 @@ def _set_up_diameter(schedule: SpotChart, governed: Worked, plant: Plant) -> Fig
     if factor is None or factor >= target:
         return _diameter(SET_UP_DIAMETER, target, _cited(schedule), _doubts(schedule), governed)
     source = plant.set_up_weld_diameter_source
-    origin = f"table {plant.table} revision {plant.revision}: {source}"
+    origin = f"table {plant.table}: {source}"
     remarks = doubts(source, plant.set_up_weld_diameter_reliability, TARGET)
     return _diameter(SET_UP_DIAMETER, factor, origin, remarks, governed)
 
@@ -199,7 +199,7 @@ def _visible(stack: SheetStack, approved: ApprovedTables) -> tuple[Figure, ...]:
             value=stack.visible,
         )
     source = plant.visible_indentation_source
-    origin = f"table {plant.table} revision {plant.revision}: {source}"
+    origin = f"table {plant.table}: {source}"
     given = Given("share of the sheet", plant.visible_indentation, "%", origin)
     worked = indentation.work(thickness=outer[stack.visible].thickness, share_of_sheet=plant.visible_indentation)
     words = f"visible side: outside of {outer[stack.visible].name}"
