@@ -47,7 +47,7 @@ from weld_packets.model.trade import (
     SignalWord,
     TransferMode,
 )
-from weld_packets.units import SystemOfUnits
+from weld_packets.units import Quantity, SystemOfUnits, in_mm, same
 
 
 class Approval(Record):
@@ -92,6 +92,11 @@ class Material(Record):
     working_temperature_source: Text = "not stated"
     interpass_maximum: Temperature | None = None
     interpass_source: Text = "not stated"
+
+    def is_supplied_in(self, thickness: Quantity) -> bool:
+        """Return whether a thickness lies in the range of stock, both ends included."""
+        at, low, high = (in_mm(value) for value in (thickness, self.thickness_from, self.thickness_to))
+        return low < at < high or same(at, low) or same(at, high)
 
 
 class Materials(Table):

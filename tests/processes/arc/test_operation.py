@@ -256,14 +256,6 @@ def test_a_vertical_position_that_its_path_contradicts_is_warned_of(
     assert [verdict.passed for verdict in found] == ([None] if warned else [])
 
 
-def test_a_part_outside_the_list_of_its_material_is_refused(bench: Any) -> None:
-    with pytest.raises(OutOfRangeError) as refused:
-        FAMILY.compute(bench.operation(components=bench.sheets("0.5 mm")), bench.approved())
-    (problem,) = refused.value.problems
-    assert problem.key == "seams[0].components"
-    assert "S235 is listed from 1" in problem.message.replace("\N{NO-BREAK SPACE}", " ")
-
-
 def test_a_figure_beyond_physics_is_refused_with_the_bound_and_its_source(bench: Any) -> None:
     limits = (bench.limit("welding_current", "20 A", "100 A"), bench.limit("travel_speed", "20 mm/s", "50 mm/s"))
     with pytest.raises(OutOfRangeError) as refused:

@@ -20,7 +20,7 @@ from weld_packets.sources.orders.orders import SourcedOrder, load_order
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 
 _KEPT = 4
-"""The order at hand, the one before it, and others on the way along the chain of orders."""
+"""The order at hand, the one before it, and others in the chain of orders."""
 
 
 def open_workspace(root: Path) -> Workspace:

@@ -9,7 +9,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Protocol, cast
 
-from weld_packets.calculation.listed import check_listed
 from weld_packets.errors import Gathering, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import DutyPoint, PowerSource, Robot, Torch
@@ -123,8 +122,6 @@ def asks(
     for index, seam in enumerate(operation.seams):
         with gathering.step(key=f"seams[{index}]"):
             _check_cap(seam)
-            for component in (_component(operation, name) for name in seam.components):
-                check_listed(component, approved.materials[component.material], "components")
             if operation.wire is not None:
                 _check_wire(seam, operation, approved.wires[operation.wire], approved)
             if seam.joint == FLARE:
