@@ -26,6 +26,9 @@ FLARE_SECTION = Act(
     "coupon",
 )
 SEAM_PLACE = Act("Step the program to this seam and check that the wire points at the joint all along it.", "dry run")
+SEAM_PLACE_OF_ELECTRODE = Act(
+    "Step the program to this seam and check that the electrode points at the joint all along it.", "dry run"
+)
 COVERED = Act("Check that no component lies over this seam before the cell is closed.", "set up")
 TUBE_CORNER = Act(
     "Look whether this seam runs along the rounded corner of a tube; if so, stop: it is no fillet.", "set up"

@@ -59,6 +59,10 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     ("Close the cooling water|Fit two new electrode caps", HANDS_IN, ENTERED),
     ("Dress both caps of .* with the hand dresser", HANDS_IN, ENTERED),
     ("Connect a full cylinder", HANDS_IN, ENTERED),
+    ("Take gas nozzle and tungsten electrode of .* out|Fit the electrode of .* to the gauge", HANDS_IN, ENTERED),
+    ("Pull the old cold wire of .* out", HANDS_IN, ENTERED),
+    ("Grind the electrode", {}, {}),
+    ("Set the wire guide of .* and cut the wire end", {"running": False, "power": "locked"}, ENTERED),
     ("Leave the cell with your tools", {}, {"inside": 0}),
     ("Take off your lock", {"lock": True, "inside": 0, "mode": "manual"}, {"lock": False}),
     # energy on, in manual
@@ -116,7 +120,7 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     # with people outside, or of no matter to the cell
     ("Prove |Peel |Compare the |Measure the (?:throat|edge)|Check on the coupon", {}, {}),
     ("Measure the step|Measure width|Measure the tacks", {}, {}),
-    ("Inspect start|Remove |Check the direction", {}, {}),
+    ("Inspect start|Remove |Check the direction|Check in both programs", {}, {}),
     ("Test every coupon|Compare the coupons|Inspect the first part|Hold |Check that inspection", {"inside": 0}, {}),
     ("Weld and test coupons: prove-out", {"mode": "manual", "lock": False},
      {"inside": 0, "gate": "closed", "out": True, "running": False, "welding": False, "drives": "none"}),

@@ -11,7 +11,7 @@ from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft
 from weld_packets.wording.english import FEW, capital, counted, inside, joined, listed
 
-IN_PROGRAM = ("work_angle", "travel_angle", "contact_distance")
+IN_PROGRAM = ("work_angle", "travel_angle", "contact_distance", "arc_length")
 """Settings that the program holds; they are checked where the torch meets a coupon, and not set."""
 AT_THE_NOZZLE = ("gas_flow",)
 """Settings that are set where they are measured, and not at the controls."""

@@ -6,12 +6,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import get_args
 
-from weld_packets.calculation.acts import SEAM_PLACE
 from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.path import stations_mm
 from weld_packets.calculation.reach import within
 from weld_packets.calculation.scaled import Drawing, drawings, wrong_scale
-from weld_packets.calculation.trace import Verdict
+from weld_packets.calculation.trace import Act, Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import LengthUnit, Seam
@@ -24,11 +23,12 @@ _UNITS: tuple[LengthUnit, ...] = get_args(LengthUnit)
 
 @dataclass(frozen=True)
 class Limits:
-    """How far off an edge a seam may lie in mm before it warns and before it is refused, and on what authority."""
+    """How far off an edge a seam may lie in mm before it warns and is refused, on what authority, and how to look."""
 
     warns: float
     refuses: float
     source: str
+    act: Act
 
 
 @dataclass(frozen=True)
@@ -97,7 +97,7 @@ def _a_little_off(each: Seen, limits: Limits) -> Verdict:
         passed=None,
         source=limits.source,
         warns=True,
-        act=SEAM_PLACE,
+        act=limits.act,
     )
 
 

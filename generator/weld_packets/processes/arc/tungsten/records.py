@@ -132,7 +132,6 @@ class TungstenChart(Chart):
         "wire_feed": "wire_feed_speed",
         "travel_speed": "travel_speed",
         "gas_flow": "gas_flow",
-        "arc_length": "arc_length",
     }
 
     kind: Literal["tungsten chart"]
