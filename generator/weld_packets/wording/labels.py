@@ -1,0 +1,27 @@
+"""Labels of what a changeover compares, by key."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+ChangeoverTopic = Literal[
+    "operation", "process", "fixture", "components", "wire", "gas", "caps", "program", "coupon programs", "welds",
+    "weld length", "coupon limit", "weld schedule", "setting", "cell",
+]  # fmt: skip
+CHANGEOVER_LABELS: dict[ChangeoverTopic, str] = {
+    "operation": "Operation",
+    "process": "Process",
+    "fixture": "Fixture",
+    "components": "Components",
+    "wire": "Wire",
+    "gas": "Gas",
+    "caps": "Electrode caps",
+    "program": "Program",
+    "coupon programs": "Coupon programs",
+    "welds": "Welds",
+    "weld length": "Weld length",
+    "coupon limit": "Coupon limit",
+    "weld schedule": "Weld schedule",
+    "cell": "Cell",
+}
+"""A setting has the label of its value."""
