@@ -17,11 +17,11 @@ from weld_packets.units import Quantity, exact, plain, rounded, spelling
 from weld_packets.units.digits import HUNDREDTH
 from weld_packets.units.scales import converted, quantum_elsewhere, quantum_of, sheet_amount
 
-SPOT_COLUMNS = ("No.", "Spot", "Robot", "Stack")
+SPOT_COLUMNS = ("Spot", "Robot", "Stack")
 INCHES = ("in", "ft")
 FINEST = {"mm": Decimal("0.1"), "in": Decimal("0.01")}
 """A coordinate converted from another unit has at least these digits."""
-SEAM_COLUMNS = ("No.", "Seam", "Robot", "Joint", "Size", "Position", "Passes", "Components")
+SEAM_COLUMNS = ("Seam", "Robot", "Joint", "Size", "Position", "Passes", "Components")
 
 
 def welds_of(operation: ArcOperation | SpotOperation, robot: str) -> tuple[str, ...]:
@@ -72,7 +72,7 @@ def weld_lines(view: OperationView) -> tuple[WeldLine, ...]:
         return tuple(_spot_lines(view, view.operation))
     groups = {weld: group for group in view.groups for weld in group.welds}
     return tuple(
-        WeldLine(key=each.weld.id, cells=_cells(each.weld, each.mark, view, groups))
+        WeldLine(key=each.weld.id, cells=_cells(each.weld, view, groups))
         for each in numbered(view)
         if isinstance(each.weld, Seam)
     )
@@ -86,13 +86,13 @@ def _spot_lines(view: OperationView, operation: SpotOperation) -> Iterator[WeldL
         spot = each.weld
         if isinstance(spot, Spot):
             texts = (plain(rounded(number, quantum)) for number, quantum in zip(place, quanta, strict=True))
-            yield WeldLine(key=spot.id, cells=(each.mark, spot.id, spot.robot, spot.stack, *texts))
+            yield WeldLine(key=spot.id, cells=(spot.id, spot.robot, spot.stack, *texts))
 
 
-def _cells(weld: Seam, mark: str, view: OperationView, groups: dict[str, SettingGroup]) -> tuple[str, ...]:
+def _cells(weld: Seam, view: OperationView, groups: dict[str, SettingGroup]) -> tuple[str, ...]:
     size = seam_size(weld, view)
     runs, parts = str(groups[weld.id].runs), " + ".join(weld.components)
-    return (mark, weld.id, weld.robot, weld.joint, size, weld.position, runs, parts, *_course(weld.path, _unit(view)))
+    return (weld.id, weld.robot, weld.joint, size, weld.position, runs, parts, *_course(weld.path, _unit(view)))
 
 
 def _course(path: Path, unit: str) -> tuple[str, str, str]:
