@@ -5,17 +5,14 @@ from __future__ import annotations
 from typing import Literal
 
 ChangeoverTopic = Literal[
-    "operation", "process", "fixture", "components", "wire", "gas", "caps", "program", "coupon programs", "welds",
-    "weld length", "coupon limit", "weld schedule", "setting", "cell",
+    "operation", "process", "fixture", "components", "fitted", "program", "coupon programs", "welds", "weld length",
+    "coupon limit", "weld schedule", "setting", "cell",
 ]  # fmt: skip
 CHANGEOVER_LABELS: dict[ChangeoverTopic, str] = {
     "operation": "Operation",
     "process": "Process",
     "fixture": "Fixture",
     "components": "Components",
-    "wire": "Wire",
-    "gas": "Gas",
-    "caps": "Electrode caps",
     "program": "Program",
     "coupon programs": "Coupon programs",
     "welds": "Welds",
@@ -24,4 +21,4 @@ CHANGEOVER_LABELS: dict[ChangeoverTopic, str] = {
     "weld schedule": "Weld schedule",
     "cell": "Cell",
 }
-"""A setting has the label of its value."""
+"""A setting has the label of its value, and what is fitted the one that its process family gives it."""
