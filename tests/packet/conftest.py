@@ -233,7 +233,7 @@ def arc_settings(robot: str, welds: tuple[str, ...], current: str = "150", top: 
     derived = (
         _figure("welding_current", current, "A", kinds.CURRENT, low="40" if top else "", high=top),
         _figure("throat", "3", "mm", kinds.LENGTH),
-        _figure("preheat", None, "°C", kinds.TEMPERATURE, outside="outside the method: too thin"),
+        _figure("preheat", None, "°C", kinds.TEMPERATURE, outside="too thin"),
     )
     kind = SeamKind("T fillet", (("a", quantity(3, "mm")),), "PB", ())
     return WeldSettings(f"s1-{robot.lower()}", kind, robot, welds, 2, dialled, derived, ())

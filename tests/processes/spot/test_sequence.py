@@ -6,7 +6,7 @@ import pytest
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure, Given, Lookup
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.spot import spot_operation
+from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.units import quantity
 
 
@@ -46,7 +46,7 @@ def test_squeeze_follows_the_drive_of_the_gun(build: Any, drive: str, cycles: in
     figure = welded(build, of_drive(), drive, squeeze=None).figure("squeeze_time")
     assert (figure.text, figure.unit) == (cycles, "cycles@50Hz")
     assert isinstance(figure.trace[0], Given)
-    assert figure.trace[0].origin == f"table plant revision 1, {drive} gun: a slide set"
+    assert figure.trace[0].origin == f"table plant, {drive} gun: a slide set"
     assert warned(figure) == []
 
 

@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, fields
 from functools import wraps
-from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
 import click
 
+from weld_packets import __version__
+from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import read_effective
+from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.register.register import point_text
 from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.status.release_rules import Signatures
@@ -41,7 +43,7 @@ class Responsible:
             reason=self.reason,
             effective=read_effective(self.effective),
             recorded=moment_now(),
-            generator=version("weld-cell-packets"),
+            code=Code(version=__version__, commit=commit_of()),
             one_person=one_person,
         )
 

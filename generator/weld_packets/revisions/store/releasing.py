@@ -86,7 +86,7 @@ def _record(by: Signatures, chain: tuple[Entry, ...], register: Register, **cont
         "approver": by.approver.strip(),
         "reason": by.reason.strip(),
         "released_on": moment_text(by.recorded),
-        "generator": by.generator,
+        "code": by.code,
         "previous": chain[-1].sha256 if chain else "",
         "register_before": register.point,
     })  # fmt: skip
