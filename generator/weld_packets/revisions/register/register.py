@@ -30,7 +30,7 @@ from weld_packets.revisions.records.record import (
 from weld_packets.revisions.register.hash_tree import heads, tree_head
 
 REGISTER = "register.jsonl"
-_POINT = re.compile(r"\s*([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s-]+)")
+_POINT = re.compile(r"\s*([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s-]+)")  # what a person typed from a page
 
 KeyName = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?$")]
 Line = TypeVar("Line", bound=Plain)
@@ -70,7 +70,7 @@ class Entry(Plain):
     @property
     def signature_path(self) -> str:
         """Return the file of its signature."""
-        return self.path.removesuffix(".json") + ".sig"
+        return self.path.removesuffix(".json") + ".sig"  # the name of a file
 
 
 class _HeadLine(Plain):
@@ -141,7 +141,7 @@ def read_register(data: bytes) -> Register:
 
     Raises PacketError where the file is not what the generator writes, or its head does not fit its lines.
     """
-    head, *lines = data.replace(b"\r\n", b"\n").removesuffix(b"\n").split(b"\n")
+    head, *lines = data.replace(b"\r\n", b"\n").removesuffix(b"\n").split(b"\n")  # a file
     stated = _read_line(_HeadLine, head, 1)
     entries = tuple(_read_line(Entry, line, number) for number, line in enumerate(lines, start=2))
     register = Register(entries, tuple(lines))
@@ -159,7 +159,7 @@ def point_text(point: RegisterPoint) -> str:
 def read_point(text: str) -> tuple[int, str]:
     """Return number of records and head in a text that ``point_text`` printed, or with the whole head."""
     found = _POINT.fullmatch(text)
-    head = re.sub(r"[\s-]", "", found[2]).lower() if found else ""
+    head = re.sub(r"[\s-]", "", found[2]).lower() if found else ""  # what a person typed from a page
     if found is None or len(head) < SHORT:
         message = "this is not a point of the register"
         remedy = "write it as 'packets register' prints it, such as 12:1a2b 3c4d 5e6f"
