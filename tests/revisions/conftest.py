@@ -45,7 +45,7 @@ from weld_packets.packet.records import (
     WeldLine,
 )
 from weld_packets.revisions.records.effectivity import Effective
-from weld_packets.revisions.records.record import SourceFile
+from weld_packets.revisions.records.record import CodeVersion, SourceFile
 from weld_packets.revisions.status.release_rules import Release, Signatures, Withdrawal
 from weld_packets.revisions.store.releasing import Published, record_release, record_withdrawal
 
@@ -84,7 +84,8 @@ def _heat() -> Value:
         outside="outside the method",
         trace=(
             TracePoint(
-                form="formula", label="heat input", result=_amount("0.6", "kJ/mm"), symbol="Q", expression="k U I / v",
+                form="formula", label="heat input", result=_amount("0.6", "kJ/mm"), symbol="Q",
+                expression="k * U * I / v",
                 source="EN 1011-1:2009", clause="heat input", validity="any steel", standing="published",
                 numbers=(PutIn(symbol="U", name="arc voltage", amount=_amount("21", "V")),
                          PutIn(symbol="I", name="current", amount=_amount("180", "A"))),
@@ -201,7 +202,7 @@ def signatures(**changed: Any) -> Signatures:
         "reason": "first issue",
         "effective": Effective(kind="date", start="2026-03-02"),
         "recorded": FIRST,
-        "generator": "0.1.0",
+        "made_with": CodeVersion(version="0.2.0", commit="0" * 40),
     }
     return Signatures(**(given | changed))
 

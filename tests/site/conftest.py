@@ -18,6 +18,7 @@ import pytest
 from weld_packets.packet import records as r
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.records.record import CodeVersion
 from weld_packets.revisions.status.release_rules import Release, Signatures, Withdrawal
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.revisions.store.releasing import record_release, record_withdrawal
@@ -545,7 +546,7 @@ class Plant:
 
     def release(self, packet: r.Packet, day: int, reason: str = "first issue", start: str = "") -> str:
         by = self._by(day, reason, start)
-        return record_release(self.instructions, Release(packet, (), by)).entry.sha256
+        return record_release(self.instructions, Release(packet, (), by)).entry.record_digest
 
     def release_from_part(self, packet: r.Packet, day: int, part: str) -> None:
         by = replace(self._by(day, "from a part on", ""), effective=Effective(kind="part", start=part))
@@ -577,7 +578,7 @@ class Plant:
             reason=reason,
             effective=Effective(kind="date", start=start or f"2026-10-{day:02}"),
             recorded=datetime(2026, 10, day, 8, 0, tzinfo=UTC),
-            generator="0.1.0",
+            made_with=CodeVersion(version="0.2.0", commit="0" * 40),
         )
 
 

@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, fields
 from functools import wraps
-from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
 import click
 
+from weld_packets import __version__
+from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import read_effective
-from weld_packets.revisions.register.register import point_text
+from weld_packets.revisions.records.record import CodeVersion
+from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.status.release_rules import Signatures
 from weld_packets.revisions.store.clock import moment_now
@@ -41,7 +43,7 @@ class Responsible:
             reason=self.reason,
             effective=read_effective(self.effective),
             recorded=moment_now(),
-            generator=version("weld-cell-packets"),
+            made_with=CodeVersion(version=__version__, commit=commit_of()),
             one_person=one_person,
         )
 
@@ -79,6 +81,6 @@ def published_lines(published: Published) -> list[str]:
     entry = published.entry
     what = "released" if entry.kind == "release" else "withdrawn"
     return [
-        f"{entry.order} revision {entry.revision} {what}: {entry.path}, record {short(entry.sha256)}",
-        f"keep a copy of this line elsewhere: register {point_text(published.register)}",
+        f"{entry.order} revision {entry.revision} {what}: {entry.path}, record {short(entry.record_digest)}",
+        f"keep a copy of this line elsewhere: register {register_state_text(published.register)}",
     ]
