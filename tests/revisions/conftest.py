@@ -45,7 +45,7 @@ from weld_packets.packet.records import (
     WeldLine,
 )
 from weld_packets.revisions.records.effectivity import Effective
-from weld_packets.revisions.records.record import CodeVersion, SourceFile
+from weld_packets.revisions.records.record import Code, SourceFile
 from weld_packets.revisions.status.release_rules import Release, Signatures, Withdrawal
 from weld_packets.revisions.store.releasing import Published, record_release, record_withdrawal
 
@@ -202,7 +202,7 @@ def signatures(**changed: Any) -> Signatures:
         "reason": "first issue",
         "effective": Effective(kind="date", start="2026-03-02"),
         "recorded": FIRST,
-        "made_with": CodeVersion(version="0.2.0", commit="0" * 40),
+        "code": Code(version="0.2.0", commit="0" * 40),
     }
     return Signatures(**(given | changed))
 

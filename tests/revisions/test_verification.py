@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import importlib
 import json
 import random
 from pathlib import Path
@@ -254,11 +255,15 @@ def forged_signature(plant: Any, changes: dict[str, str]) -> None:
 
 
 def test_without_the_library_signatures_are_said_to_be_unchecked(signed: Any, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("weld_packets.revisions.store.verification.can_sign", lambda: False)
-    monkeypatch.setattr("weld_packets.revisions.register.integrity.can_sign", lambda: False)
+    def missing(name: str) -> None:
+        raise ImportError(name)
+
+    monkeypatch.setattr(importlib, "import_module", missing)
     found = verify_records(signed.instructions)
     assert found.findings == ()
     assert found.notes == ("signatures were not checked: pip install 'weld-cell-packets[sign]'",)
+    (signed.instructions / "keys/quality.pub").unlink()
+    assert [finding.file for finding in verify_records(signed.instructions).findings] == ["keys/quality.pub"]
 
 
 @pytest.mark.parametrize("text", ["", "12", "x:1a2b3c4d5e6f", "12:1a2b", "12:1a2b3c4d5e6g"])

@@ -18,7 +18,7 @@ import pytest
 from weld_packets.packet import records as r
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.records.effectivity import Effective
-from weld_packets.revisions.records.record import CodeVersion
+from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.status.release_rules import Release, Signatures, Withdrawal
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.revisions.store.releasing import record_release, record_withdrawal
@@ -578,7 +578,7 @@ class Plant:
             reason=reason,
             effective=Effective(kind="date", start=start or f"2026-10-{day:02}"),
             recorded=datetime(2026, 10, day, 8, 0, tzinfo=UTC),
-            made_with=CodeVersion(version="0.2.0", commit="0" * 40),
+            code=Code(version="0.2.0", commit="0" * 40),
         )
 
 

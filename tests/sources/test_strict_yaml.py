@@ -33,7 +33,7 @@ def test_text_is_brought_to_one_form_of_accents() -> None:
 
 
 def read_sample() -> Document:
-    text = "title: A\nrows:\n  - name: R1\n    spots: [{x: 1, y: 2},\n      {x: 3}]\n  -\n    name: R2\n"
+    text = "title: A\noperations:\n  - name: R1\n    spots: [{x: 1, y: 2},\n      {x: 3}]\n  -\n    name: R2\n"
     return read_yaml(text, "o.yaml")
 
 
@@ -67,13 +67,26 @@ REFUSED = [
     ("list at the top", "- a\n", 1, "", "must hold keys with values"),
     ("only a comment", "# nothing\n", 1, "", "must hold keys with values"),
     ("second colon", "a: 1\nb: c: d\n", 2, "", "a second ':' stands on the line"),
+    ("second colon in brackets", "a: [b:c, d: e: f]\n", 1, "", "a '[' list is not closed"),
+    ("key without colon", "a: 1\nb\nc: 2\n", 3, "", "a key without ':'"),
+    ("open list in a group", "a: {b: [1, 2}\n", 1, "", "a '[' list is not closed"),
+    ("missing value in a group", "a: {b: 1, , c: 2}\n", 1, "", "a key or a value is missing"),
     ("open list", "a: [1, 2\nb: 3\n", 2, "", "a '[' list is not closed"),
     ("open group", "a: {x: 1\nb: 3\n", 2, "", "a '{' group is not closed"),
     ("open quote", "a: 'b\nc: d\n", 3, "", "a quote is not closed"),
+    ("open quote before another document", "a: 'b\n---\nc: d\n", 2, "", "a quote is not closed"),
+    ("bad number in an escape", 'a: "\\xzz"\n', 1, "", "a backslash in double quotes"),
+    ("text that begins like a block", "a: > 3 mm\n", 1, "", "may not begin with this character"),
+    ("text that begins like an alias", "a: * 3\n", 1, "", "may not begin with this character"),
+    ("text that begins with a question mark", "a: ? b\n", 1, "", "may not begin with this character"),
+    ("text after its quote", "a: 'b' c\n", 1, "", "goes on after its quote"),
     ("bad escape", 'a: "\\q"\n', 1, "", "a backslash in double quotes"),
     ("percent sign", "a: %x\n", 1, "", "may not begin with this character"),
     ("list on its key's line", "a: - b\n", 1, "", "a list may not begin on this line"),
     ("wrong indentation of a list", "a:\n  - 1\n - 2\n", 3, "", "does not line up"),
+    ("wrong indentation of a key in a list", "a:\n  - b: 1\n     c: 2\n", 3, "", "indented too far"),
+    ("a list where keys are", "a: 1\n- b\n", 2, "", "does not line up with the keys"),
+    ("keys where a list is", "a:\n- b\n- c\n d: 1\n", 4, "", "a second ':' stands on the line"),
     ("wrong indentation of a key", "  a: 1\n b: 2\n", 2, "", "does not line up"),
     ("escaped control character", 'a: "x\\0"\n', 1, "a", "a control or invisible character"),
     ("too deep", "a: " + "[" * 21 + "]" * 21, 1, "a" + "[0]" * 19, "nested more than 20 deep"),

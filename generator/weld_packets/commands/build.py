@@ -45,7 +45,7 @@ def command(root: Path, orders: Sequence[str], *, everything: bool, processes: i
 
 @dataclass(frozen=True)
 class Built:
-    """What became of one order: its problems, none where its site stands."""
+    """What became of one order: its problems, none where its site is built."""
 
     slug: str
     problems: tuple[Problem, ...] = ()

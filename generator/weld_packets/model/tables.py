@@ -36,18 +36,18 @@ from weld_packets.model.fields import (
     Whole,
     WireFeed,
 )
+from weld_packets.model.processes import ArcNumber, ProcessNumber
 from weld_packets.model.trade import (
-    ArcProcess,
     BaseMetal,
     Coating,
     Joint,
     Polarity,
     QualityLevel,
+    Reliability,
     SignalWord,
-    SpotProcess,
     TransferMode,
 )
-from weld_packets.units import SystemOfUnits
+from weld_packets.units import Quantity, SystemOfUnits, in_mm, same
 
 
 class Approval(Record):
@@ -58,11 +58,12 @@ class Approval(Record):
 
 
 class Table(Record):
-    """The head that every table carries."""
+    """The head that every table carries; ``reliability`` is that of its source as a whole."""
 
     table: Mark
     title: Name
     source: Text
+    reliability: Reliability = "published"
     revision: Mark
     approved: Approval | None = None
     notes: tuple[Text, ...] = ()
@@ -91,6 +92,11 @@ class Material(Record):
     working_temperature_source: Text = "not stated"
     interpass_maximum: Temperature | None = None
     interpass_source: Text = "not stated"
+
+    def is_supplied_in(self, thickness: Quantity) -> bool:
+        """Return whether a thickness lies in the range of stock, both ends included."""
+        at, low, high = (in_mm(value) for value in (thickness, self.thickness_from, self.thickness_to))
+        return low < at < high or same(at, low) or same(at, high)
 
 
 class Materials(Table):
@@ -142,7 +148,7 @@ class Wire(Record):
     id: Mark
     designation: Name
     standard: Name
-    process: ArcProcess
+    process: ArcNumber
     bases: tuple[BaseMetal, ...]
     diameter: Size
     density: Density
@@ -226,7 +232,7 @@ class Condition(Record):
     been measured; ``carbon_dioxide_over`` holds too where the gas does not state its share.
     """
 
-    processes: tuple[ArcProcess | SpotProcess, ...] = ()
+    processes: tuple[ProcessNumber, ...] = ()
     coatings: tuple[Coating, ...] = ()
     bases: tuple[BaseMetal, ...] = ()
     current_over: Current | None = None
@@ -312,7 +318,7 @@ class Fault(Record):
     """
 
     id: Mark
-    processes: tuple[ArcProcess | SpotProcess, ...]
+    processes: tuple[ProcessNumber, ...]
     sign: Text
     remedies: Annotated[tuple[Remedy, ...], Field(min_length=1)]
     stop_when: Text
@@ -330,7 +336,7 @@ class Faults(Table):
 class ShadeRow(Record):
     """Filter shade for a range of current; a shared end belongs to the darker row."""
 
-    process: ArcProcess
+    process: ArcNumber
     over: Current
     up_to: Current
     minimum_shade: Whole
@@ -349,7 +355,7 @@ class Limit(Record):
     """A plausibility bound of one quantity, per process and base metal, with its source."""
 
     quantity: SettingKey | Literal["heat_input", "thickness"]
-    processes: tuple[ArcProcess | SpotProcess, ...]
+    processes: tuple[ProcessNumber, ...]
     bases: tuple[BaseMetal, ...]
     coatings: tuple[Coating, ...] = ()
     lowest: Text
@@ -374,7 +380,7 @@ class Inspection(Record):
     """
 
     id: Mark
-    processes: tuple[ArcProcess | SpotProcess, ...]
+    processes: tuple[ProcessNumber, ...]
     stage: Literal["coupon", "first-off", "in process", "last-off"]
     what: Text
     how: Text
@@ -507,13 +513,17 @@ class Plant(Table):
     spot_pitch_source: Text
     set_up_weld_diameter: Number | None = None
     set_up_weld_diameter_source: Text = "not stated"
+    set_up_weld_diameter_reliability: Reliability = "published"
     cap_face_at_most: Share | None = None
     cap_face_source: Text = "not stated"
+    cap_face_reliability: Reliability = "published"
     squeeze_servo: Time | None = None
     squeeze_pneumatic: Time | None = None
     squeeze_source: Text = "not stated"
+    squeeze_reliability: Reliability = "published"
     visible_indentation: Share | None = None
     visible_indentation_source: Text = "not stated"
+    visible_indentation_reliability: Reliability = "published"
     reinforcement: Number
     reinforcement_source: Text
     seam_tolerance: Size | None = None

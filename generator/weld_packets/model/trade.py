@@ -4,17 +4,6 @@ from __future__ import annotations
 
 from typing import Literal
 
-ArcProcess = Literal["131", "135", "136", "138"]
-"""ISO 4063: 131 MIG with inert gas, 135 MAG solid wire, 136 MAG flux-cored wire, 138 MAG metal-cored wire."""
-SpotProcess = Literal["21"]
-"""ISO 4063: 21 resistance spot welding."""
-PROCESS_NAMES = {
-    "21": "resistance spot welding",
-    "131": "MIG welding with solid wire",
-    "135": "MAG welding with solid wire",
-    "136": "MAG welding with flux-cored wire",
-    "138": "MAG welding with metal-cored wire",
-}
 Position = Literal["PA", "PB", "PC", "PD", "PE", "PF", "PG"]
 """ISO 6947 working positions."""
 Joint = Literal["T fillet", "lap fillet", "corner fillet", "square butt", "flare bevel"]
@@ -31,4 +20,6 @@ WarningStage = Literal["set up", "dry run", "coupon", "first-off"]
 """Stages of the work at which something is done about a warning, in their order."""
 GoverningRule = Literal["thinner", "thinnest outside", "second thickest"]
 """Which sheet decides the schedule operation: see ``weld_packets.processes.spot``."""
+Reliability = Literal["published", "from memory", "common practice, no source"]
+"""How far the source of a value can be trusted; what is not published may warn and never blocks."""
 TravelDirection = Literal["push", "drag", "perpendicular"]

@@ -6,7 +6,8 @@ from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from weld_packets.model.order import ArcOperation, Order
+from weld_packets.calculation.path import length_mm
+from weld_packets.model.order import Order
 from weld_packets.packet.operation.inspections import ACCEPTED_KEYS
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import welds_of
@@ -16,20 +17,19 @@ from weld_packets.packet.records import (
     Callout,
     ChangeLine,
     Changeover,
-    Lead,
     OperationSheet,
     Packet,
     SettingGroup,
     Value,
 )
 from weld_packets.packet.safety.messages import Messages
-from weld_packets.packet.steps import acts, fitting
 from weld_packets.packet.steps.entry import lock_out, stop_and_open, take_lock_off, wait_outside
-from weld_packets.packet.steps.placing import Draft, near, placed
-from weld_packets.packet.steps.set_up import Scope, set_up_drafts
-from weld_packets.packet.steps.setting import AT_THE_NOZZLE, IN_PROGRAM
-from weld_packets.packet.steps.state import AS_FOUND
-from weld_packets.processes.arc.path import length_mm
+from weld_packets.packet.steps.placing import near, placed
+from weld_packets.packet.steps.set_up import set_up_drafts, wants
+from weld_packets.packet.steps.setting import AT_THE_NOZZLE, IN_PROGRAM, Wanted
+from weld_packets.processes.cell import acts
+from weld_packets.processes.cell.drafts import Draft, Lead, Scope
+from weld_packets.processes.cell.state import AS_FOUND
 from weld_packets.units import quantity
 from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.english import counted, inside, joined, listed
@@ -135,7 +135,7 @@ def _facts(view: OperationView) -> Iterator[tuple[_Key, _Told]]:
 
 
 def _count(view: OperationView, robot: str) -> str:
-    return counted(len(welds_of(view.operation, robot)), "spot" if view.wire is None else "seam")
+    return counted(len(welds_of(view, robot)), view.words.weld)
 
 
 def _coupon_programs(view: OperationView, robot: str) -> Iterator[tuple[_Key, _Told]]:
@@ -147,8 +147,9 @@ def _coupon_programs(view: OperationView, robot: str) -> Iterator[tuple[_Key, _T
 
 def _length(view: OperationView, robot: str) -> Iterator[tuple[_Key, _Told]]:
     """Yield the length that a robot welds on one part, to the millimetre."""
-    if isinstance(view.operation, ArcOperation):
-        length = sum(length_mm(seam.path) for seam in view.operation.seams if seam.robot == robot)
+    paths = [weld.path for weld in view.welds if weld.path is not None]
+    if paths:
+        length = sum(length_mm(weld.path) for weld in view.welds if weld.path is not None and weld.robot == robot)
         amount = sheet_amount(quantity(round(length), "mm"), view.order.show_first)
         yield ("Weld length", robot), _measured(amount)
 
@@ -180,15 +181,12 @@ def _measured(amount: Amount, around: str = "{}") -> _Told:
 
 
 def _consumables(view: OperationView) -> Iterator[tuple[_Key, _Told]]:
-    first = view.order.show_first
-    if view.wire is not None:
-        yield ("Wire", ""), _measured(sheet_amount(view.wire.diameter, first), f"{view.wire.id}, {{}}")
-    if view.gas is not None:
-        yield ("Gas", ""), _plain(f"{view.gas.id}, {view.gas.content}")
-    for robot in view.robots:
-        cap = view.cap(robot)
-        if cap is not None:
-            yield ("Caps", robot.id), _measured(sheet_amount(cap.face, first), f"{cap.id}, face {{}}")
+    for fact in view.family.fitted_facts(view):
+        key = fact.label, fact.robot
+        if fact.size is None:
+            yield key, _plain(fact.text)
+        else:
+            yield key, _measured(sheet_amount(fact.size, view.order.show_first), fact.text)
 
 
 def _settings(view: OperationView) -> Iterator[tuple[_Key, _Told]]:
@@ -268,7 +266,7 @@ def _at_cell(
     first, *others = here
     stays = [inside(line.what) for line in lines if line.stays]
     drafts = [*_stays(cell, stays), *map(_from_nothing, others)]
-    set_up = tuple(set_up_drafts(first, _scope(first, before)))
+    set_up = tuple(set_up_drafts(first, *_scope(first, before)))
     own = {key for view in here for key in told.of_operation[view.key]}
     done = "The steps above replace its set-up: nothing of it is repeated."
     return (
@@ -288,7 +286,7 @@ def _keys_of_cleared(before: Sequence[OperationView], views: Sequence[OperationV
     return set.intersection(*map(set, told.of_operation.values())).union(*same)
 
 
-def _scope(view: OperationView, before: Sequence[OperationView]) -> Scope:
+def _scope(view: OperationView, before: Sequence[OperationView]) -> tuple[Scope, Wanted]:
     """Return what of the set-up of an operation is to be done after those that ran ``before`` in its cell."""
     held = {
         _held(robot, group, value)
@@ -302,15 +300,14 @@ def _scope(view: OperationView, before: Sequence[OperationView]) -> Scope:
         """Tell whether a robot of the group holds another value, or none, where the group keeps it now."""
         return any(_held(robot, group, value) not in held for robot in group.robots)
 
-    return Scope(
+    old = {each for was in before for each in was.family.fitted(was.operation, was.approved)}
+    new = (each for each in view.family.fitted(view.operation, view.approved) if each not in old)
+    scope = Scope(
         fixture=view.operation.fixture not in {was.operation.fixture for was in before},
-        wire=view.wire not in [was.wire for was in before],
-        gas=view.gas not in [was.gas for was in before],
-        robots=frozenset(
-            robot.id for robot in view.robots if view.cap(robot) not in [was.cap(robot) for was in before]
-        ),
-        value=wanted,
+        new=frozenset((each.word, each.place) for each in new),
+        wants=wants(view, wanted),
     )
+    return scope, wanted
 
 
 def _held(robot: str, group: SettingGroup, value: Value) -> tuple[str, ...]:
@@ -351,7 +348,6 @@ def _cleared(cell: str, before: Sequence[OperationView]) -> Iterator[Draft]:
         value=listed(dict.fromkeys(view.operation.fixture for view in before)),
         acts=(acts.ENTER, acts.TAKE_FIXTURE_OUT),
     )
-    if any(view.gas is not None for view in before):
-        yield fitting.cylinder_shut()
+    yield from dict.fromkeys(draft for view in before for draft in view.family.cleared(view))
     yield from take_lock_off()
     yield wait_outside("until it is used again")

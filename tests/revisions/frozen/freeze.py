@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from weld_packets.revisions.records.effectivity import Effective
-from weld_packets.revisions.records.record import CodeVersion
+from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.records.versions import RECORD_VERSION
 from weld_packets.revisions.status.release_rules import Release, Signatures
 from weld_packets.revisions.store.releasing import record_release
@@ -34,6 +34,6 @@ if __name__ == "__main__":
         reason="first issue",
         effective=Effective(kind="date", start="2026-03-02"),
         recorded=recorded,
-        made_with=CodeVersion(version="0.2.0", commit="0" * 40),
+        code=Code(version="0.2.0", commit="0" * 40),
     )
     record_release(folder, Release(packet, (), by))

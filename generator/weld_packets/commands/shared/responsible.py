@@ -15,7 +15,7 @@ from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import read_effective
-from weld_packets.revisions.records.record import CodeVersion
+from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.status.release_rules import Signatures
@@ -43,7 +43,7 @@ class Responsible:
             reason=self.reason,
             effective=read_effective(self.effective),
             recorded=moment_now(),
-            made_with=CodeVersion(version=__version__, commit=commit_of()),
+            code=Code(version=__version__, commit=commit_of()),
             one_person=one_person,
         )
 

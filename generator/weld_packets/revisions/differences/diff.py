@@ -43,7 +43,7 @@ def _without_recited(changes: list[Change], old: Packet, new: Packet) -> tuple[l
     told = [change for change in changes if remaining.intersection(change.paths)]
     paths = tuple(path for change in changes if not remaining.intersection(change.paths) for path in change.paths)
     words = tuple(f"table {table.table} revision {table.before} -> {table.after}" for table in tables)
-    return told, [Recited("", paths, words)] if paths else []
+    return told, [Recited((), paths, words)] if paths else []
 
 
 def _compare(old: object, new: object, at: Place) -> Iterator[Change]:

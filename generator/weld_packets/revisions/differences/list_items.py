@@ -94,9 +94,9 @@ class Place:
         return Place((*self.path, step), (*self.words, words) if words else self.words)
 
     @property
-    def where(self) -> str:
+    def where(self) -> tuple[str, ...]:
         """Return the words of the surroundings."""
-        return ", ".join(self.words[:-1])
+        return self.words[:-1]
 
     @property
     def what(self) -> str:
@@ -104,6 +104,6 @@ class Place:
         return self.words[-1] if self.words else ""
 
     @property
-    def whole(self) -> str:
+    def whole(self) -> tuple[str, ...]:
         """Return all words."""
-        return ", ".join(self.words)
+        return self.words

@@ -1,13 +1,14 @@
-"""Texts that name a table's revision: a new revision changes them all, which is one change and not a hundred."""
+"""Look-ups name their table's revision: a new revision changes them all, which is one change and not a hundred."""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import partial
+from typing import TypeVar, cast
 
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records import Packet, Plain, TableUse, TracePoint
+
+_Item = TypeVar("_Item")
 
 
 @dataclass(frozen=True)
@@ -32,22 +33,20 @@ def revised_tables(old: Packet, new: Packet) -> tuple[Revised, ...]:
 def cited_anew(packet: Packet, tables: Sequence[Revised]) -> Packet:
     """Return ``packet`` as it would read if it named the new revisions of ``tables`` and nothing else had changed.
 
-    Works on the packet's text as JSON: identifiers of tables and revisions hold no sign that JSON escapes.
+    A revision stands in the list of tables, which is compared by itself, and at each look-up of a calculation.
     """
-    text = packet.model_dump_json()
-    for table in tables:
-        text = _read_in_traces(table).sub(partial(_with_revision, table.after), text)
-        text = _named_in_texts(table).sub(partial(_with_revision, table.after), text)
-    return Packet.model_validate_json(text).model_copy(update={"head": packet.head, "tables": packet.tables})
+    after = {table.table: table.after for table in tables}
+    return _with_revisions(packet, after)
 
 
-def _read_in_traces(table: Revised) -> re.Pattern[str]:
-    return re.compile(rf'("table":"{re.escape(table.table)}","revision":"){re.escape(table.before)}(?=")')
-
-
-def _named_in_texts(table: Revised) -> re.Pattern[str]:
-    return re.compile(rf"(\btable {re.escape(table.table)} revision ){re.escape(table.before)}(?![\w+/-]|\.\w)")
-
-
-def _with_revision(revision: str, found: re.Match[str]) -> str:
-    return found[1] + revision
+def _with_revisions(item: _Item, after: Mapping[str, str]) -> _Item:
+    if isinstance(item, TracePoint):
+        return item.model_copy(update={"revision": after.get(item.table, item.revision)})
+    if isinstance(item, TableUse):
+        return item
+    if isinstance(item, Plain):
+        fields = {name: getattr(item, name) for name in type(item).model_fields}
+        return item.model_copy(update={name: _with_revisions(each, after) for name, each in fields.items()})
+    if isinstance(item, tuple):
+        return cast("_Item", tuple(_with_revisions(each, after) for each in item))
+    return item

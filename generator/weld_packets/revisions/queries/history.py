@@ -10,7 +10,7 @@ from itertools import pairwise
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.differences.diff import diff
-from weld_packets.revisions.records.record import CodeVersion, Kind
+from weld_packets.revisions.records.record import Code, Kind
 from weld_packets.revisions.register.register import RegisterEntry
 from weld_packets.revisions.status.status import control_of
 
@@ -35,7 +35,7 @@ class HistoryEntry:
     reason: str
     recorded_at: str
     record_digest: str
-    made_with: CodeVersion
+    code: Code
     signed_with: str
     compared_with: str
     changes: tuple[Change, ...]
@@ -65,7 +65,7 @@ def _history_entry(
         reason=entry.reason,
         recorded_at=entry.recorded_at,
         record_digest=entry.record_digest,
-        made_with=entry.made_with,
+        code=entry.code,
         signed_with=entry.signing.key if entry.signing else "",
         compared_with=compared,
         changes=diff(packets[compared], packets[entry.revision]) if compared else (),

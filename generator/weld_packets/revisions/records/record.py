@@ -37,6 +37,16 @@ class SourceFile(Plain):
     sha256: Digest
 
 
+class Code(Plain):
+    """The code that made a record.
+
+    ``commit`` is 40 hex digits, followed by ``with edits`` where the code differed from that commit, or ``unknown``.
+    """
+
+    version: str
+    commit: Annotated[str, StringConstraints(pattern=r"^([0-9a-f]{40}( with edits)?|unknown)$")]
+
+
 class TableState(Plain):
     """One table as it stood: revision and approval."""
 
@@ -51,13 +61,6 @@ class RegisterState(Plain):
 
     records: int
     register_digest: Digest
-
-
-class CodeVersion(Plain):
-    """The program that made a record: its version, and the commit of its code as far as that was known."""
-
-    version: str
-    commit: str
 
 
 class Record(Plain):
@@ -78,7 +81,7 @@ class Record(Plain):
     approver: str
     reason: str
     recorded_at: Moment
-    made_with: CodeVersion
+    code: Code
     sources: tuple[SourceFile, ...]
     tables: tuple[TableState, ...]
     packet: Packet | None

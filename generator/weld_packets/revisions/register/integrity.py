@@ -105,7 +105,8 @@ def _signature_findings(entry: RegisterEntry, data: bytes, read: ReadFile) -> It
     elif can_sign() and not _signed(entry.signing.public_key, content, data):
         yield Finding(entry.signature_path, f"is no signature of {entry.path} by the key {entry.signing.key}")
     path = public_key_path(entry.signing.key)
-    if read(path, "") != public_pem(bytes.fromhex(entry.signing.public_key)):
+    key = read(path, "")
+    if key is None or (can_sign() and key != public_pem(bytes.fromhex(entry.signing.public_key))):
         yield Finding(path, f"is missing or not the key that signed {entry.path}")
 
 

@@ -19,7 +19,7 @@ from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import SHORT_DIGEST, canonical, sha256, short
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import (
-    CodeVersion,
+    Code,
     Digest,
     Kind,
     Moment,
@@ -60,7 +60,7 @@ class RegisterEntry(Plain):
     approver: str
     reason: str
     recorded_at: Moment
-    made_with: CodeVersion
+    code: Code
     tables: tuple[tuple[str, str], ...]
     packet_digest: Digest | Literal[""]
     previous_record_digest: Digest | Literal[""]

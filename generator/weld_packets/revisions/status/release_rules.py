@@ -11,7 +11,7 @@ from weld_packets.errors import Problem
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.records.canonical import agrees, packet_digest, short
 from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
-from weld_packets.revisions.records.record import CodeVersion, SourceFile, read_moment
+from weld_packets.revisions.records.record import Code, SourceFile, read_moment
 from weld_packets.revisions.register.register import RegisterEntry
 
 _TEXT_LIMIT = 500
@@ -21,7 +21,7 @@ _TEXT_LIMIT = 500
 class Signatures:
     """Who answers for a record, why, from when, and when it is made.
 
-    ``one_person`` is the plant's setting that lets one person write and approve; ``made_with`` is this program.
+    ``one_person`` is the plant's setting that lets one person write and approve; ``code`` is this program.
     """
 
     author: str
@@ -29,7 +29,7 @@ class Signatures:
     reason: str
     effective: Effective
     recorded: datetime
-    made_with: CodeVersion
+    code: Code
     one_person: bool = False
 
 

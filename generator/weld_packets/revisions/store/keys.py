@@ -46,7 +46,7 @@ def load_signer(instructions: Path, name: str, private: Path) -> Signer:
             raise _refused(path, "there is no such key file", "make a key, or name it right")
     secret = secret_of(private.read_bytes())
     if secret is None:
-        raise _refused(private, "is no Ed25519 private key as this program writes it", "name the right file")
+        raise _refused(private, "is not an Ed25519 private key without a password", "name the right file")
     if public.read_bytes() != public_pem(public_of(secret)):
         raise _refused(private, f"does not belong to the public key {name}", "name the key that it was made with")
     return Signer(name, secret)

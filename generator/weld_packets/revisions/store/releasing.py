@@ -86,7 +86,7 @@ def _record(by: Signatures, chain: tuple[RegisterEntry, ...], register: Register
         "approver": by.approver.strip(),
         "reason": by.reason.strip(),
         "recorded_at": moment_text(by.recorded),
-        "made_with": by.made_with,
+        "code": by.code,
         "previous_record_digest": chain[-1].record_digest if chain else "",
         "register_before": register.state,
     })  # fmt: skip

@@ -44,7 +44,7 @@ class SiteLooks:
         logo: path inside a site of the picture at the head of each page; empty for the program's.
         favicon: the same for the browser's tab.
         styles: stylesheets that come after the program's.
-        address: where all sites stand for a scanning device; empty for nowhere.
+        address: where all sites are for a scanning device; empty for nowhere.
 
     """
 
@@ -59,7 +59,7 @@ class MkDocsBuilder:
     """The theme with its templates compiled, ready to print one site after another."""
 
     def __init__(self, looks: SiteLooks, empty: Path) -> None:
-        """Read the program's configuration; ``empty`` is an empty folder that stands for the source pages."""
+        """Read the program's configuration; ``empty`` is an empty folder in place of the source pages."""
         os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
         logging.getLogger("mkdocs").setLevel(logging.WARNING)
         self._looks = looks
@@ -76,7 +76,7 @@ class MkDocsBuilder:
 
     @property
     def address(self) -> str:
-        """Return where all sites stand for a scanning device, mostly nowhere."""
+        """Return where all sites are for a scanning device, mostly nowhere."""
         return self._looks.address
 
     @property
