@@ -68,10 +68,10 @@ BROKEN = [
     ("absurd thickness", "0.125 in", "125 in", 24, "operations[0].components[1].thickness", "outside"),
     ("expression", "0.125 in", "9**9**9 mm", 24, "operations[0].components[1].thickness", "not a thickness"),
     ("not finite", "0.125 in", ".inf mm", 24, "operations[0].components[1].thickness", "not a thickness"),
-    ("unknown process", "process: 135", "process: 111", 13, "operations[0].process", "known are: 131, 135"),
+    ("unknown process", "process: 135", "process: 111", 13, "operations[0].process", "allowed: 131, 135"),
     ("no process", "    process: 135\n", "", 10, "operations[0]", "the key 'process' is missing"),
     ("spot key in an arc operation", "    wire: G3", "    stacks: []\n    wire: G3", 14, "operations[0].stacks", "not kn"),  # noqa: E501
-    ("unknown position", "position: PB", "position: PX", 32, "operations[0].seams[0].position", "known are: PA, PB"),
+    ("unknown position", "position: PB", "position: PX", 32, "operations[0].seams[0].position", "allowed: PA, PB"),
     ("point in the plane", "to: [100, 0, 0]", "to: [100, 0]", 39, "operations[0].seams[0].path.pieces[0].to[2]", "value 3"),  # noqa: E501
     ("misspelt piece", "{via: [107", "{vai: [107", 40, "operations[0].seams[0].path.pieces[1].vai", "did you mean 'via'?"),  # noqa: E501
     ("one sheet", "sheets: [skin, rib]", "sheets: [skin]", 52, "operations[1].stacks[0].sheets", "at least 2 values"),
@@ -88,7 +88,7 @@ BROKEN = [
     ("unknown gas", "gas: M21", "gas: M99", 15, "operations[0].gas", "there is no gas of this name"),
     ("unknown cell", "cell: C5", "cell: K5", 42, "operations[1].cell", "there is no cell of this name"),
     ("unknown robot", "robots: [C5A, C5B]", "robots: [C5A, C5X]", 43, "operations[1].robots[1]", "there is no robot of this name"),  # noqa: E501
-    ("robot of another cell", "robots: [C5A, C5B]", "robots: [C5A, C6B]", 43, "operations[1].robots[1]", "stands in cell 'C6'"),  # noqa: E501
+    ("robot of another cell", "robots: [C5A, C5B]", "robots: [C5A, C6B]", 43, "operations[1].robots[1]", "is in cell 'C6'"),  # noqa: E501
     ("one robot twice", "robots: [C5A, C5B]", "robots: [C5A, C5A]", 43, "operations[1].robots[1]", "already named"),
     ("mixed pair", "robots: [C5A, C5B]", "robots: [C5A, C1B]", 43, "operations[1].robots[1]", "does not do process 21"),
     ("no program", "{C5A: 21, C5B: 22}", "{C5A: 21}", 45, "operations[1].programs", "robot 'C5B' has no program"),
@@ -100,7 +100,7 @@ BROKEN = [
     ("two sizes of a seam", "throat: 3 mm", "throat: 3 mm\n        leg: 4 mm", 29, "operations[0].seams[0]", "and leg"),
     ("edge of a T fillet", "throat: 3 mm", "throat: 3 mm\n        edge: web", 35, "operations[0].seams[0].edge", "for a lap"),  # noqa: E501
     ("flush of a fillet", "throat: 3 mm", "throat: 3 mm\n        flush: root", 35, "operations[0].seams[0].flush", "a butt"),  # noqa: E501
-    ("edge of none", "T fillet", "lap fillet\n        edge: webb", 32, "operations[0].seams[0].edge", "are: plate, rail"),  # noqa: E501
+    ("edge of none", "T fillet", "lap fillet\n        edge: webb", 32, "operations[0].seams[0].edge", "allowed: plate, rail"),  # noqa: E501
     ("gap of a fillet", "throat: 3 mm", "gap: 1 mm", 29, "operations[0].seams[0]", "needs throat or leg alone; gap"),
     ("unknown section", "name: Rail,", "name: Rail, section: {form: pipe},", 20,
      "operations[0].components[0].section.form", "tube"),
@@ -242,7 +242,7 @@ def test_a_list_of_seams_may_number_their_sets(load: Load, folder: Path) -> None
         ("z (mm)", "z (in)", "seams.csv:1:", "different units"),
         ("A2;C1B;lap", "A0;C1B;lap", "seams.csv:7: operations[0].seams[2].joint", "missing"),
         ("A2;C1B;;;", "A1;;;;", "seams.csv:7: id = 'A1'", "do not follow each other"),
-        ("A2;C1B;;;", "A2;C1A;;;", "seams.csv:7: robot = 'C1A'", "told twice"),
+        ("A2;C1B;;;", "A2;C1A;;;", "seams.csv:7: robot = 'C1A'", "given twice"),
         ("60;50;0;to", "60;50;0;via", "seams.csv:7: piece = 'via'", "no end"),
         ("100;0;0;", "100;0;0;via", "seams.csv:4: piece = 'via'", "one point 'via'"),
         ("60;50;0;to", "0;50;0;to", "seams.csv:7: operations[0].seams[1].path.pieces[0]", "ends where it begins"),

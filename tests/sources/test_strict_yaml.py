@@ -33,7 +33,7 @@ def test_text_is_brought_to_one_form_of_accents() -> None:
 
 
 def read_sample() -> Document:
-    text = "title: A\nrows:\n  - name: R1\n    spots: [{x: 1, y: 2},\n      {x: 3}]\n  -\n    name: R2\n"
+    text = "title: A\noperations:\n  - name: R1\n    spots: [{x: 1, y: 2},\n      {x: 3}]\n  -\n    name: R2\n"
     return read_yaml(text, "o.yaml")
 
 
@@ -60,13 +60,13 @@ REFUSED = [
     ("python tag", "a: !!python/object/apply:os.system [ls]\n", 1, "a", "tags are not read"),
     ("second document", "a: 1\n---\nb: 2\n", 2, "", "a second document begins here"),
     ("directive", "%YAML 1.1\n---\na: 1\n", 1, "", "directives"),
-    ("tab", "a:\n\tb: 1\n", 2, "", "a tab stands here"),
-    ("no value", "a:\nb: 1\n", 1, "a", "no value stands here"),
+    ("tab", "a:\n\tb: 1\n", 2, "", "tab found"),
+    ("no value", "a:\nb: 1\n", 1, "a", "a value is missing here"),
     ("no key", '"": 1\n', 1, "", "a key is missing"),
     ("list as a key", "? [a]\n: 1\n", 1, "", "a key must be plain text"),
     ("list at the top", "- a\n", 1, "", "must hold keys with values"),
     ("only a comment", "# nothing\n", 1, "", "must hold keys with values"),
-    ("second colon", "a: 1\nb: c: d\n", 2, "", "a second ':' stands on the line"),
+    ("second colon", "a: 1\nb: c: d\n", 2, "", "there is a second ':' on the line"),
     ("open list", "a: [1, 2\nb: 3\n", 2, "", "a '[' list is not closed"),
     ("open group", "a: {x: 1\nb: 3\n", 2, "", "a '{' group is not closed"),
     ("open quote", "a: 'b\nc: d\n", 3, "", "a quote is not closed"),

@@ -14,14 +14,14 @@ Address = Annotated[str, StringConstraints(pattern=r"^https?://[^\s\"'<>]+/$")]
 
 
 class Marks(Record):
-    """The small pictures that stand for the plant: at the head of each page, and on the browser's tab."""
+    """The small pictures of the plant: at the head of each page, and on the browser's tab."""
 
     logo: Asset | None = None
     favicon: Asset | None = None
 
 
 class Extra(Record):
-    """Where all sites stand for a device that scans the code on a printed sheet; without it the code holds words."""
+    """The address of all sites for a device that scans the code on a printed sheet; without it the code holds words."""
 
     address: Address | None = None
 
@@ -29,7 +29,7 @@ class Extra(Record):
 class Looks(Record):
     """The plant's ``mkdocs.yml``, with the keys of MkDocs and the theme for the same things.
 
-    ``site_name`` stands over the list of all orders; ``extra_css`` come after the program's own stylesheets.
+    ``site_name`` heads the list of all orders; ``extra_css`` come after the program's own stylesheets.
     """
 
     site_name: Name | None = Field(default=None, alias="site_name")

@@ -1,4 +1,4 @@
-"""What must agree in an order whose values are all readable: pairs of robots, equipment, sizes and shapes of welds."""
+"""What must agree in an order that could be read: pairs of robots, equipment, sizes and shapes of welds."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ def _equipment(
     for index, name in enumerate(operation.robots):
         robot, cell = approved.robots.get(name), approved.cells.get(operation.cell)
         if robot and cell and robot.cell != cell.id:
-            message = f"this robot stands in cell {robot.cell!r}, not in {cell.id!r}"
+            message = f"this robot is in cell {robot.cell!r}, not in {cell.id!r}"
             remedy = f"the robots of cell {cell.id!r} are: {', '.join(cell.robots)}"
             yield places.problem((*path, "robots", index), name, message, remedy)
         yield from _carried(operation, robot, (*path, "robots", index), approved, places)
@@ -115,8 +115,8 @@ def _seam_size(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:
     given = [key for key in ("throat", "leg", "gap") if getattr(seam, key) is not None]
     wanted = _SIZES.get(seam.joint, ("throat", "leg"))
     if len(given) != 1 or given[0] not in wanted:
-        told = " and ".join(given) or "neither of them"
-        message = f"a {seam.joint} needs {' or '.join(wanted)} alone; {told} is given"
+        given_text = " and ".join(given) or "neither of them"
+        message = f"a {seam.joint} needs {' or '.join(wanted)} alone; {given_text} is given"
         yield places.problem(path, "", message, f"write {' or '.join(repr(key) for key in wanted)}, and no other size")
 
 
@@ -148,4 +148,4 @@ def _seam_path(seam: Seam, path: KeyPath, places: Places) -> Iterator[Problem]:
     for index, (before, after) in enumerate(pairwise(points)):
         if before == after:
             here = (*path, "path", "pieces", index)
-            yield places.problem(here, "", "this piece ends where it begins", "delete it, or mend its end point")
+            yield places.problem(here, "", "this piece ends where it begins", "delete it, or correct its end point")

@@ -16,10 +16,10 @@ _WORDS: tuple[tuple[str, str, str], ...] = (
     ("but found ':'", "a key or a value is missing here", "write it, or delete the line"),
     (
         "mapping values are not allowed",
-        "a second ':' stands on the line, or the line is indented too far",
+        "there is a second ':' on the line, or the line is indented too far",
         "put text that contains ': ' in quotes, and line the keys up",
     ),
-    ("could not find expected ':'", "a key without ':' stands here or just above", "write 'key: value'"),
+    ("could not find expected ':'", "there is a key without ':' here or just above", "write 'key: value'"),
     (
         "expected key",
         "this line does not line up with the keys above it, or a text in quotes goes on after its quote",

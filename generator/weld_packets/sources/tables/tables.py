@@ -26,7 +26,7 @@ from weld_packets.model.tables import (
     Wires,
 )
 from weld_packets.sources.reading.binding import bind
-from weld_packets.sources.reading.binding_words import meant
+from weld_packets.sources.reading.binding_words import nearest
 from weld_packets.sources.reading.files import read_text, refused
 from weld_packets.sources.reading.out_of_use import TABLE_KEYS, renewed
 from weld_packets.sources.reading.places import Document, Places
@@ -96,9 +96,11 @@ def _table(path: Path, file: str) -> Read:
 def _record(document: Document) -> type[Table]:
     kind: Any = document.tree.get("kind")
     if not isinstance(kind, str):
-        raise SourceError([document.places.problem((), "", "the table does not say its kind", meant("", TABLE_KINDS))])
+        raise SourceError(
+            [document.places.problem((), "", "the table does not say its kind", nearest("", TABLE_KINDS))]
+        )
     if kind not in TABLE_KINDS:
-        problem = document.places.problem(("kind",), kind, "there is no table of this kind", meant(kind, TABLE_KINDS))
+        problem = document.places.problem(("kind",), kind, "there is no table of this kind", nearest(kind, TABLE_KINDS))
         raise SourceError([problem])
     return TABLE_KINDS[kind]
 
