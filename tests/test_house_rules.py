@@ -44,7 +44,6 @@ OUTSIDE_ALLOWED_IN = {
     "segno": {"site"},
     "matplotlib": {"drawing"},
     "cryptography": {"revisions"},
-    "rfc8785": {"revisions"},
 }
 TOP_LEVEL = {
     "README.md", "DEVELOPERS.md", "mkdocs.yml", "pyproject.toml",

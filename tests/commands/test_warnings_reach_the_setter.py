@@ -23,7 +23,7 @@ from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.orders import compute, open_workspace
 from weld_packets.packet.records import Control
 from weld_packets.planning.order import plan_order
-from weld_packets.site.pages.order_pages import plan_site
+from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.orders.orders import load_order
 
@@ -85,7 +85,9 @@ def in_json(root: Path, slug: str) -> list[Sought]:
 def on_first_pages(root: Path, slug: str) -> list[tuple[int, str]]:
     """Return the list at the head of each operation's page, before anything is set."""
     packet = draft(open_workspace(root), slug)
-    pages = {page.path: page.html for page in plan_site(packet, Control(revision="", status="draft", digest="0")).pages}
+    pages = {
+        page.path: page.html for page in plan_draft_site(packet, Control(revision="", status="draft", digest="0")).pages
+    }
     heads = (
         (operation.number, pages[f"operation-{operation.number}.html"].split(f'id="{operation.key}-confirm"')[0])
         for operation in packet.operations

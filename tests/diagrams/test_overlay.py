@@ -18,7 +18,7 @@ def operation(*welds: WeldGeometry, outlines: bool = True) -> OperationSheet:
     drawn = (ComponentOutline(component="Panel", points=PANEL),) if outlines else ()
     return OperationSheet(
         key="operation-1", number=1, name="Panel", cell="C1", cell_name="Cell 1", robots=("R1", "R2"), process="21",
-        process_name="resistance spot welding", fixture="F-1", datum="lower left pin", parts=(), confirm=(),
+        process_name="resistance spot welding", fixture="F-1", datum="lower left pin", components=(), confirm=(),
         programs=(), groups=(), pictures=(), weld_columns=(), welds=(), geometry=welds, set_up=(), prove=(),
         faults=(), checks=(), callouts=(), times=(), notes=(), outlines=drawn,
     )  # fmt: skip

@@ -233,7 +233,7 @@ def arc_settings(robot: str, welds: tuple[str, ...], current: str = "150", top: 
     derived = (
         _figure("welding_current", current, "A", kinds.CURRENT, low="40" if top else "", high=top),
         _figure("throat", "3", "mm", kinds.LENGTH),
-        _figure("preheat", None, "°C", kinds.TEMPERATURE, outside="outside the method: too thin"),
+        _figure("preheat", None, "°C", kinds.TEMPERATURE, outside="too thin"),
     )
     kind = SeamKind("T fillet", (("a", quantity(3, "mm")),), "PB", ())
     return WeldSettings(f"s1-{robot.lower()}", kind, robot, welds, 2, dialled, derived, ())
@@ -344,7 +344,10 @@ class Make:
         results = tuple(_result(operation) for operation in operations)
         return drawn_packet(order, results, _plan(order, results), self.approved, previous)
 
-    def views(self, *operations: ArcOperation | SpotOperation, change: Callable[[OperationResult], OperationResult] = lambda each: each,  # noqa: E501
+    def views(
+        self,
+        *operations: ArcOperation | SpotOperation,
+        change: Callable[[OperationResult], OperationResult] = lambda each: each,
               **more: Any) -> tuple[OperationView, ...]:  # fmt: skip
         order = order_of(*operations, **more)
         results = [change(_result(operation)) for operation in operations]

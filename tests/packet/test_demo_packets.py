@@ -10,8 +10,9 @@ from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.records import Action, Packet
 from weld_packets.sources.orders.order_folders import order_names
-from weld_packets.wording.english import STEP_WORDS
 
+STEP_WORDS = 20
+"""A step is no longer than this."""
 ROOT = Path(__file__).parents[2]
 LONG_NUMBER = re.compile(r"\d\.0*[1-9]\d{5,}|\d(?:\.\d+)?e[+-]\d+", re.IGNORECASE)
 

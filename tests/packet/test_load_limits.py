@@ -71,7 +71,7 @@ def test_the_group_carries_lines_and_chart(make: Any) -> None:
 
 def load(**more: Any) -> Load:
     stated = {
-        "time": "t", "current": "I", "times": (200, 280), "currents": (8, 10), "minimum": 15360.0, "most": 24000.0,
+        "time": "t", "current": "I", "times": (200, 280), "currents": (8, 10), "minimum": 15360.0, "maximum": 24000.0,
         "at": (240, 9), "minimum_words": "", "maximum_words": "", "set_words": "",
     } | more  # fmt: skip
     return Load(**stated)

@@ -12,8 +12,9 @@ from weld_packets.calculation.trace import Remark as ProcessRemark
 from weld_packets.packet.records import Check, OperationWarning, Remark, SettingGroup, Value
 from weld_packets.packet.settings.checks import warnings_among, warnings_of
 from weld_packets.packet.terminal import warning_lines
-from weld_packets.wording.english import STEP_WORDS
 
+STEP_WORDS = 20
+"""A step is no longer than this."""
 MEMORY = Remark(weight="warning", text="from memory", source="notes", do="Prove it.", stage="coupon")
 
 

@@ -16,7 +16,7 @@ from weld_packets.packet.steps.prove import Before, prove_steps
 from weld_packets.planning.pair.blocks import Bead, Pace, course
 from weld_packets.planning.pair.planning import plan_pair
 from weld_packets.planning.pair.records import Clearance, PairPlan
-from weld_packets.site.pages.order_pages import plan_site
+from weld_packets.site.pages.order_pages import plan_draft_site
 
 ROOT = Path(__file__).parents[2]
 
@@ -110,14 +110,18 @@ def test_without_data_nothing_is_drawn_and_the_reason_stands_on_the_page(make: A
     assert not pair.pictures
     assert not pair.interlocks
     assert pair.distance.startswith("whether C5A and C5B come too near each other is not checked")
-    pages = {page.path: page.html for page in plan_site(packet, Control(revision="", status="draft", digest="0")).pages}
+    pages = {
+        page.path: page.html for page in plan_draft_site(packet, Control(revision="", status="draft", digest="0")).pages
+    }
     assert "<b>Not checked:</b> Whether C5A and C5B come too near" in pages["operation-1.html"]
     assert "Both robots over time" not in pages["operation-1-calculations.html"]
 
 
 def test_the_page_of_an_operation_shows_the_interlocks_and_what_is_not_looked_at(demo: Any) -> None:
     packet = demo["lk-2055-outdoor-column"]
-    pages = {page.path: page.html for page in plan_site(packet, Control(revision="", status="draft", digest="0")).pages}
+    pages = {
+        page.path: page.html for page in plan_draft_site(packet, Control(revision="", status="draft", digest="0")).pages
+    }
     page = pages["operation-4.html"].replace("\N{NO-BREAK SPACE}", " ")
     assert "C6A waits 2.5 s at A01, before A02, until C6B has finished B02." in page
     assert "Hold C6B before that: C6A stops before A02." in page

@@ -22,7 +22,7 @@ def _plate(**outline: Any) -> dict[str, Any]:
     [("XY", ("100.00", "50.00", "7.00")), ("XZ", ("100.00", "7.00", "50.00")), ("YZ", ("7.00", "100.00", "50.00"))],
 )
 def test_outline_of_a_plane_is_placed_in_the_datum_in_millimetres(make: Any, plane: str, last: tuple[str, ...]) -> None:
-    (view,) = make.views(make.spot_operation(parts=[_plate(plane=plane, offset="7 mm"), {**_plate(), "id": "p2"}]))
+    (view,) = make.views(make.spot_operation(components=[_plate(plane=plane, offset="7 mm"), {**_plate(), "id": "p2"}]))
     assert component_outlines(view)[0].points[-1] == last
 
 

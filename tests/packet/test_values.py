@@ -103,7 +103,7 @@ def test_temperature_converts_with_its_offset(make: Any) -> None:
 
 
 def test_figure_outside_its_method_has_no_amount_and_says_why(make: Any) -> None:
-    figure = make.figure("preheat", None, "°C", kinds.TEMPERATURE, outside="outside the method: too thin")
+    figure = make.figure("preheat", None, "°C", kinds.TEMPERATURE, outside="too thin")
     value = value_of(figure, METRIC, "k1")
     assert value.amount is None
     assert value.outside == "outside the method: too thin"
@@ -143,11 +143,11 @@ def test_a_limit_keeps_the_digits_that_its_value_does_not_need(make: Any) -> Non
     assert (window.high, window.second_high) == ("6.35", "0.250")
 
 
-def test_long_note_is_for_the_auditor_and_a_warning_always_for_the_setter(make: Any) -> None:
+def test_a_note_says_whom_it_concerns_and_a_warning_always_concerns_the_setter(make: Any) -> None:
     remarks = (
         ProcessRemark(Weight.NOTE, "push"),
-        ProcessRemark(Weight.NOTE, "taken " * 30),
-        ProcessRemark(Weight.WARNING, "outside what is usual " * 10),
+        ProcessRemark(Weight.NOTE, "typical analysis", reader="auditor"),
+        ProcessRemark(Weight.WARNING, "outside what is usual", reader="auditor"),
     )
     value = value_of(make.figure("travel_angle", "10", "°", kinds.ANGLE, remarks=remarks), METRIC, "k")
     assert [remark.reader for remark in value.remarks] == ["setter", "auditor", "setter"]

@@ -63,13 +63,13 @@ def sheets(*thicknesses: str) -> list[dict[str, str]]:
 def test_undercut_is_that_of_the_own_level_and_of_the_thinner_part(
     make: Any, table: Any, level: str, thicknesses: tuple[str, str], told: str
 ) -> None:
-    (limit,) = found(view_of(make, table, quality=level, parts=sheets(*thicknesses)), "undercut")
+    (limit,) = found(view_of(make, table, quality=level, components=sheets(*thicknesses)), "undercut")
     assert (limit.level, plain(limit.text)) == (level, told)
     assert limit.short is told.endswith(SHORT)
 
 
 def test_a_sheet_below_the_standard_has_no_limit_and_says_so(make: Any, table: Any) -> None:
-    (limit,) = found(view_of(make, table, parts=sheets("0.5 mm", "0.5 mm")), "undercut")
+    (limit,) = found(view_of(make, table, components=sheets("0.5 mm", "0.5 mm")), "undercut")
     assert limit.text == "no source gives a limit at this thickness"
     assert limit.size is None
 
@@ -88,7 +88,9 @@ def test_a_limit_of_an_unknown_width_is_told_as_its_rule(demo: Packet) -> None:
 
 
 def test_an_order_in_inches_has_its_limits_in_inches_first(make: Any, table: Any) -> None:
-    (view,) = make.views(make.arc_operation(quality="C", parts=sheets("0.25 in", "0.25 in")), show_first="US customary")
+    (view,) = make.views(
+        make.arc_operation(quality="C", components=sheets("0.25 in", "0.25 in")), show_first="US customary"
+    )
     (limit,) = found(replace(view, approved=replace(view.approved, imperfections=table)), "undercut")
     assert plain(limit.text) == "depth at most 0.019 in (0.5 mm), that is 0.1 of the thickness 6.35 mm, at most 0.5 mm"
 
@@ -128,9 +130,12 @@ def test_a_fault_and_a_check_carry_the_limits_that_they_name(make: Any, table: A
 
 
 @pytest.mark.parametrize(
-    ("operation", "wanted", "left_out"), [(0, "Throat and legs of every fillet", "Face, root and alignment of every butt"),  # noqa: E501
-                                    (1, "Face, root and alignment of every butt", "")]
-)  # fmt: skip
+    ("operation", "wanted", "left_out"),
+    [
+        (0, "Throat and legs of every fillet", "Face, root and alignment of every butt"),
+        (1, "Face, root and alignment of every butt", ""),
+    ],
+)
 def test_a_check_of_one_joint_stands_only_where_the_joint_is_welded(
     demo: Packet, operation: int, wanted: str, left_out: str
 ) -> None:

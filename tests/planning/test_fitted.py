@@ -28,7 +28,7 @@ def due(plan: OrderPlan, robot: str, what: str) -> list[tuple[int, str, str]]:
 
 def run(line: Any, parts: int, left: tuple[Left, ...] | None = None, **more: Any) -> OrderPlan:
     operations = more.pop("operations", None) or (line.frames(), line.doors(welds=5))
-    approved = more.pop("shop", None) or line.approved()
+    approved = more.pop("approved", None) or line.approved()
     return plan_order(line.order(parts, **more), operations, approved, left)
 
 

@@ -45,9 +45,9 @@ from weld_packets.packet.records import (
     WeldLine,
 )
 from weld_packets.revisions.records.effectivity import Effective
-from weld_packets.revisions.records.record import SourceFile
-from weld_packets.revisions.status.publishing import Published, release, withdraw
-from weld_packets.revisions.status.rules import Release, Signatures, Withdrawal
+from weld_packets.revisions.records.record import Code, SourceFile
+from weld_packets.revisions.status.release_rules import Release, Signatures, Withdrawal
+from weld_packets.revisions.store.releasing import Published, record_release, record_withdrawal
 
 FIRST = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 
@@ -97,7 +97,8 @@ def _operation() -> OperationSheet:
     return OperationSheet(
         key="operation-2", number=2, name="Door panel", cell="C2", cell_name="Cell 2", robots=("R3", "R4"), process="21",  # noqa: E501
         process_name="resistance spot welding", fixture="FX-7", datum="lower left pin",
-        parts=(ComponentLine(key="P1", name="Skin", material="DC04", coating="none", thickness=_amount("1.2", "mm")),
+        components=(
+            ComponentLine(key="P1", name="Skin", material="DC04", coating="none", thickness=_amount("1.2", "mm")),
                ComponentLine(key="P2", name="Frame", material="DC04", coating="none", thickness=_amount("1.0", "mm"))),
         confirm=(Action(do="Confirm the pair", see="R3 and R4", value="R3/R4"),),
         programs=(Program(robot="R3", side="A", number="211", code="R3:211"),
@@ -132,7 +133,7 @@ def _operation() -> OperationSheet:
         ),
         notes=("mind the left pin",),
         coupon_programs=(CouponProgram(robot="R3", schedule="7", program="T7", welds="1.2 + 1.0 mm"),),
-        outlines=(ComponentOutline(part="P1", points=(("0", "0", "0"), ("90", "0", "0"), ("90", "60", "0"))),),
+        outlines=(ComponentOutline(component="P1", points=(("0", "0", "0"), ("90", "0", "0"), ("90", "60", "0"))),),
         warnings=(OperationWarning(weight="not checked", text="not stated for robot R4", about=("reach",),
                                    groups=("1.2 + 1.0 mm",), welds=("s1", "s2", "s3"), source="rating plate",
                                    do="Measure the reach of R4.", stage="set up"),),
@@ -200,7 +201,7 @@ def signatures(**changed: Any) -> Signatures:
         "reason": "first issue",
         "effective": Effective(kind="date", start="2026-03-02"),
         "recorded": FIRST,
-        "generator": "0.1.0",
+        "code": Code(version="0.2.0", commit="0" * 40),
     }
     return Signatures(**(given | changed))
 
@@ -227,12 +228,12 @@ class Plant:
     def release(self, packet: Packet | None = None, day: int = 2, **by: Any) -> Published:
         when = datetime(2026, 3, day, 8, 0, tzinfo=UTC)
         by = {"recorded": when, "effective": Effective(kind="date", start=when.date().isoformat())} | by
-        return release(self.instructions, self.wanted(packet, **by))
+        return record_release(self.instructions, self.wanted(packet, **by))
 
     def withdraw(self, revision: str, day: int = 20, **by: Any) -> Published:
         when = datetime(2026, 3, day, 8, 0, tzinfo=UTC)
         by = {"recorded": when, "effective": Effective(kind="date", start=when.date().isoformat())} | by
-        return withdraw(self.instructions, Withdrawal("door-1", revision, signatures(reason="cracks", **by)))
+        return record_withdrawal(self.instructions, Withdrawal("door-1", revision, signatures(reason="cracks", **by)))
 
     def titled(self, title: str, slug: str = "door-1") -> Packet:
         """Return the packet under another title, so that there is something to release."""

@@ -4,12 +4,18 @@ import json
 from collections.abc import Callable
 
 import pytest
+import rfc8785
 from hypothesis import given
 from hypothesis import strategies as st
 from weld_packets.errors import OutOfRangeError
 from weld_packets.packet.records import OrderHead, Packet, RunPlan
 from weld_packets.revisions.records.canonical import agrees, canonical, packet_digest, sha256, short
 
+VALUES = st.recursive(
+    st.none() | st.booleans() | st.integers(-(2**53) + 1, 2**53 - 1) | st.text(max_size=8),
+    lambda inner: st.lists(inner, max_size=4) | st.dictionaries(st.text(max_size=8), inner, max_size=4),
+    max_leaves=12,
+)
 DIGEST = "1a2b3c4d5e6f" + "0" * 52
 
 
@@ -29,10 +35,14 @@ def test_what_json_cannot_hold_exactly_is_refused(value: object) -> None:
         canonical(value)
 
 
-@given(st.recursive(st.none() | st.booleans() | st.integers(-(2**53) + 1, 2**53 - 1) | st.text(),
-                    lambda inner: st.lists(inner) | st.dictionaries(st.text(), inner)))  # fmt: skip
+@given(VALUES)
 def test_reading_gives_back_what_was_written(value: object) -> None:
     assert json.loads(canonical(value)) == value
+
+
+@given(VALUES)
+def test_another_writer_of_the_canonical_form_writes_the_same_bytes(value: object) -> None:
+    assert canonical(value) == rfc8785.dumps(value)  # type: ignore[arg-type]
 
 
 def test_a_short_digest_reads_in_three_groups() -> None:

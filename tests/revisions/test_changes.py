@@ -5,13 +5,13 @@ from weld_packets.revisions.differences.changes import Altered, Redrawn, in_line
 
 def test_what_reads_the_same_in_several_places_is_one_line() -> None:
     places = [
-        "operation 3, stack left",
-        "operation 3, stack right",
-        "operation 4, stack left",
-        "operation 4",
-        "operation 4, stack left",
+        ("operation 3", "stack left"),
+        ("operation 3", "stack right"),
+        ("operation 4", "stack left"),
+        ("operation 4",),
+        ("operation 4", "stack left"),
     ]
-    changes = [Altered(place, ((place,),), "current", "7.0", "7.4 kA") for place in places]
+    changes = [Altered(place, (place,), "current", "7.0", "7.4 kA") for place in places]
     assert in_lines(changes) == (
         "operation 3, stack left; stack right; operation 4, stack left; operation 4: current 7.0 -> 7.4 kA",
     )
@@ -19,7 +19,7 @@ def test_what_reads_the_same_in_several_places_is_one_line() -> None:
 
 def test_different_changes_stay_apart_in_their_order() -> None:
     changes = [
-        Altered("", (("head",),), "quantity", "500", ""),
-        Redrawn("operation 1", (("operations",),), "diagram Map"),
+        Altered((), (("head",),), "quantity", "500", ""),
+        Redrawn(("operation 1",), (("operations",),), "diagram Map"),
     ]
     assert in_lines(changes) == ("quantity 500 -> (nothing)", "operation 1: diagram Map redrawn")

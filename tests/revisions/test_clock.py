@@ -4,7 +4,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 from weld_packets.errors import OutOfRangeError
-from weld_packets.revisions.status.clock import moment_now
+from weld_packets.revisions.store.clock import moment_now
 
 
 def test_the_epoch_variable_fixes_the_clock() -> None:

@@ -33,11 +33,24 @@ def test_a_record_holds_the_packet_and_all_that_document_control_asks(data: byte
     assert (record.order, record.revision, record.sequence, record.kind) == ("door-1", "A", 1, "release")
     assert (record.author, record.approver, record.reason) == ("Process engineer", "Welding coordinator", "first issue")
     assert (str(record.effective), record.released_on) == ("2026-03-02", "2026-03-02T08:00:00Z")
-    assert (record.generator, record.previous, record.register_before.records) == ("0.1.0", "", 0)
+    assert (record.code.version, record.code.commit) == ("0.2.0", "0" * 40)
+    assert (record.previous, record.register_before.records) == ("", 0)
     assert [source.path for source in record.sources] == ["instructions/door-1/order.yaml"]
     assert [(table.table, table.revision, table.approved_by) for table in record.tables] == [
         ("spot-lc", "3", "Welding engineer")
     ]
+
+
+@pytest.mark.parametrize("commit", ["0" * 40, f"{'0' * 40} with edits", "unknown"])
+def test_the_code_of_a_record_is_a_commit_with_edits_or_unknown(data: bytes, commit: str) -> None:
+    record = read_record(edited(data, ("code", "commit"), commit), "A.json")
+    assert record.code.commit == commit
+
+
+@pytest.mark.parametrize("commit", ["", "0" * 39, "0" * 41, "HEAD", f"{'0' * 40} with edit"])
+def test_anything_else_is_refused_as_a_commit(data: bytes, commit: str) -> None:
+    with pytest.raises(PacketError, match=r"code\.commit"):
+        read_record(edited(data, ("code", "commit"), commit), "A.json")
 
 
 def test_a_record_is_canonical_and_has_no_line_end_to_convert(data: bytes) -> None:

@@ -4,9 +4,9 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import PacketError
-from weld_packets.revisions.register.merkle import EMPTY
+from weld_packets.revisions.register.hash_tree import EMPTY
 from weld_packets.revisions.register.register import Register, read_register, register_bytes
-from weld_packets.revisions.register.store import load_register
+from weld_packets.revisions.store.files import load_register
 
 
 @pytest.fixture

@@ -9,8 +9,8 @@ from weld_packets.packet.records import Packet
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.register.register import Entry
-from weld_packets.revisions.register.store import load_register
 from weld_packets.revisions.status.status import as_of, control_of, draft_control, in_force
+from weld_packets.revisions.store.files import load_register
 
 
 def chain(plant: Any) -> tuple[Entry, ...]:

@@ -13,13 +13,13 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import PacketError
-from weld_packets.revisions.queries.looking_back import open_archive, order_history, released_packet
-from weld_packets.revisions.queries.verification import verify
-from weld_packets.revisions.register.disk import Disk, alone
+from weld_packets.revisions.queries.archive import order_history, released_packet
 from weld_packets.revisions.register.register import REGISTER
 from weld_packets.revisions.register.signing import Signer, public_of, public_pem
-from weld_packets.revisions.register.store import commit, load_file, load_register, writing
-from weld_packets.revisions.status.publishing import release
+from weld_packets.revisions.store.disk import Disk, alone
+from weld_packets.revisions.store.files import commit, load_file, load_register, open_archive, writing
+from weld_packets.revisions.store.releasing import record_release
+from weld_packets.revisions.store.verification import verify_records
 
 SIGNER = Signer("quality", bytes(range(32)))
 
@@ -71,7 +71,7 @@ from pathlib import Path
 sys.path.insert(0, sys.argv[1])
 from conftest import Plant, demo_packet
 from weld_packets.errors import PacketError
-from weld_packets.revisions.status.publishing import release
+from weld_packets.revisions.store.releasing import record_release
 
 plant = object.__new__(Plant)
 plant.instructions = Path(sys.argv[2])
@@ -81,7 +81,7 @@ wanted = plant.wanted(packet)
 print("ready", flush=True)
 sys.stdin.readline()
 try:
-    print("won", release(plant.instructions, wanted).entry.revision)
+    print("won", record_release(plant.instructions, wanted).entry.revision)
 except PacketError as error:
     print("told", error.problems[0].message)
 """
@@ -89,7 +89,7 @@ except PacketError as error:
 
 def tell_tale(plant: Any) -> tuple[int, list[str]]:
     """Return what every reader sees: records in the register, and what verification finds."""
-    found = verify(plant.instructions)
+    found = verify_records(plant.instructions)
     return found.register.records, [str(finding) for finding in found.findings]
 
 
@@ -97,7 +97,7 @@ def killed(plant: Any, moment: int, signer: Signer | None) -> bool:
     """Release in another process that is killed at ``moment``; return whether it came so far."""
     child = os.fork()
     if child == 0:
-        release(plant.instructions, plant.wanted(plant.titled("next")), signer, Mortal(moment))
+        record_release(plant.instructions, plant.wanted(plant.titled("next")), signer, Mortal(moment))
         os._exit(0)
     return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == -signal.SIGKILL
 
@@ -147,7 +147,7 @@ def test_a_writer_killed_while_tidying_up_after_a_killed_one_harms_nothing(tmp_p
             records, findings = tell_tale(plant)
             child = os.fork()
             if child == 0:
-                release(plant.instructions, plant.wanted(plant.titled("another")), disk=Mortal(second))
+                record_release(plant.instructions, plant.wanted(plant.titled("another")), disk=Mortal(second))
                 os._exit(1)
             kills += os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) == -signal.SIGKILL
             assert tell_tale(plant) == (records, findings) == (records, [])
@@ -202,10 +202,10 @@ def test_a_writer_that_waits_in_the_middle_keeps_others_out(plant: Any) -> None:
     class Slow(Disk):
         def replace(self, fresh: Path, target: Path) -> None:
             with pytest.raises(PacketError, match="at this moment"):
-                release(plant.instructions, plant.wanted(plant.titled("other")))
+                record_release(plant.instructions, plant.wanted(plant.titled("other")))
             super().replace(fresh, target)
 
-    release(plant.instructions, plant.wanted(), disk=Slow())
+    record_release(plant.instructions, plant.wanted(), disk=Slow())
     assert tell_tale(plant) == (1, [])
 
 
@@ -225,7 +225,7 @@ def test_every_file_reaches_the_medium_before_the_register_decides(plant: Any) -
             super().link(existing, name)
             steps.append(("link", name.name))
 
-    release(plant.instructions, plant.wanted(), SIGNER, Noting())
+    record_release(plant.instructions, plant.wanted(), SIGNER, Noting())
     assert steps == [
         ("create", ".A.json.waiting"),
         ("create", ".A.sig.waiting"),
@@ -294,7 +294,7 @@ def test_a_full_disk_leaves_the_old_state_and_is_told(plant: Any) -> None:
 
     plant.release()
     with pytest.raises(PacketError, match="cannot be written: No space left on device"):
-        release(plant.instructions, plant.wanted(plant.titled("next")), disk=Full())
+        record_release(plant.instructions, plant.wanted(plant.titled("next")), disk=Full())
     assert tell_tale(plant) == (1, [])
     assert plant.release(plant.titled("next"), 3).entry.revision == "B"
 

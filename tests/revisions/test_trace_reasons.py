@@ -13,7 +13,7 @@ def amount(value: str, unit: str = "kA") -> Amount:
 GIVEN = TracePoint(form="given", label="throat", result=amount("4", "mm"), origin="order, operation 1")
 LOOKUP = TracePoint(
     form="lookup", label="current", result=amount("8.4"), table="spot-lc", revision="3", source="trials",
-    column="current", at="1.2 mm", operations=("1.2 mm",), values=("8.4",),
+    column="current", at="1.2 mm", rows=("1.2 mm",), values=("8.4",),
 )  # fmt: skip
 FORMULA = TracePoint(
     form="formula", label="heat input", result=amount("0.6", "kJ/mm"), symbol="Q", expression="k U I / v",
@@ -31,21 +31,21 @@ def test_equal_traces_have_no_reason() -> None:
     assert trace_reasons([GIVEN, LOOKUP], [GIVEN, LOOKUP]) == ()
 
 
-def test_a_table_revision_is_told_with_its_operation() -> None:
+def test_a_table_revision_is_named_with_its_row() -> None:
     assert reasons(LOOKUP, revision="4", values=("8.8",), result=amount("8.8")) == (
-        "table spot-lc rev 3 -> 4, operation 1.2 mm, values 8.4 -> 8.8",
+        "table spot-lc rev 3 -> 4, row 1.2 mm, values 8.4 -> 8.8",
     )
 
 
-def test_another_operation_of_the_same_table_is_told() -> None:
+def test_another_row_of_the_same_table_is_told() -> None:
     assert reasons(LOOKUP, rows=("1.0 mm", "1.2 mm"), at="1.1 mm") == (
-        "table spot-lc rev 3, operation 1.2 mm -> 1.0 mm to 1.2 mm, at 1.2 mm -> 1.1 mm",
+        "table spot-lc rev 3, row 1.2 mm -> 1.0 mm to 1.2 mm, at 1.2 mm -> 1.1 mm",
     )
 
 
 def test_another_table_is_told_with_both_revisions() -> None:
-    assert reasons(LOOKUP, table="spot-zn", revision="1", operations=()) == (
-        "table spot-lc rev 3 -> table spot-zn rev 1, operation 1.2 mm -> (none)",
+    assert reasons(LOOKUP, table="spot-zn", revision="1", rows=()) == (
+        "table spot-lc rev 3 -> table spot-zn rev 1, row 1.2 mm -> (none)",
     )
 
 
@@ -72,13 +72,11 @@ def test_inputs_that_come_and_go_are_told() -> None:
 
 def test_an_input_that_is_the_result_of_an_earlier_step_is_no_cause_of_its_own() -> None:
     volts = TracePoint(form="lookup", label="voltage", result=amount("21", "V"), table="arc-m21", revision="2",
-                       operations=("3 mm",), values=("21",))  # fmt: skip
+                       rows=("3 mm",), values=("21",))  # fmt: skip
     after = volts.model_copy(update={"revision": "3", "values": ("22",), "result": amount("22", "V")})
     numbers = (FORMULA.numbers[0].model_copy(update={"amount": amount("22", "V")}), FORMULA.numbers[1])
     worked = FORMULA.model_copy(update={"numbers": numbers, "result": amount("0.63", "kJ/mm")})
-    assert trace_reasons([volts, FORMULA], [after, worked]) == (
-        "table arc-m21 rev 2 -> 3, operation 3 mm, values 21 -> 22",
-    )
+    assert trace_reasons([volts, FORMULA], [after, worked]) == ("table arc-m21 rev 2 -> 3, row 3 mm, values 21 -> 22",)
 
 
 def test_the_machine_and_its_step_are_causes_and_what_was_rounded_is_not() -> None:
@@ -87,7 +85,7 @@ def test_the_machine_and_its_step_are_causes_and_what_was_rounded_is_not() -> No
     )
     lookup = LOOKUP.model_copy(update={"revision": "4"})
     rounded = ROUNDED.model_copy(update={"at": "8.77 kA", "result": amount("8.8")})
-    assert trace_reasons([LOOKUP, ROUNDED], [lookup, rounded]) == ("table spot-lc rev 3 -> 4, operation 1.2 mm",)
+    assert trace_reasons([LOOKUP, ROUNDED], [lookup, rounded]) == ("table spot-lc rev 3 -> 4, row 1.2 mm",)
 
 
 def test_a_consequence_is_told_where_no_cause_is_found() -> None:
@@ -96,7 +94,7 @@ def test_a_consequence_is_told_where_no_cause_is_found() -> None:
 
 def test_steps_that_come_and_go_are_told() -> None:
     assert trace_reasons([LOOKUP], [LOOKUP, GIVEN]) == ("now also from throat 4 mm",)
-    assert trace_reasons([LOOKUP, GIVEN], [GIVEN]) == ("no longer from table spot-lc rev 3, operation 1.2 mm, current",)
+    assert trace_reasons([LOOKUP, GIVEN], [GIVEN]) == ("no longer from table spot-lc rev 3, row 1.2 mm, current",)
 
 
 def test_steps_of_one_name_are_compared_in_turn() -> None:

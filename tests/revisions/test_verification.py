@@ -1,26 +1,25 @@
 from __future__ import annotations
 
+import importlib
 import json
 import random
-import shutil
 from pathlib import Path
 from typing import Any
 
 import pytest
 from weld_packets.errors import PacketError
-from weld_packets.revisions.queries.verification import Verification, point_text, read_point, verify
 from weld_packets.revisions.records.canonical import canonical, sha256
-from weld_packets.revisions.records.manifest import MANIFEST, compare_manifest, manifest_of
 from weld_packets.revisions.records.record import RegisterPoint, read_record
-from weld_packets.revisions.register.keys import load_signer, make_key
-from weld_packets.revisions.register.merkle import EMPTY
-from weld_packets.revisions.register.register import Register, entry_of, register_bytes
-from weld_packets.revisions.register.store import load_register
-from weld_packets.revisions.status.publishing import release
+from weld_packets.revisions.register.hash_tree import EMPTY
+from weld_packets.revisions.register.register import Register, entry_of, point_text, read_point, register_bytes
+from weld_packets.revisions.store.files import load_register
+from weld_packets.revisions.store.keys import load_signer, make_key
+from weld_packets.revisions.store.releasing import record_release
+from weld_packets.revisions.store.verification import Verification, verify_records
 
 
 def told(plant: Any, **given: Any) -> list[str]:
-    return [str(finding) for finding in verify(plant.instructions, **given).findings]
+    return [str(finding) for finding in verify_records(plant.instructions, **given).findings]
 
 
 def record_path(plant: Any, name: str) -> Path:
@@ -37,17 +36,17 @@ def released(plant: Any) -> Any:
 def signed(plant: Any, tmp_path: Path) -> Any:
     make_key(plant.instructions, "quality", tmp_path / "quality.pem")
     signer = load_signer(plant.instructions, "quality", tmp_path / "quality.pem")
-    release(plant.instructions, plant.wanted(), signer)
+    record_release(plant.instructions, plant.wanted(), signer)
     return plant
 
 
 def test_untouched_records_verify(released: Any) -> None:
     register = load_register(released.instructions)
-    assert verify(released.instructions) == Verification((), (), register.point, 1, 0)
+    assert verify_records(released.instructions) == Verification((), (), register.point, 1)
 
 
 def test_a_workspace_without_releases_verifies(plant: Any) -> None:
-    assert verify(plant.instructions) == Verification((), (), RegisterPoint(records=0, head=EMPTY), 0, 0)
+    assert verify_records(plant.instructions) == Verification((), (), RegisterPoint(records=0, head=EMPTY), 0)
 
 
 def test_every_flipped_byte_of_every_record_shows_and_names_its_file(released: Any) -> None:
@@ -246,11 +245,15 @@ def forged_signature(plant: Any, changes: dict[str, str]) -> None:
 
 
 def test_without_the_library_signatures_are_said_to_be_unchecked(signed: Any, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("weld_packets.revisions.queries.verification.can_sign", lambda: False)
-    monkeypatch.setattr("weld_packets.revisions.register.chain.can_sign", lambda: False)
-    found = verify(signed.instructions)
+    def missing(name: str) -> None:
+        raise ImportError(name)
+
+    monkeypatch.setattr(importlib, "import_module", missing)
+    found = verify_records(signed.instructions)
     assert found.findings == ()
     assert found.notes == ("signatures were not checked: pip install 'weld-cell-packets[sign]'",)
+    (signed.instructions / "keys/quality.pub").unlink()
+    assert [finding.file for finding in verify_records(signed.instructions).findings] == ["keys/quality.pub"]
 
 
 @pytest.mark.parametrize("text", ["", "12", "x:1a2b3c4d5e6f", "12:1a2b", "12:1a2b3c4d5e6g"])
@@ -262,76 +265,3 @@ def test_a_noted_head_that_cannot_be_read_is_refused(text: str) -> None:
 def test_a_noted_head_is_read_whole_or_short() -> None:
     assert read_point(" 12:1A2B 3c4d 5e6f ") == (12, "1a2b3c4d5e6f")
     assert read_point(f"3:{'a' * 64}") == (3, "a" * 64)
-
-
-@pytest.fixture
-def site(tmp_path: Path) -> Path:
-    folder = tmp_path / "site/door-1"
-    (folder / "assets").mkdir(parents=True)
-    for name in ("index.html", "operation-2.html", "assets/look.css"):
-        (folder / name).write_text(f"content of {name}")
-    listed = {
-        path.relative_to(folder).as_posix(): sha256(path.read_bytes()) for path in folder.rglob("*") if path.is_file()
-    }
-    (folder / MANIFEST).write_bytes(manifest_of(listed))
-    return folder
-
-
-def test_an_untouched_site_verifies(released: Any, site: Path) -> None:
-    found = verify(released.instructions, site.parent)
-    assert (found.findings, found.sites) == ((), 1)
-
-
-def test_an_edited_removed_or_added_page_shows(released: Any, site: Path) -> None:
-    (site / "operation-2.html").write_text("9.9 kA")
-    (site / "index.html").unlink()
-    (site / "operation-3.html").write_text("")
-    assert told(released, sites=site.parent) == [
-        "door-1/index.html: is missing",
-        "door-1/operation-3.html: does not belong to the site",
-        "door-1/operation-2.html: is altered",
-    ]
-
-
-def test_every_flipped_byte_of_a_page_shows(released: Any, site: Path) -> None:
-    page = site / "assets/look.css"
-    data = page.read_bytes()
-    for at in range(len(data)):
-        page.write_bytes(data[:at] + bytes([data[at] ^ 1]) + data[at + 1 :])
-        assert told(released, sites=site.parent) == ["door-1/assets/look.css: is altered"]
-
-
-def test_every_flipped_byte_of_a_manifest_shows(site: Path) -> None:
-    data = (site / MANIFEST).read_bytes()
-    found = {
-        path.relative_to(site).as_posix(): sha256(path.read_bytes())
-        for path in site.rglob("*")
-        if path.is_file() and path.name != MANIFEST
-    }
-    assert compare_manifest(data, found) == []
-    for at in range(len(data)):
-        assert compare_manifest(data[:at] + bytes([data[at] ^ 1]) + data[at + 1 :], found)
-
-
-@pytest.mark.parametrize("manifest", [b"", b"[]", b"{}", b'{"sha256": []}', b'{"sha256": {"a": 1}}', b'"x"', b"1"])
-def test_a_manifest_that_cannot_be_read_shows(manifest: bytes) -> None:
-    assert compare_manifest(manifest, {}) == [(MANIFEST, "is altered and cannot be read")]
-
-
-def test_a_site_is_verified_even_where_the_register_is_broken(released: Any, site: Path) -> None:
-    (released.instructions / "register.jsonl").write_text("")
-    (site / "operation-2.html").write_text("9.9 kA")
-    first, second = told(released, sites=site.parent)
-    assert first.startswith("register.jsonl:1")
-    assert second == "door-1/operation-2.html: is altered"
-
-
-def test_a_site_without_its_manifest_shows(released: Any, site: Path) -> None:
-    (site / MANIFEST).unlink()
-    assert told(released, sites=site.parent) == ["door-1/manifest.json: is missing"]
-
-
-def test_a_folder_without_pages_is_no_site(released: Any, site: Path) -> None:
-    shutil.rmtree(site)
-    (site.parent / "assets").mkdir(parents=True)
-    assert verify(released.instructions, site.parent).sites == 0

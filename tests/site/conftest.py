@@ -16,12 +16,14 @@ from typing import Any
 
 import pytest
 from weld_packets.packet import records as r
-from weld_packets.revisions.queries.looking_back import Archive, open_archive
+from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.records.effectivity import Effective
-from weld_packets.revisions.status.publishing import release, withdraw
-from weld_packets.revisions.status.rules import Release, Signatures, Withdrawal
-from weld_packets.site.build.press import SiteLooks
-from weld_packets.site.pages.dossier import Dossier, open_dossier
+from weld_packets.revisions.records.record import Code
+from weld_packets.revisions.status.release_rules import Release, Signatures, Withdrawal
+from weld_packets.revisions.store.files import open_archive
+from weld_packets.revisions.store.releasing import record_release, record_withdrawal
+from weld_packets.site.build.mkdocs_build import SiteLooks
+from weld_packets.site.pages.order_history import OrderHistory, load_order_history
 
 ROOT = Path(__file__).parent.parent.parent
 SVG = (
@@ -88,6 +90,7 @@ def setting(operation: str, key: str, naming: tuple[str, str], it: r.Amount, lim
     )
     return r.Value(
         key=key,
+        figure=key,
         label=label,
         symbol=symbol,
         anchor=f"{operation}-{key}",
@@ -127,6 +130,7 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
             ),
             r.Value(
                 key="t85",
+                figure="t85",
                 label="Cooling time",
                 symbol="t_8_5",
                 anchor=f"{key}-t85",
@@ -151,7 +155,7 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
         process_name="Resistance spot welding",
         fixture="FX-2040",
         datum="Pin P1, lower left",
-        parts=(
+        components=(
             r.ComponentLine(
                 key="p1",
                 name="Front panel",
@@ -318,14 +322,26 @@ def make_packet(
             ),
             r.Action(do="Close and lock the gate."),
             r.Action(do="Reset from outside, with the whole cell in view."),
-            r.Action(do="Press start.", see="The lamp turns green."),
+            r.Action(do="MkDocsBuilder start.", see="The lamp turns green."),
         ),
         run=r.RunPlan(
             values=(
                 r.Value(
-                    key="per-part", label="Time per part", symbol="T", anchor="run-per-part", amount=amount("74", "s")
+                    key="per-part",
+                    figure="per-part",
+                    label="Time per part",
+                    symbol="T",
+                    anchor="run-per-part",
+                    amount=amount("74", "s"),
                 ),
-                r.Value(key="run", label="Whole run", symbol="T_run", anchor="run-whole", amount=amount("4.9", "h")),
+                r.Value(
+                    key="run",
+                    figure="run",
+                    label="Whole run",
+                    symbol="T_run",
+                    anchor="run-whole",
+                    amount=amount("4.9", "h"),
+                ),
             ),
             bottleneck="Operation 1",
             model="Operations work side by side.",
@@ -504,7 +520,9 @@ def with_spots(packet: r.Packet, places: tuple[str, ...]) -> r.Packet:
         for n, x in enumerate(places, 1)
     )
     welds = tuple(r.WeldLine(key=f"S{n}", cells=(f"A{n}", f"S{n}", "R11", x)) for n, x in enumerate(places, 1))
-    outline = r.ComponentOutline(part="Front panel", points=(("0", "0", "0"), ("400", "0", "0"), ("400", "220", "0")))
+    outline = r.ComponentOutline(
+        component="Front panel", points=(("0", "0", "0"), ("400", "0", "0"), ("400", "220", "0"))
+    )
     operation = packet.operations[0].model_copy(
         update={
             "geometry": geometry,
@@ -528,14 +546,14 @@ class Plant:
 
     def release(self, packet: r.Packet, day: int, reason: str = "first issue", start: str = "") -> str:
         by = self._by(day, reason, start)
-        return release(self.instructions, Release(packet, (), by)).entry.sha256
+        return record_release(self.instructions, Release(packet, (), by)).entry.sha256
 
     def release_from_part(self, packet: r.Packet, day: int, part: str) -> None:
         by = replace(self._by(day, "from a part on", ""), effective=Effective(kind="part", start=part))
-        release(self.instructions, Release(packet, (), by))
+        record_release(self.instructions, Release(packet, (), by))
 
     def withdraw(self, revision: str, day: int, reason: str) -> None:
-        withdraw(self.instructions, Withdrawal("pl-2041", revision, self._by(day, reason, "")))
+        record_withdrawal(self.instructions, Withdrawal("pl-2041", revision, self._by(day, reason, "")))
 
     def three(self) -> None:
         """Release A on the 5th, B with another current on the 12th, withdraw it on the 14th, C on the 19th."""
@@ -548,8 +566,8 @@ class Plant:
     def archive(self) -> Archive:
         return open_archive(self.instructions)
 
-    def dossier(self, day: int, month: int = 10) -> Dossier:
-        found = open_dossier(self.archive(), "pl-2041", date(2026, month, day))
+    def history(self, day: int, month: int = 10) -> OrderHistory:
+        found = load_order_history(self.archive(), "pl-2041", date(2026, month, day))
         assert found is not None
         return found
 
@@ -560,7 +578,7 @@ class Plant:
             reason=reason,
             effective=Effective(kind="date", start=start or f"2026-10-{day:02}"),
             recorded=datetime(2026, 10, day, 8, 0, tzinfo=UTC),
-            generator="0.1.0",
+            code=Code(version="0.2.0", commit="0" * 40),
         )
 
 

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
 from weld_packets.packet.records import Control, Packet
+from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.emit import Emitter
-from weld_packets.site.build.press import SiteLooks
-from weld_packets.site.pages.landing import read_cards, write_landing
-from weld_packets.site.pages.order_pages import plan_site
+from weld_packets.site.build.lists import write_lists
+from weld_packets.site.build.mkdocs_build import SiteLooks
+from weld_packets.site.build.site_card import read_cards
+from weld_packets.site.pages.order_pages import plan_draft_site
 
 pytestmark = pytest.mark.browser
 PHONE = {"width": 390, "height": 844}
@@ -23,13 +26,13 @@ FINGER = 104  # px, 20 mm on a ten-inch tablet
 @pytest.fixture(scope="module")
 def site(looks: SiteLooks, tmp_path_factory: pytest.TempPathFactory, module_packet: Packet) -> Path:
     control = Control(revision="B", status="in force", approver="Welding coordinator", digest="9f8b1c2d3e4f5a6b")
-    return Emitter(looks, tmp_path_factory.mktemp("browser")).emit(plan_site(module_packet, control))
+    return Emitter(looks, tmp_path_factory.mktemp("browser")).emit(plan_draft_site(module_packet, control))
 
 
 @pytest.fixture(scope="module")
 def draft_site(looks: SiteLooks, tmp_path_factory: pytest.TempPathFactory, module_packet: Packet) -> Path:
     control = Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
-    return Emitter(looks, tmp_path_factory.mktemp("draft")).emit(plan_site(module_packet, control))
+    return Emitter(looks, tmp_path_factory.mktemp("draft")).emit(plan_draft_site(module_packet, control))
 
 
 @pytest.fixture(scope="module")
@@ -180,7 +183,7 @@ def test_every_sheet_of_a_draft_is_marked_across_its_face(
 
 
 def test_the_list_of_orders_narrows_as_one_types(chromium: Any, site: Path) -> None:
-    landing = write_landing(site.parent, read_cards(site.parent))
+    landing = write_lists(site.parent, read_cards(site.parent), Register(), date(2026, 10, 22))
     page = chromium.new_page(viewport=TABLET)
     said: list[str] = []
     page.on("console", lambda message: said.append(message.text))

@@ -13,14 +13,13 @@ from pathlib import Path
 
 import pytest
 from weld_packets.packet.records import Control, Packet
-from weld_packets.revisions.queries.verification import site_findings
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.export import export_zip
-from weld_packets.site.build.inspect_pages import BrokenSiteError
-from weld_packets.site.build.press import SiteLooks
+from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.build.swap import WORKING, clear_abandoned, replacing
-from weld_packets.site.pages.order_pages import plan_site
-from weld_packets.site.pages.siteplan import PageFragment, SitePlan
+from weld_packets.site.build.verification import site_findings
+from weld_packets.site.pages.order_pages import plan_draft_site
+from weld_packets.site.pages.site_plan import PageFragment, SitePlan
 
 
 def bytes_of(site: Path) -> dict[str, bytes]:
@@ -33,7 +32,7 @@ def with_page(plan: SitePlan, body: str) -> SitePlan:
 
 @pytest.fixture
 def plan(packet: Packet, control: Control) -> SitePlan:
-    return plan_site(packet, control)
+    return plan_draft_site(packet, control)
 
 
 @pytest.fixture(scope="session")
@@ -69,18 +68,23 @@ def test_a_site_costs_little_beside_the_shared_assets(emitter: Emitter, plan: Si
     assert not list(site.rglob("lunr/*")), "other languages are trimmed"
 
 
-def test_a_dead_link_fails_the_build_and_leaves_the_old_site(emitter: Emitter, plan: SitePlan) -> None:
+def test_a_build_that_fails_leaves_the_old_site(emitter: Emitter, plan: SitePlan) -> None:
     site = emitter.emit(plan)
     before = bytes_of(site)
-    with pytest.raises(BrokenSiteError, match=r"more\.html.*nowhere\.html"):
-        emitter.emit(with_page(plan, '<a href="nowhere.html">x</a>'))
+    with pytest.raises(FileExistsError):
+        emitter.emit(replace(plan, files={"index.html/x": b""}))
     assert bytes_of(site) == before
     assert list((site.parent / WORKING).iterdir()) == []
+
+
+def test_no_page_of_a_packet_has_a_fault(emitter: Emitter, plan: SitePlan) -> None:
+    assert site_findings(emitter.emit(plan)) == []
 
 
 @pytest.mark.parametrize(
     ("body", "said"),
     [
+        ('<a href="nowhere.html">x</a>', "leads to nowhere.html, which is not in the site"),
         ('<a href="operation-1.html#no-such-place">x</a>', "no place of that name"),
         ('<img src="https://elsewhere.example/x.png" alt="">', "points outside the site"),
         ('<link rel="stylesheet" href="//elsewhere.example/x.css">', "points outside the site"),
@@ -93,16 +97,16 @@ def test_a_dead_link_fails_the_build_and_leaves_the_old_site(emitter: Emitter, p
         ('<p id="page">x</p>', "stands twice"),
     ],
 )
-def test_a_page_that_a_browser_must_not_run_fails_the_build(
+def test_a_page_that_a_browser_must_not_be_given_is_found(
     emitter: Emitter, plan: SitePlan, body: str, said: str
 ) -> None:
-    with pytest.raises(BrokenSiteError, match=said):
-        emitter.emit(with_page(plan, body))
+    (finding,) = site_findings(emitter.emit(with_page(plan, body)))
+    assert finding.file == f"{plan.slug}/more.html"
+    assert said in finding.message
 
 
 def test_a_followed_address_of_a_source_is_allowed(emitter: Emitter, plan: SitePlan) -> None:
-    site = emitter.emit(with_page(plan, '<a href="https://www.example.org/standard">x</a>'))
-    assert (site / "more.html").is_file()
+    assert site_findings(emitter.emit(with_page(plan, '<a href="https://www.example.org/standard">x</a>'))) == []
 
 
 def test_a_build_killed_half_way_leaves_the_old_site(tmp_path: Path) -> None:
@@ -154,9 +158,9 @@ def test_the_manifest_names_what_was_altered_added_and_removed(emitter: Emitter,
     page = site / "operation-1.html"
     page.write_bytes(page.read_bytes().replace(b"8.4", b"9.4", 1))
     (site / "note.txt").write_text("by hand")
-    (site / "safety.html").unlink()
+    (site / "card.json").unlink()
     assert [str(finding) for finding in site_findings(site)] == [
-        "altered/safety.html: is missing",
+        "altered/card.json: is missing",
         "altered/note.txt: does not belong to the site",
         "altered/operation-1.html: is altered",
     ]

@@ -6,15 +6,18 @@ import html
 import json
 import re
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 
 import pytest
 from weld_packets.packet.records import Control, Packet
+from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.emit import Emitter
-from weld_packets.site.build.press import SiteLooks
-from weld_packets.site.build.printing import css_string
-from weld_packets.site.pages.landing import read_cards, write_landing
-from weld_packets.site.pages.order_pages import plan_site
+from weld_packets.site.build.lists import write_lists
+from weld_packets.site.build.mkdocs_build import SiteLooks
+from weld_packets.site.build.print_css import css_string
+from weld_packets.site.build.site_card import read_cards
+from weld_packets.site.pages.order_pages import plan_draft_site
 
 HOSTILE = [
     "<script>alert(1)</script>",
@@ -36,7 +39,7 @@ def named(
     name: str = request.param
     folder = tmp_path_factory.mktemp("hostile")
     control = Control(revision=name, status="in force", approver=name, effective_from=name, digest="0" * 64)
-    site = Emitter(looks, folder).emit(plan_site(named_packet(name), control))
+    site = Emitter(looks, folder).emit(plan_draft_site(named_packet(name), control))
     return name, site
 
 
@@ -69,7 +72,7 @@ def test_the_search_index_holds_text_that_is_harmless_as_markup(named: tuple[str
 
 def test_the_list_of_orders_shows_the_name(named: tuple[str, Path]) -> None:
     name, site = named
-    text = write_landing(site.parent, read_cards(site.parent)).read_text("utf-8")
+    text = write_lists(site.parent, read_cards(site.parent), Register(), date(2026, 10, 22)).read_text("utf-8")
     assert f'<span class="title">{html.escape(name)}</span>' in text
 
 

@@ -7,8 +7,8 @@ import re
 from typing import Any
 
 import pytest
-from weld_packets.site.pages.history_page import history_page
-from weld_packets.site.pages.settled import settled
+from weld_packets.site.pages.record_pages import history_page
+from weld_packets.site.pages.value_provenance import last_changes
 
 
 def words(markup: str) -> str:
@@ -17,7 +17,7 @@ def words(markup: str) -> str:
 
 @pytest.fixture(scope="module")
 def shown(module_plant: Any) -> str:
-    return history_page(module_plant.dossier(20)).html
+    return history_page(module_plant.history(20)).html
 
 
 def section(shown: str, start: str) -> str:
@@ -28,7 +28,7 @@ def section(shown: str, start: str) -> str:
 def test_what_was_in_force_stands_in_a_table_with_the_gap_of_a_withdrawal(shown: str) -> None:
     periods = section(shown, 'id="periods"')
     assert re.search(r"2026-10-19 further notice Rev C quality lead", periods)
-    assert "2026-10-14 before 2026-10-19 no revision in force" in periods
+    assert "2026-10-14 2026-10-19 no revision in force" in periods
     assert re.search(r"2026-10-05 before 2026-10-12 Rev A quality lead", periods)
 
 
@@ -40,9 +40,9 @@ def test_who_approved_a_setting_and_why_it_changed_is_told_at_the_setting(shown:
 
 
 def test_settings_keep_the_revision_that_gave_them_their_value(module_plant: Any) -> None:
-    dossier = module_plant.dossier(20)
-    assert dossier.main is not None
-    (_, first), (_, second) = settled(dossier, dossier.main)
+    history = module_plant.history(20)
+    assert history.main is not None
+    (_, first), (_, second) = last_changes(history, history.main)
     assert {one.value.key: one.control.revision for one in first} == {
         "current": "B", "force": "A", "time": "A", "squeeze": "A",
     }  # fmt: skip

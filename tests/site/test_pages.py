@@ -16,13 +16,13 @@ from weld_packets.packet.records import (
     RunEvent,
     RunRule,
 )
-from weld_packets.site.pages.order_pages import plan_site
-from weld_packets.site.pages.siteplan import PageFragment, SitePlan
+from weld_packets.site.pages.order_pages import plan_draft_site
+from weld_packets.site.pages.site_plan import PageFragment, SitePlan
 
 
 @pytest.fixture
 def plan(packet: Packet, control: Control) -> SitePlan:
-    return plan_site(packet, control)
+    return plan_draft_site(packet, control)
 
 
 def page(plan: SitePlan, path: str) -> PageFragment:
@@ -85,10 +85,7 @@ def test_a_figure_that_no_method_gives_says_so_instead(plan: SitePlan) -> None:
 
 def test_a_figure_shows_table_rows_formula_numbers_clause_and_standing(plan: SitePlan) -> None:
     figures = words(page(plan, "operation-1-calculations.html").html)
-    assert (
-        "Table spot-lc , revision 4, column current, at 1.2 mm; operations 1.0 mm and 1.5 mm with 7.9 and 9.2"
-        in figures
-    )
+    assert "Table spot-lc , revision 4, column current, at 1.2 mm; rows 1.0 mm and 1.5 mm with 7.9 and 9.2" in figures
     assert "fraction 0.400 of the way" in figures
     assert "ISO 14373:2015, 5.2 (from memory) . Valid: t 0.5 to 3 mm" in figures.replace(")", ") ").replace("  ", " ")
 
@@ -100,7 +97,7 @@ def test_what_stays_and_what_changes_are_told_apart_in_words(plan: SitePlan) -> 
 
 
 def test_an_order_without_a_previous_one_says_to_take_all_as_new(packet: Packet, control: Control) -> None:
-    plan = plan_site(packet.model_copy(update={"changeover": None}), control)
+    plan = plan_draft_site(packet.model_copy(update={"changeover": None}), control)
     assert "Take every setting as new" in words(page(plan, "changeover.html").html)
 
 
@@ -130,12 +127,12 @@ def test_every_search_entry_leads_to_a_place_on_its_page(plan: SitePlan) -> None
     ],
 )
 def test_the_stamp_tells_status_and_authority(packet: Packet, control: Control, detail: str) -> None:
-    stamp = plan_site(packet, control).stamp
+    stamp = plan_draft_site(packet, control).stamp
     assert (stamp.revision, stamp.status, stamp.detail) == (control.revision, control.status, detail)
 
 
 def test_every_cell_is_started_by_a_list_of_its_own(packet: Packet, control: Control) -> None:
-    plan = plan_site(packet, control)
+    plan = plan_draft_site(packet, control)
     start = next(page.html for page in plan.pages if page.path == "start.html")
     cells = sorted({operation.cell for operation in packet.operations})
     assert [f"Cell {cell}:" in start for cell in cells] == [True] * len(cells)
@@ -153,23 +150,23 @@ def with_coupons(packet: Packet, *schedules: str) -> Packet:
 def test_coupon_programs_stand_under_programs_with_the_weld_schedule_that_each_calls(
     packet: Packet, control: Control
 ) -> None:
-    operation = page(plan_site(with_coupons(packet, "7", "8"), control), "operation-1.html").html
+    operation = page(plan_draft_site(with_coupons(packet, "7", "8"), control), "operation-1.html").html
     shown = words(operation[operation.index('id="operation-1-programs"') : operation.index('id="operation-1-diagram"')])
     assert "Coupon program On Weld schedule Proves T7 R11 7 Stack k1 T8 R11 8 Stack k1" in shown
 
 
 def test_a_coupon_program_of_welds_without_a_number_says_so(packet: Packet, control: Control) -> None:
-    operation = words(page(plan_site(with_coupons(packet, ""), control), "operation-1.html").html)
+    operation = words(page(plan_draft_site(with_coupons(packet, ""), control), "operation-1.html").html)
     assert "T1 R11 without a number Stack k1" in operation
 
 
 def test_coupon_programs_are_found_by_their_number(packet: Packet, control: Control) -> None:
-    entries = page(plan_site(with_coupons(packet, "7"), control), "operation-1.html").search
+    entries = page(plan_draft_site(with_coupons(packet, "7"), control), "operation-1.html").search
     assert any("R11 coupon program T7" in entry.text for entry in entries)
 
 
 def test_the_card_of_an_order_keeps_what_its_programs_are_used_for(packet: Packet, control: Control) -> None:
-    uses = plan_site(with_coupons(packet, "7"), control).card.programs
+    uses = plan_draft_site(with_coupons(packet, "7"), control).card.programs
     assert [(use.robot, use.program, use.coupon) for use in uses][:3] == [
         ("R11", "2041", False),
         ("R12", "2042", False),
@@ -206,7 +203,7 @@ def scheduled(packet: Packet) -> Packet:
 
 
 def test_changes_are_listed_by_part_count_under_the_rule_of_what_recurs(scheduled: Packet, control: Control) -> None:
-    start = words(page(plan_site(scheduled, control), "start.html").html)
+    start = words(page(plan_draft_site(scheduled, control), "start.html").html)
     assert (
         "Change and dress schedule by part count Calculated counts. "
         "R11 and R12: dress both caps every 20 parts, starting before the first part When What is due "
@@ -218,17 +215,17 @@ def test_changes_are_listed_by_part_count_under_the_rule_of_what_recurs(schedule
 
 
 def test_a_rule_and_the_changes_that_rest_on_the_same_are_explained_once(scheduled: Packet, control: Control) -> None:
-    start = words(page(plan_site(scheduled, control), "start.html").html)
+    start = words(page(plan_draft_site(scheduled, control), "start.html").html)
     assert start.count("Front panel, R11 and R12: 20 welds a part") == 1
 
 
 def test_a_rule_alone_needs_no_list(scheduled: Packet, control: Control) -> None:
-    start = words(page(plan_site(with_run(scheduled, events=()), control), "start.html").html)
+    start = words(page(plan_draft_site(with_run(scheduled, events=()), control), "start.html").html)
     assert "every 20 parts, starting before the first part Why at this count" in start
 
 
 def test_the_first_page_names_rules_and_first_changes(scheduled: Packet, control: Control) -> None:
-    glance = words(page(plan_site(scheduled, control), "index.html").html)
+    glance = words(page(plan_draft_site(scheduled, control), "index.html").html)
     assert "First changes due: R11 and R12: dress both caps every 20 parts, starting before the first part" in glance
     assert "before the first part : Front panel, R11: Change the wire spool" in glance
 
@@ -239,11 +236,12 @@ def test_a_consumable_says_what_is_fitted_before_the_first_part(packet: Packet, 
         per_part=Amount(value="0.02", unit="kg"), over_run=Amount(value="2", unit="kg"), due=(), anchor="use-wire",
         start="11.7 kg of 15 kg used at the end of W-9 revision D",
     )  # fmt: skip
-    start = words(page(plan_site(with_run(packet, consumables=(line,)), control), "start.html").html)
+    start = words(page(plan_draft_site(with_run(packet, consumables=(line,)), control), "start.html").html)
     assert "None in this order Before the first part: 11.7 kg of 15 kg used at the end of W-9 revision D" in start
     old = line.model_copy(update={"start": ""})
     assert (
-        "Before the first part" not in page(plan_site(with_run(packet, consumables=(old,)), control), "start.html").html
+        "Before the first part"
+        not in page(plan_draft_site(with_run(packet, consumables=(old,)), control), "start.html").html
     )
 
 
@@ -256,6 +254,6 @@ def test_the_calculations_of_the_run_end_with_what_it_leaves(packet: Packet, con
             place="C9", what="Gas", item="M21", used="1/2", share="50 %", dressings=0, order="W-0", revision="B"
         ),
     )
-    run = words(page(plan_site(with_run(packet, fitted_at_end=left), control), "run-calculations.html").html)
+    run = words(page(plan_draft_site(with_run(packet, fitted_at_end=left), control), "run-calculations.html").html)
     assert "R11 Electrode caps cap-16 18 % 27 W-1 C9 Gas M21 50 % W-0 revision B" in run
-    assert "Fitted after the last part" not in page(plan_site(packet, control), "run-calculations.html").html
+    assert "Fitted after the last part" not in page(plan_draft_site(packet, control), "run-calculations.html").html

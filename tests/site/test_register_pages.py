@@ -8,9 +8,8 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from weld_packets.revisions.queries.verification import point_text
-from weld_packets.revisions.register.register import Register
-from weld_packets.site.pages.register_pages import write_register_pages
+from weld_packets.revisions.register.register import Register, point_text
+from weld_packets.site.pages.register_pages import register_pages
 
 
 def words(markup: str) -> str:
@@ -19,8 +18,9 @@ def words(markup: str) -> str:
 
 def written(plant: Any, folder: Path, day: int = 20) -> tuple[str, str]:
     folder.mkdir(exist_ok=True)
-    write_register_pages(folder, plant.archive().register, date(2026, 10, day))
-    return ((folder / "register.html").read_text("utf-8"), (folder / "tables.html").read_text("utf-8"))
+    built = [path.parent.name for path in folder.glob("*/history.html")]
+    pages = register_pages(plant.archive().register, built, date(2026, 10, day))
+    return pages["register.html"], pages["tables.html"]
 
 
 def test_the_register_lists_every_record_with_its_standing(module_plant: Any, tmp_path: Path) -> None:
@@ -71,7 +71,7 @@ def test_a_status_that_is_due_to_change_is_dated(plant: Any, tmp_path: Path) -> 
     assert '<body data-until="2026-10-29">' in written(plant, tmp_path)[0]
 
 
-def test_before_the_first_release_both_pages_say_so(tmp_path: Path) -> None:
-    write_register_pages(tmp_path, Register(), date(2026, 10, 1))
-    assert "nothing has been released" in (tmp_path / "register.html").read_text("utf-8")
-    assert "Nothing has been released" in (tmp_path / "tables.html").read_text("utf-8")
+def test_before_the_first_release_both_pages_say_so() -> None:
+    pages = register_pages(Register(), (), date(2026, 10, 1))
+    assert "nothing has been released" in pages["register.html"]
+    assert "Nothing has been released" in pages["tables.html"]

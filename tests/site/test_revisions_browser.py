@@ -9,11 +9,11 @@ from typing import Any
 
 import pytest
 from weld_packets.site.build.emit import Emitter
-from weld_packets.site.build.press import SiteLooks
-from weld_packets.site.pages.editions import plan_order
-from weld_packets.site.pages.landing import read_cards, write_landing
-from weld_packets.site.pages.register_pages import write_register_pages
-from weld_packets.site.pages.sheetcode import code_text
+from weld_packets.site.build.lists import write_lists
+from weld_packets.site.build.mkdocs_build import SiteLooks
+from weld_packets.site.build.site_card import read_cards
+from weld_packets.site.pages.codes import code_text
+from weld_packets.site.pages.revision_pages import plan_released_site
 
 pytestmark = pytest.mark.browser
 PHONE = {"width": 390, "height": 844}
@@ -23,19 +23,19 @@ TABLET = {"width": 820, "height": 1180}
 @pytest.fixture(scope="module")
 def plant(module_plant: Any) -> Any:
     """Return the plant with a fourth revision that is due on 30 October."""
-    packet = module_plant.dossier(20).newest.packet
+    packet = module_plant.history(20).newest.packet
     module_plant.release(packet.model_copy(update={"cautions": ("New caution.",)}), 21, "caution", "2026-10-30")
     return module_plant
 
 
 @pytest.fixture(scope="module")
 def site(looks: SiteLooks, plant: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return Emitter(looks, tmp_path_factory.mktemp("revisions")).emit(plan_order(plant.dossier(22)))
+    return Emitter(looks, tmp_path_factory.mktemp("revisions")).emit(plan_released_site(plant.history(22)))
 
 
 @pytest.fixture(scope="module")
 def empty_site(looks: SiteLooks, plant: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return Emitter(looks, tmp_path_factory.mktemp("nothing")).emit(plan_order(plant.dossier(15)))
+    return Emitter(looks, tmp_path_factory.mktemp("nothing")).emit(plan_released_site(plant.history(15)))
 
 
 @pytest.fixture
@@ -61,8 +61,8 @@ def on(chromium: Any, site: Path) -> Iterator[Callable[..., Any]]:
 
 
 def digest(plant: Any, mark: str) -> str:
-    edition = next(one for one in plant.dossier(22).editions if one.mark == mark)
-    return str(edition.control.digest)
+    view = next(one for one in plant.history(22).views if one.mark == mark)
+    return str(view.control.digest)
 
 
 def answer(page: Any) -> str:
@@ -156,7 +156,7 @@ def test_a_scanned_address_tells_of_this_very_sheet(on: Any, plant: Any, mark: s
 
 
 def test_the_words_of_the_printed_code_are_answered_when_typed(on: Any, plant: Any) -> None:
-    stamp = plan_order(plant.dossier(22)).stamp
+    stamp = plan_released_site(plant.history(22)).stamp
     page = on("check.html")
     page.fill("#check-code", code_text(stamp, "operation-2"))
     page.keyboard.press("Enter")
@@ -261,8 +261,7 @@ def test_with_nothing_in_force_the_first_page_says_so_and_nothing_is_found(on: A
 
 
 def test_the_pages_over_all_orders_say_when_a_status_is_overdue(on: Any, plant: Any, site: Path) -> None:
-    write_landing(site.parent, read_cards(site.parent))
-    write_register_pages(site.parent, plant.archive().register, date(2026, 10, 22))
+    write_lists(site.parent, read_cards(site.parent), plant.archive().register, date(2026, 10, 22))
     for name in ("index.html", "register.html", "tables.html"):
         assert on(name, "2026-10-29", site.parent).locator(".late").count() == 0
         late = on(name, "2026-10-30", site.parent)
@@ -270,7 +269,7 @@ def test_the_pages_over_all_orders_say_when_a_status_is_overdue(on: Any, plant: 
 
 
 def test_the_releases_that_used_one_revision_of_a_table_are_shown_alone(on: Any, plant: Any, site: Path) -> None:
-    write_register_pages(site.parent, plant.archive().register, date(2026, 10, 22))
+    write_lists(site.parent, read_cards(site.parent), plant.archive().register, date(2026, 10, 22))
     page = on("tables.html", place=site.parent)
     assert page.locator(".use:visible").count() == 2
     page.select_option("#choose", label="spot-lc revision 4")
@@ -281,7 +280,7 @@ def test_the_releases_that_used_one_revision_of_a_table_are_shown_alone(on: Any,
 
 
 def test_a_code_scanned_into_the_list_of_orders_is_answered_by_its_order(on: Any, plant: Any, site: Path) -> None:
-    write_landing(site.parent, read_cards(site.parent))
+    write_lists(site.parent, read_cards(site.parent), plant.archive().register, date(2026, 10, 22))
     page = on("index.html", place=site.parent)
     page.fill("#filter", f"ORDER PL-2041 REV A DIGEST {digest(plant, 'A')[:12].upper()} SHEET ROW-1")
     page.keyboard.press("Enter")

@@ -57,29 +57,41 @@ BROKEN = [
     ("name of spaces", "name: Frame", 'name: "  "', 10, "operations[0].name", "spaces only"),
     ("throat of nothing", "throat: 3 mm", "throat: 0 mm", 34, "operations[0].seams[0].throat = '0 mm'", "above 0 mm"),
     ("throat below nothing", "throat: 3 mm", "throat: -3 mm", 34, "operations[0].seams[0].throat", "makes no weld"),
-    ("two processes", "process: 135", "process: [135, 21]", 13, "operations[0].process", "a pair of robots shares one process"),  # noqa: E501
-    ("spots in an arc operation", "    seams:", "    spots: []\n    seams:", 28, "operations[0].spots", "has seams, not spots"),  # noqa: E501
-    ("thickness beyond the material", "0.125 in", "40 mm", 24, "operations[0].components[1].thickness", "is listed from"),  # noqa: E501
-    ("outline on a line", "100], [0, 100]", "0], [50, 0]", 26, "operations[0].components[1].outlines[0]", "encloses nothing"),  # noqa: E501
+    ("two processes", "process: 135", "process: [135, 21]",
+     13, "operations[0].process", "a pair of robots shares one process"),
+    ("spots in an arc operation", "    seams:", "    spots: []\n    seams:",
+     28, "operations[0].spots", "has seams, not spots"),
+    ("thickness beyond the material", "0.125 in", "40 mm",
+     24, "operations[0].components[1].thickness", "is listed from"),
+    ("outline on a line", "100], [0, 100]", "0], [50, 0]",
+     26, "operations[0].components[1].outlines[0]", "encloses nothing"),
     ("quantity in words", "quantity: 20", "quantity: twenty", 5, "quantity", "not a whole number"),
-    ("bare thickness", "thickness: 3 mm", "thickness: 3", 20, "operations[0].components[0].thickness", "needs its unit"),  # noqa: E501
-    ("decimal comma", "thickness: 3 mm", 'thickness: "3,0 mm"', 20, "operations[0].components[0].thickness", "decimal sign"),  # noqa: E501
+    ("bare thickness", "thickness: 3 mm", "thickness: 3",
+     20, "operations[0].components[0].thickness", "needs its unit"),
+    ("decimal comma", "thickness: 3 mm", 'thickness: "3,0 mm"', 20, "operations[0].components[0].thickness",
+     "decimal sign"),
     ("unit of another kind", "0.125 in", "0.125 kN", 24, "operations[0].components[1].thickness", "'kN' is not a unit"),
     ("absurd thickness", "0.125 in", "125 in", 24, "operations[0].components[1].thickness", "outside"),
     ("expression", "0.125 in", "9**9**9 mm", 24, "operations[0].components[1].thickness", "not a thickness"),
     ("not finite", "0.125 in", ".inf mm", 24, "operations[0].components[1].thickness", "not a thickness"),
     ("unknown process", "process: 135", "process: 111", 13, "operations[0].process", "allowed: 131, 135"),
     ("no process", "    process: 135\n", "", 10, "operations[0]", "the key 'process' is missing"),
-    ("spot key in an arc operation", "    wire: G3", "    stacks: []\n    wire: G3", 14, "operations[0].stacks", "not kn"),  # noqa: E501
+    ("spot key in an arc operation", "    wire: G3", "    stacks: []\n    wire: G3",
+     14, "operations[0].stacks", "not kn"),
     ("unknown position", "position: PB", "position: PX", 32, "operations[0].seams[0].position", "allowed: PA, PB"),
-    ("point in the plane", "to: [100, 0, 0]", "to: [100, 0]", 39, "operations[0].seams[0].path.pieces[0].to[2]", "value 3"),  # noqa: E501
-    ("misspelt piece", "{via: [107", "{vai: [107", 40, "operations[0].seams[0].path.pieces[1].vai", "did you mean 'via'?"),  # noqa: E501
+    ("point in the plane", "to: [100, 0, 0]", "to: [100, 0]",
+     39, "operations[0].seams[0].path.pieces[0].to[2]", "value 3"),
+    ("misspelt piece", "{via: [107", "{vai: [107",
+     40, "operations[0].seams[0].path.pieces[1].vai", "did you mean 'via'?"),
     ("one sheet", "sheets: [skin, rib]", "sheets: [skin]", 52, "operations[1].stacks[0].sheets", "at least 2 values"),
-    ("unknown material", "material: S235JR, t", "material: S23JR, t", 20, "operations[0].components[0].material", "'S235JR'?"),  # noqa: E501
+    ("unknown material", "material: S235JR, t", "material: S23JR, t",
+     20, "operations[0].components[0].material", "'S235JR'?"),
     ("unknown wire", "wire: G3Si1-1.0", "wire: G3Si1", 14, "operations[0].wire", "there is no wire of this name"),
-    ("wire of another process", "process: 135", "process: 136", 14, "operations[0].wire", "this wire is for process 135"),  # noqa: E501
+    ("wire of another process", "process: 135", "process: 136",
+     14, "operations[0].wire", "this wire is for process 135"),
     ("robot as a list", "robot: C1A", "robot: [C1A]", 30, "operations[0].seams[0].robot", "one value is expected"),
-    ("components as text", "components: [rail, plate]", "components: rail, plate", 33, "operations[0].seams[0].components", "a list is expected"),  # noqa: E501
+    ("components as text", "components: [rail, plate]", "components: rail, plate",
+     33, "operations[0].seams[0].components", "a list is expected"),
     ("outline as text", "{unit: mm, points: [[0, 0], [200, 0], [200, 100], [0, 100]]}", "square", 26,
      "operations[0].components[1].outlines[0] = 'square'", "keys with values are expected"),
     ("three robots", "[C5A, C5B]", "[C5A, C5B, C6A]", 43, "operations[1].robots", "at most 2 values"),
@@ -87,33 +99,45 @@ BROKEN = [
      "operations[0].components[1].outlines[1].file", "both 'file' and 'points'"),
     ("unknown gas", "gas: M21", "gas: M99", 15, "operations[0].gas", "there is no gas of this name"),
     ("unknown cell", "cell: C5", "cell: K5", 42, "operations[1].cell", "there is no cell of this name"),
-    ("unknown robot", "robots: [C5A, C5B]", "robots: [C5A, C5X]", 43, "operations[1].robots[1]", "there is no robot of this name"),  # noqa: E501
-    ("robot of another cell", "robots: [C5A, C5B]", "robots: [C5A, C6B]", 43, "operations[1].robots[1]", "is in cell 'C6'"),  # noqa: E501
+    ("unknown robot", "robots: [C5A, C5B]", "robots: [C5A, C5X]",
+     43, "operations[1].robots[1]", "there is no robot of this name"),
+    ("robot of another cell", "robots: [C5A, C5B]", "robots: [C5A, C6B]",
+     43, "operations[1].robots[1]", "is in cell 'C6'"),
     ("one robot twice", "robots: [C5A, C5B]", "robots: [C5A, C5A]", 43, "operations[1].robots[1]", "already named"),
     ("mixed pair", "robots: [C5A, C5B]", "robots: [C5A, C1B]", 43, "operations[1].robots[1]", "does not do process 21"),
     ("no program", "{C5A: 21, C5B: 22}", "{C5A: 21}", 45, "operations[1].programs", "robot 'C5B' has no program"),
-    ("program of another robot", "C5B: 22}", "C5B: 22, C1A: 1}", 45, "operations[1].programs.C1A", "no robot in this operation"),  # noqa: E501
+    ("program of another robot", "C5B: 22}", "C5B: 22, C1A: 1}",
+     45, "operations[1].programs.C1A", "no robot in this operation"),
     ("unknown schedule", "    gas: M21", "    gas: M21\n    chart: x", 16, "operations[0].chart", "no arc chart"),
     ("unknown side", "[skin, rib]", "[skin, rib], visible: x", 52, "operations[1].stacks[0].visible", "no part"),
-    ("unknown sheet", "sheets: [skin, rib]", "sheets: [skin, rip]", 52, "operations[1].stacks[0].sheets[1]", "mean 'rib'?"),  # noqa: E501
-    ("unknown part of a seam", "components: [rail, plate]", "components: [rail, x]", 33, "operations[0].seams[0].components[1]", "no part"),  # noqa: E501
+    ("unknown sheet", "sheets: [skin, rib]", "sheets: [skin, rip]",
+     52, "operations[1].stacks[0].sheets[1]", "mean 'rib'?"),
+    ("unknown part of a seam", "components: [rail, plate]", "components: [rail, x]",
+     33, "operations[0].seams[0].components[1]", "no part"),
     ("two sizes of a seam", "throat: 3 mm", "throat: 3 mm\n        leg: 4 mm", 29, "operations[0].seams[0]", "and leg"),
-    ("edge of a T fillet", "throat: 3 mm", "throat: 3 mm\n        edge: web", 35, "operations[0].seams[0].edge", "for a lap"),  # noqa: E501
-    ("flush of a fillet", "throat: 3 mm", "throat: 3 mm\n        flush: root", 35, "operations[0].seams[0].flush", "a butt"),  # noqa: E501
-    ("edge of none", "T fillet", "lap fillet\n        edge: webb", 32, "operations[0].seams[0].edge", "allowed: plate, rail"),  # noqa: E501
+    ("edge of a T fillet", "throat: 3 mm", "throat: 3 mm\n        edge: web",
+     35, "operations[0].seams[0].edge", "for a lap"),
+    ("flush of a fillet", "throat: 3 mm", "throat: 3 mm\n        flush: root",
+     35, "operations[0].seams[0].flush", "a butt"),
+    ("edge of none", "T fillet", "lap fillet\n        edge: webb",
+     32, "operations[0].seams[0].edge", "allowed: plate, rail"),
     ("gap of a fillet", "throat: 3 mm", "gap: 1 mm", 29, "operations[0].seams[0]", "needs throat or leg alone; gap"),
     ("unknown section", "name: Rail,", "name: Rail, section: {form: pipe},", 20,
      "operations[0].components[0].section.form", "tube"),
     ("bare radius", "name: Rail,", "name: Rail, section: {form: round tube, corner radius: 6},", 20,
      "operations[0].components[0].section.corner radius", "needs its unit"),
-    ("piece without length", "to: [100, 0, 0]", "to: [0, 0, 0]", 39, "operations[0].seams[0].path.pieces[0]", "ends where"),  # noqa: E501
+    ("piece without length", "to: [100, 0, 0]", "to: [0, 0, 0]",
+     39, "operations[0].seams[0].path.pieces[0]", "ends where"),
     ("operation named twice", "name: Panel\n", "name: Frame\n", 41, "operations[1].name", "already named in"),
     ("part named twice", "{id: rib,", "{id: skin,", 50, "operations[1].components[1].id", "on line 49"),
-    ("outline without unit", "{unit: mm, points", "{points", 26, "operations[0].components[1].outlines[0]", "not say its unit"),  # noqa: E501
-    ("flat outline", ", [200, 100], [0, 100]]", "]", 26, "operations[0].components[1].outlines[0]", "at least 3 points"),  # noqa: E501
+    ("outline without unit", "{unit: mm, points", "{points",
+     26, "operations[0].components[1].outlines[0]", "not say its unit"),
+    ("flat outline", ", [200, 100], [0, 100]]", "]",
+     26, "operations[0].components[1].outlines[0]", "at least 3 points"),
     ("file elsewhere", "points.csv", "../points.csv", 53, "operations[1].welds", "only the plain name"),
     ("missing file", "points.csv", "point.csv", 53, "operations[1].welds", "there is no such file"),
-    ("missing drawing", "outline.dxf", "outlin.dxf", 27, "operations[0].components[1].outlines[1].file", "there is no such file"),  # noqa: E501
+    ("missing drawing", "outline.dxf", "outlin.dxf",
+     27, "operations[0].components[1].outlines[1].file", "there is no such file"),
     ("welds twice", "    welds:", "    spots: []\n    welds:", 54, "operations[1].welds", "both 'welds' and 'spots'"),
     ("welds as a list", "welds: points.csv", "welds: [points.csv]", 53, "operations[1].welds", "the name of one file"),
     ("operations as text", "operations:", "notes: x\nrows: none\nrest:", 10, "operations", "a list is expected"),

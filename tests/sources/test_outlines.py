@@ -60,6 +60,45 @@ def test_a_bulge_and_the_arc_that_it_stands_for_are_one_curve(draw: Draw) -> Non
     assert len(first) > 10
 
 
+@pytest.mark.parametrize(
+    "corners",
+    [
+        [(100, 0, 0.001), (0, -10, -1), (0, 25.4, 0.41421356)],
+        [(100, 0, 0.001), (0, 0, -0.338), (0, 10, -0.46)],
+        [(100, 0, 0), (100, 50, 0), (10, 50, -0.41421356), (0, 40, 0), (0, 0, 0)],
+        [(0, 0, -1), (100, 0, -1)],
+        [(0, 0, 2.5), (30, 0, 0), (30, -80, 0)],
+    ],
+    ids=["half circle on an axis", "two on an axis", "inner corner", "clockwise circle", "most of a circle"],
+)
+def test_an_outline_with_bulges_either_way_encloses_its_area(
+    draw: Draw, corners: list[tuple[float, float, float]]
+) -> None:
+    """Of the corners, and of the segment of a circle on each side; flattening costs less than tolerance by length."""
+    path = draw(lambda space: space.add_lwpolyline(corners, format="xyb", close=True))
+    (ring,) = read_outlines(path, "a.dxf")
+    sides = list(zip(corners, (*corners[1:], corners[0]), strict=True))
+    expected, length = 0.0, 0.0
+    for (x, y, bulge), (u, v, _) in sides:
+        angle, chord = 4 * math.atan(bulge), math.hypot(u - x, v - y)
+        radius = chord / (2 * abs(math.sin(angle / 2))) if bulge else 0.0
+        expected += (x * v - u * y) / 2 + radius**2 * (angle - math.sin(angle)) / 2
+        length += radius * abs(angle) if bulge else chord
+    assert area(ring) == pytest.approx(abs(expected), abs=FLATNESS * length)
+
+
+def test_a_bulge_that_rises_less_than_its_tolerance_is_straight(draw: Draw) -> None:
+    path = draw(
+        lambda space: space.add_lwpolyline([(0, 0, 1e-12), (100, 0, 0.0009), (100, 50)], format="xyb", close=True)
+    )
+    assert read_outlines(path, "a.dxf") == (((0, 0), (100, 0), (100, 50)),)
+
+
+def test_a_tiny_hole_keeps_eight_corners(draw: Draw) -> None:
+    (ring,) = read_outlines(draw(lambda space: space.add_circle((5, 5), 0.04)), "a.dxf")
+    assert len(ring) == 8
+
+
 def test_a_mirrored_drawing_keeps_its_places(draw: Draw) -> None:
     path = draw(lambda space: space.add_circle((-20, 20), 5, dxfattribs={"extrusion": (0, 0, -1)}))
     (ring,) = read_outlines(path, "a.dxf")
@@ -145,6 +184,7 @@ def test_a_drawing_without_a_unit_takes_that_of_the_order(draw: Callable[..., Pa
         (lambda s: s.add_circle((0, 0), 2e5), "reaches farther than 100 m"),
         (lambda s: s.add_circle((0, 0), 1e9), "a CIRCLE has the radius 1e+09"),
         (lambda s: s.add_circle((0, 0), 0), "a CIRCLE has the radius 0"),
+        (lambda s: s.add_arc((0, 0), 5, 90, 90), "an ARC ends where it begins"),
         (lambda s: s.add_polyline3d([(0, 0, 0), (9, 0, 0), (9, 9, 3)], close=True), "does not lie in the plane z = 0"),
         (lambda s: s.add_polymesh((2, 2)), "a POLYLINE is a spline or a surface"),
         (lambda s: s.add_text("x"), "nothing is drawn in model space"),

@@ -172,8 +172,11 @@ def _looked_up(place: Place, column: str, cells: list[tuple[Quantity, ...]], res
 
 
 def origin(place: Place) -> str:
-    """Return table, revision and rows of a place, as the origin of a window."""
-    return f"table {place.table.table} revision {place.table.revision}, row {' to '.join(place.labels)}"
+    """Return table and rows of a place, as the origin of a window.
+
+    The revision stands in the packet's list of tables and at each look-up, so that a new one changes no other text.
+    """
+    return f"table {place.table.table}, row {' to '.join(place.labels)}"
 
 
 def read_chart(table: Chart, column: str, at: Quantity) -> Lookup:

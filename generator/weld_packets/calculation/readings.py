@@ -23,6 +23,7 @@ from weld_packets.calculation.trace import (
     Window,
 )
 from weld_packets.model.tables import Table
+from weld_packets.model.trade import Reliability
 from weld_packets.units import (
     Quantity,
     exact,
@@ -94,8 +95,7 @@ def measured(name: Name, value: Quantity, origin: str, spread: float) -> Figure:
 
 def no_number(name: Name, reasons: str) -> Figure:
     """Return the figure of something that its method does not give, with the reasons."""
-    text = f"outside the method: {reasons}"
-    return Figure(name.key, name.label, name.symbol, name.kind, name.kind.metric, None, None, outside=text)
+    return Figure(name.key, name.label, name.symbol, name.kind, name.kind.metric, None, None, outside=reasons)
 
 
 def value_of(figure: Figure) -> Quantity:
@@ -136,24 +136,15 @@ def rounded_result(
     return replace(figure, spread=float(shown.to))
 
 
-def doubts(source: str, act: Act) -> tuple[Remark, ...]:
-    """Return a remark where a table calls its own source memory (a warning) or common practice (a note)."""
-    if _is_memory(source):
+def doubts(source: str, reliability: Reliability, act: Act) -> tuple[Remark, ...]:
+    """Return a remark where a value of a table is from memory (a warning) or common practice (a note)."""
+    if reliability == "from memory":
         return (Remark(Weight.WARNING, source, act=act),)
-    return (Remark(Weight.NOTE, source),) if is_doubtful(source) else ()
+    return () if reliability == "published" else (Remark(Weight.NOTE, source, reader="auditor"),)
 
 
 def resting_on_memory(table: Table, subject: str, act: Act) -> Iterator[Verdict]:
     """Yield a warning where the source of a whole chart is memory."""
-    if _is_memory(table.source):
+    if table.reliability == "from memory":
         text = f"table {table.table} rests on memory"
         yield Verdict("schedule_standing", subject, text, passed=None, source=table.source, warns=True, act=act)
-
-
-def is_doubtful(source: str) -> bool:
-    """Return whether a source calls itself memory or common practice, so that it may warn and never block."""
-    return _is_memory(source) or "common practice" in source.lower()
-
-
-def _is_memory(source: str) -> bool:
-    return "from memory" in source.lower()

@@ -99,6 +99,10 @@ class SpotKind:
     stack: str
     sheets: tuple[Quantity, ...]
 
+    def __hash__(self) -> int:
+        """Leave the quantities to equality: to hash one costs more than to compare it."""
+        return hash((self.stack, len(self.sheets)))
+
 
 @dataclass(frozen=True)
 class SeamKind:
@@ -108,6 +112,10 @@ class SeamKind:
     sizes: tuple[tuple[str, Quantity], ...]
     position: str
     sheets: tuple[Quantity, ...]
+
+    def __hash__(self) -> int:
+        """Leave the quantities to equality: to hash one costs more than to compare it."""
+        return hash((self.joint, self.position, len(self.sheets)))
 
 
 WeldKind = SpotKind | SeamKind

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import Enum
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from weld_packets.calculation.formula import Source, Worked
 from weld_packets.model.trade import WarningStage
@@ -82,13 +82,15 @@ class Act:
 class Remark:
     """Something that the reader of a figure must know; ``source`` says on what authority.
 
-    A warning that can be acted on says in ``act`` how.
+    A warning that can be acted on says in ``act`` how. ``reader`` is whom a note concerns: a setter at the machine, or
+    an auditor who asks where a value is from; a warning concerns both.
     """
 
     weight: Weight
     text: str
     source: Source | None = None
     act: Act | None = None
+    reader: Literal["setter", "auditor"] = "setter"
 
 
 @dataclass(frozen=True)
@@ -117,7 +119,7 @@ class Figure:
         step: the machine's step in ``unit``, None where it is not dialled.
         trace: how it came about, in order.
         remarks: notes and warnings.
-        outside: why there is no number ("outside the method: ..."); then ``value`` and ``text`` are None.
+        outside: why its method gives no number; then ``value`` and ``text`` are None.
         spread: to what the value is known, in ``unit``; None where step, window or its own digits say it.
 
     """

@@ -14,7 +14,7 @@ import click
 
 from weld_packets.commands.shared.archive import archive_of
 from weld_packets.commands.shared.plant import in_plant, print_lines
-from weld_packets.revisions.queries.looking_back import in_force_on
+from weld_packets.revisions.queries.archive import in_force_on
 from weld_packets.revisions.records.canonical import short
 
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")

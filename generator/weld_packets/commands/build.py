@@ -20,9 +20,8 @@ from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, pr
 from weld_packets.commands.shared.numbers import clashing_programs, repeated_numbers
 from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, SITES, in_plant
 from weld_packets.errors import PacketError, Problem
-from weld_packets.revisions.status.clock import moment_now
-from weld_packets.site.build.digests import is_current
-from weld_packets.site.pages.landing import programs_on, read_cards, write_landing
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.site.build.site_card import is_current, programs_on, read_cards
 from weld_packets.sources.digests import OrderDigests
 
 if TYPE_CHECKING:
@@ -46,7 +45,7 @@ def command(root: Path, orders: Sequence[str], *, everything: bool, processes: i
 
 @dataclass(frozen=True)
 class Built:
-    """What became of one order: its problems, none where its site stands."""
+    """What became of one order: its problems, none where its site is built."""
 
     slug: str
     problems: tuple[Problem, ...] = ()
@@ -132,14 +131,12 @@ def _worker(root: Path) -> Worker:
 
 def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]]) -> None:
     """Write the pages over all orders: their list, the register, the tables that were used."""
-    from weld_packets.revisions.queries.looking_back import open_archive  # noqa: PLC0415
-    from weld_packets.site.build.manifest import write_list_manifest  # noqa: PLC0415
-    from weld_packets.site.pages.register_pages import write_register_pages  # noqa: PLC0415
+    from weld_packets.revisions.store.files import open_archive  # noqa: PLC0415
+    from weld_packets.site.build.lists import write_lists  # noqa: PLC0415
     from weld_packets.sources.looks import load_looks  # noqa: PLC0415
 
-    write_landing(root / SITES, cards, load_looks(root).site_name or "")
-    write_register_pages(root / SITES, open_archive(root / INSTRUCTIONS).register, moment_now().date())
-    write_list_manifest(root / SITES)
+    register = open_archive(root / INSTRUCTIONS).register
+    write_lists(root / SITES, cards, register, moment_now().date(), load_looks(root).site_name or "")
 
 
 def _shared(cards: Mapping[str, dict[str, Any]]) -> tuple[Problem, ...]:

@@ -29,8 +29,8 @@ from weld_packets.packet.programs import program_uses
 from weld_packets.packet.terminal import warning_lines
 from weld_packets.processes.arc.chart_comparison import contradicted_rows
 from weld_packets.revisions.records.canonical import packet_digest
-from weld_packets.revisions.status.clock import moment_now
-from weld_packets.revisions.status.rules import approval_problems
+from weld_packets.revisions.status.release_rules import approval_problems
+from weld_packets.revisions.store.clock import moment_now
 from weld_packets.sources.digests import OrderDigests
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.tables.tables import Workspace
@@ -51,7 +51,7 @@ def command(root: Path, orders: Sequence[str], processes: int) -> None:
 class CheckReport:
     """Of each order that is good a line, one for each of its warnings, and one for each table that bars its release.
 
-    Before them stands a line for each row of a chart that contradicts the data of a wire. ``problems`` are those of the
+    Before them is a line for each row of a chart that contradicts the data of a wire. ``problems`` are those of the
     other orders.
     """
 
@@ -112,12 +112,12 @@ def _check_one(job: _Job) -> _Checked:
     except PacketError as error:
         return _Checked(job.slug, problems=error.problems)
     lines = (
-        f"good, {len(packet.operations)} operations, digest {packet_digest(packet)}",
+        f"OK, {len(packet.operations)} operations, digest {packet_digest(packet)}",
         *warning_lines(packet),
-        *(f"not to be released yet: {problem.message}" for problem in approval_problems(packet, job.today)),
+        *(f"cannot be released yet: {problem.message}" for problem in approval_problems(packet, job.today)),
     )
-    told = tuple(f"{job.slug}: {line}" for line in lines)
-    return _Checked(job.slug, packet.head.number, tuple(program_uses(packet)), told)
+    printed = tuple(f"{job.slug}: {line}" for line in lines)
+    return _Checked(job.slug, packet.head.number, tuple(program_uses(packet)), printed)
 
 
 @cache

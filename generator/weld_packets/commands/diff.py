@@ -13,7 +13,8 @@ import click
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.revisions.differences.changes import in_lines
-from weld_packets.revisions.queries.looking_back import compare, open_archive
+from weld_packets.revisions.queries.archive import compare
+from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.tables.tables import load_workspace
 
 _DRAFT = "draft"

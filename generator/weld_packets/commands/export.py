@@ -1,4 +1,4 @@
-"""Write one order's website as a zip file that stands alone.
+"""Write one order's website as one zip file.
 
 ORDER is the name of the order's folder in instructions/. The site is brought up to date first.
 """

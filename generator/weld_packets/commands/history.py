@@ -13,9 +13,9 @@ import click
 from weld_packets.commands.shared.archive import archive_of
 from weld_packets.commands.shared.plant import in_plant, print_lines
 from weld_packets.revisions.differences.changes import in_lines
-from weld_packets.revisions.queries.looking_back import order_history
+from weld_packets.revisions.queries.archive import order_history
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.status.clock import moment_now
+from weld_packets.revisions.store.clock import moment_now
 
 
 @click.command(help=__doc__)

@@ -14,9 +14,10 @@ from weld_packets.commands.shared.drafts import Drafts
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Packet
+from weld_packets.revisions.queries.archive import packet_of, releases_that_count
 from weld_packets.revisions.queries.impact import Impact, edited_sources, impact_on
-from weld_packets.revisions.queries.looking_back import open_archive, packet_of, releases_that_count
-from weld_packets.revisions.status.clock import moment_now
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.digests import file_digests
 from weld_packets.sources.tables.tables import load_workspace
 

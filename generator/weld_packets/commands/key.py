@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant
-from weld_packets.revisions.register.keys import make_key
+from weld_packets.revisions.store.keys import make_key
 
 
 @click.command(help=__doc__)

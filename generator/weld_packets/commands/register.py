@@ -12,9 +12,9 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
-from weld_packets.revisions.queries.looking_back import open_archive
-from weld_packets.revisions.queries.verification import point_text
 from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.register.register import point_text
+from weld_packets.revisions.store.files import open_archive
 
 
 @click.command(help=__doc__)

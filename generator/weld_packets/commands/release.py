@@ -16,8 +16,8 @@ from weld_packets.commands.shared.responsible import Responsible, published_line
 from weld_packets.errors import Problem, SourceError
 from weld_packets.packet.programs import program_uses
 from weld_packets.revisions.records.record import SourceFile
-from weld_packets.revisions.status import publishing
-from weld_packets.revisions.status.rules import Release
+from weld_packets.revisions.status.release_rules import Release
+from weld_packets.revisions.store.releasing import record_release
 from weld_packets.sources.digests import file_digests
 from weld_packets.sources.tables.tables import load_workspace
 
@@ -50,4 +50,4 @@ def release(root: Path, slug: str, who: Responsible, approved: str) -> list[str]
     files = tuple(SourceFile(path=path, sha256=digest) for path, digest in sources.items())
     by = who.signatures(one_person=workspace.approved.plant.one_person_may_release)
     wanted = Release(packet, files, by, approved)
-    return published_lines(publishing.release(root / INSTRUCTIONS, wanted, who.signer(root)))
+    return published_lines(record_release(root / INSTRUCTIONS, wanted, who.signer(root)))

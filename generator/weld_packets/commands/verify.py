@@ -6,28 +6,34 @@ Exit status 1 where anything differs.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import click
 
 from weld_packets.commands.shared.plant import INSTRUCTIONS, SITES, in_plant, print_lines
-from weld_packets.revisions.queries.verification import Verification, point_text, verify
+from weld_packets.revisions.register.register import point_text
+from weld_packets.revisions.store.verification import Verification, verify_records
+from weld_packets.site.build.verification import built_sites, list_findings, site_findings
 
 
 @click.command(help=__doc__)
 @click.option("--known", multiple=True, metavar="LINE", help="A line that `packets register` printed earlier.")
 @in_plant
 def command(root: Path, known: tuple[str, ...]) -> int:
-    verification = verify(root / INSTRUCTIONS, root / SITES, known)
-    print_lines(verification_lines(verification))
-    return 1 if verification.findings else 0
+    records = verify_records(root / INSTRUCTIONS, known)
+    sites = built_sites(root / SITES)
+    on_pages = [finding for site in sites for finding in site_findings(site)]
+    found = replace(records, findings=(*records.findings, *on_pages, *list_findings(root / SITES)))
+    print_lines(verification_lines(found, len(sites)))
+    return 1 if found.findings else 0
 
 
-def verification_lines(verification: Verification) -> Iterator[str]:
+def verification_lines(verification: Verification, sites: int) -> Iterator[str]:
     """Yield what differs, what could not be looked at, and what was compared."""
     yield from (f"{finding.file}: {finding.message}" for finding in verification.findings)
     yield from verification.notes
-    counted = f"{verification.register.records} records of {verification.orders} orders, {verification.sites} sites"
+    counted = f"{verification.register.records} records of {verification.orders} orders, {sites} sites"
     outcome = f"{len(verification.findings)} differ" if verification.findings else "nothing differs"
     yield f"compared {counted}: {outcome}"
     yield f"register {point_text(verification.register)}"

@@ -12,9 +12,10 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
-from weld_packets.revisions.queries.looking_back import Archive, open_archive, uses_of
+from weld_packets.revisions.queries.archive import Archive, uses_of
 from weld_packets.revisions.queries.where_used import TableReading
-from weld_packets.revisions.status.clock import moment_now
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.files import open_archive
 
 
 @click.command(help=__doc__)

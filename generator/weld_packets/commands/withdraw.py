@@ -11,8 +11,8 @@ import click
 
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.responsible import Responsible, published_lines, responsible_options
-from weld_packets.revisions.status import publishing
-from weld_packets.revisions.status.rules import Withdrawal
+from weld_packets.revisions.status.release_rules import Withdrawal
+from weld_packets.revisions.store.releasing import record_withdrawal
 from weld_packets.sources.tables.tables import load_workspace
 
 
@@ -29,4 +29,4 @@ def withdraw(root: Path, slug: str, revision: str, who: Responsible) -> list[str
     """Record that ``revision`` must no longer be used and return what to print; raise PacketError against it."""
     one_person = load_workspace(root).approved.plant.one_person_may_release
     wanted = Withdrawal(slug, revision, who.signatures(one_person=one_person))
-    return published_lines(publishing.withdraw(root / INSTRUCTIONS, wanted, who.signer(root)))
+    return published_lines(record_withdrawal(root / INSTRUCTIONS, wanted, who.signer(root)))

@@ -36,6 +36,7 @@ from weld_packets.model.trade import (
     GoverningRule,
     Joint,
     Position,
+    Reliability,
     TransferMode,
     TravelDirection,
 )
@@ -86,6 +87,7 @@ class WeldDiameter(Record):
     minimum: Number
     target: Number
     source: Text
+    reliability: Reliability = "published"
 
 
 class SpotChart(Table):

@@ -21,7 +21,7 @@ class Marks(Record):
 
 
 class Extra(Record):
-    """The address of all sites for a device that scans the code on a printed sheet; without it the code holds words."""
+    """Where all sites are for a device that scans the code on a printed sheet; without it the code holds words."""
 
     address: Address | None = None
 
@@ -29,7 +29,7 @@ class Extra(Record):
 class Looks(Record):
     """The plant's ``mkdocs.yml``, with the keys of MkDocs and the theme for the same things.
 
-    ``site_name`` heads the list of all orders; ``extra_css`` come after the program's own stylesheets.
+    ``site_name`` is shown over the list of all orders; ``extra_css`` come after the program's own stylesheets.
     """
 
     site_name: Name | None = Field(default=None, alias="site_name")

@@ -43,11 +43,12 @@ from weld_packets.model.trade import (
     Joint,
     Polarity,
     QualityLevel,
+    Reliability,
     SignalWord,
     SpotProcess,
     TransferMode,
 )
-from weld_packets.units import SystemOfUnits
+from weld_packets.units import Quantity, SystemOfUnits, in_mm, same
 
 
 class Approval(Record):
@@ -58,11 +59,12 @@ class Approval(Record):
 
 
 class Table(Record):
-    """The head that every table carries."""
+    """The head that every table carries; ``reliability`` is that of its source as a whole."""
 
     table: Mark
     title: Name
     source: Text
+    reliability: Reliability = "published"
     revision: Mark
     approved: Approval | None = None
     notes: tuple[Text, ...] = ()
@@ -91,6 +93,11 @@ class Material(Record):
     working_temperature_source: Text = "not stated"
     interpass_maximum: Temperature | None = None
     interpass_source: Text = "not stated"
+
+    def is_supplied_in(self, thickness: Quantity) -> bool:
+        """Return whether a thickness lies in the range of stock, both ends included."""
+        at, low, high = (in_mm(value) for value in (thickness, self.thickness_from, self.thickness_to))
+        return low < at < high or same(at, low) or same(at, high)
 
 
 class Materials(Table):
@@ -507,13 +514,17 @@ class Plant(Table):
     spot_pitch_source: Text
     set_up_weld_diameter: Number | None = None
     set_up_weld_diameter_source: Text = "not stated"
+    set_up_weld_diameter_reliability: Reliability = "published"
     cap_face_at_most: Share | None = None
     cap_face_source: Text = "not stated"
+    cap_face_reliability: Reliability = "published"
     squeeze_servo: Time | None = None
     squeeze_pneumatic: Time | None = None
     squeeze_source: Text = "not stated"
+    squeeze_reliability: Reliability = "published"
     visible_indentation: Share | None = None
     visible_indentation_source: Text = "not stated"
+    visible_indentation_reliability: Reliability = "published"
     reinforcement: Number
     reinforcement_source: Text
     seam_tolerance: Size | None = None

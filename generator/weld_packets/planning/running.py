@@ -70,7 +70,7 @@ def _stops_figure(stops: Sequence[Stop]) -> Figure:
     missing = [stop.what for stop in stops if stop.each is None and stop.times]
     told = [f"not counted, because no table says for how long it stops the cell: {what}" for what in missing]
     told += [] if counted else ["nothing that the tables give a time for stops this cell during the run"]
-    remarks = tuple(Remark(Weight.NOTE, text) for text in told)
+    remarks = tuple(Remark(Weight.NOTE, text, reader="auditor") for text in told)
     origin = Given("stops without a time in the tables", quantity(0, "s"), "s", "this plan")
     name = STOPS
     figure = Figure(name.key, name.label, name.symbol, name.kind, "min", seconds, None, trace=tuple(trace) or (origin,))

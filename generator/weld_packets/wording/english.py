@@ -8,10 +8,6 @@ FEW = 4
 """Names that are told in full."""
 
 
-STEP_WORDS = 20
-"""A step is no longer than this."""
-
-
 def capital(label: str) -> str:
     """Return a label with a capital letter first."""
     return label[:1].upper() + label[1:]

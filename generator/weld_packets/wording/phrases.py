@@ -15,6 +15,11 @@ def at_count(parts: int, when: Literal["after", "during"]) -> str:
     return f"after {counted(parts, 'part')}" if parts else "before the first part"
 
 
+def outside_text(reasons: str) -> str:
+    """Return why a value has no number; empty where it has one."""
+    return f"outside the method: {reasons}" if reasons else ""
+
+
 def call_words(supervisor: Supervisor) -> str:
     """Return whom to call and how, such as ``the shift supervisor (extension 214)``."""
     return f"the {supervisor.role} ({supervisor.call})"

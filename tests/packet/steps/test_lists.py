@@ -18,8 +18,9 @@ from weld_packets.packet.steps.set_up import set_up_steps
 from weld_packets.packet.steps.start import start_steps
 from weld_packets.planning import Event
 from weld_packets.units import quantity
-from weld_packets.wording.english import STEP_WORDS
 
+STEP_WORDS = 20
+"""A step is no longer than this."""
 _NBSP = "\N{NO-BREAK SPACE}"
 
 
@@ -217,7 +218,7 @@ def test_each_component_is_loaded_once(views: Any) -> None:
     for view in views:
         loads = [step.do for step in prove_steps(view, ()) if "load it" in step.do]
         assert loads == [
-            f"Measure the thickness of {part.name.lower()}, then load it." for part in view.operation.parts
+            f"Measure the thickness of {part.name.lower()}, then load it." for part in view.operation.components
         ]
         assert not any("load it" in step.do for step in set_up_steps(view, ()))
 
@@ -284,7 +285,7 @@ def test_coupon_of_spots_gives_set_up_and_target_diameter_and_arc_its_throat(vie
     assert spot.do == "Compare the coupons of C5A and C5B with this limit."
     assert "set up weld diameter 4.93\N{NO-BREAK SPACE}mm" in spot.value
     assert "minimum" not in spot.value
-    assert "aimed weld diameter 5.48\N{NO-BREAK SPACE}mm" in spot.value
+    assert "target weld diameter 5.48\N{NO-BREAK SPACE}mm" in spot.value
     assert "throat 3\N{NO-BREAK SPACE}mm" in arc.value
 
 

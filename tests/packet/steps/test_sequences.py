@@ -126,7 +126,8 @@ def _operation(make: Any, process: str, schedules: int, **more: Any) -> Any:
         ]
         return make.spot_operation(spots=spots, **more)
     seams = [
-        {"id": f"{side}{number}", "robot": f"C1{side}", "joint": "T fillet", "position": "PB", "parts": ["p1", "p2"],
+        {"id": f"{side}{number}", "robot": f"C1{side}", "joint": "T fillet", "position": "PB",
+         "components": ["p1", "p2"],
          "throat": "3 mm", "path": {"unit": "mm", "start": ["0", f"{9 * number}", "0"],
                                     "pieces": [{"to": ["50", f"{9 * number}", "0"]}]}}
         for side, number in welds

@@ -161,7 +161,7 @@ def test_a_search_that_gives_up_lets_one_robot_do_all_its_welds_first(
     robots: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     courses = robots.pair(3, 5)
-    monkeypatch.setattr("weld_packets.planning.pair.zoned.MOST_LABELS", 5)
+    monkeypatch.setattr("weld_packets.planning.pair.zoned.MAXIMUM_LABELS", 5)
     plan = plan_pair(NAMES, courses, robots.clear(140))
     assert not plan.is_best
     assert {lock.first for lock in plan.interlocks} == {0}

@@ -43,7 +43,8 @@ def asked(chart: Chart, thickness: float, throat: float, quality: str) -> ArcOpe
     }
     sheet = {"material": metal, "thickness": f"{thickness:.2f} mm"}
     stated: dict[str, Any] = {
-        "name": "generated", "cell": cell, "robots": [f"{cell}A", f"{cell}B"], "process": "135", "wire": wire, "gas": gas,  # noqa: E501
+        "name": "generated", "cell": cell, "robots": [f"{cell}A", f"{cell}B"], "process": "135", "wire": wire,
+         "gas": gas,
         "programs": {f"{cell}A": "1", f"{cell}B": "2"}, "datum": "pin", "fixture": "F", "quality": quality,
         "components": [{"id": name, "name": name, **sheet} for name in ("one", "two")], "seams": [seam | size],
     }  # fmt: skip

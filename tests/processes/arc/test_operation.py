@@ -256,14 +256,6 @@ def test_a_vertical_position_that_its_path_contradicts_is_warned_of(
     assert [verdict.passed for verdict in found] == ([None] if warned else [])
 
 
-def test_a_part_outside_the_list_of_its_material_is_refused(bench: Any) -> None:
-    with pytest.raises(OutOfRangeError) as refused:
-        arc_operation(bench.operation(components=bench.sheets("0.5 mm")), bench.approved())
-    (problem,) = refused.value.problems
-    assert problem.key == "seams[0].parts"
-    assert "S235 is listed from 1" in problem.message.replace("\N{NO-BREAK SPACE}", " ")
-
-
 def test_a_figure_beyond_physics_is_refused_with_the_bound_and_its_source(bench: Any) -> None:
     limits = (bench.limit("welding_current", "20 A", "100 A"), bench.limit("travel_speed", "20 mm/s", "50 mm/s"))
     with pytest.raises(OutOfRangeError) as refused:
@@ -297,9 +289,15 @@ def test_settings_that_the_machine_cannot_give_are_all_refused(bench: Any) -> No
 
 
 def test_a_schedule_from_memory_is_noted_and_does_not_block(bench: Any) -> None:
-    table = bench.schedule(source="From memory of the trade")
+    table = bench.schedule(reliability="from memory")
     (settings,) = arc_operation(bench.operation(), bench.approved(schedules=(table,))).settings
     assert [verdict.passed for verdict in settings.verdicts if verdict.key == "schedule_standing"] == [None]
+
+
+def test_words_of_a_source_do_not_decide_how_far_it_is_trusted(bench: Any) -> None:
+    table = bench.schedule(source="Not from memory, as a reader of the shop's notes might think")
+    (settings,) = arc_operation(bench.operation(), bench.approved(schedules=(table,))).settings
+    assert not [verdict for verdict in settings.verdicts if verdict.key == "schedule_standing"]
 
 
 def test_a_pulsed_arc_warns_that_means_are_approximate(bench: Any) -> None:

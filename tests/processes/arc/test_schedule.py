@@ -11,7 +11,7 @@ from weld_packets.processes.arc.chart_choice import chart_for
 def test_the_only_fitting_schedule_is_found(bench: Any) -> None:
     tables = (bench.schedule("spray", positions=["PA"]), bench.schedule("short"))
     approved = bench.approved(schedules=tables)
-    assert chart_for(bench.ask(bench.row(), approved), None, approved).table == "short"
+    assert chart_for(bench.ask(bench.operation(), approved), None, approved).table == "short"
 
 
 def test_of_several_that_fit_the_one_whose_operations_reach_the_thickness_is_meant(bench: Any) -> None:
@@ -20,14 +20,17 @@ def test_of_several_that_fit_the_one_whose_operations_reach_the_thickness_is_mea
         bench.schedule("thick", row={"over": "2 mm", "up to": "12 mm"}),
     )
     approved = bench.approved(schedules=tables)
-    assert chart_for(bench.ask(bench.row(components=bench.sheets("3 mm")), approved), None, approved).table == "thick"
+    assert (
+        chart_for(bench.ask(bench.operation(components=bench.sheets("3 mm")), approved), None, approved).table
+        == "thick"
+    )
 
 
 @pytest.mark.parametrize("thickness", ["3 mm", "20 mm"])
 def test_several_that_fit_alike_are_refused_by_name(bench: Any, thickness: str) -> None:
     approved = bench.approved(schedules=(bench.schedule("first"), bench.schedule("second")))
     with pytest.raises(OutOfRangeError, match="2 schedules fit: first, second"):
-        chart_for(bench.ask(bench.row(components=bench.sheets(thickness)), approved), None, approved)
+        chart_for(bench.ask(bench.operation(components=bench.sheets(thickness)), approved), None, approved)
 
 
 @pytest.mark.parametrize(
@@ -44,7 +47,7 @@ def test_several_that_fit_alike_are_refused_by_name(bench: Any, thickness: str) 
 def test_where_none_fits_the_schedule_says_why(bench: Any, more: dict[str, Any], reason: str) -> None:
     approved = bench.approved(schedules=(bench.schedule("other", **more),))
     with pytest.raises(OutOfRangeError) as refused:
-        chart_for(bench.ask(bench.row(), approved), None, approved)
+        chart_for(bench.ask(bench.operation(), approved), None, approved)
     assert f"nearest: other {reason}" in refused.value.problems[0].message.replace("\N{NO-BREAK SPACE}", " ")
 
 
@@ -58,7 +61,7 @@ def test_where_none_fits_the_three_that_miss_minimum_are_told_and_the_rest_count
     )
     approved = bench.approved(schedules=tables)
     with pytest.raises(OutOfRangeError) as refused:
-        chart_for(bench.ask(bench.row(), approved), None, approved)
+        chart_for(bench.ask(bench.operation(), approved), None, approved)
     told = refused.value.problems[0].message
     assert told.index("near is for") < told.index("nearer is for") < told.index("farther is for")
     assert "far is for" not in told
@@ -68,15 +71,15 @@ def test_where_none_fits_the_three_that_miss_minimum_are_told_and_the_rest_count
 def test_where_there_is_no_schedule_that_is_said(bench: Any) -> None:
     approved = replace(bench.approved(), arc_charts={})
     with pytest.raises(OutOfRangeError, match="the tables hold none"):
-        chart_for(bench.ask(bench.row(), approved), None, approved)
+        chart_for(bench.ask(bench.operation(), approved), None, approved)
 
 
 def test_a_named_schedule_is_used_although_another_fits_too(bench: Any) -> None:
     approved = bench.approved(schedules=(bench.schedule("first"), bench.schedule("second")))
-    assert chart_for(bench.ask(bench.row(), approved), "second", approved).table == "second"
+    assert chart_for(bench.ask(bench.operation(), approved), "second", approved).table == "second"
 
 
 def test_a_named_schedule_that_does_not_fit_is_refused_with_all_reasons(bench: Any) -> None:
     approved = bench.approved(schedules=(bench.schedule("first", gas="CO2", positions=["PA"]),))
     with pytest.raises(OutOfRangeError, match="first does not fit: is for gas CO2, is for position PA"):
-        chart_for(bench.ask(bench.row(), approved), "first", approved)
+        chart_for(bench.ask(bench.operation(), approved), "first", approved)

@@ -77,7 +77,7 @@ def test_a_tube_on_thick_plate_is_refused_by_its_operation(bench: Any) -> None:
     approved = bench.approved(with_plant=bench.plant(**{"unequal thickness": RULE}))
     with pytest.raises(OutOfRangeError) as refused:
         arc_operation(bench.operation(components=bench.sheets("3 mm", "12 mm")), approved)
-    assert [problem.key for problem in refused.value.problems] == ["seams[0].parts"]
+    assert [problem.key for problem in refused.value.problems] == ["seams[0].components"]
 
 
 def butt(bench: Any, **more: str) -> Verdict:

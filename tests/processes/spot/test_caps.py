@@ -28,9 +28,9 @@ def refused(build: Any, cap: str, plant: dict[str, Any] | None = None, **chart: 
     return problem.message
 
 
-def rule(build: Any, source: str = "rule of a standard") -> dict[str, Any]:
+def rule(build: Any, reliability: str = "published") -> dict[str, Any]:
     share = build.gun(**{"maximum duty": "120 %"}).maximum_duty
-    return {"cap_face_at_most": share, "cap_face_source": source}
+    return {"cap_face_at_most": share, "cap_face_source": "a rule", "cap_face_reliability": reliability}
 
 
 def ends(window: Window | None) -> tuple[str, str]:
@@ -60,9 +60,9 @@ def test_one_above_the_largest_is_refused_on_a_published_rule(build: Any) -> Non
     assert f"larger than the largest face, 6.0{NBSP}mm" in refused(build, "6.1 mm", rule(build))
 
 
-@pytest.mark.parametrize("source", ["common practice, no source", "from memory"])
-def test_a_rule_without_a_source_warns_and_never_refuses(build: Any, source: str) -> None:
-    figure, verdict = face(build, "6.1 mm", rule(build, source))
+@pytest.mark.parametrize("reliability", ["common practice, no source", "from memory"])
+def test_a_rule_without_a_source_warns_and_never_refuses(build: Any, reliability: str) -> None:
+    figure, verdict = face(build, "6.1 mm", rule(build, reliability))
     assert (verdict.passed, verdict.warns, verdict.act) == (None, True, PEEL)
     assert verdict.text.startswith(f"larger than 6.0{NBSP}mm: force and current spread")
     assert figure.window is None
@@ -82,7 +82,7 @@ def test_where_nobody_says_how_far_a_face_may_grow_that_is_told(build: Any) -> N
 
 
 def test_a_largest_face_of_the_chart_is_the_upper_end_and_the_minimum_weld_the_lower_one(build: Any) -> None:
-    chart = {"cap face is": "maximum", "operation": {"cap face": "0.25 in"}}
+    chart = {"cap face is": "maximum", "row": {"cap face": "0.25 in"}}
     figure, verdict = face(build, "6 mm", rule(build), **chart)
     assert ends(figure.window) == ("4", "6.35")  # 4 roots of 1 mm
     assert verdict.passed
@@ -93,7 +93,7 @@ def test_a_cap_above_the_largest_face_of_a_published_chart_is_refused(build: Any
 
 
 def test_a_cap_above_the_largest_face_of_a_chart_from_memory_warns(build: Any) -> None:
-    verdict = face(build, "5.1 mm", **{"cap face is": "maximum", "source": "a chart, from memory"})[1]
+    verdict = face(build, "5.1 mm", **{"cap face is": "maximum", "reliability": "from memory"})[1]
     assert verdict.warns
 
 

@@ -79,7 +79,7 @@ def test_a_window_ends_on_steps_of_the_machine_inside_the_chart(build: Any) -> N
     assert window.low is not None
     assert window.high is not None
     assert (window.low.m_as("A"), window.high.m_as("A")) == (8100, 9900)
-    assert window.origin.startswith("table plain-bands revision 1, operation over 0.5")
+    assert window.origin.startswith("table plain-bands, row over 0.5")
 
 
 def test_a_window_stops_where_gun_or_cap_stop(build: Any) -> None:
@@ -111,18 +111,18 @@ def test_squeeze_and_hold_come_from_the_operation_of_the_chart_before_the_head(b
     assert isinstance(figure(result, "squeeze_time").trace[0], Lookup)
     given = figure(result, "hold_time").trace[0]
     assert isinstance(given, Given)
-    assert given.origin == "table plain-bands revision 1: sequence of the test"
+    assert given.origin == "table plain-bands: sequence of the test"
 
 
 @pytest.mark.parametrize(
-    ("source", "weight"),
-    [("read in a standard", None), ("From memory, high", "warning"), ("Common practice, no standard", "note")],
+    ("reliability", "weight"),
+    [("published", None), ("from memory", "warning"), ("common practice, no source", "note")],
 )
 def test_what_a_table_calls_memory_warns_and_what_it_calls_common_practice_is_noted(
-    build: Any, source: str, weight: str | None
+    build: Any, reliability: str, weight: str | None
 ) -> None:
-    factors = {"minimum": "4", "target": "5", "source": source}
-    chart = build.schedule(**{"sequence source": source, "weld diameter": factors})
+    factors = {"minimum": "4", "target": "5", "source": "a rule", "reliability": reliability}
+    chart = build.schedule(**{"weld diameter": factors})
     result = spot_operation(build.operation(), build.approved(spot_charts={"plain-bands": chart}))
     found = [remark.weight.value for remark in figure(result, "minimum_weld_diameter").remarks]
     assert found == ([weight] if weight else [])
@@ -157,7 +157,7 @@ def test_what_the_sheets_ask_is_derived_with_its_trace(build: Any) -> None:
     assert figure(result, "electrode_pressure").text == 88  # 2500 N on a face of 6 mm
     factor = figure(result, "minimum_weld_diameter").trace[0]
     assert isinstance(factor, Given)
-    assert factor.origin == "table plain-bands revision 1: factors of the test"
+    assert factor.origin == "table plain-bands: factors of the test"
 
 
 def test_every_problem_of_an_operation_is_told_at_once(build: Any) -> None:

@@ -60,9 +60,7 @@ def test_the_pitch_of_three_sheets_counts_against_a_neighbour_through_two_of_the
     spots = [build.spot("s1", 20), build.spot("s2", 45, stack="k3")]
     key, message = told(build.operation(stacks=stacks, spots=spots), build.approved())
     assert key == "spots[1]"
-    assert message.startswith(
-        "spot s2 is 25.0 mm from spot s1; at least 26.0 mm for stack k3 (table pitches revision 1)"
-    )
+    assert message.startswith("spot s2 is 25.0 mm from spot s1; at least 26.0 mm for stack k3 (table pitches)")
 
 
 def test_spots_whose_stacks_share_one_sheet_only_are_no_neighbours(build: Any) -> None:
@@ -113,16 +111,16 @@ def test_a_spot_beyond_the_reach_of_its_robot_is_refused(build: Any) -> None:
 def test_a_spot_outside_the_outline_is_refused_for_every_sheet(build: Any) -> None:
     found = problems(build.operation(spots=[build.spot("s1", 20), build.spot("s2", 50, 41)]), build.approved())
     assert found == [
-        ("spots[1]", "spot s2 is outside the outline of part panel in plane XY at 0 mm"),
-        ("spots[1]", "spot s2 is outside the outline of part strip in plane XY at 0 mm"),
+        ("spots[1]", "spot s2 is outside the outline of component panel in plane XY at 0 mm"),
+        ("spots[1]", "spot s2 is outside the outline of component strip in plane XY at 0 mm"),
     ]
 
 
 def test_a_spot_too_near_to_the_edge_is_refused_with_the_overlap_that_asks_it(build: Any) -> None:
     found = problems(build.operation(spots=[build.spot("s1", 20, 5.9)]), build.approved())
     assert [key for key, _ in found] == ["spots[0]", "spots[0]"]
-    assert "5.9\N{NO-BREAK SPACE}mm from the edge of part panel; at least 6.0\N{NO-BREAK SPACE}mm" in found[0][1]
-    assert found[0][1].endswith("half the overlap of table pitches revision 1")
+    assert "5.9\N{NO-BREAK SPACE}mm from the edge of component panel; at least 6.0\N{NO-BREAK SPACE}mm" in found[0][1]
+    assert found[0][1].endswith("half the overlap of table pitches")
 
 
 def test_a_spot_exactly_at_the_minimum_edge_distance_passes(build: Any) -> None:
@@ -143,8 +141,8 @@ def test_a_spot_deeper_than_the_throat_is_refused(build: Any) -> None:
 def test_a_sheet_without_an_outline_is_told_as_not_checked(build: Any) -> None:
     outline = {"unit": "mm", "points": build.rectangle(200, 40)}
     operation = build.operation(components=[build.part("panel", outlines=[outline]), build.part("strip")])
-    found = verdicts(operation, build.approved())["edge_distance", "part strip"]
-    assert (found.text, found.passed) == ("3 spots on part strip not checked: the part has no outline", None)
+    found = verdicts(operation, build.approved())["edge_distance", "component strip"]
+    assert (found.text, found.passed) == ("3 spots on component strip not checked: the part has no outline", None)
 
 
 def test_an_outline_in_another_plane_is_told_as_not_checked(build: Any) -> None:
@@ -153,8 +151,8 @@ def test_an_outline_in_another_plane_is_told_as_not_checked(build: Any) -> None:
         components=[build.part("panel", outlines=[outline]), build.part("strip", outlines=[outline])]
     )
     found = verdicts(operation, build.approved())
-    assert found["edge_distance", "part panel"].text == (
-        "3 spots on part panel not checked: no outline lies in their plane"
+    assert found["edge_distance", "component panel"].text == (
+        "3 spots on component panel not checked: no outline lies in their plane"
     )
     assert ("edge_distance", "stack k1") not in found
 
@@ -183,7 +181,7 @@ def test_of_two_outlines_that_hold_a_spot_the_nearer_edge_counts(build: Any) -> 
         operation = build.operation(components=parts, spots=[build.spot("s1", 20)])
         assert "s1, 9.0 mm on component panel" in texts(operation, build.approved())["edge_distance", "stack k1"]
         near = build.operation(components=parts, spots=[build.spot("s1", 16)])
-        assert "spot s1 is 5.0 mm from the edge of part panel" in told(near, build.approved())[1]
+        assert "spot s1 is 5.0 mm from the edge of component panel" in told(near, build.approved())[1]
 
 
 def test_a_hole_is_an_edge(build: Any) -> None:

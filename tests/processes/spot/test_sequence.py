@@ -46,7 +46,7 @@ def test_squeeze_follows_the_drive_of_the_gun(build: Any, drive: str, cycles: in
     figure = welded(build, of_drive(), drive, squeeze=None).figure("squeeze_time")
     assert (figure.text, figure.unit) == (cycles, "cycles@50Hz")
     assert isinstance(figure.trace[0], Given)
-    assert figure.trace[0].origin == f"table plant revision 1, {drive} gun: a slide set"
+    assert figure.trace[0].origin == f"table plant, {drive} gun: a slide set"
     assert warned(figure) == []
 
 
@@ -73,11 +73,11 @@ def test_one_time_for_every_thickness_is_never_taken_silently(build: Any) -> Non
     for key, name in (("squeeze_time", "squeeze time"), ("hold_time", "hold time")):
         (text,) = warned(found.figure(key))
         assert text == f"the chart states one {name} for every thickness and gun: sequence of the test"
-    assert warned(welded(build, operation={"hold": "9 cycles@50Hz"}).figure("hold_time")) == []
+    assert warned(welded(build, row={"hold": "9 cycles@50Hz"}).figure("hold_time")) == []
 
 
 def test_upslope_is_set_where_the_chart_states_it_and_counts_into_duty_and_time_under_force(build: Any) -> None:
-    without, found = welded(build), welded(build, operation={"upslope": "2 cycles@50Hz"})
+    without, found = welded(build), welded(build, row={"upslope": "2 cycles@50Hz"})
     assert "upslope_time" not in [figure.key for figure in without.dialled]
     keys = [figure.key for figure in found.dialled]
     assert keys.index("squeeze_time") + 1 == keys.index("upslope_time") == keys.index("weld_current") - 1

@@ -80,11 +80,6 @@ def test_only_the_stated_limits_are_checked(build: Any) -> None:
     assert len(limit_verdicts(stack_of(build, "1 mm", "1 mm"), chart)) == 1
 
 
-def test_a_thickness_that_the_material_is_not_listed_in_is_refused(build: Any) -> None:
-    told = refused(lambda: stack_of(build, "0.3 mm", "1 mm"))
-    assert told.startswith("part p0 is 0.3\N{NO-BREAK SPACE}mm thick; plain is listed from 0.4")
-
-
 def test_a_stack_of_two_base_metals_is_refused(build: Any) -> None:
     operation = build.operation(components=[build.part("panel"), build.part("strip", of="bright")])
     told = refused(lambda: read_stack(operation.stacks[0], operation, build.approved()))

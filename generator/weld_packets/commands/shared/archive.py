@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from weld_packets.commands.shared.plant import INSTRUCTIONS
-from weld_packets.revisions.queries.looking_back import Archive, open_archive
+from weld_packets.revisions.queries.archive import Archive
+from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.orders.orders import known_order
 
 

@@ -9,7 +9,7 @@ from weld_packets.errors import PacketError, SourceError
 from weld_packets.packet.assembly import Earlier, build_packet, operation_views
 from weld_packets.packet.records import Packet
 from weld_packets.planning.order import plan_order
-from weld_packets.revisions.queries.looking_back import Archive
+from weld_packets.revisions.queries.archive import Archive
 from weld_packets.sources.tables.tables import Workspace
 
 

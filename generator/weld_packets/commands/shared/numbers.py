@@ -22,7 +22,7 @@ _Key = tuple[str, str]
 
 
 def repeated_numbers(numbered: Iterable[tuple[str, str]]) -> tuple[Problem, ...]:
-    """Return a problem for each order, given as folder name and number, whose number an earlier one has."""
+    """Return a problem for each order, given as folder name and number, if an earlier one has its number."""
     first: dict[str, str] = {}
     problems = []
     for slug, number in numbered:

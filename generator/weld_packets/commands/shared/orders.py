@@ -15,12 +15,13 @@ from weld_packets.model.order import ArcOperation, Order, SpotOperation
 from weld_packets.packet.records import Packet
 from weld_packets.processes.arc.operation import arc_operation
 from weld_packets.processes.spot import spot_operation
-from weld_packets.revisions.queries.looking_back import Archive, last_released, open_archive
+from weld_packets.revisions.queries.archive import Archive, last_released
+from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.orders.orders import SourcedOrder, load_order
 from weld_packets.sources.tables.tables import Workspace, load_workspace
 
 _KEPT = 4
-"""The order at hand, the one before it, and others on the way along the chain of orders."""
+"""The order at hand, the one before it, and others in the chain of orders."""
 
 
 def open_workspace(root: Path) -> Workspace:

@@ -5,21 +5,23 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, fields
 from functools import wraps
-from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
 import click
 
+from weld_packets import __version__
+from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS
-from weld_packets.revisions.queries.verification import point_text
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import read_effective
-from weld_packets.revisions.register.keys import load_signer
+from weld_packets.revisions.records.record import Code
+from weld_packets.revisions.register.register import point_text
 from weld_packets.revisions.register.signing import Signer
-from weld_packets.revisions.status.clock import moment_now
-from weld_packets.revisions.status.publishing import Published
-from weld_packets.revisions.status.rules import Signatures
+from weld_packets.revisions.status.release_rules import Signatures
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.keys import load_signer
+from weld_packets.revisions.store.releasing import Published
 
 
 @dataclass(frozen=True)
@@ -41,7 +43,7 @@ class Responsible:
             reason=self.reason,
             effective=read_effective(self.effective),
             recorded=moment_now(),
-            generator=version("weld-cell-packets"),
+            code=Code(version=__version__, commit=commit_of()),
             one_person=one_person,
         )
 

@@ -10,15 +10,15 @@ from weld_packets.commands.shared.drafts import Drafts
 from weld_packets.commands.shared.fitted import Remembered
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, PREVIEWS, SITES
-from weld_packets.revisions.queries.looking_back import open_archive
-from weld_packets.revisions.status.clock import moment_now
 from weld_packets.revisions.status.status import draft_control
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.files import open_archive
 from weld_packets.site.build.emit import Emitter
-from weld_packets.site.build.press import SiteLooks
-from weld_packets.site.pages.dossier import Dossier, open_dossier, with_draft
-from weld_packets.site.pages.editions import plan_order
-from weld_packets.site.pages.order_pages import plan_site
-from weld_packets.site.pages.siteplan import SitePlan
+from weld_packets.site.build.mkdocs_build import SiteLooks
+from weld_packets.site.pages.order_history import OrderHistory, load_order_history, with_draft
+from weld_packets.site.pages.order_pages import plan_draft_site
+from weld_packets.site.pages.revision_pages import plan_released_site
+from weld_packets.site.pages.site_plan import SitePlan
 from weld_packets.sources.digests import OrderDigests
 from weld_packets.sources.looks import OVERRIDES, load_looks
 from weld_packets.sources.tables.tables import Workspace
@@ -50,23 +50,23 @@ class Worker:
         It shows the released revisions; the draft only where nothing has been released yet.
         Raises PacketError where that cannot be.
         """
-        dossier = self._dossier(slug)
-        return self._emitter.emit(plan_order(dossier) if dossier else self._draft_plan(slug), digest)
+        history = self._dossier(slug)
+        return self._emitter.emit(plan_released_site(history) if history else self._draft_plan(slug), digest)
 
     def preview(self, slug: str) -> Path:
         """Build the draft of ``slug``, beside its releases if there are any, apart from what operators see."""
-        dossier = self._dossier(slug)
+        history = self._dossier(slug)
         emitter = Emitter(self._looks, self._root / PREVIEWS)
-        if dossier is None:
+        if history is None:
             return emitter.emit(self._draft_plan(slug))
-        return emitter.emit(plan_order(with_draft(dossier, self._drafts.draft(slug))))
+        return emitter.emit(plan_released_site(with_draft(history, self._drafts.draft(slug))))
 
-    def _dossier(self, slug: str) -> Dossier | None:
-        return open_dossier(self._archive, slug, moment_now().date())
+    def _dossier(self, slug: str) -> OrderHistory | None:
+        return load_order_history(self._archive, slug, moment_now().date())
 
     def _draft_plan(self, slug: str) -> SitePlan:
         packet = self._drafts.draft(slug)
-        return plan_site(packet, draft_control(packet))
+        return plan_draft_site(packet, draft_control(packet))
 
     @cached_property
     def _workspace(self) -> Workspace:

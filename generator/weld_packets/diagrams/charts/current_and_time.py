@@ -23,7 +23,7 @@ _WEAKEST, _STRONGEST = Style(INK, 1.8, dash=(9, 4)), Style(INK, 2.4)
 class Load:
     """What is drawn: labels of both axes, ranges of chart and machine, both bounds of I²t, the set point.
 
-    ``least`` and ``most`` are squares of the current times the weld time, in the units of the axes.
+    ``minimum`` and ``maximum`` are squares of the current times the weld time, in the units of the axes.
     """
 
     time: str

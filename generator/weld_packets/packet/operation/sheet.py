@@ -36,7 +36,7 @@ def operation_sheet(view: OperationView, told: Messages, plan: OrderPlan) -> Ope
         cell_name=cell.name,
         robots=(view.robots[0].id, view.robots[1].id),
         process=operation.process,
-        process_name=view.process.partition(" ")[2],
+        process_name=view.process_name,
         fixture=operation.fixture,
         datum=operation.datum,
         components=_components(view),

@@ -49,7 +49,12 @@ class OperationView:
     @property
     def process(self) -> str:
         """ISO 4063 number and name of the process."""
-        return f"{self.operation.process} {PROCESS_NAMES[self.operation.process]}"
+        return f"{self.operation.process} {self.process_name}"
+
+    @property
+    def process_name(self) -> str:
+        """Name of the process."""
+        return PROCESS_NAMES[self.operation.process]
 
     @cached_property
     def robots(self) -> tuple[Robot, ...]:

@@ -90,7 +90,7 @@ def _who(operations: Sequence[OperationView], views: Sequence[OperationView]) ->
 
 def rows_named(operations: Sequence[OperationView]) -> str:
     """Return operations by number, such as ``Operations 1 and 3``."""
-    return f"{'Row' if len(operations) == 1 else 'Rows'} {listed(str(view.number) for view in operations)}"
+    return f"{'Operation' if len(operations) == 1 else 'Operations'} {listed(str(view.number) for view in operations)}"
 
 
 _SHADE: FactName = "filter shade"

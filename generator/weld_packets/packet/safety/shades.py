@@ -27,7 +27,7 @@ def shade_row(view: OperationView) -> ShadeRow | None:
             f"no row of table {view.approved.shades.table} gives a filter shade for process {view.operation.process} "
             f"at {as_written(current)}",
             "add a row to the table of shades from its source; a shade is never guessed",
-            key=f"rows[{view.number - 1}]",
+            key=f"operations[{view.number - 1}]",
             value=as_written(current),
         )
     return max(covering, key=lambda row: (row.minimum_shade, row.suggested_shade or 0))
@@ -56,7 +56,4 @@ def shade_origin(view: OperationView) -> str:
     row, found, table = shade_row(view), view.largest_allowed(*CURRENT_KEYS), view.approved.shades
     if row is None or found is None:
         return ""
-    return (
-        f"filter shade for a largest allowed current of {found[1]} "
-        f"(table {table.table} revision {table.revision}, row {shade_label(row)})"
-    )
+    return f"filter shade for a largest allowed current of {found[1]} (table {table.table}, row {shade_label(row)})"

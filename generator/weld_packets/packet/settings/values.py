@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache, singledispatch
-from typing import Literal
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.results import safe_name
@@ -38,7 +37,8 @@ from weld_packets.units.scales import (
     stepped_scale,
     working_amount,
 )
-from weld_packets.wording.english import STEP_WORDS, capital
+from weld_packets.wording.english import capital
+from weld_packets.wording.phrases import outside_text
 
 _LOST_OF_END = Decimal("0.005")
 _FINER = (Decimal(1), Decimal("0.1"), Decimal("0.01"), Decimal("0.001"))
@@ -64,7 +64,7 @@ def value_of(figure: Figure, showing: Showing, place: str, of: str = "") -> Valu
         symbol=figure.symbol,
         anchor=anchor(place, key),
         amount=_amount(figure, scale, ends),
-        outside=figure.outside,
+        outside=outside_text(figure.outside),
         window=None if figure.window is None or ends is None else _span(figure.window, ends, scale),
         step=None if figure.step is None else _step(figure.step, scale),
         remarks=tuple(_remark(remark) for remark in figure.remarks),
@@ -182,15 +182,13 @@ def _text(number: Decimal | None, unit: str) -> str:
 
 @lru_cache(maxsize=4096)
 def _remark(remark: ProcessRemark) -> Remark:
-    """Return a remark as printed; a long note says where a figure is from, which is no setter's concern."""
-    short = len(remark.text.split()) <= STEP_WORDS
-    reader: Literal["setter", "auditor"] = "setter" if remark.weight is Weight.WARNING or short else "auditor"
+    """Return a remark as printed; a warning concerns the setter, whatever else it is."""
     act = remark.act
     return Remark(
         weight=remark.weight.value,
         text=remark.text,
         source=str(remark.source or ""),
-        reader=reader,
+        reader="setter" if remark.weight is Weight.WARNING else remark.reader,
         do="" if act is None else act.do,
         stage="" if act is None else act.stage,
     )

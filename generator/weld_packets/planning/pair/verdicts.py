@@ -34,7 +34,7 @@ def wait_remark(pair: PairPlan) -> tuple[Remark, ...]:
             f"both robots are done after {under}; {exactly} if every start were kept to the millisecond, which no "
             "speed override and no stop allows, so that it is not used"
         )
-    return tuple(Remark(Weight.NOTE, text) for text in told)
+    return tuple(Remark(Weight.NOTE, text, reader="auditor") for text in told)
 
 
 def seconds(milliseconds: int) -> str:

@@ -9,7 +9,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, cast
 
-from weld_packets.calculation.listed import check_listed
 from weld_packets.errors import Gathering, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import PowerSource, Robot
@@ -72,8 +71,6 @@ def asks(operation: ArcOperation, approved: ApprovedTables, gathering: Gathering
     for index, seam in enumerate(operation.seams):
         with gathering.step(key=f"seams[{index}]"):
             _check_cap(seam)
-            for component in (_component(operation, name) for name in seam.components):
-                check_listed(component, approved.materials[component.material], "components")
             _check_wire(seam, operation, approved)
             if seam.joint == FLARE:
                 first, second = (_component(operation, name) for name in seam.components)

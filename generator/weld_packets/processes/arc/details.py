@@ -59,7 +59,7 @@ def _arc(ask: Ask, table: ArcChart) -> Iterator[Detail]:
     else:
         words = f"{wire.polarity}: {_POLES[wire.polarity]}"
         yield Detail("polarity", "Polarity", (words,), wire.polarity_source)
-    chart = f"table {table.table} revision {table.revision}: {table.source}"
+    chart = f"table {table.table}"
     yield Detail("transfer", "Metal transfer", (table.transfer,), chart)
 
 
@@ -171,7 +171,7 @@ def _tacks(ask: Ask) -> Iterator[Detail]:
 
 
 def _start_and_stop(ask: Ask, table: ArcChart, approved: ApprovedTables) -> Iterator[Detail]:
-    chart = f"table {table.table} revision {table.revision}: {table.start_source}"
+    chart = f"table {table.table}: {table.start_source}"
     for key, label, own, usual in (
         ("arc_start", "Arc start", ask.arc_start, table.arc_start),
         ("crater_fill", "Crater fill", ask.crater_fill, table.crater_fill),
@@ -185,7 +185,7 @@ def _start_and_stop(ask: Ask, table: ArcChart, approved: ApprovedTables) -> Iter
         ("post_flow", "Gas after the arc", table.post_flow),
     ):
         if flow is not None:
-            source = f"table {table.table} revision {table.revision}: {table.flow_source}"
+            source = f"table {table.table}: {table.flow_source}"
             yield Detail(key, label, (Said(flow, kinds.DURATION),), source)
     if not any(closes(seam) for seam in ask.seams):
         return

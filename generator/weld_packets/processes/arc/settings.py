@@ -263,7 +263,7 @@ def _pass_aims(job: _Job) -> Iterator[PassAim]:
 
 def _angles(job: _Job) -> tuple[Figure, Figure]:
     ask, table = job.ask, job.table
-    chart = f"table {table.table} revision {table.revision}: {table.angles_source}"
+    chart = f"table {table.table}: {table.angles_source}"
     found = []
     for name, own, usual in (
         (WORK_ANGLE, ask.seam.work_angle, table.work_angle),

@@ -8,7 +8,7 @@ from weld_packets.calculation.acts import PEEL
 from weld_packets.calculation.chart import origin, read
 from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.reach import within
-from weld_packets.calculation.readings import is_doubtful, value_of
+from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.trace import Figure, Given, Lookup, Name, Step, Verdict, Window, Words
 from weld_packets.errors import refusal
 from weld_packets.model.tables import Plant
@@ -80,18 +80,17 @@ def _minimum(work: SheetWork, lookup: Lookup) -> tuple[Quantity, str]:
 def _maximum(work: SheetWork, lookup: Lookup, plant: Plant) -> _Maximum | None:
     schedule = work.schedule
     if schedule.cap_face_is == "maximum":
-        return _Maximum(lookup.result, origin(work.place), (), is_doubtful(schedule.source))
-    share, source = schedule.cap_face_at_most, f"table {schedule.table} revision {schedule.revision}: {schedule.source}"
+        return _Maximum(lookup.result, origin(work.place), (), schedule.reliability != "published")
+    share, reliability = schedule.cap_face_at_most, schedule.reliability
+    source = f"table {schedule.table}"
     if share is None:
-        share, source = (
-            plant.cap_face_at_most,
-            f"table {plant.table} revision {plant.revision}: {plant.cap_face_source}",
-        )
+        share, reliability = plant.cap_face_at_most, plant.cap_face_reliability
+        source = f"table {plant.table}: {plant.cap_face_source}"
     if share is None:
         return None
     worked = maximum_face.work(chart_face=lookup.result, share_of_face=share)
     told = f"at most {as_written(share)} of the chart's face ({source})"
-    return _Maximum(worked.result, told, (Given(_SIZE.label, share, "%", source), worked), is_doubtful(source))
+    return _Maximum(worked.result, told, (Given(_SIZE.label, share, "%", source), worked), reliability != "published")
 
 
 def _held(face: Quantity, minimum: Quantity, maximum: _Maximum, words: str) -> Verdict:

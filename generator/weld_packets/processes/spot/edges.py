@@ -147,7 +147,7 @@ def _on_sheet(item: Placed, component: str, near: Sequence[FlatShape]) -> Inside
     if not holding:
         planes = ", ".join(f"{shape.plane} at {shape.offset:g} mm" for shape in near)
         raise refusal(
-            f"spot {item.spot.id} is outside the outline of part {component} in plane {planes}",
+            f"spot {item.spot.id} is outside the outline of component {component} in plane {planes}",
             "correct the spot's point, its stack, or the outline",
             value=item.spot.id,
         )
@@ -207,5 +207,5 @@ def _not_checked(unchecked: Counter[str], shapes: Mapping[str, Sequence[FlatShap
     for component, count in unchecked.items():
         if count:
             why = "no outline lies in their plane" if shapes[component] else "the part has no outline"
-            text = f"{count} spots on part {component} not checked: {why}"
+            text = f"{count} spots on component {component} not checked: {why}"
             yield Verdict("edge_distance", f"component {component}", text, passed=None, source="order", act=EDGES)

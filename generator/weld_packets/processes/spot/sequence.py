@@ -38,8 +38,8 @@ def squeeze(place: Place, tools: Tools, approved: ApprovedTables) -> Figure:
             f"schedule {place.table.table} states no squeeze time, and the plant none for a {drive} gun",
             f"add 'squeeze {drive}' with 'squeeze source' to the plant's table, or 'squeeze' to the schedule",
         )
-    origin = f"table {plant.table} revision {plant.revision}, {drive} gun: {plant.squeeze_source}"
-    return _set(SQUEEZE, of_drive, origin, tools, doubts(plant.squeeze_source, PEEL))
+    origin = f"table {plant.table}, {drive} gun: {plant.squeeze_source}"
+    return _set(SQUEEZE, of_drive, origin, tools, doubts(plant.squeeze_source, plant.squeeze_reliability, PEEL))
 
 
 def hold(place: Place, tools: Tools, approved: ApprovedTables) -> Figure:
@@ -97,7 +97,7 @@ def _one_for_all(name: Name, stated: Quantity, place: Place, tools: Tools) -> Fi
     """Return a time that the head of the schedule states, with a warning that it is one for every thickness."""
     source: str = getattr(place.table, "sequence_source", "")
     words = f"the chart states one {name.label.lower()} for every thickness and gun: {source}"
-    origin = f"table {place.table.table} revision {place.table.revision}: {source}"
+    origin = f"table {place.table.table}: {source}"
     return _set(name, stated, origin, tools, (Remark(Weight.WARNING, words, act=PEEL),))
 
 

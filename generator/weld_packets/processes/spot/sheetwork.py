@@ -70,7 +70,7 @@ def sheet_work(stack: SheetStack, row: SpotOperation, approved: ApprovedTables) 
         seen = _visible(stack, approved)
     gathering.finish(OutOfRangeError)
     minimum, target = (
-        _diameter(name, factor, _cited(schedule), schedule.weld_diameter.source, governed)
+        _diameter(name, factor, _cited(schedule), _doubts(schedule), governed)
         for name, factor in (
             (MINIMUM_DIAMETER, schedule.weld_diameter.minimum),
             (TARGET_DIAMETER, schedule.weld_diameter.target),
@@ -110,7 +110,7 @@ def _plausible_sheets(stack: SheetStack, row: SpotOperation, approved: ApprovedT
 def _governing_figure(stack: SheetStack, schedule: SpotChart, governed: Worked) -> Figure:
     unit = spelling(governed.result)
     words = f"rule of schedule {schedule.table}: {schedule.governing_thickness} sheet ({schedule.governing_source})"
-    remarks = [Remark(Weight.NOTE, words)]
+    remarks = [Remark(Weight.NOTE, words, reader="auditor")]
     if any(sheet.material.coating != stack.coating for sheet in stack.sheets):
         words = f"schedule {schedule.table} is that of {stack.coating}, the most demanding coating in the stack"
         remarks.append(Remark(Weight.NOTE, words, _DEMAND))
@@ -140,7 +140,7 @@ def _thin_outside(stack: SheetStack) -> Iterator[Remark]:
 
 
 def _cited(schedule: SpotChart) -> str:
-    return f"table {schedule.table} revision {schedule.revision}: {schedule.weld_diameter.source}"
+    return f"table {schedule.table}: {schedule.weld_diameter.source}"
 
 
 def _set_up_diameter(schedule: SpotChart, governed: Worked, plant: Plant) -> Figure:
@@ -157,18 +157,22 @@ def _set_up_diameter(schedule: SpotChart, governed: Worked, plant: Plant) -> Fig
             value=str(factor),
         )
     if factor is None or factor >= target:
-        return _diameter(SET_UP_DIAMETER, target, _cited(schedule), schedule.weld_diameter.source, governed)
+        return _diameter(SET_UP_DIAMETER, target, _cited(schedule), _doubts(schedule), governed)
     source = plant.set_up_weld_diameter_source
-    return _diameter(
-        SET_UP_DIAMETER, factor, f"table {plant.table} revision {plant.revision}: {source}", source, governed
-    )
+    origin = f"table {plant.table}: {source}"
+    remarks = doubts(source, plant.set_up_weld_diameter_reliability, TARGET)
+    return _diameter(SET_UP_DIAMETER, factor, origin, remarks, governed)
 
 
-def _diameter(name: Name, factor: Decimal, cited: str, source: str, governed: Worked) -> Figure:
+def _doubts(schedule: SpotChart) -> tuple[Remark, ...]:
+    return doubts(schedule.weld_diameter.source, schedule.weld_diameter.reliability, TARGET)
+
+
+def _diameter(name: Name, factor: Decimal, cited: str, remarks: tuple[Remark, ...], governed: Worked) -> Figure:
     number = quantity(float(factor), "1")
     worked = weld_diameter.work(factor=number, governing_thickness=governed.result)
     given = Given("factor", number, "1", cited)
-    return rounded_result(name, worked.result, MINIMUM, (given, worked), remarks=doubts(source, TARGET))
+    return rounded_result(name, worked.result, MINIMUM, (given, worked), remarks=remarks)
 
 
 def _visible(stack: SheetStack, approved: ApprovedTables) -> tuple[Figure, ...]:
@@ -195,9 +199,9 @@ def _visible(stack: SheetStack, approved: ApprovedTables) -> tuple[Figure, ...]:
             value=stack.visible,
         )
     source = plant.visible_indentation_source
-    origin = f"table {plant.table} revision {plant.revision}: {source}"
+    origin = f"table {plant.table}: {source}"
     given = Given("share of the sheet", plant.visible_indentation, "%", origin)
     worked = indentation.work(thickness=outer[stack.visible].thickness, share_of_sheet=plant.visible_indentation)
     words = f"visible side: outside of {outer[stack.visible].name}"
-    remarks = (Remark(Weight.NOTE, words), *doubts(source, MARK))
+    remarks = (Remark(Weight.NOTE, words), *doubts(source, plant.visible_indentation_reliability, MARK))
     return (rounded_result(INDENTATION, worked.result, _MARK, (given, worked), remarks=remarks),)

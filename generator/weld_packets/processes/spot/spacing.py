@@ -57,7 +57,7 @@ def spacing_of(stack: SheetStack, schedule: SpotChart, governing: Quantity, appr
     )
     compared = (*_compared(pitches), *absent)
     cost = Remark(Weight.NOTE, _COST, _OTHERS)
-    source = f"table {pitches[-1].table} revision {pitches[-1].revision}"
+    source = f"table {pitches[-1].table}"
     return Spaced(
         pitch=pitch,
         edge=edge.result,
@@ -95,8 +95,6 @@ def _of_stack(stack: SheetStack, pitch: Lookup, approved: ApprovedTables) -> tup
         return (pitch,), pitch.result
     plant = approved.plant
     more = plant.spot_pitch_three_sheets_more
-    given = Given(
-        "more for three sheets", more, "%", f"table {plant.table} revision {plant.revision}: {plant.spot_pitch_source}"
-    )
+    given = Given("more for three sheets", more, "%", f"table {plant.table}: {plant.spot_pitch_source}")
     worked = pitch_of_three_sheets.work(pitch_of_two_sheets=pitch.result, more_for_three=more)
     return (pitch, given, worked), worked.result

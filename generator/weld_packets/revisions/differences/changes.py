@@ -7,13 +7,15 @@ from dataclasses import dataclass
 
 Path = tuple[str, ...]
 """Names of fields and keys of items from the packet down to what changed."""
+Where = tuple[str, ...]
+"""The same in words, from the operation down."""
 
 
 @dataclass(frozen=True)
 class Change:
     """One difference. ``where`` is its place in words; ``paths`` are the places in the packet that differ."""
 
-    where: str
+    where: Where
     paths: tuple[Path, ...]
 
     @property
@@ -23,7 +25,7 @@ class Change:
 
     def __str__(self) -> str:
         """Return the change in a line."""
-        return f"{self.where}: {self.saying}" if self.where else self.saying
+        return f"{', '.join(self.where)}: {self.saying}" if self.where else self.saying
 
 
 @dataclass(frozen=True)
@@ -186,17 +188,17 @@ class Recited(Change):
 
 def in_lines(changes: Iterable[Change]) -> tuple[str, ...]:
     """Return the changes line by line, in one line what reads the same in several places."""
-    places: dict[str, list[str]] = {}
+    places: dict[str, list[Where]] = {}
     for change in changes:
         places.setdefault(change.saying, []).append(change.where)
     return tuple(_line(saying, dict.fromkeys(where)) for saying, where in places.items())
 
 
-def _line(saying: str, where: Iterable[str]) -> str:
+def _line(saying: str, where: Iterable[Where]) -> str:
     """Return a line; a place that continues the one before, as in the same operation, leaves out what they share."""
-    told, operation = [], ""
+    shown, operation = [], ""
     for place in where:
-        head, _, rest = place.partition(", ")
-        told.append(rest if rest and head == operation else place)
-        operation = head
-    return f"{'; '.join(told)}: {saying}" if any(told) else saying
+        head, rest = place[:1], place[1:]
+        shown.append(", ".join(rest if rest and head == (operation,) else place))
+        operation = "".join(head)
+    return f"{'; '.join(shown)}: {saying}" if any(shown) else saying

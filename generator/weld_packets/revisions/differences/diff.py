@@ -18,11 +18,11 @@ from weld_packets.revisions.differences.changes import (
     Reordered,
     SettingChanged,
 )
-from weld_packets.revisions.differences.citations import cited_anew, revised_tables
-from weld_packets.revisions.differences.naming import NAMINGS, Place, field_words
-from weld_packets.revisions.differences.pairing import paired
+from weld_packets.revisions.differences.list_items import NAMINGS, Place, field_words
+from weld_packets.revisions.differences.sentence_pairs import paired
+from weld_packets.revisions.differences.table_revisions import cited_anew, revised_tables
 from weld_packets.revisions.differences.trace_reasons import amount_words, both_amounts, trace_reasons
-from weld_packets.revisions.differences.weld_diff import weld_changes
+from weld_packets.revisions.differences.weld_changes import weld_changes
 
 _Keyed = dict[tuple[str, int], Plain]
 
@@ -43,7 +43,7 @@ def _without_recited(changes: list[Change], old: Packet, new: Packet) -> tuple[l
     told = [change for change in changes if remaining.intersection(change.paths)]
     paths = tuple(path for change in changes if not remaining.intersection(change.paths) for path in change.paths)
     words = tuple(f"table {table.table} revision {table.before} -> {table.after}" for table in tables)
-    return told, [Recited("", paths, words)] if paths else []
+    return told, [Recited((), paths, words)] if paths else []
 
 
 def _compare(old: object, new: object, at: Place) -> Iterator[Change]:

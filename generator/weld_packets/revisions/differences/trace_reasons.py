@@ -115,13 +115,13 @@ def _number_difference(old: PutIn | None, new: PutIn, results: set[tuple[Amount,
 
 
 def _table_difference(old: TracePoint, new: TracePoint) -> str:
-    operations = f"operation {_listed(old.rows)}"
+    rows = f"row {_listed(old.rows)}"
     if old.rows != new.rows:
-        operations = f"{operations} -> {_listed(new.rows)}"
+        rows = f"{rows} -> {_listed(new.rows)}"
     if old.table != new.table:
-        return f"table {old.table} rev {old.revision} -> table {new.table} rev {new.revision}, {operations}"
+        return f"table {old.table} rev {old.revision} -> table {new.table} rev {new.revision}, {rows}"
     revision = old.revision if old.revision == new.revision else f"{old.revision} -> {new.revision}"
-    return f"table {new.table} rev {revision}, {operations}"
+    return f"table {new.table} rev {revision}, {rows}"
 
 
 def _table_words(point: TracePoint) -> tuple[object, ...]:

@@ -19,7 +19,7 @@ PacketOf = Callable[[Entry], Packet]
 
 
 @dataclass(frozen=True)
-class HistoryRow:
+class HistoryEntry:
     """One record: ``status`` is that of its revision on the day asked for; ``changes`` are against ``compared_with``.
 
     ``signed_with`` is the plant's name for the key, empty for an unsigned record.
@@ -40,20 +40,20 @@ class HistoryRow:
     changes: tuple[Change, ...]
 
 
-def history(chain: Sequence[Entry], day: date, packet_of: PacketOf) -> tuple[HistoryRow, ...]:
-    """Return the operations of an order's history, oldest first; statuses are those at the end of ``day``."""
+def history_entries(chain: Sequence[Entry], day: date, packet_of: PacketOf) -> tuple[HistoryEntry, ...]:
+    """Return the rows of an order's history, oldest first; statuses are those at the end of ``day``."""
     releases = [entry for entry in chain if entry.kind == "release"]
     packets = {entry.revision: packet_of(entry) for entry in releases}
     before = {newer.revision: older.revision for older, newer in pairwise(releases)}
-    return tuple(_operation(entry, chain, day, packets, before) for entry in chain)
+    return tuple(_history_entry(entry, chain, day, packets, before) for entry in chain)
 
 
-def _operation(
+def _history_entry(
     entry: Entry, chain: Sequence[Entry], day: date, packets: dict[str, Packet], before: dict[str, str]
-) -> HistoryRow:
+) -> HistoryEntry:
     compared = before.get(entry.revision, "") if entry.kind == "release" else ""
     control = control_of(chain, entry.revision, day)
-    return HistoryRow(
+    return HistoryEntry(
         kind=entry.kind,
         revision=entry.revision,
         status=control.status,

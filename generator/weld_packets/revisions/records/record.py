@@ -35,6 +35,16 @@ class SourceFile(Plain):
     sha256: Digest
 
 
+class Code(Plain):
+    """The code that made a record.
+
+    ``commit`` is 40 hex digits, followed by ``with edits`` where the code differed from that commit, or ``unknown``.
+    """
+
+    version: str
+    commit: Annotated[str, StringConstraints(pattern=r"^([0-9a-f]{40}( with edits)?|unknown)$")]
+
+
 class TableState(Plain):
     """One table as it stood: revision and approval."""
 
@@ -68,7 +78,7 @@ class Record(Plain):
     approver: str
     reason: str
     released_on: Moment
-    generator: str
+    code: Code
     sources: tuple[SourceFile, ...]
     tables: tuple[TableState, ...]
     packet: Packet | None

@@ -5,6 +5,7 @@ The file is JSON lines: a head line with the number of records and the tree head
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -14,7 +15,7 @@ from pydantic import StringConstraints, ValidationError
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Plain
-from weld_packets.revisions.records.canonical import canonical, sha256
+from weld_packets.revisions.records.canonical import SHORT, canonical, sha256, short
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import (
     Digest,
@@ -26,9 +27,10 @@ from weld_packets.revisions.records.record import (
     RevisionMark,
     record_name,
 )
-from weld_packets.revisions.register.merkle import heads, tree_head
+from weld_packets.revisions.register.hash_tree import heads, tree_head
 
 REGISTER = "register.jsonl"
+_POINT = re.compile(r"\s*([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s-]+)")
 
 KeyName = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?$")]
 Line = TypeVar("Line", bound=Plain)
@@ -147,6 +149,22 @@ def read_register(data: bytes) -> Register:
         message = f"the head {stated.head[:12]} over {stated.records} records does not fit the lines below it"
         raise PacketError([Problem(REGISTER, 1, "head", stated.head, message, "restore the register from a copy")])
     return register
+
+
+def point_text(point: RegisterPoint) -> str:
+    """Return a point of the register for writing down: how many records, and the head over them."""
+    return f"{point.records}:{short(point.head)}"
+
+
+def read_point(text: str) -> tuple[int, str]:
+    """Return number of records and head in a text that ``point_text`` printed, or with the whole head."""
+    found = _POINT.fullmatch(text)
+    head = re.sub(r"[\s-]", "", found[2]).lower() if found else ""
+    if found is None or len(head) < SHORT:
+        message = "this is not a point of the register"
+        remedy = "write it as 'packets register' prints it, such as 12:1a2b 3c4d 5e6f"
+        raise PacketError([Problem("", 0, "head", text, message, remedy)])
+    return int(found[1]), head
 
 
 def _read_line(model: type[Line], line: bytes, number: int) -> Line:

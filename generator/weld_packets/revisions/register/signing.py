@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import base64
 import importlib
 from dataclasses import dataclass
 from typing import Any, Literal
@@ -14,10 +13,6 @@ from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import canonical, sha256
 from weld_packets.revisions.records.record import Digest
 from weld_packets.revisions.register.register import Signing
-
-_PUBLIC_PREFIX = bytes.fromhex("302a300506032b6570032100")
-_PRIVATE_PREFIX = bytes.fromhex("302e020100300506032b657004220420")
-"""What RFC 8410 puts before the 32 bytes of an Ed25519 key."""
 
 
 class SignatureFile(Plain):
@@ -96,31 +91,37 @@ def read_signature(content: bytes) -> SignatureFile | None:
 
 def public_pem(public: bytes) -> bytes:
     """Return a public key as other programs read it (SubjectPublicKeyInfo, RFC 8410)."""
-    return _pem("PUBLIC KEY", _PUBLIC_PREFIX + public)
+    form = _library("primitives.serialization")
+    key = _ed25519().Ed25519PublicKey.from_public_bytes(public)
+    return bytes(key.public_bytes(form.Encoding.PEM, form.PublicFormat.SubjectPublicKeyInfo))
 
 
 def private_pem(secret: bytes) -> bytes:
-    """Return a private key as other programs read it (PKCS #8, RFC 8410)."""
-    return _pem("PRIVATE KEY", _PRIVATE_PREFIX + secret)
+    """Return a private key as other programs read it (PKCS #8, RFC 8410), without a password."""
+    form = _library("primitives.serialization")
+    key = _ed25519().Ed25519PrivateKey.from_private_bytes(secret)
+    return bytes(key.private_bytes(form.Encoding.PEM, form.PrivateFormat.PKCS8, form.NoEncryption()))
 
 
 def secret_of(pem: bytes) -> bytes | None:
-    """Return the seed in a private key as ``private_pem`` writes it, None for anything else."""
+    """Return the seed in the file of a private key; None for anything but an Ed25519 key without a password."""
+    form = _library("primitives.serialization")
+    unsupported = importlib.import_module("cryptography.exceptions").UnsupportedAlgorithm
     try:
-        body = base64.b64decode(b"".join(pem.split(b"\n")[1:-2]), validate=True)
-    except ValueError:
+        key = form.load_pem_private_key(pem, password=None)
+    except (ValueError, TypeError, unsupported):
         return None
-    secret = body.removeprefix(_PRIVATE_PREFIX)
-    return secret if private_pem(secret) == pem else None
-
-
-def _pem(label: str, body: bytes) -> bytes:
-    return f"-----BEGIN {label}-----\n{base64.b64encode(body).decode()}\n-----END {label}-----\n".encode()
+    return bytes(key.private_bytes_raw()) if isinstance(key, _ed25519().Ed25519PrivateKey) else None
 
 
 def _ed25519() -> Any:
+    return _library("primitives.asymmetric.ed25519")
+
+
+def _library(module: str) -> Any:
+    """Return a module of the library that signs; raise PacketError where it is not installed."""
     try:
-        return importlib.import_module("cryptography.hazmat.primitives.asymmetric.ed25519")
+        return importlib.import_module(f"cryptography.hazmat.{module}")
     except ImportError:
         message = "signing needs a library that is not installed"
         remedy = "install it with: pip install 'weld-cell-packets[sign]'"

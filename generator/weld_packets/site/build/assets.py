@@ -40,22 +40,22 @@ def share_assets(theme: Path, overrides: Sequence[Path], site_root: Path) -> Sha
     return SharedAssets(folder, files)
 
 
-def lay_assets(assets: SharedAssets, site: Path) -> None:
+def link_assets(assets: SharedAssets, site: Path) -> None:
     """Hard-link the shared files into ``site``; copy them where links cannot be made."""
     for folder in {(site / name).parent for name in assets.files}:
         folder.mkdir(parents=True, exist_ok=True)
     for name in assets.files:
-        _lay(assets.folder / name, site / name)
+        _link(assets.folder / name, site / name)
 
 
-def _lay(kept: Path, target: Path) -> None:
+def _link(kept: Path, target: Path) -> None:
     try:
         os.link(kept, target)
     except OSError:
         shutil.copyfile(kept, target)
 
 
-class AlikeFiles:
+class SharedFiles:
     """Small files of equal content, such as signs, kept once in ``store`` under their SHA-256.
 
     To make a file costs far more than to link one, and a plant's orders show the same few signs.
@@ -66,13 +66,13 @@ class AlikeFiles:
         self._store = store
         self._digests: dict[bytes, str] = {}
 
-    def lay(self, files: Mapping[str, bytes], site: Path) -> dict[str, str]:
+    def link_into(self, files: Mapping[str, bytes], site: Path) -> dict[str, str]:
         """Put ``files`` (by path) into ``site`` and return their SHA-256 by path."""
         for folder in {(site / name).parent for name in files}:
             folder.mkdir(parents=True, exist_ok=True)
         nominal = {name: self._kept(content) for name, content in files.items()}
         for name, digest in nominal.items():
-            _lay(self._store / digest, site / name)
+            _link(self._store / digest, site / name)
         return nominal
 
     def _kept(self, content: bytes) -> str:

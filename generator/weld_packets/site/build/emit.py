@@ -1,4 +1,4 @@
-"""From a plan to a finished folder: pages, assets, stylesheets, inspection, manifest, swap."""
+"""From a plan to a finished folder: pages, assets, stylesheets, manifest, swap."""
 
 from __future__ import annotations
 
@@ -7,14 +7,13 @@ from collections.abc import Collection
 from io import FileIO
 from pathlib import Path
 
-from weld_packets.site.build.assets import STORE, AlikeFiles, SharedAssets, lay_assets, share_assets
-from weld_packets.site.build.inspect_pages import inspect
+from weld_packets.site.build.assets import STORE, SharedAssets, SharedFiles, link_assets, share_assets
 from weld_packets.site.build.manifest import write_manifest
-from weld_packets.site.build.press import Press, SiteLooks
-from weld_packets.site.build.printing import sheet_stylesheets
+from weld_packets.site.build.mkdocs_build import MkDocsBuilder, SiteLooks
+from weld_packets.site.build.print_css import sheet_stylesheets
+from weld_packets.site.build.site_card import write_card
 from weld_packets.site.build.swap import clear_abandoned, replacing
-from weld_packets.site.pages.landing import write_card
-from weld_packets.site.pages.siteplan import SitePlan
+from weld_packets.site.pages.site_plan import SitePlan
 
 
 class Emitter:
@@ -26,19 +25,14 @@ class Emitter:
         self._site_root = site_root
         empty = site_root / STORE / "no-pages"
         empty.mkdir(parents=True, exist_ok=True)
-        self._press = Press(looks, empty)
+        self._builder = MkDocsBuilder(looks, empty)
         self._assets: SharedAssets | None = None
-        self._alike = AlikeFiles(site_root / STORE / "alike")
+        self._shared_files = SharedFiles(site_root / STORE / "shared")
 
     def emit(self, plan: SitePlan, fingerprint: str = "") -> Path:
         """Build the site of ``plan`` beside the old one and swap it in; return its folder.
 
-        ``fingerprint`` is kept in the site, for `is_current`.
-
-        Raises:
-            BrokenSiteError: a page holds a dead link or something that a reader's browser must not run;
-                the old site stands.
-
+        ``fingerprint`` is kept in the site, for `is_current`. Where building fails, the old site is left as it was.
         """
         target = self._site_root / plan.slug
         with replacing(target) as fresh:
@@ -47,21 +41,19 @@ class Emitter:
 
     def _fill(self, plan: SitePlan, fresh: Path, fingerprint: str) -> None:
         assets = self._shared()
-        self._press.print_pages(plan, fresh)
-        lay_assets(assets, fresh)
-        alike = self._alike.lay(plan.alike, fresh)
-        for name, content in {**sheet_stylesheets(plan, self._press.address), **plan.files}.items():
+        self._builder.build_pages(plan, fresh)
+        link_assets(assets, fresh)
+        shared = self._shared_files.link_into(plan.shared, fresh)
+        for name, content in {**sheet_stylesheets(plan, self._builder.address), **plan.files}.items():
             (fresh / name).parent.mkdir(parents=True, exist_ok=True)
             (fresh / name).write_bytes(content)
         write_card(plan, fresh, fingerprint)
-        linked = {**assets.files, **alike}
-        written = _contents(fresh, linked)
-        inspect({page.path: written[page.path] for page in plan.pages}, {*written, *linked})
-        write_manifest(fresh, written, linked)
+        linked = {**assets.files, **shared}
+        write_manifest(fresh, _contents(fresh, linked), linked)
 
     def _shared(self) -> SharedAssets:
         if self._assets is None:
-            self._assets = share_assets(self._press.theme, self._press.overrides, self._site_root)
+            self._assets = share_assets(self._builder.theme, self._builder.overrides, self._site_root)
         return self._assets
 
 

@@ -1,24 +1,43 @@
-"""The SHA-256 of every file of a site, written beside them so that an altered page shows."""
+"""The SHA-256 of every file of a site, written beside them, so that an altered page shows."""
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
 from hashlib import sha256
 from pathlib import Path
 
-from weld_packets.revisions.records.manifest import MANIFEST, manifest_of
-from weld_packets.site.pages.landing import replace_file
+MANIFEST = "manifest.json"
+"""Name of the manifest inside a site; it does not list itself."""
+
+
+def manifest_bytes(digests: Mapping[str, str]) -> bytes:
+    """Return the manifest over files by path inside the site, with their SHA-256."""
+    text = json.dumps({"sha256": dict(digests)}, indent=1, sort_keys=True, ensure_ascii=False)
+    return (text + "\n").encode()
+
+
+def compare_manifest(manifest: bytes, found: Mapping[str, str]) -> list[tuple[str, str]]:
+    """Return each file that differs between ``manifest`` and the SHA-256 that were ``found``, with how it differs."""
+    listed = _listed(manifest)
+    if listed is None:
+        return [(MANIFEST, "is altered and cannot be read")]
+    missing = [(name, "is missing") for name in sorted(listed.keys() - found.keys())]
+    foreign = [(name, "does not belong to the site") for name in sorted(found.keys() - listed.keys())]
+    altered = [(name, "is altered") for name in sorted(listed) if listed[name] != found.get(name, listed[name])]
+    return missing + foreign + altered + ([] if manifest_bytes(listed) == manifest else [(MANIFEST, "is altered")])
 
 
 def write_manifest(site: Path, written: Mapping[str, bytes], linked: Mapping[str, str]) -> None:
     """Write the manifest of ``site``: contents that were ``written`` by path, of what is ``linked`` the SHA-256."""
     listed = {**linked, **{name: sha256(content).hexdigest() for name, content in written.items()}}
-    (site / MANIFEST).write_bytes(manifest_of(listed))
+    (site / MANIFEST).write_bytes(manifest_bytes(listed))
 
 
-def write_list_manifest(site_root: Path) -> None:
-    """Write the manifest of the pages over all orders, which stand beside the sites."""
-    files = (path for path in site_root.glob("[!.]*") if path.is_file() and path.name != MANIFEST)
-    replace_file(
-        site_root / MANIFEST, manifest_of({path.name: sha256(path.read_bytes()).hexdigest() for path in files}).decode()
-    )
+def _listed(manifest: bytes) -> dict[str, str] | None:
+    try:
+        content = json.loads(manifest)["sha256"]
+    except (ValueError, TypeError, KeyError):
+        return None
+    whole = isinstance(content, dict) and all(isinstance(digest, str) for digest in content.values())
+    return content if whole else None

@@ -30,17 +30,17 @@ class LiveSite:
             requests wait for the end of a build.
         watched: files and folders whose change starts a build.
         port: port on 127.0.0.1; 0 takes any free one.
-        tell: is called with the address as soon as it can be opened.
+        opened: is called with the address as soon as it can be opened.
 
     """
 
     def __init__(
-        self, site: Path, rebuild: Callable[[], str], watched: Iterable[Path], port: int, tell: Callable[[str], None]
+        self, site: Path, rebuild: Callable[[], str], watched: Iterable[Path], port: int, opened: Callable[[str], None]
     ) -> None:
         logging.getLogger("mkdocs.livereload").setLevel(logging.ERROR)  # the terminal belongs to the build's messages
         self._rebuild = rebuild
         self._wrong = ""
-        self._server = _Server(tell, self._build, site, port)
+        self._server = _Server(opened, self._build, site, port)
         self._server.set_app(self._answer)
         for path in watched:
             self._server.watch(str(path))
@@ -76,13 +76,13 @@ class LiveSite:
 
 
 class _Server(LiveReloadServer):
-    def __init__(self, tell: Callable[[str], None], build: Callable[[], None], site: Path, port: int) -> None:
+    def __init__(self, opened: Callable[[str], None], build: Callable[[], None], site: Path, port: int) -> None:
         super().__init__(build, _HOST, port, str(site))
-        self._tell = tell
+        self._opened = opened
 
     def server_activate(self) -> None:
         super().server_activate()
-        self._tell(f"http://{_HOST}:{self.server_port}/")
+        self._opened(f"http://{_HOST}:{self.server_port}/")
 
 
 def _with_banner(page: str, wrong: str) -> str:

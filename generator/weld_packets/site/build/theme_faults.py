@@ -14,7 +14,7 @@ _REMEDY = "correct it, or delete the file: the program's own then takes its plac
 
 
 @contextmanager
-def theme_faults_told(overrides: Path) -> Iterator[None]:
+def theme_faults_reported(overrides: Path) -> Iterator[None]:
     """Turn the refusal of a template inside into a SourceError, where the plant has templates in ``overrides``."""
     try:
         yield

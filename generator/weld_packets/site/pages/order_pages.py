@@ -9,11 +9,11 @@ from weld_packets.drawing.signs import safety_alert, sign
 from weld_packets.packet.programs import program_uses
 from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.revisions.records.canonical import short
-from weld_packets.site.pages import findable
-from weld_packets.site.pages.changebars import ChangeBars
-from weld_packets.site.pages.dossier import Edition
-from weld_packets.site.pages.markup import render
-from weld_packets.site.pages.siteplan import Card, PageFragment, SearchEntry, Section, SitePlan, Stamp
+from weld_packets.site.pages import search_index
+from weld_packets.site.pages.change_bars import ChangeBars
+from weld_packets.site.pages.order_history import RevisionView
+from weld_packets.site.pages.site_plan import Card, PageFragment, PageSection, SearchEntry, SitePlan, Stamp
+from weld_packets.site.pages.templating import render
 
 _Html = Callable[..., str]
 _SOURCES = "sources.html"
@@ -29,25 +29,25 @@ _OPERATION_SECTIONS = {
 }
 
 
-def plan_site(packet: Packet, control: Control) -> SitePlan:
+def plan_draft_site(packet: Packet, control: Control) -> SitePlan:
     """Return the whole site of a ``packet`` that has no other revision, as document control ``control`` has it."""
     return SitePlan(
         slug=packet.head.slug,
-        title=title_of(packet),
+        title=site_title(packet),
         stamp=stamp_of(packet, control),
-        pages=edition_pages(Edition(packet, control)),
+        pages=pages_of_revision(RevisionView(packet, control)),
         card=card_of(packet),
-        alike=dict(sign_files([packet])),
+        shared=dict(sign_files([packet])),
     )
 
 
-def edition_pages(edition: Edition, home: str = "") -> tuple[PageFragment, ...]:
+def pages_of_revision(view: RevisionView, home: str = "") -> tuple[PageFragment, ...]:
     """Return the pages of one revision in reading order; ``home`` leads from them to the site's first page."""
-    pages = tuple(_pages(edition, home))
+    pages = tuple(_pages(view, home))
     return (*pages, _whole(pages))
 
 
-def title_of(packet: Packet) -> str:
+def site_title(packet: Packet) -> str:
     """Return the title of an order's site."""
     return f"{packet.head.number} {packet.head.title}"
 
@@ -74,9 +74,9 @@ def calculations_page(operation: OperationSheet) -> str:
     return f"operation-{operation.number}-calculations.html"
 
 
-def _pages(edition: Edition, home: str) -> Iterator[PageFragment]:
-    packet = edition.packet
-    html = partial(_html, packet=packet, control=edition.control, bars=ChangeBars(edition, home))
+def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:
+    packet = view.packet
+    html = partial(_html, packet=packet, control=view.control, bars=ChangeBars(view, home))
     yield _glance(packet, html)
     yield _changeover(packet, html)
     yield _safety(packet, html)
@@ -93,7 +93,7 @@ def _pages(edition: Edition, home: str) -> Iterator[PageFragment]:
 
 
 def _glance(packet: Packet, html: _Html) -> PageFragment:
-    entries = findable.found_in_order(packet)
+    entries = search_index.order_entries(packet)
     return PageFragment("index.html", "Order", "At a glance", html("glance"), search=entries)
 
 
@@ -105,7 +105,7 @@ def _changeover(packet: Packet, html: _Html) -> PageFragment:
 
 def _safety(packet: Packet, html: _Html) -> PageFragment:
     return PageFragment(
-        "safety.html", "Safety", "Safety", html("safety"), search=findable.found_in_safety(packet.callouts)
+        "safety.html", "Safety", "Safety", html("safety"), search=search_index.safety_entries(packet.callouts)
     )
 
 
@@ -116,8 +116,8 @@ def _operation(packet: Packet, operation: OperationSheet, html: _Html) -> PageFr
         f"Operation {operation.number} {operation.name}",
         html("operation", operation=operation),
         sheet=f"Operation {operation.number} of {len(packet.operations)}: {operation.name}",
-        search=findable.found_in_operation(operation),
-        sections=tuple(Section(f"{operation.key}-{key}", title) for key, title in _OPERATION_SECTIONS.items()),
+        search=search_index.operation_entries(operation),
+        sections=tuple(PageSection(f"{operation.key}-{key}", title) for key, title in _OPERATION_SECTIONS.items()),
     )
 
 
@@ -160,12 +160,12 @@ def _calculations(operation: OperationSheet, html: _Html) -> PageFragment:
         f"Operation {operation.number} calculations",
         html("calculations", operation=operation),
         group=_CALCULATIONS,
-        search=findable.found_in_calculations(operation),
+        search=search_index.calculation_entries(operation),
     )
 
 
 def _sources(packet: Packet, html: _Html) -> PageFragment:
-    entries = findable.found_in_sources(packet.tables, packet.formulas)
+    entries = search_index.source_entries(packet.tables, packet.formulas)
     return PageFragment(_SOURCES, "Sources", "Sources", html("sources"), search=entries)
 
 

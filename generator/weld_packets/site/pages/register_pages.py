@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 
 from weld_packets.packet.records import Control
-from weld_packets.revisions.queries.verification import point_text
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.register.register import Entry, Register
-from weld_packets.revisions.status.phases import steady_days
+from weld_packets.revisions.register.register import Entry, Register, point_text
+from weld_packets.revisions.status.periods import steady_days
 from weld_packets.revisions.status.status import control_of, in_force
-from weld_packets.site.pages.landing import lay_list_assets, replace_file
-from weld_packets.site.pages.markup import render
+from weld_packets.site.pages.templating import render
 
 
 @dataclass(frozen=True)
@@ -31,9 +28,12 @@ class Listed:
     pages: str
 
 
-def write_register_pages(site_root: Path, register: Register, day: date) -> None:
-    """Write ``register.html`` and ``tables.html`` over all records, with statuses at the end of ``day``."""
-    records = [_listed(number, entry, register, site_root, day) for number, entry in enumerate(register.entries, 1)]
+def register_pages(register: Register, built: Collection[str], day: date) -> dict[str, str]:
+    """Return ``register.html`` and ``tables.html`` over all records, with statuses at the end of ``day``.
+
+    ``built`` are the folders of the orders whose sites are built, to which the pages lead.
+    """
+    records = [_listed(number, entry, register, built, day) for number, entry in enumerate(register.entries, 1)]
     shared = {
         "records": records,
         "point": point_text(register.point),
@@ -42,19 +42,20 @@ def write_register_pages(site_root: Path, register: Register, day: date) -> None
         "until": _until(register, day),
         "short": short,
     }
-    lay_list_assets(site_root)
-    replace_file(site_root / "register.html", render("register.html", **shared))
-    replace_file(site_root / "tables.html", render("tables.html", tables=_tables(records), **shared))
+    return {
+        "register.html": render("register.html", **shared),
+        "tables.html": render("tables.html", tables=_tables(records), **shared),
+    }
 
 
-def _listed(number: int, entry: Entry, register: Register, site_root: Path, day: date) -> Listed:
+def _listed(number: int, entry: Entry, register: Register, built: Collection[str], day: date) -> Listed:
     chain = register.of(entry.order)
     current = in_force(chain, day)
-    built = (site_root / entry.order / "history.html").is_file()
     own = current is not None and current.revision == entry.revision
     folder = entry.order if own else f"{entry.order}/rev-{entry.revision.lower()}"
     control = control_of(chain, entry.revision, day)
-    return Listed(number, entry, control, entry.order if built else "", folder if built else "")
+    shown = entry.order in built
+    return Listed(number, entry, control, entry.order if shown else "", folder if shown else "")
 
 
 def _tables(records: Sequence[Listed]) -> list[tuple[str, str, list[Listed]]]:

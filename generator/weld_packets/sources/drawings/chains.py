@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import math
-from collections import defaultdict
 from collections.abc import Sequence
+
+from ezdxf.edgeminer import Deposit, Edge, find_simple_chain, make_edge
 
 from weld_packets.errors import Problem, SourceError
 from weld_packets.sources.reading.places import capped
@@ -21,73 +21,43 @@ def join(pieces: Sequence[Ring], file: str, tolerance: float) -> tuple[Ring, ...
     Ends within ``tolerance`` of each other are one. Raises SourceError for every end that meets no other end or
     several, and for rings without area.
     """
-    pieces = [piece for piece in pieces if len(set(piece)) > 1]
-    knots = _Knots(tolerance)
-    ends = [(knots.at(piece[0]), knots.at(piece[-1])) for piece in pieces]
-    meetings: dict[int, list[int]] = defaultdict(list)
-    for index, (first, last) in enumerate(ends):
-        meetings[first].append(index)
-        meetings[last].append(index)
-    _refuse_open(meetings, knots, file)
-    return tuple(_rings(pieces, ends, meetings, file))
+    edges = [make_edge(piece[0], piece[-1], payload=piece) for piece in pieces if len(set(piece)) > 1]
+    if not edges:
+        return ()
+    deposit = Deposit(edges, gap_tol=tolerance)
+    _refuse_open(deposit, file)
+    return tuple(_rings(deposit, file))
 
 
-class _Knots:
-    """Numbers points, giving one number to points within the tolerance."""
-
-    def __init__(self, tolerance: float) -> None:
-        self.tolerance = tolerance
-        self.points: list[Point] = []
-        self._cells: dict[tuple[int, int], list[int]] = defaultdict(list)
-
-    def at(self, point: Point) -> int:
-        column, row = (math.floor(value / self.tolerance) for value in point)
-        for cell in [(column + i, row + j) for i in (-1, 0, 1) for j in (-1, 0, 1)]:
-            for number in self._cells.get(cell, ()):
-                if math.dist(self.points[number], point) <= self.tolerance:
-                    return number
-        self.points.append(point)
-        self._cells[column, row].append(len(self.points) - 1)
-        return len(self.points) - 1
-
-
-def _refuse_open(meetings: dict[int, list[int]], knots: _Knots, file: str) -> None:
-    problems = []
-    for knot, met in sorted(meetings.items()):
-        if len(met) != 2:  # noqa: PLR2004 - an outline goes in and out of each corner
-            x, y = knots.points[knot]
-            fault = "is open" if len(met) == 1 else f"branches ({len(met)} ends meet)"
-            problems.append(Problem(file, 0, "", f"x {x:.3f} mm, y {y:.3f} mm", f"the outline {fault} here", _REMEDY))
+def _refuse_open(deposit: Deposit, file: str) -> None:
+    problems: dict[tuple[int, bool], Problem] = {}
+    for edge in deposit.edges:
+        for end in (edge.start, edge.end):
+            met = deposit.edges_linked_to(end)
+            if len(met) != 2:  # noqa: PLR2004 - an outline goes in and out of each corner
+                knot = min((each.id, end.distance(each.start) > end.distance(each.end)) for each in met)
+                fault = "is open" if len(met) == 1 else f"branches ({len(met)} ends meet)"
+                place = f"x {end.x:.3f} mm, y {end.y:.3f} mm"
+                problems.setdefault(knot, Problem(file, 0, "", place, f"the outline {fault} here", _REMEDY))
     if problems:
-        raise SourceError(capped(problems))
+        raise SourceError(capped(list(problems.values())))
 
 
-def _rings(
-    pieces: Sequence[Ring], ends: list[tuple[int, int]], meetings: dict[int, list[int]], file: str
-) -> list[Ring]:
-    left = set(range(len(pieces)))
-    rings = []
-    for start in range(len(pieces)):
-        if start in left:
-            ring = _ring(start, pieces, ends, meetings, left)
+def _rings(deposit: Deposit, file: str) -> list[Ring]:
+    """Return the rings in the order in which their first pieces are drawn: every end meets one other by now."""
+    rings: list[Ring] = []
+    walked: set[Edge] = set()
+    for edge in deposit.edges:
+        if edge not in walked:
+            chain = find_simple_chain(deposit, edge)
+            walked.update(chain)
+            ring = tuple(point for each in chain for point in _forward(each)[:-1])
             if len(ring) < _MINIMUM_CORNERS:
                 raise SourceError([Problem(file, 0, "", "", "a closed outline has no area", "delete the doubled line")])
             rings.append(ring)
     return rings
 
 
-def _ring(
-    start: int, pieces: Sequence[Ring], ends: list[tuple[int, int]], meetings: dict[int, list[int]], left: set[int]
-) -> Ring:
-    """Walk from piece to piece until the ring closes, taking the pieces walked out of ``left``."""
-    ring: list[Point] = []
-    piece, knot = start, ends[start][0]
-    while True:
-        left.discard(piece)
-        first, last = ends[piece]
-        ring += pieces[piece][:-1] if knot == first else tuple(reversed(pieces[piece]))[:-1]
-        knot = last if knot == first else first
-        following = [other for other in meetings[knot] if other in left]
-        if not following:
-            return tuple(ring)
-        piece = following[0]
+def _forward(edge: Edge) -> Ring:
+    points: Ring = edge.payload
+    return points[::-1] if edge.is_reverse else points

@@ -1,16 +1,26 @@
-"""What each kind of drawn element is as a chain of points in space."""
+"""What each kind of drawn element is as a chain of points in space.
+
+Curves are flattened by the arcs of ezdxf, whose points lie on the curve. ``ezdxf.path`` is not used for polylines:
+version 1.4.5 runs a clockwise bulge that ends on an axis of the drawing the wrong way round, without a word. A test
+holds that the area of such an outline is right.
+"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Any
 
-from weld_packets.sources.drawings.flattening import Point, arc_points, bulge_points
+from ezdxf.math import ConstructionArc, Vec2, bulge_to_arc
 
 _SPLINE_FIT = 4
 _MAXIMUM_RADIUS = 1e6
+_AT_45_DEGREES = 1 - math.cos(math.radians(45 / 2))
+"""Rise of an arc of 45 degrees over its chord, by its radius: no chord spans more, however small a hole is."""
+
+KINDS = frozenset({"LINE", "CIRCLE", "ARC", "LWPOLYLINE", "POLYLINE"})
+"""The kinds of element that can be part of an outline."""
 
 
 class StrayError(Exception):
@@ -21,67 +31,63 @@ def trace(entity: Any, flatness: float) -> list[Any]:
     """Return the points of an element in world coordinates, the first again at the end of a closed one.
 
     ``flatness`` is the maximum distance from a curve, in the drawing's unit. Raises StrayError for polylines that
-    are splines or surfaces, and for arcs without a sensible radius.
+    are splines or surfaces, and for arcs without a sensible radius or length.
     """
-    return list(TRACES[entity.dxftype()](entity, flatness))
+    kind = entity.dxftype()
+    if kind == "LINE":
+        return [entity.dxf.start, entity.dxf.end]
+    if kind in {"CIRCLE", "ARC"}:
+        return _arc(entity, flatness)
+    return _light_polyline(entity, flatness) if kind == "LWPOLYLINE" else _old_polyline(entity, flatness)
 
 
-def _line(entity: Any, _flatness: float) -> Iterator[Any]:
-    yield entity.dxf.start
-    yield entity.dxf.end
-
-
-def _circle(entity: Any, flatness: float) -> Iterator[Any]:
-    return _arc_between(entity, 0, math.tau, flatness)
-
-
-def _arc(entity: Any, flatness: float) -> Iterator[Any]:
-    start, end = math.radians(entity.dxf.start_angle), math.radians(entity.dxf.end_angle)
-    return _arc_between(entity, start, (end - start) % math.tau or math.tau, flatness)
-
-
-def _arc_between(entity: Any, start: float, sweep: float, flatness: float) -> Iterator[Any]:
-    centre, radius = entity.dxf.center, entity.dxf.radius
+def _arc(entity: Any, flatness: float) -> list[Any]:
+    kind, radius = entity.dxftype(), entity.dxf.radius
     if not 0 < radius < _MAXIMUM_RADIUS:
-        raise StrayError(f"a {entity.dxftype()} has the radius {radius:g}")
-    points = arc_points((centre.x, centre.y), radius, start, sweep, flatness)
-    return _in_space(entity, points, centre.z)
-
-
-def _light_polyline(entity: Any, flatness: float) -> Iterator[Any]:
-    corners = [((x, y), bulge) for x, y, bulge in entity.get_points("xyb")]
-    return _in_space(entity, _along(corners, flatness, closed=entity.closed), entity.dxf.elevation)
-
-
-def _old_polyline(entity: Any, flatness: float) -> Iterator[Any]:
-    if entity.dxf.flags & _SPLINE_FIT or not (entity.is_2d_polyline or entity.is_3d_polyline):
-        raise StrayError("a POLYLINE is a spline or a surface")
-    places = [vertex.dxf.location for vertex in entity.vertices]
-    if entity.is_3d_polyline:
-        return iter([*places, *places[: entity.is_closed]])
-    corners = [((place.x, place.y), vertex.dxf.bulge) for place, vertex in zip(places, entity.vertices, strict=True)]
-    return _in_space(entity, _along(corners, flatness, closed=entity.is_closed), entity.dxf.elevation.z)
-
-
-def _along(corners: list[tuple[Point, float]], flatness: float, *, closed: bool) -> list[Point]:
-    """Return the points of a polyline from its corners, each with the bulge of the piece that follows it."""
-    points = [corners[0][0]]
-    for (start, bulge), (end, _) in pairwise([*corners, *corners[:closed]]):
-        points += bulge_points(start, end, bulge, flatness)
+        raise StrayError(f"a {kind} has the radius {radius:g}")
+    points = list(entity.flattening(_rise(radius, flatness)))
+    if not points:
+        raise StrayError(f"an {kind} ends where it begins")
     return points
 
 
-def _in_space(entity: Any, points: list[Point], height: float) -> Iterator[Any]:
-    """Yield points of an element's own plane in world coordinates."""
+def _rise(radius: float, flatness: float) -> float:
+    return min(flatness, radius * _AT_45_DEGREES)
+
+
+def _light_polyline(entity: Any, flatness: float) -> list[Any]:
+    corners = [(Vec2(x, y), bulge) for x, y, bulge in entity.get_points("xyb")]
+    return _in_space(entity, _along(corners, flatness, closed=entity.closed), entity.dxf.elevation)
+
+
+def _old_polyline(entity: Any, flatness: float) -> list[Any]:
+    if entity.dxf.flags & _SPLINE_FIT or not (entity.is_2d_polyline or entity.is_3d_polyline):
+        raise StrayError("a POLYLINE is a spline or a surface")
+    places = list(entity.points())
+    if entity.is_3d_polyline:
+        return [*places, *places[: entity.is_closed]]
+    corners = [(Vec2(place), vertex.dxf.bulge) for place, vertex in zip(places, entity.vertices, strict=True)]
+    return _in_space(entity, _along(corners, flatness, closed=entity.is_closed), entity.dxf.elevation.z)
+
+
+def _along(corners: Sequence[tuple[Vec2, float]], flatness: float, *, closed: bool) -> Iterator[Vec2]:
+    """Yield the points of a polyline from its corners, each with the bulge of the piece that follows it."""
+    yield corners[0][0]
+    for (start, bulge), (end, _) in pairwise([*corners, *corners[:closed]]):
+        if abs(bulge) * start.distance(end) / 2 > flatness:
+            yield from _inside_bulge(start, end, bulge, flatness)
+        yield end
+
+
+def _inside_bulge(start: Vec2, end: Vec2, bulge: float, flatness: float) -> Sequence[Vec2]:
+    """Return the points between the ends of a piece; a bulge is negative where its arc runs clockwise."""
+    centre, first, last, radius = bulge_to_arc(start, end, bulge)
+    arc = ConstructionArc(centre, radius, math.degrees(first), math.degrees(last))
+    points = list(arc.flattening(_rise(radius, flatness)))[1:-1]
+    return points if bulge > 0 else points[::-1]
+
+
+def _in_space(entity: Any, points: Iterator[Vec2], height: float) -> list[Any]:
+    """Return points of an element's own plane in world coordinates."""
     plane = entity.ocs()
-    return (plane.to_wcs((x, y, height)) for x, y in points)
-
-
-TRACES: Mapping[str, Callable[[Any, float], Iterator[Any]]] = {
-    "LINE": _line,
-    "CIRCLE": _circle,
-    "ARC": _arc,
-    "LWPOLYLINE": _light_polyline,
-    "POLYLINE": _old_polyline,
-}
-"""The kinds of element that can be part of an outline."""
+    return [plane.to_wcs((point.x, point.y, height)) for point in points]

@@ -11,9 +11,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from ezdxf.filemanagement import read
+from ezdxf.tools.codepage import toencoding
+
 from weld_packets.errors import SourceError
 from weld_packets.sources.drawings.chains import Ring, join
-from weld_packets.sources.drawings.entities import TRACES, StrayError, trace
+from weld_packets.sources.drawings.entities import KINDS, StrayError, trace
 from weld_packets.sources.reading.files import read_bytes, refused
 
 DXF_LIMIT = 20_000_000
@@ -80,8 +83,6 @@ def _open(data: bytes, file: str, unit: str | None) -> _Drawing:
 def _parsed(data: bytes, file: str) -> Any:
     logging.getLogger("ezdxf").setLevel(logging.CRITICAL)
     try:
-        from ezdxf.filemanagement import read  # noqa: PLC0415 - 0.3 s that orders without drawings do not pay
-
         return read(io.StringIO(_text(data)))
     except Exception as error:  # noqa: BLE001 - a damaged drawing may fail anywhere inside the library
         reason = str(error).split("\n", 1)[0][:100] or type(error).__name__
@@ -89,8 +90,6 @@ def _parsed(data: bytes, file: str) -> Any:
 
 
 def _text(data: bytes) -> str:
-    from ezdxf.tools.codepage import toencoding  # noqa: PLC0415 - as above
-
     page = _CODE_PAGE.search(data[:50_000])
     try:
         return data.decode("utf-8-sig").replace("\r\n", "\n")
@@ -121,7 +120,7 @@ def _selected(drawing: _Drawing, layer: str | None) -> list[Any]:
         raise drawing.refusal(f"the drawing has more than {_ENTITY_LIMIT:,} elements", "keep only the outline")
     if not drawn:
         raise _nothing_drawn(drawing, layer)
-    strange = sorted({entity.dxftype() for entity in drawn} - set(TRACES))
+    strange = sorted({entity.dxftype() for entity in drawn} - KINDS)
     if strange:
         remedy = "keep lines, arcs, circles and polylines; explode blocks; or choose a layer with 'layer:'"
         raise drawing.refusal(f"cannot take an outline from {', '.join(strange)}", remedy)

@@ -20,8 +20,6 @@ from weld_packets.units import Quantity, magnitude
 _MINIMUM_CORNERS = 3
 _SIZES: dict[Joint, tuple[str, ...]] = {"square butt": ("gap",), "flare bevel": ("throat",)}
 """By which size an order states a weld; a fillet by either of two."""
-_SLACK = 1e-6
-"""Millimetres by which a conversion from inches may miss."""
 
 
 def order_problems(order: Order, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
@@ -75,10 +73,8 @@ def _sheet(component: Component, path: KeyPath, approved: ApprovedTables, places
     material = approved.materials.get(component.material)
     if material is None:
         return
-    minimum, maximum = material.thickness_from, material.thickness_to
-    thick = magnitude(component.thickness, "mm")
-    if not magnitude(minimum, "mm") - _SLACK <= thick <= magnitude(maximum, "mm") + _SLACK:
-        message = f"{material.id} is listed from {typed(minimum)} to {typed(maximum)}"
+    if not material.is_supplied_in(component.thickness):
+        message = f"{material.id} is listed from {typed(material.thickness_from)} to {typed(material.thickness_to)}"
         remedy = "check the thickness and the material of the part"
         yield places.problem((*path, "thickness"), typed(component.thickness), message, remedy)
 

@@ -12,7 +12,7 @@ import yaml
 from weld_packets.errors import Problem, SourceError
 from weld_packets.sources.reading.files import refused, unwanted
 from weld_packets.sources.reading.places import Document, KeyPath, Places, Tree, key_text
-from weld_packets.sources.reading.yaml_words import plain_words
+from weld_packets.sources.reading.yaml_syntax import syntax_problem
 
 DEPTH_LIMIT = 20
 NODE_LIMIT = 100_000
@@ -32,7 +32,7 @@ def read_yaml(text: str, file: str, loader: type = _LOADER) -> Document:
         for event in yaml.parse(text, Loader=loader):
             builder.take(event)
     except yaml.YAMLError as error:
-        builder.problems.append(plain_words(error, file))
+        builder.problems.append(syntax_problem(error, text, builder.within, file))
     if builder.problems:
         raise SourceError(builder.problems)
     if not isinstance(builder.top, dict):
@@ -46,7 +46,14 @@ class _Open:
 
     node: dict[str, Any] | list[Any]
     path: KeyPath
+    brackets: bool = False
     key: str | None = None
+
+    @property
+    def form(self) -> str:
+        """The sign of its form: a bracket, a dash for a list, a colon for keys."""
+        is_list = isinstance(self.node, list)
+        return ("[" if is_list else "{") if self.brackets else ("-" if is_list else ":")
 
 
 @dataclass
@@ -61,6 +68,11 @@ class _Builder:
     opened: list[_Open] = field(default_factory=list)
     count: int = 0
     documents: int = 0
+
+    @property
+    def within(self) -> str:
+        """What is open now, by the sign of its form; empty at the top."""
+        return self.opened[-1].form if self.opened else ""
 
     def take(self, event: Any) -> None:
         line = event.start_mark.line + 1
@@ -117,7 +129,7 @@ class _Builder:
         if len(self.opened) >= DEPTH_LIMIT:
             self._stop(line, f"nested more than {DEPTH_LIMIT} deep", "check the brackets and the indentation")
         node: dict[str, Any] | list[Any] = {} if isinstance(event, yaml.MappingStartEvent) else []
-        self.opened.append(_Open(node, self._place(node, line)))
+        self.opened.append(_Open(node, self._place(node, line), bool(event.flow_style)))
 
     def _place(self, value: Tree, line: int) -> KeyPath:
         """Put ``value`` where it belongs and return its path."""

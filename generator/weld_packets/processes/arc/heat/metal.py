@@ -122,7 +122,7 @@ def _equivalent(name: Name, formula: Formula, material: Material, ranges: _Range
     if reasons:
         return no_number(name, reasons)
     remarks = (
-        Remark(Weight.NOTE, f"{material.designation}: {material.composition_basis}"),
+        Remark(Weight.NOTE, f"{material.designation}: {material.composition_basis}", reader="auditor"),
         *_missing(formula, material),
     )
     return result(name, formula.work(**_shares(formula, material)), digits=2, remarks=remarks)
@@ -174,7 +174,7 @@ def _instead(ask: Ask) -> Iterator[Remark]:
 
 def _preheat_faults(ask: Ask, cet: Figure, heat: Quantity, thickest: Quantity) -> Iterator[str]:
     if cet.value is None:
-        yield cet.outside.removeprefix("outside the method: ")
+        yield cet.outside
         return
     yield from _not_in("CET", cet.value, "1", 0.2, 0.5)
     yield from _not_in("thickness", thickest, "mm", 10, 90)

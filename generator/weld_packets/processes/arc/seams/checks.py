@@ -64,7 +64,7 @@ def _limits(approved: ApprovedTables) -> Limits | None:
     plant = approved.plant
     if plant.seam_tolerance is None or plant.seam_refused_over is None:
         return None
-    source = f"table {plant.table} revision {plant.revision}: {plant.seam_source}"
+    source = f"table {plant.table}: {plant.seam_source}"
     return Limits(in_mm(plant.seam_tolerance), in_mm(plant.seam_refused_over), source)
 
 

@@ -110,7 +110,7 @@ def reinforcement(plant: Plant) -> Quantity:
 def thickness_figure(ask: Ask) -> Figure:
     """Return the thickness that decides the row of the schedule."""
     both = " and ".join(f"{component.name} {as_written(component.thickness)}" for component in ask.components)
-    remark = Remark(Weight.NOTE, f"the thinner of {both}", THINNER)
+    remark = Remark(Weight.NOTE, f"the thinner of {both}", THINNER, reader="auditor")
     return ordered(THICKNESS, ask.governing, "order, parts of the seam", remarks=(remark,))
 
 

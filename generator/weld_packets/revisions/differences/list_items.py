@@ -1,0 +1,109 @@
+"""How the parts of a packet are told apart between revisions, and what they are called in a list of changes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from weld_packets.packet import records as packet
+from weld_packets.revisions.differences.changes import Path
+
+
+@dataclass(frozen=True)
+class Naming:
+    """What an item is recognised by in another revision, and what it is called."""
+
+    key: Callable[[Any], str]
+    words: Callable[[Any], str]
+
+
+NAMINGS: Mapping[type, Naming] = {
+    packet.OperationSheet: Naming(lambda operation: operation.name, lambda operation: f"operation {operation.number}"),
+    packet.SettingGroup: Naming(lambda group: group.key, lambda group: group.title),
+    packet.Value: Naming(lambda value: value.key, lambda value: value.label),
+    packet.Callout: Naming(lambda callout: callout.key, lambda callout: f"callout {callout.word}: {callout.hazard}"),
+    packet.OperationFact: Naming(lambda fact: fact.who, lambda fact: f"fact of {fact.who.lower()}"),
+    packet.ConsumableLine: Naming(
+        lambda line: f"{line.operation}/{','.join(line.robots)}/{line.what}",
+        lambda line: f"{line.what} of {line.operation_name}",
+    ),
+    packet.Check: Naming(lambda check: check.subject, lambda check: f"check {check.subject}"),
+    packet.Remark: Naming(lambda remark: remark.text, lambda remark: f"{remark.weight} “{remark.text}”"),
+    packet.OperationWarning: Naming(lambda warning: warning.text, lambda warning: f"warning “{warning.text}”"),
+    packet.WeldDetail: Naming(lambda detail: f"{detail.key}/{detail.of}", lambda detail: detail.label),
+    packet.WeldLimit: Naming(lambda limit: f"{limit.key}/{limit.of}", lambda limit: f"limit of {limit.name}"),
+    packet.Program: Naming(lambda program: program.robot, lambda program: f"program of {program.robot}"),
+    packet.CouponProgram: Naming(
+        lambda coupon: f"{coupon.robot}/{coupon.schedule}",
+        lambda coupon: (
+            f"coupon program of {coupon.robot}" + (f" for weld schedule {coupon.schedule}" if coupon.schedule else "")
+        ),
+    ),
+    packet.Picture: Naming(lambda picture: picture.key, lambda picture: f"diagram {picture.title}"),
+    packet.ComponentOutline: Naming(
+        lambda outline: outline.component, lambda outline: f"outline of {outline.component}"
+    ),
+    packet.ComponentLine: Naming(lambda part: part.key, lambda part: f"component {part.key}"),
+    packet.FaultLine: Naming(lambda fault: fault.sign, lambda fault: f"fault “{fault.sign}”"),
+    packet.InspectionLine: Naming(
+        lambda line: f"{line.operation}/{line.stage}/{line.what}",
+        lambda line: f"inspection {line.operation_name}: {line.what}",
+    ),
+    packet.TableUse: Naming(lambda use: use.table, lambda use: f"table {use.table}"),
+    packet.Fact: Naming(lambda fact: fact.name, lambda fact: f"formula {fact.name}"),
+    packet.RunEvent: Naming(
+        lambda event: f"{event.operation}/{event.robot}/{event.what}",
+        lambda event: f"{event.what} at {event.robot or event.cell}",
+    ),
+    packet.RunRule: Naming(
+        lambda rule: f"{rule.operation}/{','.join(rule.robots)}", lambda rule: f"rule of {rule.cell}"
+    ),
+    packet.FittedAtEnd: Naming(
+        lambda left: f"{left.place}/{left.what}", lambda left: f"{left.what} of {left.place} at the end of the order"
+    ),
+    packet.CellStart: Naming(
+        lambda start: start.operation, lambda start: f"start of {start.operation.replace('-', ' ')}"
+    ),
+    packet.Procedure: Naming(lambda procedure: procedure.key, lambda procedure: f"list “{procedure.title}”"),
+    packet.ChangeLine: Naming(lambda line: f"{line.cell}/{line.what}", lambda line: f"{line.cell}, {line.what}"),
+}
+"""Everything that stands in a list and is recognised by its name; steps and sentences are recognised by their text."""
+
+_FIELD_WORDS = {
+    "head": "", "do": "", "what": "", "key": "address", "anchor": "address", "confirm": "to confirm",
+    "set_up": "set-up", "prove": "prove-out", "run_steps": "run", "cautions": "general caution",
+    "notes": "note", "remedies": "remedy", "starts": "start", "procedures": "list", "stop_if": "condition to stop",
+}  # fmt: skip
+
+
+def field_words(name: str) -> str:
+    """Return what a field is called in a list of changes; empty where what it holds says enough."""
+    return _FIELD_WORDS.get(name, name.replace("_", " "))
+
+
+@dataclass(frozen=True)
+class Place:
+    """A place in the packet, for a program and in words."""
+
+    path: Path = ()
+    words: tuple[str, ...] = ()
+
+    def into(self, step: str, words: str) -> Place:
+        """Return the place one step further down."""
+        return Place((*self.path, step), (*self.words, words) if words else self.words)
+
+    @property
+    def where(self) -> tuple[str, ...]:
+        """Return the words of the surroundings."""
+        return self.words[:-1]
+
+    @property
+    def what(self) -> str:
+        """Return the words of the thing itself."""
+        return self.words[-1] if self.words else ""
+
+    @property
+    def whole(self) -> tuple[str, ...]:
+        """Return all words."""
+        return self.words

@@ -1,0 +1,114 @@
+"""Answers from the released records; each function answers one question and writes nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from weld_packets.errors import PacketError, Problem, refusal
+from weld_packets.packet.records import Packet
+from weld_packets.revisions.differences.changes import Change
+from weld_packets.revisions.differences.diff import diff
+from weld_packets.revisions.queries.history import HistoryEntry, history_entries
+from weld_packets.revisions.queries.where_used import TableReading, Use, use_in
+from weld_packets.revisions.records.canonical import sha256
+from weld_packets.revisions.records.record import Record, read_record
+from weld_packets.revisions.register.integrity import ReadFile
+from weld_packets.revisions.register.register import Entry, Register
+from weld_packets.revisions.status.release_rules import standing_releases
+from weld_packets.revisions.status.status import AsOf, as_of, control_of
+
+_COUNTS = ("in force", "not yet in force")
+
+DRAFT = "draft"
+"""How a comparison names the packet of the sources as they stand."""
+
+
+@dataclass(frozen=True)
+class Archive:
+    """All released records: their register, and how the file of one is read."""
+
+    register: Register
+    read: ReadFile
+
+
+def released_record(archive: Archive, entry: Entry) -> Record:
+    """Return the record of ``entry``.
+
+    Raises PacketError where the file is missing or not the one that the register lists.
+    """
+    data = archive.read(entry.path, entry.sha256)
+    if data is None or sha256(data) != entry.sha256:
+        message = "is missing" if data is None else "is altered since its release"
+        raise PacketError([Problem(entry.path, 0, "", "", message, "run 'packets verify', and restore the file")])
+    return read_record(data, entry.path)
+
+
+def last_released(archive: Archive, order: str) -> tuple[str, Packet] | None:
+    """Return revision and packet of the last release that was not withdrawn; None where there is none."""
+    standing = standing_releases(archive.register.of(order))
+    return (standing[-1].revision, packet_of(archive, standing[-1])) if standing else None
+
+
+def released_packet(archive: Archive, order: str, revision: str) -> Packet:
+    """Return the packet of a released revision. Raises PacketError where there is none."""
+    return packet_of(archive, _release(archive.register, order, revision))
+
+
+def packet_of(archive: Archive, entry: Entry) -> Packet:
+    """Return the packet of the release ``entry``. Raises PacketError where its file is not as released."""
+    packet = released_record(archive, entry).packet
+    if packet is None:
+        message, remedy = "holds no packet", "run 'packets verify', and restore the file"
+        raise PacketError([Problem(entry.path, 0, "packet", "", message, remedy)])
+    return packet
+
+
+def compare(archive: Archive, order: str, old: str, new: str, draft: Packet | None = None) -> tuple[Change, ...]:
+    """Return what changed between two revisions of ``order``; the name ``draft`` means the packet ``draft``."""
+    chosen = (draft if name == DRAFT and draft else released_packet(archive, order, name) for name in (old, new))
+    return diff(*chosen)
+
+
+def order_history(archive: Archive, order: str, day: date) -> tuple[HistoryEntry, ...]:
+    """Return the history of ``order`` with the statuses at the end of ``day``; empty before its first release."""
+    return history_entries(archive.register.of(order), day, lambda entry: packet_of(archive, entry))
+
+
+def in_force_on(archive: Archive, order: str, day: date) -> AsOf:
+    """Return what was in force at ``order`` on ``day``."""
+    return as_of(archive.register.of(order), order, day)
+
+
+def releases_that_count(archive: Archive, day: date) -> Iterator[tuple[Entry, Record]]:
+    """Yield each revision that is in force on ``day`` or will be, one at a time."""
+    for chain in archive.register.chains.values():
+        for entry in chain:
+            if entry.kind == "release" and control_of(chain, entry.revision, day).status in _COUNTS:
+                yield entry, released_record(archive, entry)
+
+
+def uses_of(archive: Archive, wanted: TableReading, day: date) -> tuple[Use, ...]:
+    """Return every released revision that read what is ``wanted``, with its status at the end of ``day``."""
+    found = (_use(archive, entry, wanted, day) for entry in archive.register.entries if _read(entry, wanted))
+    return tuple(use for use in found if use is not None)
+
+
+def _read(entry: Entry, wanted: TableReading) -> bool:
+    return any(table == wanted.table and wanted.revision in ("", revision) for table, revision in entry.tables)
+
+
+def _use(archive: Archive, entry: Entry, wanted: TableReading, day: date) -> Use | None:
+    status = control_of(archive.register.of(entry.order), entry.revision, day).status
+    return use_in(packet_of(archive, entry), wanted, entry.revision, status)
+
+
+def _release(register: Register, order: str, revision: str) -> Entry:
+    releases = [entry for entry in register.of(order) if entry.kind == "release"]
+    found = next((entry for entry in releases if entry.revision == revision), None)
+    if found is None:
+        known = ", ".join(entry.revision for entry in releases) or "none is released"
+        message = f"order {order} has no such released revision"
+        raise refusal(message, f"name one of: {known}", key="revision", value=revision)
+    return found

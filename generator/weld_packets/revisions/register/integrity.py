@@ -1,0 +1,118 @@
+"""What differs between an order's record files and the register; reads through a function, writes nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from weld_packets.errors import PacketError
+from weld_packets.revisions.records.canonical import sha256
+from weld_packets.revisions.records.record import Record, packet_bytes, read_cover
+from weld_packets.revisions.register.hash_tree import EMPTY
+from weld_packets.revisions.register.register import Entry, Register, entry_of
+from weld_packets.revisions.register.signing import can_sign, holds, public_pem, read_signature
+
+ReadFile = Callable[[str, str], bytes | None]
+"""Returns the file of a name below the instructions folder, given the digest that is listed for it."""
+
+
+@dataclass(frozen=True, order=True)
+class Finding:
+    """One thing that is not as it was released: the file, and how it differs."""
+
+    file: str
+    message: str
+
+    def __str__(self) -> str:
+        """Return both in a line."""
+        return f"{self.file}: {self.message}"
+
+
+def public_key_path(key: str) -> str:
+    """Return the file of a public key below the instructions folder."""
+    return f"keys/{key}.pub"
+
+
+def record_findings(register: Register, order: str, read: ReadFile) -> list[Finding]:
+    """Return what differs in the chain of ``order``: files, links, places in the register, signatures."""
+    findings: list[Finding] = []
+    previous = ""
+    for sequence, entry in enumerate(register.of(order), start=1):
+        data = read(entry.path, entry.sha256)
+        messages = list(_messages(entry, data, sequence, previous, register))
+        findings += [Finding(entry.path, message) for message in messages]
+        findings += _signature_findings(entry, data or b"", read)
+        previous = sha256(data or b"")
+    return findings
+
+
+def _messages(entry: Entry, data: bytes | None, sequence: int, previous: str, register: Register) -> Iterator[str]:
+    if entry.sequence != sequence:
+        yield f"stands as number {entry.sequence} of its order in the register, but is number {sequence}"
+    if data is None:
+        yield "is missing"
+    elif sha256(data) != entry.sha256:
+        yield _altered(entry, sha256(data), register)
+    else:
+        yield from _content_messages(entry, data, previous, register)
+
+
+def _altered(entry: Entry, found: str, register: Register) -> str:
+    owner = next((other.path for other in register.entries if other.sha256 == found), "")
+    if owner:
+        return f"holds the record that belongs in {owner}"
+    return f"is altered: its SHA-256 is {found}, the register says {entry.sha256}"
+
+
+def _content_messages(entry: Entry, data: bytes, previous: str, register: Register) -> Iterator[str]:
+    try:
+        record = read_cover(data, entry.path)
+    except PacketError as error:
+        yield from (f"{problem.key}: {problem.message}" for problem in error.problems)
+        return
+    if entry_of(record, data, entry.signing) != entry:
+        yield "says other things of itself than the register says"
+    if record.previous != previous:
+        yield "does not continue the record before it, which is altered, missing or replaced"
+    if record.packet_sha256 != _packet_sha256(record, data):
+        yield "holds another packet than its digest says"
+    yield from _place_messages(entry, record, register)
+
+
+def _packet_sha256(record: Record, data: bytes) -> str:
+    packet = packet_bytes(data)
+    return "" if (record.kind, packet) == ("withdrawal", b"null") else sha256(packet)
+
+
+def _place_messages(entry: Entry, record: Record, register: Register) -> Iterator[str]:
+    at = register.places[entry.path]
+    before = register.heads[at - 1] if at else EMPTY
+    if (record.register_before.records, record.register_before.head) != (at, before):
+        stated = record.register_before.records
+        yield f"was made when the register held {stated} other records than the {at} that stand before it now"
+
+
+def _signature_findings(entry: Entry, data: bytes, read: ReadFile) -> Iterator[Finding]:
+    if entry.signing is None:
+        return
+    content = read(entry.signature_path, entry.signing.sha256)
+    if content is None:
+        yield Finding(entry.signature_path, "is missing")
+    elif sha256(content) != entry.signing.sha256:
+        yield Finding(entry.signature_path, "is altered")
+    elif can_sign() and not _signed(entry.signing.public_key, content, data):
+        yield Finding(entry.signature_path, f"is no signature of {entry.path} by the key {entry.signing.key}")
+    path = public_key_path(entry.signing.key)
+    key = read(path, "")
+    if key is None or (can_sign() and key != public_pem(bytes.fromhex(entry.signing.public_key))):
+        yield Finding(path, f"is missing or not the key that signed {entry.path}")
+
+
+def _signed(public_key: str, content: bytes, data: bytes) -> bool:
+    signature = read_signature(content)
+    if signature is None or signature.public_key != public_key:
+        return False
+    try:
+        return holds(bytes.fromhex(public_key), bytes.fromhex(signature.signature), data)
+    except ValueError:
+        return False

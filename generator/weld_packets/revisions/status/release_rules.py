@@ -1,0 +1,165 @@
+"""When a release or a withdrawal is refused. Nothing here reads a file or the clock."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from weld_packets.errors import Problem
+from weld_packets.packet.records import Packet
+from weld_packets.revisions.records.canonical import agrees, packet_digest, short
+from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
+from weld_packets.revisions.records.record import Code, SourceFile, read_moment
+from weld_packets.revisions.register.register import Entry
+
+_TEXT_LIMIT = 500
+
+
+@dataclass(frozen=True)
+class Signatures:
+    """Who answers for a record, why, from when, and when it is made.
+
+    ``one_person`` is the plant's setting that lets one person write and approve; ``code`` is what made it.
+    """
+
+    author: str
+    approver: str
+    reason: str
+    effective: Effective
+    recorded: datetime
+    code: Code
+    one_person: bool = False
+
+
+@dataclass(frozen=True)
+class Release:
+    """A packet to be released as the next revision.
+
+    ``approved`` is the packet digest that the approver saw, whole or short; empty leaves the release unbound.
+    """
+
+    packet: Packet
+    sources: tuple[SourceFile, ...]
+    by: Signatures
+    approved: str = ""
+
+
+@dataclass(frozen=True)
+class Withdrawal:
+    """A released revision to be withdrawn."""
+
+    order: str
+    revision: str
+    by: Signatures
+
+
+def release_problems(wanted: Release, chain: Sequence[Entry], orders: Collection[str]) -> list[Problem]:
+    """Return every reason against ``wanted`` after ``chain``; ``orders`` are the known order names."""
+    return [
+        *_people_problems(wanted.by, chain),
+        *approval_problems(wanted.packet, wanted.by.recorded.date()),
+        *_digest_problems(wanted),
+        *_sameness_problems(wanted.packet, chain),
+        *_previous_order_problems(wanted.packet, orders),
+        *effectivity_problems(
+            wanted.by.effective, wanted.by.recorded, wanted.packet.head.quantity, _last_effective(chain)
+        ),
+    ]
+
+
+def withdrawal_problems(wanted: Withdrawal, chain: Sequence[Entry]) -> list[Problem]:
+    """Return every reason against ``wanted`` after ``chain``."""
+    return [
+        *_people_problems(wanted.by, chain),
+        *_target_problems(wanted, chain),
+        *_withdrawal_effectivity_problems(wanted.by),
+    ]
+
+
+def _people_problems(by: Signatures, chain: Sequence[Entry]) -> Iterator[Problem]:
+    for key, text in (("author", by.author), ("approver", by.approver), ("reason", by.reason)):
+        if not text.strip():
+            yield Problem("", 0, key, "", "is missing", f"name the {key}")
+        elif not text.replace("\N{NO-BREAK SPACE}", " ").isprintable() or len(text) > _TEXT_LIMIT:
+            message = f"holds a control character or more than {_TEXT_LIMIT} characters"
+            yield Problem("", 0, key, text, message, "write one shorter line")
+    if _folded(by.author) == _folded(by.approver) != "" and not by.one_person:
+        message = "author and approver are the same person"
+        remedy = "let another person approve, or allow one person in the plant table ('one person may release')"
+        yield Problem("", 0, "approver", by.approver, message, remedy)
+    if chain and by.recorded.replace(microsecond=0) < read_moment(chain[-1].released_on):
+        message = f"the clock stands before the last record of this order, {chain[-1].released_on}"
+        yield Problem("", 0, "released on", by.recorded.isoformat(), message, "set the clock or SOURCE_DATE_EPOCH")
+
+
+def approval_problems(packet: Packet, day: date) -> Iterator[Problem]:
+    """Yield a problem for each table of the packet that nobody has approved by ``day``."""
+    for use in packet.tables:
+        table = f"table {use.table}, revision {use.revision},"
+        if not (use.approved_by and use.approved_on):
+            remedy = "have it approved: 'approved: {by: ..., date: ...}'"
+            yield Problem("", 0, "tables", use.table, f"{table} is not approved", remedy)
+        elif use.approved_on > day.isoformat():
+            message = f"{table} is approved on {use.approved_on}, a day that has not come"
+            yield Problem("", 0, "tables", use.table, message, "set the date of its approval right, or wait for it")
+
+
+def _digest_problems(wanted: Release) -> Iterator[Problem]:
+    found = packet_digest(wanted.packet)
+    if wanted.approved and not agrees(wanted.approved, found):
+        message = f"the packet is now {short(found)}: this is not what was approved, or the digest is incomplete"
+        remedy = "look at 'packets check' and the pages again, then give the digest that they show"
+        yield Problem("", 0, "digest", wanted.approved, message, remedy)
+
+
+def _sameness_problems(packet: Packet, chain: Sequence[Entry]) -> Iterator[Problem]:
+    if chain and chain[-1].kind == "release" and chain[-1].packet_sha256 == packet_digest(packet):
+        message = f"nothing has changed since revision {chain[-1].revision}"
+        yield Problem("", 0, "order", packet.head.slug, message, "there is nothing to release")
+
+
+def _previous_order_problems(packet: Packet, orders: Collection[str]) -> Iterator[Problem]:
+    previous = packet.head.previous_order
+    if previous and previous not in orders:
+        message = "there is no such order to change over from"
+        yield Problem("", 0, "previous order", previous, message, "name a folder of instructions/, or leave it out")
+
+
+def _last_effective(chain: Sequence[Entry]) -> Effective | None:
+    standing = standing_releases(chain)
+    return standing[-1].effective if standing else None
+
+
+def _target_problems(wanted: Withdrawal, chain: Sequence[Entry]) -> Iterator[Problem]:
+    released = [entry.revision for entry in chain if entry.kind == "release"]
+    if wanted.revision not in released:
+        known = ", ".join(released) or "none"
+        message = f"order {wanted.order} has no such released revision; there are: {known}"
+        yield Problem("", 0, "revision", wanted.revision, message, "name one of them")
+    elif wanted.revision in withdrawn_marks(chain):
+        yield Problem("", 0, "revision", wanted.revision, "is withdrawn already", "there is nothing to withdraw")
+
+
+def standing_releases(chain: Sequence[Entry]) -> list[Entry]:
+    """Return the releases of ``chain`` that it does not withdraw."""
+    withdrawn = withdrawn_marks(chain)
+    return [entry for entry in chain if entry.kind == "release" and entry.revision not in withdrawn]
+
+
+def withdrawn_marks(chain: Sequence[Entry]) -> frozenset[str]:
+    """Return the revisions that ``chain`` withdraws, from whatever date."""
+    return frozenset(entry.revision for entry in chain if entry.kind == "withdrawal")
+
+
+def _withdrawal_effectivity_problems(by: Signatures) -> Iterator[Problem]:
+    if by.effective.kind != "date":
+        message = "a withdrawal takes effect on a date"
+        yield Problem("", 0, "effective from", str(by.effective), message, "write a date")
+    else:
+        yield from effectivity_problems(by.effective, by.recorded, 0, None)
+
+
+def _folded(text: str) -> str:
+    return " ".join(unicodedata.normalize("NFKC", text).casefold().split())

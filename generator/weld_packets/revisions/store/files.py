@@ -1,0 +1,131 @@
+"""Records and register on the disk: a release is there whole or not at all, whenever the process or the power ends.
+
+The register is the point of decision. New files wait under a hidden name; putting the new register in the place of the
+old one decides; then the files get their names. A reader takes a waiting file where the register lists its digest, so
+that no moment shows half a release. What waits without being listed is removed by the next writer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from functools import partial
+from pathlib import Path
+
+from weld_packets.errors import PacketError, Problem
+from weld_packets.revisions.queries.archive import Archive
+from weld_packets.revisions.records.canonical import sha256
+from weld_packets.revisions.register.register import REGISTER, Register, read_register, register_bytes
+from weld_packets.revisions.store.disk import Disk, alone
+
+RELEASED = "released"
+ORDER_SOURCE = "order.yaml"
+_FRESH_REGISTER = f".{REGISTER}.new"
+_WAITING = ".waiting"
+
+
+def load_register(instructions: Path) -> Register:
+    """Return the register of ``instructions``, an empty one before the first release.
+
+    Raises PacketError where it has been altered.
+    """
+    path = instructions / REGISTER
+    return read_register(path.read_bytes()) if path.is_file() else Register()
+
+
+def open_archive(instructions: Path) -> Archive:
+    """Return all records below ``instructions``. Raises PacketError where the register has been altered."""
+    return Archive(load_register(instructions), partial(load_file, instructions))
+
+
+def load_file(instructions: Path, name: str, digest: str) -> bytes | None:
+    """Return the content of the released file ``name``, None where it is missing.
+
+    A file that was decided on but had no time to get its name is found by its ``digest``.
+    """
+    path = instructions / name
+    for candidate in (path, _waiting(path)):
+        if candidate.is_file():
+            data = candidate.read_bytes()
+            if candidate == path or sha256(data) == digest:
+                return data
+    return None
+
+
+def known_orders(instructions: Path) -> frozenset[str]:
+    """Return the names of all orders that have a source."""
+    return frozenset(path.parent.name for path in instructions.glob(f"*/{ORDER_SOURCE}"))
+
+
+def released_files(instructions: Path) -> frozenset[str]:
+    """Return every file that stands in a ``released`` folder, below ``instructions``."""
+    found = instructions.glob(f"*/{RELEASED}/*")
+    return frozenset(path.relative_to(instructions).as_posix() for path in found if path.suffix != _WAITING)
+
+
+@contextmanager
+def writing(instructions: Path, disk: Disk) -> Iterator[Register]:
+    """Hold the instructions for one writer and yield the register, after tidying what a killed writer left.
+
+    Raises PacketError while another writer holds them, and where the disk refuses.
+    """
+    try:
+        with alone(instructions):
+            register = load_register(instructions)
+            _tidy(instructions, register, disk)
+            yield register
+    except OSError as error:
+        place = str(error.filename or instructions)
+        message = f"cannot be written: {error.strerror}"
+        raise PacketError([Problem(place, 0, "", "", message, "make room, or ask for the right to write")]) from None
+
+
+def commit(instructions: Path, files: Mapping[str, bytes], register: Register, disk: Disk) -> None:
+    """Bring ``files`` (by name below ``instructions``) and ``register`` to the disk together.
+
+    Only inside ``writing``. Raises PacketError where one of the files exists already.
+    """
+    targets = {instructions / name: data for name, data in files.items()}
+    _refuse_existing(targets)
+    for target, data in targets.items():
+        disk.make_folder(target.parent)
+        disk.create(_waiting(target), data)
+    disk.create(instructions / _FRESH_REGISTER, register_bytes(register))
+    disk.replace(instructions / _FRESH_REGISTER, instructions / REGISTER)
+    for target in targets:
+        _give_name(target, disk)
+
+
+def listed_files(register: Register) -> dict[str, str]:
+    """Return the SHA-256 of each file that the register lists, by name below the instructions folder."""
+    records = {entry.path: entry.sha256 for entry in register.entries}
+    return records | {entry.signature_path: entry.signing.sha256 for entry in register.entries if entry.signing}
+
+
+def _tidy(instructions: Path, register: Register, disk: Disk) -> None:
+    listed = listed_files(register)
+    for waiting in sorted(instructions.glob(f"*/{RELEASED}/.*{_WAITING}")):
+        target = waiting.with_name(waiting.name[1 : -len(_WAITING)])
+        if listed.get(target.relative_to(instructions).as_posix()) != sha256(waiting.read_bytes()):
+            disk.remove(waiting)
+        else:
+            _give_name(target, disk)
+    disk.remove(instructions / _FRESH_REGISTER)
+
+
+def _give_name(target: Path, disk: Disk) -> None:
+    if not target.exists():
+        disk.link(_waiting(target), target)
+    disk.remove(_waiting(target))
+
+
+def _refuse_existing(targets: Mapping[Path, bytes]) -> None:
+    found = [path for path in targets if path.exists()]
+    if found:
+        message = "exists already, but the register does not list it; released files are never overwritten"
+        remedy = "find out with 'packets verify' where it comes from, and move it away"
+        raise PacketError(Problem(str(path), 0, "", "", message, remedy) for path in found)
+
+
+def _waiting(path: Path) -> Path:
+    return path.with_name(f".{path.name}{_WAITING}")

@@ -1,0 +1,63 @@
+"""The plant's signing keys: the private one wherever its holder keeps it, the public one among the instructions."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from weld_packets.errors import PacketError, Problem
+from weld_packets.revisions.register.integrity import public_key_path
+from weld_packets.revisions.register.signing import Signer, new_secret, private_pem, public_of, public_pem, secret_of
+from weld_packets.revisions.store.disk import Disk
+
+_NAME = re.compile(r"[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?")
+_OWNER_ALONE = 0o600
+
+
+def make_key(instructions: Path, name: str, private: Path, disk: Disk | None = None) -> Path:
+    """Make a key pair and return the file of the public key; the private key goes to ``private``, for its owner alone.
+
+    Raises PacketError for an unsafe name, an existing file, and a private file among the instructions.
+    """
+    public = instructions / public_key_path(_named(name))
+    if private.resolve().is_relative_to(instructions.resolve()):
+        raise _refused(private, "would be published with the instructions", "choose a file elsewhere")
+    for path in (public, private):
+        if path.exists():
+            raise _refused(path, "exists already; keys are never overwritten", "choose another name")
+    secret, at = new_secret(), disk or Disk()
+    try:
+        at.create(private, private_pem(secret), _OWNER_ALONE)
+        at.make_folder(public.parent)
+        at.create(public, public_pem(public_of(secret)))
+    except OSError as error:
+        raise _refused(private, f"cannot be written: {error.strerror}", "choose a folder that you may write") from None
+    return public
+
+
+def load_signer(instructions: Path, name: str, private: Path) -> Signer:
+    """Return the signer with the private key in ``private``.
+
+    Raises PacketError for a file that is no such key, and one that does not belong to the public key ``name``.
+    """
+    public = instructions / public_key_path(_named(name))
+    for path in (private, public):
+        if not path.is_file():
+            raise _refused(path, "there is no such key file", "make a key, or name it right")
+    secret = secret_of(private.read_bytes())
+    if secret is None:
+        raise _refused(private, "is not an Ed25519 private key without a password", "name the right file")
+    if public.read_bytes() != public_pem(public_of(secret)):
+        raise _refused(private, f"does not belong to the public key {name}", "name the key that it was made with")
+    return Signer(name, secret)
+
+
+def _named(name: str) -> str:
+    if _NAME.fullmatch(name) is None:
+        message = "is not a name for a key"
+        raise PacketError([Problem("", 0, "key", name, message, "use lower-case letters, digits and inner hyphens")])
+    return name
+
+
+def _refused(path: Path, message: str, remedy: str) -> PacketError:
+    return PacketError([Problem(str(path), 0, "", "", message, remedy)])

@@ -1,0 +1,117 @@
+"""Release a packet as the next revision, and withdraw one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from weld_packets.errors import PacketError, Problem, located
+from weld_packets.packet.records import TableUse
+from weld_packets.revisions.records.canonical import packet_digest
+from weld_packets.revisions.records.record import Record, RegisterPoint, TableState, moment_text, record_bytes
+from weld_packets.revisions.records.revision_letters import next_mark
+from weld_packets.revisions.register.integrity import record_findings
+from weld_packets.revisions.register.register import Entry, Register, entry_of
+from weld_packets.revisions.register.signing import Signer
+from weld_packets.revisions.status.release_rules import (
+    Release,
+    Signatures,
+    Withdrawal,
+    release_problems,
+    withdrawal_problems,
+)
+from weld_packets.revisions.store.disk import Disk
+from weld_packets.revisions.store.files import commit, known_orders, load_file, writing
+
+
+@dataclass(frozen=True)
+class Published:
+    """What was recorded, and size and head of the register after it, to be written down elsewhere."""
+
+    entry: Entry
+    register: RegisterPoint
+
+
+def record_release(
+    instructions: Path, wanted: Release, signer: Signer | None = None, disk: Disk | None = None
+) -> Published:
+    """Freeze a packet as the next revision of its order.
+
+    Raises PacketError with every reason against it, and while another release is being written.
+    """
+    order, at = wanted.packet.head.slug, disk or Disk()
+    with located(file=str(instructions / order)), writing(instructions, at) as register:
+        chain = register.of(order)
+        _refuse(release_problems(wanted, chain, known_orders(instructions)))
+        _refuse_broken(instructions, register, order)
+        record = _release_record(wanted, chain, register)
+        return _publish(instructions, record, register, signer, at)
+
+
+def record_withdrawal(
+    instructions: Path, wanted: Withdrawal, signer: Signer | None = None, disk: Disk | None = None
+) -> Published:
+    """Record that a released revision is not to be used any more; no other revision comes back in its place.
+
+    Raises PacketError with every reason against it, and while another release is being written.
+    """
+    at = disk or Disk()
+    with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
+        chain = register.of(wanted.order)
+        _refuse(withdrawal_problems(wanted, chain))
+        _refuse_broken(instructions, register, wanted.order)
+        record = _record(
+            wanted.by, chain, register, kind="withdrawal", order=wanted.order, revision=wanted.revision,
+            sources=(), tables=(), packet=None, packet_sha256="",
+        )  # fmt: skip
+        return _publish(instructions, record, register, signer, at)
+
+
+def _release_record(wanted: Release, chain: tuple[Entry, ...], register: Register) -> Record:
+    used = [entry.revision for entry in chain if entry.kind == "release"]
+    return _record(
+        wanted.by, chain, register, kind="release", order=wanted.packet.head.slug,
+        revision=next_mark(used[-1] if used else ""), sources=wanted.sources,
+        tables=tuple(_state(use) for use in wanted.packet.tables), packet=wanted.packet,
+        packet_sha256=packet_digest(wanted.packet),
+    )  # fmt: skip
+
+
+def _record(by: Signatures, chain: tuple[Entry, ...], register: Register, **content: object) -> Record:
+    return Record.model_validate({
+        **content,
+        "sequence": len(chain) + 1,
+        "effective": by.effective,
+        "author": by.author.strip(),
+        "approver": by.approver.strip(),
+        "reason": by.reason.strip(),
+        "released_on": moment_text(by.recorded),
+        "code": by.code,
+        "previous": chain[-1].sha256 if chain else "",
+        "register_before": register.point,
+    })  # fmt: skip
+
+
+def _publish(instructions: Path, record: Record, register: Register, signer: Signer | None, disk: Disk) -> Published:
+    data = record_bytes(record)
+    content, signing = signer.sign(data) if signer else (b"", None)
+    entry = entry_of(record, data, signing)
+    files = {entry.path: data} | ({entry.signature_path: content} if signing else {})
+    after = register.with_entry(entry)
+    commit(instructions, files, after, disk)
+    return Published(entry, after.point)
+
+
+def _state(use: TableUse) -> TableState:
+    return TableState(table=use.table, revision=use.revision, approved_by=use.approved_by, approved_on=use.approved_on)
+
+
+def _refuse(problems: list[Problem]) -> None:
+    if problems:
+        raise PacketError(problems)
+
+
+def _refuse_broken(instructions: Path, register: Register, order: str) -> None:
+    findings = record_findings(register, order, lambda name, digest: load_file(instructions, name, digest))
+    remedy = "restore what was altered; nothing is added on top of it"
+    _refuse([Problem(finding.file, 0, "", "", finding.message, remedy) for finding in findings])

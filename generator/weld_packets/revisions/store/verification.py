@@ -1,0 +1,67 @@
+"""Find what is not as it was released: records, their order, register, signatures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from weld_packets.errors import PacketError, Problem
+from weld_packets.revisions.records.canonical import agrees, short
+from weld_packets.revisions.records.record import RegisterPoint
+from weld_packets.revisions.register.hash_tree import EMPTY
+from weld_packets.revisions.register.integrity import Finding, record_findings
+from weld_packets.revisions.register.register import REGISTER, Register, read_point
+from weld_packets.revisions.register.signing import can_sign
+from weld_packets.revisions.store.files import listed_files, load_file, load_register, released_files
+
+
+@dataclass(frozen=True)
+class Verification:
+    """What was compared, what differs (nothing, where all is well), and what could not be looked at."""
+
+    findings: tuple[Finding, ...]
+    notes: tuple[str, ...]
+    register: RegisterPoint
+    orders: int
+
+
+def verify_records(instructions: Path, known: Sequence[str] = ()) -> Verification:
+    """Compare everything below ``instructions`` with what was released.
+
+    ``known`` are points of the register that were written down earlier, as ``point_text`` prints them: they show that
+    the newest records were removed or replaced together with the register.
+    Raises PacketError for a known point that cannot be read.
+    """
+    points = [read_point(text) for text in known]
+    try:
+        register = load_register(instructions)
+    except PacketError as error:
+        broken = [Finding(_line(problem), problem.message) for problem in error.problems]
+        return Verification(tuple(broken), (), Register().point, 0)
+    findings = (*_record_findings(instructions, register), *_point_findings(register, points))
+    return Verification(findings, tuple(_notes(register)), register.point, len(register.chains))
+
+
+def _record_findings(instructions: Path, register: Register) -> Iterator[Finding]:
+    for order in register.chains:
+        yield from record_findings(register, order, lambda name, digest: load_file(instructions, name, digest))
+    for name in sorted(released_files(instructions) - listed_files(register).keys()):
+        yield Finding(name, "is not in the register")
+
+
+def _point_findings(register: Register, points: Sequence[tuple[int, str]]) -> Iterator[Finding]:
+    for records, head in points:
+        if records > len(register.lines):
+            yield Finding(REGISTER, f"held {records} records when its head was noted, now {len(register.lines)}")
+        elif not agrees(head, register.heads[records - 1] if records else EMPTY):
+            yield Finding(REGISTER, f"its first {records} records are not those whose head was noted as {short(head)}")
+
+
+def _notes(register: Register) -> Iterator[str]:
+    if not can_sign() and any(entry.signing for entry in register.entries):
+        yield "signatures were not checked: pip install 'weld-cell-packets[sign]'"
+
+
+def _line(problem: Problem) -> str:
+    return f"{problem.file}:{problem.line}"

@@ -1,0 +1,223 @@
+"""MkDocs and its theme, opened once per process and used for every site that the process makes."""
+
+from __future__ import annotations
+
+import logging
+import os
+from dataclasses import dataclass
+from itertools import pairwise
+from pathlib import Path
+from typing import Any, cast
+
+from jinja2 import Environment
+from markupsafe import Markup, escape
+from mkdocs.commands.build import build
+from mkdocs.config import load_config
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.plugins import BasePlugin, event_priority
+from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.structure.nav import Navigation
+from mkdocs.structure.pages import Page
+from mkdocs.structure.toc import AnchorLink, TableOfContents
+from mkdocs.utils.templates import TemplateContext
+
+from weld_packets.site.build.policy import policy_for
+from weld_packets.site.build.print_css import sheet_css_path
+from weld_packets.site.build.theme_faults import theme_faults_reported
+from weld_packets.site.pages.site_plan import PageFragment, SitePlan
+from weld_packets.site.pages.templating import cache_compiled_templates
+
+_BASE = Path(__file__).parents[1] / "theme" / "mkdocs.yml"
+_OVERRIDES = _BASE.parent / "overrides"
+_BODY_MARK = "<!--packet-body-->"
+_POLICY_MARK = "packet-policy"
+_PAGE_ANCHOR = "page"
+_PLUGIN = "packet"
+
+
+@dataclass(frozen=True)
+class SiteLooks:
+    """What a plant sets of the looks of its sites.
+
+    Attributes:
+        overrides: folder of templates and assets that come over the program's; need not be there.
+        logo: path inside a site of the picture at the head of each page; empty for the program's.
+        favicon: the same for the browser's tab.
+        styles: stylesheets that come after the program's.
+        address: where all sites are for a scanning device; empty for nowhere.
+
+    """
+
+    overrides: Path
+    logo: str = ""
+    favicon: str = ""
+    styles: tuple[str, ...] = ()
+    address: str = ""
+
+
+class MkDocsBuilder:
+    """The theme with its templates compiled, ready to print one site after another."""
+
+    def __init__(self, looks: SiteLooks, empty: Path) -> None:
+        """Read the program's configuration; ``empty`` is an empty folder in place of the source pages."""
+        os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
+        logging.getLogger("mkdocs").setLevel(logging.WARNING)
+        self._looks = looks
+        self._config = load_config(str(_BASE), docs_dir=str(empty), site_dir=str(empty) + "-site")
+        self._config.extra_css += looks.styles
+        theme = self._config.theme
+        theme.static_templates = set()
+        theme.dirs[:0] = [str(folder) for folder in self.overrides]
+        theme.update({key: path for key, path in (("logo", looks.logo), ("favicon", looks.favicon)) if path})
+        self._plugin = _PacketPages()
+        self._config.plugins[_PLUGIN] = self._plugin
+        with theme_faults_reported(looks.overrides):
+            _keep_environment(self._config)
+
+    @property
+    def address(self) -> str:
+        """Return where all sites are for a scanning device, mostly nowhere."""
+        return self._looks.address
+
+    @property
+    def overrides(self) -> tuple[Path, ...]:
+        """Return the folders that come over the theme: the plant's, where it has one, then the program's."""
+        return tuple(folder for folder in (self._looks.overrides, _OVERRIDES) if folder.is_dir())
+
+    @property
+    def theme(self) -> Path:
+        """Return the folder of the theme proper."""
+        return Path(self._config.theme.dirs[len(self.overrides)])
+
+    def build_pages(self, plan: SitePlan, folder: Path) -> None:
+        """Write every page of ``plan`` and its search index into ``folder``."""
+        self._config.site_dir = str(folder)
+        self._config.site_name = _markup(plan.title)
+        self._config.nav = _page_list(plan.pages)
+        self._plugin.plan = plan
+        with theme_faults_reported(self._looks.overrides):
+            build(self._config)
+
+
+def _keep_environment(config: MkDocsConfig) -> None:
+    """Compile templates once: MkDocs would make a new environment, and walk every icon, for each site."""
+    environment: Environment = config.theme.get_env()
+    cache_compiled_templates(environment)
+    environment.list_templates = lambda *_, **__: []  # type: ignore[method-assign]  # assets are linked, not copied
+    config.theme.get_env = lambda: environment  # type: ignore[method-assign]
+
+
+def _markup(text: str) -> Markup:
+    """Return ``text`` escaped, in a type that no template escapes a second time."""
+    return Markup(escape(text))  # noqa: S704 - escaped in the same breath
+
+
+def _page_list(pages: tuple[PageFragment, ...]) -> list[Any]:
+    """Return MkDocs' navigation: paths, with groups in the order of their first page."""
+    entries: list[Any] = []
+    groups: dict[str, list[str]] = {}
+    for page in pages:
+        if not page.listed:
+            continue
+        if not page.group:
+            entries.append(_source_path(page))
+            continue
+        if page.group not in groups:
+            groups[page.group] = []
+            entries.append({_markup(page.group): groups[page.group]})
+        groups[page.group].append(_source_path(page))
+    return entries
+
+
+def _source_path(page: PageFragment) -> str:
+    return page.path.removesuffix(".html") + ".md"
+
+
+class _FragmentPage(Page):
+    """A page whose body is markup already: no Markdown is read or run."""
+
+    def __init__(self, fragment: PageFragment, file: File, config: MkDocsConfig) -> None:
+        super().__init__(_markup(fragment.nav_title), file, config)
+        self.fragment = fragment
+
+    def read_source(self, config: MkDocsConfig) -> None:  # noqa: ARG002 - the base class's signature
+        self.markdown = ""
+        self.meta = {"title": _markup(self.fragment.title), "search": {"exclude": True}}
+
+    def render(self, config: MkDocsConfig, files: Files) -> None:  # noqa: ARG002 - the base class's signature
+        self.content = _BODY_MARK
+        top = AnchorLink(_markup(self.fragment.title), _PAGE_ANCHOR, 1)
+        top.children = [AnchorLink(_markup(part.title), part.anchor, 2) for part in self.fragment.sections]
+        self.toc = TableOfContents([top])
+        self.present_anchor_ids = set()
+        self.links_to_anchors = {}
+
+
+class _PacketPages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
+    """Feeds a plan's pages into MkDocs and puts their bodies in after the theme has framed them."""
+
+    plan: SitePlan
+
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        for fragment in self.plan.pages:
+            level = InclusionLevel.INCLUDED if fragment.listed else InclusionLevel.NOT_IN_NAV
+            file = File.generated(config, _source_path(fragment), content="", inclusion=level)
+            _FragmentPage(fragment, file, config)
+            files.append(file)
+        return files
+
+    def on_nav(self, nav: Navigation, *, config: MkDocsConfig, files: Files) -> None:
+        """Let a reader of a revision that the page list leaves out turn its pages."""
+        del nav, config
+        pages = [file.page for file in files.documentation_pages() if isinstance(file.page, _FragmentPage)]
+        for one, other in pairwise(page for page in pages if not page.fragment.listed):
+            if one.fragment.folder == other.fragment.folder:
+                one.next_page, other.previous_page = other, one
+
+    def on_page_context(
+        self, context: TemplateContext, *, page: Page, config: MkDocsConfig, nav: Navigation
+    ) -> TemplateContext:
+        del config, nav
+        fragment = _fragment(page)
+        stamp = fragment.stamp or self.plan.stamp
+        ours = {
+            "policy_mark": _POLICY_MARK,
+            "stamp": {name: _markup(value) for name, value in vars(stamp).items()},
+            "sheet_css": sheet_css_path(stamp, coded=fragment.coded),
+            "sheets": fragment.sheets,
+            "sheet": _markup(fragment.sheet or fragment.title),
+            "choices": [{**vars(choice), "label": _markup(choice.label)} for choice in fragment.choices],
+            "notice": fragment.notice and {name: _markup(value) for name, value in vars(fragment.notice).items()},
+            "scripts": fragment.scripts,
+        }
+        return cast("TemplateContext", {**context, **ours})
+
+    def on_post_page(self, output: str, *, page: Page, config: MkDocsConfig) -> str:
+        del config
+        frame = "\n".join(filter(None, map(str.strip, output.splitlines())))
+        framed = frame.replace(_POLICY_MARK, policy_for(frame), 1)
+        return framed.replace(_BODY_MARK, _fragment(page).html, 1)
+
+    @event_priority(50)  # before the search plugin writes its index
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        entries = cast("Any", config.plugins["material/search"]).search_index.entries
+        for fragment in self.plan.pages:
+            entries.extend(_search_entries(fragment))
+
+
+def _fragment(page: Page) -> PageFragment:
+    if not isinstance(page, _FragmentPage):
+        raise TypeError(f"{page.file.src_uri} did not come from a plan")
+    return page.fragment
+
+
+def _search_entries(fragment: PageFragment) -> list[dict[str, str]]:
+    """Return the entries as the theme's index holds them: it shows title and text as markup."""
+    return [
+        {
+            "location": f"{fragment.path}#{entry.anchor}" if entry.anchor else fragment.path,
+            "title": str(escape(entry.title)),
+            "text": str(escape(entry.text)),
+        }
+        for entry in fragment.search
+    ]

@@ -1,0 +1,144 @@
+"""Read finished pages as a browser would: what they link to, what they would fetch, what they would run.
+
+For tests and for `packets verify`; a build does not read its own pages again.
+"""
+
+from __future__ import annotations
+
+import html
+import posixpath
+import re
+from collections.abc import Collection, Iterator, Mapping
+from functools import lru_cache
+from typing import NamedTuple
+from urllib.parse import unquote, urlsplit
+
+from weld_packets.errors import Problem
+from weld_packets.site.build.policy import inline_scripts, policy_names
+
+_TAG = re.compile(rb"<[a-zA-Z](?:[^>\"']|\"[^\"]*\"|'[^']*')*>")
+_ATTRIBUTE = re.compile(r"""([^\s=>"'/]+)\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s>]+))""")
+# Each begins with plain words: a search for those is many times faster than a look at every tag.
+_WORDS = ("href", "src", "id=", "id =", "style", "poster", "action", "http-equiv")
+_TELLING = tuple(re.compile(word.encode()) for word in (*_WORDS, *(f"{before}on[a-z]+\\s*=" for before in " \n\t\"'/")))
+_REFERRING = frozenset({"href", "xlink:href", "src", "srcset", "poster", "action", "formaction"})
+_FOLLOWED = frozenset({"a", "area"})
+
+
+class _Reference(NamedTuple):
+    """One reference; the same one from other pages of a folder leads to the same place, so it is checked once."""
+
+    folder: str
+    target: str
+    tag: str
+
+
+def page_problems(pages: Mapping[str, bytes], files: Collection[str]) -> list[Problem]:
+    """Return every fault in ``pages``, given by path inside the site whose paths are ``files``.
+
+    Faults are dead links, addresses outside the site that a browser would fetch, places named twice, and scripts and
+    styles that the page's policy blocks.
+    """
+    anchors: dict[str, set[str]] = {}
+    references: dict[_Reference, str] = {}
+    problems: list[Problem] = []
+    for page, content in pages.items():
+        anchors[page] = set()
+        folder = posixpath.dirname(page)
+        problems += _unlawful_blocks(page, content)
+        for tag, name, value in _attributes(content):
+            if name == "id":
+                problems += _twice(page, value, anchors[page])
+                anchors[page].add(value)
+            elif name in _REFERRING:
+                references.setdefault(_Reference(folder if value[:1] != "#" else page, value, tag), page)
+            else:
+                problems += _unlawful_attribute(page, tag, name, value)
+    for reference, page in references.items():
+        problems += _check(page, reference, anchors, files)
+    return problems
+
+
+def _attributes(content: bytes) -> Iterator[tuple[str, str, str]]:
+    """Yield tag, name and value of every attribute of the tags that could refer, run or be referred to."""
+    for start in sorted(_telling_tags(content.lower())):
+        tag = _TAG.match(content, start)
+        if tag is not None:
+            yield from _of_tag(tag.group())
+
+
+@lru_cache(maxsize=8192)  # the same tags stand in the frame of every page
+def _of_tag(tag: bytes) -> tuple[tuple[str, str, str], ...]:
+    name, _, inside = tag[1:-1].decode().replace("\n", " ").partition(" ")
+    return tuple(
+        (name.lower(), found.group(1).lower(), html.unescape(found.group(2) or found.group(3) or found.group(4) or ""))
+        for found in _ATTRIBUTE.finditer(inside)
+    )
+
+
+def _telling_tags(lowered: bytes) -> set[int]:
+    """Return where the tags begin that hold one of the telling words; text between tags is left aside."""
+    starts = set()
+    for word in _TELLING:
+        for found in word.finditer(lowered):
+            start = lowered.rfind(b"<", 0, found.start())
+            if start > lowered.rfind(b">", start, found.start()):
+                starts.add(start)
+    return starts
+
+
+def _unlawful_blocks(page: str, content: bytes) -> Iterator[Problem]:
+    """Yield inline scripts that the page's policy does not name, and any style block."""
+    if b"<script>" in content:
+        text = content.decode()
+        for script in inline_scripts(text):
+            if not policy_names(text, script):
+                yield _blocked(page, "<script>", script)
+    if b"<style" in content.lower():
+        yield _blocked(page, "<style>", "")
+
+
+def _unlawful_attribute(page: str, tag: str, name: str, value: str) -> Iterator[Problem]:
+    if name == "style" or name.startswith("on"):
+        yield _blocked(page, f"<{tag} {name}>", value)
+    if name == "http-equiv" and value.lower() == "refresh":
+        yield _problem(page, f"<{tag} {name}>", value, "would lead readers away", "remove it")
+
+
+def _twice(page: str, anchor: str, seen: set[str]) -> Iterator[Problem]:
+    if anchor in seen:
+        yield _problem(page, "id", anchor, "stands twice on the page", "give each place its own name")
+
+
+def _check(
+    page: str, reference: _Reference, anchors: Mapping[str, set[str]], files: Collection[str]
+) -> Iterator[Problem]:
+    parts = urlsplit(reference.target)
+    fault, remedy = "", ""
+    if parts.scheme or parts.netloc:
+        if not _harmless_outside(reference.tag, parts.scheme, parts.path):
+            fault, remedy = "points outside the site", "bring the file into the site"
+    else:
+        target = (
+            posixpath.normpath(posixpath.join(posixpath.dirname(page), unquote(parts.path))) if parts.path else page
+        )
+        if target not in files:
+            fault, remedy = f"leads to {target}, which is not in the site", "correct the link or add the page"
+        elif parts.fragment and target in anchors and unquote(parts.fragment) not in anchors[target]:
+            fault, remedy = f"{target} has no place of that name", "correct the anchor"
+    if fault:
+        yield _problem(page, f"<{reference.tag}>", reference.target, fault, remedy)
+
+
+def _harmless_outside(tag: str, scheme: str, path: str) -> bool:
+    """Return whether nothing is fetched: an address that a reader may follow, or a picture held in the page."""
+    return (scheme in {"http", "https"} and tag in _FOLLOWED) or (scheme == "data" and path.startswith("image/"))
+
+
+def _blocked(page: str, key: str, value: str) -> Problem:
+    message = "would be blocked: pages carry no inline style or script"
+    return _problem(page, key, value, message, "move it to a file of site_overrides/assets/")
+
+
+def _problem(page: str, key: str, value: str, message: str, remedy: str) -> Problem:
+    return Problem(file=page, line=0, key=key, value=value, message=message, remedy=remedy)

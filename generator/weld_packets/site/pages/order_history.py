@@ -1,0 +1,136 @@
+"""All that an order's site shows of its revisions, read from the released records alone."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from weld_packets.packet.records import Control, Packet
+from weld_packets.revisions.differences.changes import Change
+from weld_packets.revisions.differences.diff import diff
+from weld_packets.revisions.queries.archive import Archive, packet_of
+from weld_packets.revisions.queries.history import HistoryEntry, history_entries
+from weld_packets.revisions.register.register import Entry, point_text
+from weld_packets.revisions.status.periods import Phase, phases, steady_days
+from weld_packets.revisions.status.status import as_of, control_of, draft_control
+
+
+@dataclass(frozen=True)
+class RevisionView:
+    """One revision as it is printed: ``folder`` is where its pages stand inside the site, empty for the main pages.
+
+    ``changes`` are against the revision ``compared_with``; ``covers`` names the parts that it holds for where it shares
+    the order with another revision.
+    """
+
+    packet: Packet
+    control: Control
+    folder: str = ""
+    changes: tuple[Change, ...] = ()
+    compared_with: str = ""
+    covers: str = ""
+
+    @property
+    def mark(self) -> str:
+        """Return the revision letter, or ``draft``."""
+        return self.control.revision or self.control.status
+
+
+@dataclass(frozen=True)
+class OrderHistory:
+    """An order with releases: what the main pages show (None where nothing is in force), and all other revisions.
+
+    ``others`` are newest first. ``built`` is the day whose standing the pages print, ``steady`` the first and last day
+    on which it stays so (empty: open), ``register`` the point of the register.
+    """
+
+    slug: str
+    main: RevisionView | None
+    others: tuple[RevisionView, ...]
+    entries: tuple[HistoryEntry, ...]
+    phases: tuple[Phase, ...]
+    register: str
+    built: date
+    steady: tuple[str, str]
+
+    @property
+    def views(self) -> tuple[RevisionView, ...]:
+        """Return every view, the main pages first."""
+        return ((self.main,) if self.main else ()) + self.others
+
+    @property
+    def newest(self) -> RevisionView:
+        """Return the view whose words name the order: the main one, or else the newest."""
+        return self.views[0]
+
+    @property
+    def in_force(self) -> RevisionView | None:
+        """Return the newest view in force."""
+        return next((view for view in self.views if view.control.status == "in force"), None)
+
+
+def load_order_history(archive: Archive, slug: str, day: date) -> OrderHistory | None:
+    """Return the history of ``slug`` as its revisions stand at the end of ``day``, None before its first release.
+
+    Raises PacketError where a record is missing or altered.
+    """
+    chain = archive.register.of(slug)
+    packets = {entry.revision: packet_of(archive, entry) for entry in chain if entry.kind == "release"}
+    if not packets:
+        return None
+    entries = history_entries(chain, day, lambda entry: packets[entry.revision])
+    views = _editions(chain, slug, day, packets, entries)
+    current = next((view for view in views if view.control.status == "in force"), None)
+    return OrderHistory(
+        slug=slug,
+        main=replace(current, folder="") if current else None,
+        others=tuple(view for view in views if view is not current),
+        entries=entries,
+        phases=phases(chain, slug),
+        register=point_text(archive.register.point),
+        built=day,
+        steady=steady_days(chain, day),
+    )
+
+
+def with_draft(history: OrderHistory, packet: Packet) -> OrderHistory:
+    """Return the history with the draft on its main pages, compared with the newest release."""
+    released = sorted(_in_folders(history), key=lambda view: _age(history, view))
+    before = released[0]
+    changes = diff(before.packet, packet)
+    draft = RevisionView(packet, draft_control(packet), changes=changes, compared_with=before.mark)
+    return replace(history, main=draft, others=tuple(released))
+
+
+def _in_folders(history: OrderHistory) -> list[RevisionView]:
+    return [replace(view, folder=_folder(view.mark)) for view in history.views]
+
+
+def _age(history: OrderHistory, view: RevisionView) -> int:
+    """Return 0 for the newest release, more for older ones."""
+    marks = [entry.revision for entry in history.entries if entry.kind == "release"]
+    return marks[::-1].index(view.mark)
+
+
+def _editions(
+    chain: Sequence[Entry], slug: str, day: date, packets: dict[str, Packet], entries: Sequence[HistoryEntry]
+) -> list[RevisionView]:
+    """Return a view for each release, newest first, each in its own folder."""
+    covers = {found.revision: found.covers for found in as_of(chain, slug, day).in_force}
+    releases = [entry for entry in entries if entry.kind == "release"]
+    return [
+        RevisionView(
+            packet=packets[entry.revision],
+            control=control_of(chain, entry.revision, day),
+            folder=_folder(entry.revision),
+            changes=entry.changes,
+            compared_with=entry.compared_with,
+            covers=covers.get(entry.revision, ""),
+        )
+        for entry in reversed(releases)
+    ]
+
+
+def _folder(mark: str) -> str:
+    return f"rev-{mark.lower()}"

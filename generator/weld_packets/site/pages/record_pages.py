@@ -1,0 +1,150 @@
+"""The pages about all revisions of an order: its history for auditors, and the check of a printed sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from weld_packets.packet.records import OperationSheet, Packet, Picture
+from weld_packets.revisions.differences.changes import Change, FiguresRetraced, WeldAdded, WeldChanged, WeldRemoved
+from weld_packets.revisions.queries.history import HistoryEntry
+from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.status.status import InForce
+from weld_packets.site.pages.change_ranking import split_changes
+from weld_packets.site.pages.order_history import OrderHistory, RevisionView
+from weld_packets.site.pages.site_plan import PageFragment, PageSection, SearchEntry
+from weld_packets.site.pages.templating import render
+from weld_packets.site.pages.value_provenance import last_changes
+
+_GROUP = "Records"
+_MAXIMUM_NAMED = 10
+
+
+@dataclass(frozen=True)
+class Period:
+    """What was in force from a day to another; ``until`` is empty where that is still so."""
+
+    since: str
+    until: str
+    in_force: tuple[InForce, ...]
+
+
+@dataclass(frozen=True)
+class Issue:
+    """One revision in the history: its release, its withdrawal if any, what changed, and diagrams over each other."""
+
+    view: RevisionView
+    release: HistoryEntry
+    withdrawal: HistoryEntry | None
+    primary: list[Change]
+    secondary: list[Change]
+    recalculated: list[Change]
+    pictures: tuple[Picture, ...]
+
+
+def history_page(history: OrderHistory) -> PageFragment:
+    """Return the history page of an order."""
+    issues = tuple(_issues(history))
+    released = [issue.view for issue in issues]
+    current = next((view for view in released if view is history.in_force), released[0])
+    html = render(
+        "history.html",
+        history=history,
+        issues=issues,
+        periods=tuple(_periods(history)),
+        current=current,
+        last_changes=last_changes(history, current),
+        short=short,
+        calculations_page=lambda operation: f"operation-{operation.number}-calculations.html",
+    )
+    sections = tuple(PageSection(f"rev-{issue.view.mark.lower()}", f"Revision {issue.view.mark}") for issue in issues)
+    entry = SearchEntry("History", "Who released what, when and why; what was in force on a date")
+    return PageFragment(
+        "history.html",
+        "History",
+        "History",
+        html,
+        group=_GROUP,
+        search=(entry,),
+        sections=sections,
+        scripts=("assets/history.js",),
+        coded=False,
+    )
+
+
+def check_page() -> PageFragment:
+    """Return the page; its script answers from the data script of the order."""
+    title = "Check a printed sheet"
+    entry = SearchEntry(title, "Scan or type the code of a printed sheet: is it in force")
+    return PageFragment(
+        "check.html",
+        title,
+        title,
+        render("check.html"),
+        group=_GROUP,
+        search=(entry,),
+        scripts=("assets/check.js",),
+        coded=False,
+    )
+
+
+def _periods(history: OrderHistory) -> Iterator[Period]:
+    """Yield the periods, newest first; phases in which the same is in force are one."""
+    merged: list[tuple[str, tuple[InForce, ...]]] = []
+    for phase in history.phases:
+        if not merged or merged[-1][1] != phase.found.in_force:
+            merged.append((phase.since, phase.found.in_force))
+    ends = [since for since, _ in merged[1:]] + [""]
+    yield from reversed([Period(since, end, found) for (since, found), end in zip(merged, ends, strict=True)])
+
+
+def _issues(history: OrderHistory) -> Iterator[Issue]:
+    """Yield the issues, newest first."""
+    views = {view.mark: view for view in history.views}
+    withdrawals = {entry.revision: entry for entry in history.entries if entry.kind == "withdrawal"}
+    for entry in reversed([entry for entry in history.entries if entry.kind == "release"]):
+        before = views.get(entry.compared_with)
+        view = views[entry.revision]
+        primary, rest = split_changes(entry.changes)
+        yield Issue(
+            view=view,
+            release=entry,
+            withdrawal=withdrawals.get(entry.revision),
+            primary=primary,
+            secondary=[change for change in rest if not isinstance(change, FiguresRetraced)],
+            recalculated=[change for change in rest if isinstance(change, FiguresRetraced)],
+            pictures=tuple(_overlays(before.packet, view.packet, entry)) if before else (),
+        )
+
+
+def _overlays(old: Packet, new: Packet, issue: HistoryEntry) -> Iterator[Picture]:
+    """Yield a diagram for each row in which welds were added, moved or removed."""
+    for operation in new.operations:
+        before = _same_operation(old, operation)
+        words = _altered_welds(before, operation, issue.changes) if before else {}
+        if before and words:
+            from weld_packets.diagrams.overlay import overlay_picture  # noqa: PLC0415 (drawing is slow to load)
+
+            yield overlay_picture(f"rev-{issue.revision.lower()}-{operation.key}-welds", before, operation, words)
+
+
+def _same_operation(old: Packet, operation: OperationSheet) -> OperationSheet | None:
+    named = next((other for other in old.operations if other.name == operation.name), None)
+    return named or next((other for other in old.operations if other.key == operation.key), None)
+
+
+def _altered_welds(old: OperationSheet, new: OperationSheet, changes: Sequence[Change]) -> dict[str, str]:
+    """Return what to write beside each weld that came, went or moved, by its key."""
+    marks = {weld.key: weld.label for weld in (*old.geometry, *new.geometry)}
+    verbs: dict[str, str] = {}
+    for change in changes:
+        if not any(path[:2] == ("operations", new.key) for path in change.paths):
+            continue
+        if isinstance(change, WeldAdded):
+            verbs[change.weld] = "new"
+        elif isinstance(change, WeldRemoved):
+            verbs[change.weld] = "removed"
+        elif isinstance(change, WeldChanged) and change.distance:
+            verbs[change.weld] = f"moved {change.distance} mm"
+    brief = len(verbs) > _MAXIMUM_NAMED
+    return {key: marks[key] if brief else f"{marks[key]} {verb}" for key, verb in verbs.items() if key in marks}

@@ -1,0 +1,173 @@
+"""The site of an order with releases: the revision in force on the main pages, every other one whole in its folder."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from weld_packets.packet.records import Control
+from weld_packets.site.pages.order_history import OrderHistory, RevisionView
+from weld_packets.site.pages.order_pages import card_of, pages_of_revision, sign_files, site_title, stamp_of
+from weld_packets.site.pages.record_pages import check_page, history_page
+from weld_packets.site.pages.site_plan import Notice, PageFragment, RevisionChoice, SitePlan, Stamp
+from weld_packets.site.pages.status_script import STATUS_SCRIPTS, status_data
+from weld_packets.site.pages.templating import render
+
+_NONE = "no revision in force"
+_FIRST_PAGE = "index.html"
+
+
+@dataclass(frozen=True)
+class _Printed:
+    """A view with its pages, which do not know yet that they stand among others."""
+
+    view: RevisionView
+    pages: tuple[PageFragment, ...]
+
+    def place(self, page: str) -> str:
+        """Return where ``page`` of the view stands in the site, its first page where it has no such page."""
+        wanted = page if any(known.path == page for known in self.pages) else _FIRST_PAGE
+        return f"{self.view.folder}/{wanted}" if self.view.folder else wanted
+
+
+@dataclass(frozen=True)
+class _Among:
+    """All printed views of an order, and the one in force."""
+
+    history: OrderHistory
+    printed: tuple[_Printed, ...]
+
+    @property
+    def in_force(self) -> _Printed | None:
+        """Return the newest view in force."""
+        return next((one for one in self.printed if one.view is self.history.in_force), None)
+
+    def sharing(self, view: RevisionView) -> _Printed | None:
+        """Return another view that is in force together with ``view``, for other parts."""
+        found = (one for one in self.printed if one.view.control.status == "in force")
+        return next((one for one in found if view.covers and one.view is not view), None)
+
+    def choices(self, shown: RevisionView | None, page: str) -> tuple[RevisionChoice, ...]:
+        """Return the selector of ``page`` of the view ``shown``."""
+        return tuple(
+            RevisionChoice(
+                _label(one.view.control),
+                one.view.control.status,
+                _away(shown) + one.place(page),
+                one.view is shown,
+            )
+            for one in self.printed
+        )
+
+
+def plan_released_site(history: OrderHistory) -> SitePlan:
+    """Return the whole site of an order with releases."""
+    among = _Among(history, tuple(_Printed(one, pages_of_revision(one, _away(one))) for one in history.views))
+    first = _main_pages(among) if history.main else (_nothing_page(among),)
+    others = (page for one in among.printed if one.view.folder for page in _folder_pages(among, one))
+    pages = (*first, *_record_pages(among), *others)
+    sheets = {one.view.mark: sorted(page.name for page in one.pages) for one in among.printed}
+    return SitePlan(
+        slug=history.slug,
+        title=site_title(history.newest.packet),
+        stamp=_stamp(history),
+        pages=tuple(replace(page, scripts=(*STATUS_SCRIPTS, *page.scripts)) for page in pages),
+        card=replace(card_of(history.newest.packet), steady=history.steady),
+        files=status_data(history, sheets),
+        shared=dict(sign_files([one.packet for one in history.views])),
+    )
+
+
+def _main_pages(among: _Among) -> tuple[PageFragment, ...]:
+    main = among.printed[0]
+    notice = _shared_notice(among, main.view)
+    return tuple(replace(page, choices=among.choices(main.view, page.path), notice=notice) for page in main.pages)
+
+
+def _nothing_page(among: _Among) -> PageFragment:
+    title = "No revision in force"
+    return PageFragment(
+        _FIRST_PAGE,
+        title,
+        title,
+        render("nothing.html", history=among.history, coming=_coming(among.history)),
+        choices=among.choices(None, _FIRST_PAGE),
+        notice=_none_notice(among.history),
+        coded=False,
+    )
+
+
+def _record_pages(among: _Among) -> tuple[PageFragment, ...]:
+    """Return the pages about all revisions; they carry the order and no status, which would be taken for an answer."""
+    history = among.history
+    stamp = Stamp(history.newest.packet.head.number, "", "") if history.main else None
+    choices = among.choices(None, _FIRST_PAGE)
+    return tuple(
+        replace(page, choices=choices, stamp=stamp, notice=_none_notice(history))
+        for page in (history_page(history), check_page())
+    )
+
+
+def _folder_pages(among: _Among, printed: _Printed) -> Iterator[PageFragment]:
+    """Yield the pages of an view beside the main one: kept whole, out of the page list and out of the search."""
+    view = printed.view
+    for page in printed.pages:
+        yield replace(
+            page,
+            path=f"{view.folder}/{page.path}",
+            html=page.html.replace('src="assets/', 'src="../assets/'),
+            listed=False,
+            search=(),
+            stamp=stamp_of(view.packet, view.control),
+            choices=among.choices(view, page.path),
+            notice=_notice(among, view, page.path),
+        )
+
+
+def _notice(among: _Among, view: RevisionView, page: str) -> Notice | None:
+    """Return what stands across a page of ``view`` outside the main pages, with a link to what counts."""
+    control, current = view.control, among.in_force
+    if control.status == "in force":
+        return _shared_notice(among, view)
+    said = {
+        "superseded": f"By revision {control.superseded_by}. Do not work from this page.",
+        "withdrawn": f"{control.reason}. Do not work from this page.",
+        "not yet in force": f"Takes effect from {control.effective_from}. Do not work from this page before.",
+    }[control.status]
+    if current is None:
+        return Notice(f"{said} No revision of this order is in force.", f"../{_FIRST_PAGE}", "What to do")
+    return Notice(said, _away(view) + current.place(page), f"Open revision {current.view.mark}, in force")
+
+
+def _shared_notice(among: _Among, view: RevisionView) -> Notice | None:
+    """Return which parts ``view`` holds for, where it shares the order with another revision in force."""
+    other = among.sharing(view)
+    if other is None:
+        return None
+    link = f"Other parts: revision {other.view.mark}"
+    return Notice(f"Only for parts {view.covers}.", _away(view) + other.place(_FIRST_PAGE), link)
+
+
+def _none_notice(history: OrderHistory) -> Notice | None:
+    return None if history.main else Notice("Do not weld this order.", "history.html", "What happened")
+
+
+def _coming(history: OrderHistory) -> RevisionView | None:
+    """Return the revision that takes effect next, where one is due."""
+    waiting = [view for view in history.others if view.control.status == "not yet in force"]
+    return waiting[-1] if waiting else None
+
+
+def _away(view: RevisionView | None) -> str:
+    """Return the way from the pages of ``view`` to the site's first page."""
+    return "../" if view and view.folder else ""
+
+
+def _label(control: Control) -> str:
+    return f"Rev {control.revision}" if control.revision else "Draft"
+
+
+def _stamp(history: OrderHistory) -> Stamp:
+    if history.main is None:
+        return Stamp(history.newest.packet.head.number, "", _NONE)
+    return stamp_of(history.main.packet, history.main.control)

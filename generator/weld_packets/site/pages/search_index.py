@@ -1,0 +1,99 @@
+"""What the search of a site finds: plain text by page and place, chosen rather than scraped from markup."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from weld_packets.packet.records import Amount, Callout, Fact, OperationSheet, Packet, SettingGroup, TableUse, Value
+from weld_packets.site.pages.site_plan import SearchEntry
+
+
+def order_entries(packet: Packet) -> tuple[SearchEntry, ...]:
+    """Return the entry of the first page: the order's own words."""
+    head = packet.head
+    text = _joined((head.title, head.part_number, head.part_name, head.plant, head.due, head.previous_order))
+    return (SearchEntry(f"Order {head.number}", text),)
+
+
+def operation_entries(operation: OperationSheet) -> tuple[SearchEntry, ...]:
+    """Return an operation's page: itself, its programs, its parts and materials, each setting, its faults."""
+    return tuple(_operation_entries(operation))
+
+
+def calculation_entries(operation: OperationSheet) -> tuple[SearchEntry, ...]:
+    """Return one entry for each group of an operation's calculated values, with their names."""
+    return tuple(
+        SearchEntry(
+            f"Operation {operation.number} calculations: {group.title}",
+            _joined(value.label for value in (*group.dialled, *group.derived)),
+            f"{operation.key}-calculations-{group.key}",
+        )
+        for group in operation.groups
+    )
+
+
+def safety_entries(callouts: Iterable[Callout]) -> tuple[SearchEntry, ...]:
+    """Return one entry for each safety message."""
+    return tuple(
+        SearchEntry(
+            f"{call.word}: {call.hazard}", _joined((call.consequence, call.avoid, *call.signs)), f"safety-{call.key}"
+        )
+        for call in callouts
+    )
+
+
+def source_entries(tables: Iterable[TableUse], formulas: Iterable[Fact]) -> tuple[SearchEntry, ...]:
+    """Return one entry for each table and one for all formulas."""
+    listed = [
+        SearchEntry(
+            f"Table {use.table}", _joined((use.title, f"revision {use.revision}", use.source)), f"table-{use.table}"
+        )
+        for use in tables
+    ]
+    return (*listed, SearchEntry("Formulas used", _joined(fact.name for fact in formulas), "formulas"))
+
+
+def _operation_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
+    here = f"Operation {operation.number}"
+    what = (
+        operation.name,
+        operation.cell_name,
+        operation.process,
+        operation.process_name,
+        *operation.robots,
+        operation.fixture,
+        *operation.notes,
+    )
+    yield SearchEntry(f"{here}: {operation.name}", _joined(what))
+    if operation.warnings:
+        told = (warning.sentence for warning in operation.warnings)
+        yield SearchEntry(f"{here}: check before the run", _joined(told), f"{operation.key}-warnings")
+    programs = [f"{program.robot} program {program.number}" for program in operation.programs]
+    programs += [f"{coupon.robot} coupon program {coupon.program}" for coupon in operation.coupon_programs]
+    yield SearchEntry(f"{here}: programs", _joined(programs), f"{operation.key}-programs")
+    components = (
+        f"{each.name} {each.material} {each.coating} {_amount(each.thickness)}" for each in operation.components
+    )
+    yield SearchEntry(f"{here}: parts and materials", _joined(components), f"{operation.key}-parts")
+    if operation.welds:
+        yield SearchEntry(f"{here}: welds", _joined(weld.key for weld in operation.welds), f"{operation.key}-welds")
+    yield SearchEntry(f"{here}: set-up", _joined(step.value for step in operation.set_up), f"{operation.key}-setup")
+    for group in operation.groups:
+        for value in group.dialled:
+            yield _value_entry(operation, group, value, f"set-{value.anchor}")
+    yield SearchEntry(f"{here}: faults", _joined(fault.sign for fault in operation.faults), f"{operation.key}-faults")
+
+
+def _value_entry(operation: OperationSheet, group: SettingGroup, value: Value, anchor: str) -> SearchEntry:
+    shown = _amount(value.amount) if value.amount else value.outside
+    return SearchEntry(
+        f"Operation {operation.number}: {value.label} {shown}", _joined((group.title, operation.process_name)), anchor
+    )
+
+
+def _amount(amount: Amount) -> str:
+    return " ".join(filter(None, (amount.value, amount.unit, amount.second, amount.second_unit)))
+
+
+def _joined(parts: Iterable[str]) -> str:
+    return ". ".join(part.rstrip(".") for part in dict.fromkeys(parts) if part)

@@ -1,0 +1,149 @@
+"""What one order's site is made of, before any tool turns it into files."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+from weld_packets.packet.program_use import ProgramUse
+
+
+@dataclass(frozen=True)
+class SearchEntry:
+    """One search_index place: plain text, never markup; an empty anchor means the page itself."""
+
+    title: str
+    text: str
+    anchor: str = ""
+
+
+@dataclass(frozen=True)
+class PageSection:
+    """One heading that the page list shows under its page; ``title`` is plain text."""
+
+    anchor: str
+    title: str
+
+
+@dataclass(frozen=True)
+class Stamp:
+    """What every page's head and every printed sheet's foot says of the document; all plain text.
+
+    Attributes:
+        order: order number as people say it.
+        revision: revision mark, empty while there is none.
+        status: one of ``draft``, ``in force``, ``superseded``, ``withdrawn``, ``not yet in force``, or
+            ``no revision in force``.
+        detail: who approved, from when, or by what it is superseded; may be empty.
+        digest: short digest of the record, empty where there is none.
+        supervisor: whom to call when page and cell disagree; empty in records that do not name one.
+
+    """
+
+    order: str
+    revision: str
+    status: str
+    detail: str = ""
+    digest: str = ""
+    supervisor: str = ""
+
+
+@dataclass(frozen=True)
+class RevisionChoice:
+    """One revision that a page's selector offers: ``href`` leads from the page to it; ``chosen`` is the page's own."""
+
+    label: str
+    status: str
+    href: str
+    chosen: bool
+
+
+@dataclass(frozen=True)
+class Notice:
+    """What stands across the top of a page that must not be worked from as it is; ``href`` leads to what counts."""
+
+    text: str
+    href: str = ""
+    link: str = ""
+
+
+@dataclass(frozen=True)
+class PageFragment:
+    """One page's body as markup that is already escaped, and what surrounds it as plain text.
+
+    Attributes:
+        path: file of the page inside the site, such as ``operation-1.html``.
+        sheet: name of the printed sheet, shown in the head of each of its sheets.
+        group: heading of the page list under which the page stands; empty at the top.
+        listed: whether the page list and the previous/next buttons lead to it.
+        stamp: replaces the site's stamp on this page, as on a superseded one.
+        choices: revisions to choose from, newest first.
+        notice: what stands across the top, in place of what the status says by itself.
+        scripts: own scripts, by path inside the site.
+        coded: whether its printed sheets carry a code.
+        parts: sheets that the page joins, each in a section of its own; empty for a page that is one sheet.
+
+    """
+
+    path: str
+    title: str
+    nav_title: str
+    html: str
+    sheet: str = ""
+    group: str = ""
+    listed: bool = True
+    search: tuple[SearchEntry, ...] = ()
+    sections: tuple[PageSection, ...] = ()
+    stamp: Stamp | None = None
+    choices: tuple[RevisionChoice, ...] = ()
+    notice: Notice | None = None
+    scripts: tuple[str, ...] = ()
+    coded: bool = True
+    parts: tuple[str, ...] = ()
+
+    @property
+    def folder(self) -> str:
+        """Return the folder inside the site in which the page stands, empty for the main pages."""
+        return self.path.rpartition("/")[0]
+
+    @property
+    def name(self) -> str:
+        """Return the name of the sheet for a machine, such as ``operation-1``."""
+        return self.path.rpartition("/")[2].removesuffix(".html")
+
+    @property
+    def sheets(self) -> tuple[str, ...]:
+        """Return the names of the sheets that the page prints, in order."""
+        return self.parts or (self.name,)
+
+
+@dataclass(frozen=True)
+class Card:
+    """What the list of all orders shows of this one; plain text.
+
+    ``programs`` is what the order uses the programs of its robots for, to be compared with other orders.
+    ``steady`` are the first and the last day on which the order's status is as its site says; empty: open.
+    """
+
+    title: str
+    summary: str
+    facts: tuple[str, ...] = ()
+    steady: tuple[str, str] = ("", "")
+    programs: tuple[ProgramUse, ...] = ()
+
+
+@dataclass(frozen=True)
+class SitePlan:
+    """A whole site: ``slug`` names its folder.
+
+    ``files`` are further files by path inside it, ``shared`` those that stand in the sites of many orders.
+    """
+
+    slug: str
+    title: str
+    stamp: Stamp
+    pages: tuple[PageFragment, ...]
+    card: Card
+    files: Mapping[str, bytes] = field(default_factory=lambda: MappingProxyType({}))
+    shared: Mapping[str, bytes] = field(default_factory=lambda: MappingProxyType({}))

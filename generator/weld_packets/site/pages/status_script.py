@@ -1,0 +1,49 @@
+"""What the pages' own scripts know of the revisions: enough to answer for any day without asking anybody."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+
+from weld_packets.revisions.status.periods import Phase
+from weld_packets.site.pages.order_history import OrderHistory, RevisionView
+
+STATUS_DATA = "assets/records.js"
+STATUS_SCRIPTS = (STATUS_DATA, "assets/standing.js")
+
+
+def status_data(history: OrderHistory, sheets: Mapping[str, Sequence[str]]) -> dict[str, bytes]:
+    """Return the data script of an order; ``sheets`` names the sheets of each view by its mark."""
+    data = {
+        "order": history.newest.packet.head.number,
+        "built": str(history.built),
+        "register": history.register,
+        "views": [_edition(view, sheets[view.mark]) for view in history.views],
+        "phases": [_phase(phase) for phase in history.phases],
+    }
+    return {STATUS_DATA: f"window.packetRecords = {json.dumps(data, indent=1, sort_keys=True)}\n".encode()}
+
+
+def _edition(view: RevisionView, sheets: Sequence[str]) -> dict[str, object]:
+    control = view.control
+    return {
+        "mark": control.revision,
+        "folder": view.folder,
+        "digest": control.digest,
+        "effective": control.effective_from,
+        "approver": control.approver,
+        "reason": control.reason,
+        "sheets": list(sheets),
+    }
+
+
+def _phase(phase: Phase) -> dict[str, object]:
+    return {
+        "since": phase.since,
+        "inForce": [
+            {"mark": one.revision, "since": one.since, "covers": one.covers, "approver": one.approver}
+            for one in phase.found.in_force
+        ],
+        "earlier": list(phase.found.earlier_that_day),
+        "status": {one.revision: [one.status, one.superseded_by] for one in phase.standings},
+    }

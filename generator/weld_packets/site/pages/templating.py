@@ -1,0 +1,98 @@
+"""Our own templates: every value is escaped, a missing one is an error, and they are compiled once per process."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from contextlib import suppress
+from functools import cache
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
+from jinja2.bccache import Bucket
+from markupsafe import Markup
+
+from weld_packets.drawing.signs import SIGNS
+from weld_packets.packet.records import Callout, RunEvent, RunRule, TracePoint
+from weld_packets.packet.settings.checks import warnings_of
+from weld_packets.site.pages.codes import inline_code
+from weld_packets.site.pages.filters import both, both_in_line, gauge, second, second_window, shown, window
+from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbol_text
+from weld_packets.wording.english import capital
+from weld_packets.wording.phrases import at_count
+
+
+def render(name: str, **context: object) -> str:
+    """Return the template ``name`` of this room filled with ``context``."""
+    return _environment().get_template(name).render(context)
+
+
+@cache
+def _environment() -> Environment:
+    environment = Environment(
+        loader=FileSystemLoader(Path(__file__).parent / "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    cache_compiled_templates(environment)
+    environment.globals.update(sign_names=SIGNS, by_key=_by_key)
+    environment.filters.update(
+        shown=shown,
+        second=second,
+        both=both,
+        both_in_line=both_in_line,
+        window=window,
+        second_window=second_window,
+        code=inline_code,
+        gauge=gauge,
+        in_symbols=_in_symbols,
+        in_numbers=_in_numbers,
+        reason=_reason,
+        at_count=_at_count,
+        to_check=warnings_of,
+        about=lambda warning: warning.sentence,
+        capital=capital,
+        where=lambda warning: warning.place,
+        symbol=symbol_text,
+        drawn=Markup,  # only for pictures, which the drawing room writes and escapes
+    )
+    return environment
+
+
+def _in_symbols(point: TracePoint) -> Markup:
+    return formula_markup(point.symbol, point.expression)
+
+
+def _in_numbers(point: TracePoint) -> Markup:
+    numbers = {put.symbol: (put.amount.value, put.amount.unit) for put in point.numbers}
+    return numbers_markup(point.symbol, point.expression, numbers)
+
+
+def _by_key(callouts: Iterable[Callout]) -> dict[str, Callout]:
+    return {callout.key: callout for callout in callouts}
+
+
+def _at_count(event: RunEvent) -> str:
+    return at_count(event.part_number, event.when)
+
+
+def _reason(due: RunEvent | RunRule) -> str:
+    """Return from what a count follows; a rule and the changes between its turns rest on the same."""
+    robots = " and ".join(due.robots) if isinstance(due, RunRule) else due.robot
+    return f"{', '.join(part for part in (due.operation_name, robots) if part)}: {due.basis}"
+
+
+class _TemplateCache(FileSystemBytecodeCache):
+    """Compiled templates on disk; failures are ignored, since all they cost is the time of compiling again."""
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        with suppress(OSError):
+            super().dump_bytecode(bucket)
+
+
+def cache_compiled_templates(environment: Environment) -> None:
+    """Let ``environment`` keep what it compiles in a folder of the user's own: a single build starts quickly."""
+    with suppress(OSError, RuntimeError):
+        environment.bytecode_cache = _TemplateCache()

@@ -1,0 +1,48 @@
+"""What a release puts into the record beside the packet, and what it refuses to freeze."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from weld_packets import __version__
+from weld_packets.commands import release
+from weld_packets.commands.shared.code_version import commit_of
+
+WHO = ("--author", "a", "--approver", "b", "--reason", "first issue", "--effective", "2030-01-01")
+
+
+@pytest.fixture
+def digest(run: Callable[..., Any]) -> str:
+    """The digest of the packet, as `check` prints it."""
+    return re.findall(r"digest (\w+)", run("check").out)[0]
+
+
+def test_a_record_names_the_version_and_the_commit_of_the_code(
+    workshop: Path, run: Callable[..., Any], digest: str
+) -> None:
+    assert run("release", "wo-1", *WHO, "--digest", digest).status == 0
+    record = json.loads((workshop / "instructions" / "wo-1" / "released" / "A.json").read_bytes())
+    assert record["code"] == {"version": __version__, "commit": commit_of()}
+
+
+def test_sources_that_change_while_the_packet_is_computed_are_not_frozen(
+    workshop: Path, run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    order = workshop / "instructions" / "wo-1" / "order.yaml"
+    draft = release.draft
+
+    def edited_meanwhile(*words: Any) -> Any:
+        packet = draft(*words)
+        order.write_text(order.read_text("utf-8").replace("quantity: 20", "quantity: 21"), "utf-8")
+        return packet
+
+    monkeypatch.setattr(release, "draft", edited_meanwhile)
+    answer = run("release", "wo-1", *WHO, "--digest", digest)
+    assert answer.status == 1
+    assert answer.told.startswith("instructions/wo-1:\n    its sources changed while the packet was computed\n")
+    assert not (order.parent / "released").exists()

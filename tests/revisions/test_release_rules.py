@@ -1,0 +1,160 @@
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import Any
+
+import pytest
+from weld_packets.errors import PacketError
+from weld_packets.packet.records import Packet
+from weld_packets.revisions.records.canonical import packet_digest, short
+from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.store.files import load_register
+from weld_packets.revisions.store.releasing import record_release
+
+
+def refusals(plant: Any, packet: Packet | None = None, approved: str = "", **by: Any) -> list[tuple[str, str]]:
+    before = plant.files()
+    with pytest.raises(PacketError) as caught:
+        record_release(plant.instructions, plant.wanted(packet, approved, **by))
+    assert plant.files() == before
+    assert all(problem.file and problem.remedy for problem in caught.value.problems)
+    return [(problem.key, problem.message) for problem in caught.value.problems]
+
+
+@pytest.mark.parametrize(
+    "approver", ["Process engineer", "process  ENGINEER ", "Process\u00a0engineer", "\uff30rocess engineer"]
+)
+def test_author_and_approver_differ(plant: Any, approver: str) -> None:
+    assert refusals(plant, approver=approver) == [("approver", "author and approver are the same person")]
+
+
+def test_one_person_may_do_both_where_the_plant_allows_it(plant: Any) -> None:
+    record_release(plant.instructions, plant.wanted(approver="Process engineer", one_person=True))
+    assert load_register(plant.instructions).entries[0].approver == "Process engineer"
+
+
+@pytest.mark.parametrize("key", ["author", "approver", "reason"])
+def test_author_approver_and_reason_are_asked_for(plant: Any, key: str) -> None:
+    assert refusals(plant, **{key: "  "}) == [(key, "is missing")]
+
+
+@pytest.mark.parametrize("text", ["a\nb", "a\u202eb", "x" * 501])
+def test_control_characters_and_endless_texts_are_refused(plant: Any, text: str) -> None:
+    ((key, message),) = refusals(plant, reason=text)
+    assert key == "reason"
+    assert "control character or more than 500" in message
+
+
+@pytest.mark.parametrize("change", [{"approved_by": ""}, {"approved_on": ""}])
+def test_a_table_that_is_not_approved_is_refused(plant: Any, change: dict[str, str]) -> None:
+    table = plant.packet.tables[0].model_copy(update=change)
+    packet = plant.packet.model_copy(update={"tables": (table,)})
+    assert refusals(plant, packet) == [("tables", "table spot-lc, revision 3, is not approved")]
+
+
+def test_a_table_whose_approval_lies_in_the_future_is_refused(plant: Any) -> None:
+    table = plant.packet.tables[0].model_copy(update={"approved_on": "2099-01-01"})
+    ((key, message),) = refusals(plant, plant.packet.model_copy(update={"tables": (table,)}))
+    assert (key, message) == (
+        "tables", "table spot-lc, revision 3, is approved on 2099-01-01, a day that has not come"
+    )  # fmt: skip
+
+
+def test_nothing_changed_is_refused(plant: Any) -> None:
+    plant.release()
+    assert refusals(plant) == [("order", "nothing has changed since revision A")]
+
+
+def test_what_was_withdrawn_may_be_released_again_under_a_new_mark(plant: Any) -> None:
+    plant.release()
+    plant.withdraw("A")
+    assert plant.release(day=21).entry.revision == "B"
+
+
+def test_an_unknown_previous_order_is_refused(plant: Any) -> None:
+    head = plant.packet.head.model_copy(update={"previous_order": "frame-9"})
+    packet = plant.packet.model_copy(update={"head": head})
+    assert refusals(plant, packet) == [("previous order", "there is no such order to change over from")]
+
+
+def test_an_order_without_a_previous_one_is_released(plant: Any) -> None:
+    head = plant.packet.head.model_copy(update={"previous_order": ""})
+    assert plant.release(plant.packet.model_copy(update={"head": head})).entry.revision == "A"
+
+
+@pytest.mark.parametrize("form", [str, short])
+def test_a_release_may_be_bound_to_the_digest_that_was_approved(plant: Any, form: Any) -> None:
+    approved = form(packet_digest(plant.packet))
+    record_release(plant.instructions, plant.wanted(approved=approved))
+    assert load_register(plant.instructions).entries[0].packet_sha256 == packet_digest(plant.packet)
+
+
+@pytest.mark.parametrize("approved", ["0" * 64, "0" * 12, "1a2b"])
+def test_another_packet_than_the_approved_one_is_refused(plant: Any, approved: str) -> None:
+    ((key, message),) = refusals(plant, approved=approved)
+    assert key == "digest"
+    assert short(packet_digest(plant.packet)) in message
+
+
+def test_a_bad_effectivity_is_refused(plant: Any) -> None:
+    ((key, message),) = refusals(plant, effective=Effective(kind="date", start="2026-02-01"))
+    assert key == "effective from"
+    assert "before the day of the record" in message
+
+
+def test_a_revision_may_not_begin_before_the_one_that_it_follows(plant: Any) -> None:
+    plant.release(effective=Effective(kind="date", start="2026-04-01"))
+    earlier = Effective(kind="date", start="2026-03-20")
+    assert refusals(plant, plant.titled("new"), effective=earlier)
+    plant.withdraw("A")
+    plant.release(plant.titled("new"), 21, effective=Effective(kind="date", start="2026-03-22"))
+
+
+def test_a_clock_that_was_set_back_is_noticed(plant: Any) -> None:
+    plant.release(day=3)
+    found = refusals(plant, plant.titled("new"), recorded=datetime(2026, 3, 3, 7, 59, 59, tzinfo=UTC),
+                     effective=Effective(kind="date", start="2026-03-03"))  # fmt: skip
+    assert found[0][0] == "released on"
+
+
+def test_all_reasons_are_told_at_once(plant: Any) -> None:
+    found = refusals(plant, approved="0" * 12, author="", reason="", effective=Effective(kind="part", start="501"))
+    assert [key for key, _ in found] == ["author", "reason", "digest", "effective from"]
+
+
+def test_marks_run_out_only_after_the_last_one(plant: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("weld_packets.revisions.records.revision_letters.MARKS", ("A",))
+    plant.release()
+    ((_, message),) = refusals(plant, plant.titled("new"))
+    assert "all revision marks" in message
+
+
+@pytest.mark.parametrize(("mark", "why"), [("B", "no such released revision; there are: A"), ("C", "no such")])
+def test_only_a_released_revision_is_withdrawn(plant: Any, mark: str, why: str) -> None:
+    plant.release()
+    with pytest.raises(PacketError, match=why):
+        plant.withdraw(mark)
+
+
+def test_a_revision_is_withdrawn_once(plant: Any) -> None:
+    plant.release()
+    plant.withdraw("A")
+    with pytest.raises(PacketError, match="is withdrawn already"):
+        plant.withdraw("A")
+
+
+def test_a_withdrawal_takes_effect_on_a_date(plant: Any) -> None:
+    plant.release()
+    with pytest.raises(PacketError, match="takes effect on a date"):
+        plant.withdraw("A", effective=Effective(kind="part", start="7"))
+
+
+def test_a_withdrawal_needs_two_people_too(plant: Any) -> None:
+    plant.release()
+    with pytest.raises(PacketError, match="the same person"):
+        plant.withdraw("A", approver="Process engineer")
+
+
+def test_an_order_without_releases_has_nothing_to_withdraw(plant: Any) -> None:
+    with pytest.raises(PacketError, match="there are: none"):
+        plant.withdraw("A")

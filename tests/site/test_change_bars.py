@@ -1,0 +1,148 @@
+"""Bars stand beside what differs from the revision before, and beside nothing else."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+from weld_packets.packet import records as r
+from weld_packets.revisions.differences.diff import diff
+from weld_packets.site.pages.change_bars import ChangeBars, changed_parts
+from weld_packets.site.pages.change_ranking import is_primary, split_changes
+from weld_packets.site.pages.order_history import RevisionView
+from weld_packets.site.pages.order_pages import pages_of_revision
+
+
+def view(old: r.Packet, new: r.Packet) -> RevisionView:
+    control = r.Control(revision="B", status="in force", digest="0" * 64)
+    return RevisionView(new, control, changes=diff(old, new), compared_with="A")
+
+
+def pages(found: RevisionView) -> dict[str, str]:
+    return {page.path: page.html for page in pages_of_revision(found)}
+
+
+def barred(html: str) -> list[str]:
+    """Return the opening tags that carry a bar."""
+    return re.findall(r"<(\w+)[^>]* data-changed[ >]", html)
+
+
+def altered_operation(packet: r.Packet, **changed: Any) -> r.Packet:
+    operation = packet.operations[0].model_copy(update=changed)
+    return packet.model_copy(update={"operations": (operation, *packet.operations[1:])})
+
+
+def test_a_first_revision_has_no_bars(packet: r.Packet) -> None:
+    control = r.Control(revision="A", status="in force", digest="0" * 64)
+    for html in pages(RevisionView(packet, control)).values():
+        assert "data-changed" not in html
+        assert "since revision" not in html
+
+
+def test_a_changed_setting_has_a_bar_a_word_and_a_link_to_the_history(packet: r.Packet) -> None:
+    group = packet.operations[0].groups[0]
+    force = group.dialled[1].model_copy(update={"amount": r.Amount(value="2.8", unit="kN")})
+    dialled = (group.dialled[0], force, *group.dialled[2:])
+    new = altered_operation(packet, groups=(group.model_copy(update={"dialled": dialled}),))
+    operation = pages(view(packet, new))["operation-1.html"]
+    assert operation.count('<li id="set-operation-1-force" data-changed>') == 1
+    assert 'id="set-operation-1-current" data-changed' not in operation
+    assert (
+        '<a class="changed-word" href="history.html#rev-b">changed<span class="unseen"> since revision A</span></a>'
+        in operation
+    )
+    assert "1 change since revision A" in operation
+    assert "data-changed" not in pages(view(packet, new))["operation-2.html"]
+
+
+def test_a_value_that_came_about_otherwise_has_its_bar_where_that_is_shown(packet: r.Packet) -> None:
+    group = packet.operations[0].groups[0]
+    current = group.dialled[0]
+    trace = tuple(p.model_copy(update={"revision": "5"}) if p.table else p for p in current.trace)
+    dialled = (current.model_copy(update={"trace": trace}), *group.dialled[1:])
+    new = altered_operation(packet, groups=(group.model_copy(update={"dialled": dialled}),))
+    found = pages(view(packet, new))
+    assert "data-changed" not in found["operation-1.html"]
+    assert barred(found["operation-1-calculations.html"]) == ["article"]
+
+
+def test_a_changed_step_has_a_bar_and_its_neighbours_have_none(packet: r.Packet) -> None:
+    steps = packet.operations[0].set_up
+    new = altered_operation(packet, set_up=(steps[0], steps[1].model_copy(update={"value": "F-20"}), *steps[2:]))
+    operation = pages(view(packet, new))["operation-1.html"]
+    assert barred(operation) == ["li"]
+    assert operation.index("data-changed") < operation.index("F-20")
+
+
+def test_what_is_removed_marks_no_neighbour(packet: r.Packet) -> None:
+    new = altered_operation(packet, set_up=packet.operations[0].set_up[1:])
+    found = view(packet, new)
+    operation = pages(found)["operation-1.html"]
+    assert barred(operation) == []
+    assert "1 change since revision A" in operation
+
+
+def test_a_moved_weld_is_marked_in_the_table_of_welds(plant: Any) -> None:
+    old, new = plant.packet, altered_operation(plant.packet, geometry=_moved(plant.packet.operations[0].geometry))
+    assert barred(pages(view(old, new))["operation-1.html"]) == ["tr"]
+
+
+def _moved(geometry: tuple[r.WeldGeometry, ...]) -> tuple[r.WeldGeometry, ...]:
+    return (geometry[0], geometry[1].model_copy(update={"pieces": (("66", "60", "0"),)}), *geometry[2:])
+
+
+def test_every_change_lies_in_some_part(plant: Any) -> None:
+    plant.three()
+    for found in plant.history(20).views:
+        marked = changed_parts(found.packet, found.changes)
+        assert bool(marked) == bool(found.changes)
+
+
+def test_settings_and_welds_lead_and_what_follows_from_them_does_not(plant: Any) -> None:
+    plant.three()
+    second = next(one for one in plant.history(20).views if one.mark == "B")
+    leading, following = split_changes(second.changes)
+    assert [str(change).partition(",")[0] for change in leading] == ["operation 1", "table spot-lc: revision 4 -> 5"]
+    assert not any(is_primary(change) for change in following)
+
+
+def test_bars_say_nothing_without_a_revision_before(packet: r.Packet) -> None:
+    bars = ChangeBars(RevisionView(packet, r.Control(revision="A", status="in force", digest="0")))
+    assert (bars.since, bars.link, bars.all) == ("", "", ([], []))
+
+
+@pytest.mark.parametrize("name", ["index", "changeover", "safety", "operation-1", "start", "inspection", "sources"])
+def test_every_kind_of_page_shows_its_bars(packet: r.Packet, name: str) -> None:
+    head = packet.head.model_copy(update={"quantity": 99})
+    new = altered_operation(packet.model_copy(update={"head": head}), fixture="FX-9", programs=_renumbered(packet))
+    new = new.model_copy(
+        update={
+            "changeover": packet.changeover
+            and packet.changeover.model_copy(update={"lines": (_other_after(packet), *packet.changeover.lines[1:])}),
+            "callouts": (packet.callouts[0].model_copy(update={"avoid": "Stay out."}), *packet.callouts[1:]),
+            "start": (packet.start[0].model_copy(update={"see": "Agreed."}), *packet.start[1:]),
+            "inspections": (packet.inspections[0].model_copy(update={"accept": "at least 5 mm"}),),
+            "tables": (packet.tables[0].model_copy(update={"revision": "5"}),),
+        }
+    )
+    assert "data-changed" in pages(view(packet, new))[f"{name}.html"]
+
+
+def _renumbered(packet: r.Packet) -> tuple[r.Program, ...]:
+    one, *others = packet.operations[0].programs
+    return (one.model_copy(update={"number": "2999"}), *others)
+
+
+def _other_after(packet: r.Packet) -> r.ChangeLine:
+    assert packet.changeover is not None
+    return packet.changeover.lines[0].model_copy(update={"after": "2999"})
+
+
+def test_another_coupon_program_leads_and_is_named_with_its_robot_and_weld_schedule(packet: r.Packet) -> None:
+    coupon = r.CouponProgram(robot="R11", schedule="7", program="T7", welds="Stack k1")
+    old = altered_operation(packet, coupon_programs=(coupon,))
+    new = altered_operation(packet, coupon_programs=(coupon.model_copy(update={"program": "T9"}),))
+    ((change,), following) = split_changes(diff(old, new))
+    assert str(change) == "operation 1, coupon program of R11 for weld schedule 7: program T7 -> T9"
+    assert following == []

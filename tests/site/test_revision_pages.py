@@ -1,0 +1,168 @@
+"""What a site of an order with releases shows on which page, by the day it is built for."""
+
+from __future__ import annotations
+
+import html
+import json
+import re
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+from weld_packets.packet.records import Packet
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.mkdocs_build import SiteLooks
+from weld_packets.site.pages.order_history import load_order_history, with_draft
+from weld_packets.site.pages.revision_pages import plan_released_site
+from weld_packets.site.pages.site_plan import PageFragment, SitePlan
+from weld_packets.site.pages.status_script import STATUS_DATA
+
+
+def page(plan: SitePlan, path: str) -> PageFragment:
+    return next(one for one in plan.pages if one.path == path)
+
+
+def words(markup: str) -> str:
+    return re.sub(r"\s+", " ", html.unescape(re.sub(r"<[^>]+>", " ", markup)))
+
+
+@pytest.fixture(scope="module")
+def plan(module_plant: Any) -> SitePlan:
+    return plan_released_site(module_plant.history(20))
+
+
+def test_an_order_without_releases_has_no_dossier(plant: Any, packet: Packet) -> None:
+    assert load_order_history(plant.archive(), packet.head.slug, date(2026, 10, 20)) is None
+
+
+def test_the_main_pages_show_the_revision_in_force(plan: SitePlan) -> None:
+    assert (plan.stamp.revision, plan.stamp.status) == ("C", "in force")
+    assert "8.8" in words(page(plan, "operation-1.html").html)
+    assert page(plan, "operation-1.html").notice is None
+
+
+def test_every_other_revision_is_kept_whole_in_its_folder(plan: SitePlan) -> None:
+    main = {one.path for one in plan.pages if not one.folder} - {"history.html", "check.html"}
+    for folder in ("rev-a", "rev-b"):
+        assert {one.path.removeprefix(f"{folder}/") for one in plan.pages if one.folder == folder} == main
+
+
+def test_what_is_not_in_force_stays_out_of_search_and_page_list(plan: SitePlan) -> None:
+    others = [one for one in plan.pages if one.folder]
+    assert others
+    assert not any(one.search or one.listed for one in others)
+    assert any(one.search for one in plan.pages if not one.folder)
+
+
+def test_a_page_that_is_not_in_force_leads_to_the_same_page_that_is(plan: SitePlan) -> None:
+    superseded, withdrawn = page(plan, "rev-a/operation-1.html").notice, page(plan, "rev-b/operation-1.html").notice
+    assert superseded is not None
+    assert withdrawn is not None
+    assert (superseded.href, superseded.link) == ("../operation-1.html", "Open revision C, in force")
+    assert superseded.text == "By revision B. Do not work from this page."
+    assert withdrawn.text == "spot S2 lies under a clamp. Do not work from this page."
+
+
+def test_the_selector_offers_every_revision_on_the_same_page(plan: SitePlan) -> None:
+    offered = [(one.label, one.status, one.href, one.chosen) for one in page(plan, "rev-a/operation-2.html").choices]
+    assert offered == [
+        ("Rev C", "in force", "../operation-2.html", False),
+        ("Rev B", "withdrawn", "../rev-b/operation-2.html", False),
+        ("Rev A", "superseded", "../rev-a/operation-2.html", True),
+    ]
+
+
+def test_pages_in_a_folder_find_signs_and_history_above_them(plan: SitePlan) -> None:
+    operation = page(plan, "rev-b/operation-1.html").html
+    assert 'src="../assets/signs/' in operation
+    assert 'src="assets/' not in operation
+    assert 'href="../history.html#rev-b"' in operation
+
+
+def test_a_released_page_says_what_its_record_says(plan: SitePlan) -> None:
+    assert "8.4 kA" in words(page(plan, "rev-a/operation-1.html").html)
+    assert "revision 4" in words(page(plan, "rev-a/operation-1-calculations.html").html)
+
+
+def test_nothing_in_force_says_do_not_weld_and_shows_no_setting(module_plant: Any) -> None:
+    plan = plan_released_site(module_plant.history(15))
+    first = page(plan, "index.html")
+    assert (plan.stamp.revision, plan.stamp.status) == ("", "no revision in force")
+    assert "Do not weld order PL-2041" in words(first.html)
+    assert "operation-1.html" not in [one.path for one in plan.pages]
+    assert "rev-b/operation-1.html" in [one.path for one in plan.pages]
+    notice = page(plan, "rev-b/operation-1.html").notice
+    assert notice is not None
+    assert notice.href == "../index.html"
+
+
+def test_a_revision_that_is_due_is_shown_beforehand_with_its_day(plant: Any) -> None:
+    plant.release(plant.packet, 5, start="2026-10-05")
+    plant.release(with_title(plant.packet), 8, "new title", start="2026-10-30")
+    plan = plan_released_site(plant.history(9))
+    assert plan.stamp.revision == "A"
+    notice = page(plan, "rev-b/index.html").notice
+    assert notice is not None
+    assert notice.text.startswith("Takes effect from 2026-10-30.")
+    assert plan.card.steady == ("2026-10-05", "2026-10-29")
+
+
+def with_title(packet: Packet) -> Packet:
+    return packet.model_copy(update={"head": packet.head.model_copy(update={"title": "Carcass, second build"})})
+
+
+def test_two_revisions_that_share_the_order_each_name_their_parts(plant: Any) -> None:
+    plant.release(plant.packet, 5)
+    plant.release_from_part(with_title(plant.packet), 6, "120")
+    plan = plan_released_site(plant.history(7))
+    newer, older = page(plan, "index.html").notice, page(plan, "rev-a/index.html").notice
+    assert plan.stamp.revision == "B"
+    assert newer is not None
+    assert older is not None
+    assert (newer.text, newer.link) == ("Only for parts from part 120.", "Other parts: revision A")
+    assert (older.text, older.link) == ("Only for parts before part 120.", "Other parts: revision B")
+
+
+def test_the_draft_of_a_released_order_is_compared_with_its_newest_release(module_plant: Any) -> None:
+    history = with_draft(module_plant.history(20), with_title(module_plant.packet))
+    plan = plan_released_site(history)
+    assert plan.stamp.status == "draft"
+    assert [view.mark for view in history.others] == ["C", "B", "A"]
+    assert history.main is not None
+    assert history.main.compared_with == "C"
+    notice = page(plan, "rev-a/index.html").notice
+    assert notice is not None
+    assert notice.href == "../rev-c/index.html"
+
+
+def test_the_scripts_know_how_every_revision_stands_on_every_day(plan: SitePlan) -> None:
+    data = json.loads(plan.files[STATUS_DATA].decode().removeprefix("window.packetRecords = "))
+    assert [(phase["since"], [one["mark"] for one in phase["inForce"]]) for phase in data["phases"]] == [
+        ("2026-10-05", ["A"]),
+        ("2026-10-12", ["B"]),
+        ("2026-10-14", []),
+        ("2026-10-19", ["C"]),
+    ]
+    assert data["phases"][-1]["status"] == {"A": ["superseded", "B"], "B": ["withdrawn", ""], "C": ["in force", ""]}
+    assert data["phases"][2]["earlier"] == ["B"]
+    assert {one["mark"]: one["folder"] for one in data["views"]} == {"A": "rev-a", "B": "rev-b", "C": ""}
+    assert "operation-2-calculations" in data["views"][0]["sheets"]
+    assert data["built"] == "2026-10-20"
+
+
+def test_the_whole_site_holds_together_and_is_the_same_bytes_each_time(
+    looks: SiteLooks, tmp_path: Path, module_plant: Any
+) -> None:
+    """Emitting inspects every link, anchor and script; a dead one is an error."""
+    sites = [
+        Emitter(looks, tmp_path / name).emit(plan_released_site(module_plant.history(20)))
+        for name in ("one", "other/deeper")
+    ]
+    one, other = (
+        {path.relative_to(site).as_posix(): path.read_bytes() for path in site.rglob("*") if path.is_file()}
+        for site in sites
+    )
+    assert one == other
+    index = json.loads(one["search/search_index.json"])
+    assert not [doc for doc in index["docs"] if doc["location"].startswith("rev-")]

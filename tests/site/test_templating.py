@@ -1,0 +1,56 @@
+"""Compiled templates are kept where that is safe, and nothing depends on it."""
+
+from __future__ import annotations
+
+import tempfile
+from pathlib import Path
+
+import pytest
+from jinja2 import DictLoader, Environment
+from weld_packets.site.pages.templating import cache_compiled_templates
+
+
+def rendered(folder: Path, monkeypatch: pytest.MonkeyPatch) -> str:
+    monkeypatch.setattr(tempfile, "tempdir", str(folder))
+    environment = Environment(loader=DictLoader({"a": "{{ 6 * 7 }}"}), autoescape=True)
+    cache_compiled_templates(environment)
+    return environment.get_template("a").render()
+
+
+def kept(folder: Path) -> list[Path]:
+    return [path for path in folder.rglob("*") if path.is_file()]
+
+
+def test_what_is_compiled_is_kept_in_a_folder_for_this_user_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert rendered(tmp_path, monkeypatch) == "42"
+    (entry,) = kept(tmp_path)
+    assert entry.parent.stat().st_mode & 0o077 == 0
+
+
+def test_a_damaged_entry_is_compiled_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    rendered(tmp_path, monkeypatch)
+    (entry,) = kept(tmp_path)
+    whole = entry.read_bytes()
+    entry.write_bytes(whole[: len(whole) // 2])
+    assert rendered(tmp_path, monkeypatch) == "42"
+
+
+def test_a_folder_that_others_can_write_to_is_not_used(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    rendered(tmp_path, monkeypatch)
+    (entry,) = kept(tmp_path)
+    entry.unlink()
+    entry.parent.chmod(0o777)
+    monkeypatch.setattr("os.chmod", lambda *_: None)
+    assert rendered(tmp_path, monkeypatch) == "42"
+    assert kept(tmp_path) == []
+
+
+def test_a_full_disk_costs_only_the_compiling(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*_: object, **__: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(tempfile, "NamedTemporaryFile", full)
+    assert rendered(tmp_path, monkeypatch) == "42"
+    assert kept(tmp_path) == []
