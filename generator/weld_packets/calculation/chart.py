@@ -9,10 +9,8 @@ from typing import Any
 
 from weld_packets.calculation.trace import Lookup, Window
 from weld_packets.errors import OutOfRangeError, refusal
-from weld_packets.model.charts import ArcChart, ChartRow, SpotChart, SpotSpacing
+from weld_packets.model.charts import Chart, ChartRow
 from weld_packets.units import Quantity, as_written, in_mm, magnitude, quantity, same, spelling
-
-Chart = SpotChart | SpotSpacing | ArcChart
 
 _FRACTION = Decimal("0.000001")
 
@@ -184,7 +182,7 @@ def read_chart(table: Chart, column: str, at: Quantity) -> Lookup:
     return read(locate(table, at), column)[0]
 
 
-def read_window(table: SpotChart | ArcChart, column: str, at: Quantity) -> tuple[Lookup, Window]:
+def read_window(table: Chart, column: str, at: Quantity) -> tuple[Lookup, Window]:
     """Return value and window of ``column``: the chart's range, else the value with the table's tolerance."""
     return windowed(locate(table, at), column)
 

@@ -36,8 +36,8 @@ from weld_packets.model.fields import (
     Whole,
     WireFeed,
 )
+from weld_packets.model.processes import ArcNumber, ProcessNumber
 from weld_packets.model.trade import (
-    ArcProcess,
     BaseMetal,
     Coating,
     Joint,
@@ -45,10 +45,9 @@ from weld_packets.model.trade import (
     QualityLevel,
     Reliability,
     SignalWord,
-    SpotProcess,
     TransferMode,
 )
-from weld_packets.units import SystemOfUnits
+from weld_packets.units import Quantity, SystemOfUnits, in_mm, same
 
 
 class Approval(Record):
@@ -93,6 +92,11 @@ class Material(Record):
     working_temperature_source: Text = "not stated"
     interpass_maximum: Temperature | None = None
     interpass_source: Text = "not stated"
+
+    def is_supplied_in(self, thickness: Quantity) -> bool:
+        """Return whether a thickness lies in the range of stock, both ends included."""
+        at, low, high = (in_mm(value) for value in (thickness, self.thickness_from, self.thickness_to))
+        return low < at < high or same(at, low) or same(at, high)
 
 
 class Materials(Table):
@@ -144,7 +148,7 @@ class Wire(Record):
     id: Mark
     designation: Name
     standard: Name
-    process: ArcProcess
+    process: ArcNumber
     bases: tuple[BaseMetal, ...]
     diameter: Size
     density: Density
@@ -228,7 +232,7 @@ class Condition(Record):
     been measured; ``carbon_dioxide_over`` holds too where the gas does not state its share.
     """
 
-    processes: tuple[ArcProcess | SpotProcess, ...] = ()
+    processes: tuple[ProcessNumber, ...] = ()
     coatings: tuple[Coating, ...] = ()
     bases: tuple[BaseMetal, ...] = ()
     current_over: Current | None = None
@@ -308,13 +312,13 @@ class Remedy(Record):
 
 
 class Fault(Record):
-    """One fault sign, its remedies in order, and when to stop and call.
+    """One fault sign, its remedies in order, and when to stop and call the supervisor.
 
     ``limits`` names the imperfections of which the work stops outside their limits.
     """
 
     id: Mark
-    processes: tuple[ArcProcess | SpotProcess, ...]
+    processes: tuple[ProcessNumber, ...]
     sign: Text
     remedies: Annotated[tuple[Remedy, ...], Field(min_length=1)]
     stop_when: Text
@@ -332,7 +336,7 @@ class Faults(Table):
 class ShadeRow(Record):
     """Filter shade for a range of current; a shared end belongs to the darker row."""
 
-    process: ArcProcess
+    process: ArcNumber
     over: Current
     up_to: Current
     minimum_shade: Whole
@@ -351,7 +355,7 @@ class Limit(Record):
     """A plausibility bound of one quantity, per process and base metal, with its source."""
 
     quantity: SettingKey | Literal["heat_input", "thickness"]
-    processes: tuple[ArcProcess | SpotProcess, ...]
+    processes: tuple[ProcessNumber, ...]
     bases: tuple[BaseMetal, ...]
     coatings: tuple[Coating, ...] = ()
     lowest: Text
@@ -376,7 +380,7 @@ class Inspection(Record):
     """
 
     id: Mark
-    processes: tuple[ArcProcess | SpotProcess, ...]
+    processes: tuple[ProcessNumber, ...]
     stage: Literal["coupon", "first-off", "in process", "last-off"]
     what: Text
     how: Text
@@ -467,7 +471,7 @@ class UnequalThickness(Record):
 
 
 class RootGap(Record):
-    """Greatest root gap of a fillet, as a share of the wire's diameter; over ``added_over`` it is added to the leg."""
+    """Maximum root gap of a fillet, as a share of the wire's diameter; over ``added_over`` it is added to the leg."""
 
     of_wire: Number
     of_wire_source: Text

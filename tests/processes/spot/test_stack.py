@@ -3,8 +3,8 @@ from typing import Any
 import pytest
 from weld_packets.calculation.results import OperationResult
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.spot import spot_operation
 from weld_packets.processes.spot.chart_choice import choose_chart
+from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.processes.spot.stack import governing, limit_verdicts, read_stack
 from weld_packets.units import Quantity, quantity
 
@@ -78,11 +78,6 @@ def test_a_stack_on_the_limit_passes_in_spite_of_float_noise(build: Any) -> None
 def test_only_the_stated_limits_are_checked(build: Any) -> None:
     chart = build.schedule(**{"stack limits": {"thickness ratio": "3", "source": "S"}})
     assert len(limit_verdicts(stack_of(build, "1 mm", "1 mm"), chart)) == 1
-
-
-def test_a_thickness_that_the_material_is_not_listed_in_is_refused(build: Any) -> None:
-    told = refused(lambda: stack_of(build, "0.3 mm", "1 mm"))
-    assert told.startswith("part p0 is 0.3\N{NO-BREAK SPACE}mm thick; plain is listed from 0.4")
 
 
 def test_a_stack_of_two_base_metals_is_refused(build: Any) -> None:

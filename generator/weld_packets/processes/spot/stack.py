@@ -9,7 +9,6 @@ from decimal import Decimal
 
 from weld_packets.calculation.acts import PEEL_ALL
 from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.listed import check_listed
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.approved_tables import ApprovedTables
@@ -57,16 +56,9 @@ class SheetStack:
 
 
 def read_stack(stack: Stack, operation: SpotOperation, approved: ApprovedTables) -> SheetStack:
-    """Return a stack with its sheets; raise OutOfRangeError for mixed base metals or a thickness not on the list."""
+    """Return a stack with its sheets; raise OutOfRangeError for mixed base metals."""
     components = {component.id: component for component in operation.components}
-    gathering = Gathering()
-    sheets = []
-    for index, mark in enumerate(stack.sheets):
-        sheet = Sheet(components[mark], approved.materials[components[mark].material])
-        sheets.append(sheet)
-        with gathering.step(key=f"sheets[{index}]"):
-            check_listed(sheet.component, sheet.material)
-    gathering.finish(OutOfRangeError)
+    sheets = [Sheet(components[mark], approved.materials[components[mark].material]) for mark in stack.sheets]
     coating = max((sheet.material.coating for sheet in sheets), key=DEMAND.index)
     thicknesses = tuple(in_mm(sheet.component.thickness) for sheet in sheets)
     return SheetStack(stack.id, tuple(sheets), thicknesses, _base(sheets), coating, stack.visible)

@@ -12,7 +12,7 @@ import yaml
 from weld_packets.errors import Problem, SourceError
 from weld_packets.sources.reading.files import refused, unwanted
 from weld_packets.sources.reading.places import Document, KeyPath, Places, Tree, key_text
-from weld_packets.sources.reading.yaml_words import plain_words
+from weld_packets.sources.reading.yaml_syntax import syntax_problem
 
 DEPTH_LIMIT = 20
 NODE_LIMIT = 100_000
@@ -32,7 +32,7 @@ def read_yaml(text: str, file: str, loader: type = _LOADER) -> Document:
         for event in yaml.parse(text, Loader=loader):
             builder.take(event)
     except yaml.YAMLError as error:
-        builder.problems.append(plain_words(error, file))
+        builder.problems.append(syntax_problem(error, text, builder.within, file))
     if builder.problems:
         raise SourceError(builder.problems)
     if not isinstance(builder.top, dict):
@@ -42,11 +42,18 @@ def read_yaml(text: str, file: str, loader: type = _LOADER) -> Document:
 
 @dataclass
 class _Open:
-    """A mapping or list whose end has not come yet."""
+    """A mapping or list that is still open."""
 
     node: dict[str, Any] | list[Any]
     path: KeyPath
+    brackets: bool = False
     key: str | None = None
+
+    @property
+    def form(self) -> str:
+        """The sign of its form: a bracket, a dash for a list, a colon for keys."""
+        is_list = isinstance(self.node, list)
+        return ("[" if is_list else "{") if self.brackets else ("-" if is_list else ":")
 
 
 @dataclass
@@ -61,6 +68,11 @@ class _Builder:
     opened: list[_Open] = field(default_factory=list)
     count: int = 0
     documents: int = 0
+
+    @property
+    def within(self) -> str:
+        """What is open now, by the sign of its form; empty at the top."""
+        return self.opened[-1].form if self.opened else ""
 
     def take(self, event: Any) -> None:
         line = event.start_mark.line + 1
@@ -87,13 +99,13 @@ class _Builder:
         self._check(event, line)
         text: str = event.value if event.value.isascii() else unicodedata.normalize("NFC", event.value)
         if hidden := unwanted(text):
-            self._problem(line, hidden, "a control or invisible character stands in the text", "delete it")
+            self._problem(line, hidden, "there is a control or invisible character in the text", "delete it")
         holder = self.opened[-1] if self.opened else None
         if holder and holder.key is None and isinstance(holder.node, dict):
             self._key(holder, text, line, plain=event.implicit[0])
             return
         if not text and event.implicit[0]:
-            self._problem(line, "", "no value stands here", "write the value, or leave the key out")
+            self._problem(line, "", "a value is missing here", "write the value, or leave the key out")
         self._place(text, line)
 
     def _key(self, holder: _Open, key: str, line: int, *, plain: bool) -> None:
@@ -117,7 +129,7 @@ class _Builder:
         if len(self.opened) >= DEPTH_LIMIT:
             self._stop(line, f"nested more than {DEPTH_LIMIT} deep", "check the brackets and the indentation")
         node: dict[str, Any] | list[Any] = {} if isinstance(event, yaml.MappingStartEvent) else []
-        self.opened.append(_Open(node, self._place(node, line)))
+        self.opened.append(_Open(node, self._place(node, line), bool(event.flow_style)))
 
     def _place(self, value: Tree, line: int) -> KeyPath:
         """Put ``value`` where it belongs and return its path."""
@@ -170,4 +182,4 @@ def _refuse_tabs(text: str, file: str) -> None:
 def _tabs(text: str, file: str) -> Iterator[Problem]:
     for number, line in enumerate(text.split("\n"), start=1):
         if "\t" in line:
-            yield Problem(file, number, "", line.strip()[:40], "a tab stands here", "write spaces instead")
+            yield Problem(file, number, "", line.strip()[:40], "tab found", "write spaces instead")
