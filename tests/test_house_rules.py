@@ -26,7 +26,7 @@ MAY_IMPORT = {
     "packet": {
         "errors", "units", "geometry", "model", "calculation", "processes", "planning", "wording", "drawing",
     },
-    "diagrams": {"drawing", "units", "geometry", "model", "calculation", "planning", "wording", "packet"},
+    "diagrams": {"drawing", "units", "geometry", "model", "calculation", "processes", "planning", "wording", "packet"},
     "revisions": {"errors", "units", "packet"},
     "site": {"errors", "wording", "packet", "diagrams", "revisions", "drawing"},
     "commands": {

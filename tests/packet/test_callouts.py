@@ -9,7 +9,8 @@ from weld_packets.errors import OutOfRangeError
 from weld_packets.model.order import SpotOperation
 from weld_packets.model.tables import Hazard
 from weld_packets.packet.safety.messages import messages
-from weld_packets.packet.steps.placing import Draft, placed
+from weld_packets.packet.steps.placing import placed
+from weld_packets.processes.cell.drafts import Draft
 from weld_packets.units import quantity
 
 

@@ -7,7 +7,7 @@ import pytest
 from weld_packets.calculation.reach import spot_point
 from weld_packets.calculation.results import OperationResult
 from weld_packets.model.order import ArcOperation, Order
-from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.orders.orders import load_order
@@ -34,7 +34,7 @@ def results(workspace: Workspace, orders: list[Order]) -> list[OperationResult]:
 def computed(workspace: Workspace, orders: list[Order]) -> Iterator[OperationResult]:
     for operation in (operation for order in orders for operation in order.operations):
         yield (
-            arc_operation(operation, workspace.approved)
+            FAMILY.compute(operation, workspace.approved)
             if isinstance(operation, ArcOperation)
             else spot_operation(operation, workspace.approved)
         )

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.model.order import ArcOperation
-from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.sources.orders.orders import load_order
 from weld_packets.sources.tables.tables import load_workspace
@@ -21,7 +21,7 @@ def settings(order: str, operation: str, weld: str) -> WeldSettings:
     workspace = load_workspace(ROOT)
     (found,) = (each for each in load_order(workspace, order).order.operations if each.name == operation)
     result = (
-        arc_operation(found, workspace.approved)
+        FAMILY.compute(found, workspace.approved)
         if isinstance(found, ArcOperation)
         else spot_operation(found, workspace.approved)
     )

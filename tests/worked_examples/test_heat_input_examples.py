@@ -1,8 +1,8 @@
 """Heat input: a worked sum on weldinginspections.net, a published procedure with cored wire, factors of EN 1011-1."""
 
 import pytest
-from weld_packets.model.trade import ArcProcess
-from weld_packets.processes.arc.heat.heat import THERMAL_EFFICIENCY, arc_energy, heat_input
+from weld_packets.model.processes import arc_process
+from weld_packets.processes.arc.heat.heat import arc_energy, heat_input
 from weld_packets.units import Quantity, magnitude, quantity
 
 
@@ -23,15 +23,21 @@ def test_published_procedure_with_cored_wire(amperes: float, volts: float, print
     The printed range holds with the factor 0.8 and not without it.
     """
     settings = run(amperes, volts, quantity(260, "mm/min"))
-    heat = heat_input(thermal_efficiency=quantity(THERMAL_EFFICIENCY["136"], "1"), **settings)
+    heat = heat_input(thermal_efficiency=quantity(arc_process("136").thermal_efficiency, "1"), **settings)
     assert round(magnitude(heat, "kJ/mm"), 1) == printed
     assert round(magnitude(arc_energy(**settings), "kJ/mm"), 1) != printed
 
 
 @pytest.mark.parametrize("process", ["131", "135", "136", "138"])
-def test_thermal_efficiency_of_gas_shielded_welding_by_twi_and_ssab(process: ArcProcess) -> None:
+def test_thermal_efficiency_of_gas_shielded_welding_by_twi_and_ssab(process: str) -> None:
     """EN 1011-1 as TWI (MIG/MAG, cored wire) and the SSAB Welding Handbook, 2nd edition (MAG, all types) print it."""
-    assert THERMAL_EFFICIENCY[process] == 0.8
+    assert arc_process(process).thermal_efficiency == 0.8
+
+
+@pytest.mark.parametrize("process", ["141", "142"])
+def test_thermal_efficiency_of_tungsten_arcs_by_twi_and_ssab(process: str) -> None:
+    """TWI and the SSAB Welding Handbook, 2nd edition, print 0.6 for TIG."""
+    assert arc_process(process).thermal_efficiency == 0.6
 
 
 def test_wire_feed_current_and_speed_of_the_mig_mag_course_text_stay_in_its_usual_range() -> None:

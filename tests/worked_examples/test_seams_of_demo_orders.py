@@ -8,11 +8,11 @@ from math import atan2, degrees, dist
 from pathlib import Path
 
 import pytest
+from weld_packets.calculation.path import points_mm
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import PacketError
 from weld_packets.model.order import ArcOperation, Order
-from weld_packets.processes.arc.operation import arc_operation
-from weld_packets.processes.arc.path import points_mm
+from weld_packets.processes.arc import FAMILY
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.orders.orders import load_order
 from weld_packets.sources.tables.tables import Workspace, load_workspace
@@ -44,7 +44,7 @@ def operation_of(orders: dict[str, Order], order: str, name: str) -> ArcOperatio
 
 
 def places(operation: ArcOperation, workspace: Workspace) -> list[Verdict]:
-    return [verdict for verdict in arc_operation(operation, workspace.approved).verdicts if verdict.key in PLACES]
+    return [verdict for verdict in FAMILY.compute(operation, workspace.approved).verdicts if verdict.key in PLACES]
 
 
 def test_every_seam_of_the_demo_lies_on_an_edge_and_none_warns(orders: dict[str, Order], workspace: Workspace) -> None:
@@ -110,7 +110,7 @@ def changed(tmp_path: Path, order: str, *swaps: tuple[str, str]) -> list[str]:
     for operation in load_order(workspace, order).order.operations:
         if isinstance(operation, ArcOperation):
             try:
-                arc_operation(operation, workspace.approved)
+                FAMILY.compute(operation, workspace.approved)
             except PacketError as error:
                 messages += [problem.message for problem in error.problems]
     return messages

@@ -87,7 +87,7 @@ def test_both_pairings_of_one_end_with_the_other_lie_inside_what_is_allowed(
     approved: ApprovedTables, schedule: str
 ) -> None:
     """The shortest time with the highest current, and the longest with the lowest, as a setter would pair them."""
-    for operation in approved.spot_charts[schedule].operations:
+    for operation in approved.spot_charts[schedule].rows:
         assert operation.up_to is not None
         bounds = bounds_of(locate(approved.spot_charts[schedule], operation.up_to), 1)
         minimum, maximum = (each.result for each in (bounds.weakest, bounds.strongest))
@@ -111,11 +111,16 @@ def test_hold_times_between_two_points_of_the_rwma_type_table(
     assert found.m_as(SPELLINGS["cycles@60Hz"]) == pytest.approx(cycles, abs=0.006)
 
 
-def test_the_operation_of_0_010_in_of_the_rwma_type_table(approved: ApprovedTables) -> None:
+def test_the_row_of_0_010_in_of_the_rwma_type_table(approved: ApprovedTables) -> None:
     """Read: face 0.125 in, 160 lbf, 4 cycles, 4000 A."""
     chart, at = approved.spot_charts["spot-uncoated-points"], quantity(0.010, "in")
-    read = {"cap_face": (0.125, "in"), "force": (160, "lbf"), "weld_time": (4, "cycles@60Hz"), "current": (4000, "A")}
-    for column, (number, unit) in read.items():
+    printed = {
+        "cap_face": (0.125, "in"),
+        "force": (160, "lbf"),
+        "weld_time": (4, "cycles@60Hz"),
+        "current": (4000, "A"),
+    }
+    for column, (number, unit) in printed.items():
         assert read(locate(chart, at), column)[0].result.m_as(SPELLINGS[unit]) == pytest.approx(number)
 
 
@@ -140,7 +145,7 @@ def test_set_up_diameters_by_the_plants_factor(approved: ApprovedTables, thickne
     assert found.m_as(SPELLINGS["mm"]) == pytest.approx(diameter, abs=0.006)
 
 
-@pytest.mark.parametrize(("thickness", "diameter", "minimum", "most"), EN_1993_1_3)
+@pytest.mark.parametrize(("thickness", "diameter", "minimum", "maximum"), EN_1993_1_3)
 def test_distances_of_en_1993_1_3_from_memory(
     thickness: float, diameter: float, minimum: float, maximum: float
 ) -> None:

@@ -15,7 +15,7 @@ from weld_packets.calculation.trace import Figure
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import SpotOperation
-from weld_packets.processes.spot import spot_operation
+from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import SPELLINGS
 

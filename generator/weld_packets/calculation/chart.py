@@ -9,10 +9,8 @@ from typing import Any
 
 from weld_packets.calculation.trace import Lookup, Window
 from weld_packets.errors import OutOfRangeError, refusal
-from weld_packets.model.charts import ArcChart, ChartRow, SpotChart, SpotSpacing
+from weld_packets.model.charts import Chart, ChartRow
 from weld_packets.units import Quantity, as_written, in_mm, magnitude, quantity, same, spelling
-
-Chart = SpotChart | SpotSpacing | ArcChart
 
 _FRACTION = Decimal("0.000001")
 

@@ -8,8 +8,8 @@ from functools import lru_cache
 
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError, PacketError, Problem, located, refusal
+from weld_packets.model.processes import process as process_of
 from weld_packets.model.tables import Limit, Limits
-from weld_packets.model.trade import PROCESS_NAMES
 from weld_packets.units import (
     Kind,
     Quantity,
@@ -113,7 +113,7 @@ def _implausible(name: str, value: Quantity, process: str, base: str, fitting: S
     bounds = "; ".join(f"{limit.lowest} to {limit.highest} ({limit.source})" for limit in fitting)
     found = _outside(value, fitting)
     return refusal(
-        f"{name} {found} is not plausible for {PROCESS_NAMES.get(process, process)} of {base}: {bounds}",
+        f"{name} {found} is not plausible for {process_of(process).name} of {base}: {bounds}",
         "check the number, its unit and the schedule that it came from",
         value=found,
     )

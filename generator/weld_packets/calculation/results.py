@@ -6,13 +6,13 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal
+from typing import Any, Literal
 
 from weld_packets.calculation.details import Detail
+from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.trace import Figure, Verdict
-from weld_packets.model.order import ArcOperation, SpotOperation
 from weld_packets.model.trade import Joint, TravelDirection
-from weld_packets.units import Kind, Quantity
+from weld_packets.units import Kind, Quantity, magnitude, quantity
 
 _UNSAFE = re.compile(r"[^a-z0-9]+")
 SizeWord = Literal["required", "target", "largest"]
@@ -173,11 +173,24 @@ class WeldSettings:
 
 @dataclass(frozen=True)
 class OperationResult:
-    """An operation computed: its groups of settings and the checks of its pattern."""
+    """An operation computed: its groups of settings and the checks of its pattern.
 
-    operation: ArcOperation | SpotOperation
+    ``operation`` is a record of the model; its family knows which.
+    """
+
+    operation: Any
     settings: tuple[WeldSettings, ...]
     verdicts: tuple[Verdict, ...]
+
+
+def of_robot(found: OperationResult, robot: str) -> tuple[WeldSettings, ...]:
+    """Return the settings of one robot in an operation."""
+    return tuple(settings for settings in found.settings if settings.robot == robot)
+
+
+def total(settings: tuple[WeldSettings, ...], key: str, unit: str) -> Quantity:
+    """Return the sum of a figure over settings, such as the arc time of a robot on one part."""
+    return quantity(sum(magnitude(value_of(group.figure(key)), unit) for group in settings), unit)
 
 
 def safe_name(*names: str) -> str:

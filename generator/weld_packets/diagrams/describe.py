@@ -21,13 +21,13 @@ def _tenth(value: float) -> str:
 
 def spot_words(spot: SpotPoint) -> str:
     """Return one spot in words."""
-    return f"{spot.sequence} ({spot.label}) at {place(spot.at)}"
+    return f"{spot.label} at {place(spot.at)}"
 
 
 def seam_words(seam: SeamLine) -> str:
-    """Return one seam in words: its way, its joint and its size."""
+    """Return one seam in words: its joint, its size and its path."""
     weld = f"{seam.joint} joint" + (f", {seam.size}" if seam.size else "")
-    return f"{seam.order} ({seam.label}), {weld}: {trail_words(seam.trail)}"
+    return f"{seam.label}, {weld}: {trail_words(seam.trail)}"
 
 
 def trail_words(trail: Trail) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal
 
-from weld_packets.calculation.reach import point_in_mm, points_in_space, spot_point
+from weld_packets.calculation.reach import point_in_mm, points_in_space
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure
 from weld_packets.diagrams.charts.of_settings import settings_charts
@@ -13,7 +13,7 @@ from weld_packets.diagrams.charts.pair import pair_charts
 from weld_packets.diagrams.scene import Bend, JointForm, Lengths, Outline, Scene, SeamLine, SpotPoint, Straight, Trail
 from weld_packets.diagrams.seams.map import seam_pictures
 from weld_packets.diagrams.spots.map import spot_pictures
-from weld_packets.model.order import Arc, ArcOperation, Line, Path, Seam, Spot
+from weld_packets.model.order import Arc, Line, Path
 from weld_packets.model.trade import Joint, TravelDirection
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import numbered
@@ -22,12 +22,15 @@ from weld_packets.packet.settings.values import value_of
 from weld_packets.planning import OrderPlan
 from weld_packets.planning.pair.records import PairPlan
 from weld_packets.planning.records import OperationPlan
+from weld_packets.processes.family import Weld
 from weld_packets.units import SystemOfUnits, in_mm, magnitude, quantity, with_unit, working
 from weld_packets.units.digits import STATED_DIGITS
 from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.titles import sheets_text
 
 _DIAMETER = "target_weld_diameter"
+_DRAWN_SIZES = ("a", "z")
+"""Sizes that stand before a symbol; the gap of a butt does not."""
 _JOINT_FORMS: dict[Joint, JointForm] = {
     "T fillet": "T",
     "lap fillet": "lap",
@@ -63,9 +66,8 @@ def _pair_charts(pair: PairPlan, view: OperationView) -> tuple[Picture, ...]:
 def weld_maps(view: OperationView) -> tuple[Picture, ...]:
     """Return the diagrams of an operation."""
     scene = scene_of(view)
-    if isinstance(view.operation, ArcOperation):
-        return seam_pictures(scene, seam_lines(view))
-    return spot_pictures(scene, spot_points(view))
+    lines, points = seam_lines(view), spot_points(view)
+    return (*(seam_pictures(scene, lines) if lines else ()), *(spot_pictures(scene, points) if points else ()))
 
 
 def scene_of(view: OperationView) -> Scene:
@@ -93,12 +95,13 @@ def spot_points(view: OperationView) -> tuple[SpotPoint, ...]:
             each.number,
             each.weld.id,
             each.side,
-            spot_point(each.weld),
+            each.weld.ends[0],
             stack=sheets_text(settings[each.weld.id].kind.sheets),
             size=_diameter(settings[each.weld.id], view),
+            process=view.operation.process,
         )
         for each in numbered(view)
-        if isinstance(each.weld, Spot)
+        if each.weld.path is None
     )
 
 
@@ -116,21 +119,21 @@ def seam_lines(view: OperationView) -> tuple[SeamLine, ...]:
     """Return the seams of an operation, each with its number in its robot's sequence and its torch angles."""
     settings = _settings_by_weld(view)
     return tuple(
-        _seam_line(each.weld, each.number, settings[each.weld.id], view)
+        _seam_line(each.weld, each.weld.path, each.number, settings[each.weld.id], view)
         for each in numbered(view)
-        if isinstance(each.weld, Seam)
+        if each.weld.path is not None
     )
 
 
-def _seam_line(seam: Seam, order: int, settings: WeldSettings, view: OperationView) -> SeamLine:
+def _seam_line(seam: Weld, path: Path, order: int, settings: WeldSettings, view: OperationView) -> SeamLine:
     figures = {figure.key: figure for figure in settings.dialled}
     distance = figures.get("contact_distance")
     return SeamLine(
         order=order,
         label=seam.id,
         side=view.side(seam.robot),
-        trail=_trail(seam.path),
-        joint=_JOINT_FORMS[seam.joint],
+        trail=_trail(path),
+        joint=_JOINT_FORMS[seam.joint or "T fillet"],
         size=_size(seam, view.order.show_first),
         process=view.operation.process,
         position=seam.position,
@@ -150,11 +153,9 @@ def _leaning(angle: float | None, direction: TravelDirection | None) -> float | 
     return -abs(angle) if angle and direction == "drag" else angle
 
 
-def _size(seam: Seam, first: SystemOfUnits) -> str:
-    for letter, size in (("a", seam.throat), ("z", seam.leg)):
-        if size is not None:
-            return f"{letter}{sheet_amount(size, first).value}"
-    return ""
+def _size(seam: Weld, first: SystemOfUnits) -> str:
+    sizes = (f"{letter}{sheet_amount(size, first).value}" for letter, size in seam.sizes if letter in _DRAWN_SIZES)
+    return next(sizes, "")
 
 
 def _trail(path: Path) -> Trail:

@@ -74,6 +74,8 @@ class SpotPoint:
     at: Point
     stack: str = ""
     size: str = ""
+    process: str = ""
+    """Its ISO 4063 number."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
 from weld_packets.model.machines import Cell, Gun, Machines, PowerSource, Robot
+from weld_packets.model.processes import table_kinds
 from weld_packets.model.tables import (
     Cap,
     Caps,
@@ -49,6 +51,11 @@ TABLE_KINDS: Mapping[str, type[Table]] = {
 }
 
 
+def kinds_of_table() -> Mapping[str, type[Table]]:
+    """Return every kind of table: those of every plant, and those that a family of processes brings."""
+    return {**TABLE_KINDS, **table_kinds()}
+
+
 @dataclass(frozen=True)
 class ApprovedTables:
     """Everything that the approved tables say; ``tables`` by table identifier, the rest by entry identifier."""
@@ -72,6 +79,11 @@ class ApprovedTables:
     limits: tuple[Limit, ...]
     shades: Shades
     imperfections: Imperfections | None = None
+
+    def entries(self, kind: str) -> Mapping[str, Any]:
+        """Return the entries of the one table of a kind by identifier; none where the plant has no such table."""
+        found = (table for table in self.tables.values() if getattr(table, "kind", "") == kind)
+        return {entry.id: entry for table in found for entry in getattr(table, "entries", ())}
 
     def owner(self, kind: str) -> Table:
         """Return the one table of an entry kind such as ``materials``, for citing its revision."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from collections.abc import Mapping
+from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field
 
@@ -28,9 +29,9 @@ from weld_packets.model.fields import (
     Whole,
     WireFeed,
 )
+from weld_packets.model.processes import ArcNumber, numbers
 from weld_packets.model.tables import Table
 from weld_packets.model.trade import (
-    ArcProcess,
     BaseMetal,
     Coating,
     GoverningRule,
@@ -50,6 +51,31 @@ class ChartRow(Record):
     thickness: Thickness | None = None
     over: Thickness | None = None
     up_to: Thickness | None = None
+
+
+class Chart(Table):
+    """What charts of settings share; ``form`` is how their rows lie along the thickness.
+
+    Attributes:
+        needed: columns that a chart must state; ``one_of`` are columns of which it states at least one.
+        dialled: columns that are set or read, and so have a range or a tolerance.
+        bounded: columns that physics bounds, with what the table of limits calls them.
+
+    """
+
+    needed: ClassVar[tuple[str, ...]] = ()
+    one_of: ClassVar[tuple[tuple[str, ...], ...]] = ()
+    dialled: ClassVar[tuple[str, ...]] = ()
+    bounded: ClassVar[Mapping[str, str]] = {}
+
+    form: ChartForm
+    columns: dict[str, str]
+    rows: tuple[ChartRow, ...]
+
+    @property
+    def subject(self) -> tuple[str, tuple[BaseMetal, ...], tuple[Coating, ...]] | None:
+        """The process, base metals and coatings for which physics bounds it; None where nothing bounds it."""
+        return None
 
 
 class SpotRowOfChart(ChartRow):
@@ -90,7 +116,7 @@ class WeldDiameter(Record):
     reliability: Reliability = "published"
 
 
-class SpotChart(Table):
+class SpotChart(Chart):
     """Spot settings by governing thickness for a base metal and its coatings.
 
     ``cap face is`` says how the document means its column of cap faces: as the least or as the greatest face;
@@ -99,8 +125,15 @@ class SpotChart(Table):
     overlap of ``spacing`` and ``spacing also`` the greater ones hold.
     """
 
+    needed: ClassVar[tuple[str, ...]] = ("force", "weld_time", "current")
+    dialled: ClassVar[tuple[str, ...]] = ("force", "weld_time", "current")
+    bounded: ClassVar[Mapping[str, str]] = {
+        "force": "electrode_force",
+        "weld_time": "weld_time",
+        "current": "weld_current",
+    }
+
     kind: Literal["spot chart"]
-    form: ChartForm
     base: BaseMetal
     coatings: tuple[Coating, ...]
     governing_thickness: GoverningRule
@@ -118,8 +151,12 @@ class SpotChart(Table):
     hold_from: Mark | None = None
     upslope: Time | None = None
     sequence_source: Text = "not stated"
-    columns: dict[str, str]
     rows: Annotated[tuple[SpotRowOfChart, ...], Field(min_length=1)]
+
+    @property
+    def subject(self) -> tuple[str, tuple[BaseMetal, ...], tuple[Coating, ...]]:
+        """Spot welding of its base metal in its coatings."""
+        return numbers("spot")[0], (self.base,), self.coatings
 
 
 class SpacingRow(ChartRow):
@@ -129,12 +166,10 @@ class SpacingRow(ChartRow):
     overlap: Length
 
 
-class SpotSpacing(Table):
+class SpotSpacing(Chart):
     """Least pitch and least overlap by thickness; edge distance is half the overlap."""
 
     kind: Literal["spot spacing"]
-    form: ChartForm
-    columns: dict[str, str]
     rows: Annotated[tuple[SpacingRow, ...], Field(min_length=1)]
 
 
@@ -180,7 +215,7 @@ class PassPlan(Record):
     source: Text
 
 
-class ArcChart(Table):
+class ArcChart(Chart):
     """Arc settings by thickness for joints, positions, gas, wire and mode of transfer.
 
     A chart is for one pass; it serves as many more as it has a plan for.
@@ -188,9 +223,20 @@ class ArcChart(Table):
     ``post_flow`` are how long gas flows before and after it.
     """
 
+    needed: ClassVar[tuple[str, ...]] = ("voltage", "gas_flow")
+    one_of: ClassVar[tuple[tuple[str, ...], ...]] = (("current", "wire_feed"),)
+    dialled: ClassVar[tuple[str, ...]] = ("current", "voltage", "wire_feed", "gas_flow")
+    bounded: ClassVar[Mapping[str, str]] = {
+        "current": "welding_current",
+        "voltage": "arc_voltage",
+        "wire_feed": "wire_feed_speed",
+        "travel_speed": "travel_speed",
+        "gas_flow": "gas_flow",
+        "contact_distance": "contact_distance",
+    }
+
     kind: Literal["arc chart"]
-    form: ChartForm
-    process: ArcProcess
+    process: ArcNumber
     bases: tuple[BaseMetal, ...]
     joints: tuple[Joint, ...]
     positions: tuple[Position, ...]
@@ -210,5 +256,9 @@ class ArcChart(Table):
     tolerance: dict[Literal["current", "voltage", "wire feed", "gas flow", "leg"], Share] = {}
     tolerance_source: Text = "not stated"
     pass_plans: tuple[PassPlan, ...] = ()
-    columns: dict[str, str]
     rows: Annotated[tuple[ArcRowOfChart, ...], Field(min_length=1)]
+
+    @property
+    def subject(self) -> tuple[str, tuple[BaseMetal, ...], tuple[Coating, ...]]:
+        """Its process on its bare base metals."""
+        return self.process, self.bases, ("none",)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any, Literal
+from functools import cache
+from typing import TYPE_CHECKING, Annotated, Any, Literal, Union
 
-from pydantic import Discriminator, Field, Tag
+from pydantic import Discriminator, Field, Tag, create_model
 
 from weld_packets.model.fields import (
     Angle,
@@ -25,7 +26,8 @@ from weld_packets.model.fields import (
     WeldScheduleNumber,
     Whole,
 )
-from weld_packets.model.trade import ArcProcess, Coating, Joint, Position, QualityLevel, SpotProcess
+from weld_packets.model.processes import Consumable, numbers, written
+from weld_packets.model.trade import Coating, Joint, Position, QualityLevel
 from weld_packets.units import SystemOfUnits
 
 LengthUnit = Literal["mm", "cm", "m", "in"]
@@ -168,12 +170,20 @@ CouponPrograms = Annotated[_ByWeldSchedule | Annotated[Mark, Tag("alone")], Disc
 """The coupon programs of a robot by the weld schedule that each calls; one alone where its welds have no number."""
 
 
-class _OperationBase(Record):
+if TYPE_CHECKING:
+    _ArcNumber = str
+    _SpotNumber = str
+else:  # a word that tells records apart must be a literal; which ones there are stands in the table of processes
+    _ArcNumber, _SpotNumber = (Literal[numbers(family)] for family in ("arc", "spot"))
+
+
+class Operation(Record):
     """What operations of every process say.
 
     ``programs`` weld the part, ``coupon_programs`` the test coupons; ``clamps`` stand in the order in which they close.
     """
 
+    process: str
     name: Name
     cell: Mark
     robots: tuple[Mark, Mark]
@@ -185,17 +195,25 @@ class _OperationBase(Record):
     clamps: Annotated[tuple[Name, ...], Field(max_length=40)] = ()
     notes: tuple[Text, ...] = ()
 
+    def weld_schedules(self, robot: str) -> frozenset[int | None]:
+        """Return the numbers of the weld schedules that a robot's welds use; None for a weld without one."""
+        raise NotImplementedError(type(self).__name__)
+
     def coupon_programs_of(self, robot: str) -> tuple[tuple[int | None, str], ...]:
         """Return the coupon programs of a robot, each with the number of the weld schedule that it calls, if any."""
         named = self.coupon_programs.get(robot, {})
         return ((None, named),) if isinstance(named, str) else tuple(sorted(named.items()))
 
 
-class ArcOperation(_OperationBase):
-    """A pair of robots that weld seams with an arc process."""
+class ArcOperation(Operation):
+    """A pair of robots that weld seams with an arc process.
 
-    process: ArcProcess
-    wire: Mark
+    Which of ``wire`` and ``electrode`` it needs follows from how its process gets its filler.
+    """
+
+    process: _ArcNumber
+    wire: Mark | None = None
+    electrode: Mark | None = None
     gas: Mark
     quality: QualityLevel = "C"
     chart: Mark | None = None
@@ -209,10 +227,10 @@ class ArcOperation(_OperationBase):
         return frozenset(seam.weld_schedule for seam in self.seams if seam.robot == robot)
 
 
-class SpotOperation(_OperationBase):
+class SpotOperation(Operation):
     """A pair of robots that weld spots; ``spacing_rule`` EN 1993-1-3 checks distances besides the chart."""
 
-    process: SpotProcess
+    process: _SpotNumber
     chart: Mark | None = None
     spacing_rule: Literal["chart", "EN 1993-1-3"] = "chart"
     stacks: Annotated[tuple[Stack, ...], Field(min_length=1)]
@@ -224,21 +242,20 @@ class SpotOperation(_OperationBase):
         return frozenset(numbers[spot.stack] for spot in self.spots if spot.robot == robot and spot.stack in numbers)
 
 
-Row = Annotated[ArcOperation | SpotOperation, Field(discriminator="process")]
-
-
 class FittedAtStart(Record):
     """What was read at a robot or in a cell before the order; it counts in place of what the previous order leaves.
 
-    ``contact_tip_used`` is the arc-on time so far, ``coating`` that of the sheets on which ``welds_since_dressing``
-    were made; ``new`` lists what was fitted new.
+    ``contact_tip_used`` is the arc-on time so far, ``electrode_used`` that since the last of ``grindings``, ``coating``
+    that of the sheets on which ``welds_since_dressing`` were made; ``new`` lists what was fitted new.
     """
 
     robot: Mark | None = None
     cell: Mark | None = None
-    new: tuple[Literal["wire", "contact tip", "gas", "caps"], ...] = ()
+    new: tuple[Consumable, ...] = ()
     wire_left: Mass | None = None
     contact_tip_used: Duration | None = None
+    electrode_used: Duration | None = None
+    grindings: Whole | None = None
     gas_left: Volume | None = None
     dressings: Whole | None = None
     welds_since_dressing: Whole | None = None
@@ -257,4 +274,17 @@ class Order(Record):
     previous_order: Slug | None = None
     fitted_at_start: Annotated[tuple[FittedAtStart, ...], Field(max_length=200)] = ()
     show_first: SystemOfUnits = "metric"
-    operations: Annotated[tuple[Row, ...], Field(min_length=1, max_length=60)]
+    operations: Annotated[tuple[Operation, ...], Field(min_length=1, max_length=60)]
+
+
+def order_record() -> type[Order]:
+    """Return the record by which an order is read: each operation as its process says, by the table of processes."""
+    return _order_record(tuple(each.operation for each in written()))
+
+
+@cache
+def _order_record(operations: tuple[type[Operation], ...]) -> type[Order]:
+    union: Any = Union[operations]  # noqa: UP007 - of as many as there are families
+    one: Any = Annotated[union, Field(discriminator="process")] if len(operations) > 1 else union
+    many: Any = Annotated[tuple[one, ...], Field(min_length=1, max_length=60)]
+    return create_model("Order", __base__=Order, __doc__=Order.__doc__, operations=(many, ...))

@@ -36,8 +36,8 @@ from weld_packets.model.fields import (
     Whole,
     WireFeed,
 )
+from weld_packets.model.processes import ArcNumber, ProcessNumber
 from weld_packets.model.trade import (
-    ArcProcess,
     BaseMetal,
     Coating,
     Joint,
@@ -45,7 +45,6 @@ from weld_packets.model.trade import (
     QualityLevel,
     Reliability,
     SignalWord,
-    SpotProcess,
     TransferMode,
 )
 from weld_packets.units import Quantity, SystemOfUnits, in_mm, same
@@ -149,7 +148,7 @@ class Wire(Record):
     id: Mark
     designation: Name
     standard: Name
-    process: ArcProcess
+    process: ArcNumber
     bases: tuple[BaseMetal, ...]
     diameter: Size
     density: Density
@@ -233,7 +232,7 @@ class Condition(Record):
     been measured; ``carbon_dioxide_over`` holds too where the gas does not state its share.
     """
 
-    processes: tuple[ArcProcess | SpotProcess, ...] = ()
+    processes: tuple[ProcessNumber, ...] = ()
     coatings: tuple[Coating, ...] = ()
     bases: tuple[BaseMetal, ...] = ()
     current_over: Current | None = None
@@ -319,7 +318,7 @@ class Fault(Record):
     """
 
     id: Mark
-    processes: tuple[ArcProcess | SpotProcess, ...]
+    processes: tuple[ProcessNumber, ...]
     sign: Text
     remedies: Annotated[tuple[Remedy, ...], Field(min_length=1)]
     stop_when: Text
@@ -337,7 +336,7 @@ class Faults(Table):
 class ShadeRow(Record):
     """Filter shade for a range of current; a shared end belongs to the darker row."""
 
-    process: ArcProcess
+    process: ArcNumber
     over: Current
     up_to: Current
     minimum_shade: Whole
@@ -356,7 +355,7 @@ class Limit(Record):
     """A plausibility bound of one quantity, per process and base metal, with its source."""
 
     quantity: SettingKey | Literal["heat_input", "thickness"]
-    processes: tuple[ArcProcess | SpotProcess, ...]
+    processes: tuple[ProcessNumber, ...]
     bases: tuple[BaseMetal, ...]
     coatings: tuple[Coating, ...] = ()
     lowest: Text
@@ -381,7 +380,7 @@ class Inspection(Record):
     """
 
     id: Mark
-    processes: tuple[ArcProcess | SpotProcess, ...]
+    processes: tuple[ProcessNumber, ...]
     stage: Literal["coupon", "first-off", "in process", "last-off"]
     what: Text
     how: Text

@@ -4,17 +4,6 @@ from __future__ import annotations
 
 from typing import Literal
 
-ArcProcess = Literal["131", "135", "136", "138"]
-"""ISO 4063: 131 MIG with inert gas, 135 MAG solid wire, 136 MAG flux-cored wire, 138 MAG metal-cored wire."""
-SpotProcess = Literal["21"]
-"""ISO 4063: 21 resistance spot welding."""
-PROCESS_NAMES = {
-    "21": "resistance spot welding",
-    "131": "MIG welding with solid wire",
-    "135": "MAG welding with solid wire",
-    "136": "MAG welding with flux-cored wire",
-    "138": "MAG welding with metal-cored wire",
-}
 Position = Literal["PA", "PB", "PC", "PD", "PE", "PF", "PG"]
 """ISO 6947 working positions."""
 Joint = Literal["T fillet", "lap fillet", "corner fillet", "square butt", "flare bevel"]

@@ -52,16 +52,11 @@ def _entries(view: OperationView, told: Messages) -> _Reads:
     owner = _Owners(view.approved)
     for material in view.materials:
         yield owner["materials"], material.id
-    if view.wire is not None:
-        yield owner["wires"], view.wire.id
-    if view.gas is not None:
-        yield owner["gases"], view.gas.id
+    entries, equipment = view.family.entries(view.operation, view.approved), view.family.equipment_kind(view.operation)
+    yield from ((owner[kind], entry) for kind, entry in entries)
     for robot in view.robots:
-        cap = view.cap(robot)
-        if cap is not None:
-            yield owner["caps"], cap.id
         yield owner["machines"], robot.id
-        yield owner["machines"], robot.equipment
+        yield owner[equipment], robot.equipment
     yield owner["machines"], view.cell.id
     yield from ((owner["hazards"], hazard) for hazard in told.of_operation[view.key])
     yield from _judged(view, owner)

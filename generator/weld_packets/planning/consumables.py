@@ -15,7 +15,7 @@ from weld_packets.planning.due import NEW, count_due, due, since_last, whole_par
 from weld_packets.planning.fitted import changes_in, dressings_after, origin_words
 from weld_packets.planning.formulas import parts_before_due, used_after_parts
 from weld_packets.planning.records import Event, Start, Use
-from weld_packets.planning.supplies import Supply
+from weld_packets.processes.supplies import Supply
 from weld_packets.units import (
     Kind,
     Quantity,
@@ -60,6 +60,10 @@ def use(supply: Supply, start: Start, parts: int) -> Use:
         holds=_holds(supply),
         turns=supply.turns,
         every=whole_parts(supply.wear),
+        lesser_noun=supply.lesser_noun,
+        change_time=supply.change_time,
+        lesser_time=supply.lesser_time,
+        times_source=supply.times_source,
     )
 
 
@@ -77,6 +81,7 @@ def events(supply: Supply, start: Start, parts: int) -> Iterator[Event]:
             cell=supply.cell,
             basis=basis,
             supply=supply.what,
+            word=supply.word,
             dressing=dressing,
         )
 
@@ -138,12 +143,12 @@ def _times(supply: Supply, start: Start, parts: int, run: tuple[Given, ...]) -> 
     if not supply.lesser:
         yield _whole(_count("changes", supply.change), changes, run, (_LEFT,))
         return
-    begun = Name("dressings_at_start", f"{supply.what}: dressings before the first part", "d", kinds.NUMBER)
+    begun = Name("dressings_at_start", f"{supply.what}: {supply.lesser_noun}s before the first part", "d", kinds.NUMBER)
     yield _whole(begun, start.dressings, (_given(begun, start.dressings, origin_words(supply, start)),))
     trace = (*run, _given(begun, start.dressings))
     yield _whole(_count("changes", supply.change), changes, trace, (_LEFT,))
     yield _whole(_count("dressings", supply.lesser), times - changes, trace, (_LEFT,))
-    end = Name("dressings_at_end", f"{supply.what}: dressings after the last part", "d_N", kinds.NUMBER)
+    end = Name("dressings_at_end", f"{supply.what}: {supply.lesser_noun}s after the last part", "d_N", kinds.NUMBER)
     yield _whole(end, dressings_after(supply, start, times), trace, (_LEFT,))
 
 
@@ -210,7 +215,7 @@ def _begun(supply: Supply, start: Start) -> str:
     if not start.is_known:
         return origin_words(supply, start)
     value, unit = _of_one(supply, start.used)
-    done = f"{start.dressings} of {supply.turns} dressings done, " if supply.turns else ""
+    done = f"{start.dressings} of {supply.turns} {supply.lesser_noun}s done, " if supply.turns else ""
     return f"{done}{with_unit(plain(_used_text(value, unit)), unit)} used {origin_words(supply, start)}"
 
 

@@ -10,22 +10,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import FittedAtStart, Order
-from weld_packets.model.tables import Cap
 from weld_packets.planning.due import count_due, used_after
 from weld_packets.planning.records import Left, Origin, Start
-from weld_packets.planning.supplies import Supply, Word, share
+from weld_packets.processes.supplies import Supply, share
 
 
-def starts(
-    stock: Sequence[Supply], order: Order, approved: ApprovedTables, left: Sequence[Left] | None
-) -> tuple[Start, ...]:
+def starts(stock: Sequence[Supply], order: Order, left: Sequence[Left] | None) -> tuple[Start, ...]:
     """Return how each consumable of an order starts; ``left`` is what the order before it leaves, None without one."""
     known = None if left is None else {(each.place, each.what): each for each in left}
-    begun = (
-        (supply, _recorded(supply, order.fitted_at_start, approved) or _carried(supply, known)) for supply in stock
-    )
+    begun = ((supply, _recorded(supply, order.fitted_at_start) or _carried(supply, known)) for supply in stock)
     return tuple(_overdue(start, supply) for supply, start in begun)
 
 
@@ -52,19 +46,11 @@ def origin_words(supply: Supply, start: Start) -> str:
         case Origin.RENEWED:
             return "new, as recorded in this order"
         case Origin.CHANGED:
-            return f"new: {_CHANGED[supply.word]}"
+            return f"new: {supply.changed}"
         case Origin.UNUSED:
             return f"new: no earlier order used this {'robot' if supply.robot else 'cell'}"
         case Origin.NONE_NAMED:
             return "new: no previous order is named"
-
-
-_CHANGED: Mapping[Word, str] = {
-    "wire": "the wire changes at the changeover",
-    "contact tip": "it changes with the wire at the changeover",
-    "gas": "the gas changes at the changeover",
-    "caps": "the caps change at the changeover",
-}
 
 
 def dressings_left(supply: Supply, start: Start) -> int:
@@ -102,32 +88,37 @@ def _carried(supply: Supply, left: Mapping[tuple[str, str], Left] | None) -> Sta
     return Start(before.used, before.dressings, Origin.CARRIED, before.order, before.revision)
 
 
-def _recorded(supply: Supply, entries: Sequence[FittedAtStart], approved: ApprovedTables) -> Start | None:
+def _recorded(supply: Supply, entries: Sequence[FittedAtStart]) -> Start | None:
     """Return what the order records of a consumable; that it can be so is checked where the order is read."""
     for entry in entries:
         if supply.place != (entry.robot or entry.cell):
             continue
         if supply.word in entry.new:
             return Start(origin=Origin.RENEWED)
-        used = _used(supply, entry, approved)
+        used = _used(supply, entry)
         if used is not None:
-            return Start(used, entry.dressings or 0, Origin.RECORDED)
+            return Start(used, _turns(supply, entry), Origin.RECORDED)
     return None
 
 
-def _used(supply: Supply, entry: FittedAtStart, approved: ApprovedTables) -> Fraction | None:
-    if supply.holds is None:
-        return _worn(entry, approved.caps[supply.item])
-    if supply.word == "contact tip":
-        return None if entry.contact_tip_used is None else share(entry.contact_tip_used, supply.holds, supply.unit)
-    left = entry.wire_left if supply.word == "wire" else entry.gas_left
-    return None if left is None else 1 - share(left, supply.holds, supply.unit)
+def _turns(supply: Supply, entry: FittedAtStart) -> int:
+    """Return how often what is recorded was dressed or ground since it was new."""
+    return getattr(entry, supply.turns_key) or 0 if supply.turns_key else 0
 
 
-def _worn(entry: FittedAtStart, cap: Cap) -> Fraction | None:
+def _used(supply: Supply, entry: FittedAtStart) -> Fraction | None:
+    if supply.intervals:
+        return _worn(entry, supply.intervals)
+    amount = getattr(entry, supply.recorded.key) if supply.recorded else None
+    if amount is None or supply.recorded is None or supply.holds is None:
+        return None
+    taken = share(amount, supply.holds, supply.unit)
+    return 1 - taken if supply.recorded.counts == "left" else taken
+
+
+def _worn(entry: FittedAtStart, intervals: Mapping[str, int]) -> Fraction | None:
     """Return the share of a dressing interval that the recorded welds are, on the coating that they were made on."""
     welds = entry.welds_since_dressing
     if welds is None:
         return None
-    lives = {life.coating: life.welds_between_dressings for life in cap.life}
-    return Fraction(welds, lives[entry.coating] if entry.coating else min(lives.values(), default=1))
+    return Fraction(welds, intervals[entry.coating] if entry.coating else min(intervals.values(), default=1))

@@ -2,21 +2,11 @@
 
 from __future__ import annotations
 
-from weld_packets.calculation.formula import Duration, Length, Number, Share, Source, Speed, Standing, Time, formula
+from weld_packets.calculation.formula import Duration, Length, Number, Share, Source, Speed, Standing, formula
 
 SUMMED = Source("sum of times", standing=Standing.GEOMETRY)
 WORN = Source("what is left, divided by what one part takes", standing=Standing.GEOMETRY)
 COUNTED = Source("number of times, multiplied by the time of each", standing=Standing.GEOMETRY)
-
-
-@formula("t + N * t_o", symbol="t_w", source=SUMMED, t="arc_time", N="starts", t_o="overhead")
-def arc_weld_time(*, arc_time: Duration, starts: Number, overhead: Duration) -> Duration:
-    """Return the time of some seams: the arc, and gas pre-flow, arc start and crater of each run."""
-
-
-@formula("N * (t_F / 1000 + t_o)", symbol="t_w", source=SUMMED, N="spots", t_F="time_under_force", t_o="overhead")
-def spot_weld_time(*, spots: Number, time_under_force: Time, overhead: Duration) -> Duration:
-    """Return the time of some spots: the gun's sequence under force, and its closing and opening."""
 
 
 @formula("d / v + N * t_a", symbol="t_m", source=SUMMED, d="air_distance", v="air_speed", N="moves", t_a="approach")

@@ -15,9 +15,10 @@ from weld_packets.planning.fitted import leaves, starts
 from weld_packets.planning.pair.records import PairPlan
 from weld_packets.planning.records import Event, Left, OperationPlan, OrderPlan, Start
 from weld_packets.planning.running import known, with_run
-from weld_packets.planning.supplies import Supply, pooled, supplies
+from weld_packets.planning.supplies import pooled, supplies
 from weld_packets.planning.times import operation_plan
 from weld_packets.planning.weld_schedules import check_coupon_programs, check_set_numbers
+from weld_packets.processes.supplies import Supply
 from weld_packets.units import kinds, magnitude, quantity
 
 MAXIMUM_PARTS = 1_000_000
@@ -43,7 +44,7 @@ def plan_order(
     _check_quantity(order.quantity)
     operations = _operations(results, approved)
     stock = _stock(results, approved)
-    begun = starts(stock, order, approved, left)
+    begun = starts(stock, order, left)
     gathering = Gathering()
     for number, operation in enumerate(operations):
         with gathering.step(key=f"operations[{number}]"):
@@ -79,7 +80,7 @@ def left_by(
 ) -> tuple[Left, ...]:
     """Return only what an order leaves fitted; see ``plan_order``, which raises more."""
     stock = _stock(results, approved)
-    return leaves(stock, starts(stock, order, approved, left), order, left)
+    return leaves(stock, starts(stock, order, left), order, left)
 
 
 def _check_share(operation: OperationPlan) -> None:
@@ -118,7 +119,7 @@ def _check_one_each(stock: Sequence[Supply], fitted: Sequence[Supply]) -> None:
     """Raise OutOfRangeError where an operation needs another wire or gas than an earlier one at the same place."""
     earlier = {(supply.place, supply.word): supply for supply in stock}
     gathering = Gathering()
-    for word in ("wire", "gas"):
+    for word in dict.fromkeys(each.word for each in fitted if each.one_each):
         supply = next((each for each in fitted if each.word == word and (each.place, word) in earlier), None)
         other = earlier[supply.place, word] if supply else None
         if supply and other and other.item != supply.item:

@@ -10,6 +10,7 @@ from typing import Literal
 from weld_packets.calculation.trace import Figure, Verdict
 from weld_packets.planning.due import NEW
 from weld_packets.planning.pair.records import NotChecked, PairPlan
+from weld_packets.units import Quantity
 
 
 @dataclass(frozen=True)
@@ -106,6 +107,7 @@ class Use:
     ``dressings_at_start`` and ``dressings_at_end``. ``origin`` says on what ``start`` rests, as the end of a sentence;
     ``holds`` is what one holds, None for electrode caps; ``turns`` is how often those are dressed before a change;
     ``every`` is after how many whole parts the next one is due, 0 where one does not last a part.
+    ``lesser_noun`` is what is done between two changes, in a word; both times are for how long the cell stands still.
     """
 
     operation: str
@@ -118,6 +120,10 @@ class Use:
     holds: Figure | None = None
     turns: int = 0
     every: int = 0
+    lesser_noun: str = ""
+    change_time: Quantity | None = None
+    lesser_time: Quantity | None = None
+    times_source: str = ""
 
     def figure(self, key: str) -> Figure:
         """Return the figure of that key; KeyError when there is none."""
@@ -128,8 +134,8 @@ class Use:
 class Event:
     """Something that falls due: after a part is finished, or while it is welded; after part 0 is before the first.
 
-    ``basis`` says from what the part number follows and on what authority; ``supply`` is the consumable. ``dressing``
-    is true where it recurs between two changes.
+    ``basis`` says from what the part number follows and on what authority; ``supply`` is the consumable, ``word``
+    what an order calls it. ``dressing`` is true where it recurs between two changes.
     """
 
     part_number: int
@@ -140,6 +146,7 @@ class Event:
     cell: str
     basis: str
     supply: str = ""
+    word: str = ""
     dressing: bool = False
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from math import floor
@@ -12,10 +12,11 @@ from weld_packets.calculation.readings import result, value_of
 from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Weight
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.order import ArcOperation, SpotOperation
+from weld_packets.model.order import Operation
 from weld_packets.model.tables import Inspection
 from weld_packets.planning.formulas import operation_run, stop_time
 from weld_packets.planning.records import OperationPlan, Use
+from weld_packets.processes.family import family_of
 from weld_packets.units import Quantity, exact, kinds, known_to, magnitude, quantity
 
 STOPS = Name("stops_time", "Stops of this operation over the run", "t_s", kinds.DURATION)
@@ -39,7 +40,7 @@ def with_run(
 ) -> OperationPlan:
     """Return the plan of an operation with its stops and its duration over the run."""
     whole = operation.figure("operation_time")
-    changing = list(_changes(operation, uses, approved))
+    changing = list(_changes(operation, uses))
     welding = parts * magnitude(value_of(whole), "s")
     stops = [*changing, *_inspections(found, approved, parts, welding + _seconds(changing))]
     stopping = _stops_figure(stops)
@@ -83,31 +84,17 @@ def _worked(stop: Stop) -> tuple[Given, Worked]:
     return given, stop_time.work(times=quantity(stop.times, "1"), each=each)
 
 
-def _changes(operation: OperationPlan, uses: Sequence[Use], approved: ApprovedTables) -> Iterator[Stop]:
+def _changes(operation: OperationPlan, uses: Sequence[Use]) -> Iterator[Stop]:
     """Yield dressings and changes of the robots of an operation, one after another."""
     for use in uses:
         if (use.operation, use.cell) != (operation.operation, operation.cell):
             continue
         place, what = use.robot or use.cell, use.what.lower()
-        gun = approved.guns.get(approved.robots[use.robot].equipment) if use.robot else None
         changes = int(magnitude(value_of(use.figure("changes")), "1"))
-        if gun is not None:
-            source = gun.change_times_source or ""
+        if use.turns:
             dressings = int(magnitude(value_of(use.figure("dressings")), "1"))
-            yield Stop(f"dressing of {what}, {place}", dressings, gun.dressing_time, source)
-            yield Stop(f"change of {what}, {place}", changes, gun.cap_change_time, source)
-        else:
-            times = _plant_times(approved)
-            yield Stop(f"change of {what}, {place}", changes, times.get(what), approved.plant.change_times_source or "")
-
-
-def _plant_times(approved: ApprovedTables) -> Mapping[str, Quantity | None]:
-    plant = approved.plant
-    return {
-        "wire": plant.wire_change_time,
-        "contact tip": plant.contact_tip_change_time,
-        "gas": plant.cylinder_change_time,
-    }
+            yield Stop(f"{use.lesser_noun} of {what}, {place}", dressings, use.lesser_time, use.times_source)
+        yield Stop(f"change of {what}, {place}", changes, use.change_time, use.times_source)
 
 
 def _inspections(found: OperationResult, approved: ApprovedTables, parts: int, running: float) -> Iterator[Stop]:
@@ -126,11 +113,11 @@ def _times(inspection: Inspection, parts: int, running: float) -> int:
     return 1
 
 
-def applies(inspection: Inspection, operation: ArcOperation | SpotOperation) -> bool:
+def applies(inspection: Inspection, operation: Operation) -> bool:
     """Return whether an inspection is one of an operation: of its process, its level and one of its joints."""
     if operation.process not in inspection.processes:
         return False
-    if not isinstance(operation, ArcOperation):
-        return not inspection.levels and not inspection.joints
-    of_level = not inspection.levels or operation.quality in inspection.levels
-    return of_level and (not inspection.joints or any(seam.joint in inspection.joints for seam in operation.seams))
+    family = family_of(operation.process)
+    of_level = not inspection.levels or family.quality(operation) in inspection.levels
+    joints = {weld.joint for weld in family.welds(operation)}
+    return of_level and (not inspection.joints or bool(joints & set(inspection.joints)))

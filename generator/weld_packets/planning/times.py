@@ -8,32 +8,21 @@ from decimal import Decimal
 from itertools import pairwise
 from math import dist, hypot
 
-from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.reach import spot_point
 from weld_packets.calculation.readings import ordered, result, value_of
-from weld_packets.calculation.results import OperationResult, WeldSettings
+from weld_packets.calculation.results import OperationResult, of_robot, total
 from weld_packets.calculation.spread import beside, moved, share_of
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Robot
-from weld_packets.model.order import ArcOperation
 from weld_packets.model.tables import Plant
-from weld_packets.planning.formulas import (
-    arc_share,
-    arc_weld_time,
-    move_time,
-    operation_time,
-    robot_time,
-    robot_time_with_waits,
-    spot_weld_time,
-)
+from weld_packets.planning.formulas import arc_share, move_time, operation_time, robot_time, robot_time_with_waits
 from weld_packets.planning.pair.records import NotChecked, PairPlan
 from weld_packets.planning.pair.tools import pair_of
 from weld_packets.planning.pair.verdicts import pair_verdicts, wait_remark
 from weld_packets.planning.records import OperationPlan, RobotPlan
-from weld_packets.processes.arc.path import end_mm, start_mm
-from weld_packets.units import Quantity, as_written, exact, kinds, known_to, magnitude, plain, quantity, with_unit
+from weld_packets.processes.family import family_of
+from weld_packets.units import as_written, exact, kinds, known_to, magnitude, plain, quantity, with_unit
 
 WELD = Name("weld_time", "Welding time on one part", "t_w", kinds.DURATION)
 MOVE = Name("move_time", "Moving time on one part", "t_m", kinds.DURATION)
@@ -73,16 +62,6 @@ def operation_plan(found: OperationResult, approved: ApprovedTables) -> Operatio
     robots = tuple(_robot_plan(name, figures[name], found, whole, approved.plant) for name in operation.robots)
     times = ordered(LOAD, cell.load_time, cell.load_time_source), whole
     return OperationPlan(operation.name, operation.cell, robots, times, pair, pair_verdicts(pair, found))
-
-
-def of_robot(found: OperationResult, robot: str) -> tuple[WeldSettings, ...]:
-    """Return the settings of one robot in an operation."""
-    return tuple(settings for settings in found.settings if settings.robot == robot)
-
-
-def total(settings: tuple[WeldSettings, ...], key: str, unit: str) -> Quantity:
-    """Return the sum of a figure over settings, such as the arc time of a robot on one part."""
-    return quantity(sum(magnitude(value_of(group.figure(key)), unit) for group in settings), unit)
 
 
 def _robot_figures(robot: Robot, found: OperationResult, pair: PairPlan | NotChecked) -> tuple[Figure, ...]:
@@ -127,9 +106,10 @@ def _wait_figure(pair: PairPlan, robot: int) -> Figure:
 def _robot_plan(
     name: str, figures: tuple[Figure, ...], found: OperationResult, operation: Figure, plant: Plant
 ) -> RobotPlan:
-    if not isinstance(found.operation, ArcOperation):
+    loaded = family_of(found.operation.process).loaded_key
+    if not loaded:
         return RobotPlan(name, figures)
-    burning = total(of_robot(found, name), "arc_time", "s")
+    burning = total(of_robot(found, name), loaded, "s")
     share = arc_share.work(arc_time=burning, time_of_operation=value_of(operation))
     planned = plant.duty_planning_share
     burnt = with_unit(plain(beside(share.result, planned, "%", Decimal(1))[0]), "%")
@@ -144,8 +124,8 @@ def _robot_plan(
 
 def _weld_figure(robot: Robot, found: OperationResult) -> Figure:
     """Return the welding time of a robot: the sum over its settings."""
-    is_arc = isinstance(found.operation, ArcOperation)
-    works = [_arc_time(robot, group) if is_arc else _spot_time(robot, group) for group in of_robot(found, robot.id)]
+    family = family_of(found.operation.process)
+    works = [family.weld_time(robot, group) for group in of_robot(found, robot.id)]
     seconds = quantity(sum(magnitude(work.result, "s") for work in works), "s")
     overhead = Given("time of each weld besides", robot.weld_overhead, "s", robot.times_source)
     spread = hypot(*(moved(work, {"overhead": ESTIMATED}, "s") for work in works))
@@ -154,18 +134,6 @@ def _weld_figure(robot: Robot, found: OperationResult) -> Figure:
     trace: tuple[Step, ...] = (overhead, *works)
     figure = Figure(WELD.key, WELD.label, WELD.symbol, WELD.kind, "s", seconds, text, trace=trace, remarks=(remark,))
     return replace(figure, spread=spread)
-
-
-def _arc_time(robot: Robot, group: WeldSettings) -> Worked:
-    starts = quantity(len(group.welds) * group.runs, "1")
-    burning = value_of(group.figure("arc_time"))
-    return arc_weld_time.work(arc_time=burning, starts=starts, overhead=robot.weld_overhead)
-
-
-def _spot_time(robot: Robot, group: WeldSettings) -> Worked:
-    pressed = value_of(group.figure("time_under_force"))
-    spots = quantity(len(group.welds), "1")
-    return spot_weld_time.work(spots=spots, time_under_force=pressed, overhead=robot.weld_overhead)
 
 
 def _move_figure(robot: Robot, passes: list[_Pass]) -> Figure:
@@ -187,13 +155,8 @@ def _moving(robot: Robot, way: float, moves: int, told: Remark) -> Figure:
 
 
 def _passes(found: OperationResult, robot: str) -> Iterator[_Pass]:
-    """Yield start and end of each run or spot of a robot, in sequence; runs of a seam follow each other."""
+    """Yield start and end of each pass or point of a robot, in sequence; passes of a seam follow each other."""
     runs = {weld: group.runs for group in found.settings for weld in group.welds}
-    if isinstance(found.operation, ArcOperation):
-        for seam in found.operation.seams:
-            if seam.robot == robot:
-                yield from [(start_mm(seam.path), end_mm(seam.path))] * runs[seam.id]
-        return
-    for spot in found.operation.spots:
-        if spot.robot == robot:
-            yield spot_point(spot), spot_point(spot)
+    for weld in family_of(found.operation.process).welds(found.operation):
+        if weld.robot == robot:
+            yield from [weld.ends] * runs[weld.id]

@@ -6,11 +6,8 @@ from collections.abc import Collection, Iterator, Sequence
 
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.errors import Gathering, refusal
-from weld_packets.model.order import ArcOperation, SpotOperation
+from weld_packets.processes.family import family_of
 from weld_packets.units import as_written
-
-_BESIDE = frozenset({"travel_speed", "gas_flow", "contact_distance", "work_angle", "travel_angle"})
-"""What an arc operation sets elsewhere than on the welding control: in the program, at the flowmeter, at the torch."""
 
 
 def check_set_numbers(results: Sequence[OperationResult], gathering: Gathering) -> None:
@@ -25,7 +22,8 @@ def check_set_numbers(results: Sequence[OperationResult], gathering: Gathering) 
             with gathering.step(key=f"operations[{number}].{place}.weld schedule"):
                 _check_numbered(settings, numbered)
                 if settings.weld_schedule is not None:
-                    _check_same(held.setdefault((settings.robot, settings.weld_schedule), settings), settings)
+                    first = held.setdefault((settings.robot, settings.weld_schedule), settings)
+                    _check_same(first, settings, _elsewhere(result))
 
 
 def check_coupon_programs(results: Sequence[OperationResult], gathering: Gathering) -> None:
@@ -41,11 +39,17 @@ def check_coupon_programs(results: Sequence[OperationResult], gathering: Gatheri
             ):
                 with gathering.step(key=f"operations[{number}].coupon programs.{robot}"):
                     for settings in (each for each in result.settings if each.robot == robot):
-                        _check_proved(proved.setdefault((robot, program), settings), settings, program)
+                        first = proved.setdefault((robot, program), settings)
+                        _check_proved(first, settings, program, _elsewhere(result))
 
 
-def _check_proved(first: WeldSettings, other: WeldSettings, program: str) -> None:
-    differing = _differing(first, other)
+def _elsewhere(result: OperationResult) -> frozenset[str]:
+    """Return the figures that are set elsewhere than on the welding control: in the program, at the tool."""
+    return family_of(result.operation.process).elsewhere
+
+
+def _check_proved(first: WeldSettings, other: WeldSettings, program: str, elsewhere: frozenset[str]) -> None:
+    differing = _differing(first, other, elsewhere)
     if differing:
         raise refusal(
             f"one coupon cannot prove two settings: {differing}",
@@ -56,16 +60,10 @@ def _check_proved(first: WeldSettings, other: WeldSettings, program: str) -> Non
 
 def _placed(result: OperationResult) -> Iterator[tuple[WeldSettings, str]]:
     """Yield the settings of an operation, each with the place where the order gives its number."""
-    places = _places(result.operation)
+    welds = family_of(result.operation.process).welds(result.operation)
+    places = {weld.id: weld.numbered_at for weld in welds}
     for settings in result.settings:
         yield settings, places[settings.welds[0]]
-
-
-def _places(operation: ArcOperation | SpotOperation) -> dict[str, str]:
-    if isinstance(operation, ArcOperation):
-        return {seam.id: f"seams[{index}]" for index, seam in enumerate(operation.seams)}
-    stacks = {stack.id: f"stacks[{index}]" for index, stack in enumerate(operation.stacks)}
-    return {spot.id: stacks[spot.stack] for spot in operation.spots}
 
 
 def _check_numbered(settings: WeldSettings, numbered: Collection[str]) -> None:
@@ -76,8 +74,8 @@ def _check_numbered(settings: WeldSettings, numbered: Collection[str]) -> None:
         )
 
 
-def _check_same(first: WeldSettings, other: WeldSettings) -> None:
-    differing = _differing(first, other)
+def _check_same(first: WeldSettings, other: WeldSettings, elsewhere: frozenset[str]) -> None:
+    differing = _differing(first, other, elsewhere)
     if differing:
         raise refusal(
             f"set {other.weld_schedule} of {other.robot} would hold two settings: {differing}",
@@ -86,9 +84,9 @@ def _check_same(first: WeldSettings, other: WeldSettings) -> None:
         )
 
 
-def _differing(first: WeldSettings, other: WeldSettings) -> str:
+def _differing(first: WeldSettings, other: WeldSettings, elsewhere: frozenset[str]) -> str:
     """Return the first setting that the control would have to keep twice, with both values; empty for none."""
-    one, two = _held(first), _held(other)
+    one, two = _held(first, elsewhere), _held(other, elsewhere)
     label = next((label for label in {**one, **two} if one.get(label) != two.get(label)), None)
     if label is None:
         return ""
@@ -96,7 +94,7 @@ def _differing(first: WeldSettings, other: WeldSettings) -> str:
     return f"{label.lower()} {was} for {first.welds[0]} and {now} for {other.welds[0]}"
 
 
-def _held(settings: WeldSettings) -> dict[str, str]:
+def _held(settings: WeldSettings, elsewhere: frozenset[str]) -> dict[str, str]:
     """Return what the welding control keeps under the number."""
-    dialled = (figure for figure in settings.dialled if figure.key not in _BESIDE)
+    dialled = (figure for figure in settings.dialled if figure.key not in elsewhere)
     return {figure.label: as_written(figure.value) for figure in dialled if figure.value is not None}

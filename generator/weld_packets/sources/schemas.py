@@ -9,8 +9,9 @@ import json
 from pathlib import Path
 from typing import Any, get_args
 
-from weld_packets.model.approved_tables import TABLE_KINDS
-from weld_packets.model.order import Order
+from weld_packets.model.approved_tables import kinds_of_table
+from weld_packets.model.order import order_record
+from weld_packets.model.processes import written
 from weld_packets.model.tables import Table
 from weld_packets.sources.orders.enclosures import WELDS
 from weld_packets.sources.reading.fields_at import keys_of, kind_of
@@ -24,7 +25,6 @@ TABLE_SCHEMA = "table.schema.json"
 """Of a table of any kind; each kind has one of its own beside it."""
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _CELL = {"type": ["number", "string"]}
-_WELD_LISTS = {"ArcOperation": "seams", "SpotOperation": "spots"}
 
 
 def write_schemas(folder: Path = SCHEMA_FOLDER) -> tuple[Path, ...]:
@@ -39,7 +39,7 @@ def write_schemas(folder: Path = SCHEMA_FOLDER) -> tuple[Path, ...]:
 def schema_texts() -> dict[str, str]:
     """Return the text of every schema by the name of its file."""
     made = {ORDER_SCHEMA: order_schema(), TABLE_SCHEMA: any_table_schema()}
-    made |= {_file_of(kind): table_schema(kind) for kind in TABLE_KINDS}
+    made |= {_file_of(kind): table_schema(kind) for kind in kinds_of_table()}
     return {
         name: json.dumps(schema, indent=1, ensure_ascii=False, sort_keys=True) + "\n" for name, schema in made.items()
     }
@@ -49,9 +49,9 @@ def any_table_schema() -> Schema:
     """Return the schema of a table of any kind, which sends an editor on to that of the kind that the table says."""
     kinds = [
         {"if": {"properties": {"kind": {"const": kind}}, "required": ["kind"]}, "then": {"$ref": _file_of(kind)}}
-        for kind in TABLE_KINDS
+        for kind in kinds_of_table()
     ]
-    kind = {"enum": sorted(TABLE_KINDS)}
+    kind = {"enum": sorted(kinds_of_table())}
     return {
         "$schema": _DIALECT,
         "title": "table",
@@ -68,15 +68,16 @@ def _file_of(kind: str) -> str:
 
 def order_schema() -> Schema:
     """Return the schema of an order."""
-    schema: Schema = _adapted(Order.model_json_schema(by_alias=True))
-    for name, welds in _WELD_LISTS.items():
-        _offer_sheet(schema["$defs"][name], welds)
+    schema: Schema = _adapted(order_record().model_json_schema(by_alias=True))
+    for family in written():
+        if family.sheet:
+            _offer_sheet(schema["$defs"][family.operation.__name__], family.welds_key)
     return {"$schema": _DIALECT, "title": "order"} | schema
 
 
 def table_schema(kind: str) -> Schema:
-    """Return the schema of the tables of ``kind``, a key of ``TABLE_KINDS``."""
-    table = TABLE_KINDS[kind]
+    """Return the schema of the tables of ``kind``, a key of ``kinds_of_table``."""
+    table = kinds_of_table()[kind]
     schema: Schema = _adapted(table.model_json_schema(by_alias=True))
     if "columns" in table.model_fields:
         _print_rows(schema, table)

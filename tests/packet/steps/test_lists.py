@@ -166,7 +166,8 @@ def test_proving_goes_coupons_dry_coupons_welded_then_the_part_dry_and_the_part_
 
 
 def _due(supply: str, robot: str, *, dressing: bool = False) -> Event:
-    return Event(0, "operation", robot, supply, "after", "C", "basis", supply, dressing)
+    word = {"Electrode caps": "caps"}.get(supply, supply.lower())
+    return Event(0, "operation", robot, supply, "after", "C", "basis", supply, word, dressing)
 
 
 def test_power_dressing_due_before_the_first_part_starts_no_part_program_and_ends_at_the_open_gate(views: Any) -> None:

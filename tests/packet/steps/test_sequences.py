@@ -23,11 +23,12 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Packet
 from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.hands_in import RUNNING, called_for, run_lists, start_of
-from weld_packets.packet.steps.placing import Draft, placed
+from weld_packets.packet.steps.placing import placed
 from weld_packets.packet.steps.prove import PROVED, SET_UP, prove_drafts, prove_steps
-from weld_packets.packet.steps.set_up import Scope, set_up_drafts, set_up_steps, whole
+from weld_packets.packet.steps.set_up import set_up_drafts, set_up_steps, whole
 from weld_packets.packet.steps.start import start_drafts, start_steps
-from weld_packets.packet.steps.state import AS_FOUND, CellState, UnsafeSequenceError, walk
+from weld_packets.processes.cell.drafts import Draft, Scope
+from weld_packets.processes.cell.state import AS_FOUND, CellState, UnsafeSequenceError, walk
 from weld_packets.sources.orders.order_folders import order_names
 
 ROOT = Path(__file__).parents[3]
@@ -186,14 +187,13 @@ def test_whatever_a_changeover_leaves_of_a_set_up_is_safe_and_ends_as_the_whole_
     make: Any, reader: ModuleType, process: str, parts: set[str], value: bool
 ) -> None:
     view = _view(make, process, "power", 2, [], named=True)
+    fitted = {(each.word, each.place) for each in view.family.fitted(view.operation, view.approved)}
     scope = Scope(
         fixture="fixture" in parts,
-        wire="wire" in parts and process == "135",
-        gas="gas" in parts and process == "135",
-        robots=frozenset({"C5A"} if "caps" in parts and process == "21" else ()),
-        value=lambda *_: value,
+        new=frozenset((word, place) for word, place in fitted if word in parts and place != "C5B"),
+        wants=lambda _: value,
     )
-    drafts = tuple(set_up_drafts(view, scope))
+    drafts = tuple(set_up_drafts(view, scope, lambda *_: value))
     assert end_of(drafts, AS_FOUND) == SET_UP
     seen = reader.read(placed(drafts, (), AS_FOUND), reader.RUNNING)
     assert seen.wrong == []

@@ -6,8 +6,8 @@ from dataclasses import fields, replace
 from typing import Any
 
 import pytest
-from weld_packets.packet.steps import acts
-from weld_packets.packet.steps.state import (
+from weld_packets.processes.cell import acts
+from weld_packets.processes.cell.state import (
     AS_FOUND,
     RULES,
     Act,

@@ -275,7 +275,7 @@ def operation(
 
 def only_ask(in_operation: ArcOperation, of_approved: ApprovedTables) -> Ask:
     gathering = Gathering()
-    found = asks(in_operation, of_approved, gathering)
+    found = asks(in_operation, of_approved, of_approved.power_sources, gathering)
     gathering.finish(OutOfRangeError)
     assert len(found) == 1
     return found[0]

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.details import Detail, Said
-from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc import FAMILY
 from weld_packets.units import magnitude
 
 RING = {
@@ -16,7 +16,7 @@ RING = {
 
 
 def details(bench: Any, *seams: Any, approved: Any = None, **operation: Any) -> dict[str, Detail]:
-    (settings,) = arc_operation(bench.operation(*seams, **operation), approved or bench.approved()).settings
+    (settings,) = FAMILY.compute(bench.operation(*seams, **operation), approved or bench.approved()).settings
     return {detail.key: detail for detail in settings.details}
 
 
@@ -94,7 +94,7 @@ def test_of_two_materials_the_warmer_minimum_and_the_cooler_maximum_hold(bench: 
     approved = two(bench, **{"working temperature minimum": "10 °C", "interpass maximum": "150 °C"})
     found = details(bench, approved=approved, components=MIXED)
     assert [magnitude(found[key].words[1].value, "°C") for key in ("working_temperature", "interpass")] == [10, 150]
-    (settings,) = arc_operation(bench.operation(components=MIXED), approved).settings
+    (settings,) = FAMILY.compute(bench.operation(components=MIXED), approved).settings
     assert bench.number(settings, "working_temperature") == pytest.approx(10)
     assert bench.number(settings, "interpass_temperature") == pytest.approx(150)
 
@@ -144,7 +144,7 @@ def test_preheat_is_rounded_up_to_a_whole_degree(bench: Any) -> None:
     chart = bench.schedule(row=operation | {"travel speed from": "3 mm/s", "travel speed to": "5 mm/s"})
     approved = bench.approved(schedules=(chart,), materials=(bench.material("hard", composition=steel),), limits=())
     seam = bench.seam("S1", joint="square butt", gap="0 mm")
-    (settings,) = arc_operation(bench.operation(seam, components=bench.sheets("12 mm", of="hard")), approved).settings
+    (settings,) = FAMILY.compute(bench.operation(seam, components=bench.sheets("12 mm", of="hard")), approved).settings
     preheat = bench.number(settings, "preheat")
     (line,) = (detail for detail in settings.details if detail.key == "preheat")
     assert isinstance(line.words[1], Said)

@@ -6,7 +6,7 @@ import pytest
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.wire.wire_data import wire_data
 from weld_packets.units import magnitude, quantity
 
@@ -17,7 +17,7 @@ SMALL = {"wire feed": None, "travel speed from": "6 mm/s", "travel speed to": "1
 def computed(bench: Any, operation: dict[str, Any], *melting: Any, **more: Any) -> WeldSettings:
     table = bench.schedule(row=operation, tolerance={"wire feed": "10 %"}, **more)
     approved = bench.approved(schedules=(table,), with_wire=bench.wire(melting=list(melting)))
-    (settings,) = arc_operation(bench.operation(), approved).settings
+    (settings,) = FAMILY.compute(bench.operation(), approved).settings
     return settings
 
 

@@ -6,7 +6,7 @@ import pytest
 from weld_packets.calculation.acts import MEASURE_TACKS
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables import Imperfections
-from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.size.closed import closes, welded_length_mm
 from weld_packets.processes.arc.size.fit_up import bridged_gap, gap_figures, tack_check, throat_at_gap
 from weld_packets.units import in_mm, magnitude, quantity
@@ -165,7 +165,7 @@ def test_a_closed_seam_is_as_long_as_its_path_and_its_overlap(bench: Any) -> Non
 
 def test_the_arc_burns_over_the_overlap_too(bench: Any) -> None:
     plain, over = (
-        arc_operation(bench.operation(bench.seam("S1", path=RING, **more)), bench.approved()).settings[0]
+        FAMILY.compute(bench.operation(bench.seam("S1", path=RING, **more)), bench.approved()).settings[0]
         for more in ({}, {"overlap": "8 mm"})
     )
     speed = magnitude(plain.figure("travel_speed").value, "mm/s")
@@ -174,13 +174,13 @@ def test_the_arc_burns_over_the_overlap_too(bench: Any) -> None:
 
 def test_an_overlap_of_an_open_seam_is_refused(bench: Any) -> None:
     with pytest.raises(OutOfRangeError) as refused:
-        arc_operation(bench.operation(bench.seam("S1", overlap="8 mm")), bench.approved())
+        FAMILY.compute(bench.operation(bench.seam("S1", overlap="8 mm")), bench.approved())
     assert refused.value.problems[0].key == "seams[0].overlap"
 
 
 def test_an_overlap_longer_than_the_path_is_refused(bench: Any) -> None:
     with pytest.raises(OutOfRangeError, match="longer than the path"):
-        arc_operation(bench.operation(bench.seam("S1", path=RING, overlap="70 mm")), bench.approved())
+        FAMILY.compute(bench.operation(bench.seam("S1", path=RING, overlap="70 mm")), bench.approved())
 
 
 # ---------------------------------------------------------------- contact distance
@@ -188,12 +188,12 @@ def test_an_overlap_longer_than_the_path_is_refused(bench: Any) -> None:
 
 def test_the_contact_distance_has_the_range_that_the_plant_states(bench: Any) -> None:
     plant = bench.plant(**{"contact distance tolerance": "1.5 mm", "contact distance source": "rule of the test"})
-    (settings,) = arc_operation(bench.operation(), bench.approved(with_plant=plant)).settings
+    (settings,) = FAMILY.compute(bench.operation(), bench.approved(with_plant=plant)).settings
     distance = settings.figure("contact_distance")
     assert [in_mm(end) for end in (distance.window.low, distance.window.high)] == [10.5, 13.5]
     assert "rule of the test" in distance.window.origin
 
 
 def test_without_a_tolerance_the_contact_distance_is_one_number(bench: Any) -> None:
-    (settings,) = arc_operation(bench.operation(), bench.approved()).settings
+    (settings,) = FAMILY.compute(bench.operation(), bench.approved()).settings
     assert settings.figure("contact_distance").window is None

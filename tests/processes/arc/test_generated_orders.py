@@ -13,7 +13,7 @@ from weld_packets.calculation.trace import Figure
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation
-from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.wire.wire_data import wire_data
 from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import magnitude, to_step
@@ -75,7 +75,7 @@ def generated(draw: st.DrawFn) -> ArcOperation:
 def made(operation: ArcOperation, approved: ApprovedTables) -> Iterator[WeldSettings]:
     """Yield the settings of a weld that the charts make; a refusal makes none."""
     try:
-        yield from arc_operation(operation, approved).settings
+        yield from FAMILY.compute(operation, approved).settings
     except OutOfRangeError:
         return
 

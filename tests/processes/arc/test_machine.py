@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.arc.machine import duty, load_voltage, wire_current
+from weld_packets.processes.arc.wire.melting import conventional_load_voltage
 from weld_packets.units import magnitude, quantity
 
 
@@ -47,5 +48,5 @@ def test_a_current_outside_the_wires_range_warns_and_never_blocks(
     ("voltage", "warned"), [(21.5, False), (26.5, False), (26.6, True), (16.5, False), (16.4, True)]
 )
 def test_a_voltage_far_from_the_test_load_warns(bench: Any, voltage: float, *, warned: bool) -> None:
-    figure = load_voltage(amperes(150), quantity(voltage, "V"))
+    figure = load_voltage(conventional_load_voltage, amperes(150), quantity(voltage, "V"))
     assert bool(bench.warnings(figure)) is warned

@@ -5,9 +5,9 @@ from math import cos, dist, pi, sin, sqrt
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from weld_packets.calculation.path import end_mm, length_mm, points_mm, start_mm, stations_mm
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.order import Path
-from weld_packets.processes.arc.path import end_mm, length_mm, points_mm, start_mm, stations_mm
 
 
 def path(*pieces: dict[str, list[str]], unit: str = "mm", start: tuple[str, str, str] = ("0", "0", "0")) -> Path:

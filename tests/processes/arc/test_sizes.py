@@ -6,7 +6,7 @@ import pytest
 from weld_packets.calculation.acts import MEASURE_THROAT
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.size.sizes import size_of
 
 
@@ -19,7 +19,7 @@ def computed(
     bench: Any, *, thickness: str = "3 mm", quality: str = "C", approved: Any = None, **asked: Any
 ) -> WeldSettings:
     operation = bench.operation(bench.seam("S1", **asked), components=bench.sheets(thickness), quality=quality)
-    (settings,) = arc_operation(operation, approved or bench.approved()).settings
+    (settings,) = FAMILY.compute(operation, approved or bench.approved()).settings
     return settings
 
 
@@ -66,7 +66,7 @@ def test_codes_for_structures_are_noted_only_where_their_thickness_begins(
 
 def test_the_thinner_part_decides_the_operation(bench: Any) -> None:
     operation = bench.operation(components=bench.sheets("5 mm", "0.1 in"))
-    (settings,) = arc_operation(operation, bench.approved()).settings
+    (settings,) = FAMILY.compute(operation, bench.approved()).settings
     assert bench.number(settings, "governing_thickness") == pytest.approx(0.1)
 
 
@@ -147,5 +147,5 @@ def test_a_fillet_that_is_hardly_more_than_start_and_stop_is_warned_of(
 ) -> None:
     """EN 1993-1-8, 4.5.1(2), from memory: at least six throats and 30 mm."""
     path = {"unit": "mm", "start": ["0", "0", "0"], "pieces": [{"to": [length, "0", "0"]}]}
-    (settings,) = arc_operation(bench.operation(bench.seam("S1", throat=throat, path=path)), bench.approved()).settings
+    (settings,) = FAMILY.compute(bench.operation(bench.seam("S1", throat=throat, path=path)), bench.approved()).settings
     assert any("start and stop" in text for text in bench.warnings(settings.figure("throat"))) is warned

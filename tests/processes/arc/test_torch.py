@@ -6,7 +6,7 @@ import pytest
 from weld_packets.calculation.acts import TORCH_DUTY
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.torch import torch_duty
 from weld_packets.units import quantity
 
@@ -64,4 +64,4 @@ def test_a_torch_that_is_not_described_is_not_checked(bench: Any) -> None:
 def test_an_operation_that_its_torch_does_not_stand_is_refused(bench: Any) -> None:
     weak = {"name": "weak torch", "source": "plate", "ratings": [RATINGS[0] | {"current": "100 A"}]}
     with pytest.raises(OutOfRangeError, match=r"weak torch is rated to 100.A"):
-        arc_operation(bench.operation(), bench.approved(machine=bench.source(torch=weak)))
+        FAMILY.compute(bench.operation(), bench.approved(machine=bench.source(torch=weak)))

@@ -6,7 +6,7 @@ import pytest
 from weld_packets.calculation.acts import FUSION_OF_THICKER, MEASURE_STEP
 from weld_packets.calculation.trace import Measured, Verdict
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.size.unequal import thickness_ratio, unequal_thickness
 from weld_packets.units import magnitude, quantity
 
@@ -76,7 +76,7 @@ def test_without_a_rule_unequal_components_are_told_as_not_checked(bench: Any) -
 def test_a_tube_on_thick_plate_is_refused_by_its_operation(bench: Any) -> None:
     approved = bench.approved(with_plant=bench.plant(**{"unequal thickness": RULE}))
     with pytest.raises(OutOfRangeError) as refused:
-        arc_operation(bench.operation(components=bench.sheets("3 mm", "12 mm")), approved)
+        FAMILY.compute(bench.operation(components=bench.sheets("3 mm", "12 mm")), approved)
     assert [problem.key for problem in refused.value.problems] == ["seams[0].components"]
 
 

@@ -7,7 +7,7 @@ from weld_packets.calculation.acts import MEASURE_CAP, UPPER_EDGE
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables import Imperfections
-from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.size.sections import sections_of
 from weld_packets.processes.arc.size.sizes import size_of
 from weld_packets.processes.arc.size.upper_sizes import (
@@ -175,6 +175,6 @@ def test_a_limit_from_memory_ends_no_range(bench: Any) -> None:
 
 def test_an_operation_carries_the_check_of_its_butt(bench: Any) -> None:
     operation = bench.operation(bench.seam("S1", joint="square butt", gap="0.5 mm"), components=bench.sheets("3 mm"))
-    (settings,) = arc_operation(operation, bench.approved(imperfections=limits())).settings
+    (settings,) = FAMILY.compute(operation, bench.approved(imperfections=limits())).settings
     found: list[Verdict] = [verdict for verdict in settings.verdicts if verdict.key == "cap_height"]
     assert len(found) == 1

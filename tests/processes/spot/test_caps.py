@@ -6,7 +6,7 @@ import pytest
 from weld_packets.calculation.acts import PEEL
 from weld_packets.calculation.trace import Figure, Verdict, Window
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.spot import spot_operation
+from weld_packets.processes.spot.operation import spot_operation
 
 NBSP = "\N{NO-BREAK SPACE}"
 

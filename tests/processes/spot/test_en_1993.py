@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 from weld_packets.calculation.trace import Verdict
-from weld_packets.processes.spot import spot_operation
+from weld_packets.processes.spot.operation import spot_operation
 
 NBSP = "\N{NO-BREAK SPACE}"
 

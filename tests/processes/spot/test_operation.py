@@ -5,7 +5,7 @@ import pytest
 from weld_packets.calculation.results import OperationResult, SpotKind
 from weld_packets.calculation.trace import Figure, Given, Lookup, Rounded
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.spot import spot_operation
+from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.units import Quantity, quantity
 
 

@@ -3,7 +3,7 @@ from typing import Any
 import pytest
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.spot import spot_operation
+from weld_packets.processes.spot.operation import spot_operation
 
 
 def verdicts(operation: Any, approved: Any) -> dict[tuple[str, str], Verdict]:

@@ -6,7 +6,7 @@ import pytest
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure, Given, Lookup
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.spot import spot_operation
+from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.units import quantity
 
 

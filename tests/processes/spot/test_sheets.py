@@ -8,7 +8,7 @@ from weld_packets.calculation.acts import PEEL_ALL
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Given
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.spot import spot_operation
+from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.units import quantity
 
 NBSP = "\N{NO-BREAK SPACE}"

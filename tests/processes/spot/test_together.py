@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure
 from weld_packets.errors import OutOfRangeError
-from weld_packets.processes.spot import spot_operation
+from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.units import SPELLINGS, exact
 
 

@@ -6,23 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from weld_packets.calculation.chart import Chart, row_label, worded
+from weld_packets.calculation.chart import row_label, worded
 from weld_packets.errors import Problem
-from weld_packets.model.charts import ChartRow
+from weld_packets.model.charts import Chart, ChartRow
 from weld_packets.units import Quantity, as_written, in_mm, same
 
-_NEEDED = {
-    "spot chart": ("force", "weld_time", "current"),
-    "spot spacing": (),
-    "arc chart": ("voltage", "gas_flow"),
-}
-_ONE_OF = {"spot chart": (), "spot spacing": (), "arc chart": (("current", "wire_feed"),)}
-"""Columns of which a chart needs at least one: a wire feed follows from the current where no document prints it."""
-_DIALLED = {
-    "spot chart": ("force", "weld_time", "current"),
-    "spot spacing": (),
-    "arc chart": ("current", "voltage", "wire_feed", "gas_flow"),
-}
 _MAY_BE_NOTHING = ("squeeze", "cool", "hold")
 _FORMS: dict[tuple[bool, ...], str] = {
     (True, False, False): "single",
@@ -56,7 +44,7 @@ def chart_problems(table: Chart) -> tuple[Problem, ...]:
 
 
 def _absent_faults(table: Chart) -> Iterator[Problem]:
-    for stems in _ONE_OF[table.kind]:
+    for stems in table.one_of:
         if all(_form(table.rows[0], stem) == "absent" for stem in stems):
             either = " nor ".join(worded(stem) for stem in stems)
             message = f"the chart states neither {either}"
@@ -132,7 +120,7 @@ def _column_faults(table: Chart, stem: str) -> Iterator[Problem]:
     for index, form in enumerate(forms):
         yield from _cell_faults(table.rows[index], f"rows[{index}]", stem, form, forms[0])
         yield from _nothing_faults(table.rows[index], f"rows[{index}]", stem)
-    if forms[0] == "absent" and stem in _NEEDED[table.kind]:
+    if forms[0] == "absent" and stem in table.needed:
         yield _fault(
             "columns",
             worded(stem),
@@ -144,7 +132,7 @@ def _column_faults(table: Chart, stem: str) -> Iterator[Problem]:
 
 def _tolerance_faults(table: Chart, stem: str, form: str) -> Iterator[Problem]:
     tolerance = getattr(table, "tolerance", {})
-    if stem in _DIALLED[table.kind] and form == "single" and worded(stem) not in tolerance:
+    if stem in table.dialled and form == "single" and worded(stem) not in tolerance:
         yield _fault(
             "tolerance",
             "",

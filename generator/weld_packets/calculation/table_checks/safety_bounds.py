@@ -15,6 +15,7 @@ from typing import Any
 from weld_packets.calculation.plausibility import BOUNDED
 from weld_packets.errors import PacketError, Problem
 from weld_packets.model.machines import Machines
+from weld_packets.model.processes import numbers, process
 from weld_packets.model.tables import (
     Caps,
     Condition,
@@ -30,7 +31,7 @@ from weld_packets.model.tables import (
     Table,
     Wires,
 )
-from weld_packets.units import as_written, magnitude, parse, plain, same, with_unit
+from weld_packets.units import as_written, magnitude, parse, plain, quantity, same, with_unit
 
 
 @dataclass(frozen=True)
@@ -65,8 +66,6 @@ _SHADE = Bounds(
     7, 16, "1", "29 CFR 1910.133(a)(5): 7 is the lightest for gas metal arcs; EN 169 ends at 16 (from memory)"
 )
 _PERCENT = Bounds(0, 100, "%", "a share of the whole")
-_ARC_CURRENT = Bounds(None, 500, "A", "the shade table of 29 CFR 1910.133(a)(5) ends at 500 A for gas metal arcs")
-_SPOT_CURRENT = Bounds(None, 30, "kA", "the largest current of ISO 14373:2015 B.2 and BS 1140:1993 is 30 kA")
 _STOP = Bounds(2, 7200, "s", f"a dresser takes some seconds, no change two hours ({_COMMON})")
 _CHROMIUM = Bounds(0, 35, "%", f"the richest stainless grades and wires hold about 30 % ({_COMMON})")
 _STAINLESS = Bounds(
@@ -248,7 +247,7 @@ def _wires(table: Wires) -> Iterator[Problem]:
 def _hazards(table: Hazards) -> Iterator[Problem]:
     """Yield currents of conditions that no process reaches, and messages that ask for a helmet without its shade."""
     for index, hazard in enumerate(table.entries):
-        bounds = _ARC_CURRENT if _arc_alone(hazard.when) else _SPOT_CURRENT
+        bounds = _current_of(hazard.when)
         for field in ("current_over", "current_up_to"):
             yield from _outside(getattr(hazard.when, field), bounds, f"entries[{index}].when.{field}")
         if _HELMET in hazard.signs and "filter shade" not in hazard.facts:
@@ -259,8 +258,11 @@ def _hazards(table: Hazards) -> Iterator[Problem]:
 _HELMET = "M019"
 
 
-def _arc_alone(when: Condition) -> bool:
-    return bool(when.processes) and "21" not in when.processes
+def _current_of(when: Condition) -> Bounds:
+    """Return up to which current a condition can mean one of its processes, or of all where it names none."""
+    known = (process(number).greatest_current for number in when.processes or numbers())
+    most = max(known, key=lambda found: magnitude(quantity(found.number, found.unit), "A"))
+    return Bounds(None, most.number, most.unit, most.source)
 
 
 def _limits(table: Limits) -> Iterator[Problem]:

@@ -14,7 +14,7 @@ from weld_packets.calculation.table_checks.safety_bounds import safety_problems
 from weld_packets.calculation.table_checks.technique_bounds import technique_problems
 from weld_packets.errors import Problem
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
+from weld_packets.model.charts import Chart
 from weld_packets.model.tables import Imperfections, Limits
 
 
@@ -26,9 +26,9 @@ def table_problems(approved: ApprovedTables) -> Iterator[tuple[str, Problem]]:
         yield from ((mark, problem) for problem in safety_problems(table))
         yield from ((mark, problem) for problem in technique_problems(table))
         yield from ((mark, problem) for problem in pair_problems(table))
-        if isinstance(table, SpotChart | SpotSpacing | ArcChart):
+        if isinstance(table, Chart):
             yield from ((mark, problem) for problem in chart_problems(table))
-        if isinstance(table, SpotChart | ArcChart) and limits_read:
+        if isinstance(table, Chart) and limits_read:
             yield from ((mark, problem) for problem in bound_problems(table, approved.limits))
         elif isinstance(table, Limits):
             yield from ((mark, problem) for problem in limit_problems(table))

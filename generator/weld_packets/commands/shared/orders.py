@@ -11,10 +11,9 @@ from weld_packets.calculation.table_checks.table_faults import table_problems
 from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.errors import Gathering, SourceError
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.order import ArcOperation, Order, SpotOperation
+from weld_packets.model.order import Operation, Order
 from weld_packets.packet.records import Packet
-from weld_packets.processes.arc.operation import arc_operation
-from weld_packets.processes.spot import spot_operation
+from weld_packets.processes.family import family_of
 from weld_packets.revisions.queries.archive import Archive, last_released
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.orders.orders import SourcedOrder, load_order
@@ -81,10 +80,6 @@ def compute(workspace: Workspace, sourced: SourcedOrder) -> Computed:
     return Computed(sourced.name, sourced.order, tuple(results))
 
 
-def compute_operation(operation: ArcOperation | SpotOperation, approved: ApprovedTables) -> OperationResult:
+def compute_operation(operation: Operation, approved: ApprovedTables) -> OperationResult:
     """Return the settings of an operation."""
-    return (
-        arc_operation(operation, approved)
-        if isinstance(operation, ArcOperation)
-        else spot_operation(operation, approved)
-    )
+    return family_of(operation.process).compute(operation, approved)

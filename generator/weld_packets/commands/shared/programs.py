@@ -8,7 +8,7 @@ from weld_packets.commands.shared.numbers import KnownPrograms, Uses
 from weld_packets.commands.shared.orders import compute_operation
 from weld_packets.errors import PacketError, Problem
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.order import ArcOperation, Order, SpotOperation
+from weld_packets.model.order import Operation, Order
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.programs import operation_uses
@@ -54,7 +54,7 @@ def _uses(workspace: Workspace, slug: str, wanted: _Pairs) -> tuple[ProgramUse, 
 
 
 def _in_operation(
-    number: int, operation: ArcOperation | SpotOperation, order: Order, approved: ApprovedTables, wanted: _Pairs
+    number: int, operation: Operation, order: Order, approved: ApprovedTables, wanted: _Pairs
 ) -> Iterator[ProgramUse]:
     coupons = {(robot, program) for robot in operation.robots for _, program in operation.coupon_programs_of(robot)}
     if coupons & wanted:

@@ -30,8 +30,6 @@ _GROWTH = (1.0, 1.25, 1.6, 2.1, 2.8)
 _DOT, _GHOST_RADIUS = 3.2, 7.0
 _TRUE = 0.98
 _STRIP_LINE = 40.0
-_PROCESS = "21"
-"""ISO 4063 number of resistance spot welding."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,8 +199,9 @@ def _ends(pattern: Pattern, span: Span) -> list[SpotPoint]:
 
 def _draw_symbols(drawn: SpotMap, pattern: Pattern) -> None:
     """Draw one symbol for each stack that states a diameter, where numbers leave room for it, else below all."""
-    for stack, size in dict.fromkeys((spot.stack, spot.size) for spot in pattern.spots if spot.size):
-        symbol = WeldSymbol("spot", size, _PROCESS)
+    sizes = dict.fromkeys((spot.stack, spot.size, spot.process) for spot in pattern.spots if spot.size)
+    for stack, size, process in sizes:
+        symbol = WeldSymbol("spot", size, process)
         if not any(_symbol_placed(drawn, panel, symbol, stack) for panel in drawn.panels if panel.look.inside):
             box = Box(EDGE, drawn.sheet.height, EDGE + symbol.width, drawn.sheet.height + 30)
             draw_reference(drawn.sheet, symbol, box)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 from typing import Literal
 
 from weld_packets.model.tables import Fault, Remedy
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import FaultLine, SettingGroup, Value
-from weld_packets.units import magnitude
+from weld_packets.units import Quantity, magnitude
 from weld_packets.units.amounts import Direction
 from weld_packets.wording.english import inside, joined, listed
 from weld_packets.wording.phrases import call_words
@@ -71,18 +72,17 @@ def _way_of(remedy: Remedy, value: Value, group: SettingGroup, view: OperationVi
     way = _way(remedy.direction, value)
     if remedy.direction == "none" or way in {NO_ROOM, NO_RANGE}:
         return way
-    if value.figure == "electrode_force" and not _beyond_repeating(value, remedy.direction, group, view):
+    shares = view.family.repeats(value.figure, group.robots, view.approved)
+    if shares is not None and not _beyond_repeating(value, remedy.direction, shares):
         return NO_CHANGE
     other = _COUPLED.get(value.figure, "") if group.coupled else ""
     return f"{way} while {other} is as set" if other else way
 
 
-def _beyond_repeating(value: Value, direction: str, group: SettingGroup, view: OperationView) -> bool:
-    """Return whether a force can be changed by more than by what it differs from weld to weld anyway."""
+def _beyond_repeating(value: Value, direction: str, shares: Sequence[Quantity]) -> bool:
+    """Return whether a setting can be changed by more than by what it differs from weld to weld anyway."""
     if value.amount is None or value.window is None:
         return False
-    guns = [view.approved.guns[view.approved.robots[robot].equipment] for robot in group.robots]
-    shares = [gun.force_repeatability for gun in guns if gun.force_repeatability is not None]
     maximum = max((Decimal(repr(magnitude(share, "1"))) for share in shares), default=Decimal(0))
     now, end = Decimal(value.amount.value), value.window.high if direction == "up" else value.window.low
     return abs(Decimal(end) - now) > maximum * now

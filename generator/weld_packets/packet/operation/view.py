@@ -2,24 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal
+from typing import Any, Literal
 
 from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.trace import Figure
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.machines import Cell, Gun, Robot
-from weld_packets.model.order import ArcOperation, Component, Order, SpotOperation
-from weld_packets.model.tables import Cap, Gas, Material, Wire
-from weld_packets.model.trade import PROCESS_NAMES
+from weld_packets.model.machines import Cell, Robot
+from weld_packets.model.order import Component, Order
+from weld_packets.model.processes import process
+from weld_packets.model.tables import Gas, Material
 from weld_packets.packet.operation.weld_limits import weld_limits
 from weld_packets.packet.records import SettingGroup, Value, WeldLimit
 from weld_packets.packet.settings.merging import setting_groups
 from weld_packets.packet.settings.values import Showing, largest_allowed
-from weld_packets.units import Quantity, kinds
-from weld_packets.units.scales import stated_amount
+from weld_packets.processes.family import Family, Weld, Words, family_of
+from weld_packets.units import Quantity, as_written, kinds
+from weld_packets.units.scales import sheet_amount, stated_amount
+from weld_packets.wording.english import capital, joined, listed
 
 
 @dataclass(frozen=True)
@@ -32,8 +34,8 @@ class OperationView:
     approved: ApprovedTables
 
     @property
-    def operation(self) -> ArcOperation | SpotOperation:
-        """The operation as the order states it."""
+    def operation(self) -> Any:
+        """The operation as the order states it, a record of its family."""
         return self.result.operation
 
     @property
@@ -54,7 +56,7 @@ class OperationView:
     @property
     def process_name(self) -> str:
         """Name of the process."""
-        return PROCESS_NAMES[self.operation.process]
+        return process(self.operation.process).name
 
     @cached_property
     def robots(self) -> tuple[Robot, ...]:
@@ -75,43 +77,67 @@ class OperationView:
 
     @cached_property
     def limits(self) -> tuple[WeldLimit, ...]:
-        """Limits of imperfections for the welds of an arc operation; none for spots, which ISO 5817 does not judge."""
-        table = self.approved.imperfections
-        if table is None or not isinstance(self.operation, ArcOperation):
+        """Limits of imperfections for the welds; none for welds that ISO 5817 does not judge."""
+        table, level = self.approved.imperfections, self.family.quality(self.operation)
+        if table is None or level is None:
             return ()
-        return weld_limits(self.operation, self.result.settings, table, self.order.show_first)
+        return weld_limits(tuple(self.family.judged(self.result)), level, table, self.order.show_first)
 
     def limit_lines(self, keys: Iterable[str]) -> tuple[str, ...]:
         """Return the limits of the imperfections of these keys, each in a line."""
         wanted = set(keys)
         return tuple(limit.line for limit in self.limits if limit.key in wanted)
 
-    @property
-    def wire(self) -> Wire | None:
-        """The wire of an arc operation."""
-        return self.approved.wires[self.operation.wire] if isinstance(self.operation, ArcOperation) else None
+    @cached_property
+    def family(self) -> Family[Any]:
+        """The family that answers for its process."""
+        return family_of(self.operation.process)
+
+    @cached_property
+    def words(self) -> Words:
+        """Its words inside steps that all families share."""
+        return self.family.words(self.operation)
+
+    @cached_property
+    def welds(self) -> tuple[Weld, ...]:
+        """Its welds in sequence."""
+        return self.family.welds(self.operation)
 
     @property
     def gas(self) -> Gas | None:
-        """The gas of an arc operation."""
-        return self.approved.gases[self.operation.gas] if isinstance(self.operation, ArcOperation) else None
+        """Its shielding gas, if any."""
+        return self.family.gas(self.operation, self.approved)
 
-    def gun(self, robot: Robot) -> Gun | None:
-        """Return the spot gun of an arm; None where it carries a torch."""
-        return self.approved.guns.get(robot.equipment)
+    def length(self, length: Quantity) -> str:
+        """Return a nominal length in both systems."""
+        return sheet_amount(length, self.order.show_first).text
 
-    def cap(self, robot: Robot) -> Cap | None:
-        """Return the electrode cap of an arm's gun."""
-        gun = self.gun(robot)
-        return None if gun is None else self.approved.caps[gun.cap]
+    def stated(self, value: Quantity) -> str:
+        """Return a quantity as its table states it."""
+        return as_written(value)
 
-    def cooling(self, robot: Robot) -> str:
-        """Return how much water cools each electrode of an arm's gun at least; empty where no table states it."""
-        gun = self.gun(robot)
-        if gun is None or gun.cooling_flow is None:
-            return ""
-        flow = stated_amount(gun.cooling_flow, kinds.WATER_FLOW, self.showing.first, self.showing.mains)
-        return f"at least {flow.text} through each electrode"
+    def flow(self, value: Quantity) -> str:
+        """Return a flow of water in both systems."""
+        return stated_amount(value, kinds.WATER_FLOW, self.showing.first, self.showing.mains).text
+
+    def listed(self, names: Iterable[str]) -> str:
+        """Return names as a sentence lists them, each once."""
+        return listed(dict.fromkeys(names))
+
+    def amounts(self, key: str, robot: str = "") -> tuple[str, ...]:
+        """Return the values of a setting, each once: of all welds, or of those of a robot."""
+        found = (value.text for group, value in self.values(key) if not robot or robot in group.robots)
+        return tuple(dict.fromkeys(found))
+
+    def by_value(self, key: str, how: str) -> Iterator[tuple[str, str, str]]:
+        """Yield robots, value and what to see, once for each value and allowed range that some settings share."""
+        equal: dict[tuple[str, str], list[SettingGroup]] = {}
+        for group, value in self.values(key):
+            equal.setdefault((value.text, value.allowed), []).append(group)
+        for (amount, allowed), groups in equal.items():
+            robots = listed(dict.fromkeys(robot for group in groups for robot in group.robots))
+            several = "" if len(groups) == len(self.groups) else listed(group.name for group in groups)
+            yield robots, amount, capital(joined((several, f"allowed {allowed}" if allowed else "", how)))
 
     def material(self, component: Component) -> Material:
         """Return the material of a part."""
@@ -124,7 +150,7 @@ class OperationView:
 
     def coupon_programs(self, robot: str) -> tuple[tuple[int | None, str], ...]:
         """Return the coupon programs of a robot, each with the number of the weld schedule that it calls, if any."""
-        return self.operation.coupon_programs_of(robot)
+        return tuple(self.operation.coupon_programs_of(robot))
 
     def side(self, robot: str) -> Literal["A", "B"]:
         """Return the side of the pair on which a robot stands."""

@@ -3,64 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
-from weld_packets.calculation.imperfections import (
-    Measures,
-    limit_at,
-    measures_of_butt,
-    measures_of_fillet,
-    size_allowed,
-)
-from weld_packets.calculation.readings import value_of
+from weld_packets.calculation.imperfections import Measures, limit_at, size_allowed
 from weld_packets.calculation.results import WeldSettings
-from weld_packets.model.order import ArcOperation
 from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections
-from weld_packets.model.trade import Joint, QualityLevel
+from weld_packets.model.trade import QualityLevel
 from weld_packets.packet.records import Amount, WeldLimit
-from weld_packets.units import Quantity, SystemOfUnits, as_written, exact, in_mm, plain, with_unit, working
+from weld_packets.processes.family import Judged
+from weld_packets.units import Quantity, SystemOfUnits, as_written, exact, plain, with_unit, working
 from weld_packets.units.digits import STATED_DIGITS
 from weld_packets.units.scales import limit_amount
 from weld_packets.wording.titles import name_of
 
-BUTT, FLARE = "square butt", "flare bevel"
 NO_LIMIT = "no source gives a limit at this thickness"
 
 
-@dataclass(frozen=True)
-class _Weld:
-    """Welds that are set the same, their joint, and what their limits are shares of."""
-
-    settings: WeldSettings
-    joint: Joint
-    measures: Measures
-
-
 def weld_limits(
-    operation: ArcOperation, settings: Sequence[WeldSettings], table: Imperfections, first: SystemOfUnits
+    welds: Sequence[Judged], level: QualityLevel, table: Imperfections, first: SystemOfUnits
 ) -> tuple[WeldLimit, ...]:
     """Return the limit of every imperfection for the welds of an operation, equal ones once."""
-    welds = [_weld(operation, each) for each in settings]
-    return tuple(limit for entry in table.entries for limit in _of(entry, welds, operation.quality, table, first))
-
-
-def _weld(operation: ArcOperation, settings: WeldSettings) -> _Weld:
-    seam = next(seam for seam in operation.seams if seam.id == settings.welds[0])
-    thickness = min(
-        (component.thickness for component in operation.components if component.id in seam.components), key=in_mm
-    )
-    if seam.joint == BUTT:
-        measures = measures_of_butt(thickness=thickness, cap_width=seam.weld_cap_width, passes=settings.runs)
-    elif seam.joint == FLARE:
-        measures = Measures(thickness, value_of(settings.figure("throat")), None, settings.runs)
-    else:
-        throat = value_of(settings.figure("throat"))
-        measures = measures_of_fillet(thickness=thickness, throat=throat, passes=settings.runs)
-    return _Weld(settings, seam.joint, measures)
+    return tuple(limit for entry in table.entries for limit in _of(entry, welds, level, table, first))
 
 
 def _of(
-    entry: Imperfection, welds: Sequence[_Weld], level: QualityLevel, table: Imperfections, first: SystemOfUnits
+    entry: Imperfection, welds: Sequence[Judged], level: QualityLevel, table: Imperfections, first: SystemOfUnits
 ) -> Iterator[WeldLimit]:
     alike: dict[WeldLimit, list[WeldSettings]] = {}
     for weld in welds:

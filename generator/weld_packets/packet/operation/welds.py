@@ -4,39 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from functools import singledispatch
 from typing import Literal, NamedTuple
 
+from weld_packets.calculation.path import length_mm
 from weld_packets.calculation.reach import points_in_space
 from weld_packets.geometry.vectors import Point
-from weld_packets.model.order import Arc, ArcOperation, Component, Coordinates, Line, Path, Seam, Spot, SpotOperation
+from weld_packets.model.order import Arc, Component, Coordinates, Line, Path
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import ComponentOutline, SettingGroup, WeldGeometry, WeldLine
-from weld_packets.processes.arc.path import length_mm
+from weld_packets.processes.family import Weld
 from weld_packets.units import Quantity, exact, plain, rounded, spelling
 from weld_packets.units.digits import HUNDREDTH
 from weld_packets.units.scales import converted, quantum_elsewhere, quantum_of, sheet_amount
+from weld_packets.wording.english import capital
 
-SPOT_COLUMNS = ("No.", "Spot", "Robot", "Stack")
 INCHES = ("in", "ft")
 FINEST = {"mm": Decimal("0.1"), "in": Decimal("0.01")}
 """A coordinate converted from another unit has at least these digits."""
-SEAM_COLUMNS = ("No.", "Seam", "Robot", "Joint", "Size", "Position", "Passes", "Components")
 
 
-def welds_of(operation: ArcOperation | SpotOperation, robot: str) -> tuple[str, ...]:
+def welds_of(view: OperationView, robot: str) -> tuple[str, ...]:
     """Return the welds of one robot in sequence."""
-    return tuple(weld.id for weld in _all(operation) if weld.robot == robot)
-
-
-def _all(operation: ArcOperation | SpotOperation) -> tuple[Seam, ...] | tuple[Spot, ...]:
-    return operation.seams if isinstance(operation, ArcOperation) else operation.spots
+    return tuple(weld.id for weld in view.welds if weld.robot == robot)
 
 
 class Numbered(NamedTuple):
     """A weld with the side of the pair whose robot makes it, and its number in that robot's sequence."""
 
-    weld: Seam | Spot
+    weld: Weld
     side: Literal["A", "B"]
     number: int
 
@@ -49,17 +44,19 @@ class Numbered(NamedTuple):
 def numbered(view: OperationView) -> Iterator[Numbered]:
     """Yield each weld of an operation, numbered in its robot's sequence."""
     counts = dict.fromkeys((robot.id for robot in view.robots), 0)
-    for weld in _all(view.operation):
+    for weld in view.welds:
         counts[weld.robot] += 1
         yield Numbered(weld, view.side(weld.robot), counts[weld.robot])
 
 
 def weld_columns(view: OperationView) -> tuple[str, ...]:
-    """Return the heads of the table of welds."""
-    if isinstance(view.operation, ArcOperation):
-        unit = _unit(view)
-        return (*SEAM_COLUMNS, f"Start x, y, z, {unit}", f"Stop x, y, z, {unit}", f"Length, {unit}")
-    return (*SPOT_COLUMNS, *(f"{axis}, {_unit(view)}" for axis in "xyz"))
+    """Return the heads of the table of welds: along lines, or at points."""
+    unit, words = _unit(view), view.words
+    head = (capital(words.weld), "Robot")
+    if any(weld.path is not None for weld in view.welds):
+        course = (f"Start x, y, z, {unit}", f"Stop x, y, z, {unit}", f"Length, {unit}")
+        return (*head, "Joint", "Size", "Position", "Passes", "Components", *course)
+    return (*head, words.group, *(f"{axis}, {unit}" for axis in "xyz"))
 
 
 def _unit(view: OperationView) -> str:
@@ -68,31 +65,26 @@ def _unit(view: OperationView) -> str:
 
 def weld_lines(view: OperationView) -> tuple[WeldLine, ...]:
     """Return every weld in sequence."""
-    if isinstance(view.operation, SpotOperation):
-        return tuple(_spot_lines(view, view.operation))
     groups = {weld: group for group in view.groups for weld in group.welds}
-    return tuple(
-        WeldLine(key=each.weld.id, cells=_cells(each.weld, each.mark, view, groups))
-        for each in numbered(view)
-        if isinstance(each.weld, Seam)
-    )
+    return (*_along_lines(view, groups), *_at_points(view))
 
 
-def _spot_lines(view: OperationView, operation: SpotOperation) -> Iterator[WeldLine]:
-    """Yield the spots; the coordinates of one axis carry as many decimals as the finest of them."""
-    places = [_written(spot, _unit(view)) for spot in operation.spots]
+def _along_lines(view: OperationView, groups: dict[str, SettingGroup]) -> Iterator[WeldLine]:
+    for weld in view.welds:
+        if weld.path is not None:
+            size, runs, joined = weld_size(weld, view), str(groups[weld.id].runs), " + ".join(weld.components)
+            cells = (weld.id, weld.robot, weld.joint or "", size, weld.position, runs, joined)
+            yield WeldLine(key=weld.id, cells=(*cells, *_course(weld.path, _unit(view))))
+
+
+def _at_points(view: OperationView) -> Iterator[WeldLine]:
+    """Yield welds at points; the coordinates of one axis carry as many decimals as the finest of them."""
+    found = [(weld, weld.point) for weld in view.welds if weld.point is not None]
+    places = [tuple(_in_unit(value, _unit(view)) for value in point) for _, point in found]
     quanta = [min(quantum_of(number) for number in axis) for axis in zip(*places, strict=True)]
-    for each, place in zip(numbered(view), places, strict=True):
-        spot = each.weld
-        if isinstance(spot, Spot):
-            texts = (plain(rounded(number, quantum)) for number, quantum in zip(place, quanta, strict=True))
-            yield WeldLine(key=spot.id, cells=(each.mark, spot.id, spot.robot, spot.stack, *texts))
-
-
-def _cells(weld: Seam, mark: str, view: OperationView, groups: dict[str, SettingGroup]) -> tuple[str, ...]:
-    size = seam_size(weld, view)
-    runs, parts = str(groups[weld.id].runs), " + ".join(weld.components)
-    return (mark, weld.id, weld.robot, weld.joint, size, weld.position, runs, parts, *_course(weld.path, _unit(view)))
+    for (weld, _), place in zip(found, places, strict=True):
+        texts = (plain(rounded(number, quantum)) for number, quantum in zip(place, quanta, strict=True))
+        yield WeldLine(key=weld.id, cells=(weld.id, weld.robot, weld.group, *texts))
 
 
 def _course(path: Path, unit: str) -> tuple[str, str, str]:
@@ -114,12 +106,9 @@ def _coordinate(number: Decimal, source: str, unit: str) -> str:
     return plain(rounded(converted(number, source, unit), min(quantum, FINEST[unit])))
 
 
-def seam_size(seam: Seam, view: OperationView) -> str:
-    """Return the asked size of a seam: throat a, leg z or gap b."""
-    asked = (("a", seam.throat), ("z", seam.leg), ("b", seam.gap))
-    return " ".join(
-        f"{letter} {sheet_amount(size, view.order.show_first).text}" for letter, size in asked if size is not None
-    )
+def weld_size(weld: Weld, view: OperationView) -> str:
+    """Return the asked sizes of a weld: throat a, leg z or gap b."""
+    return " ".join(f"{letter} {sheet_amount(size, view.order.show_first).text}" for letter, size in weld.sizes)
 
 
 def geometry(view: OperationView) -> tuple[WeldGeometry, ...]:
@@ -129,22 +118,12 @@ def geometry(view: OperationView) -> tuple[WeldGeometry, ...]:
             key=each.weld.id,
             robot=each.weld.robot,
             side=each.side,
-            form="spot" if isinstance(each.weld, Spot) else "seam",
+            form="spot" if each.weld.path is None else "seam",
             pieces=_pieces(each.weld),
             label=each.mark,
         )
         for each in numbered(view)
     )
-
-
-def spot_place(spot: Spot) -> tuple[str, str, str]:
-    """Return the coordinates of a spot as decimal text in mm."""
-    return plain(exact(spot.x, "mm")), plain(exact(spot.y, "mm")), plain(exact(spot.z, "mm"))
-
-
-def _written(spot: Spot, unit: str) -> tuple[Decimal, ...]:
-    """Return the coordinates of a spot in ``unit``: digits as its source has them, or rounded."""
-    return tuple(_in_unit(value, unit) for value in (spot.x, spot.y, spot.z))
 
 
 def _in_unit(value: Quantity, unit: str) -> Decimal:
@@ -156,20 +135,11 @@ def _in_unit(value: Quantity, unit: str) -> Decimal:
     return rounded(number, min(quantum, FINEST[unit]))
 
 
-@singledispatch
-def _pieces(weld: Seam | Spot) -> tuple[tuple[str, ...], ...]:
-    raise TypeError(type(weld).__name__)
-
-
-@_pieces.register
-def _spot_pieces(weld: Spot) -> tuple[tuple[str, ...], ...]:
-    return (spot_place(weld),)
-
-
-@_pieces.register
-def _seam_pieces(weld: Seam) -> tuple[tuple[str, ...], ...]:
-    path = weld.path
-    return (_point(path.start, path.unit), *(_piece(piece, path.unit) for piece in path.pieces))
+def _pieces(weld: Weld) -> tuple[tuple[str, ...], ...]:
+    if weld.path is not None:
+        path = weld.path
+        return (_point(path.start, path.unit), *(_piece(piece, path.unit) for piece in path.pieces))
+    return (tuple(plain(exact(each, "mm")) for each in weld.point or ()),)
 
 
 def _piece(piece: Arc | Line, unit: str) -> tuple[str, ...]:
@@ -186,17 +156,10 @@ def in_mm(number: Decimal, unit: str) -> Decimal:
     return number.normalize() if unit == "mm" else converted(number, unit, "mm")
 
 
-def sheets_of(operation: ArcOperation | SpotOperation, weld: str) -> tuple[Component, ...]:
-    """Return the parts that a weld joins, in the order in which the operation names them."""
-    components = {component.id: component for component in operation.components}
-    return tuple(components[name] for name in _names(operation, weld))
-
-
-def _names(operation: ArcOperation | SpotOperation, weld: str) -> tuple[str, ...]:
-    if isinstance(operation, ArcOperation):
-        return next(seam.components for seam in operation.seams if seam.id == weld)
-    stack = next(spot.stack for spot in operation.spots if spot.id == weld)
-    return next(each.sheets for each in operation.stacks if each.id == stack)
+def sheets_of(view: OperationView, weld: str) -> tuple[Component, ...]:
+    """Return the components that a weld joins, in the order in which the operation names them."""
+    components = {component.id: component for component in view.operation.components}
+    return tuple(components[name] for each in view.welds if each.id == weld for name in each.components)
 
 
 def component_outlines(view: OperationView) -> tuple[ComponentOutline, ...]:

@@ -88,8 +88,7 @@ def _chromium(view: OperationView, wanted: Decimal) -> str:
         view.approved.materials[component.material].designation: _share(view, component.material)
         for component in view.operation.components
     }
-    if view.wire is not None:
-        shares[view.wire.designation] = view.wire.chromium or Decimal(0)
+    shares |= view.family.chromium(view.operation, view.approved)
     return "; ".join(f"{name} holds {plain(share)} % chromium" for name, share in shares.items() if share >= wanted)
 
 

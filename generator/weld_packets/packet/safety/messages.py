@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from weld_packets.model.machines import Gun, Robot
 from weld_packets.model.tables import FactName, Hazard
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Callout, OperationFact
@@ -138,25 +137,6 @@ def _oxygen(view: OperationView) -> str:
     return f"oxygen alarm: {'not stated in the table of the plant' if alarm is None else as_written(alarm)}"
 
 
-def _cooling(view: OperationView) -> str:
-    unstated = "flow not stated in the table of machines"
-    return _of_guns(view, lambda robot, _gun: f"cooling water: {view.cooling(robot) or unstated}")
-
-
-def _dressing(view: OperationView) -> str:
-    return _of_guns(view, lambda _robot, gun: f"{gun.dressing} dressing")
-
-
-def _of_guns(view: OperationView, say: Callable[[Robot, Gun], str]) -> str:
-    """Return what is said of the guns of an operation, both together where the same is said."""
-    said: dict[str, list[str]] = {}
-    for robot in view.robots:
-        gun = view.gun(robot)
-        if gun is not None:
-            said.setdefault(say(robot, gun), []).append(robot.id)
-    return "; ".join(f"{listed(robots)}: {text}" for text, robots in said.items())
-
-
 _FACTS: dict[FactName, Callable[[OperationView], str]] = {
     _SHADE: shade_words,
     "noise": _noise,
@@ -166,8 +146,8 @@ _FACTS: dict[FactName, Callable[[OperationView], str]] = {
     "reduced speed": _reduced_speed,
     "fire precautions": _fire,
     "oxygen alarm": _oxygen,
-    "cooling water": _cooling,
-    "dressing": _dressing,
+    "cooling water": lambda view: view.family.facts(view).get("cooling water", ""),
+    "dressing": lambda view: view.family.facts(view).get("dressing", ""),
 }
 
 

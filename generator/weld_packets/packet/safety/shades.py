@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from weld_packets.errors import refusal
-from weld_packets.model.order import ArcOperation
+from weld_packets.model.processes import process
 from weld_packets.model.tables import ShadeRow
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.safety.conditions import CURRENT_KEYS
@@ -16,7 +16,7 @@ def shade_row(view: OperationView) -> ShadeRow | None:
     An end that two rows share belongs to the darker one. Raises OutOfRangeError where no row covers the current.
     """
     found = view.largest_allowed(*CURRENT_KEYS)
-    if found is None or not isinstance(view.operation, ArcOperation):
+    if found is None or not process(view.operation.process).burns_arc:
         return None
     current = found[0]
     covering = [

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout
-from weld_packets.packet.steps.placing import Draft, placed
+from weld_packets.packet.steps.placing import placed
+from weld_packets.processes.cell.drafts import Draft
 from weld_packets.wording.english import joined
 from weld_packets.wording.phrases import call_words
 
@@ -34,7 +35,7 @@ def _drafts(view: OperationView) -> Iterator[Draft]:
     )
     yield Draft(
         "Compare the process with the equipment on both robots.",
-        see=f"Both robots: {_equipment(view)}",
+        see=f"Both robots: {view.family.carried(view)}",
         value=view.process,
     )
     yield Draft(
@@ -47,9 +48,3 @@ def _drafts(view: OperationView) -> Iterator[Draft]:
         see=f"Only then may anything move. If anything differs, stop and call {call}.",
         hold=True,
     )
-
-
-def _equipment(view: OperationView) -> str:
-    if view.wire is None:
-        return "spot gun"
-    return f"torch and feeder for {view.wire.designation}"

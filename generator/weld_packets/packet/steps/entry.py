@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from weld_packets.packet.steps import acts
-from weld_packets.packet.steps.placing import Draft
+from weld_packets.processes.cell import acts
+from weld_packets.processes.cell.drafts import Draft
 
 
 def stop_and_open(cell: str = "the cell") -> Iterator[Draft]:

@@ -7,12 +7,11 @@ times how a gate is opened, and are walked through them all the same.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import Any
 
-from weld_packets.model.machines import Robot
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Action, Callout, Lead, Procedure
-from weld_packets.packet.steps import acts, fitting
+from weld_packets.packet.records import Action, Callout, Procedure
 from weld_packets.packet.steps.entry import (
     count_out_to_automatic,
     lock_out,
@@ -21,12 +20,15 @@ from weld_packets.packet.steps.entry import (
     to_automatic,
     to_manual,
 )
-from weld_packets.packet.steps.placing import Draft, placed, shared_out
+from weld_packets.packet.steps.placing import placed, shared_out
 from weld_packets.packet.steps.prove import PROVED, coupon_drafts, plant_checks
 from weld_packets.packet.steps.run import run_drafts
-from weld_packets.packet.steps.state import Act, CellState
+from weld_packets.processes.cell import acts
+from weld_packets.processes.cell.drafts import Called, Draft, Lead
+from weld_packets.processes.cell.state import Act, CellState
+from weld_packets.processes.family import View, Words, families
 from weld_packets.units import as_written
-from weld_packets.wording.english import listed
+from weld_packets.wording.english import joined, listed
 from weld_packets.wording.phrases import call_words
 
 RUNNING = replace(
@@ -34,20 +36,7 @@ RUNNING = replace(
 )
 """A cell in its run, as the starting list leaves it."""
 
-_ROBOT = "the robot"
-"""As a list that is read for one of several robots names it."""
 GO_IN, RUN_AGAIN = "Go in and lock out", "Come out and run again"
-
-
-@dataclass(frozen=True)
-class Called:
-    """A list before it is printed."""
-
-    key: str
-    title: str
-    where: str
-    when: str
-    drafts: tuple[Draft, ...]
 
 
 def run_lists(
@@ -70,18 +59,15 @@ _WATCHING = "during the run"
 def called_for(views: Sequence[OperationView]) -> Iterator[Called]:
     """Yield the lists; things that are changed the same way in several cells share one."""
     every = _cells(views)
-    yield Called("go-in", GO_IN, every, "Before hands go to gun, torch, feeder, wire, caps or gas.", tuple(_go_in()))
+    yield Called("go-in", GO_IN, every, f"Before hands go to {_hands_at(views)}.", tuple(_go_in()))
     yield Called("run-again", RUN_AGAIN, every, "After every entry, once the lock is off.", tuple(_run_again(views)))
     yield Called(
         "load", "Load the next part", every,
         "Where a cell is loaded through its gate. A loading place with a guard of its own: by its own instruction.",
         tuple(_load()),
     )  # fmt: skip
-    yield from _dressing(views)
-    yield from _caps(views)
-    yield from _spools(views)
-    yield from _tips(views)
-    yield from _gas(views)
+    for family in families(view.operation.process for view in views):
+        yield from family.run_lists([view for view in views if view.family is family], _KIT)
     yield Called(
         "after-stop", "After an emergency stop or a collision", every,
         "Before anything moves again.", tuple(_after_stop(views)),
@@ -111,7 +97,7 @@ def _procedure(called: Called, callouts: Sequence[Callout]) -> Procedure:
     )
 
 
-def _cells(views: Iterable[OperationView]) -> str:
+def _cells(views: Iterable[View]) -> str:
     return listed(dict.fromkeys(view.cell.id for view in views))
 
 
@@ -202,174 +188,40 @@ def _out_last(what: str) -> Iterator[Draft]:
     yield Draft(f"Write down the part count and {what}.", see="The next order counts from it.")
 
 
-# ---------------------------------------------------------------- electrode caps
+class _Kit:
+    """What the lists of all families share."""
+
+    def go_in(self) -> Draft:
+        return _in_first()
+
+    def take_lock_off(self) -> Iterator[Draft]:
+        return take_lock_off()
+
+    def run_again(self, what: str) -> Iterator[Draft]:
+        return _out_last(what)
+
+    def coupons(self, view: Any) -> Act:
+        return _whole("coupons", coupon_drafts(view))
+
+    def cells(self, views: Iterable[View]) -> str:
+        return _cells(views)
 
 
-def _guns(views: Iterable[OperationView]) -> dict[tuple[str, str], list[tuple[OperationView, Robot]]]:
-    """Return the robots with a gun, by electrode cap and way of dressing."""
-    found: dict[tuple[str, str], list[tuple[OperationView, Robot]]] = {}
-    for view in views:
-        for robot in view.robots:
-            gun = view.gun(robot)
-            if gun is not None:
-                found.setdefault((gun.cap, gun.dressing), []).append((view, robot))
-    return found
+_KIT = _Kit()
 
 
-def _dressing(views: Sequence[OperationView]) -> Iterator[Called]:
-    for (cap, way), robots in _guns(views).items():
-        where = fitting.names(robot for _, robot in robots)
-        face = as_written(robots[0][0].approved.caps[cap].face)
-        by_hand = way == "hand"
-        yield Called(
-            f"dress-{way}-{cap}",
-            f"Dress electrode caps {'by hand' if by_hand else 'at the power dresser'}",
-            where,
-            "When the schedule says so, or when caps mushroom. Caps that stick: list after an emergency stop.",
-            tuple(_by_hand(face) if by_hand else _by_power(face)),
-        )
+def _words(views: Sequence[OperationView]) -> list[Words]:
+    """Return the words of the families of an order, each once, in the order of the families."""
+    every = families(view.operation.process for view in views)
+    return list(dict.fromkeys(view.words for family in every for view in views if view.family is family))
 
 
-def _by_hand(face: str) -> Iterator[Draft]:
-    yield _in_first()
-    yield fitting.dress_by_hand(_ROBOT, face)
-    yield from take_lock_off()
-    yield Draft(
-        "Close the gun of the robot, hands clear.",
-        see="The control takes over the new wear of the caps.",
-        acts=(acts.ENTER, acts.MEASURE_FORCE),
-    )
-    yield from _out_last("the dressing")
-
-
-def _by_power(face: str) -> Iterator[Draft]:
-    yield Draft(
-        "Stop the cell with cycle stop. The gate stays closed.",
-        see="Both robots stand at home.",
-        acts=(acts.CYCLE_STOP,),
-    )
-    yield Draft(
-        "Start the dressing program at the panel, from outside.",
-        see="The robot dresses both caps and returns home. Nobody goes in.",
-        topics=("start",),
-        acts=(acts.POWER_DRESS,),
-    )
-    yield Draft(
-        "Select the part programs again and press cycle start.",
-        see=f"Look at the first welds. Face {face}, measured at the next entry.",
-        acts=(acts.SELECT_PART, acts.START),
-    )
-    yield Draft("Write down the part count and the dressing.", see="The next order counts from it.")
-
-
-def _caps(views: Sequence[OperationView]) -> Iterator[Called]:
-    shared: dict[str, list[tuple[OperationView, Robot]]] = {}
-    for (cap, _), robots in _guns(views).items():
-        shared.setdefault(cap, []).extend(robots)
-    for cap, robots in shared.items():
-        yield Called(
-            f"caps-{cap}",
-            "Change electrode caps",
-            fitting.names(robot for _, robot in robots),
-            f"After {views[0].approved.plant.cap_change_after.rstrip('.')}.",
-            tuple(_new_caps(robots[0][0], robots[0][1])),
-        )
-
-
-def _new_caps(view: OperationView, robot: Robot) -> Iterator[Draft]:
-    yield _in_first()
-    yield Draft("Take the part out of the fixture.", see="The coupons need the room.", acts=(acts.UNLOAD,))
-    yield from fitting.caps_locked(view, [robot], _ROBOT)
-    yield from take_lock_off()
-    yield from fitting.caps_energised(_ROBOT)
-    yield Draft(
-        "Weld and test coupons: prove-out of the cell, from its first step to the coupons' hold point.",
-        see="Accepted and signed.",
-        hold=True,
-        acts=(_whole("coupons", coupon_drafts(view)),),
-    )
-    yield Draft(
-        "Open the gate and load the fixture.",
-        see="Every component on its stops, every clamp closed.",
-        topics=("parts",),
-        acts=(acts.OPEN_GATE, acts.ENTER, acts.LOAD_PART),
-    )
-    yield from _out_last("the cap change")
-
-
-# ---------------------------------------------------------------- wire and gas
-
-
-def _wires(views: Iterable[OperationView]) -> dict[str, list[OperationView]]:
-    found: dict[str, list[OperationView]] = {}
-    for view in views:
-        if view.wire is not None:
-            found.setdefault(view.wire.id, []).append(view)
-    return found
-
-
-def _robots(views: Iterable[OperationView]) -> list[Robot]:
-    return [robot for view in views for robot in view.robots]
-
-
-def _spools(views: Sequence[OperationView]) -> Iterator[Called]:
-    for name, using in _wires(views).items():
-        yield Called(
-            f"spool-{name}", f"Change a wire spool ({name})", fitting.names(_robots(using)),
-            "When the schedule says so, before the end of the wire runs through.", tuple(_new_spool(using)),
-        )  # fmt: skip
-
-
-def _new_spool(views: Sequence[OperationView]) -> Iterator[Draft]:
-    yield _in_first()
-    yield fitting.old_wire_out(_ROBOT)
-    yield from fitting.spool_locked(views[0], _ROBOT)
-    yield from take_lock_off()
-    yield from fitting.wire_energised(views[0], _ROBOT, fitting.distance_of(views))
-    yield from _out_last("the spool change")
-
-
-def _tips(views: Sequence[OperationView]) -> Iterator[Called]:
-    for name, using in _wires(views).items():
-        yield Called(
-            f"tip-{name}", f"Change a contact tip ({name})", fitting.names(_robots(using)),
-            "When the schedule says so, or when the arc stutters.", tuple(_new_tip(using)),
-        )  # fmt: skip
-
-
-def _new_tip(views: Sequence[OperationView]) -> Iterator[Draft]:
-    yield _in_first()
-    yield fitting.tip_off(_ROBOT)
-    yield from fitting.tip_and_end(views[0], _ROBOT, fitting.distance_of(views))
-    yield from take_lock_off()
-    yield from _out_last("the tip change")
-
-
-def _gas(views: Sequence[OperationView]) -> Iterator[Called]:
-    found: dict[str, list[OperationView]] = {}
-    for view in views:
-        if view.gas is not None:
-            found.setdefault(view.gas.id, []).append(view)
-    for name, using in found.items():
-        yield Called(
-            f"gas-{name}", f"Change the gas cylinder ({name})", _cells(using),
-            "When the schedule says so, or when the flow falls.", tuple(_new_cylinder(using[0])),
-        )  # fmt: skip
-
-
-def _new_cylinder(view: OperationView) -> Iterator[Draft]:
-    yield _in_first()
-    yield fitting.cylinder_shut()
-    yield from fitting.gas_locked(view, "the cell")
-    yield from take_lock_off()
-    yield from fitting.purge_energised(view)
-    yield Draft(
-        "Read the gas flow at both nozzles with a flow meter.",
-        see="As in the settings of the cell. Extraction running.",
-        topics=("gas",),
-        acts=(acts.ENTER, acts.SUPPLY),
-    )
-    yield from _out_last("the cylinder change")
+def _hands_at(views: Sequence[OperationView]) -> str:
+    """Return where hands go during a run: tools first, then what is changed at them."""
+    words = _words(views)
+    things = [*(tool for each in words for tool in each.tools), *(worn for each in words for worn in each.worn)]
+    *most, last = dict.fromkeys(things)
+    return f"{', '.join(most)} or {last}" if most else last
 
 
 # ---------------------------------------------------------------- after a stop, at the end
@@ -396,9 +248,11 @@ def _after_stop(views: Sequence[OperationView]) -> Iterator[Draft]:
         topics=("move",),
         acts=(acts.SEND_OUT, acts.ONE_LIVE),
     )
+    words = _words(views)
+    freed = joined(each.frees for each in words)
     yield Draft(
-        "Free the robot before it moves: open its gun, hands out.",
-        see="At a torch that sticks, lock the power source off, cut the wire, then unlock.",
+        f"Free the robot before it moves{': ' if freed else ''}{freed}.",
+        see=joined((each.sticks for each in words), " "),
         acts=(acts.MOVE_ONE,),
     )
     yield Draft(
@@ -434,12 +288,8 @@ def _end(views: Sequence[OperationView]) -> Iterator[Draft]:
         topics=("hot",),
         acts=(acts.ENTER, acts.UNLOAD),
     )
-    if _wires(views):
-        yield Draft(
-            "At an arc cell, close the cylinder valve and bleed the regulator.",
-            see="Extraction runs until the fume is gone.",
-            topics=("gas",),
-        )
+    for family in families(view.operation.process for view in views):
+        yield from family.at_the_end([view for view in views if view.family is family])
     yield Draft(
         "Leave the cell with your tools, everybody counted out, and close the gate.",
         see="Manual, welding inhibited.",
@@ -451,9 +301,10 @@ def _end(views: Sequence[OperationView]) -> Iterator[Draft]:
         value=as_written(views[0].approved.plant.fire_watch),
         topics=("fire",),
     )
+    handed = dict.fromkeys(thing for each in _words(views) for thing in each.handed_over)
     yield Draft(
         "Hand over the key and what is fitted.",
-        see="Part count, dressings since the cap change, wire and gas left: the next order counts from them.",
+        see=f"{', '.join(['Part count', *handed])}: the next order counts from them.",
     )
 
 
@@ -469,12 +320,8 @@ def _start_again(views: Sequence[OperationView]) -> Iterator[Draft]:
         topics=("clamps", "parts"),
         acts=(acts.LOAD_PART,),
     )
-    if _wires(views):
-        yield Draft(
-            "At an arc cell, open the cylinder valve slowly and read the gas flow.",
-            see="Within the allowed range of the settings. You stand to one side.",
-            topics=("gas",),
-        )
+    for family in families(view.operation.process for view in views):
+        yield from family.at_the_start([view for view in views if view.family is family])
     yield from _out_last("the start")
     yield Draft("Read the part counter.", see="As it was handed over.")
 

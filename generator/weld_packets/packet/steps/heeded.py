@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from weld_packets.model.trade import WarningStage
 from weld_packets.packet.records import OperationWarning
-from weld_packets.packet.steps.placing import Draft
+from weld_packets.processes.cell.drafts import Draft
 from weld_packets.wording.english import joined
 
 

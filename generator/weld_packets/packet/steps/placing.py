@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import lru_cache
 
 from weld_packets.packet.records import Action, Callout, Lead
-from weld_packets.packet.steps.state import Act, CellState, stage_words, walk
+from weld_packets.processes.cell.drafts import Draft
+from weld_packets.processes.cell.state import CellState, stage_words, walk
 
 TOPIC_SIGNS: dict[str, frozenset[str]] = {
     "enter": frozenset({"M021", "P031", "W012"}),
@@ -23,19 +23,6 @@ TOPIC_SIGNS: dict[str, frozenset[str]] = {
     "fire": frozenset({"P003"}),
 }
 """What a step is about, with the ISO 7010 signs of the messages that belong before it."""
-
-
-@dataclass(frozen=True)
-class Draft:
-    """A step before its messages are placed; ``acts`` is what it does to the cell, in order."""
-
-    do: str
-    see: str = ""
-    value: str = ""
-    hold: bool = False
-    topics: tuple[str, ...] = field(default=())
-    acts: tuple[Act, ...] = field(default=())
-    lead: Lead | None = None
 
 
 def placed(
@@ -60,7 +47,7 @@ def placed(
             hold=draft.hold,
             callouts=tuple(before.get(index, ())),
             stage=stages[index],
-            lead=draft.lead,
+            lead=None if draft.lead is None else Lead(**vars(draft.lead)),
             place=place,
         )
         for index, draft in enumerate(drafts)

@@ -13,14 +13,15 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import sheets_of, welds_of
 from weld_packets.packet.programs import coupon_programs
 from weld_packets.packet.records import Action, Callout, CouponProgram, OperationWarning, PairSheet
-from weld_packets.packet.steps import acts, fitting
 from weld_packets.packet.steps.due import due_drafts
 from weld_packets.packet.steps.entry import count_out_to_automatic, stop_and_open, wait_outside
 from weld_packets.packet.steps.heeded import heeded
-from weld_packets.packet.steps.placing import Draft, placed
+from weld_packets.packet.steps.placing import placed
 from weld_packets.packet.steps.setting import IN_PROGRAM
-from weld_packets.packet.steps.state import AS_FOUND, CellState, walk
 from weld_packets.planning import Event
+from weld_packets.processes.cell import acts
+from weld_packets.processes.cell.drafts import Draft
+from weld_packets.processes.cell.state import AS_FOUND, CellState, walk
 from weld_packets.units import as_written
 from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.english import capital, counted, inside, joined, listed, sentences
@@ -113,7 +114,7 @@ def _others(view: OperationView) -> Iterator[tuple[Robot, Robot]]:
     """Yield each robot that welds, with the one that stands still meanwhile."""
     first, second = view.robots
     for robot, other in ((first, second), (second, first)):
-        if welds_of(view.operation, robot.id):
+        if welds_of(view, robot.id):
             yield robot, other
 
 
@@ -207,15 +208,14 @@ def _attitudes(view: OperationView, robot: Robot) -> Iterator[Draft]:
 
 
 def _closing(view: OperationView) -> str:
-    return "" if view.wire is not None else "the gun closes at every spot: hands away from gun and part"
+    return view.words.closing
 
 
 _OWN_COUPON = ("", "The works' own coupon program")
 
 
 def _reference(view: OperationView) -> str:
-    met = "The wire end" if view.wire is not None else "The fixed cap"
-    return f"{met} meets the pointer within the plant's tolerance."
+    return f"{view.words.tool_point} meets the pointer within the plant's tolerance."
 
 
 def _drives_off() -> Draft:
@@ -276,10 +276,9 @@ def _full_speed() -> Draft:
 
 def before_welding(view: OperationView) -> Iterator[Draft]:
     """Yield what is looked at before anything welds: gas or water, fume extraction, and what the plant adds."""
-    yield from fitting.cylinder_open(view)
-    yield from fitting.water_energised(view)
+    yield from view.family.opened(view)
     coated = any(material.coating != "none" for material in view.materials)
-    if view.wire is not None or coated:
+    if view.family.makes_fume or coated:
         yield Draft(
             "Switch the fume extraction on, its inlet close to the welds.",
             see=f"{view.cell.extraction.rstrip('.')}. No extraction, no welding.",
@@ -305,10 +304,9 @@ def _welding_on() -> Draft:
 
 
 def _weld_coupons(view: OperationView) -> Draft:
-    fault = "spatter flies past the curtain" if view.wire is not None else "metal is expelled"
     return Draft(
         f"Press cycle start and weld the coupons of {listed(robot.id for robot, _ in _others(view))}.",
-        see=f"No burn-through. Stop where {fault}.",
+        see=f"No burn-through. Stop where {view.words.runaway}.",
         topics=("weld", "start"),
         acts=(acts.weld_coupons(_sides(view)),),
     )
@@ -361,11 +359,11 @@ def _tests(view: OperationView) -> Iterator[Draft]:
         if accept:
             robots = listed(dict.fromkeys(robot for group in groups for robot in group.robots))
             titles = joined(dict.fromkeys(group.title for group in groups))
-            again = "" if view.wire is not None else _BELOW_MINIMUM
-            yield Draft(f"Compare the coupons of {robots} with this limit.", see=joined((titles, again)), value=accept)
-
-
-_BELOW_MINIMUM = "below the minimum, dress, set within the allowed range and weld again"
+            yield Draft(
+                f"Compare the coupons of {robots} with this limit.",
+                see=joined((titles, view.words.again)),
+                value=accept,
+            )
 
 
 def _judged(check: Inspection, view: OperationView) -> str:
@@ -381,13 +379,13 @@ def _coupon_sheets(view: OperationView) -> dict[_Coupon, list[WeldSettings]]:
     group_of = {weld: group.key for group in view.groups for weld in group.welds}
     found: dict[_Coupon, list[WeldSettings]] = {}
     for each in view.result.settings:
-        kind = None if view.wire is None else each.kind
+        kind = each.kind if view.welds[0].path is not None else None
         found.setdefault((group_of[each.welds[0]], kind, _stack(view, each.welds[0])), []).append(each)
     return found
 
 
 def _stack(view: OperationView, weld: str) -> str:
-    parts = sheets_of(view.operation, weld)
+    parts = sheets_of(view, weld)
     return " + ".join(f"{sheet_amount(part.thickness, view.order.show_first).text} {part.material}" for part in parts)
 
 
@@ -452,12 +450,11 @@ def _dry_run(view: OperationView, robot: Robot, other: Robot) -> Iterator[Draft]
         value=number,
         acts=(acts.SELECT_PART,),
     )
-    welds = welds_of(view.operation, robot.id)
-    noun = "seam" if view.wire is not None else "spot"
-    stops = "every start and stop" if view.wire is not None else "every spot"
+    welds, words = welds_of(view, robot.id), view.words
     yield Draft(
         f"Step {robot.id} through its part program.",
-        see=f"{counted(len(welds), noun)} in the order of the map, {welds[0]} to {welds[-1]}; {stops} on its place; "
+        see=f"{counted(len(welds), words.weld)} in the order of the map, {welds[0]} to {welds[-1]}; "
+        f"{words.stops} on its place; "
         f"{joined((f'{other.id} stands still', _closing(view)))}",
         value=number,
         topics=("move",),

@@ -6,8 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from weld_packets.packet.operation.inspections import inspections_at
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Lead
-from weld_packets.packet.steps.placing import Draft
+from weld_packets.processes.cell.drafts import Draft, Lead
 from weld_packets.wording.english import inside
 
 

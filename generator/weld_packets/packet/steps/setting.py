@@ -7,8 +7,8 @@ from dataclasses import replace
 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import SettingGroup, Value
-from weld_packets.packet.steps import acts
-from weld_packets.packet.steps.placing import Draft
+from weld_packets.processes.cell import acts
+from weld_packets.processes.cell.drafts import Draft
 from weld_packets.wording.english import FEW, capital, counted, inside, joined, listed
 
 IN_PROGRAM = ("work_angle", "travel_angle", "contact_distance")

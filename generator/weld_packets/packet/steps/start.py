@@ -6,10 +6,11 @@ from collections.abc import Iterator
 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout
-from weld_packets.packet.steps import acts
 from weld_packets.packet.steps.entry import count_out_to_automatic
-from weld_packets.packet.steps.placing import Draft, placed
+from weld_packets.packet.steps.placing import placed
 from weld_packets.packet.steps.prove import PROVED, before_welding
+from weld_packets.processes.cell import acts
+from weld_packets.processes.cell.drafts import Draft
 from weld_packets.wording.english import joined
 
 

@@ -5,18 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from math import ceil, cos, pi, sin, sqrt
 
-from weld_packets.calculation.reach import point_in_mm, spot_point
+from weld_packets.calculation.path import pieces_of, start_mm
+from weld_packets.calculation.reach import point_in_mm
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.geometry.arcs import Arc
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Cell, Robot
-from weld_packets.model.order import ArcOperation, Path
+from weld_packets.model.order import Path
 from weld_packets.planning.pair.blocks import Bead, Course, Pace, Place, course
 from weld_packets.planning.pair.planning import plan_pair
 from weld_packets.planning.pair.records import Clearance, NotChecked, PairPlan
-from weld_packets.processes.arc.path import pieces_of, start_mm
+from weld_packets.processes.family import family_of
 from weld_packets.units import Quantity, in_mm, magnitude
 
 _CHORD = pi / 12
@@ -83,21 +84,20 @@ def _beads(found: OperationResult, robot: Robot, settings: Mapping[str, WeldSett
     """
     besides = _milliseconds(magnitude(robot.weld_overhead, "s"))
     before, after = besides // 2, besides - besides // 2
-    if not isinstance(found.operation, ArcOperation):
-        for spot in found.operation.spots:
-            if spot.robot == robot.id:
-                pressed = _milliseconds(magnitude(value_of(settings[spot.id].figure("time_under_force")), "s"))
-                yield Bead(spot.id, 1, (_place(spot_point(spot)),), before, pressed, after)
-        return
-    lengths = {seam.id: _length(seam.path) for seam in found.operation.seams}
-    for seam in found.operation.seams:
-        if seam.robot == robot.id:
-            group = settings[seam.id]
-            whole = sum(lengths[weld] for weld in group.welds)
-            burning = magnitude(value_of(group.figure("arc_time")), "s") * lengths[seam.id] / whole / group.runs
-            points = tuple(map(_place, _chords(seam.path)))
-            for number in range(1, group.runs + 1):
-                yield Bead(seam.id, number, points, before, _milliseconds(burning), after)
+    family = family_of(found.operation.process)
+    welds = family.welds(found.operation)
+    lengths = {weld.id: _length(weld.path) for weld in welds if weld.path is not None}
+    for weld in (weld for weld in welds if weld.robot == robot.id):
+        group = settings[weld.id]
+        seconds = magnitude(value_of(group.figure(family.duration_key)), "s")
+        if weld.path is None:
+            yield Bead(weld.id, 1, (_place(weld.ends[0]),), before, _milliseconds(seconds), after)
+            continue
+        whole = sum(lengths[each] for each in group.welds)
+        burning = seconds * lengths[weld.id] / whole / group.runs
+        points = tuple(map(_place, _chords(weld.path)))
+        for number in range(1, group.runs + 1):
+            yield Bead(weld.id, number, points, before, _milliseconds(burning), after)
 
 
 def _length(path: Path) -> float:
@@ -133,5 +133,6 @@ def _sagitta(curve: Arc) -> float:
 
 
 def _paths(found: OperationResult, robot: str) -> Iterator[Path]:
-    if isinstance(found.operation, ArcOperation):
-        yield from (seam.path for seam in found.operation.seams if seam.robot == robot)
+    for weld in family_of(found.operation.process).welds(found.operation):
+        if weld.robot == robot and weld.path is not None:
+            yield weld.path

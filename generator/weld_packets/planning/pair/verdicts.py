@@ -6,8 +6,8 @@ from weld_packets.calculation.acts import ONE_IDLE, WATCH_BOTH
 from weld_packets.calculation.measure import length
 from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.trace import Remark, Verdict, Weight, Words
-from weld_packets.model.order import ArcOperation
 from weld_packets.planning.pair.records import NotChecked, PairPlan
+from weld_packets.processes.family import family_of
 from weld_packets.units import exact, plain, quantity, rounded, with_unit
 from weld_packets.units.digits import TENTH, WHOLE
 
@@ -84,7 +84,7 @@ def _not_checked(pair: NotChecked, robots: tuple[str, str]) -> Verdict:
 
 
 def _idle(found: OperationResult) -> tuple[Verdict, ...]:
-    welds = found.operation.seams if isinstance(found.operation, ArcOperation) else found.operation.spots
+    welds = family_of(found.operation.process).welds(found.operation)
     busy = {weld.robot for weld in welds}
     idle = [robot for robot in found.operation.robots if robot not in busy]
     if not idle:

@@ -1,1 +1,5 @@
-"""Arc welding, one row at a time: sizes, runs, settings, heat, use."""
+"""Arc welding, one operation at a time: sizes, passes, settings, heat, use."""
+
+from weld_packets.processes.arc.family import ArcFamily
+
+FAMILY = ArcFamily()

@@ -5,13 +5,13 @@ Names have been checked against the tables by the room that reads the order.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any, cast
+from typing import Any, Protocol, cast
 
 from weld_packets.errors import Gathering, refusal
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.machines import PowerSource, Robot
+from weld_packets.model.machines import DutyPoint, PowerSource, Robot, Torch
 from weld_packets.model.order import ArcOperation, Component, Seam, Tacks
 from weld_packets.model.tables import Gas, Material, Wire
 from weld_packets.model.trade import QualityLevel
@@ -20,6 +20,36 @@ from weld_packets.processes.arc.size.flare import FLARE, check_throat
 from weld_packets.units import Quantity, in_mm
 
 BUTT = "square butt"
+
+
+class ArcMachine(Protocol):
+    """What every arc power source says of itself."""
+
+    @property
+    def name(self) -> str:
+        """Its name."""
+
+    @property
+    def current_from(self) -> Quantity:
+        """The smallest current that it gives."""
+
+    @property
+    def current_to(self) -> Quantity:
+        """The largest."""
+
+    @property
+    def duty(self) -> tuple[DutyPoint, ...]:
+        """Its rating plate."""
+
+    @property
+    def torch(self) -> Torch | None:
+        """Its torch, where the table describes it."""
+
+    @property
+    def work_lead(self) -> str | None:
+        """How its return path is connected, where the table says so."""
+
+
 _SIZES = ("throat", "leg", "gap", "weld_cap_width", "weld_cap_height")
 
 
@@ -36,13 +66,29 @@ class Ask:
     components: tuple[Component, Component]
     materials: tuple[Material, Material]
     robot: Robot
-    machine: PowerSource
-    wire: Wire
+    machine: ArcMachine
+    process: str
+    filler: Wire | None
     gas: Gas
     quality: QualityLevel
+    electrode: str | None = None
     tacks: Tacks | None = None
     arc_start: str | None = None
     crater_fill: str | None = None
+
+    @property
+    def wire(self) -> Wire:
+        """The wire of a process that has one; ValueError for one that adds no filler."""
+        if self.filler is None:
+            raise ValueError(self.process)
+        return self.filler
+
+    @property
+    def feeder(self) -> PowerSource:
+        """The power source of a wire that melts in the arc; TypeError for another one."""
+        if not isinstance(self.machine, PowerSource):
+            raise TypeError(self.machine.name)
+        return self.machine
 
     @property
     def seam(self) -> Seam:
@@ -65,22 +111,33 @@ class Ask:
         return self.seam.joint not in (BUTT, FLARE)
 
 
-def asks(operation: ArcOperation, approved: ApprovedTables, gathering: Gathering) -> tuple[Ask, ...]:
-    """Return the groups of seams in the order in which they first appear; problems go to ``gathering``."""
+def asks(
+    operation: ArcOperation, approved: ApprovedTables, machines: Mapping[str, ArcMachine], gathering: Gathering
+) -> tuple[Ask, ...]:
+    """Return the groups of seams in the order in which they first appear; problems go to ``gathering``.
+
+    ``machines`` are the power sources of the process by identifier.
+    """
     grouped: dict[tuple[Any, ...], list[tuple[int, Seam, float]]] = {}
     for index, seam in enumerate(operation.seams):
         with gathering.step(key=f"seams[{index}]"):
             _check_cap(seam)
-            _check_wire(seam, operation, approved)
+            if operation.wire is not None:
+                _check_wire(seam, operation, approved.wires[operation.wire], approved)
             if seam.joint == FLARE:
                 first, second = (_component(operation, name) for name in seam.components)
                 check_throat((first, second), cast("Quantity", seam.throat))
             member = index, seam, welded_length_mm(seam, approved.plant)
             grouped.setdefault(tuple(_alike(seam, operation)), []).append(member)
-    return tuple(_ask(members, operation, approved) for members in grouped.values())
+    return tuple(_ask(members, operation, approved, machines) for members in grouped.values())
 
 
-def _ask(members: list[tuple[int, Seam, float]], operation: ArcOperation, approved: ApprovedTables) -> Ask:
+def _ask(
+    members: list[tuple[int, Seam, float]],
+    operation: ArcOperation,
+    approved: ApprovedTables,
+    machines: Mapping[str, ArcMachine],
+) -> Ask:
     indices, seams, lengths = zip(*members, strict=True)
     robot = approved.robots[seams[0].robot]
     first, second = (_component(operation, name) for name in seams[0].components)
@@ -91,8 +148,10 @@ def _ask(members: list[tuple[int, Seam, float]], operation: ArcOperation, approv
         components=(first, second),
         materials=(approved.materials[first.material], approved.materials[second.material]),
         robot=robot,
-        machine=approved.power_sources[robot.equipment],
-        wire=approved.wires[operation.wire],
+        machine=machines[robot.equipment],
+        process=operation.process,
+        filler=None if operation.wire is None else approved.wires[operation.wire],
+        electrode=operation.electrode,
         gas=approved.gases[operation.gas],
         quality=operation.quality,
         tacks=seams[0].tacks or operation.tacks,
@@ -124,8 +183,7 @@ def _check_cap(seam: Seam) -> None:
         raise refusal("a weld cap needs both width and height", "give both, or neither", key="weld cap width")
 
 
-def _check_wire(seam: Seam, operation: ArcOperation, approved: ApprovedTables) -> None:
-    wire = approved.wires[operation.wire]
+def _check_wire(seam: Seam, operation: ArcOperation, wire: Wire, approved: ApprovedTables) -> None:
     for name in seam.components:
         base = approved.materials[_component(operation, name).material].base
         if base not in wire.bases:

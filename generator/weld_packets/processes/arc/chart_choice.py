@@ -76,7 +76,7 @@ def _covers(table: ArcChart, ask: Ask) -> bool:
 
 def _misfits(table: ArcChart, ask: Ask) -> Iterator[str]:
     seam = ask.seam
-    if table.process != ask.wire.process:
+    if table.process != ask.process:
         yield f"is for process {table.process}"
     if table.gas != ask.gas.id:
         yield f"is for gas {table.gas}"

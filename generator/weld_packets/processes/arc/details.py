@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from math import ceil
+from typing import Protocol
 
 from weld_packets.calculation.details import Detail, Said, not_stated
 from weld_packets.calculation.trace import Figure, Given
@@ -17,7 +18,18 @@ from weld_packets.processes.arc.heat.temperatures import interpass_maximum, sile
 from weld_packets.processes.arc.size.closed import closes
 from weld_packets.processes.arc.size.fit_up import AT_GAP, GAP_COST, ROOT_GAP
 from weld_packets.processes.arc.size.unequal import are_equal, ratio, thicknesses
-from weld_packets.units import from_decimal, in_mm, kinds, magnitude, plain, quantity, shown, spelling, with_unit
+from weld_packets.units import (
+    Quantity,
+    from_decimal,
+    in_mm,
+    kinds,
+    magnitude,
+    plain,
+    quantity,
+    shown,
+    spelling,
+    with_unit,
+)
 
 _POLES: Mapping[Polarity, str] = {
     "DC+": "wire on the positive pole, work lead on the negative",
@@ -27,8 +39,45 @@ _POLES: Mapping[Polarity, str] = {
 BURN_THROUGH = (
     "cannot be decided by calculation: no source states a maximum heat input for a thickness; judge the coupon"
 )
+BURN_THROUGH_DETAIL = Detail("burn_through", "Burn-through", (BURN_THROUGH,), stated=True)
 _BETWEEN = "measured beside the seam with a contact thermometer or a temperature crayon"
 _Figures = Mapping[str, Figure]
+
+
+class Started(Protocol):
+    """A chart that may say how arc and gas begin and end."""
+
+    @property
+    def table(self) -> str:
+        """Its identifier."""
+
+    @property
+    def revision(self) -> str:
+        """Its revision."""
+
+    @property
+    def arc_start(self) -> str | None:
+        """How the arc begins."""
+
+    @property
+    def crater_fill(self) -> str | None:
+        """How its crater is filled."""
+
+    @property
+    def start_source(self) -> str:
+        """Where both are from."""
+
+    @property
+    def pre_flow(self) -> Quantity | None:
+        """How long gas flows before the arc."""
+
+    @property
+    def post_flow(self) -> Quantity | None:
+        """How long it flows after it."""
+
+    @property
+    def flow_source(self) -> str:
+        """Where both are from."""
 
 
 def details_of(
@@ -41,12 +90,12 @@ def details_of(
         for component in (
             _arc(ask, table),
             _unequal(ask),
-            _temperatures(ask, found, passes),
+            temperatures_details(ask, found, passes),
             _gap(ask, found, approved),
-            _tacks(ask),
-            _start_and_stop(ask, table, approved),
-            _torch(ask),
-            [Detail("burn_through", "Burn-through", (BURN_THROUGH,), stated=True)],
+            tacks_details(ask),
+            start_and_stop_details(ask, table, approved),
+            torch_details(ask),
+            [BURN_THROUGH_DETAIL],
         )
         for detail in component
     )
@@ -86,7 +135,8 @@ def _unequal(ask: Ask) -> Iterator[Detail]:
         yield Detail("step", "Step of the butt", (step, f", {side}"), "order; difference of the thicknesses")
 
 
-def _temperatures(ask: Ask, found: _Figures, passes: int) -> Iterator[Detail]:
+def temperatures_details(ask: Ask, found: _Figures, passes: int) -> Iterator[Detail]:
+    """Yield what is asked of the temperature of components."""
     minimum = working_minimum(ask)
     if minimum is None:
         where = _no_material(ask, "working_temperature_minimum")
@@ -159,7 +209,8 @@ def _read(figure: Figure) -> Said:
     return Said(value or quantity(0.0, figure.unit), figure.kind)
 
 
-def _tacks(ask: Ask) -> Iterator[Detail]:
+def tacks_details(ask: Ask) -> Iterator[Detail]:
+    """Yield how the components are tacked."""
     tacks = ask.tacks
     if tacks is None:
         yield not_stated("tacks", "Tacks", "the order ('tacks' of the operation or the seam)")
@@ -170,7 +221,8 @@ def _tacks(ask: Ask) -> Iterator[Detail]:
         yield Detail("tacks", "Tacks", words, "order")
 
 
-def _start_and_stop(ask: Ask, table: ArcChart, approved: ApprovedTables) -> Iterator[Detail]:
+def start_and_stop_details(ask: Ask, table: Started, approved: ApprovedTables) -> Iterator[Detail]:
+    """Yield how arc and gas begin and end."""
     chart = f"table {table.table}: {table.start_source}"
     for key, label, own, usual in (
         ("arc_start", "Arc start", ask.arc_start, table.arc_start),
@@ -201,7 +253,8 @@ def _start_and_stop(ask: Ask, table: ArcChart, approved: ApprovedTables) -> Iter
         yield Detail("overlap", "Overlap of closed seams", words, source)
 
 
-def _torch(ask: Ask) -> Iterator[Detail]:
+def torch_details(ask: Ask) -> Iterator[Detail]:
+    """Yield the nozzle and the work lead."""
     torch, lead = ask.machine.torch, ask.machine.work_lead
     if torch is None:
         yield not_stated("nozzle", "Nozzle", "the table of machines ('torch')")

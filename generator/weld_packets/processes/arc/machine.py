@@ -7,15 +7,14 @@ from decimal import Decimal
 from typing import TypeVar
 
 from weld_packets.calculation.acts import SECTION
-from weld_packets.calculation.formula import Source, Standing
+from weld_packets.calculation.formula import Formula, Source, Standing
 from weld_packets.calculation.readings import result
 from weld_packets.calculation.spread import beside
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
 from weld_packets.errors import refusal
-from weld_packets.model.machines import DutyPoint, PowerSource, TorchRating
+from weld_packets.model.machines import DutyPoint, TorchRating
 from weld_packets.model.tables import Plant
-from weld_packets.processes.arc.asked import Ask
-from weld_packets.processes.arc.wire.melting import conventional_load_voltage
+from weld_packets.processes.arc.asked import ArcMachine, Ask
 from weld_packets.processes.arc.wire.use import allowed_duty
 from weld_packets.units import Quantity, as_written, kinds, magnitude, plain, shown, with_unit
 
@@ -26,7 +25,7 @@ VOLTAGE_SPREAD = 5.0
 _Rating = TypeVar("_Rating", DutyPoint, TorchRating)
 
 
-def duty(machine: PowerSource, current: Quantity, plant: Plant) -> tuple[Figure, Verdict]:
+def duty(machine: ArcMachine, current: Quantity, plant: Plant) -> tuple[Figure, Verdict]:
     """Return the share of ten minutes that the source may give a current, and its check against the planned share.
 
     The rating plate's point next above the current decides. Raises OutOfRangeError outside the source's range of
@@ -51,7 +50,7 @@ def duty(machine: PowerSource, current: Quantity, plant: Plant) -> tuple[Figure,
     return figure, Verdict("duty", machine.name, text, passed=True, source=str(allowed_duty.source))
 
 
-def _check_current(machine: PowerSource, current: Quantity) -> None:
+def _check_current(machine: ArcMachine, current: Quantity) -> None:
     if not _amperes(machine.current_from) <= _amperes(current) <= _amperes(machine.current_to):
         raise refusal(
             f"{machine.name} gives {as_written(machine.current_from)} to {as_written(machine.current_to)}, "
@@ -61,7 +60,7 @@ def _check_current(machine: PowerSource, current: Quantity) -> None:
         )
 
 
-def _point_above(machine: PowerSource, current: Quantity) -> DutyPoint:
+def _point_above(machine: ArcMachine, current: Quantity) -> DutyPoint:
     point = rating_above(machine.duty, current)
     if point is None:
         rated = as_written(maximum(machine.duty))
@@ -95,12 +94,12 @@ def wire_current(ask: Ask, current: Quantity) -> Verdict:
     return Verdict("wire_current", wire.designation, text, None, wire.current_source, warns=True, act=SECTION)
 
 
-def load_voltage(current: Quantity, voltage: Quantity, known: float = 0.0) -> Figure:
+def load_voltage(formula: Formula, current: Quantity, voltage: Quantity, known: float = 0.0) -> Figure:
     """Return the test voltage of a power source at the current, with a warning where the setting is far off.
 
-    ``known`` is the share of itself to which the current is known.
+    ``formula`` is that of the kind of power source; ``known`` is the share of itself to which the current is known.
     """
-    worked = conventional_load_voltage.work(welding_current=current)
+    worked = formula.work(welding_current=current)
     apart = magnitude(voltage, "V") - magnitude(worked.result, "V")
     remarks = [Remark(Weight.NOTE, "a test load of the power source, for comparison only")]
     if abs(apart) > VOLTAGE_SPREAD:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 
 from weld_packets.calculation.acts import BARE_OR_SECTION, DIRECTION
 from weld_packets.calculation.measure import lengths
+from weld_packets.calculation.path import end_mm, points_mm, start_mm
 from weld_packets.calculation.reach import farthest, within
 from weld_packets.calculation.results import OperationResult, WeldSettings, safe_name
 from weld_packets.calculation.trace import Verdict
@@ -13,10 +14,8 @@ from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Robot
 from weld_packets.model.order import ArcOperation, Seam
-from weld_packets.processes.arc.asked import Ask, asks
-from weld_packets.processes.arc.path import end_mm, points_mm, start_mm
+from weld_packets.processes.arc.asked import ArcMachine, Ask, asks
 from weld_packets.processes.arc.seams.checks import seam_verdicts
-from weld_packets.processes.arc.settings import settings_of
 from weld_packets.units import in_mm
 from weld_packets.units.digits import WHOLE
 
@@ -25,23 +24,35 @@ COAT = "common practice, no source"
 RISE = "common practice, no source; the third axis of the datum taken as up"
 
 
-def arc_operation(operation: ArcOperation, approved: ApprovedTables) -> OperationResult:
+Settings = Callable[[Ask, str, str | None, ApprovedTables], WeldSettings]
+"""Gives the settings of seams that are set the same, under a key, from the chart that the operation names."""
+
+
+def arc_operation(
+    operation: ArcOperation, approved: ApprovedTables, machines: Mapping[str, ArcMachine], settings_of: Settings
+) -> OperationResult:
     """Return the settings of every seam of an operation, in groups that are set alike, with its checks.
+
+    ``machines`` and ``settings_of`` are those of its process.
 
     Raises OutOfRangeError with every problem of the operation; keys are paths within it, such as ``seams[3].throat``.
     """
     gathering = Gathering()
     places = seam_verdicts(operation, approved, gathering)
     misread = any(problem.key.endswith((".unit", ".file")) for problem in gathering.problems)
-    groups = asks(operation, approved, gathering)
-    settings = tuple(_settings(groups, operation, approved, gathering))
+    groups = asks(operation, approved, machines, gathering)
+    settings = tuple(_settings(groups, operation, approved, settings_of, gathering))
     verdicts = () if misread else tuple(_reaches(groups, gathering))
     gathering.finish(OutOfRangeError)
     return OperationResult(operation, settings, (*verdicts, *places, *_senses(operation), *_coats(operation, approved)))
 
 
 def _settings(
-    groups: tuple[Ask, ...], operation: ArcOperation, approved: ApprovedTables, gathering: Gathering
+    groups: tuple[Ask, ...],
+    operation: ArcOperation,
+    approved: ApprovedTables,
+    settings_of: Settings,
+    gathering: Gathering,
 ) -> Iterator[WeldSettings]:
     taken: set[str] = set()
     for group in groups:

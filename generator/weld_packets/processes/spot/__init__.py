@@ -1,5 +1,5 @@
 """Resistance spot welding: settings for stacks of two or three sheets, and checks of an operation's pattern."""
 
-from weld_packets.processes.spot.operation import spot_operation
+from weld_packets.processes.spot.family import SpotFamily
 
-__all__ = ["spot_operation"]
+FAMILY = SpotFamily()

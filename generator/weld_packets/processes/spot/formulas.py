@@ -39,6 +39,9 @@ _GROWN = Source("share of the chart's cap face", "the table that states the shar
 _HEATING = Source(
     "NEC 630.11(A)", "arc welders: multipliers follow the square root of the duty; 630.31 alike, from memory"
 )
+SUMMED = Source("sum of times", standing=Standing.GEOMETRY)
+
+
 _AS_STATED = "a sheet of the order is returned as the order states it, in its own unit"
 
 
@@ -228,3 +231,8 @@ def equivalent_permanent_current(*, weld_current: SpotCurrent, duty_cycle: Share
 )
 def maximum_spot_rate(*, permanent_current: SpotCurrent, weld_current: SpotCurrent, current_on_time: Time) -> Rate:
     """Return the spots of one minute at which the gun's permanent current is just reached."""
+
+
+@formula("N * (t_F / 1000 + t_o)", symbol="t_w", source=SUMMED, N="spots", t_F="time_under_force", t_o="overhead")
+def spot_weld_time(*, spots: Number, time_under_force: Time, overhead: Duration) -> Duration:
+    """Return the time of some spots: the gun's sequence under force, and its closing and opening."""

@@ -19,7 +19,6 @@ from weld_packets.revisions.differences.changes import (
 from weld_packets.revisions.differences.list_items import Place
 
 _TENTH = Decimal("0.1")
-_MARK_COLUMN = 0
 
 
 @dataclass(frozen=True)
@@ -95,8 +94,7 @@ def _only_renumbered(old: _Weld, new: _Weld) -> bool:
     if not (old.place and new.place and old.cells and new.cells) or _mark(old) == _mark(new):
         return False
     same_place = old.place.model_copy(update={"label": new.place.label}) == new.place
-    fits = (old.cells[_MARK_COLUMN], new.cells[_MARK_COLUMN]) == (old.place.label, new.place.label)
-    return same_place and fits and old.cells[1:] == new.cells[1:]
+    return same_place and old.cells == new.cells
 
 
 def _renumbered(pairs: list[tuple[_Weld, _Weld]], at: Place) -> Iterator[Change]:

@@ -135,7 +135,7 @@ def _same_operation(old: Packet, operation: OperationSheet) -> OperationSheet | 
 
 def _altered_welds(old: OperationSheet, new: OperationSheet, changes: Sequence[Change]) -> dict[str, str]:
     """Return what to write beside each weld that came, went or moved, by its key."""
-    marks = {weld.key: weld.label for weld in (*old.geometry, *new.geometry)}
+    drawn = {weld.key for weld in (*old.geometry, *new.geometry)}
     verbs: dict[str, str] = {}
     for change in changes:
         if not any(path[:2] == ("operations", new.key) for path in change.paths):
@@ -147,4 +147,4 @@ def _altered_welds(old: OperationSheet, new: OperationSheet, changes: Sequence[C
         elif isinstance(change, WeldChanged) and change.distance:
             verbs[change.weld] = f"moved {change.distance} mm"
     brief = len(verbs) > _MAXIMUM_NAMED
-    return {key: marks[key] if brief else f"{marks[key]} {verb}" for key, verb in verbs.items() if key in marks}
+    return {key: key if brief else f"{key} {verb}" for key, verb in verbs.items() if key in drawn}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from weld_packets.errors import Problem
-from weld_packets.model.order import ArcOperation, Order, SpotOperation
+from weld_packets.model.order import Operation, Order
 from weld_packets.sources.reading.places import KeyPath, Places
 
 _KEY = "coupon programs"
@@ -22,7 +22,7 @@ def coupon_problems(order: Order, places: Places) -> Iterator[Problem]:
     yield from _not_its_own(order, places)
 
 
-def _of_robot(operation: ArcOperation | SpotOperation, robot: str, path: KeyPath, places: Places) -> Iterator[Problem]:
+def _of_robot(operation: Operation, robot: str, path: KeyPath, places: Places) -> Iterator[Problem]:
     used, named = operation.weld_schedules(robot), operation.coupon_programs.get(robot)
     if None in used and len(used) > 1:
         return  # numbered in part, which is refused for itself

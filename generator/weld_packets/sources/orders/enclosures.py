@@ -9,6 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from weld_packets.errors import Gathering, SourceError, located
+from weld_packets.model.processes import written_for
+from weld_packets.sources.drawings.outlines import read_outlines
 from weld_packets.sources.orders.seam_sheet import SEAM_COLUMNS, seams_of
 from weld_packets.sources.reading.files import neighbour, read_text
 from weld_packets.sources.reading.places import Document, KeyPath, Places, key_text
@@ -22,8 +24,7 @@ SPOT_COLUMNS = (
     *(Column(axis, kinds.LENGTH) for axis in ("x", "y", "z")),
 )
 WELDS = "welds"
-"""The key of an operation that names a CSV list in place of ``spots`` or ``seams``."""
-_SPOT_PROCESS = "21"
+"""The key of an operation that names a CSV list in place of its welds."""
 
 
 def enclose(document: Document, folder: Path) -> Document:
@@ -66,12 +67,19 @@ class _Enclosing:
         return whole
 
     def _welds(self, operation: dict[str, Any], path: KeyPath) -> dict[str, Any]:
-        key = "spots" if operation.get("process") == _SPOT_PROCESS else "seams"
+        family = written_for(operation.get("process"))
+        if family is None:
+            return {}  # the process itself is refused
+        key = family.welds_key
         if key in operation:
             raise self._refused((*path, WELDS), f"the operation has both {WELDS!r} and {key!r}", "keep one of the two")
+        if not family.sheet:
+            raise self._refused(
+                (*path, WELDS), "welds of this process do not come from a list", f"write them as {key!r}"
+            )
         file, shown = self._file(operation[WELDS], (*path, WELDS))
         text = read_text(file, shown)
-        if key == "seams":
+        if family.sheet == "paths":
             seams, self.grafts[*path, key] = seams_of(read_sheet(text, shown, SEAM_COLUMNS))
             return {key: seams}
         sheet = read_sheet(text, shown, SPOT_COLUMNS)
@@ -99,7 +107,6 @@ class _Enclosing:
             raise self._refused((*path, "file"), "the outline has both 'file' and 'points'", "keep one of the two")
         file, shown = self._file(outline["file"], (*path, "file"))
         layer, unit = (value if isinstance(value := outline.get(key), str) else None for key in ("layer", "unit"))
-        from weld_packets.sources.drawings.outlines import read_outlines  # noqa: PLC0415 - ezdxf takes 0.3 s to import
 
         for ring in read_outlines(file, shown, layer, unit):
             points = [[_plain(value) for value in point] for point in ring]

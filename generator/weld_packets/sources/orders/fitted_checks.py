@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from weld_packets.errors import Problem
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.order import ArcOperation, FittedAtStart, Order, SpotOperation
+from weld_packets.model.order import FittedAtStart, Operation, Order
+from weld_packets.model.processes import FittedPlace, family, process
 from weld_packets.model.tables import Cap
 from weld_packets.sources.reading.places import KeyPath, Places, typed
 from weld_packets.sources.reading.references import unknown
@@ -17,6 +17,8 @@ _KEY = "fitted at start"
 _KEYS = {
     "wire left": "wire",
     "contact tip used": "contact tip",
+    "electrode used": "electrode",
+    "grindings": "electrode",
     "gas left": "gas",
     "dressings": "caps",
     "welds since dressing": "caps",
@@ -28,20 +30,12 @@ _ONE = {
     "wire left": "spool holds",
     "gas left": "cylinder holds",
     "contact tip used": "contact tip is used for",
+    "electrode used": "electrode is used for between two grindings",
 }
 _CHANGE_CAPS = "change them and write 'new: [caps]', or correct it"
 
 
-@dataclass(frozen=True)
-class _Place:
-    """A robot or a cell of the order: the consumables that are fitted there, and what one of each holds."""
-
-    things: tuple[str, ...]
-    holds: Mapping[str, tuple[Quantity, str]]
-    cap: Cap | None = None
-
-
-_Known = Mapping[tuple[str, str], _Place]
+_Known = Mapping[tuple[str, str], FittedPlace]
 """The places of an order by their kind, robot or cell, and name."""
 
 
@@ -63,21 +57,8 @@ def fitted_problems(order: Order, approved: ApprovedTables, places: Places) -> I
             yield from _impossible(entry, known[named[0]], path, places)
 
 
-def _of_operation(
-    operation: ArcOperation | SpotOperation, approved: ApprovedTables
-) -> Iterator[tuple[tuple[str, str], _Place]]:
-    if isinstance(operation, SpotOperation):
-        for robot in operation.robots:
-            gun = approved.guns.get(approved.robots[robot].equipment) if robot in approved.robots else None
-            yield ("robot", robot), _Place(("caps",), {}, approved.caps.get(gun.cap) if gun else None)
-        yield ("cell", operation.cell), _Place((), {})
-        return
-    wire, gas = approved.wires.get(operation.wire), approved.gases.get(operation.gas)
-    held = {"contact tip used": (approved.plant.contact_tip_after, "s")}
-    if wire:
-        held["wire left"] = (wire.spool, "kg")
-    yield from ((("robot", robot), _Place(("wire", "contact tip"), held)) for robot in operation.robots)
-    yield ("cell", operation.cell), _Place(("gas",), {"gas left": (gas.cylinder, "l")} if gas else {})
+def _of_operation(operation: Operation, approved: ApprovedTables) -> Iterator[tuple[tuple[str, str], FittedPlace]]:
+    return family(process(operation.process).family).places(operation, approved)
 
 
 def _stranger(  # noqa: PLR0917 - a name, where it stands, and what there is
@@ -127,7 +108,7 @@ def _misplaced(
             yield places.problem((*path, *key), "", message, remedy)
 
 
-def _impossible(entry: FittedAtStart, place: _Place, path: KeyPath, places: Places) -> Iterator[Problem]:
+def _impossible(entry: FittedAtStart, place: FittedPlace, path: KeyPath, places: Places) -> Iterator[Problem]:
     """Yield amounts beyond one spool, cylinder or contact tip, and dressings beyond the life of a cap."""
     for key, (maximum, unit) in place.holds.items():
         stated: Quantity | None = getattr(entry, key.replace(" ", "_"))

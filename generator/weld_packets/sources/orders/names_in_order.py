@@ -10,32 +10,20 @@ from typing import Any
 
 from weld_packets.errors import Problem
 from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.processes import Route, written, written_for
 from weld_packets.sources.reading.places import Document, KeyPath, Places
 from weld_packets.sources.reading.references import repeated, unknown
 
 _EACH = "*"
 """The step of a route that goes to every item of a list."""
-Route = tuple[str, ...]
-"""Keys from an operation down to names."""
-
 _ROBOTS: Route = ("robots", _EACH)
 _PAIR = 2
-_ONCE: dict[Route, str] = {
-    ("robots", _EACH): "robot",
-    ("components", _EACH, "id"): "part",
-    ("seams", _EACH, "id"): "seam",
-    ("stacks", _EACH, "id"): "stack",
-    ("spots", _EACH, "id"): "spot",
-}
-_IN_OPERATION: dict[Route, Route] = {
-    ("seams", _EACH, "robot"): ("robots", _EACH),
-    ("spots", _EACH, "robot"): ("robots", _EACH),
-    ("seams", _EACH, "components", _EACH): ("components", _EACH, "id"),
-    ("stacks", _EACH, "sheets", _EACH): ("components", _EACH, "id"),
-    ("stacks", _EACH, "visible"): ("components", _EACH, "id"),
-    ("spots", _EACH, "stack"): ("stacks", _EACH, "id"),
-}
-_SPOT_PROCESS = "21"
+_ONCE: dict[Route, str] = {("robots", _EACH): "robot", ("components", _EACH, "id"): "component"}
+
+
+def _once() -> dict[Route, str]:
+    """Return routes to the identifiers of an operation, with what each is called, for all families together."""
+    return _ONCE | {route: what for family in written() for route, what in family.once.items()}
 
 
 def name_problems(document: Document, approved: ApprovedTables) -> Iterator[Problem]:
@@ -45,21 +33,20 @@ def name_problems(document: Document, approved: ApprovedTables) -> Iterator[Prob
     operations = tree.get("operations")
     for index, operation in enumerate(operations if isinstance(operations, list) else []):
         path: KeyPath = ("operations", index)
-        for route, what in _ONCE.items():
+        for route, what in _once().items():
             yield from repeated(places, _names(operation, route, path), what)
         yield from _leads_to_tables(operation, path, approved, places)
         yield from _leads_within(operation, path, approved, places)
 
 
 def _leads_to_tables(operation: Any, path: KeyPath, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
-    spot = isinstance(operation, dict) and operation.get("process") == _SPOT_PROCESS
+    number = operation.get("process") if isinstance(operation, dict) else None
+    family = written_for(number)
     targets: dict[Route, tuple[Collection[str], str]] = {
         ("cell",): (approved.cells, "cell"),
         ("robots", _EACH): (approved.robots, "robot"),
-        ("wire",): (approved.wires, "wire"),
-        ("gas",): (approved.gases, "gas"),
         ("components", _EACH, "material"): (approved.materials, "material"),
-        ("chart",): (approved.spot_charts, "spot chart") if spot else (approved.arc_charts, "arc chart"),
+        **({} if family is None else family.named(str(number), approved)),
     }
     for route, (known, what) in targets.items():
         for place, name in _names(operation, route, path):
@@ -68,14 +55,15 @@ def _leads_to_tables(operation: Any, path: KeyPath, approved: ApprovedTables, pl
 
 def _leads_within(operation: Any, path: KeyPath, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
     """Yield names that no item of their operation has; where that list is itself in doubt, only the list is told of."""
-    for route, target in _IN_OPERATION.items():
+    once = _once()
+    for route, target in (pair for family in written() for pair in family.within.items()):
         named = [name for _, name in _names(operation, target, path)]
         known = set(named)
         doubtful = len(known) < len(named) or (
             target == _ROBOTS and (len(known) != _PAIR or known - set(approved.robots))
         )
         for place, name in () if doubtful else _names(operation, route, path):
-            yield from unknown(places, place, name, known, f"{_ONCE[target]} in this operation")
+            yield from unknown(places, place, name, known, f"{once[target]} in this operation")
 
 
 def _names(node: Any, route: Route, path: KeyPath = ()) -> Iterator[tuple[KeyPath, str]]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from weld_packets.errors import Gathering, Problem, SourceError
-from weld_packets.model.order import Order
+from weld_packets.model.order import Order, order_record
 from weld_packets.sources.orders.enclosures import enclose
 from weld_packets.sources.orders.names_in_order import name_problems
 from weld_packets.sources.orders.order_checks import order_problems
@@ -47,7 +47,7 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
         document = enclose(document, folder)
         gathering.problems += name_problems(document, workspace.approved)
         gathering.problems += _previous(document, name, workspace.root)
-        order = bind(document, Order)
+        order = bind(document, order_record())
         gathering.problems += order_problems(order, workspace.approved, document.places)
     if gathering.problems:
         raise SourceError(capped(sorted(set(gathering.problems))))

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from difflib import get_close_matches
 from typing import Any, Protocol
+
+from weld_packets.model.processes import FAMILIES, family, numbers
 
 Words = tuple[str, str]
 """What is wrong, and what to do."""
@@ -28,7 +30,14 @@ class Told(Protocol):
     def keys(self) -> tuple[str, ...]: ...  # noqa: D102
 
 
-_WELDS_OF = {"seams": "131, 135, 136 or 138", "spots": "21"}
+def _welds_of() -> dict[str, str]:
+    """Return the keys under which welds stand, each with the processes whose welds they are."""
+    return {family(name).welds_key: either(numbers(name)) for name in FAMILIES}
+
+
+def either(words: Sequence[str]) -> str:
+    """Return ``a``, ``a or b``, or ``a, b or c``."""
+    return f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else "".join(words)
 
 
 def words_for(complaint: Told) -> Words:
@@ -51,17 +60,18 @@ def _missing(complaint: Told) -> Words:
     last = complaint.path[-1]
     if isinstance(last, int):
         return f"value {last + 1} of this list is missing", "write as many values as the list needs"
-    listed = ", or 'welds: ...' with the name of a CSV file beside the order" if last in _WELDS_OF else ""
+    listed = ", or 'welds: ...' with the name of a CSV file beside the order" if last in _welds_of() else ""
     return f"the key {last!r} is missing", f"add '{last}: ...'{listed}"
 
 
 def _unknown(complaint: Told) -> Words:
     key = str(complaint.path[-1])
-    own = next((welds for welds in _WELDS_OF if welds in complaint.keys), "")
-    if key in _WELDS_OF and own:
+    welds_of = _welds_of()
+    own = next((welds for welds in welds_of if welds in complaint.keys), "")
+    if key in welds_of and own:
         return (
             f"an operation of this process has {own}, not {key}",
-            f"make an operation of its own, of process {_WELDS_OF[key]}",
+            f"make an operation of its own, of process {welds_of[key]}",
         )
     return "this key is not known here", meant(key, complaint.keys)
 

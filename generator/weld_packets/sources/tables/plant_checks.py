@@ -7,14 +7,13 @@ from typing import Any
 
 from weld_packets.errors import Problem
 from weld_packets.model.approved_tables import TABLE_KINDS, ApprovedTables
-from weld_packets.model.charts import ArcChart, SpotChart
+from weld_packets.model.charts import ArcChart, Chart, SpotChart
 from weld_packets.model.machines import Machines
+from weld_packets.model.processes import family, numbers, process
 from weld_packets.model.tables import Fault, Faults, Inspection, Inspections, Table, Wires
 from weld_packets.sources.reading.places import KeyPath, Places
 from weld_packets.sources.reading.references import repeated, unknown
 
-_MANY = ("spot chart", "spot spacing", "arc chart")
-"""Kinds of which there may be several tables; of every other kind there is exactly one."""
 _LISTS = ("entries", "cells", "robots", "power_sources", "guns")
 
 Read = tuple[Table, Places]
@@ -30,7 +29,7 @@ def census_problems(read: Sequence[Read]) -> Iterator[Problem]:
         if table.table in names:
             message = f"{names[table.table]} is already a table of this name"
             yield places.problem(("table",), table.table, message, "give each table its own name")
-        if kind in owners and kind not in _MANY:
+        if kind in owners and not isinstance(table, Chart):  # there may be several charts of a kind
             message = f"{owners[kind]} is already the table of this kind"
             yield places.problem(("kind",), kind, message, "put the entries of both into one file")
         names.setdefault(table.table, places.file)
@@ -89,7 +88,7 @@ def _wires(table: Wires, approved: ApprovedTables, places: Places) -> Iterator[P
 
 
 def _machines(table: Machines, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
-    equipment = [*approved.power_sources, *approved.guns]
+    equipment = {name for number in numbers() for name in family(process(number).family).equipment(number, approved)}
     sources = [(("power sources", n, "id"), source.id) for n, source in enumerate(table.power_sources)]
     yield from repeated(
         places, [*sources, *((("guns", n, "id"), gun.id) for n, gun in enumerate(table.guns))], "machine"

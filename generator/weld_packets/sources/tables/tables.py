@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from weld_packets.errors import Gathering, Problem, SourceError
-from weld_packets.model.approved_tables import TABLE_KINDS, ApprovedTables
+from weld_packets.model.approved_tables import ApprovedTables, kinds_of_table
 from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
 from weld_packets.model.machines import Machines
 from weld_packets.model.tables import (
@@ -95,12 +95,13 @@ def _table(path: Path, file: str) -> Read:
 
 def _record(document: Document) -> type[Table]:
     kind: Any = document.tree.get("kind")
+    known = kinds_of_table()
     if not isinstance(kind, str):
-        raise SourceError([document.places.problem((), "", "the table does not say its kind", meant("", TABLE_KINDS))])
-    if kind not in TABLE_KINDS:
-        problem = document.places.problem(("kind",), kind, "there is no table of this kind", meant(kind, TABLE_KINDS))
+        raise SourceError([document.places.problem((), "", "the table does not say its kind", meant("", known))])
+    if kind not in known:
+        problem = document.places.problem(("kind",), kind, "there is no table of this kind", meant(kind, known))
         raise SourceError([problem])
-    return TABLE_KINDS[kind]
+    return known[kind]
 
 
 def _approved(tables: Sequence[Table]) -> ApprovedTables:

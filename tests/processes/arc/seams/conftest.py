@@ -11,7 +11,7 @@ import pytest
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import OutOfRangeError, Problem
 from weld_packets.model.order import ArcOperation
-from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc import FAMILY
 
 PLACES = ("seam_on_edge", "seam_covered", "seam_overlap", "tube_corner")
 
@@ -82,7 +82,7 @@ class Ground:
 
     def verdicts(self, of: ArcOperation, **more: Any) -> list[Verdict]:
         """Return the checks of where the seams of an operation run."""
-        return [verdict for verdict in arc_operation(of, self.approved(**more)).verdicts if verdict.key in PLACES]
+        return [verdict for verdict in FAMILY.compute(of, self.approved(**more)).verdicts if verdict.key in PLACES]
 
     def warnings(self, of: ArcOperation, **more: Any) -> list[tuple[str, str]]:
         """Return subject and text of each of those checks that warns."""
@@ -92,7 +92,7 @@ class Ground:
     def problems(self, of: ArcOperation, **more: Any) -> list[Problem]:
         """Return the problems of an operation that must be refused."""
         with pytest.raises(OutOfRangeError) as refused:
-            arc_operation(of, self.approved(**more))
+            FAMILY.compute(of, self.approved(**more))
         return list(refused.value.problems)
 
     def refusals(self, of: ArcOperation, **more: Any) -> list[tuple[str, str]]:

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc import FAMILY
 from weld_packets.processes.arc.size.flare import groove_area, groove_filled, outer_radius
 from weld_packets.units import quantity
 
@@ -115,7 +115,7 @@ def flare(place: Any, throat: str = "1.8 mm", **more: Any) -> Any:
 def result_of(place: Any, section: Any = TUBE, throat: str = "1.8 mm", transfer: str = "spray", **plant: Any) -> Any:
     operation = place.operation(flare(place, throat), components=lying(place, section))
     approved = place.approved(schedules=charts(place, transfer), **(RULE | plant))
-    (settings,) = arc_operation(operation, approved).settings
+    (settings,) = FAMILY.compute(operation, approved).settings
     return settings
 
 

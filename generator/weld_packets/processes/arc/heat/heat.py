@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from types import MappingProxyType
-
 from weld_packets.calculation.formula import (
     Current,
     Duration,
@@ -18,16 +15,12 @@ from weld_packets.calculation.formula import (
     Voltage,
     formula,
 )
-from weld_packets.model.trade import ArcProcess
 
 ARC_ENERGY = Source("TWI, heat input and arc energy", "voltage times current over travel speed")
 HEAT_INPUT = Source("EN 1011-1:2009", "heat input; SSAB Welding Handbook, 2nd edition, page 13")
-EFFICIENCY = Source("EN 1011-1:2009", "thermal efficiency of processes; TWI, heat input and arc energy")
 COOLING = Source("EN 1011-2:2001", "Annex D; SSAB Welding Handbook, 2nd edition, page 17, formulas 3.1 and 3.2")
 TRANSITION = Source("EN 1011-2:2001", "Annex D, both formulas set equal with their shape factors", Standing.FROM_MEMORY)
 
-THERMAL_EFFICIENCY: Mapping[ArcProcess, float] = MappingProxyType({"131": 0.8, "135": 0.8, "136": 0.8, "138": 0.8})
-"""Share of the arc energy that reaches the plate, per process (``EFFICIENCY``)."""
 LOW_ALLOY = "unalloyed and low-alloy steel; preheat below 500 °C"
 
 

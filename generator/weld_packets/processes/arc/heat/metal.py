@@ -152,9 +152,9 @@ def _missing(formula: Formula, material: Material) -> tuple[Remark, ...]:
 def _preheat(ask: Ask, cet: Figure, heat: Quantity) -> Figure:
     thickest = max((component.thickness for component in ask.components), key=in_mm)
     reasons = ", ".join(_preheat_faults(ask, cet, heat, thickest))
-    if reasons or cet.value is None or ask.wire.hydrogen is None:
+    hydrogen = None if ask.filler is None else ask.filler.hydrogen
+    if reasons or cet.value is None or hydrogen is None:
         return replace(no_number(PREHEAT, reasons), remarks=tuple(_instead(ask)))
-    hydrogen = ask.wire.hydrogen
     worked = preheat_temperature.work(equivalent=cet.value, thickness=thickest, hydrogen=hydrogen, heat=heat)
     origin = Given("diffusible hydrogen", hydrogen, "ml/100g", ask.wire.hydrogen_source)
     remarks = [Remark(Weight.WARNING, "the constants rest on memory", preheat_temperature.source)]
@@ -179,10 +179,12 @@ def _preheat_faults(ask: Ask, cet: Figure, heat: Quantity, thickest: Quantity) -
     yield from _not_in("CET", cet.value, "1", 0.2, 0.5)
     yield from _not_in("thickness", thickest, "mm", 10, 90)
     yield from _not_in("heat input", heat, "kJ/mm", 0.5, 4)
-    if ask.wire.hydrogen is None:
+    if ask.filler is None:
+        yield "no filler is added, and the method asks the hydrogen content of one"
+    elif ask.filler.hydrogen is None:
         yield f"the table of wires states no hydrogen content of {ask.wire.designation}"
     else:
-        yield from _not_in("hydrogen", ask.wire.hydrogen, "ml/100g", 1, 20)
+        yield from _not_in("hydrogen", ask.filler.hydrogen, "ml/100g", 1, 20)
     for material in ask.materials:
         if material.yield_strength is not None:
             yield from _not_in("yield strength", material.yield_strength, "N/mm²", 0, 1000)

@@ -6,11 +6,11 @@ from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 
 from weld_packets.calculation.acts import SEAM_PLACE
+from weld_packets.calculation.path import pieces_of
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation, Seam
-from weld_packets.processes.arc.path import pieces_of
 from weld_packets.processes.arc.seams.corners import corner_verdicts
 from weld_packets.processes.arc.seams.on_edges import Limits, Seen, edge_verdicts, seen_seams
 from weld_packets.processes.arc.seams.passing import passing_verdicts

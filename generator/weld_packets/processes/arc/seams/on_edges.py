@@ -8,13 +8,13 @@ from typing import get_args
 
 from weld_packets.calculation.acts import SEAM_PLACE
 from weld_packets.calculation.measure import lengths
+from weld_packets.calculation.path import stations_mm
 from weld_packets.calculation.reach import within
 from weld_packets.calculation.scaled import Drawing, drawings, wrong_scale
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import LengthUnit, Seam
-from weld_packets.processes.arc.path import stations_mm
 from weld_packets.processes.arc.seams.placing import APART, Body, Fit, bodies_of, fit
 from weld_packets.processes.arc.seams.spoken import distance_in, measured_place, place_in
 from weld_packets.units.digits import TENTH

@@ -9,11 +9,11 @@ from math import dist
 
 from weld_packets.calculation.acts import OVERLAP
 from weld_packets.calculation.measure import length
+from weld_packets.calculation.path import points_mm, stations_mm
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import Seam
-from weld_packets.processes.arc.path import points_mm, stations_mm
 from weld_packets.processes.arc.seams.placing import Body, bodies_of
 from weld_packets.units.digits import WHOLE
 

@@ -42,7 +42,20 @@ def consumption(ask: Ask, melt: Melt, passes: Passes, nominal: Worked, gas_flow:
         result(RATE, rate, before=(linear, efficiency), shares=melt.shares),
         result(PER_LENGTH, share, before=(efficiency,), shares=area),
         result(WIRE, mass, before=(linear,), shares={"wire_feed": melt.known, "burning_time": burnt}),
-        _gas(ask, passes, burning.result, gas_flow),
+        _gas(ask, passes.count, burning.result, gas_flow),
+    )
+
+
+def consumption_without_wire(ask: Ask, travel_speed: Figure, gas_flow: Figure) -> tuple[Figure, ...]:
+    """Return what these seams of one part take at the set values, in one pass without filler: arc time and gas."""
+    length = quantity(sum(ask.lengths), "mm")
+    speed = value_of(travel_speed)
+    burning = arc_time.work(runs=quantity(1, "1"), weld_length=length, travel_speed=speed)
+    shares = {"travel_speed": share_of(travel_speed), "weld_length": PATH / length.magnitude}
+    return (
+        measured(LENGTH, length, _of_seams(ask), PATH),
+        result(TIME, burning, shares=shares),
+        _gas(ask, 1, burning.result, gas_flow),
     )
 
 
@@ -51,10 +64,10 @@ def _of_seams(ask: Ask) -> str:
     return f"paths of {len(ask.seams)} seams{overlaps}"
 
 
-def _gas(ask: Ask, passes: Passes, burning: Quantity, gas_flow: Figure) -> Figure:
+def _gas(ask: Ask, passes: int, burning: Quantity, gas_flow: Figure) -> Figure:
     flowing = flowing_time.work(
         burning_time=burning,
-        runs=quantity(passes.count, "1"),
+        runs=quantity(passes, "1"),
         seams=quantity(len(ask.seams), "1"),
         overhead=ask.robot.weld_overhead,
     )

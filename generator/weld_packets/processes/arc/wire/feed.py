@@ -27,7 +27,7 @@ def feed_of(ask: Ask, place: Place, data: WireData | None) -> Dial:
 
     Raises OutOfRangeError where the chart publishes none and the wire has no data for this gas, mode and distance.
     """
-    machine = ask.machine
+    machine = ask.feeder
     feeds = between(machine.name, machine.wire_feed_from, machine.wire_feed_to, machine.wire_feed_step)
     if carries(place, "wire_feed"):
         lookup, window = windowed(place, "wire_feed")

@@ -26,6 +26,7 @@ BALANCE = Source("wire melted equals weld metal laid", standing=Standing.GEOMETR
 STICK_OUT = Source("contact tip, stick-out and arc in one line", standing=Standing.GEOMETRY)
 MELTING = Source("Lesnewich 1958, Norrish, Advanced Welding Processes", "melting of the wire", Standing.FROM_MEMORY)
 MELTED = "solid and metal-cored wire on direct current; constants of the wire's table, as well known as it says"
+TUNGSTEN_VOLTAGE = Source("IEC 60974-1", "conventional load voltage, TIG, as a machine manual quotes it")
 LOAD_VOLTAGE = Source("IEC 60974-1", "conventional load voltage, MIG/MAG; rating plates agree")
 
 
@@ -123,3 +124,14 @@ def drawn_current(
 )
 def conventional_load_voltage(*, welding_current: Current) -> Voltage:
     """Return the voltage at which a power source is tested at a current."""
+
+
+@formula(
+    "min(10 + 0.04 * I, 34)",
+    symbol="U_2",
+    source=TUNGSTEN_VOLTAGE,
+    validity="test load of a power source, not a setting; up to 600 A",
+    I="welding_current",
+)
+def tungsten_load_voltage(*, welding_current: Current) -> Voltage:
+    """Return the voltage at which a power source for a tungsten electrode is tested at a current."""

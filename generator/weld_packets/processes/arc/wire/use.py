@@ -19,6 +19,7 @@ from weld_packets.calculation.formula import (
     formula,
 )
 
+SUMMED = Source("sum of times", standing=Standing.GEOMETRY)
 BY_DEFINITION = Source("rate times time", standing=Standing.GEOMETRY)
 GAS_ON = Source("gas flows before, during and after each run", standing=Standing.COMMON_PRACTICE)
 DUTY = Source("IEC 60974-1", "duty cycle over 10 min at 40 °C; heating with the square of the current")
@@ -64,3 +65,8 @@ def gas_volume(*, gas_flow: GasFlow, flowing_time: Duration) -> Volume:
 )
 def allowed_duty(*, rated_share: Share, rated_current: Current, welding_current: Current) -> Share:
     """Return the share of ten minutes for which a power source may give a current; at most all of it."""
+
+
+@formula("t + N * t_o", symbol="t_w", source=SUMMED, t="arc_time", N="starts", t_o="overhead")
+def arc_weld_time(*, arc_time: Duration, starts: Number, overhead: Duration) -> Duration:
+    """Return the time of some seams: the arc, and gas pre-flow, arc start and crater of each run."""

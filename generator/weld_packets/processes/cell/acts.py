@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from weld_packets.packet.steps.state import Act
+from weld_packets.processes.cell.state import Act
 
 
 def _act(name: str, needs: dict[str, tuple[Any, ...]], /, **makes: Any) -> Act:
@@ -77,6 +77,12 @@ INCH_WIRE = _act(
     wire="inched",
 )
 LOCK_POWER = _act("lock the power sources out", {**_STILL, "power_lock": ("off",)}, power_lock="on")
+GUIDE_WIRE = _act(
+    "set the wire guide and cut the wire end",
+    {**_IN, "torch_dead": (True,), "wire": ("inched", "threaded")},
+    wire="threaded",
+    tools="inside",
+)
 FIT_TIP = _act(
     "fit contact tip",
     {**_IN, "torch_dead": (True,), "wire": ("inched", "threaded")},

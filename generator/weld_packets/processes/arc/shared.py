@@ -1,0 +1,236 @@
+"""What the settings of seams share, however the arc gets its filler."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from decimal import Decimal
+from typing import Protocol
+
+from weld_packets.calculation.acts import SECTION
+from weld_packets.calculation.chart import Place, read, windowed
+from weld_packets.calculation.dial import Setting, at_step, set_to_nearest
+from weld_packets.calculation.formula import Source
+from weld_packets.calculation.plausibility import BOUNDED, check_plausible
+from weld_packets.calculation.readings import as_stated, ordered, result, value_of
+from weld_packets.calculation.results import SeamKind
+from weld_packets.calculation.spread import share_of
+from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
+from weld_packets.errors import Gathering, OutOfRangeError, located, refusal
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import Seam
+from weld_packets.model.processes import arc_process
+from weld_packets.model.tables import Material
+from weld_packets.processes.arc.asked import Ask
+from weld_packets.processes.arc.heat.heat import arc_energy, heat_input
+from weld_packets.processes.arc.passes import (
+    Bench,
+    Dial,
+    Melt,
+    Passes,
+    Sections,
+    free_pass,
+    nominal_by,
+    nominal_share,
+    sized_passes,
+    throats_made,
+    told_faults,
+)
+from weld_packets.processes.arc.size.sections import drawn_sizes, sections_of, tried
+from weld_packets.processes.arc.size.sizes import Nominal, Size, reinforcement
+from weld_packets.units import Quantity, as_written, kinds, magnitude, plain, quantity, spelling, with_unit
+
+GAS_FLOW = Name("gas_flow", "Gas flow", "g", kinds.GAS_FLOW)
+WORK_ANGLE = Name("work_angle", "Work angle", "β", kinds.ANGLE)
+TRAVEL_ANGLE = Name("travel_angle", "Travel angle", "τ", kinds.ANGLE)
+ENERGY = Name("arc_energy", "Arc energy (heat input of US codes)", "E", kinds.HEAT)
+HEAT = Name("heat_input", "Heat input", "Q", kinds.HEAT)
+
+USUAL_HEAT = (0.1, 2.0)
+COURSE = Source("TWI, MIG/MAG welding course text", "heat input 0.1 to 2 kJ/mm")
+_UNUSUAL = Remark(Weight.WARNING, "outside the usual 0.1 to 2 kJ/mm", COURSE, SECTION)
+ANGLES = Source("BOC 250C machine manual", "butt ± 15°, fillet at 45°")
+MAXIMUM_TURN = 15.0
+"""Degrees by which an order may turn the torch from the schedule's angle without a warning."""
+
+
+class Angled(Protocol):
+    """A chart that says how the torch is held."""
+
+    @property
+    def table(self) -> str:
+        """Its identifier."""
+
+    @property
+    def revision(self) -> str:
+        """Its revision."""
+
+    @property
+    def work_angle(self) -> Quantity:
+        """Angle across the seam."""
+
+    @property
+    def travel_angle(self) -> Quantity:
+        """Angle along the seam."""
+
+    @property
+    def travel_direction(self) -> str:
+        """Push, drag or perpendicular."""
+
+    @property
+    def angles_source(self) -> str:
+        """Where the angles are from."""
+
+
+def kind_of(ask: Ask) -> SeamKind:
+    """Return what kind of seams these are."""
+    seam = ask.seam
+    sizes = (("a", seam.throat), ("z", seam.leg), ("b", seam.gap))
+    return SeamKind(
+        joint=seam.joint,
+        sizes=tuple((letter, size) for letter, size in sizes if size is not None),
+        position=seam.position,
+        sheets=tuple(component.thickness for component in ask.components),
+    )
+
+
+def inside(dial: Dial) -> Figure:
+    """Return a figure at the step nearest to its middle that lies well inside its range."""
+    return at_step(dial.name, dial.middle, dial.nearest(), dial.window, dial.setting, dial.trace)
+
+
+def metered(place: Place) -> Figure:
+    """Return the gas flow, set on a flow meter that is read to one of its own units: common practice, no source."""
+    lookup, window = windowed(place, "gas_flow")
+    meter = Setting("flow meter", quantity(1.0, spelling(lookup.result)))
+    return inside(Dial(GAS_FLOW, lookup.result, window, meter, (lookup,)))
+
+
+def gauged(place: Place, name: Name, column: str, gauges: Mapping[str, Quantity]) -> Figure:
+    """Return a distance as a gauge sets it: in whole steps between two rows, as stated on a row.
+
+    ``gauges`` are the steps of the gauge in mm and in inches.
+    """
+    lookup = read(place, column)[0]
+    stated = as_stated(lookup.result, spelling(lookup.result))
+    gauge = Setting("gauge", gauges.get(spelling(lookup.result), gauges["mm"]))
+    if len(lookup.rows) == 1 and spelling(lookup.result) == gauge.unit:
+        step = min(gauge.width, Decimal(1).scaleb(int(stated.as_tuple().exponent)))
+        return replace(ordered(name, lookup.result, ""), step=step, trace=(lookup,))
+    return set_to_nearest(name, lookup.result, gauge, (lookup,))
+
+
+def passes_of(ask: Ask, bench: Bench, size: Size, approved: ApprovedTables) -> Passes:
+    """Return the passes that make the size asked, or one at the middle of the chart where none is asked.
+
+    Raises OutOfRangeError where the chart does not make this size.
+    """
+    if size.area is None or size.target is None:
+        return free_pass(bench)
+    key, asked = _asked(ask.seam)
+    sections = sections_of(ask, size, approved)
+    with located(key=key):
+        found = sized_passes(bench, sections, drawn_sizes(size, sections, reinforcement(approved.plant)))
+        if found is None:
+            raise _no_fit(ask, bench, sections, approved, asked)
+        return found
+
+
+def _no_fit(ask: Ask, bench: Bench, sections: Sections, approved: ApprovedTables, asked: Quantity) -> OutOfRangeError:
+    made = throats_made(bench, tried(ask, bench, approved)) if ask.is_fillet else ""
+    sizes = f"change the size (this chart makes throats of {made}; a leg is 1.41 times its throat)" if made else ""
+    return refusal(
+        f"the chart does not make this size: {told_faults(bench, sections)}",
+        f"{sizes}, or use another chart" if sizes else "change the size, or use another chart",
+        value=as_written(asked),
+    )
+
+
+def _asked(seam: Seam) -> tuple[str, Quantity]:
+    """Return the key and the value by which the order states how much weld it wants."""
+    sizes = (("throat", seam.throat), ("leg", seam.leg), ("weld cap width", seam.weld_cap_width))
+    return next((key, size) for key, size in sizes if size is not None)
+
+
+def angles(ask: Ask, table: Angled) -> tuple[Figure, Figure]:
+    """Return the angles of the torch: the order's own, else the chart's, with the direction of travel."""
+    chart = f"table {table.table}: {table.angles_source}"
+    found = []
+    for name, own, usual in (
+        (WORK_ANGLE, ask.seam.work_angle, table.work_angle),
+        (TRAVEL_ANGLE, ask.seam.travel_angle, table.travel_angle),
+    ):
+        figure = ordered(name, usual if own is None else own, chart if own is None else "order")
+        found.append(replace(figure, remarks=tuple(_turned(usual if own is None else own, usual))))
+    direction = Remark(Weight.NOTE, table.travel_direction)
+    return found[0], replace(found[1], remarks=(direction, *found[1].remarks))
+
+
+def _turned(angle: Quantity, usual: Quantity) -> Iterator[Remark]:
+    if abs(magnitude(angle, "°") - magnitude(usual, "°")) > MAXIMUM_TURN:
+        words = f"more than {MAXIMUM_TURN:g}° from the {as_written(usual)} of the chart"
+        yield Remark(Weight.WARNING, words, ANGLES, SECTION)
+
+
+def nominal_of(melt: Melt, passes: Passes) -> Nominal:
+    """Return the cross-section of one pass as set, and the largest while feed or speed is at an end of its range."""
+    speed = passes.speed
+    at_set = nominal_by(melt.wire_feed, melt, value_of(speed))
+    feeds, speeds = passes.feed.window, speed.window
+    ends = []
+    if feeds is not None and feeds.high is not None:
+        ends.append(nominal_by(feeds.high, melt, value_of(speed)).result)
+    if speeds is not None and speeds.low is not None:
+        ends.append(nominal_by(melt.wire_feed, melt, speeds.low).result)
+    return Nominal(at_set, max(ends, default=at_set.result), nominal_share(melt, speed, at_set))
+
+
+def heat_of(
+    number: str, current: Figure, voltage: Figure, speed: Figure, remarks: tuple[Remark, ...] = ()
+) -> tuple[Figure, Figure]:
+    """Return arc energy and heat input of a process by its number, by its thermal efficiency in the table."""
+    process = arc_process(number)
+    share = quantity(process.thermal_efficiency, "1")
+    put_in = {"arc_voltage": value_of(voltage), "welding_current": value_of(current), "travel_speed": value_of(speed)}
+    energy = arc_energy.work(**put_in)
+    heat = heat_input.work(thermal_efficiency=share, **put_in)
+    usual = () if USUAL_HEAT[0] <= heat.result.magnitude <= USUAL_HEAT[1] else (_UNUSUAL,)
+    factor = Given("thermal efficiency", share, "1", process.efficiency_source)
+    shares = {
+        "welding_current": share_of(current),
+        "arc_voltage": share_of(voltage),
+        "travel_speed": share_of(speed),
+    }
+    return (
+        result(ENERGY, energy, remarks=remarks, shares=shares),
+        result(HEAT, heat, before=(factor,), remarks=(*remarks, *usual), shares=shares),
+    )
+
+
+def plausible(ask: Ask, figures: tuple[Figure, ...], approved: ApprovedTables) -> tuple[Verdict, ...]:
+    """Return the verdict on each bounded figure for each base metal; raises with every bound that is broken.
+
+    The ends of a window are held to the same bounds: a setter may turn to them.
+    """
+    gathering = Gathering()
+    found: dict[Verdict, None] = {}
+    for key, text, (value, *ends), material in _bounded(ask, figures):
+        asked = ask.process, material.base, (material.coating,), approved.limits
+        with gathering.step():
+            bounds = check_plausible(key, value, *asked, text)
+            found[bounds] = None
+            for end in ends:
+                check_plausible(key, end, *asked)
+    gathering.finish(OutOfRangeError)
+    return tuple(found)
+
+
+def _bounded(ask: Ask, figures: tuple[Figure, ...]) -> Iterator[tuple[str, str, list[Quantity], Material]]:
+    for material in {entry.id: entry for entry in ask.materials}.values():
+        for figure in figures:
+            if figure.key in BOUNDED and figure.value is not None:
+                ends = (figure.window.low, figure.window.high) if figure.window else ()
+                text = "" if figure.text is None else with_unit(plain(figure.text), figure.unit)
+                yield figure.key, text, [figure.value, *(end for end in ends if end is not None)], material
+    for component, material in zip(ask.components, ask.materials, strict=True):
+        yield "thickness", "", [component.thickness], material

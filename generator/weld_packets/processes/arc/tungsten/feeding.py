@@ -1,0 +1,198 @@
+"""An arc from a tungsten electrode, with cold wire or without filler: what is fitted for it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+
+from weld_packets.calculation.results import OperationResult, WeldSettings, of_robot, total
+from weld_packets.calculation.trace import Given
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import ArcOperation
+from weld_packets.model.processes import Fault, FittedPlace
+from weld_packets.processes.arc import steps as common
+from weld_packets.processes.arc.asked import ArcMachine, Ask
+from weld_packets.processes.arc.faults import inert_gas_faults, wire_faults
+from weld_packets.processes.arc.feeding import Feeding
+from weld_packets.processes.arc.supplies import wire_supply
+from weld_packets.processes.arc.tungsten import steps
+from weld_packets.processes.arc.tungsten.chart_choice import charts
+from weld_packets.processes.arc.tungsten.records import Electrode, TungstenSource
+from weld_packets.processes.arc.tungsten.settings import tungsten_settings
+from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
+from weld_packets.processes.family import FittedFact, Kit, View, Words
+from weld_packets.processes.supplies import Recorded, Supply, share
+from weld_packets.units import Quantity, as_written, kinds
+
+_WITH_WIRE = Words(
+    weld="seam",
+    stops="every start and stop",
+    tool_point="The electrode tip",
+    runaway="the electrode touches the work, or the wire sticks to it",
+    sticks="At an electrode or wire that sticks, lock the power source off, cut the wire, then unlock.",
+    tools=("torch", "feeder", "wire"),
+    worn=("electrode", "gas"),
+    handed_over=("wire and gas left", "grindings of the electrode"),
+)
+_WITHOUT = Words(
+    weld="seam",
+    stops="every start and stop",
+    tool_point="The electrode tip",
+    runaway="the electrode touches the work",
+    sticks="At an electrode that sticks, lock the power source off, free it, then unlock.",
+    tools=("torch",),
+    worn=("electrode", "gas"),
+    handed_over=("gas left", "grindings of the electrode"),
+)
+
+
+def electrodes(approved: ApprovedTables) -> Mapping[str, Electrode]:
+    """Return the electrodes of a plant; none where it has no table of them."""
+    return approved.entries("tungsten electrodes")
+
+
+def sources(approved: ApprovedTables) -> Mapping[str, TungstenSource]:
+    """Return the power sources of a plant; none where it has no table of them."""
+    return approved.entries("tungsten sources")
+
+
+class Tungsten(Feeding):
+    """An electrode that does not melt; ``with_wire`` where cold wire is fed into the pool."""
+
+    equipment_kind = "tungsten sources"
+
+    def __init__(self, *, with_wire: bool) -> None:
+        self.with_wire = with_wire
+
+    def machines(self, approved: ApprovedTables) -> Mapping[str, ArcMachine]:
+        """Return the power sources for tungsten electrodes."""
+        return sources(approved)
+
+    def charts(self, approved: ApprovedTables) -> tuple[Collection[str], str]:
+        """Return the charts for tungsten electrodes."""
+        return charts(approved), "tungsten chart"
+
+    def faults(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[Fault]:
+        """Yield an electrode or wire that is missing, a wire where there is none, and a gas that is not inert."""
+        if operation.electrode is None:
+            message = f"process {operation.process} needs a tungsten electrode"
+            yield Fault((), "", message, "add 'electrode: ...', one of the table of tungsten electrodes")
+        if self.with_wire:
+            yield from wire_faults(operation, approved)
+        elif operation.wire is not None:
+            message = f"process {operation.process} has no filler"
+            yield Fault(("wire",), operation.wire, message, "delete the key, or choose a process with filler")
+        yield from inert_gas_faults(operation, approved)
+
+    def places(self, operation: ArcOperation, approved: ApprovedTables) -> FittedPlace:
+        """Return the electrode and, with cold wire, the wire."""
+        held: dict[str, tuple[Quantity, str]] = {}
+        electrode = electrodes(approved).get(operation.electrode or "")
+        if electrode:
+            held["electrode used"] = (electrode.grind_after, "s")
+        wire = approved.wires.get(operation.wire or "")
+        if wire:
+            held["wire left"] = (wire.spool, "kg")
+        return FittedPlace(("wire", "electrode") if self.with_wire else ("electrode",), held)
+
+    def settings(self, ask: Ask, key: str, named: str | None, approved: ApprovedTables) -> WeldSettings:
+        """Return the settings: current, cold wire, travel speed, gas flow, arc length and angles."""
+        return tungsten_settings(ask, electrodes(approved)[ask.electrode or ""], key, named, approved)
+
+    def supplies(self, found: OperationResult, robot: str, approved: ApprovedTables) -> Iterator[Supply]:
+        """Yield cold wire where there is one, and the electrode."""
+        operation: ArcOperation = found.operation
+        settings = of_robot(found, robot)
+        if operation.wire is not None:
+            yield wire_supply(operation, robot, total(settings, "wire_mass", "kg"), approved)
+        electrode = electrodes(approved)[operation.electrode or ""]
+        arc_on = total(settings, "arc_time", "s")
+        yield Supply(
+            operation=operation.name,
+            cell=operation.cell,
+            robot=robot,
+            what="Electrode",
+            word="electrode",
+            item=electrode.id,
+            kind=kinds.DURATION,
+            unit="s",
+            run_unit="h",
+            per_part=arc_on,
+            lasts=(Given("arc-on time between grindings", electrode.grind_after, "h", electrode.life_source),),
+            holds=electrode.grind_after,
+            wear=share(arc_on, electrode.grind_after, "s"),
+            change=f"Change the electrode ({electrode.id}, ground {electrode.grinds} times)",
+            changed="the electrode changes at the changeover",
+            lesser=f"Grind the electrode (after {as_written(electrode.grind_after)} arc-on time)",
+            lesser_noun="grinding",
+            turns=electrode.grinds,
+            recorded=Recorded("electrode_used", "used"),
+            turns_key="grindings",
+        )
+
+    def words(self, operation: ArcOperation) -> Words:
+        """Return its words."""
+        return _WITH_WIRE if self.with_wire else _WITHOUT
+
+    def carried(self, view: View) -> str:
+        """Return the torch with its electrode, and the feeder of cold wire."""
+        electrode = electrodes(view.approved)[view.operation.electrode]
+        torch = f"TIG torch with electrode {electrode.designation}, {view.length(electrode.diameter)}"
+        return f"{torch}; feeder for {common.wire_of(view).designation}" if self.with_wire else torch
+
+    def fitted(self, operation: ArcOperation) -> Iterator[tuple[str, str]]:
+        """Yield the cold wire, and the electrode."""
+        if operation.wire is not None:
+            yield "wire", operation.wire
+        yield "electrode", operation.electrode or ""
+
+    def facts(self, view: View) -> Iterator[FittedFact]:
+        """Yield cold wire and electrode."""
+        if self.with_wire:
+            wire = common.wire_of(view)
+            yield FittedFact("Cold wire", "", f"{wire.id}, {{}}", wire.diameter)
+        electrode = electrodes(view.approved)[view.operation.electrode]
+        yield FittedFact("Electrode", "", f"{electrode.id}, {electrode.designation}, {{}}", electrode.diameter)
+
+    def entries(self, operation: ArcOperation) -> Iterator[tuple[str, str]]:
+        """Yield the rows of wire and electrode."""
+        if operation.wire is not None:
+            yield "wires", operation.wire
+        yield "tungsten electrodes", operation.electrode or ""
+
+    def locked(self, view: View, scope: Scope) -> Iterator[Draft]:
+        """Yield the change of the electrode and of the wire, and the check of the return path."""
+        robots, electrode = names(view.robots), electrodes(view.approved)[view.operation.electrode]
+        if scope.places("electrode"):
+            yield common.nozzles_cleaned(robots)
+            yield from steps.electrode_new(view, electrode, robots, steps.distance_of([view]))
+            yield common.work_leads_locked(view, electrode.polarity)
+        if scope.places("wire"):
+            yield from steps.cold_wire_locked(view, robots, rolls=True)
+
+    def energised(self, view: View, scope: Scope) -> Iterator[Draft]:
+        """Yield the threading of cold wire."""
+        if scope.places("wire"):
+            yield from steps.cold_wire_energised(names(view.robots))
+
+    def flow_how(self, view: View) -> str:
+        """Return how the gas flow is measured."""
+        return "hold the meter over the nozzle, electrode not touched"
+
+    def due_locked(self, view: View, due: Due) -> Iterator[Draft]:
+        """Yield a new spool, a grinding, or a new electrode."""
+        if due.word == "wire":
+            yield from steps.cold_wire_locked(view, due.robot, rolls=False)
+        else:
+            electrode = electrodes(view.approved)[view.operation.electrode]
+            yield from steps.electrode_new(view, electrode, due.robot, steps.distance_of([view]))
+
+    def due_energised(self, view: View, due: Due) -> Iterator[Draft]:
+        """Yield what follows a new spool."""
+        if due.word == "wire":
+            yield from steps.cold_wire_energised(due.robot)
+
+    def run_lists(self, views: Sequence[View], kit: Kit) -> Iterator[Called]:
+        """Yield the lists of spools and electrodes."""
+        if self.with_wire:
+            yield from steps.spool_lists(views, kit)
+        yield from steps.electrode_lists(views, dict(electrodes(views[0].approved)), kit)

@@ -1,0 +1,131 @@
+"""What people do for an arc from a tungsten electrode: the electrode ground, fitted and changed, cold wire threaded."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from weld_packets.processes.arc import steps as common
+from weld_packets.processes.arc.tungsten.records import Electrode
+from weld_packets.processes.cell import acts
+from weld_packets.processes.cell.drafts import ROBOT, Called, Draft, names
+from weld_packets.processes.family import Kit, View
+
+
+def electrode_out(robots: str) -> Draft:
+    """Return the removal of an electrode, under lock."""
+    return Draft(
+        f"Take gas nozzle and tungsten electrode of {robots} out.",
+        see="They may be hot from the arc. Collet and diffuser are whole.",
+        topics=("hot",),
+        acts=(acts.ENTER, acts.REACH_IN),
+    )
+
+
+def electrode_ground(electrode: Electrode, of: str) -> Draft:
+    """Return the grinding of an electrode, outside the cell."""
+    return Draft(
+        f"Grind the electrode of {of} lengthwise, on a wheel for tungsten alone, with extraction.",
+        see="Goggles on. No dust breathed. The grinding marks run along the electrode.",
+        value=electrode.tip,
+        topics=("parts",),
+    )
+
+
+def electrode_in(view: View, electrode: Electrode, robots: str, distance: str) -> Draft:
+    """Return the fitting of an electrode, under lock or with the power sources locked off."""
+    return Draft(
+        f"Fit the electrode of {robots} to the gauge, and the gas nozzle over it.",
+        see=f"{electrode.designation}, {electrode.standard}, {view.length(electrode.diameter)}. Tight in its collet.",
+        value=distance,
+        topics=("wire",),
+        acts=(acts.ENTER, acts.REACH_IN),
+    )
+
+
+def electrode_new(view: View, electrode: Electrode, robots: str, distance: str) -> Iterator[Draft]:
+    """Yield the change of an electrode under lock: the old one out, a new one ground and fitted."""
+    yield electrode_out(robots)
+    yield electrode_ground(electrode, robots)
+    yield electrode_in(view, electrode, robots, distance)
+
+
+def cold_wire_locked(view: View, robots: str, *, rolls: bool) -> Iterator[Draft]:
+    """Yield the change of cold wire under lock; ``rolls`` where another wire was fitted."""
+    yield Draft(
+        f"Pull the old cold wire of {robots} out of its guide.",
+        see="No chips in the guide; the old spool is off.",
+        topics=("wire",),
+        acts=(acts.ENTER, acts.REACH_IN),
+    )
+    if rolls:
+        yield common.rolls_fitted(view, robots)
+    yield common.spool_locked(view, robots)
+
+
+def cold_wire_energised(robots: str) -> Iterator[Draft]:
+    """Yield the threading of cold wire with energy back; its end is cut with the power sources locked off."""
+    yield common.wire_inched(robots)
+    yield common.sources_off(robots)
+    yield Draft(
+        f"Set the wire guide of {robots} and cut the wire end where it meets the pool.",
+        see="As the tool centre point was taught. The wire does not touch the electrode.",
+        topics=("wire",),
+        acts=(acts.ENTER, acts.GUIDE_WIRE),
+    )
+    yield common.sources_on()
+
+
+def distance_of(views: Iterable[View]) -> str:
+    """Return the distance of the electrode of some operations; empty where they do not share one."""
+    found = {amount for view in views for amount in view.amounts("arc_length")}
+    return f"electrode to work {found.pop()}" if len(found) == 1 else ""
+
+
+def electrode_lists(views: Sequence[View], electrodes: dict[str, Electrode], kit: Kit) -> Iterator[Called]:
+    """Yield the lists of a grinding and of a change, for each kind of electrode."""
+    for name, using in common.by_item(views, "electrode").items():
+        electrode, distance = electrodes[name], distance_of(using)
+        where = names(common.robots_of(using))
+        yield Called(
+            f"grind-{name}", f"Grind the electrode ({name})", where,
+            "When the schedule says so, or when the arc wanders or the tip is touched.",
+            tuple(_ground(using[0], electrode, distance, kit)),
+        )  # fmt: skip
+        yield Called(
+            f"electrode-{name}", f"Change the electrode ({name})", where,
+            "When the schedule says so, or when the electrode is too short for its collet.",
+            tuple(_new(using[0], electrode, distance, kit)),
+        )  # fmt: skip
+
+
+def _ground(view: View, electrode: Electrode, distance: str, kit: Kit) -> Iterator[Draft]:
+    yield kit.go_in()
+    yield electrode_out(ROBOT)
+    yield electrode_ground(electrode, ROBOT)
+    yield electrode_in(view, electrode, ROBOT, distance)
+    yield from kit.take_lock_off()
+    yield from kit.run_again("the grinding")
+
+
+def _new(view: View, electrode: Electrode, distance: str, kit: Kit) -> Iterator[Draft]:
+    yield kit.go_in()
+    yield from electrode_new(view, electrode, ROBOT, distance)
+    yield from kit.take_lock_off()
+    yield from kit.run_again("the electrode change")
+
+
+def spool_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
+    """Yield the list of a spool change for each cold wire."""
+    for name, using in common.by_item(views, "wire").items():
+        yield Called(
+            f"spool-{name}", f"Change a spool of cold wire ({name})", names(common.robots_of(using)),
+            "When the schedule says so, before the end of the wire runs through.", tuple(_new_spool(using[0], kit)),
+        )  # fmt: skip
+
+
+def _new_spool(view: View, kit: Kit) -> Iterator[Draft]:
+    yield kit.go_in()
+    yield from cold_wire_locked(view, ROBOT, rolls=False)
+    yield from kit.take_lock_off()
+    yield from cold_wire_energised(ROBOT)
+    yield from kit.run_again("the spool change")

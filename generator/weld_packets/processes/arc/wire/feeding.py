@@ -1,0 +1,124 @@
+"""A wire that melts in the arc: what is fitted for it, and what people do with it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+
+from weld_packets.calculation.results import OperationResult, WeldSettings, of_robot, total
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.order import ArcOperation
+from weld_packets.model.processes import Fault, FittedPlace
+from weld_packets.processes.arc import steps
+from weld_packets.processes.arc.asked import ArcMachine, Ask
+from weld_packets.processes.arc.faults import wire_faults
+from weld_packets.processes.arc.feeding import Feeding
+from weld_packets.processes.arc.settings import settings_of
+from weld_packets.processes.arc.supplies import tip_supply, wire_supply
+from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
+from weld_packets.processes.family import FittedFact, Kit, View, Words
+from weld_packets.processes.supplies import Supply
+
+_WORDS = Words(
+    weld="seam",
+    stops="every start and stop",
+    tool_point="The wire end",
+    runaway="spatter flies past the curtain",
+    sticks="At a torch that sticks, lock the power source off, cut the wire, then unlock.",
+    tools=("torch", "feeder", "wire"),
+    worn=("gas",),
+    handed_over=("wire and gas left",),
+)
+
+
+class MeltingWire(Feeding):
+    """Wire, contact tip and feeder."""
+
+    equipment_kind = "machines"
+
+    def charts(self, approved: ApprovedTables) -> tuple[Collection[str], str]:
+        """Return the charts for a melting wire."""
+        return approved.arc_charts, "arc chart"
+
+    def faults(self, operation: ArcOperation, approved: ApprovedTables) -> Iterator[Fault]:
+        """Yield a wire that is missing or of another process, and an electrode, which there is none."""
+        yield from wire_faults(operation, approved)
+        if operation.electrode is not None:
+            message = f"process {operation.process} has no tungsten electrode"
+            yield Fault(("electrode",), operation.electrode, message, "delete the key, or correct the process")
+
+    def places(self, operation: ArcOperation, approved: ApprovedTables) -> FittedPlace:
+        """Return the wire and the contact tip."""
+        held = {"contact tip used": (approved.plant.contact_tip_after, "s")}
+        wire = approved.wires.get(operation.wire or "")
+        if wire:
+            held["wire left"] = (wire.spool, "kg")
+        return FittedPlace(("wire", "contact tip"), held)
+
+    def machines(self, approved: ApprovedTables) -> Mapping[str, ArcMachine]:
+        """Return the power sources with a wire feeder."""
+        return approved.power_sources
+
+    def settings(self, ask: Ask, key: str, named: str | None, approved: ApprovedTables) -> WeldSettings:
+        """Return the settings: wire feed, voltage, travel speed, gas flow, contact distance and angles."""
+        return settings_of(ask, key, named, approved)
+
+    def supplies(self, found: OperationResult, robot: str, approved: ApprovedTables) -> Iterator[Supply]:
+        """Yield wire and contact tip."""
+        operation: ArcOperation = found.operation
+        settings = of_robot(found, robot)
+        yield wire_supply(operation, robot, total(settings, "wire_mass", "kg"), approved)
+        yield tip_supply(operation, robot, total(settings, "arc_time", "s"), approved)
+
+    def words(self, operation: ArcOperation) -> Words:
+        """Return its words."""
+        return _WORDS
+
+    def carried(self, view: View) -> str:
+        """Return torch and feeder."""
+        return f"torch and feeder for {steps.wire_of(view).designation}"
+
+    def fitted(self, operation: ArcOperation) -> Iterator[tuple[str, str]]:
+        """Yield the wire; its contact tip goes with it."""
+        yield "wire", operation.wire or ""
+
+    def facts(self, view: View) -> Iterator[FittedFact]:
+        """Yield the wire."""
+        wire = steps.wire_of(view)
+        yield FittedFact("Wire", "", f"{wire.id}, {{}}", wire.diameter)
+
+    def entries(self, operation: ArcOperation) -> Iterator[tuple[str, str]]:
+        """Yield the wire."""
+        yield "wires", operation.wire or ""
+
+    def locked(self, view: View, scope: Scope) -> Iterator[Draft]:
+        """Yield the change of the wire, and the check of the return path."""
+        if scope.places("wire"):
+            yield from steps.wire_locked(view)
+            yield steps.work_leads_locked(view, steps.wire_of(view).polarity or "")
+
+    def energised(self, view: View, scope: Scope) -> Iterator[Draft]:
+        """Yield inching, contact tip and wire end."""
+        if scope.places("wire"):
+            yield from steps.wire_energised(view, names(view.robots), steps.distance_of([view]))
+
+    def flow_how(self, view: View) -> str:
+        """Return how the gas flow is measured."""
+        return "hold the meter over the nozzle, wire not touched"
+
+    def due_locked(self, view: View, due: Due) -> Iterator[Draft]:
+        """Yield a new spool, or a new contact tip."""
+        if due.word == "wire":
+            yield steps.old_wire_out(due.robot)
+            yield steps.spool_locked(view, due.robot)
+        else:
+            yield from steps.tip_and_end(view, due.robot, steps.distance_of([view]))
+
+    def due_energised(self, view: View, due: Due) -> Iterator[Draft]:
+        """Yield what follows a new spool."""
+        if due.word == "wire":
+            yield from steps.wire_energised(view, due.robot, steps.distance_of([view]))
+
+    def run_lists(self, views: Sequence[View], kit: Kit) -> Iterator[Called]:
+        """Yield the lists of spools and contact tips."""
+        yield from steps.spool_lists(views, kit)
+        yield from steps.tip_lists(views, kit)

@@ -1,0 +1,90 @@
+"""Steps before they are printed: what people do, what they see, and what it does to the cell."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+
+from weld_packets.model.machines import Robot
+from weld_packets.processes.cell.state import Act
+
+ROBOT = "the robot"
+"""As a list that is read for one of several robots names it."""
+
+
+def listed(words: Iterable[str]) -> str:
+    """Return ``a``, ``a and b``, or ``a, b and c``."""
+    *most, last = [*words] or [""]
+    return f"{', '.join(most)} and {last}" if most else last
+
+
+def names(robots: Iterable[Robot]) -> str:
+    """Return the robots as a step names them, such as ``C1A and C1B``."""
+    return listed(robot.id for robot in robots)
+
+
+@dataclass(frozen=True)
+class Lead:
+    """Where a step leads: a page of the packet, a place on it, and the words of the link."""
+
+    page: str
+    anchor: str
+    words: str
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A step before its messages are placed; ``acts`` is what it does to the cell, in order."""
+
+    do: str
+    see: str = ""
+    value: str = ""
+    hold: bool = False
+    topics: tuple[str, ...] = field(default=())
+    acts: tuple[Act, ...] = field(default=())
+    lead: Lead | None = None
+
+
+@dataclass(frozen=True)
+class Called:
+    """A list of steps that a run may call for, before it is printed."""
+
+    key: str
+    title: str
+    where: str
+    when: str
+    drafts: tuple[Draft, ...]
+
+
+@dataclass(frozen=True)
+class Scope:
+    """What of a set-up is to be done.
+
+    Attributes:
+        fixture: whether the fixture is changed.
+        new: consumables that are fitted anew, each by its word and the robot or cell at which it is fitted.
+        wants: whether a setting of a key is set anew.
+
+    """
+
+    fixture: bool
+    new: frozenset[tuple[str, str]]
+    wants: Callable[[str], bool]
+
+    @property
+    def locked(self) -> bool:
+        """Whether anything of it needs the cell locked out."""
+        return self.fixture or bool(self.new)
+
+    def places(self, word: str) -> frozenset[str]:
+        """Return the robots or the cell at which a consumable is fitted anew."""
+        return frozenset(place for of, place in self.new if of == word)
+
+
+@dataclass(frozen=True)
+class Due:
+    """What falls due of a consumable before the first part; ``lesser`` where it is only dressed or ground."""
+
+    word: str
+    robot: str
+    lesser: bool

@@ -1,0 +1,261 @@
+"""Resistance spot welding as a family: what its operations are asked by other packages."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from fractions import Fraction
+
+from weld_packets.calculation.formula import Worked
+from weld_packets.calculation.readings import value_of
+from weld_packets.calculation.results import OperationResult, WeldSettings, of_robot
+from weld_packets.calculation.trace import Given
+from weld_packets.errors import refusal
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.machines import Robot
+from weld_packets.model.order import SpotOperation
+from weld_packets.model.processes import FittedPlace, Route
+from weld_packets.model.tables import Cap, CapLife, FactName
+from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, listed, names
+from weld_packets.processes.family import Family, Fitted, FittedFact, Kit, View, Weld, Words
+from weld_packets.processes.spot import steps
+from weld_packets.processes.spot.formulas import spot_weld_time
+from weld_packets.processes.spot.operation import spot_operation
+from weld_packets.processes.supplies import Supply
+from weld_packets.units import Quantity, kinds, quantity
+
+_CURRENT_TYPES = {"AC": "alternating current (AC)", "MFDC": "medium-frequency direct current (MFDC)"}
+_WORDS = Words(
+    weld="spot",
+    group="Stack",
+    stops="every spot",
+    tool_point="The fixed cap",
+    closing="the gun closes at every spot: hands away from gun and part",
+    runaway="metal is expelled",
+    again="below the minimum, dress, set within the allowed range and weld again",
+    frees="open its gun, hands out",
+    tools=("gun",),
+    worn=("caps",),
+    handed_over=("dressings since the cap change",),
+)
+
+
+class SpotFamily(Family[SpotOperation]):
+    """Welds at points between the two caps of a gun."""
+
+    operation = SpotOperation
+    welds_key = "spots"
+    sheet = "points"
+    once: Mapping[Route, str] = {("stacks", "*", "id"): "stack", ("spots", "*", "id"): "spot"}
+    within: Mapping[Route, Route] = {
+        ("spots", "*", "robot"): ("robots", "*"),
+        ("stacks", "*", "sheets", "*"): ("components", "*", "id"),
+        ("stacks", "*", "visible"): ("components", "*", "id"),
+        ("spots", "*", "stack"): ("stacks", "*", "id"),
+    }
+    duration_key = "time_under_force"
+
+    def named(self, number: str, approved: ApprovedTables) -> Mapping[Route, tuple[Collection[str], str]]:
+        """Return where the chart of an operation must lead."""
+        return {("chart",): (approved.spot_charts, "spot chart")}
+
+    def equipment(self, number: str, approved: ApprovedTables) -> Collection[str]:
+        """Return the guns."""
+        return approved.guns
+
+    def places(
+        self, operation: SpotOperation, approved: ApprovedTables
+    ) -> Iterator[tuple[tuple[str, str], FittedPlace]]:
+        """Yield the robots with the caps of their guns, and the cell, at which nothing is fitted."""
+        for name in operation.robots:
+            robot = approved.robots.get(name)
+            gun = approved.guns.get(robot.equipment) if robot else None
+            yield ("robot", name), FittedPlace(("caps",), {}, approved.caps.get(gun.cap) if gun else None)
+        yield ("cell", operation.cell), FittedPlace((), {})
+
+    def compute(self, operation: SpotOperation, approved: ApprovedTables) -> OperationResult:
+        """Return settings for every stack on every robot, and the checks of the pattern."""
+        return spot_operation(operation, approved)
+
+    def welds(self, operation: SpotOperation) -> tuple[Weld, ...]:
+        """Return the spots."""
+        stacks = {stack.id: (f"stacks[{index}]", stack) for index, stack in enumerate(operation.stacks)}
+        return tuple(
+            Weld(
+                id=spot.id,
+                robot=spot.robot,
+                components=stacks[spot.stack][1].sheets,
+                point=(spot.x, spot.y, spot.z),
+                group=spot.stack,
+                numbered_at=stacks[spot.stack][0],
+            )
+            for spot in operation.spots
+        )
+
+    def weld_time(self, robot: Robot, settings: WeldSettings) -> Worked:
+        """Return the time of some spots: the sequence under force, and the closing and opening of the gun."""
+        pressed = value_of(settings.figure(self.duration_key))
+        spots = quantity(len(settings.welds), "1")
+        return spot_weld_time.work(spots=spots, time_under_force=pressed, overhead=robot.weld_overhead)
+
+    def supplies(self, found: OperationResult, approved: ApprovedTables) -> Iterator[Supply]:
+        """Yield the caps of both guns; raise OutOfRangeError where a cap has no life on a coating that it welds."""
+        operation: SpotOperation = found.operation
+        for robot in operation.robots:
+            gun = approved.guns[approved.robots[robot].equipment]
+            cap = approved.caps[gun.cap]
+            lives = [(group, _life(cap, operation, group, approved)) for group in of_robot(found, robot)]
+            wear = sum((Fraction(len(group.welds), life.welds_between_dressings) for group, life in lives), Fraction(0))
+            welds = quantity(sum(len(group.welds) for group, _ in lives), "1")
+            yield Supply(
+                operation=operation.name,
+                cell=operation.cell,
+                robot=robot,
+                what="Electrode caps",
+                word="caps",
+                item=cap.id,
+                kind=kinds.NUMBER,
+                unit="1",
+                run_unit="1",
+                per_part=welds,
+                lasts=tuple(dict.fromkeys(_lasting(life) for _, life in lives)),
+                holds=None,
+                wear=wear,
+                change=f"Change both caps ({cap.id}, {cap.dressings} dressings done)",
+                changed="the caps change at the changeover",
+                lesser="Dress both caps",
+                lesser_noun="dressing",
+                turns=cap.dressings,
+                turns_key="dressings",
+                change_time=gun.cap_change_time,
+                lesser_time=gun.dressing_time,
+                times_source=gun.change_times_source or "",
+                intervals={life.coating: life.welds_between_dressings for life in cap.life},
+            )
+
+    def words(self, operation: SpotOperation) -> Words:
+        """Return its words."""
+        return _WORDS
+
+    def carried(self, view: View) -> str:
+        """Return what both robots carry."""
+        return "spot gun"
+
+    def fitted(self, operation: SpotOperation, approved: ApprovedTables) -> tuple[Fitted, ...]:
+        """Return the caps of both guns."""
+        caps = ((robot, approved.guns[approved.robots[robot].equipment].cap) for robot in operation.robots)
+        return tuple(Fitted("caps", robot, cap) for robot, cap in caps)
+
+    def fitted_facts(self, view: View) -> Iterator[FittedFact]:
+        """Yield the caps with their faces."""
+        for robot in view.robots:
+            cap = steps.cap_of(view, robot)
+            yield FittedFact("Electrode caps", robot.id, f"{cap.id}, face {{}}", cap.face)
+
+    def entries(self, operation: SpotOperation, approved: ApprovedTables) -> Iterator[tuple[str, str]]:
+        """Yield the caps."""
+        yield from (("caps", each.item) for each in self.fitted(operation, approved))
+
+    def facts(self, view: View) -> Mapping[FactName, str]:
+        """Return cooling water and way of dressing of both guns, both together where the same is said."""
+        unstated = "flow not stated in the table of machines"
+        water = ((robot.id, f"cooling water: {steps.cooling_of(view, robot) or unstated}") for robot in view.robots)
+        dressing = ((robot.id, f"{steps.gun_of(view, robot).dressing} dressing") for robot in view.robots)
+        return {"cooling water": _together(water), "dressing": _together(dressing)}
+
+    def repeats(self, key: str, robots: Sequence[str], approved: ApprovedTables) -> tuple[Quantity, ...] | None:
+        """Return how well the guns repeat a force, where their table says so."""
+        if key != "electrode_force":
+            return None
+        guns = (approved.guns[approved.robots[robot].equipment] for robot in robots)
+        return tuple(gun.force_repeatability for gun in guns if gun.force_repeatability is not None)
+
+    def machine_lines(self, view: View) -> Iterator[tuple[str, tuple[str, str]]]:
+        """Yield drive, current type, upslope, stepper and cooling water of both guns."""
+        first, second = view.robots
+        lines = zip(*(tuple(_lines(view, robot)) for robot in (first, second)), strict=True)
+        yield from ((name, (one, other)) for (name, one), (_, other) in lines)
+
+    def locked(self, view: View, scope: Scope) -> Iterator[Draft]:
+        """Yield the change of caps."""
+        yield from steps.caps_locked(view, _capped(view, scope))
+
+    def energised(self, view: View, scope: Scope) -> Iterator[Draft]:
+        """Yield cooling water, and what new caps need."""
+        capped = _capped(view, scope)
+        if capped:
+            yield steps.water_opened(view)
+            yield from steps.caps_energised(names(capped))
+
+    def measured(self, view: View, scope: Scope) -> Iterator[Draft]:
+        """Yield the measurement of the force where it or the caps are new."""
+        if _capped(view, scope) or scope.wants("electrode_force"):
+            yield from steps.force_measured(view)
+
+    def opened(self, view: View) -> Iterator[Draft]:
+        """Yield the cooling water."""
+        yield steps.water_opened(view)
+
+    def due_locked(self, view: View, due: Due) -> Iterator[Draft]:
+        """Yield a dressing by hand, or new caps."""
+        robot = next(each for each in view.robots if each.id == due.robot)
+        if due.lesser:
+            yield steps.dressed_by_hand(robot.id, view.stated(steps.cap_of(view, robot).face))
+        else:
+            yield from steps.caps_locked(view, [robot])
+
+    def due_energised(self, view: View, due: Due) -> Iterator[Draft]:
+        """Yield what new caps need."""
+        if not due.lesser:
+            yield from steps.caps_energised(due.robot)
+
+    def due_outside(self, view: View, due: Due) -> Iterator[Draft]:
+        """Yield a dressing by power."""
+        robot = next(each for each in view.robots if each.id == due.robot)
+        if due.lesser and steps.gun_of(view, robot).dressing == "power":
+            yield steps.dressed_by_power(robot.id)
+
+    def run_lists(self, views: Sequence[View], kit: Kit) -> Iterator[Called]:
+        """Yield the lists of dressings and of new caps."""
+        yield from steps.dressing_lists(views, kit)
+        yield from steps.cap_lists(views, kit)
+
+
+def _capped(view: View, scope: Scope) -> list[Robot]:
+    return [robot for robot in view.robots if robot.id in scope.places("caps")]
+
+
+def _together(said: Iterable[tuple[str, str]]) -> str:
+    found: dict[str, list[str]] = {}
+    for robot, text in said:
+        found.setdefault(text, []).append(robot)
+    return "; ".join(f"{listed(robots)}: {text}" for text, robots in found.items())
+
+
+def _lines(view: View, robot: Robot) -> Iterator[tuple[str, str]]:
+    gun = steps.gun_of(view, robot)
+    yield "Drive of the gun", gun.drive
+    yield "Current type", "" if gun.current_type is None else _CURRENT_TYPES[gun.current_type]
+    yield "Upslope", "; ".join(view.amounts("upslope_time", robot.id))
+    yield "Stepper", gun.stepper or ""
+    yield "Cooling water", steps.cooling_of(view, robot)
+
+
+def _lasting(life: CapLife) -> Given:
+    label = f"welds between dressings, coating {life.coating}"
+    return Given(label, quantity(life.welds_between_dressings, "1"), "1", life.basis)
+
+
+def _life(cap: Cap, operation: SpotOperation, group: WeldSettings, approved: ApprovedTables) -> CapLife:
+    """Return the cap's life on the coating of a group's stack that wears it most."""
+    coatings = {each.id: approved.materials[each.material].coating for each in operation.components}
+    stack_of = {spot.id: spot.stack for spot in operation.spots}
+    sheets = next(stack.sheets for stack in operation.stacks if stack.id == stack_of[group.welds[0]])
+    known = {life.coating: life for life in cap.life}
+    missing = sorted({coatings[sheet] for sheet in sheets} - set(known))
+    if missing:
+        raise refusal(
+            f"cap {cap.id} has no number of welds between dressings on coating {', '.join(missing)}",
+            "add it under 'life' in the table of caps",
+            value=cap.id,
+        )
+    return min((known[coatings[sheet]] for sheet in sheets), key=lambda life: life.welds_between_dressings)

@@ -1,0 +1,209 @@
+"""What is done at a cell for spot guns: caps fitted, dressed and changed, cooling water, force."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from weld_packets.model.machines import Gun, Robot
+from weld_packets.model.tables import Cap
+from weld_packets.processes.cell import acts
+from weld_packets.processes.cell.drafts import ROBOT, Called, Draft, names
+from weld_packets.processes.family import Kit, View
+
+
+def gun_of(view: View, robot: Robot) -> Gun:
+    """Return the gun that a robot carries."""
+    return view.approved.guns[robot.equipment]
+
+
+def cap_of(view: View, robot: Robot) -> Cap:
+    """Return the electrode cap of a robot's gun."""
+    return view.approved.caps[gun_of(view, robot).cap]
+
+
+def cooling_of(view: View, robot: Robot) -> str:
+    """Return how much water cools each electrode of a robot's gun at least; empty where no table states it."""
+    flow = gun_of(view, robot).cooling_flow
+    return "" if flow is None else f"at least {view.flow(flow)} through each electrode"
+
+
+def caps_locked(view: View, robots: Sequence[Robot], words: str = "") -> Iterator[Draft]:
+    """Yield the change of electrode caps under lock, each kind of cap once; ``words`` for the robots' names."""
+    kinds: dict[str, list[Robot]] = {}
+    for robot in robots:
+        kinds.setdefault(gun_of(view, robot).cap, []).append(robot)
+    for cap_id, equal in kinds.items():
+        cap = view.approved.caps[cap_id]
+        yield Draft(
+            f"Close the cooling water of {words or names(equal)} and take the old caps off.",
+            see="No water runs out.",
+            acts=(acts.ENTER, acts.REACH_IN),
+        )
+        yield Draft(
+            f"Fit two new electrode caps on {words or names(equal)}.",
+            see=f"{cap.designation}, {cap.standard}; tapers clean, pressed home, no drip",
+            value=f"{cap.id}, face {view.stated(cap.face)}",
+            acts=(acts.ENTER, acts.FIT_CAPS),
+        )
+
+
+def water_opened(view: View) -> Draft:
+    """Return the check of the cooling water, at each gun."""
+    return Draft(
+        f"Open the cooling water of {names(view.robots)} and read the flow at each gun.",
+        see="No joint drips.",
+        value=_cooling(view),
+        acts=(acts.ENTER, acts.SUPPLY),
+    )
+
+
+def _cooling(view: View) -> str:
+    """Return how much water each gun needs, guns that need the same together."""
+    flows: dict[str, list[Robot]] = {}
+    for robot in view.robots:
+        flows.setdefault(cooling_of(view, robot) or "flow not stated", []).append(robot)
+    return "; ".join(flow if len(flows) == 1 else f"{names(robots)}: {flow}" for flow, robots in flows.items())
+
+
+def caps_energised(robots: str) -> Iterator[Draft]:
+    """Yield what new caps need before anything is dressed or welded: alignment under force, then the wear zero."""
+    yield Draft(
+        f"Close the gun of {robots} at low force on carbon paper held in a holder.",
+        see="Hands clear. Both prints round and on one axis. If not, lock out, align, close again.",
+        topics=("caps",),
+        acts=(acts.ENTER, acts.ALIGN_CAPS),
+    )
+    yield Draft(
+        f"Reset the wear zero of the gun of {robots}.",
+        see="The control shows no wear for the new caps.",
+        acts=(acts.ZERO_WEAR,),
+    )
+
+
+def force_measured(view: View) -> Iterator[Draft]:
+    """Yield the measurement of the electrode force at every gun."""
+    for robots, amount, see in view.by_value("electrode_force", "hands clear of the caps"):
+        yield Draft(
+            f"Measure the force of {robots} with a force gauge in a holder.",
+            see=see,
+            value=amount,
+            topics=("caps",),
+            acts=(acts.ENTER, acts.MEASURE_FORCE),
+        )
+
+
+def dressed_by_hand(robots: str, face: str) -> Draft:
+    """Return the dressing of caps by hand, under lock."""
+    return Draft(
+        f"Dress both caps of {robots} with the hand dresser.",
+        see="Both faces round, clean and square. Measure the face.",
+        value=f"face {face}",
+        topics=("caps",),
+        acts=(acts.ENTER, acts.DRESS_BY_HAND),
+    )
+
+
+def dressed_by_power(robot: str) -> Draft:
+    """Return the dressing of a robot's caps from outside, in automatic with the gate closed."""
+    return Draft(
+        f"Start the dressing program of {robot} at the panel, from outside.",
+        see="It dresses both caps and returns home. Nobody goes in; no part program is started.",
+        topics=("start",),
+        acts=(acts.POWER_DRESS,),
+    )
+
+
+# ---------------------------------------------------------------- lists of a run
+
+
+def _guns(views: Iterable[View]) -> dict[tuple[str, str], list[tuple[View, Robot]]]:
+    """Return the robots, by electrode cap and how it is dressed."""
+    found: dict[tuple[str, str], list[tuple[View, Robot]]] = {}
+    for view in views:
+        for robot in view.robots:
+            gun = gun_of(view, robot)
+            found.setdefault((gun.cap, gun.dressing), []).append((view, robot))
+    return found
+
+
+def dressing_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
+    """Yield the list of a dressing for each kind of cap and each way of dressing."""
+    for (cap, way), robots in _guns(views).items():
+        view = robots[0][0]
+        face = view.stated(view.approved.caps[cap].face)
+        by_hand = way == "hand"
+        yield Called(
+            f"dress-{way}-{cap}",
+            f"Dress electrode caps {'by hand' if by_hand else 'at the power dresser'}",
+            names(robot for _, robot in robots),
+            "When the schedule says so, or when caps mushroom. Caps that stick: list after an emergency stop.",
+            tuple(_by_hand(face, kit) if by_hand else _by_power(face)),
+        )
+
+
+def _by_hand(face: str, kit: Kit) -> Iterator[Draft]:
+    yield kit.go_in()
+    yield dressed_by_hand(ROBOT, face)
+    yield from kit.take_lock_off()
+    yield Draft(
+        "Close the gun of the robot, hands clear.",
+        see="The control takes over the new wear of the caps.",
+        acts=(acts.ENTER, acts.MEASURE_FORCE),
+    )
+    yield from kit.run_again("the dressing")
+
+
+def _by_power(face: str) -> Iterator[Draft]:
+    yield Draft(
+        "Stop the cell with cycle stop. The gate stays closed.",
+        see="Both robots stand at home.",
+        acts=(acts.CYCLE_STOP,),
+    )
+    yield Draft(
+        "Start the dressing program at the panel, from outside.",
+        see="The robot dresses both caps and returns home. Nobody goes in.",
+        topics=("start",),
+        acts=(acts.POWER_DRESS,),
+    )
+    yield Draft(
+        "Select the part programs again and press cycle start.",
+        see=f"Look at the first welds. Face {face}, measured at the next entry.",
+        acts=(acts.SELECT_PART, acts.START),
+    )
+    yield Draft("Write down the part count and the dressing.", see="The next order counts from it.")
+
+
+def cap_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
+    """Yield the list of a change of caps for each kind of cap."""
+    shared: dict[str, list[tuple[View, Robot]]] = {}
+    for (cap, _), robots in _guns(views).items():
+        shared.setdefault(cap, []).extend(robots)
+    for cap, robots in shared.items():
+        yield Called(
+            f"caps-{cap}",
+            "Change electrode caps",
+            names(robot for _, robot in robots),
+            f"After {views[0].approved.plant.cap_change_after.rstrip('.')}.",
+            tuple(_new_caps(*robots[0], kit)),
+        )
+
+
+def _new_caps(view: View, robot: Robot, kit: Kit) -> Iterator[Draft]:
+    yield kit.go_in()
+    yield Draft("Take the part out of the fixture.", see="The coupons need the room.", acts=(acts.UNLOAD,))
+    yield from caps_locked(view, [robot], ROBOT)
+    yield from kit.take_lock_off()
+    yield from caps_energised(ROBOT)
+    yield Draft(
+        "Weld and test coupons: prove-out of the cell, from its first step to the coupons' hold point.",
+        see="Accepted and signed.",
+        hold=True,
+        acts=(kit.coupons(view),),
+    )
+    yield Draft(
+        "Open the gate and load the fixture.",
+        see="Every component on its stops, every clamp closed.",
+        topics=("parts",),
+        acts=(acts.OPEN_GATE, acts.ENTER, acts.LOAD_PART),
+    )
+    yield from kit.run_again("the cap change")
