@@ -100,7 +100,7 @@ def test_which_orders_used_one_revision_of_a_table(workspace: Path) -> None:
 def test_no_record_rests_on_a_table_that_was_approved_after_it(workspace: Path) -> None:
     for path in sorted((workspace / "instructions").glob("*/released/*.json")):
         record = json.loads(path.read_bytes())
-        late = [table for table in record["tables"] if table["approved_on"] > record["released_on"][:10]]
+        late = [table for table in record["tables"] if table["approved_on"] > record["recorded_at"][:10]]
         assert late == [], path.name
 
 

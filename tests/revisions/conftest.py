@@ -84,7 +84,8 @@ def _heat() -> Value:
         outside="outside the method",
         trace=(
             TracePoint(
-                form="formula", label="heat input", result=_amount("0.6", "kJ/mm"), symbol="Q", expression="k U I / v",
+                form="formula", label="heat input", result=_amount("0.6", "kJ/mm"), symbol="Q",
+                expression="k * U * I / v",
                 source="EN 1011-1:2009", clause="heat input", validity="any steel", standing="published",
                 numbers=(PutIn(symbol="U", name="arc voltage", amount=_amount("21", "V")),
                          PutIn(symbol="I", name="current", amount=_amount("180", "A"))),

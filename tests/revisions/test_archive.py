@@ -99,7 +99,7 @@ def test_the_history_tells_who_when_why_and_what_changed(plant: Any, corrected: 
     assert (second.author, second.approver, second.reason) == (
         "Planner", "Welding coordinator", "current too low at 1.2 mm"
     )  # fmt: skip
-    assert (second.released_on, second.effective_from, second.compared_with) == (
+    assert (second.recorded_at, second.effective_from, second.compared_with) == (
         "2026-03-09T08:00:00Z", "2026-03-09", "A"
     )  # fmt: skip
     assert len(second.changes) == 2

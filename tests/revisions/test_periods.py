@@ -6,13 +6,13 @@ from datetime import date, timedelta
 from typing import Any
 
 from weld_packets.revisions.records.effectivity import Effective
-from weld_packets.revisions.register.register import Entry
+from weld_packets.revisions.register.register import RegisterEntry
 from weld_packets.revisions.status.periods import phases, steady_days
 from weld_packets.revisions.status.status import as_of, control_of
 from weld_packets.revisions.store.files import load_register
 
 
-def chain(plant: Any) -> tuple[Entry, ...]:
+def chain(plant: Any) -> tuple[RegisterEntry, ...]:
     return load_register(plant.instructions).of("door-1")
 
 

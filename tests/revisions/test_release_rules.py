@@ -86,7 +86,7 @@ def test_an_order_without_a_previous_one_is_released(plant: Any) -> None:
 def test_a_release_may_be_bound_to_the_digest_that_was_approved(plant: Any, form: Any) -> None:
     approved = form(packet_digest(plant.packet))
     record_release(plant.instructions, plant.wanted(approved=approved))
-    assert load_register(plant.instructions).entries[0].packet_sha256 == packet_digest(plant.packet)
+    assert load_register(plant.instructions).entries[0].packet_digest == packet_digest(plant.packet)
 
 
 @pytest.mark.parametrize("approved", ["0" * 64, "0" * 12, "1a2b"])

@@ -546,7 +546,7 @@ class Plant:
 
     def release(self, packet: r.Packet, day: int, reason: str = "first issue", start: str = "") -> str:
         by = self._by(day, reason, start)
-        return record_release(self.instructions, Release(packet, (), by)).entry.sha256
+        return record_release(self.instructions, Release(packet, (), by)).entry.record_digest
 
     def release_from_part(self, packet: r.Packet, day: int, part: str) -> None:
         by = replace(self._by(day, "from a part on", ""), effective=Effective(kind="part", start=part))

@@ -29,7 +29,7 @@ def test_what_was_in_force_stands_in_a_table_with_the_gap_of_a_withdrawal(shown:
     periods = section(shown, 'id="periods"')
     assert re.search(r"2026-10-19 further notice Rev C quality lead", periods)
     assert "2026-10-14 2026-10-19 no revision in force" in periods
-    assert re.search(r"2026-10-05 before 2026-10-12 Rev A quality lead", periods)
+    assert re.search(r"2026-10-05 2026-10-12 Rev A quality lead", periods)
 
 
 def test_who_approved_a_setting_and_why_it_changed_is_told_at_the_setting(shown: str) -> None:

@@ -30,8 +30,8 @@ def history_lines(root: Path, slug: str) -> Iterator[str]:
     for row in order_history(archive_of(root, slug), slug, moment_now().date()):
         what = "released" if row.kind == "release" else "withdrawn"
         superseded = f" by {row.superseded_by}" if row.superseded_by else ""
-        yield f"revision {row.revision} {what} {row.released_on}: {row.status}{superseded}"
+        yield f"revision {row.revision} {what} {row.recorded_at}: {row.status}{superseded}"
         yield f"  effective from {row.effective_from}; author {row.author}; approver {row.approver}"
         yield f"  why: {row.reason}"
-        yield f"  record {short(row.sha256)}" + (f", signed with {row.signed_with}" if row.signed_with else "")
+        yield f"  record {short(row.record_digest)}" + (f", signed with {row.signed_with}" if row.signed_with else "")
         yield from (f"  {line}" for line in in_lines(row.changes))

@@ -1,4 +1,4 @@
-"""All tables of a shop together, looked up by identifier."""
+"""All tables of a plant together, looked up by identifier."""
 
 from __future__ import annotations
 

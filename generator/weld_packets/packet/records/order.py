@@ -190,7 +190,6 @@ class Packet(Plain):
     the cell is stopped and the supervisor called.
     """
 
-    format: Literal["weld-packet-1"] = "weld-packet-1"
     head: OrderHead
     operations: tuple[OperationSheet, ...]
     changeover: Changeover | None

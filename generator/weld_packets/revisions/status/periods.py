@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from weld_packets.revisions.register.register import Entry
+from weld_packets.revisions.register.register import RegisterEntry
 from weld_packets.revisions.status.status import AsOf, as_of, control_of, turning_days
 
 
@@ -32,12 +32,12 @@ class Phase:
         return self.found.day
 
 
-def phases(chain: Sequence[Entry], order: str) -> tuple[Phase, ...]:
+def phases(chain: Sequence[RegisterEntry], order: str) -> tuple[Phase, ...]:
     """Return the phases of ``order``, oldest first; none before its first release."""
     return tuple(_phase(chain, order, day) for day in turning_days(chain))
 
 
-def steady_days(chain: Sequence[Entry], day: date) -> tuple[str, str]:
+def steady_days(chain: Sequence[RegisterEntry], day: date) -> tuple[str, str]:
     """Return the first and the last day around ``day`` on which the revisions stand as they do then; empty: open."""
     turns = turning_days(chain)
     first = max((turn for turn in turns if turn <= day), default=None)
@@ -45,11 +45,11 @@ def steady_days(chain: Sequence[Entry], day: date) -> tuple[str, str]:
     return str(first or ""), str(after - timedelta(days=1)) if after else ""
 
 
-def _phase(chain: Sequence[Entry], order: str, day: date) -> Phase:
+def _phase(chain: Sequence[RegisterEntry], order: str, day: date) -> Phase:
     return Phase(as_of(chain, order, day), tuple(_standings(chain, day)))
 
 
-def _standings(chain: Sequence[Entry], day: date) -> list[Standing]:
+def _standings(chain: Sequence[RegisterEntry], day: date) -> list[Standing]:
     marks = [entry.revision for entry in chain if entry.kind == "release"]
     controls = [control_of(chain, mark, day) for mark in marks]
     return [Standing(control.revision, control.status, control.superseded_by) for control in controls]
