@@ -42,4 +42,5 @@ def _ways(
 
 
 def _likeness(one: str, other: str) -> float:
+    # counts the words that two sentences share; what they say is not read
     return SequenceMatcher(None, one.split(), other.split(), autojunk=False).ratio()

@@ -54,6 +54,6 @@ def impact_on(order: str, revision: str, released: Packet, now: Recomputed, edit
 
 def edited_sources(released: Iterable[SourceFile], now: Mapping[str, str], folder: str) -> tuple[str, ...]:
     """Return the files under ``folder`` whose SHA-256 ``now`` (by path) differs from that of the release."""
-    before = {source.path: source.sha256 for source in released if source.path.startswith(folder)}
-    after = {path: digest for path, digest in now.items() if path.startswith(folder)}
+    before = {source.path: source.sha256 for source in released if source.path.startswith(folder)}  # a path
+    after = {path: digest for path, digest in now.items() if path.startswith(folder)}  # a path
     return tuple(sorted(path for path in before.keys() | after.keys() if before.get(path) != after.get(path)))

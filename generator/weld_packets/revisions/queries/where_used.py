@@ -58,5 +58,6 @@ def _values(packet: Packet) -> Iterator[tuple[str, Value]]:
 
 def _matches(row: str, wanted: str) -> bool:
     """Return whether ``wanted`` names ``row``, with or without its unit; every row where nothing is wanted."""
+    # the row of a table is looked for by what a person typed, spaces and capitals aside
     plain, asked = (" ".join(text.casefold().split()) for text in (row, wanted))
-    return plain == asked or plain.startswith(f"{asked} ") or not asked
+    return plain == asked or plain.startswith(f"{asked} ") or not asked  # by its first words

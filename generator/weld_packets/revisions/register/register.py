@@ -33,7 +33,7 @@ from weld_packets.revisions.records.versions import RECORD_VERSION, RecordVersio
 from weld_packets.revisions.register.hash_tree import tree_digest, tree_digests
 
 REGISTER = "register.jsonl"
-_STATE = re.compile(r"\s*([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s-]+)")
+_STATE = re.compile(r"\s*([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s-]+)")  # what a person typed from a page
 
 KeyName = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?$")]
 _Line = TypeVar("_Line", bound=Plain)
@@ -75,7 +75,7 @@ class RegisterEntry(Plain):
     @property
     def signature_path(self) -> str:
         """Return the file of its signature."""
-        return self.path.removesuffix(".json") + ".sig"
+        return self.path.removesuffix(".json") + ".sig"  # a path
 
 
 class _FirstLine(Plain):
@@ -146,7 +146,7 @@ def read_register(data: bytes) -> Register:
 
     Raises PacketError where the file is not what the program writes, or its digest does not fit its lines.
     """
-    first, *lines = data.replace(b"\r\n", b"\n").removesuffix(b"\n").split(b"\n")
+    first, *lines = data.replace(b"\r\n", b"\n").removesuffix(b"\n").split(b"\n")  # a file  # a file
     stated = _read_line(_FirstLine, first, 1)
     entries = tuple(_read_entry(line, number) for number, line in enumerate(lines, start=2))
     register = Register(entries, tuple(lines))
@@ -175,7 +175,7 @@ def read_register_state(text: str) -> tuple[int, str]:
     Raises PacketError for any other text.
     """
     found = _STATE.fullmatch(text)
-    digest = re.sub(r"[\s-]", "", found[2]).lower() if found else ""
+    digest = re.sub(r"[\s-]", "", found[2]).lower() if found else ""  # what a person typed from a page
     if found is None or len(digest) < SHORT_DIGEST:
         message = "this is not a register digest"
         remedy = "write it as 'packets register' prints it, such as 12:1a2b 3c4d 5e6f"

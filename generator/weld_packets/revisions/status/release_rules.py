@@ -162,4 +162,4 @@ def _withdrawal_effectivity_problems(by: Signatures) -> Iterator[Problem]:
 
 
 def _folded(text: str) -> str:
-    return " ".join(unicodedata.normalize("NFKC", text).casefold().split())
+    return " ".join(unicodedata.normalize("NFKC", text).casefold().split())  # a name that a person typed
