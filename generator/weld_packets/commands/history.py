@@ -12,7 +12,7 @@ import click
 
 from weld_packets.commands.shared.archive import archive_of
 from weld_packets.commands.shared.plant import in_plant, print_lines
-from weld_packets.revisions.differences.changes import in_lines
+from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.queries.archive import order_history, released_record
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.store.clock import moment_now
@@ -38,4 +38,4 @@ def history_lines(root: Path, slug: str) -> Iterator[str]:
         yield f"  why: {row.reason}"
         yield f"  record {short(row.record_digest)}" + (f", signed with {row.signed_with}" if row.signed_with else "")
         yield f"  made by packets {code.version}, commit {code.commit}"
-        yield from (f"  {line}" for line in in_lines(row.changes))
+        yield from (f"  {line}" for line in change_lines(row.changes))
