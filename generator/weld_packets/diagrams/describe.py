@@ -5,18 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from weld_packets.diagrams.scene import Bend, SeamLine, SpotPoint, Trail
-from weld_packets.drawing.lettering import number
+from weld_packets.drawing.lettering import tenths
 from weld_packets.geometry.vectors import Point
 
 
 def place(point: Point) -> str:
     """Return coordinates in mm to a tenth."""
-    return ", ".join(f"{axis} {_tenth(value)}" for axis, value in zip("XYZ", point, strict=True))
-
-
-def _tenth(value: float) -> str:
-    text = number(value, 1)
-    return text.removesuffix(".0")
+    return ", ".join(f"{axis} {tenths(value)}" for axis, value in zip("XYZ", point, strict=True))
 
 
 def spot_words(spot: SpotPoint) -> str:

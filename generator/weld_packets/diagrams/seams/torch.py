@@ -11,7 +11,7 @@ from weld_packets.diagrams.layout import EDGE, SMALL, TEXT, WIDTH
 from weld_packets.diagrams.scene import JointForm, Scene, SeamLine
 from weld_packets.drawing.boxes import Spot2
 from weld_packets.drawing.dimensions import dimension, draw_dimension
-from weld_packets.drawing.lettering import number, shortened
+from weld_packets.drawing.lettering import shortened, tenths
 from weld_packets.drawing.palette import BLUE, GREY, INK, PAPER, SHEET, SHEET_SHADE
 from weld_packets.drawing.shapes import Shape, arc, arrowhead, at_angle, polygon, polyline, rectangle, unit
 from weld_packets.drawing.sheet import Layer, Sheet, Style
@@ -232,7 +232,7 @@ def _name(attitude: Attitude) -> str:
 
 
 def _degrees(angle: float) -> str:
-    return f"{number(angle, 1).removesuffix('.0')}°"
+    return f"{tenths(angle)}°"
 
 
 def _numbers(members: Sequence[SeamLine]) -> str:

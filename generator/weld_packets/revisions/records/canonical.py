@@ -79,5 +79,5 @@ def short(digest: str) -> str:
 
 def agrees(given: str, digest: str) -> bool:
     """Return whether ``given``, whole or shortened to no less than 12 digits, in groups or not, means ``digest``."""
-    compact = re.sub(r"[\s-]", "", given).lower()
-    return len(compact) >= SHORT_DIGEST and digest.startswith(compact)
+    compact = re.sub(r"[\s-]", "", given).lower()  # what a person typed from a page
+    return len(compact) >= SHORT_DIGEST and digest.startswith(compact)  # what a person typed from a page

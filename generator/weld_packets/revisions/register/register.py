@@ -21,19 +21,19 @@ from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import (
     Code,
     Digest,
-    Kind,
     Moment,
     OrderSlug,
     Record,
+    RecordKind,
     RegisterState,
-    RevisionMark,
+    RevisionLetter,
     record_name,
 )
 from weld_packets.revisions.records.versions import RECORD_VERSION, RecordVersion, is_older, upgraded_line
 from weld_packets.revisions.register.hash_tree import tree_digest, tree_digests
 
 REGISTER = "register.jsonl"
-_STATE = re.compile(r"\s*([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s-]+)")
+_STATE = re.compile(r"\s*([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s-]+)")  # what a person typed from a page
 
 KeyName = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?$")]
 _Line = TypeVar("_Line", bound=Plain)
@@ -51,10 +51,10 @@ class RegisterEntry(Plain):
     """One record as the register lists it: everything but packet and sources, and the SHA-256 of its file."""
 
     record_version: RecordVersion = RECORD_VERSION
-    kind: Kind
+    kind: RecordKind
     order: OrderSlug
     sequence: int
-    revision: RevisionMark
+    revision: RevisionLetter
     effective: Effective
     author: str
     approver: str
@@ -75,7 +75,7 @@ class RegisterEntry(Plain):
     @property
     def signature_path(self) -> str:
         """Return the file of its signature."""
-        return self.path.removesuffix(".json") + ".sig"
+        return self.path.removesuffix(".json") + ".sig"  # a path
 
 
 class _FirstLine(Plain):
@@ -146,7 +146,7 @@ def read_register(data: bytes) -> Register:
 
     Raises PacketError where the file is not what the program writes, or its digest does not fit its lines.
     """
-    first, *lines = data.replace(b"\r\n", b"\n").removesuffix(b"\n").split(b"\n")
+    first, *lines = data.replace(b"\r\n", b"\n").removesuffix(b"\n").split(b"\n")  # a file  # a file
     stated = _read_line(_FirstLine, first, 1)
     entries = tuple(_read_entry(line, number) for number, line in enumerate(lines, start=2))
     register = Register(entries, tuple(lines))
@@ -175,7 +175,7 @@ def read_register_state(text: str) -> tuple[int, str]:
     Raises PacketError for any other text.
     """
     found = _STATE.fullmatch(text)
-    digest = re.sub(r"[\s-]", "", found[2]).lower() if found else ""
+    digest = re.sub(r"[\s-]", "", found[2]).lower() if found else ""  # what a person typed from a page
     if found is None or len(digest) < SHORT_DIGEST:
         message = "this is not a register digest"
         remedy = "write it as 'packets register' prints it, such as 12:1a2b 3c4d 5e6f"
