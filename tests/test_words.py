@@ -54,12 +54,8 @@ def of_code(path: Path, *, described: bool) -> str:
 
 def read_by_people() -> Iterator[tuple[str, str]]:
     """Yield every text with the name of its file."""
-    plain = (
-        *ROOT.glob("tables/*.yaml"),
-        *ROOT.glob("instructions/*/order.yaml"),
-        ROOT / "README.md",
-        ROOT / "mkdocs.yml",
-    )
+    pages = (ROOT / name for name in ("README.md", "DEVELOPERS.md", "mkdocs.yml"))
+    plain = (*ROOT.glob("tables/*.yaml"), *ROOT.glob("instructions/*/order.yaml"), *pages)
     for path in plain:
         yield str(path.relative_to(ROOT)), path.read_text("utf-8")
     for path in SOURCE.glob("site/**/*.html"):
