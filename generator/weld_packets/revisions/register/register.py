@@ -21,12 +21,12 @@ from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import (
     Code,
     Digest,
-    Kind,
     Moment,
     OrderSlug,
     Record,
+    RecordKind,
     RegisterState,
-    RevisionMark,
+    RevisionLetter,
     record_name,
 )
 from weld_packets.revisions.records.versions import RECORD_VERSION, RecordVersion, is_older, upgraded_line
@@ -51,10 +51,10 @@ class RegisterEntry(Plain):
     """One record as the register lists it: everything but packet and sources, and the SHA-256 of its file."""
 
     record_version: RecordVersion = RECORD_VERSION
-    kind: Kind
+    kind: RecordKind
     order: OrderSlug
     sequence: int
-    revision: RevisionMark
+    revision: RevisionLetter
     effective: Effective
     author: str
     approver: str
