@@ -248,7 +248,7 @@ def family(name: str) -> Written:
 
 
 def written_for(number: object) -> Written | None:
-    """Return the family of a process by what stands for its number in a source; None for anything else."""
+    """Return the family of a process by what a source writes as its number; None for anything else."""
     found = PROCESSES.get(number) if isinstance(number, str) else None
     return None if found is None else family(found.family)
 
