@@ -7,6 +7,7 @@ import math
 import re
 import xml.etree.ElementTree as ET
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from weld_packets.diagrams.scene import Bend, Ghost, Straight, Trail
@@ -14,7 +15,7 @@ from weld_packets.diagrams.seams.lines import apart
 from weld_packets.diagrams.seams.map import SeamMap, _draw_symbols, _far_off, draw_seam_map, seam_pictures
 from weld_packets.diagrams.symbols import elementary, sign_of
 from weld_packets.drawing.boxes import Box, Crowd
-from weld_packets.drawing.placement import Placed, overlapping
+from weld_packets.drawing.placement import Placed
 from weld_packets.drawing.sheet import Sheet
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -34,7 +35,7 @@ def test_every_seam_is_named_once_on_the_map(operations: SimpleNamespace, name: 
 
 
 @pytest.mark.parametrize("name", ["base_frame", "twenty"])
-def test_numbers_and_symbols_do_not_cover_each_other(operations: SimpleNamespace, name: str) -> None:
+def test_numbers_and_symbols_do_not_cover_each_other(overlapping: Any, operations: SimpleNamespace, name: str) -> None:
     scene, seams = getattr(operations, name)
     found = draw_seam_map(scene, seams)
     assert len(found.labels) >= len(seams)

@@ -11,13 +11,13 @@ import xml.etree.ElementTree as ET
 from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from weld_packets.diagrams.robots import MARK, PATH
 from weld_packets.diagrams.scene import Ghost
 from weld_packets.diagrams.spots.map import SpotMap, draw_spot_map, pattern_of, spot_pictures
 from weld_packets.drawing.boxes import around
-from weld_packets.drawing.placement import overlapping
 from weld_packets.geometry.vectors import Point
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -45,7 +45,7 @@ def test_every_spot_is_marked_and_named_once_in_a_view(operations: SimpleNamespa
 
 
 @pytest.mark.parametrize("name", PATTERNS)
-def test_no_number_covers_another_number_or_a_mark(operations: SimpleNamespace, name: str) -> None:
+def test_no_number_covers_another_number_or_a_mark(overlapping: Any, operations: SimpleNamespace, name: str) -> None:
     found = drawn(getattr(operations, name))
     marks = [around(one.at, 0.9 * panel.look.radius) for panel in found.panels for one in panel.spots]
     assert overlapping(found.labels) == []
@@ -53,7 +53,7 @@ def test_no_number_covers_another_number_or_a_mark(operations: SimpleNamespace, 
 
 
 @pytest.mark.parametrize("name", PATTERNS)
-def test_marks_of_one_view_do_not_touch(operations: SimpleNamespace, name: str) -> None:
+def test_marks_of_one_view_do_not_touch(overlapping: Any, operations: SimpleNamespace, name: str) -> None:
     found = drawn(getattr(operations, name))
     for panel in found.panels:
         assert overlapping([around(one.at, 0.7 * panel.look.radius) for one in panel.spots]) == []
