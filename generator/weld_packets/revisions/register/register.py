@@ -146,7 +146,7 @@ def read_register(data: bytes) -> Register:
 
     Raises PacketError where the file is not what the program writes, or its digest does not fit its lines.
     """
-    first, *lines = data.replace(b"\r\n", b"\n").removesuffix(b"\n").split(b"\n")  # a file  # a file
+    first, *lines = data.replace(b"\r\n", b"\n").removesuffix(b"\n").split(b"\n")  # a file
     stated = _read_line(_FirstLine, first, 1)
     entries = tuple(_read_entry(line, number) for number, line in enumerate(lines, start=2))
     register = Register(entries, tuple(lines))
