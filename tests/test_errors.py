@@ -28,7 +28,7 @@ def test_all_problems_of_independent_steps_are_reported_together() -> None:
     gathering = Gathering()
     for number in (3, 1, 2):
         with gathering.step("a.yaml", number):
-            raise refusal(f"fault {number}", "mend it")
+            raise refusal(f"fault {number}", "correct it")
     with pytest.raises(SourceError) as caught:
         gathering.finish()
     assert [problem.line for problem in caught.value.problems] == [1, 2, 3]

@@ -1,4 +1,4 @@
-"""The error family: what is wrong, where it stands, and what to do about it."""
+"""The error family: what is wrong, where, and what to do about it."""
 
 from __future__ import annotations
 
@@ -9,10 +9,10 @@ from dataclasses import dataclass, replace
 
 @dataclass(frozen=True, order=True)
 class Problem:
-    """One thing that is wrong in a source, told so that its writer can mend it.
+    """One thing that is wrong in a source, so put that its writer can correct it.
 
     Attributes:
-        file: path of the source as the user knows it; empty until a room that knows it fills it in.
+        file: path of the source as the user knows it; empty until a package that knows it fills it in.
         line: 1-based line in that file; 0 where no line is known.
         key: path of keys to the value, such as ``operations[2].seams[0].throat``.
         value: the offending value as written, empty where something is missing.
@@ -43,7 +43,7 @@ def shorten(text: str, limit: int = 80) -> str:
 
 
 class PacketError(Exception):
-    """Any refusal that is the user's to mend; carries every problem found, not only the first."""
+    """Any refusal that the user can correct; carries every problem found, not only the first."""
 
     def __init__(self, problems: Iterable[Problem]) -> None:
         self.problems = tuple(problems)

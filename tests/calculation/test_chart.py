@@ -2,7 +2,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from weld_packets.calculation.chart import carries, locate, read_chart, read_count, read_window
+from weld_packets.calculation.chart import carries, locate, read, read_count, windowed
 from weld_packets.calculation.table_checks.chart_faults import chart_problems
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.charts import SpotChart, SpotSpacing
@@ -70,20 +70,21 @@ def mm(number: float) -> Quantity:
 
 
 def test_the_upper_end_of_a_band_belongs_to_it() -> None:
-    lookup, window = read_window(TWO_BANDS, "current", mm(1.2))
+    lookup, window = windowed(locate(TWO_BANDS, mm(1.2)), "current")
     assert lookup.rows == ("over 1\N{NO-BREAK SPACE}mm up to 1.2\N{NO-BREAK SPACE}mm",)
     assert (window.low.m_as("kA"), window.high.m_as("kA")) == (7, 9)
 
 
 def test_a_hair_over_the_end_of_a_band_belongs_to_the_next() -> None:
-    assert read_chart(TWO_BANDS, "current", mm(1.2001)).rows == (
+    assert read(locate(TWO_BANDS, mm(1.2001)), "current")[0].rows == (
         "over 1.2\N{NO-BREAK SPACE}mm up to 1.6\N{NO-BREAK SPACE}mm",
     )
 
 
 @pytest.mark.parametrize("at", [quantity(1.2 / 25.4, "in"), quantity(0.12, "cm"), mm(1.2 * (1 + 1e-12))])
 def test_float_noise_does_not_move_a_thickness_over_a_band_end(at: Quantity) -> None:
-    assert read_chart(TWO_BANDS, "current", at).rows == ("over 1\N{NO-BREAK SPACE}mm up to 1.2\N{NO-BREAK SPACE}mm",)
+    rows = read(locate(TWO_BANDS, at), "current")[0].rows
+    assert rows == ("over 1\N{NO-BREAK SPACE}mm up to 1.2\N{NO-BREAK SPACE}mm",)
 
 
 def test_the_lower_end_of_the_first_band_is_refused() -> None:
@@ -92,14 +93,14 @@ def test_the_lower_end_of_the_first_band_is_refused() -> None:
 
 
 def test_the_value_of_a_band_is_its_middle_and_the_operation_is_kept_as_printed() -> None:
-    lookup = read_chart(TWO_BANDS, "force", mm(1.1))
+    lookup = read(locate(TWO_BANDS, mm(1.1)), "force")[0]
     assert lookup.result.m_as("kN") == pytest.approx(1.7)
     assert lookup.values == ("1.6\N{NO-BREAK SPACE}kN to 1.8\N{NO-BREAK SPACE}kN",)
     assert lookup.fraction is None
 
 
 def test_a_band_window_names_table_revision_and_operation() -> None:
-    window = read_window(TWO_BANDS, "weld_time", mm(1.1))[1]
+    window = windowed(locate(TWO_BANDS, mm(1.1)), "weld_time")[1]
     assert window.origin == "table band-chart, row over 1\N{NO-BREAK SPACE}mm up to 1.2\N{NO-BREAK SPACE}mm"
 
 
@@ -115,7 +116,7 @@ def test_a_thickness_that_two_bands_claim_is_refused() -> None:
 
 
 def test_a_point_between_operations_is_interpolated_linearly() -> None:
-    lookup = read_chart(TWO_POINTS, "current", mm(1.2))
+    lookup = read(locate(TWO_POINTS, mm(1.2)), "current")[0]
     assert lookup.fraction == Decimal("0.724409")
     assert lookup.result.m_as("kA") == pytest.approx(8.8 + 0.8 * (1.2 - 1.016) / 0.254)
     assert lookup.rows == ("0.04\N{NO-BREAK SPACE}in", "0.05\N{NO-BREAK SPACE}in")
@@ -124,7 +125,7 @@ def test_a_point_between_operations_is_interpolated_linearly() -> None:
 
 @pytest.mark.parametrize(("at", "force"), [(mm(1.016), 412), (mm(1.27), 554)])
 def test_a_thickness_on_an_operation_uses_that_operation(at: Quantity, force: float) -> None:
-    lookup = read_chart(TWO_POINTS, "force", at)
+    lookup = read(locate(TWO_POINTS, at), "force")[0]
     assert len(lookup.rows) == 1
     assert lookup.fraction is None
     assert lookup.result.m_as("lbf") == force
@@ -133,11 +134,11 @@ def test_a_thickness_on_an_operation_uses_that_operation(at: Quantity, force: fl
 @pytest.mark.parametrize("thickness", [1.0, 1.28])
 def test_a_point_outside_the_operations_is_refused_with_the_range(thickness: float) -> None:
     with pytest.raises(OutOfRangeError, match="runs from 0\\.04\N{NO-BREAK SPACE}in to 0\\.05\N{NO-BREAK SPACE}in"):
-        read_chart(TWO_POINTS, "force", mm(thickness))
+        read(locate(TWO_POINTS, mm(thickness)), "force")[0]
 
 
 def test_the_window_of_a_single_value_is_the_stated_tolerance() -> None:
-    window = read_window(TWO_POINTS, "current", mm(1.016))[1]
+    window = windowed(locate(TWO_POINTS, mm(1.016)), "current")[1]
     assert (window.low.m_as("kA"), window.high.m_as("kA")) == pytest.approx((8.36, 9.24))
     assert "± 5\N{NO-BREAK SPACE}% (not stated)" in window.origin
 
@@ -149,39 +150,39 @@ def test_the_window_of_a_single_value_is_the_stated_tolerance() -> None:
 def test_a_range_is_as_wide_at_least_as_the_stated_tolerance(
     current: tuple[str, str], ends: tuple[float, float]
 ) -> None:
-    window = read_window(bands(band("1 mm", "2 mm", current), tolerance={"current": "5 %"}), "current", mm(1.5))[1]
+    window = windowed(locate(bands(band("1 mm", "2 mm", current), tolerance={"current": "5 %"}), mm(1.5)), "current")[1]
     assert (window.low.m_as("kA"), window.high.m_as("kA")) == pytest.approx(ends)
 
 
 def test_a_range_without_a_stated_tolerance_is_itself() -> None:
-    window = read_window(bands(band("1 mm", "2 mm", ("8 kA", "8 kA"))), "current", mm(1.5))[1]
+    window = windowed(locate(bands(band("1 mm", "2 mm", ("8 kA", "8 kA"))), mm(1.5)), "current")[1]
     assert (window.low.m_as("kA"), window.high.m_as("kA")) == pytest.approx((8, 8))
 
 
 def test_a_single_value_without_tolerance_is_refused() -> None:
     with pytest.raises(OutOfRangeError, match="no tolerance"):
-        read_window(points(point("1 mm"), tolerance={}), "current", mm(1))
+        windowed(locate(points(point("1 mm"), tolerance={}), mm(1)), "current")
 
 
 def test_a_range_between_two_points_is_interpolated_at_both_ends() -> None:
     first = band(None, None, ("7 kA", "9 kA"), thickness="1 mm")
     last = band(None, None, ("8000 A", "11 kA"), thickness="2 mm")
     rows = [{key: value for key, value in row.items() if value is not None} for row in (first, last)]
-    lookup, window = read_window(points(*rows), "current", mm(1.5))
+    lookup, window = windowed(locate(points(*rows), mm(1.5)), "current")
     assert (window.low.m_as("kA"), window.high.m_as("kA")) == pytest.approx((7.5, 10))
     assert lookup.result.m_as("kA") == pytest.approx(8.75)
 
 
 def test_a_column_that_the_chart_lacks_is_refused() -> None:
     with pytest.raises(OutOfRangeError, match="does not state squeeze"):
-        read_chart(TWO_BANDS, "squeeze", mm(1.1))
+        read(locate(TWO_BANDS, mm(1.1)), "squeeze")[0]
 
 
 def test_neighbours_of_different_form_are_refused() -> None:
     ranged = band(None, None, thickness="2 mm")
     table = points(point("1 mm"), {key: value for key, value in ranged.items() if value})
     with pytest.raises(OutOfRangeError, match="does not state current"):
-        read_chart(table, "current", mm(1.5))
+        read(locate(table, mm(1.5)), "current")[0]
 
 
 def test_a_place_tells_which_columns_it_carries() -> None:
@@ -275,4 +276,4 @@ def test_a_spacing_chart_needs_no_tolerance() -> None:
     head = {"table": "pitch-chart", "title": "pitch", "source": "invented", "revision": "1", "kind": "spot spacing"}
     table = SpotSpacing.model_validate(head | {"form": "points", "columns": {}, "rows": rows})
     assert chart_problems(table) == ()
-    assert read_chart(table, "pitch", mm(1)).result.m_as("mm") == 19
+    assert read(locate(table, mm(1)), "pitch")[0].result.m_as("mm") == 19

@@ -3,6 +3,7 @@
 import ast
 import importlib
 import pkgutil
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -32,8 +33,18 @@ every_formula = pytest.mark.parametrize("name", sorted(FORMULAS))
 def heads() -> list[tuple[ast.FunctionDef, ast.Call | None]]:
     """Return all functions of the modules that hold formulas, each with its call of ``formula``, if it has one."""
     trees = (ast.parse(Path(str(module.__file__)).read_text(encoding="utf-8")) for module in MODULES)
-    functions = [node for tree in trees for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)]
+    functions = [node for tree in trees for node in _functions(tree)]
     return [(function, next(_calls(function), None)) for function in functions]
+
+
+def _functions(node: ast.AST) -> Iterator[ast.FunctionDef]:
+    """Yield the functions inside a node; abstract ones and those of a protocol never have a body."""
+    for child in ast.iter_child_nodes(node):
+        if isinstance(child, ast.ClassDef) and any(ast.unparse(base).startswith("Protocol") for base in child.bases):
+            continue
+        if isinstance(child, ast.FunctionDef) and "abstractmethod" not in map(ast.unparse, child.decorator_list):
+            yield child
+        yield from _functions(child)
 
 
 def _calls(function: ast.FunctionDef) -> Any:

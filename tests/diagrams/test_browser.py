@@ -11,7 +11,6 @@ import pytest
 from weld_packets.diagrams.seams.map import seam_pictures
 from weld_packets.diagrams.spots.map import spot_pictures
 from weld_packets.drawing.boxes import Box
-from weld_packets.drawing.placement import overlapping
 
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 MEASURE = """() => Array.from(document.querySelectorAll('text')).map(node => {
@@ -35,7 +34,9 @@ def page() -> Iterator[Any]:
 
 @pytest.mark.parametrize("face", ["sans-serif", "DejaVu Sans"])
 @pytest.mark.parametrize("name", ["door", "close", "strip", "tray", "base_frame", "twenty"])
-def test_drawn_words_do_not_overlap(page: Any, operations: SimpleNamespace, name: str, face: str) -> None:
+def test_drawn_words_do_not_overlap(
+    overlapping: Any, page: Any, operations: SimpleNamespace, name: str, face: str
+) -> None:
     operation = getattr(operations, name)
     draw = seam_pictures if name in ("base_frame", "twenty") else spot_pictures
     svg = draw(*operation)[0].svg.replace('font-family="sans-serif"', f'font-family="{face}"')

@@ -7,6 +7,7 @@ import math
 import re
 import xml.etree.ElementTree as ET
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from weld_packets.diagrams.scene import Bend, Ghost, Straight, Trail
@@ -14,7 +15,7 @@ from weld_packets.diagrams.seams.lines import apart
 from weld_packets.diagrams.seams.map import SeamMap, _draw_symbols, _far_off, draw_seam_map, seam_pictures
 from weld_packets.diagrams.symbols import elementary, sign_of
 from weld_packets.drawing.boxes import Box, Crowd
-from weld_packets.drawing.placement import Placed, overlapping
+from weld_packets.drawing.placement import Placed
 from weld_packets.drawing.sheet import Sheet
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -25,15 +26,16 @@ def texts(svg: str) -> list[str]:
 
 
 @pytest.mark.parametrize("name", ["base_frame", "twenty"])
-def test_every_seam_is_numbered_once_on_the_map(operations: SimpleNamespace, name: str) -> None:
+def test_every_seam_is_named_once_on_the_map(operations: SimpleNamespace, name: str) -> None:
     scene, seams = getattr(operations, name)
-    numbers = [text for text in texts(seam_pictures(scene, seams)[0].svg) if text.isdigit()]
-    assert sorted(numbers) == sorted(str(seam.order) for seam in seams)
+    names = {seam.label for seam in seams}
+    written = [text for text in texts(seam_pictures(scene, seams)[0].svg) if text in names]
+    assert sorted(written) == sorted(names)
     assert draw_seam_map(scene, seams).missing == 0
 
 
 @pytest.mark.parametrize("name", ["base_frame", "twenty"])
-def test_numbers_and_symbols_do_not_cover_each_other(operations: SimpleNamespace, name: str) -> None:
+def test_numbers_and_symbols_do_not_cover_each_other(overlapping: Any, operations: SimpleNamespace, name: str) -> None:
     scene, seams = getattr(operations, name)
     found = draw_seam_map(scene, seams)
     assert len(found.labels) >= len(seams)
@@ -67,7 +69,7 @@ def test_a_symbol_without_a_place_on_the_views_stands_in_the_strip(operations: S
     drawn.crowd.block(bounds)
     seams = [operations.seam(order, "A", operations.straight((0, 0, 0), (1, 0, 0))) for order in (1, 2)]
     bottom = _draw_symbols(drawn, seams, [[(100.0, 100.0), (200.0, 100.0)]] * 2, bounds)
-    assert [words.text for words in drawn.sheet.words] == ["135 PB", "a3", "seams A 1, A 2"]
+    assert [words.text for words in drawn.sheet.words] == ["135 PB", "a3", "seams A01, A02"]
     assert min(words.box.top for words in drawn.sheet.words) >= bounds.bottom
     assert max(words.box.bottom for words in drawn.sheet.words) <= bottom
 
@@ -97,7 +99,7 @@ def test_the_words_hold_every_seam_in_order_with_its_path(operations: SimpleName
     words = seam_pictures(*operations.base_frame)[0].description
     assert "Robot A (R31 south), 10 seams in order" in words
     arc = "from X 60, Y 0, Z -120 by an arc through X 100, Y 0, Z -135 to X 140, Y 0, Z -120"
-    assert f"9 (A09), lap joint, a4: {arc}" in words
+    assert f"A09, lap joint, a4: {arc}" in words
     assert words.count(": from X ") == 18
 
 

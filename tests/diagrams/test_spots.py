@@ -11,13 +11,13 @@ import xml.etree.ElementTree as ET
 from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from weld_packets.diagrams.robots import MARK, PATH
 from weld_packets.diagrams.scene import Ghost
 from weld_packets.diagrams.spots.map import SpotMap, draw_spot_map, pattern_of, spot_pictures
 from weld_packets.drawing.boxes import around
-from weld_packets.drawing.placement import overlapping
 from weld_packets.geometry.vectors import Point
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -34,17 +34,18 @@ def texts(svg: str) -> list[str]:
 
 
 @pytest.mark.parametrize("name", PATTERNS)
-def test_every_spot_is_marked_and_numbered_once_in_a_view(operations: SimpleNamespace, name: str) -> None:
+def test_every_spot_is_marked_and_named_once_in_a_view(operations: SimpleNamespace, name: str) -> None:
     scene, spots = getattr(operations, name)
     found = drawn((scene, spots))
     assert sorted(one.spot.label for panel in found.panels for one in panel.spots) == sorted(s.label for s in spots)
-    numbers = [text for text in texts(spot_pictures(scene, spots)[0].svg) if text.isdigit()]
-    assert sorted(numbers) == sorted(str(spot.sequence) for spot in spots)
+    names = {spot.label for spot in spots}
+    written = [text for text in texts(spot_pictures(scene, spots)[0].svg) if text in names]
+    assert sorted(written) == sorted(names)
     assert found.missing == 0
 
 
 @pytest.mark.parametrize("name", PATTERNS)
-def test_no_number_covers_another_number_or_a_mark(operations: SimpleNamespace, name: str) -> None:
+def test_no_number_covers_another_number_or_a_mark(overlapping: Any, operations: SimpleNamespace, name: str) -> None:
     found = drawn(getattr(operations, name))
     marks = [around(one.at, 0.9 * panel.look.radius) for panel in found.panels for one in panel.spots]
     assert overlapping(found.labels) == []
@@ -52,7 +53,7 @@ def test_no_number_covers_another_number_or_a_mark(operations: SimpleNamespace, 
 
 
 @pytest.mark.parametrize("name", PATTERNS)
-def test_marks_of_one_view_do_not_touch(operations: SimpleNamespace, name: str) -> None:
+def test_marks_of_one_view_do_not_touch(overlapping: Any, operations: SimpleNamespace, name: str) -> None:
     found = drawn(getattr(operations, name))
     for panel in found.panels:
         assert overlapping([around(one.at, 0.7 * panel.look.radius) for one in panel.spots]) == []
@@ -91,14 +92,14 @@ def test_smallest_pitch_and_edge_distance_are_drawn_and_said(operations: SimpleN
     picture = spot_pictures(*operations.close)[0]
     assert "12 mm (0.47 in)" in texts(picture.svg)
     assert "15 mm (0.59 in)" in texts(spot_pictures(*operations.door)[0].svg)
-    assert "Smallest pitch 12 mm (0.47 in), A 1 to A 2" in picture.caption
-    assert "Smallest edge distance 30 mm (1.18 in), at A 1" in picture.caption
+    assert "Smallest pitch 12 mm (0.47 in), A01 to A02" in picture.caption
+    assert "Smallest edge distance 30 mm (1.18 in), at A01" in picture.caption
 
 
 def test_the_words_hold_every_spot_in_sequence_with_its_place(operations: SimpleNamespace) -> None:
     words = spot_pictures(*operations.tray)[0].description
     assert "Robot A (R31 south), 14 spots in sequence" in words
-    assert "1 (A01) at X 0, Y 40, Z 20; 2 (A02) at X 0, Y 100, Z 20" in words
+    assert "A01 at X 0, Y 40, Z 20; A02 at X 0, Y 100, Z 20" in words
     assert words.count(" at X ") == 22
 
 
@@ -134,7 +135,7 @@ def test_earlier_geometry_is_shown_beneath_and_named(operations: SimpleNamespace
 
 def test_one_spot_without_outline_can_be_drawn(operations: SimpleNamespace) -> None:
     picture = spot_pictures(operations.scene(), operations.numbered([(40, 30, 0)], "B"))[0]
-    assert "1" in texts(picture.svg)
+    assert "B01" in texts(picture.svg)
     assert "pitch" not in picture.caption
 
 
@@ -147,7 +148,7 @@ def test_two_processes_draw_the_same_bytes(operations: SimpleNamespace) -> None:
     here = Path(__file__).with_name("conftest.py")
     code = (
         f"import hashlib, runpy; m = runpy.run_path(r'{here}');"
-        "from weld_packets.packet.diagrams.spots import spot_pictures as draw;"
+        "from weld_packets.diagrams.spots.map import spot_pictures as draw;"
         "print(hashlib.sha256(''.join(p.svg for p in draw(*m['tray']())).encode()).hexdigest())"
     )
     digests = {
@@ -172,10 +173,10 @@ def test_pictures_can_stand_on_one_page(operations: SimpleNamespace) -> None:
 
 
 @pytest.mark.parametrize("points", [[(50, 50, 0)] * 2, [(50, 50, 0)] * 12, [(50, 50, 0), (50, 50, 1e-9), (200, 90, 0)]])
-def test_spots_at_one_place_are_still_each_numbered(operations: SimpleNamespace, points: list[Point]) -> None:
+def test_spots_at_one_place_are_still_each_named(operations: SimpleNamespace, points: list[Point]) -> None:
     picture = spot_pictures(operations.scene(operations.plate("Plate", 400, 300)), operations.numbered(points, "A"))[0]
-    numbers = [text for text in texts(picture.svg) if text.isdigit()]
-    assert sorted(map(int, numbers)) == list(range(1, len(points) + 1))
+    names = [f"A{number:02d}" for number in range(1, len(points) + 1)]
+    assert sorted(text for text in texts(picture.svg) if text in names) == names
 
 
 def test_each_stack_up_gets_one_symbol_with_its_diameter_and_the_process(operations: SimpleNamespace) -> None:
@@ -192,7 +193,7 @@ def test_each_stack_up_gets_one_symbol_with_its_diameter_and_the_process(operati
     assert sorted(text for text in texts(picture.svg) if text in ("5.0", "7.1", "21")) == ["21"] * 3 + ["5.0"] * 2 + [
         "7.1"
     ]
-    assert "diameter aimed at in mm" in picture.caption
+    assert "target diameter in mm" in picture.caption
 
 
 def test_symbols_of_a_dense_map_stand_below_it_with_the_sheets_named(operations: SimpleNamespace) -> None:

@@ -31,7 +31,7 @@ def test_seams_held_alike_share_an_operation(operations: SimpleNamespace) -> Non
 
 @pytest.mark.parametrize(
     ("angle", "words"),
-    [(10.0, "push 10°"), (-7.5, "drag 7.5°"), (0.0, "square, 0°")],
+    [(10.0, "push 10°"), (-7.5, "drag 7.5°"), (0.0, "perpendicular, 0°")],
 )
 def test_travel_is_named_by_its_sense(operations: SimpleNamespace, angle: float, words: str) -> None:
     picture = torch_picture(operations.scene(), [held(operations, travel_angle=angle)])
@@ -45,7 +45,7 @@ def test_each_joint_has_its_section_with_work_angle_and_stick_out(operations: Si
     picture = torch_picture(operations.scene(), [held(operations, joint=joint, work_angle=40.0)])
     assert picture is not None
     assert {"40°", "15 mm"} <= set(texts(picture.svg))
-    assert f"{joint[:1].upper()}{joint[1:]} joint, a3, PB, seams A 1" in picture.description
+    assert f"{joint[:1].upper()}{joint[1:]} joint, a3, PB, seams A01" in picture.description
 
 
 def test_the_tube_of_a_flare_bevel_has_a_round_corner_that_touches_the_plate_and_ends_in_its_side() -> None:
@@ -88,17 +88,18 @@ def test_what_was_not_asked_for_is_not_drawn(operations: SimpleNamespace) -> Non
 
 
 def test_seams_that_follow_each_other_are_named_as_one_span(operations: SimpleNamespace) -> None:
-    seams = [held(operations, order=order) for order in (1, 2, 3, 5)] + [held(operations, order=1, side="B")]
+    places = [(1, "A"), (2, "A"), (3, "A"), (5, "A"), (1, "B")]
+    seams = [held(operations, order=order, label=f"{side}{order:02}", side=side) for order, side in places]
     picture = torch_picture(operations.scene(), seams)
     assert picture is not None
-    assert "Seams A 1 to 3, A 5, B 1" in texts(picture.svg)
+    assert "Seams A01 to A03, A05, B01" in texts(picture.svg)
 
 
 @pytest.mark.parametrize(("position", "words"), [("PG", "travel down"), ("PF", "travel up"), ("PB", "travel")])
-def test_a_vertical_seam_says_which_way_it_runs_and_that_it_is_drawn_lying(
+def test_a_vertical_seam_says_in_which_direction_it_runs_and_that_it_is_drawn_horizontal(
     operations: SimpleNamespace, position: str, words: str
 ) -> None:
     picture = torch_picture(operations.scene(), [held(operations, position=position)])
     assert picture is not None
     assert words in texts(picture.svg)
-    assert ("drawn lying" in picture.caption) == (position != "PB")
+    assert ("drawn horizontal" in picture.caption) == (position != "PB")

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from weld_packets.drawing.boxes import Box, Crowd, around
-from weld_packets.drawing.placement import Wanted, overlapping, place
+from weld_packets.drawing.placement import Wanted, place
 
 SHEET = Box(0, 0, 600, 600)
 
@@ -23,7 +25,7 @@ def test_a_lonely_label_stands_beside_its_mark_without_a_leader() -> None:
     assert abs(placed.box.centre[0] - 300) + abs(placed.box.centre[1] - 300) < 30
 
 
-def test_labels_of_a_dense_field_overlap_neither_each_other_nor_the_marks() -> None:
+def test_labels_of_a_dense_field_overlap_neither_each_other_nor_the_marks(overlapping: Any) -> None:
     points = [(200.0 + 15 * column, 200.0 + 15 * row) for column in range(9) for row in range(9)]
     wanted = [Wanted(str(index), point, 4, 13, bold=True) for index, point in enumerate(points)]
     placed = place(wanted, crowd_of(points, 4), SHEET)
@@ -35,7 +37,7 @@ def test_labels_of_a_dense_field_overlap_neither_each_other_nor_the_marks() -> N
     assert any(label.leader for label in placed if label is not None)
 
 
-def test_overlaps_are_seen() -> None:
+def test_overlaps_are_seen(overlapping: Any) -> None:
     assert len(overlapping([Box(0, 0, 10, 10), Box(5, 5, 15, 15), Box(20, 0, 30, 10)])) == 1
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
+from typing import Any
 
 import pytest
-from weld_packets.drawing.palette import SIGN_BLACK, SIGN_WHITE, SIGNAL_BLUE, SIGNAL_RED, SIGNAL_YELLOW, contrast
+from weld_packets.drawing.palette import SIGN_BLACK, SIGN_WHITE, SIGNAL_BLUE, SIGNAL_RED, SIGNAL_YELLOW
 from weld_packets.drawing.signs import SIGNS, safety_alert, sign
 
 WANTED = {
@@ -75,7 +76,7 @@ def test_the_alert_symbol_takes_the_colour_of_its_panel() -> None:
     assert "#" not in safety_alert().replace("http://www.w3.org/2000/svg", "")
 
 
-def test_pictograms_stand_out_from_their_ground() -> None:
+def test_pictograms_stand_out_from_their_ground(contrast: Any) -> None:
     """WCAG 2 asks 3:1 of graphics; the pairs are those of ISO 3864-4."""
     assert contrast(SIGN_BLACK, SIGNAL_YELLOW) >= 7
     assert contrast(SIGN_WHITE, SIGNAL_BLUE) >= 7

@@ -11,7 +11,7 @@ import pytest
 from weld_packets.calculation.results import OperationResult, SeamKind, SpotKind, WeldSettings
 from weld_packets.calculation.trace import Figure, Rounded, Verdict, Window
 from weld_packets.diagrams.illustrations import illustrated
-from weld_packets.model.approved_tables import TABLE_READER, ApprovedTables
+from weld_packets.model.approved_tables import TABLE_KINDS, ApprovedTables
 from weld_packets.model.order import ArcOperation, Order, SpotOperation
 from weld_packets.packet.assembly import build_packet, operation_views
 from weld_packets.packet.operation.view import OperationView
@@ -81,7 +81,7 @@ INSPECTIONS = [
 
 
 def _table(table: str, kind: str, /, **more: Any) -> Any:
-    return TABLE_READER.validate_python({"table": table, "kind": kind, **HEAD, **more})
+    return TABLE_KINDS[kind].model_validate({"table": table, "kind": kind, **HEAD, **more})
 
 
 def _material(name: str, base: str, coating: str, chromium: str) -> dict[str, Any]:
@@ -365,7 +365,7 @@ def verbs() -> frozenset[str]:
     words = """
         After At Bring Call Change Check Clamp Clean Clear Close Come Compare Confirm Connect Count Cut Dress Enable
         Fit Follow Free Go Hand Hold Inch Inspect Keep Leave Let Load Look Measure Move Open Peel Press Prove Purge Read
-        Remove Reset Restore Select Send Set Shut Start Step Stop Switch Take Test Thread Try Turn Unlock
+        Remove Reset Restore Select Send Set Shut Stand Start Step Stop Switch Take Test Thread Try Turn Unlock
         Watch Weld Write
     """
     return frozenset(words.split())

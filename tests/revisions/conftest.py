@@ -84,7 +84,8 @@ def _heat() -> Value:
         outside="outside the method",
         trace=(
             TracePoint(
-                form="formula", label="heat input", result=_amount("0.6", "kJ/mm"), symbol="Q", expression="k U I / v",
+                form="formula", label="heat input", result=_amount("0.6", "kJ/mm"), symbol="Q",
+                expression="k * U * I / v",
                 source="EN 1011-1:2009", clause="heat input", validity="any steel", standing="published",
                 numbers=(PutIn(symbol="U", name="arc voltage", amount=_amount("21", "V")),
                          PutIn(symbol="I", name="current", amount=_amount("180", "A"))),
@@ -111,9 +112,9 @@ def _operation() -> OperationSheet:
         ),
         pictures=(Picture(key="map", title="Spot map", description="three spots", caption="datum at the left",
                           svg="<svg/>"),),
-        weld_columns=("No.", "Spot", "Robot", "x, mm"),
-        welds=(WeldLine(key="s1", cells=("A1", "s1", "R3", "10")), WeldLine(key="s2", cells=("A2", "s2", "R3", "40")),
-               WeldLine(key="s3", cells=("B1", "s3", "R4", "70"))),
+        weld_columns=("Spot", "Robot", "x, mm"),
+        welds=(WeldLine(key="s1", cells=("s1", "R3", "10")), WeldLine(key="s2", cells=("s2", "R3", "40")),
+               WeldLine(key="s3", cells=("s3", "R4", "70"))),
         geometry=(WeldGeometry(key="s1", robot="R3", side="A", form="spot", pieces=(("10", "0", "0"),), label="A1"),
                   WeldGeometry(key="s2", robot="R3", side="A", form="spot", pieces=(("40", "0", "0"),), label="A2"),
                   WeldGeometry(key="s3", robot="R4", side="B", form="spot", pieces=(("70", "0", "0"),), label="B1")),

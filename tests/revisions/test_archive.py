@@ -15,7 +15,7 @@ from weld_packets.revisions.queries.archive import (
     packet_of,
     released_packet,
     released_record,
-    releases_that_count,
+    releases_in_force_or_due,
     uses_of,
 )
 from weld_packets.revisions.queries.where_used import TableReading
@@ -99,7 +99,7 @@ def test_the_history_tells_who_when_why_and_what_changed(plant: Any, corrected: 
     assert (second.author, second.approver, second.reason) == (
         "Planner", "Welding coordinator", "current too low at 1.2 mm"
     )  # fmt: skip
-    assert (second.released_on, second.effective_from, second.compared_with) == (
+    assert (second.recorded_at, second.effective_from, second.compared_with) == (
         "2026-03-09T08:00:00Z", "2026-03-09", "A"
     )  # fmt: skip
     assert len(second.changes) == 2
@@ -123,9 +123,9 @@ def test_what_is_in_force_or_will_be_counts_and_nothing_else(plant: Any) -> None
     plant.add_order("frame-2")
     plant.release(plant.titled("frame", "frame-2"), 21)
     archive = open_archive(plant.instructions)
-    found = [(entry.order, record.revision) for entry, record in releases_that_count(archive, APRIL)]
+    found = [(entry.order, record.revision) for entry, record in releases_in_force_or_due(archive, APRIL)]
     assert found == [("frame-2", "A")]
-    found = [(entry.order, record.revision) for entry, record in releases_that_count(archive, date(2026, 3, 17))]
+    found = [(entry.order, record.revision) for entry, record in releases_in_force_or_due(archive, date(2026, 3, 17))]
     assert found == [("door-1", "C"), ("frame-2", "A")]
 
 

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import canonical, packet_digest, sha256
 from weld_packets.revisions.records.record import moment_text, packet_bytes, read_cover, read_moment, read_record
+from weld_packets.revisions.records.versions import RECORD_VERSION
 
 
 @pytest.fixture
@@ -32,9 +33,8 @@ def test_a_record_holds_the_packet_and_all_that_document_control_asks(data: byte
     assert record.packet == plant.packet
     assert (record.order, record.revision, record.sequence, record.kind) == ("door-1", "A", 1, "release")
     assert (record.author, record.approver, record.reason) == ("Process engineer", "Welding coordinator", "first issue")
-    assert (str(record.effective), record.released_on) == ("2026-03-02", "2026-03-02T08:00:00Z")
-    assert (record.code.version, record.code.commit) == ("0.2.0", "0" * 40)
-    assert (record.previous, record.register_before.records) == ("", 0)
+    assert (str(record.effective), record.recorded_at) == ("2026-03-02", "2026-03-02T08:00:00Z")
+    assert (record.code.version, record.previous_record_digest, record.register_before.records) == ("0.2.0", "", 0)
     assert [source.path for source in record.sources] == ["instructions/door-1/order.yaml"]
     assert [(table.table, table.revision, table.approved_by) for table in record.tables] == [
         ("spot-lc", "3", "Welding engineer")
@@ -65,29 +65,28 @@ def test_the_packet_stands_in_the_record_as_it_stands_alone(data: bytes, plant: 
 
 @given(st.text())
 def test_no_text_in_a_packet_hides_where_it_ends(text: str) -> None:
-    trap = {"a": '","packet":{' + text, "packet": {"t": text + ',"packet_sha256":"'}, "packet_sha256": "", "z": text}
+    trap = {"a": '","packet":{' + text, "packet": {"t": text + ',"packet_digest":"'}, "packet_digest": "", "z": text}
     assert packet_bytes(canonical(trap)) == canonical(trap["packet"])
 
 
 def test_a_cover_is_read_whatever_the_packet_is(data: bytes) -> None:
-    cover = read_cover(edited(data, ("packet", "format"), "weld-packet-9"), "A.json")
+    cover = read_cover(edited(data, ("packet", "head"), "of another version"), "A.json")
     assert (cover.revision, cover.packet) == ("A", None)
 
 
-@pytest.mark.parametrize("content", [b"{}", b"", b',"packet_sha256":"",,"packet":{}'])
+@pytest.mark.parametrize("content", [b"{}", b"", b',"packet_digest":"",,"packet":{}'])
 def test_bytes_without_a_packet_are_no_cover(content: bytes) -> None:
     assert packet_bytes(content) == b""
     with pytest.raises(PacketError, match="is not a record of this format"):
         read_cover(content, "A.json")
 
 
-@pytest.mark.parametrize("path", [("format",), ("packet", "format")])
-def test_a_format_of_another_generator_is_named(data: bytes, path: tuple[str, ...]) -> None:
+def test_a_version_that_this_program_does_not_know_is_named(data: bytes) -> None:
     with pytest.raises(PacketError) as caught:
-        read_record(edited(data, path, "weld-packet-9"), "A.json")
+        read_record(edited(data, ("record_version",), RECORD_VERSION + 1), "A.json")
     (problem,) = caught.value.problems
-    assert (problem.file, problem.key, problem.value) == ("A.json", ".".join(path), "weld-packet-9")
-    assert "unknown to this generator" in problem.message
+    assert (problem.file, problem.key, problem.value) == ("A.json", "record_version", str(RECORD_VERSION + 1))
+    assert "does not know this version" in problem.message
 
 
 @pytest.mark.parametrize(
@@ -98,9 +97,9 @@ def test_a_format_of_another_generator_is_named(data: bytes, path: tuple[str, ..
         (("packet", "head", "quantity"), "500"),
         (("order",), "../elsewhere"),
         (("revision",), "I"),
-        (("released_on",), "2026-13-02T08:00:00Z"),
+        (("recorded_at",), "2026-13-02T08:00:00Z"),
         (("effective", "start"), "2026-02-30"),
-        (("previous",), "short"),
+        (("previous_record_digest",), "short"),
     ],
 )
 def test_a_record_with_surplus_or_wrong_keys_is_refused(data: bytes, path: tuple[str, ...], value: object) -> None:

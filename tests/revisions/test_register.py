@@ -15,8 +15,8 @@ def register(plant: Any) -> Register:
     return load_register(plant.instructions)
 
 
-def test_an_empty_register_has_the_head_of_an_empty_tree() -> None:
-    assert Register().point.model_dump() == {"records": 0, "head": EMPTY}
+def test_an_empty_register_has_the_digest_of_an_empty_tree() -> None:
+    assert Register().state.model_dump() == {"records": 0, "register_digest": EMPTY}
     assert read_register(register_bytes(Register())) == Register()
 
 
@@ -33,9 +33,9 @@ def test_entries_name_record_signature_and_place(register: Register) -> None:
     assert register.of("unknown") == ()
 
 
-def test_each_record_carries_the_head_of_the_register_before_it(register: Register) -> None:
-    assert register.heads[-1] == register.head
-    assert len(set(register.heads)) == 4
+def test_each_record_carries_the_digest_of_the_register_before_it(register: Register) -> None:
+    assert register.digests[-1] == register.digest
+    assert len(set(register.digests)) == 4
 
 
 def test_line_ends_of_another_system_are_accepted(register: Register) -> None:

@@ -86,7 +86,7 @@ def test_an_order_without_a_previous_one_is_released(plant: Any) -> None:
 def test_a_release_may_be_bound_to_the_digest_that_was_approved(plant: Any, form: Any) -> None:
     approved = form(packet_digest(plant.packet))
     record_release(plant.instructions, plant.wanted(approved=approved))
-    assert load_register(plant.instructions).entries[0].packet_sha256 == packet_digest(plant.packet)
+    assert load_register(plant.instructions).entries[0].packet_digest == packet_digest(plant.packet)
 
 
 @pytest.mark.parametrize("approved", ["0" * 64, "0" * 12, "1a2b"])
@@ -123,7 +123,7 @@ def test_all_reasons_are_told_at_once(plant: Any) -> None:
 
 
 def test_marks_run_out_only_after_the_last_one(plant: Any, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("weld_packets.revisions.records.revision_letters.MARKS", ("A",))
+    monkeypatch.setattr("weld_packets.revisions.records.revision_letters.REVISION_LETTERS", ("A",))
     plant.release()
     ((_, message),) = refusals(plant, plant.titled("new"))
     assert "all revision marks" in message

@@ -8,12 +8,12 @@ from weld_packets.errors import OutOfRangeError
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import Effective
-from weld_packets.revisions.register.register import Entry
+from weld_packets.revisions.register.register import RegisterEntry
 from weld_packets.revisions.status.status import as_of, control_of, draft_control, in_force
 from weld_packets.revisions.store.files import load_register
 
 
-def chain(plant: Any) -> tuple[Entry, ...]:
+def chain(plant: Any) -> tuple[RegisterEntry, ...]:
     return load_register(plant.instructions).of("door-1")
 
 
@@ -148,7 +148,11 @@ def test_an_answer_names_record_day_and_approver(plant: Any) -> None:
     answer = as_of(chain(plant), "door-1", march(4))
     assert (answer.order, answer.day) == ("door-1", "2026-03-04")
     (found,) = answer.in_force
-    assert (found.sha256, found.since, found.approver) == (made.entry.sha256, "2026-03-02", "Welding coordinator")
+    assert (found.record_digest, found.since, found.approver) == (
+        made.entry.record_digest,
+        "2026-03-02",
+        "Welding coordinator",
+    )
 
 
 def test_an_order_without_releases_has_nothing_in_force() -> None:
@@ -162,7 +166,7 @@ def test_control_says_who_why_and_since_when(plant: Any) -> None:
         "Process engineer", "Welding coordinator", "first issue"
     )  # fmt: skip
     assert (control.effective_from, control.released_on) == ("2026-03-09", "2026-03-09T08:00:00Z")
-    assert control.digest == chain(plant)[1].sha256
+    assert control.digest == chain(plant)[1].record_digest
 
 
 def test_the_control_of_a_withdrawn_revision_says_why_it_was_withdrawn(plant: Any) -> None:

@@ -308,7 +308,7 @@ def test_a_waiting_file_is_read_only_where_the_register_lists_it(plant: Any) -> 
     plant.release()
     final = plant.instructions / "door-1/released/A.json"
     waiting = final.with_name(".A.json.waiting")
-    digest = load_register(plant.instructions).entries[0].sha256
+    digest = load_register(plant.instructions).entries[0].record_digest
     final.rename(waiting)
     assert load_file(plant.instructions, "door-1/released/A.json", digest) == waiting.read_bytes()
     assert load_file(plant.instructions, "door-1/released/A.json", "0" * 64) is None

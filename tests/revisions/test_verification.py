@@ -9,9 +9,15 @@ from typing import Any
 import pytest
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import canonical, sha256
-from weld_packets.revisions.records.record import RegisterPoint, read_record
+from weld_packets.revisions.records.record import RegisterState, read_record
 from weld_packets.revisions.register.hash_tree import EMPTY
-from weld_packets.revisions.register.register import Register, entry_of, point_text, read_point, register_bytes
+from weld_packets.revisions.register.register import (
+    Register,
+    entry_of,
+    read_register_state,
+    register_bytes,
+    register_state_text,
+)
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.keys import load_signer, make_key
 from weld_packets.revisions.store.releasing import record_release
@@ -42,11 +48,13 @@ def signed(plant: Any, tmp_path: Path) -> Any:
 
 def test_untouched_records_verify(released: Any) -> None:
     register = load_register(released.instructions)
-    assert verify_records(released.instructions) == Verification((), (), register.point, 1)
+    assert verify_records(released.instructions) == Verification((), (), register.state, 1)
 
 
 def test_a_workspace_without_releases_verifies(plant: Any) -> None:
-    assert verify_records(plant.instructions) == Verification((), (), RegisterPoint(records=0, head=EMPTY), 0)
+    assert verify_records(plant.instructions) == Verification(
+        (), (), RegisterState(records=0, register_digest=EMPTY), 0
+    )
 
 
 def test_every_flipped_byte_of_every_record_shows_and_names_its_file(released: Any) -> None:
@@ -132,11 +140,11 @@ def rewritten(plant: Any, keep: slice) -> None:
     (plant.instructions / "register.jsonl").write_bytes(register_bytes(kept))
 
 
-def test_the_newest_record_dropped_with_its_entry_shows_against_a_noted_head(released: Any) -> None:
-    noted = point_text(load_register(released.instructions).point)
+def test_the_newest_record_dropped_with_its_entry_shows_against_a_noted_digest(released: Any) -> None:
+    noted = register_state_text(load_register(released.instructions).state)
     rewritten(released, slice(0, 3))
     assert told(released) == []
-    assert told(released, known=[noted]) == ["register.jsonl: held 4 records when its head was noted, now 3"]
+    assert told(released, known=[noted]) == ["register.jsonl: held 4 records when its digest was noted, now 3"]
 
 
 def test_a_record_dropped_with_its_entry_shows_in_a_later_record_of_another_order(released: Any) -> None:
@@ -161,17 +169,17 @@ def replaced(plant: Any, changes: dict[str, Any]) -> None:
     (plant.instructions / "register.jsonl").write_bytes(register_bytes(changed))
 
 
-def test_the_newest_record_replaced_with_its_entry_shows_against_a_noted_head(released: Any) -> None:
-    noted = point_text(load_register(released.instructions).point)
+def test_the_newest_record_replaced_with_its_entry_shows_against_a_noted_digest(released: Any) -> None:
+    noted = register_state_text(load_register(released.instructions).state)
     replaced(released, {"reason": "another one"})
     assert told(released) == []
     (finding,) = told(released, known=[noted])
-    assert "its first 4 records are not those whose head was noted" in finding
+    assert "its first 4 records are not those whose digest was noted" in finding
 
 
-def test_a_head_noted_earlier_still_fits_after_more_releases(plant: Any) -> None:
-    noted = [point_text(load_register(plant.instructions).point)]
-    noted += [point_text(plant.release(plant.titled(str(day)), day).register) for day in (2, 3, 4)]
+def test_a_digest_noted_earlier_still_fits_after_more_releases(plant: Any) -> None:
+    noted = [register_state_text(load_register(plant.instructions).state)]
+    noted += [register_state_text(plant.release(plant.titled(str(day)), day).register) for day in (2, 3, 4)]
     assert told(plant, known=noted) == []
     assert noted[0].startswith("0:e3b0 c442")
 
@@ -179,11 +187,11 @@ def test_a_head_noted_earlier_still_fits_after_more_releases(plant: Any) -> None
 @pytest.mark.parametrize(
     ("changes", "why"),
     [
-        ({"previous": "0" * 64}, "does not continue the record before it"),
+        ({"previous_record_digest": "0" * 64}, "does not continue the record before it"),
         ({"sequence": 9}, "stands as number 9"),
-        ({"packet_sha256": "0" * 64}, "another packet than its digest says"),
+        ({"packet_digest": "0" * 64}, "another packet than its digest says"),
         ({"packet": None}, "another packet than its digest says"),
-        ({"register_before": RegisterPoint(records=1, head="0" * 64)}, "held 1 other records than the 1"),
+        ({"register_before": RegisterState(records=1, register_digest="0" * 64)}, "held 1 other records than the 1"),
     ],
 )
 def test_a_forged_newest_record_shows_by_its_links(plant: Any, changes: dict[str, Any], why: str) -> None:
@@ -201,15 +209,17 @@ def test_a_register_that_says_other_things_than_its_record_shows(released: Any) 
     assert told(released) == ["door-1/released/C.withdrawn.json: says other things of itself than the register says"]
 
 
-def test_a_record_of_a_foreign_format_is_named(released: Any) -> None:
+def test_a_record_of_an_unknown_version_is_named(released: Any) -> None:
     register = load_register(released.instructions)
     path = record_path(released, "C.withdrawn.json")
-    raw = json.loads(path.read_bytes()) | {"format": "weld-record-2"}
+    raw = json.loads(path.read_bytes()) | {"record_version": 99}
     path.write_bytes(canonical(raw))
-    entry = register.entries[-1].model_copy(update={"sha256": sha256(path.read_bytes())})
+    entry = register.entries[-1].model_copy(update={"record_digest": sha256(path.read_bytes())})
     changed = Register(register.entries[:-1], register.lines[:-1]).with_entry(entry)
     (released.instructions / "register.jsonl").write_bytes(register_bytes(changed))
-    assert told(released) == ["door-1/released/C.withdrawn.json: format: this format is unknown to this generator"]
+    assert told(released) == [
+        "door-1/released/C.withdrawn.json: record_version: this program does not know this version of a record"
+    ]
 
 
 def test_a_missing_signature_and_a_missing_key_show(signed: Any) -> None:
@@ -257,11 +267,11 @@ def test_without_the_library_signatures_are_said_to_be_unchecked(signed: Any, mo
 
 
 @pytest.mark.parametrize("text", ["", "12", "x:1a2b3c4d5e6f", "12:1a2b", "12:1a2b3c4d5e6g"])
-def test_a_noted_head_that_cannot_be_read_is_refused(text: str) -> None:
-    with pytest.raises(PacketError, match="not a point of the register"):
-        read_point(text)
+def test_a_noted_digest_that_cannot_be_read_is_refused(text: str) -> None:
+    with pytest.raises(PacketError, match="not a register digest"):
+        read_register_state(text)
 
 
-def test_a_noted_head_is_read_whole_or_short() -> None:
-    assert read_point(" 12:1A2B 3c4d 5e6f ") == (12, "1a2b3c4d5e6f")
-    assert read_point(f"3:{'a' * 64}") == (3, "a" * 64)
+def test_a_noted_digest_is_read_whole_or_short() -> None:
+    assert read_register_state(" 12:1A2B 3c4d 5e6f ") == (12, "1a2b3c4d5e6f")
+    assert read_register_state(f"3:{'a' * 64}") == (3, "a" * 64)

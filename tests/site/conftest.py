@@ -519,7 +519,7 @@ def with_spots(packet: r.Packet, places: tuple[str, ...]) -> r.Packet:
         r.WeldGeometry(key=f"S{n}", robot="R11", side="A", form="spot", pieces=((x, "60", "0"),), label=f"A{n}")
         for n, x in enumerate(places, 1)
     )
-    welds = tuple(r.WeldLine(key=f"S{n}", cells=(f"A{n}", f"S{n}", "R11", x)) for n, x in enumerate(places, 1))
+    welds = tuple(r.WeldLine(key=f"S{n}", cells=(f"S{n}", "R11", x)) for n, x in enumerate(places, 1))
     outline = r.ComponentOutline(
         component="Front panel", points=(("0", "0", "0"), ("400", "0", "0"), ("400", "220", "0"))
     )
@@ -527,7 +527,7 @@ def with_spots(packet: r.Packet, places: tuple[str, ...]) -> r.Packet:
         update={
             "geometry": geometry,
             "welds": welds,
-            "weld_columns": ("No.", "Spot", "Robot", "x, mm"),
+            "weld_columns": ("Spot", "Robot", "x, mm"),
             "outlines": (outline,),
         }
     )
@@ -546,7 +546,7 @@ class Plant:
 
     def release(self, packet: r.Packet, day: int, reason: str = "first issue", start: str = "") -> str:
         by = self._by(day, reason, start)
-        return record_release(self.instructions, Release(packet, (), by)).entry.sha256
+        return record_release(self.instructions, Release(packet, (), by)).entry.record_digest
 
     def release_from_part(self, packet: r.Packet, day: int, part: str) -> None:
         by = replace(self._by(day, "from a part on", ""), effective=Effective(kind="part", start=part))

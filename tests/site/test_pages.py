@@ -86,7 +86,7 @@ def test_a_figure_that_no_method_gives_says_so_instead(plan: SitePlan) -> None:
 def test_a_figure_shows_table_rows_formula_numbers_clause_and_standing(plan: SitePlan) -> None:
     figures = words(page(plan, "operation-1-calculations.html").html)
     assert "Table spot-lc , revision 4, column current, at 1.2 mm; rows 1.0 mm and 1.5 mm with 7.9 and 9.2" in figures
-    assert "fraction 0.400 of the way" in figures
+    assert "interpolated at 0.400 of the interval" in figures
     assert "ISO 14373:2015, 5.2 (from memory) . Valid: t 0.5 to 3 mm" in figures.replace(")", ") ").replace("  ", " ")
 
 

@@ -96,7 +96,7 @@ BROKEN = {
         "{C5A: {7: T1}, C5B: {7: T2, 8: T3}, C6A: {7: T4}}",
         ".C6A",
         "there is no robot in this operation of this name",
-        "known are: C5A, C5B",
+        "allowed: C5A, C5B",
     ),
     "word in place of a number": (
         "{C5A: {seven: T1}, C5B: {7: T2, 8: T3}}",
@@ -119,7 +119,7 @@ BROKEN = {
     "unfit program": (
         "{C5A: {7: 'T 1'}, C5B: {7: T2, 8: T3}}",
         ".C5A.7 = 'T 1'",
-        "this short identifier holds a character",
+        "this short identifier has a character",
         "write letters, digits",
     ),
 }  # fmt: skip

@@ -62,7 +62,7 @@ BROKEN = [
     ("robot and cell", "{robot: C1A, cell: C1, new: [wire]}", "", "one robot, or in one cell", "write either"),
     ("neither", "{new: [wire]}", "", "one robot, or in one cell", "write either"),
     ("no such robot", "{robot: C1X, new: [wire]}", ".robot = 'C1X'", "there is no robot of this name",
-     "known are: C1A, C1B, C5A, C5B"),
+     "allowed: C1A, C1B, C5A, C5B"),
     ("robot of another order", "{robot: C2A, new: [wire]}", ".robot = 'C2A'", "this order does not use robot C2A",
      "its robots are: C1A, C1B, C5A, C5B"),
     ("cell of another order", "{cell: C2, new: [gas]}", ".cell = 'C2'", "this order does not use cell C2",
@@ -97,7 +97,7 @@ BROKEN = [
     ("unit of another kind", "{robot: C1A, contact tip used: 3 kg}", ".contact tip used", "'kg' is not a unit of",
      "units: s, ms, min, h"),
     ("new without a list", "{robot: C1A, new: wire}", ".new", "a list is expected here", "write it as [a, b]"),
-    ("unknown thing", "{robot: C1A, new: [tip]}", ".new[0] = 'tip'", "not one of the words", "contact tip"),
+    ("unknown thing", "{robot: C1A, new: [tip]}", ".new[0] = 'tip'", "not an allowed word", "contact tip"),
     ("misspelt key", "{robot: C1A, wire lefd: 3 kg}", ".wire lefd", "key is not known", "did you mean 'wire left'"),
 ]  # fmt: skip
 

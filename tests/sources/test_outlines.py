@@ -186,7 +186,7 @@ def test_a_drawing_without_a_unit_takes_that_of_the_order(draw: Callable[..., Pa
         (lambda s: s.add_circle((0, 0), 0), "a CIRCLE has the radius 0"),
         (lambda s: s.add_arc((0, 0), 5, 90, 90), "an ARC ends where it begins"),
         (lambda s: s.add_polyline3d([(0, 0, 0), (9, 0, 0), (9, 9, 3)], close=True), "does not lie in the plane z = 0"),
-        (lambda s: s.add_polymesh((2, 2)), "a POLYLINE stands for a spline or a surface"),
+        (lambda s: s.add_polymesh((2, 2)), "a POLYLINE is a spline or a surface"),
         (lambda s: s.add_text("x"), "nothing is drawn in model space"),
         (lambda s: [s.add_point((0, 0)) for _ in range(3)], "nothing is drawn in model space"),
         (lambda s: [s.add_circle((n, 0), 1) for n in range(5001)], "more than 5,000 elements"),

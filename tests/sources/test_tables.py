@@ -75,7 +75,7 @@ BROKEN = [
     ("kind as a list", "kind: spot spacing", "kind: [spot spacing]", 1, "", "does not say its kind"),
     ("no columns", "columns: {thickness: mm, pitch: in, overlap: mm}\n", "", 1, "columns", "is missing"),
     ("no rows", "rows:\n  - [1.0, 0.75, 12]\n  - [1.5, 1e0, 14]\n", "rows: []\n", 8, "rows", "at least 1 value"),
-    ("unknown form", "form: points", "form: lines", 6, "form = 'lines'", "known are: bands, points"),
+    ("unknown form", "form: points", "form: lines", 6, "form = 'lines'", "allowed: bands, points"),
     ("no table name", "table: t-spacing\n", "", 1, "table", "is missing"),
     ("approval by nobody", "revision: A", "revision: A\napproved: {on: 2026-01-01}", 6, "approved.by", "is missing"),
 ]  # fmt: skip
@@ -105,7 +105,7 @@ def edit(root: Path, name: str, old: str, new: str) -> None:
     ("name", "old", "new", "words"),
     [
         ("machines.yaml", "equipment: PS-C1A", "equipment: PS-X", "there is no power source or gun of this name"),
-        ("machines.yaml", "robots: [C1A, C1B]", "robots: [C1A, C2B]", "this robot says that it stands in cell 'C2'"),
+        ("machines.yaml", "robots: [C1A, C1B]", "robots: [C1A, C2B]", "this robot says that it is in cell 'C2'"),
         ("machines.yaml", "robots: [C1A, C1B]", "robots: [C1A, C1X]", "there is no robot of this name"),
         ("machines.yaml", "- id: C1B", "- id: C1A", "this entry is already named in tables/machines.yaml on line"),
         ("spot_uncoated.yaml", "spacing: spot-", "spacing: spat-", "there is no spot spacing table of this name"),

@@ -8,7 +8,7 @@ from math import sqrt
 from pathlib import Path
 
 import pytest
-from weld_packets.calculation.chart import read_chart, read_window
+from weld_packets.calculation.chart import locate, read, windowed
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import SPELLINGS, Quantity, quantity
@@ -105,11 +105,11 @@ def approved() -> ApprovedTables:
 
 def value(approved: ApprovedTables, table: str, column: str, at: Quantity, unit: str) -> float:
     chart = approved.spot_charts.get(table) or approved.spot_spacings[table]
-    return float(read_chart(chart, column, at).result.m_as(SPELLINGS[unit]))
+    return float(read(locate(chart, at), column)[0].result.m_as(SPELLINGS[unit]))
 
 
 def window(approved: ApprovedTables, table: str, column: str, thickness: float, unit: str) -> tuple[float, float]:
-    _, found = read_window(approved.spot_charts[table], column, quantity(thickness, "mm"))
+    _, found = windowed(locate(approved.spot_charts[table], quantity(thickness, "mm")), column)
     assert found.low is not None
     assert found.high is not None
     return float(found.low.m_as(SPELLINGS[unit])), float(found.high.m_as(SPELLINGS[unit]))

@@ -7,7 +7,7 @@ memory. The current and time of ISO 14373:2015 were read; the I²t of their corn
 from pathlib import Path
 
 import pytest
-from weld_packets.calculation.chart import locate, read_chart
+from weld_packets.calculation.chart import locate, read
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.processes.spot.formulas import design_weld_diameter, joule_integral, weld_diameter
 from weld_packets.processes.spot.together import bounds_of
@@ -87,7 +87,7 @@ def test_both_pairings_of_one_end_with_the_other_lie_inside_what_is_allowed(
     approved: ApprovedTables, schedule: str
 ) -> None:
     """The shortest time with the highest current, and the longest with the lowest, as a setter would pair them."""
-    for operation in approved.spot_charts[schedule].operations:
+    for operation in approved.spot_charts[schedule].rows:
         assert operation.up_to is not None
         bounds = bounds_of(locate(approved.spot_charts[schedule], operation.up_to), 1)
         minimum, maximum = (each.result for each in (bounds.weakest, bounds.strongest))
@@ -99,7 +99,7 @@ def test_both_pairings_of_one_end_with_the_other_lie_inside_what_is_allowed(
 
 @pytest.mark.parametrize(("inches", "cycles"), HOLD)
 def test_hold_times_of_the_rwma_type_table(approved: ApprovedTables, inches: float, cycles: float) -> None:
-    found = read_chart(approved.spot_charts["spot-uncoated-points"], "hold", quantity(inches, "in")).result
+    found = read(locate(approved.spot_charts["spot-uncoated-points"], quantity(inches, "in")), "hold")[0].result
     assert found.m_as(SPELLINGS["cycles@60Hz"]) == pytest.approx(cycles)
 
 
@@ -107,16 +107,21 @@ def test_hold_times_of_the_rwma_type_table(approved: ApprovedTables, inches: flo
 def test_hold_times_between_two_points_of_the_rwma_type_table(
     approved: ApprovedTables, thickness: float, cycles: float
 ) -> None:
-    found = read_chart(approved.spot_charts["spot-uncoated-points"], "hold", quantity(thickness, "mm")).result
+    found = read(locate(approved.spot_charts["spot-uncoated-points"], quantity(thickness, "mm")), "hold")[0].result
     assert found.m_as(SPELLINGS["cycles@60Hz"]) == pytest.approx(cycles, abs=0.006)
 
 
-def test_the_operation_of_0_010_in_of_the_rwma_type_table(approved: ApprovedTables) -> None:
+def test_the_row_of_0_010_in_of_the_rwma_type_table(approved: ApprovedTables) -> None:
     """Read: face 0.125 in, 160 lbf, 4 cycles, 4000 A."""
     chart, at = approved.spot_charts["spot-uncoated-points"], quantity(0.010, "in")
-    read = {"cap_face": (0.125, "in"), "force": (160, "lbf"), "weld_time": (4, "cycles@60Hz"), "current": (4000, "A")}
-    for column, (number, unit) in read.items():
-        assert read_chart(chart, column, at).result.m_as(SPELLINGS[unit]) == pytest.approx(number)
+    printed = {
+        "cap_face": (0.125, "in"),
+        "force": (160, "lbf"),
+        "weld_time": (4, "cycles@60Hz"),
+        "current": (4000, "A"),
+    }
+    for column, (number, unit) in printed.items():
+        assert read(locate(chart, at), column)[0].result.m_as(SPELLINGS[unit]) == pytest.approx(number)
 
 
 def test_charts_without_a_hold_time_take_that_of_the_rwma_type_table(approved: ApprovedTables) -> None:
@@ -140,7 +145,7 @@ def test_set_up_diameters_by_the_plants_factor(approved: ApprovedTables, thickne
     assert found.m_as(SPELLINGS["mm"]) == pytest.approx(diameter, abs=0.006)
 
 
-@pytest.mark.parametrize(("thickness", "diameter", "minimum", "most"), EN_1993_1_3)
+@pytest.mark.parametrize(("thickness", "diameter", "minimum", "maximum"), EN_1993_1_3)
 def test_distances_of_en_1993_1_3_from_memory(
     thickness: float, diameter: float, minimum: float, maximum: float
 ) -> None:
@@ -157,5 +162,5 @@ def test_spacing_of_a_metric_machine_manual(
     approved: ApprovedTables, table: str, thickness: float, pitch: float, overlap: float
 ) -> None:
     chart, at = approved.spot_spacings[table], quantity(thickness, "mm")
-    found = [read_chart(chart, column, at).result.m_as(SPELLINGS["mm"]) for column in ("pitch", "overlap")]
+    found = [read(locate(chart, at), column)[0].result.m_as(SPELLINGS["mm"]) for column in ("pitch", "overlap")]
     assert found == pytest.approx([pitch, overlap])

@@ -177,16 +177,6 @@ def origin(place: Place) -> str:
     return f"table {place.table.table}, row {' to '.join(place.labels)}"
 
 
-def read_chart(table: Chart, column: str, at: Quantity) -> Lookup:
-    """Return the value that ``table`` gives for ``column`` (such as ``cap_face``) at a thickness."""
-    return read(locate(table, at), column)[0]
-
-
-def read_window(table: Chart, column: str, at: Quantity) -> tuple[Lookup, Window]:
-    """Return value and window of ``column``: the chart's range, else the value with the table's tolerance."""
-    return windowed(locate(table, at), column)
-
-
 def windowed(place: Place, column: str) -> tuple[Lookup, Window]:
     """Return value and window of ``column`` at a place.
 

@@ -39,8 +39,8 @@ def as_of_lines(root: Path, slug: str, day: date) -> list[str]:
     """Return what was in force at an order on a day; raise SourceError where there is no such order."""
     found = in_force_on(archive_of(root, slug), slug, day)
     lines = [
-        f"revision {one.revision} in force since {one.since}, approved by {one.approver}, record {short(one.sha256)}"
-        + (f" ({one.covers})" if one.covers else "")
+        f"revision {one.revision} in force since {one.since}, approved by {one.approver}, "
+        f"record {short(one.record_digest)}" + (f" ({one.covers})" if one.covers else "")
         for one in found.in_force
     ]
     earlier = [f"revision {mark} was in force for a part of that day" for mark in found.earlier_that_day]

@@ -13,7 +13,7 @@ import click
 
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.register.register import point_text
+from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.store.files import open_archive
 
 
@@ -27,5 +27,5 @@ def register_lines(root: Path) -> Iterator[str]:
     """Yield every released record with its digest, and the register digest over all of them."""
     register = open_archive(root / INSTRUCTIONS).register
     for entry in register.entries:
-        yield f"{short(entry.sha256)}  {entry.order}  {entry.revision}  {entry.kind}  {entry.released_on}"
-    yield f"register {point_text(register.point)}"
+        yield f"{short(entry.record_digest)}  {entry.order}  {entry.revision}  {entry.kind}  {entry.recorded_at}"
+    yield f"register {register_state_text(register.state)}"

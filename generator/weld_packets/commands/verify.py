@@ -12,7 +12,7 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.shared.plant import INSTRUCTIONS, SITES, in_plant, print_lines
-from weld_packets.revisions.register.register import point_text
+from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.store.verification import Verification, verify_records
 from weld_packets.site.build.verification import built_sites, list_findings, site_findings
 
@@ -36,4 +36,4 @@ def verification_lines(verification: Verification, sites: int) -> Iterator[str]:
     counted = f"{verification.register.records} records of {verification.orders} orders, {sites} sites"
     outcome = f"{len(verification.findings)} differ" if verification.findings else "nothing differs"
     yield f"compared {counted}: {outcome}"
-    yield f"register {point_text(verification.register)}"
+    yield f"register {register_state_text(verification.register)}"

@@ -5,29 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from weld_packets.diagrams.scene import Bend, SeamLine, SpotPoint, Trail
-from weld_packets.drawing.lettering import number
+from weld_packets.drawing.lettering import tenths
 from weld_packets.geometry.vectors import Point
 
 
 def place(point: Point) -> str:
     """Return coordinates in mm to a tenth."""
-    return ", ".join(f"{axis} {_tenth(value)}" for axis, value in zip("XYZ", point, strict=True))
-
-
-def _tenth(value: float) -> str:
-    text = number(value, 1)
-    return text.removesuffix(".0")
+    return ", ".join(f"{axis} {tenths(value)}" for axis, value in zip("XYZ", point, strict=True))
 
 
 def spot_words(spot: SpotPoint) -> str:
     """Return one spot in words."""
-    return f"{spot.sequence} ({spot.label}) at {place(spot.at)}"
+    return f"{spot.label} at {place(spot.at)}"
 
 
 def seam_words(seam: SeamLine) -> str:
-    """Return one seam in words: its way, its joint and its size."""
+    """Return one seam in words: its joint, its size and its path."""
     weld = f"{seam.joint} joint" + (f", {seam.size}" if seam.size else "")
-    return f"{seam.order} ({seam.label}), {weld}: {trail_words(seam.trail)}"
+    return f"{seam.label}, {weld}: {trail_words(seam.trail)}"
 
 
 def trail_words(trail: Trail) -> str:

@@ -56,6 +56,11 @@ def number(value: float, decimals: int = 0) -> str:
     return f"{abs(rounded) if rounded == 0 else rounded:f}"
 
 
+def tenths(value: float) -> str:
+    """Return ``value`` to a tenth, a whole number without its point."""
+    return number(value) if float(number(value, 1)).is_integer() else number(value, 1)
+
+
 def wrapped(text: str, size: float, room: float, maximum: int) -> list[str]:
     """Return ``text`` in up to ``most`` lines that fit ``room`` pixels; what is left over is cut with an ellipsis."""
     lines = [""]

@@ -25,19 +25,3 @@ SIGNAL_RED = "#9B2423"
 SIGNAL_BLUE = "#005387"
 SIGN_WHITE = "#ffffff"
 SIGN_BLACK = "#000000"
-
-
-def lightness(colour: str) -> float:
-    """Return the WCAG 2 relative luminance of ``#rrggbb``, from 0 for black to 1 for white."""
-    red, green, blue = (_linear(int(colour[at : at + 2], 16) / 255) for at in (1, 3, 5))
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-
-def contrast(one: str, other: str) -> float:
-    """Return the WCAG 2 contrast ratio of two colours, from 1 to 21."""
-    low, high = sorted((lightness(one), lightness(other)))
-    return (high + 0.05) / (low + 0.05)
-
-
-def _linear(share: float) -> float:
-    return share / 12.92 if share <= 0.04045 else ((share + 0.055) / 1.055) ** 2.4  # noqa: PLR2004

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -132,9 +132,3 @@ def _lean(share: float) -> float:
 
 def _nearest(box: Box, point: Spot2) -> Spot2:
     return min(max(point[0], box.left), box.right), min(max(point[1], box.top), box.bottom)
-
-
-def overlapping(boxes: Iterable[Box]) -> list[tuple[Box, Box]]:
-    """Return every pair of boxes that share an area."""
-    known = list(boxes)
-    return [(one, other) for at, one in enumerate(known) for other in known[at + 1 :] if one.overlaps(other)]

@@ -1,1 +1,1 @@
-"""What exists in the shop and in an order, as frozen records; no files and no sums."""
+"""What exists in the plant and in an order, as frozen records; no files and no sums."""

@@ -1,12 +1,10 @@
-"""All tables of a shop together, looked up by identifier."""
+"""All tables of a plant together, looked up by identifier."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any
-
-from pydantic import Field, TypeAdapter
+from typing import Any
 
 from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
 from weld_packets.model.machines import Cell, Gun, Machines, PowerSource, Robot
@@ -34,25 +32,6 @@ from weld_packets.model.tables import (
     Wires,
 )
 
-AnyTable = Annotated[
-    SpotChart
-    | SpotSpacing
-    | ArcChart
-    | Materials
-    | Wires
-    | Gases
-    | Caps
-    | Machines
-    | Hazards
-    | Faults
-    | Shades
-    | Limits
-    | Inspections
-    | Imperfections
-    | Plant,
-    Field(discriminator="kind"),
-]
-TABLE_READER: TypeAdapter[AnyTable] = TypeAdapter(AnyTable)
 TABLE_KINDS: Mapping[str, type[Table]] = {
     "spot chart": SpotChart,
     "spot spacing": SpotSpacing,

@@ -99,7 +99,7 @@ class SpotRowOfChart(ChartRow):
 
 
 class StackLimits(Record):
-    """Limits of a stack: greatest ratio of two thicknesses, greatest total, total as multiple of the thinnest."""
+    """Limits of a stack: maximum ratio of two thicknesses, maximum total, total over the thinnest outside sheet."""
 
     thickness_ratio: Number
     total: Thickness | None = None
@@ -119,10 +119,10 @@ class WeldDiameter(Record):
 class SpotChart(Chart):
     """Spot settings by governing thickness for a base metal and its coatings.
 
-    ``cap face is`` says how the document means its column of cap faces: as the least or as the greatest face;
+    ``cap face is`` says whether the document gives its column of cap faces as minimum or as maximum;
     ``cap face at most`` up to which share of it a worn face is good, where the document says. ``hold from`` names
     the chart whose column of hold times is read at the same thickness, where this one has none. Of the pitch and
-    overlap of ``spacing`` and ``spacing also`` the greater ones hold.
+    overlap of ``spacing`` and ``spacing also`` the larger ones apply.
     """
 
     needed: ClassVar[tuple[str, ...]] = ("force", "weld_time", "current")
@@ -167,7 +167,7 @@ class SpacingRow(ChartRow):
 
 
 class SpotSpacing(Chart):
-    """Least pitch and least overlap by thickness; edge distance is half the overlap."""
+    """Minimum pitch and minimum overlap by thickness; edge distance is half the overlap."""
 
     kind: Literal["spot spacing"]
     rows: Annotated[tuple[SpacingRow, ...], Field(min_length=1)]

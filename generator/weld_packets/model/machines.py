@@ -1,4 +1,4 @@
-"""What the shop has: cells, robots, power sources and guns, with ranges, steps and ratings."""
+"""What the plant has: cells, robots, power sources and guns, with ranges, steps and ratings."""
 
 from __future__ import annotations
 
@@ -60,7 +60,7 @@ class WaitingPlace(Record):
 
 
 class Robot(Record):
-    """One robot robot: where its base stands in the fixture datum, how far it reaches, what it carries.
+    """One robot: where its base is in the fixture datum, how far it reaches, what it carries.
 
     ``approach`` is the time of one move to the next weld besides the air travel at ``air_speed``; ``weld_overhead``
     is the time each weld takes besides the arc or the spot sequence (gas pre-flow, arc start, crater; gun closing).
@@ -95,7 +95,7 @@ class DutyPoint(Record):
 
 
 class TorchRating(Record):
-    """What a torch stands: share of a ten-minute cycle and current at it, under these gases (IEC 60974-7)."""
+    """The rating of a torch: share of a ten-minute cycle and current at it, under these gases (IEC 60974-7)."""
 
     gases: Annotated[tuple[Mark, ...], Field(min_length=1)]
     share: Share

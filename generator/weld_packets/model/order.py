@@ -111,9 +111,9 @@ class Tacks(Record):
 class Seam(Record):
     """One arc seam of one robot; exactly one of throat and leg for fillets, throat for flare bevels, gap for butts.
 
-    A butt may also ask for its cap, width and height above the sheet; without, the chart's middle speed is used.
-    ``set_number`` is the number under which the robot's welding control keeps the settings of the seam.
-    ``edge`` is the component of a lap whose edge is melted. ``flush`` is the side on which two sheets of a butt with
+    A butt may require width and height of its weld cap; without them the middle travel speed of the chart is used.
+    ``weld_schedule`` is the number under which the welding control of the robot stores the settings of the seam.
+    ``edge`` is the component of a lap that has its edge melted. ``flush`` is the side on which two sheets of a butt of
     unequal thickness lie in one plane. ``overlap`` is how far the weld of a closed path runs on over its start.
     """
 
@@ -138,10 +138,10 @@ class Seam(Record):
 
 
 class Stack(Record):
-    """Two or three sheets between the caps, named from the moving cap's side.
+    """Two or three sheets between the electrode caps, named from the moving cap's side.
 
-    ``set_number`` is the number under which the robots' welding controls keep the settings of its spots.
-    ``visible`` names the outer sheet whose outside is seen on the finished product.
+    ``weld_schedule`` is the number under which the welding controls of the robots store the settings of its spots.
+    ``visible`` names the outer sheet that is seen from outside on the finished product.
     """
 
     id: Mark
@@ -180,7 +180,7 @@ else:  # a word that tells records apart must be a literal; which ones there are
 class Operation(Record):
     """What operations of every process say.
 
-    ``programs`` weld the part, ``coupon_programs`` the test coupons; ``clamps`` stand in the order in which they close.
+    ``programs`` weld the part, ``coupon_programs`` the test coupons; ``clamps`` are in the order in which they close.
     """
 
     process: str

@@ -312,7 +312,7 @@ class Remedy(Record):
 
 
 class Fault(Record):
-    """One fault sign, its remedies in order, and when to stop and call.
+    """One fault sign, its remedies in order, and when to stop and call the supervisor.
 
     ``limits`` names the imperfections of which the work stops outside their limits.
     """
@@ -471,7 +471,7 @@ class UnequalThickness(Record):
 
 
 class RootGap(Record):
-    """Greatest root gap of a fillet, as a share of the wire's diameter; over ``added_over`` it is added to the leg."""
+    """Maximum root gap of a fillet, as a share of the wire's diameter; over ``added_over`` it is added to the leg."""
 
     of_wire: Number
     of_wire_source: Text

@@ -33,13 +33,23 @@ from weld_packets.processes.cell.state import AS_FOUND
 from weld_packets.units import quantity
 from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.english import counted, inside, joined, listed
+from weld_packets.wording.labels import CHANGEOVER_LABELS, ChangeoverTopic
 
 NOT_USED = "not used"
 READINGS = ("welding_current",)
 """What the machines must then show; it is compared, and not set."""
 
-_Key = tuple[str, str]
-"""What is named, and the robot that it is on; empty where it concerns the whole cell."""
+
+class _Topic(NamedTuple):
+    """What is compared: its key, its label, and the robot that it is on; empty for the whole cell."""
+
+    key: ChangeoverTopic
+    label: str
+    robot: str = ""
+
+
+def _topic(key: ChangeoverTopic, robot: str = "") -> _Topic:
+    return _Topic(key, CHANGEOVER_LABELS[key], robot)
 
 
 class _Told(NamedTuple):
@@ -49,7 +59,7 @@ class _Told(NamedTuple):
     same: str
 
 
-_Facts = dict[_Key, dict[_Told, None]]
+_Facts = dict[_Topic, dict[_Told, None]]
 """What is at a cell; several operations or groups may each say something."""
 
 
@@ -117,18 +127,18 @@ def _by_cell(views: Sequence[OperationView]) -> dict[str, _Facts]:
     return cells
 
 
-def _facts(view: OperationView) -> Iterator[tuple[_Key, _Told]]:
-    yield ("Operation", ""), _plain(view.operation.name)
-    yield ("Process", ""), _plain(view.process)
-    yield ("Fixture", ""), _plain(view.operation.fixture)
+def _facts(view: OperationView) -> Iterator[tuple[_Topic, _Told]]:
+    yield _topic("operation"), _plain(view.operation.name)
+    yield _topic("process"), _plain(view.process)
+    yield _topic("fixture"), _plain(view.operation.fixture)
     for part in view.operation.components:
         thickness = sheet_amount(part.thickness, view.order.show_first)
-        yield ("Components", ""), _measured(thickness, f"{part.name}, {{}}, {view.material(part).designation}")
+        yield _topic("components"), _measured(thickness, f"{part.name}, {{}}, {view.material(part).designation}")
     yield from _consumables(view)
     for robot in view.robots:
-        yield ("Program", robot.id), _plain(view.operation.programs[robot.id])
+        yield _topic("program", robot.id), _plain(view.operation.programs[robot.id])
         yield from _coupon_programs(view, robot.id)
-        yield ("Welds", robot.id), _plain(_count(view, robot.id))
+        yield _topic("welds", robot.id), _plain(_count(view, robot.id))
         yield from _length(view, robot.id)
     yield from _settings(view)
     yield from _limits(view)
@@ -138,23 +148,23 @@ def _count(view: OperationView, robot: str) -> str:
     return counted(len(welds_of(view, robot)), view.words.weld)
 
 
-def _coupon_programs(view: OperationView, robot: str) -> Iterator[tuple[_Key, _Told]]:
+def _coupon_programs(view: OperationView, robot: str) -> Iterator[tuple[_Topic, _Told]]:
     named = view.coupon_programs(robot)
     if named:
         calls = (program if number is None else f"{program} for weld schedule {number}" for number, program in named)
-        yield ("Coupon programs", robot), _plain("; ".join(calls))
+        yield _topic("coupon programs", robot), _plain("; ".join(calls))
 
 
-def _length(view: OperationView, robot: str) -> Iterator[tuple[_Key, _Told]]:
+def _length(view: OperationView, robot: str) -> Iterator[tuple[_Topic, _Told]]:
     """Yield the length that a robot welds on one part, to the millimetre."""
     paths = [weld.path for weld in view.welds if weld.path is not None]
     if paths:
         length = sum(length_mm(weld.path) for weld in view.welds if weld.path is not None and weld.robot == robot)
         amount = sheet_amount(quantity(round(length), "mm"), view.order.show_first)
-        yield ("Weld length", robot), _measured(amount)
+        yield _topic("weld length", robot), _measured(amount)
 
 
-def _limits(view: OperationView) -> Iterator[tuple[_Key, _Told]]:
+def _limits(view: OperationView) -> Iterator[tuple[_Topic, _Told]]:
     """Yield what the coupons of each robot must show."""
     found: dict[str, dict[_Told, list[str]]] = {}
     for group in view.groups:
@@ -166,7 +176,7 @@ def _limits(view: OperationView) -> Iterator[tuple[_Key, _Told]]:
         for robot in group.robots if told else ():
             found.setdefault(robot, {}).setdefault(limit, []).append(group.name)
     for robot, limits in found.items():
-        yield from ((("Coupon limit", robot), each) for each in _values(limits))
+        yield from ((_topic("coupon limit", robot), each) for each in _values(limits))
 
 
 def _plain(text: str) -> _Told:
@@ -180,26 +190,27 @@ def _measured(amount: Amount, around: str = "{}") -> _Told:
     return _Told(around.format(amount.text), around.format(same))
 
 
-def _consumables(view: OperationView) -> Iterator[tuple[_Key, _Told]]:
+def _consumables(view: OperationView) -> Iterator[tuple[_Topic, _Told]]:
     for fact in view.family.fitted_facts(view):
-        key = fact.label, fact.robot
+        topic = _Topic("fitted", fact.label, fact.robot)
         if fact.size is None:
-            yield key, _plain(fact.text)
+            yield topic, _plain(fact.text)
         else:
-            yield key, _measured(sheet_amount(fact.size, view.order.show_first), fact.text)
+            yield topic, _measured(sheet_amount(fact.size, view.order.show_first), fact.text)
 
 
-def _settings(view: OperationView) -> Iterator[tuple[_Key, _Told]]:
-    found: dict[str, dict[str, dict[_Told, list[str]]]] = {}
+def _settings(view: OperationView) -> Iterator[tuple[_Topic, _Told]]:
+    found: dict[_Topic, dict[str, dict[_Told, list[str]]]] = {}
     for group in view.groups:
-        numbered = [("Weld schedule", _plain(group.weld_schedule))] if group.weld_schedule else []
+        numbered = [(_topic("weld schedule"), _plain(group.weld_schedule))] if group.weld_schedule else []
         readings = [value for value in group.derived if value.figure in READINGS]
-        for label, told in (*numbered, *((value.label, _set(value)) for value in (*group.dialled, *readings))):
+        settings = ((_Topic("setting", value.label), _set(value)) for value in (*group.dialled, *readings))
+        for topic, told in (*numbered, *settings):
             for robot in group.robots:
-                found.setdefault(label, {}).setdefault(robot, {}).setdefault(told, []).append(group.name)
-    for label, robots in found.items():
+                found.setdefault(topic, {}).setdefault(robot, {}).setdefault(told, []).append(group.name)
+    for topic, robots in found.items():
         for robot, values in robots.items():
-            yield from (((label, robot), told) for told in _values(values))
+            yield from ((topic._replace(robot=robot), told) for told in _values(values))
 
 
 def _set(value: Value) -> _Told:
@@ -220,20 +231,18 @@ def _values(titles: Mapping[_Told, Sequence[str]]) -> Iterator[_Told]:
 
 def _lines(cell: str, before: _Facts | None, after: _Facts | None) -> Iterator[ChangeLine]:
     if before is None or after is None:
-        left, begun = (_told(facts, ("Operation", "")).text for facts in (before, after))
-        yield ChangeLine(cell=cell, what="Cell", before=left, after=begun, stays=False)
+        left, begun = (_told(facts, _topic("operation")).text for facts in (before, after))
+        yield ChangeLine(cell=cell, what=CHANGEOVER_LABELS["cell"], before=left, after=begun, stays=False)
         return
     shared: dict[tuple[str, _Told, _Told], list[str]] = {}
-    for key in dict.fromkeys((*after, *before)):
-        name, robot = key
-        shared.setdefault((name, _told(before, key), _told(after, key)), []).append(robot)
-    for (name, was, now), robots in shared.items():
-        on = listed(filter(None, robots))
-        what = f"{name}, {on}" if on else name
+    for topic in dict.fromkeys((*after, *before)):
+        shared.setdefault((topic.label, _told(before, topic), _told(after, topic)), []).append(topic.robot)
+    for (label, was, now), robots in shared.items():
+        what = joined((label, listed(filter(None, robots))), ", ")
         yield ChangeLine(cell=cell, what=what, before=was.text, after=now.text, stays=was.same == now.same)
 
 
-def _told(facts: Mapping[_Key, Mapping[_Told, None]] | None, key: _Key) -> _Told:
+def _told(facts: Mapping[_Topic, Mapping[_Told, None]] | None, key: _Topic) -> _Told:
     found = (facts or {}).get(key, {})
     if not found:
         return _plain(NOT_USED)
@@ -241,7 +250,7 @@ def _told(facts: Mapping[_Key, Mapping[_Told, None]] | None, key: _Key) -> _Told
 
 
 def _first_drafts() -> Iterator[Draft]:
-    yield Draft("Count and book the parts of the previous order.", see="Those still in fixtures come out below.")
+    yield Draft("Count and book the parts of the previous order.", see="Parts still in fixtures are taken out below.")
     yield Draft("Check that the previous order is complete.", see="Its last-off inspection is signed.", hold=True)
 
 

@@ -118,7 +118,7 @@ def _files(folder: Path | str, prefix: str = "") -> Iterator[tuple[str, os.DirEn
 
 
 def _entry_digest(entry: os.DirEntry[str]) -> str:
-    """Return the digest of a file, or what stands there in its place."""
+    """Return the digest of a file, or what is there in its place."""
     if entry.is_symlink():
         return f"link {os.fsencode(Path(entry.path).readlink()).hex()}"
     return _file_digest(entry.path) if entry.is_file() else "neither file nor folder"

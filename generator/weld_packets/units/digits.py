@@ -83,7 +83,7 @@ def step_up(value: Quantity, step: Decimal, unit: str) -> Decimal:
 
 
 def step_down(value: Quantity, step: Decimal, unit: str) -> Decimal:
-    """Return the greatest whole number of steps that is not above ``value``."""
+    """Return the largest whole number of steps that is not above ``value``."""
     return to_step(value, step, unit, ROUND_FLOOR)
 
 
@@ -97,7 +97,7 @@ def significant(number: Decimal, digits: int) -> Decimal:
 def last_digit(spread: Decimal) -> Decimal:
     """Return the unit of the last digit of a number that is known to ``spread``.
 
-    It is the greatest power of ten by which rounding moves the number no further than it is known.
+    It is the largest power of ten by which rounding moves the number no further than it is known.
     """
     return Decimal(1).scaleb((2 * spread).adjusted())
 

@@ -21,7 +21,7 @@ class Kind:
         metric: unit it is shown in for metric readers.
         customary: unit it is shown in for US readers; the same as metric where the US has no other.
         lowest: smallest magnitude that is not absurd, in the calculation unit.
-        highest: greatest magnitude that is not absurd, in the calculation unit.
+        highest: maximum magnitude that is not absurd, in the calculation unit.
 
     """
 

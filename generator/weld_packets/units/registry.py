@@ -11,7 +11,7 @@ def _open_registry() -> pint.UnitRegistry[float]:
     """Return a new registry, read from pint's cache of definitions where that can be used (0.5 s are saved)."""
     try:
         return pint.UnitRegistry(cache_folder=":auto:")
-    except Exception:  # noqa: BLE001 - a cache that is damaged, half written or not writable fails in any way it likes
+    except Exception:  # noqa: BLE001 - a cache that is damaged, half written or not writable may fail anywhere
         return pint.UnitRegistry()
 
 

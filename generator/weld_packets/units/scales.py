@@ -44,7 +44,7 @@ class Scale:
     """The two units of a figure, and to which digit it is known in each.
 
     ``own`` is the unit of the machine or the reader and exact; ``other`` is empty where the other system has none.
-    ``own_first`` tells which of the two is printed large.
+    ``own_first`` says which of the two is printed large.
     """
 
     own: str

@@ -15,7 +15,7 @@ def capital(label: str) -> str:
 
 def inside(label: str) -> str:
     """Return a label as it stands inside a sentence; ``T fillet`` and abbreviations keep their capital."""
-    first = label.partition(" ")[0]
+    first = label.split(maxsplit=1)[0] if label else ""  # how its first word is written, whatever it says
     keeps = first[1:2].isupper() or (len(first) == 1 and first != "A")
     return label if keeps else label[:1].lower() + label[1:]
 
@@ -40,7 +40,7 @@ def some(names: Sequence[str]) -> str:
 
 def sentences(text: str) -> tuple[str, str]:
     """Return the first sentence of a text, and the rest."""
-    head, _, rest = text.partition(". ")
+    head, _, rest = text.partition(". ")  # what a person wrote in a table of the plant
     return (f"{head}." if rest else text), rest
 
 

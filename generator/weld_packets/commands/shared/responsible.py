@@ -16,7 +16,7 @@ from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import read_effective
 from weld_packets.revisions.records.record import Code
-from weld_packets.revisions.register.register import point_text
+from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.status.release_rules import Signatures
 from weld_packets.revisions.store.clock import moment_now
@@ -81,6 +81,6 @@ def published_lines(published: Published) -> list[str]:
     entry = published.entry
     what = "released" if entry.kind == "release" else "withdrawn"
     return [
-        f"{entry.order} revision {entry.revision} {what}: {entry.path}, record {short(entry.sha256)}",
-        f"keep a copy of this line elsewhere: register {point_text(published.register)}",
+        f"{entry.order} revision {entry.revision} {what}: {entry.path}, record {short(entry.record_digest)}",
+        f"keep a copy of this line elsewhere: register {register_state_text(published.register)}",
     ]

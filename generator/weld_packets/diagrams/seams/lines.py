@@ -143,7 +143,7 @@ def _wanted(seam: SeamLine, points: Sequence[Spot2]) -> Wanted:
 
 
 def _badge(seam: SeamLine) -> float:
-    return max(BADGE, text_width(str(seam.order), SMALL, bold=True) / 2 + 1)
+    return max(BADGE, text_width(seam.label, SMALL, bold=True) / 2 + 1)
 
 
 def _write_number(sheet: Sheet, seam: SeamLine, placed: Placed, at: Spot2) -> None:
@@ -154,7 +154,7 @@ def _write_number(sheet: Sheet, seam: SeamLine, placed: Placed, at: Spot2) -> No
     if placed.leader:
         sheet.draw(polyline(placed.leader), _LEADER, Layer.DIMENSION)
     draw_mark(sheet, seam.side, centre, radius)
-    sheet.write_in(centre, str(seam.order), SMALL, bold=True, colour=NUMBER_COLOUR[seam.side])
+    sheet.write_in(centre, seam.label, SMALL, bold=True, colour=NUMBER_COLOUR[seam.side])
     beside = centre[0] + (-radius - 4 if badge_last else radius + 4), centre[1] + 0.36 * SMALL
     sheet.write(beside, placed.text, SMALL, anchor="right" if badge_last else "left")
 

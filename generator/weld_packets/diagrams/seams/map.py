@@ -177,6 +177,6 @@ def _draw_symbols(
 def _in_strip(drawn: SeamMap, symbol: WeldSymbol, members: Sequence[SeamLine], top: float) -> float:
     box = Box(EDGE, top + 4, EDGE + symbol.width, top + 34)
     draw_reference(drawn.sheet, symbol, box)
-    numbers = ", ".join(f"{seam.side} {seam.order}" for seam in members)
-    drawn.sheet.write((box.right + 16, top + 29), f"seams {numbers}", TEXT)
+    names = ", ".join(seam.label for seam in members)
+    drawn.sheet.write((box.right + 16, top + 29), f"seams {names}", TEXT)
     return top + _STRIP_LINE

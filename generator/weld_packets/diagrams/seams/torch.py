@@ -11,7 +11,7 @@ from weld_packets.diagrams.layout import EDGE, SMALL, TEXT, WIDTH
 from weld_packets.diagrams.scene import JointForm, Scene, SeamLine
 from weld_packets.drawing.boxes import Spot2
 from weld_packets.drawing.dimensions import dimension, draw_dimension
-from weld_packets.drawing.lettering import number, shortened
+from weld_packets.drawing.lettering import shortened, tenths
 from weld_packets.drawing.palette import BLUE, GREY, INK, PAPER, SHEET, SHEET_SHADE
 from weld_packets.drawing.shapes import Shape, arc, arrowhead, at_angle, polygon, polyline, rectangle, unit
 from weld_packets.drawing.sheet import Layer, Sheet, Style
@@ -39,7 +39,7 @@ _RADIUS, _NARROW, _UPRIGHT = 130.0, 30.0, 90.0
 
 @dataclass(frozen=True, slots=True)
 class Attitude:
-    """One way to hold the torch, shared by seams: angles in degrees as in ``SeamLine``."""
+    """An attitude of the torch, shared by seams: angles in degrees as in ``SeamLine``."""
 
     joint: JointForm
     size: str
@@ -65,10 +65,10 @@ def torch_picture(scene: Scene, seams: Sequence[SeamLine]) -> Picture | None:
 
 
 _CAPTION = (
-    "Left: across the seam, work angle from the surface of the lying part. "
-    "Right: along the seam, travel angle from square. Not to scale."
+    "Left: across the seam, work angle from the horizontal plate. "
+    "Right: along the seam, travel angle from perpendicular. Not to scale."
 )
-_LYING = " Vertical seams (PF, PG) are drawn lying."
+_LYING = " Vertical seams (PF, PG) are drawn horizontal."
 
 
 def attitudes(seams: Sequence[SeamLine]) -> dict[Attitude, list[SeamLine]]:
@@ -222,7 +222,7 @@ def _draw_stick_out(sheet: Sheet, root: Spot2, angle: float, text: str) -> None:
 
 def _travel_words(angle: float) -> str:
     if not angle:
-        return "square, 0°"
+        return "perpendicular, 0°"
     return f"{'push' if angle > 0 else 'drag'} {_degrees(abs(angle))}"
 
 
@@ -232,11 +232,11 @@ def _name(attitude: Attitude) -> str:
 
 
 def _degrees(angle: float) -> str:
-    return f"{number(angle, 1).removesuffix('.0')}°"
+    return f"{tenths(angle)}°"
 
 
 def _numbers(members: Sequence[SeamLine]) -> str:
-    """Return the seams as their robots number them, those that follow each other as one: A 1 to 6, B 1."""
+    """Return the seams by their identifiers, those that follow each other as one: T1 to T6, T9."""
     runs: list[list[SeamLine]] = []
     for seam in members:
         follows = runs and (seam.side, seam.order) == (runs[-1][-1].side, runs[-1][-1].order + 1)
@@ -244,15 +244,15 @@ def _numbers(members: Sequence[SeamLine]) -> str:
             runs[-1].append(seam)
         else:
             runs.append([seam])
-    return ", ".join(f"{run[0].side} {run[0].order}" + (f" to {run[-1].order}" if len(run) > 1 else "") for run in runs)
+    return ", ".join(run[0].label + (f" to {run[-1].label}" if len(run) > 1 else "") for run in runs)
 
 
 def _said(attitude: Attitude, members: Sequence[SeamLine]) -> str:
     components = [f"{_name(attitude)}, seams {_numbers(members)}"]
     if attitude.work_angle is not None:
-        components.append(f"work angle {_degrees(attitude.work_angle)} from the surface of the lying part")
+        components.append(f"work angle {_degrees(attitude.work_angle)} from the horizontal plate")
     if attitude.travel_angle is not None:
         components.append(f"travel angle {_travel_words(attitude.travel_angle)}")
     if attitude.stick_out:
-        components.append(f"contact tip to work {attitude.stick_out}")
+        components.append(f"contact tip to work distance {attitude.stick_out}")
     return ": ".join((components[0], ", ".join(components[1:])))

@@ -43,7 +43,7 @@ def caption(seams: Sequence[SeamLine], views: int, *, parted: bool) -> str:
     """Return what stands beneath the picture."""
     return describe.sentences(
         (
-            "Dot: start. Arrow: way. Bar: stop. Numbers: order of welding per robot",
+            "Dot: start. Arrow: direction of travel. Bar: stop. Each robot welds in the order of the table",
             "Disc and full line: robot A. Square and hollow line: robot B",
             "Seams on one line are drawn a little apart" if parted else "",
             "Weld symbols after ISO 2553, system A" if any(seam.size for seam in seams) else "",

@@ -43,7 +43,7 @@ class Look:
 def look_of(seen: Sequence[Seen]) -> Look:
     """Return marks as large as the closest two spots allow, up to a size that is easy to read."""
     gap = smallest_distance([one.at for one in seen])
-    widest = max((text_width(str(one.spot.sequence), NUMBER, bold=True) for one in seen), default=0.0)
+    widest = max((text_width(one.spot.label, NUMBER, bold=True) for one in seen), default=0.0)
     inside = max(_INSIDE, widest / 2 + 1)
     if gap >= 2 * inside + _AIR:
         return Look(inside, inside=True)
@@ -57,7 +57,7 @@ def draw_marks(sheet: Sheet, seen: Iterable[Seen], look: Look, crowd: Crowd) -> 
         draw_mark(sheet, one.spot.side, one.at, look.radius, first=first)
         crowd.block(around(one.at, look.radius + (5 if first else 1)))
         if look.inside:
-            sheet.write_in(one.at, str(one.spot.sequence), NUMBER, bold=True, colour=NUMBER_COLOUR[one.spot.side])
+            sheet.write_in(one.at, one.spot.label, NUMBER, bold=True, colour=NUMBER_COLOUR[one.spot.side])
 
 
 def number_beside(
@@ -72,7 +72,7 @@ def number_beside(
         return []
     inwards = _inwards(seen)
     wanted = [
-        Wanted(str(one.spot.sequence), one.at, _reach(one, look), NUMBER, bold=True, outward=way)
+        Wanted(one.spot.label, one.at, _reach(one, look), NUMBER, bold=True, outward=way)
         for one, way in zip(seen, inwards, strict=True)
     ]
     placed = place(wanted, crowd, bounds)

@@ -99,8 +99,7 @@ def _symbol_words(scene: Scene, spots: Sequence[SpotPoint]) -> str:
     if not any(spot.size for spot in spots):
         return ""
     unit = "mm" if scene.lengths.unit_length == 1 else "in"
-    size = f"the diameter aimed at in {unit}" if unit == "mm" else "the diameter aimed at, in inches"
-    return f"Weld symbols after ISO 2553 (from memory): a circle for a spot, before it {size}"
+    return f"Weld symbols after ISO 2553 (from memory): a circle for a spot, before it the target diameter in {unit}"
 
 
 def _pitch_words(scene: Scene, spots: Sequence[SpotPoint], pitches: Sequence[Span]) -> str:
@@ -122,4 +121,4 @@ def _more(spans: Sequence[Span]) -> str:
 
 
 def _named(spot: SpotPoint) -> str:
-    return f"{spot.side} {spot.sequence}"
+    return spot.label

@@ -52,7 +52,7 @@ def numbered(view: OperationView) -> Iterator[Numbered]:
 def weld_columns(view: OperationView) -> tuple[str, ...]:
     """Return the heads of the table of welds: along lines, or at points."""
     unit, words = _unit(view), view.words
-    head = ("No.", capital(words.weld), "Robot")
+    head = (capital(words.weld), "Robot")
     if any(weld.path is not None for weld in view.welds):
         course = (f"Start x, y, z, {unit}", f"Stop x, y, z, {unit}", f"Length, {unit}")
         return (*head, "Joint", "Size", "Position", "Passes", "Components", *course)
@@ -70,22 +70,21 @@ def weld_lines(view: OperationView) -> tuple[WeldLine, ...]:
 
 
 def _along_lines(view: OperationView, groups: dict[str, SettingGroup]) -> Iterator[WeldLine]:
-    for each in numbered(view):
-        weld = each.weld
+    for weld in view.welds:
         if weld.path is not None:
             size, runs, joined = weld_size(weld, view), str(groups[weld.id].runs), " + ".join(weld.components)
-            cells = (each.mark, weld.id, weld.robot, weld.joint or "", size, weld.position, runs, joined)
+            cells = (weld.id, weld.robot, weld.joint or "", size, weld.position, runs, joined)
             yield WeldLine(key=weld.id, cells=(*cells, *_course(weld.path, _unit(view))))
 
 
 def _at_points(view: OperationView) -> Iterator[WeldLine]:
     """Yield welds at points; the coordinates of one axis carry as many decimals as the finest of them."""
-    found = [(each.weld, each.mark, each.weld.point) for each in numbered(view) if each.weld.point is not None]
-    places = [tuple(_in_unit(value, _unit(view)) for value in point) for _, _, point in found]
+    found = [(weld, weld.point) for weld in view.welds if weld.point is not None]
+    places = [tuple(_in_unit(value, _unit(view)) for value in point) for _, point in found]
     quanta = [min(quantum_of(number) for number in axis) for axis in zip(*places, strict=True)]
-    for (weld, mark, _), place in zip(found, places, strict=True):
+    for (weld, _), place in zip(found, places, strict=True):
         texts = (plain(rounded(number, quantum)) for number, quantum in zip(place, quanta, strict=True))
-        yield WeldLine(key=weld.id, cells=(mark, weld.id, weld.robot, weld.group, *texts))
+        yield WeldLine(key=weld.id, cells=(weld.id, weld.robot, weld.group, *texts))
 
 
 def _course(path: Path, unit: str) -> tuple[str, str, str]:

@@ -10,11 +10,11 @@ from itertools import pairwise
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.differences.diff import diff
-from weld_packets.revisions.records.record import Kind
-from weld_packets.revisions.register.register import Entry
+from weld_packets.revisions.records.record import Code, RecordKind
+from weld_packets.revisions.register.register import RegisterEntry
 from weld_packets.revisions.status.status import control_of
 
-PacketOf = Callable[[Entry], Packet]
+PacketOf = Callable[[RegisterEntry], Packet]
 """Returns the packet of a release."""
 
 
@@ -25,7 +25,7 @@ class HistoryEntry:
     ``signed_with`` is the plant's name for the key, empty for an unsigned record.
     """
 
-    kind: Kind
+    kind: RecordKind
     revision: str
     status: str
     superseded_by: str
@@ -33,14 +33,15 @@ class HistoryEntry:
     author: str
     approver: str
     reason: str
-    released_on: str
-    sha256: str
+    recorded_at: str
+    record_digest: str
+    code: Code
     signed_with: str
     compared_with: str
     changes: tuple[Change, ...]
 
 
-def history_entries(chain: Sequence[Entry], day: date, packet_of: PacketOf) -> tuple[HistoryEntry, ...]:
+def history_entries(chain: Sequence[RegisterEntry], day: date, packet_of: PacketOf) -> tuple[HistoryEntry, ...]:
     """Return the rows of an order's history, oldest first; statuses are those at the end of ``day``."""
     releases = [entry for entry in chain if entry.kind == "release"]
     packets = {entry.revision: packet_of(entry) for entry in releases}
@@ -49,7 +50,7 @@ def history_entries(chain: Sequence[Entry], day: date, packet_of: PacketOf) -> t
 
 
 def _history_entry(
-    entry: Entry, chain: Sequence[Entry], day: date, packets: dict[str, Packet], before: dict[str, str]
+    entry: RegisterEntry, chain: Sequence[RegisterEntry], day: date, packets: dict[str, Packet], before: dict[str, str]
 ) -> HistoryEntry:
     compared = before.get(entry.revision, "") if entry.kind == "release" else ""
     control = control_of(chain, entry.revision, day)
@@ -62,8 +63,9 @@ def _history_entry(
         author=entry.author,
         approver=entry.approver,
         reason=entry.reason,
-        released_on=entry.released_on,
-        sha256=entry.sha256,
+        recorded_at=entry.recorded_at,
+        record_digest=entry.record_digest,
+        code=entry.code,
         signed_with=entry.signing.key if entry.signing else "",
         compared_with=compared,
         changes=diff(packets[compared], packets[entry.revision]) if compared else (),

@@ -14,7 +14,7 @@ from typing import Any
 from weld_packets.errors import refusal
 from weld_packets.packet.records import Packet
 
-SHORT = 12
+SHORT_DIGEST = 12
 """Hexadecimal digits of a digest that people compare."""
 
 _GROUP = 4
@@ -74,10 +74,10 @@ def _in_utf_16(key: str) -> bytes:
 
 def short(digest: str) -> str:
     """Return the first digits of ``digest`` in groups, for reading aloud and for print."""
-    return " ".join(digest[at : at + _GROUP] for at in range(0, SHORT, _GROUP))
+    return " ".join(digest[at : at + _GROUP] for at in range(0, SHORT_DIGEST, _GROUP))
 
 
 def agrees(given: str, digest: str) -> bool:
     """Return whether ``given``, whole or shortened to no less than 12 digits, in groups or not, means ``digest``."""
-    compact = re.sub(r"[\s-]", "", given).lower()
-    return len(compact) >= SHORT and digest.startswith(compact)
+    compact = re.sub(r"[\s-]", "", given).lower()  # what a person typed from a page
+    return len(compact) >= SHORT_DIGEST and digest.startswith(compact)  # what a person typed from a page

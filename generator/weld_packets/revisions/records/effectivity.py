@@ -12,8 +12,8 @@ from pydantic import model_validator
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Plain
 
-_FORM = re.compile(r"(?:(part)\s+([0-9]{1,9})|(serial)\s+(\S.{0,39}))")
-_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+_FORM = re.compile(r"(?:(part)\s+([0-9]{1,9})|(serial)\s+(\S.{0,39}))")  # what a person typed
+_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")  # what a person typed
 _LAST_ZONE = timedelta(hours=12)
 """A date has passed everywhere on Earth 12 hours after it ends in UTC."""
 

@@ -1,7 +1,8 @@
-"""What is frozen when a packet is released or withdrawn, and its one spelling as bytes."""
+"""What is frozen when a packet is released or withdrawn, and its canonical serialisation."""
 
 from __future__ import annotations
 
+import json
 from datetime import UTC, datetime
 from typing import Annotated, Literal
 
@@ -12,20 +13,21 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Packet, Plain
 from weld_packets.revisions.records.canonical import canonical
 from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.records.versions import RECORD_VERSION, Json, RecordVersion, is_older, upgraded_record
 
 Digest = Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$")]
 OrderSlug = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?$")]
-RevisionMark = Annotated[str, StringConstraints(pattern=r"^[A-HJ-NPRTUVWY]{1,2}$")]
+RevisionLetter = Annotated[str, StringConstraints(pattern=r"^[A-HJ-NPRTUVWY]{1,2}$")]
 Moment = Annotated[
     str,
     StringConstraints(pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}Z$"),
     AfterValidator(lambda text: datetime.fromisoformat(text) and text),
 ]
-Kind = Literal["release", "withdrawal"]
+RecordKind = Literal["release", "withdrawal"]
 
-_FORMAT_PLACES = (("format",), ("packet", "format"))
+_VERSION = ("record_version",)
 _PACKET_KEY = b',"packet":'
-_AFTER_PACKET = b',"packet_sha256":'
+_AFTER_PACKET = b',"packet_digest":'
 
 
 class SourceFile(Plain):
@@ -54,37 +56,38 @@ class TableState(Plain):
     approved_on: str
 
 
-class RegisterPoint(Plain):
-    """The register as it stood before this record: how many records, and the head over them."""
+class RegisterState(Plain):
+    """The register at some moment: how many records it held, and the digest over all of them."""
 
     records: int
-    head: Digest
+    register_digest: Digest
 
 
 class Record(Plain):
     """One link of an order's chain.
 
-    A withdrawal names in ``revision`` the revision that it withdraws and holds no packet. ``previous`` is the SHA-256
-    of the bytes of the record before it in this order, empty for the first.
+    A withdrawal names in ``revision`` the revision that it withdraws and holds no packet. ``packet_digest`` is the
+    SHA-256 of the packet alone, which was approved; ``previous_record_digest`` that of the bytes of the record before
+    it in this order, empty for the first. ``register_before`` is the register without this record.
     """
 
-    format: Literal["weld-record-1"] = "weld-record-1"
-    kind: Kind
+    record_version: RecordVersion = RECORD_VERSION
+    kind: RecordKind
     order: OrderSlug
     sequence: int
-    revision: RevisionMark
+    revision: RevisionLetter
     effective: Effective
     author: str
     approver: str
     reason: str
-    released_on: Moment
+    recorded_at: Moment
     code: Code
     sources: tuple[SourceFile, ...]
     tables: tuple[TableState, ...]
     packet: Packet | None
-    packet_sha256: Digest | Literal[""]
-    previous: Digest | Literal[""]
-    register_before: RegisterPoint
+    packet_digest: Digest | Literal[""]
+    previous_record_digest: Digest | Literal[""]
+    register_before: RegisterState
 
 
 def record_bytes(record: Record) -> bytes:
@@ -93,14 +96,30 @@ def record_bytes(record: Record) -> bytes:
 
 
 def read_record(data: bytes, shown: str) -> Record:
-    """Return the record in ``data``; ``shown`` names the file in messages.
+    """Return the record in ``data``, of this or an older version; ``shown`` names the file in messages.
 
-    Raises PacketError for bytes that are no record, for unknown keys, and for a format of another generator.
+    Raises PacketError for bytes that are no record, for unknown keys, and for a version that this program cannot read.
     """
     try:
         return Record.model_validate_json(data, strict=True)
     except ValidationError as error:
+        older = _older(data)
+        if older is None:
+            raise PacketError(_problems(error, shown)) from None
+    try:
+        return Record.model_validate_json(json.dumps(upgraded_record(older)), strict=True)
+    except ValidationError as error:
         raise PacketError(_problems(error, shown)) from None
+
+
+def _older(data: bytes) -> Json | None:
+    """Return the content of a record of an older version that this program reads, None for anything else."""
+    try:
+        content = json.loads(data)
+    except ValueError:
+        return None
+    known = isinstance(content, dict) and is_older(content.get("record_version"))
+    return content if known else None
 
 
 def packet_bytes(data: bytes) -> bytes:
@@ -113,7 +132,7 @@ def packet_bytes(data: bytes) -> bytes:
 
 
 def read_cover(data: bytes, shown: str) -> Record:
-    """Return the record in ``data`` without its packet, which may be of a format of another generator.
+    """Return the record in ``data`` without its packet, which need not be readable.
 
     Raises PacketError as ``read_record`` does for the rest.
     """
@@ -136,14 +155,14 @@ def read_moment(text: str) -> datetime:
     return datetime.fromisoformat(text)
 
 
-def record_name(kind: Kind, revision: str) -> str:
+def record_name(kind: RecordKind, revision: str) -> str:
     """Return the file name of a record inside ``released/``."""
     return f"{revision}.json" if kind == "release" else f"{revision}.withdrawn.json"
 
 
 def _problems(error: ValidationError, shown: str) -> list[Problem]:
     details = error.errors()
-    foreign = [detail for detail in details if detail["loc"] in _FORMAT_PLACES]
+    foreign = [detail for detail in details if detail["loc"] == _VERSION]
     if foreign:
         return [_foreign(detail, shown) for detail in foreign]
     return [_unreadable(detail, shown) for detail in details]
@@ -151,8 +170,8 @@ def _problems(error: ValidationError, shown: str) -> list[Problem]:
 
 def _foreign(detail: ErrorDetails, shown: str) -> Problem:
     key = ".".join(str(part) for part in detail["loc"])
-    message = "this format is unknown to this generator"
-    return Problem(shown, 0, key, str(detail["input"]), message, "use the generator that wrote it, or a later one")
+    message = "this program does not know this version of a record"
+    return Problem(shown, 0, key, str(detail["input"]), message, "use the program that wrote it, or a later one")
 
 
 def _unreadable(detail: ErrorDetails, shown: str) -> Problem:

@@ -1,4 +1,4 @@
-"""Head of a list of entries as a hash tree (RFC 9162, 2.1.1), at its end and after each entry."""
+"""One digest over a list of entries, as the root of a hash tree (RFC 9162, 2.1.1), at its end and after each entry."""
 
 from __future__ import annotations
 
@@ -7,19 +7,19 @@ from collections.abc import Iterable, Iterator
 from functools import reduce
 
 EMPTY = hashlib.sha256(b"").hexdigest()
-"""Head of an empty list."""
+"""Digest of an empty list."""
 
 
-def tree_head(leaves: Iterable[bytes]) -> str:
-    """Return the head over ``leaves`` in hexadecimal."""
-    head = EMPTY
-    for head in heads(leaves):  # noqa: B007 - the last one counts
+def tree_digest(leaves: Iterable[bytes]) -> str:
+    """Return the digest over ``leaves`` in hexadecimal."""
+    digest = EMPTY
+    for digest in tree_digests(leaves):  # noqa: B007 - the last one counts
         pass
-    return head
+    return digest
 
 
-def heads(leaves: Iterable[bytes]) -> Iterator[str]:
-    """Yield the head after each leaf, at logarithmic cost each."""
+def tree_digests(leaves: Iterable[bytes]) -> Iterator[str]:
+    """Yield the digest after each leaf, at logarithmic cost each."""
     peaks: list[tuple[int, bytes]] = []
     for leaf in leaves:
         peaks.append((1, hashlib.sha256(b"\x00" + leaf).digest()))

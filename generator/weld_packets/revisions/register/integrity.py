@@ -9,7 +9,7 @@ from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.records.record import Record, packet_bytes, read_cover
 from weld_packets.revisions.register.hash_tree import EMPTY
-from weld_packets.revisions.register.register import Entry, Register, entry_of
+from weld_packets.revisions.register.register import Register, RegisterEntry, entry_of
 from weld_packets.revisions.register.signing import can_sign, holds, public_pem, read_signature
 
 ReadFile = Callable[[str, str], bytes | None]
@@ -38,7 +38,7 @@ def record_findings(register: Register, order: str, read: ReadFile) -> list[Find
     findings: list[Finding] = []
     previous = ""
     for sequence, entry in enumerate(register.of(order), start=1):
-        data = read(entry.path, entry.sha256)
+        data = read(entry.path, entry.record_digest)
         messages = list(_messages(entry, data, sequence, previous, register))
         findings += [Finding(entry.path, message) for message in messages]
         findings += _signature_findings(entry, data or b"", read)
@@ -46,25 +46,27 @@ def record_findings(register: Register, order: str, read: ReadFile) -> list[Find
     return findings
 
 
-def _messages(entry: Entry, data: bytes | None, sequence: int, previous: str, register: Register) -> Iterator[str]:
+def _messages(
+    entry: RegisterEntry, data: bytes | None, sequence: int, previous: str, register: Register
+) -> Iterator[str]:
     if entry.sequence != sequence:
         yield f"stands as number {entry.sequence} of its order in the register, but is number {sequence}"
     if data is None:
         yield "is missing"
-    elif sha256(data) != entry.sha256:
+    elif sha256(data) != entry.record_digest:
         yield _altered(entry, sha256(data), register)
     else:
         yield from _content_messages(entry, data, previous, register)
 
 
-def _altered(entry: Entry, found: str, register: Register) -> str:
-    owner = next((other.path for other in register.entries if other.sha256 == found), "")
+def _altered(entry: RegisterEntry, found: str, register: Register) -> str:
+    owner = next((other.path for other in register.entries if other.record_digest == found), "")
     if owner:
         return f"holds the record that belongs in {owner}"
-    return f"is altered: its SHA-256 is {found}, the register says {entry.sha256}"
+    return f"is altered: its SHA-256 is {found}, the register says {entry.record_digest}"
 
 
-def _content_messages(entry: Entry, data: bytes, previous: str, register: Register) -> Iterator[str]:
+def _content_messages(entry: RegisterEntry, data: bytes, previous: str, register: Register) -> Iterator[str]:
     try:
         record = read_cover(data, entry.path)
     except PacketError as error:
@@ -72,9 +74,9 @@ def _content_messages(entry: Entry, data: bytes, previous: str, register: Regist
         return
     if entry_of(record, data, entry.signing) != entry:
         yield "says other things of itself than the register says"
-    if record.previous != previous:
+    if record.previous_record_digest != previous:
         yield "does not continue the record before it, which is altered, missing or replaced"
-    if record.packet_sha256 != _packet_sha256(record, data):
+    if record.packet_digest != _packet_sha256(record, data):
         yield "holds another packet than its digest says"
     yield from _place_messages(entry, record, register)
 
@@ -84,15 +86,15 @@ def _packet_sha256(record: Record, data: bytes) -> str:
     return "" if (record.kind, packet) == ("withdrawal", b"null") else sha256(packet)
 
 
-def _place_messages(entry: Entry, record: Record, register: Register) -> Iterator[str]:
+def _place_messages(entry: RegisterEntry, record: Record, register: Register) -> Iterator[str]:
     at = register.places[entry.path]
-    before = register.heads[at - 1] if at else EMPTY
-    if (record.register_before.records, record.register_before.head) != (at, before):
+    before = register.digests[at - 1] if at else EMPTY
+    if (record.register_before.records, record.register_before.register_digest) != (at, before):
         stated = record.register_before.records
         yield f"was made when the register held {stated} other records than the {at} that stand before it now"
 
 
-def _signature_findings(entry: Entry, data: bytes, read: ReadFile) -> Iterator[Finding]:
+def _signature_findings(entry: RegisterEntry, data: bytes, read: ReadFile) -> Iterator[Finding]:
     if entry.signing is None:
         return
     content = read(entry.signature_path, entry.signing.sha256)

@@ -1,10 +1,11 @@
-"""The register over all orders: one line for each record, in the order of their making, under one head.
+"""The register over all orders: one line for each record, in the order of their making, under one digest.
 
-The file is JSON lines: a head line with the number of records and the tree head over the lines below it.
+The file is JSON lines: a first line with the number of records and the register digest over the lines below it.
 """
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -15,25 +16,27 @@ from pydantic import StringConstraints, ValidationError
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Plain
-from weld_packets.revisions.records.canonical import SHORT, canonical, sha256, short
+from weld_packets.revisions.records.canonical import SHORT_DIGEST, canonical, sha256, short
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import (
+    Code,
     Digest,
-    Kind,
     Moment,
     OrderSlug,
     Record,
-    RegisterPoint,
-    RevisionMark,
+    RecordKind,
+    RegisterState,
+    RevisionLetter,
     record_name,
 )
-from weld_packets.revisions.register.hash_tree import heads, tree_head
+from weld_packets.revisions.records.versions import RECORD_VERSION, RecordVersion, is_older, upgraded_line
+from weld_packets.revisions.register.hash_tree import tree_digest, tree_digests
 
 REGISTER = "register.jsonl"
-_POINT = re.compile(r"\s*([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s-]+)")
+_STATE = re.compile(r"\s*([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s-]+)")  # what a person typed from a page
 
 KeyName = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?$")]
-Line = TypeVar("Line", bound=Plain)
+_Line = TypeVar("_Line", bound=Plain)
 
 
 class Signing(Plain):
@@ -44,22 +47,24 @@ class Signing(Plain):
     sha256: Digest
 
 
-class Entry(Plain):
+class RegisterEntry(Plain):
     """One record as the register lists it: everything but packet and sources, and the SHA-256 of its file."""
 
-    kind: Kind
+    record_version: RecordVersion = RECORD_VERSION
+    kind: RecordKind
     order: OrderSlug
     sequence: int
-    revision: RevisionMark
+    revision: RevisionLetter
     effective: Effective
     author: str
     approver: str
     reason: str
-    released_on: Moment
+    recorded_at: Moment
+    code: Code
     tables: tuple[tuple[str, str], ...]
-    packet_sha256: Digest | Literal[""]
-    previous: Digest | Literal[""]
-    sha256: Digest
+    packet_digest: Digest | Literal[""]
+    previous_record_digest: Digest | Literal[""]
+    record_digest: Digest
     signing: Signing | None
 
     @property
@@ -70,36 +75,36 @@ class Entry(Plain):
     @property
     def signature_path(self) -> str:
         """Return the file of its signature."""
-        return self.path.removesuffix(".json") + ".sig"
+        return self.path.removesuffix(".json") + ".sig"  # a path
 
 
-class _HeadLine(Plain):
-    format: Literal["weld-register-1"] = "weld-register-1"
+class _FirstLine(Plain):
+    register_version: Literal[1] = 1
     records: int
-    head: Digest
+    register_digest: Digest
 
 
 @dataclass(frozen=True)
 class Register:
     """All entries with the lines that spell them."""
 
-    entries: tuple[Entry, ...] = ()
+    entries: tuple[RegisterEntry, ...] = ()
     lines: tuple[bytes, ...] = ()
 
     @cached_property
-    def head(self) -> str:
-        """Return the tree head over all lines."""
-        return tree_head(self.lines)
+    def digest(self) -> str:
+        """Return the digest over all lines."""
+        return tree_digest(self.lines)
 
     @cached_property
-    def heads(self) -> tuple[str, ...]:
-        """Return the tree head after each line."""
-        return tuple(heads(self.lines))
+    def digests(self) -> tuple[str, ...]:
+        """Return the digest over the lines down to each."""
+        return tuple(tree_digests(self.lines))
 
     @property
-    def point(self) -> RegisterPoint:
-        """Return size and head, which the next record carries."""
-        return RegisterPoint(records=len(self.lines), head=self.head)
+    def state(self) -> RegisterState:
+        """Return number of records and digest, which the next record carries."""
+        return RegisterState(records=len(self.lines), register_digest=self.digest)
 
     @cached_property
     def places(self) -> Mapping[str, int]:
@@ -107,70 +112,92 @@ class Register:
         return {entry.path: at for at, entry in enumerate(self.entries)}
 
     @cached_property
-    def chains(self) -> Mapping[str, tuple[Entry, ...]]:
+    def chains(self) -> Mapping[str, tuple[RegisterEntry, ...]]:
         """Return the entries of each order, oldest first."""
-        gathered: dict[str, list[Entry]] = {}
+        gathered: dict[str, list[RegisterEntry]] = {}
         for entry in self.entries:
             gathered.setdefault(entry.order, []).append(entry)
         return {order: tuple(entries) for order, entries in sorted(gathered.items())}
 
-    def of(self, order: str) -> tuple[Entry, ...]:
+    def of(self, order: str) -> tuple[RegisterEntry, ...]:
         """Return the entries of one order, oldest first; none for an order without releases."""
         return self.chains.get(order, ())
 
-    def with_entry(self, entry: Entry) -> Register:
+    def with_entry(self, entry: RegisterEntry) -> Register:
         """Return the register with one more record."""
         return Register((*self.entries, entry), (*self.lines, canonical(entry.model_dump(mode="json"))))
 
 
-def entry_of(record: Record, data: bytes, signing: Signing | None) -> Entry:
+def entry_of(record: Record, data: bytes, signing: Signing | None) -> RegisterEntry:
     """Return the entry for ``record``, whose file holds ``data``."""
-    shared = record.model_dump(include=set(Entry.model_fields) - {"tables", "sha256", "signing"})
+    shared = record.model_dump(include=set(RegisterEntry.model_fields) - {"tables", "record_digest", "signing"})
     tables = tuple((table.table, table.revision) for table in record.tables)
-    return Entry(**shared, tables=tables, sha256=sha256(data), signing=signing)
+    return RegisterEntry(**shared, tables=tables, record_digest=sha256(data), signing=signing)
 
 
 def register_bytes(register: Register) -> bytes:
     """Return the register as it stands in its file."""
-    head = canonical(_HeadLine(records=len(register.lines), head=register.head).model_dump())
-    return b"".join(line + b"\n" for line in (head, *register.lines))
+    first = canonical(_FirstLine(records=len(register.lines), register_digest=register.digest).model_dump())
+    return b"".join(line + b"\n" for line in (first, *register.lines))
 
 
 def read_register(data: bytes) -> Register:
     """Return the register in ``data``; line ends of another system are accepted.
 
-    Raises PacketError where the file is not what the generator writes, or its head does not fit its lines.
+    Raises PacketError where the file is not what the program writes, or its digest does not fit its lines.
     """
-    head, *lines = data.replace(b"\r\n", b"\n").removesuffix(b"\n").split(b"\n")
-    stated = _read_line(_HeadLine, head, 1)
-    entries = tuple(_read_line(Entry, line, number) for number, line in enumerate(lines, start=2))
+    first, *lines = data.replace(b"\r\n", b"\n").removesuffix(b"\n").split(b"\n")  # a file
+    stated = _read_line(_FirstLine, first, 1)
+    entries = tuple(_read_entry(line, number) for number, line in enumerate(lines, start=2))
     register = Register(entries, tuple(lines))
     if register_bytes(register) != data.replace(b"\r\n", b"\n"):
-        message = f"the head {stated.head[:12]} over {stated.records} records does not fit the lines below it"
-        raise PacketError([Problem(REGISTER, 1, "head", stated.head, message, "restore the register from a copy")])
+        message = (
+            f"the digest {short(stated.register_digest)} over {stated.records} records does not fit the lines below"
+        )
+        raise PacketError(
+            [
+                Problem(
+                    REGISTER, 1, "register_digest", stated.register_digest, message, "restore the register from a copy"
+                )
+            ]
+        )
     return register
 
 
-def point_text(point: RegisterPoint) -> str:
-    """Return a point of the register for writing down: how many records, and the head over them."""
-    return f"{point.records}:{short(point.head)}"
+def register_state_text(state: RegisterState) -> str:
+    """Return the state of a register for writing down: how many records, and the short digest over them."""
+    return f"{state.records}:{short(state.register_digest)}"
 
 
-def read_point(text: str) -> tuple[int, str]:
-    """Return number of records and head in a text that ``point_text`` printed, or with the whole head."""
-    found = _POINT.fullmatch(text)
-    head = re.sub(r"[\s-]", "", found[2]).lower() if found else ""
-    if found is None or len(head) < SHORT:
-        message = "this is not a point of the register"
+def read_register_state(text: str) -> tuple[int, str]:
+    """Return number of records and digest in a text that ``register_state_text`` printed, or with the whole digest.
+
+    Raises PacketError for any other text.
+    """
+    found = _STATE.fullmatch(text)
+    digest = re.sub(r"[\s-]", "", found[2]).lower() if found else ""  # what a person typed from a page
+    if found is None or len(digest) < SHORT_DIGEST:
+        message = "this is not a register digest"
         remedy = "write it as 'packets register' prints it, such as 12:1a2b 3c4d 5e6f"
-        raise PacketError([Problem("", 0, "head", text, message, remedy)])
-    return int(found[1]), head
+        raise PacketError([Problem("", 0, "register digest", text, message, remedy)])
+    return int(found[1]), digest
 
 
-def _read_line(model: type[Line], line: bytes, number: int) -> Line:
+def _read_entry(line: bytes, number: int) -> RegisterEntry:
+    """Return the entry in ``line``, of this or an older version."""
+    try:
+        content = json.loads(line)
+    except ValueError:
+        content = None
+    if isinstance(content, dict) and is_older(content.get("record_version")):
+        line = json.dumps(upgraded_line(content)).encode()
+    return _read_line(RegisterEntry, line, number)
+
+
+def _read_line(model: type[_Line], line: bytes, number: int) -> _Line:
     try:
         return model.model_validate_json(line, strict=True)
     except ValidationError as error:
         key = ".".join(str(part) for part in error.errors()[0]["loc"])
-        message = f"this line is not as the generator writes it: {error.errors()[0]['msg']}"
+        message = f"this line is not as the program writes it: {error.errors()[0]['msg']}"
         raise PacketError([Problem(REGISTER, number, key, "", message, "restore the register from a copy")]) from None

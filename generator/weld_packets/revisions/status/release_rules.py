@@ -12,7 +12,7 @@ from weld_packets.packet.records import Packet
 from weld_packets.revisions.records.canonical import agrees, packet_digest, short
 from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
 from weld_packets.revisions.records.record import Code, SourceFile, read_moment
-from weld_packets.revisions.register.register import Entry
+from weld_packets.revisions.register.register import RegisterEntry
 
 _TEXT_LIMIT = 500
 
@@ -21,7 +21,7 @@ _TEXT_LIMIT = 500
 class Signatures:
     """Who answers for a record, why, from when, and when it is made.
 
-    ``one_person`` is the plant's setting that lets one person write and approve; ``code`` is what made it.
+    ``one_person`` is the plant's setting that lets one person write and approve; ``code`` is this program.
     """
 
     author: str
@@ -55,7 +55,7 @@ class Withdrawal:
     by: Signatures
 
 
-def release_problems(wanted: Release, chain: Sequence[Entry], orders: Collection[str]) -> list[Problem]:
+def release_problems(wanted: Release, chain: Sequence[RegisterEntry], orders: Collection[str]) -> list[Problem]:
     """Return every reason against ``wanted`` after ``chain``; ``orders`` are the known order names."""
     return [
         *_people_problems(wanted.by, chain),
@@ -69,7 +69,7 @@ def release_problems(wanted: Release, chain: Sequence[Entry], orders: Collection
     ]
 
 
-def withdrawal_problems(wanted: Withdrawal, chain: Sequence[Entry]) -> list[Problem]:
+def withdrawal_problems(wanted: Withdrawal, chain: Sequence[RegisterEntry]) -> list[Problem]:
     """Return every reason against ``wanted`` after ``chain``."""
     return [
         *_people_problems(wanted.by, chain),
@@ -78,7 +78,7 @@ def withdrawal_problems(wanted: Withdrawal, chain: Sequence[Entry]) -> list[Prob
     ]
 
 
-def _people_problems(by: Signatures, chain: Sequence[Entry]) -> Iterator[Problem]:
+def _people_problems(by: Signatures, chain: Sequence[RegisterEntry]) -> Iterator[Problem]:
     for key, text in (("author", by.author), ("approver", by.approver), ("reason", by.reason)):
         if not text.strip():
             yield Problem("", 0, key, "", "is missing", f"name the {key}")
@@ -89,8 +89,8 @@ def _people_problems(by: Signatures, chain: Sequence[Entry]) -> Iterator[Problem
         message = "author and approver are the same person"
         remedy = "let another person approve, or allow one person in the plant table ('one person may release')"
         yield Problem("", 0, "approver", by.approver, message, remedy)
-    if chain and by.recorded.replace(microsecond=0) < read_moment(chain[-1].released_on):
-        message = f"the clock stands before the last record of this order, {chain[-1].released_on}"
+    if chain and by.recorded.replace(microsecond=0) < read_moment(chain[-1].recorded_at):
+        message = f"the clock stands before the last record of this order, {chain[-1].recorded_at}"
         yield Problem("", 0, "released on", by.recorded.isoformat(), message, "set the clock or SOURCE_DATE_EPOCH")
 
 
@@ -114,8 +114,8 @@ def _digest_problems(wanted: Release) -> Iterator[Problem]:
         yield Problem("", 0, "digest", wanted.approved, message, remedy)
 
 
-def _sameness_problems(packet: Packet, chain: Sequence[Entry]) -> Iterator[Problem]:
-    if chain and chain[-1].kind == "release" and chain[-1].packet_sha256 == packet_digest(packet):
+def _sameness_problems(packet: Packet, chain: Sequence[RegisterEntry]) -> Iterator[Problem]:
+    if chain and chain[-1].kind == "release" and chain[-1].packet_digest == packet_digest(packet):
         message = f"nothing has changed since revision {chain[-1].revision}"
         yield Problem("", 0, "order", packet.head.slug, message, "there is nothing to release")
 
@@ -127,28 +127,28 @@ def _previous_order_problems(packet: Packet, orders: Collection[str]) -> Iterato
         yield Problem("", 0, "previous order", previous, message, "name a folder of instructions/, or leave it out")
 
 
-def _last_effective(chain: Sequence[Entry]) -> Effective | None:
-    standing = standing_releases(chain)
+def _last_effective(chain: Sequence[RegisterEntry]) -> Effective | None:
+    standing = releases_not_withdrawn(chain)
     return standing[-1].effective if standing else None
 
 
-def _target_problems(wanted: Withdrawal, chain: Sequence[Entry]) -> Iterator[Problem]:
+def _target_problems(wanted: Withdrawal, chain: Sequence[RegisterEntry]) -> Iterator[Problem]:
     released = [entry.revision for entry in chain if entry.kind == "release"]
     if wanted.revision not in released:
         known = ", ".join(released) or "none"
         message = f"order {wanted.order} has no such released revision; there are: {known}"
         yield Problem("", 0, "revision", wanted.revision, message, "name one of them")
-    elif wanted.revision in withdrawn_marks(chain):
+    elif wanted.revision in withdrawn_revisions(chain):
         yield Problem("", 0, "revision", wanted.revision, "is withdrawn already", "there is nothing to withdraw")
 
 
-def standing_releases(chain: Sequence[Entry]) -> list[Entry]:
+def releases_not_withdrawn(chain: Sequence[RegisterEntry]) -> list[RegisterEntry]:
     """Return the releases of ``chain`` that it does not withdraw."""
-    withdrawn = withdrawn_marks(chain)
+    withdrawn = withdrawn_revisions(chain)
     return [entry for entry in chain if entry.kind == "release" and entry.revision not in withdrawn]
 
 
-def withdrawn_marks(chain: Sequence[Entry]) -> frozenset[str]:
+def withdrawn_revisions(chain: Sequence[RegisterEntry]) -> frozenset[str]:
     """Return the revisions that ``chain`` withdraws, from whatever date."""
     return frozenset(entry.revision for entry in chain if entry.kind == "withdrawal")
 
@@ -162,4 +162,4 @@ def _withdrawal_effectivity_problems(by: Signatures) -> Iterator[Problem]:
 
 
 def _folded(text: str) -> str:
-    return " ".join(unicodedata.normalize("NFKC", text).casefold().split())
+    return " ".join(unicodedata.normalize("NFKC", text).casefold().split())  # a name that a person typed

@@ -16,7 +16,7 @@ from weld_packets.packet.records import Control, Packet
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import begins
 from weld_packets.revisions.records.record import read_moment
-from weld_packets.revisions.register.register import Entry
+from weld_packets.revisions.register.register import RegisterEntry
 
 _ONE_DAY = timedelta(days=1)
 _INSTANT = timedelta(microseconds=1)
@@ -27,7 +27,7 @@ class InForce:
     """One revision in force, with the parts that it covers where it shares the order with another."""
 
     revision: str
-    sha256: str
+    record_digest: str
     since: str
     approver: str
     covers: str = ""
@@ -50,9 +50,9 @@ class AsOf:
 class _Life:
     """One release with the moments at which it takes effect and is withdrawn."""
 
-    entry: Entry
+    entry: RegisterEntry
     start: datetime
-    withdrawal: Entry | None
+    withdrawal: RegisterEntry | None
     end: datetime | None
 
     def took_effect(self, at: datetime) -> bool:
@@ -67,7 +67,7 @@ def draft_control(packet: Packet) -> Control:
     return Control(revision="", status="draft", digest=packet_digest(packet))
 
 
-def control_of(chain: Sequence[Entry], revision: str, day: date) -> Control:
+def control_of(chain: Sequence[RegisterEntry], revision: str, day: date) -> Control:
     """Return what document control says of a released ``revision`` at the end of ``day``.
 
     Raises OutOfRangeError where the order has no such revision.
@@ -86,12 +86,14 @@ def control_of(chain: Sequence[Entry], revision: str, day: date) -> Control:
         "author": entry.author,
         "approver": entry.approver,
         "reason": life.withdrawal.reason if life.withdrawal and status == "withdrawn" else entry.reason,
-        "released_on": entry.released_on,
-        "digest": entry.sha256,
+        "released_on": entry.recorded_at,
+        "digest": entry.record_digest,
+        "packet_digest": entry.packet_digest,
+        "code": f"{entry.code.version}, commit {entry.code.commit}",
     })  # fmt: skip
 
 
-def as_of(chain: Sequence[Entry], order: str, day: date) -> AsOf:
+def as_of(chain: Sequence[RegisterEntry], order: str, day: date) -> AsOf:
     """Return what was in force at ``order`` on ``day``."""
     lives = _lives(chain)
     final = _in_force(lives, _end_of(day))
@@ -101,26 +103,26 @@ def as_of(chain: Sequence[Entry], order: str, day: date) -> AsOf:
     return AsOf(order, day.isoformat(), tuple(_told(life, covers) for life, covers in final.items()), tuple(earlier))
 
 
-def in_force(chain: Sequence[Entry], day: date) -> Entry | None:
+def in_force(chain: Sequence[RegisterEntry], day: date) -> RegisterEntry | None:
     """Return the newest revision in force at the end of ``day``, None where there is none."""
     found = _in_force(_lives(chain), _end_of(day))
     return next(iter(found)).entry if found else None
 
 
-def turning_days(chain: Sequence[Entry]) -> list[date]:
+def days_of_change(chain: Sequence[RegisterEntry]) -> list[date]:
     """Return the days on which a revision takes effect or is withdrawn, in order."""
     lives = _lives(chain)
     return sorted({moment.date() for life in lives for moment in (life.start, life.end) if moment is not None})
 
 
-def _lives(chain: Sequence[Entry]) -> list[_Life]:
+def _lives(chain: Sequence[RegisterEntry]) -> list[_Life]:
     ends = {entry.revision: entry for entry in chain if entry.kind == "withdrawal"}
     return [_life(entry, ends.get(entry.revision)) for entry in chain if entry.kind == "release"]
 
 
-def _life(entry: Entry, withdrawal: Entry | None) -> _Life:
-    end = begins(withdrawal.effective, read_moment(withdrawal.released_on)) if withdrawal else None
-    return _Life(entry, begins(entry.effective, read_moment(entry.released_on)), withdrawal, end)
+def _life(entry: RegisterEntry, withdrawal: RegisterEntry | None) -> _Life:
+    end = begins(withdrawal.effective, read_moment(withdrawal.recorded_at)) if withdrawal else None
+    return _Life(entry, begins(entry.effective, read_moment(entry.recorded_at)), withdrawal, end)
 
 
 def _in_force(lives: Sequence[_Life], at: datetime) -> dict[_Life, str]:
@@ -155,7 +157,9 @@ def _partly(newer: Sequence[_Life]) -> str:
 
 
 def _told(life: _Life, covers: str) -> InForce:
-    return InForce(life.entry.revision, life.entry.sha256, life.start.date().isoformat(), life.entry.approver, covers)
+    return InForce(
+        life.entry.revision, life.entry.record_digest, life.start.date().isoformat(), life.entry.approver, covers
+    )
 
 
 def _moments(lives: Sequence[_Life], day: date) -> list[datetime]:

@@ -98,7 +98,7 @@ def commit(instructions: Path, files: Mapping[str, bytes], register: Register, d
 
 def listed_files(register: Register) -> dict[str, str]:
     """Return the SHA-256 of each file that the register lists, by name below the instructions folder."""
-    records = {entry.path: entry.sha256 for entry in register.entries}
+    records = {entry.path: entry.record_digest for entry in register.entries}
     return records | {entry.signature_path: entry.signing.sha256 for entry in register.entries if entry.signing}
 
 

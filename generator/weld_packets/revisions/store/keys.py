@@ -10,7 +10,7 @@ from weld_packets.revisions.register.integrity import public_key_path
 from weld_packets.revisions.register.signing import Signer, new_secret, private_pem, public_of, public_pem, secret_of
 from weld_packets.revisions.store.disk import Disk
 
-_NAME = re.compile(r"[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?")
+_NAME = re.compile(r"[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?")  # what a person typed
 _OWNER_ALONE = 0o600
 
 

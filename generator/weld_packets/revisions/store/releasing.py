@@ -8,10 +8,10 @@ from pathlib import Path
 from weld_packets.errors import PacketError, Problem, located
 from weld_packets.packet.records import TableUse
 from weld_packets.revisions.records.canonical import packet_digest
-from weld_packets.revisions.records.record import Record, RegisterPoint, TableState, moment_text, record_bytes
-from weld_packets.revisions.records.revision_letters import next_mark
+from weld_packets.revisions.records.record import Record, RegisterState, TableState, moment_text, record_bytes
+from weld_packets.revisions.records.revision_letters import next_letter
 from weld_packets.revisions.register.integrity import record_findings
-from weld_packets.revisions.register.register import Entry, Register, entry_of
+from weld_packets.revisions.register.register import Register, RegisterEntry, entry_of
 from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.status.release_rules import (
     Release,
@@ -26,10 +26,10 @@ from weld_packets.revisions.store.files import commit, known_orders, load_file, 
 
 @dataclass(frozen=True)
 class Published:
-    """What was recorded, and size and head of the register after it, to be written down elsewhere."""
+    """What was recorded, and the register after it, to be written down elsewhere."""
 
-    entry: Entry
-    register: RegisterPoint
+    entry: RegisterEntry
+    register: RegisterState
 
 
 def record_release(
@@ -62,22 +62,22 @@ def record_withdrawal(
         _refuse_broken(instructions, register, wanted.order)
         record = _record(
             wanted.by, chain, register, kind="withdrawal", order=wanted.order, revision=wanted.revision,
-            sources=(), tables=(), packet=None, packet_sha256="",
+            sources=(), tables=(), packet=None, packet_digest="",
         )  # fmt: skip
         return _publish(instructions, record, register, signer, at)
 
 
-def _release_record(wanted: Release, chain: tuple[Entry, ...], register: Register) -> Record:
+def _release_record(wanted: Release, chain: tuple[RegisterEntry, ...], register: Register) -> Record:
     used = [entry.revision for entry in chain if entry.kind == "release"]
     return _record(
         wanted.by, chain, register, kind="release", order=wanted.packet.head.slug,
-        revision=next_mark(used[-1] if used else ""), sources=wanted.sources,
+        revision=next_letter(used[-1] if used else ""), sources=wanted.sources,
         tables=tuple(_state(use) for use in wanted.packet.tables), packet=wanted.packet,
-        packet_sha256=packet_digest(wanted.packet),
+        packet_digest=packet_digest(wanted.packet),
     )  # fmt: skip
 
 
-def _record(by: Signatures, chain: tuple[Entry, ...], register: Register, **content: object) -> Record:
+def _record(by: Signatures, chain: tuple[RegisterEntry, ...], register: Register, **content: object) -> Record:
     return Record.model_validate({
         **content,
         "sequence": len(chain) + 1,
@@ -85,10 +85,10 @@ def _record(by: Signatures, chain: tuple[Entry, ...], register: Register, **cont
         "author": by.author.strip(),
         "approver": by.approver.strip(),
         "reason": by.reason.strip(),
-        "released_on": moment_text(by.recorded),
+        "recorded_at": moment_text(by.recorded),
         "code": by.code,
-        "previous": chain[-1].sha256 if chain else "",
-        "register_before": register.point,
+        "previous_record_digest": chain[-1].record_digest if chain else "",
+        "register_before": register.state,
     })  # fmt: skip
 
 
@@ -99,7 +99,7 @@ def _publish(instructions: Path, record: Record, register: Register, signer: Sig
     files = {entry.path: data} | ({entry.signature_path: content} if signing else {})
     after = register.with_entry(entry)
     commit(instructions, files, after, disk)
-    return Published(entry, after.point)
+    return Published(entry, after.state)
 
 
 def _state(use: TableUse) -> TableState:

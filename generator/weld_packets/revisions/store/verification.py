@@ -8,10 +8,10 @@ from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.records.canonical import agrees, short
-from weld_packets.revisions.records.record import RegisterPoint
+from weld_packets.revisions.records.record import RegisterState
 from weld_packets.revisions.register.hash_tree import EMPTY
 from weld_packets.revisions.register.integrity import Finding, record_findings
-from weld_packets.revisions.register.register import REGISTER, Register, read_point
+from weld_packets.revisions.register.register import REGISTER, Register, read_register_state
 from weld_packets.revisions.register.signing import can_sign
 from weld_packets.revisions.store.files import listed_files, load_file, load_register, released_files
 
@@ -22,25 +22,25 @@ class Verification:
 
     findings: tuple[Finding, ...]
     notes: tuple[str, ...]
-    register: RegisterPoint
+    register: RegisterState
     orders: int
 
 
 def verify_records(instructions: Path, known: Sequence[str] = ()) -> Verification:
     """Compare everything below ``instructions`` with what was released.
 
-    ``known`` are points of the register that were written down earlier, as ``point_text`` prints them: they show that
-    the newest records were removed or replaced together with the register.
-    Raises PacketError for a known point that cannot be read.
+    ``known`` are register digests that were written down earlier, as ``register_state_text`` prints them: they show
+    that the newest records were removed or replaced together with the register.
+    Raises PacketError for one that cannot be read.
     """
-    points = [read_point(text) for text in known]
+    states = [read_register_state(text) for text in known]
     try:
         register = load_register(instructions)
     except PacketError as error:
         broken = [Finding(_line(problem), problem.message) for problem in error.problems]
-        return Verification(tuple(broken), (), Register().point, 0)
-    findings = (*_record_findings(instructions, register), *_point_findings(register, points))
-    return Verification(findings, tuple(_notes(register)), register.point, len(register.chains))
+        return Verification(tuple(broken), (), Register().state, 0)
+    findings = (*_record_findings(instructions, register), *_state_findings(register, states))
+    return Verification(findings, tuple(_notes(register)), register.state, len(register.chains))
 
 
 def _record_findings(instructions: Path, register: Register) -> Iterator[Finding]:
@@ -50,12 +50,14 @@ def _record_findings(instructions: Path, register: Register) -> Iterator[Finding
         yield Finding(name, "is not in the register")
 
 
-def _point_findings(register: Register, points: Sequence[tuple[int, str]]) -> Iterator[Finding]:
-    for records, head in points:
+def _state_findings(register: Register, states: Sequence[tuple[int, str]]) -> Iterator[Finding]:
+    for records, digest in states:
         if records > len(register.lines):
-            yield Finding(REGISTER, f"held {records} records when its head was noted, now {len(register.lines)}")
-        elif not agrees(head, register.heads[records - 1] if records else EMPTY):
-            yield Finding(REGISTER, f"its first {records} records are not those whose head was noted as {short(head)}")
+            yield Finding(REGISTER, f"held {records} records when its digest was noted, now {len(register.lines)}")
+        elif not agrees(digest, register.digests[records - 1] if records else EMPTY):
+            yield Finding(
+                REGISTER, f"its first {records} records are not those whose digest was noted as {short(digest)}"
+            )
 
 
 def _notes(register: Register) -> Iterator[str]:

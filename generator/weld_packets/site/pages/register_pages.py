@@ -8,8 +8,8 @@ from datetime import date
 
 from weld_packets.packet.records import Control
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.register.register import Entry, Register, point_text
-from weld_packets.revisions.status.periods import steady_days
+from weld_packets.revisions.register.register import Register, RegisterEntry, register_state_text
+from weld_packets.revisions.status.periods import unchanged_days
 from weld_packets.revisions.status.status import control_of, in_force
 from weld_packets.site.pages.templating import render
 
@@ -22,7 +22,7 @@ class Listed:
     """
 
     number: int
-    entry: Entry
+    entry: RegisterEntry
     control: Control
     site: str
     pages: str
@@ -36,8 +36,8 @@ def register_pages(register: Register, built: Collection[str], day: date) -> dic
     records = [_listed(number, entry, register, built, day) for number, entry in enumerate(register.entries, 1)]
     shared = {
         "records": records,
-        "point": point_text(register.point),
-        "head": register.head,
+        "register_state": register_state_text(register.state),
+        "register_digest": register.digest,
         "day": str(day),
         "until": _until(register, day),
         "short": short,
@@ -48,7 +48,7 @@ def register_pages(register: Register, built: Collection[str], day: date) -> dic
     }
 
 
-def _listed(number: int, entry: Entry, register: Register, built: Collection[str], day: date) -> Listed:
+def _listed(number: int, entry: RegisterEntry, register: Register, built: Collection[str], day: date) -> Listed:
     chain = register.of(entry.order)
     current = in_force(chain, day)
     own = current is not None and current.revision == entry.revision
@@ -71,4 +71,4 @@ def _tables(records: Sequence[Listed]) -> list[tuple[str, str, list[Listed]]]:
 
 def _until(register: Register, day: date) -> str:
     """Return the last day on which all statuses are as they are on ``day``, empty where none is due to change."""
-    return min((last for chain in register.chains.values() if (last := steady_days(chain, day)[1])), default="")
+    return min((last for chain in register.chains.values() if (last := unchanged_days(chain, day)[1])), default="")

@@ -30,8 +30,8 @@ class StrayError(Exception):
 def trace(entity: Any, flatness: float) -> list[Any]:
     """Return the points of an element in world coordinates, the first again at the end of a closed one.
 
-    ``flatness`` is the greatest distance from a curve, in the drawing's unit. Raises StrayError for polylines that
-    stand for splines or surfaces, and for arcs without a sensible radius or length.
+    ``flatness`` is the maximum distance from a curve, in the drawing's unit. Raises StrayError for polylines that
+    are splines or surfaces, and for arcs without a sensible radius or length.
     """
     kind = entity.dxftype()
     if kind == "LINE":
@@ -62,7 +62,7 @@ def _light_polyline(entity: Any, flatness: float) -> list[Any]:
 
 def _old_polyline(entity: Any, flatness: float) -> list[Any]:
     if entity.dxf.flags & _SPLINE_FIT or not (entity.is_2d_polyline or entity.is_3d_polyline):
-        raise StrayError("a POLYLINE stands for a spline or a surface")
+        raise StrayError("a POLYLINE is a spline or a surface")
     places = list(entity.points())
     if entity.is_3d_polyline:
         return [*places, *places[: entity.is_closed]]

@@ -22,13 +22,13 @@ from weld_packets.sources.reading.files import read_bytes, refused
 DXF_LIMIT = 20_000_000
 """Bytes that a drawing may have."""
 FLATNESS = 0.05
-"""Greatest distance in mm between a curve and the straight pieces that stand for it."""
+"""Maximum distance in mm between a curve and the straight pieces in its place."""
 JOIN_TOLERANCE = 0.01
 """Distance in mm within which two ends count as one point, and heights as zero."""
 _ENTITY_LIMIT = 5_000
 _POINT_LIMIT = 50_000
 _REACH = 1e5
-"""Greatest coordinate in mm, that of ``units.kinds.LENGTH``."""
+"""Maximum coordinate in mm, that of ``units.kinds.LENGTH``."""
 _UNITS = {1: ("in", 25.4), 2: ("ft", 304.8), 4: ("mm", 1.0), 5: ("cm", 10.0), 6: ("m", 1000.0)}
 _SIZES = dict(_UNITS.values())
 _ANNOTATION = frozenset(
@@ -84,7 +84,7 @@ def _parsed(data: bytes, file: str) -> Any:
     logging.getLogger("ezdxf").setLevel(logging.CRITICAL)
     try:
         return read(io.StringIO(_text(data)))
-    except Exception as error:  # noqa: BLE001 - a damaged drawing fails inside the library in any way it likes
+    except Exception as error:  # noqa: BLE001 - a damaged drawing may fail anywhere inside the library
         reason = str(error).split("\n", 1)[0][:100] or type(error).__name__
         raise refused(file, f"is not a readable DXF drawing: {reason}", "export it again as text (ASCII) DXF") from None
 
@@ -109,7 +109,7 @@ def _unit_size(document: Any, file: str, unit: str | None) -> float:
     if not size:
         raise refused(file, f"the drawing's unit ($INSUNITS {code}) is not one of mm, cm, m, in, ft", "draw it in mm")
     if unit not in (None, name):
-        raise refused(file, f"the drawing is in {name} and the order says {unit}", "mend the one that is wrong")
+        raise refused(file, f"the drawing is in {name} and the order says {unit}", "correct the one that is wrong")
     return size
 
 
@@ -153,7 +153,7 @@ def _flattened(entity: Any, drawing: _Drawing) -> tuple[Ring, bool]:
     closed = len(points) > 2 and math.dist(points[0], points[-1]) <= JOIN_TOLERANCE  # noqa: PLR2004 - not a dot
     if closed:
         points = points[:-1]
-    if closed and len(set(points)) < 3:  # noqa: PLR2004 - a triangle is the least outline
+    if closed and len(set(points)) < 3:  # noqa: PLR2004 - a triangle is the smallest outline
         raise drawing.refusal(f"a closed {entity.dxftype()} has no area", "delete it", _name(entity))
     return points, closed
 

@@ -45,7 +45,7 @@ def enclose(document: Document, folder: Path) -> Document:
 
 @dataclass
 class _Enclosing:
-    """One order's enclosures on their way into its tree."""
+    """One order's enclosures, put into its tree."""
 
     places: Places
     folder: Path

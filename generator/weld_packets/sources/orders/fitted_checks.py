@@ -61,10 +61,10 @@ def _of_operation(operation: Operation, approved: ApprovedTables) -> Iterator[tu
     return family(process(operation.process).family).places(operation, approved)
 
 
-def _stranger(  # noqa: PLR0917 - a name, where it stands, and what there is
+def _stranger(  # noqa: PLR0917 - a name, its place, and what there is
     kind: str, name: str, path: KeyPath, known: _Known, approved: ApprovedTables, places: Places
 ) -> Iterator[Problem]:
-    """Yield that a robot or cell is not in the shop, or not in the order."""
+    """Yield that a robot or cell is not in the plant, or not in the order."""
     of_order = [each for of_kind, each in known if of_kind == kind]
     if name in (approved.robots if kind == "robot" else approved.cells):
         message = f"this order does not use {kind} {name}"

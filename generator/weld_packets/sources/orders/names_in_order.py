@@ -1,6 +1,6 @@
-"""Names within an order: each must lead somewhere and stand once.
+"""Names within an order: each must lead somewhere and be given once.
 
-They are read from the tree, so that an order with other faults is told about its names in the same run.
+They are read from the tree, so that faulty names are reported in one run with other faults.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ def _once() -> dict[Route, str]:
 
 
 def name_problems(document: Document, approved: ApprovedTables) -> Iterator[Problem]:
-    """Yield every name of an order that leads nowhere, in the plant's tables or in its operation, or stands twice."""
+    """Yield every name of an order that leads nowhere, in the plant's tables or in its operation, or is given twice."""
     tree, places = document.tree, document.places
     yield from repeated(places, _names(tree, ("operations", _EACH, "name")), "operation")
     operations = tree.get("operations")
@@ -54,7 +54,7 @@ def _leads_to_tables(operation: Any, path: KeyPath, approved: ApprovedTables, pl
 
 
 def _leads_within(operation: Any, path: KeyPath, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
-    """Yield names that no item of their operation has; where that list is itself in doubt, only the list is told of."""
+    """Yield names that no item of their operation has; where that list itself is in doubt, only it is reported."""
     once = _once()
     for route, target in (pair for family in written() for pair in family.within.items()):
         named = [name for _, name in _names(operation, target, path)]

@@ -1,4 +1,4 @@
-"""What must agree in an order whose values are all readable: pairs of robots, equipment, sizes and shapes of welds."""
+"""What must agree in an order that could be read: pairs of robots, equipment, sizes and shapes of welds."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def _equipment(operation: Operation, path: KeyPath, approved: ApprovedTables, pl
     for index, name in enumerate(operation.robots):
         robot, cell = approved.robots.get(name), approved.cells.get(operation.cell)
         if robot and cell and robot.cell != cell.id:
-            message = f"this robot stands in cell {robot.cell!r}, not in {cell.id!r}"
+            message = f"this robot is in cell {robot.cell!r}, not in {cell.id!r}"
             remedy = f"the robots of cell {cell.id!r} are: {', '.join(cell.robots)}"
             yield places.problem((*path, "robots", index), name, message, remedy)
         yield from _carried(operation, robot, (*path, "robots", index), approved, places)

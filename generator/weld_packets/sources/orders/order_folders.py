@@ -22,7 +22,7 @@ _NAME_REMEDY = (
 def order_names(root: Path) -> tuple[str, ...]:
     """Return the names of all orders in the workspace at ``root``, sorted.
 
-    Raises SourceError for folders whose name is not safe as a path and address, or that hold no order.yaml.
+    Raises SourceError for folders with a name that is not safe as a path and address, or that hold no order.yaml.
     """
     folder = root / FOLDER
     if not folder.is_dir():

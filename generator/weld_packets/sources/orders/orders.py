@@ -12,7 +12,7 @@ from weld_packets.sources.orders.names_in_order import name_problems
 from weld_packets.sources.orders.order_checks import order_problems
 from weld_packets.sources.orders.order_folders import FOLDER, ORDER_FILE, check_name, is_safe
 from weld_packets.sources.reading.binding import bind
-from weld_packets.sources.reading.binding_words import meant
+from weld_packets.sources.reading.binding_words import nearest
 from weld_packets.sources.reading.files import read_text
 from weld_packets.sources.reading.out_of_use import ORDER_KEYS, renewed
 from weld_packets.sources.reading.places import Document, Places, capped
@@ -22,7 +22,7 @@ from weld_packets.sources.tables.tables import Workspace
 
 @dataclass(frozen=True)
 class SourcedOrder:
-    """An order as loaded, and where each of its values stands."""
+    """An order as loaded, and where each of its values is written."""
 
     name: str
     order: Order
@@ -68,7 +68,7 @@ def known_order(root: Path, name: str) -> Path:
 
 def _no_such_order(root: Path, name: str) -> SourceError:
     known = [path.parent.name for path in (root / FOLDER).glob(f"*/{ORDER_FILE}")]
-    return SourceError([Problem(FOLDER, 0, "", name, "there is no order of this name", meant(name, known))])
+    return SourceError([Problem(FOLDER, 0, "", name, "there is no order of this name", nearest(name, known))])
 
 
 def _previous(document: Document, name: str, root: Path) -> list[Problem]:
@@ -80,4 +80,4 @@ def _previous(document: Document, name: str, root: Path) -> list[Problem]:
         return []
     fault = "an order cannot follow itself" if previous == name else "there is no order of this name"
     known = [path.parent.name for path in (root / FOLDER).glob(f"*/{ORDER_FILE}") if path.parent.name != name]
-    return [document.places.problem(("previous order",), previous, fault, meant(previous, known))]
+    return [document.places.problem(("previous order",), previous, fault, nearest(previous, known))]

@@ -14,7 +14,7 @@ from weld_packets.units import kinds
 _WORDS = ("robot", "joint", "position", "component 1", "component 2", "weld schedule")
 _LENGTHS = ("throat", "leg", "gap", "weld cap width", "weld cap height")
 _ANGLES = ("work angle", "travel angle")
-_TOLD_ONCE = (*_WORDS, *_LENGTHS, *_ANGLES)
+_GIVEN_ONCE = (*_WORDS, *_LENGTHS, *_ANGLES)
 _AXES = ("x", "y", "z")
 _PIECES = ("", "via", "to")
 
@@ -26,7 +26,7 @@ SEAM_COLUMNS = (
     *(Column(name, kinds.LENGTH, required=False) for name in _LENGTHS),
     *(Column(name, kinds.ANGLE, required=False) for name in _ANGLES),
 )
-"""``piece`` is ``via`` for a point inside an arc and otherwise empty; what a seam's first line tells need not be
+"""``piece`` is ``via`` for a point inside an arc and otherwise empty; what a seam's first line gives need not be
 repeated in its other lines."""
 
 Line = tuple[int, dict[str, str]]
@@ -36,8 +36,8 @@ Line = tuple[int, dict[str, str]]
 def seams_of(sheet: Sheet) -> tuple[list[dict[str, Any]], Places]:
     """Return the seams of ``sheet`` as an order writes them, with their places.
 
-    Raises SourceError for axes in different units, a seam whose lines do not follow each other, a seam told twice in
-    different words, and an arc without an end.
+    Raises SourceError for axes in different units, a seam with lines that do not follow each other, a value
+    of a seam given twice and differently, and an arc without an end.
     """
     gathering = Gathering()
     _check_axes(sheet, gathering)
@@ -46,7 +46,7 @@ def seams_of(sheet: Sheet) -> tuple[list[dict[str, Any]], Places]:
     for name, group in groupby(zip(sheet.lines, sheet.rows, strict=True), key=lambda line: line[1]["id"]):
         members = list(group)
         if name in [seam["id"] for seam in seams]:
-            _tell(gathering, sheet, members[0], "id", "the lines of this seam do not follow each other")
+            _refuse(gathering, sheet, members[0], "id", "the lines of this seam do not follow each other")
         lines |= _lines_of(len(seams), members)
         seams.append(_seam(name, members, sheet, gathering))
     gathering.finish()
@@ -61,12 +61,18 @@ def _check_axes(sheet: Sheet, gathering: Gathering) -> None:
 
 def _seam(name: str, members: list[Line], sheet: Sheet, gathering: Gathering) -> dict[str, Any]:
     seam: dict[str, Any] = {"id": name}
-    for key in _TOLD_ONCE:
-        told = {line[1][key]: line for line in reversed(members) if key in line[1]}
-        if len(told) > 1:
-            _tell(gathering, sheet, next(iter(told.values())), key, "this seam is told twice, in different words")
-        if told:
-            seam[key] = next(iter(told))
+    for key in _GIVEN_ONCE:
+        given = {line[1][key]: line for line in reversed(members) if key in line[1]}
+        if len(given) > 1:
+            _refuse(
+                gathering,
+                sheet,
+                next(iter(given.values())),
+                key,
+                "this value of the seam is given twice, and differently",
+            )
+        if given:
+            seam[key] = next(iter(given))
     components = [seam.pop(key) for key in ("component 1", "component 2") if key in seam]
     seam |= {"components": components} if components else {}
     first, *rest = members
@@ -80,14 +86,14 @@ def _pieces(members: list[Line], sheet: Sheet, gathering: Gathering) -> list[dic
     for member in members:
         word = member[1].get("piece", "")
         if word not in _PIECES or (word == "via" and via):
-            _tell(gathering, sheet, member, "piece", "one point 'via' is expected between the ends of an arc")
+            _refuse(gathering, sheet, member, "piece", "one point 'via' is expected between the ends of an arc")
         elif word == "via":
             via = member
         else:
             pieces.append(({"via": _point(via)} if via else {}) | {"to": _point(member)})
             via = None
     if via:
-        _tell(gathering, sheet, via, "piece", "this arc has no end")
+        _refuse(gathering, sheet, via, "piece", "this arc has no end")
     return pieces
 
 
@@ -102,6 +108,6 @@ def _lines_of(index: int, members: list[Line]) -> dict[KeyPath, int]:
     return {(index,): first} | {(index, "path", "pieces", piece): number for piece, number in enumerate(ends)}
 
 
-def _tell(gathering: Gathering, sheet: Sheet, line: Line, key: str, message: str) -> None:
-    remedy = "mend this line, or the other lines of the seam"
+def _refuse(gathering: Gathering, sheet: Sheet, line: Line, key: str, message: str) -> None:
+    remedy = "correct this line, or the other lines of the seam"
     gathering.add(Problem(sheet.file, line[0], key, line[1].get(key, ""), message, remedy))

@@ -26,7 +26,7 @@ class Complaint:
         details: pydantic's context.
         path: where it is in the tree.
         alternative: first alternative record or type that was tried there, with the path up to it.
-        value: what stands there; nothing where something is missing.
+        value: what is written there; nothing where something is missing.
         keys: keys allowed there, for a key that is not.
 
     """

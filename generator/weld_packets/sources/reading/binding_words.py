@@ -13,8 +13,8 @@ Words = tuple[str, str]
 """What is wrong, and what to do."""
 
 
-class Told(Protocol):
-    """What a complaint must tell to be put in words."""
+class Complained(Protocol):
+    """What a complaint must have to be put in words."""
 
     @property
     def kind(self) -> str: ...  # noqa: D102 - see binding.Complaint
@@ -40,7 +40,7 @@ def either(words: Sequence[str]) -> str:
     return f"{', '.join(words[:-1])} or {words[-1]}" if len(words) > 1 else "".join(words)
 
 
-def words_for(complaint: Told) -> Words:
+def words_for(complaint: Complained) -> Words:
     """Return message and remedy for a complaint of the model."""
     if "remedy" in complaint.details:
         return complaint.message, str(complaint.details["remedy"])
@@ -48,15 +48,15 @@ def words_for(complaint: Told) -> Words:
     return words(complaint) if words else (complaint.message, "write it as the guide to orders and tables shows")
 
 
-def meant(word: str, known: Iterable[str]) -> str:
+def nearest(word: str, known: Iterable[str]) -> str:
     """Return a remedy that names the known word nearest to ``word``, and all of them."""
     offered = sorted(set(known))
     close = get_close_matches(word.replace("_", " "), offered, n=1, cutoff=0.6)
     listed = ", ".join(offered) or "none"
-    return f"did you mean {close[0]!r}? known are: {listed}" if close else f"known are: {listed}"
+    return f"did you mean {close[0]!r}? allowed: {listed}" if close else f"allowed: {listed}"
 
 
-def _missing(complaint: Told) -> Words:
+def _missing(complaint: Complained) -> Words:
     last = complaint.path[-1]
     if isinstance(last, int):
         return f"value {last + 1} of this list is missing", "write as many values as the list needs"
@@ -64,7 +64,7 @@ def _missing(complaint: Told) -> Words:
     return f"the key {last!r} is missing", f"add '{last}: ...'{listed}"
 
 
-def _unknown(complaint: Told) -> Words:
+def _unknown(complaint: Complained) -> Words:
     key = str(complaint.path[-1])
     welds_of = _welds_of()
     own = next((welds for welds in welds_of if welds in complaint.keys), "")
@@ -73,66 +73,66 @@ def _unknown(complaint: Told) -> Words:
             f"an operation of this process has {own}, not {key}",
             f"make an operation of its own, of process {welds_of[key]}",
         )
-    return "this key is not known here", meant(key, complaint.keys)
+    return "this key is not known here", nearest(key, complaint.keys)
 
 
-def _choice(complaint: Told) -> Words:
+def _choice(complaint: Complained) -> Words:
     value = complaint.value if isinstance(complaint.value, str) else ""
-    return "this is not one of the words that may stand here", meant(value, _quoted(complaint.details["expected"]))
+    return "this is not an allowed word here", nearest(value, _quoted(complaint.details["expected"]))
 
 
-def _tag(complaint: Told) -> Words:
+def _tag(complaint: Complained) -> Words:
     words = _quoted(complaint.details["expected_tags"])
     if complaint.details["tag"].startswith("["):
         return (
             "a pair of robots shares one process",
             f"write one of {', '.join(words)}, and an operation for each process",
         )
-    return "this is not one of the words that may stand here", meant(complaint.details["tag"], words)
+    return "this is not an allowed word here", nearest(complaint.details["tag"], words)
 
 
-def _no_tag(complaint: Told) -> Words:
+def _no_tag(complaint: Complained) -> Words:
     key = complaint.details["discriminator"].strip("'")
     return f"the key {key!r} is missing", f"add '{key}: ...'"
 
 
-def _pattern(complaint: Told) -> Words:
+def _pattern(complaint: Complained) -> Words:
     if complaint.details["pattern"].startswith("^[a-z0-9]"):
         return (
-            "this name becomes a path, so that only some characters may stand in it",
+            "this name becomes a path, so that only some characters are allowed in it",
             "write lower-case letters, digits and inner hyphens, at most 64",
         )
     return (
-        "this short identifier holds a character that may not stand in it, or is too long",
+        "this short identifier has a character that is not allowed, or is too long",
         "write letters, digits and . _ + / - (not as the first), at most 40",
     )
 
 
-def _list_length(complaint: Told) -> Words:
+def _list_length(complaint: Complained) -> Words:
     details = complaint.details
     minimum, maximum = details.get("min_length"), details.get("max_length")
     if minimum is not None:
         needed = "1 value is" if minimum == 1 else f"{minimum} values are"
         return f"at least {needed} needed here, not {details['actual_length']}", "add what is missing"
-    return f"at most {maximum} values may stand here", "delete what is too many, or make two of it"
+    return f"at most {maximum} values are allowed here", "delete what is too many, or split it"
 
 
-def _text_length(complaint: Told) -> Words:
+def _text_length(complaint: Complained) -> Words:
     minimum, maximum = complaint.details.get("min_length"), complaint.details.get("max_length")
     if minimum is not None:
         return "the text is empty", "write it, or leave the key out"
     return f"the text has more than {maximum} characters", "shorten it"
 
 
-def _list_expected(_: Told) -> Words:
+def _list_expected(_: Complained) -> Words:
     return "a list is expected here", "write it as [a, b], or each value on its own line after '- '"
 
 
-def _keys_expected(_: Told) -> Words:
+def _keys_expected(_: Complained) -> Words:
     return "keys with values are expected here", "write 'key: value' lines below, further indented"
 
 
-def _text_expected(_: Told) -> Words:
+def _text_expected(_: Complained) -> Words:
     return "one value is expected here, not a list or keys", "write one value; put text that holds ': ' in quotes"
 
 
@@ -140,7 +140,7 @@ def _quoted(text: str) -> list[str]:
     return re.findall(r"'([^']*)'", text)
 
 
-_WORDS: dict[str, Callable[[Told], Words]] = {
+_WORDS: dict[str, Callable[[Complained], Words]] = {
     "missing": _missing,
     "extra_forbidden": _unknown,
     "literal_error": _choice,

@@ -71,7 +71,7 @@ def _records(annotations: Iterable[Any]) -> list[type[BaseModel]]:
 
 
 def _is_called(record: type[BaseModel], name: str) -> bool:
-    """Say whether pydantic calls ``record`` by ``name``: by its class, or by a word that tells alternatives apart."""
+    """Say whether pydantic calls ``record`` by ``name``: by its class, or by a word that distinguishes alternatives."""
     words = (
         get_args(field.annotation) for field in record.model_fields.values() if get_origin(field.annotation) is Literal
     )

@@ -124,7 +124,7 @@ def _refuse_unwanted(text: str, shown: str) -> None:
             text.count("\n", 0, found.start()) + 1,
             "",
             f"U+{ord(found[0]):04X}",
-            "a control or invisible character stands here",
+            "there is a control or invisible character here",
             "delete it",
         )
         for found in islice(_UNWANTED.finditer(text), _UNWANTED_SHOWN)

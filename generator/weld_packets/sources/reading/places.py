@@ -1,4 +1,4 @@
-"""Where values stand: which file and line each key path came from."""
+"""Where values are written: which file and line each key path came from."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ def capped(problems: Sequence[Problem]) -> list[Problem]:
         return list(problems)
     left = len(problems) - _PRINTED
     last = problems[-1]
-    more = Problem(last.file, last.line, "", "", f"{left} more problems are not listed", "mend these first")
+    more = Problem(last.file, last.line, "", "", f"{left} more problems are not listed", "correct these first")
     return [*problems[:_PRINTED], more]
 
 
@@ -41,7 +41,7 @@ def typed(size: Quantity) -> str:
 
 
 def key_path(text: str) -> KeyPath:
-    """Return the key path that ``key_text`` printed; an underscore in a field's name stands for the source's space."""
+    """Return the key path that ``key_text`` printed; an underscore in a field's name is a space in the source."""
     steps = _STEP.findall(text)
     return tuple(int(position) if position else key.replace("_", " ") for position, key in steps)
 
@@ -72,7 +72,7 @@ class Places:
         return self.file, self._nearest(path)
 
     def below(self, path: KeyPath) -> Places:
-        """Return the places of what stands at ``path``, with paths that begin there."""
+        """Return the places of what is at ``path``, with paths that begin there."""
         depth = len(path)
         lines = {inner[depth:]: line for inner, line in self.lines.items() if inner[:depth] == path}
         return Places(self.file, lines)
@@ -101,7 +101,7 @@ class Places:
 
 @dataclass(frozen=True)
 class Document:
-    """A source as read: its content as mappings, lists and text, and where each stands."""
+    """A source as read: its content as mappings, lists and text, and where each is written."""
 
     tree: dict[str, Any]
     places: Places

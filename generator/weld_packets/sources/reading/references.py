@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator
 
 from weld_packets.errors import Problem
-from weld_packets.sources.reading.binding_words import meant
+from weld_packets.sources.reading.binding_words import nearest
 from weld_packets.sources.reading.places import KeyPath, Places
 
 
 def unknown(places: Places, path: KeyPath, name: str | None, known: Collection[str], what: str) -> Iterator[Problem]:
     """Yield a problem where ``name`` is given and is not one of the ``known`` names of ``what``."""
     if name is not None and name not in known:
-        yield places.problem(path, name, f"there is no {what} of this name", meant(name, known))
+        yield places.problem(path, name, f"there is no {what} of this name", nearest(name, known))
 
 
 def repeated(places: Places, names: Iterable[tuple[KeyPath, str]], what: str) -> Iterator[Problem]:
-    """Yield a problem for each name that stands a second time in the list of ``what``."""
+    """Yield a problem for each name that is given a second time in the list of ``what``."""
     seen: dict[str, KeyPath] = {}
     for path, name in names:
         if name in seen:

@@ -38,7 +38,7 @@ class Column:
 
 @dataclass(frozen=True)
 class Sheet:
-    """Rows as text by column name, quantities with their unit, and the line that each stands on."""
+    """Rows as text by column name, quantities with their unit, and the line of each."""
 
     file: str
     rows: tuple[dict[str, str], ...]
@@ -53,7 +53,7 @@ class _Heading:
 
 
 def read_sheet(text: str, file: str, columns: Sequence[Column]) -> Sheet:
-    """Return the rows of a CSV ``text`` whose columns are some of ``columns``, in any order.
+    """Return the rows of a CSV ``text`` with some of ``columns`` as its columns, in any order.
 
     Raises SourceError with every problem (at most 50 are listed, with the count of the rest): unknown, missing and
     repeated columns, units missing or of another kind, rows of another length, empty cells, and numbers that are not
@@ -66,7 +66,7 @@ def read_sheet(text: str, file: str, columns: Sequence[Column]) -> Sheet:
     delimiter = _delimiter(header, first, file, columns)
     headings = _headings(_cells(header, delimiter, first, file), first, file, columns)
     if not body or len(body) > OPERATION_LIMIT:
-        many = f"more than {OPERATION_LIMIT:,} lines", "make several rows of the order, each with its own list"
+        many = f"more than {OPERATION_LIMIT:,} lines", "make several operations, each with its own list"
         fault, remedy = many if body else ("there is no row below the header", "write one line for each weld point")
         raise SourceError([Problem(file, first, "", "", fault, remedy)])
     return _body(body, delimiter, headings, file)
@@ -99,7 +99,7 @@ def _headings(cells: list[str], line: int, file: str, columns: Sequence[Column])
         try:
             headings.append(_heading(cell, known, headings))
         except SourceError as error:
-            problems += [Problem(file, line, "", cell, told.message, told.remedy) for told in error.problems]
+            problems += [Problem(file, line, "", cell, one.message, one.remedy) for one in error.problems]
     named = [_name_in(cell) for cell in cells]
     found = {heading.column.name for heading in headings} | {*named, *(COLUMNS.get(name, name) for name in named)}
     problems += [
@@ -177,7 +177,7 @@ def _operation(cells: list[str], headings: list[_Heading], line: int, file: str)
         try:
             row |= _cell(cell, heading)
         except PacketError as error:
-            problems += [Problem(file, line, name, cell, told.message, told.remedy) for told in error.problems]
+            problems += [Problem(file, line, name, cell, one.message, one.remedy) for one in error.problems]
     if problems:
         raise SourceError(problems)
     return row

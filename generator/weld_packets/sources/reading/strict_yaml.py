@@ -42,7 +42,7 @@ def read_yaml(text: str, file: str, loader: type = _LOADER) -> Document:
 
 @dataclass
 class _Open:
-    """A mapping or list whose end has not come yet."""
+    """A mapping or list that is still open."""
 
     node: dict[str, Any] | list[Any]
     path: KeyPath
@@ -99,13 +99,13 @@ class _Builder:
         self._check(event, line)
         text: str = event.value if event.value.isascii() else unicodedata.normalize("NFC", event.value)
         if hidden := unwanted(text):
-            self._problem(line, hidden, "a control or invisible character stands in the text", "delete it")
+            self._problem(line, hidden, "there is a control or invisible character in the text", "delete it")
         holder = self.opened[-1] if self.opened else None
         if holder and holder.key is None and isinstance(holder.node, dict):
             self._key(holder, text, line, plain=event.implicit[0])
             return
         if not text and event.implicit[0]:
-            self._problem(line, "", "no value stands here", "write the value, or leave the key out")
+            self._problem(line, "", "a value is missing here", "write the value, or leave the key out")
         self._place(text, line)
 
     def _key(self, holder: _Open, key: str, line: int, *, plain: bool) -> None:
@@ -182,4 +182,4 @@ def _refuse_tabs(text: str, file: str) -> None:
 def _tabs(text: str, file: str) -> Iterator[Problem]:
     for number, line in enumerate(text.split("\n"), start=1):
         if "\t" in line:
-            yield Problem(file, number, "", line.strip()[:40], "a tab stands here", "write spaces instead")
+            yield Problem(file, number, "", line.strip()[:40], "tab found", "write spaces instead")

@@ -34,7 +34,7 @@ _INSIDE = {
 """What the parser meets, by what is open: a list or group in brackets, a list of dashes, a group of keys."""
 _AT = {
     ":": (
-        "a second ':' stands on the line, or the line is indented too far",
+        "there is a second ':' on the line, or the line is indented too far",
         "put text that contains ': ' in quotes, and line the keys up",
     ),
     "-": ("a list may not begin on this line", "begin the list on the line below its key"),
@@ -92,4 +92,4 @@ def _scanned(at: _Spot, since: _Spot | None, lines: list[str]) -> tuple[str, str
             return _ESCAPE
     if at.text.startswith(":") and at.line == since.line:
         return _AT[":"]
-    return "a key without ':' stands here or just above", "write 'key: value'"
+    return "there is a key without ':' here or just above", "write 'key: value'"

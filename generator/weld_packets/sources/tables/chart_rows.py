@@ -10,21 +10,21 @@ from pydantic.fields import FieldInfo
 
 from weld_packets.errors import Gathering, Problem, SourceError
 from weld_packets.model.tables import Table
-from weld_packets.sources.reading.binding_words import meant
+from weld_packets.sources.reading.binding_words import nearest
 from weld_packets.sources.reading.fields_at import keys_of, kind_of
 from weld_packets.sources.reading.places import Document, KeyPath, Places, key_text
 from weld_packets.units import parse_number
 
 WORDS, COUNTS = "text", "number"
-"""What stands in place of a unit over a column of words, and of numbers without a unit."""
+"""What is written in place of a unit over a column of words, and of numbers without a unit."""
 LEFT_OUT = "none"
 """The cell of a column of numbers that gives no value."""
 
 
 def expand_rows(document: Document, table: type[Table]) -> Document:
-    """Return ``document`` with each row of bare cells as keys whose values carry the unit of their column.
+    """Return ``document`` with each row of bare cells as keys, and values with the unit of their column.
 
-    A document without ``columns`` or whose ``rows`` are mappings already comes back as it is. Raises SourceError for
+    A document without ``columns``, or with rows that are mappings, comes back as it is. Raises SourceError for
     unknown columns, units of another kind, rows of another length and cells that are not numbers, all at once.
     """
     columns, rows = document.tree.get("columns"), document.tree.get("rows")
@@ -53,7 +53,7 @@ def _units(
     for name, unit in columns.items():
         path: KeyPath = ("columns", name)
         if name not in fields:
-            gathering.add(places.problem(path, "", f"there is no column {name!r}", meant(name, fields)))
+            gathering.add(places.problem(path, "", f"there is no column {name!r}", nearest(name, fields)))
         elif fault := _unit_fault(unit, fields[name], path, places):
             gathering.add(fault)
         else:
@@ -66,7 +66,7 @@ def _unit_fault(unit: Any, field: FieldInfo, path: KeyPath, places: Places) -> P
     allowed = kind.spellings if kind else (WORDS, COUNTS)
     if unit in allowed:
         return None
-    held = f"a unit of {kind.name}" if kind else "what stands over a column without a unit"
+    held = f"a unit of {kind.name}" if kind else "the word over a column without a unit"
     shown = unit if isinstance(unit, str) else ""
     return places.problem(path, shown, f"this is not {held}", f"write {' or '.join(allowed)}")
 

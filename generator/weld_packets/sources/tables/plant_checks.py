@@ -17,7 +17,7 @@ from weld_packets.sources.reading.references import repeated, unknown
 _LISTS = ("entries", "cells", "robots", "power_sources", "guns")
 
 Read = tuple[Table, Places]
-"""A table as read, and where its values stand."""
+"""A table as read, and where its values are written."""
 
 
 def census_problems(read: Sequence[Read]) -> Iterator[Problem]:
@@ -98,7 +98,7 @@ def _machines(table: Machines, approved: ApprovedTables, places: Places) -> Iter
             yield from unknown(places, ("cells", index, "robots", side), name, approved.robots, "robot")
             robot = approved.robots.get(name)
             if robot and robot.cell != cell.id:
-                message = f"this robot says that it stands in cell {robot.cell!r}"
+                message = f"this robot says that it is in cell {robot.cell!r}"
                 yield places.problem(("cells", index, "robots", side), name, message, "make cell and robot agree")
     for index, robot in enumerate(table.robots):
         yield from unknown(places, ("robots", index, "cell"), robot.cell, approved.cells, "cell")

@@ -26,7 +26,7 @@ from weld_packets.model.tables import (
     Wires,
 )
 from weld_packets.sources.reading.binding import bind
-from weld_packets.sources.reading.binding_words import meant
+from weld_packets.sources.reading.binding_words import nearest
 from weld_packets.sources.reading.files import read_text, refused
 from weld_packets.sources.reading.out_of_use import TABLE_KEYS, renewed
 from weld_packets.sources.reading.places import Document, Places
@@ -97,9 +97,9 @@ def _record(document: Document) -> type[Table]:
     kind: Any = document.tree.get("kind")
     known = kinds_of_table()
     if not isinstance(kind, str):
-        raise SourceError([document.places.problem((), "", "the table does not say its kind", meant("", known))])
+        raise SourceError([document.places.problem((), "", "the table does not say its kind", nearest("", known))])
     if kind not in known:
-        problem = document.places.problem(("kind",), kind, "there is no table of this kind", meant(kind, known))
+        problem = document.places.problem(("kind",), kind, "there is no table of this kind", nearest(kind, known))
         raise SourceError([problem])
     return known[kind]
 
