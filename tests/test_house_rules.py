@@ -11,29 +11,6 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parent.parent
-MAY_IMPORT = {
-    "__main__": {"commands"},
-    "errors": set(),
-    "units": {"errors"},
-    "geometry": set(),
-    "drawing": set(),
-    "model": {"errors", "units"},
-    "sources": {"errors", "units", "model"},
-    "calculation": {"errors", "units", "geometry", "model"},
-    "processes": {"errors", "units", "geometry", "model", "calculation"},
-    "planning": {"errors", "units", "geometry", "model", "calculation", "processes"},
-    "wording": {"errors", "units", "model", "calculation"},
-    "packet": {
-        "errors", "units", "geometry", "model", "calculation", "processes", "planning", "wording", "drawing",
-    },
-    "diagrams": {"drawing", "units", "geometry", "model", "calculation", "processes", "planning", "wording", "packet"},
-    "revisions": {"errors", "units", "packet"},
-    "site": {"errors", "wording", "packet", "diagrams", "revisions", "drawing"},
-    "commands": {
-        "errors", "units", "model", "sources", "calculation", "processes", "planning", "packet", "diagrams",
-        "revisions", "site",
-    },
-}  # fmt: skip
 OUTSIDE_ALLOWED_IN = {
     "click": {"commands"},
     "yaml": {"sources"},
@@ -49,6 +26,16 @@ TOP_LEVEL = {
     "README.md", "DEVELOPERS.md", "mkdocs.yml", "pyproject.toml",
     "instructions", "generator", "tables", "tests", "site_overrides",
 }  # fmt: skip
+
+
+def packages_on_the_page() -> dict[str, set[str]]:
+    """Return what each package may import, as the table of DEVELOPERS.md says."""
+    page = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    rows = re.findall(r"^\| `(\w+)` \| [^|]+ \| ([\w ,-]+) \|$", page, re.MULTILINE)
+    return {name: set(re.findall(r"\w+", allowed)) for name, allowed in rows}
+
+
+MAY_IMPORT = packages_on_the_page()
 
 
 def modules() -> list[Path]:
@@ -69,11 +56,37 @@ def imported(path: Path) -> set[str]:
     return names
 
 
+def test_the_page_lists_every_package_and_no_other() -> None:
+    assert MAY_IMPORT.keys() == {package(path) for path in modules()} - {"__init__", "__main__"}
+
+
 @pytest.mark.parametrize("path", modules(), ids=lambda path: str(path.relative_to(ROOT)))
-def test_a_package_imports_only_the_packages_below_it(path: Path) -> None:
+def test_a_package_imports_only_what_the_page_allows(path: Path) -> None:
     packages = {name.split(".")[1] for name in imported(path) if name.startswith("weld_packets.")}
-    allowed = MAY_IMPORT.get(package(path), set()) | {package(path)}
-    assert packages <= allowed | ({"__init__"} if package(path) == "__init__" else set())
+    allowed = {"commands"} if package(path) == "__main__" else MAY_IMPORT.get(package(path), set())
+    assert packages <= allowed | {package(path)}
+
+
+def test_the_packages_of_the_page_import_one_way() -> None:
+    above: dict[str, set[str]] = {}
+    for name, allowed in MAY_IMPORT.items():
+        above[name] = allowed | {far for near in allowed for far in above[near]}  # each stands below what it imports
+        assert name not in above[name]
+
+
+PURE = [path for path in modules() if package(path) == "revisions" and path.parent.name != "store"]
+EFFECTS = {"os", "sys", "io", "pathlib", "shutil", "subprocess", "tempfile", "time", "socket"}
+
+
+@pytest.mark.parametrize("path", PURE, ids=lambda path: str(path.relative_to(ROOT)))
+def test_revisions_touch_files_and_clock_in_their_store_alone(path: Path) -> None:
+    names = imported(path)
+    assert not names & EFFECTS
+    assert not {name for name in names if name.startswith("weld_packets.revisions.store")}
+    calls = {
+        ast.unparse(node.func) for node in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(node, ast.Call)
+    }
+    assert not calls & {"open", "datetime.now", "date.today", "datetime.utcnow"}
 
 
 @pytest.mark.parametrize("path", modules(), ids=lambda path: str(path.relative_to(ROOT)))
@@ -98,3 +111,19 @@ def test_the_tools_of_the_gate_are_pinned_and_come_with_no_other_extra() -> None
     assert {"ruff", "mypy"} <= {pin[1] for pin in pinned if pin}
     others = " ".join(requirement for extra in extras.values() for requirement in extra)
     assert not re.search(r"\b(ruff|mypy)\b", others)
+
+
+def test_the_page_s_example_is_real_code() -> None:
+    page = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    examples = re.findall(r"<!-- real code: (\S+) -->\n```python\n(.*?)```", page, re.DOTALL)
+    assert examples
+    for file, code in examples:
+        assert code in (ROOT / file).read_text("utf-8")
+
+
+def test_the_files_that_the_page_names_are_there() -> None:
+    page = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    named = set(re.findall(r"`((?:[\w.]+/)+(?:[\w.-]+\.\w+)?)`", page))
+    bases = (ROOT, ROOT / "generator", ROOT / "generator" / "weld_packets")
+    assert len(named) > 10
+    assert [name for name in sorted(named) if not any((base / name).exists() for base in bases)] == []

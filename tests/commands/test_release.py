@@ -28,6 +28,7 @@ def test_a_record_names_the_version_and_the_commit_of_the_code(
     assert run("release", "wo-1", *WHO, "--digest", digest).status == 0
     record = json.loads((workshop / "instructions" / "wo-1" / "released" / "A.json").read_bytes())
     assert record["code"] == {"version": __version__, "commit": commit_of()}
+    assert f"  made by packets {__version__}, commit {commit_of()}\n" in run("history", "wo-1").out
 
 
 def test_sources_that_change_while_the_packet_is_computed_are_not_frozen(

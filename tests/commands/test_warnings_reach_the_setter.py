@@ -227,7 +227,7 @@ operations:
     cell: {cell}
     robots: [{cell}A, {cell}B]
     process: 21
-    schedule: {chart}
+    chart: {chart}
     programs: {{{cell}A: P3, {cell}B: P4}}
     datum: corner
     fixture: F-2

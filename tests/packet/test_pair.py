@@ -125,7 +125,7 @@ def test_the_page_of_an_operation_shows_the_interlocks_and_what_is_not_looked_at
     page = pages["operation-4.html"].replace("\N{NO-BREAK SPACE}", " ")
     assert "C6A waits 2.5 s at A01, before A02, until C6B has finished B02." in page
     assert "Hold C6B before that: C6A stops before A02." in page
-    assert "robots, cables and clamps are not looked at. Prove it in the dry cycles, at low speed override." in page
+    assert "robot arms, cables and clamps are not checked. Prove it in the dry cycles, at low speed override." in page
     assert pages["operation-4-calculations.html"].count("pair-times-title") == 2
 
 

@@ -15,7 +15,7 @@ from weld_packets.revisions.queries.archive import (
     packet_of,
     released_packet,
     released_record,
-    releases_that_count,
+    releases_in_force_or_due,
     uses_of,
 )
 from weld_packets.revisions.queries.where_used import TableReading
@@ -123,9 +123,9 @@ def test_what_is_in_force_or_will_be_counts_and_nothing_else(plant: Any) -> None
     plant.add_order("frame-2")
     plant.release(plant.titled("frame", "frame-2"), 21)
     archive = open_archive(plant.instructions)
-    found = [(entry.order, record.revision) for entry, record in releases_that_count(archive, APRIL)]
+    found = [(entry.order, record.revision) for entry, record in releases_in_force_or_due(archive, APRIL)]
     assert found == [("frame-2", "A")]
-    found = [(entry.order, record.revision) for entry, record in releases_that_count(archive, date(2026, 3, 17))]
+    found = [(entry.order, record.revision) for entry, record in releases_in_force_or_due(archive, date(2026, 3, 17))]
     assert found == [("door-1", "C"), ("frame-2", "A")]
 
 

@@ -11,13 +11,13 @@ from weld_packets.packet.records import Action, Amount, Packet, SettingGroup
 from weld_packets.revisions.differences.changes import Change, SettingChanged
 from weld_packets.revisions.differences.diff import diff
 
-Path = tuple[str | int, ...]
-Leaf = Callable[[Packet, Path, Any], Packet]
-CURRENT: Path = ("operations", 0, "groups", 0, "dialled", 0)
-HEAT: Path = ("operations", 0, "groups", 0, "derived", 0)
+FieldPath = tuple[str | int, ...]
+Leaf = Callable[[Packet, FieldPath, Any], Packet]
+CURRENT: FieldPath = ("operations", 0, "groups", 0, "dialled", 0)
+HEAT: FieldPath = ("operations", 0, "groups", 0, "derived", 0)
 WINDOW = "operation 2, 1.2 + 1.0 mm, weld current, window"
 CURRENT_PATH = ("operations", "operation-2", "groups", "lc-a", "dialled", "weld_current")
-LOOKUP: Path = (*CURRENT, "trace", 1)
+LOOKUP: FieldPath = (*CURRENT, "trace", 1)
 ONLY_IN = {
     "given": {"form", "label", "result", "origin", "symbol"},
     "lookup": {
@@ -53,13 +53,13 @@ def raw(packet: Packet) -> dict[str, Any]:
     return dict(json.loads(packet.model_dump_json()))
 
 
-def at(data: Any, path: Path) -> Any:
+def at(data: Any, path: FieldPath) -> Any:
     for step in path:
         data = data[step]
     return data
 
 
-def leaves(value: Any, path: Path = ()) -> Iterator[Path]:
+def leaves(value: Any, path: FieldPath = ()) -> Iterator[FieldPath]:
     """Yield the path of every text, number and yes/no that a page can print."""
     if isinstance(value, dict):
         for key, inner in value.items():
@@ -72,7 +72,7 @@ def leaves(value: Any, path: Path = ()) -> Iterator[Path]:
         yield path
 
 
-def lists(value: Any, path: Path = ()) -> Iterator[Path]:
+def lists(value: Any, path: FieldPath = ()) -> Iterator[FieldPath]:
     if isinstance(value, dict):
         for key, inner in value.items():
             yield from lists(inner, (*path, key))
@@ -86,7 +86,7 @@ _WITH_STAGES = ("warnings", "remarks", "checks")
 """Lists whose items say at which of four stages something is done."""
 
 
-def another(value: Any, path: Path) -> Any:
+def another(value: Any, path: FieldPath) -> Any:
     """Return another value that the field allows."""
     if isinstance(value, bool):
         return not value

@@ -7,7 +7,7 @@ from typing import Any
 
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.register.register import RegisterEntry
-from weld_packets.revisions.status.periods import phases, steady_days
+from weld_packets.revisions.status.periods import periods, unchanged_days
 from weld_packets.revisions.status.status import as_of, control_of
 from weld_packets.revisions.store.files import load_register
 
@@ -17,20 +17,20 @@ def chain(plant: Any) -> tuple[RegisterEntry, ...]:
 
 
 def test_an_order_without_releases_has_no_phase(plant: Any) -> None:
-    assert phases(chain(plant), "door-1") == ()
-    assert steady_days(chain(plant), date(2026, 3, 1)) == ("", "")
+    assert periods(chain(plant), "door-1") == ()
+    assert unchanged_days(chain(plant), date(2026, 3, 1)) == ("", "")
 
 
 def test_the_phase_of_a_day_says_what_is_said_for_that_day(plant: Any) -> None:
     plant.three()
     entries = chain(plant)
-    known = phases(entries, "door-1")
+    known = periods(entries, "door-1")
     for offset in range(40):
         day = date(2026, 3, 1) + timedelta(days=offset)
-        past = [phase for phase in known if phase.since <= str(day)]
+        past = [period for period in known if period.since <= str(day)]
         found = as_of(entries, "door-1", day).in_force
         assert (past[-1].found.in_force if past else ()) == found
-        for standing in past[-1].standings if past else ():
+        for standing in past[-1].statuses if past else ():
             control = control_of(entries, standing.revision, day)
             assert (standing.status, standing.superseded_by) == (control.status, control.superseded_by)
 
@@ -38,20 +38,20 @@ def test_the_phase_of_a_day_says_what_is_said_for_that_day(plant: Any) -> None:
 def test_standing_is_steady_from_the_last_turn_to_the_day_before_the_next(plant: Any) -> None:
     plant.three()
     entries = chain(plant)
-    turns = [phase.since for phase in phases(entries, "door-1")]
+    turns = [period.since for period in periods(entries, "door-1")]
     first = date.fromisoformat(turns[0])
-    assert steady_days(entries, first - timedelta(days=1)) == ("", str(first - timedelta(days=1)))
+    assert unchanged_days(entries, first - timedelta(days=1)) == ("", str(first - timedelta(days=1)))
     for turn, following in zip(turns, [*turns[1:], ""], strict=True):
         last = str(date.fromisoformat(following) - timedelta(days=1)) if following else ""
-        assert steady_days(entries, date.fromisoformat(turn)) == (turn, last)
+        assert unchanged_days(entries, date.fromisoformat(turn)) == (turn, last)
 
 
 def test_each_day_on_which_something_turns_begins_a_phase(plant: Any) -> None:
     plant.three()
-    found = phases(chain(plant), "door-1")
-    assert [phase.since for phase in found] == ["2026-03-02", "2026-03-09", "2026-03-16", "2026-03-20"]
-    assert [[each.revision for each in phase.found.in_force] for phase in found] == [["A"], ["B"], ["C"], []]
-    assert [(each.revision, each.status, each.superseded_by) for each in found[-1].standings] == [
+    found = periods(chain(plant), "door-1")
+    assert [period.since for period in found] == ["2026-03-02", "2026-03-09", "2026-03-16", "2026-03-20"]
+    assert [[each.revision for each in period.found.in_force] for period in found] == [["A"], ["B"], ["C"], []]
+    assert [(each.revision, each.status, each.superseded_by) for each in found[-1].statuses] == [
         ("A", "superseded", "B"),
         ("B", "superseded", "C"),
         ("C", "withdrawn", ""),
@@ -62,6 +62,6 @@ def test_days_between_two_turns_stand_alike(plant: Any) -> None:
     plant.release(day=2, effective=Effective(kind="date", start="2026-03-05"))
     plant.release(plant.titled("next"), 9)
     entries = chain(plant)
-    assert steady_days(entries, date(2026, 3, 4)) == ("", "2026-03-04")
-    assert steady_days(entries, date(2026, 3, 5)) == ("2026-03-05", "2026-03-08")
-    assert steady_days(entries, date(2026, 3, 30)) == ("2026-03-09", "")
+    assert unchanged_days(entries, date(2026, 3, 4)) == ("", "2026-03-04")
+    assert unchanged_days(entries, date(2026, 3, 5)) == ("2026-03-05", "2026-03-08")
+    assert unchanged_days(entries, date(2026, 3, 30)) == ("2026-03-09", "")

@@ -123,7 +123,7 @@ def test_all_reasons_are_told_at_once(plant: Any) -> None:
 
 
 def test_marks_run_out_only_after_the_last_one(plant: Any, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("weld_packets.revisions.records.revision_letters.MARKS", ("A",))
+    monkeypatch.setattr("weld_packets.revisions.records.revision_letters.REVISION_LETTERS", ("A",))
     plant.release()
     ((_, message),) = refusals(plant, plant.titled("new"))
     assert "all revision marks" in message

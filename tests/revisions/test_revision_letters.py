@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 from weld_packets.errors import OutOfRangeError
-from weld_packets.revisions.records.revision_letters import LETTERS, MARKS, next_mark, position
+from weld_packets.revisions.records.revision_letters import LETTERS, REVISION_LETTERS, next_letter, position
 
 
 def test_letters_that_look_like_digits_or_blanks_are_left_out() -> None:
@@ -11,7 +11,7 @@ def test_letters_that_look_like_digits_or_blanks_are_left_out() -> None:
 
 
 def test_there_are_420_marks_and_each_is_used_once() -> None:
-    assert len(MARKS) == len(set(MARKS)) == 420
+    assert len(REVISION_LETTERS) == len(set(REVISION_LETTERS)) == 420
 
 
 @pytest.mark.parametrize(
@@ -19,12 +19,12 @@ def test_there_are_420_marks_and_each_is_used_once() -> None:
     [("", "A"), ("A", "B"), ("H", "J"), ("N", "P"), ("R", "T"), ("W", "Y"), ("Y", "AA"), ("AY", "BA"), ("YW", "YY")],
 )
 def test_the_next_mark_skips_unused_letters(last: str, following: str) -> None:
-    assert next_mark(last) == following
+    assert next_letter(last) == following
 
 
 def test_after_the_last_mark_there_is_none() -> None:
     with pytest.raises(OutOfRangeError, match="all revision marks from A to YY are used"):
-        next_mark("YY")
+        next_letter("YY")
 
 
 @pytest.mark.parametrize("text", ["I", "a", "1", "AAA", "-"])

@@ -166,3 +166,12 @@ def test_the_whole_site_holds_together_and_is_the_same_bytes_each_time(
     assert one == other
     index = json.loads(one["search/search_index.json"])
     assert not [doc for doc in index["docs"] if doc["location"].startswith("rev-")]
+
+
+def test_the_sources_of_a_release_name_both_digests_and_the_code(module_plant: Any) -> None:
+    entry = module_plant.archive().register.entries[-1]
+    plan = plan_released_site(module_plant.history(20))
+    (sources,) = [page.html for page in plan.pages if page.path == "sources.html"]
+    assert f"<dt>Record digest (SHA-256)</dt><dd><small>{entry.record_digest}</small>" in sources
+    assert f"<dt>Packet digest (as approved)</dt><dd><small>{entry.packet_digest}</small>" in sources
+    assert f"weld-cell-packets 0.2.0, commit {'0' * 40}" in sources

@@ -9,6 +9,7 @@ import pytest
 from weld_packets.errors import SourceError
 from weld_packets.model.approved_tables import TABLE_KINDS
 from weld_packets.model.order import Order
+from weld_packets.model.processes import written
 from weld_packets.sources.orders.enclosures import SPOT_COLUMNS
 from weld_packets.sources.orders.orders import SourcedOrder
 from weld_packets.sources.orders.seam_sheet import SEAM_COLUMNS
@@ -29,6 +30,8 @@ def named(one: Renamed) -> str:
 def allowed(record: type, one: Renamed) -> set[str]:
     """Return the keys that the model allows where a key out of use would be."""
     steps = [0 if step == EACH else step.split("|")[-1] for step in one.within]
+    if steps[:2] == ["operations", 0]:
+        return {key for family in written() for key in keys_at(family.operation, steps[2:])}
     return set(keys_at(record, ["rows", 0] if steps == ["columns"] else steps))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from weld_packets.revisions.register.signing import holds, public_of, sign
+from weld_packets.revisions.register.signing import holds, public_of, signature_of
 
 VECTORS = {
     "TEST 1": (
@@ -39,7 +39,7 @@ def test_public_key(secret: bytes, public: bytes, message: bytes, signature: byt
 
 @vectors
 def test_signature(secret: bytes, public: bytes, message: bytes, signature: bytes) -> None:
-    assert sign(secret, message) == signature
+    assert signature_of(secret, message) == signature
     assert holds(public, signature, message)
     assert not holds(public, signature, message + b"\x00")
     assert not holds(public, signature[:-1] + bytes([signature[-1] ^ 1]), message)

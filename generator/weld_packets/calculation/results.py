@@ -1,4 +1,4 @@
-"""What the process room hands on: the settings of welds that are set alike, and of a whole operation."""
+"""What the process room hands on: the settings of welds with equal settings, and of a whole operation."""
 
 from __future__ import annotations
 

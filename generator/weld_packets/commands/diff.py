@@ -12,7 +12,7 @@ import click
 
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
-from weld_packets.revisions.differences.changes import in_lines
+from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.queries.archive import compare
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.tables.tables import load_workspace
@@ -32,4 +32,4 @@ def command(root: Path, order: str, before: str, after: str) -> None:
 def diff_lines(root: Path, slug: str, before: str, after: str) -> list[str]:
     """Return every difference between two revisions, or a revision and the draft; empty where there is none."""
     packet = draft(load_workspace(root), slug) if _DRAFT in (before, after) else None
-    return list(in_lines(compare(open_archive(root / INSTRUCTIONS), slug, before, after, packet)))
+    return list(change_lines(compare(open_archive(root / INSTRUCTIONS), slug, before, after, packet)))

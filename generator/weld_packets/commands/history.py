@@ -12,8 +12,8 @@ import click
 
 from weld_packets.commands.shared.archive import archive_of
 from weld_packets.commands.shared.plant import in_plant, print_lines
-from weld_packets.revisions.differences.changes import in_lines
-from weld_packets.revisions.queries.archive import order_history
+from weld_packets.revisions.differences.changes import change_lines
+from weld_packets.revisions.queries.archive import order_history, released_record
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.store.clock import moment_now
 
@@ -27,11 +27,15 @@ def command(root: Path, order: str) -> None:
 
 def history_lines(root: Path, slug: str) -> Iterator[str]:
     """Yield the history of an order, oldest record first; raise SourceError where there is no such order."""
-    for row in order_history(archive_of(root, slug), slug, moment_now().date()):
+    archive = archive_of(root, slug)
+    rows = order_history(archive, slug, moment_now().date())
+    for row, entry in zip(rows, archive.register.of(slug), strict=True):
+        code = released_record(archive, entry).code
         what = "released" if row.kind == "release" else "withdrawn"
         superseded = f" by {row.superseded_by}" if row.superseded_by else ""
         yield f"revision {row.revision} {what} {row.recorded_at}: {row.status}{superseded}"
         yield f"  effective from {row.effective_from}; author {row.author}; approver {row.approver}"
         yield f"  why: {row.reason}"
         yield f"  record {short(row.record_digest)}" + (f", signed with {row.signed_with}" if row.signed_with else "")
-        yield from (f"  {line}" for line in in_lines(row.changes))
+        yield f"  made by packets {code.version}, commit {code.commit}"
+        yield from (f"  {line}" for line in change_lines(row.changes))

@@ -115,7 +115,7 @@ PROCESSES: dict[str, Process] = {
 """Every process that an order or a table may name. Adding one of a known family is one entry here, and its tables."""
 
 FAMILIES: dict[str, str] = {"spot": "weld_packets.processes.spot", "arc": "weld_packets.processes.arc"}
-"""The module of each family, whose ``FAMILY`` answers; lists of a run stand in this order of families."""
+"""The module of each family, whose ``FAMILY`` answers; lists of a run are in this order of families."""
 
 
 def process(number: str) -> Process:
@@ -248,7 +248,7 @@ def family(name: str) -> Written:
 
 
 def written_for(number: object) -> Written | None:
-    """Return the family of a process by what stands for its number in a source; None for anything else."""
+    """Return the family of a process by what a source writes as its number; None for anything else."""
     found = PROCESSES.get(number) if isinstance(number, str) else None
     return None if found is None else family(found.family)
 

@@ -250,7 +250,7 @@ def _told(facts: Mapping[_Topic, Mapping[_Told, None]] | None, key: _Topic) -> _
 
 
 def _first_drafts() -> Iterator[Draft]:
-    yield Draft("Count and book the parts of the previous order.", see="Those still in fixtures come out below.")
+    yield Draft("Count and book the parts of the previous order.", see="Parts still in fixtures are taken out below.")
     yield Draft("Check that the previous order is complete.", see="Its last-off inspection is signed.", hold=True)
 
 

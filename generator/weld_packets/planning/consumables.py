@@ -33,7 +33,7 @@ MAXIMUM_EVENTS = 20_000
 """More of one consumable in one order than this is no list that anybody reads."""
 _SUM = "sum over the settings of this operation"
 _RATIO = "what one part takes, divided by what one lasts for; over coatings added"
-_LEFT = Remark(Weight.NOTE, "what falls due with the last part is left to the next order")
+_LEFT = Remark(Weight.NOTE, "a change due with the last part is left to the next order")
 
 
 def use(supply: Supply, start: Start, parts: int) -> Use:

@@ -28,12 +28,12 @@ WELD = Name("weld_time", "Welding time on one part", "t_w", kinds.DURATION)
 MOVE = Name("move_time", "Moving time on one part", "t_m", kinds.DURATION)
 WAIT = Name("wait_time", "Waiting for the other robot on one part", "t_q", kinds.DURATION)
 ROBOT = Name("robot_time", "Time of this robot on one part", "t_robot", kinds.DURATION)
-SHARE = Name("arc_share", "Share of the operation's time with the arc on", "X_arc", kinds.SHARE)
+SHARE = Name("arc_share", "Arc-on share of the operation's time", "X_arc", kinds.SHARE)
 LOAD = Name("load_time", "Time to change the part", "t_l", kinds.DURATION)
 ROW = Name("operation_time", "Time of this operation for one part", "t_cycle", kinds.DURATION)
 
-_UNCOUNTED = Remark(Weight.NOTE, "the ways from and to the waiting place are not counted; each weld has its approach")
-_COUNTED = Remark(Weight.NOTE, "the ways from and to the waiting place are counted; each weld has its approach")
+_UNCOUNTED = Remark(Weight.NOTE, "moves from and to the waiting place are not counted; each weld has its approach")
+_COUNTED = Remark(Weight.NOTE, "moves from and to the waiting place are counted; each weld has its approach")
 ESTIMATED = 0.1
 """Share of itself to which times of loading, moving and starting are known: they are estimates of the trade."""
 _Pass = tuple[Point, Point]
@@ -113,8 +113,8 @@ def _robot_plan(
     share = arc_share.work(arc_time=burning, time_of_operation=value_of(operation))
     planned = plant.duty_planning_share
     burnt = with_unit(plain(beside(share.result, planned, "%", Decimal(1))[0]), "%")
-    share_text = f"the arc burns for {burnt} of the operation's time"
-    text = f"{share_text}; at most {as_written(planned)}, the share that the works plans its power sources for"
+    most = f"at most {as_written(planned)}, the share for which the plant plans its power sources"
+    text = f"arc on {burnt} of the operation's time; {most}"
     passed = magnitude(share.result, "%") <= magnitude(planned, "%")
     verdict = Verdict("arc_share", name, text, passed, "table of plant, duty planning share")
     return RobotPlan(
@@ -130,7 +130,8 @@ def _weld_figure(robot: Robot, found: OperationResult) -> Figure:
     overhead = Given("time of each weld besides", robot.weld_overhead, "s", robot.times_source)
     spread = hypot(*(moved(work, {"overhead": ESTIMATED}, "s") for work in works))
     text = known_to(exact(seconds, "s"), Decimal(spread))
-    remark = Remark(Weight.NOTE, f"sum over {len(works)} groups of welds that are set alike")
+    groups = "1 group" if len(works) == 1 else f"{len(works)} groups"
+    remark = Remark(Weight.NOTE, f"sum over {groups} of welds with equal settings")
     trace: tuple[Step, ...] = (overhead, *works)
     figure = Figure(WELD.key, WELD.label, WELD.symbol, WELD.kind, "s", seconds, text, trace=trace, remarks=(remark,))
     return replace(figure, spread=spread)

@@ -90,9 +90,9 @@ SENTENCES: tuple[tuple[str, Mapping[str, Any], Mapping[str, Any]], ...] = (
     ("After a collision, check the tool centre points", BESIDE, {}),
     # coming out
     ("Take tools, gauges", {"running": False}, {"tools": "out"}),
-    ("Count everybody out with the gate in your hand, and close it", {"lock": False, "drives": "none"},
+    ("Stand at the gate, count everybody out, and close it", {"lock": False, "drives": "none"},
      {"inside": 0, "out": True, "gate": "closed"}),
-    ("Count everybody out", {"gate": "open", "lock": False, "drives": "none", "tools": "out"},
+    ("Stand at the gate and count everybody out", {"gate": "open", "lock": False, "drives": "none", "tools": "out"},
      {"inside": 0, "out": True}),
     ("Close the gate", {"inside": 0, "out": True, "lock": False}, {"gate": "closed"}),
     ("Load the components on their stops", {"mode": "manual", "gate": "open", "running": False, "drives": "none",

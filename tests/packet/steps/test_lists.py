@@ -333,7 +333,7 @@ def test_clamps_are_closed_one_by_one_in_their_order(make: Any) -> None:
     (view,) = make.views(make.spot_operation(clamps=["K1 panel", "K2 strip"]))
     closed = [(step.do, step.value, step.see) for step in prove_steps(view, ()) if step.do.startswith("Close clamp")]
     assert closed == [
-        ("Close clamp 1 of 2, hands out.", "K1 panel", "It is fully home."),
+        ("Close clamp 1 of 2, hands out.", "K1 panel", "It is fully closed."),
         ("Close clamp 2 of 2, hands out.", "K2 strip", "No gap opens between the components."),
     ]
 
@@ -358,7 +358,7 @@ def test_first_part_is_a_hold_point(views: Any) -> None:
 def test_a_start_loads_first_takes_tools_out_and_counts_last_at_the_gate(views: Any) -> None:
     order = ["Check that inspection has accepted", "Open the gate", "Load the fixture",
              "Open the cylinder valve slowly", "Switch the fume extraction",
-             "Close the curtain", "Take tools", "Count everybody out with the gate in your hand", "Close the gate",
+             "Close the curtain", "Take tools", "Stand at the gate and count everybody out", "Close the gate",
              "Turn the mode switch to automatic", "Reset from outside", "Enable welding",
              "Read the part programs back", "Set the part counter", "Press cycle start"]  # fmt: skip
     steps = start_steps(views[0], ())

@@ -57,7 +57,7 @@ def end_of(drafts: Iterable[Draft], start: CellState) -> CellState:
 
 def lists_of(view: OperationView) -> Iterator[tuple[str, tuple[Draft, ...], CellState]]:
     """Yield every list of one operation with the state in which it begins."""
-    yield "set up", tuple(set_up_drafts(view, whole(view))), AS_FOUND
+    yield "set up", tuple(set_up_drafts(view, *whole(view))), AS_FOUND
     yield "prove", tuple(prove_drafts(view)), SET_UP
     yield "start", tuple(start_drafts(view)), PROVED
     for called in called_for((view,)):
@@ -75,7 +75,7 @@ def check_lists(view: OperationView) -> None:
             assert (end.lock, end.power_lock, end.inside, end.energy) == ("off", "off", "nobody", "on"), name
             assert end.tools == "outside", name
         assert (end.wire, end.caps) == ("threaded", "ready"), name
-    assert end_of(set_up_drafts(view, whole(view)), AS_FOUND) == SET_UP
+    assert end_of(set_up_drafts(view, *whole(view)), AS_FOUND) == SET_UP
     assert end_of(prove_drafts(view), SET_UP) == PROVED
     assert end_of(start_drafts(view), PROVED) == RUNNING
 
@@ -257,7 +257,7 @@ def test_both_ways_of_dressing_are_in_the_demo(packets: tuple[Packet, ...]) -> N
 
 def test_a_list_without_its_count_is_refused(make: Any) -> None:
     view = _view(make, "135", "power", 1, [], named=True)
-    drafts = [step for step in prove_drafts(view) if not step.do.startswith("Count everybody out")]
+    drafts = [step for step in prove_drafts(view) if not step.do.startswith("Stand at the gate and count")]
     with pytest.raises(UnsafeSequenceError, match="close the gate: needs inside nobody"):
         placed(drafts, (), SET_UP)
 

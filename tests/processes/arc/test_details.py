@@ -168,7 +168,7 @@ def test_a_root_gap_says_what_it_costs(bench: Any) -> None:
     )
     assert said(found["root_gap"]) == "at most 0.5 mm"
     assert found["root_gap"].source == "robots"
-    assert said(found["gap_cost"]) == "such a gap leaves a throat of 2.1 mm, (z - g)/√2, of the leg required"
+    assert said(found["gap_cost"]) == "2.1 mm; (z - g)/√2 of the required leg"
 
 
 def test_a_gap_is_said_to_be_added_to_the_leg_only_where_it_may_be_so_wide(bench: Any) -> None:

@@ -136,7 +136,7 @@ def test_angles_come_from_the_order_before_the_schedule(bench: Any) -> None:
 
 @pytest.mark.parametrize(("angle", "warned"), [("60°", False), ("61°", True), ("-45°", True)])
 def test_an_angle_far_from_the_schedules_is_warned_of(bench: Any, angle: str, *, warned: bool) -> None:
-    """BOC 250C machine manual: butt ± 15°."""
+    """A power-source maker's manual: butt ± 15°."""
     (settings,) = FAMILY.compute(bench.operation(bench.seam("S1") | {"work angle": angle}), bench.approved()).settings
     assert bool(bench.warnings(settings.figure("work_angle"))) is warned
 

@@ -140,7 +140,7 @@ def test_of_two_spacing_charts_the_greater_pitch_and_overlap_hold(build: Any) ->
         "6.0",
     ]
     pitch = found.figure("minimum_pitch")
-    assert pitch.remarks[0].text == "the greater of what the charts ask: stricter holds over pitches"
+    assert pitch.remarks[0].text == "the largest value of the two charts: stricter"
     assert [getattr(step, "table", "") for step in pitch.trace] == ["pitches", "stricter", ""]
 
 

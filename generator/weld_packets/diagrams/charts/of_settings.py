@@ -62,7 +62,7 @@ def load_charts(settings: WeldSettings) -> tuple[Picture, ...]:
         set_words=f"{set_text(current)} and {set_text(time)}",
     )
     caption = (
-        "Below the lower curve a weld may be cold, above the upper one metal may be thrown out. "
+        "Below the lower curve a weld may be cold, above the upper one metal may be expelled. "
         "Stay in the shaded field when you change either."
     )
     return (load_picture(anchor(settings.key, "load"), load, caption),)

@@ -117,7 +117,11 @@ class Changeover(Plain):
 
 
 class Control(Plain):
-    """What document control says of a packet; the same packet may be a draft today and in force tomorrow."""
+    """What document control says of a packet; the same packet may be a draft today and in force tomorrow.
+
+    ``digest`` is that of the record; of a draft, which has none, that of the packet. ``packet_digest`` is what was
+    approved, ``code`` the program that made the record; both are empty for a draft.
+    """
 
     revision: str
     status: Literal["draft", "in force", "superseded", "withdrawn", "not yet in force"]
@@ -128,6 +132,8 @@ class Control(Plain):
     reason: str = ""
     released_on: str = ""
     digest: str
+    packet_digest: str = ""
+    code: str = ""
 
 
 class CellStart(Plain):

@@ -22,7 +22,7 @@ def _drafts(view: OperationView) -> Iterator[Draft]:
     call = call_words(view.approved.plant.supervisor)
     yield Draft(
         "Read revision and status at the head of this page.",
-        see=f"In force. With any other status, stop and call {call}.",
+        see=f"It must read IN FORCE. With any other status, stop and call {call}.",
     )
     yield Draft(
         "Compare the order number with the job card.", see=f"{order.part.number}, {order.part.name}", value=order.order

@@ -109,10 +109,10 @@ def count_out_to_automatic() -> Iterator[Draft]:
         acts=(acts.TAKE_OUT_TOOLS,),
     )
     yield Draft(
-        "Count everybody out with the gate in your hand.",
+        "Stand at the gate and count everybody out.",
         see="As many came out as went in. Nobody is behind the fixture or under the table.",
         topics=("start",),
         acts=(acts.LEAVE, acts.COUNT_OUT),
     )
-    yield Draft("Close the gate.", see="Nobody passes it any more.", acts=(acts.CLOSE_GATE,))
+    yield Draft("Close the gate.", see="Nobody enters after this.", acts=(acts.CLOSE_GATE,))
     yield from to_automatic("Nobody is inside. Both robots stand at home.")

@@ -152,7 +152,7 @@ def _load() -> Iterator[Draft]:
         acts=(acts.ENTER, acts.LOAD_PART),
     )
     yield Draft(
-        "Count everybody out with the gate in your hand, and close it.",
+        "Stand at the gate, count everybody out, and close it.",
         see="Nobody is inside.",
         topics=("start",),
         acts=(acts.LEAVE, acts.COUNT_OUT, acts.CLOSE_GATE),

@@ -92,7 +92,7 @@ def _alone(view: OperationView) -> Iterator[Draft]:
     )
     yield Draft(
         "Send everyone else out and go in alone, key and pendant in hand.",
-        see="Your way out is clear.",
+        see="Your escape route is clear.",
         acts=(acts.SEND_OUT,),
     )
 
@@ -438,7 +438,7 @@ def _clamps(clamps: Sequence[str]) -> Iterator[Draft]:
     if not clamps:
         yield Draft("Close every clamp, hands out.", see=shut, topics=("clamps",))
     for number, clamp in enumerate(clamps, start=1):
-        see = shut if number == len(clamps) else "It is fully home."
+        see = shut if number == len(clamps) else "It is fully closed."
         yield Draft(f"Close clamp {number} of {len(clamps)}, hands out.", see=see, value=clamp, topics=("clamps",))
 
 

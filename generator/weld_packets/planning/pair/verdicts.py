@@ -12,7 +12,7 @@ from weld_packets.units import exact, plain, quantity, rounded, with_unit
 from weld_packets.units.digits import TENTH, WHOLE
 
 TOOL_POINTS = (
-    "Distance of tool points only: the robots' robots, cables and clamps are not looked at. "
+    "Distance of tool points only: robot arms, cables and clamps are not checked. "
     "Prove it in the dry cycles, at low speed override."
 )
 
@@ -24,16 +24,12 @@ def pair_verdicts(pair: PairPlan | NotChecked, found: OperationResult) -> tuple[
 
 
 def wait_remark(pair: PairPlan) -> tuple[Remark, ...]:
-    """Return what limits the waits of a plan, and what they would be to the millisecond."""
+    """Return what limits the waits of a plan."""
     told = []
     if not pair.is_best:
         told.append("not proved to be the shortest: the search over retreats to the waiting place was ended")
     if pair.without_zones is not None:
-        exactly, under = seconds(pair.without_zones), seconds(pair.ends)
-        told.append(
-            f"both robots are done after {under}; {exactly} if every start were kept to the millisecond, which no "
-            "speed override and no stop allows, so that it is not used"
-        )
+        told.append(f"both robots are done after {seconds(pair.ends)}")
     return tuple(Remark(Weight.NOTE, text, reader="auditor") for text in told)
 
 

@@ -199,8 +199,8 @@ def _gap(ask: Ask, found: _Figures, approved: ApprovedTables) -> Iterator[Detail
     yield Detail("root_gap", "Root gap", tuple(words), "; ".join(filter(None, sources)))
     left = found.get(AT_GAP.key)
     if left is not None and left.value is not None:
-        kept = ("such a gap leaves a throat of ", _read(left), ", (z - g)/√2, of the leg required")
-        yield Detail("gap_cost", "Cost of the gap", kept, str(GAP_COST))
+        kept = (_read(left), "; (z - g)/√2 of the required leg")
+        yield Detail("gap_cost", "Throat left at the maximum gap", kept, str(GAP_COST))
 
 
 def _read(figure: Figure) -> Said:

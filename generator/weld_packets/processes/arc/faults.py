@@ -73,7 +73,7 @@ def _technique(seam: Seam) -> Iterator[Fault]:
         message = f"a {seam.joint} has no edge that is melted along"
         yield Fault(("edge",), seam.edge, message, "remove 'edge': it is for a lap fillet")
     elif seam.edge is not None and seam.edge not in seam.components:
-        known = f"known are: {', '.join(sorted(seam.components))}"
+        known = f"allowed: {', '.join(sorted(seam.components))}"
         yield Fault(("edge",), seam.edge, "there is no component of this seam of this name", known)
     if seam.flush is not None and seam.joint != "square butt":
         message = f"the components of a {seam.joint} do not lie in one plane"

@@ -18,7 +18,7 @@ from weld_packets.processes.arc.asked import ArcMachine, Ask
 from weld_packets.processes.arc.wire.use import allowed_duty
 from weld_packets.units import Quantity, as_written, kinds, magnitude, plain, shown, with_unit
 
-DUTY = Name("allowed_duty", "Duty that the power source stands", "X", kinds.SHARE)
+DUTY = Name("allowed_duty", "Permissible duty cycle of the power source", "X", kinds.SHARE)
 LOAD_VOLTAGE = Name("load_voltage", "Conventional load voltage", "U_2", kinds.VOLTAGE)
 SPREAD = Source("spread of published charts about 14 V + 0.05 I", "5 V", Standing.COMMON_PRACTICE)
 VOLTAGE_SPREAD = 5.0

@@ -283,7 +283,8 @@ def _moved(dial: Dial, steps: int) -> tuple[Remark, ...]:
     if abs(steps - middle) <= 1:
         return ()
     told = with_unit(plain(dial.number(round(middle))), dial.setting.unit)
-    words = f"not {told}, at the chart's middle: travel speed would lie outside its range or too near an end"
+    reason = "travel speed would be outside its range or within two steps of an end"
+    words = f"{told}, the middle of the chart, is not used: {reason}"
     return (Remark(Weight.NOTE, words),)
 
 

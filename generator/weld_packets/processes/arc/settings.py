@@ -50,7 +50,7 @@ from weld_packets.processes.arc.wire.wire_data import WireData, wire_data
 from weld_packets.units import kinds, quantity
 
 VOLTAGE = Name("arc_voltage", "Arc voltage", "U", kinds.VOLTAGE)
-DISTANCE = Name("contact_distance", "Contact tip to work", "L", kinds.LENGTH)
+DISTANCE = Name("contact_distance", "Contact tip to work distance", "L", kinds.LENGTH)
 RUNS = Name("runs", "Passes", "n", kinds.NUMBER)
 
 PULSED = Source("ISO/TR 18491", "methods B and C for pulsed arcs", Standing.FROM_MEMORY)

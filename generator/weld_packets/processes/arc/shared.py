@@ -49,7 +49,7 @@ HEAT = Name("heat_input", "Heat input", "Q", kinds.HEAT)
 USUAL_HEAT = (0.1, 2.0)
 COURSE = Source("TWI, MIG/MAG welding course text", "heat input 0.1 to 2 kJ/mm")
 _UNUSUAL = Remark(Weight.WARNING, "outside the usual 0.1 to 2 kJ/mm", COURSE, SECTION)
-ANGLES = Source("BOC 250C machine manual", "butt ± 15°, fillet at 45°")
+ANGLES = Source("a power-source maker's manual", "butt ± 15°, fillet at 45°")
 MAXIMUM_TURN = 15.0
 """Degrees by which an order may turn the torch from the schedule's angle without a warning."""
 

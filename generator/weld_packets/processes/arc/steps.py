@@ -151,7 +151,7 @@ def tip_and_end(view: View, robots: str, distance: str) -> Iterator[Draft]:
 def distance_of(views: Iterable[View]) -> str:
     """Return contact tip to work distance of some operations; empty where they do not share one."""
     found = {amount for view in views for amount in view.amounts("contact_distance")}
-    return f"contact tip to work {found.pop()}" if len(found) == 1 else ""
+    return f"contact tip to work distance {found.pop()}" if len(found) == 1 else ""
 
 
 # ---------------------------------------------------------------- gas
@@ -260,7 +260,7 @@ def _new_tip(views: Sequence[View], kit: Kit) -> Iterator[Draft]:
     yield tip_off(ROBOT)
     yield from tip_and_end(views[0], ROBOT, distance_of(views))
     yield from kit.take_lock_off()
-    yield from kit.run_again("the tip change")
+    yield from kit.run_again("the contact-tip change")
 
 
 def gas_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:

@@ -37,7 +37,7 @@ _EN_1993 = Source("EN 1993-1-3", "8.4, diameter of a resistance weld", Standing.
 _SHARE_OF_SHEET = Source("share of the thickness of the sheet", standing=Standing.GEOMETRY)
 _GROWN = Source("share of the chart's cap face", "the table that states the share cites its own source")
 _HEATING = Source(
-    "NEC 630.11(A)", "arc welders: multipliers follow the square root of the duty; 630.31 alike, from memory"
+    "NEC 630.11(A)", "arc welders: multipliers follow the square root of the duty; 630.31 likewise, from memory"
 )
 SUMMED = Source("sum of times", standing=Standing.GEOMETRY)
 

@@ -84,8 +84,8 @@ def _read(tables: Sequence[SpotSpacing], column: str, at: Quantity) -> list[Look
 def _compared(lookups: Sequence[Lookup]) -> tuple[Remark, ...]:
     if len(lookups) == 1:
         return ()
-    others = " and ".join(lookup.table for lookup in lookups[:-1])
-    words = f"the greater of what the charts ask: {lookups[-1].table} holds over {others}"
+    charts = "two" if len(lookups) == 2 else str(len(lookups))  # noqa: PLR2004 (a number in words)
+    words = f"the largest value of the {charts} charts: {lookups[-1].table}"
     return (Remark(Weight.NOTE, words, _CLOSER),)
 
 

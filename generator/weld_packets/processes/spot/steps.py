@@ -190,7 +190,7 @@ def cap_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
 
 def _new_caps(view: View, robot: Robot, kit: Kit) -> Iterator[Draft]:
     yield kit.go_in()
-    yield Draft("Take the part out of the fixture.", see="The coupons need the room.", acts=(acts.UNLOAD,))
+    yield Draft("Take the part out of the fixture.", see="The coupons need its place.", acts=(acts.UNLOAD,))
     yield from caps_locked(view, [robot], ROBOT)
     yield from kit.take_lock_off()
     yield from caps_energised(ROBOT)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-Path = tuple[str, ...]
+FieldPath = tuple[str, ...]
 """Names of fields and keys of items from the packet down to what changed."""
 Where = tuple[str, ...]
 """The same in words, from the operation down."""
@@ -16,7 +16,7 @@ class Change:
     """One difference. ``where`` is its place in words; ``paths`` are the places in the packet that differ."""
 
     where: Where
-    paths: tuple[Path, ...]
+    paths: tuple[FieldPath, ...]
 
     @property
     def saying(self) -> str:
@@ -45,7 +45,7 @@ class SettingChanged(Change):
 
 
 @dataclass(frozen=True)
-class FiguresRetraced(Change):
+class CalculationChanged(Change):
     """Figures keep their values but come about in another way."""
 
     labels: tuple[str, ...]
@@ -175,7 +175,7 @@ class Reordered(Change):
 
 
 @dataclass(frozen=True)
-class Recited(Change):
+class TableRevisionCited(Change):
     """Texts and traces that name another revision of a table and are otherwise the same."""
 
     tables: tuple[str, ...]
@@ -186,7 +186,7 @@ class Recited(Change):
         return f"{'; '.join(self.tables)}: named so in {len(self.paths)} places that are otherwise the same"
 
 
-def in_lines(changes: Iterable[Change]) -> tuple[str, ...]:
+def change_lines(changes: Iterable[Change]) -> tuple[str, ...]:
     """Return the changes line by line, in one line what reads the same in several places."""
     places: dict[str, list[Where]] = {}
     for change in changes:

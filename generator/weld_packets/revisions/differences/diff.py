@@ -10,17 +10,17 @@ from weld_packets.packet.settings.checks import warnings_of
 from weld_packets.revisions.differences.changes import (
     Added,
     Altered,
+    CalculationChanged,
     Change,
-    FiguresRetraced,
-    Recited,
     Redrawn,
     Removed,
     Reordered,
     SettingChanged,
+    TableRevisionCited,
 )
-from weld_packets.revisions.differences.list_items import NAMINGS, Place, field_words
-from weld_packets.revisions.differences.sentence_pairs import paired
-from weld_packets.revisions.differences.table_revisions import cited_anew, revised_tables
+from weld_packets.revisions.differences.list_items import ITEM_NAMES, Location, field_words
+from weld_packets.revisions.differences.sentence_pairs import pair_sentences
+from weld_packets.revisions.differences.table_revisions import revised_tables, with_new_revisions
 from weld_packets.revisions.differences.trace_reasons import amount_words, both_amounts, trace_reasons
 from weld_packets.revisions.differences.weld_changes import weld_changes
 
@@ -29,7 +29,7 @@ _Keyed = dict[tuple[str, int], Plain]
 
 def diff(old: Packet, new: Packet) -> tuple[Change, ...]:
     """Return every difference between two packets in the order in which a reader meets them; none for equal ones."""
-    changes = list(_fields(old, new, Place()))
+    changes = list(_fields(old, new, Location()))
     told, recited = _without_recited(changes, old, new)
     return (*_retraced_together(told), *recited)
 
@@ -39,14 +39,14 @@ def _without_recited(changes: list[Change], old: Packet, new: Packet) -> tuple[l
     tables = revised_tables(old, new)
     if not tables:
         return changes, []
-    remaining = {path for change in _fields(cited_anew(old, tables), new, Place()) for path in change.paths}
+    remaining = {path for change in _fields(with_new_revisions(old, tables), new, Location()) for path in change.paths}
     told = [change for change in changes if remaining.intersection(change.paths)]
     paths = tuple(path for change in changes if not remaining.intersection(change.paths) for path in change.paths)
     words = tuple(f"table {table.table} revision {table.before} -> {table.after}" for table in tables)
-    return told, [Recited((), paths, words)] if paths else []
+    return told, [TableRevisionCited((), paths, words)] if paths else []
 
 
-def _compare(old: object, new: object, at: Place) -> Iterator[Change]:
+def _compare(old: object, new: object, at: Location) -> Iterator[Change]:
     if old == new:
         return
     if isinstance(old, tuple) and isinstance(new, tuple):
@@ -59,7 +59,7 @@ def _compare(old: object, new: object, at: Place) -> Iterator[Change]:
         yield Altered(at.where, (at.path,), at.what, _scalar(old), _scalar(new))
 
 
-def _records(old: Plain, new: Plain, at: Place) -> Iterator[Change]:
+def _records(old: Plain, new: Plain, at: Location) -> Iterator[Change]:
     match old, new:
         case Value(), Value():
             yield from _values(old, new, at)
@@ -75,7 +75,7 @@ def _records(old: Plain, new: Plain, at: Place) -> Iterator[Change]:
             yield from _fields(old, new, at)
 
 
-def _fields(old: Plain, new: Plain, at: Place, without: Iterable[str] = ()) -> Iterator[Change]:
+def _fields(old: Plain, new: Plain, at: Location, without: Iterable[str] = ()) -> Iterator[Change]:
     for name in type(old).model_fields:
         before, after = getattr(old, name), getattr(new, name)
         if name == "svg" and before != after:
@@ -85,12 +85,12 @@ def _fields(old: Plain, new: Plain, at: Place, without: Iterable[str] = ()) -> I
             yield from _compare(before, after, at.into(name, words))
 
 
-def _values(old: Value, new: Value, at: Place) -> Iterator[Change]:
+def _values(old: Value, new: Value, at: Location) -> Iterator[Change]:
     because = trace_reasons(old.trace, new.trace)
     if (old.amount, old.outside) != (new.amount, new.outside):
         yield SettingChanged(at.where, (at.path,), new.label, *_figures(old, new), because)
     elif because:
-        yield FiguresRetraced(at.where, (at.path,), (new.label,), because)
+        yield CalculationChanged(at.where, (at.path,), (new.label,), because)
     yield from _fields(old, new, at, without={"amount", "outside", "trace"})
 
 
@@ -105,7 +105,7 @@ def _figure(value: Value) -> str:
     return ", ".join(text for text in texts if text) or "(nothing)"
 
 
-def _windows(old: Span, new: Span, at: Place) -> Iterator[Change]:
+def _windows(old: Span, new: Span, at: Location) -> Iterator[Change]:
     first, second = _window(old.low, old.high), _window(new.low, new.high)
     if first == second:
         first, second = _window(old.second_low, old.second_high), _window(new.second_low, new.second_high)
@@ -118,7 +118,7 @@ def _window(low: str, high: str) -> str:
     return f"{low or 'open'} to {high or 'open'}"
 
 
-def _appeared(old: object, new: object, at: Place) -> Change:
+def _appeared(old: object, new: object, at: Location) -> Change:
     kind = Removed if new is None else Added
     detail = new if old is None else old
     words = f" {_brief(detail)}" if isinstance(detail, Amount | Span) else ""
@@ -129,7 +129,7 @@ def _brief(shown: Amount | Span) -> str:
     return amount_words(shown) if isinstance(shown, Amount) else _window(shown.low, shown.high)
 
 
-def _lists(old: Sequence[object], new: Sequence[object], at: Place) -> Iterator[Change]:
+def _lists(old: Sequence[object], new: Sequence[object], at: Location) -> Iterator[Change]:
     if _are_named(old, new):
         yield from _named_lists(_keyed(old), _keyed(new), at)
     else:
@@ -137,10 +137,10 @@ def _lists(old: Sequence[object], new: Sequence[object], at: Place) -> Iterator[
 
 
 def _are_named(*lists: object) -> bool:
-    return any(isinstance(items, tuple) and items and type(items[0]) in NAMINGS for items in lists)
+    return any(isinstance(items, tuple) and items and type(items[0]) in ITEM_NAMES for items in lists)
 
 
-def _named_lists(old: _Keyed, new: _Keyed, at: Place) -> Iterator[Change]:
+def _named_lists(old: _Keyed, new: _Keyed, at: Location) -> Iterator[Change]:
     aliases = _aliases(old, new)
     old = {aliases.get(key, key): item for key, item in old.items()}
     for key in (key for key in old if key not in new):
@@ -176,12 +176,12 @@ def _alike(old: Plain, new: Plain) -> bool:
             return False
 
 
-def _told_lists(old: Sequence[object], new: Sequence[object], at: Place) -> Iterator[Change]:
+def _told_lists(old: Sequence[object], new: Sequence[object], at: Location) -> Iterator[Change]:
     """Compare steps and sentences, which are recognised by their text and their place in the sequence."""
     matcher = SequenceMatcher(None, [_told(item) for item in old], [_told(item) for item in new], autojunk=False)
     for _, start, end, other_start, other_end in matcher.get_opcodes():
         before, after = old[start:end], new[other_start:other_end]
-        pairs = paired([_told(item) for item in before], [_told(item) for item in after])
+        pairs = pair_sentences([_told(item) for item in before], [_told(item) for item in after])
         for index in (index for index in range(len(before)) if index not in pairs.values()):
             number = start + index + 1
             yield Removed(at.whole, ((*at.path, str(number)),), _quoted(before[index], number))
@@ -210,18 +210,18 @@ def _quoted(item: object, number: int) -> str:
 def _keyed(items: Sequence[object]) -> _Keyed:
     keyed: _Keyed = {}
     for item in (item for item in items if isinstance(item, Plain)):
-        key = NAMINGS[type(item)].key(item)
+        key = ITEM_NAMES[type(item)].key(item)
         keyed[(key, sum(1 for known in keyed if known[0] == key))] = item
     return keyed
 
 
-def _below(at: Place, key: tuple[str, int], item: Plain) -> Place:
+def _below(at: Location, key: tuple[str, int], item: Plain) -> Location:
     step: str = getattr(item, "key", key[0])
     return at.into(step if key[1] == 0 else f"{step}#{key[1] + 1}", _name(item))
 
 
 def _name(item: Plain) -> str:
-    return NAMINGS[type(item)].words(item)
+    return ITEM_NAMES[type(item)].words(item)
 
 
 def _scalar(value: object) -> str:
@@ -234,11 +234,11 @@ def _retraced_together(changes: list[Change]) -> list[Change]:
     """Return the changes with those figures of a place in one line that were traced anew for the same reasons."""
     together: dict[object, Change] = {}
     for change in changes:
-        place = (change.where, change.because) if isinstance(change, FiguresRetraced) else change
+        place = (change.where, change.because) if isinstance(change, CalculationChanged) else change
         other = together.get(place)
-        if isinstance(change, FiguresRetraced) and isinstance(other, FiguresRetraced):
+        if isinstance(change, CalculationChanged) and isinstance(other, CalculationChanged):
             labels, paths = (*other.labels, *change.labels), (*other.paths, *change.paths)
-            together[place] = FiguresRetraced(change.where, paths, labels, change.because)
+            together[place] = CalculationChanged(change.where, paths, labels, change.because)
         else:
             together[place] = change
     return list(together.values())

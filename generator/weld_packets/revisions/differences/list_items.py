@@ -7,66 +7,68 @@ from dataclasses import dataclass
 from typing import Any
 
 from weld_packets.packet import records as packet
-from weld_packets.revisions.differences.changes import Path
+from weld_packets.revisions.differences.changes import FieldPath
 
 
 @dataclass(frozen=True)
-class Naming:
+class ItemName:
     """What an item is recognised by in another revision, and what it is called."""
 
     key: Callable[[Any], str]
     words: Callable[[Any], str]
 
 
-NAMINGS: Mapping[type, Naming] = {
-    packet.OperationSheet: Naming(lambda operation: operation.name, lambda operation: f"operation {operation.number}"),
-    packet.SettingGroup: Naming(lambda group: group.key, lambda group: group.title),
-    packet.Value: Naming(lambda value: value.key, lambda value: value.label),
-    packet.Callout: Naming(lambda callout: callout.key, lambda callout: f"callout {callout.word}: {callout.hazard}"),
-    packet.OperationFact: Naming(lambda fact: fact.who, lambda fact: f"fact of {fact.who.lower()}"),
-    packet.ConsumableLine: Naming(
+ITEM_NAMES: Mapping[type, ItemName] = {
+    packet.OperationSheet: ItemName(
+        lambda operation: operation.name, lambda operation: f"operation {operation.number}"
+    ),
+    packet.SettingGroup: ItemName(lambda group: group.key, lambda group: group.title),
+    packet.Value: ItemName(lambda value: value.key, lambda value: value.label),
+    packet.Callout: ItemName(lambda callout: callout.key, lambda callout: f"callout {callout.word}: {callout.hazard}"),
+    packet.OperationFact: ItemName(lambda fact: fact.who, lambda fact: f"fact of {fact.who.lower()}"),
+    packet.ConsumableLine: ItemName(
         lambda line: f"{line.operation}/{','.join(line.robots)}/{line.what}",
         lambda line: f"{line.what} of {line.operation_name}",
     ),
-    packet.Check: Naming(lambda check: check.subject, lambda check: f"check {check.subject}"),
-    packet.Remark: Naming(lambda remark: remark.text, lambda remark: f"{remark.weight} “{remark.text}”"),
-    packet.OperationWarning: Naming(lambda warning: warning.text, lambda warning: f"warning “{warning.text}”"),
-    packet.WeldDetail: Naming(lambda detail: f"{detail.key}/{detail.of}", lambda detail: detail.label),
-    packet.WeldLimit: Naming(lambda limit: f"{limit.key}/{limit.of}", lambda limit: f"limit of {limit.name}"),
-    packet.Program: Naming(lambda program: program.robot, lambda program: f"program of {program.robot}"),
-    packet.CouponProgram: Naming(
+    packet.Check: ItemName(lambda check: check.subject, lambda check: f"check {check.subject}"),
+    packet.Remark: ItemName(lambda remark: remark.text, lambda remark: f"{remark.weight} “{remark.text}”"),
+    packet.OperationWarning: ItemName(lambda warning: warning.text, lambda warning: f"warning “{warning.text}”"),
+    packet.WeldDetail: ItemName(lambda detail: f"{detail.key}/{detail.of}", lambda detail: detail.label),
+    packet.WeldLimit: ItemName(lambda limit: f"{limit.key}/{limit.of}", lambda limit: f"limit of {limit.name}"),
+    packet.Program: ItemName(lambda program: program.robot, lambda program: f"program of {program.robot}"),
+    packet.CouponProgram: ItemName(
         lambda coupon: f"{coupon.robot}/{coupon.schedule}",
         lambda coupon: (
             f"coupon program of {coupon.robot}" + (f" for weld schedule {coupon.schedule}" if coupon.schedule else "")
         ),
     ),
-    packet.Picture: Naming(lambda picture: picture.key, lambda picture: f"diagram {picture.title}"),
-    packet.ComponentOutline: Naming(
+    packet.Picture: ItemName(lambda picture: picture.key, lambda picture: f"diagram {picture.title}"),
+    packet.ComponentOutline: ItemName(
         lambda outline: outline.component, lambda outline: f"outline of {outline.component}"
     ),
-    packet.ComponentLine: Naming(lambda part: part.key, lambda part: f"component {part.key}"),
-    packet.FaultLine: Naming(lambda fault: fault.sign, lambda fault: f"fault “{fault.sign}”"),
-    packet.InspectionLine: Naming(
+    packet.ComponentLine: ItemName(lambda part: part.key, lambda part: f"component {part.key}"),
+    packet.FaultLine: ItemName(lambda fault: fault.sign, lambda fault: f"fault “{fault.sign}”"),
+    packet.InspectionLine: ItemName(
         lambda line: f"{line.operation}/{line.stage}/{line.what}",
         lambda line: f"inspection {line.operation_name}: {line.what}",
     ),
-    packet.TableUse: Naming(lambda use: use.table, lambda use: f"table {use.table}"),
-    packet.Fact: Naming(lambda fact: fact.name, lambda fact: f"formula {fact.name}"),
-    packet.RunEvent: Naming(
+    packet.TableUse: ItemName(lambda use: use.table, lambda use: f"table {use.table}"),
+    packet.Fact: ItemName(lambda fact: fact.name, lambda fact: f"formula {fact.name}"),
+    packet.RunEvent: ItemName(
         lambda event: f"{event.operation}/{event.robot}/{event.what}",
         lambda event: f"{event.what} at {event.robot or event.cell}",
     ),
-    packet.RunRule: Naming(
+    packet.RunRule: ItemName(
         lambda rule: f"{rule.operation}/{','.join(rule.robots)}", lambda rule: f"rule of {rule.cell}"
     ),
-    packet.FittedAtEnd: Naming(
+    packet.FittedAtEnd: ItemName(
         lambda left: f"{left.place}/{left.what}", lambda left: f"{left.what} of {left.place} at the end of the order"
     ),
-    packet.CellStart: Naming(
+    packet.CellStart: ItemName(
         lambda start: start.operation, lambda start: f"start of {start.operation.replace('-', ' ')}"
     ),
-    packet.Procedure: Naming(lambda procedure: procedure.key, lambda procedure: f"list “{procedure.title}”"),
-    packet.ChangeLine: Naming(lambda line: f"{line.cell}/{line.what}", lambda line: f"{line.cell}, {line.what}"),
+    packet.Procedure: ItemName(lambda procedure: procedure.key, lambda procedure: f"list “{procedure.title}”"),
+    packet.ChangeLine: ItemName(lambda line: f"{line.cell}/{line.what}", lambda line: f"{line.cell}, {line.what}"),
 }
 """Everything that stands in a list and is recognised by its name; steps and sentences are recognised by their text."""
 
@@ -83,15 +85,15 @@ def field_words(name: str) -> str:
 
 
 @dataclass(frozen=True)
-class Place:
+class Location:
     """A place in the packet, for a program and in words."""
 
-    path: Path = ()
+    path: FieldPath = ()
     words: tuple[str, ...] = ()
 
-    def into(self, step: str, words: str) -> Place:
+    def into(self, step: str, words: str) -> Location:
         """Return the place one step further down."""
-        return Place((*self.path, step), (*self.words, words) if words else self.words)
+        return Location((*self.path, step), (*self.words, words) if words else self.words)
 
     @property
     def where(self) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ _ALIKE = 0.5
 """Share of words in common from which one sentence counts as the other, reworded."""
 
 
-def paired(before: Sequence[str], after: Sequence[str]) -> dict[int, int]:
+def pair_sentences(before: Sequence[str], after: Sequence[str]) -> dict[int, int]:
     """Return, for the places in ``after`` that have one, the place in ``before`` of the sentence that they reword.
 
     Passages of one length are taken sentence by sentence. Otherwise sentences are paired, in their order, so that

@@ -30,7 +30,7 @@ def revised_tables(old: Packet, new: Packet) -> tuple[Revised, ...]:
     )
 
 
-def cited_anew(packet: Packet, tables: Sequence[Revised]) -> Packet:
+def with_new_revisions(packet: Packet, tables: Sequence[Revised]) -> Packet:
     """Return ``packet`` as it would read if it named the new revisions of ``tables`` and nothing else had changed.
 
     A revision stands in the list of tables, which is compared by itself, and at each look-up of a calculation.

@@ -16,7 +16,7 @@ from weld_packets.revisions.differences.changes import (
     WeldRemoved,
     WeldsRenumbered,
 )
-from weld_packets.revisions.differences.list_items import Place
+from weld_packets.revisions.differences.list_items import Location
 
 _TENTH = Decimal("0.1")
 
@@ -38,7 +38,7 @@ class _Weld:
         return f"{_point_words(self.place.pieces[0])} mm" if self.place and self.place.pieces else "(not given)"
 
 
-def weld_changes(old: OperationSheet, new: OperationSheet, at: Place) -> Iterator[Change]:
+def weld_changes(old: OperationSheet, new: OperationSheet, at: Location) -> Iterator[Change]:
     """Yield what differs between the welds of two revisions of an operation."""
     before, after = _welds(old), _welds(new)
     for key in (key for key in before if key not in after):
@@ -97,7 +97,7 @@ def _only_renumbered(old: _Weld, new: _Weld) -> bool:
     return same_place and old.cells == new.cells
 
 
-def _renumbered(pairs: list[tuple[_Weld, _Weld]], at: Place) -> Iterator[Change]:
+def _renumbered(pairs: list[tuple[_Weld, _Weld]], at: Location) -> Iterator[Change]:
     if pairs:
         marks = tuple((new.key, _mark(old), _mark(new)) for old, new in pairs)
         yield WeldsRenumbered(at.whole, tuple(_path(at, new.key) for _, new in pairs), marks)
@@ -107,7 +107,7 @@ def _mark(weld: _Weld) -> str:
     return weld.place.label if weld.place else ""
 
 
-def _changed(old: _Weld, new: _Weld, columns: tuple[str, ...], at: Place) -> WeldChanged:
+def _changed(old: _Weld, new: _Weld, columns: tuple[str, ...], at: Location) -> WeldChanged:
     moved = distance(old.place, new.place) if old.place and new.place else ""
     details = tuple(dict.fromkeys((*_place_details(old, new, moved), *_cell_details(old, new, columns))))
     return WeldChanged(at.whole, (_path(at, new.key),), new.key, moved, details)
@@ -160,5 +160,5 @@ def _point_words(piece: tuple[str, ...]) -> str:
     return "/".join(piece)
 
 
-def _path(at: Place, key: str) -> tuple[str, ...]:
+def _path(at: Location, key: str) -> tuple[str, ...]:
     return (*at.path, "geometry", key)

@@ -11,12 +11,12 @@ from weld_packets.packet.records import Packet
 from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.queries.history import HistoryEntry, history_entries
-from weld_packets.revisions.queries.where_used import TableReading, Use, use_in
+from weld_packets.revisions.queries.where_used import TableReading, TableUser, use_in
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.records.record import Record, read_record
 from weld_packets.revisions.register.integrity import ReadFile
 from weld_packets.revisions.register.register import Register, RegisterEntry
-from weld_packets.revisions.status.release_rules import standing_releases
+from weld_packets.revisions.status.release_rules import releases_not_withdrawn
 from weld_packets.revisions.status.status import AsOf, as_of, control_of
 
 _COUNTS = ("in force", "not yet in force")
@@ -47,7 +47,7 @@ def released_record(archive: Archive, entry: RegisterEntry) -> Record:
 
 def last_released(archive: Archive, order: str) -> tuple[str, Packet] | None:
     """Return revision and packet of the last release that was not withdrawn; None where there is none."""
-    standing = standing_releases(archive.register.of(order))
+    standing = releases_not_withdrawn(archive.register.of(order))
     return (standing[-1].revision, packet_of(archive, standing[-1])) if standing else None
 
 
@@ -81,7 +81,7 @@ def in_force_on(archive: Archive, order: str, day: date) -> AsOf:
     return as_of(archive.register.of(order), order, day)
 
 
-def releases_that_count(archive: Archive, day: date) -> Iterator[tuple[RegisterEntry, Record]]:
+def releases_in_force_or_due(archive: Archive, day: date) -> Iterator[tuple[RegisterEntry, Record]]:
     """Yield each revision that is in force on ``day`` or will be, one at a time."""
     for chain in archive.register.chains.values():
         for entry in chain:
@@ -89,7 +89,7 @@ def releases_that_count(archive: Archive, day: date) -> Iterator[tuple[RegisterE
                 yield entry, released_record(archive, entry)
 
 
-def uses_of(archive: Archive, wanted: TableReading, day: date) -> tuple[Use, ...]:
+def uses_of(archive: Archive, wanted: TableReading, day: date) -> tuple[TableUser, ...]:
     """Return every released revision that read what is ``wanted``, with its status at the end of ``day``."""
     found = (_use(archive, entry, wanted, day) for entry in archive.register.entries if _read(entry, wanted))
     return tuple(use for use in found if use is not None)
@@ -99,7 +99,7 @@ def _read(entry: RegisterEntry, wanted: TableReading) -> bool:
     return any(table == wanted.table and wanted.revision in ("", revision) for table, revision in entry.tables)
 
 
-def _use(archive: Archive, entry: RegisterEntry, wanted: TableReading, day: date) -> Use | None:
+def _use(archive: Archive, entry: RegisterEntry, wanted: TableReading, day: date) -> TableUser | None:
     status = control_of(archive.register.of(entry.order), entry.revision, day).status
     return use_in(packet_of(archive, entry), wanted, entry.revision, status)
 

@@ -10,7 +10,7 @@ from itertools import pairwise
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.differences.diff import diff
-from weld_packets.revisions.records.record import Code, Kind
+from weld_packets.revisions.records.record import Code, RecordKind
 from weld_packets.revisions.register.register import RegisterEntry
 from weld_packets.revisions.status.status import control_of
 
@@ -25,7 +25,7 @@ class HistoryEntry:
     ``signed_with`` is the plant's name for the key, empty for an unsigned record.
     """
 
-    kind: Kind
+    kind: RecordKind
     revision: str
     status: str
     superseded_by: str

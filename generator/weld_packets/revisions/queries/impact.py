@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from weld_packets.errors import Problem
 from weld_packets.packet.records import Packet
-from weld_packets.revisions.differences.changes import Change, in_lines
+from weld_packets.revisions.differences.changes import Change, change_lines
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.records.record import SourceFile
 
@@ -42,7 +42,7 @@ class Impact:
         head = f"{self.order}, revision {self.revision}"
         edited = (f"  edited since the release: {', '.join(self.edited)}",) if self.edited else ()
         refused = tuple(f"  cannot be computed any more: {problem}" for problem in self.problems)
-        return (head, *edited, *refused, *(f"  {line}" for line in in_lines(self.changes)))
+        return (head, *edited, *refused, *(f"  {line}" for line in change_lines(self.changes)))
 
 
 def impact_on(order: str, revision: str, released: Packet, now: Recomputed, edited: Iterable[str] = ()) -> Impact:

@@ -18,7 +18,7 @@ class TableReading:
 
 
 @dataclass(frozen=True)
-class Use:
+class TableUser:
     """One released revision that read the table: its revision, the rows that match, the figures that rest on them."""
 
     order: str
@@ -29,13 +29,13 @@ class Use:
     figures: tuple[str, ...]
 
 
-def use_in(packet: Packet, wanted: TableReading, revision: str, status: str) -> Use | None:
+def use_in(packet: Packet, wanted: TableReading, revision: str, status: str) -> TableUser | None:
     """Return how ``packet``, released as ``revision``, read what is ``wanted``; None where it did not."""
     for use in packet.tables:
         rows = tuple(row for row in use.rows if _matches(row, wanted.row))
         if use.table == wanted.table and wanted.revision in ("", use.revision) and (rows or not wanted.row):
             figures = tuple(dict.fromkeys(_figures(packet, wanted)))
-            return Use(packet.head.slug, revision, status, use.revision, rows, figures)
+            return TableUser(packet.head.slug, revision, status, use.revision, rows, figures)
     return None
 
 

@@ -17,13 +17,13 @@ from weld_packets.revisions.records.versions import RECORD_VERSION, Json, Record
 
 Digest = Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$")]
 OrderSlug = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?$")]
-RevisionMark = Annotated[str, StringConstraints(pattern=r"^[A-HJ-NPRTUVWY]{1,2}$")]
+RevisionLetter = Annotated[str, StringConstraints(pattern=r"^[A-HJ-NPRTUVWY]{1,2}$")]
 Moment = Annotated[
     str,
     StringConstraints(pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}Z$"),
     AfterValidator(lambda text: datetime.fromisoformat(text) and text),
 ]
-Kind = Literal["release", "withdrawal"]
+RecordKind = Literal["release", "withdrawal"]
 
 _VERSION = ("record_version",)
 _PACKET_KEY = b',"packet":'
@@ -72,10 +72,10 @@ class Record(Plain):
     """
 
     record_version: RecordVersion = RECORD_VERSION
-    kind: Kind
+    kind: RecordKind
     order: OrderSlug
     sequence: int
-    revision: RevisionMark
+    revision: RevisionLetter
     effective: Effective
     author: str
     approver: str
@@ -155,7 +155,7 @@ def read_moment(text: str) -> datetime:
     return datetime.fromisoformat(text)
 
 
-def record_name(kind: Kind, revision: str) -> str:
+def record_name(kind: RecordKind, revision: str) -> str:
     """Return the file name of a record inside ``released/``."""
     return f"{revision}.json" if kind == "release" else f"{revision}.withdrawn.json"
 

@@ -7,19 +7,19 @@ from weld_packets.errors import refusal
 LETTERS = "ABCDEFGHJKLMNPRTUVWY"
 """The alphabet without I, O, Q, S, X and Z."""
 
-MARKS: tuple[str, ...] = (*LETTERS, *(first + second for first in LETTERS for second in LETTERS))
+REVISION_LETTERS: tuple[str, ...] = (*LETTERS, *(first + second for first in LETTERS for second in LETTERS))
 """All 420 marks in the order in which they are used."""
 
 
-def next_mark(last: str) -> str:
+def next_letter(last: str) -> str:
     """Return the mark after ``last``; the first one after an empty text.
 
     Raises OutOfRangeError for a text that is no mark, and after the last mark.
     """
     following = position(last) + 1 if last else 0
-    if following == len(MARKS):
+    if following == len(REVISION_LETTERS):
         raise refusal("all revision marks from A to YY are used", "start a new order number", value=last)
-    return MARKS[following]
+    return REVISION_LETTERS[following]
 
 
 def position(mark: str) -> int:
@@ -27,8 +27,8 @@ def position(mark: str) -> int:
 
     Raises OutOfRangeError for a text that is no mark.
     """
-    if mark not in MARKS:
+    if mark not in REVISION_LETTERS:
         raise refusal(
             "this is not a revision mark", "use A to Y or AA to YY without the letters I, O, Q, S, X, Z", value=mark
         )
-    return MARKS.index(mark)
+    return REVISION_LETTERS.index(mark)

@@ -21,12 +21,12 @@ from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import (
     Code,
     Digest,
-    Kind,
     Moment,
     OrderSlug,
     Record,
+    RecordKind,
     RegisterState,
-    RevisionMark,
+    RevisionLetter,
     record_name,
 )
 from weld_packets.revisions.records.versions import RECORD_VERSION, RecordVersion, is_older, upgraded_line
@@ -51,10 +51,10 @@ class RegisterEntry(Plain):
     """One record as the register lists it: everything but packet and sources, and the SHA-256 of its file."""
 
     record_version: RecordVersion = RECORD_VERSION
-    kind: Kind
+    kind: RecordKind
     order: OrderSlug
     sequence: int
-    revision: RevisionMark
+    revision: RevisionLetter
     effective: Effective
     author: str
     approver: str
@@ -146,7 +146,7 @@ def read_register(data: bytes) -> Register:
 
     Raises PacketError where the file is not what the program writes, or its digest does not fit its lines.
     """
-    first, *lines = data.replace(b"\r\n", b"\n").removesuffix(b"\n").split(b"\n")  # a file  # a file
+    first, *lines = data.replace(b"\r\n", b"\n").removesuffix(b"\n").split(b"\n")  # a file
     stated = _read_line(_FirstLine, first, 1)
     entries = tuple(_read_entry(line, number) for number, line in enumerate(lines, start=2))
     register = Register(entries, tuple(lines))

@@ -41,13 +41,13 @@ class Signer:
         """Return the signature file over ``data`` and how the register lists it."""
         public = public_of(self.secret).hex()
         made = SignatureFile(
-            key=self.key, public_key=public, record_digest=sha256(data), signature=sign(self.secret, data).hex()
+            key=self.key, public_key=public, record_digest=sha256(data), signature=signature_of(self.secret, data).hex()
         )
         content = canonical(made.model_dump())
         return content, Signing(key=self.key, public_key=public, sha256=sha256(content))
 
 
-def sign(secret: bytes, message: bytes) -> bytes:
+def signature_of(secret: bytes, message: bytes) -> bytes:
     """Return the 64-byte signature of ``message`` by the key with the 32-byte seed ``secret``."""
     return bytes(_ed25519().Ed25519PrivateKey.from_private_bytes(secret).sign(message))
 

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from weld_packets.revisions.register.register import RegisterEntry
-from weld_packets.revisions.status.status import AsOf, as_of, control_of, turning_days
+from weld_packets.revisions.status.status import AsOf, as_of, control_of, days_of_change
 
 
 @dataclass(frozen=True)
-class Standing:
-    """A revision with its status in a phase."""
+class RevisionStatus:
+    """A revision with its status in a period."""
 
     revision: str
     status: str
@@ -20,11 +20,11 @@ class Standing:
 
 
 @dataclass(frozen=True)
-class Phase:
-    """How all revisions stand from the end of the day ``found.day`` until the day before the next phase."""
+class Period:
+    """How all revisions stand from the end of the day ``found.day`` until the day before the next period."""
 
     found: AsOf
-    standings: tuple[Standing, ...]
+    statuses: tuple[RevisionStatus, ...]
 
     @property
     def since(self) -> str:
@@ -32,24 +32,24 @@ class Phase:
         return self.found.day
 
 
-def phases(chain: Sequence[RegisterEntry], order: str) -> tuple[Phase, ...]:
-    """Return the phases of ``order``, oldest first; none before its first release."""
-    return tuple(_phase(chain, order, day) for day in turning_days(chain))
+def periods(chain: Sequence[RegisterEntry], order: str) -> tuple[Period, ...]:
+    """Return the periods of ``order``, oldest first; none before its first release."""
+    return tuple(_period(chain, order, day) for day in days_of_change(chain))
 
 
-def steady_days(chain: Sequence[RegisterEntry], day: date) -> tuple[str, str]:
+def unchanged_days(chain: Sequence[RegisterEntry], day: date) -> tuple[str, str]:
     """Return the first and the last day around ``day`` on which the revisions stand as they do then; empty: open."""
-    turns = turning_days(chain)
+    turns = days_of_change(chain)
     first = max((turn for turn in turns if turn <= day), default=None)
     after = min((turn for turn in turns if turn > day), default=None)
     return str(first or ""), str(after - timedelta(days=1)) if after else ""
 
 
-def _phase(chain: Sequence[RegisterEntry], order: str, day: date) -> Phase:
-    return Phase(as_of(chain, order, day), tuple(_standings(chain, day)))
+def _period(chain: Sequence[RegisterEntry], order: str, day: date) -> Period:
+    return Period(as_of(chain, order, day), tuple(_statuses(chain, day)))
 
 
-def _standings(chain: Sequence[RegisterEntry], day: date) -> list[Standing]:
+def _statuses(chain: Sequence[RegisterEntry], day: date) -> list[RevisionStatus]:
     marks = [entry.revision for entry in chain if entry.kind == "release"]
     controls = [control_of(chain, mark, day) for mark in marks]
-    return [Standing(control.revision, control.status, control.superseded_by) for control in controls]
+    return [RevisionStatus(control.revision, control.status, control.superseded_by) for control in controls]

@@ -128,7 +128,7 @@ def _previous_order_problems(packet: Packet, orders: Collection[str]) -> Iterato
 
 
 def _last_effective(chain: Sequence[RegisterEntry]) -> Effective | None:
-    standing = standing_releases(chain)
+    standing = releases_not_withdrawn(chain)
     return standing[-1].effective if standing else None
 
 
@@ -138,17 +138,17 @@ def _target_problems(wanted: Withdrawal, chain: Sequence[RegisterEntry]) -> Iter
         known = ", ".join(released) or "none"
         message = f"order {wanted.order} has no such released revision; there are: {known}"
         yield Problem("", 0, "revision", wanted.revision, message, "name one of them")
-    elif wanted.revision in withdrawn_marks(chain):
+    elif wanted.revision in withdrawn_revisions(chain):
         yield Problem("", 0, "revision", wanted.revision, "is withdrawn already", "there is nothing to withdraw")
 
 
-def standing_releases(chain: Sequence[RegisterEntry]) -> list[RegisterEntry]:
+def releases_not_withdrawn(chain: Sequence[RegisterEntry]) -> list[RegisterEntry]:
     """Return the releases of ``chain`` that it does not withdraw."""
-    withdrawn = withdrawn_marks(chain)
+    withdrawn = withdrawn_revisions(chain)
     return [entry for entry in chain if entry.kind == "release" and entry.revision not in withdrawn]
 
 
-def withdrawn_marks(chain: Sequence[RegisterEntry]) -> frozenset[str]:
+def withdrawn_revisions(chain: Sequence[RegisterEntry]) -> frozenset[str]:
     """Return the revisions that ``chain`` withdraws, from whatever date."""
     return frozenset(entry.revision for entry in chain if entry.kind == "withdrawal")
 

@@ -88,6 +88,8 @@ def control_of(chain: Sequence[RegisterEntry], revision: str, day: date) -> Cont
         "reason": life.withdrawal.reason if life.withdrawal and status == "withdrawn" else entry.reason,
         "released_on": entry.recorded_at,
         "digest": entry.record_digest,
+        "packet_digest": entry.packet_digest,
+        "code": f"{entry.code.version}, commit {entry.code.commit}",
     })  # fmt: skip
 
 
@@ -107,7 +109,7 @@ def in_force(chain: Sequence[RegisterEntry], day: date) -> RegisterEntry | None:
     return next(iter(found)).entry if found else None
 
 
-def turning_days(chain: Sequence[RegisterEntry]) -> list[date]:
+def days_of_change(chain: Sequence[RegisterEntry]) -> list[date]:
     """Return the days on which a revision takes effect or is withdrawn, in order."""
     lives = _lives(chain)
     return sorted({moment.date() for life in lives for moment in (life.start, life.end) if moment is not None})

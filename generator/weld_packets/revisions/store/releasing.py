@@ -9,7 +9,7 @@ from weld_packets.errors import PacketError, Problem, located
 from weld_packets.packet.records import TableUse
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.record import Record, RegisterState, TableState, moment_text, record_bytes
-from weld_packets.revisions.records.revision_letters import next_mark
+from weld_packets.revisions.records.revision_letters import next_letter
 from weld_packets.revisions.register.integrity import record_findings
 from weld_packets.revisions.register.register import Register, RegisterEntry, entry_of
 from weld_packets.revisions.register.signing import Signer
@@ -71,7 +71,7 @@ def _release_record(wanted: Release, chain: tuple[RegisterEntry, ...], register:
     used = [entry.revision for entry in chain if entry.kind == "release"]
     return _record(
         wanted.by, chain, register, kind="release", order=wanted.packet.head.slug,
-        revision=next_mark(used[-1] if used else ""), sources=wanted.sources,
+        revision=next_letter(used[-1] if used else ""), sources=wanted.sources,
         tables=tuple(_state(use) for use in wanted.packet.tables), packet=wanted.packet,
         packet_digest=packet_digest(wanted.packet),
     )  # fmt: skip

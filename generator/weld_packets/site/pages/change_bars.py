@@ -7,8 +7,15 @@ from collections.abc import Container, Iterable, Iterator
 from markupsafe import Markup
 
 from weld_packets.packet.records import OperationSheet, Packet, Plain
-from weld_packets.revisions.differences.changes import Change, FiguresRetraced, Path, Recited, Removed, WeldRemoved
-from weld_packets.revisions.differences.list_items import NAMINGS
+from weld_packets.revisions.differences.changes import (
+    CalculationChanged,
+    Change,
+    FieldPath,
+    Removed,
+    TableRevisionCited,
+    WeldRemoved,
+)
+from weld_packets.revisions.differences.list_items import ITEM_NAMES
 from weld_packets.site.pages.change_ranking import split_changes
 from weld_packets.site.pages.order_history import RevisionView
 
@@ -23,7 +30,9 @@ class ChangeBars:
         self._view = view
         entry = f"#rev-{view.mark.lower()}" if view.control.revision else ""
         self._link = f"{home}history.html{entry}" if view.compared_with else ""
-        self._visible = [change for change in view.changes if not isinstance(change, FiguresRetraced | Recited)]
+        self._visible = [
+            change for change in view.changes if not isinstance(change, CalculationChanged | TableRevisionCited)
+        ]
         self._read = _Same(changed_parts(view.packet, self._visible))
         self._traced = _Same(changed_parts(view.packet, view.changes))
 
@@ -81,14 +90,14 @@ def changed_parts(packet: Packet, changes: Iterable[Change]) -> tuple[Plain, ...
     return tuple(_parts(packet, (), inside))
 
 
-def _places(change: Change) -> Iterable[Path]:
+def _places(change: Change) -> Iterable[FieldPath]:
     """Return where a change shows: what is gone shows in what held it."""
     if isinstance(change, Removed | WeldRemoved):
         return [path[:-1] for path in change.paths]
     return change.paths
 
 
-def _parts(record: Plain, at: Path, inside: set[Path]) -> Iterator[Plain]:
+def _parts(record: Plain, at: FieldPath, inside: set[FieldPath]) -> Iterator[Plain]:
     """Yield every record below ``record`` whose path, spelled as differences spell it, is one of ``inside``."""
     if not inside:
         return
@@ -100,13 +109,13 @@ def _parts(record: Plain, at: Path, inside: set[Path]) -> Iterator[Plain]:
             yield from _items(value, (*at, "geometry" if name == "welds" else name), inside)
 
 
-def _found(record: Plain, path: Path, inside: set[Path]) -> Iterator[Plain]:
+def _found(record: Plain, path: FieldPath, inside: set[FieldPath]) -> Iterator[Plain]:
     if path in inside:
         yield record
         yield from _parts(record, path, inside)
 
 
-def _items(items: tuple[object, ...], at: Path, inside: set[Path]) -> Iterator[Plain]:
+def _items(items: tuple[object, ...], at: FieldPath, inside: set[FieldPath]) -> Iterator[Plain]:
     if at not in inside:
         return
     turns: dict[str, int] = {}
@@ -118,6 +127,6 @@ def _items(items: tuple[object, ...], at: Path, inside: set[Path]) -> Iterator[P
 
 
 def _step(item: Plain, number: int) -> str:
-    naming = NAMINGS.get(type(item))
+    naming = ITEM_NAMES.get(type(item))
     key: str | None = getattr(item, "key", None)
     return key or (naming.key(item) if naming else str(number))

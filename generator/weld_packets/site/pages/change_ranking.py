@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from weld_packets.revisions.differences.changes import (
+    CalculationChanged,
     Change,
-    FiguresRetraced,
     SettingChanged,
     WeldAdded,
     WeldChanged,
@@ -29,7 +29,7 @@ def is_primary(change: Change) -> bool:
     match change:
         case WeldAdded() | WeldRemoved() | WeldChanged() | WeldsRenumbered():
             return True
-        case FiguresRetraced():
+        case CalculationChanged():
             return False
         case SettingChanged():
             return any("dialled" in path for path in change.paths)

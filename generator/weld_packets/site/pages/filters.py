@@ -9,7 +9,7 @@ from markupsafe import Markup, escape
 from weld_packets.packet.records import Amount, Span, Value
 
 
-def shown(it: Amount) -> str:
+def amount_text(it: Amount) -> str:
     """Return value and unit."""
     return f"{it.value} {it.unit}" if it.unit else it.value
 
@@ -21,15 +21,15 @@ def second(it: Amount) -> Markup:
     return Markup(f"<small>{escape(it.second)} {escape(it.second_unit)}</small>")  # noqa: S704 - both are escaped
 
 
-def both(it: Amount) -> Markup:
+def amount_markup(it: Amount) -> Markup:
     """Return the amount, and small in the other system where the two differ."""
-    first = escape(shown(it))
+    first = escape(amount_text(it))
     return Markup(f"{first} {second(it)}") if it.second else first  # noqa: S704 - both are escaped
 
 
-def both_in_line(it: Amount) -> str:
+def amount_text_both(it: Amount) -> str:
     """Return the amount, and in brackets in the other system where the two differ."""
-    return f"{shown(it)} ({it.second} {it.second_unit})" if it.second else shown(it)
+    return f"{amount_text(it)} ({it.second} {it.second_unit})" if it.second else amount_text(it)
 
 
 def window(span: Span, amount: Amount | None) -> str:

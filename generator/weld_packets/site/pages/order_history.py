@@ -12,7 +12,7 @@ from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.queries.archive import Archive, packet_of
 from weld_packets.revisions.queries.history import HistoryEntry, history_entries
 from weld_packets.revisions.register.register import RegisterEntry, register_state_text
-from weld_packets.revisions.status.periods import Phase, phases, steady_days
+from weld_packets.revisions.status.periods import Period, periods, unchanged_days
 from weld_packets.revisions.status.status import as_of, control_of, draft_control
 
 
@@ -49,7 +49,7 @@ class OrderHistory:
     main: RevisionView | None
     others: tuple[RevisionView, ...]
     entries: tuple[HistoryEntry, ...]
-    phases: tuple[Phase, ...]
+    periods: tuple[Period, ...]
     register: str
     built: date
     steady: tuple[str, str]
@@ -87,10 +87,10 @@ def load_order_history(archive: Archive, slug: str, day: date) -> OrderHistory |
         main=replace(current, folder="") if current else None,
         others=tuple(view for view in views if view is not current),
         entries=entries,
-        phases=phases(chain, slug),
+        periods=periods(chain, slug),
         register=register_state_text(archive.register.state),
         built=day,
-        steady=steady_days(chain, day),
+        steady=unchanged_days(chain, day),
     )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from weld_packets.packet.records import OperationSheet, Packet, Picture
-from weld_packets.revisions.differences.changes import Change, FiguresRetraced, WeldAdded, WeldChanged, WeldRemoved
+from weld_packets.revisions.differences.changes import CalculationChanged, Change, WeldAdded, WeldChanged, WeldRemoved
 from weld_packets.revisions.queries.history import HistoryEntry
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.status.status import InForce
@@ -21,7 +21,7 @@ _MAXIMUM_NAMED = 10
 
 
 @dataclass(frozen=True)
-class Period:
+class InForcePeriod:
     """What was in force from a day to another; ``until`` is empty where that is still so."""
 
     since: str
@@ -88,14 +88,14 @@ def check_page() -> PageFragment:
     )
 
 
-def _periods(history: OrderHistory) -> Iterator[Period]:
-    """Yield the periods, newest first; phases in which the same is in force are one."""
+def _periods(history: OrderHistory) -> Iterator[InForcePeriod]:
+    """Yield the periods, newest first; periods in which the same is in force are one."""
     merged: list[tuple[str, tuple[InForce, ...]]] = []
-    for phase in history.phases:
-        if not merged or merged[-1][1] != phase.found.in_force:
-            merged.append((phase.since, phase.found.in_force))
+    for period in history.periods:
+        if not merged or merged[-1][1] != period.found.in_force:
+            merged.append((period.since, period.found.in_force))
     ends = [since for since, _ in merged[1:]] + [""]
-    yield from reversed([Period(since, end, found) for (since, found), end in zip(merged, ends, strict=True)])
+    yield from reversed([InForcePeriod(since, end, found) for (since, found), end in zip(merged, ends, strict=True)])
 
 
 def _issues(history: OrderHistory) -> Iterator[Issue]:
@@ -111,8 +111,8 @@ def _issues(history: OrderHistory) -> Iterator[Issue]:
             release=entry,
             withdrawal=withdrawals.get(entry.revision),
             primary=primary,
-            secondary=[change for change in rest if not isinstance(change, FiguresRetraced)],
-            recalculated=[change for change in rest if isinstance(change, FiguresRetraced)],
+            secondary=[change for change in rest if not isinstance(change, CalculationChanged)],
+            recalculated=[change for change in rest if isinstance(change, CalculationChanged)],
             pictures=tuple(_overlays(before.packet, view.packet, entry)) if before else (),
         )
 

@@ -9,7 +9,7 @@ from datetime import date
 from weld_packets.packet.records import Control
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.register import Register, RegisterEntry, register_state_text
-from weld_packets.revisions.status.periods import steady_days
+from weld_packets.revisions.status.periods import unchanged_days
 from weld_packets.revisions.status.status import control_of, in_force
 from weld_packets.site.pages.templating import render
 
@@ -71,4 +71,4 @@ def _tables(records: Sequence[Listed]) -> list[tuple[str, str, list[Listed]]]:
 
 def _until(register: Register, day: date) -> str:
     """Return the last day on which all statuses are as they are on ``day``, empty where none is due to change."""
-    return min((last for chain in register.chains.values() if (last := steady_days(chain, day)[1])), default="")
+    return min((last for chain in register.chains.values() if (last := unchanged_days(chain, day)[1])), default="")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping, Sequence
 
-from weld_packets.revisions.status.periods import Phase
+from weld_packets.revisions.status.periods import Period
 from weld_packets.site.pages.order_history import OrderHistory, RevisionView
 
 STATUS_DATA = "assets/records.js"
@@ -19,7 +19,7 @@ def status_data(history: OrderHistory, sheets: Mapping[str, Sequence[str]]) -> d
         "built": str(history.built),
         "register": history.register,
         "views": [_edition(view, sheets[view.mark]) for view in history.views],
-        "phases": [_phase(phase) for phase in history.phases],
+        "phases": [_period(period) for period in history.periods],
     }
     return {STATUS_DATA: f"window.packetRecords = {json.dumps(data, indent=1, sort_keys=True)}\n".encode()}
 
@@ -37,13 +37,13 @@ def _edition(view: RevisionView, sheets: Sequence[str]) -> dict[str, object]:
     }
 
 
-def _phase(phase: Phase) -> dict[str, object]:
+def _period(period: Period) -> dict[str, object]:
     return {
-        "since": phase.since,
+        "since": period.since,
         "inForce": [
             {"mark": one.revision, "since": one.since, "covers": one.covers, "approver": one.approver}
-            for one in phase.found.in_force
+            for one in period.found.in_force
         ],
-        "earlier": list(phase.found.earlier_that_day),
-        "status": {one.revision: [one.status, one.superseded_by] for one in phase.standings},
+        "earlier": list(period.found.earlier_that_day),
+        "status": {one.revision: [one.status, one.superseded_by] for one in period.statuses},
     }

@@ -15,7 +15,15 @@ from weld_packets.drawing.signs import SIGNS
 from weld_packets.packet.records import Callout, RunEvent, RunRule, TracePoint
 from weld_packets.packet.settings.checks import warnings_of
 from weld_packets.site.pages.codes import inline_code
-from weld_packets.site.pages.filters import both, both_in_line, gauge, second, second_window, shown, window
+from weld_packets.site.pages.filters import (
+    amount_markup,
+    amount_text,
+    amount_text_both,
+    gauge,
+    second,
+    second_window,
+    window,
+)
 from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbol_text
 from weld_packets.wording.english import capital
 from weld_packets.wording.phrases import at_count
@@ -39,10 +47,10 @@ def _environment() -> Environment:
     cache_compiled_templates(environment)
     environment.globals.update(sign_names=SIGNS, by_key=_by_key)
     environment.filters.update(
-        shown=shown,
+        shown=amount_text,
         second=second,
-        both=both,
-        both_in_line=both_in_line,
+        both=amount_markup,
+        both_in_line=amount_text_both,
         window=window,
         second_window=second_window,
         code=inline_code,

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from weld_packets.packet.records import Control, OperationSheet, Packet, Value
-from weld_packets.revisions.differences.changes import Path, SettingChanged
+from weld_packets.revisions.differences.changes import FieldPath, SettingChanged
 from weld_packets.site.pages.order_history import OrderHistory, RevisionView
 
 _Place = tuple[str, str, str]
@@ -53,7 +53,7 @@ def _up_to(history: OrderHistory, shown: RevisionView) -> list[RevisionView]:
     return [views[mark] for mark in marks[: marks.index(shown.mark) + 1]]
 
 
-def _changed(view: RevisionView) -> dict[Path, SettingChanged]:
+def _changed(view: RevisionView) -> dict[FieldPath, SettingChanged]:
     found = (change for change in view.changes if isinstance(change, SettingChanged))
     return {path: change for change in found for path in change.paths}
 

@@ -19,7 +19,7 @@ LONGEST = Name("cooling_time_longest", "Longest cooling time from 800 to 500 °C
 
 KNOWN_TO = Source("share of itself to which the heat input is known", standing=Standing.GEOMETRY)
 SHAPE = Source("EN 1011-2:2001", "table D.1", Standing.FROM_MEMORY)
-LAP_AS_T = Source("a reading of this program: a lap cools as a T joint", standing=Standing.COMMON_PRACTICE)
+LAP_AS_T = Source("assumption of this program: a lap joint cools as a T joint", standing=Standing.COMMON_PRACTICE)
 FLARE_AS_T = Source(
     "a reading of this program: a flare bevel cools as a T joint, into plate and tube",
     standing=Standing.COMMON_PRACTICE,

@@ -200,7 +200,7 @@ def _not_in(what: str, value: Quantity, unit: str, low: float, high: float) -> I
 
 def _cooling(ask: Ask, preheat: Figure, heat: Quantity, known: float, passes: int) -> tuple[Figure, Figure]:
     start = ROOM if preheat.value is None else max(ROOM, preheat.value, key=_celsius)
-    told = "a room at 20 °C, no preheat being known" if preheat.value is None else "preheat, or a room at 20 °C"
+    told = "20 °C ambient; no preheat calculated" if preheat.value is None else "preheat, or a room at 20 °C"
     origin = Given("temperature before welding", start, "°C", told)
     warmest = interpass_maximum(ask)
     again = None

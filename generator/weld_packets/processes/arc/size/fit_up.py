@@ -65,7 +65,7 @@ def gap_figures(ask: Ask, leg: Quantity, throat: Quantity, passes: int, approved
     gap = value_of(figure)
     if ask.seam.joint == "T fillet" and in_mm(gap) < in_mm(leg):
         left = throat_at_gap.work(leg=leg, gap=gap)
-        note = Remark(Weight.NOTE, "with the leg that is required, the gap takes this much of the throat", GAP_COST)
+        note = Remark(Weight.NOTE, "what is left of the throat of the required leg at the maximum gap", GAP_COST)
         shares = {"leg": share_of_size(leg)}
         yield result(AT_GAP, left, digits=2, shares=shares, remarks=(note,))
 

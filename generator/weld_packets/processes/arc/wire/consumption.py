@@ -71,6 +71,6 @@ def _gas(ask: Ask, passes: int, burning: Quantity, gas_flow: Figure) -> Figure:
         seams=quantity(len(ask.seams), "1"),
         overhead=ask.robot.weld_overhead,
     )
-    overhead = Given("time per run besides the arc", ask.robot.weld_overhead, "s", ask.robot.times_source)
+    overhead = Given("time per pass besides the arc", ask.robot.weld_overhead, "s", ask.robot.times_source)
     volume = gas_volume.work(gas_flow=value_of(gas_flow), flowing_time=flowing.result)
     return result(GAS, volume, before=(overhead, flowing), shares={"gas_flow": share_of(gas_flow)})

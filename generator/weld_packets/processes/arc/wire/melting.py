@@ -22,7 +22,7 @@ from weld_packets.calculation.formula import (
 ROUND_WIRE = Source("round wire", standing=Standing.GEOMETRY)
 MIG_HANDBOOK = Source("ESAB MIG Welding Handbook", "wire length per mass, pages 7-8 to 7-10")
 CONSUMPTION = Source("Kobelco, consumption of welding consumables", "wire mass = area, density, efficiency")
-BALANCE = Source("wire melted equals weld metal laid", standing=Standing.GEOMETRY)
+BALANCE = Source("wire fed = metal deposited", standing=Standing.GEOMETRY)
 STICK_OUT = Source("contact tip, stick-out and arc in one line", standing=Standing.GEOMETRY)
 MELTING = Source("Lesnewich 1958, Norrish, Advanced Welding Processes", "melting of the wire", Standing.FROM_MEMORY)
 MELTED = "solid and metal-cored wire on direct current; constants of the wire's table, as well known as it says"
