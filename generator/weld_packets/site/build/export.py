@@ -1,4 +1,4 @@
-"""One order's site as one file that stands alone: for a stick, a tablet without network, an archive."""
+"""One order's site as one file: for a stick, a tablet without network, an archive."""
 
 from __future__ import annotations
 
