@@ -1,5 +1,6 @@
 """Clumsy words, bad places, poor terminals: what the command answers."""
 
+import errno
 import io
 import json
 import re
@@ -14,6 +15,7 @@ from urllib.parse import unquote, urlsplit
 import pytest
 from weld_packets import commands
 from weld_packets.commands.shared.failures import problem_of
+from weld_packets.errors import PacketError, Problem
 
 COMMANDS = sorted(
     path.stem.replace("_", "-") for path in Path(commands.__file__).parent.glob("*.py") if path.stem != "__init__"
@@ -26,7 +28,8 @@ COMMANDS = sorted(
         ["bild"],
         ["settings"],
         ["build", "--nope"],
-        ["serve", "wo-1", "--port", "99999"],
+        ["serve", "wo-1", "--port", "65536"],
+        ["serve", "wo-1", "--port", "0"],
         ["serve", "wo-1", "--port", "-1"],
         ["as-of", "wo-1", "31.2.2026"],
         ["as-of", "wo-1", "2026-W01-1"],
@@ -65,6 +68,17 @@ def test_the_help_lists_every_file_of_a_command_with_its_first_line(run: Callabl
     assert "  as-of       Print which revision was in force on a date." in listed
 
 
+@pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md"])
+def test_the_commands_and_options_of_a_page_are_there(run: Callable[..., Any], page: str) -> None:
+    text = (Path(__file__).parents[2] / page).read_text("utf-8")
+    calls = re.findall(r"(?:`|bin/)packets ([a-z][a-z-]*)((?:\\\n|[^`\n#])*)", text)
+    assert calls
+    for name, rest in calls:
+        explained = run(name, "--help").out
+        assert explained, name
+        assert [option for option in re.findall(r"--[a-z]+", rest) if option not in explained] == []
+
+
 def test_the_module_starts_as_the_console_script_does(workshop: Path) -> None:
     command = [sys.executable, "-m", "weld_packets", "--root", str(workshop), "history", "wo-2"]
     done = subprocess.run(command, capture_output=True, text=True, check=False)
@@ -83,6 +97,44 @@ def test_an_internal_error_is_called_so_and_shows_its_place_on_demand(
     assert answer.told.startswith("internal error, not a mistake in your files: ZeroDivisionError: deep inside\n")
     assert "Traceback" not in answer.told
     assert "Traceback" in run("--debug", "check").told
+
+
+@pytest.fixture
+def failing(run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch) -> Callable[[BaseException], Any]:
+    """Answers to a check that ends with the error given."""
+
+    def answer(error: BaseException) -> Any:
+        def fail(*_: object, **__: object) -> None:
+            raise error
+
+        monkeypatch.setattr("weld_packets.commands.check.check", fail)
+        return run("check")
+
+    return answer
+
+
+def test_the_first_fifty_of_many_problems_are_printed_and_all_are_counted(failing: Callable[..., Any]) -> None:
+    problems = [Problem("order.yaml", number, "", "", f"fault {number}", "correct it") for number in range(1, 52)]
+    answer = failing(PacketError(problems))
+    assert answer.status == 1
+    assert "fault 50\n" in answer.told
+    assert "fault 51\n" not in answer.told
+    assert answer.told.endswith("... and 1 more\n51 problems\n")
+
+
+def test_one_problem_is_counted_as_one(failing: Callable[..., Any]) -> None:
+    assert failing(PacketError([Problem("a", 0, "", "", "b", "c")])).told == "a:\n    b\n    -> c\n1 problem\n"
+
+
+def test_an_interrupt_ends_a_command_without_more_words(failing: Callable[..., Any]) -> None:
+    answer = failing(KeyboardInterrupt())
+    assert (answer.status, answer.told) == (1, "stopped\n")
+
+
+def test_a_full_disk_is_a_problem_with_its_file_and_what_to_do(failing: Callable[..., Any]) -> None:
+    answer = failing(OSError(errno.ENOSPC, "No space left on device", "site/x.html"))
+    assert answer.status == 1
+    assert answer.told.startswith("site/x.html:\n    failed: No space left on device\n    -> free some space")
 
 
 def test_a_plant_without_orders_is_built_as_an_empty_list(run: Callable[..., Any], workshop: Path) -> None:

@@ -55,6 +55,13 @@ def test_chromium_message_appears_with_stainless_sheet_and_names_its_share(make:
     assert "304 holds 18 % chromium" in _why(make, "chromium", make.arc_operation("304"))
 
 
+@pytest.mark.parametrize(("share", "is_told"), [("5", True), ("4.99", False)])
+def test_chromium_message_begins_at_the_share_that_it_names(make: Any, share: str, *, is_told: bool) -> None:
+    wire = make.approved.wires["W10"].model_copy(update={"chromium": Decimal(share)})
+    make.approved = replace(make.approved, wires={"W10": wire})
+    assert ("chromium" in _keys(make, make.arc_operation("DC01"))) is is_told
+
+
 def test_chromium_in_the_wire_alone_is_enough(make: Any) -> None:
     wire = make.approved.wires["W10"].model_copy(update={"chromium": Decimal(20)})
     make.approved = replace(make.approved, wires={"W10": wire})

@@ -107,6 +107,14 @@ def test_what_is_not_there_is_not_found(served: Served) -> None:
         served.get("no.html")
 
 
+def test_an_address_that_no_file_can_have_is_answered_without_a_traceback(
+    served: Served, caplog: pytest.LogCaptureFixture
+) -> None:
+    with pytest.raises(urllib.error.HTTPError, match="500"):
+        served.get("%00")
+    assert caplog.records == []
+
+
 def test_nothing_outside_the_site_is_served(served: Served) -> None:
     with pytest.raises(urllib.error.HTTPError, match="404"):
         served.get("../orders/order.yaml")

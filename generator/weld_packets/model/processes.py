@@ -115,7 +115,7 @@ PROCESSES: dict[str, Process] = {
 """Every process that an order or a table may name. Adding one of a known family is one entry here, and its tables."""
 
 FAMILIES: dict[str, str] = {"spot": "weld_packets.processes.spot", "arc": "weld_packets.processes.arc"}
-"""The module of each family, whose ``FAMILY`` answers; lists of a run stand in this order of families."""
+"""The module of each family, whose ``FAMILY`` answers; lists of a run are in this order of families."""
 
 
 def process(number: str) -> Process:

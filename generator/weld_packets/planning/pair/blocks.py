@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from math import isqrt
+from typing import NamedTuple
+
+from weld_packets.geometry.vectors import dot, minus
 
 Place = tuple[int, int, int]
 """A tool point in µm from the fixture datum."""
@@ -28,6 +31,15 @@ class Piece:
         """The box that it lies in."""
         (ax, ay, az), (bx, by, bz) = self.start, self.end
         return min(ax, bx), min(ay, by), min(az, bz), max(ax, bx), max(ay, by), max(az, bz)
+
+
+class Way(NamedTuple):
+    """Where a piece leads, whatever its times: its start, the vector to its end, the square of that, and its box."""
+
+    start: Place
+    along: Place
+    square: int
+    box: Box
 
 
 @dataclass(frozen=True)
@@ -74,10 +86,15 @@ class Block:
         return min(lows_x), min(lows_y), min(lows_z), max(highs_x), max(highs_y), max(highs_z)
 
     @cached_property
-    def ways(self) -> tuple[tuple[Piece, Box], ...]:
-        """Its pieces that lead somewhere, with their boxes: they pass wherever it stands; one stand where none does."""
-        both = tuple(zip(self.pieces, self.boxes, strict=True))
-        return tuple(each for each in both if each[0].start != each[0].end) or both[:1]
+    def ways(self) -> tuple[Way, ...]:
+        """Its pieces that lead somewhere: they pass wherever it stands; one stand where none does."""
+        ways = tuple(map(_way_of, self.pieces, self.boxes))
+        return tuple(way for way in ways if way.square) or ways[:1]
+
+
+def _way_of(piece: Piece, box: Box) -> Way:
+    along = minus(piece.end, piece.start)
+    return Way(piece.start, along, dot(along, along), box)
 
 
 @dataclass(frozen=True, slots=True)

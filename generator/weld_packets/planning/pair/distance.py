@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from math import isqrt
 
 from weld_packets.geometry.vectors import cross, dot, minus
-from weld_packets.planning.pair.blocks import Block, Box, Piece, Place, root_up
+from weld_packets.planning.pair.blocks import Block, Box, Piece, Place, Way, root_up
 
 Span = tuple[int, int]
 """An open interval, in ms."""
@@ -41,10 +41,10 @@ def meets(first: Block, second: Block, clear: int) -> bool:
         return False
     return any(
         _nearer(one, other, clear)
-        for one, one_box in first.ways
-        if not apart(one_box, second.box, clear)
-        for other, other_box in second.ways
-        if not apart(one_box, other_box, clear)
+        for one in first.ways
+        if not apart(one.box, second.box, clear)
+        for other in second.ways
+        if not apart(one.box, other.box, clear)
     )
 
 
@@ -62,7 +62,7 @@ def near_place(place: Place, block: Block, clear: int) -> tuple[Span, ...]:
 
 def nearest(first: Block, second: Block) -> int:
     """Return how near two blocks come, whenever they start, in µm rounded down."""
-    return min(_minimum(one, other) for one in first.pieces for other in second.pieces)
+    return min(_minimum(one, other) for one in first.ways for other in second.ways)
 
 
 def apart(one: Box, other: Box, clear: int) -> bool:
@@ -151,28 +151,28 @@ def _inside(share: int, slack: int, whole: int) -> bool:
     return -slack <= share <= whole + slack
 
 
-def _nearer(one: Piece, other: Piece, clear: int) -> bool:
-    """Return whether two straight pieces come nearer than ``clear``."""
+def _nearer(one: Way, other: Way, clear: int) -> bool:
+    """Return whether two straight ways come nearer than ``clear``."""
     square = clear * clear
     return any(above < square * below for above, below in _squares(one, other))
 
 
-def _minimum(one: Piece, other: Piece) -> int:
+def _minimum(one: Way, other: Way) -> int:
     return min(isqrt(above // below) for above, below in _squares(one, other))
 
 
-def _squares(one: Piece, other: Piece) -> list[tuple[int, int]]:
-    """Return squared distances of two straight pieces, as numerator and denominator: the least of them is theirs.
+def _squares(one: Way, other: Way) -> list[tuple[int, int]]:
+    """Return squared distances of two straight ways, as numerator and denominator: the least of them is theirs.
 
-    They are those of each end from the other piece and, where the feet lie inside both pieces, of the two lines.
+    They are those of each end from the other way and, where the feet lie inside both ways, of the two lines.
     """
-    u, v, w = minus(one.end, one.start), minus(other.end, other.start), minus(one.start, other.start)
-    uu, vv, ww, uv, wu, wv = dot(u, u), dot(v, v), dot(w, w), dot(u, v), dot(w, u), dot(w, v)
+    u, v, w = one.along, other.along, minus(one.start, other.start)
+    uu, vv, ww, uv, wu, wv = one.square, other.square, dot(w, w), dot(u, v), dot(w, u), dot(w, v)
     found = [
-        _to_piece(ww, -wu, uu),
-        _to_piece(ww - 2 * wv + vv, uv - wu, uu),
-        _to_piece(ww, wv, vv),
-        _to_piece(ww + 2 * wu + uu, wv + uv, vv),
+        _to_way(ww, -wu, uu),
+        _to_way(ww - 2 * wv + vv, uv - wu, uu),
+        _to_way(ww, wv, vv),
+        _to_way(ww + 2 * wu + uu, wv + uv, vv),
     ]
     det = uu * vv - uv * uv
     if det > 0 and 0 < uv * wv - vv * wu < det and 0 < uu * wv - uv * wu < det:
@@ -180,10 +180,10 @@ def _squares(one: Piece, other: Piece) -> list[tuple[int, int]]:
     return found
 
 
-def _to_piece(square: int, foot: int, length: int) -> tuple[int, int]:
-    """Return numerator and denominator of the squared distance of a point from a piece.
+def _to_way(square: int, foot: int, length: int) -> tuple[int, int]:
+    """Return numerator and denominator of the squared distance of a point from a way.
 
-    Given are the squared distance of the point from the start of the piece, its product with the vector of the piece,
+    Given are the squared distance of the point from the start of the way, its product with the vector of the way,
     and the squared length of that.
     """
     if foot <= 0:

@@ -37,7 +37,8 @@ class LiveSite:
     def __init__(
         self, site: Path, rebuild: Callable[[], str], watched: Iterable[Path], port: int, opened: Callable[[str], None]
     ) -> None:
-        logging.getLogger("mkdocs.livereload").setLevel(logging.ERROR)  # the terminal belongs to the build's messages
+        # The terminal is for the messages of the build; a bad address from a browser would print a traceback.
+        logging.getLogger("mkdocs.livereload").setLevel(logging.CRITICAL)
         self._rebuild = rebuild
         self._wrong = ""
         self._server = _Server(opened, self._build, site, port)
