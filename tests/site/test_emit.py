@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import signal
 import subprocess
@@ -94,7 +95,7 @@ def test_no_page_of_a_packet_has_a_fault(emitter: Emitter, plan: SitePlan) -> No
         ("<script>1</script>", "no inline style or script"),
         ("<style>p{}</style>", "no inline style or script"),
         ('<meta http-equiv="refresh" content="0">', "lead readers away"),
-        ('<p id="page">x</p>', "stands twice"),
+        ('<p id="page">x</p>', "is on the page twice"),
     ],
 )
 def test_a_page_that_a_browser_must_not_be_given_is_found(
@@ -175,6 +176,20 @@ def test_an_export_holds_the_whole_site_and_is_the_same_each_time(
     with zipfile.ZipFile(tmp_path / "a.zip") as archive:
         archive.extractall(tmp_path / "stick")
     assert bytes_of(tmp_path / "stick" / plan.slug) == bytes_of(site)
+
+
+def test_an_export_that_cannot_be_finished_leaves_nothing_behind(
+    emitter: Emitter, plan: SitePlan, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    site = emitter.emit(plan)
+    monkeypatch.setattr(zipfile.ZipFile, "writestr", full_disk)
+    with pytest.raises(OSError, match="No space"):
+        export_zip(site, tmp_path / "a.zip")
+    assert list(tmp_path.iterdir()) == []
+
+
+def full_disk(*_: object) -> None:
+    raise OSError(errno.ENOSPC, "No space left on device")
 
 
 def test_the_search_index_holds_the_settings_and_not_the_printed_whole(emitter: Emitter, plan: SitePlan) -> None:
