@@ -19,6 +19,8 @@ OUT_OF_USE = re.compile(
     re.IGNORECASE,
 )
 """Each has a word in its place in the glossary; ``at least`` is one of those."""
+MESSAGES = ("calculation", "commands", "revisions", "site", "sources", "units")
+"""Packages that write to the user themselves; what the others say is made in `wording` and `packet`."""
 LITERAL = re.compile(r"\"[^\"\n]*\"|'[^'\n]*'|`[^`]*`")
 
 
@@ -39,9 +41,8 @@ def of_script(path: Path) -> str:
 
 
 def docstrings(tree: ast.AST) -> set[int]:
-    holders = (ast.Module, ast.ClassDef, ast.FunctionDef)
-    first = (node.body[0] for node in ast.walk(tree) if isinstance(node, holders) and node.body)
-    return {id(each.value) for each in first if isinstance(each, ast.Expr)}
+    """Return the texts that describe code: statements that are a text alone."""
+    return {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
 
 
 def of_code(path: Path, *, described: bool) -> str:
@@ -62,7 +63,7 @@ def read_by_people() -> Iterator[tuple[str, str]]:
         yield str(path.relative_to(SOURCE)), of_template(path)
     for path in SOURCE.glob("site/**/*.js"):
         yield str(path.relative_to(SOURCE)), of_script(path)
-    for path in SOURCE.glob("sources/**/*.py"):
+    for path in (each for package in MESSAGES for each in SOURCE.glob(f"{package}/**/*.py")):
         if path.name != "out_of_use.py":
             yield str(path.relative_to(SOURCE)), of_code(path, described=False)
     for path in SOURCE.glob("model/*.py"):

@@ -52,7 +52,7 @@ def test_a_window_that_the_machine_cuts_says_so() -> None:
 
 
 def test_beyond_the_machine_is_refused() -> None:
-    with pytest.raises(OutOfRangeError, match="below the least of feeder"):
+    with pytest.raises(OutOfRangeError, match="below the minimum of feeder"):
         set_inside(FEED, feed(3.14), Window(feed(2), feed(4), "chart"), span(0.1, 5, 10), ())
 
 
@@ -118,7 +118,7 @@ def test_a_range_without_an_inner_step_is_refused_with_what_would_widen_it() -> 
 
 
 @pytest.mark.parametrize(
-    ("low", "high", "said"), [(3.2, 10, "below the least of feeder"), (1, 3.0, "above the greatest of feeder")]
+    ("low", "high", "said"), [(3.2, 10, "below the minimum of feeder"), (1, 3.0, "above the maximum of feeder")]
 )
 def test_a_setting_is_not_moved_to_where_the_machine_ends(low: float, high: float, said: str) -> None:
     with pytest.raises(OutOfRangeError, match=said):

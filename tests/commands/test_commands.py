@@ -68,6 +68,17 @@ def test_the_help_lists_every_file_of_a_command_with_its_first_line(run: Callabl
     assert "  as-of       Print which revision was in force on a date." in listed
 
 
+@pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md"])
+def test_the_commands_and_options_of_a_page_are_there(run: Callable[..., Any], page: str) -> None:
+    text = (Path(__file__).parents[2] / page).read_text("utf-8")
+    calls = re.findall(r"(?:`|bin/)packets ([a-z][a-z-]*)((?:\\\n|[^`\n#])*)", text)
+    assert calls
+    for name, rest in calls:
+        explained = run(name, "--help").out
+        assert explained, name
+        assert [option for option in re.findall(r"--[a-z]+", rest) if option not in explained] == []
+
+
 def test_the_module_starts_as_the_console_script_does(workshop: Path) -> None:
     command = [sys.executable, "-m", "weld_packets", "--root", str(workshop), "history", "wo-2"]
     done = subprocess.run(command, capture_output=True, text=True, check=False)

@@ -9,7 +9,7 @@ from weld_packets.errors import OutOfRangeError
 from weld_packets.model.order import SpotOperation
 from weld_packets.model.tables import Hazard
 from weld_packets.packet.safety.messages import messages
-from weld_packets.packet.steps.placing import placed
+from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.processes.cell.drafts import Draft
 from weld_packets.units import quantity
 
@@ -53,6 +53,13 @@ def test_zinc_message_needs_both_an_arc_and_a_coated_part(make: Any) -> None:
 def test_chromium_message_appears_with_stainless_sheet_and_names_its_share(make: Any) -> None:
     assert "chromium" not in _keys(make, make.arc_operation("DC01"))
     assert "304 holds 18 % chromium" in _why(make, "chromium", make.arc_operation("304"))
+
+
+@pytest.mark.parametrize(("share", "is_told"), [("5", True), ("4.99", False)])
+def test_chromium_message_begins_at_the_share_that_it_names(make: Any, share: str, *, is_told: bool) -> None:
+    wire = make.approved.wires["W10"].model_copy(update={"chromium": Decimal(share)})
+    make.approved = replace(make.approved, wires={"W10": wire})
+    assert ("chromium" in _keys(make, make.arc_operation("DC01"))) is is_told
 
 
 def test_chromium_in_the_wire_alone_is_enough(make: Any) -> None:
@@ -205,7 +212,7 @@ def test_message_stands_before_the_first_step_that_it_is_about(make: Any) -> Non
     told = messages(make.views(make.spot_operation())).at("set up", "operation-1")
     caps = (Draft("Fit caps.", topics=("caps",)), Draft("Dress caps.", topics=("caps",)))
     drafts = (Draft("Lock out.", topics=("enter",)), *caps, Draft("Close the clamps.", topics=("clamps",)))
-    assert [step.callouts for step in placed(drafts, told)] == [("lockout",), ("crush",), (), ("clamps",)]
+    assert [step.callouts for step in printed_steps(drafts, told)] == [("lockout",), ("crush",), (), ("clamps",)]
 
 
 def test_no_reduced_speed_is_promised_where_robots_start_in_automatic(make: Any) -> None:

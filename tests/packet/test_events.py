@@ -42,7 +42,7 @@ def _plan(make: Any, events: tuple[Event, ...], uses: tuple[Use, ...] = ()) -> t
 
 
 @pytest.mark.parametrize(
-    ("components", "when", "words"),
+    ("parts", "when", "words"),
     [(0, "after", "before the first part"), (1, "after", "after 1 part"), (11, "after", "after 11 parts"),
      (1, "during", "while part 1 is welded"), (12, "during", "while part 12 is welded")],
 )  # fmt: skip

@@ -31,7 +31,7 @@ def test_a_binary_fraction_is_refused_wherever_it_stands(value: object) -> None:
 
 @pytest.mark.parametrize("value", [2**53, "\ud800", {1: "a"}, object()])
 def test_what_json_cannot_hold_exactly_is_refused(value: object) -> None:
-    with pytest.raises(OutOfRangeError, match="cannot stand in a record"):
+    with pytest.raises(OutOfRangeError, match="cannot be in a record"):
         canonical(value)
 
 

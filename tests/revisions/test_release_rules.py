@@ -122,11 +122,11 @@ def test_all_reasons_are_told_at_once(plant: Any) -> None:
     assert [key for key, _ in found] == ["author", "reason", "digest", "effective from"]
 
 
-def test_marks_run_out_only_after_the_last_one(plant: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_letters_run_out_only_after_the_last_one(plant: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("weld_packets.revisions.records.revision_letters.REVISION_LETTERS", ("A",))
     plant.release()
     ((_, message),) = refusals(plant, plant.titled("new"))
-    assert "all revision marks" in message
+    assert "all revision letters" in message
 
 
 @pytest.mark.parametrize(("mark", "why"), [("B", "no such released revision; there are: A"), ("C", "no such")])

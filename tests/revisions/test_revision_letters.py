@@ -23,13 +23,13 @@ def test_the_next_mark_skips_unused_letters(last: str, following: str) -> None:
 
 
 def test_after_the_last_mark_there_is_none() -> None:
-    with pytest.raises(OutOfRangeError, match="all revision marks from A to YY are used"):
+    with pytest.raises(OutOfRangeError, match="all revision letters from A to YY are used"):
         next_letter("YY")
 
 
 @pytest.mark.parametrize("text", ["I", "a", "1", "AAA", "-"])
 def test_a_text_that_is_no_mark_is_refused(text: str) -> None:
-    with pytest.raises(OutOfRangeError, match="not a revision mark"):
+    with pytest.raises(OutOfRangeError, match="not a revision letter"):
         position(text)
 
 

@@ -143,6 +143,20 @@ def test_revisions_of_a_part_of_the_day_are_told(plant: Any) -> None:
     assert as_of(chain(plant), "door-1", march(3)).earlier_that_day == ()
 
 
+def test_what_is_recorded_late_in_the_evening_is_in_force_that_day(plant: Any) -> None:
+    plant.release(day=2, recorded=datetime(2026, 3, 2, 23, 59, 59, tzinfo=UTC))
+    assert in_force_on(plant, 1) == []
+    assert in_force_on(plant, 2) == [("A", "")]
+
+
+def test_a_revision_withdrawn_from_a_day_on_was_in_force_for_no_part_of_it(plant: Any) -> None:
+    plant.release(day=2)
+    plant.withdraw("A", 3, effective=on(6))
+    assert as_of(chain(plant), "door-1", march(5)).in_force
+    answer = as_of(chain(plant), "door-1", march(6))
+    assert (answer.in_force, answer.earlier_that_day) == ((), ())
+
+
 def test_an_answer_names_record_day_and_approver(plant: Any) -> None:
     made = plant.release(day=2)
     answer = as_of(chain(plant), "door-1", march(4))

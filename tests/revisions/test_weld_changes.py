@@ -35,6 +35,15 @@ def test_a_moved_spot_says_how_far(packet: Packet, leaf: Leaf) -> None:
     assert change.paths == (("operations", "operation-2", "geometry", "s2"),)
 
 
+@pytest.mark.parametrize(("x", "far"), [("40.15", "0.2"), ("40.1", "0.1"), ("40.04", "0.04"), ("40.004", "0.004")])
+def test_a_move_is_told_to_a_tenth_and_a_smaller_one_with_its_own_digits(
+    packet: Packet, leaf: Leaf, x: str, far: str
+) -> None:
+    new = leaf(packet, (*ROW, "geometry", 1, "pieces"), [[x, "0", "0"]])
+    (change,) = diff(packet, new)
+    assert f"weld s2 moved {far} mm" in str(change)
+
+
 @pytest.mark.parametrize(
     ("old", "new", "told"),
     [

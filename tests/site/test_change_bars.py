@@ -101,7 +101,7 @@ def test_every_change_lies_in_some_part(plant: Any) -> None:
 
 def test_settings_and_welds_lead_and_what_follows_from_them_does_not(plant: Any) -> None:
     plant.three()
-    second = next(one for one in plant.history(20).views if one.mark == "B")
+    second = next(one for one in plant.history(20).views if one.name == "B")
     leading, following = split_changes(second.changes)
     assert [str(change).partition(",")[0] for change in leading] == ["operation 1", "table spot-lc: revision 4 -> 5"]
     assert not any(is_primary(change) for change in following)

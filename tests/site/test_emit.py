@@ -95,7 +95,7 @@ def test_no_page_of_a_packet_has_a_fault(emitter: Emitter, plan: SitePlan) -> No
         ("<script>1</script>", "no inline style or script"),
         ("<style>p{}</style>", "no inline style or script"),
         ('<meta http-equiv="refresh" content="0">', "lead readers away"),
-        ('<p id="page">x</p>', "stands twice"),
+        ('<p id="page">x</p>', "is on the page twice"),
     ],
 )
 def test_a_page_that_a_browser_must_not_be_given_is_found(

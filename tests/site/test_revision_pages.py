@@ -128,7 +128,7 @@ def test_the_draft_of_a_released_order_is_compared_with_its_newest_release(modul
     history = with_draft(module_plant.history(20), with_title(module_plant.packet))
     plan = plan_released_site(history)
     assert plan.stamp.status == "draft"
-    assert [view.mark for view in history.others] == ["C", "B", "A"]
+    assert [view.name for view in history.others] == ["C", "B", "A"]
     assert history.main is not None
     assert history.main.compared_with == "C"
     notice = page(plan, "rev-a/index.html").notice

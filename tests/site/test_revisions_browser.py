@@ -61,7 +61,7 @@ def on(chromium: Any, site: Path) -> Iterator[Callable[..., Any]]:
 
 
 def digest(plant: Any, mark: str) -> str:
-    view = next(one for one in plant.history(22).views if one.mark == mark)
+    view = next(one for one in plant.history(22).views if one.name == mark)
     return str(view.control.digest)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from weld_packets.units import plain, quantity, show, shown, step_down, step_up, to_step
+from weld_packets.units import as_written, plain, quantity, show, shown, step_down, step_up, to_step
 
 
 @pytest.mark.parametrize(
@@ -45,3 +45,12 @@ def test_units_follow_their_number_after_a_space_that_does_not_break() -> None:
 
 def test_plain_text_has_no_exponent() -> None:
     assert plain(Decimal("1E+3")) == "1000"
+
+
+@pytest.mark.parametrize(
+    ("number", "printed"), [(1.2345, "1.2345"), (1.23456, "1.235"), (123456.0, "123456"), (0.06, "0.06")]
+)
+def test_a_stated_number_is_printed_in_full_up_to_five_digits_and_a_longer_one_as_worked_out(
+    number: float, printed: str
+) -> None:
+    assert as_written(quantity(number, "mm")) == f"{printed}\N{NO-BREAK SPACE}mm"

@@ -180,9 +180,9 @@ def settable(window: Window, setting: Setting) -> Window:
 
 def _refuse_beyond(name: Name, text: Decimal, setting: Setting) -> None:
     if setting.low is not None and text < exact(setting.low.at, setting.unit):
-        raise _beyond(name, text, setting, "below the least", setting.low)
+        raise _beyond(name, text, setting, "below the minimum", setting.low)
     if setting.high is not None and text > exact(setting.high.at, setting.unit):
-        raise _beyond(name, text, setting, "above the greatest", setting.high)
+        raise _beyond(name, text, setting, "above the maximum", setting.high)
 
 
 def _beyond(name: Name, text: Decimal, setting: Setting, word: str, bound: Bound) -> OutOfRangeError:

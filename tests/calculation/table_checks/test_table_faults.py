@@ -153,7 +153,7 @@ def test_weld_diameters_that_do_not_rise_from_above_nothing_are_told(minimum: st
         factors = {"minimum": Decimal(minimum), "target": Decimal(target)}
         return whole(weld_diameter=table.weld_diameter.model_copy(update=factors))(table)
 
-    assert [key for key, _ in spoilt("spot-uncoated", spoil)] == ["weld diameter.aimed"]
+    assert [key for key, _ in spoilt("spot-uncoated", spoil)] == ["weld diameter.target"]
 
 
 def test_a_limit_of_stacks_that_allows_none_is_told() -> None:

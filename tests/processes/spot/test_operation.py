@@ -190,9 +190,9 @@ def test_a_mains_frequency_without_a_count_of_cycles_is_refused(build: Any) -> N
 @pytest.mark.parametrize(
     ("more", "told"),
     [
-        ({"current to": "8.9 kA"}, "Weld current 9.0\N{NO-BREAK SPACE}kA is above the greatest of gun G1, 8.9"),
-        ({"current from": "9.1 kA"}, "Weld current 9.0\N{NO-BREAK SPACE}kA is below the least of gun G1, 9.1"),
-        ({"force to": "2.4 kN"}, "Electrode force 2.5\N{NO-BREAK SPACE}kN is above the greatest of gun G1"),
+        ({"current to": "8.9 kA"}, "Weld current 9.0\N{NO-BREAK SPACE}kA is above the maximum of gun G1, 8.9"),
+        ({"current from": "9.1 kA"}, "Weld current 9.0\N{NO-BREAK SPACE}kA is below the minimum of gun G1, 9.1"),
+        ({"force to": "2.4 kN"}, "Electrode force 2.5\N{NO-BREAK SPACE}kN is above the maximum of gun G1"),
         (
             {"permanent current": "3.3 kA"},
             "Equivalent continuous current (thermal) 3.39\N{NO-BREAK SPACE}kA is above the rating",
@@ -210,7 +210,7 @@ def test_a_gun_that_cannot_do_it_is_refused(build: Any, more: dict[str, str], to
 
 def test_a_cap_that_cannot_stand_the_force_is_refused(build: Any) -> None:
     weak = build.cap(**{"maximum force": "2.4 kN"})
-    assert "above the greatest of cap cap-6" in only(build.operation(), build.approved(caps={"cap-6": weak}))
+    assert "above the maximum of cap cap-6" in only(build.operation(), build.approved(caps={"cap-6": weak}))
 
 
 def test_a_cap_face_below_the_minimum_of_the_chart_is_refused(build: Any) -> None:

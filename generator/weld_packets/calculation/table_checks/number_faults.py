@@ -207,8 +207,8 @@ def _spot(table: SpotChart) -> Iterator[Problem]:
         yield _problem("cap face at most", as_written(table.cap_face_at_most), message, "write 100 % or more")
     factors, limits = table.weld_diameter, table.stack_limits
     if not 0 < factors.minimum <= factors.target <= _MAXIMUM_FACTOR:
-        message = f"least and aimed factor must rise from above 0 to at most {_MAXIMUM_FACTOR}"
-        yield _problem("weld diameter.aimed", str(factors.target), message, "check both factors, such as 3.5 and 5")
+        message = f"minimum and target factor must rise from above 0 to at most {_MAXIMUM_FACTOR}"
+        yield _problem("weld diameter.target", str(factors.target), message, "check both factors, such as 3.5 and 5")
     for field in ("thickness_ratio", "total_to_thinnest_outside"):
         value = getattr(limits, field)
         if value is not None and value < 1:

@@ -23,7 +23,7 @@ _MEDIAN = Source("AWS D8.1M:2013", "governing metal thickness of three sheets; B
 _OUTSIDE = Source("RWMA-type schedule, notes", "thickness of the thinnest outside sheet")
 _ROOT = Source("BS 1140:1993", "weld diameter as a multiple of the root of the sheet thickness")
 _THREE = Source("RWMA-type schedule, notes", "three sheets need more pitch")
-_MIDDLE = Source("a spot in the middle of the least overlap", standing=Standing.COMMON_PRACTICE)
+_MIDDLE = Source("a spot in the middle of the minimum overlap", standing=Standing.COMMON_PRACTICE)
 _SUM = Source("sum of the times of one spot", standing=Standing.GEOMETRY)
 _FACE = Source("force over the area of the face", standing=Standing.GEOMETRY)
 _DUTY = Source("NEC 630.31", "note on duty cycle: current-on time over all time, taken over one minute")

@@ -17,9 +17,9 @@ from weld_packets.processes.spot.formulas import edge_distance, pitch_of_three_s
 from weld_packets.processes.spot.stack import SheetStack
 from weld_packets.units import Quantity, in_mm, kinds
 
-PITCH = Name("minimum_pitch", "Least pitch", "p", kinds.LENGTH)
-OVERLAP = Name("minimum_overlap", "Least overlap", "o", kinds.LENGTH)
-EDGE = Name("minimum_edge_distance", "Least edge distance", "e", kinds.LENGTH)
+PITCH = Name("minimum_pitch", "Minimum pitch", "p", kinds.LENGTH)
+OVERLAP = Name("minimum_overlap", "Minimum overlap", "o", kinds.LENGTH)
+EDGE = Name("minimum_edge_distance", "Minimum edge distance", "e", kinds.LENGTH)
 _UP = "rounded up, since charts of pitch go by sixteenths of an inch; the pattern is checked against the exact value"
 _PLAN = Shown("mm", Decimal(1), ROUND_CEILING, _UP)
 _EDGE = Shown("mm", Decimal("0.1"), ROUND_CEILING, _UP)
@@ -31,7 +31,7 @@ _CLOSER = Source("spacing columns of the charts", "own comparison", Standing.COM
 
 @dataclass(frozen=True)
 class Spaced:
-    """Least pitch and edge distance of a stack, unrounded, the figures for them, and the charts that ask for them."""
+    """Minimum pitch and edge distance of a stack, unrounded, the figures for them, and the charts that ask for them."""
 
     pitch: Quantity
     edge: Quantity

@@ -46,7 +46,7 @@ class SettingChanged(Change):
 
 @dataclass(frozen=True)
 class CalculationChanged(Change):
-    """Figures keep their values but come about in another way."""
+    """Values stay the same and are calculated differently."""
 
     labels: tuple[str, ...]
     because: tuple[str, ...]

@@ -30,20 +30,20 @@ _Keyed = dict[tuple[str, int], Plain]
 def diff(old: Packet, new: Packet) -> tuple[Change, ...]:
     """Return every difference between two packets in the order in which a reader meets them; none for equal ones."""
     changes = list(_fields(old, new, Location()))
-    told, recited = _without_recited(changes, old, new)
-    return (*_retraced_together(told), *recited)
+    named, cited = _without_citations(changes, old, new)
+    return (*_retraced_together(named), *cited)
 
 
-def _without_recited(changes: list[Change], old: Packet, new: Packet) -> tuple[list[Change], list[Change]]:
+def _without_citations(changes: list[Change], old: Packet, new: Packet) -> tuple[list[Change], list[Change]]:
     """Return the changes that are more than another revision of a table being named, and one that holds the rest."""
     tables = revised_tables(old, new)
     if not tables:
         return changes, []
     remaining = {path for change in _fields(with_new_revisions(old, tables), new, Location()) for path in change.paths}
-    told = [change for change in changes if remaining.intersection(change.paths)]
+    named = [change for change in changes if remaining.intersection(change.paths)]
     paths = tuple(path for change in changes if not remaining.intersection(change.paths) for path in change.paths)
     words = tuple(f"table {table.table} revision {table.before} -> {table.after}" for table in tables)
-    return told, [TableRevisionCited((), paths, words)] if paths else []
+    return named, [TableRevisionCited((), paths, words)] if paths else []
 
 
 def _compare(old: object, new: object, at: Location) -> Iterator[Change]:
@@ -133,7 +133,7 @@ def _lists(old: Sequence[object], new: Sequence[object], at: Location) -> Iterat
     if _are_named(old, new):
         yield from _named_lists(_keyed(old), _keyed(new), at)
     else:
-        yield from _told_lists(old, new, at)
+        yield from _text_lists(old, new, at)
 
 
 def _are_named(*lists: object) -> bool:
@@ -166,7 +166,7 @@ def _aliases(old: _Keyed, new: _Keyed) -> dict[tuple[str, int], tuple[str, int]]
 
 
 def _alike(old: Plain, new: Plain) -> bool:
-    """Return whether a renamed operation stands in its old place, or a group still has some of its welds."""
+    """Return whether a renamed operation is in its old place, or a group still has some of its welds."""
     match old, new:
         case OperationSheet(), OperationSheet():
             return old.key == new.key
@@ -176,12 +176,12 @@ def _alike(old: Plain, new: Plain) -> bool:
             return False
 
 
-def _told_lists(old: Sequence[object], new: Sequence[object], at: Location) -> Iterator[Change]:
+def _text_lists(old: Sequence[object], new: Sequence[object], at: Location) -> Iterator[Change]:
     """Compare steps and sentences, which are recognised by their text and their place in the sequence."""
-    matcher = SequenceMatcher(None, [_told(item) for item in old], [_told(item) for item in new], autojunk=False)
+    matcher = SequenceMatcher(None, [_text(item) for item in old], [_text(item) for item in new], autojunk=False)
     for _, start, end, other_start, other_end in matcher.get_opcodes():
         before, after = old[start:end], new[other_start:other_end]
-        pairs = pair_sentences([_told(item) for item in before], [_told(item) for item in after])
+        pairs = pair_sentences([_text(item) for item in before], [_text(item) for item in after])
         for index in (index for index in range(len(before)) if index not in pairs.values()):
             number = start + index + 1
             yield Removed(at.whole, ((*at.path, str(number)),), _quoted(before[index], number))
@@ -193,7 +193,7 @@ def _told_lists(old: Sequence[object], new: Sequence[object], at: Location) -> I
                 yield Added(at.whole, ((*at.path, str(number)),), _quoted(item, number))
 
 
-def _told(item: object) -> str:
+def _text(item: object) -> str:
     if isinstance(item, tuple):
         return "/".join(item)
     return item.do if isinstance(item, Action) else str(item)
@@ -204,7 +204,7 @@ def _numbered(item: object, number: int) -> str:
 
 
 def _quoted(item: object, number: int) -> str:
-    return f"{_numbered(item, number)} “{_told(item)}”".lstrip()
+    return f"{_numbered(item, number)} “{_text(item)}”".lstrip()
 
 
 def _keyed(items: Sequence[object]) -> _Keyed:

@@ -1,4 +1,4 @@
-"""How the parts of a packet are told apart between revisions, and what they are called in a list of changes."""
+"""How the items of a packet are recognised in another revision, and what they are called in a list of changes."""
 
 from __future__ import annotations
 
@@ -70,7 +70,7 @@ ITEM_NAMES: Mapping[type, ItemName] = {
     packet.Procedure: ItemName(lambda procedure: procedure.key, lambda procedure: f"list “{procedure.title}”"),
     packet.ChangeLine: ItemName(lambda line: f"{line.cell}/{line.what}", lambda line: f"{line.cell}, {line.what}"),
 }
-"""Everything that stands in a list and is recognised by its name; steps and sentences are recognised by their text."""
+"""List items that are recognised by a key; steps and sentences are recognised by their text."""
 
 _FIELD_WORDS = {
     "head": "", "do": "", "what": "", "key": "address", "anchor": "address", "confirm": "to confirm",

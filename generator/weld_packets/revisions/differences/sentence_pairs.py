@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from difflib import SequenceMatcher
 
-_ALIKE = 0.5
+_MINIMUM_IN_COMMON = 0.5
 """Share of words in common from which one sentence counts as the other, reworded."""
 
 
@@ -20,11 +20,13 @@ def pair_sentences(before: Sequence[str], after: Sequence[str]) -> dict[int, int
     best: dict[tuple[int, int], tuple[float, dict[int, int]]] = {}
     for old in range(len(before) + 1):
         for new in range(len(after) + 1):
-            best[old, new] = max(_ways(best, old, new, before, after), key=lambda way: way[0], default=(0.0, {}))
+            best[old, new] = max(
+                _choices(best, old, new, before, after), key=lambda choice: choice[0], default=(0.0, {})
+            )
     return best[len(before), len(after)][1]
 
 
-def _ways(
+def _choices(
     best: dict[tuple[int, int], tuple[float, dict[int, int]]],
     old: int,
     new: int,
@@ -36,7 +38,7 @@ def _ways(
     if old and new:
         alike = _likeness(before[old - 1], after[new - 1])
         score, pairs = best[old - 1, new - 1]
-        if alike >= _ALIKE:
+        if alike >= _MINIMUM_IN_COMMON:
             ways.append((score + alike, {**pairs, new - 1: old - 1}))
     return ways
 

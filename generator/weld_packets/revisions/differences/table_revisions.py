@@ -21,7 +21,7 @@ class Revised:
 
 
 def revised_tables(old: Packet, new: Packet) -> tuple[Revised, ...]:
-    """Return the tables that stand in another revision in ``new``."""
+    """Return the tables that have another revision in ``new``."""
     before = {use.table: use.revision for use in old.tables}
     return tuple(
         Revised(use.table, before[use.table], use.revision)
@@ -33,7 +33,7 @@ def revised_tables(old: Packet, new: Packet) -> tuple[Revised, ...]:
 def with_new_revisions(packet: Packet, tables: Sequence[Revised]) -> Packet:
     """Return ``packet`` as it would read if it named the new revisions of ``tables`` and nothing else had changed.
 
-    A revision stands in the list of tables, which is compared by itself, and at each look-up of a calculation.
+    A revision is in the list of tables, which is compared by itself, and at each look-up of a calculation.
     """
     after = {table.table: table.after for table in tables}
     return _with_revisions(packet, after)

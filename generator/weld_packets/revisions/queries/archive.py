@@ -22,7 +22,7 @@ from weld_packets.revisions.status.status import AsOf, as_of, control_of
 _COUNTS = ("in force", "not yet in force")
 
 DRAFT = "draft"
-"""How a comparison names the packet of the sources as they stand."""
+"""How a comparison names the packet of the present sources."""
 
 
 @dataclass(frozen=True)
@@ -47,8 +47,8 @@ def released_record(archive: Archive, entry: RegisterEntry) -> Record:
 
 def last_released(archive: Archive, order: str) -> tuple[str, Packet] | None:
     """Return revision and packet of the last release that was not withdrawn; None where there is none."""
-    standing = releases_not_withdrawn(archive.register.of(order))
-    return (standing[-1].revision, packet_of(archive, standing[-1])) if standing else None
+    valid = releases_not_withdrawn(archive.register.of(order))
+    return (valid[-1].revision, packet_of(archive, valid[-1])) if valid else None
 
 
 def released_packet(archive: Archive, order: str, revision: str) -> Packet:
@@ -83,9 +83,9 @@ def in_force_on(archive: Archive, order: str, day: date) -> AsOf:
 
 def releases_in_force_or_due(archive: Archive, day: date) -> Iterator[tuple[RegisterEntry, Record]]:
     """Yield each revision that is in force on ``day`` or will be, one at a time."""
-    for chain in archive.register.chains.values():
-        for entry in chain:
-            if entry.kind == "release" and control_of(chain, entry.revision, day).status in _COUNTS:
+    for entries in archive.register.by_order.values():
+        for entry in entries:
+            if entry.kind == "release" and control_of(entries, entry.revision, day).status in _COUNTS:
                 yield entry, released_record(archive, entry)
 
 

@@ -41,19 +41,23 @@ class HistoryEntry:
     changes: tuple[Change, ...]
 
 
-def history_entries(chain: Sequence[RegisterEntry], day: date, packet_of: PacketOf) -> tuple[HistoryEntry, ...]:
+def history_entries(entries: Sequence[RegisterEntry], day: date, packet_of: PacketOf) -> tuple[HistoryEntry, ...]:
     """Return the rows of an order's history, oldest first; statuses are those at the end of ``day``."""
-    releases = [entry for entry in chain if entry.kind == "release"]
+    releases = [entry for entry in entries if entry.kind == "release"]
     packets = {entry.revision: packet_of(entry) for entry in releases}
     before = {newer.revision: older.revision for older, newer in pairwise(releases)}
-    return tuple(_history_entry(entry, chain, day, packets, before) for entry in chain)
+    return tuple(_history_entry(entry, entries, day, packets, before) for entry in entries)
 
 
 def _history_entry(
-    entry: RegisterEntry, chain: Sequence[RegisterEntry], day: date, packets: dict[str, Packet], before: dict[str, str]
+    entry: RegisterEntry,
+    entries: Sequence[RegisterEntry],
+    day: date,
+    packets: dict[str, Packet],
+    before: dict[str, str],
 ) -> HistoryEntry:
     compared = before.get(entry.revision, "") if entry.kind == "release" else ""
-    control = control_of(chain, entry.revision, day)
+    control = control_of(entries, entry.revision, day)
     return HistoryEntry(
         kind=entry.kind,
         revision=entry.revision,

@@ -1,4 +1,4 @@
-"""What tables as they stand now would change in the orders in force."""
+"""What the present tables would change in the orders in force."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.records.record import SourceFile
 
 Recomputed = Packet | tuple[Problem, ...]
-"""The packet from the sources as they stand, or why there is none."""
+"""The packet from the present sources, or why there is none."""
 
 
 @dataclass(frozen=True)

@@ -47,7 +47,7 @@ def _written(value: object, **how: Any) -> bytes:
     try:
         return json.dumps(value, separators=(",", ":"), ensure_ascii=False, **how).encode()
     except UnicodeEncodeError as error:
-        raise refusal(f"this cannot stand in a record: {error.reason}", "correct the text in the source") from None
+        raise refusal(f"this cannot be in a record: {error.reason}", "correct the text in the source") from None
 
 
 def _sorted(value: object) -> object:
@@ -56,16 +56,14 @@ def _sorted(value: object) -> object:
         case None | bool() | str():
             return value
         case float():
-            raise refusal("a binary fraction cannot stand in a record", "write it as decimal text")
+            raise refusal("a binary fraction cannot be in a record", "write it as decimal text")
         case int() if abs(value) < _MOST:
             return value
         case list() | tuple():
             return [_sorted(item) for item in value]
         case dict() if all(isinstance(key, str) for key in value):
             return {key: _sorted(value[key]) for key in sorted(value, key=_in_utf_16)}
-    raise refusal(
-        f"this cannot stand in a record: a {type(value).__name__}", "correct the text or number in the source"
-    )
+    raise refusal(f"this cannot be in a record: a {type(value).__name__}", "correct the text or number in the source")
 
 
 def _in_utf_16(key: str) -> bytes:

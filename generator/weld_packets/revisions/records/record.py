@@ -64,7 +64,7 @@ class RegisterState(Plain):
 
 
 class Record(Plain):
-    """One link of an order's chain.
+    """One record of an order, linked to the one before it.
 
     A withdrawal names in ``revision`` the revision that it withdraws and holds no packet. ``packet_digest`` is the
     SHA-256 of the packet alone, which was approved; ``previous_record_digest`` that of the bytes of the record before
@@ -91,7 +91,7 @@ class Record(Plain):
 
 
 def record_bytes(record: Record) -> bytes:
-    """Return the record as it stands in its file: canonical JSON without a line end."""
+    """Return the record in its file: canonical JSON without a line end."""
     return canonical(record.model_dump(mode="json"))
 
 
@@ -125,7 +125,7 @@ def _older(data: bytes) -> Json | None:
 def packet_bytes(data: bytes) -> bytes:
     """Return the packet's own bytes out of a record's, nothing where they are not found.
 
-    In canonical JSON a part stands in the whole as it stands alone, and quotation marks inside texts are escaped, so
+    In canonical JSON a part is in the whole as it is alone, and quotation marks inside texts are escaped, so
     that the keys before and after the packet occur once.
     """
     return data[_packet_span(data)]

@@ -34,7 +34,7 @@ def public_key_path(key: str) -> str:
 
 
 def record_findings(register: Register, order: str, read: ReadFile) -> list[Finding]:
-    """Return what differs in the chain of ``order``: files, links, places in the register, signatures."""
+    """Return what differs in the records of ``order``: files, links, places in the register, signatures."""
     findings: list[Finding] = []
     previous = ""
     for sequence, entry in enumerate(register.of(order), start=1):

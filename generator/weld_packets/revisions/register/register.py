@@ -112,7 +112,7 @@ class Register:
         return {entry.path: at for at, entry in enumerate(self.entries)}
 
     @cached_property
-    def chains(self) -> Mapping[str, tuple[RegisterEntry, ...]]:
+    def by_order(self) -> Mapping[str, tuple[RegisterEntry, ...]]:
         """Return the entries of each order, oldest first."""
         gathered: dict[str, list[RegisterEntry]] = {}
         for entry in self.entries:
@@ -121,7 +121,7 @@ class Register:
 
     def of(self, order: str) -> tuple[RegisterEntry, ...]:
         """Return the entries of one order, oldest first; none for an order without releases."""
-        return self.chains.get(order, ())
+        return self.by_order.get(order, ())
 
     def with_entry(self, entry: RegisterEntry) -> Register:
         """Return the register with one more record."""
@@ -136,7 +136,7 @@ def entry_of(record: Record, data: bytes, signing: Signing | None) -> RegisterEn
 
 
 def register_bytes(register: Register) -> bytes:
-    """Return the register as it stands in its file."""
+    """Return the register as its file holds it."""
     first = canonical(_FirstLine(records=len(register.lines), register_digest=register.digest).model_dump())
     return b"".join(line + b"\n" for line in (first, *register.lines))
 

@@ -16,7 +16,7 @@ from weld_packets.revisions.register.register import Signing
 
 
 class SignatureFile(Plain):
-    """What stands in the file beside a record: who signed, with which key, over which bytes."""
+    """The content of the file beside a record: who signed, with which key, over which bytes."""
 
     signature_version: Literal[1] = 1
     algorithm: Literal["Ed25519"] = "Ed25519"

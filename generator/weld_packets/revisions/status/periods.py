@@ -1,4 +1,4 @@
-"""How an order's revisions stand from one turning day to the next, so that a page can answer for any day."""
+"""The status of an order's revisions, period by period, so that a page can answer for any day."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ class RevisionStatus:
 
 @dataclass(frozen=True)
 class Period:
-    """How all revisions stand from the end of the day ``found.day`` until the day before the next period."""
+    """The status of all revisions from the end of the day ``found.day`` until the day before the next period."""
 
     found: AsOf
     statuses: tuple[RevisionStatus, ...]
@@ -32,24 +32,24 @@ class Period:
         return self.found.day
 
 
-def periods(chain: Sequence[RegisterEntry], order: str) -> tuple[Period, ...]:
+def periods(entries: Sequence[RegisterEntry], order: str) -> tuple[Period, ...]:
     """Return the periods of ``order``, oldest first; none before its first release."""
-    return tuple(_period(chain, order, day) for day in days_of_change(chain))
+    return tuple(_period(entries, order, day) for day in days_of_change(entries))
 
 
-def unchanged_days(chain: Sequence[RegisterEntry], day: date) -> tuple[str, str]:
-    """Return the first and the last day around ``day`` on which the revisions stand as they do then; empty: open."""
-    turns = days_of_change(chain)
+def unchanged_days(entries: Sequence[RegisterEntry], day: date) -> tuple[str, str]:
+    """Return the first and the last day around ``day`` on which no status changes; empty: open."""
+    turns = days_of_change(entries)
     first = max((turn for turn in turns if turn <= day), default=None)
     after = min((turn for turn in turns if turn > day), default=None)
     return str(first or ""), str(after - timedelta(days=1)) if after else ""
 
 
-def _period(chain: Sequence[RegisterEntry], order: str, day: date) -> Period:
-    return Period(as_of(chain, order, day), tuple(_statuses(chain, day)))
+def _period(entries: Sequence[RegisterEntry], order: str, day: date) -> Period:
+    return Period(as_of(entries, order, day), tuple(_statuses(entries, day)))
 
 
-def _statuses(chain: Sequence[RegisterEntry], day: date) -> list[RevisionStatus]:
-    marks = [entry.revision for entry in chain if entry.kind == "release"]
-    controls = [control_of(chain, mark, day) for mark in marks]
+def _statuses(entries: Sequence[RegisterEntry], day: date) -> list[RevisionStatus]:
+    letters = [entry.revision for entry in entries if entry.kind == "release"]
+    controls = [control_of(entries, letter, day) for letter in letters]
     return [RevisionStatus(control.revision, control.status, control.superseded_by) for control in controls]

@@ -55,30 +55,30 @@ class Withdrawal:
     by: Signatures
 
 
-def release_problems(wanted: Release, chain: Sequence[RegisterEntry], orders: Collection[str]) -> list[Problem]:
-    """Return every reason against ``wanted`` after ``chain``; ``orders`` are the known order names."""
+def release_problems(wanted: Release, entries: Sequence[RegisterEntry], orders: Collection[str]) -> list[Problem]:
+    """Return every reason against ``wanted`` after ``entries``; ``orders`` are the known order names."""
     return [
-        *_people_problems(wanted.by, chain),
+        *_people_problems(wanted.by, entries),
         *approval_problems(wanted.packet, wanted.by.recorded.date()),
         *_digest_problems(wanted),
-        *_sameness_problems(wanted.packet, chain),
+        *_sameness_problems(wanted.packet, entries),
         *_previous_order_problems(wanted.packet, orders),
         *effectivity_problems(
-            wanted.by.effective, wanted.by.recorded, wanted.packet.head.quantity, _last_effective(chain)
+            wanted.by.effective, wanted.by.recorded, wanted.packet.head.quantity, _last_effective(entries)
         ),
     ]
 
 
-def withdrawal_problems(wanted: Withdrawal, chain: Sequence[RegisterEntry]) -> list[Problem]:
-    """Return every reason against ``wanted`` after ``chain``."""
+def withdrawal_problems(wanted: Withdrawal, entries: Sequence[RegisterEntry]) -> list[Problem]:
+    """Return every reason against ``wanted`` after ``entries``."""
     return [
-        *_people_problems(wanted.by, chain),
-        *_target_problems(wanted, chain),
+        *_people_problems(wanted.by, entries),
+        *_target_problems(wanted, entries),
         *_withdrawal_effectivity_problems(wanted.by),
     ]
 
 
-def _people_problems(by: Signatures, chain: Sequence[RegisterEntry]) -> Iterator[Problem]:
+def _people_problems(by: Signatures, entries: Sequence[RegisterEntry]) -> Iterator[Problem]:
     for key, text in (("author", by.author), ("approver", by.approver), ("reason", by.reason)):
         if not text.strip():
             yield Problem("", 0, key, "", "is missing", f"name the {key}")
@@ -89,8 +89,8 @@ def _people_problems(by: Signatures, chain: Sequence[RegisterEntry]) -> Iterator
         message = "author and approver are the same person"
         remedy = "let another person approve, or allow one person in the plant table ('one person may release')"
         yield Problem("", 0, "approver", by.approver, message, remedy)
-    if chain and by.recorded.replace(microsecond=0) < read_moment(chain[-1].recorded_at):
-        message = f"the clock stands before the last record of this order, {chain[-1].recorded_at}"
+    if entries and by.recorded.replace(microsecond=0) < read_moment(entries[-1].recorded_at):
+        message = f"the clock is before the last record of this order, {entries[-1].recorded_at}"
         yield Problem("", 0, "released on", by.recorded.isoformat(), message, "set the clock or SOURCE_DATE_EPOCH")
 
 
@@ -114,9 +114,9 @@ def _digest_problems(wanted: Release) -> Iterator[Problem]:
         yield Problem("", 0, "digest", wanted.approved, message, remedy)
 
 
-def _sameness_problems(packet: Packet, chain: Sequence[RegisterEntry]) -> Iterator[Problem]:
-    if chain and chain[-1].kind == "release" and chain[-1].packet_digest == packet_digest(packet):
-        message = f"nothing has changed since revision {chain[-1].revision}"
+def _sameness_problems(packet: Packet, entries: Sequence[RegisterEntry]) -> Iterator[Problem]:
+    if entries and entries[-1].kind == "release" and entries[-1].packet_digest == packet_digest(packet):
+        message = f"nothing has changed since revision {entries[-1].revision}"
         yield Problem("", 0, "order", packet.head.slug, message, "there is nothing to release")
 
 
@@ -127,30 +127,30 @@ def _previous_order_problems(packet: Packet, orders: Collection[str]) -> Iterato
         yield Problem("", 0, "previous order", previous, message, "name a folder of instructions/, or leave it out")
 
 
-def _last_effective(chain: Sequence[RegisterEntry]) -> Effective | None:
-    standing = releases_not_withdrawn(chain)
-    return standing[-1].effective if standing else None
+def _last_effective(entries: Sequence[RegisterEntry]) -> Effective | None:
+    valid = releases_not_withdrawn(entries)
+    return valid[-1].effective if valid else None
 
 
-def _target_problems(wanted: Withdrawal, chain: Sequence[RegisterEntry]) -> Iterator[Problem]:
-    released = [entry.revision for entry in chain if entry.kind == "release"]
+def _target_problems(wanted: Withdrawal, entries: Sequence[RegisterEntry]) -> Iterator[Problem]:
+    released = [entry.revision for entry in entries if entry.kind == "release"]
     if wanted.revision not in released:
         known = ", ".join(released) or "none"
         message = f"order {wanted.order} has no such released revision; there are: {known}"
         yield Problem("", 0, "revision", wanted.revision, message, "name one of them")
-    elif wanted.revision in withdrawn_revisions(chain):
+    elif wanted.revision in withdrawn_revisions(entries):
         yield Problem("", 0, "revision", wanted.revision, "is withdrawn already", "there is nothing to withdraw")
 
 
-def releases_not_withdrawn(chain: Sequence[RegisterEntry]) -> list[RegisterEntry]:
-    """Return the releases of ``chain`` that it does not withdraw."""
-    withdrawn = withdrawn_revisions(chain)
-    return [entry for entry in chain if entry.kind == "release" and entry.revision not in withdrawn]
+def releases_not_withdrawn(entries: Sequence[RegisterEntry]) -> list[RegisterEntry]:
+    """Return the releases of ``entries`` that it does not withdraw."""
+    withdrawn = withdrawn_revisions(entries)
+    return [entry for entry in entries if entry.kind == "release" and entry.revision not in withdrawn]
 
 
-def withdrawn_revisions(chain: Sequence[RegisterEntry]) -> frozenset[str]:
-    """Return the revisions that ``chain`` withdraws, from whatever date."""
-    return frozenset(entry.revision for entry in chain if entry.kind == "withdrawal")
+def withdrawn_revisions(entries: Sequence[RegisterEntry]) -> frozenset[str]:
+    """Return the revisions that ``entries`` withdraws, from whatever date."""
+    return frozenset(entry.revision for entry in entries if entry.kind == "withdrawal")
 
 
 def _withdrawal_effectivity_problems(by: Signatures) -> Iterator[Problem]:

@@ -67,12 +67,12 @@ def draft_control(packet: Packet) -> Control:
     return Control(revision="", status="draft", digest=packet_digest(packet))
 
 
-def control_of(chain: Sequence[RegisterEntry], revision: str, day: date) -> Control:
+def control_of(entries: Sequence[RegisterEntry], revision: str, day: date) -> Control:
     """Return what document control says of a released ``revision`` at the end of ``day``.
 
     Raises OutOfRangeError where the order has no such revision.
     """
-    lives, at = _lives(chain), _end_of(day)
+    lives, at = _lives(entries), _end_of(day)
     life = next((life for life in lives if life.entry.revision == revision), None)
     if life is None:
         raise refusal("there is no such released revision", f"name one of: {_marks(lives)}", value=revision)
@@ -93,9 +93,9 @@ def control_of(chain: Sequence[RegisterEntry], revision: str, day: date) -> Cont
     })  # fmt: skip
 
 
-def as_of(chain: Sequence[RegisterEntry], order: str, day: date) -> AsOf:
+def as_of(entries: Sequence[RegisterEntry], order: str, day: date) -> AsOf:
     """Return what was in force at ``order`` on ``day``."""
-    lives = _lives(chain)
+    lives = _lives(entries)
     final = _in_force(lives, _end_of(day))
     moments = [datetime.combine(day, datetime.min.time(), UTC), *_moments(lives, day)]
     during = {life.entry.revision for moment in moments for life in _in_force(lives, moment)}
@@ -103,21 +103,21 @@ def as_of(chain: Sequence[RegisterEntry], order: str, day: date) -> AsOf:
     return AsOf(order, day.isoformat(), tuple(_told(life, covers) for life, covers in final.items()), tuple(earlier))
 
 
-def in_force(chain: Sequence[RegisterEntry], day: date) -> RegisterEntry | None:
+def in_force(entries: Sequence[RegisterEntry], day: date) -> RegisterEntry | None:
     """Return the newest revision in force at the end of ``day``, None where there is none."""
-    found = _in_force(_lives(chain), _end_of(day))
+    found = _in_force(_lives(entries), _end_of(day))
     return next(iter(found)).entry if found else None
 
 
-def days_of_change(chain: Sequence[RegisterEntry]) -> list[date]:
+def days_of_change(entries: Sequence[RegisterEntry]) -> list[date]:
     """Return the days on which a revision takes effect or is withdrawn, in order."""
-    lives = _lives(chain)
+    lives = _lives(entries)
     return sorted({moment.date() for life in lives for moment in (life.start, life.end) if moment is not None})
 
 
-def _lives(chain: Sequence[RegisterEntry]) -> list[_Life]:
-    ends = {entry.revision: entry for entry in chain if entry.kind == "withdrawal"}
-    return [_life(entry, ends.get(entry.revision)) for entry in chain if entry.kind == "release"]
+def _lives(entries: Sequence[RegisterEntry]) -> list[_Life]:
+    ends = {entry.revision: entry for entry in entries if entry.kind == "withdrawal"}
+    return [_life(entry, ends.get(entry.revision)) for entry in entries if entry.kind == "release"]
 
 
 def _life(entry: RegisterEntry, withdrawal: RegisterEntry | None) -> _Life:

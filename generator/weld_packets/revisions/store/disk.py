@@ -67,6 +67,8 @@ class Disk:
 def alone(folder: Path) -> Iterator[None]:
     """Hold ``folder`` for one writer; the system lets go of it however the process ends.
 
+    Of our own, and not filelock's: what is locked is the folder itself, so that no lock file comes among the records.
+
     Raises PacketError at once while another process holds it.
     """
     descriptor = _lock_file(folder)

@@ -58,7 +58,7 @@ def known_orders(instructions: Path) -> frozenset[str]:
 
 
 def released_files(instructions: Path) -> frozenset[str]:
-    """Return every file that stands in a ``released`` folder, below ``instructions``."""
+    """Return every file in a ``released`` folder, below ``instructions``."""
     found = instructions.glob(f"*/{RELEASED}/*")
     return frozenset(path.relative_to(instructions).as_posix() for path in found if path.suffix != _WAITING)
 

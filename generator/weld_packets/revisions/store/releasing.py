@@ -41,10 +41,10 @@ def record_release(
     """
     order, at = wanted.packet.head.slug, disk or Disk()
     with located(file=str(instructions / order)), writing(instructions, at) as register:
-        chain = register.of(order)
-        _refuse(release_problems(wanted, chain, known_orders(instructions)))
+        entries = register.of(order)
+        _refuse(release_problems(wanted, entries, known_orders(instructions)))
         _refuse_broken(instructions, register, order)
-        record = _release_record(wanted, chain, register)
+        record = _release_record(wanted, entries, register)
         return _publish(instructions, record, register, signer, at)
 
 
@@ -57,37 +57,37 @@ def record_withdrawal(
     """
     at = disk or Disk()
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
-        chain = register.of(wanted.order)
-        _refuse(withdrawal_problems(wanted, chain))
+        entries = register.of(wanted.order)
+        _refuse(withdrawal_problems(wanted, entries))
         _refuse_broken(instructions, register, wanted.order)
         record = _record(
-            wanted.by, chain, register, kind="withdrawal", order=wanted.order, revision=wanted.revision,
+            wanted.by, entries, register, kind="withdrawal", order=wanted.order, revision=wanted.revision,
             sources=(), tables=(), packet=None, packet_digest="",
         )  # fmt: skip
         return _publish(instructions, record, register, signer, at)
 
 
-def _release_record(wanted: Release, chain: tuple[RegisterEntry, ...], register: Register) -> Record:
-    used = [entry.revision for entry in chain if entry.kind == "release"]
+def _release_record(wanted: Release, entries: tuple[RegisterEntry, ...], register: Register) -> Record:
+    used = [entry.revision for entry in entries if entry.kind == "release"]
     return _record(
-        wanted.by, chain, register, kind="release", order=wanted.packet.head.slug,
+        wanted.by, entries, register, kind="release", order=wanted.packet.head.slug,
         revision=next_letter(used[-1] if used else ""), sources=wanted.sources,
         tables=tuple(_state(use) for use in wanted.packet.tables), packet=wanted.packet,
         packet_digest=packet_digest(wanted.packet),
     )  # fmt: skip
 
 
-def _record(by: Signatures, chain: tuple[RegisterEntry, ...], register: Register, **content: object) -> Record:
+def _record(by: Signatures, entries: tuple[RegisterEntry, ...], register: Register, **content: object) -> Record:
     return Record.model_validate({
         **content,
-        "sequence": len(chain) + 1,
+        "sequence": len(entries) + 1,
         "effective": by.effective,
         "author": by.author.strip(),
         "approver": by.approver.strip(),
         "reason": by.reason.strip(),
         "recorded_at": moment_text(by.recorded),
         "code": by.code,
-        "previous_record_digest": chain[-1].record_digest if chain else "",
+        "previous_record_digest": entries[-1].record_digest if entries else "",
         "register_before": register.state,
     })  # fmt: skip
 

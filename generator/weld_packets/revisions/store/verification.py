@@ -40,11 +40,11 @@ def verify_records(instructions: Path, known: Sequence[str] = ()) -> Verificatio
         broken = [Finding(_line(problem), problem.message) for problem in error.problems]
         return Verification(tuple(broken), (), Register().state, 0)
     findings = (*_record_findings(instructions, register), *_state_findings(register, states))
-    return Verification(findings, tuple(_notes(register)), register.state, len(register.chains))
+    return Verification(findings, tuple(_notes(register)), register.state, len(register.by_order))
 
 
 def _record_findings(instructions: Path, register: Register) -> Iterator[Finding]:
-    for order in register.chains:
+    for order in register.by_order:
         yield from record_findings(register, order, lambda name, digest: load_file(instructions, name, digest))
     for name in sorted(released_files(instructions) - listed_files(register).keys()):
         yield Finding(name, "is not in the register")

@@ -27,7 +27,7 @@ class SharedAssets:
 
 
 def share_assets(theme: Path, overrides: Sequence[Path], site_root: Path) -> SharedAssets:
-    """Copy the trimmed assets into the store below ``site_root`` unless they stand there already.
+    """Copy the trimmed assets into the store below ``site_root`` unless they are there already.
 
     Of files of one name in the folders of ``overrides`` the first counts.
     """
@@ -62,7 +62,7 @@ class SharedFiles:
     """
 
     def __init__(self, store: Path) -> None:
-        """Keep the files in ``store``, a folder that is made when the first is laid."""
+        """Keep the files in ``store``, a folder that is made when the first is kept."""
         self._store = store
         self._digests: dict[bytes, str] = {}
 

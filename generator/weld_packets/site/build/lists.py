@@ -23,7 +23,7 @@ def write_lists(
     ``cards`` are those of the sites by the name of their folder; statuses are those at the end of ``day``.
     ``plant`` is the name over the list, where there is one.
     """
-    built = frozenset(slug for slug in register.chains if (site_root / slug / "history.html").is_file())
+    built = frozenset(slug for slug in register.by_order if (site_root / slug / "history.html").is_file())
     pages = {"index.html": order_list_page(cards, plant), **list_assets(), **register_pages(register, built, day)}
     for name, text in pages.items():
         _replace(site_root / name, text)

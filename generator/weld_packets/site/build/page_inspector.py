@@ -107,7 +107,7 @@ def _unlawful_attribute(page: str, tag: str, name: str, value: str) -> Iterator[
 
 def _twice(page: str, anchor: str, seen: set[str]) -> Iterator[Problem]:
     if anchor in seen:
-        yield _problem(page, "id", anchor, "stands twice on the page", "give each place its own name")
+        yield _problem(page, "id", anchor, "is on the page twice", "give each place its own name")
 
 
 def _check(

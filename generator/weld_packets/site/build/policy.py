@@ -26,7 +26,7 @@ def policy_for(frame: str) -> str:
 
 
 def inline_scripts(page: str) -> list[str]:
-    """Return the text of each script that stands in the page itself and would run."""
+    """Return the text of each script in the page itself and would run."""
     return _INLINE_SCRIPT.findall(page)
 
 

@@ -21,7 +21,7 @@ def sheet_css_path(stamp: Stamp, *, coded: bool) -> str:
 
 
 def sheet_stylesheets(plan: SitePlan, address: str = "") -> dict[str, bytes]:
-    """Return the stylesheets of the plan's sheets by path; ``address`` is where all sites stand, if anywhere."""
+    """Return the stylesheets of the plan's sheets by path; ``address`` is where all sites are, if anywhere."""
     own = f"{address.rstrip('/')}/{plan.slug}/" if address else ""
     names: dict[tuple[Stamp, bool], list[str]] = {}
     for page in plan.pages:

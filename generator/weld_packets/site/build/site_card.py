@@ -60,7 +60,7 @@ def read_cards(site_root: Path) -> dict[str, dict[str, Any]]:
 
 
 def is_current(site: Path, expected: str, day: date) -> bool:
-    """Return whether ``site`` stands, was built from inputs of the fingerprint ``expected``, and holds for ``day``.
+    """Return whether ``site`` is there, was built from inputs of the fingerprint ``expected``, and holds for ``day``.
 
     A revision may take effect on a date without any input changing.
     """

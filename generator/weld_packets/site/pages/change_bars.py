@@ -1,4 +1,4 @@
-"""Bars beside what differs from the revision before: which parts of a packet they stand at, and what they say."""
+"""Bars beside what differs from the revision before: which parts of a packet have one, and what they say."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ class ChangeBars:
     def __init__(self, view: RevisionView, home: str = "") -> None:
         """Find every part of the packet that a change lies in."""
         self._view = view
-        entry = f"#rev-{view.mark.lower()}" if view.control.revision else ""
+        entry = f"#rev-{view.name.lower()}" if view.control.revision else ""
         self._link = f"{home}history.html{entry}" if view.compared_with else ""
         self._visible = [
             change for change in view.changes if not isinstance(change, CalculationChanged | TableRevisionCited)
@@ -61,7 +61,7 @@ class ChangeBars:
 
     @property
     def traced(self) -> Container[object]:
-        """Return the same question where a figure counts as changed also if its value stays and its way differs."""
+        """Return the same question where a value counts as changed also if only its calculation differs."""
         return self._traced
 
     @property
@@ -70,7 +70,7 @@ class ChangeBars:
         return _WORD.format(self._link, self.since)
 
     def __contains__(self, part: object) -> bool:
-        """Tell whether ``part`` of the packet reads otherwise than before."""
+        """Return whether ``part`` of the packet reads otherwise than before."""
         return part in self._read
 
 

@@ -32,7 +32,7 @@ class RevisionView:
     covers: str = ""
 
     @property
-    def mark(self) -> str:
+    def name(self) -> str:
         """Return the revision letter, or ``draft``."""
         return self.control.revision or self.control.status
 
@@ -75,22 +75,22 @@ def load_order_history(archive: Archive, slug: str, day: date) -> OrderHistory |
 
     Raises PacketError where a record is missing or altered.
     """
-    chain = archive.register.of(slug)
-    packets = {entry.revision: packet_of(archive, entry) for entry in chain if entry.kind == "release"}
+    records = archive.register.of(slug)
+    packets = {entry.revision: packet_of(archive, entry) for entry in records if entry.kind == "release"}
     if not packets:
         return None
-    entries = history_entries(chain, day, lambda entry: packets[entry.revision])
-    views = _editions(chain, slug, day, packets, entries)
+    entries = history_entries(records, day, lambda entry: packets[entry.revision])
+    views = _editions(records, slug, day, packets, entries)
     current = next((view for view in views if view.control.status == "in force"), None)
     return OrderHistory(
         slug=slug,
         main=replace(current, folder="") if current else None,
         others=tuple(view for view in views if view is not current),
         entries=entries,
-        periods=periods(chain, slug),
+        periods=periods(records, slug),
         register=register_state_text(archive.register.state),
         built=day,
-        steady=unchanged_days(chain, day),
+        steady=unchanged_days(records, day),
     )
 
 
@@ -99,30 +99,30 @@ def with_draft(history: OrderHistory, packet: Packet) -> OrderHistory:
     released = sorted(_in_folders(history), key=lambda view: _age(history, view))
     before = released[0]
     changes = diff(before.packet, packet)
-    draft = RevisionView(packet, draft_control(packet), changes=changes, compared_with=before.mark)
+    draft = RevisionView(packet, draft_control(packet), changes=changes, compared_with=before.name)
     return replace(history, main=draft, others=tuple(released))
 
 
 def _in_folders(history: OrderHistory) -> list[RevisionView]:
-    return [replace(view, folder=_folder(view.mark)) for view in history.views]
+    return [replace(view, folder=_folder(view.name)) for view in history.views]
 
 
 def _age(history: OrderHistory, view: RevisionView) -> int:
     """Return 0 for the newest release, more for older ones."""
     marks = [entry.revision for entry in history.entries if entry.kind == "release"]
-    return marks[::-1].index(view.mark)
+    return marks[::-1].index(view.name)
 
 
 def _editions(
-    chain: Sequence[RegisterEntry], slug: str, day: date, packets: dict[str, Packet], entries: Sequence[HistoryEntry]
+    records: Sequence[RegisterEntry], slug: str, day: date, packets: dict[str, Packet], entries: Sequence[HistoryEntry]
 ) -> list[RevisionView]:
     """Return a view for each release, newest first, each in its own folder."""
-    covers = {found.revision: found.covers for found in as_of(chain, slug, day).in_force}
+    covers = {found.revision: found.covers for found in as_of(records, slug, day).in_force}
     releases = [entry for entry in entries if entry.kind == "release"]
     return [
         RevisionView(
             packet=packets[entry.revision],
-            control=control_of(chain, entry.revision, day),
+            control=control_of(records, entry.revision, day),
             folder=_folder(entry.revision),
             changes=entry.changes,
             compared_with=entry.compared_with,

@@ -57,7 +57,7 @@ def history_page(history: OrderHistory) -> PageFragment:
         short=short,
         calculations_page=lambda operation: f"operation-{operation.number}-calculations.html",
     )
-    sections = tuple(PageSection(f"rev-{issue.view.mark.lower()}", f"Revision {issue.view.mark}") for issue in issues)
+    sections = tuple(PageSection(f"rev-{issue.view.name.lower()}", f"Revision {issue.view.name}") for issue in issues)
     entry = SearchEntry("History", "Who released what, when and why; what was in force on a date")
     return PageFragment(
         "history.html",
@@ -100,7 +100,7 @@ def _periods(history: OrderHistory) -> Iterator[InForcePeriod]:
 
 def _issues(history: OrderHistory) -> Iterator[Issue]:
     """Yield the issues, newest first."""
-    views = {view.mark: view for view in history.views}
+    views = {view.name: view for view in history.views}
     withdrawals = {entry.revision: entry for entry in history.entries if entry.kind == "withdrawal"}
     for entry in reversed([entry for entry in history.entries if entry.kind == "release"]):
         before = views.get(entry.compared_with)

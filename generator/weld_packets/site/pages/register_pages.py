@@ -49,11 +49,11 @@ def register_pages(register: Register, built: Collection[str], day: date) -> dic
 
 
 def _listed(number: int, entry: RegisterEntry, register: Register, built: Collection[str], day: date) -> Listed:
-    chain = register.of(entry.order)
-    current = in_force(chain, day)
+    of_order = register.of(entry.order)
+    current = in_force(of_order, day)
     own = current is not None and current.revision == entry.revision
     folder = entry.order if own else f"{entry.order}/rev-{entry.revision.lower()}"
-    control = control_of(chain, entry.revision, day)
+    control = control_of(of_order, entry.revision, day)
     shown = entry.order in built
     return Listed(number, entry, control, entry.order if shown else "", folder if shown else "")
 
@@ -71,4 +71,6 @@ def _tables(records: Sequence[Listed]) -> list[tuple[str, str, list[Listed]]]:
 
 def _until(register: Register, day: date) -> str:
     """Return the last day on which all statuses are as they are on ``day``, empty where none is due to change."""
-    return min((last for chain in register.chains.values() if (last := unchanged_days(chain, day)[1])), default="")
+    return min(
+        (last for of_order in register.by_order.values() if (last := unchanged_days(of_order, day)[1])), default=""
+    )

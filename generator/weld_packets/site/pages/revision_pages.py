@@ -19,13 +19,13 @@ _FIRST_PAGE = "index.html"
 
 @dataclass(frozen=True)
 class _Printed:
-    """A view with its pages, which do not know yet that they stand among others."""
+    """A view with its pages, without what connects them to the other revisions."""
 
     view: RevisionView
     pages: tuple[PageFragment, ...]
 
     def place(self, page: str) -> str:
-        """Return where ``page`` of the view stands in the site, its first page where it has no such page."""
+        """Return where ``page`` of the view is in the site, its first page where it has no such page."""
         wanted = page if any(known.path == page for known in self.pages) else _FIRST_PAGE
         return f"{self.view.folder}/{wanted}" if self.view.folder else wanted
 
@@ -66,7 +66,7 @@ def plan_released_site(history: OrderHistory) -> SitePlan:
     first = _main_pages(among) if history.main else (_nothing_page(among),)
     others = (page for one in among.printed if one.view.folder for page in _folder_pages(among, one))
     pages = (*first, *_record_pages(among), *others)
-    sheets = {one.view.mark: sorted(page.name for page in one.pages) for one in among.printed}
+    sheets = {one.view.name: sorted(page.name for page in one.pages) for one in among.printed}
     return SitePlan(
         slug=history.slug,
         title=site_title(history.newest.packet),
@@ -125,7 +125,7 @@ def _folder_pages(among: _Among, printed: _Printed) -> Iterator[PageFragment]:
 
 
 def _notice(among: _Among, view: RevisionView, page: str) -> Notice | None:
-    """Return what stands across a page of ``view`` outside the main pages, with a link to what counts."""
+    """Return the notice across a page of ``view`` outside the main pages, with a link to what counts."""
     control, current = view.control, among.in_force
     if control.status == "in force":
         return _shared_notice(among, view)
@@ -136,7 +136,7 @@ def _notice(among: _Among, view: RevisionView, page: str) -> Notice | None:
     }[control.status]
     if current is None:
         return Notice(f"{said} No revision of this order is in force.", f"../{_FIRST_PAGE}", "What to do")
-    return Notice(said, _away(view) + current.place(page), f"Open revision {current.view.mark}, in force")
+    return Notice(said, _away(view) + current.place(page), f"Open revision {current.view.name}, in force")
 
 
 def _shared_notice(among: _Among, view: RevisionView) -> Notice | None:
@@ -144,7 +144,7 @@ def _shared_notice(among: _Among, view: RevisionView) -> Notice | None:
     other = among.sharing(view)
     if other is None:
         return None
-    link = f"Other parts: revision {other.view.mark}"
+    link = f"Other parts: revision {other.view.name}"
     return Notice(f"Only for parts {view.covers}.", _away(view) + other.place(_FIRST_PAGE), link)
 
 
@@ -159,7 +159,7 @@ def _coming(history: OrderHistory) -> RevisionView | None:
 
 
 def _away(view: RevisionView | None) -> str:
-    """Return the way from the pages of ``view`` to the site's first page."""
+    """Return the path from the pages of ``view`` to the site's first page."""
     return "../" if view and view.folder else ""
 
 

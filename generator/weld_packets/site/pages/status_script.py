@@ -13,12 +13,12 @@ STATUS_SCRIPTS = (STATUS_DATA, "assets/standing.js")
 
 
 def status_data(history: OrderHistory, sheets: Mapping[str, Sequence[str]]) -> dict[str, bytes]:
-    """Return the data script of an order; ``sheets`` names the sheets of each view by its mark."""
+    """Return the data script of an order; ``sheets`` names the sheets of each view by its name."""
     data = {
         "order": history.newest.packet.head.number,
         "built": str(history.built),
         "register": history.register,
-        "views": [_edition(view, sheets[view.mark]) for view in history.views],
+        "views": [_edition(view, sheets[view.name]) for view in history.views],
         "phases": [_period(period) for period in history.periods],
     }
     return {STATUS_DATA: f"window.packetRecords = {json.dumps(data, indent=1, sort_keys=True)}\n".encode()}

@@ -30,7 +30,7 @@ from weld_packets.wording.phrases import at_count
 
 
 def render(name: str, **context: object) -> str:
-    """Return the template ``name`` of this room filled with ``context``."""
+    """Return the template ``name`` filled with ``context``."""
     return _environment().get_template(name).render(context)
 
 
@@ -64,7 +64,7 @@ def _environment() -> Environment:
         capital=capital,
         where=lambda warning: warning.place,
         symbol=symbol_text,
-        drawn=Markup,  # only for pictures, which the drawing room writes and escapes
+        drawn=Markup,  # only for pictures, which the package of drawings writes and escapes
     )
     return environment
 

@@ -39,7 +39,7 @@ def last_changes(history: OrderHistory, shown: RevisionView) -> list[tuple[Opera
             if known is None or _reading(known.value) != _reading(value):
                 change = changed.get(("operations", place[0], "groups", place[1], "dialled", place[2]))
                 before, because = (change.before, change.because) if change else ("", ())
-                found[place] = LastChange(group, value, view.control, reasons[view.mark], before, because)
+                found[place] = LastChange(group, value, view.control, reasons[view.name], before, because)
     return [
         (operation, [found[place] for place, _, _ in _operation_settings(operation)])
         for operation in shown.packet.operations
@@ -49,8 +49,8 @@ def last_changes(history: OrderHistory, shown: RevisionView) -> list[tuple[Opera
 def _up_to(history: OrderHistory, shown: RevisionView) -> list[RevisionView]:
     """Return the releases from the first to ``shown``."""
     marks = [entry.revision for entry in history.entries if entry.kind == "release"]
-    views = {view.mark: view for view in history.views}
-    return [views[mark] for mark in marks[: marks.index(shown.mark) + 1]]
+    views = {view.name: view for view in history.views}
+    return [views[mark] for mark in marks[: marks.index(shown.name) + 1]]
 
 
 def _changed(view: RevisionView) -> dict[FieldPath, SettingChanged]:
