@@ -118,7 +118,19 @@ class SeamKind:
         return hash((self.joint, self.position, len(self.sheets)))
 
 
-WeldKind = SpotKind | SeamKind
+@dataclass(frozen=True)
+class NamedKind:
+    """What welds of any other family have in common that are set the same, in its own words; and their thicknesses."""
+
+    words: str
+    sheets: tuple[Quantity, ...]
+
+    def __hash__(self) -> int:
+        """Leave the quantities to equality: to hash one costs more than to compare it."""
+        return hash((self.words, len(self.sheets)))
+
+
+WeldKind = SpotKind | SeamKind | NamedKind
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TypeGuard
 
-from weld_packets.calculation.results import SeamKind, SpotKind, WeldKind
+from weld_packets.calculation.results import NamedKind, SeamKind, SpotKind, WeldKind
 from weld_packets.units import Quantity, as_written
 from weld_packets.wording.english import capital, inside, joined, listed
 
@@ -55,12 +55,16 @@ def _by_sheets(kinds: Iterable[SpotKind]) -> dict[str, list[str]]:
 def _whole(kind: WeldKind) -> str:
     if isinstance(kind, SpotKind):
         return joined((f"stack {kind.stack}", sheets_text(kind.sheets)), ": ")
+    if isinstance(kind, NamedKind):
+        return joined((kind.words, sheets_text(kind.sheets)), ", ")
     return joined((_short(kind), kind.position, sheets_text(kind.sheets)), ", ")
 
 
 def _short(kind: WeldKind) -> str:
     if isinstance(kind, SpotKind):
         return f"stack {kind.stack}"
+    if isinstance(kind, NamedKind):
+        return kind.words
     return f"{kind.joint} {_size(kind)}".rstrip()
 
 

@@ -1,0 +1,69 @@
+"""A family that the program does not know: one folder and one entry give a whole packet and site."""
+
+from __future__ import annotations
+
+import importlib
+import re
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.errors import SourceError
+from weld_packets.model import processes
+from weld_packets.packet.records import Packet
+from weld_packets.sources.tables.tables import load_workspace
+
+Make = Callable[..., Path]
+OTHERS = re.compile(
+    r"\b(spots?|guns?|caps?|electrodes?|stacks?|torch|torches|wires?|seams?|contact tips?|rolls?|gas|arc)\b",
+    re.IGNORECASE,
+)
+"""Words of other processes."""
+
+
+@pytest.fixture(autouse=True)
+def entry(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Makes the one entry; the module is the one folder."""
+    name = f"{__name__.rpartition('.')[0]}.projection".lstrip(".")
+    module = importlib.import_module(name)
+    monkeypatch.setitem(processes.FAMILIES, "projection", name)
+    monkeypatch.setitem(processes.PROCESSES, "23", module.ENTRY)
+
+
+def packet_of(root: Path) -> Packet:
+    return draft(load_workspace(root), "o-1")
+
+
+def test_three_projections_take_three_times_the_force_and_current_of_one(plant_of: Make) -> None:
+    packet = packet_of(plant_of("projection"))
+    first = packet.operations[0].groups[0]
+    found = {value.key: value.amount.value for value in first.dialled if value.amount is not None}
+    assert float(found["die_force"]) == pytest.approx(3.0)
+    assert float(found["weld_current"]) == pytest.approx(16.5)
+    assert float(found["weld_time"]) == pytest.approx(100)
+
+
+def test_its_packet_has_its_consumables_and_steps(plant_of: Make) -> None:
+    packet = packet_of(plant_of("projection"))
+    assert {line.what for line in packet.run.consumables} == {"Dies"}
+    assert any(step.do.startswith("Fit both dies") for step in packet.operations[0].set_up)
+
+
+def test_its_steps_have_no_word_of_another_process(plant_of: Make) -> None:
+    packet = packet_of(plant_of("projection"))
+    (operation,) = packet.operations
+    said = [f"{step.do} {step.see} {step.value}" for each in (operation.confirm, operation.set_up, operation.prove)
+            for step in each]  # fmt: skip
+    curtains = "No light of the arc or spark leaves the cell."  # the same sentence at every cell
+    assert [each for each in said if OTHERS.search(each.replace(curtains, ""))] == []
+
+
+def test_what_no_ram_reaches_is_refused(plant_of: Make) -> None:
+    def many(order: dict[str, Any]) -> None:
+        order["operations"][0]["presses"][0]["projections"] = "12"
+
+    with pytest.raises(SourceError) as refused:
+        packet_of(plant_of("projection", many))
+    assert "60 kA" in " ".join(each.message for each in refused.value.problems).replace("\N{NO-BREAK SPACE}", " ")
