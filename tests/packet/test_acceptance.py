@@ -21,8 +21,8 @@ def check(stage: str, **more: str) -> Inspection:
     return Inspection.model_validate(stated | more)
 
 
-SET_UP = f"set up weld diameter 4.93{NBSP}mm (0.194{NBSP}in); aimed weld diameter 5.48{NBSP}mm (0.216{NBSP}in)"
-PRODUCTION = f"least weld diameter 3.83{NBSP}mm (0.151{NBSP}in)"
+SET_UP = f"set up weld diameter 4.93{NBSP}mm (0.194{NBSP}in); target weld diameter 5.48{NBSP}mm (0.216{NBSP}in)"
+PRODUCTION = f"minimum weld diameter 3.83{NBSP}mm (0.151{NBSP}in)"
 
 
 @pytest.mark.parametrize(

@@ -94,7 +94,7 @@ def test_table_of_welds_has_a_cell_for_every_column(packet: Packet) -> None:
     for operation in packet.operations:
         assert all(len(line.cells) == len(operation.weld_columns) for line in operation.welds)
     assert packet.operations[0].welds[0].cells == (
-        "A1", "sA", "C1A", "T fillet", "a 3\N{NO-BREAK SPACE}mm (0.118\N{NO-BREAK SPACE}in)", "PB", "2", "p1 + p2",
+        "sA", "C1A", "T fillet", "a 3\N{NO-BREAK SPACE}mm (0.118\N{NO-BREAK SPACE}in)", "PB", "2", "p1 + p2",
         "10.0, 20.0, 0.0", "110.0, 20.0, 0.0", "100.0",
     )  # fmt: skip
 
@@ -119,14 +119,14 @@ def test_times_checks_and_events_of_the_plan_are_in_the_packet(packet: Packet) -
 
 def test_sources_name_every_table_with_the_operations_that_were_read(packet: Packet) -> None:
     read = {use.table: use for use in packet.tables}
-    assert read["materials"].operations == ("DC01", "DX51")
-    assert read["caps"].operations == ("cap-16",)
-    assert read["shades"].operations == ("135, 60\N{NO-BREAK SPACE}A to 160\N{NO-BREAK SPACE}A",)
+    assert read["materials"].rows == ("DC01", "DX51")
+    assert read["caps"].rows == ("cap-16",)
+    assert read["shades"].rows == ("135, 60\N{NO-BREAK SPACE}A to 160\N{NO-BREAK SPACE}A",)
     assert (read["wires"].revision, read["wires"].approved_by, read["wires"].approved_on) == (
         "B", "engineer", "2026-01-02"
     )  # fmt: skip
-    assert "crush" in read["hazards"].operations
-    assert "strong" not in read["hazards"].operations
+    assert "crush" in read["hazards"].rows
+    assert "strong" not in read["hazards"].rows
 
 
 def test_inspections_of_a_coupon_carry_the_figures_of_the_operation(packet: Packet) -> None:
@@ -165,6 +165,6 @@ def test_us_order_prints_us_units_first_except_what_a_machine_is_set_to_in_its_o
     assert force.window is not None
     assert (force.amount.unit, force.amount.second_unit) == ("kN", "lbf")
     assert (force.window.low, force.window.second_low) == ("2.4", "530")
-    assert operation.parts[0].thickness.unit == "in"
+    assert operation.components[0].thickness.unit == "in"
     step = next(each for each in operation.set_up if each.do.startswith("Set electrode force"))
     assert step.value == "2.6\N{NO-BREAK SPACE}kN (580\N{NO-BREAK SPACE}lbf)"

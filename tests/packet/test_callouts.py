@@ -9,7 +9,7 @@ from weld_packets.errors import OutOfRangeError
 from weld_packets.model.order import SpotOperation
 from weld_packets.model.tables import Hazard
 from weld_packets.packet.safety.messages import messages
-from weld_packets.packet.steps.placing import placed
+from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.processes.cell.drafts import Draft
 from weld_packets.units import quantity
 
@@ -212,7 +212,7 @@ def test_message_stands_before_the_first_step_that_it_is_about(make: Any) -> Non
     told = messages(make.views(make.spot_operation())).at("set up", "operation-1")
     caps = (Draft("Fit caps.", topics=("caps",)), Draft("Dress caps.", topics=("caps",)))
     drafts = (Draft("Lock out.", topics=("enter",)), *caps, Draft("Close the clamps.", topics=("clamps",)))
-    assert [step.callouts for step in placed(drafts, told)] == [("lockout",), ("crush",), (), ("clamps",)]
+    assert [step.callouts for step in printed_steps(drafts, told)] == [("lockout",), ("crush",), (), ("clamps",)]
 
 
 def test_no_reduced_speed_is_promised_where_robots_start_in_automatic(make: Any) -> None:

@@ -5,18 +5,18 @@ from typing import Any
 
 import pytest
 from weld_packets.errors import OutOfRangeError
-from weld_packets.packet.completeness import check_told
+from weld_packets.packet.completeness import check_complete
 
 
 def _refused(make: Any, operation: Any, **changed: Any) -> list[str]:
     make.approved = replace(make.approved, **changed)
     with pytest.raises(OutOfRangeError) as refused:
-        check_told(make.views(operation))
+        check_complete(make.views(operation))
     return [str(problem) for problem in refused.value.problems]
 
 
 def test_complete_order_passes(make: Any) -> None:
-    check_told(make.views(make.arc_operation(), make.spot_operation()))
+    check_complete(make.views(make.arc_operation(), make.spot_operation()))
 
 
 def test_sign_that_is_not_drawn_names_hazard_and_code(make: Any) -> None:

@@ -42,7 +42,7 @@ def _plan(make: Any, events: tuple[Event, ...], uses: tuple[Use, ...] = ()) -> t
 
 
 @pytest.mark.parametrize(
-    ("components", "when", "words"),
+    ("parts", "when", "words"),
     [(0, "after", "before the first part"), (1, "after", "after 1 part"), (11, "after", "after 11 parts"),
      (1, "during", "while part 1 is welded"), (12, "during", "while part 12 is welded")],
 )  # fmt: skip
@@ -82,7 +82,7 @@ def test_robots_with_one_rule_share_it_and_others_do_not(make: Any) -> None:
 
 
 @pytest.mark.parametrize(
-    ("components", "every", "words"),
+    ("parts", "every", "words"),
     [((0, 20), 20, "every 20 parts, starting before the first part"),
      ((1, 2), 1, "after every part, first after 1 part"),
      ((7,), 20, "once, after 7 parts"), ((0,), 20, "once, before the first part")],

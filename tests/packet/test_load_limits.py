@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from weld_packets.calculation.results import CurrentAndTime, CurrentsAtTime
 from weld_packets.diagrams.charts.current_and_time import Load, allowed_ring
-from weld_packets.diagrams.charts.of_settings import load_charts
+from weld_packets.diagrams.charts.of_settings import load_charts, settings_charts
 from weld_packets.packet.settings.limits import load_lines
 from weld_packets.packet.settings.merging import setting_groups
 from weld_packets.packet.settings.values import Showing
@@ -60,9 +60,10 @@ def test_seams_have_no_such_lines_and_no_chart(make: Any) -> None:
 
 
 def test_the_group_carries_lines_and_chart(make: Any) -> None:
-    (group,) = setting_groups([welded(make)], METRIC)
+    settings = welded(make)
+    (group,) = setting_groups([settings], METRIC)
     assert len(group.coupled) == 2
-    (picture,) = group.charts
+    (picture,) = settings_charts(settings, METRIC)
     assert picture.key == "k1-c5a-load"
     assert picture.title == "Weld current and weld time allowed together"
     assert f"Set at 8.4{NBSP}kA and 12{NBSP}cycles at 50 Hz." in picture.description

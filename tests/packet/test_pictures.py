@@ -43,12 +43,14 @@ def test_seams_carry_path_size_runs_and_distance_of_the_tip(make: Any) -> None:
 
 
 @pytest.mark.parametrize(("direction", "angle"), [("push", 10.0), ("drag", -10.0)])
-def test_dragging_torch_leans_the_other_way(make: Any, direction: str, angle: float) -> None:
-    remark = Remark(Weight.NOTE, direction)
-    travel = make.figure("travel_angle", "10", "°", kinds.ANGLE, remarks=(remark,))
+def test_a_dragging_torch_leans_the_other_way_whatever_a_note_says(make: Any, direction: str, angle: float) -> None:
+    told_otherwise = Remark(Weight.NOTE, "no drag of the wire in the liner")
+    travel = make.figure("travel_angle", "10", "°", kinds.ANGLE, remarks=(told_otherwise,))
 
     def leaning(result: Any) -> Any:
-        settings = tuple(replace(each, dialled=(*each.dialled, travel)) for each in result.settings)
+        settings = tuple(
+            replace(each, dialled=(*each.dialled, travel), travel_direction=direction) for each in result.settings
+        )
         return replace(result, settings=settings)
 
     assert seam_lines(make.views(make.arc_operation(), change=leaning)[0])[0].travel_angle == angle

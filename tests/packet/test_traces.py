@@ -28,7 +28,7 @@ def test_looked_up_value_carries_table_rows_values_and_fraction(figure: Any) -> 
                   Decimal("0.500000"), quantity(8500.0, "A"))  # fmt: skip
     point = trace_point(step, figure)
     assert (point.table, point.revision, point.source, point.column) == ("lc", "B", "handbook", "current")
-    assert (point.operations, point.values, point.fraction) == (("1 mm", "1.2 mm"), ("8 kA", "9 kA"), "0.5")
+    assert (point.rows, point.values, point.fraction) == (("1 mm", "1.2 mm"), ("8 kA", "9 kA"), "0.5")
     assert (point.at, point.result.value, point.result.unit) == ("1.1\N{NO-BREAK SPACE}mm", "8.5", "kA")
 
 

@@ -163,7 +163,7 @@ def test_an_undercut_of_the_level_b_operation_stops_at_its_own_limit() -> None:
 
 def test_sources_name_the_imperfections_that_were_read(demo: Packet) -> None:
     (use,) = (use for use in demo.tables if use.table == "imperfections")
-    assert {"undercut", "misalignment"} <= set(use.operations)
+    assert {"undercut", "misalignment"} <= set(use.rows)
 
 
 def test_a_table_may_only_name_imperfections_that_there_are(tmp_path: Path) -> None:

@@ -116,7 +116,7 @@ UNEQUAL = [
 ]
 
 
-@pytest.mark.parametrize(("heat", "thin", "thick", "in_thin", "in_thick", "deep", "minimum", "most"), UNEQUAL)
+@pytest.mark.parametrize(("heat", "thin", "thick", "in_thin", "in_thick", "deep", "minimum", "maximum"), UNEQUAL)
 def test_cooling_of_unequal_plates(  # noqa: PLR0917 - one case is one line
     heat: float, thin: float, thick: float, in_thin: float, in_thick: float, deep: float, minimum: float, maximum: float
 ) -> None:

@@ -8,13 +8,14 @@ from weld_packets.processes.arc.wire.melting import conventional_load_voltage
 from weld_packets.processes.arc.wire.use import allowed_duty
 from weld_packets.units import magnitude, quantity
 
-BOSSWELD = [(10, 200), (60, 85), (100, 65)]
-MILLER = [(40, 250), (60, 200)]
-HOBART = [(60, 350), (100, 300)]
+# duty in %, current in A: rating plates of Bossweld (A), Miller (B) and Hobart (C)
+PLATE_A = [(10, 200), (60, 85), (100, 65)]
+PLATE_B = [(40, 250), (60, 200)]
+PLATE_C = [(60, 350), (100, 300)]
 
 
 @pytest.mark.parametrize(("current", "printed"), [(200, 24.0), (85, 18.3), (65, 17.3)])
-def test_load_voltage_of_a_bossweld_rating_plate(current: float, printed: float) -> None:
+def test_load_voltage_of_a_rating_plate(current: float, printed: float) -> None:
     voltage = conventional_load_voltage(welding_current=quantity(current, "A"))
     assert magnitude(voltage, "V") == pytest.approx(printed, abs=0.0501)  # printed to 0.1 V, 18.25 as 18.3
 
@@ -26,11 +27,11 @@ def test_load_voltage_stays_at_44_volts_above_600_amperes_from_memory() -> None:
 @pytest.mark.parametrize(
     ("plate", "printed_share", "at", "tolerance"),
     [
-        (MILLER[0], 60, 200, 3),
-        (BOSSWELD[0], 60, 85, 5),
-        (BOSSWELD[0], 100, 65, 6),
+        (PLATE_B[0], 60, 200, 3),
+        (PLATE_A[0], 60, 85, 5),
+        (PLATE_A[0], 100, 65, 6),
         # measured plates are usually equal to the formula or better; here much better, so plates come first
-        (HOBART[0], 100, 300, 19),
+        (PLATE_C[0], 100, 300, 19),
     ],
 )
 def test_the_square_rule_comes_near_the_next_point_of_the_plate(
@@ -43,7 +44,7 @@ def test_the_square_rule_comes_near_the_next_point_of_the_plate(
     assert magnitude(found, "%") == pytest.approx(printed_share, abs=tolerance)
 
 
-@pytest.mark.parametrize("plate", [BOSSWELD, MILLER, HOBART])
+@pytest.mark.parametrize("plate", [PLATE_A, PLATE_B, PLATE_C])
 def test_a_point_of_the_plate_is_used_as_printed(plate: list[tuple[float, float]]) -> None:
     points = tuple(DutyPoint.model_validate({"share": f"{share} %", "current": f"{amps} A"}) for share, amps in plate)
     span = {"current_from": quantity(10, "A"), "current_to": quantity(500, "A")}

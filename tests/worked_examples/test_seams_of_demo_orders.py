@@ -58,14 +58,14 @@ def test_every_seam_of_the_demo_lies_on_an_edge_and_none_warns(orders: dict[str,
 
 def test_every_component_that_a_seam_touches_has_an_outline(orders: dict[str, Order]) -> None:
     for operation in arc_operations(orders):
-        welded = {name for seam in operation.seams for name in seam.parts}
-        assert all(part.outlines for part in operation.parts if part.id in welded)
+        welded = {name for seam in operation.seams for name in seam.components}
+        assert all(part.outlines for part in operation.components if part.id in welded)
 
 
 def test_both_sides_of_a_lifting_tab_are_welded_by_one_robot(orders: dict[str, Order]) -> None:
     for operation in arc_operations(orders):
         robots: dict[float, set[str]] = {}
-        for seam in (seam for seam in operation.seams if "tab" in seam.parts):
+        for seam in (seam for seam in operation.seams if "tab" in seam.components):
             robots.setdefault(round(float(seam.path.start[0]), -1), set()).add(seam.robot)
         assert all(len(both) == 1 for both in robots.values())
 
@@ -78,7 +78,7 @@ def test_the_seam_round_a_sleeve_stays_clear_of_its_gusset(
 ) -> None:
     """30° beside a gusset: 15 · sin 30° less half of 2 mm is 6.5 mm; 18 · sin 30° less half of 2.4 mm is 7.8 mm."""
     operation = operation_of(orders, order, "Foot strips")
-    gusset = next(part for part in operation.parts if part.id == "gusset")
+    gusset = next(part for part in operation.components if part.id == "gusset")
     half = gusset.thickness.m_as("mm") / 2
     centres = {80.0, 320.0}
     for seam in (seam for seam in operation.seams if seam.id.startswith("R")):

@@ -8,15 +8,15 @@ from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Order
 from weld_packets.packet.changeover import READINGS, Previous, changeover
-from weld_packets.packet.citations import formulas_used, table_uses, trace_points
-from weld_packets.packet.completeness import check_told
+from weld_packets.packet.citations import formulas_used, tables_used, trace_points
+from weld_packets.packet.completeness import check_complete
 from weld_packets.packet.operation.inspections import LIMIT_KEYS, inspection_lines
 from weld_packets.packet.operation.sheet import operation_sheet
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import CellStart, OrderHead, Packet
 from weld_packets.packet.run.run import run_plan
 from weld_packets.packet.safety.messages import messages
-from weld_packets.packet.steps.hands_in import run_lists
+from weld_packets.packet.steps.procedures import run_lists
 from weld_packets.packet.steps.start import start_steps
 from weld_packets.planning import OrderPlan
 from weld_packets.wording.phrases import call_words
@@ -34,27 +34,27 @@ class Earlier:
 def build_packet(slug: str, views: tuple[OperationView, ...], plan: OrderPlan, previous: Earlier | None) -> Packet:
     """Return the packet of an order without its pictures; ``previous`` is the order that ran before.
 
-    Raises OutOfRangeError with everything that no page may leave out: see ``check_told``.
+    Raises OutOfRangeError with everything that no page may leave out: see ``check_complete``.
     """
     order, approved = views[0].order, views[0].approved
-    check_told(views)
-    told = messages(views)
+    check_complete(views)
+    safety = messages(views)
     run = run_plan(plan, views)
-    watching, lists = run_lists(views, run.first_due, told.at("run"))
+    watching, lists = run_lists(views, run.first_due, safety.at("run"))
     return Packet(
         head=_head(slug, order, approved),
-        operations=tuple(operation_sheet(view, told, plan) for view in views),
-        changeover=None if previous is None else changeover(views, _previous(previous, approved), told),
-        callouts=told.callouts,
+        operations=tuple(operation_sheet(view, safety, plan) for view in views),
+        changeover=None if previous is None else changeover(views, _previous(previous, approved), safety),
+        callouts=safety.callouts,
         cautions=approved.plant.cautions,
         start=(),
         run=run,
         run_steps=watching,
         inspections=inspection_lines(views),
-        tables=table_uses(views, run, told),
+        tables=tables_used(views, run, safety),
         formulas=formulas_used(trace_points(views, run)),
         starts=tuple(
-            CellStart(operation=view.key, steps=start_steps(view, told.at("start", view.key))) for view in views
+            CellStart(operation=view.key, steps=start_steps(view, safety.at("start", view.key))) for view in views
         ),
         procedures=lists,
         stop_if=approved.plant.stop_when,

@@ -24,9 +24,9 @@ from weld_packets.packet.records import (
 )
 from weld_packets.packet.safety.messages import Messages
 from weld_packets.packet.steps.entry import lock_out, stop_and_open, take_lock_off, wait_outside
-from weld_packets.packet.steps.placing import near, placed
+from weld_packets.packet.steps.lists import near, printed_steps
 from weld_packets.packet.steps.set_up import set_up_drafts, wants
-from weld_packets.packet.steps.setting import AT_THE_NOZZLE, IN_PROGRAM, Wanted
+from weld_packets.packet.steps.weld_schedules import AT_THE_NOZZLE, IN_PROGRAM, Wanted
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Lead, Scope
 from weld_packets.processes.cell.state import AS_FOUND
@@ -52,14 +52,14 @@ def _topic(key: ChangeoverTopic, robot: str = "") -> _Topic:
     return _Topic(key, CHANGEOVER_LABELS[key], robot)
 
 
-class _Told(NamedTuple):
+class _Fact(NamedTuple):
     """Something at a cell as printed, and the same in words that do not depend on which system of units comes first."""
 
     text: str
     same: str
 
 
-_Facts = dict[_Topic, dict[_Told, None]]
+_Facts = dict[_Topic, dict[_Fact, None]]
 """What is at a cell; several operations or groups may each say something."""
 
 
@@ -72,7 +72,7 @@ class Previous:
     released: tuple[str, Packet] | None = None
 
 
-def changeover(views: Sequence[OperationView], previous: Previous, told: Messages) -> Changeover:
+def changeover(views: Sequence[OperationView], previous: Previous, safety: Messages) -> Changeover:
     """Return the changeover sheet, cell by cell: first cells that fall out of use, since their things may be wanted."""
     after, before = _by_cell(views), _by_cell(previous.views)
     cells = [*(cell for cell in before if cell not in after), *after]
@@ -82,9 +82,9 @@ def changeover(views: Sequence[OperationView], previous: Previous, told: Message
         previous_title=previous.order.title,
         lines=tuple(line for cell in cells for line in lines[cell]),
         steps=(
-            *placed(_first_drafts(), ()),
-            *(step for cell in cells for step in _at_cell(cell, views, previous, told, lines[cell])),
-            *placed([_proving(after)], ()),
+            *printed_steps(_first_drafts(), ()),
+            *(step for cell in cells for step in _at_cell(cell, views, previous, safety, lines[cell])),
+            *printed_steps([_proving(after)], ()),
         ),
         basis=_basis(previous),
     )
@@ -122,12 +122,12 @@ def _by_cell(views: Sequence[OperationView]) -> dict[str, _Facts]:
     cells: dict[str, _Facts] = {}
     for view in views:
         facts = cells.setdefault(view.cell.id, {})
-        for key, told in _facts(view):
-            facts.setdefault(key, {})[told] = None
+        for key, fact in _facts(view):
+            facts.setdefault(key, {})[fact] = None
     return cells
 
 
-def _facts(view: OperationView) -> Iterator[tuple[_Topic, _Told]]:
+def _facts(view: OperationView) -> Iterator[tuple[_Topic, _Fact]]:
     yield _topic("operation"), _plain(view.operation.name)
     yield _topic("process"), _plain(view.process)
     yield _topic("fixture"), _plain(view.operation.fixture)
@@ -148,14 +148,14 @@ def _count(view: OperationView, robot: str) -> str:
     return counted(len(welds_of(view, robot)), view.words.weld)
 
 
-def _coupon_programs(view: OperationView, robot: str) -> Iterator[tuple[_Topic, _Told]]:
+def _coupon_programs(view: OperationView, robot: str) -> Iterator[tuple[_Topic, _Fact]]:
     named = view.coupon_programs(robot)
     if named:
         calls = (program if number is None else f"{program} for weld schedule {number}" for number, program in named)
         yield _topic("coupon programs", robot), _plain("; ".join(calls))
 
 
-def _length(view: OperationView, robot: str) -> Iterator[tuple[_Topic, _Told]]:
+def _length(view: OperationView, robot: str) -> Iterator[tuple[_Topic, _Fact]]:
     """Yield the length that a robot welds on one part, to the millimetre."""
     paths = [weld.path for weld in view.welds if weld.path is not None]
     if paths:
@@ -164,33 +164,33 @@ def _length(view: OperationView, robot: str) -> Iterator[tuple[_Topic, _Told]]:
         yield _topic("weld length", robot), _measured(amount)
 
 
-def _limits(view: OperationView) -> Iterator[tuple[_Topic, _Told]]:
+def _limits(view: OperationView) -> Iterator[tuple[_Topic, _Fact]]:
     """Yield what the coupons of each robot must show."""
-    found: dict[str, dict[_Told, list[str]]] = {}
+    found: dict[str, dict[_Fact, list[str]]] = {}
     for group in view.groups:
         values = [value for value in (*group.dialled, *group.derived) if value.figure in ACCEPTED_KEYS]
-        told = [(inside(value.label), _set(value)) for value in values]
-        limit = _Told(*("; ".join(f"{label} {way}" for label, way in texts) for texts in (
-            [(label, each.text) for label, each in told], [(label, each.same) for label, each in told],
+        fact = [(inside(value.label), _set(value)) for value in values]
+        limit = _Fact(*("; ".join(f"{label} {way}" for label, way in texts) for texts in (
+            [(label, each.text) for label, each in fact], [(label, each.same) for label, each in fact],
         )))  # fmt: skip
-        for robot in group.robots if told else ():
+        for robot in group.robots if fact else ():
             found.setdefault(robot, {}).setdefault(limit, []).append(group.name)
     for robot, limits in found.items():
         yield from ((_topic("coupon limit", robot), each) for each in _values(limits))
 
 
-def _plain(text: str) -> _Told:
-    return _Told(text, text)
+def _plain(text: str) -> _Fact:
+    return _Fact(text, text)
 
 
-def _measured(amount: Amount, around: str = "{}") -> _Told:
+def _measured(amount: Amount, around: str = "{}") -> _Fact:
     """Return an amount in both systems of units, with the words ``around`` it."""
     ways = ((amount.value, amount.unit), (amount.second, amount.second_unit))
     same = " = ".join(sorted(f"{value} {unit}" for value, unit in ways if value))
-    return _Told(around.format(amount.text), around.format(same))
+    return _Fact(around.format(amount.text), around.format(same))
 
 
-def _consumables(view: OperationView) -> Iterator[tuple[_Topic, _Told]]:
+def _consumables(view: OperationView) -> Iterator[tuple[_Topic, _Fact]]:
     for fact in view.family.fitted_facts(view):
         topic = _Topic("fitted", fact.label, fact.robot)
         if fact.size is None:
@@ -199,54 +199,54 @@ def _consumables(view: OperationView) -> Iterator[tuple[_Topic, _Told]]:
             yield topic, _measured(sheet_amount(fact.size, view.order.show_first), fact.text)
 
 
-def _settings(view: OperationView) -> Iterator[tuple[_Topic, _Told]]:
-    found: dict[_Topic, dict[str, dict[_Told, list[str]]]] = {}
+def _settings(view: OperationView) -> Iterator[tuple[_Topic, _Fact]]:
+    found: dict[_Topic, dict[str, dict[_Fact, list[str]]]] = {}
     for group in view.groups:
         numbered = [(_topic("weld schedule"), _plain(group.weld_schedule))] if group.weld_schedule else []
         readings = [value for value in group.derived if value.figure in READINGS]
         settings = ((_Topic("setting", value.label), _set(value)) for value in (*group.dialled, *readings))
-        for topic, told in (*numbered, *settings):
+        for topic, fact in (*numbered, *settings):
             for robot in group.robots:
-                found.setdefault(topic, {}).setdefault(robot, {}).setdefault(told, []).append(group.name)
+                found.setdefault(topic, {}).setdefault(robot, {}).setdefault(fact, []).append(group.name)
     for topic, robots in found.items():
         for robot, values in robots.items():
-            yield from ((topic._replace(robot=robot), told) for told in _values(values))
+            yield from ((topic._replace(robot=robot), fact) for fact in _values(values))
 
 
-def _set(value: Value) -> _Told:
+def _set(value: Value) -> _Fact:
     """Return a value as set; of an angle also to which side, which its number does not say."""
     if value.amount is None:
         return _plain(value.outside)
     amount = _measured(value.amount)
     side = inside(value.notes) if value.key in IN_PROGRAM else ""
-    return _Told(joined((amount.text, side), " "), joined((amount.same, side), " "))
+    return _Fact(joined((amount.text, side), " "), joined((amount.same, side), " "))
 
 
-def _values(titles: Mapping[_Told, Sequence[str]]) -> Iterator[_Told]:
+def _values(titles: Mapping[_Fact, Sequence[str]]) -> Iterator[_Fact]:
     """Yield the one value of a setting, or each value with the welds that it is for."""
-    for told, whose in titles.items():
+    for fact, whose in titles.items():
         names = "" if len(titles) == 1 else f" ({listed(dict.fromkeys(whose))})"
-        yield _Told(f"{told.text}{names}", f"{told.same}{names}")
+        yield _Fact(f"{fact.text}{names}", f"{fact.same}{names}")
 
 
 def _lines(cell: str, before: _Facts | None, after: _Facts | None) -> Iterator[ChangeLine]:
     if before is None or after is None:
-        left, begun = (_told(facts, _topic("operation")).text for facts in (before, after))
+        left, begun = (_fact(facts, _topic("operation")).text for facts in (before, after))
         yield ChangeLine(cell=cell, what=CHANGEOVER_LABELS["cell"], before=left, after=begun, stays=False)
         return
-    shared: dict[tuple[str, _Told, _Told], list[str]] = {}
+    shared: dict[tuple[str, _Fact, _Fact], list[str]] = {}
     for topic in dict.fromkeys((*after, *before)):
-        shared.setdefault((topic.label, _told(before, topic), _told(after, topic)), []).append(topic.robot)
+        shared.setdefault((topic.label, _fact(before, topic), _fact(after, topic)), []).append(topic.robot)
     for (label, was, now), robots in shared.items():
         what = joined((label, listed(filter(None, robots))), ", ")
         yield ChangeLine(cell=cell, what=what, before=was.text, after=now.text, stays=was.same == now.same)
 
 
-def _told(facts: Mapping[_Topic, Mapping[_Told, None]] | None, key: _Topic) -> _Told:
+def _fact(facts: Mapping[_Topic, Mapping[_Fact, None]] | None, key: _Topic) -> _Fact:
     found = (facts or {}).get(key, {})
     if not found:
         return _plain(NOT_USED)
-    return _Told("; ".join(each.text for each in found), "; ".join(each.same for each in found))
+    return _Fact("; ".join(each.text for each in found), "; ".join(each.same for each in found))
 
 
 def _first_drafts() -> Iterator[Draft]:
@@ -261,7 +261,7 @@ def _proving(cells: Iterable[str]) -> Draft:
 
 
 def _at_cell(
-    cell: str, views: Sequence[OperationView], previous: Previous, told: Messages, lines: Sequence[ChangeLine]
+    cell: str, views: Sequence[OperationView], previous: Previous, safety: Messages, lines: Sequence[ChangeLine]
 ) -> tuple[Action, ...]:
     """Return the steps at one cell; also one without any change is stopped and opened, and its last part taken out."""
     here = [view for view in views if view.cell.id == cell]
@@ -269,30 +269,32 @@ def _at_cell(
     place = f"Cell {cell}: {listed(view.operation.name for view in here) or 'no longer used'}"
     if not here:
         cleared = tuple(_cleared(cell, before))
-        return placed(cleared, near(cleared, _messages(told, _keys_of_cleared(before, views, told))), AS_FOUND, place)
+        return printed_steps(
+            cleared, near(cleared, _messages(safety, _keys_of_cleared(before, views, safety))), AS_FOUND, place
+        )
     if not before:
-        return placed(map(_from_nothing, here), (), place=place)
+        return printed_steps(map(_from_nothing, here), (), place=place)
     first, *others = here
     stays = [inside(line.what) for line in lines if line.stays]
     drafts = [*_stays(cell, stays), *map(_from_nothing, others)]
     set_up = tuple(set_up_drafts(first, *_scope(first, before)))
-    own = {key for view in here for key in told.of_operation[view.key]}
+    own = {key for view in here for key in safety.of_operation[view.key]}
     done = "The steps above replace its set-up: nothing of it is repeated."
     return (
-        *placed(set_up, near(set_up, _messages(told, own)), AS_FOUND, place),
-        *placed([*drafts, _prove(first, done)], (), place=place),
+        *printed_steps(set_up, near(set_up, _messages(safety, own)), AS_FOUND, place),
+        *printed_steps([*drafts, _prove(first, done)], (), place=place),
     )
 
 
-def _messages(told: Messages, keys: Container[str]) -> list[Callout]:
-    return [each for each in told.at("changeover") if each.key in keys]
+def _messages(safety: Messages, keys: Container[str]) -> list[Callout]:
+    return [each for each in safety.at("changeover") if each.key in keys]
 
 
-def _keys_of_cleared(before: Sequence[OperationView], views: Sequence[OperationView], told: Messages) -> set[str]:
+def _keys_of_cleared(before: Sequence[OperationView], views: Sequence[OperationView], safety: Messages) -> set[str]:
     """Return the messages for a cell that the order leaves out: those of its process, and those of every operation."""
     processes = {view.operation.process for view in before}
-    same = (told.of_operation[view.key] for view in views if view.operation.process in processes)
-    return set.intersection(*map(set, told.of_operation.values())).union(*same)
+    same = (safety.of_operation[view.key] for view in views if view.operation.process in processes)
+    return set.intersection(*map(set, safety.of_operation.values())).union(*same)
 
 
 def _scope(view: OperationView, before: Sequence[OperationView]) -> tuple[Scope, Wanted]:

@@ -16,11 +16,11 @@ _Reads = Iterator[tuple[str, str]]
 """Table identifier and row as printed."""
 
 
-def table_uses(views: Sequence[OperationView], run: RunPlan, told: Messages) -> tuple[TableUse, ...]:
+def tables_used(views: Sequence[OperationView], run: RunPlan, safety: Messages) -> tuple[TableUse, ...]:
     """Return every table that was read, with its rows in the order of reading."""
     approved = views[0].approved
     found: dict[str, dict[str, None]] = {}
-    for table, row in _reads(views, run, told):
+    for table, row in _reads(views, run, safety):
         found.setdefault(table, {})[row] = None
     return tuple(_use(approved.tables[table], rows) for table, rows in found.items())
 
@@ -39,16 +39,16 @@ def _use(table: Table, rows: Iterable[str]) -> TableUse:
     )
 
 
-def _reads(views: Sequence[OperationView], run: RunPlan, told: Messages) -> _Reads:
+def _reads(views: Sequence[OperationView], run: RunPlan, safety: Messages) -> _Reads:
     for point in trace_points(views, run):
         if point.form == "lookup":
             yield from ((point.table, row) for row in point.rows)
     for view in views:
-        yield from _entries(view, told)
+        yield from _entries(view, safety)
     yield views[0].approved.plant.table, ""
 
 
-def _entries(view: OperationView, told: Messages) -> _Reads:
+def _entries(view: OperationView, safety: Messages) -> _Reads:
     owner = _Owners(view.approved)
     for material in view.materials:
         yield owner["materials"], material.id
@@ -58,7 +58,7 @@ def _entries(view: OperationView, told: Messages) -> _Reads:
         yield owner["machines"], robot.id
         yield owner[equipment], robot.equipment
     yield owner["machines"], view.cell.id
-    yield from ((owner["hazards"], hazard) for hazard in told.of_operation[view.key])
+    yield from ((owner["hazards"], hazard) for hazard in safety.of_operation[view.key])
     yield from _judged(view, owner)
 
 
@@ -110,5 +110,5 @@ def formulas_used(points: Iterable[TracePoint]) -> tuple[Fact, ...]:
 
 
 def _standing(point: TracePoint) -> str:
-    told = (point.source, point.clause, "" if point.standing == "published" else point.standing)
-    return "; ".join(text for text in told if text)
+    parts = (point.source, point.clause, "" if point.standing == "published" else point.standing)
+    return "; ".join(text for text in parts if text)

@@ -15,7 +15,7 @@ PROVING = ("coupon", "first-off")
 """Stages at which every operation must be looked at before the run."""
 
 
-def check_told(views: Sequence[OperationView]) -> None:
+def check_complete(views: Sequence[OperationView]) -> None:
     """Refuse a current without a filter shade, an operation that nothing proves, and a sign that cannot be drawn.
 
     Raises OutOfRangeError with all of them.

@@ -22,8 +22,8 @@ from weld_packets.packet.changeover import Previous, changeover
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Packet
 from weld_packets.packet.safety.messages import messages
-from weld_packets.packet.steps.hands_in import RUNNING, called_for, run_lists, start_of
-from weld_packets.packet.steps.placing import placed
+from weld_packets.packet.steps.lists import printed_steps
+from weld_packets.packet.steps.procedures import RUNNING, called_for, run_lists, start_of
 from weld_packets.packet.steps.prove import PROVED, SET_UP, prove_drafts, prove_steps
 from weld_packets.packet.steps.set_up import set_up_drafts, set_up_steps, whole
 from weld_packets.packet.steps.start import start_drafts, start_steps
@@ -195,7 +195,7 @@ def test_whatever_a_changeover_leaves_of_a_set_up_is_safe_and_ends_as_the_whole_
     )
     drafts = tuple(set_up_drafts(view, scope, lambda *_: value))
     assert end_of(drafts, AS_FOUND) == SET_UP
-    seen = reader.read(placed(drafts, (), AS_FOUND), reader.RUNNING)
+    seen = reader.read(printed_steps(drafts, (), AS_FOUND), reader.RUNNING)
     assert seen.wrong == []
     locked = any(step.do.startswith("Shut down, isolate") for step in drafts)
     assert locked == scope.locked
@@ -259,7 +259,7 @@ def test_a_list_without_its_count_is_refused(make: Any) -> None:
     view = _view(make, "135", "power", 1, [], named=True)
     drafts = [step for step in prove_drafts(view) if not step.do.startswith("Stand at the gate and count")]
     with pytest.raises(UnsafeSequenceError, match="close the gate: needs inside nobody"):
-        placed(drafts, (), SET_UP)
+        printed_steps(drafts, (), SET_UP)
 
 
 @pytest.mark.parametrize("name", ["set up", "prove", "start"])
@@ -279,7 +279,7 @@ def test_no_step_that_changes_the_cell_can_be_left_out_unnoticed(make: Any, read
             continue
         rest = [*drafts[:index], *drafts[index + 1 :]]
         try:
-            same = end_of(rest, start) == end and reader.read(placed(rest, (), start), begin).wrong == []
+            same = end_of(rest, start) == end and reader.read(printed_steps(rest, (), start), begin).wrong == []
         except UnsafeSequenceError:
             same = False
         if same:

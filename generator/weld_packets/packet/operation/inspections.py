@@ -40,8 +40,8 @@ def figures_of(check: Inspection, groups: Iterable[SettingGroup]) -> list[str]:
     found = acceptances(groups, keys) if keys else {}
     if len(found) == 1:
         return [figures for figures in found if figures]
-    whose = {told: listed(each.name for each in alike) for told, alike in found.items()}
-    return [f"{names_of}: {told}" for told, names_of in whose.items() if told]
+    whose = {figures: listed(each.name for each in alike) for figures, alike in found.items()}
+    return [f"{names_of}: {figures}" for figures, names_of in whose.items() if figures]
 
 
 def _keys(check: Inspection) -> tuple[str, ...]:

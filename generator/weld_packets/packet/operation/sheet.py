@@ -21,7 +21,7 @@ from weld_packets.planning import OrderPlan
 from weld_packets.units.scales import sheet_amount
 
 
-def operation_sheet(view: OperationView, told: Messages, plan: OrderPlan) -> OperationSheet:
+def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> OperationSheet:
     """Return the sheet of an operation with the safety messages of its order and the times that are planned for it."""
     operation, cell = view.operation, view.cell
     times = operation_times(plan, view)
@@ -40,17 +40,17 @@ def operation_sheet(view: OperationView, told: Messages, plan: OrderPlan) -> Ope
         fixture=operation.fixture,
         datum=operation.datum,
         components=_components(view),
-        confirm=confirm_steps(view, told.at("confirm", view.key)),
+        confirm=confirm_steps(view, safety.at("confirm", view.key)),
         programs=_programs(view),
         groups=view.groups,
         weld_columns=weld_columns(view),
         welds=weld_lines(view),
         geometry=geometry(view),
-        set_up=set_up_steps(view, told.at("set up", view.key), warnings),
-        prove=prove_steps(view, told.at("prove", view.key), Before(due_at_first(plan, view), warnings, pair)),
+        set_up=set_up_steps(view, safety.at("set up", view.key), warnings),
+        prove=prove_steps(view, safety.at("prove", view.key), Before(due_at_first(plan, view), warnings, pair)),
         faults=fault_lines(view),
         checks=checks,
-        callouts=told.of_operation[view.key],
+        callouts=safety.of_operation[view.key],
         times=times,
         notes=operation.notes,
         outlines=component_outlines(view),

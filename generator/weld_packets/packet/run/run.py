@@ -11,7 +11,7 @@ from weld_packets.packet.run.consumables import consumable_lines, use_place
 from weld_packets.packet.run.events import events_note, first_due, run_events, run_rules
 from weld_packets.packet.run.fitted import fitted_at_end
 from weld_packets.packet.settings.checks import check_of, warnings_among
-from weld_packets.packet.settings.merging import print_without_notes
+from weld_packets.packet.settings.merging import display_key_without_notes
 from weld_packets.packet.settings.values import value_of
 from weld_packets.planning import OrderPlan, Use
 from weld_packets.wording.english import listed
@@ -71,7 +71,7 @@ def _consumables(uses: Sequence[Use], views: Mapping[tuple[str, str], OperationV
     """Yield the figures of every consumable; robots of an operation share figures that read the same."""
     together: dict[tuple[object, ...], list[Use]] = {}
     for use in uses:
-        key = (use.operation, use.cell, use.what, use.origin, *map(print_without_notes, use.figures))
+        key = (use.operation, use.cell, use.what, use.origin, *map(display_key_without_notes, use.figures))
         together.setdefault(key, []).append(use)
     for same in together.values():
         where = listed(use.robot or use.cell for use in same)

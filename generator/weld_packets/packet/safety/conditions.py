@@ -17,8 +17,8 @@ FORCE_KEY = "electrode_force"
 
 def reasons(when: Condition, view: OperationView) -> tuple[str, ...] | None:
     """Return what in the operation fulfils each given field of a condition; None where one does not hold."""
-    told = tuple(test(view, wanted) for field, test in _TESTS.items() if _given(wanted := getattr(when, field)))
-    return told if all(told) else None
+    fulfilled = tuple(test(view, wanted) for field, test in _TESTS.items() if _given(wanted := getattr(when, field)))
+    return fulfilled if all(fulfilled) else None
 
 
 def _given(wanted: Any) -> bool:
@@ -47,11 +47,12 @@ def _base(view: OperationView, wanted: tuple[str, ...]) -> str:
 
 def _of_components(found: Iterable[tuple[str, str]], one: str, several: str) -> str:
     """Return what the parts have or are, all parts of which the same holds in one clause."""
-    told: dict[str, list[str]] = {}
+    by_property: dict[str, list[str]] = {}
     for component, what in found:
-        told.setdefault(what, []).append(component)
+        by_property.setdefault(what, []).append(component)
     return "; ".join(
-        f"{listed(components)} {one if len(components) == 1 else several} {what}" for what, components in told.items()
+        f"{listed(components)} {one if len(components) == 1 else several} {what}"
+        for what, components in by_property.items()
     )
 
 

@@ -48,7 +48,7 @@ def _callout(
     views: Sequence[OperationView],
 ) -> Callout:
     because = _alike(operations, lambda view: _sentences((*found[view.key], *_origins(hazard, view))))
-    told = _alike(operations, lambda view: _sentences(_FACTS[fact](view) for fact in hazard.facts))
+    facts = _alike(operations, lambda view: _sentences(_FACTS[fact](view) for fact in hazard.facts))
     return Callout(
         key=hazard.id,
         word=hazard.word,
@@ -61,7 +61,7 @@ def _callout(
         stages=hazard.stages,
         facts=tuple(
             OperationFact(operations=tuple(view.key for view in alike), who=_who(alike, views), text=text)
-            for text, alike in told.items()
+            for text, alike in facts.items()
             if text
         ),
     )

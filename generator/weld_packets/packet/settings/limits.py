@@ -52,7 +52,7 @@ def joule_bounds(together: CurrentAndTime) -> tuple[str, str]:
 FEED, SPEED = "wire_feed_speed", "travel_speed"
 _READING = "welding_current"
 _SPREAD = {kinds.LENGTH: 0.013, kinds.AREA: 0.05}
-"""To which both are told: a hundredth of a millimetre or a thousandth of an inch, a tenth of a square millimetre."""
+"""To which both are known: a hundredth of a millimetre or a thousandth of an inch, a tenth of a square millimetre."""
 
 
 def coupled_lines(settings: WeldSettings, showing: Showing) -> tuple[str, ...]:
@@ -64,16 +64,16 @@ def coupled_lines(settings: WeldSettings, showing: Showing) -> tuple[str, ...]:
     found = []
     if coupling.fastest is not None:
         number = limit_digits(Decimal(repr(coupling.fastest)), ROUND_FLOOR)
-        told = f"a faster weld is smaller than the {sizes['required']} required"
-        found.append(f"Travel speed at most {number} × wire feed speed ({_units(coupling)}): {told}.")
+        words = f"a faster weld is smaller than the {sizes['required']} required"
+        found.append(f"Travel speed at most {number} × wire feed speed ({_units(coupling)}): {words}.")
     if coupling.slowest is not None:
         number = limit_digits(Decimal(repr(coupling.slowest)), ROUND_CEILING)
-        told = f"a slower weld is larger than the {sizes['largest']} allowed"
-        found.append(f"Travel speed at least {number} × wire feed speed ({_units(coupling)}): {told}.")
+        words = f"a slower weld is larger than the {sizes['largest']} allowed"
+        found.append(f"Travel speed at least {number} × wire feed speed ({_units(coupling)}): {words}.")
     reading = next((figure for figure in settings.derived if figure.key == _READING), None)
     if reading is not None and reading.window is not None:
-        told = value_of(reading, showing, "").allowed
-        found.append(f"Wire feed only so far that the displayed current stays within {told}.")
+        words = value_of(reading, showing, "").allowed
+        found.append(f"Wire feed only so far that the displayed current stays within {words}.")
     return tuple(found)
 
 

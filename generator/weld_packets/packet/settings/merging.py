@@ -23,12 +23,12 @@ Print = tuple[object, ...]
 """Everything of a figure that a reader sees, but the names of the machines."""
 
 
-def print_of(figure: Figure) -> Print:
+def display_key(figure: Figure) -> Print:
     """Return what must be equal for two settings to be printed as one."""
-    return (*print_without_notes(figure), figure.remarks)
+    return (*display_key_without_notes(figure), figure.remarks)
 
 
-def print_without_notes(figure: Figure) -> Print:
+def display_key_without_notes(figure: Figure) -> Print:
     """Return what must be equal for two figures that follow to be printed as one; notes are told together."""
     return (
         figure.key,
@@ -73,31 +73,31 @@ def _rounded(step: Rounded) -> Print:
     return (step.before.magnitude, step.after, step.unit, step.step)
 
 
-def figure_of_all(figures: Sequence[Figure]) -> Figure:
+def merged_with_notes(figures: Sequence[Figure]) -> Figure:
     """Return one figure for several that read the same but for their notes, with all notes."""
     notes = tuple(dict.fromkeys(remark for figure in figures for remark in figure.remarks))
-    figure = joined(figures)
+    figure = merged_figure(figures)
     return figure if notes == figure.remarks else replace(figure, remarks=notes)
 
 
-def joined(figures: Sequence[Figure]) -> Figure:
+def merged_figure(figures: Sequence[Figure]) -> Figure:
     """Return one figure for several of equal print; where origins differ, it names them all."""
     first = figures[0]
     if len(figures) == 1:
         return first
-    trace = tuple(_joined_step(steps) for steps in zip(*(figure.trace for figure in figures), strict=True))
+    trace = tuple(_merged_step(steps) for steps in zip(*(figure.trace for figure in figures), strict=True))
     windows = [figure.window for figure in figures if figure.window is not None]
-    window = _joined_window(windows) if windows else None
+    window = _merged_window(windows) if windows else None
     kept = window is first.window and all(map(operator.is_, trace, first.trace))
     return first if kept else replace(first, trace=trace, window=window)
 
 
-def _joined_window(windows: Sequence[Window]) -> Window:
+def _merged_window(windows: Sequence[Window]) -> Window:
     origins = {window.origin for window in windows}
     return windows[0] if len(origins) == 1 else replace(windows[0], origin=_names(each.origin for each in windows))
 
 
-def _joined_step(steps: Sequence[Step]) -> Step:
+def _merged_step(steps: Sequence[Step]) -> Step:
     first = steps[0]
     if isinstance(first, Given):
         origins = dict.fromkeys(step.origin for step in steps if isinstance(step, Given))
@@ -176,12 +176,12 @@ ADDED_UP = frozenset({"weld_length", "arc_time", "wire_mass", "gas_volume"})
 _Owned = list[tuple[WeldSettings, Figure]]
 
 
-def following(alike: Sequence[WeldSettings], showing: Showing) -> Iterator[Value]:
+def derived_values(alike: Sequence[WeldSettings], showing: Showing) -> Iterator[Value]:
     """Yield what follows: once where it reads the same for all, else for each under the name of what it is for."""
     for owned in _by_key(alike):
         for part in _parts(owned):
-            figure = figure_of_all([figure for _, figure in part])
-            whose = _whose([settings for settings, _ in part], alike, figure.key)
+            figure = merged_with_notes([figure for _, figure in part])
+            whose = _what_for([settings for settings, _ in part], alike, figure.key)
             yield value_of(figure, showing, alike[0].key, whose)
 
 
@@ -201,11 +201,11 @@ def _parts(owned: _Owned) -> list[_Owned]:
     summed = owned[0][1].key in ADDED_UP
     lone = summed and len({settings.robot for settings, _ in owned}) < len(owned)
     for settings, figure in owned:
-        parts.setdefault(settings.key if lone else print_without_notes(figure), []).append((settings, figure))
+        parts.setdefault(settings.key if lone else display_key_without_notes(figure), []).append((settings, figure))
     return list(parts.values())
 
 
-def _whose(part: Sequence[WeldSettings], alike: Sequence[WeldSettings], key: str) -> str:
+def _what_for(part: Sequence[WeldSettings], alike: Sequence[WeldSettings], key: str) -> str:
     """Return what a figure is for: nothing where it is for all, else stacks, robots or welds, whichever says it."""
     if len(part) == len(alike):
         return "each robot" if key in ADDED_UP and len(alike) > 1 else ""
@@ -224,7 +224,7 @@ def setting_groups(settings: Iterable[WeldSettings], showing: Showing) -> tuple[
     """
     merged: dict[tuple[object, ...], list[WeldSettings]] = {}
     for each in settings:
-        merged.setdefault((each.runs, each.weld_schedule, *map(print_of, each.dialled)), []).append(each)
+        merged.setdefault((each.runs, each.weld_schedule, *map(display_key, each.dialled)), []).append(each)
     return _named([_group(alike, showing) for alike in merged.values()])
 
 
@@ -237,8 +237,8 @@ def _group(alike: Sequence[WeldSettings], showing: Showing) -> _Group:
         robots=tuple(sorted({each.robot for each in alike})),
         welds=tuple(chain.from_iterable(each.welds for each in alike)),
         runs=first.runs,
-        dialled=tuple(value_of(joined(column), showing, first.key) for column in columns),
-        derived=tuple(following(alike, showing)),
+        dialled=tuple(value_of(merged_figure(column), showing, first.key) for column in columns),
+        derived=tuple(derived_values(alike, showing)),
         checks=tuple(dict.fromkeys(check_of(verdict, showing) for each in alike for verdict in each.verdicts)),
         weld_schedule="" if first.weld_schedule is None else str(first.weld_schedule),
         coupled=(*coupled_lines(first, showing), *load_lines(first, showing)),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout
-from weld_packets.packet.steps.placing import placed
+from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.processes.cell.drafts import Draft
 from weld_packets.wording.english import joined
 from weld_packets.wording.phrases import call_words
@@ -14,7 +14,7 @@ from weld_packets.wording.phrases import call_words
 
 def confirm_steps(view: OperationView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
     """Return the steps that confirm an operation; the last one holds until all agree."""
-    return placed(_drafts(view), callouts)
+    return printed_steps(_drafts(view), callouts)
 
 
 def _drafts(view: OperationView) -> Iterator[Draft]:

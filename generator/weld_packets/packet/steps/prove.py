@@ -15,9 +15,8 @@ from weld_packets.packet.programs import coupon_programs
 from weld_packets.packet.records import Action, Callout, CouponProgram, OperationWarning, PairSheet
 from weld_packets.packet.steps.due import due_drafts
 from weld_packets.packet.steps.entry import count_out_to_automatic, stop_and_open, wait_outside
-from weld_packets.packet.steps.heeded import heeded
-from weld_packets.packet.steps.placing import placed
-from weld_packets.packet.steps.setting import IN_PROGRAM
+from weld_packets.packet.steps.lists import printed_steps, steps_of_warnings
+from weld_packets.packet.steps.weld_schedules import IN_PROGRAM
 from weld_packets.planning import Event
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft
@@ -59,7 +58,7 @@ _NOTHING = Before()
 
 def prove_steps(view: OperationView, callouts: tuple[Callout, ...], before: Before = _NOTHING) -> tuple[Action, ...]:
     """Return the steps that prove an operation; inspection holds the first part."""
-    return placed(prove_drafts(view, before), callouts, SET_UP)
+    return printed_steps(prove_drafts(view, before), callouts, SET_UP)
 
 
 def prove_drafts(view: OperationView, before: Before = _NOTHING) -> Iterator[Draft]:
@@ -195,14 +194,16 @@ def _attitudes(view: OperationView, robot: Robot) -> Iterator[Draft]:
     held: dict[str, list[str]] = {}
     for group in (group for group in view.groups if robot.id in group.robots):
         values = [value for value in group.dialled if value.key in IN_PROGRAM]
-        told = joined((joined((inside(value.label), value.text, inside(value.notes)), " ") for value in values), ", ")
-        held.setdefault(told, []).append(group.name)
-    for told, names in held.items():
-        if told:
+        attitude = joined(
+            (joined((inside(value.label), value.text, inside(value.notes)), " ") for value in values), ", "
+        )
+        held.setdefault(attitude, []).append(group.name)
+    for attitude, names in held.items():
+        if attitude:
             yield Draft(
                 f"Check distance and angles of the torch of {robot.id} where it meets the coupon.",
                 see=capital(listed(names)),
-                value=told,
+                value=attitude,
                 acts=(acts.MOVE_ONE,),
             )
 
@@ -342,7 +343,7 @@ def _coupons_tested(view: OperationView, warnings: tuple[OperationWarning, ...])
     )
     yield wait_outside("while the coupons are tested")
     yield from _tests(view)
-    yield from heeded(warnings, "coupon")
+    yield from steps_of_warnings(warnings, "coupon")
     yield Draft(
         "Hold the cell until every coupon is accepted.",
         see=f"Signed. If one fails within the allowed ranges, call {call_words(view.approved.plant.supervisor)}.",
@@ -403,7 +404,7 @@ def _first_part_dry(view: OperationView, warnings: tuple[OperationWarning, ...])
     for robot, other in _others(view):
         yield from _only_live(robot, other)
         yield from _dry_run(view, robot, other)
-    yield from heeded(warnings, "dry run")
+    yield from steps_of_warnings(warnings, "dry run")
     yield _drives_off()
 
 
@@ -502,7 +503,7 @@ def _first_part_inspected(view: OperationView, warnings: tuple[OperationWarning,
     yield wait_outside("while the first part is inspected")
     for check in inspections_at(view, "first-off"):
         yield Draft(f"Inspect the first part: {inside(check.what)}.", see=_judged(check, view), topics=("hot",))
-    yield from heeded(warnings, "first-off")
+    yield from steps_of_warnings(warnings, "first-off")
     supervisor = call_words(view.approved.plant.supervisor)
     yield Draft(
         "Hold the run until inspection accepts the first part.",

@@ -8,9 +8,8 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout, OperationWarning
 from weld_packets.packet.steps import fitting
 from weld_packets.packet.steps.entry import lock_out, take_lock_off, test_and_open
-from weld_packets.packet.steps.heeded import heeded
-from weld_packets.packet.steps.placing import placed
-from weld_packets.packet.steps.setting import Wanted, compared, schedules
+from weld_packets.packet.steps.lists import printed_steps, steps_of_warnings
+from weld_packets.packet.steps.weld_schedules import Wanted, compared, schedules
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, Scope
 from weld_packets.processes.cell.state import AS_FOUND
@@ -26,7 +25,7 @@ def set_up_steps(
     view: OperationView, callouts: tuple[Callout, ...], warnings: tuple[OperationWarning, ...] = ()
 ) -> tuple[Action, ...]:
     """Return the whole set-up of an operation."""
-    return placed(set_up_drafts(view, *whole(view), warnings), callouts, AS_FOUND)
+    return printed_steps(set_up_drafts(view, *whole(view), warnings), callouts, AS_FOUND)
 
 
 def set_up_drafts(
@@ -43,7 +42,7 @@ def set_up_drafts(
         yield from take_lock_off()
     yield from _energised(view, scope)
     yield from _set(view, scope, wanted)
-    yield from heeded(warnings, "set up")
+    yield from steps_of_warnings(warnings, "set up")
     yield Draft(
         "Leave the cell with your tools.",
         see="Mode switch on manual, welding inhibited, key with you.",

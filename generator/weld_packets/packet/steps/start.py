@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout
 from weld_packets.packet.steps.entry import count_out_to_automatic
-from weld_packets.packet.steps.placing import placed
+from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.packet.steps.prove import PROVED, before_welding
 from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft
@@ -16,7 +16,7 @@ from weld_packets.wording.english import joined
 
 def start_steps(view: OperationView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
     """Return the steps that start the run of an operation's cell."""
-    return placed(start_drafts(view), callouts, PROVED)
+    return printed_steps(start_drafts(view), callouts, PROVED)
 
 
 def start_drafts(view: OperationView) -> Iterator[Draft]:

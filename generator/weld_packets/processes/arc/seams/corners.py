@@ -68,7 +68,8 @@ def _along_a_tube(each: Seen, body: Body) -> Iterator[Verdict]:
         yield Verdict("tube_corner", subject, text, None, _STANDARD, warns=True, act=TUBE_CORNER)
         return
     raise refusal(
-        f"seam {each.seam.id} follows the corner of {body.component.name}, {_radius(body)}: a flare-bevel joint",
+        f"seam {each.seam.id} follows the corner of {body.component.name}, {_radius(body)}: "
+        "this is a flare-bevel joint",
         "write 'joint: flare bevel' with its throat, or weld across the tube or on a sharp edge",
         value=each.seam.joint,
     )

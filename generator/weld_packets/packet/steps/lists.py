@@ -1,13 +1,15 @@
-"""Steps before they are printed: each with what it does to the cell, and the safety messages that belong before it."""
+"""Lists of steps as printed: each step with its messages and its state of the cell; and what warnings ask for."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 
-from weld_packets.packet.records import Action, Callout, Lead
+from weld_packets.model.trade import WarningStage
+from weld_packets.packet.records import Action, Callout, Lead, OperationWarning
 from weld_packets.processes.cell.drafts import Draft
 from weld_packets.processes.cell.state import CellState, stage_words, walk
+from weld_packets.wording.english import joined
 
 TOPIC_SIGNS: dict[str, frozenset[str]] = {
     "enter": frozenset({"M021", "P031", "W012"}),
@@ -25,7 +27,7 @@ TOPIC_SIGNS: dict[str, frozenset[str]] = {
 """What a step is about, with the ISO 7010 signs of the messages that belong before it."""
 
 
-def placed(
+def printed_steps(
     drafts: Iterable[Draft], callouts: Sequence[Callout], start: CellState | None = None, place: str = ""
 ) -> tuple[Action, ...]:
     """Return the steps with each message before the step that is most about it, else before the very first step.
@@ -98,3 +100,10 @@ def _step_for(drafts: Sequence[Draft], callout: Callout) -> int:
 def _nearness(topics: tuple[str, ...], signs: frozenset[str]) -> tuple[int, float]:
     shared = ((len(TOPIC_SIGNS[topic] & signs), 1 / len(TOPIC_SIGNS[topic])) for topic in topics)
     return max((found for found in shared if found[0]), default=(0, 0.0))
+
+
+def steps_of_warnings(warnings: Iterable[OperationWarning], stage: WarningStage) -> Iterator[Draft]:
+    """Yield what some warnings ask for at a stage, with what each is about."""
+    for warning in warnings:
+        if warning.do and warning.stage == stage:
+            yield Draft(warning.do, see=joined((warning.sentence, warning.place), " "))

@@ -20,7 +20,7 @@ from weld_packets.packet.steps.entry import (
     to_automatic,
     to_manual,
 )
-from weld_packets.packet.steps.placing import placed, shared_out
+from weld_packets.packet.steps.lists import printed_steps, shared_out
 from weld_packets.packet.steps.prove import PROVED, coupon_drafts, plant_checks
 from weld_packets.packet.steps.run import run_drafts
 from weld_packets.processes.cell import acts
@@ -50,7 +50,7 @@ def run_lists(
     called = {each.key: each for each in called_for(views)}
     messages = shared_out({_WATCHING: watching, **{key: each.drafts for key, each in called.items()}}, callouts)
     lists = tuple(_procedure(each, messages[key]) for key, each in called.items())
-    return placed(watching, messages[_WATCHING]), lists
+    return printed_steps(watching, messages[_WATCHING]), lists
 
 
 _WATCHING = "during the run"
@@ -93,7 +93,7 @@ def _procedure(called: Called, callouts: Sequence[Callout]) -> Procedure:
         title=called.title,
         where=called.where,
         when=called.when,
-        steps=placed(called.drafts, callouts, start_of(called)),
+        steps=printed_steps(called.drafts, callouts, start_of(called)),
     )
 
 

@@ -35,7 +35,7 @@ def test_melt_off_rate(linear_mass: float, feed: float, melted: float) -> None:
 
 
 @pytest.mark.parametrize(
-    ("linear_mass", "feed", "laid", "share"), [(operation[0], operation[1], *operation[3:]) for operation in PRINTED]
+    ("linear_mass", "feed", "nominal", "share"), [(operation[0], operation[1], *operation[3:]) for operation in PRINTED]
 )
 def test_deposition_rate(linear_mass: float, feed: float, nominal: float, share: float) -> None:
     assert rate(linear_mass, feed, share) == pytest.approx(nominal, rel=0.07)
