@@ -29,12 +29,7 @@ class BuildPy(build_py):
 class Sdist(sdist):
     """Bakes the commit into a source archive, from which a wheel may be built elsewhere."""
 
-    def add_defaults(self) -> None:
-        """Put this file into the archive too."""
-        super().add_defaults()
-        self.filelist.append("generator/bake_commit.py")
-
     def make_release_tree(self, base_dir: str, files: list[str]) -> None:
-        """Copy the sources, then write the commit beside the package."""
-        super().make_release_tree(base_dir, files)
-        _bake(Path(base_dir) / "generator" / _PACKAGE.name)
+        """Copy the sources and this file, without which no wheel is made of them, and write the commit beside them."""
+        super().make_release_tree(base_dir, [*files, f"{_PACKAGE.parent.name}/{Path(__file__).name}"])
+        _bake(Path(base_dir) / _PACKAGE.parent.name / _PACKAGE.name)

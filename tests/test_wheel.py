@@ -21,9 +21,10 @@ SOURCE = ("generator", "pyproject.toml", "README.md")
 
 @dataclass(frozen=True)
 class Built:
-    """A wheel, the commit that it was built from, and what git holds of the program."""
+    """A wheel, the checkout and the commit that it was built from, and what git holds of the program."""
 
     wheel: Path
+    checkout: Path
     commit: str
     files: frozenset[str]
 
@@ -55,7 +56,7 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Built:
     run(*pip, "--no-build-isolation", "--wheel-dir", folder, checkout, cwd=folder)
     [wheel] = folder.glob("*.whl")
     program = {name.removeprefix("generator/") for name in tracked if name.startswith("generator/weld_packets/")}
-    return Built(wheel, commit, frozenset(program))
+    return Built(wheel, checkout, commit, frozenset(program))
 
 
 @pytest.fixture(scope="module")
@@ -105,3 +106,16 @@ def test_the_installed_program_builds_an_order_of_a_plant_that_holds_nothing_of_
     packets("export", "wo-1", cwd=plant)
     with zipfile.ZipFile(plant / "wo-1.zip") as archive:
         assert "wo-1/index.html" in archive.namelist()
+
+
+def test_a_source_archive_carries_the_commit_to_the_wheel_that_is_built_of_it(built: Built, tmp_path: Path) -> None:
+    hook = "import sys; from setuptools import build_meta; build_meta.build_{}(sys.argv[1])"
+    run(sys.executable, "-c", hook.format("sdist"), tmp_path, cwd=built.checkout)
+    [archive] = tmp_path.glob("*.tar.gz")
+    shutil.unpack_archive(archive, tmp_path / "unpacked", filter="data")
+    [sources] = (tmp_path / "unpacked").iterdir()
+    run(sys.executable, "-c", hook.format("wheel"), tmp_path, cwd=sources)
+    [wheel] = tmp_path.glob("*.whl")
+    with zipfile.ZipFile(wheel) as whole, zipfile.ZipFile(built.wheel) as direct:
+        assert whole.read("weld_packets/commit.txt").decode() == f"{built.commit}\n"
+        assert sorted(whole.namelist()) == sorted(direct.namelist())

@@ -82,7 +82,7 @@ def test_robots_with_one_rule_share_it_and_others_do_not(make: Any) -> None:
 
 
 @pytest.mark.parametrize(
-    ("components", "every", "words"),
+    ("parts", "every", "words"),
     [((0, 20), 20, "every 20 parts, starting before the first part"),
      ((1, 2), 1, "after every part, first after 1 part"),
      ((7,), 20, "once, after 7 parts"), ((0,), 20, "once, before the first part")],

@@ -118,6 +118,6 @@ def applies(inspection: Inspection, operation: Operation) -> bool:
     if operation.process not in inspection.processes:
         return False
     family = family_of(operation.process)
-    of_level = not inspection.levels or family.quality(operation) in inspection.levels
-    joints = {weld.joint for weld in family.welds(operation)}
-    return of_level and (not inspection.joints or bool(joints & set(inspection.joints)))
+    if inspection.levels and family.quality(operation) not in inspection.levels:
+        return False
+    return not inspection.joints or any(weld.joint in inspection.joints for weld in family.welds(operation))

@@ -77,7 +77,7 @@ def calculations_page(operation: OperationSheet) -> str:
 def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:
     packet = view.packet
     html = partial(_html, packet=packet, control=view.control, bars=ChangeBars(view, home))
-    yield _glance(packet, html)
+    yield _order(packet, html)
     yield _changeover(packet, html)
     yield _safety(packet, html)
     for operation in packet.operations:
@@ -92,9 +92,9 @@ def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:
     yield _sources(packet, html)
 
 
-def _glance(packet: Packet, html: _Html) -> PageFragment:
+def _order(packet: Packet, html: _Html) -> PageFragment:
     entries = search_index.order_entries(packet)
-    return PageFragment("index.html", "Order", "At a glance", html("glance"), search=entries)
+    return PageFragment("index.html", "Order", "Order", html("order"), search=entries)
 
 
 def _changeover(packet: Packet, html: _Html) -> PageFragment:
