@@ -26,7 +26,7 @@ DRESS, CHANGE = "Dress both caps", "Change both caps"
 
 def _event(part: int, robot: str, *, dressing: bool = True, basis: str = "basis", when: str = "after") -> Event:
     what = DRESS if dressing else CHANGE
-    return Event(part, "Operation at C5", robot, what, when, "C5", basis, "Electrode caps", dressing)  # type: ignore[arg-type]
+    return Event(part, "Operation at C5", robot, what, when, "C5", basis, "Electrode caps", dressing=dressing)  # type: ignore[arg-type]
 
 
 def _use(make: Any, robot: str, every: int = 20, turns: int = 30, start: Start | None = None) -> Use:
