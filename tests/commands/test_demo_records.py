@@ -50,7 +50,7 @@ def standing(workspace: Path, order: str) -> Any:
 
 
 def in_force(data: Any, day: str) -> list[str]:
-    past = [phase for phase in data["phases"] if phase["since"] <= day]
+    past = [period for period in data["periods"] if period["since"] <= day]
     return [one["mark"] for one in past[-1]["inForce"]] if past else []
 
 
@@ -61,7 +61,7 @@ def test_records_chains_register_and_sites_are_as_they_were_made(workspace: Path
 
 
 def test_one_order_has_four_revisions_one_three_and_one_is_a_draft(workspace: Path) -> None:
-    statuses = {order: standing(workspace, order)["phases"][-1]["status"] for order in (FIRST, SECOND)}
+    statuses = {order: standing(workspace, order)["periods"][-1]["status"] for order in (FIRST, SECOND)}
     assert statuses == {
         FIRST: {"A": ["superseded", "B"], "B": ["withdrawn", ""], "C": ["superseded", "D"], "D": ["in force", ""]},
         SECOND: {"A": ["superseded", "B"], "B": ["superseded", "C"], "C": ["in force", ""]},

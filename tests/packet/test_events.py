@@ -26,7 +26,7 @@ DRESS, CHANGE = "Dress both caps", "Change both caps"
 
 def _event(part: int, robot: str, *, dressing: bool = True, basis: str = "basis", when: str = "after") -> Event:
     what = DRESS if dressing else CHANGE
-    return Event(part, "Operation at C5", robot, what, when, "C5", basis, "Electrode caps", dressing)  # type: ignore[arg-type]
+    return Event(part, "Operation at C5", robot, what, when, "C5", basis, "Electrode caps", dressing=dressing)  # type: ignore[arg-type]
 
 
 def _use(make: Any, robot: str, every: int = 20, turns: int = 30, start: Start | None = None) -> Use:
@@ -82,7 +82,7 @@ def test_robots_with_one_rule_share_it_and_others_do_not(make: Any) -> None:
 
 
 @pytest.mark.parametrize(
-    ("components", "every", "words"),
+    ("parts", "every", "words"),
     [((0, 20), 20, "every 20 parts, starting before the first part"),
      ((1, 2), 1, "after every part, first after 1 part"),
      ((7,), 20, "once, after 7 parts"), ((0,), 20, "once, before the first part")],

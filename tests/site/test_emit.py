@@ -17,7 +17,7 @@ from weld_packets.packet.records import Control, Packet
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.export import export_zip
 from weld_packets.site.build.mkdocs_build import SiteLooks
-from weld_packets.site.build.swap import WORKING, clear_abandoned, replacing
+from weld_packets.site.build.swap import UNFINISHED, clear_abandoned, replacing
 from weld_packets.site.build.verification import site_findings
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.site.pages.site_plan import PageFragment, SitePlan
@@ -75,7 +75,7 @@ def test_a_build_that_fails_leaves_the_old_site(emitter: Emitter, plan: SitePlan
     with pytest.raises(FileExistsError):
         emitter.emit(replace(plan, files={"index.html/x": b""}))
     assert bytes_of(site) == before
-    assert list((site.parent / WORKING).iterdir()) == []
+    assert list((site.parent / UNFINISHED).iterdir()) == []
 
 
 def test_no_page_of_a_packet_has_a_fault(emitter: Emitter, plan: SitePlan) -> None:
@@ -125,13 +125,13 @@ def test_a_build_killed_half_way_leaves_the_old_site(tmp_path: Path) -> None:
     done = subprocess.run([sys.executable, "-c", script, str(old)], check=False)
     assert done.returncode == -signal.SIGKILL
     assert (old / "index.html").read_text() == "old"
-    assert len(list((tmp_path / WORKING).iterdir())) == 1
+    assert len(list((tmp_path / UNFINISHED).iterdir())) == 1
     clear_abandoned(tmp_path)
-    assert list((tmp_path / WORKING).iterdir()) == []
+    assert list((tmp_path / UNFINISHED).iterdir()) == []
 
 
 def test_a_site_put_aside_by_a_killed_build_comes_back(tmp_path: Path) -> None:
-    aside = tmp_path / WORKING / "order.aside"
+    aside = tmp_path / UNFINISHED / "order.aside"
     aside.mkdir(parents=True)
     (aside / "index.html").write_text("old")
     clear_abandoned(tmp_path)

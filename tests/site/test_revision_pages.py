@@ -138,16 +138,16 @@ def test_the_draft_of_a_released_order_is_compared_with_its_newest_release(modul
 
 def test_the_scripts_know_how_every_revision_stands_on_every_day(plan: SitePlan) -> None:
     data = json.loads(plan.files[STATUS_DATA].decode().removeprefix("window.packetRecords = "))
-    assert [(phase["since"], [one["mark"] for one in phase["inForce"]]) for phase in data["phases"]] == [
+    assert [(period["since"], [one["mark"] for one in period["inForce"]]) for period in data["periods"]] == [
         ("2026-10-05", ["A"]),
         ("2026-10-12", ["B"]),
         ("2026-10-14", []),
         ("2026-10-19", ["C"]),
     ]
-    assert data["phases"][-1]["status"] == {"A": ["superseded", "B"], "B": ["withdrawn", ""], "C": ["in force", ""]}
-    assert data["phases"][2]["earlier"] == ["B"]
-    assert {one["mark"]: one["folder"] for one in data["views"]} == {"A": "rev-a", "B": "rev-b", "C": ""}
-    assert "operation-2-calculations" in data["views"][0]["sheets"]
+    assert data["periods"][-1]["status"] == {"A": ["superseded", "B"], "B": ["withdrawn", ""], "C": ["in force", ""]}
+    assert data["periods"][2]["earlier"] == ["B"]
+    assert {one["mark"]: one["folder"] for one in data["revisions"]} == {"A": "rev-a", "B": "rev-b", "C": ""}
+    assert "operation-2-calculations" in data["revisions"][0]["sheets"]
     assert data["built"] == "2026-10-20"
 
 

@@ -96,7 +96,7 @@ def test_a_page_left_standing_stops_calling_itself_in_force_when_its_successor_i
 def test_a_clock_set_back_does_not_bring_a_revision_back(on: Any) -> None:
     assert on("rev-b/operation-1.html", "2026-10-12").inner_text(".stamp-status").lower() == "withdrawn"
     page = on("check.html", "2026-10-12")
-    page.fill("#check-code", "ORDER PL-2041 REV C DIGEST 000000000000 SHEET ROW-1")
+    page.fill("#check-code", "ORDER PL-2041 REV C DIGEST 000000000000 SHEET OPERATION-1")
     page.click("#check-form button")
     assert "answered for 2026-10-22" in page.inner_text("#check-basis").lower()
 
@@ -184,12 +184,12 @@ def test_what_a_person_reads_at_the_foot_is_answered_when_typed(on: Any, plant: 
 @pytest.mark.parametrize(
     ("typed", "verdict"),
     [
-        ("ORDER PL-2041 REV C DIGEST 000000000000 SHEET ROW-1", "not that revision"),
-        ("ORDER PL-2041 REV C DIGEST {C:.6} SHEET ROW-1", "not that revision"),
+        ("ORDER PL-2041 REV C DIGEST 000000000000 SHEET OPERATION-1", "not that revision"),
+        ("ORDER PL-2041 REV C DIGEST {C:.6} SHEET OPERATION-1", "not that revision"),
         ("ORDER PL-2041 REV C DIGEST {C:.12} SHEET ROW-9", "no such sheet"),
-        ("ORDER PL-2041 REV H DIGEST {C:.12} SHEET ROW-1", "unknown revision"),
-        ("ORDER PL-2042 REV C DIGEST {C:.12} SHEET ROW-1", "another order"),
-        ("ORDER PL-2041 DRAFT DIGEST {C:.12} SHEET ROW-1", "draft"),
+        ("ORDER PL-2041 REV H DIGEST {C:.12} SHEET OPERATION-1", "unknown revision"),
+        ("ORDER PL-2042 REV C DIGEST {C:.12} SHEET OPERATION-1", "another order"),
+        ("ORDER PL-2041 DRAFT DIGEST {C:.12} SHEET OPERATION-1", "draft"),
         ("Order PL-2041 · DRAFT packet {C:.12}", "draft"),
         ("ORDER PL-2041 REV C RECORD 000000000000", "not that revision"),
         ("ORDER PL-2041 REV C", "not readable"),
@@ -282,7 +282,7 @@ def test_the_releases_that_used_one_revision_of_a_table_are_shown_alone(on: Any,
 def test_a_code_scanned_into_the_list_of_orders_is_answered_by_its_order(on: Any, plant: Any, site: Path) -> None:
     write_lists(site.parent, read_cards(site.parent), plant.archive().register, date(2026, 10, 22))
     page = on("index.html", place=site.parent)
-    page.fill("#filter", f"ORDER PL-2041 REV A DIGEST {digest(plant, 'A')[:12].upper()} SHEET ROW-1")
+    page.fill("#filter", f"ORDER PL-2041 REV A DIGEST {digest(plant, 'A')[:12].upper()} SHEET OPERATION-1")
     page.keyboard.press("Enter")
     page.wait_for_selector("#check-answer .verdict")
     assert page.inner_text("#check-answer .verdict").lower() == "superseded by b"

@@ -69,6 +69,7 @@ REFUSED = [
     ("second colon", "a: 1\nb: c: d\n", 2, "", "there is a second ':' on the line"),
     ("second colon in brackets", "a: [b:c, d: e: f]\n", 1, "", "a '[' list is not closed"),
     ("key without colon", "a: 1\nb\nc: 2\n", 3, "", "a key without ':'"),
+    ("colon below its key", "a: 1\nb\n: 2\n", 3, "", "a key without ':'"),
     ("open list in a group", "a: {b: [1, 2}\n", 1, "", "a '[' list is not closed"),
     ("missing value in a group", "a: {b: 1, , c: 2}\n", 1, "", "a key or a value is missing"),
     ("open list", "a: [1, 2\nb: 3\n", 2, "", "a '[' list is not closed"),

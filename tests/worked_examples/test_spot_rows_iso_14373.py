@@ -83,8 +83,8 @@ def test_windows_of_an_operation_are_the_bands_of_iso_14373_annex_b(
     approved: ApprovedTables, material: str, expected: tuple[Any, ...]
 ) -> None:
     sheet, force, time, current = expected
-    schedule = "spot-uncoated" if material == "DC01" else None
-    found = welded(approved, operation(material, sheet, sheet, chart=schedule))
+    chart = "spot-uncoated" if material == "DC01" else None
+    found = welded(approved, operation(material, sheet, sheet, chart=chart))
     assert window(found.figure("electrode_force"), "kN") == force
     assert found.together is not None
     assert tuple(map(float, found.together.times)) == time  # in ms
@@ -104,9 +104,9 @@ def test_0_8_and_1_2_mm_are_welded_by_the_band_of_0_8_mm(approved: ApprovedTable
 
 
 @pytest.mark.parametrize("chart", ["spot-uncoated", "spot-uncoated-points"])
-def test_0_7_and_2_2_mm_are_beyond_three_to_one(approved: ApprovedTables, schedule: str) -> None:
+def test_0_7_and_2_2_mm_are_beyond_three_to_one(approved: ApprovedTables, chart: str) -> None:
     with pytest.raises(OutOfRangeError, match=r"ratio of thicknesses 3\.14 to 1, at most 3 to 1"):
-        spot_operation(operation("DC01", "0.7 mm", "2.2 mm", chart=schedule), approved)
+        spot_operation(operation("DC01", "0.7 mm", "2.2 mm", chart=chart), approved)
 
 
 def test_0_7_1_5_and_1_2_mm_keep_the_scope_of_iso_14373(approved: ApprovedTables) -> None:

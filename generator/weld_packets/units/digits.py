@@ -25,7 +25,8 @@ _ZERO = Decimal(0)
 _ONE_AND_THE_SAME = Decimal("1e-7")
 """Closer than this, two numbers differ by the noise of a conversion."""
 _WITHOUT_NOISE = Context(prec=12)
-_MAXIMUM_KEPT = 65536
+_MAXIMUM_KEPT = 8192
+"""An order adds some five hundred: enough for what it asks for again, and little beside what the tables take."""
 _EXACT: dict[tuple[Any, ...], Decimal] = {}
 _SPELLED: dict[Any, str] = {frozenset(quantity(1.0, text).unit_items()): text for text in reversed(SPELLINGS)}
 _PRINTED = {

@@ -35,7 +35,8 @@ _CUSTOMARY = frozenset(
         *("ft³/h", "cfh", "ft³", "gal/min", "lb", "lb/h", "°F", "ksi"),
     )
 )
-_MAXIMUM_KEPT = 65536
+_MAXIMUM_KEPT = 8192
+"""An order adds some three hundred: enough for what it asks for again, and little beside what the tables take."""
 _AMOUNTS: dict[tuple[Any, ...], Amount] = {}
 
 
@@ -87,7 +88,7 @@ def inward(low: Quantity | None, high: Quantity | None, unit: str, quantum: Deci
 # ---------------------------------------------------------------- conversion
 
 
-@lru_cache(maxsize=65536)
+@lru_cache(maxsize=_MAXIMUM_KEPT)
 def converted(number: Decimal, unit: str, other: str) -> Decimal:
     """Return a number of ``unit`` in the ``other`` unit, without float noise."""
     return exact(registry.Quantity(float(number), SPELLINGS[unit]), other)
@@ -245,6 +246,6 @@ def _printed(number: Decimal, unit: str) -> tuple[str, str]:
     return text, words.replace("cycles", "cycle") if text == "1" else words
 
 
-@lru_cache(maxsize=16384)
+@lru_cache(maxsize=_MAXIMUM_KEPT)
 def _amount(value: str, unit: str, second: str, second_unit: str) -> Amount:
     return Amount(value=value, unit=unit, second=second, second_unit=second_unit)

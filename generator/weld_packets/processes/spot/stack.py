@@ -113,7 +113,7 @@ def stretched(stack: SheetStack, schedule: SpotChart) -> Iterator[Verdict]:
 
 
 def _rule(schedule: SpotChart) -> str:
-    return f"operation of the {schedule.governing_thickness} sheet"
+    return f"row of the {schedule.governing_thickness} sheet"
 
 
 def limit_verdicts(stack: SheetStack, schedule: SpotChart) -> tuple[Verdict, ...]:

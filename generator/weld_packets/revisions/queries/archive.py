@@ -13,7 +13,7 @@ from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.queries.history import HistoryEntry, history_entries
 from weld_packets.revisions.queries.where_used import TableReading, TableUser, use_in
 from weld_packets.revisions.records.canonical import sha256
-from weld_packets.revisions.records.record import Record, read_record
+from weld_packets.revisions.records.record import RevisionRecord, read_record
 from weld_packets.revisions.register.integrity import ReadFile
 from weld_packets.revisions.register.register import Register, RegisterEntry
 from weld_packets.revisions.status.release_rules import releases_not_withdrawn
@@ -33,7 +33,7 @@ class Archive:
     read: ReadFile
 
 
-def released_record(archive: Archive, entry: RegisterEntry) -> Record:
+def released_record(archive: Archive, entry: RegisterEntry) -> RevisionRecord:
     """Return the record of ``entry``.
 
     Raises PacketError where the file is missing or not the one that the register lists.
@@ -81,7 +81,7 @@ def in_force_on(archive: Archive, order: str, day: date) -> AsOf:
     return as_of(archive.register.of(order), order, day)
 
 
-def releases_in_force_or_due(archive: Archive, day: date) -> Iterator[tuple[RegisterEntry, Record]]:
+def releases_in_force_or_due(archive: Archive, day: date) -> Iterator[tuple[RegisterEntry, RevisionRecord]]:
     """Yield each revision that is in force on ``day`` or will be, one at a time."""
     for entries in archive.register.by_order.values():
         for entry in entries:

@@ -63,7 +63,7 @@ class RegisterState(Plain):
     register_digest: Digest
 
 
-class Record(Plain):
+class RevisionRecord(Plain):
     """One record of an order, linked to the one before it.
 
     A withdrawal names in ``revision`` the revision that it withdraws and holds no packet. ``packet_digest`` is the
@@ -90,24 +90,24 @@ class Record(Plain):
     register_before: RegisterState
 
 
-def record_bytes(record: Record) -> bytes:
+def record_bytes(record: RevisionRecord) -> bytes:
     """Return the record in its file: canonical JSON without a line end."""
     return canonical(record.model_dump(mode="json"))
 
 
-def read_record(data: bytes, shown: str) -> Record:
+def read_record(data: bytes, shown: str) -> RevisionRecord:
     """Return the record in ``data``, of this or an older version; ``shown`` names the file in messages.
 
     Raises PacketError for bytes that are no record, for unknown keys, and for a version that this program cannot read.
     """
     try:
-        return Record.model_validate_json(data, strict=True)
+        return RevisionRecord.model_validate_json(data, strict=True)
     except ValidationError as error:
         older = _older(data)
         if older is None:
             raise PacketError(_problems(error, shown)) from None
     try:
-        return Record.model_validate_json(json.dumps(upgraded_record(older)), strict=True)
+        return RevisionRecord.model_validate_json(json.dumps(upgraded_record(older)), strict=True)
     except ValidationError as error:
         raise PacketError(_problems(error, shown)) from None
 
@@ -131,7 +131,7 @@ def packet_bytes(data: bytes) -> bytes:
     return data[_packet_span(data)]
 
 
-def read_cover(data: bytes, shown: str) -> Record:
+def read_cover(data: bytes, shown: str) -> RevisionRecord:
     """Return the record in ``data`` without its packet, which need not be readable.
 
     Raises PacketError as ``read_record`` does for the rest.

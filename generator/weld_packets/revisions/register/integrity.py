@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import sha256
-from weld_packets.revisions.records.record import Record, packet_bytes, read_cover
+from weld_packets.revisions.records.record import RevisionRecord, packet_bytes, read_cover
 from weld_packets.revisions.register.hash_tree import EMPTY
 from weld_packets.revisions.register.register import Register, RegisterEntry, entry_of
 from weld_packets.revisions.register.signing import can_sign, holds, public_pem, read_signature
@@ -81,12 +81,12 @@ def _content_messages(entry: RegisterEntry, data: bytes, previous: str, register
     yield from _place_messages(entry, record, register)
 
 
-def _packet_sha256(record: Record, data: bytes) -> str:
+def _packet_sha256(record: RevisionRecord, data: bytes) -> str:
     packet = packet_bytes(data)
     return "" if (record.kind, packet) == ("withdrawal", b"null") else sha256(packet)
 
 
-def _place_messages(entry: RegisterEntry, record: Record, register: Register) -> Iterator[str]:
+def _place_messages(entry: RegisterEntry, record: RevisionRecord, register: Register) -> Iterator[str]:
     at = register.places[entry.path]
     before = register.digests[at - 1] if at else EMPTY
     if (record.register_before.records, record.register_before.register_digest) != (at, before):

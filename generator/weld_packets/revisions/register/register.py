@@ -23,10 +23,10 @@ from weld_packets.revisions.records.record import (
     Digest,
     Moment,
     OrderSlug,
-    Record,
     RecordKind,
     RegisterState,
     RevisionLetter,
+    RevisionRecord,
     record_name,
 )
 from weld_packets.revisions.records.versions import RECORD_VERSION, RecordVersion, is_older, upgraded_line
@@ -128,7 +128,7 @@ class Register:
         return Register((*self.entries, entry), (*self.lines, canonical(entry.model_dump(mode="json"))))
 
 
-def entry_of(record: Record, data: bytes, signing: Signing | None) -> RegisterEntry:
+def entry_of(record: RevisionRecord, data: bytes, signing: Signing | None) -> RegisterEntry:
     """Return the entry for ``record``, whose file holds ``data``."""
     shared = record.model_dump(include=set(RegisterEntry.model_fields) - {"tables", "record_digest", "signing"})
     tables = tuple((table.table, table.revision) for table in record.tables)

@@ -8,7 +8,7 @@ from pathlib import Path
 from weld_packets.errors import PacketError, Problem, located
 from weld_packets.packet.records import TableUse
 from weld_packets.revisions.records.canonical import packet_digest
-from weld_packets.revisions.records.record import Record, RegisterState, TableState, moment_text, record_bytes
+from weld_packets.revisions.records.record import RegisterState, RevisionRecord, TableState, moment_text, record_bytes
 from weld_packets.revisions.records.revision_letters import next_letter
 from weld_packets.revisions.register.integrity import record_findings
 from weld_packets.revisions.register.register import Register, RegisterEntry, entry_of
@@ -67,7 +67,7 @@ def record_withdrawal(
         return _publish(instructions, record, register, signer, at)
 
 
-def _release_record(wanted: Release, entries: tuple[RegisterEntry, ...], register: Register) -> Record:
+def _release_record(wanted: Release, entries: tuple[RegisterEntry, ...], register: Register) -> RevisionRecord:
     used = [entry.revision for entry in entries if entry.kind == "release"]
     return _record(
         wanted.by, entries, register, kind="release", order=wanted.packet.head.slug,
@@ -77,8 +77,10 @@ def _release_record(wanted: Release, entries: tuple[RegisterEntry, ...], registe
     )  # fmt: skip
 
 
-def _record(by: Signatures, entries: tuple[RegisterEntry, ...], register: Register, **content: object) -> Record:
-    return Record.model_validate({
+def _record(
+    by: Signatures, entries: tuple[RegisterEntry, ...], register: Register, **content: object
+) -> RevisionRecord:
+    return RevisionRecord.model_validate({
         **content,
         "sequence": len(entries) + 1,
         "effective": by.effective,
@@ -92,7 +94,9 @@ def _record(by: Signatures, entries: tuple[RegisterEntry, ...], register: Regist
     })  # fmt: skip
 
 
-def _publish(instructions: Path, record: Record, register: Register, signer: Signer | None, disk: Disk) -> Published:
+def _publish(
+    instructions: Path, record: RevisionRecord, register: Register, signer: Signer | None, disk: Disk
+) -> Published:
     data = record_bytes(record)
     content, signing = signer.sign(data) if signer else (b"", None)
     entry = entry_of(record, data, signing)

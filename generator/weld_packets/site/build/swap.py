@@ -8,13 +8,13 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-WORKING = ".building"
+UNFINISHED = ".building"
 
 
 @contextmanager
 def replacing(target: Path) -> Iterator[Path]:
     """Yield an empty folder beside ``target``; swap it in whole on success, drop it on any failure."""
-    working = target.parent / WORKING
+    working = target.parent / UNFINISHED
     working.mkdir(parents=True, exist_ok=True)
     fresh = working / f"{target.name}.{os.getpid()}"
     shutil.rmtree(fresh, ignore_errors=True)
@@ -28,7 +28,7 @@ def replacing(target: Path) -> Iterator[Path]:
 
 def clear_abandoned(site_root: Path) -> None:
     """Remove what killed builds left behind, and bring back a folder that one had put aside."""
-    working = site_root / WORKING
+    working = site_root / UNFINISHED
     for left in sorted(working.glob("*")):
         name, _, process = left.name.rpartition(".")
         if process == "aside" and not (site_root / name).exists():

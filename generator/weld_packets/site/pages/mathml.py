@@ -9,9 +9,9 @@ from functools import lru_cache
 from markupsafe import Markup, escape
 
 _SUM, _PRODUCT, _POWER, _ATOM = 1, 2, 3, 4
-Bound = tuple[str, int]
+Term = tuple[str, int]
 """Markup, and how tightly it binds."""
-Leaf = Callable[[str], Bound]
+Leaf = Callable[[str], Term]
 _TIMES = "<mo>·</mo>"
 _GREEK = {
     "alpha": "α",
@@ -56,17 +56,17 @@ def formula_markup(symbol: str, expression: str) -> Markup:
 def numbers_markup(symbol: str, expression: str, numbers: Mapping[str, tuple[str, str]]) -> Markup:
     """Return ``symbol = expression`` with each symbol's value and unit from ``numbers`` put in its place."""
 
-    def put_in(name: str) -> Bound:
+    def put_in(name: str) -> Term:
         return _amount(*numbers[name]) if name in numbers else _symbol(name)
 
     return _equation(symbol_markup(symbol) if symbol else "", expression, put_in)
 
 
-def _symbol(name: str) -> Bound:
+def _symbol(name: str) -> Term:
     return symbol_markup(name), _ATOM
 
 
-def _amount(value: str, unit: str) -> Bound:
+def _amount(value: str, unit: str) -> Term:
     """Return a value with its unit, which a power or a sign before it must not pull apart."""
     markup = f"<mtext>{escape(value)}\u00a0{escape(unit)}</mtext>" if unit else f"<mn>{escape(value)}</mn>"
     if value.startswith(("-", "−")):
@@ -85,7 +85,7 @@ def _parsed(expression: str) -> ast.expr:
     return ast.parse(expression, mode="eval").body
 
 
-def _node(node: ast.expr, leaf: Leaf) -> Bound:
+def _node(node: ast.expr, leaf: Leaf) -> Term:
     """Return a node's markup and how tightly it binds."""
     match node:
         case ast.BinOp():
@@ -101,7 +101,7 @@ def _node(node: ast.expr, leaf: Leaf) -> Bound:
     raise ValueError(f"a printed formula cannot hold {ast.unparse(node)!r}")
 
 
-def _number(written: str) -> Bound:
+def _number(written: str) -> Term:
     """Return a number; a very small or large one as a power of ten, not as Python writes it."""
     digits, _, tens = written.partition("e")
     if not tens:
@@ -109,7 +109,7 @@ def _number(written: str) -> Bound:
     return f"<mn>{digits}</mn>{_TIMES}<msup><mn>10</mn><mn>{int(tens)}</mn></msup>".replace("-", "−"), _PRODUCT
 
 
-def _operation(node: ast.BinOp, leaf: Leaf) -> Bound:
+def _operation(node: ast.BinOp, leaf: Leaf) -> Term:
     match node.op:
         case ast.Add():
             return _pair(node, leaf, _SUM, _SUM, "<mo>+</mo>"), _SUM

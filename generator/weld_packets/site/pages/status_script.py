@@ -9,7 +9,7 @@ from weld_packets.revisions.status.periods import Period
 from weld_packets.site.pages.order_history import OrderHistory, RevisionView
 
 STATUS_DATA = "assets/records.js"
-STATUS_SCRIPTS = (STATUS_DATA, "assets/standing.js")
+STATUS_SCRIPTS = (STATUS_DATA, "assets/revision_status.js")
 
 
 def status_data(history: OrderHistory, sheets: Mapping[str, Sequence[str]]) -> dict[str, bytes]:
@@ -18,13 +18,13 @@ def status_data(history: OrderHistory, sheets: Mapping[str, Sequence[str]]) -> d
         "order": history.newest.packet.head.number,
         "built": str(history.built),
         "register": history.register,
-        "views": [_edition(view, sheets[view.name]) for view in history.views],
-        "phases": [_period(period) for period in history.periods],
+        "revisions": [_revision(view, sheets[view.name]) for view in history.views],
+        "periods": [_period(period) for period in history.periods],
     }
     return {STATUS_DATA: f"window.packetRecords = {json.dumps(data, indent=1, sort_keys=True)}\n".encode()}
 
 
-def _edition(view: RevisionView, sheets: Sequence[str]) -> dict[str, object]:
+def _revision(view: RevisionView, sheets: Sequence[str]) -> dict[str, object]:
     control = view.control
     return {
         "mark": control.revision,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from contextlib import suppress
 from functools import cache
+from operator import attrgetter
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
@@ -17,8 +18,6 @@ from weld_packets.packet.settings.checks import warnings_of
 from weld_packets.site.pages.codes import inline_code
 from weld_packets.site.pages.filters import (
     amount_markup,
-    amount_text,
-    amount_text_both,
     gauge,
     second,
     second_window,
@@ -47,10 +46,10 @@ def _environment() -> Environment:
     cache_compiled_templates(environment)
     environment.globals.update(sign_names=SIGNS, by_key=_by_key)
     environment.filters.update(
-        shown=amount_text,
+        shown=attrgetter("first_text"),
         second=second,
         both=amount_markup,
-        both_in_line=amount_text_both,
+        both_in_line=attrgetter("text"),
         window=window,
         second_window=second_window,
         code=inline_code,

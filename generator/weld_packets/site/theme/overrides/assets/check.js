@@ -1,6 +1,6 @@
 // Answers whether one printed sheet, by the text or address in its code, is in force on the reader's day.
 (() => {
-  const { records, today, currentOn, statusOn, phaseOn, editionOf, placeOf, words } = standing
+  const { records, today, currentOn, statusOn, periodOn, revisionOf, placeOf, words } = revisionStatus
   const field = document.getElementById("check-code")
   const answer = document.getElementById("check-answer")
   const plain = /^\s*ORDER\s+(.+?)[\s·]+(?:REV\s+(\S+)|(DRAFT))\b.*?\s(?:DIGEST|RECORD|PACKET)\s+([0-9A-F\s]+?)(?:\s+SHEET\s+(\S+))?\s*$/i
@@ -21,25 +21,25 @@
       return ["bad", "Another order", `This sheet belongs to order ${asked.order}; these pages are those of order ${records.order}. Check it there.`]
     }
     if (!asked.mark) return ["bad", "Draft", "A draft is never in force. Do not make parts from this sheet."]
-    const edition = editionOf(asked.mark.toUpperCase())
-    if (!edition) return ["bad", "Unknown revision", `Revision ${asked.mark} is not known here. These pages were built on ${records.built}: build them again, or call the approver of the sheet. Until then do not use it.`]
-    if (asked.digest.length < 12 || !edition.digest.startsWith(asked.digest.toLowerCase())) {
-      return ["bad", "Not that revision", `The record of revision ${edition.mark} has another digest. This sheet was not printed from it. Do not use it.`]
+    const revision = revisionOf(asked.mark.toUpperCase())
+    if (!revision) return ["bad", "Unknown revision", `Revision ${asked.mark} is not known here. These pages were built on ${records.built}: build them again, or call the approver of the sheet. Until then do not use it.`]
+    if (asked.digest.length < 12 || !revision.digest.startsWith(asked.digest.toLowerCase())) {
+      return ["bad", "Not that revision", `The record of revision ${revision.mark} has another digest. This sheet was not printed from it. Do not use it.`]
     }
-    if (asked.sheet && !edition.sheets.includes(asked.sheet.toLowerCase())) return ["bad", "No such sheet", `Revision ${edition.mark} has no sheet of that name. Do not use it.`]
-    return verdict(edition, asked)
+    if (asked.sheet && !revision.sheets.includes(asked.sheet.toLowerCase())) return ["bad", "No such sheet", `Revision ${revision.mark} has no sheet of that name. Do not use it.`]
+    return verdict(revision, asked)
   }
 
-  const verdict = (edition, asked) => {
-    const status = statusOn(edition.mark, today())
-    const name = `${asked.sheet ? `Sheet ${asked.sheet.toLowerCase()}` : "Any sheet"} of order ${records.order}, revision ${edition.mark}`
+  const verdict = (revision, asked) => {
+    const status = statusOn(revision.mark, today())
+    const name = `${asked.sheet ? `Sheet ${asked.sheet.toLowerCase()}` : "Any sheet"} of order ${records.order}, revision ${revision.mark}`
     if (status[0] !== "in force") {
-      const why = status[0] === "withdrawn" ? ` Why: ${edition.reason}.` : ""
-      const when = status[0] === "not yet in force" ? ` It takes effect from ${edition.effective}.` : ""
+      const why = status[0] === "withdrawn" ? ` Why: ${revision.reason}.` : ""
+      const when = status[0] === "not yet in force" ? ` It takes effect from ${revision.effective}.` : ""
       return ["bad", words(status), `${name} must not be used.${when}${why}`]
     }
-    const covers = phaseOn(today()).inForce.find((one) => one.mark === edition.mark)?.covers
-    return ["good", "In force", `${name}, effective from ${edition.effective}, approved by ${edition.approver}.${covers ? ` Only for parts ${covers}.` : ""}`]
+    const covers = periodOn(today()).inForce.find((one) => one.mark === revision.mark)?.covers
+    return ["good", "In force", `${name}, effective from ${revision.effective}, approved by ${revision.approver}.${covers ? ` Only for parts ${covers}.` : ""}`]
   }
 
   const show = (text) => {
@@ -49,10 +49,10 @@
     const body = Object.assign(document.createElement("p"), { textContent: said })
     answer.dataset.verdict = good
     answer.replaceChildren(head, body)
-    const edition = editionOf(currentOn(today())?.mark)
-    if (good === "bad" && edition) {
-      const page = edition.sheets.includes(asked?.sheet?.toLowerCase()) ? `${asked.sheet.toLowerCase()}.html` : "index.html"
-      const link = Object.assign(document.createElement("a"), { className: "key", href: placeOf(edition, page), textContent: `Open revision ${edition.mark}, in force` })
+    const revision = revisionOf(currentOn(today())?.mark)
+    if (good === "bad" && revision) {
+      const page = revision.sheets.includes(asked?.sheet?.toLowerCase()) ? `${asked.sheet.toLowerCase()}.html` : "index.html"
+      const link = Object.assign(document.createElement("a"), { className: "key", href: placeOf(revision, page), textContent: `Open revision ${revision.mark}, in force` })
       answer.append(link)
     }
     const basis = `Answered for ${today()} from records known when these pages were built, ${records.built} (register ${records.register}). A record made later is not known here.`

@@ -1,6 +1,6 @@
 // Answers what was in force on a date, from the data of the records alone.
 (() => {
-  const { records, today, phaseOn, editionOf, placeOf } = standing
+  const { records, today, periodOn, revisionOf, placeOf } = revisionStatus
   const field = document.getElementById("as-of")
   const answer = document.getElementById("as-of-answer")
 
@@ -11,7 +11,7 @@
   }
   const strong = (text) => Object.assign(document.createElement("strong"), { textContent: text })
   const link = (mark) => Object.assign(document.createElement("a"), {
-    href: placeOf(editionOf(mark)), textContent: `Open revision ${mark}`,
+    href: placeOf(revisionOf(mark)), textContent: `Open revision ${mark}`,
   })
 
   const show = () => {
@@ -20,15 +20,15 @@
       answer.replaceChildren(line("Choose a date."))
       return
     }
-    const phase = phaseOn(day)
-    const found = phase?.inForce ?? []
+    const period = periodOn(day)
+    const found = period?.inForce ?? []
     const lines = found.map((one) => line(
       `On ${day}: `, strong(`revision ${one.mark}`), one.covers ? ` (parts ${one.covers})` : "",
       ` in force since ${one.since}, approved by ${one.approver}. `, link(one.mark),
     ))
     if (!found.length) lines.push(line(`On ${day}: `, strong("no revision in force")))
-    if (phase?.since === day && phase.earlier.length) {
-      lines.push(line(`For a part of that day: revision ${phase.earlier.join(", ")}`))
+    if (period?.since === day && period.earlier.length) {
+      lines.push(line(`For a part of that day: revision ${period.earlier.join(", ")}`))
     }
     if (day > records.built) lines.push(line(`As far as was recorded on ${records.built}, when these pages were built.`))
     answer.replaceChildren(...lines)

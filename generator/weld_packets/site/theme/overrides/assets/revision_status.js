@@ -1,5 +1,5 @@
 // A page that was left open must not call a revision in force after its time: the reader's own day decides.
-const standing = (() => {
+const revisionStatus = (() => {
   const records = window.packetRecords
 
   // The day cannot lie before the day on which the pages were built, whatever a device's clock says.
@@ -7,23 +7,23 @@ const standing = (() => {
     const day = new Date().toISOString().slice(0, 10)
     return day < records.built ? records.built : day
   }
-  const phaseOn = (day) => records.phases.filter((phase) => phase.since <= day).pop()
-  const editionOf = (mark) => records.editions.find((edition) => edition.mark === mark)
-  const currentOn = (day) => phaseOn(day)?.inForce[0]
-  const statusOn = (mark, day) => phaseOn(day)?.status[mark] ?? ["not yet in force", ""]
-  const placeOf = (edition, page = "index.html") => (edition.folder ? `${edition.folder}/${page}` : page)
+  const periodOn = (day) => records.periods.filter((period) => period.since <= day).pop()
+  const revisionOf = (mark) => records.revisions.find((revision) => revision.mark === mark)
+  const currentOn = (day) => periodOn(day)?.inForce[0]
+  const statusOn = (mark, day) => periodOn(day)?.status[mark] ?? ["not yet in force", ""]
+  const placeOf = (revision, page = "index.html") => (revision.folder ? `${revision.folder}/${page}` : page)
   const words = ([status, by]) => (by ? `${status} by ${by}` : status)
 
-  return { records, today, phaseOn, editionOf, currentOn, statusOn, placeOf, words }
+  return { records, today, periodOn, revisionOf, currentOn, statusOn, placeOf, words }
 })()
 
 ;(() => {
   const stamp = document.querySelector(".stamp")
-  const { records, today, statusOn, currentOn, editionOf, placeOf, words } = standing
+  const { records, today, statusOn, currentOn, revisionOf, placeOf, words } = revisionStatus
   const day = today()
   const own = stamp.dataset.revision
   const current = currentOn(day)
-  const home = records.editions.some((one) => one.folder && location.pathname.includes(`/${one.folder}/`)) ? "../" : ""
+  const home = records.revisions.some((one) => one.folder && location.pathname.includes(`/${one.folder}/`)) ? "../" : ""
 
   const show = (status, text) => {
     document.querySelector(".md-banner")?.remove()
@@ -33,7 +33,7 @@ const standing = (() => {
     const word = document.createElement("strong")
     word.textContent = status.toUpperCase()
     banner.append(word, ` ${text} `)
-    const found = current && editionOf(current.mark)
+    const found = current && revisionOf(current.mark)
     if (found && current.mark !== own) {
       const link = document.createElement("a")
       link.href = home + placeOf(found)
