@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from weld_packets.commands import main
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.errors import SourceError
 from weld_packets.model import processes
@@ -67,3 +68,10 @@ def test_what_no_ram_reaches_is_refused(plant_of: Make) -> None:
     with pytest.raises(SourceError) as refused:
         packet_of(plant_of("projection", many))
     assert "60 kA" in " ".join(each.message for each in refused.value.problems).replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_its_whole_site_is_built(plant_of: Make, monkeypatch: pytest.MonkeyPatch) -> None:
+    root = plant_of("projection")
+    monkeypatch.chdir(root)
+    assert main(["build"]) == 0
+    assert list(root.rglob("*.html"))
