@@ -107,5 +107,5 @@ def test_no_record_rests_on_a_table_that_was_approved_after_it(workspace: Path) 
 def test_the_moved_spot_is_drawn_where_the_history_tells_of_it(workspace: Path) -> None:
     history = (workspace / "site" / FIRST / "history.html").read_text("utf-8")
     third = history[history.index('id="rev-c"') : history.index('id="rev-b"')]
-    assert "A7 moved 20.0 mm" in third
+    assert "A07 moved 20.0 mm" in third
     assert "weld A07 moved 20.0 mm" in third

@@ -306,7 +306,7 @@ CASES: dict[str, tuple[str, dict[str, str], tuple[tuple[str, str, str], ...], se
     ),
     "a depth on a visible side from memory": (
         SPOT.replace("[{sheets}]", "[{sheets}], visible: skin"), SHEET,
-        (("plant.yaml", "source: common practice, no source; the rule of the plant", "source: from memory; the rule"),),
+        (("plant.yaml", "indentation reliability: common practice, no source", "indentation reliability: from memory"),),
         {acts.TARGET, acts.EDGES, acts.INDENTATION},
     ),
     "distances by EN 1993-1-3": (
@@ -314,11 +314,11 @@ CASES: dict[str, tuple[str, dict[str, str], tuple[tuple[str, str, str], ...], se
         {acts.TARGET, acts.EDGES, acts.PITCH},
     ),
     "a spot chart from memory": (
-        SPOT, SHEET, (("spot_uncoated.yaml", "  ISO 14373:2015 Annex B", "  From memory of Annex B"),),
+        SPOT, SHEET, (("spot_uncoated.yaml", "\nrevision: E", "\nreliability: from memory\nrevision: E"),),
         {acts.TARGET, acts.EDGES, acts.PEEL},
     ),
     "a cell without a margin": (
-        SPOT, SHEET, (("machines.yaml", "    margin: 20 mm\n    margin source: estimate of", "    # margin"),),
+        SPOT, SHEET, (("machines.yaml", "    margin: 20 mm\n    margin source: plant's estimate", "    # margin"),),
         {acts.TARGET, acts.EDGES, acts.WATCH_BOTH},
     ),
     "all welds on one robot": (

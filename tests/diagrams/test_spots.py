@@ -182,7 +182,7 @@ def test_spots_at_one_place_are_still_each_named(operations: SimpleNamespace, po
 def test_each_stack_up_gets_one_symbol_with_its_diameter_and_the_process(operations: SimpleNamespace) -> None:
     points: list[Point] = [(60 + 80 * step, 100, 0) for step in range(4)]
     spots = [
-        replace(spot, stack=stack, size=size)
+        replace(spot, stack=stack, size=size, process="21")
         for spot, (stack, size) in zip(
             operations.numbered(points, "A"),
             [("1 + 1", "5.0"), ("1 + 2", "5.0"), ("1 + 1", "5.0"), ("2 + 2", "7.1")],

@@ -37,7 +37,7 @@ def test_a_fillet_along_a_tube_s_corner_is_refused_as_a_flare_bevel(place: Any) 
     assert place.refusals(place.operation(along(place), components=lying(place, TUBE))) == [
         (
             "seams[0].joint",
-            "seam S1 follows the corner of web, whose radius is 6.0 mm: a flare-bevel joint",
+            "seam S1 follows the corner of web, whose radius is 6.0 mm: this is a flare-bevel joint",
         )
     ]
 
