@@ -306,7 +306,13 @@ CASES: dict[str, tuple[str, dict[str, str], tuple[tuple[str, str, str], ...], se
     ),
     "a depth on a visible side from memory": (
         SPOT.replace("[{sheets}]", "[{sheets}], visible: skin"), SHEET,
-        (("plant.yaml", "indentation reliability: common practice, no source", "indentation reliability: from memory"),),
+        (
+            (
+                "plant.yaml",
+                "indentation reliability: common practice, no source",
+                "indentation reliability: from memory",
+            ),
+        ),
         {acts.TARGET, acts.EDGES, acts.INDENTATION},
     ),
     "distances by EN 1993-1-3": (
