@@ -67,6 +67,30 @@ def test_a_value_that_came_about_otherwise_has_its_bar_where_that_is_shown(packe
     assert barred(found["operation-1-calculations.html"]) == ["article"]
 
 
+def test_another_calculation_of_the_same_value_says_that_the_calculation_changed(packet: r.Packet) -> None:
+    group = packet.operations[0].groups[0]
+    first = group.dialled[0]
+    point = first.trace[0].model_copy(update={"label": "another input"})
+    anew = first.model_copy(update={"trace": (point, *first.trace[1:])})
+    new = altered_operation(packet, groups=(group.model_copy(update={"dialled": (anew, *group.dialled[1:])}),))
+    calculations = pages(view(packet, new))["operation-1-calculations.html"]
+    assert calculations.count(">calculation changed<") == 1
+    assert ">changed<" not in calculations
+
+
+def test_a_table_revision_that_leaves_every_value_as_it_was_marks_no_value(packet: r.Packet) -> None:
+    group = packet.operations[0].groups[0]
+    first = group.dialled[0]
+    cited = next(point for point in first.trace if point.table)
+    trace = tuple(point.model_copy(update={"revision": "9"}) if point is cited else point for point in first.trace)
+    anew = first.model_copy(update={"trace": trace})
+    table = next(use for use in packet.tables if use.table == cited.table)
+    tables = tuple(use.model_copy(update={"revision": "9"}) if use is table else use for use in packet.tables)
+    new = altered_operation(packet, groups=(group.model_copy(update={"dialled": (anew, *group.dialled[1:])}),))
+    calculations = pages(view(packet, new.model_copy(update={"tables": tables})))["operation-1-calculations.html"]
+    assert "changed<" not in calculations
+
+
 def test_a_changed_step_has_a_bar_and_its_neighbours_have_none(packet: r.Packet) -> None:
     steps = packet.operations[0].set_up
     new = altered_operation(packet, set_up=(steps[0], steps[1].model_copy(update={"value": "F-20"}), *steps[2:]))

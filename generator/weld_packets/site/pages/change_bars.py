@@ -19,7 +19,7 @@ from weld_packets.revisions.differences.list_items import ITEM_NAMES
 from weld_packets.site.pages.change_ranking import split_changes
 from weld_packets.site.pages.order_history import RevisionView
 
-_WORD = Markup('<a class="changed-word" href="{}">changed<span class="unseen"> since revision {}</span></a>')
+_WORD = Markup('<a class="changed-word" href="{}">{}<span class="unseen"> since revision {}</span></a>')
 
 
 class ChangeBars:
@@ -34,7 +34,9 @@ class ChangeBars:
             change for change in view.changes if not isinstance(change, CalculationChanged | TableRevisionCited)
         ]
         self._read = _Same(changed_parts(view.packet, self._visible))
-        self._traced = _Same(changed_parts(view.packet, view.changes))
+        # That a table has another revision and the same value is for the history, not a mark on each value.
+        traced = [change for change in view.changes if not isinstance(change, TableRevisionCited)]
+        self._traced = _Same(changed_parts(view.packet, traced))
 
     @property
     def since(self) -> str:
@@ -67,7 +69,11 @@ class ChangeBars:
     @property
     def word(self) -> Markup:
         """Return the word that goes with a bar, leading to the history."""
-        return _WORD.format(self._link, self.since)
+        return _WORD.format(self._link, "changed", self.since)
+
+    def word_for_calculation(self, value: object) -> Markup:
+        """Return the word beside a value on a page of calculations: whether it differs, or its calculation alone."""
+        return self.word if value in self._read else _WORD.format(self._link, "calculation changed", self.since)
 
     def __contains__(self, part: object) -> bool:
         """Return whether ``part`` of the packet reads otherwise than before."""
