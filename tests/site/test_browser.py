@@ -143,10 +143,10 @@ def test_ticks_are_counted_and_outlast_a_look_at_another_page(chromium: Any, sit
     page = chromium.new_page(viewport=TABLET)
     page.goto(f"{site.as_uri()}/operation-1.html")
     page.locator(".step").first.click()
-    assert page.inner_text("#operation-1-confirm-list-tally") == "1 of 2 done"
+    assert page.inner_text("#operation-1-confirm-list-tally") == "1 of 2 steps done"
     page.goto(f"{site.as_uri()}/safety.html")
     page.goto(f"{site.as_uri()}/operation-1.html")
-    assert page.inner_text("#operation-1-confirm-list-tally") == "1 of 2 done"
+    assert page.inner_text("#operation-1-confirm-list-tally") == "1 of 2 steps done"
     page.close()
 
 
@@ -203,7 +203,7 @@ def test_the_list_of_orders_narrows_as_one_types(chromium: Any, site: Path) -> N
 def test_a_page_opened_from_a_file_says_where_to_print_instead_of_gathering(chromium: Any, site: Path) -> None:
     page = chromium.new_page()
     page.goto(f"{site.as_uri()}/packet.html")
-    assert page.inner_text(".gathering").startswith("Opened from a file")
+    assert page.inner_text(".gathering").startswith("A page opened from a file cannot read other pages")
     assert page.locator("[data-print]:visible").count() == 0
     assert page.locator("[data-sheet]").count() == 7
     page.close()
