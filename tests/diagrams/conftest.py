@@ -53,7 +53,7 @@ def door() -> tuple[Scene, list[SpotPoint]]:
 
 
 def close() -> tuple[Scene, list[SpotPoint]]:
-    """Return a grid 12 mm apart in the corner of a large tray, and an operation far apart."""
+    """Return a grid 12 mm apart in the corner of a large tray, and a row far apart."""
     near: list[Point] = [(30 + 12 * (index % 5), 30 + 12 * (index // 5), 0) for index in range(15)]
     far: list[Point] = [(400 + 80 * index, 200, 0) for index in range(6)]
     return scene(plate("Tray", 1000, 300)), numbered(near, "A") + numbered(far, "B")

@@ -1,4 +1,4 @@
-"""The torch stands at the angles that the seams ask for, one picture operation for each way of holding it."""
+"""The torch stands at the angles that the seams ask for, one row of the picture for each attitude."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ def held(operations: SimpleNamespace, **changes: object) -> SeamLine:
     return dataclasses.replace(seam, **changes)
 
 
-def test_seams_held_alike_share_an_operation(operations: SimpleNamespace) -> None:
+def test_seams_of_one_attitude_share_a_row(operations: SimpleNamespace) -> None:
     seams = [held(operations), held(operations, order=2), held(operations, order=3, travel_angle=-10.0)]
     assert [len(members) for members in attitudes(seams).values()] == [2, 1]
 

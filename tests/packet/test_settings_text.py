@@ -5,7 +5,7 @@ from typing import Any
 from weld_packets.packet.terminal import settings_lines
 
 
-def test_settings_show_value_window_and_step_of_every_dialled_figure(make: Any) -> None:
+def test_settings_show_value_allowed_range_and_step_of_every_dialled_figure(make: Any) -> None:
     lines = settings_lines(make.packet(make.spot_operation()))
     line = next(each for each in lines if "Electrode force" in each)
     cells = [cell.strip() for cell in line.replace("\N{NO-BREAK SPACE}", " ").split("  ") if cell.strip()]
@@ -17,7 +17,7 @@ def test_settings_show_value_window_and_step_of_every_dialled_figure(make: Any) 
 def test_settings_name_operation_cell_process_programs_and_group(make: Any) -> None:
     text = "\n".join(settings_lines(make.packet(make.spot_operation(), make.arc_operation())))
     assert "operation 2  Operation at C1  cell C1  135 MAG welding with solid wire  programs C1A 1203, C1B 1204" in text
-    assert "T fillet a 3\N{NO-BREAK SPACE}mm, PB  robots C1A and C1B  welds sA, sB  2 runs" in text
+    assert "T fillet a 3\N{NO-BREAK SPACE}mm, PB  robots C1A and C1B  welds sA, sB  2 passes" in text
 
 
 def test_figure_outside_its_method_says_why_in_place_of_its_origin(make: Any) -> None:

@@ -1,4 +1,4 @@
-"""What the process room hands on: the settings of welds with equal settings, and of a whole operation."""
+"""What the package `processes` hands on: the settings of welds with equal settings, and of a whole operation."""
 
 from __future__ import annotations
 

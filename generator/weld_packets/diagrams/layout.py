@@ -91,9 +91,9 @@ def arrange(views: Sequence[View], block: Block, area: Box) -> list[Frame]:
     The views stand in third-angle order: what is seen from above stands above, from the right to the right.
     """
     extents = {view: extent_of(view, block.corners()) for view in views}
-    columns, operations = sorted({view.column for view in views}), sorted({view.operation for view in views})
+    columns, rows = sorted({view.column for view in views}), sorted({view.row for view in views})
     wide = [max(extents[view].width for view in views if view.column == column) for column in columns]
-    high = [max(extents[view].height for view in views if view.operation == operation) for operation in operations]
+    high = [max(extents[view].height for view in views if view.row == row) for row in rows]
     several = len(views) > 1
     head, minimum = (HEAD + 20.0, _TITLE_WIDTH) if several else (_HEAD_SINGLE, 0.0)
     scale = _maximum_scale(wide, high, area, head, minimum)
@@ -105,7 +105,7 @@ def arrange(views: Sequence[View], block: Block, area: Box) -> list[Frame]:
             extents[view],
             scale,
             lefts[columns.index(view.column)] + PAD,
-            tops[operations.index(view.operation)] + head,
+            tops[rows.index(view.row)] + head,
         )
         for view in views
     ]
@@ -117,7 +117,7 @@ def _frame(view: View, extent: Extent, scale: float, left: float, top: float) ->
 
 
 def _maximum_scale(wide: Sequence[float], high: Sequence[float], area: Box, head: float, minimum: float) -> float:
-    """Return the greatest scale at which all columns and operations fit (found by halving)."""
+    """Return the largest scale at which all columns and rows fit (found by halving)."""
     free_y = area.height - len(high) * (head + PAD)
     low, top = 0.0, min(area.width / max(*wide, 1.0), free_y / max(sum(high), 1.0))
     for _ in range(24):

@@ -22,14 +22,14 @@ _FAR_SHARE = 0.1
 
 @dataclass(frozen=True, slots=True)
 class View:
-    """A direction of sight: which way on the sheet is right and up, and where the eye stands."""
+    """A direction of sight: which direction on the sheet is right and which is up, and where the eye stands."""
 
     name: str
     right: Point
     up: Point
     eye: Point
     column: int
-    operation: int
+    row: int
 
     def flat(self, point: Point) -> tuple[float, float]:
         """Return where ``point`` is seen: mm to the right and mm up."""

@@ -7,11 +7,11 @@ from collections.abc import Iterator, Sequence
 from weld_packets.packet.records import OperationSheet, Packet, SettingGroup, Value
 from weld_packets.wording.english import listed, some
 
-_HEADS = ("", "setting", "value", "window", "step", "from")
+_HEADS = ("", "setting", "value", "allowed range", "step", "source")
 
 
 def settings_lines(packet: Packet) -> tuple[str, ...]:
-    """Return the settings of every operation: what is dialled, then what follows, with window, step and origin."""
+    """Return the settings of every operation: what is dialled, then what follows, with range, step and source."""
     head = packet.head
     lines = [f"{head.number}  {head.title}  ({head.quantity} x {head.part_number} {head.part_name})"]
     for operation in packet.operations:
@@ -23,12 +23,12 @@ def settings_lines(packet: Packet) -> tuple[str, ...]:
 
 def warning_lines(packet: Packet) -> tuple[str, ...]:
     """Return every warning of a packet in a line of its own, with the operation that it concerns."""
-    of_rows = (
+    of_operations = (
         f"operation {operation.number}, {operation.name}: check: {each.line}"
         for operation in packet.operations
         for each in operation.warnings
     )
-    return (*of_rows, *_run_warnings(packet))
+    return (*of_operations, *_run_warnings(packet))
 
 
 def _run_warnings(packet: Packet) -> tuple[str, ...]:
@@ -41,7 +41,7 @@ def _operation(operation: OperationSheet) -> Iterator[str]:
     yield f"{head}  {operation.process} {operation.process_name}  programs {programs}"
     yield from (f"  check: {each.line}" for each in operation.warnings)
     for group in operation.groups:
-        yield f"  {group.title}  robots {listed(group.robots)}{_set(group)}  welds {some(group.welds)}{_runs(group)}"
+        yield f"  {group.title}  robots {listed(group.robots)}{_set(group)}  welds {some(group.welds)}{_passes(group)}"
         yield from _table([_HEADS, *_cells(group)])
 
 
@@ -49,8 +49,8 @@ def _set(group: SettingGroup) -> str:
     return f"  weld schedule {group.weld_schedule}" if group.weld_schedule else ""
 
 
-def _runs(group: SettingGroup) -> str:
-    return f"  {group.runs} runs" if group.runs > 1 else ""
+def _passes(group: SettingGroup) -> str:
+    return f"  {group.runs} passes" if group.runs > 1 else ""
 
 
 def _cells(group: SettingGroup) -> Iterator[tuple[str, ...]]:
@@ -65,7 +65,7 @@ def _amount(value: Value) -> str:
 
 
 def _origin(value: Value) -> str:
-    """Return how a value came about: the formulas, the tables with revision and operations, or where it is given."""
+    """Return how a value came about: the formulas, the tables with revision and rows, or where it is given."""
     last = next((point.form for point in reversed(value.trace) if point.form != "rounded"), "")
     reads = tuple(f"{point.table} {point.revision}, {' - '.join(point.rows)}" for point in value.trace if point.table)
     worked = tuple(f"{point.symbol} = {point.expression}" for point in value.trace if point.form == "formula")
@@ -74,7 +74,7 @@ def _origin(value: Value) -> str:
     return "; ".join(dict.fromkeys(origins))
 
 
-def _table(operations: Sequence[tuple[str, ...]]) -> Iterator[str]:
-    widths = [max(len(cell) for cell in column) for column in zip(*operations, strict=True)]
-    for operation in operations:
-        yield "    " + "  ".join(cell.ljust(width) for cell, width in zip(operation, widths, strict=True))
+def _table(rows: Sequence[tuple[str, ...]]) -> Iterator[str]:
+    widths = [max(len(cell) for cell in column) for column in zip(*rows, strict=True)]
+    for row in rows:
+        yield "    " + "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True))

@@ -52,16 +52,16 @@ def _form(limit: ImperfectionLimit, key: str) -> Iterator[Problem]:
 def _ranges(entry: Imperfection, key: str) -> Iterator[Problem]:
     """Yield levels without a limit, and ranges of a level that leave a gap, overlap or end somewhere."""
     for level, passes in product(LEVELS, _passes(entry)):
-        operations = sorted(_operations(entry, level, passes), key=lambda limit: in_mm(limit.over))
+        limits = sorted(_limits(entry, level, passes), key=lambda limit: in_mm(limit.over))
         what = f"level {level}" + (f" with {passes} passes" if passes == "several" else "")
-        if not operations:
+        if not limits:
             yield _problem(f"{key}.limits", entry.id, f"there is no limit for {what}", "add it, or 'permitted: yes'")
-        for first, second in pairwise(operations):
+        for first, second in pairwise(limits):
             if first.up_to is None or in_mm(first.up_to) != in_mm(second.over):
                 message = f"the ranges of {what} do not follow one another at {as_written(second.over)}"
                 yield _problem(f"{key}.limits", entry.id, message, "let each begin where the one before ends")
-        if operations and operations[-1].up_to is not None:
-            message = f"the last range of {what} ends at {as_written(operations[-1].up_to)}"
+        if limits and limits[-1].up_to is not None:
+            message = f"the last range of {what} ends at {as_written(limits[-1].up_to)}"
             yield _problem(f"{key}.limits", entry.id, message, "leave out its 'up to'")
 
 
@@ -69,14 +69,14 @@ def _passes(entry: Imperfection) -> tuple[str, ...]:
     return ("one", "several") if any(limit.passes for limit in entry.limits) else ("one",)
 
 
-def _operations(entry: Imperfection, level: str, passes: str) -> list[ImperfectionLimit]:
+def _limits(entry: Imperfection, level: str, passes: str) -> list[ImperfectionLimit]:
     return [limit for limit in entry.limits if limit.level == level and limit.passes in (None, passes)]
 
 
 def _stricter(entry: Imperfection, key: str) -> Iterator[Problem]:
     """Yield pairs of neighbouring levels of which the stricter one allows more at some measure."""
     for (strict, loose), passes in product(pairwise(LEVELS), _passes(entry)):
-        pairs = product(_operations(entry, strict, passes), _operations(entry, loose, passes))
+        pairs = product(_limits(entry, strict, passes), _limits(entry, loose, passes))
         if any(_allowed(one, at) > _allowed(two, at) for one, two in pairs if one.over == two.over for at in _TRIED):
             message = f"level {strict} allows more than level {loose}"
             yield _problem(f"{key}.limits", entry.id, message, "compare both levels with the source")

@@ -14,13 +14,13 @@ from weld_packets.packet.records import Picture
 
 ALLOWED = Style(None, fill=SHEET)
 _EDGE, _SET = Style(PALE, 1.4, dash=(6, 4)), Style(PAPER, 1.5, fill=BLUE)
-_WIDTH, _HEIGHT, _OPERATION, _SAMPLE, _MARK = 640.0, 380.0, 20.0, 34.0, 6.5
+_WIDTH, _HEIGHT, _ROW, _SAMPLE, _MARK = 640.0, 380.0, 20.0, 34.0, 6.5
 
 
 def field(x: Axis, y: Axis, entries: int) -> Chart:
-    """Return an empty chart with room below it for the legend of so many lines."""
+    """Return an empty chart with space below it for the legend of so many lines."""
     made = chart(_WIDTH, _HEIGHT, x, y)
-    made.sheet.height += _OPERATION * (entries + 2)
+    made.sheet.height += _ROW * (entries + 2)
     return made
 
 
@@ -37,19 +37,19 @@ def draw_set(made: Chart, at: Spot2) -> None:
 
 def legend(made: Chart, lines: Sequence[tuple[Style, str]], set_words: str) -> None:
     """Write what the lines, the ground and the mark mean, one under another below the chart."""
-    left, half, top = made.box.left, made.box.centre[0], _HEIGHT + _OPERATION / 2
+    left, half, top = made.box.left, made.box.centre[0], _HEIGHT + _ROW / 2
     sheet, down = made.sheet, 0.36 * TEXT
     for place, (style, text) in enumerate(lines):
-        level = top + place * _OPERATION
+        level = top + place * _ROW
         sheet.draw(polyline([(left, level), (left + _SAMPLE, level)]), style, Layer.NOTE)
         sheet.write((left + _SAMPLE + 10, level + down), text, TEXT)
-    level = top + len(lines) * _OPERATION
+    level = top + len(lines) * _ROW
     sheet.draw(rectangle(left, level - 6, _SAMPLE, 12), ALLOWED, Layer.NOTE)
     sheet.write((left + _SAMPLE + 10, level + down), "allowed together", TEXT)
     sheet.draw(polyline([(half, level), (half + _SAMPLE, level)]), _EDGE, Layer.NOTE)
     sheet.write((half + _SAMPLE + 10, level + down), "range of chart and machine", TEXT)
-    sheet.draw(circle((left + _SAMPLE / 2, level + _OPERATION), _MARK), _SET, Layer.NOTE)
-    sheet.write((left + _SAMPLE + 10, level + _OPERATION + down), f"set: {set_words}", TEXT, bold=True)
+    sheet.draw(circle((left + _SAMPLE / 2, level + _ROW), _MARK), _SET, Layer.NOTE)
+    sheet.write((left + _SAMPLE + 10, level + _ROW + down), f"set: {set_words}", TEXT, bold=True)
 
 
 def picture(made: Chart, key: str, title: str, caption: str, set_words: str) -> Picture:

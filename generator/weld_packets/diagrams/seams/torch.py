@@ -18,7 +18,7 @@ from weld_packets.drawing.sheet import Layer, Sheet, Style
 from weld_packets.drawing.svg import to_svg
 from weld_packets.packet.records import Picture
 
-_OPERATION = 242.0
+_ROW = 242.0
 _LEFT, _RIGHT = 165.0, 480.0
 _PLATE, _SIDE = 18.0, 120.0
 _CORNER, _WALL = 34.0, 15.0
@@ -54,9 +54,9 @@ def torch_picture(scene: Scene, seams: Sequence[SeamLine]) -> Picture | None:
     kinds = attitudes(seams)
     if not kinds:
         return None
-    sheet = Sheet(WIDTH, _OPERATION * len(kinds) + 8)
-    for operation, (attitude, members) in enumerate(kinds.items()):
-        _draw_operation(sheet, attitude, members, operation * _OPERATION)
+    sheet = Sheet(WIDTH, _ROW * len(kinds) + 8)
+    for row, (attitude, members) in enumerate(kinds.items()):
+        _draw_row(sheet, attitude, members, row * _ROW)
     key, title = f"{scene.key}-torch", "Torch attitude"
     words = describe.sentences(_said(attitude, members) for attitude, members in kinds.items())
     svg = to_svg(sheet, key=key, title=title, description=words)
@@ -72,7 +72,7 @@ _LYING = " Vertical seams (PF, PG) are drawn horizontal."
 
 
 def attitudes(seams: Sequence[SeamLine]) -> dict[Attitude, list[SeamLine]]:
-    """Return the ways the torch stands, each with its seams in order; seams without any angle are left out."""
+    """Return the attitudes of the torch, each with its seams in order; seams without any angle are left out."""
     kinds: dict[Attitude, list[SeamLine]] = {}
     for seam in sorted(seams, key=lambda seam: (seam.side, seam.order)):
         if seam.work_angle is not None or seam.travel_angle is not None:
@@ -83,7 +83,7 @@ def attitudes(seams: Sequence[SeamLine]) -> dict[Attitude, list[SeamLine]]:
     return kinds
 
 
-def _draw_operation(sheet: Sheet, attitude: Attitude, members: Sequence[SeamLine], top: float) -> None:
+def _draw_row(sheet: Sheet, attitude: Attitude, members: Sequence[SeamLine], top: float) -> None:
     sheet.write((EDGE, top + 20), _name(attitude), TEXT, bold=True)
     numbers = shortened(f"Seams {_numbers(members)}", SMALL, WIDTH - 2 * EDGE - 200)
     sheet.write((WIDTH - EDGE, top + 20), numbers, SMALL, anchor="right")

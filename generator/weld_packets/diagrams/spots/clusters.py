@@ -14,12 +14,12 @@ def crowded(points: Sequence[Spot2], limit: float) -> list[list[int]]:
     cells: dict[tuple[int, int], list[int]] = defaultdict(list)
     leader = list(range(len(points)))
     for index, (x, y) in enumerate(points):
-        column, operation = int(x // limit), int(y // limit)
-        for near in ((column + dx, operation + dy) for dx in (-1, 0, 1) for dy in (-1, 0, 1)):
+        column, row = int(x // limit), int(y // limit)
+        for near in ((column + dx, row + dy) for dx in (-1, 0, 1) for dy in (-1, 0, 1)):
             for other in cells.get(near, ()):
                 if math.dist(points[other], (x, y)) < limit:
                     leader[_root(leader, other)] = _root(leader, index)
-        cells[column, operation].append(index)
+        cells[column, row].append(index)
     groups: dict[int, list[int]] = defaultdict(list)
     for index in range(len(points)):
         groups[_root(leader, index)].append(index)

@@ -55,7 +55,7 @@ def crowded_groups(seen: Sequence[tuple[Frame, Sequence[Seen]]]) -> list[tuple[F
 
 
 def enlarged(groups: Sequence[tuple[Frame, list[Seen]]], width: float, top: float) -> tuple[list[Detail], float]:
-    """Return a panel for each group, in operations from ``top`` on a sheet of ``width``, and where they end."""
+    """Return a panel for each group, in rows from ``top`` on a sheet of ``width``, and where they end."""
     details: list[Detail] = []
     x, bottom = EDGE, top
     for main, spots in chain.from_iterable(_pieces(*group, width) for group in groups):

@@ -95,7 +95,7 @@ def _reach(one: Seen, look: Look) -> float:
 
 
 def _inwards(seen: Sequence[Seen]) -> list[Spot2 | None]:
-    """Return for each spot the side of its operation of spots that faces the middle of the pattern."""
+    """Return for each spot the side of its line of spots that faces the middle of the pattern."""
     if not seen:
         return []
     middle = (
@@ -113,7 +113,7 @@ def _inward(seen: Sequence[Seen], index: int, middle: Spot2) -> Spot2 | None:
     ux, uy = unit(here, near[0].at)
     across = (middle[0] - here[0]) * -uy + (middle[1] - here[1]) * ux
     if abs(across) < 1:
-        across = uy - ux  # a straight operation: above it, or to its right
+        across = uy - ux  # a straight line: above it, or to its right
     return (-uy, ux) if across >= 0 else (uy, -ux)
 
 

@@ -1,6 +1,6 @@
 """What an arc operation asks: its seams with what they are welded of and with, gathered into groups that are set alike.
 
-Names have been checked against the tables by the room that reads the order.
+Names have been checked against the tables by the package that reads the order.
 """
 
 from __future__ import annotations
@@ -97,7 +97,7 @@ class Ask:
 
     @property
     def governing(self) -> Quantity:
-        """The thickness that decides the operation of a schedule: that of the thinner part."""
+        """The thickness that decides the row of a chart: that of the thinner component."""
         return min((component.thickness for component in self.components), key=in_mm)
 
     @property
