@@ -184,7 +184,7 @@ def test_points_of_the_rwma_type_single_impulse_table_for_sae_1010(approved: App
 
 
 @pytest.mark.parametrize("row", STAINLESS)
-def test_points_of_the_published_stainless_schedule(approved: ApprovedTables, row: tuple) -> None:
+def test_points_of_the_published_stainless_chart(approved: ApprovedTables, row: tuple) -> None:
     thickness, face, force, cycles, current, overlap, spacing = row
     table, at = "spot-stainless", quantity(thickness, "in")
     assert value(approved, table, "cap_face", at, "in") == pytest.approx(face)
@@ -201,7 +201,7 @@ def test_points_of_the_published_stainless_schedule(approved: ApprovedTables, ro
     # lie 7 to 10 % off and are left out.
     [(0.8, 295, 6), (1.0, 410, 7.8), (1.6, 680, 11), (2.0, 860, 14), (2.5, 1090, 15.7)],
 )
-def test_stainless_schedule_between_its_points_agrees_with_a_metric_machine_manual(
+def test_stainless_chart_between_its_points_agrees_with_a_metric_machine_manual(
     approved: ApprovedTables, thickness: float, force: float, current: float
 ) -> None:
     at = quantity(thickness, "mm")

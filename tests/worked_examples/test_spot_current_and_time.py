@@ -82,14 +82,14 @@ def test_both_corners_of_an_operation_of_iso_14373_lie_outside_what_is_allowed(
     assert corners[0] < minimum < maximum < corners[1]
 
 
-@pytest.mark.parametrize("schedule", ["spot-uncoated", "spot-hot-dip", "spot-electro-zinc", "spot-iron-zinc"])
+@pytest.mark.parametrize("chart", ["spot-uncoated", "spot-hot-dip", "spot-electro-zinc", "spot-iron-zinc"])
 def test_both_pairings_of_one_end_with_the_other_lie_inside_what_is_allowed(
-    approved: ApprovedTables, schedule: str
+    approved: ApprovedTables, chart: str
 ) -> None:
     """The shortest time with the highest current, and the longest with the lowest, as a setter would pair them."""
-    for operation in approved.spot_charts[schedule].rows:
+    for operation in approved.spot_charts[chart].rows:
         assert operation.up_to is not None
-        bounds = bounds_of(locate(approved.spot_charts[schedule], operation.up_to), 1)
+        bounds = bounds_of(locate(approved.spot_charts[chart], operation.up_to), 1)
         minimum, maximum = (each.result for each in (bounds.weakest, bounds.strongest))
         for current, time in ((bounds.currents.high, bounds.times.low), (bounds.currents.low, bounds.times.high)):
             assert current is not None
@@ -125,7 +125,7 @@ def test_the_row_of_0_010_in_of_the_rwma_type_table(approved: ApprovedTables) ->
 
 
 def test_charts_without_a_hold_time_take_that_of_the_rwma_type_table(approved: ApprovedTables) -> None:
-    named = {mark: schedule.hold_from for mark, schedule in approved.spot_charts.items() if schedule.hold is None}
+    named = {mark: chart.hold_from for mark, chart in approved.spot_charts.items() if chart.hold is None}
     assert named == dict.fromkeys(
         ("spot-electro-zinc", "spot-hot-dip", "spot-iron-zinc", "spot-uncoated"), "spot-uncoated-points"
     ) | {"spot-uncoated-points": None}

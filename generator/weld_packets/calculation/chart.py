@@ -83,8 +83,8 @@ def _stated(value: Quantity | None, table: Chart) -> Quantity:
 def _outside(table: Chart, at: Quantity) -> OutOfRangeError:
     reach = f"from {row_label(table.rows[0])} to {row_label(table.rows[-1])}"
     return refusal(
-        f"thickness {as_written(at)} is outside table {table.table} revision {table.revision}, which runs {reach}",
-        "use a schedule that covers this thickness; a chart is never extrapolated",
+        f"thickness {as_written(at)} is outside table {table.table} revision {table.revision}, which covers {reach}",
+        "use a chart that covers this thickness; a chart is never extrapolated",
         value=as_written(at),
     )
 
@@ -141,7 +141,7 @@ def read(place: Place, column: str) -> tuple[Lookup, Window | None]:
     if not all(cells) or len({len(cell) for cell in cells}) > 1:
         raise refusal(
             f"table {place.table.table} does not state {worded(column)} at {' and '.join(place.labels)}",
-            "complete the column in the table, in one form, or choose another schedule",
+            "complete the column in the table, in one form, or choose another chart",
         )
     unit = spelling(cells[0][0])
     ends = [_between([cell[side] for cell in cells], place.share, unit) for side in range(len(cells[0]))]

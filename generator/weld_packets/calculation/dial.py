@@ -1,4 +1,4 @@
-"""What a machine is set to: whole steps inside the window of the schedule and the range of the machine."""
+"""What a machine is set to: whole steps inside the allowed range of the chart and the range of the machine."""
 
 from __future__ import annotations
 
@@ -71,7 +71,7 @@ def set_inside(name: Name, wanted: Quantity, window: Window, setting: Setting, t
         raise refusal(
             f"{name.label}: no step of {width} of {setting.machine} lies between the ends of "
             f"{span_words(_cut(window, setting))} ({window.origin}), only at an end or outside",
-            f"use a machine with finer steps, or a schedule or tolerance whose allowed range is wider than {width}",
+            f"use a machine with finer steps, or a chart or tolerance whose allowed range is wider than {width}",
             value=with_unit(plain(significant(exact(wanted, setting.unit), 4).normalize()), setting.unit),
         )
     return _set(name, wanted, text, setting, trace, settable(window, setting))
@@ -188,6 +188,6 @@ def _refuse_beyond(name: Name, text: Decimal, setting: Setting) -> None:
 def _beyond(name: Name, text: Decimal, setting: Setting, word: str, bound: Bound) -> OutOfRangeError:
     return refusal(
         f"{name.label} {with_unit(plain(text), setting.unit)} is {word} of {bound.origin}, {as_written(bound.at)}",
-        "give the welds to a robot whose equipment reaches it, or use another schedule",
+        "give the welds to a robot whose equipment reaches it, or use another chart",
         value=with_unit(plain(text), setting.unit),
     )

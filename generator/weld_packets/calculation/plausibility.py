@@ -1,4 +1,4 @@
-"""Physical bounds: a figure that no published schedule of its process and material comes near is refused."""
+"""Physical bounds: a figure that no published chart of its process and material comes near is refused."""
 
 from __future__ import annotations
 
@@ -114,7 +114,7 @@ def _implausible(name: str, value: Quantity, process: str, base: str, fitting: S
     found = _outside(value, fitting)
     return refusal(
         f"{name} {found} is not plausible for {process_of(process).name} of {base}: {bounds}",
-        "check the number, its unit and the schedule that it came from",
+        "check the number, its unit and the chart that it came from",
         value=found,
     )
 

@@ -147,4 +147,4 @@ def resting_on_memory(table: Table, subject: str, act: Act) -> Iterator[Verdict]
     """Yield a warning where the source of a whole chart is memory."""
     if table.reliability == "from memory":
         text = f"table {table.table} rests on memory"
-        yield Verdict("schedule_standing", subject, text, passed=None, source=table.source, warns=True, act=act)
+        yield Verdict("chart_standing", subject, text, passed=None, source=table.source, warns=True, act=act)

@@ -19,7 +19,7 @@ TransferMode = Literal["short arc", "spray", "globular", "pulsed"]
 WarningStage = Literal["set up", "dry run", "coupon", "first-off"]
 """Stages of the work at which something is done about a warning, in their order."""
 GoverningRule = Literal["thinner", "thinnest outside", "second thickest"]
-"""Which sheet decides the schedule operation: see ``weld_packets.processes.spot``."""
+"""Which sheet decides the row of a chart: see ``weld_packets.processes.spot``."""
 Reliability = Literal["published", "from memory", "common practice, no source"]
 """How far the source of a value can be trusted; what is not published may warn and never blocks."""
 TravelDirection = Literal["push", "drag", "perpendicular"]

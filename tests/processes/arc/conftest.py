@@ -32,7 +32,7 @@ CHART = {
 """One run at 4 m/min of 1.0 mm wire makes throats of 2.24 to 2.54 mm in this operation (reinforcement 1.1, 95 %)."""
 
 
-def schedule(name: str = "short-arc", *, row: dict[str, Any] | None = None, **more: Any) -> ArcChart:
+def chart(name: str = "short-arc", *, row: dict[str, Any] | None = None, **more: Any) -> ArcChart:
     changed = CHART | (row or {})
     stated = {key: value for key, value in changed.items() if value is not None}
     head = {
@@ -197,7 +197,7 @@ THROATS = Imperfections.model_validate(
 
 
 def approved(  # noqa: PLR0917 - the tables that tests change
-    schedules: tuple[ArcChart, ...] = (),
+    charts: tuple[ArcChart, ...] = (),
     materials: tuple[Material, ...] = (),
     machine: PowerSource | None = None,
     robots: tuple[Robot, ...] = (),
@@ -217,7 +217,7 @@ def approved(  # noqa: PLR0917 - the tables that tests change
         plant=with_plant or plant(),
         spot_charts={},
         spot_spacings={},
-        arc_charts={entry.table: entry for entry in schedules or (schedule(),)},
+        arc_charts={entry.table: entry for entry in charts or (chart(),)},
         materials={entry.id: entry for entry in (material("S235"), *materials)},
         wires={used.id: used},
         gases={"M21": Gas.model_validate(gas)},
@@ -304,7 +304,7 @@ class Bench:
 
     LAW = LAW
 
-    schedule = staticmethod(schedule)
+    chart = staticmethod(chart)
     material = staticmethod(material)
     wire = staticmethod(wire)
     robot = staticmethod(robot)

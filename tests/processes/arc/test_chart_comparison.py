@@ -9,7 +9,7 @@ from weld_packets.processes.arc.chart_comparison import contradicted_rows
 
 def told(bench: Any, feed: str | None, **chart: Any) -> list[tuple[str, str, str]]:
     approved = bench.approved(
-        schedules=(bench.schedule(row={"wire feed": feed}, **chart),), with_wire=bench.wire(melting=[bench.LAW])
+        charts=(bench.chart(row={"wire feed": feed}, **chart),), with_wire=bench.wire(melting=[bench.LAW])
     )
     return [
         (each.table, each.row.replace("\N{NO-BREAK SPACE}", " "), each.wire) for each in contradicted_rows(approved)
@@ -34,13 +34,13 @@ def test_an_operation_is_told_whose_feed_and_current_no_wire_within_the_scatter_
 )
 def test_a_wire_that_a_chart_is_not_for_is_not_compared(bench: Any, chart: dict[str, Any]) -> None:
     wire = bench.wire(melting=[bench.LAW], bases=["structural steel"])
-    approved = bench.approved(schedules=(bench.schedule(row={"wire feed": "2 m/min"}, **chart),), with_wire=wire)
+    approved = bench.approved(charts=(bench.chart(row={"wire feed": "2 m/min"}, **chart),), with_wire=wire)
     assert list(contradicted_rows(approved)) == []
 
 
 def test_every_wire_of_a_chart_is_compared(bench: Any) -> None:
     approved = bench.approved(
-        schedules=(bench.schedule(row={"wire feed": "2 m/min"}),), with_wire=bench.wire(melting=[bench.LAW])
+        charts=(bench.chart(row={"wire feed": "2 m/min"}),), with_wire=bench.wire(melting=[bench.LAW])
     )
     second = bench.wire(id="W11", melting=[bench.LAW])
     both = replace(approved, wires={**approved.wires, "W11": second})

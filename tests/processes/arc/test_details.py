@@ -102,8 +102,8 @@ def test_of_two_materials_the_warmer_minimum_and_the_cooler_maximum_hold(bench: 
 @pytest.mark.parametrize("passes", [1, 2])
 def test_interpass_is_measured_and_never_judged_by_colour(bench: Any, passes: int) -> None:
     plan = {"source": "plan", "passes": [{"place": "root", "aim": "root", "cleaning": "clean"}] * 2}
-    chart = bench.schedule(**{"pass plans": [plan]})
-    approved = bench.approved(schedules=(chart,), materials=(bench.material("one", **WARM),))
+    chart = bench.chart(**{"pass plans": [plan]})
+    approved = bench.approved(charts=(chart,), materials=(bench.material("one", **WARM),))
     size = {1: "2.4 mm", 2: "3.4 mm"}[passes]
     found = details(bench, bench.seam("S1", throat=size), approved=approved, components=bench.sheets("3 mm", of="one"))[
         "interpass"
@@ -116,7 +116,7 @@ def test_interpass_is_measured_and_never_judged_by_colour(bench: Any, passes: in
 def test_the_longest_cooling_of_several_passes_begins_at_the_interpass_maximum(bench: Any) -> None:
     plan = {"source": "plan", "passes": [{"place": "root", "aim": "root", "cleaning": "clean"}] * 2}
     approved = bench.approved(
-        schedules=(bench.schedule(**{"pass plans": [plan]}),), materials=(bench.material("one", **WARM),)
+        charts=(bench.chart(**{"pass plans": [plan]}),), materials=(bench.material("one", **WARM),)
     )
     found = details(
         bench, bench.seam("S1", throat="3.4 mm"), approved=approved, components=bench.sheets("3 mm", of="one")
@@ -141,8 +141,8 @@ def test_preheat_is_rounded_up_to_a_whole_degree(bench: Any) -> None:
         "Cu": "0.05",
     }
     operation = {"throat from": None, "throat to": None, "current from": "240 A", "current to": "260 A"}
-    chart = bench.schedule(row=operation | {"travel speed from": "3 mm/s", "travel speed to": "5 mm/s"})
-    approved = bench.approved(schedules=(chart,), materials=(bench.material("hard", composition=steel),), limits=())
+    chart = bench.chart(row=operation | {"travel speed from": "3 mm/s", "travel speed to": "5 mm/s"})
+    approved = bench.approved(charts=(chart,), materials=(bench.material("hard", composition=steel),), limits=())
     seam = bench.seam("S1", joint="square butt", gap="0 mm")
     (settings,) = FAMILY.compute(bench.operation(seam, components=bench.sheets("12 mm", of="hard")), approved).settings
     preheat = bench.number(settings, "preheat")
@@ -189,7 +189,7 @@ def test_tacks_are_told_with_who_makes_them(bench: Any) -> None:
 def test_start_and_crater_are_those_of_the_order_before_those_of_the_chart(bench: Any) -> None:
     texts = {"arc start": "slow run-in", "crater fill": "0.5 s", "start source": "maker"}
     flows = {"pre flow": "0.3 s", "post flow": "1 s", "flow source": "meter"}
-    approved = bench.approved(schedules=(bench.schedule(**texts, **flows),))
+    approved = bench.approved(charts=(bench.chart(**texts, **flows),))
     found = details(bench, approved=approved, **{"crater fill": "back-step 5 mm"})
     assert (said(found["arc_start"]), said(found["crater_fill"])) == ("slow run-in", "back-step 5 mm")
     assert (found["arc_start"].source, found["crater_fill"].source) == ("table short-arc: maker", "order")

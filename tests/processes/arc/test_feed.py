@@ -15,8 +15,8 @@ SMALL = {"wire feed": None, "travel speed from": "6 mm/s", "travel speed to": "1
 
 
 def computed(bench: Any, operation: dict[str, Any], *melting: Any, **more: Any) -> WeldSettings:
-    table = bench.schedule(row=operation, tolerance={"wire feed": "10 %"}, **more)
-    approved = bench.approved(schedules=(table,), with_wire=bench.wire(melting=list(melting)))
+    table = bench.chart(row=operation, tolerance={"wire feed": "10 %"}, **more)
+    approved = bench.approved(charts=(table,), with_wire=bench.wire(melting=list(melting)))
     (settings,) = FAMILY.compute(bench.operation(), approved).settings
     return settings
 

@@ -65,8 +65,8 @@ def test_no_end_of_an_allowed_range_makes_the_weld_smaller_than_required(bench: 
 
 def test_no_end_of_an_allowed_range_makes_the_weld_larger_than_a_limit_that_was_read(bench: Any) -> None:
     """Hand calculation at level B: at most 2.4 + 1 + 0.15 · 2.4 = 3.76 mm, laid at 4.4 m/min and 3.52 mm/s."""
-    table = bench.schedule(row={"travel speed from": "2 mm/s"})
-    (settings,) = FAMILY.compute(bench.operation(quality="B"), bench.approved(schedules=(table,), limits=())).settings
+    table = bench.chart(row={"travel speed from": "2 mm/s"})
+    (settings,) = FAMILY.compute(bench.operation(quality="B"), bench.approved(charts=(table,), limits=())).settings
     speed, feed = settings.figure("travel_speed"), magnitude(settings.figure("wire_feed_speed").value, "m/min")
     assert speed.window.low.magnitude == pytest.approx(ceil(10 * feed / 4 * 49.742 / (1.1 * 3.76**2)) / 10)
     assert "lower end: largest throat, standard: 5214, level B" in speed.window.origin
@@ -89,14 +89,14 @@ def test_a_wire_for_another_metal_is_refused_although_gas_and_diameter_fit_the_c
 
 
 def test_a_gas_flow_that_the_gas_is_not_used_at_is_refused_and_a_window_cut(bench: Any) -> None:
-    table = bench.schedule(row={"gas flow from": "20 l/min", "gas flow to": "28 l/min"})
-    (settings,) = FAMILY.compute(bench.operation(), bench.approved(schedules=(table,))).settings
+    table = bench.chart(row={"gas flow from": "20 l/min", "gas flow to": "28 l/min"})
+    (settings,) = FAMILY.compute(bench.operation(), bench.approved(charts=(table,))).settings
     window = settings.figure("gas_flow").window
     assert window.high.magnitude == pytest.approx(25)
     assert window.origin.endswith("upper end: gas M21")
-    table = bench.schedule(row={"gas flow from": "24 l/min", "gas flow to": "30 l/min"})
+    table = bench.chart(row={"gas flow from": "24 l/min", "gas flow to": "30 l/min"})
     with pytest.raises(OutOfRangeError, match=r"Gas flow 27.*outside what gas M21 is used at"):
-        FAMILY.compute(bench.operation(), bench.approved(schedules=(table,)))
+        FAMILY.compute(bench.operation(), bench.approved(charts=(table,)))
 
 
 def test_seams_set_alike_are_one_group_and_others_are_apart(bench: Any) -> None:
@@ -127,7 +127,7 @@ def test_a_title_names_joint_size_position_and_sheets(bench: Any) -> None:
     assert title_of([settings.kind]).replace("\N{NO-BREAK SPACE}", " ") == "T fillet z 3.4 mm, PB, 3 mm + 4 mm"
 
 
-def test_angles_come_from_the_order_before_the_schedule(bench: Any) -> None:
+def test_angles_come_from_the_order_before_the_chart(bench: Any) -> None:
     asked = bench.seam("S1") | {"work angle": "40°"}
     (settings,) = FAMILY.compute(bench.operation(asked), bench.approved()).settings
     assert (str(settings.figure("work_angle").text), str(settings.figure("travel_angle").text)) == ("40", "10")
@@ -135,7 +135,7 @@ def test_angles_come_from_the_order_before_the_schedule(bench: Any) -> None:
 
 
 @pytest.mark.parametrize(("angle", "warned"), [("60°", False), ("61°", True), ("-45°", True)])
-def test_an_angle_far_from_the_schedules_is_warned_of(bench: Any, angle: str, *, warned: bool) -> None:
+def test_an_angle_far_from_the_chart_s_is_warned_of(bench: Any, angle: str, *, warned: bool) -> None:
     """A power-source maker's manual: butt ± 15°."""
     (settings,) = FAMILY.compute(bench.operation(bench.seam("S1") | {"work angle": angle}), bench.approved()).settings
     assert bool(bench.warnings(settings.figure("work_angle"))) is warned
@@ -144,8 +144,8 @@ def test_an_angle_far_from_the_schedules_is_warned_of(bench: Any, angle: str, *,
 def planned(bench: Any, **more: Any) -> Any:
     """Return a shop whose chart has a plan of two passes."""
     passes = [{"place": "root", "aim": "at the root"}, {"place": "cover", "aim": "at the toe", "cleaning": "brush"}]
-    table = bench.schedule(**{"pass plans": [{"passes": passes, "source": "plan of the test"}]}, **more)
-    return bench.approved(schedules=(table,))
+    table = bench.chart(**{"pass plans": [{"passes": passes, "source": "plan of the test"}]}, **more)
+    return bench.approved(charts=(table,))
 
 
 def test_a_throat_of_two_passes_is_welded_in_two_passes_of_equal_section(bench: Any) -> None:
@@ -196,14 +196,14 @@ def test_too_small_a_throat_is_refused(bench: Any) -> None:
 
 
 def test_a_throat_that_the_chart_does_not_give_to_one_pass_is_refused_although_the_speed_fits(bench: Any) -> None:
-    table = bench.schedule(row={"throat from": "2.45 mm", "throat to": "2.6 mm"})
+    table = bench.chart(row={"throat from": "2.45 mm", "throat to": "2.6 mm"})
     with pytest.raises(OutOfRangeError, match=r"a pass of throat 2\.40.*is below the chart's 2\.45"):
-        FAMILY.compute(bench.operation(), bench.approved(schedules=(table,)))
+        FAMILY.compute(bench.operation(), bench.approved(charts=(table,)))
 
 
 def test_a_chart_may_print_legs(bench: Any) -> None:
     legs = {"throat from": None, "throat to": None, "leg from": "3.5 mm", "leg to": "3.6 mm"}
-    approved = bench.approved(schedules=(bench.schedule(row=legs),))
+    approved = bench.approved(charts=(bench.chart(row=legs),))
     assert FAMILY.compute(bench.operation(bench.seam("S1", throat="2.5 mm")), approved).settings[0].runs == 1
     with pytest.raises(OutOfRangeError, match=r"throat 2\.40.*below the chart's 2\.47"):
         FAMILY.compute(bench.operation(), approved)
@@ -288,27 +288,27 @@ def test_settings_that_the_machine_cannot_give_are_all_refused(bench: Any) -> No
     assert all("outside what source of the test can be set to" in problem.message for problem in refused.value.problems)
 
 
-def test_a_schedule_from_memory_is_noted_and_does_not_block(bench: Any) -> None:
-    table = bench.schedule(reliability="from memory")
-    (settings,) = FAMILY.compute(bench.operation(), bench.approved(schedules=(table,))).settings
-    assert [verdict.passed for verdict in settings.verdicts if verdict.key == "schedule_standing"] == [None]
+def test_a_chart_from_memory_is_noted_and_does_not_block(bench: Any) -> None:
+    table = bench.chart(reliability="from memory")
+    (settings,) = FAMILY.compute(bench.operation(), bench.approved(charts=(table,))).settings
+    assert [verdict.passed for verdict in settings.verdicts if verdict.key == "chart_standing"] == [None]
 
 
 def test_words_of_a_source_do_not_decide_how_far_it_is_trusted(bench: Any) -> None:
-    table = bench.schedule(source="Not from memory, as a reader of the shop's notes might think")
-    (settings,) = FAMILY.compute(bench.operation(), bench.approved(schedules=(table,))).settings
-    assert not [verdict for verdict in settings.verdicts if verdict.key == "schedule_standing"]
+    table = bench.chart(source="Not from memory, as a reader of the shop's notes might think")
+    (settings,) = FAMILY.compute(bench.operation(), bench.approved(charts=(table,))).settings
+    assert not [verdict for verdict in settings.verdicts if verdict.key == "chart_standing"]
 
 
 def test_a_pulsed_arc_warns_that_means_are_approximate(bench: Any) -> None:
-    table = bench.schedule(transfer="pulsed")
-    (settings,) = FAMILY.compute(bench.operation(), bench.approved(schedules=(table,))).settings
+    table = bench.chart(transfer="pulsed")
+    (settings,) = FAMILY.compute(bench.operation(), bench.approved(charts=(table,))).settings
     assert any("pulsed" in text for text in bench.warnings(settings.figure("arc_energy")))
 
 
 def test_an_unusual_heat_input_warns(bench: Any) -> None:
-    table = bench.schedule(row={"current from": "30 A", "current to": "40 A"})
-    (settings,) = FAMILY.compute(bench.operation(), bench.approved(schedules=(table,))).settings
+    table = bench.chart(row={"current from": "30 A", "current to": "40 A"})
+    (settings,) = FAMILY.compute(bench.operation(), bench.approved(charts=(table,))).settings
     assert bench.warnings(settings.figure("heat_input")) == ["outside the usual 0.1 to 2 kJ/mm"]
 
 
@@ -321,7 +321,7 @@ def test_a_heat_input_above_2_kilojoules_per_millimetre_is_unusual(
         "current from": "240 A", "current to": "260 A", "voltage from": "30 V", "voltage to": "31.8 V",
         "travel speed from": f"{slowest} mm/s", "travel speed to": f"{fastest} mm/s",
     }  # fmt: skip
-    approved = bench.approved(schedules=(bench.schedule(row=chart),), limits=())
+    approved = bench.approved(charts=(bench.chart(row=chart),), limits=())
     (settings,) = FAMILY.compute(
         bench.operation(bench.seam("S1", joint="square butt", gap="0.5 mm")), approved
     ).settings
@@ -334,8 +334,8 @@ def test_a_heat_input_below_a_tenth_of_a_kilojoule_per_millimetre_is_unusual(
     bench: Any, low: str, high: str, *, warned: bool
 ) -> None:
     """0.8 · 19 · 45 / 7300 = 0.0937 kJ/mm, and 0.1041 kJ/mm at 50 A."""
-    table = bench.schedule(row={"current from": f"{low} A", "current to": f"{high} A"})
-    (settings,) = FAMILY.compute(bench.operation(), bench.approved(schedules=(table,))).settings
+    table = bench.chart(row={"current from": f"{low} A", "current to": f"{high} A"})
+    (settings,) = FAMILY.compute(bench.operation(), bench.approved(charts=(table,))).settings
     assert bench.number(settings, "heat_input") == pytest.approx(0.0937 if warned else 0.1041, abs=0.0001)
     assert bench.warnings(settings.figure("heat_input")) == (["outside the usual 0.1 to 2 kJ/mm"] if warned else [])
 
@@ -375,7 +375,7 @@ def test_a_size_given_as_leg_is_refused_at_its_own_key_as_the_order_states_it(be
 
 
 def test_a_chart_without_throats_is_limited_by_its_feeds_and_speeds_alone(bench: Any) -> None:
-    approved = bench.approved(schedules=(bench.schedule(row={"throat from": None, "throat to": None}),))
+    approved = bench.approved(charts=(bench.chart(row={"throat from": None, "throat to": None}),))
     assert FAMILY.compute(bench.operation(), approved).settings[0].runs == 1
     with pytest.raises(OutOfRangeError) as refused:
         FAMILY.compute(bench.operation(bench.seam("S1", throat="2.9 mm")), approved)
@@ -402,9 +402,9 @@ def test_several_passes_of_a_chart_for_single_passes_are_warned_of(bench: Any) -
 
 
 def test_a_chart_that_makes_no_size_at_all_offers_none(bench: Any) -> None:
-    table = bench.schedule(row={"throat from": "4 mm", "throat to": "5 mm"})
+    table = bench.chart(row={"throat from": "4 mm", "throat to": "5 mm"})
     with pytest.raises(OutOfRangeError) as refused:
-        FAMILY.compute(bench.operation(), bench.approved(schedules=(table,)))
+        FAMILY.compute(bench.operation(), bench.approved(charts=(table,)))
     assert refused.value.problems[0].remedy == "change the size, or use another chart"
 
 

@@ -126,8 +126,8 @@ def test_the_largest_throat_of_the_allowed_range_is_held_against_the_quality_lev
     bench: Any, quality: str, slowest: str, *, passed: bool | None
 ) -> None:
     """Hand calculation at level C, from memory: 2.4 + 1 + 0.2 · 2.4 = 3.88 mm, which 4 m/min lay at 3.00 mm/s."""
-    table = bench.schedule(row={"travel speed from": slowest, "throat from": None, "throat to": None})
-    settings = computed(bench, quality=quality, approved=bench.approved(schedules=(table,), limits=()))
+    table = bench.chart(row={"travel speed from": slowest, "throat from": None, "throat to": None})
+    settings = computed(bench, quality=quality, approved=bench.approved(charts=(table,), limits=()))
     assert str(settings.figure("wire_feed_speed").text) == "4.0"
     verdict = next(verdict for verdict in settings.verdicts if verdict.key == "throat")
     assert verdict.passed is passed

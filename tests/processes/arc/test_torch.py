@@ -32,7 +32,7 @@ def test_a_rating_for_the_planned_share_at_the_current_passes(bench: Any, ampere
 
 
 def test_the_rating_under_another_gas_does_not_count(bench: Any) -> None:
-    with pytest.raises(OutOfRangeError, match=r"rated to 250.A under M21, the schedule needs 251.A"):
+    with pytest.raises(OutOfRangeError, match=r"rated to 250.A under M21, the chart needs 251.A"):
         checked(bench, 251)
 
 

@@ -13,7 +13,7 @@ from weld_packets.model.tables import Cap, Limit, Limits, Material, Plant, Shade
 HEAD = {"title": "of this test", "source": "invented for the test", "revision": "1"}
 
 
-def schedule(**more: Any) -> SpotChart:
+def chart(**more: Any) -> SpotChart:
     row = {
         "over": "0.5 mm",
         "up to": "2 mm",
@@ -172,7 +172,7 @@ def approved(**more: Any) -> ApprovedTables:
     entries = {
         "tables": {},
         "plant": plant(),
-        "spot_charts": {"plain-bands": schedule()},
+        "spot_charts": {"plain-bands": chart()},
         "spot_spacings": {"pitches": spacing()},
         "arc_charts": {},
         "materials": {entry.id: entry for entry in materials},
@@ -236,7 +236,7 @@ def build() -> Any:
         operation: Callable[..., SpotOperation] = staticmethod(operation)
         spot: Callable[..., dict[str, Any]] = staticmethod(spot)
         part: Callable[..., dict[str, Any]] = staticmethod(part)
-        schedule: Callable[..., SpotChart] = staticmethod(schedule)
+        chart: Callable[..., SpotChart] = staticmethod(chart)
         spacing: Callable[..., SpotSpacing] = staticmethod(spacing)
         gun: Callable[..., Gun] = staticmethod(gun)
         cap: Callable[..., Cap] = staticmethod(cap)

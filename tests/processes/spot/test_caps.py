@@ -14,7 +14,7 @@ NBSP = "\N{NO-BREAK SPACE}"
 def face(build: Any, cap: str, plant: dict[str, Any] | None = None, **chart: Any) -> tuple[Figure, Verdict]:
     ruled = build.approved().plant.model_copy(update=plant or {})
     approved = build.approved(
-        caps={"cap-6": build.cap(face=cap)}, spot_charts={"plain-bands": build.schedule(**chart)}, plant=ruled
+        caps={"cap-6": build.cap(face=cap)}, spot_charts={"plain-bands": build.chart(**chart)}, plant=ruled
     )
     group = spot_operation(build.operation(), approved).settings[0]
     (verdict,) = (verdict for verdict in group.verdicts if verdict.key == "cap_face")

@@ -105,7 +105,7 @@ def test_the_trace_of_a_dialled_figure_ends_with_the_step_of_the_machine(build: 
 
 
 def test_squeeze_and_hold_come_from_the_operation_of_the_chart_before_the_head(build: Any) -> None:
-    chart = build.schedule(row={"squeeze": "400 ms"})
+    chart = build.chart(row={"squeeze": "400 ms"})
     result = spot_operation(build.operation(), build.approved(spot_charts={"plain-bands": chart}))
     assert figure(result, "squeeze_time").text == 20
     assert isinstance(figure(result, "squeeze_time").trace[0], Lookup)
@@ -122,14 +122,14 @@ def test_what_a_table_calls_memory_warns_and_what_it_calls_common_practice_is_no
     build: Any, reliability: str, weight: str | None
 ) -> None:
     factors = {"minimum": "4", "target": "5", "source": "a rule", "reliability": reliability}
-    chart = build.schedule(**{"weld diameter": factors})
+    chart = build.chart(**{"weld diameter": factors})
     result = spot_operation(build.operation(), build.approved(spot_charts={"plain-bands": chart}))
     found = [remark.weight.value for remark in figure(result, "minimum_weld_diameter").remarks]
     assert found == ([weight] if weight else [])
 
 
 def test_a_pulsed_weld_sets_pulses_and_cool_time_and_counts_all_pulses_into_the_duty(build: Any) -> None:
-    chart = build.schedule(row={"pulses": "3", "cool": "2 cycles@50Hz"})
+    chart = build.chart(row={"pulses": "3", "cool": "2 cycles@50Hz"})
     approved = build.approved(spot_charts={"plain-bands": chart}, guns=_guns(build, "40 %"))
     result = spot_operation(build.operation(), approved)
     assert dialled(result)["pulses"] == ("3", "1")
@@ -220,7 +220,7 @@ def test_a_cap_face_below_the_minimum_of_the_chart_is_refused(build: Any) -> Non
 
 
 def test_a_cap_face_below_the_minimum_weld_diameter_is_refused(build: Any) -> None:
-    chart = build.schedule(**{"cap face is": "maximum"})
+    chart = build.chart(**{"cap face is": "maximum"})
     told = only(
         build.operation(), build.approved(caps={"cap-6": build.cap(face="3.9 mm")}, spot_charts={"plain-bands": chart})
     )
@@ -228,13 +228,13 @@ def test_a_cap_face_below_the_minimum_weld_diameter_is_refused(build: Any) -> No
 
 
 @pytest.mark.parametrize(("missing", "told"), [("squeeze", "no squeeze time"), ("hold", "no hold time")])
-def test_a_schedule_without_squeeze_or_hold_is_refused(build: Any, missing: str, told: str) -> None:
-    chart = build.schedule(**{missing: None})
+def test_a_chart_without_squeeze_or_hold_is_refused(build: Any, missing: str, told: str) -> None:
+    chart = build.chart(**{missing: None})
     assert told in only(build.operation(), build.approved(spot_charts={"plain-bands": chart}))
 
 
 def test_pulses_without_a_cool_time_are_refused(build: Any) -> None:
-    chart = build.schedule(row={"pulses": "2"})
+    chart = build.chart(row={"pulses": "2"})
     assert "states no cool time" in only(build.operation(), build.approved(spot_charts={"plain-bands": chart}))
 
 

@@ -20,7 +20,7 @@ def of_drive(**more: Any) -> dict[str, Any]:
 
 def welded(build: Any, plant: dict[str, Any] | None = None, drive: str = "servo", **chart: Any) -> WeldSettings:
     ruled = build.approved().plant.model_copy(update=plant or {})
-    charts = {"plain-bands": build.schedule(**chart), "other": _other(build)}
+    charts = {"plain-bands": build.chart(**chart), "other": _other(build)}
     guns = {mark: build.gun(id=mark, drive=drive) for mark in ("G1", "G2")}
     operation = build.operation(chart="plain-bands")
     first: WeldSettings = spot_operation(
@@ -34,7 +34,7 @@ def _other(build: Any) -> Any:
     low = columns | {"current": "9 kA", "hold": "9 cycles@50Hz"}
     high = low | {"thickness": "1.2 mm", "hold": "13 cycles@50Hz"}
     shares = {"force": "5 %", "weld time": "5 %", "current": "5 %"}
-    return build.schedule(table="other", form="points", tolerance=shares, rows=[low, high])
+    return build.chart(table="other", form="points", tolerance=shares, rows=[low, high])
 
 
 def warned(figure: Figure) -> list[str]:

@@ -40,7 +40,7 @@ def test_a_set_up_is_held_to_the_plants_diameter_and_never_to_more_than_the_targ
 
 def test_a_set_up_may_not_be_held_to_less_than_the_parts(build: Any) -> None:
     plant = {"set_up_weld_diameter": Decimal("3.9"), "set_up_weld_diameter_source": "the plant's own"}
-    with pytest.raises(OutOfRangeError, match=r"accepts coupons of 3\.9 √t, chart .* asks 4 √t of parts"):
+    with pytest.raises(OutOfRangeError, match=r"accepts coupons of 3\.9 √t, chart .* requires 4 √t of components"):
         welded(build, plant)
 
 
@@ -95,7 +95,7 @@ def test_three_sheets_on_a_chart_for_two_are_warned_of(build: Any) -> None:
 
 def test_a_bare_sheet_on_a_chart_of_coated_ones_is_warned_of(build: Any) -> None:
     parts = [build.part("panel", of="zinc"), build.part("strip")]
-    chart = build.schedule(coatings=["hot-dip zinc"])
+    chart = build.chart(coatings=["hot-dip zinc"])
     found = warnings_of(welded(build, operation=build.operation(components=parts), spot_charts={"plain-bands": chart}))
     assert found == {
         "mixed_coating": "chart plain-bands states settings for two sheets of hot-dip zinc; here one side is bare"
@@ -117,7 +117,7 @@ def test_a_force_is_allowed_at_least_as_far_as_the_gun_repeats_it(
     build: Any, repeats: str | None, low: str, high: str, widened: bool
 ) -> None:
     """The chart gives 2.4 to 2.6 kN, 4 % of 2.5 kN on both sides."""
-    chart = build.schedule(row={"force from": "2.4 kN", "force to": "2.6 kN"})
+    chart = build.chart(row={"force from": "2.4 kN", "force to": "2.6 kN"})
     more = {"force repeatability": repeats, "force repeatability source": "data sheet"}
     guns = {mark: build.gun(id=mark, **more) for mark in ("G1", "G2")}
     force = welded(build, spot_charts={"plain-bands": chart}, guns=guns).figure("electrode_force")
@@ -132,7 +132,7 @@ def test_a_force_is_allowed_at_least_as_far_as_the_gun_repeats_it(
 def test_of_two_spacing_charts_the_greater_pitch_and_overlap_hold(build: Any) -> None:
     row = {"over": "0.5 mm", "up to": "2 mm", "pitch": "24 mm", "overlap": "11 mm"}
     tables = {"pitches": build.spacing(), "stricter": build.spacing(table="stricter", rows=[row])}
-    chart = build.schedule(**{"spacing also": ["stricter"]})
+    chart = build.chart(**{"spacing also": ["stricter"]})
     found = welded(build, spot_charts={"plain-bands": chart}, spot_spacings=tables)
     assert [str(found.figure(key).text) for key in ("minimum_pitch", "minimum_overlap", "minimum_edge_distance")] == [
         "24",
@@ -147,7 +147,7 @@ def test_of_two_spacing_charts_the_greater_pitch_and_overlap_hold(build: Any) ->
 def test_the_greater_pitch_holds_for_the_pattern(build: Any) -> None:
     row = {"over": "0.5 mm", "up to": "2 mm", "pitch": "30.1 mm", "overlap": "11 mm"}
     tables = {"pitches": build.spacing(), "stricter": build.spacing(table="stricter", rows=[row])}
-    chart = build.schedule(**{"spacing also": ["stricter"]})
+    chart = build.chart(**{"spacing also": ["stricter"]})
     with pytest.raises(OutOfRangeError, match=r"at least 30\.1.*\(table stricter\)"):
         welded(build, spot_charts={"plain-bands": chart}, spot_spacings=tables)
 
@@ -155,7 +155,7 @@ def test_the_greater_pitch_holds_for_the_pattern(build: Any) -> None:
 def test_a_spacing_chart_that_does_not_reach_the_thickness_is_told_of(build: Any) -> None:
     row = {"over": "2 mm", "up to": "3 mm", "pitch": "30 mm", "overlap": "11 mm"}
     tables = {"pitches": build.spacing(), "thick": build.spacing(table="thick", rows=[row])}
-    chart = build.schedule(**{"spacing also": ["thick"]})
+    chart = build.chart(**{"spacing also": ["thick"]})
     pitch = welded(build, spot_charts={"plain-bands": chart}, spot_spacings=tables).figure("minimum_pitch")
     assert (str(pitch.text), [remark.text for remark in pitch.remarks]) == (
         "20",

@@ -28,7 +28,7 @@ def refused(action: Any) -> str:
 @pytest.mark.parametrize("rule", ["thinner", "thinnest outside", "second thickest"])
 @pytest.mark.parametrize("sheets", [("0.8 mm", "1.2 mm"), ("1.2 mm", "0.8 mm")])
 def test_the_thinner_of_two_sheets_governs_by_every_rule(build: Any, rule: str, sheets: tuple[str, str]) -> None:
-    chart = build.schedule(**{"governing thickness": rule})
+    chart = build.chart(**{"governing thickness": rule})
     assert governing(stack_of(build, *sheets), chart).result == mm(0.8)
 
 
@@ -42,22 +42,22 @@ def test_the_thinner_of_two_sheets_governs_by_every_rule(build: Any, rule: str, 
         ("second thickest", ("1 mm", "1 mm", "0.6 mm"), 1.0),
     ],
 )
-def test_three_sheets_are_governed_by_the_rule_of_the_schedule(
+def test_three_sheets_are_governed_by_the_rule_of_the_chart(
     build: Any, rule: str, sheets: tuple[str, ...], governs: float
 ) -> None:
-    chart = build.schedule(**{"governing thickness": rule})
+    chart = build.chart(**{"governing thickness": rule})
     assert governing(stack_of(build, *sheets), chart).result == mm(governs)
 
 
 def test_three_sheets_under_a_rule_for_two_are_refused(build: Any) -> None:
-    chart = build.schedule(**{"governing thickness": "thinner"})
+    chart = build.chart(**{"governing thickness": "thinner"})
     told = refused(lambda: governing(stack_of(build, "1 mm", "1 mm", "1 mm"), chart))
-    assert told == "schedule plain-bands takes the thinner of two sheets; this stack has three"
+    assert told == "chart plain-bands takes the thinner of two sheets; this stack has three"
 
 
 def test_every_limit_that_a_stack_passes_is_told(build: Any) -> None:
     limits = {"thickness ratio": "2", "total": "4 mm", "total to thinnest outside": "4", "source": "S"}
-    chart = build.schedule(**{"stack limits": limits})
+    chart = build.chart(**{"stack limits": limits})
     told = refused(lambda: limit_verdicts(stack_of(build, "0.8 mm", "2 mm", "1.3 mm"), chart))
     assert "ratio of thicknesses 2.5 to 1, at most 2 to 1 (S)" in told
     assert "total 4.1 mm, at most 4 mm (S)" in told
@@ -66,7 +66,7 @@ def test_every_limit_that_a_stack_passes_is_told(build: Any) -> None:
 
 def test_a_stack_on_the_limit_passes_in_spite_of_float_noise(build: Any) -> None:
     limits = {"thickness ratio": "3", "total": "2.4 mm", "total to thinnest outside": "4", "source": "S"}
-    chart = build.schedule(**{"stack limits": limits})
+    chart = build.chart(**{"stack limits": limits})
     verdicts = limit_verdicts(stack_of(build, "0.6 mm", "1.8 mm"), chart)  # 1.8 / 0.6 is 3.0000000000000004
     assert [(verdict.key, verdict.passed) for verdict in verdicts] == [
         ("thickness_ratio", True),
@@ -76,7 +76,7 @@ def test_a_stack_on_the_limit_passes_in_spite_of_float_noise(build: Any) -> None
 
 
 def test_only_the_stated_limits_are_checked(build: Any) -> None:
-    chart = build.schedule(**{"stack limits": {"thickness ratio": "3", "source": "S"}})
+    chart = build.chart(**{"stack limits": {"thickness ratio": "3", "source": "S"}})
     assert len(limit_verdicts(stack_of(build, "1 mm", "1 mm"), chart)) == 1
 
 
@@ -86,39 +86,39 @@ def test_a_stack_of_two_base_metals_is_refused(build: Any) -> None:
     assert told == "the stack mixes base metals: austenitic stainless and low-carbon steel"
 
 
-def schedules(build: Any) -> dict[str, Any]:
+def charts(build: Any) -> dict[str, Any]:
     charts = [
-        build.schedule(table="plain-medium"),
-        build.schedule(table="plain-high"),
-        build.schedule(table="hot", coatings=["hot-dip zinc", "iron-zinc"]),
+        build.chart(table="plain-medium"),
+        build.chart(table="plain-high"),
+        build.chart(table="hot", coatings=["hot-dip zinc", "iron-zinc"]),
     ]
     return {chart.table: chart for chart in charts}
 
 
-def test_the_maximum_demanding_coating_of_the_stack_chooses_the_schedule(build: Any) -> None:
+def test_the_most_demanding_coating_of_the_stack_chooses_the_chart(build: Any) -> None:
     parts = [build.part("panel", of="annealed"), build.part("strip", of="zinc")]
-    result = spot_operation(build.operation(components=parts), build.approved(spot_charts=schedules(build)))
+    result = spot_operation(build.operation(components=parts), build.approved(spot_charts=charts(build)))
     governs = result.settings[0].figure("governing_thickness")
-    assert governs.remarks[1].text == "schedule hot is that of hot-dip zinc, the most demanding coating in the stack"
+    assert governs.remarks[1].text == "chart hot is that of hot-dip zinc, the most demanding coating in the stack"
 
 
-def test_several_fitting_schedules_are_told_and_the_operation_may_name_one(build: Any) -> None:
-    approved, stack = build.approved(spot_charts=schedules(build)), stack_of(build, "1 mm", "1 mm")
+def test_several_fitting_charts_are_named_and_the_operation_may_name_one(build: Any) -> None:
+    approved, stack = build.approved(spot_charts=charts(build)), stack_of(build, "1 mm", "1 mm")
     told = refused(lambda: choose_chart(stack, None, approved))
-    assert told == "2 schedules fit uncoated low-carbon steel: plain-high, plain-medium"
+    assert told == "2 charts fit uncoated low-carbon steel: plain-high, plain-medium"
     assert choose_chart(stack, "plain-high", approved).table == "plain-high"
 
 
-def test_a_named_schedule_is_never_replaced_by_the_only_one_that_fits(build: Any) -> None:
-    approved = build.approved(spot_charts=schedules(build))
+def test_a_named_chart_is_never_replaced_by_the_only_one_that_fits(build: Any) -> None:
+    approved = build.approved(spot_charts=charts(build))
     told = refused(lambda: choose_chart(stack_of(build, "1 mm", "1 mm", of="zinc"), "plain-high", approved))
     assert told == (
-        "schedule plain-high is for low-carbon steel, coating none; "
+        "chart plain-high is for low-carbon steel, coating none; "
         "this stack is low-carbon steel with coating hot-dip zinc"
     )
 
 
-def test_a_material_without_a_schedule_is_refused_with_those_that_there_are(build: Any) -> None:
+def test_a_material_without_a_chart_is_refused_with_those_that_there_are(build: Any) -> None:
     stack = stack_of(build, "1 mm", "1 mm", of="bright")
     assert refused(lambda: choose_chart(stack, None, build.approved())) == (
         "no spot chart fits uncoated austenitic stainless; the tables hold plain-bands"
@@ -129,13 +129,12 @@ def test_a_material_without_a_schedule_is_refused_with_those_that_there_are(buil
     )
 
 
-def test_a_named_schedule_of_another_coating_is_refused_for_each_stack_of_the_operation(build: Any) -> None:
-    charts = schedules(build)
-    del charts["plain-high"]
-    told = refused(lambda: spot_operation(build.operation(chart="hot"), build.approved(spot_charts=charts)))
+def test_a_named_chart_of_another_coating_is_refused_for_each_stack_of_the_operation(build: Any) -> None:
+    named = charts(build)
+    del named["plain-high"]
+    told = refused(lambda: spot_operation(build.operation(chart="hot"), build.approved(spot_charts=named)))
     assert told == (
-        "schedule hot is for low-carbon steel, coating hot-dip zinc or iron-zinc; "
-        "this stack is uncoated low-carbon steel"
+        "chart hot is for low-carbon steel, coating hot-dip zinc or iron-zinc; this stack is uncoated low-carbon steel"
     )
 
 

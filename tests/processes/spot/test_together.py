@@ -14,7 +14,7 @@ from weld_packets.units import SPELLINGS, exact
 
 
 def welded(build: Any, operation: dict[str, str] | None = None, gun: dict[str, str] | None = None) -> WeldSettings:
-    chart = build.schedule(row=operation or {})
+    chart = build.chart(row=operation or {})
     guns = {"G1": build.gun(**(gun or {})), "G2": build.gun(id="G2", **(gun or {}))}
     first: WeldSettings = spot_operation(
         build.operation(), build.approved(spot_charts={"plain-bands": chart}, guns=guns)
@@ -132,7 +132,7 @@ def test_every_setting_lies_inside_its_range_and_never_at_its_end(
         f"{name} {side}": end for name, ends in columns.items() for side, end in zip(("from", "to"), ends, strict=True)
     }
     generous = {"permanent current": "14 kA", "maximum duty": "90 %", "force to": "9 kN"}
-    chart = build.schedule(row=operation)
+    chart = build.chart(row=operation)
     guns = {mark: build.gun(id=mark, **gun, **generous) for mark in ("G1", "G2")}
     caps = {"cap-6": build.cap(**{"maximum force": "9 kN"})}
     try:

@@ -1,4 +1,4 @@
-"""Charts against physics: a figure that no published schedule comes near is told where it stands, in the chart."""
+"""Charts against physics: a figure that no published chart comes near is refused at its place in the chart."""
 
 from __future__ import annotations
 

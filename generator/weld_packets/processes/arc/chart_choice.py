@@ -11,15 +11,15 @@ from weld_packets.model.charts import ArcChart
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.units import as_written, in_mm, same
 
-_TOLD = 3
-"""Schedules that a refusal tells of."""
+_NAMED_AT_MOST = 3
+"""Charts that a refusal names."""
 
 
 def chart_for(ask: Ask, named: str | None, approved: ApprovedTables) -> ArcChart:
-    """Return the schedule that the row names, or else the only one that fits.
+    """Return the chart that the operation names, or else the only one that fits.
 
     Where several fit but for thickness, the one whose rows reach the thickness is meant.
-    Raises OutOfRangeError that says of the nearest schedules why they do not fit.
+    Raises OutOfRangeError that says of the nearest charts why they do not fit.
     """
     if named is not None:
         return _named(ask, named, approved)
@@ -30,10 +30,10 @@ def chart_for(ask: Ask, named: str | None, approved: ApprovedTables) -> ArcChart
         return fitting[0]
     if fitting:
         names = ", ".join(table.table for table in fitting)
-        raise refusal(f"{len(fitting)} schedules fit: {names}", "name one as 'schedule' of the row")
+        raise refusal(f"{len(fitting)} charts fit: {names}", "name one as 'chart' of the operation")
     raise refusal(
         f"no arc chart fits {_wanted(ask)}; {_nearest(ask, approved)}",
-        "change the seam or the row, or add an approved schedule",
+        "change the seam or the operation, or add an approved chart",
         value=ask.seam.joint,
     )
 
@@ -44,13 +44,13 @@ def _wanted(ask: Ask) -> str:
 
 
 def _nearest(ask: Ask, approved: ApprovedTables) -> str:
-    """Return what keeps the schedules from fitting that differ in fewest things, and how many more there are."""
+    """Return what keeps the charts from fitting that differ in fewest things, and how many more there are."""
     misfits = {table.table: list(_misfits(table, ask)) for table in approved.arc_charts.values()}
     near = sorted(misfits, key=lambda name: len(misfits[name]))
     if not near:
         return "the tables hold none"
-    told = "; ".join(f"{name} {', '.join(misfits[name])}" for name in near[:_TOLD])
-    left = len(near) - _TOLD
+    told = "; ".join(f"{name} {', '.join(misfits[name])}" for name in near[:_NAMED_AT_MOST])
+    left = len(near) - _NAMED_AT_MOST
     return f"nearest: {told}" + (f"; {left} more fit less" if left > 0 else "")
 
 
@@ -59,8 +59,8 @@ def _named(ask: Ask, named: str, approved: ApprovedTables) -> ArcChart:
     reasons = list(_misfits(table, ask))
     if reasons:
         raise refusal(
-            f"schedule {named} does not fit: {', '.join(reasons)}",
-            "name another schedule, or leave it out to let the fitting one be found",
+            f"chart {named} does not fit: {', '.join(reasons)}",
+            "name another chart, or leave it out to let the fitting one be found",
             value=named,
         )
     return table

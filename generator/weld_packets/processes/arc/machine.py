@@ -54,8 +54,8 @@ def _check_current(machine: ArcMachine, current: Quantity) -> None:
     if not _amperes(machine.current_from) <= _amperes(current) <= _amperes(machine.current_to):
         raise refusal(
             f"{machine.name} gives {as_written(machine.current_from)} to {as_written(machine.current_to)}, "
-            f"the schedule needs {shown(current, 'A')}",
-            "use a robot with a power source that gives it, or another schedule",
+            f"the chart needs {shown(current, 'A')}",
+            "use a robot with a power source that gives it, or another chart",
             value=shown(current, "A"),
         )
 
@@ -65,7 +65,7 @@ def _point_above(machine: ArcMachine, current: Quantity) -> DutyPoint:
     if point is None:
         rated = as_written(maximum(machine.duty))
         raise refusal(
-            f"{machine.name} is rated to {rated}, the schedule needs {shown(current, 'A')}",
+            f"{machine.name} is rated to {rated}, the chart needs {shown(current, 'A')}",
             "use a power source with a higher rating",
             value=shown(current, "A"),
         )

@@ -82,7 +82,7 @@ class _Job:
 
 
 def settings_of(ask: Ask, key: str, named: str | None, approved: ApprovedTables) -> WeldSettings:
-    """Return the settings of seams that are set alike, from the named schedule or the only one that fits.
+    """Return the settings of seams that are set alike, from the named chart or the only one that fits.
 
     Raises OutOfRangeError with every reason for which these seams cannot be set.
     """

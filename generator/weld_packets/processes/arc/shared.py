@@ -51,7 +51,7 @@ COURSE = Source("TWI, MIG/MAG welding course text", "heat input 0.1 to 2 kJ/mm")
 _UNUSUAL = Remark(Weight.WARNING, "outside the usual 0.1 to 2 kJ/mm", COURSE, SECTION)
 ANGLES = Source("a power-source maker's manual", "butt ± 15°, fillet at 45°")
 MAXIMUM_TURN = 15.0
-"""Degrees by which an order may turn the torch from the schedule's angle without a warning."""
+"""Degrees by which an order may turn the torch from the chart's angle without a warning."""
 
 
 class Angled(Protocol):

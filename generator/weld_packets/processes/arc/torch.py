@@ -44,7 +44,7 @@ def _next_above(torch: Torch, ratings: list[TorchRating], current: Quantity, gas
     if rating is None:
         raise refusal(
             f"{torch.name} is rated to {as_written(maximum(ratings))} under {gas}, "
-            f"the schedule needs {shown(current, 'A')}",
+            f"the chart needs {shown(current, 'A')}",
             "use a robot with a torch of a higher rating, or a thinner weld",
             value=shown(current, "A"),
         )

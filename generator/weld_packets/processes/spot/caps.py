@@ -72,17 +72,17 @@ def cap_face(work: SheetWork, tools: Tools, plant: Plant) -> tuple[Figure, Verdi
 
 def _minimum(work: SheetWork, lookup: Lookup) -> tuple[Quantity, str]:
     weld = value_of(work.minimum_diameter)
-    if work.schedule.cap_face_is == "minimum" and in_mm(lookup.result) > in_mm(weld):
+    if work.chart.cap_face_is == "minimum" and in_mm(lookup.result) > in_mm(weld):
         return lookup.result, origin(work.place)
     return weld, "minimum weld diameter"
 
 
 def _maximum(work: SheetWork, lookup: Lookup, plant: Plant) -> _Maximum | None:
-    schedule = work.schedule
-    if schedule.cap_face_is == "maximum":
-        return _Maximum(lookup.result, origin(work.place), (), schedule.reliability != "published")
-    share, reliability = schedule.cap_face_at_most, schedule.reliability
-    source = f"table {schedule.table}"
+    chart = work.chart
+    if chart.cap_face_is == "maximum":
+        return _Maximum(lookup.result, origin(work.place), (), chart.reliability != "published")
+    share, reliability = chart.cap_face_at_most, chart.reliability
+    source = f"table {chart.table}"
     if share is None:
         share, reliability = plant.cap_face_at_most, plant.cap_face_reliability
         source = f"table {plant.table}: {plant.cap_face_source}"

@@ -1,4 +1,4 @@
-"""Which schedule a stack is welded by."""
+"""Which chart a stack is welded by."""
 
 from __future__ import annotations
 
@@ -10,17 +10,17 @@ from weld_packets.model.charts import SpotChart
 from weld_packets.processes.spot.stack import SheetStack
 
 
-def fits(schedule: SpotChart, stack: SheetStack) -> bool:
-    """Return whether a schedule is for the stack's base metal and its most demanding coating."""
-    return schedule.base == stack.base and stack.coating in schedule.coatings
+def fits(chart: SpotChart, stack: SheetStack) -> bool:
+    """Return whether a chart is for the stack's base metal and its most demanding coating."""
+    return chart.base == stack.base and stack.coating in chart.coatings
 
 
 def choose_chart(stack: SheetStack, wanted: str | None, approved: ApprovedTables) -> SpotChart:
-    """Return the schedule that the row names, or else the only one that fits.
+    """Return the chart that the operation names, or else the only one that fits.
 
     Raises OutOfRangeError where the named one does not fit the stack, and with the candidates where none or several do.
     """
-    fitting = {mark: schedule for mark, schedule in approved.spot_charts.items() if fits(schedule, stack)}
+    fitting = {mark: chart for mark, chart in approved.spot_charts.items() if fits(chart, stack)}
     told = f"{stack.base} with coating {stack.coating}" if stack.coating != "none" else f"uncoated {stack.base}"
     if wanted is not None:
         return _named(wanted, fitting, told, approved)
@@ -28,22 +28,22 @@ def choose_chart(stack: SheetStack, wanted: str | None, approved: ApprovedTables
         return next(iter(fitting.values()))
     if fitting:
         raise refusal(
-            f"{len(fitting)} schedules fit {told}: {', '.join(sorted(fitting))}",
-            "name one of them as the row's 'schedule'",
+            f"{len(fitting)} charts fit {told}: {', '.join(sorted(fitting))}",
+            "name one of them as the operation's 'chart'",
         )
     raise refusal(
         f"no spot chart fits {told}; the tables hold {', '.join(sorted(approved.spot_charts)) or 'none'}",
-        "add an approved schedule for it, or change the material",
+        "add an approved chart for it, or change the material",
     )
 
 
 def _named(wanted: str, fitting: Mapping[str, SpotChart], told: str, approved: ApprovedTables) -> SpotChart:
     if wanted in fitting:
         return fitting[wanted]
-    schedule = approved.spot_charts[wanted]
+    chart = approved.spot_charts[wanted]
     raise refusal(
-        f"schedule {wanted} is for {schedule.base}, coating {' or '.join(schedule.coatings)}; this stack is {told}",
-        f"put stacks of different metal or coating into different rows; {told} is welded by "
-        f"{', '.join(sorted(fitting)) or 'no schedule of the tables'}",
+        f"chart {wanted} is for {chart.base}, coating {' or '.join(chart.coatings)}; this stack is {told}",
+        f"put stacks of different metal or coating into different operations; {told} is welded by "
+        f"{', '.join(sorted(fitting)) or 'no chart of the tables'}",
         value=wanted,
     )

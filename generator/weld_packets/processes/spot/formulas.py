@@ -20,9 +20,9 @@ from weld_packets.calculation.formula import (
 
 _THINNER = Source("AWS D8.1M:2013", "governing metal thickness; likewise BS 1140:1993")
 _MEDIAN = Source("AWS D8.1M:2013", "governing metal thickness of three sheets; BS 1140:1993 calls it second thinnest")
-_OUTSIDE = Source("RWMA-type schedule, notes", "thickness of the thinnest outside sheet")
+_OUTSIDE = Source("RWMA-type table, notes", "thickness of the thinnest outside sheet")
 _ROOT = Source("BS 1140:1993", "weld diameter as a multiple of the root of the sheet thickness")
-_THREE = Source("RWMA-type schedule, notes", "three sheets need more pitch")
+_THREE = Source("RWMA-type table, notes", "three sheets need more pitch")
 _MIDDLE = Source("a spot in the middle of the minimum overlap", standing=Standing.COMMON_PRACTICE)
 _SUM = Source("sum of the times of one spot", standing=Standing.GEOMETRY)
 _FACE = Source("force over the area of the face", standing=Standing.GEOMETRY)
@@ -89,7 +89,7 @@ def second_thickest_sheet(*, first_sheet: Length, middle_sheet: Length, last_she
     "f * sqrt(t)",
     symbol="d",
     source=_ROOT,
-    validity="t and d in mm; the factor is the schedule's and cites its own source",
+    validity="t and d in mm; the factor is the chart's and cites its own source",
     f="factor",
     t="governing_thickness",
 )

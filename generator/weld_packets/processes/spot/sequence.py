@@ -35,8 +35,8 @@ def squeeze(place: Place, tools: Tools, approved: ApprovedTables) -> Figure:
     of_drive = plant.squeeze_servo if drive == "servo" else plant.squeeze_pneumatic
     if of_drive is None:
         raise refusal(
-            f"schedule {place.table.table} states no squeeze time, and the plant none for a {drive} gun",
-            f"add 'squeeze {drive}' with 'squeeze source' to the plant's table, or 'squeeze' to the schedule",
+            f"chart {place.table.table} states no squeeze time, and the plant none for a {drive} gun",
+            f"add 'squeeze {drive}' with 'squeeze source' to the plant's table, or 'squeeze' to the chart",
         )
     origin = f"table {plant.table}, {drive} gun: {plant.squeeze_source}"
     return _set(SQUEEZE, of_drive, origin, tools, doubts(plant.squeeze_source, plant.squeeze_reliability, PEEL))
@@ -59,8 +59,8 @@ def hold(place: Place, tools: Tools, approved: ApprovedTables) -> Figure:
     stated = _head(place, "hold")
     if stated is None:
         raise refusal(
-            f"schedule {place.table.table} states no hold time",
-            "add the column 'hold' or the key 'hold from' to the schedule, or 'hold' with its 'sequence source'",
+            f"chart {place.table.table} states no hold time",
+            "add the column 'hold' or the key 'hold from' to the chart, or 'hold' with its 'sequence source'",
         )
     return _one_for_all(HOLD, stated, place, tools)
 
@@ -76,9 +76,7 @@ def upslope(place: Place, tools: Tools) -> tuple[Figure, ...]:
 def cool(place: Place, tools: Tools) -> Figure:
     """Return the time between two pulses; raise OutOfRangeError where the chart states none."""
     if not carries(place, "cool"):
-        raise refusal(
-            f"schedule {place.table.table} states no {COOL.label.lower()}", "add the column 'cool' to the schedule"
-        )
+        raise refusal(f"chart {place.table.table} states no {COOL.label.lower()}", "add the column 'cool' to the chart")
     return _read(COOL, "cool", place, tools)
 
 
@@ -94,7 +92,7 @@ def _read(name: Name, column: str, place: Place, tools: Tools) -> Figure:
 
 
 def _one_for_all(name: Name, stated: Quantity, place: Place, tools: Tools) -> Figure:
-    """Return a time that the head of the schedule states, with a warning that it is one for every thickness."""
+    """Return a time that the head of the chart states, with a warning that it is one for every thickness."""
     source: str = getattr(place.table, "sequence_source", "")
     words = f"the chart states one {name.label.lower()} for every thickness and gun: {source}"
     origin = f"table {place.table.table}: {source}"

@@ -32,7 +32,7 @@ _WHOLE_PRESSURE = Shown("N/mmÂ²", Decimal(1), ROUND_HALF_EVEN, "shown to 1 N/mmÂ
 
 
 def weld_settings(
-    work: SheetWork, tools: Tools, spots: tuple[str, ...], row: SpotOperation, approved: ApprovedTables
+    work: SheetWork, tools: Tools, spots: tuple[str, ...], operation: SpotOperation, approved: ApprovedTables
 ) -> WeldSettings:
     """Return the settings of one stack on one robot; raise OutOfRangeError with everything that forbids them."""
     dialled, together = _dialled(work, tools, approved)
@@ -41,8 +41,8 @@ def weld_settings(
     for figure in dialled:
         if figure.value is not None and _is_bounded(figure.key, approved):
             with gathering.step():
-                verdicts.append(_plausible(figure.key, figure.value, work, row, approved))
-                _plausible_window(figure, work, row, approved)
+                verdicts.append(_plausible(figure.key, figure.value, work, operation, approved))
+                _plausible_window(figure, work, operation, approved)
     with gathering.step():
         face, face_verdict = cap_face(work, tools, approved.plant)
     with gathering.step():
@@ -66,15 +66,17 @@ def _is_bounded(key: str, approved: ApprovedTables) -> bool:
     return key in _MAKE_THE_WELD or any(limit.quantity == key for limit in approved.limits)
 
 
-def _plausible(key: str, value: Quantity, work: SheetWork, row: SpotOperation, approved: ApprovedTables) -> Verdict:
-    return check_plausible(key, value, row.process, work.stack.base, (work.stack.coating,), approved.limits)
+def _plausible(
+    key: str, value: Quantity, work: SheetWork, operation: SpotOperation, approved: ApprovedTables
+) -> Verdict:
+    return check_plausible(key, value, operation.process, work.stack.base, (work.stack.coating,), approved.limits)
 
 
-def _plausible_window(figure: Figure, work: SheetWork, row: SpotOperation, approved: ApprovedTables) -> None:
-    """Refuse a window that a setter could follow to where no schedule goes, as 4 A for 4 kA at its lower end."""
+def _plausible_window(figure: Figure, work: SheetWork, operation: SpotOperation, approved: ApprovedTables) -> None:
+    """Refuse a window that a setter could follow to where no chart goes, as 4 A for 4 kA at its lower end."""
     for end in (figure.window.low, figure.window.high) if figure.window else ():
         if end is not None:
-            _plausible(figure.key, end, work, row, approved)
+            _plausible(figure.key, end, work, operation, approved)
 
 
 def _dialled(work: SheetWork, tools: Tools, approved: ApprovedTables) -> tuple[tuple[Figure, ...], Together]:

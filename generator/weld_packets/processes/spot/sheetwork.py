@@ -33,7 +33,7 @@ _DEMAND = Source("ISO 14373:2015", "table B.2, and BS 1140:1993: currents by coa
 _MARK = Shown("mm", Decimal("0.01"), ROUND_FLOOR, "rounded down, so that what is measured is never too deep")
 _THREE_SHEETS = 3
 _MAXIMUM_MULTIPLE = 4.0
-_FOUR_TIMES = Source("RWMA-type schedule, notes", "total at most 4 times the thinnest outside sheet")
+_FOUR_TIMES = Source("RWMA-type table, notes", "total at most 4 times the thinnest outside sheet")
 
 
 @dataclass(frozen=True)
@@ -44,7 +44,7 @@ class SheetWork:
     """
 
     stack: SheetStack
-    schedule: SpotChart
+    chart: SpotChart
     place: Place
     minimum_diameter: Figure
     figures: tuple[Figure, ...]
@@ -55,41 +55,41 @@ class SheetWork:
     design: float
 
 
-def sheet_work(stack: SheetStack, row: SpotOperation, approved: ApprovedTables) -> SheetWork:
-    """Return what a stack asks; raise OutOfRangeError where no schedule, chart row, limit or spacing allows it."""
-    schedule = choose_chart(stack, row.chart, approved)
-    governed = governing(stack, schedule)
+def sheet_work(stack: SheetStack, operation: SpotOperation, approved: ApprovedTables) -> SheetWork:
+    """Return what a stack asks; raise OutOfRangeError where no chart, chart row, limit or spacing allows it."""
+    chart = choose_chart(stack, operation.chart, approved)
+    governed = governing(stack, chart)
     gathering = Gathering()
     with gathering.step():
-        verdicts = (*limit_verdicts(stack, schedule), *_plausible_sheets(stack, row, approved))
+        verdicts = (*limit_verdicts(stack, chart), *_plausible_sheets(stack, operation, approved))
     with gathering.step():
-        place = locate(schedule, governed.result)
+        place = locate(chart, governed.result)
     with gathering.step():
-        spaced = spacing_of(stack, schedule, governed.result, approved)
+        spaced = spacing_of(stack, chart, governed.result, approved)
     with gathering.step():
         seen = _visible(stack, approved)
     gathering.finish(OutOfRangeError)
     minimum, target = (
-        _diameter(name, factor, _cited(schedule), _doubts(schedule), governed)
+        _diameter(name, factor, _cited(chart), _doubts(chart), governed)
         for name, factor in (
-            (MINIMUM_DIAMETER, schedule.weld_diameter.minimum),
-            (TARGET_DIAMETER, schedule.weld_diameter.target),
+            (MINIMUM_DIAMETER, chart.weld_diameter.minimum),
+            (TARGET_DIAMETER, chart.weld_diameter.target),
         )
     )
     return SheetWork(
         stack=stack,
-        schedule=schedule,
+        chart=chart,
         place=place,
         minimum_diameter=minimum,
         figures=(
-            _governing_figure(stack, schedule, governed),
+            _governing_figure(stack, chart, governed),
             target,
-            _set_up_diameter(schedule, governed, approved.plant),
+            _set_up_diameter(chart, governed, approved.plant),
             minimum,
             *seen,
             *spaced.figures,
         ),
-        verdicts=(*verdicts, *stretched(stack, schedule), *resting_on_memory(schedule, f"stack {stack.id}", PEEL)),
+        verdicts=(*verdicts, *stretched(stack, chart), *resting_on_memory(chart, f"stack {stack.id}", PEEL)),
         pitch=in_mm(spaced.pitch),
         edge=in_mm(spaced.edge),
         spacing=spaced.source,
@@ -97,22 +97,22 @@ def sheet_work(stack: SheetStack, row: SpotOperation, approved: ApprovedTables) 
     )
 
 
-def _plausible_sheets(stack: SheetStack, row: SpotOperation, approved: ApprovedTables) -> tuple[Verdict, ...]:
+def _plausible_sheets(stack: SheetStack, operation: SpotOperation, approved: ApprovedTables) -> tuple[Verdict, ...]:
     thinnest_first = sorted(stack.sheets, key=lambda sheet: in_mm(sheet.component.thickness))
     return tuple(
         check_plausible(
-            "thickness", sheet.component.thickness, row.process, stack.base, (stack.coating,), approved.limits
+            "thickness", sheet.component.thickness, operation.process, stack.base, (stack.coating,), approved.limits
         )
         for sheet in (thinnest_first[0], thinnest_first[-1])
     )
 
 
-def _governing_figure(stack: SheetStack, schedule: SpotChart, governed: Worked) -> Figure:
+def _governing_figure(stack: SheetStack, chart: SpotChart, governed: Worked) -> Figure:
     unit = spelling(governed.result)
-    words = f"rule of schedule {schedule.table}: {schedule.governing_thickness} sheet ({schedule.governing_source})"
+    words = f"rule of chart {chart.table}: {chart.governing_thickness} sheet ({chart.governing_source})"
     remarks = [Remark(Weight.NOTE, words, reader="auditor")]
     if any(sheet.material.coating != stack.coating for sheet in stack.sheets):
-        words = f"schedule {schedule.table} is that of {stack.coating}, the most demanding coating in the stack"
+        words = f"chart {chart.table} is that of {stack.coating}, the most demanding coating in the stack"
         remarks.append(Remark(Weight.NOTE, words, _DEMAND))
     remarks.extend(_thin_outside(stack))
     text = exact(governed.result, unit)
@@ -130,7 +130,7 @@ def _governing_figure(stack: SheetStack, schedule: SpotChart, governed: Worked) 
 
 
 def _thin_outside(stack: SheetStack) -> Iterator[Remark]:
-    """Yield a warning for three sheets that another published rule would refuse; the schedule's own limits decide."""
+    """Yield a warning for three sheets that another published rule would refuse; the chart's own limits decide."""
     multiple = sum(stack.thicknesses) / min(stack.thicknesses[0], stack.thicknesses[-1])
     if len(stack.sheets) >= _THREE_SHEETS and multiple > _MAXIMUM_MULTIPLE and not same(multiple, _MAXIMUM_MULTIPLE):
         words = (
@@ -139,33 +139,33 @@ def _thin_outside(stack: SheetStack) -> Iterator[Remark]:
         yield Remark(Weight.WARNING, words, _FOUR_TIMES, PEEL_OUTSIDE)
 
 
-def _cited(schedule: SpotChart) -> str:
-    return f"table {schedule.table}: {schedule.weld_diameter.source}"
+def _cited(chart: SpotChart) -> str:
+    return f"table {chart.table}: {chart.weld_diameter.source}"
 
 
-def _set_up_diameter(schedule: SpotChart, governed: Worked, plant: Plant) -> Figure:
+def _set_up_diameter(chart: SpotChart, governed: Worked, plant: Plant) -> Figure:
     """Return the diameter that a coupon of a set-up must reach: the plant's, at most the chart's target.
 
-    Raises OutOfRangeError where the plant asks less of a coupon than the chart asks of a part.
+    Raises OutOfRangeError where the plant requires less of a coupon than the chart of a component.
     """
-    factor, target = plant.set_up_weld_diameter, schedule.weld_diameter.target
-    if factor is not None and factor < schedule.weld_diameter.minimum:
+    factor, target = plant.set_up_weld_diameter, chart.weld_diameter.target
+    if factor is not None and factor < chart.weld_diameter.minimum:
         raise refusal(
-            f"the table of plant accepts coupons of {factor} √t, chart {schedule.table} asks "
-            f"{schedule.weld_diameter.minimum} √t of parts",
+            f"the table of plant accepts coupons of {factor} √t, chart {chart.table} "
+            f"requires {chart.weld_diameter.minimum} √t of components",
             "write a greater 'set up weld diameter' in the table of plant",
             value=str(factor),
         )
     if factor is None or factor >= target:
-        return _diameter(SET_UP_DIAMETER, target, _cited(schedule), _doubts(schedule), governed)
+        return _diameter(SET_UP_DIAMETER, target, _cited(chart), _doubts(chart), governed)
     source = plant.set_up_weld_diameter_source
     origin = f"table {plant.table}: {source}"
     remarks = doubts(source, plant.set_up_weld_diameter_reliability, TARGET)
     return _diameter(SET_UP_DIAMETER, factor, origin, remarks, governed)
 
 
-def _doubts(schedule: SpotChart) -> tuple[Remark, ...]:
-    return doubts(schedule.weld_diameter.source, schedule.weld_diameter.reliability, TARGET)
+def _doubts(chart: SpotChart) -> tuple[Remark, ...]:
+    return doubts(chart.weld_diameter.source, chart.weld_diameter.reliability, TARGET)
 
 
 def _diameter(name: Name, factor: Decimal, cited: str, remarks: tuple[Remark, ...], governed: Worked) -> Figure:

@@ -39,13 +39,13 @@ class Spaced:
     source: str
 
 
-def spacing_of(stack: SheetStack, schedule: SpotChart, governing: Quantity, approved: ApprovedTables) -> Spaced:
-    """Return what the spacing charts of a schedule ask at a thickness: of several the greater value.
+def spacing_of(stack: SheetStack, chart: SpotChart, governing: Quantity, approved: ApprovedTables) -> Spaced:
+    """Return what the spacing tables of a chart require at a thickness: of several the greater value.
 
-    Raises OutOfRangeError where the schedule's own spacing chart does not reach the thickness. Another one that does
+    Raises OutOfRangeError where the chart's own spacing table does not reach the thickness. Another one that does
     not is left out, and said to be.
     """
-    tables = [approved.spot_spacings[mark] for mark in (schedule.spacing, *schedule.spacing_also)]
+    tables = [approved.spot_spacings[mark] for mark in (chart.spacing, *chart.spacing_also)]
     pitches, overlaps = _read(tables, "pitch", governing), _read(tables, "overlap", governing)
     steps, pitch = _of_stack(stack, pitches[-1], approved)
     overlap = overlaps[-1]

@@ -69,17 +69,17 @@ def _base(sheets: list[Sheet]) -> BaseMetal:
     if len(bases) > 1:
         raise refusal(
             f"the stack mixes base metals: {' and '.join(bases)}",
-            "stack sheets of one base metal; no approved schedule covers a mixed stack",
+            "stack sheets of one base metal; no approved chart covers a mixed stack",
             key="sheets",
         )
     return bases[0]
 
 
-def governing(stack: SheetStack, schedule: SpotChart) -> Worked:
-    """Return the thickness by which the schedule is read, by the rule that the schedule states.
+def governing(stack: SheetStack, chart: SpotChart) -> Worked:
+    """Return the thickness by which the chart is read, by the rule that the chart states.
 
     Two sheets: the thinner by every rule. Three sheets: the thinner of the two outer ones, or the second thickest.
-    Raises OutOfRangeError for three sheets under a schedule whose rule is for two only.
+    Raises OutOfRangeError for three sheets under a chart whose rule is for two only.
     """
     sheets = [sheet.component.thickness for sheet in stack.sheets]
     if len(sheets) == 2:  # noqa: PLR2004 - two or three sheets, as the model says
@@ -89,53 +89,53 @@ def governing(stack: SheetStack, schedule: SpotChart) -> Worked:
         "thinnest outside": lambda: thinnest_outside_sheet.work(first_sheet=first, last_sheet=last),
         "second thickest": lambda: second_thickest_sheet.work(first_sheet=first, middle_sheet=middle, last_sheet=last),
     }
-    if schedule.governing_thickness not in rules:
+    if chart.governing_thickness not in rules:
         raise refusal(
-            f"schedule {schedule.table} takes the {schedule.governing_thickness} of two sheets; this stack has three",
-            "name a schedule with a rule for three sheets",
+            f"chart {chart.table} takes the {chart.governing_thickness} of two sheets; this stack has three",
+            "name a chart with a rule for three sheets",
         )
-    return rules[schedule.governing_thickness]()
+    return rules[chart.governing_thickness]()
 
 
-def stretched(stack: SheetStack, schedule: SpotChart) -> Iterator[Verdict]:
+def stretched(stack: SheetStack, chart: SpotChart) -> Iterator[Verdict]:
     """Yield a warning where a stack takes settings that its chart states for another one: two sheets, one coating."""
     subject = f"stack {stack.id}"
     if len(stack.sheets) > 2:  # noqa: PLR2004 - two or three sheets, as the model says
-        text = f"chart {schedule.table} states settings for two sheets; three are welded by its {_rule(schedule)}"
+        text = f"chart {chart.table} states settings for two sheets; three are welded by its {_rule(chart)}"
         yield Verdict(
-            "three_sheets", subject, text, passed=None, source=schedule.governing_source, warns=True, act=PEEL_ALL
+            "three_sheets", subject, text, passed=None, source=chart.governing_source, warns=True, act=PEEL_ALL
         )
     others = sorted({sheet.material.coating for sheet in stack.sheets} - {stack.coating})
     if others:
         bare = " and ".join("bare" if coating == "none" else coating for coating in others)
-        text = f"chart {schedule.table} states settings for two sheets of {stack.coating}; here one side is {bare}"
-        yield Verdict("mixed_coating", subject, text, passed=None, source=schedule.source, warns=True, act=PEEL_ALL)
+        text = f"chart {chart.table} states settings for two sheets of {stack.coating}; here one side is {bare}"
+        yield Verdict("mixed_coating", subject, text, passed=None, source=chart.source, warns=True, act=PEEL_ALL)
 
 
-def _rule(schedule: SpotChart) -> str:
-    return f"row of the {schedule.governing_thickness} sheet"
+def _rule(chart: SpotChart) -> str:
+    return f"row of the {chart.governing_thickness} sheet"
 
 
-def limit_verdicts(stack: SheetStack, schedule: SpotChart) -> tuple[Verdict, ...]:
+def limit_verdicts(stack: SheetStack, chart: SpotChart) -> tuple[Verdict, ...]:
     """Return the verdicts on ratio, total and multiple; raise OutOfRangeError with every limit that is passed."""
     gathering = Gathering()
     verdicts: list[Verdict] = []
-    for key, text, found, limit in _limits(stack, schedule):
+    for key, text, found, limit in _limits(stack, chart):
         if found < limit or same(found, limit):
-            verdicts.append(Verdict(key, f"stack {stack.id}", text, passed=True, source=schedule.stack_limits.source))
+            verdicts.append(Verdict(key, f"stack {stack.id}", text, passed=True, source=chart.stack_limits.source))
             continue
         with gathering.step():
             raise refusal(
-                f"stack {stack.id} ({stack.words()}): {text} ({schedule.stack_limits.source})",
-                "change the stack, or name a schedule whose limits allow it",
+                f"stack {stack.id} ({stack.words()}): {text} ({chart.stack_limits.source})",
+                "change the stack, or name a chart whose limits allow it",
                 value=stack.words(),
             )
     gathering.finish(OutOfRangeError)
     return tuple(verdicts)
 
 
-def _limits(stack: SheetStack, schedule: SpotChart) -> list[tuple[str, str, float, float]]:
-    sheets, limits = stack.thicknesses, schedule.stack_limits
+def _limits(stack: SheetStack, chart: SpotChart) -> list[tuple[str, str, float, float]]:
+    sheets, limits = stack.thicknesses, chart.stack_limits
     ratio, total = max(sheets) / min(sheets), sum(sheets)
     allowed = float(limits.thickness_ratio)
     told, maximum = _beside(ratio, allowed)

@@ -75,8 +75,8 @@ class Ground:
         self.bench = bench
 
     def approved(self, **more: Any) -> Any:
-        """Return the shop; ``more`` goes to its plant, ``schedules`` and ``materials`` to the shop itself."""
-        own = {key: more.pop(key) for key in ("schedules", "materials") if key in more}
+        """Return the shop; ``more`` goes to its plant, ``charts`` and ``materials`` to the shop itself."""
+        own = {key: more.pop(key) for key in ("charts", "materials") if key in more}
         limits = {"seam tolerance": "0.5 mm", "seam refused over": "3 mm", "seam source": "rule of the test"}
         return self.bench.approved(with_plant=self.bench.plant(**(limits | more)), **own)
 

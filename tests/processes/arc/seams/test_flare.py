@@ -27,7 +27,7 @@ def along(place: Any, **more: Any) -> Any:
 
 
 def charts(place: Any, transfer: str = "spray", **operation: str) -> tuple[Any, ...]:
-    return (place.bench.schedule(joints=["flare bevel", "T fillet"], transfer=transfer, row=operation),)
+    return (place.bench.chart(joints=["flare bevel", "T fillet"], transfer=transfer, row=operation),)
 
 
 # ---------------------------------------------------------------- fillets that are none
@@ -114,7 +114,7 @@ def flare(place: Any, throat: str = "1.8 mm", **more: Any) -> Any:
 
 def result_of(place: Any, section: Any = TUBE, throat: str = "1.8 mm", transfer: str = "spray", **plant: Any) -> Any:
     operation = place.operation(flare(place, throat), components=lying(place, section))
-    approved = place.approved(schedules=charts(place, transfer), **(RULE | plant))
+    approved = place.approved(charts=charts(place, transfer), **(RULE | plant))
     (settings,) = FAMILY.compute(operation, approved).settings
     return settings
 
@@ -129,7 +129,7 @@ def told(settings: Any) -> str:
 
 def test_a_flare_bevel_along_a_tube_lies_where_it_should(place: Any) -> None:
     operation = place.operation(flare(place), components=lying(place, TUBE))
-    assert place.is_good(operation, schedules=charts(place), **RULE)
+    assert place.is_good(operation, charts=charts(place), **RULE)
 
 
 @pytest.mark.parametrize(("y", "good"), [(16.4, True), (16.6, False), (3.6, True), (3.4, False)])
@@ -138,7 +138,7 @@ def test_a_flare_bevel_lies_within_the_corner_radius_of_the_edge_that_is_drawn(
 ) -> None:
     """Radius 6 mm beside the edge at y 10, on the side that the outlines do not tell, and the tolerance of 0.5 mm."""
     seam = place.seam("S1", (10, y, 4), (90, y, 4), joint="flare bevel", throat="1.8 mm")
-    assert place.is_good(place.operation(seam, components=lying(place, TUBE)), schedules=charts(place), **RULE) is good
+    assert place.is_good(place.operation(seam, components=lying(place, TUBE)), charts=charts(place), **RULE) is good
 
 
 @pytest.mark.parametrize(("y", "z", "good"), [(16.0, 4.0, True), (10.0, 10.0, True), (10.0, 10.6, False)])
@@ -149,7 +149,7 @@ def test_a_flare_bevel_may_lie_a_radius_beside_the_edge_or_above_the_face_that_i
     tube, _ = lying(place, TUBE)
     parts = [tube | {"outlines": tube["outlines"][:1]}, place.part("plate", "10 mm", place.PLATE)]
     seam = place.seam("S1", (10, y, z), (90, y, z), joint="flare bevel", throat="1.8 mm")
-    assert place.is_good(place.operation(seam, components=parts), schedules=charts(place), **RULE) is good
+    assert place.is_good(place.operation(seam, components=parts), charts=charts(place), **RULE) is good
 
 
 @pytest.mark.parametrize(("y", "good"), [(17.6, True), (17.8, False)])
@@ -157,7 +157,7 @@ def test_of_a_range_of_radii_the_maximum_says_where_a_flare_bevel_may_lie(place:
     """Wall 3 mm: up to 7.2 mm, and the tolerance of 0.5 mm."""
     seam = place.seam("S1", (10, y, 4), (90, y, 4), joint="flare bevel", throat="1.4 mm")
     operation = place.operation(seam, components=lying(place, {"form": "cold-formed tube", "axis": "X"}))
-    assert place.is_good(operation, schedules=charts(place), **RULE) is good
+    assert place.is_good(operation, charts=charts(place), **RULE) is good
 
 
 def test_the_rule_grants_a_share_of_the_radius_and_a_section_decides(place: Any) -> None:
@@ -214,19 +214,19 @@ def test_corner_radii_follow_the_wall_of_a_cold_formed_tube(
 def test_a_hot_finished_tube_must_give_its_radius(place: Any) -> None:
     operation = place.operation(flare(place), components=lying(place, {"form": "hot-finished tube", "axis": "X"}))
     assert ("seams[0].components", "the corner radius of web is not known") in place.refusals(
-        operation, schedules=charts(place)
+        operation, charts=charts(place)
     )
 
 
 def test_a_flare_bevel_without_a_tube_is_refused(place: Any) -> None:
     operation = place.operation(flare(place), components=lying(place, {"form": "round tube"}))
-    assert [key for key, _ in place.refusals(operation, schedules=charts(place))] == ["seams[0].joint"]
+    assert [key for key, _ in place.refusals(operation, charts=charts(place))] == ["seams[0].joint"]
 
 
 @pytest.mark.parametrize(("throat", "good"), [("6 mm", True), ("6.1 mm", False)])
 def test_no_throat_is_deeper_than_the_corner_s_radius(place: Any, throat: str, *, good: bool) -> None:
     operation = place.operation(flare(place, throat), components=lying(place, TUBE))
-    approved = {"schedules": charts(place, **{"wire feed": "12 m/min"})}
+    approved = {"charts": charts(place, **{"wire feed": "12 m/min"})}
     if good:
         assert place.is_good(operation, **approved)
     else:
@@ -250,7 +250,7 @@ def test_wire_that_does_not_fill_the_groove_down_to_the_throat_is_refused(place:
     """0.7854 mm² of wire at 4 m/min and 95 % lay 6.2 mm² at 8 mm/s; R 6 mm filled down to 4.4 mm takes 7.6 mm²."""
     assert checks(result_of(place))["groove_filled"].passed
     operation = place.operation(flare(place, "4.4 mm"), components=lying(place, TUBE))
-    ((key, message),) = place.refusals(operation, schedules=charts(place), **RULE)
+    ((key, message),) = place.refusals(operation, charts=charts(place), **RULE)
     assert key == "seams[0].throat"
     assert message == "the wire fed lays 6.2 mm², the groove down to the throat takes 7.6 mm²"
 

@@ -166,7 +166,7 @@ def groove_filled(components: tuple[Component, Component], throat: Quantity, nom
         return replace(verdict, passed=None, warns=True, act=FLARE_SECTION)
     raise refusal(
         f"the wire fed lays {have}, the groove down to the throat takes {take}",
-        "ask a smaller throat, or use a schedule with more wire feed or slower travel",
+        "ask a smaller throat, or use a chart with more wire feed or slower travel",
         key="throat",
         value=as_written(throat),
     )

@@ -108,7 +108,7 @@ def reinforcement(plant: Plant) -> Quantity:
 
 
 def thickness_figure(ask: Ask) -> Figure:
-    """Return the thickness that decides the row of the schedule."""
+    """Return the thickness that decides the row of the chart."""
     both = " and ".join(f"{component.name} {as_written(component.thickness)}" for component in ask.components)
     remark = Remark(Weight.NOTE, f"the thinner of {both}", THINNER, reader="auditor")
     return ordered(THICKNESS, ask.governing, "order, parts of the seam", remarks=(remark,))
@@ -221,7 +221,7 @@ def _fills(ask: Ask, nominal: Worked) -> Verdict:
         )
         raise refusal(
             f"the wire fed lays {nominal_words}, the gap alone takes {gap_words}",
-            "close the gap, or use a schedule with more wire feed or slower travel",
+            "close the gap, or use a chart with more wire feed or slower travel",
             key="gap",
             value=as_written(cast("Quantity", ask.seam.gap)),
         )

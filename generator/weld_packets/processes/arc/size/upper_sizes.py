@@ -90,7 +90,7 @@ def upper_sizes(ask: Ask, nominal: AllNominal, passes: int, approved: ApprovedTa
             made, maximum = _sizes(ask, bound, nominal.as_set, factor)
             raise refusal(
                 f"{bound.what} of {made.text}, at most {maximum.text} is allowed ({bound.source})",
-                "use less wire feed or faster travel, another size, or another schedule",
+                "use less wire feed or faster travel, another size, or another chart",
                 value=shown(nominal.as_set, "mm²", 2),
             )
         yield _verdict(ask, bound, nominal.largest, factor)

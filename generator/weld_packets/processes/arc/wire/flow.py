@@ -1,4 +1,4 @@
-"""Whether a gas is used at the flow that a schedule gives."""
+"""Whether a gas is used at the flow that a chart gives."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ def flow_of(gas: Gas, flow: Figure) -> Figure:
         raise refusal(
             f"{flow.label} {as_written(found)} is outside what gas {gas.id} is used at, "
             f"{as_written(gas.flow_from)} to {as_written(gas.flow_to)}",
-            "correct the schedule, or the flow in the table of gases",
+            "correct the chart, or the flow in the table of gases",
             value=as_written(found),
         )
     return replace(flow, window=None if flow.window is None else _cut(flow.window, gas))

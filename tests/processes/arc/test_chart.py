@@ -1,4 +1,4 @@
-"""Which schedule a group of seams is set from."""
+"""Which chart a group of seams is set from."""
 
 from dataclasses import replace
 from typing import Any
@@ -8,18 +8,18 @@ from weld_packets.errors import OutOfRangeError
 from weld_packets.processes.arc.chart_choice import chart_for
 
 
-def test_the_only_fitting_schedule_is_found(bench: Any) -> None:
-    tables = (bench.schedule("spray", positions=["PA"]), bench.schedule("short"))
-    approved = bench.approved(schedules=tables)
+def test_the_only_fitting_chart_is_found(bench: Any) -> None:
+    tables = (bench.chart("spray", positions=["PA"]), bench.chart("short"))
+    approved = bench.approved(charts=tables)
     assert chart_for(bench.ask(bench.operation(), approved), None, approved).table == "short"
 
 
 def test_of_several_that_fit_the_one_whose_operations_reach_the_thickness_is_meant(bench: Any) -> None:
     tables = (
-        bench.schedule("thin", row={"over": "0.5 mm", "up to": "2 mm"}),
-        bench.schedule("thick", row={"over": "2 mm", "up to": "12 mm"}),
+        bench.chart("thin", row={"over": "0.5 mm", "up to": "2 mm"}),
+        bench.chart("thick", row={"over": "2 mm", "up to": "12 mm"}),
     )
-    approved = bench.approved(schedules=tables)
+    approved = bench.approved(charts=tables)
     assert (
         chart_for(bench.ask(bench.operation(components=bench.sheets("3 mm")), approved), None, approved).table
         == "thick"
@@ -28,8 +28,8 @@ def test_of_several_that_fit_the_one_whose_operations_reach_the_thickness_is_mea
 
 @pytest.mark.parametrize("thickness", ["3 mm", "20 mm"])
 def test_several_that_fit_alike_are_refused_by_name(bench: Any, thickness: str) -> None:
-    approved = bench.approved(schedules=(bench.schedule("first"), bench.schedule("second")))
-    with pytest.raises(OutOfRangeError, match="2 schedules fit: first, second"):
+    approved = bench.approved(charts=(bench.chart("first"), bench.chart("second")))
+    with pytest.raises(OutOfRangeError, match="2 charts fit: first, second"):
         chart_for(bench.ask(bench.operation(components=bench.sheets(thickness)), approved), None, approved)
 
 
@@ -44,22 +44,22 @@ def test_several_that_fit_alike_are_refused_by_name(bench: Any, thickness: str) 
         ({"positions": ["PA", "PC"]}, "is for position PA or PC"),
     ],
 )
-def test_where_none_fits_the_schedule_says_why(bench: Any, more: dict[str, Any], reason: str) -> None:
-    approved = bench.approved(schedules=(bench.schedule("other", **more),))
+def test_where_none_fits_the_chart_says_why(bench: Any, more: dict[str, Any], reason: str) -> None:
+    approved = bench.approved(charts=(bench.chart("other", **more),))
     with pytest.raises(OutOfRangeError) as refused:
         chart_for(bench.ask(bench.operation(), approved), None, approved)
     assert f"nearest: other {reason}" in refused.value.problems[0].message.replace("\N{NO-BREAK SPACE}", " ")
 
 
-def test_where_none_fits_the_three_that_miss_minimum_are_told_and_the_rest_counted(bench: Any) -> None:
+def test_where_none_fits_the_three_that_miss_minimum_are_named_and_the_rest_counted(bench: Any) -> None:
     tables = (
-        bench.schedule("far", process="136", gas="CO2", positions=["PA"]),
-        bench.schedule("near", gas="CO2"),
-        bench.schedule("farther", process="136", gas="CO2"),
-        bench.schedule("nearer", positions=["PA"]),
-        bench.schedule("farthest", process="136", gas="CO2", positions=["PA"], joints=["square butt"]),
+        bench.chart("far", process="136", gas="CO2", positions=["PA"]),
+        bench.chart("near", gas="CO2"),
+        bench.chart("farther", process="136", gas="CO2"),
+        bench.chart("nearer", positions=["PA"]),
+        bench.chart("farthest", process="136", gas="CO2", positions=["PA"], joints=["square butt"]),
     )
-    approved = bench.approved(schedules=tables)
+    approved = bench.approved(charts=tables)
     with pytest.raises(OutOfRangeError) as refused:
         chart_for(bench.ask(bench.operation(), approved), None, approved)
     told = refused.value.problems[0].message
@@ -68,18 +68,18 @@ def test_where_none_fits_the_three_that_miss_minimum_are_told_and_the_rest_count
     assert told.endswith("; 2 more fit less")
 
 
-def test_where_there_is_no_schedule_that_is_said(bench: Any) -> None:
+def test_where_there_is_no_chart_that_is_said(bench: Any) -> None:
     approved = replace(bench.approved(), arc_charts={})
     with pytest.raises(OutOfRangeError, match="the tables hold none"):
         chart_for(bench.ask(bench.operation(), approved), None, approved)
 
 
-def test_a_named_schedule_is_used_although_another_fits_too(bench: Any) -> None:
-    approved = bench.approved(schedules=(bench.schedule("first"), bench.schedule("second")))
+def test_a_named_chart_is_used_although_another_fits_too(bench: Any) -> None:
+    approved = bench.approved(charts=(bench.chart("first"), bench.chart("second")))
     assert chart_for(bench.ask(bench.operation(), approved), "second", approved).table == "second"
 
 
-def test_a_named_schedule_that_does_not_fit_is_refused_with_all_reasons(bench: Any) -> None:
-    approved = bench.approved(schedules=(bench.schedule("first", gas="CO2", positions=["PA"]),))
+def test_a_named_chart_that_does_not_fit_is_refused_with_all_reasons(bench: Any) -> None:
+    approved = bench.approved(charts=(bench.chart("first", gas="CO2", positions=["PA"]),))
     with pytest.raises(OutOfRangeError, match="first does not fit: is for gas CO2, is for position PA"):
         chart_for(bench.ask(bench.operation(), approved), "first", approved)
