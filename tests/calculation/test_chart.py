@@ -133,7 +133,7 @@ def test_a_thickness_on_an_operation_uses_that_operation(at: Quantity, force: fl
 
 @pytest.mark.parametrize("thickness", [1.0, 1.28])
 def test_a_point_outside_the_rows_is_refused_with_the_range(thickness: float) -> None:
-    with pytest.raises(OutOfRangeError, match="runs from 0\\.04\N{NO-BREAK SPACE}in to 0\\.05\N{NO-BREAK SPACE}in"):
+    with pytest.raises(OutOfRangeError, match="covers from 0\\.04\N{NO-BREAK SPACE}in to 0\\.05\N{NO-BREAK SPACE}in"):
         read(locate(TWO_POINTS, mm(thickness)), "force")[0]
 
 

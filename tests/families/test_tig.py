@@ -162,7 +162,7 @@ def test_messages_name_rays_ozone_argon_and_ignition_with_the_shade_of_the_row(p
         (lambda order: order["operations"][0].update(electrode="none-such"), "no tungsten electrode of this name"),
         (seams(throat="6 mm"), "the chart does not make this size"),
         (seams(position="PF"), "is for position PB"),
-        (thin, "runs from 1"),
+        (thin, "covers from 1"),
     ],
     ids=["gap", "wire without filler", "no electrode", "no wire", "active gas", "wire of another process",
          "unknown electrode", "size", "position", "thickness below the chart"],
