@@ -80,7 +80,7 @@ def test_the_distance_is_said_in_the_first_system_of_the_order(demo: Any) -> Non
         operation.pair for operation in demo["lk-2063-coastal-column"].operations if operation.name == "Drip tray"
     )
     told = tray.distance.replace("\N{NO-BREAK SPACE}", " ")
-    assert told.startswith("the tool points come no nearer than 5.98 in (152 mm), 1.9 s after the start")
+    assert told.startswith("the tool centre points come no nearer than 5.98 in (152 mm), 1.9 s after the start")
     assert "at least 5.91 in (150 mm) is kept: keep-out radii 2.56 in (65 mm) (C9A)" in told
     assert "margin 0.79 in (20 mm)" in told
     times, distance = tray.pictures

@@ -58,7 +58,7 @@ def test_a_stop_that_no_table_gives_a_time_for_is_named_as_not_counted(line: Any
     plan = plan_order(line.order(10), (line.frames(),), line.approved())
     assert amount(plan.operations[0], "stops_time") == 0
     assert plan.operations[0].not_counted == ("change of wire, A",)
-    assert "Not counted: waits for the other robot (frames), change of wire, A (frames), set-up" in plan.model
+    assert "Not counted: waits for the other robot (frames); change of wire, A (frames); set-up" in plan.model
 
 
 @pytest.mark.parametrize(

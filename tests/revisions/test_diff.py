@@ -233,13 +233,13 @@ def raw_value(value: Any) -> Any:
     return json.loads(value.model_dump_json())
 
 
-def test_a_window_shows_both_ends(packet: Packet, leaf: Leaf) -> None:
+def test_an_allowed_range_shows_both_ends(packet: Packet, leaf: Leaf) -> None:
     new = leaf(packet, (*CURRENT, "window"), {"low": "8.2", "high": "", "origin": "table spot-lc"})
-    assert said(packet, new) == ["operation 2, 1.2 + 1.0 mm, weld current: window 8.0 to 9.2 -> 8.2 to open"]
+    assert said(packet, new) == ["operation 2, 1.2 + 1.0 mm, weld current: allowed range 8.0 to 9.2 -> 8.2 to open"]
 
 
-@pytest.mark.parametrize(("field", "brief"), [("window", "window 8.0 to 9.2"), ("step", "step 0.1 kA")])
-def test_a_window_or_step_that_goes_or_comes_is_said_with_its_value(
+@pytest.mark.parametrize(("field", "brief"), [("window", "allowed range 8.0 to 9.2"), ("step", "machine step 0.1 kA")])
+def test_an_allowed_range_or_step_that_goes_or_comes_is_said_with_its_value(
     packet: Packet, leaf: Leaf, field: str, brief: str
 ) -> None:
     without = leaf(packet, (*CURRENT, field), None)
@@ -278,7 +278,7 @@ def test_a_table_a_part_a_program_and_an_inspection_are_named(packet: Packet, le
     assert said(packet, new) == [
         "operation 2, component P2: thickness 1.0 -> 0.8 mm",
         "operation 2, program of R3: number 211 -> 221",
-        "inspection Door panel: peel test: accept 4.4 mm -> 4.8 mm",
+        "inspection Door panel: peel test: accepted when 4.4 mm -> 4.8 mm",
         "table spot-lc: revision 3 -> 4",
     ]
 

@@ -34,7 +34,7 @@ def test_wire_for_the_printed_leg_is_near_what_the_printed_current_melts(
     area = fillet_area(reinforcement=quantity(1.1, "1"), throat=quantity(leg / sqrt(2), "mm"))
     of_one = balanced_travel_speed(
         wire_feed=quantity(1, "m/min"),
-        run_area=area,
+        pass_area=area,
         section=wire_section(wire_diameter=diameter),
         efficiency=quantity(95, "%"),
     )

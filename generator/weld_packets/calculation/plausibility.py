@@ -55,7 +55,7 @@ def check_plausible(  # noqa: PLR0917 - one question, asked by both processes
     limits: Sequence[Limit],
     text: str = "",
 ) -> Verdict:
-    """Return the verdict on a value against the limits table; one fitting bound that admits it is enough.
+    """Return the verdict on a value against the table of limits; one fitting bound that admits it is enough.
 
     ``text`` is the value as it is shown, where its digits are known; else they are those of the value itself.
 
@@ -131,7 +131,7 @@ def _outside(value: Quantity, fitting: Sequence[Limit]) -> str:
 
 
 def limit_problems(table: Limits) -> tuple[Problem, ...]:
-    """Return every bound of the limits table that cannot be read, or that ends below its beginning."""
+    """Return every bound of the table of limits that cannot be read, or that ends below its beginning."""
     found: list[Problem] = []
     for index, limit in enumerate(table.entries):
         try:

@@ -53,7 +53,7 @@ class Cell(Record):
 
 
 class WaitingPlace(Record):
-    """Where a robot's tool point waits and where it begins and ends a cycle, in the fixture datum."""
+    """Where a robot's tool centre point waits and where it begins and ends a cycle, in the fixture datum."""
 
     unit: LengthUnit
     at: Coordinates
@@ -64,8 +64,8 @@ class Robot(Record):
 
     ``approach`` is the time of one move to the next weld besides the air travel at ``air_speed``; ``weld_overhead``
     is the time each weld takes besides the arc or the spot sequence (gas pre-flow, arc start, crater; gun closing).
-    ``keep_out_radius`` is that of a sphere round the tool point that holds the torch or gun near the weld with its
-    cables; without it, or without a ``waiting_place``, the distance to the other robot is not checked.
+    ``keep_out_radius`` is that of a sphere round the tool centre point that holds the torch or gun near the weld with
+    its cables; without it, or without a ``waiting_place``, the distance to the other robot is not checked.
     """
 
     id: Mark

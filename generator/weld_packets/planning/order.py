@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult
@@ -175,19 +175,22 @@ def _model(operations: tuple[OperationPlan, ...]) -> str:
     waits = all(isinstance(operation.pair, PairPlan) for operation in operations)
     stops = any(value_of(operation.figure("stops_time")).magnitude for operation in operations)
     counted = [
-        *(["the waits of the robots for each other and their ways from and to the waiting place"] if waits else []),
+        *(["the waits of the robots for each other and their paths to and from the waiting place"] if waits else []),
         *(["the dressings, changes and inspections to which the tables give a time"] if stops else []),
     ]
-    missing = list(
-        dict.fromkeys(f"{what} ({operation.operation})" for operation in operations for what in operation.not_counted)
-    )
-    blind = [
-        f"waits for the other robot ({operation.operation})"
-        for operation in operations
-        if not isinstance(operation.pair, PairPlan)
-    ]
-    left_out = ", ".join([*blind, *missing, "set-up and prove-out", "faults", "breaks"])
+    left_out = "; ".join([*_left_out(operations), "set-up and prove-out", "faults", "breaks"])
     return f"{', '.join([MODEL, *counted])}. Not counted: {left_out}."
+
+
+def _left_out(operations: Sequence[OperationPlan]) -> Iterator[str]:
+    """Yield what has no time in the tables, each once with the operations that it concerns."""
+    found: dict[str, list[str]] = {}
+    for operation in operations:
+        blind = [] if isinstance(operation.pair, PairPlan) else ["waits for the other robot"]
+        for what in (*blind, *operation.not_counted):
+            found.setdefault(what, []).append(operation.operation)
+    for what, names in found.items():
+        yield f"{what} ({', '.join(dict.fromkeys(names))})"
 
 
 def _events(

@@ -25,7 +25,7 @@ def stretched(block: Block, lasts: int) -> Block:
         there = max(now + 1, end)
         pieces.append(Piece(piece.start, piece.end, now, there))
         now = there
-    return Block(tuple(pieces), block.weld, block.run)
+    return Block(tuple(pieces), block.weld, block.pass_number)
 
 
 def replayed(plan: PairPlan, draw: Random) -> Timed:

@@ -50,7 +50,8 @@ def test_a_larger_distance_never_shortens_the_cycle(robots: Any, seed: int) -> N
 
 def changed(each: Course, change: Any, pace: Pace, made: list[Bead]) -> Course:
     moved = [
-        Bead(bead.weld, bead.run, tuple(map(change, bead.points)), bead.before, bead.along, bead.after) for bead in made
+        Bead(bead.weld, bead.pass_number, tuple(map(change, bead.points)), bead.before, bead.along, bead.after)
+        for bead in made
     ]
     return course(change(each.waiting), moved, pace)
 

@@ -53,7 +53,7 @@ def test_a_robot_leaves_its_waiting_place_welds_and_goes_back(line: Any) -> None
     plan = operation_plan(line.frames(), equipped(line.approved()))
     assert isinstance(plan.pair, PairPlan)
     blocks = [started.block for started in plan.pair.timed[0]]
-    assert [(block.weld, block.run) for block in blocks] == [("S1", 1), ("S1", 2), ("S2", 1), ("", 0)]
+    assert [(block.weld, block.pass_number) for block in blocks] == [("S1", 1), ("S1", 2), ("S2", 1), ("", 0)]
     # 100 mm/s: 500 mm to S1, back 100 mm for its second pass, on 200 mm to S2, and hypot(400, 500) mm home
     moves = 5.0 + 1.0 + 2.0 + 6.403124
     assert value(plan.robots[0], "move_time") == pytest.approx(moves + 3 * 1, abs=1e-6)

@@ -53,7 +53,7 @@ def test_the_plants_own_margin_is_target_at(bench: Any) -> None:
 
 
 def test_no_end_of_an_allowed_range_makes_the_weld_smaller_than_required(bench: Any) -> None:
-    """Hand calculation: 1.1 · 2.4² mm² are laid at 7.85 mm/s and 4 m/min, or at 7.3 mm/s and 3.72 m/min."""
+    """Hand calculation: 1.1 · 2.4² mm² are deposited at 7.85 mm/s and 4 m/min, or at 7.3 mm/s and 3.72 m/min."""
     (settings,) = FAMILY.compute(bench.operation(), bench.approved()).settings
     speed, feed = settings.figure("travel_speed"), settings.figure("wire_feed_speed")
     assert speed.window.high.magnitude == pytest.approx(7.8)
@@ -64,7 +64,7 @@ def test_no_end_of_an_allowed_range_makes_the_weld_smaller_than_required(bench: 
 
 
 def test_no_end_of_an_allowed_range_makes_the_weld_larger_than_a_limit_that_was_read(bench: Any) -> None:
-    """Hand calculation at level B: at most 2.4 + 1 + 0.15 · 2.4 = 3.76 mm, laid at 4.4 m/min and 3.52 mm/s."""
+    """Hand calculation at level B: at most 2.4 + 1 + 0.15 · 2.4 = 3.76 mm, deposited at 4.4 m/min and 3.52 mm/s."""
     table = bench.chart(row={"travel speed from": "2 mm/s"})
     (settings,) = FAMILY.compute(bench.operation(quality="B"), bench.approved(charts=(table,), limits=())).settings
     speed, feed = settings.figure("travel_speed"), magnitude(settings.figure("wire_feed_speed").value, "m/min")
@@ -84,7 +84,9 @@ def test_a_butt_without_a_cap_keeps_the_windows_of_the_chart(bench: Any) -> None
 def test_a_wire_for_another_metal_is_refused_although_gas_and_diameter_fit_the_chart(bench: Any) -> None:
     """A 19 9 L Si wire in a chart of plain steel would lay a brittle deposit without anybody having asked for it."""
     of_approved = bench.approved(with_wire=bench.wire(bases=["austenitic stainless"]))
-    with pytest.raises(OutOfRangeError, match="wire W10 is for austenitic stainless; part web is structural steel"):
+    with pytest.raises(
+        OutOfRangeError, match="wire W10 is for austenitic stainless; component web is structural steel"
+    ):
         FAMILY.compute(bench.operation(), of_approved)
 
 
@@ -149,7 +151,7 @@ def planned(bench: Any, **more: Any) -> Any:
 
 
 def test_a_throat_of_two_passes_is_welded_in_two_passes_of_equal_section(bench: Any) -> None:
-    """Hand calculation: half of 1.1 · 3.4² mm² and 6.2 % more is laid at 7.36 mm/s."""
+    """Hand calculation: half of 1.1 · 3.4² mm² and 6.2 % more is deposited at 7.36 mm/s."""
     (settings,) = FAMILY.compute(bench.operation(bench.seam("S1", throat="3.4 mm")), planned(bench)).settings
     assert settings.runs == 2
     assert str(settings.figure("travel_speed").text) == "7.3"
@@ -416,7 +418,7 @@ def test_a_zinc_coat_under_an_arc_is_warned_of(bench: Any) -> None:
         for verdict in FAMILY.compute(bench.operation(components=parts), of_approved).verdicts
         if verdict.key == "coating"
     ]
-    assert [(verdict.subject, verdict.passed) for verdict in told] == [("part plate", None)]
+    assert [(verdict.subject, verdict.passed) for verdict in told] == [("component plate", None)]
     assert not [
         verdict for verdict in FAMILY.compute(bench.operation(), bench.approved()).verdicts if verdict.key == "coating"
     ]

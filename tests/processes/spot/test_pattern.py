@@ -142,7 +142,7 @@ def test_a_sheet_without_an_outline_is_told_as_not_checked(build: Any) -> None:
     outline = {"unit": "mm", "points": build.rectangle(200, 40)}
     operation = build.operation(components=[build.part("panel", outlines=[outline]), build.part("strip")])
     found = verdicts(operation, build.approved())["edge_distance", "component strip"]
-    assert (found.text, found.passed) == ("3 spots on component strip not checked: the part has no outline", None)
+    assert (found.text, found.passed) == ("3 spots on component strip not checked: the component has no outline", None)
 
 
 def test_an_outline_in_another_plane_is_told_as_not_checked(build: Any) -> None:

@@ -1,4 +1,4 @@
-"""What cannot be right in a table of limits: two forms in one limit, gaps, a stricter level that allows more."""
+"""What cannot be right in a table of imperfections: two forms in one limit, gaps, a stricter level that allows more."""
 
 from __future__ import annotations
 

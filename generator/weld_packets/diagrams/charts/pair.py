@@ -197,13 +197,13 @@ def _distance(pair: PairPlan, key: str, first: SystemOfUnits) -> tuple[Chart, Pi
     shown, kept = (measured_amount(each / scale, WHOLE, first).first_text for each in (minimum, asked))
     near = f"{shown} at {seconds(pair.nearest.moment)}"
     made.line([(moment, minimum), (moment, _NOTE * y.high)], _LINK, Layer.DIMENSION)
-    made.words((moment, (_NOTE + 0.02) * y.high), f"least {near}", anchor="center", bold=True)
+    made.words((moment, (_NOTE + 0.02) * y.high), f"minimum {near}", anchor="center", bold=True)
     made.words((x.low, asked - 0.065 * y.high), f"kept: at least {kept}")
     title = "Distance of both tools over time"
-    words = f"The least distance is {near}; at least {kept} is kept."
+    words = f"The smallest distance is {near}; at least {kept} is kept."
     svg = to_svg(made.sheet, key=f"{key}-pair-distance", title=title, description=words)
     caption = (
-        "Distance of the tool points, waits and the ways from and to the waiting places included. "
+        "Distance of the tool centre points, waits and the paths to and from the waiting places included. "
         "The shaded band is never entered."
     )
     return made, Picture(key=f"{key}-pair-distance", title=title, description=words, caption=caption, svg=svg)

@@ -113,4 +113,4 @@ def _last_weld(pair: PairPlan, robot: int, place: int) -> str:
 def _weld(pair: PairPlan, robot: int, place: int) -> str:
     block = pair.started(robot, place).block
     passes = sum(1 for each in pair.timed[robot] if each.block.weld == block.weld)
-    return f"{block.weld}, pass {block.run}" if passes > 1 else block.weld
+    return f"{block.weld}, pass {block.pass_number}" if passes > 1 else block.weld

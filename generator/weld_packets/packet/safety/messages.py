@@ -29,7 +29,7 @@ class Messages:
 
 
 def messages(views: Sequence[OperationView]) -> Messages:
-    """Return the safety messages of all operations, one for each hazard, in the order of the hazards table."""
+    """Return the safety messages of all operations, one for each hazard, in the order of the table of hazards."""
     callouts: list[Callout] = []
     of_operation: dict[str, list[str]] = {view.key: [] for view in views}
     for hazard in views[0].approved.hazards:

@@ -12,7 +12,7 @@ from typing import NamedTuple
 from weld_packets.geometry.vectors import dot, minus
 
 Place = tuple[int, int, int]
-"""A tool point in µm from the fixture datum."""
+"""A tool centre point in µm from the fixture datum."""
 Box = tuple[int, int, int, int, int, int]
 """Lowest x, y and z, then highest x, y and z, in µm."""
 
@@ -49,14 +49,14 @@ class Block:
     Attributes:
         pieces: each begins where and when the one before it ends; the first begins at 0.
         weld: the weld that it makes, empty for a way to the waiting place.
-        run: number of the pass of the weld, from 1; 0 for a way.
+        pass_number: number of the pass of the weld, from 1; 0 for a move.
         welds_from: ms of its clock from which the robot is at the weld; of a way, when that is over.
 
     """
 
     pieces: tuple[Piece, ...]
     weld: str = ""
-    run: int = 0
+    pass_number: int = 0
     welds_from: int = 0
 
     @property
@@ -106,7 +106,7 @@ class Bead:
     """
 
     weld: str
-    run: int
+    pass_number: int
     points: tuple[Place, ...]
     before: int
     along: int
@@ -153,13 +153,13 @@ def weld_block(start: Place, bead: Bead, pace: Pace) -> Block:
     pieces = [Piece(start, first, 0, arrives)] if arrives else []
     if not beads:
         pieces.append(Piece(first, first, arrives, max(arrives + 1, over + bead.after)))
-        return Block(tuple(pieces), bead.weld, bead.run, welds_from)
+        return Block(tuple(pieces), bead.weld, bead.pass_number, welds_from)
     if burns > arrives:
         pieces.append(Piece(first, first, arrives, burns))
     pieces += beads
     if bead.after:
         pieces.append(Piece(last, last, over, over + bead.after))
-    return Block(tuple(pieces), bead.weld, bead.run, welds_from)
+    return Block(tuple(pieces), bead.weld, bead.pass_number, welds_from)
 
 
 def _along(bead: Bead, begins: int) -> Iterator[Piece]:

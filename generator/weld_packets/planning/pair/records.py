@@ -13,7 +13,7 @@ from weld_packets.planning.pair.timing import Started, Timed
 
 @dataclass(frozen=True)
 class Clearance:
-    """How near two tool points may come, in µm: both keep-out radii and the margin of the cell.
+    """How near two tool centre points may come, in µm: both keep-out radii and the margin of the cell.
 
     ``slack`` is added to it for what chords of circles and whole micrometres leave out.
     """

@@ -12,7 +12,7 @@ from weld_packets.units import exact, plain, quantity, rounded, with_unit
 from weld_packets.units.digits import TENTH, WHOLE
 
 TOOL_POINTS = (
-    "Distance of tool points only: robot arms, cables and clamps are not checked. "
+    "Distance of tool centre points only: robot arms, cables and clamps are not checked. "
     "Prove it in the dry cycles, at low speed override."
 )
 
@@ -66,7 +66,7 @@ def _checked(pair: PairPlan) -> Verdict:
     near = length(pair.nearest.apart // 1000, WHOLE)
     when = seconds(pair.nearest.moment)
     who = ", ".join(doing(pair, robot, pair.nearest.blocks[robot]) for robot in (0, 1) if pair.timed[robot])
-    said = ("the tool points come no nearer than ", near, f", {when} after the start ({who}); ", *kept(pair))
+    said = ("the tool centre points come no nearer than ", near, f", {when} after the start ({who}); ", *kept(pair))
     source = "table of machines, keep out radius, waiting place and margin; closed form over the whole cycle"
     return Verdict("pair_distance", "distance of both robots", said, True, source)  # noqa: FBT003
 

@@ -188,8 +188,8 @@ def _check_wire(seam: Seam, operation: ArcOperation, wire: Wire, approved: Appro
         base = approved.materials[_component(operation, name).material].base
         if base not in wire.bases:
             raise refusal(
-                f"wire {wire.id} is for {' and '.join(wire.bases)}; part {name} is {base}",
-                "choose a wire for this base metal, or check the material of the part",
+                f"wire {wire.id} is for {' and '.join(wire.bases)}; component {name} is {base}",
+                "choose a wire for this base metal, or check the material of the component",
                 key="components",
                 value=wire.id,
             )

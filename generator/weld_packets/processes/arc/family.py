@@ -117,7 +117,7 @@ class ArcFamily(Family[ArcOperation]):
         )
 
     def weld_time(self, robot: Robot, settings: WeldSettings) -> Worked:
-        """Return the time of some seams: the arc, and gas flow, arc start and crater of each run."""
+        """Return the time of some seams: the arc, and gas flow, arc start and crater of each pass."""
         starts = quantity(len(settings.welds) * settings.runs, "1")
         burning = value_of(settings.figure(self.duration_key))
         return arc_weld_time.work(arc_time=burning, starts=starts, overhead=robot.weld_overhead)

@@ -96,13 +96,13 @@ def _reach(robot: Robot, seam: Seam) -> float:
 
 
 def _coats(operation: ArcOperation, approved: ApprovedTables) -> Iterator[Verdict]:
-    """Yield a warning for each welded part with a coat of zinc, which no arc chart was made for."""
+    """Yield a warning for each welded component with a coat of zinc, which no arc chart was made for."""
     welded = {name for seam in operation.seams for name in seam.components}
     for component in (component for component in operation.components if component.id in welded):
         coating = approved.materials[component.material].coating
         if coating != "none":
             text = f"coated with {coating}: arc charts are for bare sheet, expect pores"
-            about = f"part {component.id}"
+            about = f"component {component.id}"
             yield Verdict("coating", about, text, passed=None, source=COAT, warns=True, act=BARE_OR_SECTION)
 
 

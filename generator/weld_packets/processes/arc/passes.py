@@ -1,4 +1,4 @@
-"""How many passes a weld takes, and the wire feed and travel speed that lay each of them."""
+"""How many passes a weld takes, and the wire feed and travel speed that deposit each of them."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from weld_packets.calculation.spread import share_moved, share_of, share_of_stat
 from weld_packets.calculation.trace import Figure, Name, Remark, Step, Weight, Window
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.processes.arc.aim import Region, Slopes, Steps
-from weld_packets.processes.arc.size.weld_size import area_per_run, throat_from_area
+from weld_packets.processes.arc.size.weld_size import area_per_pass, throat_from_area
 from weld_packets.processes.arc.wire.melting import balanced_travel_speed, nominal_area
 from weld_packets.units import (
     Kind,
@@ -171,7 +171,7 @@ class Passes:
 
 @dataclass(frozen=True)
 class Bench:
-    """What a weld is laid with: the dials of wire feed and travel speed, the wire, and the chart's throats of a pass.
+    """What a weld is made with: the dials of wire feed and travel speed, the wire, and the chart's throats of a pass.
 
     ``counts`` are the numbers of passes that the chart is for, one among them.
     """
@@ -184,9 +184,9 @@ class Bench:
     counts: tuple[int, ...] = (1,)
 
     def slope(self, area: Quantity) -> float:
-        """Return the steps of travel speed for a step of wire feed that lay a cross-section in one pass."""
+        """Return the steps of travel speed for a step of wire feed that deposit a cross-section in one pass."""
         speed = balanced_travel_speed(
-            wire_feed=self.feed.quantity(1), section=self.section, efficiency=self.efficiency, run_area=area
+            wire_feed=self.feed.quantity(1), section=self.section, efficiency=self.efficiency, pass_area=area
         )
         return magnitude(speed, self.speed.setting.unit) / float(self.speed.setting.width)
 
@@ -206,7 +206,7 @@ class Bench:
 
 
 def nominal_share(melt: Melt, speed: Figure, nominal: Worked) -> float:
-    """Return to which share of itself the cross-section is known that one pass lays at a set travel speed."""
+    """Return to which share of itself the cross-section is known that one pass deposits at a set travel speed."""
     return share_moved(nominal, {**melt.shares, "travel_speed": share_of(speed)}, "mm²")
 
 
@@ -222,7 +222,7 @@ def free_pass(bench: Bench) -> Passes:
 
 
 def sized_passes(bench: Bench, sections: Sections, drawn: Sequence[DrawnSize]) -> Passes | None:
-    """Return the smallest number of passes that lays a weld, with feed and speed well inside what is allowed.
+    """Return the smallest number of passes that makes a weld, with feed and speed well inside what is allowed.
 
     ``drawn`` are the sizes of which lines are drawn. None where no number of passes fits; raises OutOfRangeError where
     chart and machines leave nothing to set.
@@ -260,11 +260,11 @@ def _passes(  # noqa: PLR0917 - everything that was decided
     drawn: Sequence[DrawnSize],
 ) -> Passes:
     feed, speed = pair
-    run = area_per_run.work(weld_area=sections.target.result, runs=quantity(count, "1"))
+    single = area_per_pass.work(weld_area=sections.target.result, passes=quantity(count, "1"))
     balanced = balanced_travel_speed.work(
-        wire_feed=bench.feed.quantity(feed), section=bench.section, efficiency=bench.efficiency, run_area=run.result
+        wire_feed=bench.feed.quantity(feed), section=bench.section, efficiency=bench.efficiency, pass_area=single.result
     )
-    trace = (*bench.speed.trace, sections.required, sections.target, run, balanced)
+    trace = (*bench.speed.trace, sections.required, sections.target, single, balanced)
     ends = REQUIRED, sections.largest_origin
     set_speed = _figure(bench.speed, balanced.result, speed, region.speeds_at(feed), trace, ends[::-1])
     set_feed = _figure(bench.feed, bench.feed.middle, feed, region.feeds_at(speed), bench.feed.trace, ends)
@@ -364,7 +364,7 @@ def passes_words(count: int) -> str:
 
 
 def nominal_by(wire_feed: Quantity, melt: Melt, travel_speed: Quantity) -> Worked:
-    """Return the cross-section that one pass lays at a feed and a speed."""
+    """Return the cross-section that one pass deposits at a feed and a speed."""
     return nominal_area.work(
         wire_feed=wire_feed, section=melt.section, efficiency=melt.efficiency, travel_speed=travel_speed
     )

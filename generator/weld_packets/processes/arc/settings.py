@@ -145,7 +145,7 @@ def _dialled(name: Name, place: Place, column: str, setting: Setting) -> Figure:
 
 
 def _bench(ask: Ask, table: ArcChart, place: Place, data: WireData | None) -> Bench:
-    """Return what the seams are laid with; raises OutOfRangeError with every dial on which nothing can be set."""
+    """Return what the seams are made with; raises OutOfRangeError with every dial on which nothing can be set."""
     still = quantity(0.0, "mm/s")
     lookup, window = windowed(place, "travel_speed")
     robot = between(ask.robot.name, still, ask.robot.air_speed, ask.robot.travel_speed_step)

@@ -106,6 +106,6 @@ def _refuse_above(figure: Figure, text: Decimal, maximum: Quantity, tools: Tools
         found = with_unit(plain(text), figure.unit)
         raise refusal(
             f"{figure.label} {found} is above the rating of gun {tools.gun.id}, {as_written(maximum)}",
-            "share the spots with the other robot, slow the robot down in the machines table, or use a stronger gun",
+            "share the spots with the other robot, slow the robot down in the table of machines, or use a stronger gun",
             value=found,
         )

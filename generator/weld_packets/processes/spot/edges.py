@@ -199,13 +199,13 @@ def _deepest(found: Sequence[Inside], tools: Mapping[str, Tools]) -> Iterator[Ve
             f" inside the nearest edge of component {maximum.component}; throat ",
             deep,
         )
-        source = f"machines table, gun {gun.id}"
+        source = f"table of machines, gun {gun.id}"
         yield Verdict("throat_depth", f"gun {gun.id}", said, passed=True, source=source)
 
 
 def _not_checked(unchecked: Counter[str], shapes: Mapping[str, Sequence[FlatShape]]) -> Iterator[Verdict]:
     for component, count in unchecked.items():
         if count:
-            why = "no outline lies in their plane" if shapes[component] else "the part has no outline"
+            why = "no outline lies in their plane" if shapes[component] else "the component has no outline"
             text = f"{count} spots on component {component} not checked: {why}"
             yield Verdict("edge_distance", f"component {component}", text, passed=None, source="order", act=EDGES)

@@ -117,5 +117,5 @@ def _farthest(mine: Sequence[Placed], tools: Tools) -> Verdict:
     index, away = farthest(tools.robot, [item.point for item in mine])
     found, maximum = lengths(away, in_mm(tools.robot.reach), WHOLE)
     said = (f"farthest: {mine[index].spot.id}, ", found, " from the base; reach ", maximum)
-    source = f"machines table, robot {tools.robot.id}"
+    source = f"table of machines, robot {tools.robot.id}"
     return Verdict("reach", f"robot {tools.robot.id}", said, passed=True, source=source)

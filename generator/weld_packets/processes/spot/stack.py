@@ -25,7 +25,7 @@ DEMAND: tuple[Coating, ...] = ("none", "iron-zinc", "electro zinc", "hot-dip zin
 
 @dataclass(frozen=True)
 class Sheet:
-    """One sheet of a stack: the part as the order states it, and its material."""
+    """One sheet of a stack: the component as the order states it, and its material."""
 
     component: Component
     material: Material

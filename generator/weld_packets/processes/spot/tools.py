@@ -53,7 +53,7 @@ def _mains(cell: Cell) -> int:
     if f"cycles@{hertz:g}Hz" not in SPELLINGS:
         raise refusal(
             f"cell {cell.id} has mains of {as_written(cell.mains)}; times are counted in cycles of 50 Hz or 60 Hz",
-            "correct 'mains' of the cell in the machines table",
+            "correct 'mains' of the cell in the table of machines",
             key="cell",
             value=as_written(cell.mains),
         )

@@ -111,7 +111,7 @@ def _windows(old: Span, new: Span, at: Location) -> Iterator[Change]:
         first, second = _window(old.second_low, old.second_high), _window(new.second_low, new.second_high)
     if first != second:
         yield Altered(at.where, (at.path,), at.what, first, second)
-    yield from _compare(old.origin, new.origin, at.into("origin", "origin"))
+    yield from _compare(old.origin, new.origin, at.into("origin", "source"))
 
 
 def _window(low: str, high: str) -> str:

@@ -73,9 +73,20 @@ ITEM_NAMES: Mapping[type, ItemName] = {
 """List items that are recognised by a key; steps and sentences are recognised by their text."""
 
 _FIELD_WORDS = {
-    "head": "", "do": "", "what": "", "key": "address", "anchor": "address", "confirm": "to confirm",
+    "head": "", "do": "", "what": "", "text": "", "key": "address", "anchor": "address", "confirm": "to confirm",
     "set_up": "set-up", "prove": "prove-out", "run_steps": "run", "cautions": "general caution",
     "notes": "note", "remedies": "remedy", "starts": "start", "procedures": "list", "stop_if": "condition to stop",
+    "window": "allowed range", "coupled": "two settings together", "see": "what to see", "pair": "both robots",
+    "waits": "wait", "proof": "check of the interlock", "release_after": "released after", "limits": "limit",
+    "request_before": "requested before", "first": "first robot", "second": "second robot", "charts": "chart",
+    "is_checked": "distance checked", "pass_lines": "passes", "pass_source": "source of the passes", "runs": "passes",
+    "schedule": "weld schedule", "outside": "reason for no value", "step": "machine step", "basis": "counted from",
+    "every": "how often", "how": "method", "accept": "accepted when", "avoid": "how to avoid it",
+    "word": "signal word", "stop_when": "stop", "sign": "fault", "hold": "hold point", "where": "place",
+    "per_part": "for one part", "over_run": "for the run", "events_note": "note on the changes due",
+    "model": "what the duration counts", "bottleneck": "slowest operation", "first_due": "first change due",
+    "short": "short name", "weld_columns": "columns of the weld table", "cell_name": "name of the cell",
+    "show_first": "units shown first", "revision_intent": "reason for the revision", "slug": "folder",
 }  # fmt: skip
 
 

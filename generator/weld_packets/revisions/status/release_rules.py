@@ -87,7 +87,7 @@ def _people_problems(by: Signatures, entries: Sequence[RegisterEntry]) -> Iterat
             yield Problem("", 0, key, text, message, "write one shorter line")
     if _folded(by.author) == _folded(by.approver) != "" and not by.one_person:
         message = "author and approver are the same person"
-        remedy = "let another person approve, or allow one person in the plant table ('one person may release')"
+        remedy = "let another person approve, or allow one person in the table of plant ('one person may release')"
         yield Problem("", 0, "approver", by.approver, message, remedy)
     if entries and by.recorded.replace(microsecond=0) < read_moment(entries[-1].recorded_at):
         message = f"the clock is before the last record of this order, {entries[-1].recorded_at}"

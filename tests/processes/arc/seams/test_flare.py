@@ -252,7 +252,7 @@ def test_wire_that_does_not_fill_the_groove_down_to_the_throat_is_refused(place:
     operation = place.operation(flare(place, "4.4 mm"), components=lying(place, TUBE))
     ((key, message),) = place.refusals(operation, charts=charts(place), **RULE)
     assert key == "seams[0].throat"
-    assert message == "the wire fed lays 6.2 mm², the groove down to the throat takes 7.6 mm²"
+    assert message == "the wire fed deposits 6.2 mm², the groove down to the throat takes 7.6 mm²"
 
 
 def test_wire_that_just_fills_the_groove_is_enough(place: Any) -> None:

@@ -26,7 +26,7 @@ LOW_ALLOY = "unalloyed and low-alloy steel; preheat below 500 °C"
 
 @formula("U * I / (1000 * v)", symbol="E", source=ARC_ENERGY, U="arc_voltage", I="welding_current", v="travel_speed")
 def arc_energy(*, arc_voltage: Voltage, welding_current: Current, travel_speed: Speed) -> HeatPerLength:
-    """Return the electric energy per length of run; US codes call this the heat input. Means mislead for pulses."""
+    """Return the electric energy per length of a pass; US codes call this the heat input. Means mislead for pulses."""
 
 
 @formula(
@@ -41,7 +41,7 @@ def arc_energy(*, arc_voltage: Voltage, welding_current: Current, travel_speed: 
 def heat_input(
     *, thermal_efficiency: Number, arc_voltage: Voltage, welding_current: Current, travel_speed: Speed
 ) -> HeatPerLength:
-    """Return the energy that reaches the plate per length of run."""
+    """Return the energy that reaches the plate per length of a pass."""
 
 
 @formula(

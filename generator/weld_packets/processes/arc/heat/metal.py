@@ -80,7 +80,7 @@ _NEEDED = MappingProxyType({"C": "carbon", "Mn": "manganese"})
 
 
 def metal_figures(ask: Ask, heat: Quantity, known: float = 0.0, passes: int = 1) -> tuple[Figure, ...]:
-    """Return carbon equivalents of the more hardenable part, preheat, shortest and longest cooling time.
+    """Return carbon equivalents of the more hardenable component, preheat, shortest and longest cooling time.
 
     ``known`` is the share of itself to which the heat input is known.
     """
@@ -96,7 +96,7 @@ def metal_figures(ask: Ask, heat: Quantity, known: float = 0.0, passes: int = 1)
 
 
 def _decisive(ask: Ask) -> Material:
-    """Return the part's material that hardens more: stainless first (no method applies), else the greater CE."""
+    """Return the component's material that hardens more: stainless first (no method applies), else the greater CE."""
     first, second = ask.materials
     if first.id == second.id:
         return first

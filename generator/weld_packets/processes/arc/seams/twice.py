@@ -21,10 +21,10 @@ TOGETHER = 0.25
 """Share of the thinner component's thickness within which two paths are one line: seams on both sides of a sheet lie a
 whole thickness apart."""
 USUAL_OVERLAP = 20.0
-"""Millimetres by which the end of a closed seam is laid over its start on plate, and seams that meet may overlap."""
+"""Millimetres by which the end of a closed seam is welded over its start on plate, and seams that meet may overlap."""
 STEP = 1.0
 """Millimetres to which the length is measured that two paths share."""
-PRACTICE = "common practice, no source: the end of a closed seam is laid at most 20 mm over its start"
+PRACTICE = "common practice, no source: the end of a closed seam is welded at most 20 mm over its start"
 
 
 @dataclass(frozen=True)

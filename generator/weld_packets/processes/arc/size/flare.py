@@ -151,21 +151,21 @@ def _undecided(said: Words, plant: Plant) -> Verdict:
 
 
 def groove_filled(components: tuple[Component, Component], throat: Quantity, nominal: Quantity) -> Verdict:
-    """Return whether the cross-section laid fills the groove down to the throat, at the greatest corner radius.
+    """Return whether the cross-section deposited fills the groove down to the throat, at the largest corner radius.
 
     Raises OutOfRangeError where it does not; with a radius from memory that is a warning.
     """
     radius = outer_radius(tube_of(components))
     needed = groove_area(corner_radius=quantity(radius.maximum, "mm"), throat=throat)
     have, take = (with_unit(plain(each), "mm²") for each in beside(nominal, needed, "mm²", TENTH))
-    text = f"{have} laid, {take} fill the groove down to the throat"
+    text = f"{have} deposited, {take} fill the groove down to the throat"
     verdict = Verdict("groove_filled", "groove", text, passed=True, source=f"{GROOVE}; radius: {radius.origin}")
     if magnitude(nominal, "mm²") >= magnitude(needed, "mm²"):
         return verdict
     if radius.from_memory:
         return replace(verdict, passed=None, warns=True, act=FLARE_SECTION)
     raise refusal(
-        f"the wire fed lays {have}, the groove down to the throat takes {take}",
+        f"the wire fed deposits {have}, the groove down to the throat takes {take}",
         "ask a smaller throat, or use a chart with more wire feed or slower travel",
         key="throat",
         value=as_written(throat),

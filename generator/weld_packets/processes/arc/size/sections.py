@@ -71,7 +71,7 @@ def drawn_sizes(size: Size, sections: Sections, factor: Quantity) -> tuple[Drawn
 def tried(ask: Ask, bench: Bench, approved: ApprovedTables) -> Iterator[tuple[float, Sections]]:
     """Yield rising throats in mm, for each number of passes, with the cross-sections that they take.
 
-    They are those that the fastest feed at the slowest speed lays, and the other way round, and what lies between.
+    They are those that the fastest feed at the slowest speed deposits, and the reverse, and what lies between.
     """
     factor, share = reinforcement(approved.plant), margin(approved.plant)[0]
     feeds, speeds = bench.feed.target_steps, bench.speed.steps

@@ -22,7 +22,7 @@ from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.size.flare import FLARE, groove_filled
 from weld_packets.processes.arc.size.weld_size import (
     GAP_RECTANGLE,
-    area_of_runs,
+    area_of_passes,
     butt_area,
     fillet_area,
     gap_area,
@@ -44,12 +44,12 @@ GAP = Name("gap", "Gap", "b", kinds.LENGTH)
 CAP_WIDTH = Name("cap_width", "Weld cap width", "w", kinds.LENGTH)
 CAP_HEIGHT = Name("cap_height", "Weld cap height", "h", kinds.LENGTH)
 AREA = Name("weld_area", "Cross-section required", "A", kinds.AREA)
-NOMINAL = Name("nominal_area", "Cross-section laid", "A_l", kinds.AREA)
+NOMINAL = Name("nominal_area", "Cross-section deposited", "A_l", kinds.AREA)
 TARGET = Name("throat_target", "Throat, target", "a_t", kinds.LENGTH)
 OBTAINED = Name("throat_obtained", "Throat expected at these settings", "a", kinds.LENGTH)
 MARGIN = Name("size_margin", "Margin of the target", "m", kinds.SHARE)
 
-THINNER = Source("the thinner part decides the row of an arc chart", standing=Standing.COMMON_PRACTICE)
+THINNER = Source("the thinner component decides the row of an arc chart", standing=Standing.COMMON_PRACTICE)
 EN_THROAT = Source("EN 1993-1-8", "4.5.2(2)", Standing.FROM_MEMORY)
 AWS_LEG = Source("AWS D1.1/D1.1M:2020", "table 7.7, thickness to 6 mm")
 SHORT = Source("EN 1993-1-8", "4.5.1(2), six throats and 30 mm", Standing.FROM_MEMORY)
@@ -111,7 +111,7 @@ def thickness_figure(ask: Ask) -> Figure:
     """Return the thickness that decides the row of the chart."""
     both = " and ".join(f"{component.name} {as_written(component.thickness)}" for component in ask.components)
     remark = Remark(Weight.NOTE, f"the thinner of {both}", THINNER, reader="auditor")
-    return ordered(THICKNESS, ask.governing, "order, parts of the seam", remarks=(remark,))
+    return ordered(THICKNESS, ask.governing, "order, components of the seam", remarks=(remark,))
 
 
 def _fillet(ask: Ask, plant: Plant) -> Size:
@@ -181,9 +181,9 @@ def largest_throat(ask: Ask, throat: Quantity, passes: int, table: Imperfections
 
 @dataclass(frozen=True)
 class Nominal:
-    """What one pass lays: at the set feed and speed, and the most while one of both is at an end of its range.
+    """What one pass deposits: at the set feed and speed, and the most while one of both is at an end of its range.
 
-    ``known`` is the share of itself to which the cross-section laid is known.
+    ``known`` is the share of itself to which the cross-section deposited is known.
     """
 
     set: Worked
@@ -194,13 +194,13 @@ class Nominal:
 def obtained(
     ask: Ask, size: Size, nominal: Nominal, passes: int, approved: ApprovedTables
 ) -> tuple[tuple[Figure, ...], Verdict]:
-    """Return what the set values lay, and the check that it is enough and not too much.
+    """Return what the set values deposit, and the check that it is enough and not too much.
 
     Raises OutOfRangeError where the wire fed does not even fill the gap of a butt weld or the groove of a flare bevel.
     """
     count = quantity(passes, "1")
-    total = area_of_runs.work(run_area=nominal.set.result, runs=count)
-    figure = result(NOMINAL, total, before=(nominal.set,), shares={"run_area": nominal.known})
+    total = area_of_passes.work(pass_area=nominal.set.result, passes=count)
+    figure = result(NOMINAL, total, before=(nominal.set,), shares={"pass_area": nominal.known})
     if ask.seam.joint == FLARE:
         return (figure,), groove_filled(ask.components, cast("Quantity", ask.seam.throat), total.result)
     if size.throat is None:
@@ -208,7 +208,7 @@ def obtained(
     factor = reinforcement(approved.plant)
     throat = throat_from_area.work(weld_area=total.result, reinforcement=factor)
     shares = {"weld_area": nominal.known, "reinforcement": share_of_stated(factor, "1")}
-    maximum = throat_from_area(weld_area=area_of_runs(run_area=nominal.maximum, runs=count), reinforcement=factor)
+    maximum = throat_from_area(weld_area=area_of_passes(pass_area=nominal.maximum, passes=count), reinforcement=factor)
     made = result(OBTAINED, throat, shares=shares, remarks=(_SAME_BALANCE,))
     return (figure, made), _not_too_large(ask, size.throat, maximum, passes, approved.imperfections)
 
@@ -220,12 +220,12 @@ def _fills(ask: Ask, nominal: Worked) -> Verdict:
             with_unit(plain(number), "mm²") for number in beside(nominal.result, gap, "mm²", Decimal("0.1"))
         )
         raise refusal(
-            f"the wire fed lays {nominal_words}, the gap alone takes {gap_words}",
+            f"the wire fed deposits {nominal_words}, the gap alone takes {gap_words}",
             "close the gap, or use a chart with more wire feed or slower travel",
             key="gap",
             value=as_written(cast("Quantity", ask.seam.gap)),
         )
-    text = f"{shown(nominal.result, 'mm²', 2)} laid, of which {shown(gap, 'mm²', 2)} fill the gap"
+    text = f"{shown(nominal.result, 'mm²', 2)} deposited, of which {shown(gap, 'mm²', 2)} fill the gap"
     return Verdict("gap_filled", "gap", text, passed=True, source=str(GAP_RECTANGLE))
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from weld_packets.calculation.formula import Area, Length, Number, Share, Source, Standing, formula
 
-FILLET_GEOMETRY = Source("equal-leg fillet, 90° between the parts", standing=Standing.GEOMETRY)
+FILLET_GEOMETRY = Source("equal-leg fillet, 90° between the components", standing=Standing.GEOMETRY)
 REINFORCED = Source("Kobelco, consumption of welding consumables", "fillet: half the square of the leg, with a factor")
 BUTT = Source("ESAB Filler Metal Data Handbook", "weight per length of square butt and reinforcement")
 GAP_RECTANGLE = Source("rectangle of gap and thickness", standing=Standing.GEOMETRY)
-EQUAL_RUNS = Source("runs of equal cross-section", standing=Standing.COMMON_PRACTICE)
+EQUAL_PASSES = Source("passes of equal cross-section", standing=Standing.COMMON_PRACTICE)
 AIM = Source("the size required is a minimum; settings aim above it", standing=Standing.COMMON_PRACTICE)
 BALANCE_SPREAD = Source("half the spread of a cross-section, root of the sum of squares", standing=Standing.GEOMETRY)
 
@@ -68,11 +68,11 @@ def target_area(*, weld_area: Area, margin: Share) -> Area:
     """Return the cross-section of a weld whose sizes are all above the required ones by a margin."""
 
 
-@formula("A / n", symbol="A_1", source=EQUAL_RUNS, A="weld_area", n="runs")
-def area_per_run(*, weld_area: Area, runs: Number) -> Area:
-    """Return the cross-section that each of ``runs`` equal runs lays."""
+@formula("A / n", symbol="A_1", source=EQUAL_PASSES, A="weld_area", n="passes")
+def area_per_pass(*, weld_area: Area, passes: Number) -> Area:
+    """Return the cross-section that each of ``passes`` equal passes deposits."""
 
 
-@formula("A_1 * n", symbol="A", source=EQUAL_RUNS, A_1="run_area", n="runs")
-def area_of_runs(*, run_area: Area, runs: Number) -> Area:
-    """Return the cross-section that all runs lay together."""
+@formula("A_1 * n", symbol="A", source=EQUAL_PASSES, A_1="pass_area", n="passes")
+def area_of_passes(*, pass_area: Area, passes: Number) -> Area:
+    """Return the cross-section that all passes deposit together."""

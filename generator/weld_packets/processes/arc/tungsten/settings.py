@@ -221,9 +221,9 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
     verdicts: list[Verdict] = list(resting_on_memory(job.chart, "chart", SECTION))
     gathering = Gathering()
     if job.melt is not None and job.passes is not None:
-        laid = common.nominal_of(job.melt, job.passes)
+        deposit = common.nominal_of(job.melt, job.passes)
         with gathering.step():
-            made, enough = obtained(ask, job.size, laid, 1, job.approved)
+            made, enough = obtained(ask, job.size, deposit, 1, job.approved)
             figures += made
             verdicts.append(enough)
     with gathering.step():
@@ -243,7 +243,7 @@ def _following(job: _Job) -> tuple[tuple[Figure, ...], tuple[Verdict, ...]]:
         load_voltage(tungsten_load_voltage, current, value_of(job.voltage), share_of(job.current)),
     ]
     if job.melt is not None and job.passes is not None:
-        figures += consumption(ask, job.melt, job.passes, laid.set, job.gas_flow)
+        figures += consumption(ask, job.melt, job.passes, deposit.set, job.gas_flow)
     else:
         figures += consumption_without_wire(ask, job.speed, job.gas_flow)
     return tuple(figures), tuple(verdicts)

@@ -24,9 +24,9 @@ GAS = Name("gas_volume", "Gas for one part", "V", kinds.VOLUME)
 
 
 def consumption(ask: Ask, melt: Melt, passes: Passes, nominal: Worked, gas_flow: Figure) -> tuple[Figure, ...]:
-    """Return what these seams of one part take at the set values; ``laid`` is the cross-section of one run."""
+    """Return what these seams of one part take at the set values; ``nominal`` is the cross-section of one pass."""
     length, count = quantity(sum(ask.lengths), "mm"), quantity(passes.count, "1")
-    burning = arc_time.work(runs=count, weld_length=length, travel_speed=value_of(passes.speed))
+    burning = arc_time.work(passes=count, weld_length=length, travel_speed=value_of(passes.speed))
     linear = wire_mass_per_length.work(section=melt.section, density=ask.wire.density)
     rate = deposition_rate.work(wire_feed=melt.wire_feed, linear_mass=linear.result, efficiency=melt.efficiency)
     mass = wire_mass.work(wire_feed=melt.wire_feed, linear_mass=linear.result, burning_time=burning.result)
@@ -50,7 +50,7 @@ def consumption_without_wire(ask: Ask, travel_speed: Figure, gas_flow: Figure) -
     """Return what these seams of one part take at the set values, in one pass without filler: arc time and gas."""
     length = quantity(sum(ask.lengths), "mm")
     speed = value_of(travel_speed)
-    burning = arc_time.work(runs=quantity(1, "1"), weld_length=length, travel_speed=speed)
+    burning = arc_time.work(passes=quantity(1, "1"), weld_length=length, travel_speed=speed)
     shares = {"travel_speed": share_of(travel_speed), "weld_length": PATH / length.magnitude}
     return (
         measured(LENGTH, length, _of_seams(ask), PATH),
@@ -67,7 +67,7 @@ def _of_seams(ask: Ask) -> str:
 def _gas(ask: Ask, passes: int, burning: Quantity, gas_flow: Figure) -> Figure:
     flowing = flowing_time.work(
         burning_time=burning,
-        runs=quantity(passes, "1"),
+        passes=quantity(passes, "1"),
         seams=quantity(len(ask.seams), "1"),
         overhead=ask.robot.weld_overhead,
     )

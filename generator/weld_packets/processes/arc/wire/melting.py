@@ -42,7 +42,7 @@ def wire_mass_per_length(*, section: Area, density: Density) -> LinearMass:
 
 @formula("0.06 * w * q * η / 100", symbol="D", source=MIG_HANDBOOK, w="wire_feed", q="linear_mass", η="efficiency")
 def deposition_rate(*, wire_feed: WireFeed, linear_mass: LinearMass, efficiency: Share) -> MassRate:
-    """Return the mass of weld metal laid while the arc burns; efficiency is weld metal over wire."""
+    """Return the mass of weld metal deposited while the arc burns; efficiency is weld metal over wire."""
 
 
 @formula(
@@ -52,10 +52,10 @@ def deposition_rate(*, wire_feed: WireFeed, linear_mass: LinearMass, efficiency:
     w="wire_feed",
     S="section",
     η="efficiency",
-    A_1="run_area",
+    A_1="pass_area",
 )
-def balanced_travel_speed(*, wire_feed: WireFeed, section: Area, efficiency: Share, run_area: Area) -> Speed:
-    """Return the travel speed at which the wire fed makes the asked cross-section in one run."""
+def balanced_travel_speed(*, wire_feed: WireFeed, section: Area, efficiency: Share, pass_area: Area) -> Speed:
+    """Return the travel speed at which the wire fed makes the required cross-section in one pass."""
 
 
 @formula(
@@ -68,12 +68,12 @@ def balanced_travel_speed(*, wire_feed: WireFeed, section: Area, efficiency: Sha
     v="travel_speed",
 )
 def nominal_area(*, wire_feed: WireFeed, section: Area, efficiency: Share, travel_speed: Speed) -> Area:
-    """Return the cross-section that one run lays at the set wire feed and travel speed."""
+    """Return the cross-section that one pass deposits at the set wire feed and travel speed."""
 
 
 @formula("A * ρ / (η / 100)", symbol="m_L", source=CONSUMPTION, A="weld_area", ρ="density", η="efficiency")
 def wire_per_weld_length(*, weld_area: Area, density: Density, efficiency: Share) -> LinearMass:
-    """Return the wire that a length of weld takes, all runs."""
+    """Return the wire that a length of weld takes, all passes."""
 
 
 @formula("D - l", symbol="L", source=STICK_OUT, D="contact_distance", l="arc_length")

@@ -1,4 +1,4 @@
-"""What welding takes: time, wire, gas, and the share of a cycle that a power source stands."""
+"""What welding takes: time, wire, gas, and the share of a cycle that a power source allows."""
 
 from __future__ import annotations
 
@@ -21,13 +21,13 @@ from weld_packets.calculation.formula import (
 
 SUMMED = Source("sum of times", standing=Standing.GEOMETRY)
 BY_DEFINITION = Source("rate times time", standing=Standing.GEOMETRY)
-GAS_ON = Source("gas flows before, during and after each run", standing=Standing.COMMON_PRACTICE)
+GAS_ON = Source("gas flows before, during and after each pass", standing=Standing.COMMON_PRACTICE)
 DUTY = Source("IEC 60974-1", "duty cycle over 10 min at 40 °C; heating with the square of the current")
 
 
-@formula("n * L / v", symbol="t", source=BY_DEFINITION, n="runs", L="weld_length", v="travel_speed")
-def arc_time(*, runs: Number, weld_length: Length, travel_speed: Speed) -> Duration:
-    """Return the time that the arc burns for a length of weld, all runs."""
+@formula("n * L / v", symbol="t", source=BY_DEFINITION, n="passes", L="weld_length", v="travel_speed")
+def arc_time(*, passes: Number, weld_length: Length, travel_speed: Speed) -> Duration:
+    """Return the time that the arc burns for a length of weld, all passes."""
 
 
 @formula("w / 60 * q * t / 1000", symbol="m", source=BY_DEFINITION, w="wire_feed", q="linear_mass", t="burning_time")
@@ -41,12 +41,12 @@ def wire_mass(*, wire_feed: WireFeed, linear_mass: LinearMass, burning_time: Dur
     source=GAS_ON,
     validity="the whole overhead counts as time of flowing gas",
     t="burning_time",
-    n="runs",
+    n="passes",
     s="seams",
     o="overhead",
 )
-def flowing_time(*, burning_time: Duration, runs: Number, seams: Number, overhead: Duration) -> Duration:
-    """Return the time that gas flows: while the arc burns, and before and after each run."""
+def flowing_time(*, burning_time: Duration, passes: Number, seams: Number, overhead: Duration) -> Duration:
+    """Return the time that gas flows: while the arc burns, and before and after each pass."""
 
 
 @formula("g * t / 60", symbol="V", source=BY_DEFINITION, g="gas_flow", t="flowing_time")
@@ -69,4 +69,4 @@ def allowed_duty(*, rated_share: Share, rated_current: Current, welding_current:
 
 @formula("t + N * t_o", symbol="t_w", source=SUMMED, t="arc_time", N="starts", t_o="overhead")
 def arc_weld_time(*, arc_time: Duration, starts: Number, overhead: Duration) -> Duration:
-    """Return the time of some seams: the arc, and gas pre-flow, arc start and crater of each run."""
+    """Return the time of some seams: the arc, and gas pre-flow, arc start and crater of each pass."""

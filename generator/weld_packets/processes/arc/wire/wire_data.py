@@ -30,7 +30,7 @@ class WireData:
     """Melting data of a wire as they hold for one gas, mode of transfer and contact distance.
 
     Attributes:
-        melting: the entry of the wires table.
+        melting: the entry of the table of wires.
         words: the data in words, such as ``the law of melting of wire G3Si1-1.2``.
         feed: wire feed that a current (A) melts; OutOfRangeError where the data do not reach it.
         current: current that a wire feed (m/min) draws; OutOfRangeError where the data do not reach it.
