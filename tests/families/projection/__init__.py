@@ -28,7 +28,7 @@ from weld_packets.model.order import Operation
 from weld_packets.model.processes import FittedPlace, GreatestCurrent, Process, Route
 from weld_packets.model.tables import Table
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import Draft, Scope, names
+from weld_packets.processes.cell.drafts import Draft, Scope, names, step_key
 from weld_packets.processes.family import Family, Fitted, FittedFact, View, Weld, Words
 from weld_packets.processes.supplies import Supply
 from weld_packets.units import Quantity, in_mm, kinds, quantity, spelling
@@ -300,6 +300,7 @@ class ProjectionFamily(Family[ProjectionOperation]):
             yield Draft(
                 f"Fit both dies on {names(new)}.",
                 see="Faces flat, clean and parallel",
+                key=step_key("fit-dies", names(new)),
                 acts=(acts.ENTER, acts.REACH_IN),
             )
 

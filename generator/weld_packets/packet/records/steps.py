@@ -32,6 +32,8 @@ class Action(Plain):
     lead: Lead | None = None
     place: str = ""
     """Where the step is done, as a heading, in a list that goes from cell to cell."""
+    key: str = ""
+    """What the step is for: unique in a set-up or prove-out, and the same in every revision; empty elsewhere."""
 
 
 class Procedure(Plain):

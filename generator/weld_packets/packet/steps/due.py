@@ -8,7 +8,7 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.steps.entry import count_out_to_automatic, lock_out, stop_and_open, take_lock_off
 from weld_packets.planning import Event
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import Draft, Due
+from weld_packets.processes.cell.drafts import Draft, Due, step_key, under
 
 
 def due_drafts(view: OperationView, due: Iterable[Event]) -> Iterator[Draft]:
@@ -23,13 +23,18 @@ def due_drafts(view: OperationView, due: Iterable[Event]) -> Iterator[Draft]:
     if by_hand:
         yield from lock_out(f"cell {view.cell.id}")
         for each in by_hand:
-            yield from family.due_locked(view, each)
+            yield from under(_of(each), family.due_locked(view, each))
         yield from take_lock_off()
         for each in by_hand:
-            yield from family.due_energised(view, each)
-        yield Draft("Leave the cell with your tools.", see="Nobody is inside.", acts=(acts.LEAVE,))
+            yield from under(_of(each), family.due_energised(view, each))
+        yield Draft("Leave the cell with your tools.", see="Nobody is inside.", acts=(acts.LEAVE,), key="leave")
     if any(outside.values()):
         yield from count_out_to_automatic()
         for each in things:
-            yield from outside[each]
+            yield from under(_of(each), outside[each])
         yield from stop_and_open()
+
+
+def _of(due: Due) -> str:
+    """Return what a step is for that something due before the first part asks for."""
+    return step_key(due.word, due.robot, "between changes" if due.lesser else "changed")

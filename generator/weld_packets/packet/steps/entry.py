@@ -12,7 +12,10 @@ from weld_packets.processes.cell.drafts import Draft
 def stop_and_open(cell: str = "the cell") -> Iterator[Draft]:
     """Yield the steps from a cell that runs to its open gate, welding inhibited and the key in hand."""
     yield Draft(
-        f"Stop {cell} with cycle stop.", see="Both robots stand at home. Nothing moves.", acts=(acts.CYCLE_STOP,)
+        f"Stop {cell} with cycle stop.",
+        see="Both robots stand at home. Nothing moves.",
+        acts=(acts.CYCLE_STOP,),
+        key="cycle-stop",
     )
     yield from _open_gate()
 
@@ -25,11 +28,13 @@ def test_and_open(cell: str) -> Iterator[Draft]:
         "Press the emergency stop at the panel, then release it.",
         see="The drives of both robots drop out. After the release nothing moves.",
         acts=(acts.TRY_EMERGENCY_STOP,),
+        key="try-emergency-stop",
     )
     yield Draft(
         "Reset from outside, and do not press cycle start.",
         see="The panel shows drives on. Both robots stand at home; nobody is inside.",
         acts=(acts.RESET,),
+        key="reset-after-test",
     )
     gate, *then = rest
     yield replace(gate, acts=(acts.TEST_GATE,))  # it tests nothing where the drives are off already
@@ -41,6 +46,7 @@ def _open_gate() -> Iterator[Draft]:
         "Open the gate and stay outside.",
         see="The panel shows the gate open and all drives off. If not, nobody goes in: call the supervisor.",
         acts=(acts.OPEN_GATE,),
+        key="open-gate",
     )
     yield to_manual("Both pendants show manual. The key stays with you.")
     yield Draft(
@@ -48,12 +54,19 @@ def _open_gate() -> Iterator[Draft]:
         see="Both pendants show it.",
         value="welding inhibited",
         acts=(acts.INHIBIT,),
+        key="inhibit-welding",
     )
 
 
 def to_manual(see: str) -> Draft:
     """Return the step that takes automatic from a cell and its key along; ``see`` is what to look for."""
-    return Draft("Turn the mode switch to manual and take the key.", see=see, value="manual", acts=(acts.TAKE_KEY,))
+    return Draft(
+        "Turn the mode switch to manual and take the key.",
+        see=see,
+        value="manual",
+        acts=(acts.TAKE_KEY,),
+        key="to-manual",
+    )
 
 
 def to_automatic(seen_inside: str) -> Iterator[Draft]:
@@ -63,8 +76,9 @@ def to_automatic(seen_inside: str) -> Iterator[Draft]:
         see="The panel shows automatic.",
         value="automatic",
         acts=(acts.TO_AUTOMATIC,),
+        key="to-automatic",
     )
-    yield Draft("Reset from outside, where you see the whole cell.", see=seen_inside, acts=(acts.RESET,))
+    yield Draft("Reset from outside, where you see the whole cell.", see=seen_inside, acts=(acts.RESET,), key="reset")
 
 
 def lock_out(cell: str) -> Iterator[Draft]:
@@ -74,21 +88,24 @@ def lock_out(cell: str) -> Iterator[Draft]:
         see="Air, springs and stored pressure are released. Whoever else goes in adds a lock.",
         topics=("enter",),
         acts=(acts.LOCK_OUT,),
+        key="lock-out",
     )
     yield Draft(
         "Try both robots with the enabling device, then a clamp at its button.",
         see="Nothing moves, pendants dark, air gauge at zero: zero energy verified. Controls back to off.",
         acts=(acts.TRY_START,),
+        key="verify-zero-energy",
     )
 
 
 def take_lock_off() -> Iterator[Draft]:
     """Yield the steps that give a locked cell its energy back."""
-    yield Draft("Leave the cell with your tools.", see="Nobody is inside.", acts=(acts.LEAVE,))
+    yield Draft("Leave the cell with your tools.", see="Nobody is inside.", acts=(acts.LEAVE,), key="leave-locked-cell")
     yield Draft(
         "Take off your lock and restore energy.",
         see="Mode switch on manual, key with you. Both pendants still show welding inhibited. Nothing moves.",
         acts=(acts.UNLOCK,),
+        key="take-lock-off",
     )
 
 
@@ -98,6 +115,7 @@ def wait_outside(meanwhile: str) -> Draft:
         f"Leave the cell and close the gate {meanwhile}.",
         see="It stays in manual, welding inhibited, the key with you.",
         acts=(acts.LEAVE, acts.COUNT_OUT, acts.CLOSE_GATE),
+        key="wait-outside",
     )
 
 
@@ -107,12 +125,14 @@ def count_out_to_automatic() -> Iterator[Draft]:
         "Take tools, gauges and loose parts out of the cell.",
         see="Table, fixture and floor are clear.",
         acts=(acts.TAKE_OUT_TOOLS,),
+        key="take-tools-out",
     )
     yield Draft(
         "Stand at the gate and count everybody out.",
         see="As many came out as went in. Nobody is behind the fixture or under the table.",
         topics=("start",),
         acts=(acts.LEAVE, acts.COUNT_OUT),
+        key="count-out",
     )
-    yield Draft("Close the gate.", see="Nobody enters after this.", acts=(acts.CLOSE_GATE,))
+    yield Draft("Close the gate.", see="Nobody enters after this.", acts=(acts.CLOSE_GATE,), key="close-gate")
     yield from to_automatic("Nobody is inside. Both robots stand at home.")

@@ -17,12 +17,14 @@ def fixture_locked(view: OperationView) -> Iterator[Draft]:
         "Take the old fixture out of the cell, its air and plugs first.",
         see="Table and locating pins are clean. No part or tool of the last order is left.",
         acts=(acts.ENTER, acts.TAKE_FIXTURE_OUT),
+        key="old-fixture-out",
     )
     yield Draft(
         "Fit the fixture, clamp it down and connect its air and plugs.",
         see=f"Zero at: {view.operation.datum}",
         value=view.operation.fixture,
         acts=(acts.ENTER, acts.FIT_FIXTURE),
+        key="fit-fixture",
     )
 
 
@@ -32,6 +34,7 @@ def emptied() -> Draft:
         "Take any part of the last order out of the fixture.",
         see="Stops and clamps are clean.",
         acts=(acts.ENTER, acts.UNLOAD),
+        key="empty-fixture",
     )
 
 
@@ -41,10 +44,12 @@ def fixture_energised(view: OperationView) -> Iterator[Draft]:
         "Check the air pressure of the cell and the fixture.",
         see="At the value on the machine's plate. Nothing hisses.",
         acts=(acts.ENTER, acts.SUPPLY),
+        key="air-pressure",
     )
     yield Draft(
         f"Read the user frame of {view.operation.fixture} on both pendants.",
         see=f"Its zero is the datum: {view.operation.datum}",
         value=view.operation.fixture,
         acts=(acts.AT_CONTROLS,),
+        key="user-frame",
     )

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from weld_packets.model.trade import WarningStage
 from weld_packets.packet.records import Action, Callout, Lead, OperationWarning
-from weld_packets.processes.cell.drafts import Draft
+from weld_packets.processes.cell.drafts import Draft, counted_keys, step_key
 from weld_packets.processes.cell.state import CellState, stage_words, walk
 from weld_packets.wording.english import joined
 
@@ -51,6 +51,7 @@ def printed_steps(
             stage=stages[index],
             lead=None if draft.lead is None else Lead(**vars(draft.lead)),
             place=place,
+            key=draft.key,
         )
         for index, draft in enumerate(drafts)
     )
@@ -104,6 +105,13 @@ def _nearness(topics: tuple[str, ...], signs: frozenset[str]) -> tuple[int, floa
 
 def steps_of_warnings(warnings: Iterable[OperationWarning], stage: WarningStage) -> Iterator[Draft]:
     """Yield what some warnings ask for at a stage, with what each is about."""
-    for warning in warnings:
-        if warning.do and warning.stage == stage:
-            yield Draft(warning.do, see=joined((warning.sentence, warning.place), " "))
+    asked = (warning for warning in warnings if warning.do and warning.stage == stage)
+    return counted_keys(_step_of(warning) for warning in asked)
+
+
+def _step_of(warning: OperationWarning) -> Draft:
+    return Draft(
+        warning.do,
+        see=joined((warning.sentence, warning.place), " "),
+        key=step_key("warning", *warning.about, *warning.groups),
+    )

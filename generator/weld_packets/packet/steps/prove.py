@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from weld_packets.calculation.results import WeldKind, WeldSettings
+from weld_packets.calculation.results import WeldKind, WeldSettings, safe_name
 from weld_packets.model.machines import Robot
 from weld_packets.model.tables import Inspection
 from weld_packets.packet.operation.inspections import acceptances, accepted, inspections_at
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import sheets_of, welds_of
 from weld_packets.packet.programs import coupon_programs
-from weld_packets.packet.records import Action, Callout, CouponProgram, OperationWarning, PairSheet
+from weld_packets.packet.records import Action, Callout, CouponProgram, OperationWarning, PairSheet, SettingGroup
 from weld_packets.packet.steps.due import due_drafts
 from weld_packets.packet.steps.entry import count_out_to_automatic, stop_and_open, wait_outside
 from weld_packets.packet.steps.lists import printed_steps, steps_of_warnings
 from weld_packets.packet.steps.weld_schedules import IN_PROGRAM
 from weld_packets.planning import Event
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import Draft
+from weld_packets.processes.cell.drafts import Draft, step_key, under
 from weld_packets.processes.cell.state import AS_FOUND, CellState, walk
 from weld_packets.units import as_written
 from weld_packets.units.scales import sheet_amount
@@ -63,19 +63,18 @@ def prove_steps(view: OperationView, callouts: tuple[Callout, ...], before: Befo
 
 def prove_drafts(view: OperationView, before: Before = _NOTHING) -> Iterator[Draft]:
     """Yield the steps from a cell that is set up to an accepted first part."""
-    yield from due_drafts(view, before.due)
+    yield from under("due", due_drafts(view, before.due))
     yield from coupon_drafts(view, before.warnings)
-    yield from _first_part_dry(view, before.warnings)
-    yield from _first_part_welded(view, before.pair)
-    yield from _first_part_inspected(view, before.warnings)
+    yield from under("first-part-dry", _first_part_dry(view, before.warnings))
+    yield from under("first-part", _first_part_welded(view, before.pair))
+    yield from under("first-off", _first_part_inspected(view, before.warnings))
 
 
 def coupon_drafts(view: OperationView, warnings: tuple[OperationWarning, ...] = ()) -> Iterator[Draft]:
     """Yield the steps from an empty fixture to accepted coupons."""
-    yield from _alone(view)
-    yield from _coupons_dry(view)
-    yield from _coupons_welded(view)
-    yield from _coupons_tested(view, warnings)
+    yield from under("coupons-dry", (*_alone(view), *_coupons_dry(view)))
+    yield from under("coupons", _coupons_welded(view))
+    yield from under("coupon-test", _coupons_tested(view, warnings))
 
 
 # ---------------------------------------------------------------- inside, one person, manual
@@ -88,11 +87,13 @@ def _alone(view: OperationView) -> Iterator[Draft]:
         value=f"at most {as_written(view.approved.plant.reduced_speed)}",
         topics=("move",),
         acts=(acts.INHIBIT,),
+        key="read-mode",
     )
     yield Draft(
         "Send everyone else out and go in alone, key and pendant in hand.",
         see="Your escape route is clear.",
         acts=(acts.SEND_OUT,),
+        key="send-out",
     )
 
 
@@ -102,6 +103,7 @@ def _only_live(robot: Robot, other: Robot) -> Iterator[Draft]:
         see=f"{other.id} shows home and drives off. Only {robot.id} can move.",
         topics=("move",),
         acts=(acts.ONE_LIVE,),
+        key=step_key("drives-off", other.id),
     )
 
 
@@ -145,12 +147,14 @@ def _coupons_dry(view: OperationView) -> Iterator[Draft]:
             value=sheets,
             topics=("parts", "clamps"),
             acts=(acts.CLAMP_COUPON,),
+            key=step_key("clamp-coupon", equal[0].key),
         )
-    for maximum, robots in _interpass(view).items():
+    for maximum, (place, robots) in _interpass(view).items():
         yield Draft(
             f"Fit a contact thermometer to the coupon of {robots} beside its seam.",
             see="It is read from outside, and clear of torch and clamps.",
             value=f"at most {maximum}",
+            key=step_key("fit-thermometer", place),
         )
     for robot, other in _others(view):
         yield from _only_live(robot, other)
@@ -159,52 +163,60 @@ def _coupons_dry(view: OperationView) -> Iterator[Draft]:
             see="Motion stops when you press it fully, and when you let it go.",
             topics=("move",),
             acts=(acts.MOVE_ONE,),
+            key=step_key("enabling-device", robot.id),
         )
         yield Draft(
             f"Move {robot.id} to its reference point and check the tool centre point.",
             see=_reference(view),
             topics=("move",),
             acts=(acts.MOVE_ONE,),
+            key=step_key("tool-centre-point", robot.id),
         )
         mine = _of(robot, coupon_programs(view))
         still = joined(("it meets the coupon, clear of the fixture", f"{other.id} stands still", _closing(view)))
-        for value, what in [(each.program, _called([each]) or each.welds) for each in mine] or [_OWN_COUPON]:
+        for value, what, schedule in [_coupon(each) for each in mine] or [_OWN_COUPON]:
             yield Draft(
                 f"Step {robot.id} through its coupon program.",
                 see=capital(joined((what, still))),
                 value=value,
                 topics=("move",),
                 acts=(acts.SELECT_COUPON, acts.step_through("coupon", robot.side)),
+                key=step_key("step-through", robot.id, schedule),
             )
         yield from _attitudes(view, robot)
     yield _drives_off()
 
 
-def _interpass(view: OperationView) -> dict[str, str]:
-    """Return the robots that lay several passes, by the greatest temperature at which a further one may begin."""
-    found: dict[str, list[str]] = {}
+def _interpass(view: OperationView) -> dict[str, tuple[str, str]]:
+    """Return, by the maximum temperature at which a further pass may begin, the first group and all robots of it."""
+    found: dict[str, list[SettingGroup]] = {}
     for group, value in view.values("interpass_temperature"):
         if group.runs > 1:
-            found.setdefault(value.text, []).extend(group.robots)
-    return {maximum: listed(dict.fromkeys(robots)) for maximum, robots in found.items()}
+            found.setdefault(value.text, []).append(group)
+    return {maximum: (groups[0].key, _robots_of(groups)) for maximum, groups in found.items()}
+
+
+def _robots_of(groups: Iterable[SettingGroup]) -> str:
+    return listed(dict.fromkeys(robot for group in groups for robot in group.robots))
 
 
 def _attitudes(view: OperationView, robot: Robot) -> Iterator[Draft]:
     """Yield the check of what the program holds, and which can be measured only where the torch meets a coupon."""
-    held: dict[str, list[str]] = {}
+    held: dict[str, list[SettingGroup]] = {}
     for group in (group for group in view.groups if robot.id in group.robots):
         values = [value for value in group.dialled if value.key in IN_PROGRAM]
         attitude = joined(
             (joined((inside(value.label), value.text, inside(value.notes)), " ") for value in values), ", "
         )
-        held.setdefault(attitude, []).append(group.name)
-    for attitude, names in held.items():
+        held.setdefault(attitude, []).append(group)
+    for attitude, groups in held.items():
         if attitude:
             yield Draft(
                 f"Check distance and angles of the torch of {robot.id} where it meets the coupon.",
-                see=capital(listed(names)),
+                see=capital(listed(group.name for group in groups)),
                 value=attitude,
                 acts=(acts.MOVE_ONE,),
+                key=step_key("torch-angles", robot.id, groups[0].key),
             )
 
 
@@ -212,7 +224,12 @@ def _closing(view: OperationView) -> str:
     return view.words.closing
 
 
-_OWN_COUPON = ("", "The works' own coupon program")
+def _coupon(program: CouponProgram) -> tuple[str, str, str]:
+    """Return a coupon program, what it calls or proves, and its weld schedule."""
+    return program.program, _called([program]) or program.welds, program.schedule
+
+
+_OWN_COUPON = ("", "The works' own coupon program", "")
 
 
 def _reference(view: OperationView) -> str:
@@ -224,6 +241,7 @@ def _drives_off() -> Draft:
         "Switch the drives of both robots off, at home.",
         see="Both show home and drives off.",
         acts=(acts.DRIVES_OFF,),
+        key="drives-off",
     )
 
 
@@ -233,45 +251,61 @@ def _coupons_welded(view: OperationView) -> Iterator[Draft]:
     rounds = _rounds(view) or [[]]
     yield _low_speed()
     for programs in rounds:
-        yield from _selected(programs)
+        yield from _selected(programs, "dry")
         yield Draft(
             "Press cycle start: one dry cycle of the coupon programs, hand at the emergency stop.",
             see="Neither robot comes near the other. Both end at home.",
             topics=("start",),
             acts=(acts.dry_cycle("coupon", _sides(view)),),
+            key=step_key("dry-cycle", _round_key(programs)),
         )
     yield _full_speed()
     yield _welding_on()
     for programs in rounds:
         if len(rounds) > 1:
-            yield from _selected(programs)
-        yield _weld_coupons(view)
+            yield from _selected(programs, "welding")
+        yield _weld_coupons(view, programs)
         yield from _read_currents(view, programs)
-    for maximum, robots in _interpass(view).items():
+    for maximum, (place, robots) in _interpass(view).items():
         yield Draft(
             f"Read the temperature beside the seam on {robots} where each further pass begins.",
             see="Where it is higher, the program waits longer between passes. Its colour tells nothing.",
             value=f"at most {maximum}",
+            key=step_key("read-temperature", place),
         )
 
 
-def _selected(programs: Sequence[CouponProgram]) -> Iterator[Draft]:
+def _round_key(programs: Iterable[CouponProgram]) -> str:
+    """Return what tells a round of coupons from the others: which weld schedules it proves on which robots."""
+    return safe_name(*(f"{each.robot} {each.schedule}" for each in programs))
+
+
+def _selected(programs: Sequence[CouponProgram], purpose: str) -> Iterator[Draft]:
     if programs:
         yield Draft(
             "Select the coupon programs at the panel.",
             see=capital(joined((_called(programs), "the panel shows them"))),
             value=" · ".join(f"{each.robot} = {each.program}" for each in programs),
             acts=(acts.SELECT_COUPON,),
+            key=step_key(f"select-{purpose}", _round_key(programs)),
         )
 
 
 def _low_speed() -> Draft:
-    return Draft("Set a low speed override on both robots.", see="Both pendants show it.", acts=(acts.LOW_SPEED,))
+    return Draft(
+        "Set a low speed override on both robots.",
+        see="Both pendants show it.",
+        acts=(acts.LOW_SPEED,),
+        key="low-speed",
+    )
 
 
 def _full_speed() -> Draft:
     return Draft(
-        "Restore full speed override on both robots.", see="Both pendants show 100 %.", acts=(acts.FULL_SPEED,)
+        "Restore full speed override on both robots.",
+        see="Both pendants show 100 %.",
+        acts=(acts.FULL_SPEED,),
+        key="full-speed",
     )
 
 
@@ -284,6 +318,7 @@ def before_welding(view: OperationView) -> Iterator[Draft]:
             "Switch the fume extraction on, its inlet close to the welds.",
             see=f"{view.cell.extraction.rstrip('.')}. No extraction, no welding.",
             topics=("weld",),
+            key="fume-extraction",
         )
     yield from plant_checks(view)
 
@@ -292,7 +327,7 @@ def plant_checks(view: OperationView) -> Iterator[Draft]:
     """Yield what the plant's table adds to look at before anything welds."""
     for check in view.approved.plant.start_checks:
         do, see = sentences(check)
-        yield Draft(do, see=see)
+        yield Draft(do, see=see, key=step_key("plant", do))
 
 
 def _welding_on() -> Draft:
@@ -301,15 +336,17 @@ def _welding_on() -> Draft:
         see="Both pendants show it. Nobody is inside.",
         value="welding enabled",
         acts=(acts.ENABLE,),
+        key="enable-welding",
     )
 
 
-def _weld_coupons(view: OperationView) -> Draft:
+def _weld_coupons(view: OperationView, programs: Sequence[CouponProgram]) -> Draft:
     return Draft(
         f"Press cycle start and weld the coupons of {listed(robot.id for robot, _ in _others(view))}.",
         see=f"No burn-through. Stop where {view.words.runaway}.",
         topics=("weld", "start"),
         acts=(acts.weld_coupons(_sides(view)),),
+        key=step_key("weld-coupons", _round_key(programs)),
     )
 
 
@@ -330,6 +367,7 @@ def _read_currents(view: OperationView, programs: Sequence[CouponProgram]) -> It
                     f"Read the {what} on {listed(robots)} for the coupons just welded.",
                     see=capital(joined((f"allowed {allowed}", group.name))),
                     value=value.text,
+                    key=step_key("read", group.key, value.key, *robots),
                 )
 
 
@@ -340,6 +378,7 @@ def _coupons_tested(view: OperationView, warnings: tuple[OperationWarning, ...])
         see="Robots at home, drives off, clamps open.",
         topics=("hot",),
         acts=(acts.ENTER, acts.UNLOAD),
+        key="take-out",
     )
     yield wait_outside("while the coupons are tested")
     yield from _tests(view)
@@ -350,20 +389,24 @@ def _coupons_tested(view: OperationView, warnings: tuple[OperationWarning, ...])
         value="hold point",
         hold=True,
         acts=(acts.ACCEPT_COUPONS,),
+        key="accept",
     )
 
 
 def _tests(view: OperationView) -> Iterator[Draft]:
     for check in inspections_at(view, "coupon"):
-        yield Draft(f"Test every coupon: {inside(check.what)}.", see=_judged(check, view))
+        yield Draft(
+            f"Test every coupon: {inside(check.what)}.", see=_judged(check, view), key=step_key("inspect", check.id)
+        )
     for accept, groups in acceptances(view.groups).items():
         if accept:
-            robots = listed(dict.fromkeys(robot for group in groups for robot in group.robots))
+            robots = _robots_of(groups)
             titles = joined(dict.fromkeys(group.title for group in groups))
             yield Draft(
                 f"Compare the coupons of {robots} with this limit.",
                 see=joined((titles, view.words.again)),
                 value=accept,
+                key=step_key("limit", groups[0].key),
             )
 
 
@@ -399,6 +442,7 @@ def _first_part_dry(view: OperationView, warnings: tuple[OperationWarning, ...])
         see="Both robots at home, drives off; manual, welding inhibited.",
         topics=("move",),
         acts=(acts.OPEN_GATE, acts.SEND_OUT),
+        key="go-in",
     )
     yield from load(view)
     for robot, other in _others(view):
@@ -420,15 +464,24 @@ def load(view: OperationView) -> Iterator[Draft]:
             value=f"{thickness} {material.id}",
             topics=("parts",),
             acts=_LOADED if part is view.operation.components[-1] else (),
+            key=step_key("load", part.id),
         )
-    for minimum in dict.fromkeys(value.text for _, value in view.values("working_temperature")):
+    coldest: dict[str, str] = {}
+    for each, value in view.values("working_temperature"):
+        coldest.setdefault(value.text, each.key)
+    for minimum, group in coldest.items():
         yield Draft(
             "Measure the temperature of the components.",
             see="Dry. Warm and dry what is colder or wet before it is welded.",
             value=f"at least {minimum}",
+            key=step_key("temperature", group),
         )
     yield from _clamps(view.operation.clamps)
-    yield Draft("Read the part and clamp signals at the panel.", see="Every component present, every clamp closed.")
+    yield Draft(
+        "Read the part and clamp signals at the panel.",
+        see="Every component present, every clamp closed.",
+        key="part-signals",
+    )
 
 
 _LOADED = (acts.LOAD_PART,)
@@ -437,10 +490,16 @@ _LOADED = (acts.LOAD_PART,)
 def _clamps(clamps: Sequence[str]) -> Iterator[Draft]:
     shut = "No gap opens between the components."
     if not clamps:
-        yield Draft("Close every clamp, hands out.", see=shut, topics=("clamps",))
+        yield Draft("Close every clamp, hands out.", see=shut, topics=("clamps",), key="clamps")
     for number, clamp in enumerate(clamps, start=1):
         see = shut if number == len(clamps) else "It is fully closed."
-        yield Draft(f"Close clamp {number} of {len(clamps)}, hands out.", see=see, value=clamp, topics=("clamps",))
+        yield Draft(
+            f"Close clamp {number} of {len(clamps)}, hands out.",
+            see=see,
+            value=clamp,
+            topics=("clamps",),
+            key=f"clamp-{number}",
+        )
 
 
 def _dry_run(view: OperationView, robot: Robot, other: Robot) -> Iterator[Draft]:
@@ -450,6 +509,7 @@ def _dry_run(view: OperationView, robot: Robot, other: Robot) -> Iterator[Draft]
         see=f"The pendant of {robot.id} shows {number}.",
         value=number,
         acts=(acts.SELECT_PART,),
+        key=step_key("select-program", robot.id),
     )
     welds, words = welds_of(view, robot.id), view.words
     yield Draft(
@@ -460,6 +520,7 @@ def _dry_run(view: OperationView, robot: Robot, other: Robot) -> Iterator[Draft]
         value=number,
         topics=("move",),
         acts=(acts.step_through("part", robot.side),),
+        key=step_key("step-through", robot.id),
     )
 
 
@@ -471,6 +532,7 @@ def _first_part_welded(view: OperationView, pair: PairSheet | None) -> Iterator[
         see=f"{_apart(pair)} Both end at home.",
         topics=("start",),
         acts=(acts.dry_cycle("part", _sides(view)),),
+        key="dry-cycle",
     )
     for lock in () if pair is None else pair.interlocks:
         yield Draft(
@@ -481,6 +543,7 @@ def _first_part_welded(view: OperationView, pair: PairSheet | None) -> Iterator[
             value=f"interlock {lock.number}",
             topics=("start",),
             acts=(acts.dry_cycle("part", _sides(view)),),
+            key=f"interlock-{lock.number}",
         )
     yield _full_speed()
     yield _welding_on()
@@ -489,6 +552,7 @@ def _first_part_welded(view: OperationView, pair: PairSheet | None) -> Iterator[
         see="Every weld is there. Both robots end at home.",
         topics=("weld", "start"),
         acts=(acts.FIRST_PART,),
+        key="weld",
     )
 
 
@@ -499,10 +563,16 @@ def _first_part_inspected(view: OperationView, warnings: tuple[OperationWarning,
         see="Robots at home, drives off, clamps open.",
         topics=("hot",),
         acts=(acts.ENTER, acts.UNLOAD),
+        key="take-out",
     )
     yield wait_outside("while the first part is inspected")
     for check in inspections_at(view, "first-off"):
-        yield Draft(f"Inspect the first part: {inside(check.what)}.", see=_judged(check, view), topics=("hot",))
+        yield Draft(
+            f"Inspect the first part: {inside(check.what)}.",
+            see=_judged(check, view),
+            topics=("hot",),
+            key=step_key("inspect", check.id),
+        )
     yield from steps_of_warnings(warnings, "first-off")
     supervisor = call_words(view.approved.plant.supervisor)
     yield Draft(
@@ -511,6 +581,7 @@ def _first_part_inspected(view: OperationView, warnings: tuple[OperationWarning,
         value="hold point",
         hold=True,
         acts=(acts.ACCEPT_FIRST_PART,),
+        key="accept",
     )
 
 

@@ -47,6 +47,7 @@ def set_up_drafts(
         "Leave the cell with your tools.",
         see="Mode switch on manual, welding inhibited, key with you.",
         acts=(acts.LEAVE,),
+        key="leave",
     )
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import SettingGroup, Value
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import Draft
+from weld_packets.processes.cell.drafts import Draft, step_key, under
 from weld_packets.wording.english import FEW, capital, counted, inside, joined, listed
 
 IN_PROGRAM = ("work_angle", "travel_angle", "contact_distance", "arc_length")
@@ -36,21 +36,25 @@ def schedules(view: OperationView, wanted: Wanted = _all) -> Iterator[Draft]:
     for (number, settings), groups in shared.items():
         robots = listed(dict.fromkeys(robot for group in groups for robot in group.robots))
         yield _selected(number, robots, groups)
-        yield from (replace(setting, do=f"{setting.do} on {robots}.") for setting in settings)
+        yield from under(groups[0].key, (replace(each, do=f"{each.do} on {robots}.") for each in settings))
 
 
 def _selected(number: str, robots: str, groups: Sequence[SettingGroup]) -> Draft:
     """Return the step that calls up, on the welding controls, the place where the settings are kept."""
     titles = joined(dict.fromkeys(group.title for group in groups))
     welds = _which([weld for group in groups for weld in group.welds])
+    key = step_key("select-schedule", groups[0].key)
     if number:
         return Draft(
             f"Select weld schedule {number} on {robots}.",
             see=joined((titles, welds)),
             value=f"schedule {number}",
             acts=(acts.AT_CONTROLS,),
+            key=key,
         )
-    return Draft(f"Call up the settings of these welds on {robots}.", see=titles, value=welds, acts=(acts.AT_CONTROLS,))
+    return Draft(
+        f"Call up the settings of these welds on {robots}.", see=titles, value=welds, acts=(acts.AT_CONTROLS,), key=key
+    )
 
 
 def _which(welds: list[str]) -> str:
@@ -65,6 +69,7 @@ def _setting(value: Value) -> Draft:
         see=capital(joined((value.notes, allowed, f"step {step}" if step else ""))),
         value=value.text,
         acts=(acts.AT_CONTROLS,),
+        key=value.key,
     )
 
 
@@ -75,4 +80,5 @@ def compared() -> Draft:
         see="Both robots show the same as this page.",
         hold=True,
         acts=(acts.AT_CONTROLS,),
+        key="compare-all",
     )

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from weld_packets.model.machines import Robot
 from weld_packets.model.tables import Gas, Wire
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import ROBOT, Called, Draft, names
+from weld_packets.processes.cell.drafts import ROBOT, Called, Draft, counted_keys, names, step_key
 from weld_packets.processes.family import Kit, View
 
 
@@ -40,6 +40,7 @@ def old_wire_out(robots: str) -> Draft:
         see="No chips in the liner; the old spool is off.",
         topics=("wire", "hot"),
         acts=(acts.ENTER, acts.REACH_IN),
+        key=step_key("old-wire-out", robots),
     )
 
 
@@ -49,6 +50,7 @@ def nozzles_cleaned(robots: str) -> Draft:
         f"Clean nozzles and gas diffusers of {robots}.",
         see="No spatter is left. The insulators are whole.",
         acts=(acts.ENTER, acts.REACH_IN),
+        key=step_key("clean-nozzles", robots),
     )
 
 
@@ -59,6 +61,7 @@ def rolls_fitted(view: View, robots: str) -> Draft:
         see="The size on each is the wire's.",
         value=view.length(wire_of(view).diameter),
         acts=(acts.ENTER, acts.FIT_ROLLS),
+        key=step_key("fit-rolls", robots),
     )
 
 
@@ -71,6 +74,7 @@ def spool_locked(view: View, robots: str) -> Draft:
         value=f"{wire.id}, {view.length(wire.diameter)}",
         topics=("wire",),
         acts=(acts.ENTER, acts.FIT_SPOOL),
+        key=step_key("fit-spool", robots),
     )
 
 
@@ -81,6 +85,7 @@ def work_leads_locked(view: View, polarity: str) -> Draft:
         see="Tight, on clean metal; no bare copper.",
         value=polarity,
         acts=(acts.ENTER, acts.REACH_IN),
+        key="work-leads",
     )
 
 
@@ -91,6 +96,7 @@ def wire_inched(robots: str) -> Draft:
         see="Nobody touches wire or torch. It runs freely and comes out straight.",
         topics=("wire",),
         acts=(acts.ENTER, acts.INCH_WIRE),
+        key=step_key("inch-wire", robots),
     )
 
 
@@ -101,6 +107,7 @@ def sources_off(robots: str) -> Draft:
         see="The display is dark.",
         topics=("enter",),
         acts=(acts.LOCK_POWER,),
+        key=step_key("power-source-off", robots),
     )
 
 
@@ -110,6 +117,7 @@ def sources_on() -> Draft:
         "Unlock the power source and switch it on.",
         see="No fault shows. Nobody touches torch or wire.",
         acts=(acts.UNLOCK_POWER,),
+        key="power-source-on",
     )
 
 
@@ -128,6 +136,7 @@ def tip_off(robots: str) -> Draft:
         see="They may be hot from the arc.",
         topics=("hot",),
         acts=(acts.ENTER, acts.REACH_IN),
+        key=step_key("contact-tip-off", robots),
     )
 
 
@@ -139,12 +148,14 @@ def tip_and_end(view: View, robots: str, distance: str) -> Iterator[Draft]:
         value=view.length(wire_of(view).diameter),
         topics=("wire",),
         acts=(acts.ENTER, acts.FIT_TIP),
+        key=step_key("fit-contact-tip", robots),
     )
     yield Draft(
         f"Cut the wire end of {robots} to stick-out.",
         see="As the tool centre point was taught. No ball on the end.",
         value=distance,
         acts=(acts.ENTER, acts.CUT_WIRE),
+        key=step_key("cut-wire", robots),
     )
 
 
@@ -166,6 +177,7 @@ def gas_locked(view: View, where: str) -> Draft:
         value=gas.id,
         topics=("gas",),
         acts=(acts.ENTER, acts.REACH_IN),
+        key="connect-gas",
     )
 
 
@@ -175,6 +187,7 @@ def cylinder_shut() -> Draft:
         "Close the cylinder valve and bleed the regulator.",
         see="Both gauges read zero. Fit the valve cap before the cylinder is moved.",
         topics=("gas",),
+        key="close-cylinder",
     )
 
 
@@ -185,6 +198,7 @@ def cylinder_open(view: View) -> Draft:
         see=f"{gas_of(view).id}, within the allowed range of the settings.",
         value=view.listed(view.amounts("gas_flow")),
         topics=("gas",),
+        key="open-cylinder",
     )
 
 
@@ -195,11 +209,16 @@ def purged() -> Draft:
         see="No bubble at any joint.",
         topics=("gas",),
         acts=(acts.ENTER, acts.SUPPLY),
+        key="purge-gas",
     )
 
 
 def flow_set(view: View, how: str) -> Iterator[Draft]:
     """Yield the gas flow, set where it protects the weld; ``how`` is what to mind while it is measured."""
+    return counted_keys(_flow_set(view, how))
+
+
+def _flow_set(view: View, how: str) -> Iterator[Draft]:
     for robots, amount, see in view.by_value("gas_flow", how):
         yield Draft(
             f"Set the gas flow of {robots} with a flow meter at the nozzle.",
@@ -207,6 +226,7 @@ def flow_set(view: View, how: str) -> Iterator[Draft]:
             value=amount,
             topics=("gas",),
             acts=(acts.ENTER, acts.SUPPLY),
+            key=step_key("gas-flow", robots),
         )
 
 

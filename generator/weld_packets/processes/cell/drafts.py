@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, field, replace
 
+from weld_packets.calculation.results import safe_name
 from weld_packets.model.machines import Robot
 from weld_packets.processes.cell.state import Act
 
@@ -34,7 +35,11 @@ class Lead:
 
 @dataclass(frozen=True)
 class Draft:
-    """A step before its messages are placed; ``acts`` is what it does to the cell, in order."""
+    """A step before its messages are placed; ``acts`` is what it does to the cell, in order.
+
+    ``key`` says what it is for, not where it stands or how it is worded: by it a step that was done is found again in
+    a later revision. It is empty in lists of which nobody keeps what was done.
+    """
 
     do: str
     see: str = ""
@@ -43,6 +48,25 @@ class Draft:
     topics: tuple[str, ...] = field(default=())
     acts: tuple[Act, ...] = field(default=())
     lead: Lead | None = None
+    key: str = ""
+
+
+def step_key(what: str, *of: str) -> str:
+    """Return the key of a step: what is done, and to or for what."""
+    return "-".join(filter(None, (what, safe_name(*of))))
+
+
+def under(part: str, drafts: Iterable[Draft]) -> Iterator[Draft]:
+    """Yield the steps of one part of a list; other parts may have steps of the same keys."""
+    return (replace(draft, key=f"{part}/{draft.key}") for draft in drafts)
+
+
+def counted_keys(drafts: Iterable[Draft]) -> Iterator[Draft]:
+    """Yield steps whose words for what they are for may be equal, a second one of a key with its number."""
+    found: dict[str, int] = {}
+    for draft in drafts:
+        number = found[draft.key] = found.get(draft.key, 0) + 1
+        yield draft if number == 1 else replace(draft, key=f"{draft.key}-{number}")
 
 
 @dataclass(frozen=True)

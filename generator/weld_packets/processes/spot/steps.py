@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from weld_packets.model.machines import Gun, Robot
 from weld_packets.model.tables import Cap
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import ROBOT, Called, Draft, names
+from weld_packets.processes.cell.drafts import ROBOT, Called, Draft, counted_keys, names, step_key
 from weld_packets.processes.family import Kit, View
 
 
@@ -38,12 +38,14 @@ def caps_locked(view: View, robots: Sequence[Robot], words: str = "") -> Iterato
             f"Close the cooling water of {words or names(equal)} and take the old caps off.",
             see="No water runs out.",
             acts=(acts.ENTER, acts.REACH_IN),
+            key=step_key("old-caps-out", words or names(equal)),
         )
         yield Draft(
             f"Fit two new electrode caps on {words or names(equal)}.",
             see=f"{cap.designation}, {cap.standard}; tapers clean, pressed home, no drip",
             value=f"{cap.id}, face {view.stated(cap.face)}",
             acts=(acts.ENTER, acts.FIT_CAPS),
+            key=step_key("fit-caps", words or names(equal)),
         )
 
 
@@ -54,6 +56,7 @@ def water_opened(view: View) -> Draft:
         see="No joint drips.",
         value=_cooling(view),
         acts=(acts.ENTER, acts.SUPPLY),
+        key="open-water",
     )
 
 
@@ -72,16 +75,22 @@ def caps_energised(robots: str) -> Iterator[Draft]:
         see="Hands clear. Both prints round and on one axis. If not, lock out, align, close again.",
         topics=("caps",),
         acts=(acts.ENTER, acts.ALIGN_CAPS),
+        key=step_key("align-caps", robots),
     )
     yield Draft(
         f"Reset the wear zero of the gun of {robots}.",
         see="The control shows no wear for the new caps.",
         acts=(acts.ZERO_WEAR,),
+        key=step_key("zero-wear", robots),
     )
 
 
 def force_measured(view: View) -> Iterator[Draft]:
     """Yield the measurement of the electrode force at every gun."""
+    return counted_keys(_force_measured(view))
+
+
+def _force_measured(view: View) -> Iterator[Draft]:
     for robots, amount, see in view.by_value("electrode_force", "hands clear of the caps"):
         yield Draft(
             f"Measure the force of {robots} with a force gauge in a holder.",
@@ -89,6 +98,7 @@ def force_measured(view: View) -> Iterator[Draft]:
             value=amount,
             topics=("caps",),
             acts=(acts.ENTER, acts.MEASURE_FORCE),
+            key=step_key("measure-force", robots),
         )
 
 
@@ -100,6 +110,7 @@ def dressed_by_hand(robots: str, face: str) -> Draft:
         value=f"face {face}",
         topics=("caps",),
         acts=(acts.ENTER, acts.DRESS_BY_HAND),
+        key=step_key("dress-caps", robots),
     )
 
 
@@ -110,6 +121,7 @@ def dressed_by_power(robot: str) -> Draft:
         see="It dresses both caps and returns home. Nobody goes in; no part program is started.",
         topics=("start",),
         acts=(acts.POWER_DRESS,),
+        key=step_key("dress-caps", robot),
     )
 
 

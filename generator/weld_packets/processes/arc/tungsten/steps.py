@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from weld_packets.processes.arc import steps as common
 from weld_packets.processes.arc.tungsten.records import Electrode
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import ROBOT, Called, Draft, names
+from weld_packets.processes.cell.drafts import ROBOT, Called, Draft, names, step_key
 from weld_packets.processes.family import Kit, View
 
 
@@ -18,6 +18,7 @@ def electrode_out(robots: str) -> Draft:
         see="They may be hot from the arc. Collet and diffuser are whole.",
         topics=("hot",),
         acts=(acts.ENTER, acts.REACH_IN),
+        key=step_key("electrode-out", robots),
     )
 
 
@@ -28,6 +29,7 @@ def electrode_ground(electrode: Electrode, of: str) -> Draft:
         see="Goggles on. No dust breathed. The grinding marks run along the electrode.",
         value=electrode.tip,
         topics=("parts",),
+        key=step_key("grind-electrode", of),
     )
 
 
@@ -39,6 +41,7 @@ def electrode_in(view: View, electrode: Electrode, robots: str, distance: str) -
         value=distance,
         topics=("wire",),
         acts=(acts.ENTER, acts.REACH_IN),
+        key=step_key("fit-electrode", robots),
     )
 
 
@@ -56,6 +59,7 @@ def cold_wire_locked(view: View, robots: str, *, rolls: bool) -> Iterator[Draft]
         see="No chips in the guide; the old spool is off.",
         topics=("wire",),
         acts=(acts.ENTER, acts.REACH_IN),
+        key=step_key("old-wire-out", robots),
     )
     if rolls:
         yield common.rolls_fitted(view, robots)
@@ -71,6 +75,7 @@ def cold_wire_energised(robots: str) -> Iterator[Draft]:
         see="As the tool centre point was taught. The wire does not touch the electrode.",
         topics=("wire",),
         acts=(acts.ENTER, acts.GUIDE_WIRE),
+        key=step_key("wire-guide", robots),
     )
     yield common.sources_on()
 
