@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.errors import SourceError
+from weld_packets.packet.asked import asked_of
 from weld_packets.packet.records import Action, Packet, Value
 from weld_packets.sources.tables.tables import load_workspace
 
@@ -117,6 +118,18 @@ def test_no_step_of_a_tungsten_arc_is_that_of_another_process(plant_of: Make, ch
     for step in steps(packet):
         text = f"{step.do} {step.see} {step.value}".lower()
         assert not [word for word in OTHERS if word in text], text
+
+
+@pytest.mark.parametrize("change", [lambda _: None, autogenous], ids=["141", "142"])
+def test_every_step_has_a_key_and_the_displayed_voltage_is_a_reading(plant_of: Make, change: Any) -> None:
+    (operation,) = packet_of(plant_of("tig", change)).operations
+    asked = asked_of(operation)
+    for name in ("set-up", "prove-out"):
+        keys = [step.key for step in asked.steps if step.list == name]
+        assert len(set(keys)) == len(keys)
+        assert all(keys)
+    readings = {value.key.rpartition("/")[2] for value in asked.values if value.kind == "reading"}
+    assert readings == {"arc_voltage"}
 
 
 @pytest.mark.parametrize("change", [lambda _: None, autogenous], ids=["141", "142"])

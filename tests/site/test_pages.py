@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import html
+import json
 import re
 
 import pytest
+from weld_packets.packet.asked import asked_of
 from weld_packets.packet.records import (
     Amount,
+    Asked,
     ConsumableLine,
     Control,
     CouponProgram,
@@ -16,6 +19,7 @@ from weld_packets.packet.records import (
     RunEvent,
     RunRule,
 )
+from weld_packets.site.pages.asked_data import asked_data
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.site.pages.site_plan import PageFragment, SitePlan
 
@@ -257,3 +261,29 @@ def test_the_calculations_of_the_run_end_with_what_it_leaves(packet: Packet, con
     run = words(page(plan_draft_site(with_run(packet, fitted_at_end=left), control), "run-calculations.html").html)
     assert "R11 Electrode caps cap-16 18 % 27 W-1 C9 Gas M21 50 % W-0 revision B" in run
     assert "Fitted after the last part" not in page(plan_draft_site(packet, control), "run-calculations.html").html
+
+
+def test_an_operation_s_page_hands_what_is_asked_to_its_scripts(
+    packet: Packet, control: Control, plan: SitePlan
+) -> None:
+    block = re.search(
+        r'<script type="application/json" id="asked">(.*?)</script>', page(plan, "operation-1.html").html, re.DOTALL
+    )
+    assert block is not None
+    assert "<" not in block[1]
+    data = json.loads(block[1])
+    operation = packet.operations[0]
+    assert (data["slug"], data["operation"], data["cell"]) == (packet.head.slug, operation.number, operation.cell)
+    assert (data["revision"], data["status"]) == (control.revision, control.status)
+    assert {value["key"] for value in data["values"]} == {
+        f"{group.key}/{value.key}" for group in operation.groups for value in group.dialled
+    }
+    assert Asked.model_validate({name: data[name] for name in Asked.model_fields}) == asked_of(operation)
+
+
+def test_a_text_of_the_order_cannot_end_the_block_of_data(packet: Packet, control: Control) -> None:
+    nasty = "</script><script>alert(1)</script>"
+    first = packet.operations[0].model_copy(update={"name": nasty})
+    block = asked_data(packet.model_copy(update={"operations": (first,)}), control, first)
+    assert "</script" not in block
+    assert json.loads(block)["operation_name"] == nasty

@@ -482,9 +482,10 @@ class RootGap(Record):
 class Plant(Table):
     """Settings of the plant that no single table owns.
 
-    A contact tip is changed after an arc-on time; electrode caps as ``cap_change_after`` says. ``size_margin`` is the
-    share by which the throat that settings aim at is above the one required. ``set_up_weld_diameter`` is the factor on
-    the root of the thickness in mm that coupons of a set-up must reach, where the chart's target is not smaller;
+    A set-up older than ``shift_length`` is confirmed or begun anew. A contact tip is changed after an arc-on time;
+    electrode caps as ``cap_change_after`` says. ``size_margin`` is the share by which the throat that settings aim at
+    is above the one required. ``set_up_weld_diameter`` is the factor on the root of the thickness in mm that coupons of
+    a set-up must reach, where the chart's target is not smaller;
     ``cap_face_at_most`` the share of the chart's cap face up to which a worn face is good; ``squeeze_servo`` and
     ``squeeze_pneumatic`` the squeeze time by the drive of the gun; ``visible_indentation`` the share of a sheet to
     which its visible side may be indented. ``fire_watch`` is
@@ -500,6 +501,7 @@ class Plant(Table):
     show_first: SystemOfUnits
     one_person_may_release: Flag = False
     supervisor: Supervisor
+    shift_length: Duration | None = None
     reduced_speed: TravelSpeed
     reduced_speed_source: Text
     fire_watch: Duration

@@ -19,6 +19,7 @@ from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.procedures import run_lists
 from weld_packets.packet.steps.start import start_steps
 from weld_packets.planning import OrderPlan
+from weld_packets.units import exact, plain
 from weld_packets.wording.phrases import call_words
 
 
@@ -98,4 +99,5 @@ def _head(slug: str, order: Order, approved: ApprovedTables) -> OrderHead:
         plant=approved.plant.name,
         show_first=order.show_first,
         supervisor=call_words(approved.plant.supervisor),
+        shift_hours="" if approved.plant.shift_length is None else plain(exact(approved.plant.shift_length, "h")),
     )

@@ -23,7 +23,7 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Cell, Robot
 from weld_packets.model.order import Operation, Path
 from weld_packets.model.processes import FAMILIES, Fault, FittedPlace, Route, family, process
-from weld_packets.model.tables import FactName, Gas, Table
+from weld_packets.model.tables import FactName, Gas, Inspection, Table
 from weld_packets.model.trade import Joint, QualityLevel
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
 from weld_packets.processes.cell.state import Act
@@ -126,6 +126,26 @@ class FittedFact:
 
 
 @dataclass(frozen=True)
+class Measured:
+    """A size of a weld that is measured on a coupon or on the first part.
+
+    Attributes:
+        what: what is measured.
+        figure: the figure that is its minimum.
+        stages: when it is measured.
+        excess: the imperfection whose limit says how far it may be above that; empty where nothing limits it.
+        in_plan: the minimum that a check of the stage must name for it to be measured then; None where it always is.
+
+    """
+
+    what: str
+    figure: str
+    stages: tuple[Literal["coupon", "first-off"], ...]
+    excess: str = ""
+    in_plan: Literal["set-up", "production"] | None = None
+
+
+@dataclass(frozen=True)
 class Judged:
     """Welds that are set the same, their joint, and what the limits of their imperfections are shares of."""
 
@@ -205,6 +225,8 @@ class Family(ABC, Generic[OperationType]):
         loaded_key: the figure that says for how long a power source is loaded, where the plant plans the share of it.
         elsewhere: figures that are set elsewhere than on the welding control.
         makes_fume: whether its welds need fume extraction also on bare metal.
+        readings: figures that follow from the settings and that a machine shows or a gauge reads.
+        sizes: what is measured on coupons and on the first part.
 
     """
 
@@ -218,6 +240,8 @@ class Family(ABC, Generic[OperationType]):
     loaded_key: str = ""
     elsewhere: frozenset[str] = frozenset()
     makes_fume: bool = False
+    readings: frozenset[str] = frozenset()
+    sizes: tuple[Measured, ...] = ()
 
     # ---- how an operation is written: asked by the sources
 
@@ -306,6 +330,13 @@ class Family(ABC, Generic[OperationType]):
     def repeats(self, key: str, robots: Sequence[str], approved: ApprovedTables) -> tuple[Quantity, ...] | None:
         """Return the shares by which machines repeat a setting; None where nothing is smaller than they repeat it."""
         return None
+
+    def measured_of(self, figure: str, stage: str, checks: Iterable[Inspection]) -> Iterator[Measured]:
+        """Yield what is measured against a figure at a stage whose ``checks`` the plan of inspections lists."""
+        named = {check.weld_diameter for check in checks}
+        for each in self.sizes:
+            if each.figure == figure and stage in each.stages and (each.in_plan is None or each.in_plan in named):
+                yield each
 
     def machine_lines(self, view: View) -> Iterator[tuple[str, tuple[str, str]]]:
         """Yield what a setter must know of both machines: what it is, and of each what is stated, empty for nothing."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from weld_packets.packet.operation.faults import fault_lines
 from weld_packets.packet.operation.machine_lines import machine_lines
 from weld_packets.packet.operation.pair import pair_sheet
+from weld_packets.packet.operation.results import asked_results
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import component_outlines, geometry, weld_columns, weld_lines
 from weld_packets.packet.programs import coupon_programs
@@ -60,6 +61,7 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
         machines=machine_lines(view),
         details=weld_details(view.result.settings, view.showing),
         pair=pair,
+        results=asked_results(view),
     )
 
 

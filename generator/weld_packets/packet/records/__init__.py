@@ -4,6 +4,14 @@ A packet is complete: the site renders these records and nothing else, and a rel
 Every text is the user's own and unescaped; the site escapes.
 """
 
+from weld_packets.packet.records.asked import (
+    Asked,
+    AskedNumber,
+    AskedResult,
+    AskedStep,
+    AskedValue,
+    OtherUnit,
+)
 from weld_packets.packet.records.operation import (
     NOT_STATED,
     CouponProgram,
@@ -50,6 +58,11 @@ __all__ = [
     "NOT_STATED",
     "Action",
     "Amount",
+    "Asked",
+    "AskedNumber",
+    "AskedResult",
+    "AskedStep",
+    "AskedValue",
     "Callout",
     "CellStart",
     "ChangeLine",
@@ -71,6 +84,7 @@ __all__ = [
     "OperationSheet",
     "OperationWarning",
     "OrderHead",
+    "OtherUnit",
     "Packet",
     "PairSheet",
     "PassLine",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from weld_packets.packet.records.asked import AskedResult
 from weld_packets.packet.records.settings import (
     Check,
     ComponentLine,
@@ -134,3 +135,4 @@ class OperationSheet(Plain):
     machines: tuple[MachineLine, ...] = ()
     details: tuple[WeldDetail, ...] = ()
     pair: PairSheet | None = None
+    results: tuple[AskedResult, ...] = ()

@@ -186,6 +186,8 @@ class OrderHead(Plain):
     show_first: str
     supervisor: str = ""
     """Whom to call when work stops, and how; empty in records that were made before plants named one."""
+    shift_hours: str = ""
+    """How long a shift of the plant lasts, in hours as decimal text; empty where the plant does not say."""
 
 
 class Packet(Plain):

@@ -54,6 +54,8 @@ class Before:
 
 
 _NOTHING = Before()
+COUPONS_ACCEPTED, FIRST_OFF_ACCEPTED = "coupon-test/accept", "first-off/accept"
+"""The keys of the steps with which coupons and the first part are accepted."""
 
 
 def prove_steps(view: OperationView, callouts: tuple[Callout, ...], before: Before = _NOTHING) -> tuple[Action, ...]:

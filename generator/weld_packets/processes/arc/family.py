@@ -31,7 +31,7 @@ from weld_packets.processes.arc.tungsten.records import Electrodes, TungstenChar
 from weld_packets.processes.arc.wire.feeding import MeltingWire
 from weld_packets.processes.arc.wire.use import arc_weld_time
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
-from weld_packets.processes.family import Family, Fitted, FittedFact, Judged, Kit, View, Weld, Words
+from weld_packets.processes.family import Family, Fitted, FittedFact, Judged, Kit, Measured, View, Weld, Words
 from weld_packets.processes.supplies import Supply
 from weld_packets.units import Quantity, in_mm, quantity
 
@@ -67,6 +67,11 @@ class ArcFamily(Family[ArcOperation]):
     loaded_key = "arc_time"
     elsewhere = frozenset({"travel_speed", "gas_flow", "contact_distance", "arc_length", "work_angle", "travel_angle"})
     makes_fume = True
+    readings = frozenset({"welding_current", "arc_voltage"})
+    sizes = (
+        Measured("Throat", "throat", ("coupon", "first-off"), excess="throat-too-large"),
+        Measured("Leg", "leg", ("coupon", "first-off")),
+    )
 
     def named(self, number: str, approved: ApprovedTables) -> Mapping[Route, tuple[Collection[str], str]]:
         """Return where wire, gas, electrode and chart of an operation must lead."""

@@ -16,7 +16,7 @@ from weld_packets.model.order import SpotOperation
 from weld_packets.model.processes import FittedPlace, Route
 from weld_packets.model.tables import Cap, CapLife, FactName
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, listed, names
-from weld_packets.processes.family import Family, Fitted, FittedFact, Kit, View, Weld, Words
+from weld_packets.processes.family import Family, Fitted, FittedFact, Kit, Measured, View, Weld, Words
 from weld_packets.processes.spot import steps
 from weld_packets.processes.spot.formulas import spot_weld_time
 from weld_packets.processes.spot.operation import spot_operation
@@ -53,6 +53,11 @@ class SpotFamily(Family[SpotOperation]):
         ("spots", "*", "stack"): ("stacks", "*", "id"),
     }
     duration_key = "time_under_force"
+    readings = frozenset({"cap_face"})
+    sizes = (
+        Measured("Mean weld diameter", "set_up_weld_diameter", ("coupon",)),
+        Measured("Mean weld diameter", "minimum_weld_diameter", ("first-off",), in_plan="production"),
+    )
 
     def named(self, number: str, approved: ApprovedTables) -> Mapping[Route, tuple[Collection[str], str]]:
         """Return where the chart of an operation must lead."""

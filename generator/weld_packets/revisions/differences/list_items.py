@@ -47,6 +47,10 @@ ITEM_NAMES: Mapping[type, ItemName] = {
         lambda outline: outline.component, lambda outline: f"outline of {outline.component}"
     ),
     packet.ComponentLine: ItemName(lambda part: part.key, lambda part: f"component {part.key}"),
+    packet.AskedResult: ItemName(
+        lambda result: result.key,
+        lambda result: f"{result.stage} result {result.what}" + (f" of {result.robot}" if result.robot else ""),
+    ),
     packet.FaultLine: ItemName(lambda fault: fault.sign, lambda fault: f"fault “{fault.sign}”"),
     packet.InspectionLine: ItemName(
         lambda line: f"{line.operation}/{line.stage}/{line.what}",

@@ -15,6 +15,7 @@ from markupsafe import Markup
 from weld_packets.drawing.signs import SIGNS
 from weld_packets.packet.records import Callout, RunEvent, RunRule, TracePoint
 from weld_packets.packet.settings.checks import warnings_of
+from weld_packets.site.pages.asked_data import asked_data
 from weld_packets.site.pages.codes import inline_code
 from weld_packets.site.pages.filters import (
     amount_markup,
@@ -44,7 +45,7 @@ def _environment() -> Environment:
         auto_reload=False,
     )
     cache_compiled_templates(environment)
-    environment.globals.update(sign_names=SIGNS, by_key=_by_key)
+    environment.globals.update(sign_names=SIGNS, by_key=_by_key, asked_data=asked_data)
     environment.filters.update(
         shown=attrgetter("first_text"),
         second=second,

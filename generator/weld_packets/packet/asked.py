@@ -1,0 +1,108 @@
+"""What a set-up of an operation must record, from its sheet alone: a released sheet asks today what it asked then."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from hashlib import sha256
+
+from weld_packets.packet.records import Action, Amount, OperationSheet, SettingGroup, Value
+from weld_packets.packet.records.asked import (
+    Acceptance,
+    Asked,
+    AskedNumber,
+    AskedStep,
+    AskedValue,
+    OtherUnit,
+    StepList,
+)
+from weld_packets.packet.steps.prove import COUPONS_ACCEPTED, FIRST_OFF_ACCEPTED
+from weld_packets.processes.family import family_of
+from weld_packets.units.slips import mixed_up_with
+
+_DIGEST_LENGTH = 12
+_ACCEPTS: dict[tuple[StepList, str], Acceptance] = {
+    ("prove-out", COUPONS_ACCEPTED): "coupons",
+    ("prove-out", FIRST_OFF_ACCEPTED): "first-off",
+}
+
+
+def asked_of(operation: OperationSheet) -> Asked:
+    """Return the values, numbers, results and steps of an operation."""
+    return Asked(
+        values=tuple(_values(operation)),
+        numbers=tuple(_numbers(operation)),
+        results=operation.results,
+        steps=(*_steps("set-up", operation.set_up), *_steps("prove-out", operation.prove)),
+    )
+
+
+def step_digest(action: Action) -> str:
+    """Return the short digest of what a step says; a step that says something else has to be done again."""
+    text = f"{action.do}\n{action.value}\n{action.see}"
+    return sha256(text.encode()).hexdigest()[:_DIGEST_LENGTH]
+
+
+def _values(operation: OperationSheet) -> Iterator[AskedValue]:
+    readings = family_of(operation.process).readings
+    for group in operation.groups:
+        for value in group.dialled:
+            if value.amount is not None:
+                yield _asked(group, value, value.amount, "setting")
+        for value in group.derived:
+            if value.amount is not None and value.figure in readings:
+                yield _asked(group, value, value.amount, "reading")
+
+
+def _asked(group: SettingGroup, value: Value, amount: Amount, kind: str) -> AskedValue:
+    window = value.window
+    low, high = (amount.value, amount.value) if window is None else (window.low, window.high)
+    step = "" if value.step is None else value.step.value
+    return AskedValue.model_validate(
+        {
+            "key": f"{group.key}/{value.key}",
+            "label": value.label,
+            "group": group.title,
+            "weld_schedule": group.weld_schedule,
+            "robots": group.robots,
+            "kind": kind,
+            "unit": amount.unit,
+            "setting": amount.value,
+            "low": low,
+            "high": high,
+            "exact": window is None,
+            "step": step,
+            "decimals": max(map(_decimals, filter(None, (amount.value, low, high, step)))),
+            "others": tuple(
+                OtherUnit(unit=unit, factor=factor) for unit, factor in mixed_up_with(amount.unit, amount.second_unit)
+            ),
+        }
+    )
+
+
+def _decimals(number: str) -> int:
+    return max(0, -int(Decimal(number).as_tuple().exponent))
+
+
+def _numbers(operation: OperationSheet) -> Iterator[AskedNumber]:
+    for program in operation.programs:
+        yield AskedNumber(robot=program.robot, what="program", number=program.number)
+    for coupon in operation.coupon_programs:
+        yield AskedNumber(robot=coupon.robot, what="coupon program", number=coupon.program, of=coupon.welds)
+    titles: dict[tuple[str, str], list[str]] = {}
+    for group in operation.groups:
+        for robot in group.robots if group.weld_schedule else ():
+            titles.setdefault((robot, group.weld_schedule), []).append(group.title)
+    for (robot, number), names in titles.items():
+        yield AskedNumber(robot=robot, what="weld schedule", number=number, of="; ".join(dict.fromkeys(names)))
+
+
+def _steps(name: StepList, actions: tuple[Action, ...]) -> Iterator[AskedStep]:
+    for action in actions:
+        yield AskedStep(
+            list=name,
+            key=action.key,
+            digest=step_digest(action),
+            hold=action.hold,
+            accepts=_ACCEPTS.get((name, action.key), ""),
+        )

@@ -1,0 +1,101 @@
+"""What coupons and the first part of an operation must show, one by one, as the plan of inspections asks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from weld_packets.calculation.results import safe_name
+from weld_packets.model.tables import Inspection
+from weld_packets.packet.operation.inspections import inspections_at
+from weld_packets.packet.operation.view import OperationView
+from weld_packets.packet.records import SettingGroup, Value, WeldLimit
+from weld_packets.packet.records.asked import AskedResult, Stage
+from weld_packets.processes.family import Measured
+from weld_packets.units import plain
+from weld_packets.wording.english import joined, some
+
+STAGES: tuple[Stage, ...] = ("coupon", "first-off")
+
+
+def asked_results(view: OperationView) -> tuple[AskedResult, ...]:
+    """Return what is measured on coupons and on the first part, and what is judged by eye."""
+    return tuple(result for stage in STAGES for result in (*_measured(view, stage), *_seen(view, stage)))
+
+
+def _measured(view: OperationView, stage: Stage) -> Iterator[AskedResult]:
+    """Yield the sizes, for each robot apart: each welds its own coupon."""
+    checks = inspections_at(view, stage)
+    for group in view.groups:
+        for value in (*group.dialled, *group.derived):
+            for measured in view.family.measured_of(value.figure, stage, checks):
+                yield from (_size(view, stage, group, value, measured, robot) for robot in group.robots)
+
+
+def _size(  # noqa: PLR0917 - what is measured, and where
+    view: OperationView, stage: Stage, group: SettingGroup, value: Value, measured: Measured, robot: str
+) -> AskedResult:
+    amount = value.amount
+    largest = None if amount is None else _with_excess(view, group, amount.value, amount.unit, measured.excess)
+    return AskedResult(
+        key=f"{stage}/{group.key}/{value.key}/{safe_name(robot)}",
+        stage=stage,
+        what=measured.what,
+        robot=robot,
+        welds=group.title or some(group.welds),
+        unit="" if amount is None else amount.unit,
+        minimum="" if amount is None else amount.value,
+        maximum="" if largest is None else largest,
+        accept=value.label,
+        source=_source_of(value),
+    )
+
+
+def _source_of(value: Value) -> str:
+    """Return what the last step of a calculation that names a document or a place rests on."""
+    named = [joined((point.source, point.clause), ", ") or point.origin for point in value.trace]
+    return next(filter(None, reversed(named)), "")
+
+
+def _with_excess(view: OperationView, group: SettingGroup, size: str, unit: str, excess: str) -> str | None:
+    """Return the size with the excess over it that an imperfection may have; None where no limit says a number."""
+    limits = [limit for limit in view.limits if excess and limit.key == excess and _is_of(limit, group)]
+    sizes = [limit.size for limit in limits if limit.size is not None]
+    if not sizes or len(sizes) < len(limits):
+        return None
+    return plain(Decimal(size) + min(Decimal(each.value if each.unit == unit else each.second) for each in sizes))
+
+
+def _is_of(limit: WeldLimit, group: SettingGroup) -> bool:
+    return not limit.welds or not set(group.welds).isdisjoint(limit.welds)
+
+
+def _seen(view: OperationView, stage: Stage) -> Iterator[AskedResult]:
+    """Yield what is judged by eye: every imperfection that a check names with its limit, else the check as a whole."""
+    for check in inspections_at(view, stage):
+        limits = [limit for limit in view.limits if limit.key in check.limits]
+        by_key: dict[str, list[WeldLimit]] = {}
+        for limit in limits:
+            by_key.setdefault(limit.key, []).append(limit)
+        yield _whole(check, stage)
+        yield from (_imperfection(check, stage, same) for same in by_key.values())
+
+
+def _whole(check: Inspection, stage: Stage) -> AskedResult:
+    return AskedResult(
+        key=f"{stage}/{check.id}", stage=stage, what=check.what, accept=check.accept, source=check.source
+    )
+
+
+def _imperfection(check: Inspection, stage: Stage, same: list[WeldLimit]) -> AskedResult:
+    first = same[0]
+    limits = joined(joined((limit.of, limit.text), ": ") for limit in same)
+    memory = " (from memory)" if any(limit.standing == "from memory" for limit in same) else ""
+    return AskedResult(
+        key=f"{stage}/{check.id}/{first.key}",
+        stage=stage,
+        what=f"{check.what}: {first.name}",
+        welds=joined((limit.of for limit in same), "; "),
+        accept=f"level {first.level}: {limits}",
+        source=f"{first.source}{memory}",
+    )

@@ -1,0 +1,94 @@
+"""What somebody who sets up an operation reads at the machines and keeps: values, numbers, results, steps."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from weld_packets.units import Plain
+
+Stage = Literal["coupon", "first-off"]
+StepList = Literal["set-up", "prove-out"]
+NumberWhat = Literal["program", "weld schedule", "coupon program"]
+Acceptance = Literal["coupons", "first-off"]
+
+
+class OtherUnit(Plain):
+    """A unit that a value may be read in by mistake; a number of it times ``factor`` is one of the value's unit."""
+
+    unit: str
+    factor: str
+
+
+class AskedValue(Plain):
+    """A setting that a machine must show, or a reading that must follow; all numbers are decimal text.
+
+    ``key`` is the key of its group and its own. ``low`` and ``high`` are the allowed range, an open end empty.
+    ``exact`` where no range is stated, so that only the setting itself is right and both ends are the setting.
+    ``decimals`` is how many the page prints. ``others`` are units in which a slip is likely.
+    """
+
+    key: str
+    label: str
+    group: str
+    weld_schedule: str
+    robots: tuple[str, ...]
+    kind: Literal["setting", "reading"]
+    unit: str
+    setting: str
+    low: str
+    high: str
+    exact: bool
+    step: str
+    decimals: int
+    others: tuple[OtherUnit, ...]
+
+
+class AskedNumber(Plain):
+    """A number that a robot or its welding control must show; ``of`` says for what, where a robot has several."""
+
+    robot: str
+    what: NumberWhat
+    number: str
+    of: str = ""
+
+
+class AskedResult(Plain):
+    """What a coupon or the first part must show.
+
+    With a ``unit`` it is measured, and ``minimum`` and ``maximum`` are decimal text, an open end empty. Without one it
+    is judged by eye and is accepted or not. ``robot`` is empty where it is for the whole part; ``accept`` says the
+    limit in words.
+    """
+
+    key: str
+    stage: Stage
+    what: str
+    robot: str = ""
+    welds: str = ""
+    unit: str = ""
+    minimum: str = ""
+    maximum: str = ""
+    accept: str = ""
+    source: str = ""
+
+
+class AskedStep(Plain):
+    """One step of a list: ``digest`` is that of its text, ``hold`` whether work waits at it until somebody signs.
+
+    ``accepts`` says what is accepted with it, if anything.
+    """
+
+    list: StepList
+    key: str
+    digest: str
+    hold: bool
+    accepts: Acceptance | Literal[""] = ""
+
+
+class Asked(Plain):
+    """All that is asked of one operation."""
+
+    values: tuple[AskedValue, ...]
+    numbers: tuple[AskedNumber, ...]
+    results: tuple[AskedResult, ...]
+    steps: tuple[AskedStep, ...]

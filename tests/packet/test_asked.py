@@ -1,0 +1,143 @@
+"""What a set-up of an operation must record."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pytest
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.packet.asked import asked_of, step_digest
+from weld_packets.packet.operation.results import asked_results
+from weld_packets.packet.records import Asked, OperationSheet
+from weld_packets.sources.orders.order_folders import order_names
+
+ROOT = Path(__file__).parents[2]
+
+
+@pytest.fixture(scope="module")
+def sheets() -> dict[str, OperationSheet]:
+    workspace = open_workspace(ROOT)
+    return {f"{name} {each.key}": each for name in order_names(ROOT) for each in draft(workspace, name).operations}
+
+
+@pytest.fixture(scope="module")
+def asked(sheets: dict[str, OperationSheet]) -> dict[str, Asked]:
+    return {name: asked_of(sheet) for name, sheet in sheets.items()}
+
+
+def _step_keys(sheet: OperationSheet) -> Iterator[list[str]]:
+    yield [step.key for step in sheet.set_up]
+    yield [step.key for step in sheet.prove]
+
+
+def test_every_step_of_the_demo_has_a_key_of_its_own_in_its_list(sheets: dict[str, OperationSheet]) -> None:
+    for name, sheet in sheets.items():
+        for keys in _step_keys(sheet):
+            assert [key for key, times in Counter(keys).items() if times > 1] == [], name
+            assert all(keys), name
+            assert not any(key.endswith("/") for key in keys), name
+
+
+def test_a_step_that_moves_in_its_list_keeps_its_key(make: Any) -> None:
+    one, clamped = (make.packet(make.arc_operation(clamps=clamps)) for clamps in ([], ["toggle at the pin", "toggle"]))
+    before, after = ({step.do: step.key for step in packet.operations[0].prove} for packet in (one, clamped))
+    assert after["Close clamp 2 of 2, hands out."] == "first-part-dry/clamp-2"
+    shared = before.keys() & after.keys()
+    assert len(shared) == len(before) - 1
+    assert {do: before[do] for do in shared} == {do: after[do] for do in shared}
+
+
+def test_the_digest_of_a_step_follows_its_text_and_not_its_place(sheets: dict[str, OperationSheet]) -> None:
+    step = next(iter(sheets.values())).set_up[0]
+    assert step_digest(step) == step_digest(step.model_copy(update={"stage": "elsewhere", "callouts": ("a",)}))
+    assert step_digest(step) != step_digest(step.model_copy(update={"value": "9 mm"}))
+    assert step_digest(step) != step_digest(step.model_copy(update={"see": ""}))
+
+
+def test_keys_of_values_and_results_are_unique_in_an_operation(asked: dict[str, Asked]) -> None:
+    for each in asked.values():
+        assert len({value.key for value in each.values}) == len(each.values)
+        assert len({result.key for result in each.results}) == len(each.results)
+
+
+def test_every_setting_lies_in_the_range_that_is_asked(asked: dict[str, Asked]) -> None:
+    for value in (value for each in asked.values() for value in each.values):
+        setting = Decimal(value.setting)
+        assert not value.low or Decimal(value.low) <= setting, value.key
+        assert not value.high or setting <= Decimal(value.high), value.key
+        assert value.exact == (value.low == value.high == value.setting), value.key
+
+
+def test_every_dialled_value_is_asked_with_the_digits_of_its_page(
+    sheets: dict[str, OperationSheet], asked: dict[str, Asked]
+) -> None:
+    for name, sheet in sheets.items():
+        found = {value.key: value for value in asked[name].values}
+        for group in sheet.groups:
+            for value in group.dialled:
+                one = found[f"{group.key}/{value.key}"]
+                assert value.amount is not None
+                assert (one.setting, one.unit, one.robots) == (value.amount.value, value.amount.unit, group.robots)
+                assert len(one.setting.partition(".")[2]) <= one.decimals
+
+
+def test_a_displayed_current_and_a_worn_cap_face_are_readings(asked: dict[str, Asked]) -> None:
+    first = asked["lk-2041-service-module operation-1"].values
+    third = asked["lk-2041-service-module operation-3"].values
+    assert [value.key for value in first if value.kind == "reading"] == [
+        "c1a-t1/welding_current", "c1a-l1/welding_current",
+    ]  # fmt: skip
+    assert [value.key for value in third if value.kind == "reading"] == ["left-c5a/cap_face"]
+
+
+def test_programs_schedules_and_coupon_programs_are_asked_of_each_robot(asked: dict[str, Asked]) -> None:
+    numbers = asked["lk-2041-service-module operation-1"].numbers
+    assert [(each.what, each.number) for each in numbers if each.robot == "C1A"] == [
+        ("program", "P410A"), ("coupon program", "T111A"), ("coupon program", "T112A"),
+        ("weld schedule", "11"), ("weld schedule", "12"),
+    ]  # fmt: skip
+
+
+def test_a_coupon_of_each_robot_has_its_throat_between_required_and_largest(asked: dict[str, Asked]) -> None:
+    results = {each.key: each for each in asked["lk-2041-service-module operation-1"].results}
+    throat = results["coupon/c1a-t1/throat/c1b"]
+    # a 2.5 mm; level C allows 1 mm + 0.2 of the throat above it: 2.5 + 1.5
+    assert (throat.robot, throat.unit, throat.minimum, throat.maximum) == ("C1B", "mm", "2.5", "4.0")
+    assert results["first-off/c1a-t1/throat/c1b"].maximum == "4.0"
+
+
+def test_imperfections_are_judged_by_eye_at_the_quality_level(asked: dict[str, Asked]) -> None:
+    results = {each.key: each for each in asked["lk-2041-service-module operation-1"].results}
+    crack = results["first-off/arc-visual/crack"]
+    assert (crack.unit, crack.minimum, crack.accept) == ("", "", "level C: not permitted")
+
+
+def test_spot_coupons_are_held_to_the_minimum_at_set_up(asked: dict[str, Asked]) -> None:
+    results = {each.key: each for each in asked["lk-2041-service-module operation-3"].results}
+    assert results["coupon/left-c5a/set_up_weld_diameter/c5a"].minimum == "4.5"
+
+
+def test_a_first_off_has_a_diameter_only_where_the_plan_measures_one(asked: dict[str, Asked], make: Any) -> None:
+    demo = asked["lk-2041-service-module operation-3"].results
+    assert not [each for each in demo if each.stage == "first-off" and each.unit]
+    look = next(each for each in make.approved.inspections if each.id == "look")
+    teardown = look.model_copy(update={"id": "teardown", "weld_diameter": "production"})
+    approved = replace(make.approved, inspections=(*make.approved.inspections, teardown))
+    (view,) = make.views(make.spot_operation())
+    found = [
+        each for each in asked_results(replace(view, approved=approved)) if each.stage == "first-off" and each.unit
+    ]
+    assert {(each.robot, each.minimum) for each in found} == {("C5A", "3.83"), ("C5B", "3.83")}
+
+
+def test_coupons_and_first_off_are_each_accepted_with_one_hold_point(asked: dict[str, Asked]) -> None:
+    for name, each in asked.items():
+        accepting = [step for step in each.steps if step.accepts]
+        assert [step.accepts for step in accepting] == ["coupons", "first-off"], name
+        assert all(step.hold for step in accepting), name
