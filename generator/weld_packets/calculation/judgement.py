@@ -1,0 +1,102 @@
+"""Judge what somebody read at a machine against a setting and its allowed range; the pages' scripts judge the same.
+
+Everything is exact decimal arithmetic on what was typed, so that a page and the program cannot differ in a last digit.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from decimal import Context, Decimal
+from typing import Literal
+
+from weld_packets.errors import refusal
+
+Verdict = Literal["equal", "in range", "low", "high", "implausible"]
+FAR_OFF = 3
+"""An entry that is further off its setting than this factor may have been read in another unit; a choice of ours."""
+_SPACES = " \t\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}"
+_NUMBER = re.compile(r"-?[0-9]{1,9}(?:[.,][0-9]{1,9})?")
+_EXACT = Context(prec=64)
+"""Wide enough for the product of an entry of 18 digits with any factor."""
+
+
+@dataclass(frozen=True)
+class Range:
+    """A setting with its allowed range; an open end is None. ``others`` are units with their factors to its own."""
+
+    setting: Decimal
+    low: Decimal | None
+    high: Decimal | None
+    others: tuple[tuple[str, Decimal], ...] = ()
+
+    def holds(self, number: Decimal) -> bool:
+        """Return whether a number lies inside, both ends included."""
+        return (self.low is None or number >= self.low) and (self.high is None or number <= self.high)
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """What became of an entry.
+
+    Attributes:
+        verdict: ``equal`` to the setting, ``in range``, ``low``, ``high``, or ``implausible``.
+        outside: how far it lies outside the nearer end, in the unit of the setting; 0 inside.
+        unit: the unit in which it was probably read; empty unless it is implausible.
+
+    """
+
+    verdict: Verdict
+    outside: Decimal = Decimal(0)
+    unit: str = ""
+
+
+def number_of(entered: str) -> str:
+    """Return the number that somebody typed, with a decimal point; raise OutOfRangeError for anything else.
+
+    A decimal comma or point, and spaces around it. A sign of thousands is refused: it cannot be told from a decimal
+    comma.
+    """
+    text = entered.strip(_SPACES)
+    if _NUMBER.fullmatch(text) is None:
+        raise refusal("not a number", f"{_hint(text)}, such as 3.2 or 3,2", value=entered)
+    return text.replace(",", ".")
+
+
+def _hint(text: str) -> str:
+    if not text:
+        return "enter what the machine shows"
+    if text.startswith((".", ",")):
+        return "write the zero before the decimal sign"
+    if len(re.findall(r"[.,]", text)) > 1:
+        return "write no sign of thousands"
+    return "write digits with one decimal comma or point and no unit"
+
+
+def judge(number: Decimal, asked: Range) -> Judgement:
+    """Return what an entry in the unit of the setting is.
+
+    Outside the range it is implausible where it is off the setting by more than a factor of ``FAR_OFF`` and would lie
+    inside, had it been read in one of the other units: the first of them that fits is named.
+    """
+    if number == asked.setting:
+        return Judgement("equal")
+    if asked.holds(number):
+        return Judgement("in range")
+    below = asked.low is not None and number < asked.low
+    end = asked.low if below else asked.high
+    outside = abs(_EXACT.subtract(number, end)) if end is not None else Decimal(0)
+    fitting = (unit for unit, factor in asked.others if asked.holds(_EXACT.multiply(number, factor)))
+    unit = next(fitting, "") if _far_off(number, asked.setting) else ""
+    if unit:
+        return Judgement("implausible", outside, unit)
+    return Judgement("low" if below else "high", outside)
+
+
+def _far_off(number: Decimal, setting: Decimal) -> bool:
+    return setting > 0 and (number * FAR_OFF < setting or number > setting * FAR_OFF)
+
+
+def is_accepted(number: Decimal, minimum: Decimal | None, maximum: Decimal | None) -> bool:
+    """Return whether a measured result lies inside its limits, both ends included; an open end is None."""
+    return (minimum is None or number >= minimum) and (maximum is None or number <= maximum)

@@ -1,0 +1,131 @@
+"""What becomes of an entry read at a machine."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from weld_packets.calculation.judgement import Range, is_accepted, judge, number_of
+from weld_packets.errors import OutOfRangeError
+
+FEED = Range(
+    Decimal("3.3"), Decimal("3.1"), Decimal("4.6"),
+    (("mm/s", Decimal("0.06")), ("in/min", Decimal("0.0254")), ("cm/min", Decimal("0.01"))),
+)  # fmt: skip
+CURRENT = Range(Decimal("7.0"), Decimal("6.2"), Decimal("8.0"), (("A", Decimal("0.001")),))
+
+
+@pytest.mark.parametrize(
+    ("entered", "number"),
+    [("3.2", "3.2"), ("3,2", "3.2"), (" 3,20\t", "3.20"), ("-12", "-12"), ("\N{NO-BREAK SPACE}0,05", "0.05")],
+)
+def test_comma_and_point_and_spaces_around_make_a_number(entered: str, number: str) -> None:
+    assert number_of(entered) == number
+
+
+@pytest.mark.parametrize(
+    ("entered", "hint"),
+    [
+        ("", "enter what the machine shows"),
+        (",5", "zero before"),
+        ("1.234,5", "thousands"),
+        ("3.2 m/min", "no unit"),
+        ("3 200", "no unit"),
+        ("NaN", "digits"),
+        ("1e3", "digits"),
+        ("٣", "digits"),
+        ("+3", "digits"),
+        ("1234567890", "digits"),
+        ("1" * 4000, "digits"),
+    ],
+)
+def test_what_is_not_a_number_is_refused_with_a_hint(entered: str, hint: str) -> None:
+    with pytest.raises(OutOfRangeError) as refused:
+        number_of(entered)
+    (problem,) = refused.value.problems
+    assert hint in problem.remedy
+
+
+@pytest.mark.parametrize(
+    ("number", "verdict", "outside", "unit"),
+    [
+        ("3.3", "equal", "0", ""),
+        ("3.300", "equal", "0", ""),
+        ("3.1", "in range", "0", ""),
+        ("4.6", "in range", "0", ""),
+        ("3.0", "low", "0.1", ""),
+        ("4.75", "high", "0.15", ""),
+        ("130", "implausible", "125.4", "in/min"),
+        ("55", "implausible", "50.4", "mm/s"),
+        ("340", "implausible", "335.4", "cm/min"),
+        ("9.9", "high", "5.3", ""),
+        ("-3.3", "low", "6.4", ""),
+        ("0", "low", "3.1", ""),
+        ("900", "high", "895.4", ""),
+    ],
+)
+def test_an_entry_is_judged_by_setting_range_and_likely_unit(
+    number: str, verdict: str, outside: str, unit: str
+) -> None:
+    found = judge(Decimal(number), FEED)
+    assert (found.verdict, found.outside, found.unit) == (verdict, Decimal(outside), unit)
+
+
+def test_amperes_for_kiloamperes_are_named() -> None:
+    assert judge(Decimal(7100), CURRENT).unit == "A"
+    assert judge(Decimal(8100), CURRENT).verdict == "high"
+
+
+def test_an_entry_within_the_factor_is_low_or_high_even_where_another_unit_fits() -> None:
+    near = Range(Decimal(10), Decimal(9), Decimal(11), (("x", Decimal("0.5")),))
+    assert judge(Decimal(20), near).verdict == "high"
+    assert judge(Decimal(30), Range(Decimal(10), Decimal(9), Decimal(15), (("x", Decimal("0.5")),))).verdict == "high"
+    assert judge(Decimal("30.1"), Range(Decimal(10), Decimal(9), Decimal(16), (("x", Decimal("0.5")),))).unit == "x"
+
+
+def test_an_open_end_holds_everything_on_its_side() -> None:
+    duty = Range(Decimal("14.5"), None, Decimal(20))
+    assert judge(Decimal(-1), duty).verdict == "in range"
+    assert judge(Decimal("20.1"), duty).verdict == "high"
+
+
+def test_without_a_range_only_the_setting_itself_is_right() -> None:
+    angle = Range(Decimal(45), Decimal(45), Decimal(45))
+    assert [judge(Decimal(number), angle).verdict for number in ("45", "44.9", "45.1")] == ["equal", "low", "high"]
+
+
+@pytest.mark.parametrize(
+    ("number", "minimum", "maximum", "accepted"),
+    [("2.5", "2.5", "4.0", True), ("2.49", "2.5", "4.0", False), ("4.0", "2.5", "4.0", True),
+     ("4.01", "2.5", "4.0", False), ("9", "4.5", None, True), ("0", None, "0.5", True)],
+)  # fmt: skip
+def test_a_result_on_its_limit_is_accepted(
+    number: str, minimum: str | None, maximum: str | None, *, accepted: bool
+) -> None:
+    ends = (None if end is None else Decimal(end) for end in (minimum, maximum))
+    assert is_accepted(Decimal(number), *ends) is accepted
+
+
+NUMBERS = st.decimals(-999_999_999, 999_999_999, allow_nan=False, places=9)
+
+
+@given(NUMBERS, NUMBERS, NUMBERS, NUMBERS, st.sampled_from(["0.00444822161526", "0.0254", "1000", "16.6666666667"]))
+def test_a_verdict_agrees_with_fractions(
+    number: Decimal, setting: Decimal, one: Decimal, other: Decimal, factor: str
+) -> None:
+    low, high = sorted((one, other))
+    found = judge(number, Range(setting, low, high, (("other", Decimal(factor)),)))
+    exact, ends = Fraction(number), (Fraction(low), Fraction(high))
+    inside = ends[0] <= exact <= ends[1]
+    if exact == Fraction(setting):
+        assert found.verdict == "equal"
+    elif inside:
+        assert found.verdict == "in range"
+    else:
+        far = setting > 0 and (exact * 3 < Fraction(setting) or exact > 3 * Fraction(setting))
+        slip = ends[0] <= exact * Fraction(factor) <= ends[1]
+        assert (found.verdict == "implausible") == (far and slip)
+        assert Fraction(found.outside) == (ends[0] - exact if exact < ends[0] else exact - ends[1])
