@@ -32,7 +32,7 @@ PLANT = {
     "reinforcement": "1.1", "reinforcement source": "works", "cap change after": "30 dressings",
     "contact tip after": "4 h", "contact tip source": "works", "cautions": ["Local law comes first."],
     "start checks": ["Close the curtain. No gap is left."],
-    "stop when": ["Anybody is inside the fence."],
+    "emergency stop when": ["Anybody is inside the fence."], "stop when": ["Water leaks."],
 }  # fmt: skip
 HAZARDS = [
     ("lockout", "WARNING", ["M021"], {}, ["set up", "changeover"], []),

@@ -265,6 +265,19 @@ def test_noise_that_was_not_measured_is_said_to_be_so(make: Any) -> None:
     assert "The noise at cell C1 has not been measured." in _why(make, "one", make.arc_operation())
 
 
+def test_a_cylinder_endangers_by_its_pressure_and_not_by_what_is_in_it(make: Any) -> None:
+    _with_hazard(make, when={"shielding gas": "yes"})
+    assert "Gas M21 comes under pressure in a cylinder." in _why(make, "one", make.arc_operation())
+    assert _keys(make, make.spot_operation()) == set()
+
+
+def test_a_message_names_whom_to_call(make: Any) -> None:
+    _with_hazard(make, facts=["supervisor"])
+    assert _facts(make, "one", make.arc_operation()) == [
+        ("Every operation", "Supervisor to call: the foreman (extension 7).")
+    ]
+
+
 def test_marked_line_is_named_only_where_one_is_drawn(make: Any) -> None:
     assert "line" not in _facts(make, "implants", make.spot_operation())[0][1]
     _change_cell(make, marked_line="yellow, 2 m outside the fence")

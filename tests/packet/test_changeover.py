@@ -29,7 +29,7 @@ def test_where_nothing_changes_the_cell_is_stopped_and_emptied_and_its_first_par
     order = ["Stop cell C5 with cycle stop.", "Select dry run (welding inhibited) on both robots.",
              "Take any part of the last order out of the fixture.", "Leave the cell with your tools.",
              "Check what stays at cell C5.", "Prove cell C5: prove-out of Operation at C5.",
-             "Start no cell before its first part is accepted."]  # fmt: skip
+             "Start no cell before its first-off part is accepted."]  # fmt: skip
     assert [does.index(do) for do in order] == sorted(does.index(do) for do in order)
     assert not any(do.startswith(("Shut down", "Set ", "Select weld", "Fit ")) for do in does)
 
@@ -104,7 +104,7 @@ def test_a_changeover_ends_where_every_cell_of_the_order_is_proved(make: Any) ->
         make, (make.spot_operation(), make.arc_operation()), (make.spot_operation(), make.arc_operation(fixture="F-9"))
     ).steps[-1]
     assert last.hold
-    assert last.do == "Start no cell before its first part is accepted."
+    assert last.do == "Start no cell before its first-off part is accepted."
     assert last.see == "Prove-out signed at C5 and C1."
 
 

@@ -43,7 +43,7 @@ def _plan(make: Any, events: tuple[Event, ...], uses: tuple[Use, ...] = ()) -> t
 
 @pytest.mark.parametrize(
     ("parts", "when", "words"),
-    [(0, "after", "before the first part"), (1, "after", "after 1 part"), (11, "after", "after 11 parts"),
+    [(0, "after", "in the prove-out"), (1, "after", "after 1 part"), (11, "after", "after 11 parts"),
      (1, "during", "while part 1 is welded"), (12, "during", "while part 12 is welded")],
 )  # fmt: skip
 def test_a_part_count_reads_as_a_moment(parts: int, when: Any, words: str) -> None:
@@ -83,9 +83,9 @@ def test_robots_with_one_rule_share_it_and_others_do_not(make: Any) -> None:
 
 @pytest.mark.parametrize(
     ("parts", "every", "words"),
-    [((0, 20), 20, "every 20 parts, starting before the first part"),
+    [((0, 20), 20, "every 20 parts, the first time in the prove-out"),
      ((1, 2), 1, "after every part, first after 1 part"),
-     ((7,), 20, "once, after 7 parts"), ((0,), 20, "once, before the first part")],
+     ((7,), 20, "once, after 7 parts"), ((0,), 20, "once, in the prove-out")],
 )  # fmt: skip
 def test_a_rule_says_how_often_and_when_first(make: Any, parts: tuple[int, ...], every: int, words: str) -> None:
     plan, views = _plan(make, tuple(_event(part, "C5A") for part in parts), (_use(make, "C5A", every=every),))

@@ -144,7 +144,7 @@ def test_every_interlock_is_proved_in_a_dry_cycle_before_anything_welds(make: An
         "Press cycle start: one dry cycle for interlock 2. Hold C1B before S1 is done.",
     ]
     assert [do for do in does if "interlock" in do] == wanted
-    assert does.index(wanted[0]) < does.index("Press cycle start, weld the first part and watch from outside.")
+    assert does.index(wanted[0]) < does.index("Press cycle start, weld the first-off part and watch from outside.")
     proof = next(step for step in steps if step.do == wanted[0])
     assert proof.see == "C1B stops before T2 and goes on only after C1A has gone on. Both end at home."
 

@@ -116,9 +116,14 @@ def test_the_order_in_inches_tells_its_temperatures_in_fahrenheit_first(demo: tu
 def test_a_weld_of_several_passes_waits_for_a_temperature_and_not_for_a_colour(demo: tuple[Packet, ...]) -> None:
     steps = [step for step in demo[2].operations[0].prove if "482 °F" in plain(step.value)]
     assert [step.do for step in steps] == [
-        "Fit a contact thermometer to the coupon of C3A beside its seam.",
-        "Read the temperature beside the seam on C3A where each further pass begins.",
+        "Fit the probe of a contact thermometer to each coupon of C3A, beside the seam.",
+        "Watch the display of the contact thermometer of C3A while the coupons are welded.",
     ]
+    assert "from outside the fence" in steps[1].see
+    assert "coupon fails" in steps[1].see
+    does = [step.do for step in demo[2].operations[0].prove]
+    assert does.index(steps[1].do) < next(index for index, do in enumerate(does) if "and weld the coupons" in do)
+    assert "Do not judge it by colour." in steps[1].see
     assert not any(
         "glow" in text
         for packet in demo
@@ -138,5 +143,5 @@ def test_components_are_measured_before_they_are_welded(demo: tuple[Packet, ...]
 
 
 def test_polarity_is_read_at_the_work_leads(demo: tuple[Packet, ...]) -> None:
-    (step,) = (step for step in demo[0].operations[0].set_up if step.do.startswith("Check work lead"))
+    (step,) = (step for step in demo[0].operations[0].set_up if "work lead" in step.do)
     assert step.value == "DC+"

@@ -194,7 +194,7 @@ def scheduled(packet: Packet) -> Packet:
         operation_name="Front panel",
         cell="C1",
         robots=("R11", "R12"),
-        text="R11 and R12: dress both caps every 20 parts, starting before the first part",
+        text="R11 and R12: dress both caps every 20 parts, the first time in the prove-out",
         basis="20 welds a part",
     )
     events = (
@@ -206,12 +206,29 @@ def scheduled(packet: Packet) -> Packet:
     return with_run(packet, rules=(rule,), events=events, events_note="Calculated counts.")
 
 
+def test_the_emergency_stop_has_conditions_of_its_own_before_those_of_a_cycle_stop(
+    packet: Packet, control: Control
+) -> None:
+    stopping = packet.model_copy(update={"emergency_if": ("Anyone is inside.",), "stop_if": ("Water leaks.",)})
+    start = words(page(plan_draft_site(stopping, control), "start.html").html)
+    assert "Press the EMERGENCY STOP if: Anyone is inside. Then follow After an emergency stop or a collision" in start
+    assert start.index("Anyone is inside.") < start.index("Stop the cell with cycle stop and call")
+    earlier = words(page(plan_draft_site(packet.model_copy(update={"stop_if": ("All.",)}), control), "start.html").html)
+    assert "EMERGENCY STOP if" not in earlier
+    assert "cycle stop and call" not in earlier
+
+
+def test_a_changed_setting_asks_for_a_coupon_before_the_next_part(packet: Packet, control: Control) -> None:
+    text = words(page(plan_draft_site(packet, control), "operation-1.html").html)
+    assert "After any change of a setting, weld and test a coupon before you make the next part." in text
+
+
 def test_changes_are_listed_by_part_count_under_the_rule_of_what_recurs(scheduled: Packet, control: Control) -> None:
     start = words(page(plan_draft_site(scheduled, control), "start.html").html)
     assert (
         "Change and dress schedule by part count Calculated counts. "
-        "R11 and R12: dress both caps every 20 parts, starting before the first part When What is due "
-        "before the first part Front panel, R11: Change the wire spool "
+        "R11 and R12: dress both caps every 20 parts, the first time in the prove-out When What is due "
+        "in the prove-out Front panel, R11: Change the wire spool "
         "while part 7 is welded Front panel, R11: Change the contact tip "
         "after 7 parts Front panel, R11: Change the gas cylinder "
         "after 53 parts Front panel, R11 and R12: Change both caps Why at this count"
@@ -225,13 +242,13 @@ def test_a_rule_and_the_changes_that_rest_on_the_same_are_explained_once(schedul
 
 def test_a_rule_alone_needs_no_list(scheduled: Packet, control: Control) -> None:
     start = words(page(plan_draft_site(with_run(scheduled, events=()), control), "start.html").html)
-    assert "every 20 parts, starting before the first part Why at this count" in start
+    assert "every 20 parts, the first time in the prove-out Why at this count" in start
 
 
 def test_the_first_page_names_rules_and_first_changes(scheduled: Packet, control: Control) -> None:
     glance = words(page(plan_draft_site(scheduled, control), "index.html").html)
-    assert "First changes due: R11 and R12: dress both caps every 20 parts, starting before the first part" in glance
-    assert "before the first part : Front panel, R11: Change the wire spool" in glance
+    assert "First changes due: R11 and R12: dress both caps every 20 parts, the first time in the prove-out" in glance
+    assert "in the prove-out : Front panel, R11: Change the wire spool" in glance
 
 
 def test_a_consumable_says_what_is_fitted_before_the_first_part(packet: Packet, control: Control) -> None:

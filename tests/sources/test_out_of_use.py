@@ -132,7 +132,7 @@ TABLE_CASES = [
     ("spot_stainless", "cap face is: maximum", "cap face is: greatest", "'greatest' is out of use"),
     ("shades", "minimum shade: number", "least shade: number", "'least shade' is out of use"),
     ("gases", "    cylinder: 16000 l", "    container: 16000 l", "'container' is out of use"),
-    ("plant", "stop when:", "stop and call:", "'stop and call' is out of use"),
+    ("plant", "stop when:\n  - A good", "stop and call:\n  - A good", "'stop and call' is out of use"),
     ("plant", "cap change after:", "tip change after:", "'tip change after' is out of use"),
 ]
 

@@ -173,10 +173,45 @@ def test_no_table_holds_a_misleading_phrase(phrase: str) -> None:
 
 def test_conditions_for_stopping_can_be_listed_under_one_heading(approved: ApprovedTables) -> None:
     """Each follows "Stop the cell and call the supervisor if:" and so is one sentence that begins no order."""
-    for condition in approved.plant.stop_when:
+    for condition in (*approved.plant.emergency_stop_when, *approved.plant.stop_when):
         assert condition.endswith(".")
         assert condition.count(". ") == 0
         assert condition.split()[0] not in {"Stop", "Call", "Do", "Never"}
+
+
+def test_whatever_endangers_somebody_asks_for_the_emergency_stop_and_not_for_a_cycle_stop(
+    approved: ApprovedTables,
+) -> None:
+    emergency, cycle = " ".join(approved.plant.emergency_stop_when), " ".join(approved.plant.stop_when)
+    for danger in ("inside the fence", "smokes", "burning", "struck a person"):
+        assert danger in emergency
+        assert danger not in cycle
+    assert "fire alarm" in emergency
+
+
+def test_messages_that_say_to_call_the_supervisor_add_who_that_is(approved: ApprovedTables) -> None:
+    calling = [hazard for hazard in approved.hazards if "the supervisor" in hazard.avoid]
+    assert calling
+    assert all("supervisor" in hazard.facts for hazard in calling)
+
+
+def test_cylinders_are_a_danger_wherever_there_is_shielding_gas(approved: ApprovedTables) -> None:
+    (cylinders,) = (hazard for hazard in approved.hazards if hazard.id == "cylinders")
+    assert cylinders.when.shielding_gas is True
+    assert cylinders.when.asphyxiant_gas is None
+
+
+def test_the_plan_asks_for_a_coupon_after_every_change_of_a_setting(approved: ApprovedTables) -> None:
+    coupons = [check for check in approved.inspections if check.stage == "coupon"]
+    assert {number for check in coupons for number in check.processes} >= {"21", "135"}
+    assert all("of a setting, before the run goes on" in check.every for check in coupons)
+
+
+def test_what_a_check_says_of_shifts_and_changes_is_an_occasion_of_a_list(approved: ApprovedTables) -> None:
+    words = {"shift start": "start of a shift", "tip dress": "each dressing", "wire change": "wire spool",
+             "contact-tip change": "contact tip", "cylinder change": "or gas"}  # fmt: skip
+    for check in (check for check in approved.inspections if check.stage == "in process"):
+        assert set(check.occasions) == {occasion for occasion, said in words.items() if said in check.every}
 
 
 def test_every_sign_of_a_message_is_a_code_of_iso_7010(approved: ApprovedTables) -> None:

@@ -17,10 +17,10 @@ PEEL = Act("Prove the weld diameter on the peeled coupon.", "coupon")
 PITCH = Act("Check these distances with the designer of the joint.", "dry run")
 PEEL_ALL = Act("Peel every joint of the coupon and measure its weld diameter.", "coupon")
 PEEL_OUTSIDE = Act("Peel the thinner outside sheet of the coupon and measure its weld diameter.", "coupon")
-INDENTATION = Act("Measure the electrode mark on the visible side of the first part.", "first-off")
+INDENTATION = Act("Measure the electrode mark on the visible side of the first-off part.", "first-off")
 TARGET = Act("Compare the peeled coupons with the target weld diameter, not only with the minimum.", "coupon")
-ENDS = Act("Inspect start and stop of these welds on the first part.", "first-off")
-EDGES = Act("Measure the edge distance of these spots on the first part.", "first-off")
+ENDS = Act("Inspect start and stop of these welds on the first-off part.", "first-off")
+EDGES = Act("Measure the edge distance of these spots on the first-off part.", "first-off")
 FLARE_SECTION = Act(
     "Cut the coupon of this flare bevel across in three places and measure the effective throat of each section.",
     "coupon",
@@ -39,7 +39,7 @@ FUSION_OF_THICKER = Act(
 )
 MEASURE_STEP = Act("Measure the step of the butt and on which side it lies, and have the order say it.", "first-off")
 MEASURE_CAP = Act("Measure width and height of the cap on the coupon.", "coupon")
-MEASURE_TACKS = Act("Measure the tacks of the first part before it is welded.", "dry run")
+MEASURE_TACKS = Act("Measure the tacks of the first-off part before it is welded.", "dry run")
 TORCH_DUTY = Act("Compare the current with the rating of the torch for this gas.", "set up")
 WATCH_BOTH = Act("Check in both programs where the robots meet, and which of them waits there for a signal.", "dry run")
 ONE_IDLE = Act("Check that one robot is meant to weld alone in this operation.", "set up")

@@ -240,6 +240,7 @@ class Condition(Record):
     force_over: Force | None = None
     chromium_from: Number | None = None
     asphyxiant_gas: Flag | None = None
+    shielding_gas: Flag | None = None
     carbon_dioxide_over: Share | None = None
     noise_from: SoundLevel | None = None
     noise_below: SoundLevel | None = None
@@ -257,6 +258,7 @@ FactName = Literal[
     "oxygen alarm",
     "cooling water",
     "dressing",
+    "supervisor",
 ]
 """What a message adds for each row from the order, the cell, its machines and the plant."""
 
@@ -370,13 +372,17 @@ class Limits(Table):
     entries: Annotated[tuple[Limit, ...], Field(min_length=1)]
 
 
+Occasion = Literal["shift start", "tip dress", "wire change", "contact-tip change", "cylinder change"]
+"""What brings a check in process besides its frequency: the list of steps for it asks for the check."""
+
+
 class Inspection(Record):
     """One check of the plan: what, how, how often, what is accepted, to which standard.
 
     ``joints`` are those that it looks at, none for all. ``limits`` names imperfections that it holds to their limits.
     ``weld_diameter`` says which minimum of the operation's weld diameters it holds to, where it measures them.
     ``stops_cell_for`` is for how long the cell stands still for one of them in process, ``after_parts`` or at an
-    ``interval`` how often; left out where no time is known.
+    ``interval`` how often; left out where no time is known. ``occasions`` bring it besides.
     """
 
     id: Mark
@@ -395,6 +401,7 @@ class Inspection(Record):
     stops_cell_source: Text | None = None
     after_parts: Whole | None = None
     interval: Duration | None = None
+    occasions: tuple[Occasion, ...] = ()
 
 
 class Inspections(Table):
@@ -550,4 +557,5 @@ class Plant(Table):
     change_times_source: Text | None = None
     cautions: Annotated[tuple[Text, ...], Field(min_length=1)]
     start_checks: tuple[Text, ...] = ()
+    emergency_stop_when: Annotated[tuple[Text, ...], Field(min_length=1)]
     stop_when: Annotated[tuple[Text, ...], Field(min_length=1)]

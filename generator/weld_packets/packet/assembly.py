@@ -59,6 +59,7 @@ def build_packet(slug: str, views: tuple[OperationView, ...], plan: OrderPlan, p
         ),
         procedures=lists,
         stop_if=approved.plant.stop_when,
+        emergency_if=approved.plant.emergency_stop_when,
     )
 
 

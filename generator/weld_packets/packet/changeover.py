@@ -256,7 +256,7 @@ def _first_drafts() -> Iterator[Draft]:
 
 def _proving(cells: Iterable[str]) -> Draft:
     return Draft(
-        "Start no cell before its first part is accepted.", see=f"Prove-out signed at {listed(cells)}.", hold=True
+        "Start no cell before its first-off part is accepted.", see=f"Prove-out signed at {listed(cells)}.", hold=True
     )
 
 
@@ -351,7 +351,7 @@ def _prove(view: OperationView, see: str) -> Draft:
 
 def _cleared(cell: str, before: Sequence[OperationView]) -> Iterator[Draft]:
     """Yield how a cell that falls out of use is left: nothing in it, no lock of the setter's on it."""
-    yield from stop_and_open(f"cell {cell}")
+    yield from stop_and_open(before[0].call, f"cell {cell}")
     yield from lock_out(f"cell {cell}")
     yield Draft(
         f"Clear cell {cell}: parts, tools, and the fixture if it is wanted elsewhere.",

@@ -23,7 +23,7 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Cell, Robot
 from weld_packets.model.order import Operation, Path
 from weld_packets.model.processes import FAMILIES, Fault, FittedPlace, Route, family, process
-from weld_packets.model.tables import FactName, Gas, Inspection, Table
+from weld_packets.model.tables import FactName, Gas, Inspection, Occasion, Table
 from weld_packets.model.trade import Joint, QualityLevel
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
 from weld_packets.processes.cell.state import Act
@@ -87,6 +87,7 @@ class Words:
         tools: what hands go to, ``worn`` what is changed there, ``handed_over`` what is written down of it at the end.
         again: what to do with a coupon below its limit; empty where nothing is dressed.
         frees: how a robot is freed before it moves, and ``sticks`` what is done first where it cannot be; or nothing.
+        on_fixture: what the family connects to a fixture besides air and plugs: off before it goes, on when one comes.
 
     """
 
@@ -102,6 +103,7 @@ class Words:
     again: str = ""
     frees: str = ""
     sticks: str = ""
+    on_fixture: tuple[str, ...] = ()
 
 
 class Fitted(NamedTuple):
@@ -201,8 +203,11 @@ class Kit(Protocol):
     def take_lock_off(self) -> Iterator[Draft]:
         """Yield the steps that give a locked cell its energy back."""
 
-    def run_again(self, what: str) -> Iterator[Draft]:
-        """Yield the steps that come out and run again, and write down ``what`` was done."""
+    def run_again(self, what: str, checks: Iterable[Draft] = ()) -> Iterator[Draft]:
+        """Yield the steps that come out, run again, make ``checks`` of the next part and note ``what`` was done."""
+
+    def checks(self, views: Sequence[View], occasion: Occasion) -> Iterator[Draft]:
+        """Yield what the plan of inspections asks of the next part after something was done."""
 
     def coupons(self, view: View) -> Act:
         """Return the act of proving coupons as a whole."""
@@ -382,6 +387,10 @@ class Family(ABC, Generic[OperationType]):
 
     def at_the_start(self, views: Sequence[View]) -> Iterator[Draft]:
         """Yield what is opened at the start of a shift."""
+        return iter(())
+
+    def at_every_restart(self, views: Sequence[View]) -> Iterator[Draft]:
+        """Yield what is opened or read again after every entry, since a lock-out may have shut it."""
         return iter(())
 
     def cleared(self, view: View) -> Iterator[Draft]:

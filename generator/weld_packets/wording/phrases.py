@@ -9,10 +9,10 @@ from weld_packets.wording.english import counted
 
 
 def at_count(parts: int, when: Literal["after", "during"]) -> str:
-    """Return when something is due: after so many parts, before the first one, or while one of them is welded."""
+    """Return when something is due: after so many parts, in the prove-out, or while a part is welded."""
     if when == "during":
         return f"while part {parts} is welded"
-    return f"after {counted(parts, 'part')}" if parts else "before the first part"
+    return f"after {counted(parts, 'part')}" if parts else "in the prove-out"
 
 
 def outside_text(reasons: str) -> str:

@@ -160,7 +160,7 @@ def test_proving_goes_coupons_dry_coupons_welded_then_the_part_dry_and_the_part_
              "Take the coupons out", "Test every coupon", "Compare the coupons", "Hold the cell",
              "Measure the thickness of part 1", "Close every clamp", "Step C5A through its part",
              "Press cycle start: one dry cycle of both", "Press cycle start, weld the first",
-             "Inspect the first part", "Hold the run"]  # fmt: skip
+             "Inspect the first-off part", "Hold the run"]  # fmt: skip
     places = _places(prove_steps(views[1], ()), order)
     assert places == sorted(places)
 
@@ -313,7 +313,11 @@ def test_a_weld_schedule_is_selected_by_its_number(make: Any) -> None:
         change=lambda found: replace(found, settings=(replace(make.spot_settings("C5A", ("A1",)), weld_schedule=12),)),
     )
     (opened,) = (step for step in set_up_steps(view, ()) if step.do.startswith("Select weld schedule"))
-    assert (opened.do, opened.see, opened.value) == ("Select weld schedule 12 on C5A.", "Stack k1; A1", "schedule 12")
+    assert (opened.do, opened.see, opened.value) == (
+        "Select weld schedule 12 on C5A.",
+        "Stack k1; A1",
+        "weld schedule 12",
+    )
     assert view.groups[0].weld_schedule == "12"
 
 
@@ -326,7 +330,7 @@ def test_welds_set_the_same_under_two_numbers_are_selected_one_after_the_other(m
 
     (view,) = make.views(make.spot_operation(), change=two)
     opened = [step.value for step in set_up_steps(view, ()) if step.do.startswith("Select weld schedule")]
-    assert opened == ["schedule 1", "schedule 2"]
+    assert opened == ["weld schedule 1", "weld schedule 2"]
 
 
 def test_clamps_are_closed_one_by_one_in_their_order(make: Any) -> None:
@@ -352,7 +356,7 @@ def test_coupon_check_of_another_quality_level_is_left_out(views: Any, make: Any
 def test_first_part_is_a_hold_point(views: Any) -> None:
     last = prove_steps(views[0], ())[-1]
     assert last.hold
-    assert last.do == "Hold the run until inspection accepts the first part."
+    assert last.do == "Hold the run until inspection accepts the first-off part."
 
 
 def test_a_start_loads_first_takes_tools_out_and_counts_last_at_the_gate(views: Any) -> None:
@@ -390,7 +394,7 @@ def _lists(views: Any) -> dict[str, Procedure]:
 def test_every_thing_that_is_changed_in_a_run_has_its_list(views: Any) -> None:
     lists = _lists(views)
     assert list(lists) == ["go-in", "run-again", "load", "dress-power-cap-16", "caps-cap-16", "spool-W10", "tip-W10",
-                           "gas-M21", "after-stop", "end", "start-again"]  # fmt: skip
+                           "gas-M21", "coupon", "after-stop", "end", "start-again"]  # fmt: skip
     assert lists["caps-cap-16"].where == "C5A and C5B"
     assert lists["gas-M21"].where == "C1"
 
@@ -427,7 +431,7 @@ def test_a_message_of_the_run_stands_once_in_the_list_that_it_is_about(views: An
 
 def test_conditions_to_stop_are_no_steps(make: Any) -> None:
     packet = make.packet(make.arc_operation(), make.spot_operation())
-    assert packet.stop_if == ("Anybody is inside the fence.",)
+    assert (packet.emergency_if, packet.stop_if) == (("Anybody is inside the fence.",), ("Water leaks.",))
     assert not any("fence" in step.do and step.hold for step in packet.run_steps)
 
 

@@ -162,6 +162,7 @@ def plant(**more: Any) -> Plant:
         "contact tip after": "8 h",
         "contact tip source": "invented",
         "cautions": ["care"],
+        "emergency stop when": ["anybody is inside"],
         "stop when": ["stop"],
     }
     return Plant.model_validate(HEAD | stated | more)

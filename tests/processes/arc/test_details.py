@@ -108,8 +108,10 @@ def test_interpass_is_measured_and_never_judged_by_colour(bench: Any, passes: in
     found = details(bench, bench.seam("S1", throat=size), approved=approved, components=bench.sheets("3 mm", of="one"))[
         "interpass"
     ]
-    several = "before every further pass, measured beside the seam with a contact thermometer or a temperature crayon"
-    assert said(found).endswith(several if passes == 2 else "where a weld meets one that is still hot")
+    how = "measured on the coupon, beside the seam, with a contact thermometer that is read outside the fence"
+    assert said(found).endswith(
+        f"before every further pass, {how}" if passes == 2 else "where a weld meets one that is still hot"
+    )
     assert found.source == "rule of the plant"
 
 

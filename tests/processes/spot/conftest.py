@@ -154,6 +154,7 @@ def plant() -> Plant:
         "contact tip after": "8 h",
         "contact tip source": "invented",
         "cautions": ["care"],
+        "emergency stop when": ["anybody is inside"],
         "stop when": ["call"],
     }
     return Plant.model_validate(HEAD | stated)

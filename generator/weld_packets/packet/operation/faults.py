@@ -12,7 +12,6 @@ from weld_packets.packet.records import FaultLine, SettingGroup, Value
 from weld_packets.units import Quantity, magnitude
 from weld_packets.units.amounts import Direction
 from weld_packets.wording.english import inside, joined, listed
-from weld_packets.wording.phrases import call_words
 
 _COUPLED = {
     "weld_current": "the weld time",
@@ -43,8 +42,7 @@ def _line(fault: Fault, view: OperationView) -> FaultLine:
 
 
 def _nothing_left(view: OperationView) -> str:
-    call = call_words(view.approved.plant.supervisor)
-    return f"Nothing is left to try inside the allowed ranges: stop and call {call}."
+    return f"Nothing is left to try inside the allowed ranges: stop and call {view.call}."
 
 
 def _remedy(remedy: Remedy, view: OperationView) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from weld_packets.model.tables import Inspection
+from weld_packets.model.tables import Inspection, Occasion
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import InspectionLine, SettingGroup
 from weld_packets.planning.running import applies
@@ -69,6 +69,11 @@ def inspections_of(view: OperationView) -> tuple[Inspection, ...]:
 def inspections_at(view: OperationView, stage: str) -> tuple[Inspection, ...]:
     """Return the checks of one stage."""
     return tuple(check for check in inspections_of(view) if check.stage == stage)
+
+
+def inspections_for(view: OperationView, occasion: Occasion) -> tuple[Inspection, ...]:
+    """Return the checks that something done during a run brings."""
+    return tuple(check for check in inspections_of(view) if occasion in check.occasions)
 
 
 def inspection_lines(views: Iterable[OperationView]) -> tuple[InspectionLine, ...]:

@@ -22,6 +22,7 @@ from weld_packets.processes.family import Family, Weld, Words, family_of
 from weld_packets.units import Quantity, as_written, kinds
 from weld_packets.units.scales import sheet_amount, stated_amount
 from weld_packets.wording.english import capital, joined, listed
+from weld_packets.wording.phrases import call_words
 
 
 @dataclass(frozen=True)
@@ -102,6 +103,11 @@ class OperationView:
     def welds(self) -> tuple[Weld, ...]:
         """Its welds in sequence."""
         return self.family.welds(self.operation)
+
+    @property
+    def call(self) -> str:
+        """Whom to call when work stops, and how."""
+        return call_words(self.approved.plant.supervisor)
 
     @property
     def gas(self) -> Gas | None:

@@ -195,7 +195,8 @@ class Packet(Plain):
 
     ``starts`` are the lists that start each cell; records that were made before they were written cell by cell hold one
     for all in ``start``. ``procedures`` are called for now and then during a run, ``stop_if`` are conditions on which
-    the cell is stopped and the supervisor called.
+    the cell is stopped and the supervisor called, ``emergency_if`` those on which the emergency stop is pressed;
+    records from before the two were separate have all of them in the former.
     """
 
     head: OrderHead
@@ -212,3 +213,4 @@ class Packet(Plain):
     starts: tuple[CellStart, ...] = ()
     procedures: tuple[Procedure, ...] = ()
     stop_if: tuple[str, ...] = ()
+    emergency_if: tuple[str, ...] = ()

@@ -96,7 +96,7 @@ def _rule(every: int, dressings: Sequence[Event], *, changed: bool) -> str:
     if len(dressings) == 1:
         return f"{what} once, {first}"
     instead = "; where a change is listed, change them instead" if changed else ""
-    return f"{what} {_every(every)}, {'first' if parts else 'starting'} {first}{instead}"
+    return f"{what} {_every(every)}, {'first' if parts else 'the first time'} {first}{instead}"
 
 
 def _every(parts: int) -> str:

@@ -9,7 +9,7 @@ from typing import Any
 from weld_packets.model.tables import Condition
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.units import Quantity, as_written, plain
-from weld_packets.wording.english import listed
+from weld_packets.wording.english import inside, listed
 
 CURRENT_KEYS = ("weld_current", "welding_current")
 FORCE_KEY = "electrode_force"
@@ -103,6 +103,14 @@ def _gas(view: OperationView, wanted: bool) -> str:
     return f"gas {view.gas.id} {'displaces' if wanted else 'does not displace'} the air that you breathe"
 
 
+def _shielding_gas(view: OperationView, wanted: bool) -> str:
+    if (view.gas is not None) is not wanted:
+        return ""
+    if view.gas is None:
+        return "no shielding gas"
+    return f"gas {view.gas.id} comes under pressure in a {inside(view.gas.cylinder_name)}"
+
+
 def _carbon_dioxide(view: OperationView, wanted: Quantity) -> str:
     """Return why the gas counts as holding more than ``wanted``; one that does not state its share counts so too."""
     if view.gas is None:
@@ -138,6 +146,7 @@ _TESTS: dict[str, Callable[[OperationView, Any], str]] = {
     "force_over": _force_over,
     "chromium_from": _chromium,
     "asphyxiant_gas": _gas,
+    "shielding_gas": _shielding_gas,
     "carbon_dioxide_over": _carbon_dioxide,
     "noise_from": _noise_from,
     "noise_below": _noise_below,

@@ -147,6 +147,7 @@ _FACTS: dict[FactName, Callable[[OperationView], str]] = {
     "fire precautions": _fire,
     "oxygen alarm": _oxygen,
     "cooling water": lambda view: view.family.facts(view).get("cooling water", ""),
+    "supervisor": lambda view: f"supervisor to call: {view.call}",
     "dressing": lambda view: view.family.facts(view).get("dressing", ""),
 }
 

@@ -1,4 +1,4 @@
-"""What is compared before anything moves: order, cell, pair, process, programs."""
+"""What is compared before anything moves, all of it from outside the fence: order, cell, pair, process, programs."""
 
 from __future__ import annotations
 
@@ -8,43 +8,44 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout
 from weld_packets.packet.steps.lists import printed_steps
 from weld_packets.processes.cell.drafts import Draft
+from weld_packets.processes.cell.state import AS_FOUND
 from weld_packets.wording.english import joined
-from weld_packets.wording.phrases import call_words
 
 
 def confirm_steps(view: OperationView, callouts: tuple[Callout, ...]) -> tuple[Action, ...]:
     """Return the steps that confirm an operation; the last one holds until all agree."""
-    return printed_steps(_drafts(view), callouts)
+    return printed_steps(_drafts(view), callouts, AS_FOUND)
 
 
 def _drafts(view: OperationView) -> Iterator[Draft]:
     order, operation = view.order, view.operation
-    call = call_words(view.approved.plant.supervisor)
     yield Draft(
         "Read revision and status at the head of this page.",
-        see=f"It must read IN FORCE. With any other status, stop and call {call}.",
+        see=f"It must read IN FORCE. With any other status, stop and call {view.call}.",
     )
     yield Draft(
-        "Compare the order number with the job card.", see=f"{order.part.number}, {order.part.name}", value=order.order
+        "Compare the order number with the work order.",
+        see=f"{order.part.number}, {order.part.name}",
+        value=order.order,
     )
     yield Draft("Compare the cell with the plate on its gate.", see=view.cell.name, value=view.cell.id)
     yield Draft(
-        "Compare both robots with the plates on their bases.",
+        "Compare both robots with the plates on their bases, from outside the fence.",
         see=joined(f"{robot.side}: {robot.name}" for robot in view.robots),
         value=joined((f"{robot.side} = {robot.id}" for robot in view.robots), " · "),
     )
     yield Draft(
-        "Compare the process with the equipment on both robots.",
+        "Compare the process with the equipment on both robots, from outside the fence.",
         see=f"Both robots: {view.family.carried(view)}",
         value=view.process,
     )
     yield Draft(
-        "Compare the program numbers with the job card.",
+        "Compare the program numbers with the work order.",
         see="Each robot has its own number.",
         value=joined((f"{robot.id} = {operation.programs[robot.id]}" for robot in view.robots), " · "),
     )
     yield Draft(
         "Confirm that all of the above agree.",
-        see=f"Only then may anything move. If anything differs, stop and call {call}.",
+        see=f"Only then may anything move. If anything differs, stop and call {view.call}.",
         hold=True,
     )

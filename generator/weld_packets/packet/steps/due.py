@@ -32,7 +32,7 @@ def due_drafts(view: OperationView, due: Iterable[Event]) -> Iterator[Draft]:
         yield from count_out_to_automatic()
         for each in things:
             yield from under(_of(each), outside[each])
-        yield from stop_and_open()
+        yield from stop_and_open(view.call)
 
 
 def _of(due: Due) -> str:

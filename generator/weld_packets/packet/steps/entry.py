@@ -9,20 +9,23 @@ from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft
 
 
-def stop_and_open(cell: str = "the cell") -> Iterator[Draft]:
-    """Yield the steps from a cell that runs to its open gate, welding inhibited and the key in hand."""
+def stop_and_open(call: str, cell: str = "the cell") -> Iterator[Draft]:
+    """Yield the steps from a cell that runs to its open gate, welding inhibited and the key in hand.
+
+    ``call`` says whom to call where the drives do not drop out.
+    """
     yield Draft(
         f"Stop {cell} with cycle stop.",
         see="Both robots stand at home. Nothing moves.",
         acts=(acts.CYCLE_STOP,),
         key="cycle-stop",
     )
-    yield from _open_gate()
+    yield from _open_gate(call)
 
 
-def test_and_open(cell: str) -> Iterator[Draft]:
+def test_and_open(call: str, cell: str) -> Iterator[Draft]:
     """Yield the same with a test of the emergency stop: for the first entry of a set-up."""
-    stop, *rest = stop_and_open(cell)
+    stop, *rest = stop_and_open(call, cell)
     yield replace(stop, see=f"{stop.see} If it was left in manual: count out, close the gate, automatic, reset first.")
     yield Draft(
         "Press the emergency stop at the panel, then release it.",
@@ -41,10 +44,10 @@ def test_and_open(cell: str) -> Iterator[Draft]:
     yield from then
 
 
-def _open_gate() -> Iterator[Draft]:
+def _open_gate(call: str) -> Iterator[Draft]:
     yield Draft(
         "Open the gate and stay outside.",
-        see="The panel shows the gate open and all drives off. If not, nobody goes in: call the supervisor.",
+        see=f"The panel shows the gate open and all drives off. If not, nobody goes in: call {call}.",
         acts=(acts.OPEN_GATE,),
         key="open-gate",
     )

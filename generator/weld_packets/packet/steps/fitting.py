@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import Draft
+from weld_packets.processes.cell.drafts import Draft, listed
 
 # ---------------------------------------------------------------- fixture
 
@@ -14,7 +14,7 @@ from weld_packets.processes.cell.drafts import Draft
 def fixture_locked(view: OperationView) -> Iterator[Draft]:
     """Yield what is done to the fixture under lock."""
     yield Draft(
-        "Take the old fixture out of the cell, its air and plugs first.",
+        f"Take the old fixture out of the cell, its {listed(['air', 'plugs', *view.words.on_fixture])} first.",
         see="Table and locating pins are clean. No part or tool of the last order is left.",
         acts=(acts.ENTER, acts.TAKE_FIXTURE_OUT),
         key="old-fixture-out",

@@ -7,9 +7,11 @@ times how a gate is opened, and are walked through them all the same.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
+from weld_packets.model.tables import Inspection, Occasion
+from weld_packets.packet.operation.inspections import inspections_for
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout, Procedure
 from weld_packets.packet.steps.entry import (
@@ -21,15 +23,14 @@ from weld_packets.packet.steps.entry import (
     to_manual,
 )
 from weld_packets.packet.steps.lists import printed_steps, shared_out
-from weld_packets.packet.steps.prove import PROVED, coupon_drafts, plant_checks
+from weld_packets.packet.steps.prove import PROVED, coupon_drafts, judged, makes_fume, plant_checks
 from weld_packets.packet.steps.run import run_drafts
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import Called, Draft, Lead
+from weld_packets.processes.cell.drafts import COUPONS_BEGIN, Called, Draft, Lead
 from weld_packets.processes.cell.state import Act, CellState
 from weld_packets.processes.family import View, Words, families
 from weld_packets.units import as_written
-from weld_packets.wording.english import joined, listed
-from weld_packets.wording.phrases import call_words
+from weld_packets.wording.english import inside, joined, listed
 
 RUNNING = replace(
     PROVED, mode="automatic", reset=True, cycle="running", robots="away", welding="enabled", fixture="part"
@@ -59,7 +60,7 @@ _WATCHING = "during the run"
 def called_for(views: Sequence[OperationView]) -> Iterator[Called]:
     """Yield the lists; things that are changed the same way in several cells share one."""
     every = _cells(views)
-    yield Called("go-in", GO_IN, every, f"Before hands go to {_hands_at(views)}.", tuple(_go_in()))
+    yield Called("go-in", GO_IN, every, f"Before hands go to {_hands_at(views)}.", tuple(_go_in(views[0].call)))
     yield Called("run-again", RUN_AGAIN, every, "After every entry, once the lock is off.", tuple(_run_again(views)))
     yield Called(
         "load", "Load the next part", every,
@@ -67,7 +68,12 @@ def called_for(views: Sequence[OperationView]) -> Iterator[Called]:
         tuple(_load()),
     )  # fmt: skip
     for family in families(view.operation.process for view in views):
-        yield from family.run_lists([view for view in views if view.family is family], _KIT)
+        yield from family.run_lists([view for view in views if view.family is family], _Kit(views[0].call))
+    yield Called(
+        "coupon", "Weld and test coupons during the run", every,
+        "After any change of a setting, before the next part; and wherever a check asks for a coupon.",
+        tuple(_coupons(views)),
+    )  # fmt: skip
     yield Called(
         "after-stop", "After an emergency stop or a collision", every,
         "Before anything moves again.", tuple(_after_stop(views)),
@@ -104,14 +110,27 @@ def _cells(views: Iterable[View]) -> str:
 # ---------------------------------------------------------------- going in and coming out
 
 
-def _go_in() -> Iterator[Draft]:
-    yield from stop_and_open()
+def _go_in(call: str) -> Iterator[Draft]:
+    yield from stop_and_open(call)
     yield from lock_out("the cell")
 
 
 def _run_again(views: Sequence[OperationView]) -> Iterator[Draft]:
+    for family in families(view.operation.process for view in views):
+        yield from family.at_every_restart([view for view in views if view.family is family])
+    yield from _extraction(views)
     yield from plant_checks(views[0])
     yield from _out_to_running()
+
+
+def _extraction(views: Sequence[OperationView]) -> Iterator[Draft]:
+    """Yield the fume extraction of the cells that need it; a lock-out and the end of a shift switch it off."""
+    cells = _cells(view for view in views if makes_fume(view))
+    if cells:
+        where = "" if cells == _cells(views) else f" at {cells}"
+        yield Draft(
+            f"Switch the fume extraction on{where}, its inlet close to the welds.", see="No extraction, no welding."
+        )
 
 
 def _out_to_running() -> Iterator[Draft]:
@@ -129,7 +148,7 @@ def _out_to_running() -> Iterator[Draft]:
     )
     yield Draft(
         "Press cycle start and watch the next part, a hand near the emergency stop.",
-        see="As the accepted first part. Check it before the run goes on.",
+        see="As the accepted first-off part. Check it before the run goes on.",
         topics=("start",),
         acts=(acts.START,),
     )
@@ -158,7 +177,7 @@ def _load() -> Iterator[Draft]:
         acts=(acts.LEAVE, acts.COUNT_OUT, acts.CLOSE_GATE),
     )
     yield from to_automatic("Nobody is inside.")
-    yield Draft("Press cycle start.", see="Robots, clamps and welds as on the first part.", acts=(acts.START,))
+    yield Draft("Press cycle start.", see="Robots, clamps and welds as on the first-off part.", acts=(acts.START,))
 
 
 def _whole(name: str, drafts: Iterable[Draft]) -> Act:
@@ -169,45 +188,51 @@ def _lead(key: str, words: str) -> Lead:
     return Lead(page="going-in", anchor=f"list-{key}", words=words)
 
 
-def _in_first() -> Draft:
+def _in_first(call: str) -> Draft:
     return Draft(
         "Go in and lock out by the first list of this page.",
         see="Every step of it, every time.",
-        acts=(_whole(GO_IN, _go_in()), acts.ENTER),
+        acts=(_whole(GO_IN, _go_in(call)), acts.ENTER),
         lead=_lead("go-in", GO_IN),
     )
 
 
-def _out_last(what: str) -> Iterator[Draft]:
+def _out_last(what: str, checks: Iterable[Draft] = ()) -> Iterator[Draft]:
     yield Draft(
         "Come out and run again by the second list of this page.",
         see="Every step of it, every time.",
         acts=(_whole(RUN_AGAIN, _out_to_running()),),
         lead=_lead("run-again", RUN_AGAIN),
     )
+    yield from checks
     yield Draft(f"Write down the part count and {what}.", see="The next order counts from it.")
 
 
+@dataclass(frozen=True)
 class _Kit:
-    """What the lists of all families share."""
+    """What the lists of all families share; ``call`` says whom to call."""
+
+    call: str
 
     def go_in(self) -> Draft:
-        return _in_first()
+        return _in_first(self.call)
 
     def take_lock_off(self) -> Iterator[Draft]:
         return take_lock_off()
 
-    def run_again(self, what: str) -> Iterator[Draft]:
-        return _out_last(what)
+    def run_again(self, what: str, checks: Iterable[Draft] = ()) -> Iterator[Draft]:
+        return _out_last(what, checks)
+
+    def checks(self, views: Sequence[Any], occasion: Occasion) -> Iterator[Draft]:
+        found = ((each, view) for view in views for each in inspections_for(view, occasion))
+        for each in dict.fromkeys((inside(check.what), judged(check, view)) for check, view in found):
+            yield Draft(f"Check the next part before the run goes on: {each[0]}.", see=each[1])
 
     def coupons(self, view: Any) -> Act:
         return _whole("coupons", coupon_drafts(view))
 
     def cells(self, views: Iterable[View]) -> str:
         return _cells(views)
-
-
-_KIT = _Kit()
 
 
 def _words(views: Sequence[OperationView]) -> list[Words]:
@@ -230,8 +255,7 @@ def _hands_at(views: Sequence[OperationView]) -> str:
 def _after_stop(views: Sequence[OperationView]) -> Iterator[Draft]:
     yield Draft(
         "Leave the emergency stop pressed until the cause is found.",
-        see=f"Anybody hurt: emergency call, first aid. Every time: call "
-        f"{call_words(views[0].approved.plant.supervisor)}.",
+        see=f"Anybody hurt: emergency call, first aid. Every time: call {views[0].call}.",
         acts=(acts.EMERGENCY_STOP,),
     )
     yield Draft("Open the gate and stay outside.", see="All drives are off.", acts=(acts.OPEN_GATE_OFF_PATH,))
@@ -281,7 +305,7 @@ def _after_stop(views: Sequence[OperationView]) -> Iterator[Draft]:
 
 
 def _end(views: Sequence[OperationView]) -> Iterator[Draft]:
-    yield from stop_and_open()
+    yield from stop_and_open(views[0].call)
     yield Draft(
         "Take the last part out.",
         see="Marked for the last-off inspection.",
@@ -308,22 +332,70 @@ def _end(views: Sequence[OperationView]) -> Iterator[Draft]:
     )
 
 
+def _coupons_of_the_shift(views: Sequence[OperationView]) -> Iterator[Draft]:
+    """Yield the coupons that the plan of inspections asks for at the start of a shift, where it does."""
+    asked = {view.key: (view, each) for view in views for each in inspections_for(view, "shift start")}
+    if not asked:
+        return
+    cells = _cells(view for view, _ in asked.values())
+    where = "" if cells == _cells(views) else f" at {cells}"
+    accept = dict.fromkeys(_accept(check) for _, check in asked.values())
+    first, _ = next(iter(asked.values()))
+    yield Draft(
+        f"Weld and test the coupons of the shift{where}.",
+        see=f"Prove-out from “{COUPONS_BEGIN}” to the coupons' hold point. Accept: {joined(accept)}; "
+        "numbers on the page Inspection. Accepted and signed.",
+        hold=True,
+        acts=(_whole("coupons", coupon_drafts(first)),),
+    )
+
+
+def _accept(check: Inspection) -> str:
+    return check.accept.rstrip(".")
+
+
+def _coupons(views: Sequence[OperationView]) -> Iterator[Draft]:
+    yield from stop_and_open(views[0].call)
+    yield Draft(
+        "Take the part out of the fixture.",
+        see="The coupons need its place.",
+        topics=("hot",),
+        acts=(acts.ENTER, acts.UNLOAD),
+    )
+    yield Draft(
+        f"Weld and test coupons: prove-out from “{COUPONS_BEGIN}” to the coupons' hold point.",
+        see="Accepted and signed.",
+        hold=True,
+        acts=(_whole("coupons", coupon_drafts(views[0])),),
+    )
+    yield Draft(
+        "Open the gate and load the fixture.",
+        see="Every component on its stops, every clamp closed.",
+        topics=("parts",),
+        acts=(acts.OPEN_GATE, acts.ENTER, acts.LOAD_PART),
+    )
+    yield from _out_last("the change of the setting")
+
+
 def _start_again(views: Sequence[OperationView]) -> Iterator[Draft]:
+    yield Draft("Read the part counter.", see="As it was handed over.")
     yield Draft(
         "Open the gate and go in alone, key in hand.",
         see="Manual, welding inhibited. No lock is left on the cell.",
         acts=(acts.OPEN_GATE, acts.SEND_OUT),
     )
-    yield Draft(
-        "Load the fixture for the next part.",
-        see="Every component on its stops, every clamp closed, hands out.",
-        topics=("clamps", "parts"),
-        acts=(acts.LOAD_PART,),
-    )
     for family in families(view.operation.process for view in views):
         yield from family.at_the_start([view for view in views if view.family is family])
+    yield from _extraction(views)
+    coupons = tuple(_coupons_of_the_shift(views))
+    yield from coupons
+    yield Draft(
+        f"{'Open the gate and load' if coupons else 'Load'} the fixture for the next part.",
+        see="Every component on its stops, every clamp closed, hands out.",
+        topics=("clamps", "parts"),
+        acts=(acts.OPEN_GATE, acts.ENTER, acts.LOAD_PART) if coupons else (acts.LOAD_PART,),
+    )
     yield from _out_last("the start")
-    yield Draft("Read the part counter.", see="As it was handed over.")
 
 
 _INSIDE = replace(

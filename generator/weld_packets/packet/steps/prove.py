@@ -1,4 +1,4 @@
-"""Proving a cell before the run: coupons first, then the first part; every program dry before it welds."""
+"""Proving a cell before the run: coupons first, then the first-off part; every program dry before it welds."""
 
 from __future__ import annotations
 
@@ -19,12 +19,11 @@ from weld_packets.packet.steps.lists import printed_steps, steps_of_warnings
 from weld_packets.packet.steps.weld_schedules import IN_PROGRAM
 from weld_packets.planning import Event
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import Draft, step_key, under
+from weld_packets.processes.cell.drafts import COUPONS_BEGIN, Draft, step_key, under
 from weld_packets.processes.cell.state import AS_FOUND, CellState, walk
 from weld_packets.units import as_written
 from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.english import capital, counted, inside, joined, listed, sentences
-from weld_packets.wording.phrases import call_words
 from weld_packets.wording.titles import title_of
 
 SET_UP = walk(
@@ -42,7 +41,7 @@ class Before:
     """What the prove-out of an operation has to see to besides.
 
     Attributes:
-        due: what is due before its first part.
+        due: what is due before the run.
         warnings: those of the operation.
         pair: how its robots keep apart, with the interlocks to be proved; None where that is not at hand.
 
@@ -59,12 +58,12 @@ COUPONS_ACCEPTED, FIRST_OFF_ACCEPTED = "coupon-test/accept", "first-off/accept"
 
 
 def prove_steps(view: OperationView, callouts: tuple[Callout, ...], before: Before = _NOTHING) -> tuple[Action, ...]:
-    """Return the steps that prove an operation; inspection holds the first part."""
+    """Return the steps that prove an operation; inspection holds the first-off part."""
     return printed_steps(prove_drafts(view, before), callouts, SET_UP)
 
 
 def prove_drafts(view: OperationView, before: Before = _NOTHING) -> Iterator[Draft]:
-    """Yield the steps from a cell that is set up to an accepted first part."""
+    """Yield the steps from a cell that is set up to an accepted first-off part."""
     yield from under("due", due_drafts(view, before.due))
     yield from coupon_drafts(view, before.warnings)
     yield from under("first-part-dry", _first_part_dry(view, before.warnings))
@@ -84,7 +83,7 @@ def coupon_drafts(view: OperationView, warnings: tuple[OperationWarning, ...] = 
 
 def _alone(view: OperationView) -> Iterator[Draft]:
     yield Draft(
-        "Read mode and dry run on both pendants.",
+        f"{COUPONS_BEGIN} on both pendants.",
         see="Manual reduced speed; welding inhibited.",
         value=f"at most {as_written(view.approved.plant.reduced_speed)}",
         topics=("move",),
@@ -153,8 +152,8 @@ def _coupons_dry(view: OperationView) -> Iterator[Draft]:
         )
     for maximum, (place, robots) in _interpass(view).items():
         yield Draft(
-            f"Fit a contact thermometer to the coupon of {robots} beside its seam.",
-            see="It is read from outside, and clear of torch and clamps.",
+            f"Fit the probe of a contact thermometer to each coupon of {robots}, beside the seam.",
+            see="Its display hangs outside the fence. Probe and cable are clear of torch, clamps and robots.",
             value=f"at most {maximum}",
             key=step_key("fit-thermometer", place),
         )
@@ -263,15 +262,22 @@ def _coupons_welded(view: OperationView) -> Iterator[Draft]:
         )
     yield _full_speed()
     yield _welding_on()
+    yield from _temperature_watched(view)
     for programs in rounds:
         if len(rounds) > 1:
             yield from _selected(programs, "welding")
         yield _weld_coupons(view, programs)
         yield from _read_currents(view, programs)
+
+
+def _temperature_watched(view: OperationView) -> Iterator[Draft]:
+    """Yield how the temperature between passes is read: nobody can be at the coupon while the program runs."""
     for maximum, (place, robots) in _interpass(view).items():
         yield Draft(
-            f"Read the temperature beside the seam on {robots} where each further pass begins.",
-            see="Where it is higher, the program waits longer between passes. Its colour tells nothing.",
+            f"Watch the display of the contact thermometer of {robots} while the coupons are welded.",
+            see="Read it from outside the fence as each further pass begins. If it shows more, the coupon fails: "
+            "lengthen the wait between the passes in the coupon program and in the part program, and weld a new "
+            "coupon. Do not judge it by colour.",
             value=f"at most {maximum}",
             key=step_key("read-temperature", place),
         )
@@ -314,8 +320,7 @@ def _full_speed() -> Draft:
 def before_welding(view: OperationView) -> Iterator[Draft]:
     """Yield what is looked at before anything welds: gas or water, fume extraction, and what the plant adds."""
     yield from view.family.opened(view)
-    coated = any(material.coating != "none" for material in view.materials)
-    if view.family.makes_fume or coated:
+    if makes_fume(view):
         yield Draft(
             "Switch the fume extraction on, its inlet close to the welds.",
             see=f"{view.cell.extraction.rstrip('.')}. No extraction, no welding.",
@@ -323,6 +328,11 @@ def before_welding(view: OperationView) -> Iterator[Draft]:
             key="fume-extraction",
         )
     yield from plant_checks(view)
+
+
+def makes_fume(view: OperationView) -> bool:
+    """Return whether an operation needs fume extraction: by its process, or by a coating of its components."""
+    return bool(view.family.makes_fume) or any(material.coating != "none" for material in view.materials)
 
 
 def plant_checks(view: OperationView) -> Iterator[Draft]:
@@ -374,7 +384,7 @@ def _read_currents(view: OperationView, programs: Sequence[CouponProgram]) -> It
 
 
 def _coupons_tested(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
-    yield from stop_and_open()
+    yield from stop_and_open(view.call)
     yield Draft(
         "Take the coupons out with heat-resistant gloves.",
         see="Robots at home, drives off, clamps open.",
@@ -387,7 +397,7 @@ def _coupons_tested(view: OperationView, warnings: tuple[OperationWarning, ...])
     yield from steps_of_warnings(warnings, "coupon")
     yield Draft(
         "Hold the cell until every coupon is accepted.",
-        see=f"Signed. If one fails within the allowed ranges, call {call_words(view.approved.plant.supervisor)}.",
+        see=f"Signed. If one fails within the allowed ranges, call {view.call}.",
         value="hold point",
         hold=True,
         acts=(acts.ACCEPT_COUPONS,),
@@ -398,7 +408,7 @@ def _coupons_tested(view: OperationView, warnings: tuple[OperationWarning, ...])
 def _tests(view: OperationView) -> Iterator[Draft]:
     for check in inspections_at(view, "coupon"):
         yield Draft(
-            f"Test every coupon: {inside(check.what)}.", see=_judged(check, view), key=step_key("inspect", check.id)
+            f"Test every coupon: {inside(check.what)}.", see=judged(check, view), key=step_key("inspect", check.id)
         )
     for accept, groups in acceptances(view.groups).items():
         if accept:
@@ -412,7 +422,8 @@ def _tests(view: OperationView) -> Iterator[Draft]:
             )
 
 
-def _judged(check: Inspection, view: OperationView) -> str:
+def judged(check: Inspection, view: OperationView) -> str:
+    """Return how a check is made and what it accepts."""
     return f"{check.how.rstrip('.')}. Accept: {accepted(check, view)}."
 
 
@@ -435,7 +446,7 @@ def _stack(view: OperationView, weld: str) -> str:
     return " + ".join(f"{sheet_amount(part.thickness, view.order.show_first).text} {part.material}" for part in parts)
 
 
-# ---------------------------------------------------------------- the first part
+# ---------------------------------------------------------------- the first-off part
 
 
 def _first_part_dry(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
@@ -480,7 +491,7 @@ def load(view: OperationView) -> Iterator[Draft]:
         )
     yield from _clamps(view.operation.clamps)
     yield Draft(
-        "Read the part and clamp signals at the panel.",
+        "Read the component and clamp signals at the panel.",
         see="Every component present, every clamp closed.",
         key="part-signals",
     )
@@ -550,7 +561,7 @@ def _first_part_welded(view: OperationView, pair: PairSheet | None) -> Iterator[
     yield _full_speed()
     yield _welding_on()
     yield Draft(
-        "Press cycle start, weld the first part and watch from outside.",
+        "Press cycle start, weld the first-off part and watch from outside.",
         see="Every weld is there. Both robots end at home.",
         topics=("weld", "start"),
         acts=(acts.FIRST_PART,),
@@ -559,27 +570,26 @@ def _first_part_welded(view: OperationView, pair: PairSheet | None) -> Iterator[
 
 
 def _first_part_inspected(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
-    yield from stop_and_open()
+    yield from stop_and_open(view.call)
     yield Draft(
-        "Take the first part out with heat-resistant gloves.",
+        "Take the first-off part out with heat-resistant gloves.",
         see="Robots at home, drives off, clamps open.",
         topics=("hot",),
         acts=(acts.ENTER, acts.UNLOAD),
         key="take-out",
     )
-    yield wait_outside("while the first part is inspected")
+    yield wait_outside("while the first-off part is inspected")
     for check in inspections_at(view, "first-off"):
         yield Draft(
-            f"Inspect the first part: {inside(check.what)}.",
-            see=_judged(check, view),
+            f"Inspect the first-off part: {inside(check.what)}.",
+            see=judged(check, view),
             topics=("hot",),
             key=step_key("inspect", check.id),
         )
     yield from steps_of_warnings(warnings, "first-off")
-    supervisor = call_words(view.approved.plant.supervisor)
     yield Draft(
-        "Hold the run until inspection accepts the first part.",
-        see=f"Accepted and signed. Only then start the run. If it is refused, call {supervisor}.",
+        "Hold the run until inspection accepts the first-off part.",
+        see=f"Accepted and signed. Only then start the run. If it is refused, call {view.call}.",
         value="hold point",
         hold=True,
         acts=(acts.ACCEPT_FIRST_PART,),

@@ -35,7 +35,7 @@ def set_up_drafts(
 
     ``wanted`` picks the settings that are set.
     """
-    yield from test_and_open(f"cell {view.cell.id}")
+    yield from test_and_open(view.call, f"cell {view.cell.id}")
     if scope.locked:
         yield from lock_out(f"cell {view.cell.id}")
         yield from _locked(view, scope)

@@ -20,15 +20,15 @@ def start_steps(view: OperationView, callouts: tuple[Callout, ...]) -> tuple[Act
 
 
 def start_drafts(view: OperationView) -> Iterator[Draft]:
-    """Yield the steps from an accepted first part to the running cell."""
+    """Yield the steps from an accepted first-off part to the running cell."""
     yield Draft(
-        "Check that inspection has accepted the first part.",
+        "Check that inspection has accepted the first-off part.",
         see=f"Signed at the end of the prove-out of {view.operation.name}.",
         hold=True,
     )
     yield Draft(
         "Open the gate and check that no lock is left on the cell.",
-        see="Nobody takes off another's lock: call the supervisor.",
+        see=f"Nobody takes off another's lock: call {view.call}.",
         acts=(acts.OPEN_GATE, acts.ENTER),
     )
     yield Draft(
@@ -53,12 +53,12 @@ def start_drafts(view: OperationView) -> Iterator[Draft]:
     )
     yield Draft(
         "Set the part counter and read it back.",
-        see="Panel and job card agree.",
+        see="It counts the parts of the run: no coupon, no first-off part.",
         value=f"0 of {view.order.quantity}",
     )
     yield Draft(
-        "Press cycle start and watch the first part, a hand near the emergency stop.",
-        see="Robots, clamps and welds as on the accepted part.",
+        "Press cycle start and watch the first part of the run, a hand near the emergency stop.",
+        see="Robots, clamps and welds as on the first-off part.",
         topics=("weld", "start"),
         acts=(acts.START,),
     )

@@ -48,7 +48,7 @@ def _selected(number: str, robots: str, groups: Sequence[SettingGroup]) -> Draft
         return Draft(
             f"Select weld schedule {number} on {robots}.",
             see=joined((titles, welds)),
-            value=f"schedule {number}",
+            value=f"weld schedule {number}",
             acts=(acts.AT_CONTROLS,),
             key=key,
         )

@@ -40,7 +40,7 @@ BURN_THROUGH = (
     "cannot be decided by calculation: no source states a maximum heat input for a thickness; judge the coupon"
 )
 BURN_THROUGH_DETAIL = Detail("burn_through", "Burn-through", (BURN_THROUGH,), stated=True)
-_BETWEEN = "measured beside the seam with a contact thermometer or a temperature crayon"
+_BETWEEN = "measured on the coupon, beside the seam, with a contact thermometer that is read outside the fence"
 _Figures = Mapping[str, Figure]
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from weld_packets.model.machines import Robot
 from weld_packets.model.tables import Gas, Wire
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import ROBOT, Called, Draft, counted_keys, names, step_key
+from weld_packets.processes.cell.drafts import BY_COUNT, ROBOT, Called, Draft, counted_keys, names, step_key
 from weld_packets.processes.family import Kit, View
 
 
@@ -78,10 +78,12 @@ def spool_locked(view: View, robots: str) -> Draft:
     )
 
 
-def work_leads_locked(view: View, polarity: str) -> Draft:
-    """Return the check of the return path."""
+def work_leads_locked(view: View, polarity: str, *, refitted: bool) -> Draft:
+    """Return the check of the return path; ``refitted`` where another fixture stands on the table."""
+    robots = names(view.robots)
+    leads = f"work lead and work clamp of {robots}"
     return Draft(
-        f"Check work lead and work clamp of {names(view.robots)}.",
+        f"Fit {leads} to the fixture and check them." if refitted else f"Check {leads}.",
         see="Tight, on clean metal; no bare copper.",
         value=polarity,
         acts=(acts.ENTER, acts.REACH_IN),
@@ -253,7 +255,7 @@ def spool_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
     for name, using in by_item(views, "wire").items():
         yield Called(
             f"spool-{name}", f"Change a wire spool ({name})", names(robots_of(using)),
-            "When the schedule says so, before the end of the wire runs through.", tuple(_new_spool(using, kit)),
+            f"{BY_COUNT}, before the end of the wire runs through.", tuple(_new_spool(using, kit)),
         )  # fmt: skip
 
 
@@ -263,7 +265,7 @@ def _new_spool(views: Sequence[View], kit: Kit) -> Iterator[Draft]:
     yield spool_locked(views[0], ROBOT)
     yield from kit.take_lock_off()
     yield from wire_energised(views[0], ROBOT, distance_of(views))
-    yield from kit.run_again("the spool change")
+    yield from kit.run_again("the spool change", kit.checks(views, "wire change"))
 
 
 def tip_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
@@ -271,7 +273,7 @@ def tip_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
     for name, using in by_item(views, "wire").items():
         yield Called(
             f"tip-{name}", f"Change a contact tip ({name})", names(robots_of(using)),
-            "When the schedule says so, or when the arc stutters.", tuple(_new_tip(using, kit)),
+            f"{BY_COUNT}, or when the arc stutters.", tuple(_new_tip(using, kit)),
         )  # fmt: skip
 
 
@@ -280,7 +282,7 @@ def _new_tip(views: Sequence[View], kit: Kit) -> Iterator[Draft]:
     yield tip_off(ROBOT)
     yield from tip_and_end(views[0], ROBOT, distance_of(views))
     yield from kit.take_lock_off()
-    yield from kit.run_again("the contact-tip change")
+    yield from kit.run_again("the contact-tip change", kit.checks(views, "contact-tip change"))
 
 
 def gas_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
@@ -288,14 +290,14 @@ def gas_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
     for name, using in by_item(views, "gas").items():
         yield Called(
             f"gas-{name}", f"Change the gas cylinder ({name})", kit.cells(using),
-            "When the schedule says so, or when the flow falls.", tuple(_new_cylinder(using[0], kit)),
+            f"{BY_COUNT}, or when the flow falls.", tuple(_new_cylinder(using, kit)),
         )  # fmt: skip
 
 
-def _new_cylinder(view: View, kit: Kit) -> Iterator[Draft]:
+def _new_cylinder(views: Sequence[View], kit: Kit) -> Iterator[Draft]:
     yield kit.go_in()
     yield cylinder_shut()
-    yield gas_locked(view, "the cell")
+    yield gas_locked(views[0], "the cell")
     yield from kit.take_lock_off()
     yield purged()
     yield Draft(
@@ -304,7 +306,7 @@ def _new_cylinder(view: View, kit: Kit) -> Iterator[Draft]:
         topics=("gas",),
         acts=(acts.ENTER, acts.SUPPLY),
     )
-    yield from kit.run_again("the cylinder change")
+    yield from kit.run_again("the cylinder change", kit.checks(views, "cylinder change"))
 
 
 def shut_at_the_end() -> Draft:

@@ -139,10 +139,10 @@ _WELDING_PART: dict[str, tuple[Any, ...]] = {
     **_READY_TO_RUN, "program": ("part",), "fixture": ("part",), "welding": ("enabled",), "speed": ("full",),
     "coupons": ("accepted",), "emergency_stop": ("tried",),
 }  # fmt: skip
-FIRST_PART = _act("weld the first part", _WELDING_PART, cycle="running", robots="away", first_part="welded")
+FIRST_PART = _act("weld the first-off part", _WELDING_PART, cycle="running", robots="away", first_part="welded")
 START = _act("start", {**_WELDING_PART, "first_part": ("accepted",)}, cycle="running", robots="away")
 ACCEPT_COUPONS = _act("accept the coupons", {**_OUT, "coupons": ("welded",)}, coupons="accepted")
-ACCEPT_FIRST_PART = _act("accept the first part", {**_OUT, "first_part": ("welded",)}, first_part="accepted")
+ACCEPT_FIRST_PART = _act("accept the first-off part", {**_OUT, "first_part": ("welded",)}, first_part="accepted")
 POWER_DRESS = _act(
     "run the dressing program; it ends with the robot at home",
     {**_READY_TO_RUN, "cycle": ("stopped",)},

@@ -13,6 +13,13 @@ ROBOT = "the robot"
 """As a list that is read for one of several robots names it."""
 
 
+BY_COUNT = "When the change and dress schedule says so"
+"""When a list of a run is called for, as it begins; ``Start and run`` has the schedule under that name."""
+
+COUPONS_BEGIN = "Read mode and dry run"
+"""How the step begins with which a prove-out comes to its coupons; what is due before the run stands before it."""
+
+
 def listed(words: Iterable[str]) -> str:
     """Return ``a``, ``a and b``, or ``a, b and c``."""
     *most, last = [*words] or [""]

@@ -37,7 +37,7 @@ class CellState:
         table: whether a fixture stands on it.
         emergency_stop: whether it was tried since the set-up began.
         stepped: the programs that were stepped through dry, such as ``part A`` for the part's program of robot A.
-        coupons: how far the coupons are; ``first_part`` the same of the first part.
+        coupons: how far the coupons are; ``first_part`` the same of the first-off part.
 
     """
 

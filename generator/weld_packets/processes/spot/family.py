@@ -219,6 +219,14 @@ class SpotFamily(Family[SpotOperation]):
         if due.lesser and steps.gun_of(view, robot).dressing == "power":
             yield steps.dressed_by_power(robot.id)
 
+    def at_the_start(self, views: Sequence[View]) -> Iterator[Draft]:
+        """Yield the cooling water."""
+        yield steps.water_opened_again(views)
+
+    def at_every_restart(self, views: Sequence[View]) -> Iterator[Draft]:
+        """Yield the cooling water."""
+        yield steps.water_opened_again(views)
+
     def run_lists(self, views: Sequence[View], kit: Kit) -> Iterator[Called]:
         """Yield the lists of dressings and of new caps."""
         yield from steps.dressing_lists(views, kit)

@@ -26,7 +26,7 @@ from weld_packets.units import exact, in_mm, kinds, quantity, same, spelling
 
 GOVERNING = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)
 MINIMUM_DIAMETER = Name("minimum_weld_diameter", "Minimum weld diameter, production", "d_min", kinds.LENGTH)
-SET_UP_DIAMETER = Name("set_up_weld_diameter", "Minimum weld diameter, set-up", "d_set", kinds.LENGTH)
+SET_UP_DIAMETER = Name("set_up_weld_diameter", "Minimum weld diameter, prove-out", "d_set", kinds.LENGTH)
 TARGET_DIAMETER = Name("target_weld_diameter", "Target weld diameter", "d", kinds.LENGTH)
 INDENTATION = Name("visible_indentation", "Largest indentation, visible side", "h", kinds.LENGTH)
 _DEMAND = Source("ISO 14373:2015", "table B.2, and BS 1140:1993: currents by coating at one thickness")

@@ -7,7 +7,16 @@ from collections.abc import Iterable, Iterator, Sequence
 from weld_packets.model.machines import Gun, Robot
 from weld_packets.model.tables import Cap
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import ROBOT, Called, Draft, counted_keys, names, step_key
+from weld_packets.processes.cell.drafts import (
+    BY_COUNT,
+    COUPONS_BEGIN,
+    ROBOT,
+    Called,
+    Draft,
+    counted_keys,
+    names,
+    step_key,
+)
 from weld_packets.processes.family import Kit, View
 
 
@@ -54,17 +63,28 @@ def water_opened(view: View) -> Draft:
     return Draft(
         f"Open the cooling water of {names(view.robots)} and read the flow at each gun.",
         see="No joint drips.",
-        value=_cooling(view),
+        value=_cooling([view]),
         acts=(acts.ENTER, acts.SUPPLY),
         key="open-water",
     )
 
 
-def _cooling(view: View) -> str:
+def water_opened_again(views: Sequence[View]) -> Draft:
+    """Return the same check in a list for all cells of an order."""
+    return Draft(
+        "At a spot cell, open the cooling water and read the flow at each gun.",
+        see="No joint drips. No water, no welding.",
+        value=_cooling(views),
+        acts=(acts.ENTER, acts.SUPPLY),
+    )
+
+
+def _cooling(views: Iterable[View]) -> str:
     """Return how much water each gun needs, guns that need the same together."""
     flows: dict[str, list[Robot]] = {}
-    for robot in view.robots:
-        flows.setdefault(cooling_of(view, robot) or "flow not stated", []).append(robot)
+    for view in views:
+        for robot in view.robots:
+            flows.setdefault(cooling_of(view, robot) or "flow not stated", []).append(robot)
     return "; ".join(flow if len(flows) == 1 else f"{names(robots)}: {flow}" for flow, robots in flows.items())
 
 
@@ -148,12 +168,12 @@ def dressing_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
             f"dress-{way}-{cap}",
             f"Dress electrode caps {'by hand' if by_hand else 'at the power dresser'}",
             names(robot for _, robot in robots),
-            "When the schedule says so, or when caps mushroom. Caps that stick: list after an emergency stop.",
-            tuple(_by_hand(face, kit) if by_hand else _by_power(face)),
+            f"{BY_COUNT}, or when caps mushroom. Caps that stick: list after an emergency stop.",
+            tuple((_by_hand if by_hand else _by_power)(face, [view for view, _ in robots], kit)),
         )
 
 
-def _by_hand(face: str, kit: Kit) -> Iterator[Draft]:
+def _by_hand(face: str, views: Sequence[View], kit: Kit) -> Iterator[Draft]:
     yield kit.go_in()
     yield dressed_by_hand(ROBOT, face)
     yield from kit.take_lock_off()
@@ -162,10 +182,10 @@ def _by_hand(face: str, kit: Kit) -> Iterator[Draft]:
         see="The control takes over the new wear of the caps.",
         acts=(acts.ENTER, acts.MEASURE_FORCE),
     )
-    yield from kit.run_again("the dressing")
+    yield from kit.run_again("the dressing", kit.checks(views, "tip dress"))
 
 
-def _by_power(face: str) -> Iterator[Draft]:
+def _by_power(face: str, views: Sequence[View], kit: Kit) -> Iterator[Draft]:
     yield Draft(
         "Stop the cell with cycle stop. The gate stays closed.",
         see="Both robots stand at home.",
@@ -182,6 +202,7 @@ def _by_power(face: str) -> Iterator[Draft]:
         see=f"Look at the first welds. Face {face}, measured at the next entry.",
         acts=(acts.SELECT_PART, acts.START),
     )
+    yield from kit.checks(views, "tip dress")
     yield Draft("Write down the part count and the dressing.", see="The next order counts from it.")
 
 
@@ -207,7 +228,7 @@ def _new_caps(view: View, robot: Robot, kit: Kit) -> Iterator[Draft]:
     yield from kit.take_lock_off()
     yield from caps_energised(ROBOT)
     yield Draft(
-        "Weld and test coupons: prove-out of the cell, from its first step to the coupons' hold point.",
+        f"Weld and test coupons: prove-out from “{COUPONS_BEGIN}” to the coupons' hold point.",
         see="Accepted and signed.",
         hold=True,
         acts=(kit.coupons(view),),

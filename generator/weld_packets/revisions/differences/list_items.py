@@ -91,6 +91,7 @@ _FIELD_WORDS = {
     "model": "what the duration counts", "bottleneck": "slowest operation", "first_due": "first change due",
     "short": "short name", "weld_columns": "columns of the weld table", "cell_name": "name of the cell",
     "show_first": "units shown first", "revision_intent": "reason for the revision", "slug": "folder",
+    "emergency_if": "condition for the emergency stop",
 }  # fmt: skip
 
 

@@ -100,7 +100,8 @@ def _nothing_page(among: _Among) -> PageFragment:
 def _record_pages(among: _Among) -> tuple[PageFragment, ...]:
     """Return the pages about all revisions; they carry the order and no status, which would be taken for an answer."""
     history = among.history
-    stamp = Stamp(history.newest.packet.head.number, "", "") if history.main else None
+    head = history.newest.packet.head
+    stamp = Stamp(head.number, "", "", supervisor=head.supervisor) if history.main else None
     choices = among.choices(None, _FIRST_PAGE)
     return tuple(
         replace(page, choices=choices, stamp=stamp, notice=_none_notice(history))
@@ -169,5 +170,6 @@ def _label(control: Control) -> str:
 
 def _stamp(history: OrderHistory) -> Stamp:
     if history.main is None:
-        return Stamp(history.newest.packet.head.number, "", _NONE)
+        head = history.newest.packet.head
+        return Stamp(head.number, "", _NONE, supervisor=head.supervisor)
     return stamp_of(history.main.packet, history.main.control)

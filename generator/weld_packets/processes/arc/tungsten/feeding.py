@@ -32,6 +32,7 @@ _WITH_WIRE = Words(
     tools=("torch", "feeder", "wire"),
     worn=("electrode", "gas"),
     handed_over=("wire and gas left", "grindings of the electrode"),
+    on_fixture=("work clamps",),
 )
 _WITHOUT = Words(
     weld="seam",
@@ -42,6 +43,7 @@ _WITHOUT = Words(
     tools=("torch",),
     worn=("electrode", "gas"),
     handed_over=("gas left", "grindings of the electrode"),
+    on_fixture=("work clamps",),
 )
 
 
@@ -165,7 +167,8 @@ class Tungsten(Feeding):
         if scope.places("electrode"):
             yield common.nozzles_cleaned(robots)
             yield from steps.electrode_new(view, electrode, robots, steps.distance_of([view]))
-            yield common.work_leads_locked(view, electrode.polarity)
+        if scope.fixture or scope.places("electrode"):
+            yield common.work_leads_locked(view, electrode.polarity, refitted=scope.fixture)
         if scope.places("wire"):
             yield from steps.cold_wire_locked(view, robots, rolls=True)
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from weld_packets.processes.arc import steps as common
 from weld_packets.processes.arc.tungsten.records import Electrode
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import ROBOT, Called, Draft, names, step_key
+from weld_packets.processes.cell.drafts import BY_COUNT, ROBOT, Called, Draft, names, step_key
 from weld_packets.processes.family import Kit, View
 
 
@@ -93,12 +93,12 @@ def electrode_lists(views: Sequence[View], electrodes: dict[str, Electrode], kit
         where = names(common.robots_of(using))
         yield Called(
             f"grind-{name}", f"Grind the electrode ({name})", where,
-            "When the schedule says so, or when the arc wanders or the tip is touched.",
+            f"{BY_COUNT}, or when the arc wanders or the tip is touched.",
             tuple(_ground(using[0], electrode, distance, kit)),
         )  # fmt: skip
         yield Called(
             f"electrode-{name}", f"Change the electrode ({name})", where,
-            "When the schedule says so, or when the electrode is too short for its collet.",
+            f"{BY_COUNT}, or when the electrode is too short for its collet.",
             tuple(_new(using[0], electrode, distance, kit)),
         )  # fmt: skip
 
@@ -124,13 +124,13 @@ def spool_lists(views: Sequence[View], kit: Kit) -> Iterator[Called]:
     for name, using in common.by_item(views, "wire").items():
         yield Called(
             f"spool-{name}", f"Change a spool of cold wire ({name})", names(common.robots_of(using)),
-            "When the schedule says so, before the end of the wire runs through.", tuple(_new_spool(using[0], kit)),
+            f"{BY_COUNT}, before the end of the wire runs through.", tuple(_new_spool(using, kit)),
         )  # fmt: skip
 
 
-def _new_spool(view: View, kit: Kit) -> Iterator[Draft]:
+def _new_spool(views: Sequence[View], kit: Kit) -> Iterator[Draft]:
     yield kit.go_in()
-    yield from cold_wire_locked(view, ROBOT, rolls=False)
+    yield from cold_wire_locked(views[0], ROBOT, rolls=False)
     yield from kit.take_lock_off()
     yield from cold_wire_energised(ROBOT)
-    yield from kit.run_again("the spool change")
+    yield from kit.run_again("the spool change", kit.checks(views, "wire change"))

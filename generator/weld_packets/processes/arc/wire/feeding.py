@@ -27,6 +27,7 @@ _WORDS = Words(
     tools=("torch", "feeder", "wire"),
     worn=("gas",),
     handed_over=("wire and gas left",),
+    on_fixture=("work clamps",),
 )
 
 
@@ -94,7 +95,8 @@ class MeltingWire(Feeding):
         """Yield the change of the wire, and the check of the return path."""
         if scope.places("wire"):
             yield from steps.wire_locked(view)
-            yield steps.work_leads_locked(view, steps.wire_of(view).polarity or "")
+        if scope.fixture or scope.places("wire"):
+            yield steps.work_leads_locked(view, steps.wire_of(view).polarity or "", refitted=scope.fixture)
 
     def energised(self, view: View, scope: Scope) -> Iterator[Draft]:
         """Yield inching, contact tip and wire end."""

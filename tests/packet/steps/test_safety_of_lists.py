@@ -1,0 +1,177 @@
+"""What keeps people from harm in the words of the lists: who is called, what runs first, from where one looks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import chain
+from typing import Any
+
+import pytest
+from weld_packets.packet.changeover import Previous, changeover
+from weld_packets.packet.operation.view import OperationView
+from weld_packets.packet.records import Action, Procedure
+from weld_packets.packet.safety.messages import messages
+from weld_packets.packet.steps.confirm import confirm_steps
+from weld_packets.packet.steps.procedures import run_lists
+from weld_packets.packet.steps.prove import prove_steps
+from weld_packets.packet.steps.set_up import set_up_steps
+from weld_packets.packet.steps.start import start_steps
+
+CALL = "the foreman (extension 7)"
+
+
+@pytest.fixture
+def views(make: Any) -> tuple[OperationView, ...]:
+    return make.views(make.arc_operation(), make.spot_operation())
+
+
+def _lists(views: Any) -> dict[str, Procedure]:
+    return {each.key: each for each in run_lists(views, "", ())[1]}
+
+
+def _does(steps: Any) -> list[str]:
+    return [step.do for step in steps]
+
+
+def _every_step(views: tuple[OperationView, ...]) -> Iterator[Action]:
+    for view in views:
+        yield from (*confirm_steps(view, ()), *set_up_steps(view, ()), *prove_steps(view, ()), *start_steps(view, ()))
+    watching, lists = run_lists(views, "", ())
+    yield from chain(watching, *(each.steps for each in lists))
+
+
+def _with_occasions(view: OperationView, **occasions: str) -> OperationView:
+    """Return the operation with a plan of inspections in which some checks have an occasion."""
+    plan = tuple(
+        check.model_copy(update={"occasions": (occasions[check.id],)}) if check.id in occasions else check
+        for check in view.approved.inspections
+    )
+    return replace(view, approved=replace(view.approved, inspections=plan))
+
+
+# ---------------------------------------------------------------- the return path of the arc
+
+
+def test_a_new_fixture_gets_work_lead_and_work_clamp_fitted_and_checked_under_lock(make: Any) -> None:
+    (now,) = make.views(make.arc_operation())
+    before = make.views(make.arc_operation(fixture="F-old"), order="WO-0")
+    steps = changeover((now,), Previous(before[0].order, before), messages((now,))).steps
+    does = _does(steps)
+    assert "Take the old fixture out of the cell, its air, plugs and work clamps first." in does
+    fitted = does.index("Fit work lead and work clamp of C1A and C1B to the fixture and check them.")
+    assert does.index("Fit the fixture, clamp it down and connect its air and plugs.") < fitted
+    assert steps[fitted].stage == "Cell locked out"
+    assert not any("wire spool" in do for do in does)
+
+
+def test_the_fixture_of_a_spot_cell_has_no_work_clamp(make: Any) -> None:
+    does = _does(set_up_steps(make.views(make.spot_operation())[0], ()))
+    assert "Take the old fixture out of the cell, its air and plugs first." in does
+    assert not any("work clamp" in do for do in does)
+
+
+# ---------------------------------------------------------------- what runs before a weld
+
+
+def test_every_restart_opens_the_water_and_switches_the_extraction_on_before_the_count(views: Any) -> None:
+    steps = _lists(views)["run-again"].steps
+    does = _does(steps)
+    water = does.index("At a spot cell, open the cooling water and read the flow at each gun.")
+    fume = does.index("Switch the fume extraction on at C1, its inlet close to the welds.")
+    assert max(water, fume) < does.index("Stand at the gate and count everybody out.")
+    assert "l/min" in steps[water].value or steps[water].value == "flow not stated"
+
+
+def test_a_shift_starts_with_gas_water_extraction_and_its_coupon_before_the_part(views: Any) -> None:
+    arc, spot = views
+    steps = _lists((arc, _with_occasions(spot, chisel="shift start")))["start-again"].steps
+    does = _does(steps)
+    wanted = ["Read the part counter", "Open the gate and go in alone", "At a spot cell, open the cooling water",
+              "At an arc cell, open the cylinder", "Switch the fume extraction on at C1",
+              "Weld and test the coupons of the shift at C5.", "Open the gate and load the fixture",
+              "Come out and run again"]  # fmt: skip
+    order = [next(place for place, do in enumerate(does) if do.startswith(each)) for each in wanted]
+    assert order == sorted(order)
+    coupon = steps[order[5]]
+    assert coupon.hold
+    assert "Accept: None parts;" in coupon.see
+
+
+def test_a_shift_starts_without_a_coupon_where_no_check_asks_for_one(views: Any) -> None:
+    does = _does(_lists(views)["start-again"].steps)
+    assert not any("coupon" in do for do in does)
+    assert "Load the fixture for the next part." in does
+
+
+def test_an_order_without_fume_switches_nothing_on(make: Any) -> None:
+    lists = _lists(make.views(make.spot_operation()))
+    assert not any("extraction" in do for key in ("run-again", "start-again") for do in _does(lists[key].steps))
+
+
+# ---------------------------------------------------------------- what follows a change
+
+
+def test_after_a_dressing_the_next_part_is_checked_as_the_plan_says(views: Any) -> None:
+    arc, spot = views
+    lists = _lists((arc, _with_occasions(spot, chisel="tip dress")))
+    (check,) = (step for step in lists["dress-power-cap-16"].steps if step.do.startswith("Check the next part"))
+    assert check.do == "Check the next part before the run goes on: chisel check."
+    assert check.see == "Wedge. Accept: None parts."
+    assert not any(do.startswith("Check the next part") for do in _does(lists["caps-cap-16"].steps))
+
+
+def test_a_changed_setting_is_proved_with_coupons_before_the_next_part(views: Any) -> None:
+    coupon = _lists(views)["coupon"]
+    assert coupon.when.startswith("After any change of a setting, before the next part")
+    does = _does(coupon.steps)
+    proved = next(place for place, do in enumerate(does) if do.startswith("Weld and test coupons: prove-out from"))
+    assert coupon.steps[proved].hold
+    assert does[proved + 1 :][:2] == [
+        "Open the gate and load the fixture.", "Come out and run again by the second list of this page.",
+    ]  # fmt: skip
+
+
+def test_the_coupons_of_a_prove_out_begin_where_the_lists_say(views: Any) -> None:
+    for view in views:
+        assert prove_steps(view, ())[0].do.startswith("Read mode and dry run")
+
+
+# ---------------------------------------------------------------- words
+
+
+def test_whoever_is_called_is_named_with_the_number(views: Any) -> None:
+    calls = [step.see for step in _every_step(views) if " call " in f" {step.see}"]
+    assert len(calls) > len(views)
+    assert [see for see in calls if CALL not in see and "emergency call" not in see] == []
+    assert not any("supervisor" in f"{step.do} {step.see}" for step in _every_step(views))
+
+
+def test_everything_is_confirmed_from_outside_the_fence(views: Any) -> None:
+    for view in views:
+        assert {step.stage.split(",")[0] for step in confirm_steps(view, ())} == {"Outside the fence"}
+
+
+def test_first_off_part_and_first_part_of_the_run_are_two_things(views: Any) -> None:
+    proving = " ".join(f"{step.do} {step.see}" for step in prove_steps(views[0], ()))
+    assert "first part" not in proving
+    assert "first-off part" in proving
+    starting = " ".join(_does(start_steps(views[0], ())))
+    assert starting.count("first part") == starting.count("first part of the run") > 1
+
+
+def test_the_part_counter_counts_neither_coupons_nor_the_first_off_part(views: Any) -> None:
+    counted = [step for step in _every_step(views) if "part counter" in step.do and step.value]
+    assert len(counted) > len(views)
+    assert all("no coupon, no first-off part" in step.see for step in counted)
+
+
+def test_signals_are_those_of_components_and_clamps(views: Any) -> None:
+    assert "Read the component and clamp signals at the panel." in _does(prove_steps(views[0], ()))
+
+
+def test_lists_are_called_for_by_the_change_and_dress_schedule(views: Any) -> None:
+    called = [each.when for each in _lists(views).values() if "schedule" in each.when]
+    assert called
+    assert all(when.startswith("When the change and dress schedule says so") for when in called)
+    assert not any("job card" in f"{step.do} {step.see}" for step in _every_step(views))
