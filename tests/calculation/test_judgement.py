@@ -20,7 +20,7 @@ CURRENT = Range(Decimal("7.0"), Decimal("6.2"), Decimal("8.0"), (("A", Decimal("
 
 @pytest.mark.parametrize(
     ("entered", "number"),
-    [("3.2", "3.2"), ("3,2", "3.2"), (" 3,20\t", "3.20"), ("-12", "-12"), ("\N{NO-BREAK SPACE}0,05", "0.05")],
+    [("3.2", "3.2"), ("3,2", "3.2"), (" 3,20\t", "3.20"), ("0012", "0012"), ("\N{NO-BREAK SPACE}0,05", "0.05")],
 )
 def test_comma_and_point_and_spaces_around_make_a_number(entered: str, number: str) -> None:
     assert number_of(entered) == number
@@ -38,6 +38,7 @@ def test_comma_and_point_and_spaces_around_make_a_number(entered: str, number: s
         ("1e3", "digits"),
         ("٣", "digits"),
         ("+3", "digits"),
+        ("-3", "digits"),
         ("1234567890", "digits"),
         ("1" * 4000, "digits"),
     ],
@@ -61,8 +62,7 @@ def test_what_is_not_a_number_is_refused_with_a_hint(entered: str, hint: str) ->
         ("130", "implausible", "125.4", "in/min"),
         ("55", "implausible", "50.4", "mm/s"),
         ("340", "implausible", "335.4", "cm/min"),
-        ("9.9", "high", "5.3", ""),
-        ("-3.3", "low", "6.4", ""),
+        ("13.8", "high", "9.2", ""),
         ("0", "low", "3.1", ""),
         ("900", "high", "895.4", ""),
     ],
@@ -80,15 +80,16 @@ def test_amperes_for_kiloamperes_are_named() -> None:
 
 
 def test_an_entry_within_the_factor_is_low_or_high_even_where_another_unit_fits() -> None:
-    near = Range(Decimal(10), Decimal(9), Decimal(11), (("x", Decimal("0.5")),))
-    assert judge(Decimal(20), near).verdict == "high"
-    assert judge(Decimal(30), Range(Decimal(10), Decimal(9), Decimal(15), (("x", Decimal("0.5")),))).verdict == "high"
-    assert judge(Decimal("30.1"), Range(Decimal(10), Decimal(9), Decimal(16), (("x", Decimal("0.5")),))).unit == "x"
+    near = Range(Decimal(10), Decimal(9), Decimal(11), (("x", Decimal("0.3")), ("y", Decimal("3.5"))))
+    assert judge(Decimal(33), near).verdict == "high"
+    assert judge(Decimal("33.1"), near).unit == "x"
+    assert judge(Decimal(3), near).verdict == "low"
+    assert judge(Decimal("2.9"), near).unit == "y"
 
 
 def test_an_open_end_holds_everything_on_its_side() -> None:
     duty = Range(Decimal("14.5"), None, Decimal(20))
-    assert judge(Decimal(-1), duty).verdict == "in range"
+    assert judge(Decimal(0), duty).verdict == "in range"
     assert judge(Decimal("20.1"), duty).verdict == "high"
 
 
@@ -109,7 +110,7 @@ def test_a_result_on_its_limit_is_accepted(
     assert is_accepted(Decimal(number), *ends) is accepted
 
 
-NUMBERS = st.decimals(-999_999_999, 999_999_999, allow_nan=False, places=9)
+NUMBERS = st.decimals(0, 999_999_999, allow_nan=False, places=9)
 
 
 @given(NUMBERS, NUMBERS, NUMBERS, NUMBERS, st.sampled_from(["0.00444822161526", "0.0254", "1000", "16.6666666667"]))
@@ -125,7 +126,7 @@ def test_a_verdict_agrees_with_fractions(
     elif inside:
         assert found.verdict == "in range"
     else:
-        far = setting > 0 and (exact * 3 < Fraction(setting) or exact > 3 * Fraction(setting))
+        far = exact * 3 < ends[0] if exact < ends[0] else exact > 3 * ends[1]
         slip = ends[0] <= exact * Fraction(factor) <= ends[1]
         assert (found.verdict == "implausible") == (far and slip)
         assert Fraction(found.outside) == (ends[0] - exact if exact < ends[0] else exact - ends[1])

@@ -14,9 +14,10 @@ from weld_packets.errors import refusal
 
 Verdict = Literal["equal", "in range", "low", "high", "implausible"]
 FAR_OFF = 3
-"""An entry that is further off its setting than this factor may have been read in another unit; a choice of ours."""
-_SPACES = " \t\N{NO-BREAK SPACE}\N{NARROW NO-BREAK SPACE}"
-_NUMBER = re.compile(r"-?[0-9]{1,9}(?:[.,][0-9]{1,9})?")
+"""An entry further off the nearer end of its range than this factor may be of another unit; a choice of ours."""
+_SPACES = "\t\n\v\f\r \xa0\u1680\u2028\u2029\u202f\u205f\u3000\ufeff" + "".join(map(chr, range(0x2000, 0x200B)))
+"""What a script trims: the white space and line ends of ECMAScript."""
+_NUMBER = re.compile(r"[0-9]{1,9}(?:[.,][0-9]{1,9})?")
 _EXACT = Context(prec=64)
 """Wide enough for the product of an entry of 18 digits with any factor."""
 
@@ -54,8 +55,8 @@ class Judgement:
 def number_of(entered: str) -> str:
     """Return the number that somebody typed, with a decimal point; raise OutOfRangeError for anything else.
 
-    A decimal comma or point, and spaces around it. A sign of thousands is refused: it cannot be told from a decimal
-    comma.
+    A decimal comma or point, and spaces around it. Nothing that is read back is below zero. A sign of thousands is
+    refused: it cannot be told from a decimal comma.
     """
     text = entered.strip(_SPACES)
     if _NUMBER.fullmatch(text) is None:
@@ -76,8 +77,8 @@ def _hint(text: str) -> str:
 def judge(number: Decimal, asked: Range) -> Judgement:
     """Return what an entry in the unit of the setting is.
 
-    Outside the range it is implausible where it is off the setting by more than a factor of ``FAR_OFF`` and would lie
-    inside, had it been read in one of the other units: the first of them that fits is named.
+    Outside the range it is implausible where it is off the nearer end by more than a factor of ``FAR_OFF`` and would
+    lie inside, had it been read in one of the other units: the first of them that fits is named.
     """
     if number == asked.setting:
         return Judgement("equal")
@@ -85,16 +86,15 @@ def judge(number: Decimal, asked: Range) -> Judgement:
         return Judgement("in range")
     below = asked.low is not None and number < asked.low
     end = asked.low if below else asked.high
-    outside = abs(_EXACT.subtract(number, end)) if end is not None else Decimal(0)
+    if end is None:
+        raise ValueError(number)  # a range that is open at both ends holds every number
+    outside = abs(_EXACT.subtract(number, end))
+    far = number * FAR_OFF < end if below else number > end * FAR_OFF
     fitting = (unit for unit, factor in asked.others if asked.holds(_EXACT.multiply(number, factor)))
-    unit = next(fitting, "") if _far_off(number, asked.setting) else ""
+    unit = next(fitting, "") if far else ""
     if unit:
         return Judgement("implausible", outside, unit)
     return Judgement("low" if below else "high", outside)
-
-
-def _far_off(number: Decimal, setting: Decimal) -> bool:
-    return setting > 0 and (number * FAR_OFF < setting or number > setting * FAR_OFF)
 
 
 def is_accepted(number: Decimal, minimum: Decimal | None, maximum: Decimal | None) -> bool:
