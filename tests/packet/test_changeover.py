@@ -64,7 +64,7 @@ def test_a_cell_that_was_not_used_sends_its_reader_to_the_whole_set_up(make: Any
     (line,) = (each for each in sheet.lines if each.cell == "C1")
     assert (line.what, line.before, line.after) == ("Cell", "not used", "Operation at C1")
     (step,) = (each for each in sheet.steps if each.do == "Set up cell C1 from nothing, then prove it.")
-    assert step.lead == Lead(page="operation-2", anchor="operation-2-setup", words="Set-up")
+    assert step.lead == Lead(page="operation-2-set-up", anchor="operation-2-setup", words="Set-up")
 
 
 def test_a_cell_that_falls_out_of_use_is_cleared_first_and_no_lock_is_left_on_it(make: Any) -> None:
@@ -112,7 +112,7 @@ def test_the_steps_say_that_they_replace_the_set_up_and_lead_to_the_prove_out(ma
     sheet = _sheet(make, (make.arc_operation(),), (make.arc_operation(fixture="F-9"),))
     (step,) = (each for each in sheet.steps if each.do.startswith("Prove cell C1"))
     assert step.see == "The steps above replace its set-up: nothing of it is repeated."
-    assert step.lead == Lead(page="operation-1", anchor="operation-1-prove", words="Prove-out")
+    assert step.lead == Lead(page="operation-1-prove-out", anchor="operation-1-prove", words="Prove-out")
 
 
 def _turned(make: Any, side: str) -> Any:

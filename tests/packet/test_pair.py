@@ -113,7 +113,7 @@ def test_without_data_nothing_is_drawn_and_the_reason_stands_on_the_page(make: A
     pages = {
         page.path: page.html for page in plan_draft_site(packet, Control(revision="", status="draft", digest="0")).pages
     }
-    assert "<b>Not checked:</b> Whether C5A and C5B come too near" in pages["operation-1.html"]
+    assert "<b>Not checked:</b> Whether C5A and C5B come too near" in pages["operation-1-map.html"]
     assert "Both robots over time" not in pages["operation-1-calculations.html"]
 
 
@@ -122,7 +122,7 @@ def test_the_page_of_an_operation_shows_the_interlocks_and_what_is_not_looked_at
     pages = {
         page.path: page.html for page in plan_draft_site(packet, Control(revision="", status="draft", digest="0")).pages
     }
-    page = pages["operation-4.html"].replace("\N{NO-BREAK SPACE}", " ")
+    page = pages["operation-4-map.html"].replace("\N{NO-BREAK SPACE}", " ")
     assert "C6A waits 2.5 s at A01, before A02, until C6B has finished B02." in page
     assert "Hold C6B before that: C6A stops before A02." in page
     assert "robot arms, cables and clamps are not checked. Prove it in the dry cycles, at low speed override." in page

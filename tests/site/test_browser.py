@@ -117,7 +117,7 @@ def test_no_page_scrolls_sideways(chromium: Any, site: Path, screen: dict[str, i
 def test_what_is_pressed_at_the_cell_is_as_large_as_a_gloved_finger(chromium: Any, site: Path) -> None:
     page = chromium.new_page(viewport=TABLET)
     small = []
-    for name in ("index.html", "operation-1.html", "start.html"):
+    for name in ("index.html", "operation-1.html", "operation-1-set-up.html", "start.html"):
         page.goto(f"{site.as_uri()}/{name}")
         for mark in (".bar-key", ".step", ".settings .tick", ".door", ".key", ".signs a"):
             boxes = [one.bounding_box() for one in page.locator(mark).all()]
@@ -141,11 +141,11 @@ def test_settings_are_large_enough_to_read_at_a_metre(chromium: Any, site: Path)
 
 def test_ticks_are_counted_and_outlast_a_look_at_another_page(chromium: Any, site: Path) -> None:
     page = chromium.new_page(viewport=TABLET)
-    page.goto(f"{site.as_uri()}/operation-1.html")
+    page.goto(f"{site.as_uri()}/operation-1-set-up.html")
     page.locator(".step").first.click()
     assert page.inner_text("#operation-1-confirm-list-tally") == "1 of 2 steps done"
     page.goto(f"{site.as_uri()}/safety.html")
-    page.goto(f"{site.as_uri()}/operation-1.html")
+    page.goto(f"{site.as_uri()}/operation-1-set-up.html")
     assert page.inner_text("#operation-1-confirm-list-tally") == "1 of 2 steps done"
     page.close()
 
@@ -205,5 +205,5 @@ def test_a_page_opened_from_a_file_says_where_to_print_instead_of_gathering(chro
     page.goto(f"{site.as_uri()}/packet.html")
     assert page.inner_text(".gathering").startswith("A page opened from a file cannot read other pages")
     assert page.locator("[data-print]:visible").count() == 0
-    assert page.locator("[data-sheet]").count() == 7
+    assert page.locator("[data-sheet]").count() == 17
     page.close()

@@ -94,7 +94,7 @@ def test_a_table_revision_that_leaves_every_value_as_it_was_marks_no_value(packe
 def test_a_changed_step_has_a_bar_and_its_neighbours_have_none(packet: r.Packet) -> None:
     steps = packet.operations[0].set_up
     new = altered_operation(packet, set_up=(steps[0], steps[1].model_copy(update={"value": "F-20"}), *steps[2:]))
-    operation = pages(view(packet, new))["operation-1.html"]
+    operation = pages(view(packet, new))["operation-1-set-up.html"]
     assert barred(operation) == ["li"]
     assert operation.index("data-changed") < operation.index("F-20")
 
@@ -102,14 +102,13 @@ def test_a_changed_step_has_a_bar_and_its_neighbours_have_none(packet: r.Packet)
 def test_what_is_removed_marks_no_neighbour(packet: r.Packet) -> None:
     new = altered_operation(packet, set_up=packet.operations[0].set_up[1:])
     found = view(packet, new)
-    operation = pages(found)["operation-1.html"]
-    assert barred(operation) == []
-    assert "1 change since revision A" in operation
+    assert barred(pages(found)["operation-1-set-up.html"]) == []
+    assert "1 change since revision A" in pages(found)["operation-1.html"]
 
 
 def test_a_moved_weld_is_marked_in_the_table_of_welds(plant: Any) -> None:
     old, new = plant.packet, altered_operation(plant.packet, geometry=_moved(plant.packet.operations[0].geometry))
-    assert barred(pages(view(old, new))["operation-1.html"]) == ["tr"]
+    assert barred(pages(view(old, new))["operation-1-map.html"]) == ["tr"]
 
 
 def _moved(geometry: tuple[r.WeldGeometry, ...]) -> tuple[r.WeldGeometry, ...]:

@@ -198,3 +198,18 @@ def test_the_search_index_holds_the_settings_and_not_the_printed_whole(emitter: 
     assert "Operation 1: Welding current 8.4 kA" in [doc["title"] for doc in docs]
     assert not [doc for doc in docs if doc["location"].startswith("packet.html")]
     assert (site / "search" / "search_index.js").read_text().startswith("var __index = ")
+
+
+def test_every_page_leads_to_the_list_of_all_orders(emitter: Emitter, plan: SitePlan) -> None:
+    site = emitter.emit(plan)
+    for page in site.glob("*.html"):
+        assert '<a class="bar-key" href="../index.html">All orders</a>' in page.read_text("utf-8"), page.name
+
+
+def test_an_export_holds_a_list_of_its_own_order(emitter: Emitter, plan: SitePlan, tmp_path: Path) -> None:
+    export_zip(emitter.emit(plan), tmp_path / "a.zip")
+    with zipfile.ZipFile(tmp_path / "a.zip") as archive:
+        listed = archive.read("index.html").decode()
+        assert {"orders.css", "orders.js"} <= set(archive.namelist())
+    assert f'href="{plan.slug}/index.html"' in listed
+    assert "register.html" not in listed

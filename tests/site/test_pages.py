@@ -23,6 +23,8 @@ from weld_packets.site.pages.asked_data import asked_data
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.site.pages.site_plan import PageFragment, SitePlan
 
+OPERATION_PAGES = ("", "-read-back", "-set-up", "-prove-out", "-map", "-troubleshooting", "-calculations", "-record")
+
 
 @pytest.fixture
 def plan(packet: Packet, control: Control) -> SitePlan:
@@ -42,31 +44,42 @@ def test_pages_stand_in_the_order_of_the_work(plan: SitePlan) -> None:
         "index.html",
         "changeover.html",
         "safety.html",
-        "operation-1.html",
-        "operation-2.html",
+        *(f"operation-1{page}.html" for page in OPERATION_PAGES),
+        *(f"operation-2{page}.html" for page in OPERATION_PAGES),
         "start.html",
         "inspection.html",
-        "operation-1-calculations.html",
-        "operation-2-calculations.html",
         "run-calculations.html",
         "sources.html",
         "packet.html",
     ]
 
 
-def test_an_operation_s_page_tells_what_to_confirm_before_anything_to_set_or_move(plan: SitePlan) -> None:
-    headings = re.findall(r"<h2[^>]*>(.*?)</h2>", page(plan, "operation-1.html").html)
-    assert headings == [
-        "Check before the run",
-        "Confirm before anything moves",
-        "Settings",
-        "Programs",
-        "Weld map",
+def test_an_operation_s_pages_are_one_group_that_its_card_leads(plan: SitePlan) -> None:
+    group = [one for one in plan.pages if one.group == "Operation 1: Front panel"]
+    assert [one.nav_title for one in group] == [
+        "Setter's card",
+        "Read-back",
         "Set up",
         "Prove-out",
+        "Weld map",
         "Troubleshooting",
-        "Limits the program checked",
+        "Calculations",
+        "Set-up record",
     ]
+
+
+def test_the_bar_of_an_operation_leads_to_what_is_used_at_the_cell_and_never_to_the_page_itself(plan: SitePlan) -> None:
+    for name in OPERATION_PAGES:
+        one = page(plan, f"operation-1{name}.html")
+        led = [key.href for key in one.bar]
+        assert one.path not in led
+        assert len(led) == len(set(led)) == 4, "and one more to all orders"
+        assert name == "" or "operation-1.html" in led, "the card is one tap away"
+
+
+def test_the_set_up_page_tells_what_to_confirm_before_anything_to_set_or_move(plan: SitePlan) -> None:
+    headings = re.findall(r"<h2[^>]*>(.*?)</h2>", page(plan, "operation-1-set-up.html").html)
+    assert headings == ["Confirm before anything moves", "Steps"]
 
 
 def test_a_setting_shows_value_window_step_second_unit_and_where_it_is_from(plan: SitePlan) -> None:
@@ -77,7 +90,7 @@ def test_a_setting_shows_value_window_step_second_unit_and_where_it_is_from(plan
 
 
 def test_a_safety_message_stands_before_the_step_that_it_concerns(plan: SitePlan) -> None:
-    operation = page(plan, "operation-1.html").html
+    operation = page(plan, "operation-1-set-up.html").html
     assert operation.index("The gun closes with 2.6 kN.", operation.index("operation-1-setup")) < operation.index(
         "Lock the gun&#39;s energy off."
     )
@@ -107,10 +120,19 @@ def test_an_order_without_a_previous_one_says_to_take_all_as_new(packet: Packet,
 
 def test_the_printed_whole_gathers_the_cell_s_pages_in_order(plan: SitePlan) -> None:
     whole = page(plan, "packet.html").html
-    left_out = {"packet.html", "sources.html"}
-    wanted = [one.path for one in plan.pages if one.path not in left_out and not one.group]
-    assert re.findall(r'<a href="([^"]+)" data-sheet', whole) == wanted
-    assert len(wanted) == 7
+    operations = [
+        f"operation-{number}{page}.html"
+        for number in (1, 2)
+        for page in ("", "-set-up", "-prove-out", "-map", "-troubleshooting", "-record")
+    ]
+    assert re.findall(r'<a href="([^"]+)" data-sheet', whole) == [
+        "index.html",
+        "changeover.html",
+        "safety.html",
+        *operations,
+        "start.html",
+        "inspection.html",
+    ]
 
 
 def test_every_search_entry_leads_to_a_place_on_its_page(plan: SitePlan) -> None:
@@ -155,7 +177,7 @@ def test_coupon_programs_stand_under_programs_with_the_weld_schedule_that_each_c
     packet: Packet, control: Control
 ) -> None:
     operation = page(plan_draft_site(with_coupons(packet, "7", "8"), control), "operation-1.html").html
-    shown = words(operation[operation.index('id="operation-1-programs"') : operation.index('id="operation-1-diagram"')])
+    shown = words(operation[operation.index('id="operation-1-programs"') :])
     assert "Coupon program On Weld schedule Proves T7 R11 7 Stack k1 T8 R11 8 Stack k1" in shown
 
 

@@ -74,10 +74,10 @@ def test_the_selector_offers_every_revision_on_the_same_page(plan: SitePlan) -> 
 
 
 def test_pages_in_a_folder_find_signs_and_history_above_them(plan: SitePlan) -> None:
-    operation = page(plan, "rev-b/operation-1.html").html
-    assert 'src="../assets/signs/' in operation
-    assert 'src="assets/' not in operation
-    assert 'href="../history.html#rev-b"' in operation
+    set_up = page(plan, "rev-b/operation-1-set-up.html").html
+    assert 'src="../assets/signs/' in set_up
+    assert 'src="assets/' not in set_up
+    assert 'href="../history.html#rev-b"' in page(plan, "rev-b/operation-1.html").html
 
 
 def test_a_released_page_says_what_its_record_says(plan: SitePlan) -> None:

@@ -337,7 +337,7 @@ def _from_nothing(view: OperationView) -> Draft:
         f"Set up cell {view.cell.id} from nothing, then prove it.",
         see=f"Set-up and prove-out of {view.operation.name}, every step.",
         value=view.cell.id,
-        lead=Lead(page=view.key, anchor=f"{view.key}-setup", words="Set-up"),
+        lead=Lead(page=f"{view.key}-set-up", anchor=f"{view.key}-setup", words="Set-up"),
     )
 
 
@@ -345,7 +345,7 @@ def _prove(view: OperationView, see: str) -> Draft:
     return Draft(
         f"Prove cell {view.cell.id}: prove-out of {view.operation.name}.",
         see=see,
-        lead=Lead(page=view.key, anchor=f"{view.key}-prove", words="Prove-out"),
+        lead=Lead(page=f"{view.key}-prove-out", anchor=f"{view.key}-prove", words="Prove-out"),
     )
 
 

@@ -6,20 +6,31 @@ import os
 import zipfile
 from pathlib import Path
 
+from weld_packets.site.build.site_card import read_card
+from weld_packets.site.pages.order_list import list_assets, order_list_page
+
 _MOMENT = (1980, 1, 1, 0, 0, 0)  # the first that a zip file can name, so that equal sites make equal files
 
 
 def export_zip(site: Path, target: Path) -> Path:
-    """Write the files of ``site`` into the zip file ``target``, byte for byte the same each time."""
+    """Write the files of ``site``, and a list of that order alone, into ``target``, the same bytes each time."""
+    card = read_card(site)
+    pages = {} if card is None else {"index.html": order_list_page({site.name: card}, alone=True), **list_assets()}
     fresh = target.with_name(f".{target.name}.{os.getpid()}")
     try:
         with zipfile.ZipFile(fresh, "w", zipfile.ZIP_DEFLATED) as archive:
+            for name, text in sorted(pages.items()):
+                _add(archive, name, text.encode())
             for path in sorted(p for p in site.rglob("*") if p.is_file()):
-                entry = zipfile.ZipInfo(f"{site.name}/{path.relative_to(site).as_posix()}", _MOMENT)
-                entry.compress_type = zipfile.ZIP_DEFLATED
-                entry.external_attr = 0o644 << 16
-                archive.writestr(entry, path.read_bytes())
+                _add(archive, f"{site.name}/{path.relative_to(site).as_posix()}", path.read_bytes())
         fresh.replace(target)
     finally:
         fresh.unlink(missing_ok=True)
     return target
+
+
+def _add(archive: zipfile.ZipFile, name: str, content: bytes) -> None:
+    entry = zipfile.ZipInfo(name, _MOMENT)
+    entry.compress_type = zipfile.ZIP_DEFLATED
+    entry.external_attr = 0o644 << 16
+    archive.writestr(entry, content)

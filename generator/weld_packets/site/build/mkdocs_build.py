@@ -24,7 +24,7 @@ from mkdocs.utils.templates import TemplateContext
 from weld_packets.site.build.policy import policy_for
 from weld_packets.site.build.print_css import sheet_css_path
 from weld_packets.site.build.theme_faults import theme_faults_reported
-from weld_packets.site.pages.site_plan import PageFragment, SitePlan
+from weld_packets.site.pages.site_plan import ALL_ORDERS, PageFragment, SitePlan
 from weld_packets.site.pages.templating import cache_compiled_templates
 
 _BASE = Path(__file__).parents[1] / "theme" / "mkdocs.yml"
@@ -189,6 +189,9 @@ class _PacketPages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
             "choices": [{**vars(choice), "label": _markup(choice.label)} for choice in fragment.choices],
             "notice": fragment.notice and {name: _markup(value) for name, value in vars(fragment.notice).items()},
             "scripts": fragment.scripts,
+            "bar": [{name: _markup(value) for name, value in vars(key).items()} for key in fragment.bar],
+            "has_strip": fragment.has_strip,
+            "all_orders": ("../" if fragment.folder else "") + ALL_ORDERS,
         }
         return cast("TemplateContext", {**context, **ours})
 

@@ -15,6 +15,7 @@ from urllib.parse import unquote, urlsplit
 
 from weld_packets.errors import Problem
 from weld_packets.site.build.policy import inline_scripts, policy_names
+from weld_packets.site.pages.site_plan import ALL_ORDERS
 
 _TAG = re.compile(rb"<[a-zA-Z](?:[^>\"']|\"[^\"]*\"|'[^']*')*>")
 _ATTRIBUTE = re.compile(r"""([^\s=>"'/]+)\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s>]+))""")
@@ -37,7 +38,7 @@ def page_problems(pages: Mapping[str, bytes], files: Collection[str]) -> list[Pr
     """Return every fault in ``pages``, given by path inside the site whose paths are ``files``.
 
     Faults are dead links, addresses outside the site that a browser would fetch, places named twice, and scripts and
-    styles that the page's policy blocks.
+    styles that the page's policy blocks. The list of all orders is beside the sites: a link to it is taken as good.
     """
     anchors: dict[str, set[str]] = {}
     references: dict[_Reference, str] = {}
@@ -122,6 +123,8 @@ def _check(
         target = (
             posixpath.normpath(posixpath.join(posixpath.dirname(page), unquote(parts.path))) if parts.path else page
         )
+        if target == ALL_ORDERS:
+            return
         if target not in files:
             fault, remedy = f"leads to {target}, which is not in the site", "correct the link or add the page"
         elif parts.fragment and target in anchors and unquote(parts.fragment) not in anchors[target]:

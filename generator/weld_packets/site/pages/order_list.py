@@ -8,17 +8,23 @@ from pathlib import Path
 from typing import Any
 
 _ASSETS = Path(__file__).parent / "list_assets"
+_ELSEWHERE = '<nav><a href="register.html">Register</a> <a href="tables.html">Tables</a></nav>'
 
 
-def order_list_page(cards: Mapping[str, dict[str, Any]], plant: str = "") -> str:
+def order_list_page(cards: Mapping[str, dict[str, Any]], plant: str = "", *, alone: bool = False) -> str:
     """Return the page over all sites, whose ``cards`` are given by the name of their folder.
 
-    ``plant`` is the name over the list, where there is one.
+    ``plant`` is the name over the list, where there is one. Where the sites are ``alone``, away from register and
+    tables, it does not lead there.
     """
     shell = (_ASSETS / "orders.html").read_text(encoding="utf-8")
     entries = "\n".join(_entry(slug, card) for slug, card in cards.items())
     head = f'<p class="plant">{escape(plant)}</p>' if plant else ""
-    return shell.replace("<!--plant-->", head, 1).replace("<!--orders-->", entries, 1)
+    elsewhere = "" if alone else _ELSEWHERE
+    marks = {"<!--plant-->": head, "<!--orders-->": entries, "<!--elsewhere-->": elsewhere}
+    for mark, markup in marks.items():
+        shell = shell.replace(mark, markup, 1)
+    return shell
 
 
 def list_assets() -> dict[str, str]:

@@ -11,22 +11,13 @@ from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.revisions.records.canonical import short
 from weld_packets.site.pages import search_index
 from weld_packets.site.pages.change_bars import ChangeBars
+from weld_packets.site.pages.operation_pages import calculations_page, operation_page, operation_pages
 from weld_packets.site.pages.order_history import RevisionView
-from weld_packets.site.pages.site_plan import Card, PageFragment, PageSection, SearchEntry, SitePlan, Stamp
+from weld_packets.site.pages.site_plan import Card, PageFragment, SearchEntry, SitePlan, Stamp
 from weld_packets.site.pages.templating import render
 
 _Html = Callable[..., str]
-_SOURCES = "sources.html"
-_CALCULATIONS = "Calculations"
-_OPERATION_SECTIONS = {
-    "confirm": "Confirm before anything moves",
-    "settings": "Settings",
-    "programs": "Programs",
-    "diagram": "Weld map",
-    "setup": "Set up",
-    "prove": "Prove-out",
-    "faults": "Troubleshooting",
-}
+_BEHIND = "Behind the values"
 
 
 def plan_draft_site(packet: Packet, control: Control) -> SitePlan:
@@ -64,30 +55,19 @@ def stamp_of(packet: Packet, control: Control) -> Stamp:
     return Stamp(head.number, control.revision, control.status, detail, short(control.digest), head.supervisor)
 
 
-def operation_page(operation: OperationSheet) -> str:
-    """Return the file of an operation's page."""
-    return f"operation-{operation.number}.html"
-
-
-def calculations_page(operation: OperationSheet) -> str:
-    """Return the file of an operation's calculation page."""
-    return f"operation-{operation.number}-calculations.html"
-
-
 def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:
     packet = view.packet
-    html = partial(_html, packet=packet, control=view.control, bars=ChangeBars(view, home))
+    stamp = stamp_of(packet, view.control)
+    html = partial(_html, packet=packet, control=view.control, stamp=stamp, bars=ChangeBars(view, home))
     yield _order(packet, html)
     yield _changeover(packet, html)
     yield _safety(packet, html)
     for operation in packet.operations:
-        yield _operation(packet, operation, html)
+        yield from operation_pages(packet, operation, html)
     yield _start(packet, html)
     if packet.procedures:
         yield _going_in(packet, html)
     yield _inspection(packet, html)
-    for operation in packet.operations:
-        yield _calculations(operation, html)
     yield _run_calculations(html)
     yield _sources(packet, html)
 
@@ -106,18 +86,6 @@ def _changeover(packet: Packet, html: _Html) -> PageFragment:
 def _safety(packet: Packet, html: _Html) -> PageFragment:
     return PageFragment(
         "safety.html", "Safety", "Safety", html("safety"), search=search_index.safety_entries(packet.callouts)
-    )
-
-
-def _operation(packet: Packet, operation: OperationSheet, html: _Html) -> PageFragment:
-    return PageFragment(
-        operation_page(operation),
-        f"Operation {operation.number}: {operation.name}",
-        f"Operation {operation.number} {operation.name}",
-        html("operation", operation=operation),
-        sheet=f"Operation {operation.number} of {len(packet.operations)}: {operation.name}",
-        search=search_index.operation_entries(operation),
-        sections=tuple(PageSection(f"{operation.key}-{key}", title) for key, title in _OPERATION_SECTIONS.items()),
     )
 
 
@@ -140,9 +108,7 @@ def _going_in(packet: Packet, html: _Html) -> PageFragment:
 
 def _run_calculations(html: _Html) -> PageFragment:
     title = "Run: calculations"
-    return PageFragment(
-        "run-calculations.html", title, "Run calculations", html("run_calculations"), group=_CALCULATIONS
-    )
+    return PageFragment("run-calculations.html", title, title, html("run_calculations"), group=_BEHIND, gathered=False)
 
 
 def _inspection(packet: Packet, html: _Html) -> PageFragment:
@@ -152,26 +118,16 @@ def _inspection(packet: Packet, html: _Html) -> PageFragment:
     )
 
 
-def _calculations(operation: OperationSheet, html: _Html) -> PageFragment:
-    title = f"Operation {operation.number}: calculations"
-    return PageFragment(
-        calculations_page(operation),
-        title,
-        f"Operation {operation.number} calculations",
-        html("calculations", operation=operation),
-        group=_CALCULATIONS,
-        search=search_index.calculation_entries(operation),
-    )
-
-
 def _sources(packet: Packet, html: _Html) -> PageFragment:
     entries = search_index.source_entries(packet.tables, packet.formulas)
-    return PageFragment(_SOURCES, "Sources", "Sources", html("sources"), search=entries)
+    return PageFragment(
+        "sources.html", "Sources", "Sources", html("sources"), group=_BEHIND, search=entries, gathered=False
+    )
 
 
 def _whole(pages: tuple[PageFragment, ...]) -> PageFragment:
     """Return the page that gathers, for paper, the pages that the cell needs; the search leaves it out."""
-    wanted = tuple(page for page in pages if page.group != _CALCULATIONS and page.path != _SOURCES)
+    wanted = tuple(page for page in pages if page.gathered)
     return PageFragment(
         "packet.html",
         "All sheets of the order",
@@ -183,7 +139,7 @@ def _whole(pages: tuple[PageFragment, ...]) -> PageFragment:
 
 
 def _html(template: str, **context: object) -> str:
-    return render(f"{template}.html", operation_page=operation_page, calculations_page=calculations_page, **context)
+    return render(f"{template}.html", page_of=operation_page, calculations_page=calculations_page, **context)
 
 
 def card_of(packet: Packet) -> Card:

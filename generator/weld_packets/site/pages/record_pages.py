@@ -11,6 +11,7 @@ from weld_packets.revisions.queries.history import HistoryEntry
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.status.status import InForce
 from weld_packets.site.pages.change_ranking import split_changes
+from weld_packets.site.pages.operation_pages import calculations_page
 from weld_packets.site.pages.order_history import OrderHistory, RevisionView
 from weld_packets.site.pages.site_plan import PageFragment, PageSection, SearchEntry
 from weld_packets.site.pages.templating import render
@@ -55,7 +56,7 @@ def history_page(history: OrderHistory) -> PageFragment:
         current=current,
         last_changes=last_changes(history, current),
         short=short,
-        calculations_page=lambda operation: f"operation-{operation.number}-calculations.html",
+        calculations_page=calculations_page,
     )
     sections = tuple(PageSection(f"rev-{issue.view.name.lower()}", f"Revision {issue.view.name}") for issue in issues)
     entry = SearchEntry("History", "Who released what, when and why; what was in force on a date")

@@ -15,9 +15,15 @@ def order_entries(packet: Packet) -> tuple[SearchEntry, ...]:
     return (SearchEntry(f"Order {head.number}", text),)
 
 
-def operation_entries(operation: OperationSheet) -> tuple[SearchEntry, ...]:
-    """Return an operation's page: itself, its programs, its parts and materials, each setting, its faults."""
-    return tuple(_operation_entries(operation))
+def operation_entries(operation: OperationSheet) -> dict[str, tuple[SearchEntry, ...]]:
+    """Return what is found on the pages of an operation, by the name of each; its card has none."""
+    return {
+        "": tuple(_card_entries(operation)),
+        "set-up": tuple(_set_up_entries(operation)),
+        "map": tuple(_map_entries(operation)),
+        "troubleshooting": tuple(_fault_entries(operation)),
+        "calculations": calculation_entries(operation),
+    }
 
 
 def calculation_entries(operation: OperationSheet) -> tuple[SearchEntry, ...]:
@@ -53,7 +59,7 @@ def source_entries(tables: Iterable[TableUse], formulas: Iterable[Fact]) -> tupl
     return (*listed, SearchEntry("Formulas used", _joined(fact.name for fact in formulas), "formulas"))
 
 
-def _operation_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
+def _card_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
     here = f"Operation {operation.number}"
     what = (
         operation.name,
@@ -71,16 +77,28 @@ def _operation_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
     programs = [f"{program.robot} program {program.number}" for program in operation.programs]
     programs += [f"{coupon.robot} coupon program {coupon.program}" for coupon in operation.coupon_programs]
     yield SearchEntry(f"{here}: programs", _joined(programs), f"{operation.key}-programs")
+    for group in operation.groups:
+        for value in group.dialled:
+            yield _value_entry(operation, group, value, f"set-{value.anchor}")
+
+
+def _set_up_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
+    steps = _joined(step.value for step in operation.set_up)
+    yield SearchEntry(f"Operation {operation.number}: set-up", steps, f"{operation.key}-setup")
+
+
+def _map_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
+    here = f"Operation {operation.number}"
     components = (
         f"{each.name} {each.material} {each.coating} {_amount(each.thickness)}" for each in operation.components
     )
     yield SearchEntry(f"{here}: parts and materials", _joined(components), f"{operation.key}-parts")
     if operation.welds:
         yield SearchEntry(f"{here}: welds", _joined(weld.key for weld in operation.welds), f"{operation.key}-welds")
-    yield SearchEntry(f"{here}: set-up", _joined(step.value for step in operation.set_up), f"{operation.key}-setup")
-    for group in operation.groups:
-        for value in group.dialled:
-            yield _value_entry(operation, group, value, f"set-{value.anchor}")
+
+
+def _fault_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
+    here = f"Operation {operation.number}"
     yield SearchEntry(f"{here}: faults", _joined(fault.sign for fault in operation.faults), f"{operation.key}-faults")
 
 

@@ -8,6 +8,9 @@ from types import MappingProxyType
 
 from weld_packets.packet.program_use import ProgramUse
 
+ALL_ORDERS = "../index.html"
+"""The list of all orders, from the main pages of a site: it is beside the folders of all sites."""
+
 
 @dataclass(frozen=True)
 class SearchEntry:
@@ -69,6 +72,15 @@ class Notice:
 
 
 @dataclass(frozen=True)
+class BarKey:
+    """One key of the bar at the foot; ``name`` is what a script knows it by."""
+
+    title: str
+    href: str
+    name: str
+
+
+@dataclass(frozen=True)
 class PageFragment:
     """One page's body as markup that is already escaped, and what surrounds it as plain text.
 
@@ -83,6 +95,9 @@ class PageFragment:
         scripts: own scripts, by path inside the site.
         coded: whether its printed sheets carry a code.
         parts: sheets that the page joins, each in a section of its own; empty for a page that is one sheet.
+        bar: keys of the bar at the foot beside that to all orders; empty for pages, back, next and search.
+        has_strip: whether the page itself begins with who it is for, in place of the head of every other page.
+        gathered: whether the cell needs the page on paper.
 
     """
 
@@ -101,6 +116,9 @@ class PageFragment:
     scripts: tuple[str, ...] = ()
     coded: bool = True
     parts: tuple[str, ...] = ()
+    bar: tuple[BarKey, ...] = ()
+    has_strip: bool = False
+    gathered: bool = True
 
     @property
     def folder(self) -> str:

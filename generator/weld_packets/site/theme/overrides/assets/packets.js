@@ -36,9 +36,6 @@
       event.preventDefault()
       document.querySelector(press[button.dataset.press]).click()
     })
-    button.addEventListener("keydown", (event) => {
-      if (event.key === "Enter" || event.key === " ") button.click()
-    })
   }
   for (const button of document.querySelectorAll("[data-print]")) {
     button.addEventListener("click", () => window.print())

@@ -1,0 +1,71 @@
+"""The pages of one operation, in the order in which its setter needs them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import NamedTuple
+
+from weld_packets.packet.records import OperationSheet, Packet
+from weld_packets.site.pages import search_index
+from weld_packets.site.pages.site_plan import BarKey, PageFragment
+
+_Html = Callable[..., str]
+
+
+class OperationPageKind(NamedTuple):
+    """One page of every operation: the end of its file's name, its template, and its title."""
+
+    name: str
+    template: str
+    title: str
+
+
+CARD = OperationPageKind("", "card", "Setter's card")
+READ_BACK = OperationPageKind("read-back", "read_back", "Read-back")
+SET_UP = OperationPageKind("set-up", "set_up", "Set up")
+PROVE_OUT = OperationPageKind("prove-out", "prove_out", "Prove-out")
+MAP = OperationPageKind("map", "map", "Weld map")
+TROUBLESHOOTING = OperationPageKind("troubleshooting", "troubleshooting", "Troubleshooting")
+CALCULATIONS = OperationPageKind("calculations", "calculations", "Calculations")
+RECORD = OperationPageKind("record", "record", "Set-up record")
+
+_KINDS = (CARD, READ_BACK, SET_UP, PROVE_OUT, MAP, TROUBLESHOOTING, CALCULATIONS, RECORD)
+_IN_BAR = (READ_BACK, SET_UP, PROVE_OUT, MAP)
+_NOT_GATHERED = frozenset({READ_BACK, CALCULATIONS})
+"""Read-back is made on a screen, on paper it is the card's empty cells; calculations are for engineers."""
+
+
+def operation_page(operation: OperationSheet, kind: OperationPageKind = CARD) -> str:
+    """Return the file of one of an operation's pages; its setter's card is the first."""
+    return f"operation-{operation.number}{'-' if kind.name else ''}{kind.name}.html"
+
+
+def calculations_page(operation: OperationSheet) -> str:
+    """Return the file of an operation's calculation page."""
+    return operation_page(operation, CALCULATIONS)
+
+
+def operation_pages(packet: Packet, operation: OperationSheet, html: _Html) -> Iterator[PageFragment]:
+    """Yield the pages of ``operation``; ``html`` fills a template."""
+    searched = search_index.operation_entries(operation)
+    for kind in _KINDS:
+        yield PageFragment(
+            operation_page(operation, kind),
+            f"Operation {operation.number}: {operation.name if kind is CARD else kind.title}",
+            kind.title,
+            html(kind.template, operation=operation),
+            sheet=f"Operation {operation.number} of {len(packet.operations)}: {operation.name}, {kind.title}",
+            group=f"Operation {operation.number}: {operation.name}",
+            search=searched.get(kind.name, ()),
+            bar=tuple(_bar(operation, kind)),
+            has_strip=True,
+            gathered=kind not in _NOT_GATHERED,
+        )
+
+
+def _bar(operation: OperationSheet, shown: OperationPageKind) -> Iterator[BarKey]:
+    """Yield what one tap leads to; the card takes the place of the page itself, or the first place on a page beside."""
+    away = shown if shown in _IN_BAR else READ_BACK
+    for kind in _IN_BAR:
+        led = CARD if kind is away and shown is not CARD else kind
+        yield BarKey(led.title, operation_page(operation, led), led.name)
