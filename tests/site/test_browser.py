@@ -119,9 +119,11 @@ def test_what_is_pressed_at_the_cell_is_as_large_as_a_gloved_finger(chromium: An
     small = []
     for name in ("index.html", "operation-1.html", "operation-1-set-up.html", "start.html"):
         page.goto(f"{site.as_uri()}/{name}")
-        for mark in (".bar-key", ".step", ".settings .tick", ".door", ".key", ".signs a"):
+        for mark in (".step", ".settings .tick", ".door", ".key", ".signs a"):
             boxes = [one.bounding_box() for one in page.locator(mark).all()]
             small += [(name, mark, box) for box in boxes if box and min(box["width"], box["height"]) < FINGER - 0.5]
+        keys = [one.bounding_box() for one in page.locator(".bar-key").all()]
+        assert all(key["width"] >= 1.4 * FINGER and key["height"] >= 88 for key in keys), (name, keys)
     page.close()
     assert small == []
 
@@ -136,7 +138,7 @@ def test_settings_are_large_enough_to_read_at_a_metre(chromium: Any, site: Path)
     page.close()
     assert sizes
     assert min(sizes) >= 32, "24 pt"
-    assert order >= 46.6, "35 pt: 20 minutes of arc at 1.5 m"
+    assert order >= 30, "20 minutes of arc at a metre: a card is read from where it hangs"
 
 
 def test_ticks_are_counted_and_outlast_a_look_at_another_page(chromium: Any, site: Path) -> None:
@@ -161,11 +163,13 @@ def test_every_sheet_carries_order_revision_status_and_page(
         assert f"Page {number} of {len(sheets)}" in sheet
 
 
-def test_each_operation_starts_on_a_new_sheet(printed: Any, served: str, tmp_path: Path) -> None:
+def test_each_page_of_an_operation_starts_on_a_new_sheet_that_says_which(
+    printed: Any, served: str, tmp_path: Path
+) -> None:
     sheets = printed(f"{served}/packet.html", tmp_path / "packet.pdf")
-    for operation in ("Operation 1: Front panel", "Operation 2: Front panel"):
-        starts = [sheet for sheet in sheets if sheet.lstrip().startswith(operation)]
-        assert len(starts) == 1
+    for operation in ("Operation 1 of 2", "Operation 2 of 2"):
+        heads = [sheet for sheet in sheets if operation in " ".join(sheet.split()[:12])]
+        assert len(heads) == 6, "card, set up, prove-out, weld map, troubleshooting, record"
 
 
 def test_an_operation_s_page_takes_few_sheets(printed: Any, site: Path, tmp_path: Path) -> None:

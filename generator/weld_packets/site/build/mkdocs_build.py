@@ -24,7 +24,7 @@ from mkdocs.utils.templates import TemplateContext
 from weld_packets.site.build.policy import policy_for
 from weld_packets.site.build.print_css import sheet_css_path
 from weld_packets.site.build.theme_faults import theme_faults_reported
-from weld_packets.site.pages.site_plan import ALL_ORDERS, PageFragment, SitePlan
+from weld_packets.site.pages.site_plan import ALL_ORDERS, PageFragment, SearchEntry, SitePlan
 from weld_packets.site.pages.templating import cache_compiled_templates
 
 _BASE = Path(__file__).parents[1] / "theme" / "mkdocs.yml"
@@ -215,12 +215,16 @@ def _fragment(page: Page) -> PageFragment:
 
 
 def _search_entries(fragment: PageFragment) -> list[dict[str, str]]:
-    """Return the entries as the theme's index holds them: it shows title and text as markup."""
+    """Return the entries as the theme's index holds them: it shows title and text as markup.
+
+    It finds a place only on a page that has an entry as a whole, before those of its places.
+    """
+    whole = () if not fragment.search or not fragment.search[0].anchor else (SearchEntry(fragment.title, ""),)
     return [
         {
             "location": f"{fragment.path}#{entry.anchor}" if entry.anchor else fragment.path,
             "title": str(escape(entry.title)),
             "text": str(escape(entry.text)),
         }
-        for entry in fragment.search
+        for entry in (*whole, *fragment.search)
     ]
