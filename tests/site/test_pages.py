@@ -241,7 +241,7 @@ def test_the_emergency_stop_has_conditions_of_its_own_before_those_of_a_cycle_st
 
 
 def test_a_changed_setting_asks_for_a_coupon_before_the_next_part(packet: Packet, control: Control) -> None:
-    text = words(page(plan_draft_site(packet, control), "operation-1.html").html)
+    text = words(page(plan_draft_site(packet, control), "operation-1-troubleshooting.html").html)
     assert "After any change of a setting, weld and test a coupon before you make the next part." in text
 
 
