@@ -21,6 +21,7 @@ OUTSIDE_ALLOWED_IN = {
     "segno": {"site"},
     "matplotlib": {"drawing"},
     "cryptography": {"revisions"},
+    "orjson": {"revisions"},
 }
 TOP_LEVEL = {
     "README.md", "DEVELOPERS.md", "mkdocs.yml", "pyproject.toml",

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import json
+from hashlib import sha256
 from pathlib import Path
 from types import ModuleType
 
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.model.order import ArcOperation, SpotOperation
+from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.orders.orders import load_order
 
@@ -61,3 +64,15 @@ def test_orders_that_stand_are_left_alone_when_more_are_generated(making: Module
     making.make(tmp_path, 2)
     assert marked.read_text() == "changed"
     assert (tmp_path / "instructions" / "bench-00001" / "order.yaml").is_file()
+
+
+def test_the_digest_of_a_whole_packet_is_the_one_that_another_writer_of_json_gives(
+    making: ModuleType, tmp_path: Path
+) -> None:
+    making.make(tmp_path, 2)
+    workspace = open_workspace(tmp_path)
+    for name in order_names(tmp_path):
+        packet = draft(workspace, name)
+        text = json.dumps(packet.model_dump(mode="json"), separators=(",", ":"), ensure_ascii=False, sort_keys=True)
+        assert not text.isascii()
+        assert packet_digest(packet) == sha256(text.encode()).hexdigest()

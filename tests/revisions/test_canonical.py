@@ -67,7 +67,19 @@ def test_the_packet_digest_changes_with_any_figure(packet: Packet, leaf: Callabl
 @given(st.text(alphabet=st.characters(exclude_categories=["Cs"])), st.integers(0, 2**31))
 def test_the_packet_digest_is_that_of_the_canonical_spelling(text: str, quantity: int) -> None:
     head = packet_with(title=text, quantity=quantity)
-    assert packet_digest(head) == sha256(canonical(head.model_dump(mode="json")))
+    assert packet_digest(head) == sha256(rfc8785.dumps(head.model_dump(mode="json")))
+
+
+@given(VALUES)
+def test_the_standard_library_writes_the_same_bytes_once_keys_are_sorted(value: object) -> None:
+    by_utf_16 = json.dumps(_in_order(value), separators=(",", ":"), ensure_ascii=False)
+    assert canonical(value) == by_utf_16.encode()
+
+
+def _in_order(value: object) -> object:
+    if isinstance(value, dict):
+        return {key: _in_order(value[key]) for key in sorted(value, key=lambda key: key.encode("utf-16-be"))}
+    return [_in_order(item) for item in value] if isinstance(value, list) else value
 
 
 def test_text_that_no_encoding_holds_is_refused() -> None:

@@ -16,7 +16,9 @@ from operator import attrgetter, itemgetter
 from pathlib import Path
 
 _GENERATOR = Path(__file__).resolve().parent.parent
-_LIBRARIES = ("ezdxf", "jinja2", "matplotlib", "mkdocs", "mkdocs-material", "pint", "pydantic", "pyyaml", "segno")
+_LIBRARIES = (
+    "ezdxf", "jinja2", "matplotlib", "mkdocs", "mkdocs-material", "orjson", "pint", "pydantic", "pyyaml", "segno",
+)  # fmt: skip
 _SHARED = ("tables", "site_overrides")
 _SHARED_FILES = ("mkdocs.yml",)
 _ORDERS = "instructions"

@@ -1,15 +1,17 @@
 """A record as bytes, in the canonical form of RFC 8785, and the SHA-256 of it.
 
-A record holds text, whole numbers, truth values, lists and mappings, and no fractions: for these the encoder of the
-standard library writes the canonical form, once the keys are sorted.
+A record holds text, whole numbers, truth values, lists and mappings, and no fractions: for these orjson writes the
+canonical form, once the keys are sorted, in a tenth of the time of the standard library's encoder.
 """
 
 from __future__ import annotations
 
 import hashlib
-import json
 import re
+from collections.abc import Callable
 from typing import Any
+
+import orjson
 
 from weld_packets.errors import refusal
 from weld_packets.packet.records import Packet
@@ -40,14 +42,14 @@ def packet_digest(packet: Packet) -> str:
 
     The types of a packet allow neither a fraction nor a key that is not ASCII, so that it is written as it is.
     """
-    return sha256(_written(packet, default=vars, sort_keys=True))
+    return sha256(_written(packet, default=vars, option=orjson.OPT_SORT_KEYS))
 
 
-def _written(value: object, **how: Any) -> bytes:
+def _written(value: object, default: Callable[[Any], Any] | None = None, option: int | None = None) -> bytes:
     try:
-        return json.dumps(value, separators=(",", ":"), ensure_ascii=False, **how).encode()
-    except UnicodeEncodeError as error:
-        raise refusal(f"this cannot be in a record: {error.reason}", "correct the text in the source") from None
+        return orjson.dumps(value, default, option)
+    except orjson.JSONEncodeError as error:
+        raise refusal(f"this cannot be in a record: {error}", "correct the text in the source") from None
 
 
 def _sorted(value: object) -> object:
