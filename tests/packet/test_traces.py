@@ -44,7 +44,8 @@ def test_formula_shows_symbols_numbers_clause_and_standing(figure: Any) -> None:
     point = trace_point(worked, figure)
     assert (point.symbol, point.expression) == ("m", "w / 60 * q * t / 1000")
     assert [(put.symbol, put.name, put.amount.value, put.amount.unit) for put in point.numbers] == [
-        ("w", "wire feed", "8.5", "m/min"), ("q", "linear mass", "6.165", "g/m"), ("t", "burning time", "60", "s")
+        ("w", "wire feed", "8.5", "m/min"), ("q", "mass of wire per length", "6.165", "g/m"),
+        ("t", "burning time", "60", "s")
     ]  # fmt: skip
     assert (point.result.value, point.result.unit, point.standing) == ("0.05241", "kg", "geometry")
 

@@ -236,7 +236,8 @@ def test_a_start_that_is_carried_over_is_traced_to_its_order(line: Any) -> None:
     assert (given_start.value.magnitude, given_start.origin) == (0.6, "at the end of WO-1, calculated from its sources")
     first = wire.figure("parts_to_first")
     assert [step.label for step in first.trace[:-1]] == [
-        "Wire: used before the first part", "Wire for one part", "one spool", "share of one that a part takes",
+        "Wire: used before the first part", "Wire: use for one part", "one spool",
+        "share of the life of one for one part",
     ]  # fmt: skip
     worked = first.trace[-1]
     assert (worked.formula.expression, worked.result) == ("floor((100 - u) / w)", quantity(1, "1"))

@@ -204,7 +204,7 @@ def test_figures_that_keep_their_values_are_told_together(packet: Packet, leaf: 
         new = leaf(new, ("operations", 0, "groups", 0, "dialled", number, "trace", 1, "revision"), "4")
     (change,) = diff(old, new)
     assert str(change) == (
-        "operation 2, 1.2 + 1.0 mm: same value, traced anew: weld current, electrode force "
+        "operation 2, 1.2 + 1.0 mm: same value, calculated differently: weld current, electrode force "
         "(table spot-lc rev 3 -> 4, row 1.0 mm to 1.2 mm)"
     )
     assert [path[-1] for path in change.paths] == ["weld_current", "force"]

@@ -12,6 +12,7 @@ from weld_packets.site.pages.change_bars import ChangeBars, changed_parts
 from weld_packets.site.pages.change_ranking import is_primary, split_changes
 from weld_packets.site.pages.order_history import RevisionView
 from weld_packets.site.pages.order_pages import pages_of_revision
+from weld_packets.site.pages.revision_pages import plan_released_site
 
 
 def view(old: r.Packet, new: r.Packet) -> RevisionView:
@@ -128,6 +129,19 @@ def test_settings_and_welds_lead_and_what_follows_from_them_does_not(plant: Any)
     leading, following = split_changes(second.changes)
     assert [str(change).partition(",")[0] for change in leading] == ["operation 1", "table spot-lc: revision 4 -> 5"]
     assert not any(is_primary(change) for change in following)
+
+
+def test_the_history_and_the_first_page_count_the_same_changes(plant: Any) -> None:
+    plant.three()
+    history = plant.history(20)
+    (told,) = [one.html for one in plan_released_site(history).pages if one.path == "history.html"]
+    for found in (one for one in history.views if one.compared_with):
+        count = sum(map(len, ChangeBars(found).all))
+        assert count
+        first = pages(found)["index.html"]
+        said = f"{count} change" + ("s" if count > 1 else "")
+        assert f"<summary>{said} since revision {found.compared_with}</summary>" in first
+        assert f"What changed since revision {found.compared_with}: {said}</h3>" in told
 
 
 def test_bars_say_nothing_without_a_revision_before(packet: r.Packet) -> None:

@@ -11,9 +11,11 @@ from weld_packets.packet.asked import asked_of
 from weld_packets.packet.records import (
     Amount,
     Asked,
+    Check,
     ConsumableLine,
     Control,
     CouponProgram,
+    Fact,
     FittedAtEnd,
     Packet,
     RunEvent,
@@ -326,3 +328,31 @@ def test_a_text_of_the_order_cannot_end_the_block_of_data(packet: Packet, contro
     block = asked_data(packet.model_copy(update={"operations": (first,)}), control, first)
     assert "</script" not in block
     assert json.loads(block)["operation_name"] == nasty
+
+
+def test_sources_print_a_formula_as_a_calculation_does_and_leave_a_limit_in_words(
+    packet: Packet, control: Control
+) -> None:
+    formulas = (Fact(name="heat input", value="Q = k * U"), Fact(name="limit", value="spacing = as the table <says>"))
+    found = page(plan_draft_site(packet.model_copy(update={"formulas": formulas}), control), "sources.html").html
+    assert '<td>Heat input</td><td><math display="block"><mi>Q</mi><mo>=</mo><mi>k</mi><mo>·</mo><mi>U</mi>' in found
+    assert "<td>spacing = as the table &lt;says&gt;</td>" in found
+
+
+def test_the_first_page_names_the_previous_order_by_its_number(packet: Packet, control: Control) -> None:
+    assert packet.changeover is not None
+    head = packet.head.model_copy(update={"previous_order": "name-of-the-folder"})
+    found = page(plan_draft_site(packet.model_copy(update={"head": head}), control), "index.html")
+    assert f"<dt>Previous order</dt><dd>{packet.changeover.previous_order}</dd>" in found.html
+    assert "name-of-the-folder" not in found.html + "".join(entry.text for entry in found.search)
+
+
+def test_what_to_do_about_a_check_follows_a_full_stop(packet: Packet, control: Control) -> None:
+    operation = packet.operations[0]
+    check = Check(subject="stack s1", text="two of three", outcome="not checked", source="chart", do="Peel it.")
+    group = operation.groups[0].model_copy(update={"checks": (check,)})
+    changed = operation.model_copy(update={"groups": (group,), "checks": (check,)})
+    other = packet.model_copy(update={"operations": (changed, *packet.operations[1:])})
+    sheets = " ".join(words(one.html) for one in plan_draft_site(other, control).pages)
+    assert "two of three. Peel it." in sheets
+    assert "two of three Peel it." not in sheets

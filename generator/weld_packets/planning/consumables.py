@@ -32,7 +32,7 @@ from weld_packets.units import (
 MAXIMUM_EVENTS = 20_000
 """More of one consumable in one order than this is no list that anybody reads."""
 _SUM = "sum over the settings of this operation"
-_RATIO = "what one part takes, divided by what one lasts for; over coatings added"
+_RATIO = "use for one part, divided by the life of one; for several coatings the sum"
 _LEFT = Remark(Weight.NOTE, "a change due with the last part is left to the next order")
 
 
@@ -45,7 +45,7 @@ def use(supply: Supply, start: Start, parts: int) -> Use:
     if times > MAXIMUM_EVENTS:
         raise refusal(
             f"{supply.what.lower()} of {supply.place} would fall due {times} times in {parts} parts",
-            "split the order, or check what one spool, cylinder, tip or cap lasts for",
+            "split the order, or check the life of one spool, cylinder, contact tip or cap",
             key="quantity",
             value=parts,
         )
@@ -87,8 +87,8 @@ def events(supply: Supply, start: Start, parts: int) -> Iterator[Event]:
 
 
 def _amounts(supply: Supply, parts: int) -> Iterator[Figure]:
-    one = Name("per_part", f"{supply.what} for one part", "x", supply.kind)
-    whole = Name("over_run", f"{supply.what} for the order", "X", supply.kind)
+    one = Name("per_part", f"{supply.what}: use for one part", "x", supply.kind)
+    whole = Name("over_run", f"{supply.what}: use for the order", "X", supply.kind)
     run = quantity(parts * magnitude(supply.per_part, supply.run_unit), supply.run_unit)
     yield _amount(one, supply.per_part, supply.unit)
     each = Given(one.label, supply.per_part, supply.unit, _SUM)
@@ -123,13 +123,13 @@ def _fitted(supply: Supply, start: Start, parts: int) -> Iterator[Figure]:
     begun, unit = _of_one(supply, start.used)
     fitted = Given(used.label, begun, unit, origin_words(supply, start))
     yield _used(used, supply, start.used, (fitted,))
-    each = Given(f"{supply.what} for one part", supply.per_part, supply.unit, _SUM)
-    taken = Given("share of one that a part takes", _share(supply.wear), "%", _RATIO)
+    each = Given(f"{supply.what}: use for one part", supply.per_part, supply.unit, _SUM)
+    taken = Given("share of the life of one for one part", _share(supply.wear), "%", _RATIO)
     first, between = whole_parts(supply.wear, start.used), whole_parts(supply.wear)
-    to_first = Name("parts_to_first", f"{supply.what}: whole parts before the first is due", "n", kinds.NUMBER)
+    to_first = Name("parts_to_first", f"{supply.what}: whole parts before the first change", "n", kinds.NUMBER)
     trace: tuple[Step, ...] = (fitted, each, *supply.lasts, taken, _lasting(start.used, taken, first))
     yield _whole(to_first, first, trace)
-    from_one = Name("parts_between", f"{supply.what}: whole parts from one to the next", "n", kinds.NUMBER)
+    from_one = Name("parts_between", f"{supply.what}: whole parts from one change to the next", "n", kinds.NUMBER)
     yield _whole(from_one, between, (taken, _lasting(NEW, taken, between)))
     run = (_given_parts(parts), _given(to_first, first), _given(from_one, between))
     yield from _times(supply, start, parts, run)

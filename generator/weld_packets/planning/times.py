@@ -27,21 +27,21 @@ from weld_packets.units import as_written, exact, kinds, known_to, magnitude, pl
 WELD = Name("weld_time", "Welding time on one part", "t_w", kinds.DURATION)
 MOVE = Name("move_time", "Moving time on one part", "t_m", kinds.DURATION)
 WAIT = Name("wait_time", "Waiting for the other robot on one part", "t_q", kinds.DURATION)
-ROBOT = Name("robot_time", "Time of this robot on one part", "t_robot", kinds.DURATION)
+ROBOT = Name("robot_time", "Cycle time of this robot", "t_robot", kinds.DURATION)
 SHARE = Name("arc_share", "Arc-on share of the operation's time", "X_arc", kinds.SHARE)
 LOAD = Name("load_time", "Time to change the part", "t_l", kinds.DURATION)
-ROW = Name("operation_time", "Time of this operation for one part", "t_cycle", kinds.DURATION)
+CYCLE = Name("operation_time", "Cycle time of this operation", "t_cycle", kinds.DURATION)
 
 _UNCOUNTED = Remark(Weight.NOTE, "moves from and to the waiting place are not counted; each weld has its approach")
 _COUNTED = Remark(Weight.NOTE, "moves from and to the waiting place are counted; each weld has its approach")
 ESTIMATED = 0.1
 """Share of itself to which times of loading, moving and starting are known: they are estimates of the trade."""
 _Pass = tuple[Point, Point]
-"""Where one run or spot starts and ends, in mm."""
+"""Where one pass or spot starts and ends, in mm."""
 
 
 def operation_plan(found: OperationResult, approved: ApprovedTables) -> OperationPlan:
-    """Return the times of one row for one part; both robots begin and end at their waiting places, if these are known.
+    """Return the cycle times of one operation; both robots begin and end at their waiting places, if these are known.
 
     Raises OutOfRangeError where no order of going first keeps both tools apart.
     """
@@ -58,7 +58,7 @@ def operation_plan(found: OperationResult, approved: ApprovedTables) -> Operatio
         ),
         "load_time": ESTIMATED,
     }
-    whole = result(ROW, worked, shares=shares)
+    whole = result(CYCLE, worked, shares=shares)
     robots = tuple(_robot_plan(name, figures[name], found, whole, approved.plant) for name in operation.robots)
     times = ordered(LOAD, cell.load_time, cell.load_time_source), whole
     return OperationPlan(operation.name, operation.cell, robots, times, pair, pair_verdicts(pair, found))

@@ -37,6 +37,7 @@ from weld_packets.units.scales import (
     stepped_scale,
     working_amount,
 )
+from weld_packets.wording.calculations import formula_label, input_label
 from weld_packets.wording.english import capital
 from weld_packets.wording.phrases import outside_text
 
@@ -239,14 +240,14 @@ def _worked(step: Worked, _figure: Figure) -> TracePoint:
     numbers = (
         PutIn(
             symbol=entry.symbol,
-            name=entry.name.replace("_", " "),
+            name=input_label(entry.name),
             amount=working_amount(step.given[entry.name], entry.kind.unit),
         )
         for entry in formula.inputs
     )
     return TracePoint(
         form="formula",
-        label=formula.name,
+        label=formula_label(formula.name),
         result=working_amount(step.result, formula.result.unit),
         symbol=formula.symbol,
         source=formula.source.document,

@@ -54,7 +54,7 @@ class CalculationChanged(Change):
     @property
     def saying(self) -> str:
         """Return the labels and what is new in their traces."""
-        return f"same value, traced anew: {', '.join(self.labels)} ({'; '.join(self.because)})"
+        return f"same value, calculated differently: {', '.join(self.labels)} ({'; '.join(self.because)})"
 
 
 @dataclass(frozen=True)

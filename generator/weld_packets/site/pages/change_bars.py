@@ -8,7 +8,6 @@ from markupsafe import Markup
 
 from weld_packets.packet.records import OperationSheet, Packet, Plain
 from weld_packets.revisions.differences.changes import (
-    CalculationChanged,
     Change,
     FieldPath,
     Removed,
@@ -16,7 +15,7 @@ from weld_packets.revisions.differences.changes import (
     WeldRemoved,
 )
 from weld_packets.revisions.differences.list_items import ITEM_NAMES
-from weld_packets.site.pages.change_ranking import split_changes
+from weld_packets.site.pages.change_ranking import is_recalculated, split_changes
 from weld_packets.site.pages.order_history import RevisionView
 
 _WORD = Markup('<a class="changed-word" href="{}">{}<span class="unseen"> since revision {}</span></a>')
@@ -30,9 +29,7 @@ class ChangeBars:
         self._view = view
         entry = f"#rev-{view.name.lower()}" if view.control.revision else ""
         self._link = f"{home}history.html{entry}" if view.compared_with else ""
-        self._visible = [
-            change for change in view.changes if not isinstance(change, CalculationChanged | TableRevisionCited)
-        ]
+        self._visible = [change for change in view.changes if not is_recalculated(change)]
         self._read = _Same(changed_parts(view.packet, self._visible))
         # That a table has another revision and the same value is for the history, not a mark on each value.
         traced = [change for change in view.changes if not isinstance(change, TableRevisionCited)]

@@ -8,6 +8,7 @@ from weld_packets.revisions.differences.changes import (
     CalculationChanged,
     Change,
     SettingChanged,
+    TableRevisionCited,
     WeldAdded,
     WeldChanged,
     WeldRemoved,
@@ -24,24 +25,30 @@ _WHOLE_ITEM = 2
 def is_primary(change: Change) -> bool:
     """Return whether ``change`` is set, loaded, welded or ordered otherwise than before.
 
-    Windows, checks, steps, captions and derived values follow from such a change and do not lead.
+    Allowed ranges, checks, steps, captions and derived values follow from such a change and do not lead.
     """
     match change:
         case WeldAdded() | WeldRemoved() | WeldChanged() | WeldsRenumbered():
             return True
-        case CalculationChanged():
-            return False
         case SettingChanged():
             return any("dialled" in path for path in change.paths)
         case _:
             return any(_leading_place(path) for path in change.paths)
 
 
+def is_recalculated(change: Change) -> bool:
+    """Return whether ``change`` leaves every value as it was: only a calculation or a table's revision differs.
+
+    Such a change is for the history. No page marks it, and no count of changes includes it.
+    """
+    return isinstance(change, CalculationChanged | TableRevisionCited)
+
+
 def split_changes(changes: Iterable[Change]) -> tuple[list[Change], list[Change]]:
-    """Return the changes that lead, and those that follow."""
+    """Return the changes that lead, and those that follow; those that only recalculate are in neither list."""
     primary: list[Change] = []
     secondary: list[Change] = []
-    for change in changes:
+    for change in (each for each in changes if not is_recalculated(each)):
         (primary if is_primary(change) else secondary).append(change)
     return primary, secondary
 

@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from weld_packets.packet.records import OperationSheet, Packet, Picture
-from weld_packets.revisions.differences.changes import CalculationChanged, Change, WeldAdded, WeldChanged, WeldRemoved
+from weld_packets.revisions.differences.changes import Change, WeldAdded, WeldChanged, WeldRemoved
 from weld_packets.revisions.queries.history import HistoryEntry
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.status.status import InForce
-from weld_packets.site.pages.change_ranking import split_changes
+from weld_packets.site.pages.change_ranking import is_recalculated, split_changes
 from weld_packets.site.pages.operation_pages import calculations_page
 from weld_packets.site.pages.order_history import OrderHistory, RevisionView
 from weld_packets.site.pages.site_plan import PageFragment, PageSection, SearchEntry
@@ -106,20 +106,20 @@ def _issues(history: OrderHistory) -> Iterator[Issue]:
     for entry in reversed([entry for entry in history.entries if entry.kind == "release"]):
         before = views.get(entry.compared_with)
         view = views[entry.revision]
-        primary, rest = split_changes(entry.changes)
+        primary, secondary = split_changes(entry.changes)
         yield Issue(
             view=view,
             release=entry,
             withdrawal=withdrawals.get(entry.revision),
             primary=primary,
-            secondary=[change for change in rest if not isinstance(change, CalculationChanged)],
-            recalculated=[change for change in rest if isinstance(change, CalculationChanged)],
+            secondary=secondary,
+            recalculated=[change for change in entry.changes if is_recalculated(change)],
             pictures=tuple(_overlays(before.packet, view.packet, entry)) if before else (),
         )
 
 
 def _overlays(old: Packet, new: Packet, issue: HistoryEntry) -> Iterator[Picture]:
-    """Yield a diagram for each row in which welds were added, moved or removed."""
+    """Yield a diagram for each operation in which welds were added, moved or removed."""
     for operation in new.operations:
         before = _same_operation(old, operation)
         words = _altered_welds(before, operation, issue.changes) if before else {}

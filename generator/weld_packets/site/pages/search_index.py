@@ -11,7 +11,8 @@ from weld_packets.site.pages.site_plan import SearchEntry
 def order_entries(packet: Packet) -> tuple[SearchEntry, ...]:
     """Return the entry of the first page: the order's own words."""
     head = packet.head
-    text = _joined((head.title, head.part_number, head.part_name, head.plant, head.due, head.previous_order))
+    previous = packet.changeover.previous_order if packet.changeover else ""
+    text = _joined((head.title, head.part_number, head.part_name, head.plant, head.due, previous))
     return (SearchEntry(f"Order {head.number}", text),)
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
 from jinja2.bccache import Bucket
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from weld_packets.drawing.signs import SIGNS
 from weld_packets.packet.records import Callout, RunEvent, RunRule, TracePoint
@@ -57,6 +57,7 @@ def _environment() -> Environment:
         gauge=gauge,
         in_symbols=_in_symbols,
         in_numbers=_in_numbers,
+        equation=_equation,
         reason=_reason,
         at_count=_at_count,
         to_check=warnings_of,
@@ -76,6 +77,15 @@ def _in_symbols(point: TracePoint) -> Markup:
 def _in_numbers(point: TracePoint) -> Markup:
     numbers = {put.symbol: (put.amount.value, put.amount.unit) for put in point.numbers}
     return numbers_markup(point.symbol, point.expression, numbers)
+
+
+def _equation(printed: str) -> Markup:
+    """Return a printed formula, such as ``A = b * t``, in symbols; a limit in words stays as it is."""
+    symbol, equals, expression = printed.partition(" = ")
+    try:
+        return formula_markup(symbol, expression) if equals else escape(printed)
+    except (SyntaxError, ValueError):  # a record may hold words after the sign
+        return escape(printed)
 
 
 def _by_key(callouts: Iterable[Callout]) -> dict[str, Callout]:
