@@ -196,7 +196,7 @@ def test_a_waiting_place_in_the_way_is_refused_with_the_welds_and_how_near() -> 
         plan_pair(NAMES, courses, Clearance((30_000, 30_000), 20_000))
     first = refused.value.problems[0]
     assert first.message.replace("\N{NO-BREAK SPACE}", " ") == (
-        "A comes within 50 mm of B at its waiting place, on its way to A2 or at it; the tools need 80 mm, and no order "
+        "A comes within 50 mm of B at its waiting place, moving to A2 or at it; the tools need 80 mm, and no order "
         "of going first avoids it"
     )
     assert first.remedy.startswith("move the waiting place")

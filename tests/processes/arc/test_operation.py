@@ -418,7 +418,7 @@ def test_a_zinc_coat_under_an_arc_is_warned_of(bench: Any) -> None:
         for verdict in FAMILY.compute(bench.operation(components=parts), of_approved).verdicts
         if verdict.key == "coating"
     ]
-    assert [(verdict.subject, verdict.passed) for verdict in told] == [("component plate", None)]
+    assert [(verdict.subject, verdict.passed) for verdict in told] == [("plate", None)]
     assert not [
         verdict for verdict in FAMILY.compute(bench.operation(), bench.approved()).verdicts if verdict.key == "coating"
     ]

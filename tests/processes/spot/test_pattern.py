@@ -32,8 +32,8 @@ def test_a_good_pattern_is_passed_with_its_closest_nearest_deepest_and_farthest(
     spots = [build.spot("s1", 20), build.spot("s2", 45, 10), build.spot("s3", 80)]
     assert texts(build.operation(spots=spots), build.approved()) == {
         ("pitch", "stack k1"): "closest: s1 and s2, 26.9 mm apart; at least 20.0 mm",
-        ("edge_distance", "stack k1"): "nearest edge: s2, 10.0 mm on component panel; at least 6.0 mm",
-        ("throat_depth", "gun G1"): "deepest: s1, 20 mm inside the nearest edge of component panel; throat 300 mm",
+        ("edge_distance", "stack k1"): "nearest edge: s2, 10.0 mm on part panel; at least 6.0 mm",
+        ("throat_depth", "gun G1"): "deepest: s1, 20 mm inside the nearest edge of part panel; throat 300 mm",
         ("reach", "robot A"): "farthest: s3, 526 mm from the base; reach 2000 mm",
     }
 
@@ -111,15 +111,15 @@ def test_a_spot_beyond_the_reach_of_its_robot_is_refused(build: Any) -> None:
 def test_a_spot_outside_the_outline_is_refused_for_every_sheet(build: Any) -> None:
     found = problems(build.operation(spots=[build.spot("s1", 20), build.spot("s2", 50, 41)]), build.approved())
     assert found == [
-        ("spots[1]", "spot s2 is outside the outline of component panel in plane XY at 0 mm"),
-        ("spots[1]", "spot s2 is outside the outline of component strip in plane XY at 0 mm"),
+        ("spots[1]", "spot s2 is outside the outline of part panel in plane XY at 0 mm"),
+        ("spots[1]", "spot s2 is outside the outline of part strip in plane XY at 0 mm"),
     ]
 
 
 def test_a_spot_too_near_to_the_edge_is_refused_with_the_overlap_that_asks_it(build: Any) -> None:
     found = problems(build.operation(spots=[build.spot("s1", 20, 5.9)]), build.approved())
     assert [key for key, _ in found] == ["spots[0]", "spots[0]"]
-    assert "5.9\N{NO-BREAK SPACE}mm from the edge of component panel; at least 6.0\N{NO-BREAK SPACE}mm" in found[0][1]
+    assert "5.9\N{NO-BREAK SPACE}mm from the edge of part panel; at least 6.0\N{NO-BREAK SPACE}mm" in found[0][1]
     assert found[0][1].endswith("half the overlap of table pitches")
 
 
@@ -134,15 +134,15 @@ def test_a_spot_deeper_than_the_throat_is_refused(build: Any) -> None:
     key, message = told(build.operation(components=parts, spots=[build.spot("s1", 400, 320)]), build.approved())
     assert (key, message) == (
         "spots[0]",
-        "spot s1 is 320 mm inside the nearest edge of component panel; the throat of gun G1 is 300 mm deep",
+        "spot s1 is 320 mm inside the nearest edge of part panel; the throat of gun G1 is 300 mm deep",
     )
 
 
 def test_a_sheet_without_an_outline_is_told_as_not_checked(build: Any) -> None:
     outline = {"unit": "mm", "points": build.rectangle(200, 40)}
     operation = build.operation(components=[build.part("panel", outlines=[outline]), build.part("strip")])
-    found = verdicts(operation, build.approved())["edge_distance", "component strip"]
-    assert (found.text, found.passed) == ("3 spots on component strip not checked: the component has no outline", None)
+    found = verdicts(operation, build.approved())["edge_distance", "part strip"]
+    assert (found.text, found.passed) == ("3 spots on part strip not checked: the component has no outline", None)
 
 
 def test_an_outline_in_another_plane_is_told_as_not_checked(build: Any) -> None:
@@ -151,8 +151,8 @@ def test_an_outline_in_another_plane_is_told_as_not_checked(build: Any) -> None:
         components=[build.part("panel", outlines=[outline]), build.part("strip", outlines=[outline])]
     )
     found = verdicts(operation, build.approved())
-    assert found["edge_distance", "component panel"].text == (
-        "3 spots on component panel not checked: no outline lies in their plane"
+    assert found["edge_distance", "part panel"].text == (
+        "3 spots on part panel not checked: no outline lies in their plane"
     )
     assert ("edge_distance", "stack k1") not in found
 
@@ -170,7 +170,7 @@ def test_of_two_planes_that_meet_at_a_fold_the_one_that_holds_the_spot_counts(bu
     web = {"unit": "mm", "plane": "XZ", "offset": "20 mm", "points": [["0", "0"], ["60", "0"], ["60", "90"]]}
     folded = build.part("panel", outlines=[flange, web])
     operation = build.operation(components=[folded, build.part("strip")], spots=[build.spot("s1", 100, 20)])
-    assert "20.0 mm on component panel" in texts(operation, build.approved())["edge_distance", "stack k1"]
+    assert "20.0 mm on part panel" in texts(operation, build.approved())["edge_distance", "stack k1"]
 
 
 def test_of_two_outlines_that_hold_a_spot_the_nearer_edge_counts(build: Any) -> None:
@@ -179,9 +179,9 @@ def test_of_two_outlines_that_hold_a_spot_the_nearer_edge_counts(build: Any) -> 
     for outlines in ([lower, upper], [upper, lower]):
         parts = [build.part("panel", outlines=outlines), build.part("strip")]
         operation = build.operation(components=parts, spots=[build.spot("s1", 20)])
-        assert "s1, 9.0 mm on component panel" in texts(operation, build.approved())["edge_distance", "stack k1"]
+        assert "s1, 9.0 mm on part panel" in texts(operation, build.approved())["edge_distance", "stack k1"]
         near = build.operation(components=parts, spots=[build.spot("s1", 16)])
-        assert "spot s1 is 5.0 mm from the edge of component panel" in told(near, build.approved())[1]
+        assert "spot s1 is 5.0 mm from the edge of part panel" in told(near, build.approved())[1]
 
 
 def test_a_hole_is_an_edge(build: Any) -> None:

@@ -124,7 +124,7 @@ def _in_the_way(names: tuple[str, str], courses: tuple[Course, Course], clearanc
         for block in other.onward:
             if near_place(place, block, clearance.kept):
                 near = nearest(Block((Piece(place, place, 0, 1),)), block)
-                weld = f"on its way to {block.weld} or at it" if block.weld else "on its way to its waiting place"
+                weld = f"moving to {block.weld} or at it" if block.weld else "moving to its waiting place"
                 message = (
                     f"{names[1 - robot]} comes within {in_mm(near)} of {names[robot]} at its waiting place, {weld}; "
                     f"the tools need {in_mm(clearance.asked)}, and no order of going first avoids it"

@@ -42,8 +42,8 @@ def doing(pair: PairPlan, robot: int, place: int) -> str:
     """Return what a robot does in a block, in words."""
     block = pair.started(robot, place).block
     if block.weld:
-        return f"{pair.names[robot]} at or on its way to {block.weld}"
-    return f"{pair.names[robot]} on its way to its waiting place or there"
+        return f"{pair.names[robot]} at or moving to {block.weld}"
+    return f"{pair.names[robot]} moving to its waiting place or there"
 
 
 def kept(pair: PairPlan) -> Words:

@@ -102,7 +102,7 @@ def _coats(operation: ArcOperation, approved: ApprovedTables) -> Iterator[Verdic
         coating = approved.materials[component.material].coating
         if coating != "none":
             text = f"coated with {coating}: arc charts are for bare sheet, expect pores"
-            about = f"component {component.id}"
+            about = component.name
             yield Verdict("coating", about, text, passed=None, source=COAT, warns=True, act=BARE_OR_SECTION)
 
 

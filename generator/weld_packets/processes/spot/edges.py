@@ -28,6 +28,11 @@ class Inside:
     component: str
     inside: float
 
+    @property
+    def name(self) -> str:
+        """Return the name of the component of the sheet."""
+        return _name(self.item, self.component)
+
 
 def edge_verdicts(
     placed: Sequence[Placed], components: Sequence[Component], tools: Mapping[str, Tools]
@@ -50,7 +55,15 @@ def edge_verdicts(
                 found += [entry] if entry else []
                 faults |= {(component, item.index): wrong} if wrong else {}
     _refuse(faults, placed, components, tools)
-    return (*_nearest(found), *_deepest(found, tools), *_not_checked(unchecked, shapes))
+    return (
+        *_nearest(found),
+        *_deepest(found, tools),
+        *_not_checked(unchecked, shapes, {component.id: component.name for component in components}),
+    )
+
+
+def _name(item: Placed, component: str) -> str:
+    return next(sheet.component.name for sheet in item.work.stack.sheets if sheet.component.id == component)
 
 
 def _sheets(item: Placed) -> Iterator[str]:
@@ -147,7 +160,7 @@ def _on_sheet(item: Placed, component: str, near: Sequence[FlatShape]) -> Inside
     if not holding:
         planes = ", ".join(f"{shape.plane} at {shape.offset:g} mm" for shape in near)
         raise refusal(
-            f"spot {item.spot.id} is outside the outline of component {component} in plane {planes}",
+            f"spot {item.spot.id} is outside the outline of {_name(item, component)} in plane {planes}",
             "correct the spot's point, its stack, or the outline",
             value=item.spot.id,
         )
@@ -159,7 +172,7 @@ def _faults(entry: Inside, tools: Tools) -> Iterator[OutOfRangeError]:
     if not within(edge, entry.inside):
         found, minimum = lengths(entry.inside, edge, TENTH)
         yield refusal(
-            f"spot {spot} is {found.text} from the edge of component {entry.component}; "
+            f"spot {spot} is {found.text} from the edge of {entry.name}; "
             f"at least {minimum.text}, half the overlap of {entry.item.work.spacing}",
             "move the spot inwards, or widen the flange",
             value=found.text,
@@ -167,7 +180,7 @@ def _faults(entry: Inside, tools: Tools) -> Iterator[OutOfRangeError]:
     if not within(entry.inside, throat):
         found, deep = lengths(entry.inside, throat, WHOLE)
         yield refusal(
-            f"spot {spot} is {found.text} inside the nearest edge of component {entry.component}; "
+            f"spot {spot} is {found.text} inside the nearest edge of {entry.name}; "
             f"the throat of gun {tools.gun.id} is {deep.text} deep",
             "give the spot to a gun with a deeper throat",
             value=found.text,
@@ -181,7 +194,7 @@ def _nearest(found: Sequence[Inside]) -> Iterator[Verdict]:
         said = (
             f"nearest edge: {nearest.item.spot.id}, ",
             inside,
-            f" on component {nearest.component}; at least ",
+            f" on {nearest.name}; at least ",
             minimum,
         )
         source = f"half the overlap of {work.spacing}"
@@ -196,16 +209,18 @@ def _deepest(found: Sequence[Inside], tools: Mapping[str, Tools]) -> Iterator[Ve
         said = (
             f"deepest: {maximum.item.spot.id}, ",
             inside,
-            f" inside the nearest edge of component {maximum.component}; throat ",
+            f" inside the nearest edge of {maximum.name}; throat ",
             deep,
         )
         source = f"table of machines, gun {gun.id}"
         yield Verdict("throat_depth", f"gun {gun.id}", said, passed=True, source=source)
 
 
-def _not_checked(unchecked: Counter[str], shapes: Mapping[str, Sequence[FlatShape]]) -> Iterator[Verdict]:
+def _not_checked(
+    unchecked: Counter[str], shapes: Mapping[str, Sequence[FlatShape]], names: Mapping[str, str]
+) -> Iterator[Verdict]:
     for component, count in unchecked.items():
         if count:
             why = "no outline lies in their plane" if shapes[component] else "the component has no outline"
-            text = f"{count} spots on component {component} not checked: {why}"
-            yield Verdict("edge_distance", f"component {component}", text, passed=None, source="order", act=EDGES)
+            text = f"{count} spots on {names[component]} not checked: {why}"
+            yield Verdict("edge_distance", names[component], text, passed=None, source="order", act=EDGES)
