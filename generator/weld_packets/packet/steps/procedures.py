@@ -26,7 +26,7 @@ from weld_packets.packet.steps.lists import printed_steps, shared_out
 from weld_packets.packet.steps.prove import PROVED, coupon_drafts, judged, makes_fume, plant_checks
 from weld_packets.packet.steps.run import run_drafts
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import COUPONS_BEGIN, Called, Draft, Lead
+from weld_packets.processes.cell.drafts import COUPONS_BEGIN, Called, Draft, Lead, one_by_one
 from weld_packets.processes.cell.state import Act, CellState
 from weld_packets.processes.family import View, Words, families
 from weld_packets.units import as_written
@@ -99,7 +99,7 @@ def _procedure(called: Called, callouts: Sequence[Callout]) -> Procedure:
         title=called.title,
         where=called.where,
         when=called.when,
-        steps=printed_steps(called.drafts, callouts, start_of(called)),
+        steps=printed_steps(one_by_one(called.drafts), callouts, start_of(called)),
     )
 
 
