@@ -1,6 +1,6 @@
-"""List every record with its digest: releases, withdrawals and set-ups.
+"""List every record with its digest.
 
-The last line is one digest over all of them. Keep a copy of it elsewhere: `packets verify --known LINE` then shows
+Releases, withdrawals and set-ups, in the order of filing. The last line is one digest over all of them. Keep a copy of it elsewhere: `packets verify --known LINE` then shows
 whether any record was replaced since.
 """
 
