@@ -54,8 +54,10 @@ def result(
     unit = name.kind.metric
     spread = moved(worked, shares, unit) if shares else None
     text = known_to(exact(worked.result, unit), Decimal(spread or 0), digits)
-    figure = Figure(name.key, name.label, name.symbol, name.kind, unit, worked.result, text, trace=(*before, worked))
-    return replace(figure, spread=spread, **more)
+    trace = (*before, worked)
+    return Figure(
+        name.key, name.label, name.symbol, name.kind, unit, worked.result, text, trace=trace, spread=spread, **more
+    )
 
 
 def charted(name: Name, lookup: Lookup, window: Window, last: Decimal) -> Figure:
@@ -132,8 +134,21 @@ def rounded_result(
     rounded = Rounded(result, text, shown.unit, shown.to, shown.reason)
     value = from_decimal(text, shown.unit)
     steps = (*trace, rounded)
-    figure = Figure(name.key, name.label, name.symbol, name.kind, shown.unit, value, text, window, None, steps, remarks)
-    return replace(figure, spread=float(shown.to))
+    spread = float(shown.to)
+    return Figure(
+        name.key,
+        name.label,
+        name.symbol,
+        name.kind,
+        shown.unit,
+        value,
+        text,
+        window,
+        None,
+        steps,
+        remarks,
+        spread=spread,
+    )
 
 
 def doubts(source: str, reliability: Reliability, act: Act) -> tuple[Remark, ...]:

@@ -13,7 +13,7 @@ from types import MappingProxyType
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.trace import Figure
-from weld_packets.units import Quantity, exact, magnitude, quantity, told_apart
+from weld_packets.units import Quantity, exact, magnitude, quantity, scaled, told_apart
 
 Shares = Mapping[str, float]
 """To which share of itself each input of a formula is known, by argument; one that is left out is exact."""
@@ -61,7 +61,8 @@ def moved(worked: Worked, shares: Shares, unit: str) -> float:
     """Return by how much a result moves, in ``unit``, as each input moves by its share; root of the sum of squares."""
     result = magnitude(worked.result, unit)
     others = (
-        worked.formula(**{**worked.given, name: worked.given[name] * (1 + share)}) for name, share in shares.items()
+        worked.formula(**{**worked.given, name: scaled(worked.given[name], 1 + share)})
+        for name, share in shares.items()
     )
     return hypot(*(magnitude(other, unit) - result for other in others))
 

@@ -1,7 +1,7 @@
-"""List every released record with its digest.
+"""List every record with its digest.
 
-The last line is one digest over all of them. Keep a copy of it elsewhere: `packets verify --known LINE` then shows
-whether any record was replaced since.
+Releases, withdrawals and set-ups, in the order of filing. The last line is one digest over all of them. Keep a copy of it
+elsewhere: `packets verify --known LINE` then shows whether any record was replaced since.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ import click
 
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.register.register import register_state_text
+from weld_packets.revisions.register.register import SetUpEntry, register_state_text
 from weld_packets.revisions.store.files import open_archive
 
 
@@ -24,8 +24,12 @@ def command(root: Path) -> None:
 
 
 def register_lines(root: Path) -> Iterator[str]:
-    """Yield every released record with its digest, and the register digest over all of them."""
+    """Yield every record with its digest, and the register digest over all of them."""
     register = open_archive(root / INSTRUCTIONS).register
-    for entry in register.entries:
-        yield f"{short(entry.record_digest)}  {entry.order}  {entry.revision}  {entry.kind}  {entry.recorded_at}"
+    for entry in register.listed:
+        if isinstance(entry, SetUpEntry):
+            digest, at = entry.file_digest, entry.filed_at
+        else:
+            digest, at = entry.record_digest, entry.recorded_at
+        yield f"{short(digest)}  {entry.order}  {entry.revision}  {entry.kind}  {at}"
     yield f"register {register_state_text(register.state)}"

@@ -18,6 +18,8 @@ ASCENT_EM, DESCENT_EM = 0.78, 0.24
 @lru_cache(maxsize=4096)
 def clean(text: str) -> str:
     """Return ``text`` on one line, with what XML or a reader cannot take shown as U+FFFD, never dropped."""
+    if text.replace("\N{NO-BREAK SPACE}", " ").isprintable():
+        return text
     return "".join(_shown(char) for char in text)
 
 

@@ -12,7 +12,6 @@ from functools import lru_cache
 from itertools import islice
 from xml.sax.saxutils import escape
 
-from weld_packets.drawing.boxes import Spot2
 from weld_packets.drawing.lettering import clean
 from weld_packets.drawing.palette import INK_INSIDE, PAPER
 from weld_packets.drawing.shapes import CLOSE, CURVE, LINE, MOVE, Shape
@@ -22,7 +21,7 @@ KEY = re.compile(r"[A-Za-z][A-Za-z0-9-]*")
 """What a figure's key may be: it becomes part of ids on the page."""
 _PER_PIXEL = 10.0
 """Points lie on tenths of a pixel: a twentieth of a millimetre off at most on a sheet of paper."""
-_LETTERS, _POINTS = {MOVE: "m", LINE: "l", CURVE: "c"}, {MOVE: 1, LINE: 1, CURVE: 3, CLOSE: 1}
+_LETTERS, _POINTS = {MOVE: "m", LINE: "l", CURVE: "c", CLOSE: "z"}, {MOVE: 1, LINE: 1, CURVE: 3, CLOSE: 1}
 """The letter of each command, and how many points it takes."""
 _ANCHORS = {"left": "", "center": ' text-anchor="middle"', "right": ' text-anchor="end"'}
 _HALO = f' stroke="{PAPER}" stroke-width="3" paint-order="stroke"'
@@ -67,20 +66,19 @@ def _commands(shapes: Iterable[Shape]) -> str:
     stands on the closing point.
     """
     written: list[str] = []
-    last, pen = "", (0, 0)
+    last, x, y = "", 0, 0
     for shape in shapes:
         points = iter(shape.points)
         for code in _strokes(shape.codes):
-            ends = [_tenths(point) for point in islice(points, _POINTS[code])]
-            if code != CLOSE:
-                letter = _LETTERS[code]
-                steps = [number for x, y in ends for number in (x - pen[0], y - pen[1])]
-                repeated = letter == last or (letter == "l" and last == "m")
-                written.append(_numbers(steps, "" if repeated else letter))
+            ends = [(round(left * _PER_PIXEL), round(top * _PER_PIXEL)) for left, top in islice(points, _POINTS[code])]
+            letter = _LETTERS[code]
+            if letter == "z":
+                written.append("z")
             else:
-                letter = "z"
-                written.append(letter)
-            last, pen = letter, ends[-1]
+                repeated = letter == last or (letter == "l" and last == "m")
+                steps = "".join([_parted(left - x) + _parted(top - y) for left, top in ends])
+                written.append(steps if repeated else letter + steps.removeprefix(" "))
+            last, (x, y) = letter, ends[-1]
     return "".join(written)
 
 
@@ -92,23 +90,11 @@ def _strokes(codes: Sequence[int]) -> Iterator[int]:
         place += _POINTS[codes[place]]
 
 
-def _tenths(point: Spot2) -> tuple[int, int]:
-    return round(point[0] * _PER_PIXEL), round(point[1] * _PER_PIXEL)
-
-
-def _numbers(tenths: Sequence[int], letter: str) -> str:
-    """Return numbers after their command; a minus sign parts two numbers, else a space does, also after no command."""
-    written = letter
-    for place, number in enumerate(tenths):
-        text = _number(number)
-        written += text if text[0] == "-" or (place == 0 and letter) else f" {text}"
-    return written
-
-
 @lru_cache(maxsize=32768)
-def _number(tenths: int) -> str:
+def _parted(tenths: int) -> str:
+    """Return a number parted from the one before it: by its minus sign, else by a space."""
     whole, rest = divmod(abs(tenths), 10)
-    sign = "-" if tenths < 0 else ""
+    sign = "-" if tenths < 0 else " "
     return f"{sign}{whole or ''}.{rest}" if rest else f"{sign}{whole}"
 
 

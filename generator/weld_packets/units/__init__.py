@@ -28,7 +28,7 @@ from weld_packets.units.digits import (
 )
 from weld_packets.units.grammar import PATTERN, bounded, parse, parse_number
 from weld_packets.units.kinds import Kind, SystemOfUnits
-from weld_packets.units.registry import SPELLINGS, Quantity, magnitude, quantity, registry
+from weld_packets.units.registry import SPELLINGS, Quantity, magnitude, quantity, registry, scaled
 
 __all__ = [
     "PATTERN",
@@ -60,6 +60,7 @@ __all__ = [
     "registry",
     "rounded",
     "same",
+    "scaled",
     "show",
     "shown",
     "significant",

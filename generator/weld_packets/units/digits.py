@@ -9,7 +9,7 @@ from __future__ import annotations
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Context, Decimal
 from typing import Any, Literal
 
-from weld_packets.units.registry import SPELLINGS, Quantity, magnitude, quantity, registry
+from weld_packets.units.registry import SPELLINGS, Quantity, magnitude, quantity
 
 STATED_DIGITS = 5
 """Digits up to which a number that a source states is printed in full; a longer one was computed."""
@@ -61,7 +61,7 @@ def exact(value: Quantity, unit: str) -> Decimal:
 
 def from_decimal(number: Decimal, unit: str) -> Quantity:
     """Return a decimal and its unit as a quantity for calculation."""
-    return registry.Quantity(float(number), SPELLINGS[unit])
+    return quantity(float(number), unit)
 
 
 # ---------------------------------------------------------------- rounding

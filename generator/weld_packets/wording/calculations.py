@@ -95,6 +95,7 @@ _INPUTS = {
     "reinforcement spread": "spread of the factor of a convex face",
     "resistance melting": "melting by the resistance of the stick-out",
     "second robot": "cycle time of robot B",
+    "second sheet": "sheet 2",
     "section": "cross-section of the wire",
     "share of face": "share of the chart's cap face",
     "share of sheet": "share of the thickness",

@@ -18,6 +18,7 @@ from weld_packets.revisions.records.versions import RECORD_VERSION, Json, Record
 Digest = Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$")]
 OrderSlug = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?$")]
 RevisionLetter = Annotated[str, StringConstraints(pattern=r"^[A-HJ-NPRTUVWY]{1,2}$")]
+SetUpId = Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{16}$")]
 Moment = Annotated[
     str,
     StringConstraints(pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}Z$"),

@@ -9,8 +9,9 @@ from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.records.record import RevisionRecord, packet_bytes, read_cover
 from weld_packets.revisions.register.hash_tree import EMPTY
-from weld_packets.revisions.register.register import Register, RegisterEntry, entry_of
+from weld_packets.revisions.register.register import Register, RegisterEntry, SetUpEntry, entry_of
 from weld_packets.revisions.register.signing import can_sign, holds, public_pem, read_signature
+from weld_packets.revisions.set_ups.record import read_set_up
 
 ReadFile = Callable[[str, str], bytes | None]
 """Returns the file of a name below the instructions folder, given the digest that is listed for it."""
@@ -44,6 +45,28 @@ def record_findings(register: Register, order: str, read: ReadFile) -> list[Find
         findings += _signature_findings(entry, data or b"", read)
         previous = sha256(data or b"")
     return findings
+
+
+def set_up_findings(register: Register, order: str, read: ReadFile) -> list[Finding]:
+    """Return what differs in the set-up records of ``order``: files, and what they say of themselves."""
+    found = ((entry, read(entry.path, entry.file_digest)) for entry in register.set_ups.get(order, ()))
+    return [Finding(entry.path, message) for entry, data in found for message in _set_up_messages(entry, data)]
+
+
+def _set_up_messages(entry: SetUpEntry, data: bytes | None) -> Iterator[str]:
+    if data is None:
+        yield "is missing"
+    elif sha256(data) != entry.file_digest:
+        yield f"is altered: its SHA-256 is {sha256(data)}, the register says {entry.file_digest}"
+    else:
+        try:
+            kept = read_set_up(data, entry.path)
+        except PacketError as error:
+            yield from (f"{problem.key}: {problem.message}" for problem in error.problems)
+            return
+        said = (kept.slug, kept.id, kept.operation, kept.revision)
+        if said != (entry.order, entry.id, entry.operation, entry.revision):
+            yield "says other things of itself than the register says"
 
 
 def _messages(

@@ -27,12 +27,14 @@ from weld_packets.revisions.records.record import (
     RegisterState,
     RevisionLetter,
     RevisionRecord,
+    SetUpId,
     record_name,
 )
 from weld_packets.revisions.records.versions import RECORD_VERSION, RecordVersion, is_older, upgraded_line
 from weld_packets.revisions.register.hash_tree import tree_digest, tree_digests
 
 REGISTER = "register.jsonl"
+SET_UPS = "set-ups"
 _STATE = re.compile(r"\s*([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s-]+)")  # what a person typed from a page
 
 KeyName = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?$")]
@@ -84,12 +86,45 @@ class _FirstLine(Plain):
     register_digest: Digest
 
 
+class SetUpEntry(Plain):
+    """One set-up record as the register lists it: to which revision it belongs, and the SHA-256 of its file."""
+
+    record_version: RecordVersion = RECORD_VERSION
+    kind: Literal["set-up"] = "set-up"
+    order: OrderSlug
+    id: SetUpId
+    operation: int
+    revision: RevisionLetter
+    filed_at: Moment
+    code: Code
+    file_digest: Digest
+
+    @property
+    def path(self) -> str:
+        """Return the file of the record below the instructions folder."""
+        return f"{self.order}/{SET_UPS}/{self.id}.json"
+
+
 @dataclass(frozen=True)
 class Register:
-    """All entries with the lines that spell them."""
+    """All that the register lists, in the order of filing, with the lines that spell it."""
 
-    entries: tuple[RegisterEntry, ...] = ()
+    listed: tuple[RegisterEntry | SetUpEntry, ...] = ()
     lines: tuple[bytes, ...] = ()
+
+    @cached_property
+    def entries(self) -> tuple[RegisterEntry, ...]:
+        """Return releases and withdrawals."""
+        return tuple(entry for entry in self.listed if isinstance(entry, RegisterEntry))
+
+    @cached_property
+    def set_ups(self) -> Mapping[str, tuple[SetUpEntry, ...]]:
+        """Return the set-up records of each order, in the order of filing."""
+        gathered: dict[str, list[SetUpEntry]] = {}
+        for entry in self.listed:
+            if isinstance(entry, SetUpEntry):
+                gathered.setdefault(entry.order, []).append(entry)
+        return {order: tuple(entries) for order, entries in sorted(gathered.items())}
 
     @cached_property
     def digest(self) -> str:
@@ -109,7 +144,7 @@ class Register:
     @cached_property
     def places(self) -> Mapping[str, int]:
         """Return the place of each record among all, by its file."""
-        return {entry.path: at for at, entry in enumerate(self.entries)}
+        return {entry.path: at for at, entry in enumerate(self.listed)}
 
     @cached_property
     def by_order(self) -> Mapping[str, tuple[RegisterEntry, ...]]:
@@ -123,9 +158,9 @@ class Register:
         """Return the entries of one order, oldest first; none for an order without releases."""
         return self.by_order.get(order, ())
 
-    def with_entry(self, entry: RegisterEntry) -> Register:
+    def with_entry(self, entry: RegisterEntry | SetUpEntry) -> Register:
         """Return the register with one more record."""
-        return Register((*self.entries, entry), (*self.lines, canonical(entry.model_dump(mode="json"))))
+        return Register((*self.listed, entry), (*self.lines, canonical(entry.model_dump(mode="json"))))
 
 
 def entry_of(record: RevisionRecord, data: bytes, signing: Signing | None) -> RegisterEntry:
@@ -183,7 +218,7 @@ def read_register_state(text: str) -> tuple[int, str]:
     return int(found[1]), digest
 
 
-def _read_entry(line: bytes, number: int) -> RegisterEntry:
+def _read_entry(line: bytes, number: int) -> RegisterEntry | SetUpEntry:
     """Return the entry in ``line``, of this or an older version."""
     try:
         content = json.loads(line)
@@ -191,6 +226,8 @@ def _read_entry(line: bytes, number: int) -> RegisterEntry:
         content = None
     if isinstance(content, dict) and is_older(content.get("record_version")):
         line = json.dumps(upgraded_line(content)).encode()
+    if isinstance(content, dict) and content.get("kind") == "set-up":
+        return _read_line(SetUpEntry, line, number)
     return _read_line(RegisterEntry, line, number)
 
 

@@ -109,6 +109,11 @@ def in_force(entries: Sequence[RegisterEntry], day: date) -> RegisterEntry | Non
     return next(iter(found)).entry if found else None
 
 
+def is_in_force_at(entries: Sequence[RegisterEntry], revision: str, at: datetime) -> bool:
+    """Return whether a released ``revision`` was in force at a moment, also where it shared the order."""
+    return any(life.entry.revision == revision for life in _in_force(_lives(entries), at))
+
+
 def days_of_change(entries: Sequence[RegisterEntry]) -> list[date]:
     """Return the days on which a revision takes effect or is withdrawn, in order."""
     lives = _lives(entries)

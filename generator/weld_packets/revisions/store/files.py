@@ -15,10 +15,12 @@ from pathlib import Path
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.records.canonical import sha256
-from weld_packets.revisions.register.register import REGISTER, Register, read_register, register_bytes
+from weld_packets.revisions.register.register import REGISTER, SET_UPS, Register, read_register, register_bytes
 from weld_packets.revisions.store.disk import Disk, alone
 
 RELEASED = "released"
+_GUARDED = (RELEASED, SET_UPS)
+"""The folders of an order in which no file may be that the register does not list."""
 ORDER_SOURCE = "order.yaml"
 _FRESH_REGISTER = f".{REGISTER}.new"
 _WAITING = ".waiting"
@@ -58,8 +60,8 @@ def known_orders(instructions: Path) -> frozenset[str]:
 
 
 def released_files(instructions: Path) -> frozenset[str]:
-    """Return every file in a ``released`` folder, below ``instructions``."""
-    found = instructions.glob(f"*/{RELEASED}/*")
+    """Return every file in a folder of released records or of set-up records, below ``instructions``."""
+    found = (path for folder in _GUARDED for path in instructions.glob(f"*/{folder}/*"))
     return frozenset(path.relative_to(instructions).as_posix() for path in found if path.suffix != _WAITING)
 
 
@@ -99,12 +101,13 @@ def commit(instructions: Path, files: Mapping[str, bytes], register: Register, d
 def listed_files(register: Register) -> dict[str, str]:
     """Return the SHA-256 of each file that the register lists, by name below the instructions folder."""
     records = {entry.path: entry.record_digest for entry in register.entries}
+    records |= {entry.path: entry.file_digest for entries in register.set_ups.values() for entry in entries}
     return records | {entry.signature_path: entry.signing.sha256 for entry in register.entries if entry.signing}
 
 
 def _tidy(instructions: Path, register: Register, disk: Disk) -> None:
     listed = listed_files(register)
-    for waiting in sorted(instructions.glob(f"*/{RELEASED}/.*{_WAITING}")):
+    for waiting in sorted(path for each in _GUARDED for path in instructions.glob(f"*/{each}/.*{_WAITING}")):
         target = waiting.with_name(waiting.name[1 : -len(_WAITING)])
         if listed.get(target.relative_to(instructions).as_posix()) != sha256(waiting.read_bytes()):
             disk.remove(waiting)

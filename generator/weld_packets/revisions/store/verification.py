@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.records.canonical import agrees, short
 from weld_packets.revisions.records.record import RegisterState
 from weld_packets.revisions.register.hash_tree import EMPTY
-from weld_packets.revisions.register.integrity import Finding, record_findings
+from weld_packets.revisions.register.integrity import Finding, record_findings, set_up_findings
 from weld_packets.revisions.register.register import REGISTER, Register, read_register_state
 from weld_packets.revisions.register.signing import can_sign
 from weld_packets.revisions.store.files import listed_files, load_file, load_register, released_files
@@ -44,8 +45,11 @@ def verify_records(instructions: Path, known: Sequence[str] = ()) -> Verificatio
 
 
 def _record_findings(instructions: Path, register: Register) -> Iterator[Finding]:
+    read = partial(load_file, instructions)
     for order in register.by_order:
-        yield from record_findings(register, order, lambda name, digest: load_file(instructions, name, digest))
+        yield from record_findings(register, order, read)
+    for order in register.set_ups:
+        yield from set_up_findings(register, order, read)
     for name in sorted(released_files(instructions) - listed_files(register).keys()):
         yield Finding(name, "is not in the register")
 

@@ -103,7 +103,7 @@ def _node(node: ast.expr, leaf: Leaf) -> Term:
 
 def _number(written: str) -> Term:
     """Return a number; a very small or large one as a power of ten, not as Python writes it."""
-    digits, _, tens = written.partition("e")
+    digits, _, tens = written.removesuffix(".0").partition("e")
     if not tens:
         return f"<mn>{digits}</mn>", _ATOM
     return f"<mn>{digits}</mn>{_TIMES}<msup><mn>10</mn><mn>{int(tens)}</mn></msup>".replace("-", "−"), _PRODUCT

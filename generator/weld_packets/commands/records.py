@@ -1,0 +1,157 @@
+"""File set-up records that were saved at the cells, and list them.
+
+`packets records add FILE...` checks each file against the released record that it names and files it beside its order.
+`packets records list [ORDER]` lists what is filed, with what was read outside its range and what drifts.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+import click
+
+from weld_packets import __version__
+from weld_packets.commands.shared.archive import archive_of
+from weld_packets.commands.shared.code_version import commit_of
+from weld_packets.commands.shared.failures import problem_of
+from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.errors import PacketError, Problem
+from weld_packets.revisions.queries.archive import Archive
+from weld_packets.revisions.queries.set_ups import FiledSetUp, SetUps, set_ups_of
+from weld_packets.revisions.records.record import Code, RegisterState
+from weld_packets.revisions.register.register import register_state_text
+from weld_packets.revisions.set_ups.drift import Series
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.files import open_archive
+from weld_packets.revisions.store.set_ups import Filed, file_set_up
+
+
+@click.group(help=__doc__)
+def command() -> None:
+    pass
+
+
+@command.command()
+@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=click.Path(path_type=Path))
+@in_plant
+def add(root: Path, files: tuple[Path, ...]) -> None:
+    """Check set-up records and file them beside their orders.
+
+    One file at fault does not stop the others. Exit status 1 where any is refused.
+    """
+    problems: list[Problem] = []
+    register: RegisterState | None = None
+    for file in files:
+        try:
+            filed = _file(root, file)
+        except PacketError as error:
+            problems += error.problems
+            print(f"{file}: refused, {_counted(len(error.problems), 'problem')}")
+        else:
+            register = register if filed.already else filed.register
+            print(f"{file}: {_filed_line(filed)}")
+    if register is not None:
+        print(f"keep a copy of this line elsewhere: register {register_state_text(register)}")
+    if problems:
+        raise PacketError(problems)
+
+
+def _file(root: Path, file: Path) -> Filed:
+    try:
+        data = file.read_bytes()
+    except OSError as error:
+        found = problem_of(error) or Problem(str(file), 0, "", "", f"cannot be read: {error.strerror}", "name a file")
+        raise PacketError([found]) from None
+    code = Code(version=__version__, commit=commit_of())
+    return file_set_up(root / INSTRUCTIONS, data, str(file), at=moment_now(), code=code)
+
+
+def _filed_line(filed: Filed) -> str:
+    if filed.already:
+        return f"filed already on {filed.entry.filed_at} as {filed.entry.path}"
+    return f"filed as {filed.entry.path}; {_line(FiledSetUp(filed.entry, filed.set_up))}"
+
+
+@command.command("list")
+@click.argument("order", metavar="[ORDER]", required=False)
+@click.option("--json", "as_json", is_flag=True, help="Print every record whole, as JSON.")
+@in_plant
+def list_(root: Path, order: str | None, *, as_json: bool) -> None:
+    """List the set-up records that are filed, of an order or of all."""
+    found = filed_set_ups(root, order)
+    if as_json:
+        print(json.dumps([_data(each) for each in found], indent=2, ensure_ascii=True))
+    else:
+        print_lines(set_up_lines(found))
+
+
+def filed_set_ups(root: Path, order: str | None) -> list[SetUps]:
+    """Return what is filed for an order, or for all; raise SourceError where there is no such order."""
+    if order is not None:
+        return [set_ups_of(archive_of(root, order), order)]
+    archive: Archive = open_archive(root / INSTRUCTIONS)
+    return [set_ups_of(archive, each) for each in archive.register.set_ups]
+
+
+def set_up_lines(found: Sequence[SetUps]) -> Iterator[str]:
+    """Yield a line for each record, then one for each value that drifts."""
+    for of_order in found:
+        for each in of_order.filed:
+            yield f"{of_order.order}  {each.set_up.begun}  {_line(each)}  {each.entry.path}"
+    if not any(of_order.filed for of_order in found):
+        yield "no set-up record is filed"
+    for of_order in found:
+        for series in of_order.drifting:
+            yield f"{of_order.order}  drifts: {series.name}: {series.drift} ({_read_as(series)})"
+
+
+def _line(each: FiledSetUp) -> str:
+    set_up = each.set_up
+    parts = [
+        f"operation {set_up.operation} revision {set_up.revision}: {each.state}",
+        f"set by {set_up.setter or 'nobody named'}",
+        f"{len(each.outside)} outside",
+        _counted(len(set_up.deviations), "deviation"),
+    ]
+    if set_up.status_reason:
+        parts.append(f"{set_up.status}, because: {set_up.status_reason}")
+    return ", ".join(parts)
+
+
+def _read_as(series: Series) -> str:
+    return f"{', '.join(str(point.number) for point in series.points[-6:])} {series.unit}".strip()
+
+
+def _counted(number: int, noun: str) -> str:
+    return f"{number} {noun}{'' if number == 1 else 's'}"
+
+
+def _data(of_order: SetUps) -> dict[str, Any]:
+    return {
+        "order": of_order.order,
+        "set_ups": [
+            {
+                "file": each.entry.path,
+                "file_digest": each.entry.file_digest,
+                "filed_at": each.entry.filed_at,
+                "state": each.state,
+                "outside": [{"value": one.value, "robot": one.robot, "verdict": one.verdict} for one in each.outside],
+                "record": each.set_up.model_dump(mode="json", by_alias=True),
+            }
+            for each in of_order.filed
+        ],
+        "drifting": [
+            {
+                "operation": series.operation,
+                "value": series.key,
+                "robot": series.robot,
+                "drift": series.drift,
+                "readings": [str(point.number) for point in series.points],
+                "unit": series.unit,
+            }
+            for series in of_order.drifting
+        ],
+    }

@@ -1,0 +1,144 @@
+"""A workspace with one released order, and set-up records of it as a page saves them."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import shutil
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from weld_packets.commands import main
+from weld_packets.packet.asked import asked_of
+from weld_packets.packet.records import AskedResult, AskedValue
+from weld_packets.revisions.queries.archive import released_packet
+from weld_packets.revisions.store.files import open_archive
+
+ROOT = Path(__file__).resolve().parents[2]
+WORKSHOP = ROOT / "tests" / "commands" / "workshop"
+ORDER = "wo-1"
+RELEASED = datetime(2026, 12, 1, 6, 0, tzinfo=UTC)
+BEGUN = datetime(2026, 12, 2, 7, 0, tzinfo=UTC)
+FILED = datetime(2026, 12, 20, 12, 0, tzinfo=UTC)
+Form = dict[str, Any]
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What a command gave back."""
+
+    status: int
+    out: str
+    told: str
+
+
+Run = Callable[..., Answer]
+
+
+def _at(moment: datetime) -> str:
+    return moment.isoformat(timespec="seconds")
+
+
+def _inside(result: AskedResult) -> str:
+    return (result.minimum or result.maximum) if result.unit else ""
+
+
+@dataclass
+class Plant:
+    """The workspace, its command, and set-up records of its order."""
+
+    root: Path
+    run: Run
+
+    def release(self, day: datetime, reason: str = "first issue") -> None:
+        """Release the order as its sources are."""
+        answer = self.run(
+            "release", ORDER, "--author", "a", "--approver", "b", "--reason", reason,
+            "--effective", day.date().isoformat(), now=day,
+        )  # fmt: skip
+        assert answer.status == 0, answer.told
+
+    def set_up(self, operation: int = 2, revision: str = "A", begun: datetime = BEGUN, **changes: Any) -> Form:
+        """Return a whole set-up in which every value is equal, every result accepted and every step done."""
+        archive = open_archive(self.root / "instructions")
+        entry = next(e for e in archive.register.of(ORDER) if (e.kind, e.revision) == ("release", revision))
+        packet = released_packet(archive, ORDER, revision)
+        sheet = packet.operations[operation - 1]
+        asked = asked_of(sheet)
+        by = "J. Setter"
+        done, proved = _at(begun + timedelta(minutes=30)), begun + timedelta(hours=1)
+        return {
+            "form": "set-up record", "version": 1,
+            "id": hashlib.sha256(f"{operation} {revision} {begun}".encode()).hexdigest()[:16],
+            "order": packet.head.number, "slug": ORDER, "revision": revision, "status": "in force", "status_reason": "",
+            "record_digest": entry.record_digest, "packet_digest": entry.packet_digest, "operation": operation,
+            "operation_name": sheet.name, "cell": sheet.cell, "begun": _at(begun), "finished": _at(proved),
+            "setter": by,
+            "steps": [{"list": step.list, "key": step.key, "digest": step.digest, "done": done, "by": by}
+                      for step in asked.steps],
+            "readings": [self.reading(value, robot, value.setting, at=done) for value in asked.values
+                         for robot in value.robots],
+            "numbers": [{"robot": number.robot, "what": number.what, "asked": number.number, "entered": number.number,
+                         "verdict": "match", "by_scan": False, "at": done, "by": by} for number in asked.numbers],
+            "results": [{"result": result.key, "entered": _inside(result) or "accepted", "number": _inside(result),
+                         "verdict": "accepted", "at": done, "by": by} for result in asked.results],
+            "accepted": [{"what": what, "at": _at(proved), "by": "I. Inspector"} for what in ("coupons", "first-off")],
+            "lots": [{"what": "electrode caps", "lot": "L-7"}], "counters": [], "instruments": [
+                {"what": "force gauge", "number": "G-12"}],
+            "serials": {"from": "", "to": ""}, "deviations": [], **changes,
+        }  # fmt: skip
+
+    def value(self, key: str, operation: int = 2, revision: str = "A") -> AskedValue:
+        """Return an asked value."""
+        packet = released_packet(open_archive(self.root / "instructions"), ORDER, revision)
+        return next(each for each in asked_of(packet.operations[operation - 1]).values if each.key == key)
+
+    def reading(self, value: AskedValue, robot: str, entered: str, verdict: str = "equal", **changes: Any) -> Form:
+        """Return an entry of a value."""
+        return {
+            "value": value.key, "robot": robot, "entered": entered, "number": entered.replace(",", "."),
+            "unit": value.unit, "verdict": verdict, "hidden": False, "at": _at(BEGUN + timedelta(minutes=30)),
+            "by": "J. Setter", "repeat": 0, **changes,
+        }  # fmt: skip
+
+    def write(self, form: Form, name: str = "set-up.json") -> str:
+        """Write a record as a page saves it, and return its place."""
+        file = self.root / name
+        file.write_text(json.dumps(form, indent=1) + "\n", "utf-8")
+        return str(file)
+
+    def add(self, *forms: Form) -> Answer:
+        """File records."""
+        return self.run("records", "add", *(self.write(form, f"{at}.json") for at, form in enumerate(forms)))
+
+
+@pytest.fixture(scope="session")
+def released(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The workspace, its order released as revision A; tests take copies of it."""
+    root = tmp_path_factory.mktemp("set-ups") / "workshop"
+    shutil.copytree(WORKSHOP, root)
+    shutil.copytree(ROOT / "tables", root / "tables")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("SOURCE_DATE_EPOCH", str(int(RELEASED.timestamp())))
+        words = ("--author", "a", "--approver", "b", "--reason", "first issue", "--effective", "2026-12-01")
+        assert main(["--root", str(root), "release", ORDER, *words]) == 0
+    return root
+
+
+@pytest.fixture
+def plant(released: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Plant:
+    """A copy of the workspace, to file records in."""
+    root = tmp_path / "workshop"
+    shutil.copytree(released, root)
+
+    def run(*words: str, now: datetime = FILED) -> Answer:
+        monkeypatch.setenv("SOURCE_DATE_EPOCH", str(int(now.timestamp())))
+        status = main(["--root", str(root), *words])
+        printed = capsys.readouterr()
+        return Answer(status, printed.out, printed.err)
+
+    return Plant(root, run)
