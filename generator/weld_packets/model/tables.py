@@ -280,7 +280,7 @@ class Hazard(Record):
     when: Condition = Condition()
     stages: tuple[Literal["confirm", "set up", "prove", "start", "run", "changeover"], ...]
     facts: tuple[FactName, ...] = ()
-    at_head: bool = False
+    at_head: Flag = False
     source: Text
 
 
