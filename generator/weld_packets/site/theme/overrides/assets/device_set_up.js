@@ -14,7 +14,9 @@ window.packetSetUp = (() => {
     return times.reduce((last, time) => (Date.parse(time) > Date.parse(last) ? time : last))
   }
   const accepted = (record, what) => record?.accepted.find((one) => one.what === what)
-  const isOld = (record, hours) => !accepted(record, "first-off") && device.hoursSince(lastAct(record)) > Number(hours)
+  const isOld = (record, hours) => Boolean(hours) && !accepted(record, "first-off") && device.hoursSince(lastAct(record)) > Number(hours)
+  // A draft has no record: what it says is known by the digest of its packet.
+  const isOf = (record, page) => record.record_digest === page.record_digest && record.packet_digest === page.packet_digest
 
   const stateOf = (record) => {
     if (!record) return "not begun"
@@ -40,7 +42,7 @@ window.packetSetUp = (() => {
     const record = own()
     const asked = device.asked
     if (!record) return device.status(asked.status) === "in force" ? "" : "status"
-    if (record.record_digest !== asked.record_digest) return "revision"
+    if (!isOf(record, asked)) return "revision"
     if (isOld(record, asked.shift_hours)) return "old"
     return ""
   }
@@ -83,7 +85,7 @@ window.packetSetUp = (() => {
     const record = own()
     const asked = device.asked
     const equal = (step) => asked.steps.some((one) => one.list === step.list && one.key === step.key && one.digest === step.digest)
-    deviate(record, `begun with revision ${record.revision || record.status}, record ${record.record_digest.slice(0, 12)}`, reason || `continued with revision ${asked.revision || "draft"}`)
+    deviate(record, `begun with ${record.revision ? `revision ${record.revision}` : `a ${record.status}`}, packet ${record.packet_digest.slice(0, 12)}`, reason)
     Object.assign(record, {
       revision: asked.revision, status: device.status(asked.status), status_reason: reason,
       record_digest: asked.record_digest, packet_digest: asked.packet_digest, finished: "", accepted: [],
@@ -98,5 +100,5 @@ window.packetSetUp = (() => {
   const aside = () => device.read(ASIDE) ?? []
   const removeAside = (id) => device.write(ASIDE, aside().filter((one) => one.id !== id))
 
-  return { kept, own, stateOf, accepted, isOld, lastAct, hindrance, begin, setAside, change, deviate, confirmOld, takeOver, aside, removeAside }
+  return { kept, own, stateOf, accepted, isOld, isOf, lastAct, hindrance, begin, setAside, change, deviate, confirmOld, takeOver, aside, removeAside }
 })()

@@ -32,8 +32,8 @@
       event.preventDefault()
       accept(row, result)
     })
-    for (const key of row.querySelectorAll("[data-verdict]")) {
-      key.addEventListener("click", () => keep(result, key.dataset.verdict, { number: "", verdict: key.dataset.verdict }))
+    for (const key of row.querySelectorAll("[data-verdict-key]")) {
+      key.addEventListener("click", () => keep(result, key.dataset.verdictKey, { number: "", verdict: key.dataset.verdictKey }))
     }
   }
 

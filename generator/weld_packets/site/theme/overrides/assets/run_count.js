@@ -14,12 +14,7 @@
   const counted = () => start.run().counts.at(-1)
   const parts = (number) => (number === 1 ? "1 part" : `${number} parts`)
 
-  // The next turn of a rule that was not ticked: its turns lie every so many parts from its first one on.
-  const turnsOf = (rule) => {
-    const turns = []
-    for (let at = rule.first; at <= quantity; at += rule.every) turns.push({ key: `${rule.key}@${at}`, at, what: rule.what, recurs: true, every: rule.every })
-    return turns
-  }
+  const turnsOf = (rule) => rule.turns.map((at) => ({ key: `${rule.key}@${at}`, at, what: rule.what, recurs: true, every: rule.every }))
   const all = [...events.map((event) => ({ ...event, recurs: false })), ...rules.flatMap(turnsOf)].sort((one, other) => one.at - other.at)
 
   const show = () => {

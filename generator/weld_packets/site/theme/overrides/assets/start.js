@@ -4,6 +4,7 @@ window.packetStart = (() => {
   const device = window.packetDevice
   const order = device.orderData
   const states = window.packetStates
+  const { isOf } = window.packetSetUp
   const gate = document.querySelector("[data-start-gate]")
   if (!gate) return null
   const KEY = `packet/run/${order.slug}`
@@ -31,12 +32,12 @@ window.packetStart = (() => {
     if (states.missing().length) return "start"
     const kept = run()
     const status = device.status(order.status)
-    if (status !== "in force" && kept.start?.record_digest !== order.record_digest) return "start-status"
+    if (status !== "in force" && !(kept.start && isOf(kept.start, order))) return "start-status"
     return ""
   }
   const begin = (reason) => save({
     ...run(), ticks: [],
-    start: { id: device.newId(), begun: device.now(), by: device.person(), revision: order.revision, record_digest: order.record_digest, status: device.status(order.status), status_reason: reason },
+    start: { id: device.newId(), begun: device.now(), by: device.person(), revision: order.revision, record_digest: order.record_digest, packet_digest: order.packet_digest, status: device.status(order.status), status_reason: reason },
   })
 
   const store = {
@@ -47,7 +48,7 @@ window.packetStart = (() => {
         document.dispatchEvent(new CustomEvent("packet:hindered", { detail: why }))
         return why
       }
-      if (run().start?.record_digest !== order.record_digest) begin("")
+      if (!isOf(run().start ?? {}, order)) begin("")
       const kept = run()
       const before = new Set(kept.ticks.map((one) => one.list))
       kept.ticks = act(kept.ticks)

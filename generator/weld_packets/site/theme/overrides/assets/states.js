@@ -9,7 +9,7 @@ window.packetStates = (() => {
     const record = setUp.kept(order.slug, operation.number)
     const state = setUp.stateOf(record)
     const done = setUp.accepted(record, "first-off") ?? setUp.accepted(record, "coupons")
-    const other = record && record.record_digest !== order.record_digest
+    const other = record && !setUp.isOf(record, order)
     const old = record && setUp.isOld(record, order.shift_hours)
     const since = done ? done.at : record && setUp.lastAct(record)
     const who = done ? done.by : record?.setter

@@ -33,7 +33,7 @@
   const stores = {
     "set-up": inSetUp,
     card: beside(`packet/ticks/${device.asked?.slug}/${device.asked?.operation}`, () => setUp.own()?.id ?? "", () => setUp.change(() => {})),
-    order: beside(`packet/ticks/${device.orderData?.slug}/${place}`, () => device.orderData.record_digest, () => ""),
+    order: beside(`packet/ticks/${device.orderData?.slug}/${place}`, () => device.orderData.packet_digest, () => ""),
     start: window.packetStart?.store,
   }
 
