@@ -46,7 +46,7 @@
       if (Object.values(entry).some((text) => !text)) return
       const why = setUp.change((record) => {
         if (kind === "deviations") setUp.deviate(record, entry.what, entry.reason)
-        else record[kind] = [...record[kind].filter((one) => one.what !== entry.what), entry]
+        else record[kind] = [...record[kind], entry]
       })
       if (!why) form.reset()
     })
@@ -74,6 +74,18 @@
     return line
   }
   const line = (text) => Object.assign(document.createElement("li"), { textContent: text })
+  // A line that was typed in error goes at the second touch.
+  const removable = (kind, one, text) => {
+    const found = line(`${text} `)
+    const key = Object.assign(document.createElement("button"), { type: "button", className: "key no-print", textContent: "Remove" })
+    key.addEventListener("click", () => {
+      if (key.dataset.sure) setUp.change((record) => { record[kind] = record[kind].filter((other) => JSON.stringify(other) !== JSON.stringify(one)) })
+      key.dataset.sure = "yes"
+      key.textContent = "Touch again to remove it"
+    })
+    found.append(key)
+    return found
+  }
   const by = (one) => `${device.clock(one.at ?? one.done)}${one.by ? `, ${one.by}` : ""}`
 
   const show = () => {
@@ -105,7 +117,7 @@
     }))
     fill("steps", (record?.steps ?? []).length ? [line(`${asked.steps.length - proof.stepsLeft(record)} of ${asked.steps.length} steps of set-up and prove-out are done.`)] : [line("No step is done.")])
     const kinds = { lots: (one) => `${one.what}: ${one.lot}`, counters: (one) => `${one.what}: ${one.count}`, instruments: (one) => `${one.what}: ${one.number}`, deviations: (one) => `${one.what}: ${one.reason} (${by(one)})` }
-    for (const [kind, told] of Object.entries(kinds)) fill(kind, (record?.[kind] ?? []).map((one) => line(told(one))))
+    for (const [kind, told] of Object.entries(kinds)) fill(kind, (record?.[kind] ?? []).map((one) => removable(kind, one, told(one))))
     if (serials && document.activeElement?.form !== serials) {
       serials.elements.from.value = record?.serials.from ?? ""
       serials.elements.to.value = record?.serials.to ?? ""
