@@ -75,6 +75,19 @@ window.packetSetUp = (() => {
 
   const deviate = (record, what, reason) => record.deviations.push({ what, reason, at: device.now(), by: device.person() })
 
+  // What is accepted with a hold point is accepted by its tick, and no more when that goes.
+  const accept = (record, what) => {
+    record.accepted = [...record.accepted.filter((one) => one.what !== what), { what, at: device.now(), by: device.person() }]
+    if (what === "first-off") record.finished = device.now()
+  }
+  const withdraw = (record, what) => {
+    const gone = what === "coupons" ? DONE : [what]
+    const holds = device.asked.steps.filter((step) => gone.includes(step.accepts))
+    record.accepted = record.accepted.filter((one) => !gone.includes(one.what))
+    record.steps = record.steps.filter((one) => !holds.some((step) => step.list === one.list && step.key === one.key))
+    record.finished = ""
+  }
+
   const confirmOld = () => {
     const record = own()
     deviate(record, `set-up left since ${lastAct(record)} taken over as it stands`, "confirmed on the machine")
@@ -89,7 +102,7 @@ window.packetSetUp = (() => {
     Object.assign(record, {
       revision: asked.revision, status: device.status(asked.status), status_reason: reason,
       record_digest: asked.record_digest, packet_digest: asked.packet_digest, finished: "", accepted: [],
-      steps: record.steps.filter(equal),
+      steps: record.steps.filter((step) => equal(step) && !asked.steps.some((one) => one.accepts && one.list === step.list && one.key === step.key)),
       readings: record.readings.filter(staysRead),
       numbers: record.numbers.filter((one) => asked.numbers.some((other) => other.robot === one.robot && other.what === one.what && other.number === one.asked)),
       results: record.results.filter(staysProved),
@@ -100,5 +113,5 @@ window.packetSetUp = (() => {
   const aside = () => device.read(ASIDE) ?? []
   const removeAside = (id) => device.write(ASIDE, aside().filter((one) => one.id !== id))
 
-  return { kept, own, stateOf, accepted, isOld, isOf, lastAct, hindrance, begin, setAside, change, deviate, confirmOld, takeOver, aside, removeAside }
+  return { kept, own, stateOf, accepted, isOld, isOf, lastAct, hindrance, begin, setAside, change, deviate, confirmOld, takeOver, accept, withdraw, aside, removeAside }
 })()

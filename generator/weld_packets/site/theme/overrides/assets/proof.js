@@ -22,24 +22,23 @@ window.packetProof = (() => {
   const numbersMissing = (record) => asked.numbers.filter((number) => lastNumber(record, number)?.verdict !== "match")
     .map((number) => ({ words: `${number.what} ${number.number}, ${number.robot}`, href: `${pageOf("-read-back")}#number=${encodeURIComponent(number.number)}&robot=${encodeURIComponent(number.robot)}`, lead: "Compare it" }))
   const resultsMissing = (record, stage) => asked.results.filter((result) => result.stage === stage && lastResult(record, result)?.verdict !== "accepted")
-    .map((result) => ({ words: `${result.what}${result.robot ? `, ${result.robot}` : ""}`, href: `${pageOf("-record")}#result-${encodeURIComponent(result.key)}`, lead: "Enter the result" }))
-  const stepsMissing = (record) => asked.steps.filter((step) => !record?.steps.some((one) => one.list === step.list && one.key === step.key && one.digest === step.digest))
-    .map((step) => ({ words: `a step of the ${step.list}`, href: `${pageOf(`-${step.list}`)}#step-${step.list}-${step.key}`, lead: "Open the step" }))
+    .map((result) => ({ words: `${result.what}${result.robot ? `, ${result.robot}` : ""}`, href: `${pageOf("-record")}#${encodeURIComponent(`result-${result.key}`)}`, lead: "Enter the result" }))
+  const stepsMissing = (record, which) => asked.steps.filter((step) => which(step) && !record?.steps.some((one) => one.list === step.list && one.key === step.key && one.digest === step.digest))
+    .map((step) => ({ words: step.accepts ? "the coupons are not accepted" : `a step of the ${step.list}`, href: `${pageOf(`-${step.list}`)}#${encodeURIComponent(`step-${step.list}-${step.key}`)}`, lead: "Open the step" }))
 
-  // What a hold point waits for.
-  const missing = (what) => {
+  // The hold point before anything welds: every setting and number as asked, on every robot.
+  const missingToRead = () => {
     const record = setUp.own()
-    if (what === "read-back") return [...readingsMissing(record, "setting"), ...numbersMissing(record).filter((one) => !one.words.startsWith("coupon"))]
-    if (what === "coupons") return resultsMissing(record, "coupon")
-    return resultsMissing(record, "first-off")
+    return [...numbersMissing(record).filter((one) => !one.words.startsWith("coupon")), ...readingsMissing(record, "setting")]
   }
-  // What an acceptance waits for; the first-off comes after the coupons and all steps.
+  // What an acceptance waits for beside the steps above it in its own list; the first-off comes after the coupons.
   const missingFor = (what) => {
     const record = setUp.own()
-    const proved = [...readingsMissing(record, "setting"), ...numbersMissing(record), ...resultsMissing(record, "coupon")]
-    if (what === "coupons") return proved
-    const coupons = setUp.accepted(record, "coupons") ? [] : [{ words: "the coupons are not accepted", href: `${pageOf("-record")}#accept-coupons`, lead: "Accept the coupons" }]
-    return [...proved, ...coupons, ...readingsMissing(record, "reading"), ...resultsMissing(record, "first-off"), ...stepsMissing(record)]
+    const named = device.person() ? [] : [{ words: "the name of who accepts", href: "#page", lead: "Give it at the top of the page" }]
+    const proved = [...numbersMissing(record), ...readingsMissing(record, "setting"), ...resultsMissing(record, "coupon")]
+    if (what === "coupons") return [...proved, ...named]
+    const before = stepsMissing(record, (step) => step.list === "set-up" || step.accepts === "coupons")
+    return [...proved, ...before, ...readingsMissing(record, "reading"), ...resultsMissing(record, "first-off"), ...named]
   }
 
   // After a revision: an entry stays where the same entry would be judged the same today.
@@ -52,7 +51,12 @@ window.packetProof = (() => {
     return Boolean(result) && Boolean(result.unit) && window.packetJudgement.judgeResult(one.entered, result).verdict === one.verdict
   }
 
-  const stepsLeft = (record) => stepsMissing(record).length
+  const stepsLeft = (record) => stepsMissing(record, () => true).length
 
-  return { missing, missingFor, stepsLeft, lastReading, lastNumber, lastResult, nameOf, staysRead, staysProved }
+  const holdOf = (what) => {
+    const step = asked.steps.find((one) => one.accepts === what)
+    return step && `${pageOf(`-${step.list}`)}#${encodeURIComponent(`step-${step.list}-${step.key}`)}`
+  }
+
+  return { holdOf, missingToRead, missingFor, stepsLeft, lastReading, lastNumber, lastResult, nameOf, staysRead, staysProved }
 })()

@@ -92,6 +92,8 @@
       ? (one) => one.robot === entry.robot && one.what === entry.what && one.asked === entry.asked
       : (one) => one.value === entry.value && one.robot === entry.robot && one.repeat === entry.repeat
     record[kind] = [...record[kind].filter((one) => !same(one)), entry]
+    // What was proved was proved with other settings.
+    if (["low", "high", "mismatch"].includes(entry.verdict)) setUp.withdraw(record, "coupons")
   })
 
   const enter = (text) => {
@@ -238,7 +240,10 @@
     const wanted = new URLSearchParams(location.hash.slice(1))
     const place = items.findIndex((item) => item.robot === wanted.get("robot") && (item.value ? item.value.key === wanted.get("value") : item.number.number === wanted.get("number")))
     if (place >= 0) open(place)
-    else if (setUp.hindrance()) showList()
+    else if (setUp.hindrance()) {
+      showList()
+      document.dispatchEvent(new CustomEvent("packet:hindered", { detail: setUp.hindrance() }))
+    }
     else {
       const missing = items.findIndex(isMissing)
       if (missing < 0) showList()

@@ -20,10 +20,8 @@
   const keep = (result, entered, told) => setUp.change((record) => {
     const entry = { result: result.key, entered, number: told.number, verdict: told.verdict, at: device.now(), by: device.person() }
     record.results = [...record.results.filter((one) => one.result !== result.key), entry]
-    if (told.verdict !== "accepted") { // what was accepted on another result is accepted no more
-      record.accepted = record.accepted.filter((one) => one.what === "coupons" && result.stage === "first-off")
-      record.finished = ""
-    }
+    // What was accepted on another result is accepted no more.
+    if (told.verdict !== "accepted") setUp.withdraw(record, result.stage === "coupon" ? "coupons" : "first-off")
   })
 
   for (const row of page.querySelectorAll("[data-result]")) {
@@ -56,17 +54,6 @@
     event.preventDefault()
     setUp.change((record) => { record.serials = { from: serials.elements.from.value.trim(), to: serials.elements.to.value.trim() } })
   })
-
-  for (const key of page.querySelectorAll("[data-accept]")) {
-    const what = key.dataset.accept
-    key.addEventListener("click", () => {
-      if (proof.missingFor(what).length) return
-      setUp.change((record) => {
-        record.accepted = [...record.accepted.filter((one) => one.what !== what), { what, at: device.now(), by: device.person() }]
-        if (what === "first-off") record.finished = device.now()
-      })
-    })
-  }
 
   const link = (missing) => {
     const line = document.createElement("li")
@@ -103,7 +90,7 @@
       const done = setUp.accepted(record, part.dataset.missingFor)
       part.querySelector("[data-missing-said]").textContent = done ? `Accepted ${by(done)}.` : missing.length ? `${missing.length} missing:` : "Nothing is missing."
       part.querySelector("[data-missing-list]").replaceChildren(...(done ? [] : missing.slice(0, 6).map(link)), ...(done || missing.length <= 6 ? [] : [line(`and ${missing.length - 6} more`)]))
-      part.querySelector("[data-accept]").hidden = Boolean(done) || missing.length > 0
+      part.querySelector("[data-hold]").href = proof.holdOf(part.dataset.missingFor)
     }
     const readings = asked.values.flatMap((value) => value.robots.map((robot) => {
       const found = record?.readings.filter((one) => one.value === value.key && one.robot === robot) ?? []

@@ -10,7 +10,8 @@
   const steps = lists.flatMap((list) =>
     [...list.querySelectorAll("li[data-step]")].map((item) => ({
       item, list: list.dataset.list, key: item.dataset.step, digest: item.dataset.digest, store: list.dataset.keep,
-      box: item.querySelector("input[type=checkbox]"), hold: item.classList.contains("hold"), needs: item.dataset.needs ?? "",
+      box: item.querySelector("input[type=checkbox]"), hold: item.classList.contains("hold"),
+      accepts: device.asked?.steps.find((one) => one.list === list.dataset.list && one.key === item.dataset.step)?.accepts ?? "",
     })))
 
   const inSetUp = {
@@ -87,7 +88,7 @@
       say(step, `Hold point: ${many} not done. First: ${above[0].item.querySelector(".step-do").textContent.trim()}`, jump(above[0]))
       return true
     }
-    const missing = step.needs ? window.packetProof.missing(step.needs) : []
+    const missing = step.accepts ? window.packetProof.missingFor(step.accepts) : step.store === "set-up" ? window.packetProof.missingToRead() : []
     if (missing.length) {
       say(step, `Hold point: ${missing.length} missing. First: ${missing[0].words}.`, leadTo(missing[0]))
       return true
@@ -98,7 +99,12 @@
   const tick = (step) => {
     if (step.hold && held(step)) return
     const done = { list: step.list, key: step.key, digest: step.digest, done: device.now(), by: device.person() }
-    const why = stores[step.store].change((ticks) => [...without(ticks, step), done])
+    const why = step.accepts
+      ? setUp.change((record) => {
+        record.steps = [...without(record.steps, step), done]
+        setUp.accept(record, step.accepts)
+      })
+      : stores[step.store].change((ticks) => [...without(ticks, step), done])
     if (why) say(step, "Not ticked: see the top of the page.")
   }
 
@@ -113,7 +119,8 @@
     }
     clearTimeout(step.asking)
     step.asking = 0
-    stores[step.store].change((ticks) => without(ticks, step))
+    if (step.accepts) setUp.change((record) => setUp.withdraw(record, step.accepts))
+    else stores[step.store].change((ticks) => without(ticks, step))
   }
 
   for (const step of steps) {
