@@ -7,7 +7,7 @@
   const asked = device.asked
   const pad = document.getElementById("read-back")
   const list = document.getElementById("read-back-list")
-  const part = Object.fromEntries([...pad.querySelectorAll("[data-rb]")].map((one) => [one.dataset.rb, one]))
+  const part = Object.fromEntries([pad, ...pad.querySelectorAll("[data-rb]")].map((one) => [one.dataset.rb, one]))
   const NEXT = { equal: 1200, match: 1200, "in range": 2500 } // ms until the next value, long enough to read the verdict
 
   const sideOf = (robot) => (robot === asked.robots[0] ? "A" : "B")
@@ -52,7 +52,7 @@
     list.hidden = true
     part.robot.className = `robot robot-${sideOf(item.robot)}`
     part.robot.textContent = item.robot
-    part.group.textContent = number ? "" : [item.value.weld_schedule && `weld schedule ${item.value.weld_schedule}`, item.value.group].filter(Boolean).join(": ")
+    part.group.textContent = number ? (item.number.of ?? "") : [item.value.weld_schedule && `weld schedule ${item.value.weld_schedule}`, item.value.group].filter(Boolean).join(": ")
     part.progress.textContent = `${at + 1} of ${items.length}${repeat ? ", repeated by a second person" : ""}`
     part.what.textContent = title(item) + (item.value?.kind === "reading" ? " (read it while the robot welds)" : "")
     part.label.textContent = `${title(item)}, ${item.robot}`
@@ -63,6 +63,7 @@
     part.entry.inputMode = number ? "text" : "none" // the pad is the page's own
     part.entry.value = ""
     part.after.hidden = part.deviation.hidden = true
+    part.pad.hidden = false
     say(found(item), item, true)
     scanned = false
     part.entry.focus({ preventScroll: true })
@@ -119,6 +120,7 @@
     if (NEXT[told.verdict] && !part.verdict.textContent.includes("look again")) waiting = setTimeout(next, NEXT[told.verdict])
     else {
       part.after.hidden = false
+      part.pad.hidden = true
       part.deviation.hidden = Boolean(item.number) || Boolean(repeat)
       part.again.focus({ preventScroll: true })
     }
@@ -146,7 +148,7 @@
       key.className = "rb-line"
       const robot = Object.assign(document.createElement("span"), { className: `robot robot-${sideOf(item.robot)}`, textContent: item.robot })
       const what = document.createElement("span")
-      what.textContent = item.value?.weld_schedule ? `${title(item)}, weld schedule ${item.value.weld_schedule}` : title(item)
+      what.textContent = item.number ? `${title(item)} ${item.number.number}` : item.value.weld_schedule ? `${title(item)}, weld schedule ${item.value.weld_schedule}` : title(item)
       const outcome = document.createElement("b")
       outcome.textContent = entry ? `${entry.number ?? entry.entered} ${words.short(entry.verdict)}` : "not entered"
       if (entry) outcome.dataset.verdict = entry.verdict
