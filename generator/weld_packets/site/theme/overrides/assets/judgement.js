@@ -1,7 +1,8 @@
 // The judgement of an entry, the same as the program's: exact, in whole numbers of any size, never in floating point.
 window.packetJudgement = (() => {
-  const NUMBER = /^([0-9]{1,9})(?:[.,]([0-9]{1,9}))?$/
-  const SLIP = { n: 3n, d: 1n } // off by more than this, and right in another unit: that unit was read
+  const SPACES = /^[ \t\u00a0\u202f]+|[ \t\u00a0\u202f]+$/g
+  const NUMBER = /^-?[0-9]{1,9}(?:[.,][0-9]{1,9})?$/
+  const FAR_OFF = { n: 3n, d: 1n } // off the setting by more than this, and right in another unit: that unit was read
 
   const exact = (text) => {
     const [whole, part = ""] = text.split(".")
@@ -21,13 +22,20 @@ window.packetJudgement = (() => {
     return places ? `${digits.slice(0, -places)}.${digits.slice(-places)}`.replace(/\.?0+$/, "") : digits
   }
 
-  // The number as decimal text with a point, or null where the entry is not one.
+  // The number as decimal text with a point, or why the entry is none.
   const numberOf = (entry) => {
-    const found = NUMBER.exec(entry.trim())
-    return found && (found[2] ? `${found[1]}.${found[2]}` : found[1])
+    const text = entry.replace(SPACES, "")
+    return NUMBER.test(text) ? { text: text.replace(",", ".") } : { hint: hintOf(text) }
+  }
+  const hintOf = (text) => {
+    if (!text) return "Enter what the machine shows."
+    if (/^[.,]/.test(text)) return "Not a number. Write the zero before the decimal sign."
+    if ((text.match(/[.,]/g) ?? []).length > 1) return "Not a number. Write no sign of thousands."
+    return "Not a number. Write digits with one decimal comma or point, and no unit."
   }
 
   const range = (from, to, unit) => {
+    if (from && from === to) return `only ${to} ${unit}`
     if (from && to) return `${from} to ${to} ${unit}`
     if (from) return `at least ${from} ${unit}`
     return to ? `at most ${to} ${unit}` : ""
@@ -36,30 +44,29 @@ window.packetJudgement = (() => {
   const isAbove = (number, to) => Boolean(to) && compare(number, exact(to)) > 0
   const isInside = (number, value) => !isBelow(number, value.low) && !isAbove(number, value.high)
 
-  const readInstead = (number, value) => {
-    const far = isBelow(number, value.low) ? compare(times(number, SLIP), exact(value.low)) < 0 : compare(number, times(exact(value.high), SLIP)) > 0
-    return far ? value.others.find((other) => isInside(times(number, exact(other.factor)), value)) : undefined
-  }
+  const isFarOff = (number, setting) =>
+    setting.n > 0n && (compare(times(number, FAR_OFF), setting) < 0 || compare(number, times(setting, FAR_OFF)) > 0)
+  const readInstead = (number, value) => (isFarOff(number, exact(value.setting)) ? value.others.find((other) => isInside(times(number, exact(other.factor)), value)) : undefined)
 
   const judge = (entry, value) => {
-    const text = numberOf(entry)
-    if (text === null) return { verdict: "refused", number: "", hint: "Not a number. Enter digits, with a comma or a point before the decimals." }
+    const { text, hint } = numberOf(entry)
+    if (hint) return { verdict: "refused", number: "", hint }
     const number = exact(text)
     const { unit } = value
     const allowed = range(value.low, value.high, unit)
-    if (value.setting && compare(number, exact(value.setting)) === 0) return { verdict: "equal", number: text, hint: "As set." }
+    if (compare(number, exact(value.setting)) === 0) return { verdict: "equal", number: text, hint: "As set." }
     if (isInside(number, value)) return { verdict: "in range", number: text, hint: allowed ? `Allowed: ${allowed}.` : "" }
-    const slip = readInstead(number, value)
-    if (slip) return { verdict: "implausible", number: text, hint: `Probably read in ${slip.unit}. Enter the value in ${unit}.` }
     const low = isBelow(number, value.low)
-    const off = decimal(low ? minus(exact(value.low), number) : minus(number, exact(value.high)))
-    const back = value.setting ? ` Go back to ${value.setting} ${unit}.` : ""
-    return { verdict: low ? "low" : "high", number: text, hint: `${off} ${unit} ${low ? "below" : "above"} the allowed range, ${allowed}.${back}` }
+    const outside = decimal(low ? minus(exact(value.low), number) : minus(number, exact(value.high)))
+    const slip = readInstead(number, value)
+    if (slip) return { verdict: "implausible", number: text, outside, unit: slip.unit, hint: `Probably read in ${slip.unit}. Enter the value in ${unit}.` }
+    const back = value.kind === "setting" ? ` Set it to ${value.setting} ${unit}.` : " Stop and look for the cause: see Troubleshooting."
+    return { verdict: low ? "low" : "high", number: text, outside, hint: `${outside} ${unit} ${low ? "below" : "above"} the allowed range, ${allowed}.${back}` }
   }
 
   const judgeResult = (entry, result) => {
-    const text = numberOf(entry)
-    if (text === null) return { verdict: "refused", number: "", hint: "Not a number. Enter digits, with a comma or a point before the decimals." }
+    const { text, hint } = numberOf(entry)
+    if (hint) return { verdict: "refused", number: "", hint }
     const inside = isInside(exact(text), { low: result.minimum, high: result.maximum })
     return { verdict: inside ? "accepted" : "not accepted", number: text, hint: `Required: ${range(result.minimum, result.maximum, result.unit)}.` }
   }
