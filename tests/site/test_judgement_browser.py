@@ -17,8 +17,40 @@ from weld_packets.units.slips import mixed_up_with
 
 pytestmark = pytest.mark.browser
 SCRIPT = Path(weld_packets.__file__).parent / "site" / "theme" / "overrides" / "assets" / "judgement.js"
-UNITS = (("m/min", ""), ("mm/s", ""), ("A", ""), ("kA", ""), ("kN", "lbf"), ("l/min", ""), ("V", ""), ("mm", "in"), ("ms", "cycles at 50 Hz"))  # fmt: skip
-NONSENSE = ("", " ", ".", ",", "3,", ",3", "3.2.1", "1,234.5", "1 234", "3,2 m/min", "O", "1e3", "٣", "+3", "--3", "0x1A", "Infinity", "NaN", "3\n", "½", "12345678901")  # fmt: skip
+UNITS = (
+    ("m/min", ""),
+    ("mm/s", ""),
+    ("A", ""),
+    ("kA", ""),
+    ("kN", "lbf"),
+    ("l/min", ""),
+    ("V", ""),
+    ("mm", "in"),
+    ("ms", "cycles at 50 Hz"),
+)
+NONSENSE = (
+    "",
+    " ",
+    ".",
+    ",",
+    "3,",
+    ",3",
+    "3.2.1",
+    "1,234.5",
+    "1 234",
+    "3,2 m/min",
+    "O",
+    "1e3",
+    "٣",
+    "+3",
+    "--3",
+    "0x1A",
+    "Infinity",
+    "NaN",
+    "3\n",
+    "½",
+    "12345678901",
+)
 
 
 @pytest.fixture(scope="module")
@@ -54,7 +86,9 @@ def asked_values(draw: st.DrawFn) -> dict[str, Any]:
 def entries(draw: st.DrawFn, value: dict[str, Any]) -> str:
     """Entries at and around the setting and both ends, in the own unit and in others, and what is not a number."""
     near = [Decimal(text) for text in (value["setting"], value["low"], value["high"]) if text]
-    number = draw(st.sampled_from(near)) + draw(st.sampled_from([Decimal(text) for text in ("0", "0.1", "-0.1", "0.001", "1")]))  # fmt: skip
+    number = draw(st.sampled_from(near)) + draw(
+        st.sampled_from([Decimal(text) for text in ("0", "0.1", "-0.1", "0.001", "1")])
+    )
     if value["others"] and draw(st.booleans()):
         number /= Decimal(draw(st.sampled_from(value["others"]))["factor"])
     number *= draw(st.sampled_from([Decimal(text) for text in ("1", "1", "1", "3", "3.001", "0.3333")]))
@@ -96,8 +130,13 @@ def test_page_and_program_judge_every_entry_alike(judging: Any) -> None:
     compare()
     assert sum(met.values()) >= 500
     assert {verdict for verdict, times in met.items() if times >= 20} == {
-        "equal", "in range", "low", "high", "implausible", "refused"
-    }  # fmt: skip
+        "equal",
+        "in range",
+        "low",
+        "high",
+        "implausible",
+        "refused",
+    }
 
 
 def test_page_and_program_judge_every_result_alike(judging: Any) -> None:
@@ -105,7 +144,9 @@ def test_page_and_program_judge_every_result_alike(judging: Any) -> None:
     @given(entry=decimals(2, 20), low=st.just("") | decimals(1, 20), high=st.just("") | decimals(1, 20))
     def compare(entry: str, low: str, high: str) -> None:
         result = {"unit": "mm", "minimum": low, "maximum": high}
-        told = judging.evaluate("([entry, result]) => window.packetJudgement.judgeResult(entry, result)", [entry, result])
+        told = judging.evaluate(
+            "([entry, result]) => window.packetJudgement.judgeResult(entry, result)", [entry, result]
+        )
         assert (told["verdict"] == "accepted") == is_accepted(Decimal(entry), end(low), end(high))
 
     compare()
