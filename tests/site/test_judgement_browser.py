@@ -91,10 +91,14 @@ def entries(draw: st.DrawFn, value: dict[str, Any]) -> str:
     )
     if value["others"] and draw(st.booleans()):
         number /= Decimal(draw(st.sampled_from(value["others"]))["factor"])
-    number *= draw(st.sampled_from([Decimal(text) for text in ("1", "1", "1", "3", "3.001", "0.3333")]))
+    number *= draw(st.sampled_from([Decimal(text) for text in ("1", "1", "1", "1.5", "1.501", "0.6667")]))
     text = f"{number.quantize(Decimal(1).scaleb(-draw(st.integers(0, 9)))):f}"
     text = draw(st.sampled_from((text, text.replace(".", ","))))
-    around = draw(st.sampled_from(("", " ", "\t", "\N{NO-BREAK SPACE}", "\N{NARROW NO-BREAK SPACE} ")))
+    around = draw(
+        st.sampled_from(
+            ("", " ", "\t", "\n", "\N{IDEOGRAPHIC SPACE}", "\N{NO-BREAK SPACE}", "\N{NARROW NO-BREAK SPACE} ")
+        )
+    )
     nonsense = st.sampled_from(NONSENSE) | st.text(max_size=12)
     return draw(st.one_of(st.just(around + text + around), st.just(text), st.just(text), nonsense))
 

@@ -1,8 +1,7 @@
 // The judgement of an entry, the same as the program's: exact, in whole numbers of any size, never in floating point.
 window.packetJudgement = (() => {
-  const SPACES = /^[ \t\u00a0\u202f]+|[ \t\u00a0\u202f]+$/g
-  const NUMBER = /^-?[0-9]{1,9}(?:[.,][0-9]{1,9})?$/
-  const FAR_OFF = { n: 3n, d: 1n } // off the setting by more than this, and right in another unit: that unit was read
+  const NUMBER = /^[0-9]{1,9}(?:[.,][0-9]{1,9})?$/
+  const FAR_OFF = { n: 3n, d: 2n } // off the nearer end by more than this, and right in another unit: that unit was read
 
   const exact = (text) => {
     const [whole, part = ""] = text.split(".")
@@ -24,7 +23,7 @@ window.packetJudgement = (() => {
 
   // The number as decimal text with a point, or why the entry is none.
   const numberOf = (entry) => {
-    const text = entry.replace(SPACES, "")
+    const text = entry.trim()
     return NUMBER.test(text) ? { text: text.replace(",", ".") } : { hint: hintOf(text) }
   }
   const hintOf = (text) => {
@@ -44,9 +43,10 @@ window.packetJudgement = (() => {
   const isAbove = (number, to) => Boolean(to) && compare(number, exact(to)) > 0
   const isInside = (number, value) => !isBelow(number, value.low) && !isAbove(number, value.high)
 
-  const isFarOff = (number, setting) =>
-    setting.n > 0n && (compare(times(number, FAR_OFF), setting) < 0 || compare(number, times(setting, FAR_OFF)) > 0)
-  const readInstead = (number, value) => (isFarOff(number, exact(value.setting)) ? value.others.find((other) => isInside(times(number, exact(other.factor)), value)) : undefined)
+  const readInstead = (number, value) => {
+    const far = isBelow(number, value.low) ? compare(times(number, FAR_OFF), exact(value.low)) < 0 : compare(number, times(exact(value.high), FAR_OFF)) > 0
+    return far ? value.others.find((other) => isInside(times(number, exact(other.factor)), value)) : undefined
+  }
 
   const judge = (entry, value) => {
     const { text, hint } = numberOf(entry)
