@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from weld_packets.calculation.judgement import Range, is_accepted, judge, number_of
+from weld_packets.calculation.judgement import FAR_OFF, Range, is_accepted, judge, number_of
 from weld_packets.errors import OutOfRangeError
 
 FEED = Range(
@@ -135,7 +135,7 @@ def test_a_verdict_agrees_with_fractions(
     elif inside:
         assert found.verdict == "in range"
     else:
-        far = exact * 3 < ends[0] if exact < ends[0] else exact > 3 * ends[1]
+        far = exact * Fraction(FAR_OFF) < ends[0] if exact < ends[0] else exact > Fraction(FAR_OFF) * ends[1]
         slip = ends[0] <= exact * Fraction(factor) <= ends[1]
         assert (found.verdict == "implausible") == (far and slip)
         assert Fraction(found.outside) == (ends[0] - exact if exact < ends[0] else exact - ends[1])

@@ -7,7 +7,7 @@ import json
 
 from markupsafe import Markup
 
-from weld_packets.packet.records import Action, Control, OperationSheet, Packet
+from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.site.pages.operation_pages import operation_page
 from weld_packets.wording.english import inside
 

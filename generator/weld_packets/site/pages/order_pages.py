@@ -18,7 +18,9 @@ from weld_packets.site.pages.templating import render
 
 _Html = Callable[..., str]
 _BEHIND = "Behind the values"
-_START = ("device_set_up", "states", "start", "device_notices", "ticks", "run_count")
+_ORDER = script_paths("device_set_up", "states")
+_CHANGEOVER = script_paths("device_set_up", "ticks")
+_START = script_paths("device_set_up", "states", "start", "device_notices", "ticks", "run_count")
 
 
 def plan_draft_site(packet: Packet, control: Control) -> SitePlan:
@@ -75,13 +77,15 @@ def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:
 
 def _order(packet: Packet, html: _Html) -> PageFragment:
     entries = search_index.order_entries(packet)
-    return PageFragment("index.html", "Order", "Order", html("order"), search=entries, scripts=script_paths("device_set_up", "states"))
+    return PageFragment("index.html", "Order", "Order", html("order"), search=entries, scripts=_ORDER)
 
 
 def _changeover(packet: Packet, html: _Html) -> PageFragment:
     previous = packet.changeover.previous_order if packet.changeover else ""
     entry = SearchEntry("Changeover", f"What to change from order {previous} and what stays" if previous else "")
-    return PageFragment("changeover.html", "Changeover", "Changeover", html("changeover"), search=(entry,), scripts=script_paths("device_set_up", "ticks"))
+    return PageFragment(
+        "changeover.html", "Changeover", "Changeover", html("changeover"), search=(entry,), scripts=_CHANGEOVER
+    )
 
 
 def _safety(packet: Packet, html: _Html) -> PageFragment:
@@ -96,7 +100,7 @@ def _start(packet: Packet, html: _Html) -> PageFragment:
         SearchEntry("Start", "Everyone out, gate, reset from outside, start, watch", "start-steps"),
         SearchEntry("Change and dress schedule", ". ".join(dict.fromkeys(due)), "run-events"),
     )
-    return PageFragment("start.html", "Start and run", "Start and run", html("start"), search=entries, scripts=script_paths(*_START))
+    return PageFragment("start.html", "Start and run", "Start and run", html("start"), search=entries, scripts=_START)
 
 
 def _going_in(packet: Packet, html: _Html) -> PageFragment:
