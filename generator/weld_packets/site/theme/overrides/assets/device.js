@@ -44,13 +44,13 @@ window.packetDevice = (() => {
     memory.delete(key)
     if (keeps) localStorage.removeItem(key)
   }
-  const told = () => document.dispatchEvent(new CustomEvent("packet:kept"))
+  const announce = () => document.dispatchEvent(new CustomEvent("packet:kept"))
   const write = (key, value) => {
     put(key, JSON.stringify(value))
-    told()
+    announce()
   }
   window.addEventListener("storage", (event) => {
-    if (event.key === null || event.key.startsWith("packet/")) told()
+    if (event.key === null || event.key.startsWith("packet/")) announce()
   })
 
   const two = (number) => String(number).padStart(2, "0")

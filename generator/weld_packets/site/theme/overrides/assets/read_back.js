@@ -76,9 +76,9 @@
     part.verdict.dataset.verdict = entry.verdict
     const head = document.createElement("strong")
     head.textContent = words.verdict(entry.verdict)
-    const told = item.number ? judgeNumber(entry.entered, item.number, asked.numbers) : judge(entry.entered, item.value)
+    const judged = item.number ? judgeNumber(entry.entered, item.number, asked.numbers) : judge(entry.entered, item.value)
     const when = earlier ? ` Entered ${device.clock(entry.at)}${entry.by ? ` by ${entry.by}` : ""}.` : ""
-    part.verdict.append(head, ` ${entry.number ?? entry.entered}${item.value ? ` ${item.value.unit}` : ""}. ${told.hint}${when}${otherEntry(entry, item)}`)
+    part.verdict.append(head, ` ${entry.number ?? entry.entered}${item.value ? ` ${item.value.unit}` : ""}. ${judged.hint}${when}${otherEntry(entry, item)}`)
   }
   const otherEntry = (entry, item) => {
     if (!item.value || !repeat) return ""
@@ -99,17 +99,17 @@
 
   const enter = (text) => {
     const item = items[at]
-    const told = item.number ? judgeNumber(text, item.number, asked.numbers) : judge(text, item.value)
-    if (told.verdict === "refused") {
+    const judged = item.number ? judgeNumber(text, item.number, asked.numbers) : judge(text, item.value)
+    if (judged.verdict === "refused") {
       part.verdict.dataset.verdict = "refused"
-      part.verdict.textContent = told.hint
+      part.verdict.textContent = judged.hint
       part.entry.select()
       return
     }
     const said = { at: device.now(), by: device.person() }
     const entry = item.number
-      ? { robot: item.robot, what: item.number.what, asked: item.number.number, entered: text.trim(), verdict: told.verdict, by_scan: scanned, ...said }
-      : { value: item.value.key, robot: item.robot, entered: text.trim(), number: told.number, unit: item.value.unit, verdict: told.verdict, hidden: part.setting.hidden, ...said, repeat }
+      ? { robot: item.robot, what: item.number.what, asked: item.number.number, entered: text.trim(), verdict: judged.verdict, by_scan: scanned, ...said }
+      : { value: item.value.key, robot: item.robot, entered: text.trim(), number: judged.number, unit: item.value.unit, verdict: judged.verdict, hidden: part.setting.hidden, ...said, repeat }
     if (keep(item, entry)) {
       pad.hidden = true
       list.hidden = false
@@ -117,7 +117,7 @@
     }
     say(entry, item, false)
     part.entry.value = ""
-    if (NEXT[told.verdict] && !part.verdict.textContent.includes("look again")) waiting = setTimeout(next, NEXT[told.verdict])
+    if (NEXT[judged.verdict] && !part.verdict.textContent.includes("look again")) waiting = setTimeout(next, NEXT[judged.verdict])
     else {
       part.after.hidden = false
       part.pad.hidden = true

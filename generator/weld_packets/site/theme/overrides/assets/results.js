@@ -10,18 +10,18 @@
   const accept = (row, result) => {
     const field = row.querySelector("input")
     const said = row.querySelector("[data-result-verdict]")
-    const told = result.unit ? judgeResult(field.value, result) : { verdict: field?.value ?? "", number: "", hint: "" }
-    if (told.verdict === "refused") {
-      said.textContent = told.hint
+    const judged = result.unit ? judgeResult(field.value, result) : { verdict: field?.value ?? "", number: "", hint: "" }
+    if (judged.verdict === "refused") {
+      said.textContent = judged.hint
       return
     }
-    keep(result, field.value.trim(), told)
+    keep(result, field.value.trim(), judged)
   }
-  const keep = (result, entered, told) => setUp.change((record) => {
-    const entry = { result: result.key, entered, number: told.number, verdict: told.verdict, at: device.now(), by: device.person() }
+  const keep = (result, entered, judged) => setUp.change((record) => {
+    const entry = { result: result.key, entered, number: judged.number, verdict: judged.verdict, at: device.now(), by: device.person() }
     record.results = [...record.results.filter((one) => one.result !== result.key), entry]
     // What was accepted on another result is accepted no more.
-    if (told.verdict !== "accepted") setUp.withdraw(record, result.stage === "coupon" ? "coupons" : "first-off")
+    if (judged.verdict !== "accepted") setUp.withdraw(record, result.stage === "coupon" ? "coupons" : "first-off")
   })
 
   for (const row of page.querySelectorAll("[data-result]")) {
@@ -94,8 +94,8 @@
     }
     const readings = asked.values.flatMap((value) => value.robots.map((robot) => {
       const found = record?.readings.filter((one) => one.value === value.key && one.robot === robot) ?? []
-      const told = found.map((one) => `${one.number} ${one.unit} ${words.verdict(one.verdict)}${one.hidden ? ", setting hidden" : ""}${one.repeat ? ", repeated" : ""} (${by(one)})`)
-      return line(`${proof.nameOf(value, robot)}: ${told.join("; ") || "not entered"}`)
+      const judged = found.map((one) => `${one.number} ${one.unit} ${words.verdict(one.verdict)}${one.hidden ? ", setting hidden" : ""}${one.repeat ? ", repeated" : ""} (${by(one)})`)
+      return line(`${proof.nameOf(value, robot)}: ${judged.join("; ") || "not entered"}`)
     }))
     fill("readings", readings)
     fill("numbers", asked.numbers.map((number) => {
@@ -104,7 +104,7 @@
     }))
     fill("steps", (record?.steps ?? []).length ? [line(`${asked.steps.length - proof.stepsLeft(record)} of ${asked.steps.length} steps of set-up and prove-out are done.`)] : [line("No step is done.")])
     const kinds = { lots: (one) => `${one.what}: ${one.lot}`, counters: (one) => `${one.what}: ${one.count}`, instruments: (one) => `${one.what}: ${one.number}`, deviations: (one) => `${one.what}: ${one.reason} (${by(one)})` }
-    for (const [kind, told] of Object.entries(kinds)) fill(kind, (record?.[kind] ?? []).map((one) => removable(kind, one, told(one))))
+    for (const [kind, judged] of Object.entries(kinds)) fill(kind, (record?.[kind] ?? []).map((one) => removable(kind, one, judged(one))))
     if (serials && document.activeElement?.form !== serials) {
       serials.elements.from.value = record?.serials.from ?? ""
       serials.elements.to.value = record?.serials.to ?? ""
