@@ -27,6 +27,7 @@ LYING = {"width": 1180, "height": 820}
 KEY = 129.5  # px, 25 mm on a ten-inch tablet
 GAP = 23  # px, 6 mm on a screen of 96 px to the inch
 MORNING = "2026-12-01T06:10:00"
+SHOWN = "step => `${step.querySelector('input').checked} ${step.querySelector('.step-said')?.textContent}`"
 NO_STORAGE = "Object.defineProperty(window, 'localStorage', { get() { throw new Error('closed') } })"
 
 
@@ -101,9 +102,13 @@ class Cell:
         return self.page.locator(f'ol[data-list="{of}"] li[data-step]').nth(at)
 
     def tick(self, at: int, of: str = "set-up") -> Any:
+        """Touch a step and wait until it says what came of it."""
         found = self.step(at, of)
+        before = found.evaluate(SHOWN)
         found.locator(".step-do").click()
-        self.page.wait_for_timeout(20)
+        self.page.wait_for_function(
+            f"([step, before]) => ({SHOWN})(step) !== before", arg=[found.element_handle(), before]
+        )
         return found
 
     def kept(self, key: str) -> Any:

@@ -1,7 +1,7 @@
 // Characters that a hand scanner types. It ends with Enter, and no person types as fast. The theme's one-letter
 // shortcuts would lead away in the middle of a code, so no lone character reaches them outside a text field.
 (() => {
-  const PAUSE = 80 // ms between two characters of one code; a person needs longer
+  const PAUSE = 150 // ms between two characters of one code; few people type as fast
   const LEAST = 3
   let typed = ""
   let last = 0
