@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from weld_packets.calculation.judgement import Range, is_accepted, judge, number_of
+from weld_packets.calculation.judgement import FAR_OFF, Range, is_accepted, judge, number_of
 from weld_packets.errors import OutOfRangeError
 
 FEED = Range(
@@ -80,11 +80,20 @@ def test_amperes_for_kiloamperes_are_named() -> None:
 
 
 def test_an_entry_within_the_factor_is_low_or_high_even_where_another_unit_fits() -> None:
-    near = Range(Decimal(10), Decimal(9), Decimal(11), (("x", Decimal("0.3")), ("y", Decimal("3.5"))))
-    assert judge(Decimal(33), near).verdict == "high"
-    assert judge(Decimal("33.1"), near).unit == "x"
-    assert judge(Decimal(3), near).verdict == "low"
-    assert judge(Decimal("2.9"), near).unit == "y"
+    near = Range(Decimal(10), Decimal(9), Decimal(11), (("x", Decimal("0.6")), ("y", Decimal("1.6"))))
+    assert judge(Decimal("16.5"), near).verdict == "high"
+    assert judge(Decimal("16.6"), near).unit == "x"
+    assert judge(Decimal(6), near).verdict == "low"
+    assert judge(Decimal("5.9"), near).unit == "y"
+
+
+@pytest.mark.parametrize(
+    ("shown", "unit", "asked"), [("18.9", "in/min", (8, "7.7", "8.5")), ("36", "ft³/h", (17, 15, 20))]
+)
+def test_the_nearest_pairs_of_units_are_told_apart(shown: str, unit: str, asked: tuple[object, ...]) -> None:
+    others = {"in/min": Decimal("0.423333333333"), "ft³/h": Decimal("0.4719474432")}
+    found = judge(Decimal(shown), Range(*(Decimal(str(each)) for each in asked), others=((unit, others[unit]),)))
+    assert (found.verdict, found.unit) == ("implausible", unit)
 
 
 def test_an_open_end_holds_everything_on_its_side() -> None:
@@ -126,7 +135,7 @@ def test_a_verdict_agrees_with_fractions(
     elif inside:
         assert found.verdict == "in range"
     else:
-        far = exact * 3 < ends[0] if exact < ends[0] else exact > 3 * ends[1]
+        far = exact * Fraction(FAR_OFF) < ends[0] if exact < ends[0] else exact > Fraction(FAR_OFF) * ends[1]
         slip = ends[0] <= exact * Fraction(factor) <= ends[1]
         assert (found.verdict == "implausible") == (far and slip)
         assert Fraction(found.outside) == (ends[0] - exact if exact < ends[0] else exact - ends[1])

@@ -13,8 +13,11 @@ from typing import Literal
 from weld_packets.errors import refusal
 
 Verdict = Literal["equal", "in range", "low", "high", "implausible"]
-FAR_OFF = 3
-"""An entry further off the nearer end of its range than this factor may be of another unit; a choice of ours."""
+FAR_OFF = Decimal("1.5")
+"""An entry further off the nearer end of its range than this factor may be of another unit; a choice of ours.
+
+The nearest units are 2.1 apart (l/min and ft³/h) and 2.4 (mm/s and in/min), from setting to setting.
+"""
 _SPACES = "\t\n\v\f\r \xa0\u1680\u2028\u2029\u202f\u205f\u3000\ufeff" + "".join(map(chr, range(0x2000, 0x200B)))
 """What a script trims: the white space and line ends of ECMAScript."""
 _NUMBER = re.compile(r"[0-9]{1,9}(?:[.,][0-9]{1,9})?")

@@ -28,7 +28,10 @@ class RunEvent(Plain):
 
 
 class RunRule(Plain):
-    """What recurs every so many parts on one or both robots of a cell, such as dressing, in a sentence."""
+    """What recurs every so many parts on one or both robots of a cell, such as dressing, in a sentence.
+
+    ``what`` is done ``every`` so many parts, after each part number of ``turns``.
+    """
 
     operation: str
     operation_name: str
@@ -36,6 +39,9 @@ class RunRule(Plain):
     robots: tuple[str, ...]
     text: str
     basis: str
+    what: str = ""
+    every: int = 0
+    turns: tuple[int, ...] = ()
 
 
 class FittedAtEnd(Plain):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import NamedTuple
 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import RunEvent, RunRule
@@ -14,6 +15,18 @@ NOTHING_DUE = "Nothing falls due within the quantity."
 EVENTS_NOTE = "Calculated counts; change earlier if a gauge, counter or inspection says so."
 Views = Mapping[tuple[str, str], OperationView]
 """The operations of an order by name and cell."""
+
+
+class _Recurring(NamedTuple):
+    """What recurs, apart from the robots on which it does."""
+
+    operation: str
+    cell: str
+    text: str
+    basis: str
+    what: str
+    every: int
+    turns: tuple[int, ...]
 
 
 def run_events(plan: OrderPlan, views: Views) -> tuple[RunEvent, ...]:
@@ -60,24 +73,29 @@ def due_at_first(plan: OrderPlan, view: OperationView) -> tuple[Event, ...]:
 
 def run_rules(plan: OrderPlan, views: Views) -> tuple[RunRule, ...]:
     """Return in a sentence for a robot, or for both where it is the same, what recurs between two changes."""
-    together: dict[tuple[str, str, str, str], list[str]] = {}
+    together: dict[_Recurring, list[str]] = {}
     for use in (use for use in plan.uses if _recurs(use)):
         events = [each for each in plan.events if (each.cell, each.robot, each.supply) == _place(use)]
         dressings = [each for each in events if each.dressing]
         if dressings:
             changed = len(dressings) < len(events)
-            key = (use.operation, use.cell, _rule(use.every, dressings, changed=changed), dressings[0].basis)
+            text = _rule(use.every, dressings, changed=changed)
+            turns = tuple(each.part_number for each in dressings)
+            key = _Recurring(use.operation, use.cell, text, dressings[0].basis, dressings[0].what, use.every, turns)
             together.setdefault(key, []).append(use.robot)
     return tuple(
         RunRule(
-            operation=views[operation, cell].key,
-            operation_name=operation,
-            cell=cell,
+            operation=views[rule.operation, rule.cell].key,
+            operation_name=rule.operation,
+            cell=rule.cell,
             robots=tuple(robots),
-            text=f"{listed(robots)}: {text}",
-            basis=basis,
+            text=f"{listed(robots)}: {rule.text}",
+            basis=rule.basis,
+            what=f"{listed(robots)}: {inside(rule.what)}",
+            every=rule.every,
+            turns=rule.turns,
         )
-        for (operation, cell, text, basis), robots in together.items()
+        for rule, robots in together.items()
     )
 
 

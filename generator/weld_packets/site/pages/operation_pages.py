@@ -10,24 +10,26 @@ from weld_packets.site.pages import search_index
 from weld_packets.site.pages.site_plan import BarKey, PageFragment
 
 _Html = Callable[..., str]
+_ON_EVERY_PAGE = ("device_set_up", "judgement", "proof", "device_notices")
 
 
 class OperationPageKind(NamedTuple):
-    """One page of every operation: the end of its file's name, its template, and its title."""
+    """One page of every operation: the end of its file's name, its template, its title, and its own scripts."""
 
     name: str
     template: str
     title: str
+    scripts: tuple[str, ...] = ()
 
 
-CARD = OperationPageKind("", "card", "Setter's card")
-READ_BACK = OperationPageKind("read-back", "read_back", "Read-back")
-SET_UP = OperationPageKind("set-up", "set_up", "Set up")
-PROVE_OUT = OperationPageKind("prove-out", "prove_out", "Prove-out")
+CARD = OperationPageKind("", "card", "Setter's card", ("outcomes", "ticks"))
+READ_BACK = OperationPageKind("read-back", "read_back", "Read-back", ("read_back",))
+SET_UP = OperationPageKind("set-up", "set_up", "Set up", ("ticks",))
+PROVE_OUT = OperationPageKind("prove-out", "prove_out", "Prove-out", ("ticks",))
 MAP = OperationPageKind("map", "map", "Weld map")
 TROUBLESHOOTING = OperationPageKind("troubleshooting", "troubleshooting", "Troubleshooting")
 CALCULATIONS = OperationPageKind("calculations", "calculations", "Calculations")
-RECORD = OperationPageKind("record", "record", "Set-up record")
+RECORD = OperationPageKind("record", "record", "Set-up record", ("results", "record_file"))
 
 _KINDS = (CARD, READ_BACK, SET_UP, PROVE_OUT, MAP, TROUBLESHOOTING, CALCULATIONS, RECORD)
 _IN_BAR = (READ_BACK, SET_UP, PROVE_OUT, MAP)
@@ -58,9 +60,15 @@ def operation_pages(packet: Packet, operation: OperationSheet, html: _Html) -> I
             group=f"Operation {operation.number}: {operation.name}",
             search=searched.get(kind.name, ()),
             bar=tuple(_bar(operation, kind)),
+            scripts=script_paths(*_ON_EVERY_PAGE, *kind.scripts),
             has_strip=True,
             gathered=kind not in _NOT_GATHERED,
         )
+
+
+def script_paths(*names: str) -> tuple[str, ...]:
+    """Return where own scripts are inside a site; they run in this order."""
+    return tuple(f"assets/{name}.js" for name in names)
 
 
 def _bar(operation: OperationSheet, shown: OperationPageKind) -> Iterator[BarKey]:

@@ -11,13 +11,16 @@ from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.revisions.records.canonical import short
 from weld_packets.site.pages import search_index
 from weld_packets.site.pages.change_bars import ChangeBars
-from weld_packets.site.pages.operation_pages import calculations_page, operation_page, operation_pages
+from weld_packets.site.pages.operation_pages import calculations_page, operation_page, operation_pages, script_paths
 from weld_packets.site.pages.order_history import RevisionView
 from weld_packets.site.pages.site_plan import Card, PageFragment, SearchEntry, SitePlan, Stamp
 from weld_packets.site.pages.templating import render
 
 _Html = Callable[..., str]
 _BEHIND = "Behind the values"
+_ORDER = script_paths("device_set_up", "states")
+_CHANGEOVER = script_paths("device_set_up", "ticks")
+_START = script_paths("device_set_up", "states", "start", "device_notices", "ticks", "run_count")
 
 
 def plan_draft_site(packet: Packet, control: Control) -> SitePlan:
@@ -74,13 +77,15 @@ def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:
 
 def _order(packet: Packet, html: _Html) -> PageFragment:
     entries = search_index.order_entries(packet)
-    return PageFragment("index.html", "Order", "Order", html("order"), search=entries)
+    return PageFragment("index.html", "Order", "Order", html("order"), search=entries, scripts=_ORDER)
 
 
 def _changeover(packet: Packet, html: _Html) -> PageFragment:
     previous = packet.changeover.previous_order if packet.changeover else ""
     entry = SearchEntry("Changeover", f"What to change from order {previous} and what stays" if previous else "")
-    return PageFragment("changeover.html", "Changeover", "Changeover", html("changeover"), search=(entry,))
+    return PageFragment(
+        "changeover.html", "Changeover", "Changeover", html("changeover"), search=(entry,), scripts=_CHANGEOVER
+    )
 
 
 def _safety(packet: Packet, html: _Html) -> PageFragment:
@@ -95,7 +100,7 @@ def _start(packet: Packet, html: _Html) -> PageFragment:
         SearchEntry("Start", "Everyone out, gate, reset from outside, start, watch", "start-steps"),
         SearchEntry("Change and dress schedule", ". ".join(dict.fromkeys(due)), "run-events"),
     )
-    return PageFragment("start.html", "Start and run", "Start and run", html("start"), search=entries)
+    return PageFragment("start.html", "Start and run", "Start and run", html("start"), search=entries, scripts=_START)
 
 
 def _going_in(packet: Packet, html: _Html) -> PageFragment:

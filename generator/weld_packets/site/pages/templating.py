@@ -13,10 +13,12 @@ from jinja2.bccache import Bucket
 from markupsafe import Markup, escape
 
 from weld_packets.drawing.signs import SIGNS
+from weld_packets.packet.asked import asked_of, step_digest
 from weld_packets.packet.records import Callout, RunEvent, RunRule, TracePoint
 from weld_packets.packet.settings.checks import warnings_of
 from weld_packets.site.pages.asked_data import asked_data
 from weld_packets.site.pages.codes import inline_code
+from weld_packets.site.pages.device_data import order_data
 from weld_packets.site.pages.filters import (
     amount_markup,
     gauge,
@@ -45,7 +47,9 @@ def _environment() -> Environment:
         auto_reload=False,
     )
     cache_compiled_templates(environment)
-    environment.globals.update(sign_names=SIGNS, by_key=_by_key, asked_data=asked_data)
+    environment.globals.update(
+        sign_names=SIGNS, by_key=_by_key, asked_data=asked_data, asked_of=asked_of, order_data=order_data
+    )
     environment.filters.update(
         shown=attrgetter("first_text"),
         second=second,
@@ -61,6 +65,7 @@ def _environment() -> Environment:
         reason=_reason,
         at_count=_at_count,
         to_check=warnings_of,
+        step_digest=step_digest,
         about=lambda warning: warning.sentence,
         capital=capital,
         where=lambda warning: warning.place,

@@ -1,0 +1,67 @@
+"""What page scripts know of an order: which operations it has, and what falls due in its run, as a block of data."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+
+from markupsafe import Markup
+
+from weld_packets.packet.records import Control, OperationSheet, Packet
+from weld_packets.site.pages.operation_pages import operation_page
+from weld_packets.wording.english import inside
+
+
+def order_data(packet: Packet, control: Control) -> Markup:
+    """Return the JSON of an order for the scripts of its own pages; no text in it can end the block."""
+    head = packet.head
+    data = {
+        "slug": head.slug,
+        "order": head.number,
+        "revision": control.revision,
+        "status": control.status,
+        "record_digest": control.digest if control.packet_digest else "",
+        "packet_digest": control.packet_digest or control.digest,
+        "shift_hours": head.shift_hours,
+        "operations": [_operation(operation) for operation in packet.operations],
+        "run": _run(packet),
+    }
+    return json_block(data)
+
+
+def json_block(data: object) -> Markup:
+    """Return ``data`` as JSON that may stand inside a script element."""
+    return Markup(json.dumps(data, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c"))  # noqa: S704
+
+
+def _operation(operation: OperationSheet) -> dict[str, object]:
+    return {
+        "number": operation.number,
+        "name": operation.name,
+        "cell": operation.cell,
+        "page": operation_page(operation),
+    }
+
+
+def _run(packet: Packet) -> dict[str, object]:
+    run = packet.run
+    events = [
+        {
+            "at": event.part_number,
+            "when": event.when,
+            "what": f"{event.operation_name}{f', {event.robot}' if event.robot else ''}: {inside(event.what)}",
+        }
+        for event in run.events
+    ]
+    rules = [
+        {"what": f"{rule.operation_name}, {rule.what}", "every": rule.every, "turns": rule.turns} for rule in run.rules
+    ]
+    return {
+        "quantity": packet.head.quantity,
+        "events": [{"key": _key(event["what"], event["at"]), **event} for event in events],
+        "rules": [{"key": _key(rule["what"]), **rule} for rule in rules],
+    }
+
+
+def _key(*parts: object) -> str:
+    return hashlib.sha256("\n".join(map(str, parts)).encode()).hexdigest()[:12]

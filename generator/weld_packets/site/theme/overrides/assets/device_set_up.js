@@ -1,0 +1,117 @@
+// The set-up of an operation that this device keeps: begun, taken over, set aside; and how far it has come.
+window.packetSetUp = (() => {
+  const device = window.packetDevice
+  const DONE = ["coupons", "first-off"]
+  const keyOf = (slug, number) => `packet/set-up/${slug}/${number}`
+  const ASIDE = "packet/set-ups"
+
+  const kept = (slug, number) => device.read(keyOf(slug, number))
+  const own = () => device.asked && kept(device.asked.slug, device.asked.operation)
+
+  const lastAct = (record) => {
+    const lists = ["readings", "numbers", "results", "accepted", "deviations"]
+    const times = [record.begun, ...record.steps.map((one) => one.done), ...lists.flatMap((list) => record[list].map((one) => one.at))]
+    return times.reduce((last, time) => (Date.parse(time) > Date.parse(last) ? time : last))
+  }
+  const accepted = (record, what) => record?.accepted.find((one) => one.what === what)
+  const isOld = (record, hours) => Boolean(hours) && !accepted(record, "first-off") && device.hoursSince(lastAct(record)) > Number(hours)
+  // A draft has no record: what it says is known by the digest of its packet.
+  const isOf = (record, page) => record.record_digest === page.record_digest && record.packet_digest === page.packet_digest
+
+  const stateOf = (record) => {
+    if (!record) return "not begun"
+    const found = DONE.filter((what) => accepted(record, what)).pop()
+    return found ? `${found} accepted` : "being set"
+  }
+
+  const fresh = (reason) => {
+    const asked = device.asked
+    return {
+      form: "set-up record", version: 1, id: device.newId(),
+      order: asked.order, slug: asked.slug, revision: asked.revision, status: device.status(asked.status), status_reason: reason,
+      record_digest: asked.record_digest, packet_digest: asked.packet_digest,
+      operation: asked.operation, operation_name: asked.operation_name, cell: asked.cell,
+      begun: device.now(), finished: "", setter: device.person(),
+      steps: [], readings: [], numbers: [], results: [], accepted: [], lots: [], counters: [], instruments: [],
+      serials: { from: "", to: "" }, deviations: [],
+    }
+  }
+
+  // Why the person cannot go on with what is kept, as a word that the page has a text for; empty where they can.
+  const hindrance = () => {
+    const record = own()
+    const asked = device.asked
+    if (!record) return device.status(asked.status) === "in force" ? "" : "status"
+    if (!isOf(record, asked)) return "revision"
+    if (isOld(record, asked.shift_hours)) return "old"
+    return ""
+  }
+
+  const save = (record) => device.write(keyOf(record.slug, record.operation), record)
+
+  const setAside = () => {
+    const record = own()
+    if (!record) return
+    device.write(ASIDE, [...aside().filter((one) => one.id !== record.id), record])
+    device.remove(keyOf(record.slug, record.operation))
+  }
+  const begin = (reason = "") => {
+    setAside()
+    save(fresh(reason))
+  }
+  // One change of the kept record; a first act begins it. Returns why nothing was changed, empty when it was.
+  const change = (act) => {
+    const why = hindrance()
+    if (why) {
+      document.dispatchEvent(new CustomEvent("packet:hindered", { detail: why }))
+      return why
+    }
+    const record = own() ?? fresh("")
+    if (!record.setter) record.setter = device.person()
+    act(record)
+    save(record)
+    return ""
+  }
+
+  const deviate = (record, what, reason) => record.deviations.push({ what, reason, at: device.now(), by: device.person() })
+
+  // What is accepted with a hold point is accepted by its tick, and no more when that goes.
+  const accept = (record, what) => {
+    record.accepted = [...record.accepted.filter((one) => one.what !== what), { what, at: device.now(), by: device.person() }]
+    if (what === "first-off") record.finished = device.now()
+  }
+  const withdraw = (record, what) => {
+    const gone = what === "coupons" ? DONE : [what]
+    const holds = device.asked.steps.filter((step) => gone.includes(step.accepts))
+    record.accepted = record.accepted.filter((one) => !gone.includes(one.what))
+    record.steps = record.steps.filter((one) => !holds.some((step) => step.list === one.list && step.key === one.key))
+    record.finished = ""
+  }
+
+  const confirmOld = () => {
+    const record = own()
+    deviate(record, `set-up left since ${lastAct(record)} taken over as it stands`, "confirmed on the machine")
+    save(record)
+  }
+  // What the new revision left as it was stays; what it changed is to be done, read and accepted again.
+  const takeOver = (staysRead, staysProved, reason) => {
+    const record = own()
+    const asked = device.asked
+    const equal = (step) => asked.steps.some((one) => one.list === step.list && one.key === step.key && one.digest === step.digest)
+    deviate(record, `begun with ${record.revision ? `revision ${record.revision}` : `a ${record.status}`}, packet ${record.packet_digest.slice(0, 12)}`, reason)
+    Object.assign(record, {
+      revision: asked.revision, status: device.status(asked.status), status_reason: reason,
+      record_digest: asked.record_digest, packet_digest: asked.packet_digest, finished: "", accepted: [],
+      steps: record.steps.filter((step) => equal(step) && !asked.steps.some((one) => one.accepts && one.list === step.list && one.key === step.key)),
+      readings: record.readings.filter(staysRead),
+      numbers: record.numbers.filter((one) => asked.numbers.some((other) => other.robot === one.robot && other.what === one.what && other.number === one.asked)),
+      results: record.results.filter(staysProved),
+    })
+    save(record)
+  }
+
+  const aside = () => device.read(ASIDE) ?? []
+  const removeAside = (id) => device.write(ASIDE, aside().filter((one) => one.id !== id))
+
+  return { kept, own, stateOf, accepted, isOld, isOf, lastAct, hindrance, begin, setAside, change, deviate, confirmOld, takeOver, accept, withdraw, aside, removeAside }
+})()

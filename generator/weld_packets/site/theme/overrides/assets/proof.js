@@ -1,0 +1,62 @@
+// What is still missing for an acceptance: settings read back, programs compared, results inside their limits.
+window.packetProof = (() => {
+  const device = window.packetDevice
+  const setUp = window.packetSetUp
+  const asked = device.asked
+  const GOOD = ["equal", "in range"]
+
+  const lastReading = (record, value, robot) => record?.readings.filter((one) => one.value === value.key && one.robot === robot).pop()
+  const lastNumber = (record, number) => record?.numbers.filter((one) => one.robot === number.robot && one.what === number.what && one.asked === number.number).pop()
+  const lastResult = (record, result) => record?.results.filter((one) => one.result === result.key).pop()
+  const pageOf = (name) => `operation-${asked.operation}${name}.html`
+  const excused = (record, what) => record?.deviations.some((one) => one.what === what)
+
+  const nameOf = (value, robot) => `${value.label}${value.weld_schedule ? `, weld schedule ${value.weld_schedule}` : ""}, ${robot}`
+  const placeOf = (value, robot) => `${pageOf("-read-back")}#value=${encodeURIComponent(value.key)}&robot=${encodeURIComponent(robot)}`
+
+  const readingsMissing = (record, kind) => asked.values.filter((value) => value.kind === kind).flatMap((value) =>
+    value.robots.filter((robot) => {
+      const found = lastReading(record, value, robot)
+      return !(found && (GOOD.includes(found.verdict) || excused(record, nameOf(value, robot))))
+    }).map((robot) => ({ words: nameOf(value, robot), href: placeOf(value, robot), lead: "Read it back" })))
+  const numbersMissing = (record) => asked.numbers.filter((number) => lastNumber(record, number)?.verdict !== "match")
+    .map((number) => ({ words: `${number.what} ${number.number}, ${number.robot}`, href: `${pageOf("-read-back")}#number=${encodeURIComponent(number.number)}&robot=${encodeURIComponent(number.robot)}`, lead: "Compare it" }))
+  const resultsMissing = (record, stage) => asked.results.filter((result) => result.stage === stage && lastResult(record, result)?.verdict !== "accepted")
+    .map((result) => ({ words: `${result.what}${result.robot ? `, ${result.robot}` : ""}`, href: `${pageOf("-record")}#${encodeURIComponent(`result-${result.key}`)}`, lead: "Enter the result" }))
+  const stepsMissing = (record, which) => asked.steps.filter((step) => which(step) && !record?.steps.some((one) => one.list === step.list && one.key === step.key && one.digest === step.digest))
+    .map((step) => ({ words: step.accepts ? "the coupons are not accepted" : `a step of the ${step.list}`, href: `${pageOf(`-${step.list}`)}#${encodeURIComponent(`step-${step.list}-${step.key}`)}`, lead: "Open the step" }))
+
+  // The hold point before anything welds: every setting and number as asked, on every robot.
+  const missingToRead = () => {
+    const record = setUp.own()
+    return [...numbersMissing(record).filter((one) => !one.words.startsWith("coupon")), ...readingsMissing(record, "setting")]
+  }
+  // What an acceptance waits for beside the steps above it in its own list; the first-off comes after the coupons.
+  const missingFor = (what) => {
+    const record = setUp.own()
+    const named = device.person() ? [] : [{ words: "the name of who accepts", href: "#page", lead: "Give it at the top of the page" }]
+    const proved = [...numbersMissing(record), ...readingsMissing(record, "setting"), ...resultsMissing(record, "coupon")]
+    if (what === "coupons") return [...proved, ...named]
+    const before = stepsMissing(record, (step) => step.list === "set-up" || step.accepts === "coupons")
+    return [...proved, ...before, ...readingsMissing(record, "reading"), ...resultsMissing(record, "first-off"), ...named]
+  }
+
+  // After a revision: an entry stays where the same entry would be judged the same today.
+  const staysRead = (one) => {
+    const value = asked.values.find((other) => other.key === one.value && other.robots.includes(one.robot))
+    return Boolean(value) && value.unit === one.unit && window.packetJudgement.judge(one.entered, value).verdict === one.verdict
+  }
+  const staysProved = (one) => {
+    const result = asked.results.find((other) => other.key === one.result)
+    return Boolean(result) && Boolean(result.unit) && window.packetJudgement.judgeResult(one.entered, result).verdict === one.verdict
+  }
+
+  const stepsLeft = (record) => stepsMissing(record, () => true).length
+
+  const holdOf = (what) => {
+    const step = asked.steps.find((one) => one.accepts === what)
+    return step && `${pageOf(`-${step.list}`)}#${encodeURIComponent(`step-${step.list}-${step.key}`)}`
+  }
+
+  return { holdOf, missingToRead, missingFor, stepsLeft, lastReading, lastNumber, lastResult, nameOf, staysRead, staysProved }
+})()

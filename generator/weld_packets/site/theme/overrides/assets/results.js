@@ -1,0 +1,117 @@
+// Results of coupons and first-off against their limits, what else the record holds, and the two acceptances.
+(() => {
+  const device = window.packetDevice
+  const setUp = window.packetSetUp
+  const proof = window.packetProof
+  const { judgeResult, words } = window.packetJudgement
+  const asked = device.asked
+  const page = document.getElementById("page")
+
+  const accept = (row, result) => {
+    const field = row.querySelector("input")
+    const said = row.querySelector("[data-result-verdict]")
+    const judged = result.unit ? judgeResult(field.value, result) : { verdict: field?.value ?? "", number: "", hint: "" }
+    if (judged.verdict === "refused") {
+      said.textContent = judged.hint
+      return
+    }
+    keep(result, field.value.trim(), judged)
+  }
+  const keep = (result, entered, judged) => setUp.change((record) => {
+    const entry = { result: result.key, entered, number: judged.number, verdict: judged.verdict, at: device.now(), by: device.person() }
+    record.results = [...record.results.filter((one) => one.result !== result.key), entry]
+    // What was accepted on another result is accepted no more.
+    if (judged.verdict !== "accepted") setUp.withdraw(record, result.stage === "coupon" ? "coupons" : "first-off")
+  })
+
+  for (const row of page.querySelectorAll("[data-result]")) {
+    const result = asked.results.find((one) => one.key === row.dataset.result)
+    row.querySelector("form")?.addEventListener("submit", (event) => {
+      event.preventDefault()
+      accept(row, result)
+    })
+    for (const key of row.querySelectorAll("[data-verdict-key]")) {
+      key.addEventListener("click", () => keep(result, key.dataset.verdictKey, { number: "", verdict: key.dataset.verdictKey }))
+    }
+  }
+
+  // Lists that grow: what and its number, one line each.
+  for (const form of page.querySelectorAll("form[data-adds]")) {
+    const kind = form.dataset.adds
+    form.addEventListener("submit", (event) => {
+      event.preventDefault()
+      const entry = Object.fromEntries([...form.querySelectorAll("[name]")].map((field) => [field.name, field.value.trim()]))
+      if (Object.values(entry).some((text) => !text)) return
+      const why = setUp.change((record) => {
+        if (kind === "deviations") setUp.deviate(record, entry.what, entry.reason)
+        else record[kind] = [...record[kind], entry]
+      })
+      if (!why) form.reset()
+    })
+  }
+  const serials = page.querySelector("form[data-serials]")
+  serials?.addEventListener("submit", (event) => {
+    event.preventDefault()
+    setUp.change((record) => { record.serials = { from: serials.elements.from.value.trim(), to: serials.elements.to.value.trim() } })
+  })
+
+  const link = (missing) => {
+    const line = document.createElement("li")
+    line.append(`${missing.words}: `, Object.assign(document.createElement("a"), { className: "step-leads", href: missing.href, textContent: missing.lead }))
+    return line
+  }
+  const line = (text) => Object.assign(document.createElement("li"), { textContent: text })
+  // A line that was typed in error goes at the second touch.
+  const removable = (kind, one, text) => {
+    const found = line(`${text} `)
+    const key = Object.assign(document.createElement("button"), { type: "button", className: "key no-print", textContent: "Remove" })
+    key.addEventListener("click", () => {
+      if (key.dataset.sure) setUp.change((record) => { record[kind] = record[kind].filter((other) => JSON.stringify(other) !== JSON.stringify(one)) })
+      key.dataset.sure = "yes"
+      key.textContent = "Touch again to remove it"
+    })
+    found.append(key)
+    return found
+  }
+  const by = (one) => `${device.clock(one.at ?? one.done)}${one.by ? `, ${one.by}` : ""}`
+
+  const show = () => {
+    const record = setUp.own()
+    for (const row of page.querySelectorAll("[data-result]")) {
+      const result = asked.results.find((one) => one.key === row.dataset.result)
+      const found = proof.lastResult(record, result)
+      const said = row.querySelector("[data-result-verdict]")
+      said.textContent = found ? `${words.verdict(found.verdict)}${found.number ? `: ${found.number} ${result.unit}` : ""} (${by(found)})` : "not entered"
+      if (found) said.dataset.verdict = found.verdict
+      else delete said.dataset.verdict
+    }
+    for (const part of page.querySelectorAll("[data-missing-for]")) {
+      const missing = proof.missingFor(part.dataset.missingFor)
+      const done = setUp.accepted(record, part.dataset.missingFor)
+      part.querySelector("[data-missing-said]").textContent = done ? `Accepted ${by(done)}.` : missing.length ? `${missing.length} missing:` : "Nothing is missing."
+      part.querySelector("[data-missing-list]").replaceChildren(...(done ? [] : missing.slice(0, 6).map(link)), ...(done || missing.length <= 6 ? [] : [line(`and ${missing.length - 6} more`)]))
+      part.querySelector("[data-hold]").href = proof.holdOf(part.dataset.missingFor)
+    }
+    const readings = asked.values.flatMap((value) => value.robots.map((robot) => {
+      const found = record?.readings.filter((one) => one.value === value.key && one.robot === robot) ?? []
+      const judged = found.map((one) => `${one.number} ${one.unit} ${words.verdict(one.verdict)}${one.hidden ? ", setting hidden" : ""}${one.repeat ? ", repeated" : ""} (${by(one)})`)
+      return line(`${proof.nameOf(value, robot)}: ${judged.join("; ") || "not entered"}`)
+    }))
+    fill("readings", readings)
+    fill("numbers", asked.numbers.map((number) => {
+      const found = proof.lastNumber(record, number)
+      return line(`${number.robot}, ${number.what} ${number.number}: ${found ? `${found.entered} ${words.verdict(found.verdict)}${found.by_scan ? ", scanned" : ""} (${by(found)})` : "not compared"}`)
+    }))
+    fill("steps", (record?.steps ?? []).length ? [line(`${asked.steps.length - proof.stepsLeft(record)} of ${asked.steps.length} steps of set-up and prove-out are done.`)] : [line("No step is done.")])
+    const kinds = { lots: (one) => `${one.what}: ${one.lot}`, counters: (one) => `${one.what}: ${one.count}`, instruments: (one) => `${one.what}: ${one.number}`, deviations: (one) => `${one.what}: ${one.reason} (${by(one)})` }
+    for (const [kind, judged] of Object.entries(kinds)) fill(kind, (record?.[kind] ?? []).map((one) => removable(kind, one, judged(one))))
+    if (serials && document.activeElement?.form !== serials) {
+      serials.elements.from.value = record?.serials.from ?? ""
+      serials.elements.to.value = record?.serials.to ?? ""
+    }
+  }
+  const fill = (kind, lines) => page.querySelector(`[data-kept="${kind}"]`)?.replaceChildren(...lines)
+
+  document.addEventListener("packet:kept", show)
+  show()
+})()

@@ -1,0 +1,87 @@
+// What is due next: from the part count that a person enters, and in how many parts. What recurs is one line; what was
+// done is ticked with time and name.
+(() => {
+  const device = window.packetDevice
+  const start = window.packetStart
+  const part = document.querySelector("[data-run-count]")
+  if (!part || !start) return
+  const { events, rules, quantity } = device.orderData.run
+  const form = part.querySelector("form")
+  const said = part.querySelector("[data-run-said]")
+  const dueList = part.querySelector("[data-run-due]")
+  const WHOLE = /^\s*\d{1,7}\s*$/
+
+  const counted = () => start.run().counts.at(-1)
+  const parts = (number) => (number === 1 ? "1 part" : `${number} parts`)
+
+  const turnsOf = (rule) => rule.turns.map((at) => ({ key: `${rule.key}@${at}`, at, what: rule.what, recurs: true, every: rule.every }))
+  const all = [...events.map((event) => ({ ...event, recurs: false })), ...rules.flatMap(turnsOf)].sort((one, other) => one.at - other.at)
+
+  const show = () => {
+    const kept = start.run()
+    const count = counted()
+    const now = count ? Number(count.count) : 0
+    const open = all.filter((one) => !kept.events.some((done) => done.key === one.key))
+    // Of what recurs only the nearest turn stands in the list: the latest one that is due, else the next.
+    const shown = [...open.filter((one) => !one.recurs), ...rules.flatMap((rule) => {
+      const turns = open.filter((one) => one.recurs && one.key.startsWith(`${rule.key}@`))
+      const due = turns.filter((one) => one.at <= now)
+      return due.length ? [due.at(-1)] : turns.slice(0, 1)
+    })].sort((one, other) => one.at - other.at).slice(0, 8)
+    said.textContent = count ? `Part count ${count.count} of ${quantity}, entered ${device.clock(count.at)}${count.by ? ` by ${count.by}` : ""}.` : "No part count is entered."
+    dueList.replaceChildren(...shown.map((one) => {
+      const line = document.createElement("li")
+      const left = one.at - now
+      line.dataset.due = left <= 0 ? "now" : "later"
+      if (!one.recurs) line.dataset.rare = ""
+      const when = document.createElement("b")
+      when.textContent = left < 0 ? `Overdue by ${parts(-left)}` : left === 0 ? "Due now" : `In ${parts(left)}`
+      line.append(when, ` (after part ${one.at}${one.recurs ? `, every ${parts(one.every)}` : ""}): ${one.what} `)
+      const key = Object.assign(document.createElement("button"), { type: "button", className: "key", textContent: "Done" })
+      key.addEventListener("click", () => done(one))
+      line.append(key)
+      return line
+    }))
+    const last = part.querySelector("[data-run-done]")
+    last.replaceChildren(...kept.events.slice(-5).reverse().map((one) => {
+      const line = document.createElement("li")
+      line.textContent = `${one.what}: at ${one.at_count}, ${device.clock(one.at)}${one.by ? `, ${one.by}` : ""} `
+      const key = Object.assign(document.createElement("button"), { type: "button", className: "key", textContent: "Not done" })
+      key.addEventListener("click", () => {
+        if (key.dataset.sure) start.save({ ...start.run(), events: start.run().events.filter((other) => other.key !== one.key) })
+        key.dataset.sure = "yes"
+        key.textContent = "Touch again to take it back"
+      })
+      line.append(key)
+      return line
+    }))
+  }
+  // A turn that is done covers the earlier turns of the same rule: nobody dresses twice for a turn that was passed.
+  const done = (one) => {
+    const kept = start.run()
+    const covered = one.recurs ? all.filter((other) => other.recurs && other.key.split("@")[0] === one.key.split("@")[0] && other.at < one.at && !kept.events.some((was) => was.key === other.key)) : []
+    const note = (what, passed) => ({ key: what.key, what: passed ? `${what.what} (passed over)` : what.what, at_count: counted()?.count ?? "0", at: device.now(), by: device.person() })
+    start.save({ ...kept, events: [...kept.events, ...covered.map((other) => note(other, true)), note(one, false)] })
+  }
+
+  form.addEventListener("submit", (event) => {
+    event.preventDefault()
+    const text = form.elements.count.value
+    const before = Number(counted()?.count ?? 0)
+    const complaint = part.querySelector("[data-run-complaint]")
+    if (!WHOLE.test(text)) complaint.textContent = "Enter whole parts, as the counter shows them."
+    else if (Number(text) > quantity) complaint.textContent = `The order has ${parts(quantity)}. Read the counter again.`
+    else if (Number(text) < before && !complaint.dataset.sure) {
+      complaint.textContent = `Less than the last count, ${before}. Enter it again if the counter was set back.`
+      complaint.dataset.sure = "yes"
+      return
+    } else {
+      complaint.textContent = ""
+      start.save({ ...start.run(), counts: [...start.run().counts, { count: String(Number(text)), at: device.now(), by: device.person() }] })
+      form.reset()
+    }
+    delete complaint.dataset.sure
+  })
+  document.addEventListener("packet:kept", show)
+  show()
+})()

@@ -1,0 +1,46 @@
+// How far each operation of the order is, from what this device keeps; and what is missing for the start.
+window.packetStates = (() => {
+  const device = window.packetDevice
+  const setUp = window.packetSetUp
+  const order = device.orderData
+  if (!order) return null
+
+  const of = (operation) => {
+    const record = setUp.kept(order.slug, operation.number)
+    const state = setUp.stateOf(record)
+    const done = setUp.accepted(record, "first-off") ?? setUp.accepted(record, "coupons")
+    const other = record && !setUp.isOf(record, order)
+    const old = record && setUp.isOld(record, order.shift_hours)
+    const since = done ? done.at : record && setUp.lastAct(record)
+    const who = done ? done.by : record?.setter
+    const words = record ? `${state}, ${device.clock(since)}${who ? ` by ${who}` : ""}` : state
+    const remark = other ? `with ${record.revision ? `revision ${record.revision}` : `a ${record.status}`}, not with this one` : old ? "old: nothing noted for longer than a shift" : ""
+    return { state, words, remark, isAccepted: state === "first-off accepted" && !other }
+  }
+  const missing = () => order.operations.filter((operation) => !of(operation).isAccepted)
+
+  const show = () => {
+    for (const operation of order.operations) {
+      const { state, words, remark } = of(operation)
+      for (const place of document.querySelectorAll(`[data-operation-state="${operation.number}"]`)) {
+        place.dataset.state = state
+        place.textContent = remark ? `${words} (${remark})` : words
+      }
+    }
+    for (const place of document.querySelectorAll("[data-start-missing]")) {
+      const left = missing()
+      place.querySelector("[data-start-said]").textContent = left.length
+        ? `Not to be started: ${left.length} of ${order.operations.length} operations have no accepted first-off on this device.`
+        : "Every operation has an accepted first-off on this device."
+      place.querySelector("[data-start-list]").replaceChildren(...left.map((operation) => {
+        const line = document.createElement("li")
+        const link = Object.assign(document.createElement("a"), { className: "step-leads", href: operation.page, textContent: `Operation ${operation.number}: ${operation.name}` })
+        line.append(link, ` ${of(operation).words}${of(operation).remark ? ` (${of(operation).remark})` : ""}`)
+        return line
+      }))
+    }
+  }
+  document.addEventListener("packet:kept", show)
+  show()
+  return { of, missing }
+})()

@@ -1,0 +1,138 @@
+// Ticks of steps: kept with the set-up, with time and name. A second touch takes one away, a hold point waits for all
+// above it, and what a revision changed is to be ticked again.
+(() => {
+  const device = window.packetDevice
+  const setUp = window.packetSetUp
+  const SECOND_TOUCH = 4000 // ms in which a second touch takes a tick away
+  const lists = [...document.querySelectorAll("#page ol.steps[data-list]")]
+  if (!lists.length) return
+
+  const steps = lists.flatMap((list) =>
+    [...list.querySelectorAll("li[data-step]")].map((item) => ({
+      item, list: list.dataset.list, key: item.dataset.step, digest: item.dataset.digest, store: list.dataset.keep,
+      box: item.querySelector("input[type=checkbox]"), hold: item.classList.contains("hold"),
+      accepts: device.asked?.steps.find((one) => one.list === list.dataset.list && one.key === item.dataset.step)?.accepts ?? "",
+    })))
+
+  const inSetUp = {
+    ticks: () => setUp.own()?.steps ?? [],
+    change: (act) => setUp.change((record) => { record.steps = act(record.steps) }),
+  }
+  // Lists that are no part of the record: what is looked at before the first tick of a set-up, and the changeover.
+  const beside = (key, owner, begin) => ({
+    ticks: () => {
+      const kept = device.read(key)
+      return kept && kept.owner === owner() ? kept.ticks : []
+    },
+    change: (act) => {
+      const why = begin()
+      if (!why) device.write(key, { owner: owner(), ticks: act(beside(key, owner, begin).ticks()) })
+      return why
+    },
+  })
+  const place = location.pathname.split("/").pop()
+  const stores = {
+    "set-up": inSetUp,
+    card: beside(`packet/ticks/${device.asked?.slug}/${device.asked?.operation}`, () => setUp.own()?.id ?? "", () => setUp.change(() => {})),
+    order: beside(`packet/ticks/${device.orderData?.slug}/${place}`, () => device.orderData.packet_digest, () => ""),
+    start: window.packetStart?.store,
+  }
+
+  const tickOf = (step) => stores[step.store].ticks().find((one) => one.list === step.list && one.key === step.key)
+  const isDone = (step) => tickOf(step)?.digest === step.digest
+  const without = (ticks, step) => ticks.filter((one) => one.list !== step.list || one.key !== step.key)
+
+  const say = (step, words, lead) => {
+    let said = step.item.querySelector(".step-said")
+    if (!said) {
+      said = Object.assign(document.createElement("p"), { className: "step-said" })
+      said.setAttribute("role", "status")
+      step.item.append(said)
+    }
+    said.replaceChildren(words)
+    said.hidden = !words
+    if (lead) said.append(" ", lead)
+  }
+
+  const show = (step) => {
+    const tick = tickOf(step)
+    step.box.checked = tick?.digest === step.digest
+    const who = tick?.by ? `, ${tick.by}` : ""
+    if (!tick) say(step, "")
+    else if (step.box.checked) say(step, `Done ${device.clock(tick.done)}${who}`)
+    else say(step, `Changed since your tick of ${device.clock(tick.done)}. Read it again, then tick it.`)
+  }
+  const showAll = () => {
+    steps.forEach((step) => { if (!step.asking) show(step) })
+    for (const list of lists) {
+      const all = steps.filter((step) => step.list === list.dataset.list)
+      const tally = document.getElementById(list.dataset.count)
+      if (tally) tally.textContent = `${all.filter(isDone).length} of ${all.length} steps done`
+    }
+  }
+
+  const jump = (to) => {
+    const key = Object.assign(document.createElement("button"), { type: "button", className: "key", textContent: "Go to the first of them" })
+    key.addEventListener("click", () => {
+      to.box.closest("li").scrollIntoView({ block: "center" })
+      to.box.focus()
+    })
+    return key
+  }
+  const leadTo = (missing) => Object.assign(document.createElement("a"), { className: "key", href: missing.href, textContent: missing.lead })
+
+  const held = (step) => {
+    const above = steps.slice(0, steps.indexOf(step)).filter((one) => one.list === step.list && !isDone(one))
+    if (above.length) {
+      const many = above.length === 1 ? "1 step above is" : `${above.length} steps above are`
+      say(step, `Hold point: ${many} not done. First: ${above[0].item.querySelector(".step-do").textContent.trim()}`, jump(above[0]))
+      return true
+    }
+    const missing = step.accepts ? window.packetProof.missingFor(step.accepts) : step.store === "set-up" ? window.packetProof.missingToRead() : []
+    if (missing.length) {
+      say(step, `Hold point: ${missing.length} missing. First: ${missing[0].words}.`, leadTo(missing[0]))
+      return true
+    }
+    return false
+  }
+
+  const tick = (step) => {
+    if (step.hold && held(step)) return
+    const done = { list: step.list, key: step.key, digest: step.digest, done: device.now(), by: device.person() }
+    const why = step.accepts
+      ? setUp.change((record) => {
+        record.steps = [...without(record.steps, step), done]
+        setUp.accept(record, step.accepts)
+      })
+      : stores[step.store].change((ticks) => [...without(ticks, step), done])
+    if (why) say(step, "Not ticked: see the top of the page.")
+  }
+
+  const untick = (step) => {
+    if (!step.asking) {
+      say(step, "Touch again to take the tick away")
+      step.asking = setTimeout(() => {
+        step.asking = 0
+        show(step)
+      }, SECOND_TOUCH)
+      return
+    }
+    clearTimeout(step.asking)
+    step.asking = 0
+    if (step.accepts) setUp.change((record) => setUp.withdraw(record, step.accepts))
+    else stores[step.store].change((ticks) => without(ticks, step))
+  }
+
+  for (const step of steps) {
+    step.box.addEventListener("click", (event) => {
+      event.preventDefault() // what is kept decides what the box shows
+      const act = isDone(step) ? untick : tick
+      setTimeout(() => act(step)) // the browser puts the box back after this event
+    })
+  }
+  document.addEventListener("packet:kept", showAll)
+  document.addEventListener("packet:untick", (event) => { // a list as a whole is begun anew
+    steps.filter((step) => step.store === event.detail).forEach((step) => stores[step.store].change((ticks) => without(ticks, step)))
+  })
+  showAll()
+})()

@@ -1,0 +1,654 @@
+"""What a device keeps at the cell: ticks, hold points, read-back, results, the record, the start, in Chromium."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import pytest
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.packet.asked import asked_of
+from weld_packets.packet.records import Asked, Control, Packet
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.mkdocs_build import SiteLooks
+from weld_packets.site.pages.order_pages import plan_draft_site
+
+pytestmark = pytest.mark.browser
+ROOT = Path(__file__).parents[2]
+TABLET = {"width": 820, "height": 1180}
+LYING = {"width": 1180, "height": 820}
+KEY = 129.5  # px, 25 mm on a ten-inch tablet
+GAP = 23  # px, 6 mm on a screen of 96 px to the inch
+MORNING = "2026-12-01T06:10:00"
+SHOWN = "step => `${step.querySelector('input').checked} ${step.querySelector('.step-said')?.textContent}`"
+NO_STORAGE = "Object.defineProperty(window, 'localStorage', { get() { throw new Error('closed') } })"
+
+
+def control(revision: str = "C", status: Any = "in force", packet_digest: str = "c0ffee") -> Control:
+    return Control(revision=revision, status=status, digest=f"{revision.lower()}1" * 8, packet_digest=packet_digest * 4)
+
+
+@pytest.fixture(scope="module")
+def order() -> Packet:
+    return draft(open_workspace(ROOT), "lk-2041-service-module")
+
+
+@pytest.fixture(scope="module")
+def asked(order: Packet) -> Asked:
+    return asked_of(order.operations[0])
+
+
+@pytest.fixture(scope="module")
+def site(looks: SiteLooks, order: Packet, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return Emitter(looks, tmp_path_factory.mktemp("device")).emit(plan_draft_site(order, control()))
+
+
+@pytest.fixture(scope="module")
+def next_revision(looks: SiteLooks, order: Packet, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return the site of a revision in which the second step of the set-up of operation 1 says something else."""
+    operation = order.operations[0]
+    first, second, *rest = operation.set_up
+    changed = operation.model_copy(
+        update={"set_up": (first, second.model_copy(update={"see": "Both drop out."}), *rest)}
+    )
+    packet = order.model_copy(update={"operations": (changed, *order.operations[1:])})
+    plan = plan_draft_site(packet, control("D", packet_digest="decade"))
+    return Emitter(looks, tmp_path_factory.mktemp("later")).emit(plan)
+
+
+@pytest.fixture(scope="module")
+def draft_order(looks: SiteLooks, order: Packet, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    plan = plan_draft_site(order, Control(revision="", status="draft", digest="feed" * 6))
+    return Emitter(looks, tmp_path_factory.mktemp("draft")).emit(plan)
+
+
+@dataclass
+class Cell:
+    """A tablet at the cell: one browser with its storage, and a page of the order."""
+
+    context: Any
+    base: str
+    page: Any = None
+    complaints: list[str] = field(default_factory=list)
+
+    def open(self, name: str, base: str = "") -> Any:
+        if self.page is None:
+            self.page = self.tab()
+        self.page.goto(f"{base or self.base}/{name}")
+        return self.page
+
+    def tab(self) -> Any:
+        page = self.context.new_page()
+        page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        page.on("console", lambda said: said.type == "error" and self.complaints.append(said.text))
+        page.on(
+            "request",
+            lambda sent: sent.url.startswith((self.base[:12], "file:", "blob:")) or self.complaints.append(sent.url),
+        )
+        return page
+
+    def name(self, name: str) -> None:
+        self.page.fill("form[data-person] input", name)
+        self.page.click("form[data-person] button")
+
+    def step(self, at: int, of: str = "set-up") -> Any:
+        return self.page.locator(f'ol[data-list="{of}"] li[data-step]').nth(at)
+
+    def tick(self, at: int, of: str = "set-up") -> Any:
+        """Touch a step and wait until it says what came of it."""
+        found = self.step(at, of)
+        before = found.evaluate(SHOWN)
+        found.locator(".step-do").click()
+        self.page.wait_for_function(
+            f"([step, before]) => ({SHOWN})(step) !== before", arg=[found.element_handle(), before]
+        )
+        return found
+
+    def kept(self, key: str) -> Any:
+        return json.loads(self.page.evaluate("key => localStorage.getItem(key)", key) or "null")
+
+    def record(self, operation: int = 1) -> Any:
+        return self.kept(f"packet/set-up/lk-2041-service-module/{operation}")
+
+
+@pytest.fixture(scope="module")
+def served(site: Path, serve: Callable[[Path], str]) -> str:
+    return serve(site)
+
+
+@pytest.fixture(params=["file", "http"])
+def cell(request: pytest.FixtureRequest, chromium: Any, site: Path, served: str) -> Iterator[Cell]:
+    yield from _cell(chromium, served if request.param == "http" else site.as_uri())
+
+
+@pytest.fixture
+def tablet(chromium: Any, site: Path) -> Iterator[Cell]:
+    yield from _cell(chromium, site.as_uri())
+
+
+def _cell(chromium: Any, base: str, screen: dict[str, int] = TABLET) -> Iterator[Cell]:
+    context = chromium.new_context(viewport=screen, has_touch=True, timezone_id="Europe/Berlin", accept_downloads=True)
+    found = Cell(context, base)
+    yield found
+    context.close()
+    assert found.complaints == []
+
+
+def is_ticked(step: Any) -> bool:
+    return bool(step.locator("input").is_checked())
+
+
+def test_a_tick_outlasts_reload_second_tab_and_another_page(cell: Cell) -> None:
+    page = cell.open("operation-1-set-up.html")
+    cell.name("J. Berg")
+    cell.tick(0)
+    page.reload()
+    assert is_ticked(cell.step(0))
+    assert not is_ticked(cell.step(1))
+    cell.open("operation-1-prove-out.html")
+    cell.open("operation-1-set-up.html")
+    assert is_ticked(cell.step(0))
+    assert page.inner_text("#operation-1-setup-list-tally").startswith("1 of ")
+    first, cell.page = cell.page, cell.tab()
+    cell.open("operation-1-set-up.html")
+    assert is_ticked(cell.step(0))
+    cell.tick(1)
+    cell.page = first
+    page.wait_for_function("document.querySelectorAll('li[data-step] input:checked').length === 2")
+
+
+def test_a_tick_carries_time_and_name(tablet: Cell, asked: Asked) -> None:
+    tablet.context.clock.install(time=MORNING)
+    tablet.open("operation-1-set-up.html")
+    tablet.name("J. Berg")
+    step = tablet.tick(0)
+    assert step.locator(".step-said").inner_text().startswith("Done 0")
+    assert step.locator(".step-said").inner_text().endswith(", J. Berg")
+    record = tablet.record()
+    assert record["setter"] == "J. Berg"
+    [done] = record["steps"]
+    assert {key: done[key] for key in ("list", "key", "digest", "by")} == {
+        "list": "set-up",
+        "key": asked.steps[0].key,
+        "digest": asked.steps[0].digest,
+        "by": "J. Berg",
+    }
+    assert re.fullmatch(r"2026-12-01T\d\d:\d\d:\d\d\+01:00", done["done"])
+
+
+def test_ticks_outlast_a_closed_browser(chromium: Any, site: Path, tmp_path: Path) -> None:
+    arguments = ["--no-sandbox", "--disable-gpu"]
+    executable = chromium.browser_type.executable_path
+    for visit in range(2):
+        context = chromium.browser_type.launch_persistent_context(
+            tmp_path, executable_path=_executable() or executable, args=arguments, viewport=TABLET
+        )
+        found = Cell(context, site.as_uri())
+        found.open("operation-1-set-up.html")
+        if not visit:
+            found.tick(0)
+        assert is_ticked(found.step(0))
+        context.close()
+
+
+def _executable() -> str:
+    import shutil  # noqa: PLC0415
+
+    return next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), "")
+
+
+def test_a_tick_goes_at_the_second_touch_alone(tablet: Cell) -> None:
+    tablet.context.clock.install()
+    page = tablet.open("operation-1-set-up.html")
+    step = tablet.tick(0)
+    step.locator(".step-do").click()
+    page.clock.run_for(50)
+    assert step.locator(".step-said").inner_text() == "Touch again to take the tick away"
+    assert is_ticked(step)
+    page.clock.run_for(5000)
+    assert is_ticked(step)
+    assert "Touch again" not in step.locator(".step-said").inner_text()
+    for _ in range(2):
+        step.locator(".step-do").click()
+        page.clock.run_for(50)
+    assert not is_ticked(step)
+    assert tablet.record()["steps"] == []
+
+
+def test_a_new_set_up_begins_empty_and_the_former_is_set_aside(tablet: Cell) -> None:
+    page = tablet.open("operation-1-set-up.html")
+    tablet.tick(0)
+    former = tablet.record()["id"]
+    page.click(".device [data-set-up-new]")
+    page.click("[data-new-sure-no]")
+    assert is_ticked(tablet.step(0))
+    page.click(".device [data-set-up-new]")
+    page.click("[data-new-sure-yes]")
+    assert not is_ticked(tablet.step(0))
+    assert tablet.record() is None
+    assert [one["id"] for one in tablet.kept("packet/set-ups")] == [former]
+    tablet.tick(0)
+    assert tablet.record()["id"] != former
+    tablet.open("operation-1-record.html")
+    assert page.locator("[data-aside] li").count() == 1
+
+
+def test_a_set_up_older_than_a_shift_is_confirmed_or_begun_anew(tablet: Cell) -> None:
+    page = tablet.open("operation-1-set-up.html")
+    page.clock.set_fixed_time("2026-12-01T06:10:00")
+    tablet.open("operation-1-set-up.html")
+    tablet.tick(0)
+    page.clock.set_fixed_time("2026-12-01T14:00:00")
+    tablet.open("operation-1-set-up.html")
+    assert not page.locator("[data-hindrance=old]").is_visible()
+    page.clock.set_fixed_time("2026-12-01T14:15:00")
+    tablet.open("operation-1-set-up.html")
+    assert page.locator("[data-hindrance=old]").is_visible()
+    tablet.tick(1)
+    assert not is_ticked(tablet.step(1))
+    page.click("[data-confirm-old]")
+    assert not page.locator("[data-hindrance=old]").is_visible()
+    tablet.tick(1)
+    assert is_ticked(tablet.step(1))
+    assert tablet.record()["deviations"][0]["reason"] == "confirmed on the machine"
+
+
+def test_a_step_that_a_revision_changed_is_ticked_again(tablet: Cell, next_revision: Path) -> None:
+    page = tablet.open("operation-1-set-up.html")
+    for at in range(3):
+        tablet.tick(at)
+    tablet.open("operation-1-set-up.html", next_revision.as_uri())
+    assert [is_ticked(tablet.step(at)) for at in range(3)] == [True, False, True]
+    assert tablet.step(1).locator(".step-said").inner_text().startswith("Changed since your tick of ")
+    assert page.locator("[data-hindrance=revision]").is_visible()
+    tablet.tick(3)
+    assert not is_ticked(tablet.step(3))
+    page.fill("form[data-take-over] input", "same fixture, same wire")
+    page.click("form[data-take-over] button")
+    tablet.tick(3)
+    assert [is_ticked(tablet.step(at)) for at in range(4)] == [True, False, True, True]
+    assert tablet.record()["revision"] == "D"
+    assert tablet.record()["deviations"][0]["what"].startswith("begun with revision C")
+
+
+def test_a_hold_point_names_what_is_missing_and_leads_there(tablet: Cell, asked: Asked) -> None:
+    page = tablet.open("operation-1-set-up.html")
+    steps = [step for step in asked.steps if step.list == "set-up"]
+    hold = next(at for at, step in enumerate(steps) if step.hold)
+    found = tablet.tick(hold)
+    assert not is_ticked(found)
+    said = found.locator(".step-said").inner_text()
+    assert said.startswith(f"Hold point: {hold} steps above are not done. First: Stop cell C1 with cycle stop.")
+    found.locator(".step-said button").click()
+    assert page.evaluate("document.activeElement.closest('li').dataset.step") == steps[0].key
+    for at in range(hold):
+        tablet.tick(at)
+    tablet.tick(hold)
+    assert not is_ticked(found)
+    assert found.locator(".step-said").inner_text().startswith("Hold point: 34 missing. First: program P410A, C1A.")
+    found.locator(".step-said a").click()
+    page.wait_for_url("**/operation-1-read-back.html*")
+    assert page.inner_text(".rb-setting") == "asked: P410A"
+
+
+def test_a_browser_that_keeps_nothing_says_so_and_still_ticks(tablet: Cell) -> None:
+    tablet.context.add_init_script(NO_STORAGE)
+    page = tablet.open("operation-1-set-up.html")
+    assert page.locator("[data-device-none]").is_visible()
+    assert is_ticked(tablet.tick(0))
+    page.reload()
+    assert not is_ticked(tablet.step(0))
+
+
+def test_a_scanner_that_types_leads_nowhere(tablet: Cell) -> None:
+    for name in ("operation-1-set-up.html", "operation-1.html", "start.html"):
+        page = tablet.open(name)
+        page.keyboard.type("https://cells.example/lk-2041/p,n.f/s#order=LK-2041")
+        page.keyboard.press("Enter")
+        page.wait_for_timeout(100)
+        assert page.url == f"{tablet.base}/{name}"
+        assert not page.evaluate("document.querySelector('[data-md-toggle=search]').checked")
+
+
+def enter(page: Any, text: str) -> str:
+    """Type an entry and return what the page says of it."""
+    page.keyboard.type(text)
+    page.keyboard.press("Enter")
+    return str(page.inner_text(".rb-verdict"))
+
+
+def read_value(tablet: Cell, value: str, robot: str = "C1A") -> Any:
+    page = tablet.open(f"operation-1-read-back.html#value={value}&robot={robot}")
+    page.reload()
+    return page
+
+
+def test_an_entry_is_judged_in_words_and_shape_and_shown_on_the_card(tablet: Cell) -> None:
+    page = read_value(tablet, "c1a-t1/wire_feed_speed")
+    assert page.inner_text(".rb-setting") == "set 3.3 m/min, allowed 3.1 to 4.6 m/min"
+    assert enter(page, "3,2").startswith("In range 3.2 m/min. Allowed: 3.1 to 4.6 m/min.")
+    page = read_value(tablet, "c1a-t1/wire_feed_speed", "C1B")
+    assert enter(page, " 3.3 ").startswith("Equal 3.3 m/min.")
+    assert shape(page) == '"="'
+    page = read_value(tablet, "c1a-t1/travel_speed")
+    low = enter(page, "7.5")
+    assert "Too low" in low
+    assert "0.2 mm/s below the allowed range, 7.7 to 8.5 mm/s. Set it to 8.0 mm/s." in low
+    assert shape(page) == '"▼"'
+    assert page.locator("[data-rb=again]").is_visible()
+    page = read_value(tablet, "c1a-t1/travel_speed", "C1B")
+    assert enter(page, "19").startswith(
+        "Not a plausible unit 19 mm/s. Probably read in in/min. Enter the value in mm/s."
+    )
+    page = read_value(tablet, "c1a-t1/arc_voltage")
+    assert enter(page, "20 V").startswith("Not a number.")
+    readings = {(one["value"], one["robot"]): (one["number"], one["verdict"]) for one in tablet.record()["readings"]}
+    assert readings == {
+        ("c1a-t1/wire_feed_speed", "C1A"): ("3.2", "in range"),
+        ("c1a-t1/wire_feed_speed", "C1B"): ("3.3", "equal"),
+        ("c1a-t1/travel_speed", "C1A"): ("7.5", "low"),
+        ("c1a-t1/travel_speed", "C1B"): ("19", "implausible"),
+    }
+
+
+def shape(page: Any) -> str:
+    return str(page.evaluate("getComputedStyle(document.querySelector('.rb-verdict'), '::before').content"))
+
+
+def test_the_next_value_comes_by_itself_robot_by_robot(tablet: Cell) -> None:
+    tablet.context.clock.install()
+    page = tablet.open("operation-1-read-back.html")
+    assert page.inner_text(".rb-what") == "Program"
+    assert enter(page, "P410A").startswith("Match P410A.")
+    page.clock.run_for(1500)
+    assert page.inner_text(".rb-what") == "Weld schedule"
+    assert "Does not match" in enter(page, "12")
+    page.clock.run_for(5000)
+    assert page.inner_text(".rb-what") == "Weld schedule"
+    page.click("[data-rb=again]")
+    enter(page, "11")
+    page.keyboard.press("Enter")
+    enter(page, "12")
+    page.keyboard.press("Enter")
+    assert page.inner_text(".rb-what") == "Wire feed speed"
+    assert "C1A" in page.inner_text(".rb-head")
+    for key in ("3", ",", "4"):
+        page.click(f'[data-digit="{key}"]')
+    page.click("[data-erase]")
+    page.click('[data-digit="3"]')
+    page.click(".rb-enter")
+    assert page.inner_text(".rb-verdict").startswith("Equal 3.3 m/min.")
+    page.clock.run_for(1500)
+    assert page.inner_text(".rb-what") == "Arc voltage"
+
+
+def test_a_setting_can_be_hidden_and_repeated_by_another_person(tablet: Cell) -> None:
+    page = tablet.open("operation-1-set-up.html")
+    tablet.name("J. Berg")
+    page = read_value(tablet, "c1a-t1/wire_feed_speed")
+    page.click("[data-rb=hide]")
+    assert not page.locator(".rb-setting").is_visible()
+    enter(page, "3.3")
+    page.click("[data-rb=list]")
+    page.click("[data-rb-second]")
+    page.fill("form[data-rb-person] input", "j. berg")
+    page.click("form[data-rb-person] button")
+    assert page.inner_text("[data-rb-person-said]").startswith("That person made the first entries.")
+    page.fill("form[data-rb-person] input", "A. Roth")
+    page.click("form[data-rb-person] button")
+    assert not page.locator(".rb-setting").is_visible()
+    assert "The first entry was 3.3 m/min: look again, both of you." in enter(page, "3.4")
+    first, second = tablet.record()["readings"]
+    assert (first["by"], first["hidden"], first["repeat"]) == ("J. Berg", True, 0)
+    assert (second["by"], second["hidden"], second["repeat"]) == ("A. Roth", True, 1)
+
+
+def test_a_scanned_program_is_compared_and_its_robot_named(tablet: Cell) -> None:
+    page = tablet.open("operation-1-read-back.html")
+    page.evaluate("document.activeElement.blur()")
+    page.keyboard.type("P410B")
+    page.keyboard.press("Enter")
+    said = page.inner_text(".rb-verdict")
+    assert "Does not match P410B. That is the program of C1B. C1A needs P410A." in said
+    [number] = tablet.record()["numbers"]
+    assert (number["by_scan"], number["verdict"], number["robot"]) == (True, "mismatch", "C1A")
+
+
+@pytest.mark.parametrize("screen", [TABLET, LYING], ids=["upright", "lying"])
+def test_the_pad_is_as_large_as_a_gloved_finger_and_needs_no_scrolling(
+    chromium: Any, site: Path, screen: dict[str, int]
+) -> None:
+    for found in _cell(chromium, site.as_uri(), screen):
+        page = read_value(found, "c1a-t1/wire_feed_speed")
+        boxes = [one.bounding_box() for one in page.locator(".rb-pad button").all()]
+        assert len(boxes) == 13
+        assert min(min(box["width"], box["height"]) for box in boxes) >= KEY
+        keys = [one.bounding_box() for one in page.locator(".rb-keys button").all()]
+        assert min(min(box["width"], box["height"]) for box in keys) >= 96
+        assert apart([*boxes, *keys]) >= 16
+        assert apart(boxes) >= GAP
+        bar = page.locator(".bar").bounding_box()
+        assert max(box["y"] + box["height"] for box in (*boxes, *keys)) <= bar["y"]
+
+
+def apart(boxes: list[Any]) -> float:
+    """Return the least distance between two of some boxes that stand beside or under each other."""
+    gaps = []
+    for at, one in enumerate(boxes):
+        for other in boxes[at + 1 :]:
+            across = max(one["x"], other["x"]) - min(one["x"] + one["width"], other["x"] + other["width"])
+            down = max(one["y"], other["y"]) - min(one["y"] + one["height"], other["y"] + other["height"])
+            gaps.append(max(across, down))
+    return min(gaps)
+
+
+def test_nothing_is_noted_from_a_draft_before_a_reason_is_given(chromium: Any, draft_order: Path) -> None:
+    for found in _cell(chromium, draft_order.as_uri()):
+        page = found.open("operation-1-set-up.html")
+        assert not page.locator("[data-hindrance=status]").is_visible()
+        assert not is_ticked(found.tick(0))
+        assert page.locator("[data-hindrance=status]").is_visible()
+        page.fill("form[data-begin] input", "trial of the fixture")
+        page.click("form[data-begin] button")
+        assert is_ticked(found.tick(0))
+        record = found.record()
+        assert (record["status"], record["status_reason"], record["record_digest"]) == (
+            "draft",
+            "trial of the fixture",
+            "",
+        )
+
+
+def test_borders_and_marks_stand_in_forced_colours(tablet: Cell) -> None:
+    page = read_value(tablet, "c1a-t1/travel_speed")
+    page.emulate_media(forced_colors="active")
+    enter(page, "7.5")
+    widths = page.evaluate(
+        "['.rb-keys button', '.rb-verdict', '.rb-after .key'].map(mark => document.querySelector(mark))"
+        ".map(one => parseFloat(getComputedStyle(one).borderTopWidth))"
+    )
+    assert min(widths) >= 2
+
+
+def seed(page: Any, order: Packet, operation: int = 1) -> None:
+    """Keep an accepted set-up of an operation, as if it had been made by hand."""
+    page.evaluate(
+        """([key, record]) => localStorage.setItem(key, JSON.stringify(record))""",
+        [f"packet/set-up/{order.head.slug}/{operation}", accepted_record(order, operation)],
+    )
+
+
+def accepted_record(order: Packet, operation: int) -> dict[str, Any]:
+    sheet, held = order.operations[operation - 1], control()
+    at = "2026-12-01T08:00:00+01:00"
+    accepted = [{"what": what, "at": at, "by": "A. Roth"} for what in ("coupons", "first-off")]
+    return {
+        "form": "set-up record", "version": 1, "id": f"{operation:016x}", "order": order.head.number,
+        "slug": order.head.slug, "revision": held.revision, "status": held.status, "status_reason": "",
+        "record_digest": held.digest, "packet_digest": held.packet_digest, "operation": operation,
+        "operation_name": sheet.name, "cell": sheet.cell, "begun": at, "finished": at, "setter": "J. Berg",
+        "steps": [], "readings": [], "numbers": [], "results": [], "accepted": accepted, "lots": [], "counters": [],
+        "instruments": [], "serials": {"from": "", "to": ""}, "deviations": [],
+    }  # fmt: skip
+
+
+def test_the_order_page_shows_how_far_each_operation_is(tablet: Cell, order: Packet) -> None:
+    page = tablet.open("operation-2-set-up.html")
+    tablet.name("J. Berg")
+    tablet.tick(0)
+    seed(page, order)
+    page = tablet.open("index.html")
+    states = page.locator("[data-operation-state]").all_inner_texts()
+    assert states[0] == "first-off accepted, 2026-12-01 08:00 by A. Roth"
+    assert re.fullmatch(r"being set, \d\d:\d\d by J\. Berg", states[1])
+    assert states[2:] == ["not begun"] * (len(order.operations) - 2)
+
+
+def test_the_start_opens_when_every_operation_is_accepted(tablet: Cell, order: Packet) -> None:
+    page = tablet.open("start.html")
+    assert page.inner_text("[data-start-said]").startswith("Not to be started: 4 of 4 operations")
+    assert page.locator("[data-start-list] a").count() == 4
+    assert not is_ticked(tablet.tick(0, "start-1"))
+    for number in range(1, 5):
+        seed(page, order, number)
+    page = tablet.open("start.html")
+    assert page.inner_text("[data-start-said]").startswith("Every operation has an accepted first-off")
+    assert is_ticked(tablet.tick(0, "start-1"))
+
+
+def test_a_start_list_lasts_no_longer_than_its_start(tablet: Cell, order: Packet) -> None:
+    page = tablet.open("start.html")
+    page.clock.set_fixed_time("2026-12-01T09:00:00+01:00")
+    for number in range(1, 5):
+        seed(page, order, number)
+    page = tablet.open("start.html")
+    tablet.tick(0, "start-1")
+    tablet.tick(1, "start-1")
+    page = tablet.open("start.html")
+    assert is_ticked(tablet.step(1, "start-1"))
+    page.clock.set_fixed_time("2026-12-01T09:11:00+01:00")
+    page = tablet.open("start.html")
+    assert not is_ticked(tablet.step(0, "start-1"))
+    steps = page.locator('ol[data-list="start-1"] li[data-step]').count()
+    for at in range(steps):
+        tablet.tick(at, "start-1")
+    assert all(is_ticked(tablet.step(at, "start-1")) for at in range(steps))
+    page = tablet.open("start.html")
+    assert not any(is_ticked(tablet.step(at, "start-1")) for at in range(steps))
+    assert page.inner_text('[data-last-start="start-1"]').startswith("Last start ")
+
+
+def test_a_part_count_says_what_is_due_next_and_in_how_many_parts(tablet: Cell, order: Packet) -> None:
+    page = tablet.open("start.html")
+    counts = page.locator("[data-run-count]")
+    counts.locator("input").fill("12,5")
+    counts.locator("form button").click()
+    assert counts.locator("[data-run-complaint]").inner_text().startswith("Enter whole parts")
+    rule = order.run.rules[0]
+    turn = next(turn for turn in rule.turns if turn)
+    counts.locator("input").fill(str(turn - 1))
+    counts.locator("form button").click()
+    lines = counts.locator("[data-run-due] li")
+    due = lines.filter(has_text=rule.what).first
+    assert due.inner_text().startswith("In 1 part ")
+    assert f"every {rule.every} parts" in due.inner_text()
+    counts.locator("input").fill(str(turn))
+    counts.locator("form button").click()
+    assert due.inner_text().startswith("Due now")
+    due.locator("button").click()
+    assert lines.filter(has_text=rule.what).first.inner_text().startswith(f"In {rule.turns[1] - turn} parts")
+    done = tablet.kept("packet/run/lk-2041-service-module")["events"]
+    assert [one["at_count"] for one in done if rule.what in one["what"]] == [str(turn)]
+
+
+def read_back_as_asked(tablet: Cell) -> None:
+    """Enter what the page asks for, as a machine that is set right would show it."""
+    page = tablet.open("operation-1-read-back.html")
+    while page.locator("#read-back").is_visible():
+        robot, what = page.inner_text("[data-rb=robot]"), page.inner_text(".rb-what")
+        shown = page.inner_text(".rb-setting")
+        assert robot, what
+        text = shown.removeprefix("asked: ") if shown.startswith("asked") else shown.split()[1].replace(".", ",")
+        enter(page, text)
+        page.keyboard.press("Enter")
+    assert page.inner_text("[data-rb-said]") == "All 42 are entered."
+
+
+def enter_results(tablet: Cell, asked: Asked) -> None:
+    """Enter results at their limits, and a lot and an instrument."""
+    page = tablet.open("operation-1-record.html")
+    for result in asked.results:
+        row = page.locator(f'[data-result="{result.key}"]')
+        if result.unit:
+            row.locator("input").fill((result.minimum or result.maximum).replace(".", ","))
+            row.locator("form button").click()
+        else:
+            row.locator('[data-verdict-key="accepted"]').click()
+        assert row.locator("[data-result-verdict]").inner_text().startswith("Accepted")
+    page.fill('form[data-adds="lots"] [name="what"]', "wire C1A")
+    page.fill('form[data-adds="lots"] [name="lot"]', "W-88 113")
+    page.click('form[data-adds="lots"] button')
+    page.fill('form[data-adds="instruments"] [name="what"]', "throat gauge")
+    page.fill('form[data-adds="instruments"] [name="number"]', "G-17")
+    page.click('form[data-adds="instruments"] button')
+
+
+def test_a_setter_takes_an_operation_to_a_saved_record(tablet: Cell, asked: Asked) -> None:
+    page = tablet.open("index.html")
+    page.click(".door")
+    page.wait_for_url("**/operation-1.html")
+    page.click("[data-bar=set-up]")
+    tablet.name("J. Berg")
+    lists = {name: [step for step in asked.steps if step.list == name] for name in ("set-up", "prove-out")}
+    hold = next(at for at, step in enumerate(lists["set-up"]) if step.hold)
+    for at in range(hold):
+        tablet.tick(at)
+
+    read_back_as_asked(tablet)
+
+    tablet.open("operation-1-set-up.html")
+    for at in range(hold, len(lists["set-up"])):
+        assert is_ticked(tablet.tick(at))
+
+    tablet.open("operation-1-prove-out.html")
+    accepting = next(at for at, step in enumerate(lists["prove-out"]) if step.accepts == "coupons")
+    for at in range(accepting):
+        assert is_ticked(tablet.tick(at, "prove-out"))
+    held = tablet.tick(accepting, "prove-out")
+    assert not is_ticked(held)
+    assert "missing. First: Throat, C1A." in held.locator(".step-said").inner_text()
+
+    enter_results(tablet, asked)
+
+    tablet.open("operation-1-prove-out.html")
+    for at in range(accepting, len(lists["prove-out"])):
+        assert is_ticked(tablet.tick(at, "prove-out")), lists["prove-out"][at].key
+    page = tablet.open("index.html")
+    assert page.locator("[data-operation-state]").first.inner_text().startswith("first-off accepted")
+
+    page = tablet.open("operation-1-record.html")
+    saved = json.loads(save(page, "json"))
+    assert saved == tablet.record()
+    assert [one["what"] for one in saved["accepted"]] == ["coupons", "first-off"]
+    assert len(saved["steps"]) == len(asked.steps)
+    assert len(saved["readings"]) == 32
+    assert {one["verdict"] for one in saved["readings"]} == {"equal"}
+    assert saved["finished"] == saved["accepted"][1]["at"]
+    lines = list(csv.DictReader(io.StringIO(save(page, "csv"), newline="")))
+    assert len([line for line in lines if line["kind"] == "reading"]) == 32
+    assert {"kind": "lot", "what": "wire C1A", "entered": "W-88 113"}.items() <= next(
+        line for line in lines if line["kind"] == "lot"
+    ).items()
+
+
+def save(page: Any, kind: str) -> str:
+    with page.expect_download() as waiting:
+        page.click(f"[data-save={kind}]")
+    return Path(waiting.value.path()).read_text(encoding="utf-8")
