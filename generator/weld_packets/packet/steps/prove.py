@@ -83,7 +83,7 @@ def coupon_drafts(view: OperationView, warnings: tuple[OperationWarning, ...] = 
 
 def _alone(view: OperationView) -> Iterator[Draft]:
     yield Draft(
-        f"{COUPONS_BEGIN} on both pendants.",
+        "Read mode and dry run on both pendants.",
         see="Manual reduced speed; welding inhibited.",
         value=f"at most {as_written(view.approved.plant.reduced_speed)}",
         topics=("move",),
@@ -143,7 +143,7 @@ def _coupons_dry(view: OperationView) -> Iterator[Draft]:
     clamped = tuple(_coupons_clamped(view))
     task = Task(
         "clamp-coupons",
-        "Go in alone, key and pendant in hand, and clamp the test coupons.",
+        f"{COUPONS_BEGIN}, and clamp the test coupons.",
         f"Manual at most {as_written(view.approved.plant.reduced_speed)}, welding inhibited, escape route clear. "
         "Same sheets as the part, measured.",
         "; ".join(dict.fromkeys(draft.value for draft in clamped)),

@@ -143,13 +143,13 @@ def _title(part: _Part) -> str:
     """Return where people stand, in a few words; mode, gate, lock and key are said beside it."""
     state = part[0][0]
     if state.lock == "on":
-        return "Cell locked out"
+        return "Locked out"
     if state.mode == "automatic":
-        return "Outside the fence, as found" if state.key == "in the switch" else "Outside, everybody counted out"
+        return "Outside, as found" if state.key == "in the switch" else "Outside, counted out"
     if state.gate == "closed":
-        return "Outside, cell at rest"
+        return "Outside, at rest"
     alone = any(each.live == "one" for _, group in part for each in group.states)
-    return "Alone inside, one robot live" if alone else "Gate open, energy on"
+    return "Inside alone" if alone else "Energy on"
 
 
 def behind(task: Task, steps: Iterable[Action]) -> tuple[Action, ...]:

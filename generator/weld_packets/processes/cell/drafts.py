@@ -17,8 +17,8 @@ ROBOT = "the robot"
 BY_COUNT = "When the change and dress schedule says so"
 """When a list of a run is called for, as it begins; ``Start and run`` has the schedule under that name."""
 
-COUPONS_BEGIN = "Read mode and dry run"
-"""How the step begins with which a prove-out comes to its coupons; what is due before the run stands before it."""
+COUPONS_BEGIN = "Go in alone, key and pendant in hand"
+"""How the task begins with which a prove-out comes to its coupons; what is due before the run stands before it."""
 
 
 def listed(words: Iterable[str]) -> str:

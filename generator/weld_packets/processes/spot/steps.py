@@ -266,7 +266,7 @@ def _new_caps(view: View, robot: Robot, kit: Kit) -> Iterator[Draft]:
     yield from kit.take_lock_off()
     yield from caps_energised(ROBOT)
     yield Draft(
-        f"Weld and test coupons: prove-out from “{COUPONS_BEGIN}” to the coupons' hold point.",
+        f"Weld and test coupons: prove-out from “{COUPONS_BEGIN.rstrip(',')}” to the coupons' hold point.",
         see="Accepted and signed.",
         hold=True,
         acts=(kit.coupons(view),),

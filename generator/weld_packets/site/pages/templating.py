@@ -13,9 +13,10 @@ from jinja2.bccache import Bucket
 from markupsafe import Markup, escape
 
 from weld_packets.drawing.signs import SIGNS
-from weld_packets.packet.asked import asked_of, step_digest
+from weld_packets.packet.asked import asked_of, step_digest, task_digest
 from weld_packets.packet.records import Callout, RunEvent, RunRule, TracePoint
 from weld_packets.packet.settings.checks import warnings_of
+from weld_packets.packet.steps.stages import behind
 from weld_packets.site.pages.asked_data import asked_data
 from weld_packets.site.pages.codes import inline_code
 from weld_packets.site.pages.device_data import order_data
@@ -48,7 +49,13 @@ def _environment() -> Environment:
     )
     cache_compiled_templates(environment)
     environment.globals.update(
-        sign_names=SIGNS, by_key=_by_key, asked_data=asked_data, asked_of=asked_of, order_data=order_data
+        sign_names=SIGNS,
+        by_key=_by_key,
+        asked_data=asked_data,
+        asked_of=asked_of,
+        order_data=order_data,
+        task_digest=task_digest,
+        steps_behind=behind,
     )
     environment.filters.update(
         shown=attrgetter("first_text"),

@@ -65,9 +65,9 @@
   const showAll = () => {
     steps.forEach((step) => { if (!step.asking) show(step) })
     for (const list of lists) {
-      const all = steps.filter((step) => step.list === list.dataset.list)
+      const all = steps.filter((step) => step.item.parentElement === list) // a list of stages counts each by itself
       const tally = document.getElementById(list.dataset.count)
-      if (tally) tally.textContent = `${all.filter(isDone).length} of ${all.length} steps done`
+      if (tally) tally.textContent = `${all.filter(isDone).length} of ${all.length} done`
     }
   }
 
