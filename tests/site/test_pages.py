@@ -25,7 +25,17 @@ from weld_packets.site.pages.asked_data import asked_data
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.site.pages.site_plan import PageFragment, SitePlan
 
-OPERATION_PAGES = ("", "-read-back", "-set-up", "-prove-out", "-map", "-troubleshooting", "-calculations", "-record")
+OPERATION_PAGES = (
+    "",
+    "-read-back",
+    "-set-up",
+    "-prove-out",
+    "-map",
+    "-troubleshooting",
+    "-procedure",
+    "-calculations",
+    "-record",
+)
 
 
 @pytest.fixture
@@ -65,6 +75,7 @@ def test_an_operation_s_pages_are_one_group_that_its_card_leads(plan: SitePlan) 
         "Prove-out",
         "Weld map",
         "Troubleshooting",
+        "Full procedure",
         "Calculations",
         "Set-up record",
     ]
@@ -80,8 +91,13 @@ def test_the_bar_of_an_operation_leads_to_what_is_used_at_the_cell_and_never_to_
 
 
 def test_the_set_up_page_tells_what_to_confirm_before_anything_to_set_or_move(plan: SitePlan) -> None:
-    headings = re.findall(r"<h2[^>]*>(.*?)</h2>", page(plan, "operation-1-set-up.html").html)
-    assert headings == ["Confirm before anything moves", "Steps"]
+    ticked = re.findall(r'data-step="([^"]*)"', page(plan, "operation-1-set-up.html").html)
+    assert ticked == ["plate", "fixture", "lock", "caps", "coolant", "program"]
+
+
+def test_a_stage_says_mode_lock_gate_and_key_in_words(plan: SitePlan) -> None:
+    shown = words(page(plan, "operation-1-set-up.html").html)
+    assert "Stage 1 of 1 Energy on Mode manual Lock off Gate open Key in the switch" in shown
 
 
 def test_a_setting_shows_value_window_step_second_unit_and_where_it_is_from(plan: SitePlan) -> None:
