@@ -81,14 +81,15 @@ def test_the_bar_of_an_operation_leads_to_what_is_used_at_the_cell_and_never_to_
 
 def test_the_set_up_page_tells_what_to_confirm_before_anything_to_set_or_move(plan: SitePlan) -> None:
     headings = re.findall(r"<h2[^>]*>(.*?)</h2>", page(plan, "operation-1-set-up.html").html)
-    assert headings == ["Confirm before anything moves", "Steps"]
+    assert headings == ["Check before the run", "Confirm before anything moves", "Steps", "Program codes"]
 
 
-def test_a_setting_shows_value_window_step_second_unit_and_where_it_is_from(plan: SitePlan) -> None:
+def test_a_setting_shows_value_range_and_second_unit_and_its_name_leads_to_its_calculation(plan: SitePlan) -> None:
     operation = page(plan, "operation-1.html").html
-    force = operation[operation.index('id="set-operation-1-force"') : operation.index('id="set-operation-1-time"')]
-    assert "Electrode force F 2.6 kN 585 lbf allowed 2.4 to 2.9 kN step 0.05 kN" in words(force)
-    assert 'href="operation-1-calculations.html#operation-1-force"' in force
+    force = operation[
+        operation.index('operation-1-calculations.html#operation-1-force"') : operation.index("set-operation-1-time")
+    ]
+    assert words(force).split(">")[1].startswith("Electrode force 2.6 kN 585 lbf 2.4 to 2.9")
 
 
 def test_a_safety_message_stands_before_the_step_that_it_concerns(plan: SitePlan) -> None:
@@ -175,21 +176,20 @@ def with_coupons(packet: Packet, *schedules: str) -> Packet:
     return packet.model_copy(update={"operations": (operation, *packet.operations[1:])})
 
 
-def test_coupon_programs_stand_under_programs_with_the_weld_schedule_that_each_calls(
+def test_coupon_programs_stand_at_the_prove_out_with_the_weld_schedule_that_each_calls(
     packet: Packet, control: Control
 ) -> None:
-    operation = page(plan_draft_site(with_coupons(packet, "7", "8"), control), "operation-1.html").html
-    shown = words(operation[operation.index('id="operation-1-programs"') :])
+    shown = words(page(plan_draft_site(with_coupons(packet, "7", "8"), control), "operation-1-prove-out.html").html)
     assert "Coupon program On Weld schedule Proves T7 R11 7 Stack k1 T8 R11 8 Stack k1" in shown
 
 
 def test_a_coupon_program_of_welds_without_a_number_says_so(packet: Packet, control: Control) -> None:
-    operation = words(page(plan_draft_site(with_coupons(packet, ""), control), "operation-1.html").html)
-    assert "T1 R11 without a number Stack k1" in operation
+    shown = words(page(plan_draft_site(with_coupons(packet, ""), control), "operation-1-prove-out.html").html)
+    assert "T1 R11 without a number Stack k1" in shown
 
 
 def test_coupon_programs_are_found_by_their_number(packet: Packet, control: Control) -> None:
-    entries = page(plan_draft_site(with_coupons(packet, "7"), control), "operation-1.html").search
+    entries = page(plan_draft_site(with_coupons(packet, "7"), control), "operation-1-prove-out.html").search
     assert any("R11 coupon program T7" in entry.text for entry in entries)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from weld_packets.packet.operation.card import setters_card
 from weld_packets.packet.operation.faults import fault_lines
 from weld_packets.packet.operation.machine_lines import machine_lines
 from weld_packets.packet.operation.pair import pair_sheet
@@ -62,6 +63,7 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
         details=weld_details(view.result.settings, view.showing),
         pair=pair,
         results=asked_results(view),
+        card=setters_card(view, (each for each in safety.callouts if each.key in safety.of_operation[view.key])),
     )
 
 

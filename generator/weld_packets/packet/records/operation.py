@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from weld_packets.packet.records.asked import AskedResult
+from weld_packets.packet.records.card import SettersCard
 from weld_packets.packet.records.settings import (
     Check,
     ComponentLine,
@@ -136,3 +137,4 @@ class OperationSheet(Plain):
     details: tuple[WeldDetail, ...] = ()
     pair: PairSheet | None = None
     results: tuple[AskedResult, ...] = ()
+    card: SettersCard = SettersCard()

@@ -11,7 +11,13 @@ from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.revisions.records.canonical import short
 from weld_packets.site.pages import search_index
 from weld_packets.site.pages.change_bars import ChangeBars
-from weld_packets.site.pages.operation_pages import calculations_page, operation_page, operation_pages, script_paths
+from weld_packets.site.pages.operation_pages import (
+    SET_UP,
+    calculations_page,
+    operation_page,
+    operation_pages,
+    script_paths,
+)
 from weld_packets.site.pages.order_history import RevisionView
 from weld_packets.site.pages.site_plan import Card, PageFragment, SearchEntry, SitePlan, Stamp
 from weld_packets.site.pages.templating import render
@@ -144,7 +150,9 @@ def _whole(pages: tuple[PageFragment, ...]) -> PageFragment:
 
 
 def _html(template: str, **context: object) -> str:
-    return render(f"{template}.html", page_of=operation_page, calculations_page=calculations_page, **context)
+    return render(
+        f"{template}.html", page_of=operation_page, set_up_page=SET_UP, calculations_page=calculations_page, **context
+    )
 
 
 def card_of(packet: Packet) -> Card:
