@@ -93,10 +93,9 @@ class Gathering:
     def step(self, file: str = "", line: int = 0, key: str = "") -> Iterator[None]:
         """Run one independent step; a refusal inside is kept and the next step goes on."""
         try:
-            with located(file, line, key):
-                yield
+            yield
         except PacketError as error:
-            self.problems.extend(error.problems)
+            self.problems.extend(_place(problem, file, line, key) for problem in error.problems)
 
     def finish(self, kind: type[PacketError] = SourceError) -> None:
         """Raise ``kind`` with everything gathered, in file order, if there is anything."""

@@ -1,4 +1,4 @@
-"""Every warning of an operation stands on its first page, in ``check``, in ``settings`` and in the JSON, and no other.
+"""Every warning of an operation stands on its set-up page, in ``check``, in ``settings`` and in the JSON, and no other.
 
 What there is to warn of is collected here from the computed figures and checks, past everything that prints.
 """
@@ -83,13 +83,13 @@ def in_json(root: Path, slug: str) -> list[Sought]:
 
 
 def on_first_pages(root: Path, slug: str) -> list[tuple[int, str]]:
-    """Return the list at the head of each operation's page, before anything is set."""
+    """Return the list at the head of each set-up page, before anything is set."""
     packet = draft(open_workspace(root), slug)
     pages = {
         page.path: page.html for page in plan_draft_site(packet, Control(revision="", status="draft", digest="0")).pages
     }
     heads = (
-        (operation.number, pages[f"operation-{operation.number}.html"].split(f'id="{operation.key}-confirm"')[0])
+        (operation.number, pages[f"operation-{operation.number}-set-up.html"].split(f'id="{operation.key}-confirm"')[0])
         for operation in packet.operations
     )
     return [(number, _plain(text)) for number, head in heads for text in _TO_CHECK.findall(head)]

@@ -100,11 +100,12 @@ def test_a_stage_says_mode_lock_gate_and_key_in_words(plan: SitePlan) -> None:
     assert "Stage 1 of 1 Energy on Mode manual Lock off Gate open Key in the switch" in shown
 
 
-def test_a_setting_shows_value_window_step_second_unit_and_where_it_is_from(plan: SitePlan) -> None:
+def test_a_setting_shows_value_range_and_second_unit_and_its_name_leads_to_its_calculation(plan: SitePlan) -> None:
     operation = page(plan, "operation-1.html").html
-    force = operation[operation.index('id="set-operation-1-force"') : operation.index('id="set-operation-1-time"')]
-    assert "Electrode force F 2.6 kN 585 lbf allowed 2.4 to 2.9 kN step 0.05 kN" in words(force)
-    assert 'href="operation-1-calculations.html#operation-1-force"' in force
+    force = operation[
+        operation.index('operation-1-calculations.html#operation-1-force"') : operation.index("set-operation-1-time")
+    ]
+    assert words(force).split(">")[1].startswith("Electrode force 2.6 kN 585 lbf 2.4 to 2.9")
 
 
 def test_a_safety_message_stands_before_the_step_that_it_concerns(plan: SitePlan) -> None:
@@ -191,21 +192,20 @@ def with_coupons(packet: Packet, *schedules: str) -> Packet:
     return packet.model_copy(update={"operations": (operation, *packet.operations[1:])})
 
 
-def test_coupon_programs_stand_under_programs_with_the_weld_schedule_that_each_calls(
+def test_coupon_programs_stand_at_the_prove_out_with_the_weld_schedule_that_each_calls(
     packet: Packet, control: Control
 ) -> None:
-    operation = page(plan_draft_site(with_coupons(packet, "7", "8"), control), "operation-1.html").html
-    shown = words(operation[operation.index('id="operation-1-programs"') :])
+    shown = words(page(plan_draft_site(with_coupons(packet, "7", "8"), control), "operation-1-prove-out.html").html)
     assert "Coupon program On Weld schedule Proves T7 R11 7 Stack k1 T8 R11 8 Stack k1" in shown
 
 
 def test_a_coupon_program_of_welds_without_a_number_says_so(packet: Packet, control: Control) -> None:
-    operation = words(page(plan_draft_site(with_coupons(packet, ""), control), "operation-1.html").html)
-    assert "T1 R11 without a number Stack k1" in operation
+    shown = words(page(plan_draft_site(with_coupons(packet, ""), control), "operation-1-prove-out.html").html)
+    assert "T1 R11 without a number Stack k1" in shown
 
 
 def test_coupon_programs_are_found_by_their_number(packet: Packet, control: Control) -> None:
-    entries = page(plan_draft_site(with_coupons(packet, "7"), control), "operation-1.html").search
+    entries = page(plan_draft_site(with_coupons(packet, "7"), control), "operation-1-prove-out.html").search
     assert any("R11 coupon program T7" in entry.text for entry in entries)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil, dist, pi
 
 from weld_packets.calculation.reach import point_in_mm
@@ -43,6 +44,7 @@ class Straight:
         return self.end if share == 1 else along(self.start, minus(self.end, self.start), share)
 
 
+@lru_cache(maxsize=512)
 def pieces_of(path: Path) -> tuple[Straight | Arc, ...]:
     """Return the pieces of a path in millimetres.
 

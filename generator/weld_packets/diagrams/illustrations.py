@@ -18,7 +18,7 @@ from weld_packets.model.trade import Joint, TravelDirection
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import numbered
 from weld_packets.packet.records import OperationSheet, Packet, Picture
-from weld_packets.packet.settings.values import value_of
+from weld_packets.packet.settings.values import amount_of
 from weld_packets.planning import OrderPlan
 from weld_packets.planning.pair.records import PairPlan
 from weld_packets.planning.records import OperationPlan
@@ -111,7 +111,7 @@ def _settings_by_weld(view: OperationView) -> dict[str, WeldSettings]:
 
 def _diameter(settings: WeldSettings, view: OperationView) -> str:
     figure = {each.key: each for each in settings.derived}.get(_DIAMETER)
-    amount = None if figure is None else value_of(figure, view.showing, view.key).amount
+    amount = None if figure is None else amount_of(figure, view.showing)
     return "" if amount is None else amount.value
 
 
@@ -128,6 +128,7 @@ def seam_lines(view: OperationView) -> tuple[SeamLine, ...]:
 def _seam_line(seam: Weld, path: Path, order: int, settings: WeldSettings, view: OperationView) -> SeamLine:
     figures = {figure.key: figure for figure in settings.dialled}
     distance = figures.get("contact_distance")
+    stick_out = None if distance is None else amount_of(distance, view.showing)
     return SeamLine(
         order=order,
         label=seam.id,
@@ -139,7 +140,7 @@ def _seam_line(seam: Weld, path: Path, order: int, settings: WeldSettings, view:
         position=seam.position,
         work_angle=_degrees(figures.get("work_angle")),
         travel_angle=_leaning(_degrees(figures.get("travel_angle")), settings.travel_direction),
-        stick_out="" if distance is None else value_of(distance, view.showing, view.key).first_text,
+        stick_out="" if stick_out is None else stick_out.first_text,
         runs=settings.runs,
     )
 

@@ -233,6 +233,7 @@ class Family(ABC, Generic[OperationType]):
         elsewhere: figures that are set elsewhere than on the welding control.
         makes_fume: whether its welds need fume extraction also on bare metal.
         readings: figures that follow from the settings and that a machine shows or a gauge reads.
+        in_one_line: figures that a card shows together in one line.
         sizes: what is measured on coupons and on the first part.
 
     """
@@ -248,6 +249,7 @@ class Family(ABC, Generic[OperationType]):
     elsewhere: frozenset[str] = frozenset()
     makes_fume: bool = False
     readings: frozenset[str] = frozenset()
+    in_one_line: tuple[tuple[str, ...], ...] = ()
     sizes: tuple[Measured, ...] = ()
 
     # ---- how an operation is written: asked by the sources

@@ -7,6 +7,7 @@ states is known to its last digit, a setting to its machine's step, a result to 
 from __future__ import annotations
 
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Context, Decimal
+from functools import lru_cache
 from typing import Any, Literal
 
 from weld_packets.units.registry import SPELLINGS, Quantity, magnitude, quantity
@@ -173,8 +174,13 @@ def in_unit(text: str, unit: str) -> str:
 
 def as_written(value: Quantity) -> str:
     """Return number and unit as a source wrote them."""
-    unit = spelling(value)
-    return in_unit(working(exact(value, unit), STATED_DIGITS), unit)
+    return _as_written(value.magnitude, tuple(value.unit_items()))
+
+
+@lru_cache(maxsize=1024)  # an order asks for each of its hundred sizes a dozen times
+def _as_written(number: float, parts: tuple[tuple[str, float], ...]) -> str:
+    unit = _SPELLED[frozenset(parts)]
+    return in_unit(working(exact(quantity(number, unit), unit), STATED_DIGITS), unit)
 
 
 def show(value: Quantity, unit: str, digits: int = RESULT_DIGITS) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from weld_packets.packet.operation.card import setters_card
 from weld_packets.packet.operation.faults import fault_lines
 from weld_packets.packet.operation.machine_lines import machine_lines
 from weld_packets.packet.operation.pair import pair_sheet
@@ -76,6 +77,7 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
             AS_FOUND,
         ),
         prove_stages=stages("prove-out", tuple(prove_drafts(view, before)), prove, safety.callouts, SET_UP),
+        card=setters_card(view, (each for each in safety.callouts if each.key in safety.of_operation[view.key])),
     )
 
 

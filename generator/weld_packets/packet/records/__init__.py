@@ -12,6 +12,7 @@ from weld_packets.packet.records.asked import (
     AskedValue,
     OtherUnit,
 )
+from weld_packets.packet.records.card import SettersCard
 from weld_packets.packet.records.operation import (
     NOT_STATED,
     CouponProgram,
@@ -97,6 +98,7 @@ __all__ = [
     "RunEvent",
     "RunPlan",
     "RunRule",
+    "SettersCard",
     "SettingGroup",
     "Span",
     "TableUse",

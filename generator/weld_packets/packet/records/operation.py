@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from weld_packets.packet.records.asked import AskedResult
+from weld_packets.packet.records.card import SettersCard
 from weld_packets.packet.records.settings import (
     Check,
     ComponentLine,
@@ -139,3 +140,4 @@ class OperationSheet(Plain):
     set_up_stages: tuple[TaskStage, ...] = ()
     """The tasks of what is confirmed and of the set-up, as somebody ticks them who has done them often."""
     prove_stages: tuple[TaskStage, ...] = ()
+    card: SettersCard = SettersCard()

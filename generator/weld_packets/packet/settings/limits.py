@@ -9,7 +9,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from weld_packets.calculation.results import Coupling, CurrentAndTime, SizeLine, WeldSettings
 from weld_packets.calculation.trace import Figure, Window
 from weld_packets.packet.records import PassLine
-from weld_packets.packet.settings.values import Showing, value_of
+from weld_packets.packet.settings.values import Showing, amount_of, value_of
 from weld_packets.units import exact, from_decimal, kinds, limit_digits, printed_unit, rounded, with_unit
 from weld_packets.units.digits import HUNDREDTH, TENTH
 from weld_packets.wording.english import capital, joined
@@ -95,4 +95,5 @@ def size_text(line: SizeLine, showing: Showing) -> str:
     last = HUNDREDTH if line.kind is kinds.LENGTH else TENTH
     text = rounded(exact(line.size, line.kind.metric), last)
     figure = Figure("size", "Size", "", line.kind, line.kind.metric, line.size, text, spread=_SPREAD[line.kind])
-    return value_of(figure, showing, "").first_text
+    amount = amount_of(figure, showing)
+    return "" if amount is None else amount.first_text

@@ -73,6 +73,14 @@ def value_of(figure: Figure, showing: Showing, place: str, of: str = "") -> Valu
     )
 
 
+def amount_of(figure: Figure, showing: Showing) -> Amount | None:
+    """Return the number of a figure as printed, without all that goes with it; None where it has none."""
+    if figure.text is None:
+        return None
+    scale = _scale(figure, showing)
+    return _amount(figure, scale, None if figure.window is None else _ends(figure, figure.window, scale))
+
+
 def largest_allowed(figure: Figure, showing: Showing) -> tuple[Quantity, Amount] | None:
     """Return the largest value that a page lets a setter choose, as a number and as printed; None without a number.
 

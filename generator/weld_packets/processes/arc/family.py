@@ -68,6 +68,7 @@ class ArcFamily(Family[ArcOperation]):
     elsewhere = frozenset({"travel_speed", "gas_flow", "contact_distance", "arc_length", "work_angle", "travel_angle"})
     makes_fume = True
     readings = frozenset({"welding_current", "arc_voltage"})
+    in_one_line = (("work_angle", "travel_angle"),)
     sizes = (
         Measured("Throat", "throat", ("coupon", "first-off"), excess="throat-too-large"),
         Measured("Leg", "leg", ("coupon", "first-off")),

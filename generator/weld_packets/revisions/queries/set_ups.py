@@ -53,6 +53,9 @@ class SetUps:
         return tuple(series for series in self.series if series.drift)
 
 
+NO_SET_UPS = SetUps("")
+
+
 def set_ups_of(archive: Archive, order: str) -> SetUps:
     """Return the set-ups of ``order``; raise PacketError where one is missing or altered."""
     listed = archive.register.set_ups.get(order, ())

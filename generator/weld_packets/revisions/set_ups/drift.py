@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 
+from weld_packets.calculation.results import safe_name
 from weld_packets.packet.asked import asked_of
 from weld_packets.packet.records import AskedValue, Packet
 from weld_packets.revisions.set_ups.record import ReadingEntry, SetUp, moment
@@ -45,15 +46,25 @@ class Point:
 
 @dataclass(frozen=True)
 class Series:
-    """What one machine showed of one value over set-ups, oldest first; ``key`` is that of the value and the robot."""
+    """What one machine showed of one value over set-ups, oldest first; ``value`` is its key."""
 
     operation: str
-    key: str
+    value: str
     label: str
     group: str
     robot: str
     unit: str
     points: tuple[Point, ...]
+
+    @property
+    def key(self) -> str:
+        """The key of the value with the robot."""
+        return f"{self.value}/{self.robot}"
+
+    @property
+    def place(self) -> str:
+        """The value of its operation as a safe name; both robots share it."""
+        return safe_name(self.operation, self.value)
 
     @property
     def drift(self) -> str:
@@ -104,7 +115,7 @@ def series_of(set_ups: Sequence[SetUp], packets: Mapping[str, Packet]) -> tuple[
     return tuple(
         Series(
             operation=place[0],
-            key=f"{place[1]}/{place[2]}",
+            value=place[1],
             label=words[place].label,
             group=words[place].group,
             robot=place[2],

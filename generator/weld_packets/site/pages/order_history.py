@@ -11,6 +11,7 @@ from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.queries.archive import Archive, packet_of
 from weld_packets.revisions.queries.history import HistoryEntry, history_entries
+from weld_packets.revisions.queries.set_ups import NO_SET_UPS, SetUps, set_ups_of
 from weld_packets.revisions.register.register import RegisterEntry, register_state_text
 from weld_packets.revisions.status.periods import Period, periods, unchanged_days
 from weld_packets.revisions.status.status import as_of, control_of, draft_control
@@ -42,7 +43,7 @@ class OrderHistory:
     """An order with releases: what the main pages show (None where nothing is in force), and all other revisions.
 
     ``others`` are newest first. ``built`` is the day whose standing the pages print, ``steady`` the first and last day
-    on which it stays so (empty: open), ``register`` the point of the register.
+    on which it stays so (empty: open), ``register`` the point of the register, ``set_ups`` what was filed from cells.
     """
 
     slug: str
@@ -53,6 +54,7 @@ class OrderHistory:
     register: str
     built: date
     steady: tuple[str, str]
+    set_ups: SetUps = NO_SET_UPS
 
     @property
     def views(self) -> tuple[RevisionView, ...]:
@@ -91,6 +93,7 @@ def load_order_history(archive: Archive, slug: str, day: date) -> OrderHistory |
         register=register_state_text(archive.register.state),
         built=day,
         steady=unchanged_days(records, day),
+        set_ups=set_ups_of(archive, slug),
     )
 
 

@@ -13,6 +13,7 @@ from weld_packets.revisions.status.status import InForce
 from weld_packets.site.pages.change_ranking import is_recalculated, split_changes
 from weld_packets.site.pages.operation_pages import calculations_page
 from weld_packets.site.pages.order_history import OrderHistory, RevisionView
+from weld_packets.site.pages.set_up_history import set_up_section
 from weld_packets.site.pages.site_plan import PageFragment, PageSection, SearchEntry
 from weld_packets.site.pages.templating import render
 from weld_packets.site.pages.value_provenance import last_changes
@@ -57,6 +58,7 @@ def history_page(history: OrderHistory) -> PageFragment:
         last_changes=last_changes(history, current),
         short=short,
         calculations_page=calculations_page,
+        set_ups=set_up_section(history.set_ups),
     )
     sections = tuple(PageSection(f"rev-{issue.view.name.lower()}", f"Revision {issue.view.name}") for issue in issues)
     entry = SearchEntry("History", "Who released what, when and why; what was in force on a date")

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from weld_packets.packet.records import Control
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.register.register import Register, RegisterEntry, register_state_text
+from weld_packets.revisions.register.register import Register, RegisterEntry, SetUpEntry, register_state_text
 from weld_packets.revisions.status.periods import unchanged_days
 from weld_packets.revisions.status.status import control_of, in_force
 from weld_packets.site.pages.templating import render
@@ -33,9 +33,11 @@ def register_pages(register: Register, built: Collection[str], day: date) -> dic
 
     ``built`` are the folders of the orders whose sites are built, to which the pages lead.
     """
-    records = [_listed(number, entry, register, built, day) for number, entry in enumerate(register.entries, 1)]
+    records = [_listed(register.places[entry.path] + 1, entry, register, built, day) for entry in register.entries]
     shared = {
         "records": records,
+        "set_ups": list(_set_ups(register, built)),
+        "total": len(register.lines),
         "register_state": register_state_text(register.state),
         "register_digest": register.digest,
         "day": str(day),
@@ -46,6 +48,21 @@ def register_pages(register: Register, built: Collection[str], day: date) -> dic
         "register.html": render("register.html", **shared),
         "tables.html": render("tables.html", tables=_tables(records), **shared),
     }
+
+
+@dataclass(frozen=True)
+class ListedSetUp:
+    """One set-up record: its place in the register, its line, where its order's pages are, if they are built."""
+
+    number: int
+    entry: SetUpEntry
+    site: str
+
+
+def _set_ups(register: Register, built: Collection[str]) -> Iterator[ListedSetUp]:
+    for number, entry in enumerate(register.listed, 1):
+        if isinstance(entry, SetUpEntry):
+            yield ListedSetUp(number, entry, entry.order if entry.order in built else "")
 
 
 def _listed(number: int, entry: RegisterEntry, register: Register, built: Collection[str], day: date) -> Listed:

@@ -21,6 +21,8 @@ def operation_entries(operation: OperationSheet) -> dict[str, tuple[SearchEntry,
     return {
         "": tuple(_card_entries(operation)),
         "set-up": tuple(_set_up_entries(operation)),
+        "prove-out": tuple(_prove_out_entries(operation)),
+        "procedure": tuple(_procedure_entries(operation)),
         "map": tuple(_map_entries(operation)),
         "troubleshooting": tuple(_fault_entries(operation)),
         "calculations": calculation_entries(operation),
@@ -72,11 +74,7 @@ def _card_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
         *operation.notes,
     )
     yield SearchEntry(f"{here}: {operation.name}", _joined(what))
-    if operation.warnings:
-        told = (warning.sentence for warning in operation.warnings)
-        yield SearchEntry(f"{here}: check before the run", _joined(told), f"{operation.key}-warnings")
     programs = [f"{program.robot} program {program.number}" for program in operation.programs]
-    programs += [f"{coupon.robot} coupon program {coupon.program}" for coupon in operation.coupon_programs]
     yield SearchEntry(f"{here}: programs", _joined(programs), f"{operation.key}-programs")
     for group in operation.groups:
         for value in group.dialled:
@@ -84,8 +82,23 @@ def _card_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
 
 
 def _set_up_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
+    if operation.warnings:
+        told = (warning.sentence for warning in operation.warnings)
+        title = f"Operation {operation.number}: check before the run"
+        yield SearchEntry(title, _joined(told), f"{operation.key}-warnings")
     steps = _joined(step.value for step in operation.set_up)
     yield SearchEntry(f"Operation {operation.number}: set-up", steps, f"{operation.key}-setup")
+
+
+def _prove_out_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
+    yield SearchEntry(f"Operation {operation.number}: prove-out", _joined(step.value for step in operation.prove))
+
+
+def _procedure_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
+    if operation.coupon_programs:
+        programs = [f"{coupon.robot} coupon program {coupon.program}" for coupon in operation.coupon_programs]
+        title = f"Operation {operation.number}: coupon programs"
+        yield SearchEntry(title, _joined(programs), f"{operation.key}-coupon-programs")
 
 
 def _map_entries(operation: OperationSheet) -> Iterator[SearchEntry]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from contextlib import suppress
 from functools import cache
@@ -14,6 +15,7 @@ from markupsafe import Markup, escape
 
 from weld_packets.drawing.signs import SIGNS
 from weld_packets.packet.asked import asked_of, step_digest, task_digest
+from weld_packets.packet.operation.card import card_remarks, card_tables, killer_items
 from weld_packets.packet.records import Callout, RunEvent, RunRule, TracePoint
 from weld_packets.packet.settings.checks import warnings_of
 from weld_packets.packet.steps.stages import behind
@@ -28,8 +30,12 @@ from weld_packets.site.pages.filters import (
     window,
 )
 from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbol_text
+from weld_packets.wording.card import RANGES_TOGETHER, worn_words
 from weld_packets.wording.english import capital
 from weld_packets.wording.phrases import at_count
+
+_DESCRIBED = re.compile(r' role="img" aria-labelledby="[^"]*"|<(title|desc) .*?</\1>', re.DOTALL)
+"""What a picture says to somebody who does not see it."""
 
 
 def render(name: str, **context: object) -> str:
@@ -56,6 +62,11 @@ def _environment() -> Environment:
         order_data=order_data,
         task_digest=task_digest,
         steps_behind=behind,
+        card_tables=card_tables,
+        card_remarks=card_remarks,
+        killer_items=killer_items,
+        worn_words=worn_words,
+        ranges_together=RANGES_TOGETHER,
     )
     environment.filters.update(
         shown=attrgetter("first_text"),
@@ -77,9 +88,15 @@ def _environment() -> Environment:
         capital=capital,
         where=lambda warning: warning.place,
         symbol=symbol_text,
+        undescribed=_undescribed,
         drawn=Markup,  # only for pictures, which the package of drawings writes and escapes
     )
     return environment
+
+
+def _undescribed(svg: str) -> Markup:
+    """Return a picture that stands beside another page's without its description, which is told there."""
+    return Markup(_DESCRIBED.sub("", svg))  # noqa: S704 - the package of drawings writes and escapes it
 
 
 def _in_symbols(point: TracePoint) -> Markup:

@@ -10,7 +10,6 @@ from typing import Any
 
 from weld_packets.errors import Gathering, SourceError, located
 from weld_packets.model.processes import written_for
-from weld_packets.sources.drawings.outlines import read_outlines
 from weld_packets.sources.orders.seam_sheet import SEAM_COLUMNS, seams_of
 from weld_packets.sources.reading.files import neighbour, read_text
 from weld_packets.sources.reading.places import Document, KeyPath, Places, key_text
@@ -103,11 +102,12 @@ class _Enclosing:
         if not isinstance(outline, dict) or "file" not in outline:
             yield outline
             return
+        from weld_packets.sources.drawings.outlines import read_outlines  # noqa: PLC0415 (0.3 s to load, and few need it)
+
         if "points" in outline:
             raise self._refused((*path, "file"), "the outline has both 'file' and 'points'", "keep one of the two")
         file, shown = self._file(outline["file"], (*path, "file"))
         layer, unit = (value if isinstance(value := outline.get(key), str) else None for key in ("layer", "unit"))
-
         for ring in read_outlines(file, shown, layer, unit):
             points = [[_plain(value) for value in point] for point in ring]
             yield outline | {"unit": "mm", "points": points}

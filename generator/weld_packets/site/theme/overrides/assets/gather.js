@@ -15,6 +15,7 @@
     bodies.forEach((body, at) => {
       const part = document.createElement("div")
       part.className = `part part-${links[at].dataset.sheet}`
+      body.querySelectorAll(".no-print, script").forEach((one) => one.remove())
       part.append(...body.childNodes)
       sheets.append(part)
     })

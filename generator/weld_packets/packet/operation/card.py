@@ -1,0 +1,171 @@
+"""The setter's card: what fits on one screen and one sheet, from an operation's sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from weld_packets.drawing.signs import SIGNS
+from weld_packets.packet.operation.view import OperationView
+from weld_packets.packet.records import Callout, Fact, OperationSheet, SettersCard, SettingGroup, Value
+from weld_packets.packet.safety.shades import shade_words
+from weld_packets.processes.family import family_of
+from weld_packets.units.scales import sheet_amount
+from weld_packets.wording.card import (
+    ACCEPTANCE_WORDS,
+    ALL_OUT,
+    AT_HOME,
+    BY_EYE,
+    fitted_checked,
+    more_words,
+    programs_checked,
+    range_words,
+    schedules_checked,
+    shortened,
+)
+from weld_packets.wording.english import inside
+
+COLUMNS = 2
+"""Weld schedules that one card holds upright; more take a card each two."""
+_REMARKS = 2
+_WEAR = "Wear "
+
+
+@dataclass(frozen=True)
+class CardValue:
+    """One value on the card: ``key`` is what a record knows it by."""
+
+    key: str
+    value: Value
+    robots: tuple[str, ...]
+
+    @property
+    def allowed(self) -> str:
+        """Return the allowed range without its unit, which the value has."""
+        window = self.value.window
+        return range_words(window.low, window.high) if window else ""
+
+
+@dataclass(frozen=True)
+class CardLine:
+    """One line: what it is, and its values in each column; a column may have none of it.
+
+    ``kind`` "reading" follows from the settings and is shown by the machine.
+    """
+
+    label: str
+    kind: Literal["setting", "reading"]
+    cells: tuple[tuple[CardValue, ...], ...]
+
+    @property
+    def first(self) -> Value:
+        """Return the value whose calculation the line leads to."""
+        return next(each.value for cell in self.cells for each in cell)
+
+
+@dataclass(frozen=True)
+class CardTable:
+    """The settings of as many weld schedules as one card holds."""
+
+    columns: tuple[SettingGroup, ...]
+    lines: tuple[CardLine, ...]
+
+    @property
+    def acceptance(self) -> tuple[str, ...]:
+        """Return what the coupons of each column must show."""
+        return tuple(_acceptance(group) for group in self.columns)
+
+
+KillerKey = Literal["programs", "schedules", "fitted", "home", "out"]
+
+
+@dataclass(frozen=True)
+class KillerItem:
+    """One of the few checks without which nothing may weld."""
+
+    key: KillerKey
+    text: str
+
+
+def setters_card(view: OperationView, callouts: Iterable[Callout]) -> SettersCard:
+    """Return what the card of an operation says of clamps, consumables and what is worn."""
+    signs = dict.fromkeys(sign for callout in callouts for sign in callout.signs)
+    names = (SIGNS[sign] for sign in signs)
+    return SettersCard(
+        clamps=view.operation.clamps,
+        fitted=tuple(_fitted(view)),
+        worn=tuple(name.removeprefix(_WEAR) for name in names if name.startswith(_WEAR)),
+        shade=shade_words(view),
+    )
+
+
+def _fitted(view: OperationView) -> Iterator[Fact]:
+    """Yield what is fitted, once where both robots have the same."""
+    where: dict[tuple[str, str], list[str]] = {}
+    for fact in view.family.fitted_facts(view):
+        size = "" if fact.size is None else sheet_amount(fact.size, view.order.show_first).first_text
+        where.setdefault((fact.label, fact.text.format(size)), []).append(fact.robot)
+    for (label, text), robots in where.items():
+        yield Fact(name=label, value=text, note=robots[0] if len(robots) == 1 else "")
+
+
+def card_tables(operation: OperationSheet) -> tuple[CardTable, ...]:
+    """Return the tables of an operation's cards, each with a line for every setting and reading."""
+    groups = operation.groups
+    chunks = (groups[start : start + COLUMNS] for start in range(0, len(groups), COLUMNS))
+    return tuple(CardTable(chunk, tuple(_lines(operation, chunk))) for chunk in chunks)
+
+
+def _lines(operation: OperationSheet, groups: Sequence[SettingGroup]) -> Iterator[CardLine]:
+    family = family_of(operation.process)
+    readings = [
+        value.figure for group in groups for value in group.derived if value.figure in family.readings and value.amount
+    ]
+    settings = [value.figure for group in groups for value in group.dialled]
+    together = {figures[0]: figures for figures in family.in_one_line}
+    later = {figure for figures in family.in_one_line for figure in figures[1:]}
+    for figure in dict.fromkeys((*settings, *readings)):
+        if figure not in later:
+            cells = tuple(tuple(_values(group, together.get(figure, (figure,)))) for group in groups)
+            labels = dict.fromkeys(each.value.label for cell in cells for each in cell)
+            label = " / ".join(label if at == 0 else inside(label) for at, label in enumerate(labels))
+            yield CardLine(label, "setting" if figure in settings else "reading", cells)
+
+
+def _values(group: SettingGroup, figures: Sequence[str]) -> Iterator[CardValue]:
+    for figure in figures:
+        for value in (*group.dialled, *group.derived):
+            if value.figure == figure:
+                yield CardValue(f"{group.key}/{value.key}", value, group.robots)
+
+
+def _acceptance(group: SettingGroup) -> str:
+    figures = {value.figure: value for value in (*group.dialled, *group.derived)}
+    found = (
+        f"{words} {figures[figure].first_text}"
+        for figure, words in ACCEPTANCE_WORDS.items()
+        if figure in figures and figures[figure].amount
+    )
+    return ", ".join(found) or BY_EYE
+
+
+def card_remarks(operation: OperationSheet) -> tuple[tuple[str, ...], str]:
+    """Return the operation's own remarks and what its warnings ask for, as much as a card holds, and what is left."""
+    asked = (warning.do or warning.sentence for warning in operation.warnings)
+    found = tuple(dict.fromkeys((*operation.notes, *asked)))
+    shown = tuple(shortened(text) for text in found[:_REMARKS])
+    return shown, more_words(len(found) - len(shown), cut=shown != found[:_REMARKS])
+
+
+def killer_items(operation: OperationSheet) -> tuple[KillerItem, ...]:
+    """Return the five checks before anything welds."""
+    schedules = dict.fromkeys(group.weld_schedule for group in operation.groups if group.weld_schedule)
+    names = dict.fromkeys(fact.name for fact in operation.card.fitted)
+    return (
+        KillerItem("programs", programs_checked([program.number for program in operation.programs])),
+        KillerItem("schedules", schedules_checked(list(schedules))),
+        KillerItem("fitted", fitted_checked(list(names))),
+        KillerItem("home", AT_HOME),
+        KillerItem("out", ALL_OUT),
+    )

@@ -1,0 +1,74 @@
+"""Sentences of the setter's card: short enough for a field that a glove touches."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from weld_packets.wording.english import capital, inside, joined, listed, sentences
+
+ACCEPTANCE_WORDS: Mapping[str, str] = {
+    "throat": "throat at least",
+    "leg": "leg at least",
+    "set_up_weld_diameter": "weld diameter at least",
+    "target_weld_diameter": "target",
+}
+"""What a coupon must show, by figure, in the order in which it is measured."""
+
+_LONGEST = 120
+"""Letters of a remark in about two lines of a card."""
+
+BY_EYE = "by eye: see Inspection"
+AS_SET = "no range: as set"
+RANGES_TOGETHER = "Ranges limit each other. Before you leave a setting, see"
+
+
+def range_words(low: str, high: str) -> str:
+    """Return an allowed range beside its value, whose unit it has; an open end is empty."""
+    if low and high:
+        return f"{low} to {high}"
+    if low:
+        return f"at least {low}"
+    return f"at most {high}" if high else AS_SET
+
+
+def worn_words(worn: Sequence[str], shade: str) -> str:
+    """Return what must be worn at the cell; empty where no message of the operation asks for anything."""
+    return joined((f"Wear {listed(worn)}" if worn else "", capital(shade)), ". ") + ("." if worn or shade else "")
+
+
+def shortened(text: str) -> str:
+    """Return as many whole sentences of a remark as a card holds, at least the first, with a sign where more follow."""
+    shown, rest = sentences(text)
+    while rest:
+        further, later = sentences(rest)
+        if len(shown) + len(further) >= _LONGEST:
+            return f"{shown} …"
+        shown, rest = f"{shown} {further}", later
+    return shown
+
+
+def more_words(remarks: int, *, cut: bool) -> str:
+    """Return where the rest of the remarks is: ``remarks`` whole ones, and what was ``cut`` off; empty for none."""
+    left = f"{remarks} more" if remarks else "in full" if cut else ""
+    return f"{left}: Set up" if left else ""
+
+
+def programs_checked(numbers: Sequence[str]) -> str:
+    """Return the check that both robots show their programs."""
+    return f"Programs {listed(numbers)} read back"
+
+
+def schedules_checked(numbers: Sequence[str]) -> str:
+    """Return the check that the welding controls show these weld schedules, or settings where they have no number."""
+    if not numbers:
+        return "Settings read back, A and B"
+    return f"Weld schedule{'s' if len(numbers) > 1 else ''} {listed(numbers)} read back, A and B"
+
+
+def fitted_checked(names: Sequence[str]) -> str:
+    """Return the check of what is fitted."""
+    return f"{capital(listed(inside(name) for name in names) or 'fixture')} as on this card"
+
+
+AT_HOME = "Both robots at home, zones free"
+ALL_OUT = "Everybody out and counted"

@@ -1,0 +1,154 @@
+"""The setter's card holds every setting and reading of an operation, and of its remarks what fits."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.packet.asked import asked_of
+from weld_packets.packet.operation.card import COLUMNS, card_remarks, card_tables, killer_items
+from weld_packets.packet.records import OperationSheet, Packet
+from weld_packets.sources.orders.order_folders import order_names
+from weld_packets.wording.card import more_words, range_words, shortened
+
+ROOT = Path(__file__).parents[2]
+
+
+@pytest.fixture(scope="module")
+def demo() -> tuple[Packet, ...]:
+    workspace = open_workspace(ROOT)
+    return tuple(draft(workspace, name) for name in order_names(ROOT))
+
+
+@pytest.fixture(scope="module")
+def operations(demo: tuple[Packet, ...]) -> list[OperationSheet]:
+    return [operation for packet in demo for operation in packet.operations]
+
+
+def test_the_tables_hold_exactly_what_a_set_up_must_record_with_the_same_numbers(
+    operations: list[OperationSheet],
+) -> None:
+    for operation in operations:
+        shown = [
+            (each.key, each.value.amount.value, each.value.amount.unit, each.robots)
+            for table in card_tables(operation)
+            for line in table.lines
+            for cell in line.cells
+            for each in cell
+            if each.value.amount
+        ]
+        asked = [(each.key, each.setting, each.unit, each.robots) for each in asked_of(operation).values]
+        assert sorted(shown) == sorted(asked), operation.name
+
+
+def test_the_range_on_the_card_is_the_allowed_one(operations: list[OperationSheet]) -> None:
+    for operation in operations:
+        ranges = {each.key: (each.low, each.high, each.exact) for each in asked_of(operation).values}
+        for table in card_tables(operation):
+            for each in (each for line in table.lines for cell in line.cells for each in cell if each.value.amount):
+                low, high, exact = ranges[each.key]
+                assert each.allowed == ("" if exact else range_words(low, high))
+
+
+def test_a_card_holds_two_weld_schedules_and_further_ones_take_a_card_of_their_own(
+    operations: list[OperationSheet],
+) -> None:
+    operation = operations[0]
+    groups = tuple(
+        operation.groups[0].model_copy(update={"key": f"g{number}", "weld_schedule": str(number)})
+        for number in range(1, 6)
+    )
+    tables = card_tables(operation.model_copy(update={"groups": groups}))
+    assert [[group.weld_schedule for group in table.columns] for table in tables] == [["1", "2"], ["3", "4"], ["5"]]
+    assert all(len(cell) for table in tables for line in table.lines for cell in line.cells)
+    assert COLUMNS == 2
+
+
+def test_angles_share_a_line_and_a_reading_is_told_from_a_setting(operations: list[OperationSheet]) -> None:
+    (table,) = card_tables(operations[0])
+    assert [(line.label, line.kind) for line in table.lines] == [
+        ("Wire feed speed", "setting"),
+        ("Arc voltage", "setting"),
+        ("Travel speed", "setting"),
+        ("Gas flow", "setting"),
+        ("Contact tip to work distance", "setting"),
+        ("Work angle / travel angle", "setting"),
+        ("Welding current (displayed)", "reading"),
+    ]
+
+
+def test_each_column_says_what_its_coupons_must_show(operations: list[OperationSheet]) -> None:
+    assert [text for table in card_tables(operations[0]) for text in table.acceptance] == [
+        "throat at least 2.5\N{NO-BREAK SPACE}mm, leg at least 3.5\N{NO-BREAK SPACE}mm",
+        "throat at least 2.6\N{NO-BREAK SPACE}mm, leg at least 3.7\N{NO-BREAK SPACE}mm",
+    ]
+    spots = next(operation for operation in operations if operation.process == "21")
+    ((text,),) = (table.acceptance for table in card_tables(spots))
+    assert text == "weld diameter at least 4.5\N{NO-BREAK SPACE}mm, target 5.0\N{NO-BREAK SPACE}mm"
+
+
+def test_welds_without_a_measure_are_judged_by_eye(operations: list[OperationSheet]) -> None:
+    group = operations[0].groups[0].model_copy(update={"derived": ()})
+    (table,) = card_tables(operations[0].model_copy(update={"groups": (group,)}))
+    assert table.acceptance == ("by eye: see Inspection",)
+
+
+def test_clamps_stand_in_the_order_in_which_they_close_with_what_is_fitted_and_worn(
+    operations: list[OperationSheet],
+) -> None:
+    card = operations[0].card
+    assert card.clamps == (
+        "K1 cross channels",
+        "K2 front rail",
+        "K3 back rail",
+        "K4 foot plates",
+        "K5 lifting tabs",
+    )
+    assert [(fact.name, fact.value, fact.note) for fact in card.fitted] == [
+        ("Wire", "G3Si1-1.2, 1.2\N{NO-BREAK SPACE}mm", ""),
+        ("Gas", "CO2, carbon dioxide", ""),
+    ]
+    assert "a welding mask" in card.worn
+    assert card.shade == "filter shade: minimum 10, suggested 12"
+    spots = next(operation for operation in operations if operation.process == "21").card
+    assert [fact.name for fact in spots.fitted] == ["Electrode caps"]
+    assert spots.shade == ""
+
+
+def test_two_remarks_are_shown_the_operation_s_own_first_and_the_others_are_counted(
+    operations: list[OperationSheet],
+) -> None:
+    operation = operations[0]
+    assert card_remarks(operation) == (
+        (operation.notes[0], operation.warnings[0].do),
+        "1 more: Set up",
+    )
+    bare: dict[str, Any] = {"notes": (), "warnings": ()}
+    assert card_remarks(operation.model_copy(update=bare)) == ((), "")
+
+
+def test_a_long_remark_is_cut_after_a_whole_sentence_and_says_so() -> None:
+    long = f"First. Second. {'x' * 120}."
+    assert shortened(long) == "First. Second. …"
+    assert shortened("First. Second.") == "First. Second."
+    assert shortened("x" * 200) == "x" * 200, "one sentence is never cut"
+    assert more_words(0, cut=True) == "in full: Set up"
+    assert more_words(2, cut=False) == "2 more: Set up"
+    assert more_words(0, cut=False) == ""
+
+
+def test_five_checks_stand_before_anything_welds(operations: list[OperationSheet]) -> None:
+    assert [(item.key, item.text) for item in killer_items(operations[0])] == [
+        ("programs", "Programs P410A and P410B read back"),
+        ("schedules", "Weld schedules 11 and 12 read back, A and B"),
+        ("fitted", "Wire and gas as on this card"),
+        ("home", "Both robots at home, zones free"),
+        ("out", "Everybody out and counted"),
+    ]
+    plain = operations[0].model_copy(
+        update={"groups": tuple(group.model_copy(update={"weld_schedule": ""}) for group in operations[0].groups)}
+    )
+    assert killer_items(plain)[1].text == "Settings read back, A and B"

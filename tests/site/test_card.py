@@ -1,0 +1,150 @@
+"""The setter's card of every demo operation: light, one screen either way, one sheet, and two taps from the list."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.packet.asked import asked_of
+from weld_packets.packet.records import Control, Packet
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.mkdocs_build import SiteLooks
+from weld_packets.site.pages.order_pages import plan_draft_site
+from weld_packets.sources.orders.order_folders import order_names
+
+ROOT = Path(__file__).parents[2]
+LARGEST = 150_000
+MOST_ELEMENTS = 700
+UPRIGHT = {"width": 820, "height": 1180}
+LYING = {"width": 1180, "height": 820}
+PHONE = {"width": 390, "height": 844}
+DRAFT = Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
+IN_FORCE = Control(revision="D", status="in force", approver="Welding coordinator", digest="9f8b1c2d3e4f5a6b")
+
+
+@pytest.fixture(scope="module")
+def packets() -> tuple[Packet, ...]:
+    workspace = open_workspace(ROOT)
+    return tuple(draft(workspace, name) for name in order_names(ROOT))
+
+
+@pytest.fixture(scope="module")
+def sites(packets: tuple[Packet, ...], looks: SiteLooks, tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
+    """Every demo order as a draft, whose banner takes room, and as in force."""
+    drafts = Emitter(looks, tmp_path_factory.mktemp("drafts"))
+    others = Emitter(looks, tmp_path_factory.mktemp("in-force"))
+    return [
+        emitter.emit(plan_draft_site(packet, control))
+        for emitter, control in ((drafts, DRAFT), (others, IN_FORCE))
+        for packet in packets
+    ]
+
+
+def cards(site: Path) -> list[Path]:
+    return sorted(path for path in site.glob("operation-*.html") if re.fullmatch(r"operation-\d+\.html", path.name))
+
+
+def test_a_card_is_light(sites: list[Path]) -> None:
+    for card in (card for site in sites for card in cards(site)):
+        text = card.read_text("utf-8")
+        assert len(text.encode()) < LARGEST, card
+        assert len(re.findall(r"<[a-zA-Z]", text)) < MOST_ELEMENTS, card
+
+
+def test_every_value_on_a_card_has_a_place_for_what_each_of_its_robots_shows(packets: tuple[Packet, ...]) -> None:
+    for packet in packets:
+        pages = {page.path: page.html for page in plan_draft_site(packet, DRAFT).pages}
+        for operation in packet.operations:
+            places = re.findall(
+                r'data-outcome-value="([^"]+)" data-outcome-robot="([^"]+)"',
+                pages[f"operation-{operation.number}.html"],
+            )
+            asked = asked_of(operation)
+            assert sorted(places) == sorted((each.key, robot) for each in asked.values for robot in each.robots)
+            for each in asked.values:
+                assert f"<b>{each.setting}" in pages[f"operation-{operation.number}.html"]
+
+
+def test_any_setting_is_two_taps_from_the_list_of_orders(packets: tuple[Packet, ...]) -> None:
+    for packet in packets:
+        pages = {page.path: page.html for page in plan_draft_site(packet, DRAFT).pages}
+        for operation in packet.operations:
+            card = f"operation-{operation.number}.html"
+            assert f'href="{card}"' in pages["index.html"], "the list leads to the order, the order to the card"
+            assert all(f'id="set-{value.anchor}"' in pages[card] for g in operation.groups for value in g.dialled)
+
+
+@pytest.fixture
+def shown(chromium: Any, request: pytest.FixtureRequest) -> Iterator[Any]:
+    page = chromium.new_page(viewport=request.param)
+    yield page
+    page.close()
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("shown", [UPRIGHT, LYING], indirect=True, ids=["upright", "lying"])
+def test_a_card_is_one_screen_and_nothing_of_it_lies_under_the_bar(shown: Any, sites: list[Path]) -> None:
+    for card in (card for site in sites for card in cards(site)):
+        shown.goto(card.as_uri())
+        bar = shown.locator(".bar").bounding_box()["y"]
+        ends = {mark: _end(shown, mark) for mark in (".card-table", ".card-side", ".killers", ".card-foot", ".card")}
+        assert {mark: end for mark, end in ends.items() if end > bar} == {}, (card, bar)
+        assert shown.evaluate("document.documentElement.scrollWidth") <= shown.viewport_size["width"]
+
+
+def _end(page: Any, mark: str) -> float:
+    return float(page.evaluate("mark => document.querySelector(mark).getBoundingClientRect().bottom", mark))
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("shown", [UPRIGHT, LYING, PHONE], indirect=True, ids=["upright", "lying", "phone"])
+def test_values_and_ranges_are_as_large_as_is_read_at_a_metre_and_stay_in_their_cells(
+    shown: Any, sites: list[Path]
+) -> None:
+    for card in (card for site in sites for card in cards(site)):
+        shown.goto(card.as_uri())
+        sizes = shown.evaluate(
+            "mark => [...document.querySelectorAll(mark)].map(e => parseFloat(getComputedStyle(e).fontSize))",
+            ".card-one b",
+        )
+        assert sizes, card
+        assert min(sizes) >= 36, card
+        ranges = shown.evaluate(
+            "[...document.querySelectorAll('.card-range')].map(e => parseFloat(getComputedStyle(e).fontSize))"
+        )
+        assert min(ranges) >= 20, card
+        outside = shown.evaluate(
+            """[...document.querySelectorAll('.card-value')].filter(cell => {
+              const edge = cell.getBoundingClientRect().right + .5
+              const parts = [...cell.querySelectorAll('b, .card-unit > span, .card-range')]
+              return parts.some(part => {
+                const range = document.createRange(); range.selectNodeContents(part)
+                return range.getBoundingClientRect().right > edge
+              })
+            }).map(cell => cell.textContent.trim())"""
+        )
+        assert outside == [], card
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("shown", [UPRIGHT, LYING], indirect=True, ids=["upright", "lying"])
+def test_the_five_checks_are_fields_for_a_glove(shown: Any, sites: list[Path]) -> None:
+    for card in (card for site in sites for card in cards(site)):
+        shown.goto(card.as_uri())
+        boxes = [one.bounding_box() for one in shown.locator(".killer").all()]
+        assert len(boxes) == 5, card
+        assert all(box["width"] >= 150 and box["height"] >= 104 for box in boxes), (card, boxes)
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("size", ["A4", "Letter"])
+def test_a_card_is_one_sheet(printed: Any, sites: list[Path], tmp_path: Path, size: str) -> None:
+    for card in (card for site in sites for card in cards(site)):
+        sheets = printed(card.as_uri(), tmp_path / "card.pdf", size)
+        assert len(sheets) == 1, card
+        assert "Set by" in sheets[0]
