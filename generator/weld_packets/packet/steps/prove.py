@@ -146,7 +146,7 @@ def _coupons_dry(view: OperationView) -> Iterator[Draft]:
         f"{COUPONS_BEGIN}, and clamp the test coupons.",
         f"Manual at most {as_written(view.approved.plant.reduced_speed)}, welding inhibited, escape route clear. "
         "Same sheets as the part, measured.",
-        "; ".join(dict.fromkeys(draft.value for draft in clamped)),
+        "; ".join(dict.fromkeys(_sheets_in_short(view, each) for each in _coupon_sheets(view).values())),
     )
     yield from as_task(task, (*_alone(view), *clamped))
     robots = list(_others(view))
@@ -374,10 +374,15 @@ def before_welding(view: OperationView) -> Iterator[Draft]:
     task = Task(
         "make-ready",
         f"{capital(joined(does, ', '))}.",
-        joined(("No extraction, no welding." if fume else "", *view.approved.plant.start_checks), " "),
+        joined(("No extraction, no welding." if fume else "", *map(_short, view.approved.plant.start_checks)), " "),
         joined(dict.fromkeys(draft.value for draft in opened)),
     )
     yield from as_task(task, (*opened, *_ready_to_weld(view)))
+
+
+def _short(check: str) -> str:
+    """Return a check of the plant as a task says it: what to do, without what to see then."""
+    return f"{sentences(check)[0].rstrip('.')}."
 
 
 def _ready_to_weld(view: OperationView) -> Iterator[Draft]:
@@ -530,6 +535,16 @@ def _coupon_sheets(view: OperationView) -> dict[_Coupon, list[WeldSettings]]:
         kind = each.kind if view.welds[0].path is not None else None
         found.setdefault((group_of[each.welds[0]], kind, _stack(view, each.welds[0])), []).append(each)
     return found
+
+
+def _sheets_in_short(view: OperationView, equal: Sequence[WeldSettings]) -> str:
+    """Return the sheets of a coupon in one system of units, such as ``3 mm + 4 mm S235JR``."""
+    parts = sheets_of(view, equal[0].welds[0])
+    thickness = [sheet_amount(part.thickness, view.order.show_first).first_text for part in parts]
+    materials = dict.fromkeys(part.material for part in parts)
+    if len(materials) == 1:
+        return f"{' + '.join(thickness)} {parts[0].material}"
+    return " + ".join(f"{text} {part.material}" for text, part in zip(thickness, parts, strict=True))
 
 
 def _stack(view: OperationView, weld: str) -> str:
