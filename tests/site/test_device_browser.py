@@ -8,16 +8,23 @@ import json
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 import pytest
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.errors import Problem
 from weld_packets.packet.asked import asked_of
 from weld_packets.packet.records import Asked, Control, Packet
+from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.set_ups.checks import Of, set_up_problems
+from weld_packets.revisions.set_ups.record import read_set_up
 from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.lists import write_lists
 from weld_packets.site.build.mkdocs_build import SiteLooks
+from weld_packets.site.build.site_card import read_cards
 from weld_packets.site.pages.order_pages import plan_draft_site
 
 pytestmark = pytest.mark.browser
@@ -28,11 +35,13 @@ KEY = 129.5  # px, 25 mm on a ten-inch tablet
 GAP = 23  # px, 6 mm on a screen of 96 px to the inch
 MORNING = "2026-12-01T06:10:00"
 SHOWN = "step => `${step.querySelector('input').checked} ${step.querySelector('.step-said')?.textContent}`"
+DIGESTS = {"C": "c1" * 32, "D": "d4" * 32}
+RECORD_1 = "packet/set-up/lk-2041-service-module/1"
 NO_STORAGE = "Object.defineProperty(window, 'localStorage', { get() { throw new Error('closed') } })"
 
 
-def control(revision: str = "C", status: Any = "in force", packet_digest: str = "c0ffee") -> Control:
-    return Control(revision=revision, status=status, digest=f"{revision.lower()}1" * 8, packet_digest=packet_digest * 4)
+def control(revision: str = "C", status: Any = "in force") -> Control:
+    return Control(revision=revision, status=status, digest=DIGESTS[revision], packet_digest=DIGESTS[revision][::-1])
 
 
 @pytest.fixture(scope="module")
@@ -59,7 +68,7 @@ def next_revision(looks: SiteLooks, order: Packet, tmp_path_factory: pytest.Temp
         update={"set_up": (first, second.model_copy(update={"see": "Both drop out."}), *rest)}
     )
     packet = order.model_copy(update={"operations": (changed, *order.operations[1:])})
-    plan = plan_draft_site(packet, control("D", packet_digest="decade"))
+    plan = plan_draft_site(packet, control("D"))
     return Emitter(looks, tmp_path_factory.mktemp("later")).emit(plan)
 
 
@@ -600,8 +609,10 @@ def enter_results(tablet: Cell, asked: Asked) -> None:
     page.click('form[data-adds="instruments"] button')
 
 
-def test_a_setter_takes_an_operation_to_a_saved_record(tablet: Cell, asked: Asked) -> None:
-    page = tablet.open("index.html")
+def test_a_setter_takes_an_operation_to_a_saved_record(tablet: Cell, site: Path, order: Packet, asked: Asked) -> None:
+    write_lists(site.parent, read_cards(site.parent), Register(), date(2026, 12, 1))
+    page = tablet.open("../index.html")
+    page.click(".order a")
     page.click(".door")
     page.wait_for_url("**/operation-1.html")
     page.click("[data-bar=set-up]")
@@ -636,6 +647,7 @@ def test_a_setter_takes_an_operation_to_a_saved_record(tablet: Cell, asked: Aske
     page = tablet.open("operation-1-record.html")
     saved = json.loads(save(page, "json"))
     assert saved == tablet.record()
+    assert program_problems(saved, order) == []
     assert [one["what"] for one in saved["accepted"]] == ["coupons", "first-off"]
     assert len(saved["steps"]) == len(asked.steps)
     assert len(saved["readings"]) == 32
@@ -646,6 +658,33 @@ def test_a_setter_takes_an_operation_to_a_saved_record(tablet: Cell, asked: Aske
     assert {"kind": "lot", "what": "wire C1A", "entered": "W-88 113"}.items() <= next(
         line for line in lines if line["kind"] == "lot"
     ).items()
+
+
+def program_problems(saved: dict[str, Any], order: Packet) -> list[Problem]:
+    """Return what the program finds in a saved record, apart from whether its revision was in force."""
+    set_up = read_set_up(json.dumps({**saved, "status_reason": "a test"}).encode(), "saved.json")
+    sheet = order.operations[set_up.operation - 1]
+    of = Of((), cast("Any", None), order, sheet, asked_of(sheet))
+    return set_up_problems(set_up, of, datetime.now(UTC))
+
+
+def test_what_is_taken_back_after_an_acceptance_takes_the_acceptance_along(
+    tablet: Cell, order: Packet, asked: Asked
+) -> None:
+    page = tablet.open("operation-1-set-up.html")
+    record = accepted_record(order, 1)
+    at = record["begun"]
+    record["steps"] = [
+        {"list": each.list, "key": each.key, "digest": each.digest, "done": at, "by": ""} for each in asked.steps
+    ]
+    page.evaluate("([key, record]) => localStorage.setItem(key, JSON.stringify(record))", [RECORD_1, record])
+    page.reload()
+    step = tablet.tick(0)
+    assert "coupons and first-off are then to be accepted again" in step.locator(".step-said").inner_text()
+    tablet.tick(0)
+    kept = tablet.record()
+    assert (kept["accepted"], kept["finished"]) == ([], "")
+    assert len(kept["steps"]) == len(asked.steps) - 3
 
 
 def save(page: Any, kind: str) -> str:

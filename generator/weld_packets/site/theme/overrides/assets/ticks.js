@@ -5,14 +5,17 @@
   const setUp = window.packetSetUp
   const SECOND_TOUCH = 4000 // ms in which a second touch takes a tick away
   const lists = [...document.querySelectorAll("#page ol.steps[data-list]")]
-  if (!lists.length) return
+  const items = [...document.querySelectorAll("#page [data-killer]")]
+  if (!lists.length && !items.length) return
 
-  const steps = lists.flatMap((list) =>
+  const steps = items.map((box) => ({
+    item: box.closest("label"), list: "card", key: box.dataset.killer, digest: box.closest("label").textContent.trim(), store: "card", box, hold: false, accepts: "",
+  })).concat(lists.flatMap((list) =>
     [...list.querySelectorAll("li[data-step]")].map((item) => ({
       item, list: list.dataset.list, key: item.dataset.step, digest: item.dataset.digest, store: list.dataset.keep,
       box: item.querySelector("input[type=checkbox]"), hold: item.classList.contains("hold"),
       accepts: device.asked?.steps.find((one) => one.list === list.dataset.list && one.key === item.dataset.step)?.accepts ?? "",
-    })))
+    }))))
 
   const inSetUp = {
     ticks: () => setUp.own()?.steps ?? [],
@@ -45,7 +48,7 @@
   const say = (step, words, lead) => {
     let said = step.item.querySelector(".step-said")
     if (!said) {
-      said = Object.assign(document.createElement("p"), { className: "step-said" })
+      said = Object.assign(document.createElement(step.store === "card" && step.item.matches("label") ? "small" : "p"), { className: "step-said" })
       said.setAttribute("role", "status")
       step.item.append(said)
     }
@@ -110,7 +113,8 @@
 
   const untick = (step) => {
     if (!step.asking) {
-      say(step, "Touch again to take the tick away")
+      const gone = step.store === "set-up" ? setUp.restsOn(step.list, step.key) : []
+      say(step, `Touch again to take the tick away${gone.length ? `; ${gone.join(" and ")} ${gone.length > 1 || gone[0] === "coupons" ? "are" : "is"} then to be accepted again` : ""}`)
       step.asking = setTimeout(() => {
         step.asking = 0
         show(step)
@@ -119,8 +123,9 @@
     }
     clearTimeout(step.asking)
     step.asking = 0
-    if (step.accepts) setUp.change((record) => setUp.withdraw(record, step.accepts))
-    else stores[step.store].change((ticks) => without(ticks, step))
+    const [gone] = step.store === "set-up" ? setUp.restsOn(step.list, step.key) : []
+    stores[step.store].change((ticks) => without(ticks, step))
+    if (gone) setUp.change((record) => setUp.withdraw(record, gone))
   }
 
   for (const step of steps) {
