@@ -170,7 +170,7 @@ def test_a_tick_outlasts_reload_second_tab_and_another_page(cell: Cell) -> None:
     assert is_ticked(cell.step(0))
     cell.tick(1)
     cell.page = first
-    page.wait_for_function("document.querySelectorAll('li[data-step] input:checked').length === 2")
+    page.wait_for_function("() => document.querySelectorAll('li[data-step] input:checked').length === 2")
 
 
 def test_a_tick_carries_time_and_name(tablet: Cell, asked: Asked) -> None:
@@ -691,3 +691,35 @@ def save(page: Any, kind: str) -> str:
     with page.expect_download() as waiting:
         page.click(f"[data-save={kind}]")
     return Path(waiting.value.path()).read_text(encoding="utf-8")
+
+
+def test_the_keyboard_alone_ticks_takes_back_and_enters(tablet: Cell) -> None:
+    page = tablet.open("operation-1-set-up.html")
+    box = tablet.step(0).locator("input")
+    box.focus()
+    page.keyboard.press("Space")
+    page.wait_for_function("() => document.querySelectorAll('li[data-step] input:checked').length === 1")
+    page.keyboard.press("Space")
+    tablet.step(0).locator(".step-said", has_text="Touch again").wait_for()
+    page.keyboard.press("Space")
+    page.wait_for_function("() => document.querySelectorAll('li[data-step] input:checked').length === 0")
+    page = read_value(tablet, "c1a-t1/wire_feed_speed")
+    page.keyboard.type("2.5")
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.textContent") == "Enter it again"
+    page.keyboard.press("Enter")
+    page.keyboard.type("3.3")
+    page.keyboard.press("Enter")
+    assert page.inner_text(".rb-verdict").startswith("Equal 3.3 m/min.")
+
+
+def test_what_was_entered_stands_on_the_card_and_opens_its_pad(tablet: Cell, site: Path) -> None:
+    if "data-outcome-value" not in (site / "operation-1.html").read_text(encoding="utf-8"):
+        pytest.skip("the card has no cells for what a robot shows")
+    page = read_value(tablet, "c1a-t1/travel_speed")
+    enter(page, "7,5")
+    page = tablet.open("operation-1.html")
+    cell = page.locator('[data-outcome-value="c1a-t1/travel_speed"][data-outcome-robot="C1A"]').first
+    assert cell.inner_text() == "7.5 low"
+    cell.locator("a").click()
+    assert page.inner_text(".rb-what") == "Travel speed"
