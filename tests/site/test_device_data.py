@@ -18,7 +18,7 @@ def test_the_order_s_data_names_its_operations_and_what_falls_due(packet: Packet
         basis="",
         what="R11: dress the caps",
         every=20,
-        turns=(20, 40),
+        turns=(0, 20, 40),
     )
     with_rule = packet.model_copy(update={"run": packet.run.model_copy(update={"rules": (rule,)})})
     data = json.loads(order_data(with_rule, control.model_copy(update={"packet_digest": "ab"})))

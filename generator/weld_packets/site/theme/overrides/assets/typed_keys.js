@@ -15,7 +15,7 @@
       typed = pause > PAUSE ? event.key : typed + event.key
       last = event.timeStamp
       // A space presses the button or ticks the box that has the focus, but not in the middle of a code.
-      if (event.key !== " " || typed.length > 1) {
+      if (typed.trim()) {
         event.stopImmediatePropagation()
         event.preventDefault()
       }
