@@ -37,6 +37,7 @@ MORNING = "2026-12-01T06:10:00"
 SHOWN = "step => `${step.querySelector('input').checked} ${step.querySelector('.step-said')?.textContent}`"
 DIGESTS = {"C": "c1" * 32, "D": "d4" * 32}
 RECORD_1 = "packet/set-up/lk-2041-service-module/1"
+SCAN = "keys => keys.forEach(key => document.body.dispatchEvent(new KeyboardEvent('keydown', {key, bubbles: true})))"
 NO_STORAGE = "Object.defineProperty(window, 'localStorage', { get() { throw new Error('closed') } })"
 
 
@@ -422,8 +423,7 @@ def test_a_setting_can_be_hidden_and_repeated_by_another_person(tablet: Cell) ->
 def test_a_scanned_program_is_compared_and_its_robot_named(tablet: Cell) -> None:
     page = tablet.open("operation-1-read-back.html")
     page.evaluate("document.activeElement.blur()")
-    page.keyboard.type("P410B")
-    page.keyboard.press("Enter")
+    page.evaluate(SCAN, ["P", "4", "1", "0", "B", "Enter"])
     said = page.inner_text(".rb-verdict")
     assert "Does not match P410B. That is the program of C1B. C1A needs P410A." in said
     [number] = tablet.record()["numbers"]
