@@ -79,6 +79,12 @@ def draft_order(looks: SiteLooks, order: Packet, tmp_path_factory: pytest.TempPa
     return Emitter(looks, tmp_path_factory.mktemp("draft")).emit(plan)
 
 
+@pytest.fixture(scope="module")
+def changeover(looks: SiteLooks, module_packet: Packet, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    plan = plan_draft_site(module_packet, control())
+    return Emitter(looks, tmp_path_factory.mktemp("changeover")).emit(plan)
+
+
 @dataclass
 class Cell:
     """A tablet at the cell: one browser with its storage, and a page of the order."""
@@ -723,3 +729,17 @@ def test_what_was_entered_stands_on_the_card_and_opens_its_pad(tablet: Cell, sit
     assert cell.inner_text() == "7.5 low"
     cell.locator("a").click()
     assert page.inner_text(".rb-what") == "Travel speed"
+
+
+def test_the_list_of_a_changeover_is_kept_and_emptied_at_the_second_touch(chromium: Any, changeover: Path) -> None:
+    for found in _cell(chromium, changeover.as_uri()):
+        page = found.open("changeover.html")
+        found.tick(0, "changeover")
+        page.reload()
+        assert is_ticked(found.step(0, "changeover"))
+        key = page.locator("[data-empty]")
+        key.click()
+        assert key.inner_text() == "Touch again: every tick goes"
+        assert is_ticked(found.step(0, "changeover"))
+        key.click()
+        assert not is_ticked(found.step(0, "changeover"))

@@ -136,8 +136,14 @@
     })
   }
   document.addEventListener("packet:kept", showAll)
-  document.addEventListener("packet:untick", (event) => { // a list as a whole is begun anew
-    steps.filter((step) => step.store === event.detail).forEach((step) => stores[step.store].change((ticks) => without(ticks, step)))
-  })
+  for (const key of document.querySelectorAll("[data-empty]")) { // at the second touch, as for one tick
+    const words = key.textContent
+    key.addEventListener("click", () => {
+      const isSure = Boolean(key.dataset.sure)
+      if (isSure) stores[key.dataset.empty].change(() => [])
+      key.textContent = isSure ? words : "Touch again: every tick goes"
+      key.dataset.sure = isSure ? "" : "yes"
+    })
+  }
   showAll()
 })()

@@ -1,9 +1,9 @@
-// Characters that a hand scanner types, with Enter at their end. The theme's one-letter
-// shortcuts would lead away in the middle of a code, so no lone character reaches them outside a text field.
+// Characters that a hand scanner types, with Enter at their end. The theme's one-letter shortcuts would lead away in
+// the middle of a code, so no lone character reaches them outside a text field.
 (() => {
   const PAUSE = 500 // ms between two characters of one code, on a tablet that is busy
   const PACE = 60 // ms for a character on the average; no person types as fast
-  const LEAST = 3
+  const LEAST = 2
   let typed = ""
   let first = 0
   let last = 0
