@@ -719,9 +719,7 @@ def test_the_keyboard_alone_ticks_takes_back_and_enters(tablet: Cell) -> None:
     assert page.inner_text(".rb-verdict").startswith("Equal 3.3 m/min.")
 
 
-def test_what_was_entered_stands_on_the_card_and_opens_its_pad(tablet: Cell, site: Path) -> None:
-    if "data-outcome-value" not in (site / "operation-1.html").read_text(encoding="utf-8"):
-        pytest.skip("the card has no cells for what a robot shows")
+def test_what_was_entered_stands_on_the_card_and_opens_its_pad(tablet: Cell) -> None:
     page = read_value(tablet, "c1a-t1/travel_speed")
     enter(page, "7,5")
     page = tablet.open("operation-1.html")
@@ -743,3 +741,19 @@ def test_the_list_of_a_changeover_is_kept_and_emptied_at_the_second_touch(chromi
         assert is_ticked(found.step(0, "changeover"))
         key.click()
         assert not is_ticked(found.step(0, "changeover"))
+
+
+def test_a_killer_item_is_kept_with_its_set_up(tablet: Cell) -> None:
+    page = tablet.open("operation-1.html")
+    items = page.locator("[data-killer]")
+    for item in (items.first, items.last):
+        item.locator("xpath=..").click()
+        item.locator("xpath=..").locator(".step-said").wait_for()
+    assert items.last.get_attribute("data-killer") == "out"
+    page.reload()  # a count of people is not kept
+    assert [box.is_checked() for box in items.all()] == [True, *[False] * (items.count() - 1)]
+    page = tablet.open("operation-1-set-up.html")
+    page.click(".device [data-set-up-new]")
+    page.click("[data-new-sure-yes]")
+    page = tablet.open("operation-1.html")
+    assert not any(box.is_checked() for box in items.all())

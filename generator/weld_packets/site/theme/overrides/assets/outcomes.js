@@ -17,7 +17,7 @@
     for (const cell of document.querySelectorAll("[data-outcome-number]")) {
       const { outcomeNumber, outcomeRobot } = cell.dataset
       const found = record?.numbers.filter((one) => one.asked === outcomeNumber && one.robot === outcomeRobot).pop()
-      cell.textContent = found ? `${found.entered} ${found.verdict === "match" ? "=" : "does not match"}` : ""
+      cell.textContent = found ? (found.verdict === "match" ? "=" : `${found.entered} does not match`) : ""
     }
   }
   document.addEventListener("packet:kept", show)

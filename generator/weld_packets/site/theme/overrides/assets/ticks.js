@@ -8,8 +8,11 @@
   const items = [...document.querySelectorAll("#page [data-killer]")]
   if (!lists.length && !items.length) return
 
+  // Who is out and where the robots stand holds for now: such a tick is gone when the page is.
+  const FOR_NOW = ["home", "out"]
   const steps = items.map((box) => ({
-    item: box.closest("label"), list: "card", key: box.dataset.killer, digest: box.closest("label").textContent.trim(), store: "card", box, hold: false, accepts: "",
+    item: box.closest("label"), list: "card", key: box.dataset.killer, digest: box.closest("label").textContent.trim(), box, hold: false, accepts: "",
+    store: FOR_NOW.includes(box.dataset.killer) ? "page" : "card",
   })).concat(lists.flatMap((list) =>
     [...list.querySelectorAll("li[data-step]")].map((item) => ({
       item, list: list.dataset.list, key: item.dataset.step, digest: item.dataset.digest, store: list.dataset.keep,
@@ -33,9 +36,19 @@
       return why
     },
   })
+  let ticked = []
+  const onPage = {
+    ticks: () => ticked,
+    change: (act) => {
+      ticked = act(ticked)
+      showAll()
+      return ""
+    },
+  }
   const place = location.pathname.split("/").pop()
   const stores = {
     "set-up": inSetUp,
+    page: onPage,
     card: beside(`packet/ticks/${device.asked?.slug}/${device.asked?.operation}`, () => setUp.own()?.id ?? "", () => setUp.change(() => {})),
     order: beside(`packet/ticks/${device.orderData?.slug}/${place}`, () => device.orderData.packet_digest, () => ""),
     start: window.packetStart?.store,
@@ -48,7 +61,7 @@
   const say = (step, words, lead) => {
     let said = step.item.querySelector(".step-said")
     if (!said) {
-      said = Object.assign(document.createElement(step.store === "card" && step.item.matches("label") ? "small" : "p"), { className: "step-said" })
+      said = Object.assign(document.createElement(step.item.matches("label") ? "small" : "p"), { className: "step-said" })
       said.setAttribute("role", "status")
       step.item.append(said)
     }
