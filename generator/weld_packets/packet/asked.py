@@ -34,6 +34,7 @@ def asked_of(operation: OperationSheet) -> Asked:
         numbers=tuple(_numbers(operation)),
         results=operation.results,
         steps=(*_steps("set-up", operation.set_up), *_steps("prove-out", operation.prove)),
+        counters=operation.counters,
     )
 
 

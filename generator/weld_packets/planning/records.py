@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
 from fractions import Fraction
 from typing import Literal
@@ -59,6 +59,8 @@ class Left:
         dressings: how often electrode caps were dressed since they were new.
         order: number of the order that used it last.
         revision: its revision, empty where that was computed from its sources.
+        wear: share that one part of that order takes.
+        counted: what was counted at the cell of it, and whether that counts; empty where nothing was.
 
     """
 
@@ -69,6 +71,8 @@ class Left:
     dressings: int
     order: str
     revision: str = ""
+    wear: Fraction = field(default=NEW, compare=False)
+    counted: str = ""
 
 
 class Origin(Enum):
@@ -84,13 +88,17 @@ class Origin(Enum):
 
 @dataclass(frozen=True)
 class Start:
-    """A consumable before the first part, and on what that rests; ``order`` and ``revision`` left it so."""
+    """A consumable before the first part, and on what that rests; ``order`` and ``revision`` left it so.
+
+    ``counted`` says what was counted of it at the cell in that order, and whether that counts.
+    """
 
     used: Fraction = NEW
     dressings: int = 0
     origin: Origin = Origin.NONE_NAMED
     order: str = ""
     revision: str = ""
+    counted: str = ""
 
     @property
     def is_known(self) -> bool:

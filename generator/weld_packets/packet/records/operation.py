@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from weld_packets.packet.records.asked import AskedResult
+from weld_packets.packet.records.asked import AskedCounter, AskedResult
 from weld_packets.packet.records.card import SettersCard
 from weld_packets.packet.records.settings import (
     Check,
@@ -138,3 +138,4 @@ class OperationSheet(Plain):
     pair: PairSheet | None = None
     results: tuple[AskedResult, ...] = ()
     card: SettersCard = SettersCard()
+    counters: tuple[AskedCounter, ...] = ()

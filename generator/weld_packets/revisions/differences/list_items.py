@@ -51,6 +51,7 @@ ITEM_NAMES: Mapping[type, ItemName] = {
         lambda result: result.key,
         lambda result: f"{result.stage} result {result.what}" + (f" of {result.robot}" if result.robot else ""),
     ),
+    packet.AskedCounter: ItemName(lambda counter: counter.key, lambda counter: f"counter {counter.what}"),
     packet.FaultLine: ItemName(lambda fault: fault.sign, lambda fault: f"fault “{fault.sign}”"),
     packet.InspectionLine: ItemName(
         lambda line: f"{line.operation}/{line.stage}/{line.what}",
