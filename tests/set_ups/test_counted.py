@@ -69,7 +69,7 @@ def test_wire_that_was_weighed_at_the_set_up_counts_in_place_of_the_plan(chain: 
     assert float(said.split(" ", maxsplit=1)[0]) == pytest.approx(float(used), abs=0.06)
     exact = Fraction(end_of(counted, "Wire", "C2A").used)
     assert exact == 1 - Fraction("2.5") / spool + 2 * wear * parts  # a spool lasts both orders
-    assert start_of(counted, "Wire", "C2B") == start_of(planned, "Wire", "C2B")
+    assert start_of(counted, "Contact tip", "C2A") == start_of(planned, "Contact tip", "C2A")
 
 
 def test_caps_go_on_from_their_dressings_and_the_welds_since(chain: Any) -> None:

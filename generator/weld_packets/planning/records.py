@@ -10,6 +10,7 @@ from typing import Literal
 from weld_packets.calculation.trace import Figure, Verdict
 from weld_packets.planning.due import NEW
 from weld_packets.planning.pair.records import NotChecked, PairPlan
+from weld_packets.processes.supplies import Supply
 from weld_packets.units import Quantity
 
 
@@ -171,6 +172,7 @@ class OrderPlan:
         uses: consumables, by operation and robot.
         events: what falls due, by part number, then operation and robot.
         left: what is fitted after the last part, also where only earlier orders used it.
+        stock: everything that is fitted for the order, each place once.
 
     """
 
@@ -182,6 +184,7 @@ class OrderPlan:
     uses: tuple[Use, ...]
     events: tuple[Event, ...]
     left: tuple[Left, ...] = ()
+    stock: tuple[Supply, ...] = ()
 
     def figure(self, key: str) -> Figure:
         """Return the figure of that key; KeyError when there is none."""

@@ -80,7 +80,8 @@ class Carrying:
         if not found:
             return ()
         revision, packet = found
-        return as_counted(left_by_packet(packet, revision), packet, self._orders.archive, slug)
+        left = left_by_packet(packet, revision)
+        return as_counted(left, packet, self._orders.archive, slug) if left else ()
 
     def _computed(self, slug: str) -> tuple[Left, ...]:
         sourced = self._orders.sourced(slug)

@@ -11,6 +11,7 @@ from weld_packets.packet.operation.inspections import inspections_at
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import SettingGroup, Value, WeldLimit
 from weld_packets.packet.records.asked import AskedCounter, AskedResult, Stage
+from weld_packets.planning import OrderPlan
 from weld_packets.processes.family import Measured
 from weld_packets.processes.supplies import Supply
 from weld_packets.units import exact, plain
@@ -102,10 +103,10 @@ def _imperfection(check: Inspection, stage: Stage, same: list[WeldLimit]) -> Ask
     )
 
 
-def asked_counters(view: OperationView) -> tuple[AskedCounter, ...]:
-    """Return what can be counted of everything that is fitted for an operation."""
-    fitted = view.family.supplies(view.result, view.approved)
-    return tuple(counter for supply in fitted for counter in _counters(supply))
+def asked_counters(plan: OrderPlan, view: OperationView) -> tuple[AskedCounter, ...]:
+    """Return what can be counted of everything that is fitted at the robots and in the cell of an operation."""
+    places = {view.cell.id, *(robot.id for robot in view.robots)}
+    return tuple(counter for supply in plan.stock if supply.place in places for counter in _counters(supply))
 
 
 def _counters(supply: Supply) -> Iterator[AskedCounter]:

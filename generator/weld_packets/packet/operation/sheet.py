@@ -64,7 +64,7 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
         pair=pair,
         results=asked_results(view),
         card=setters_card(view, (each for each in safety.callouts if each.key in safety.of_operation[view.key])),
-        counters=asked_counters(view),
+        counters=asked_counters(plan, view),
     )
 
 
