@@ -356,3 +356,29 @@ def test_what_to_do_about_a_check_follows_a_full_stop(packet: Packet, control: C
     sheets = " ".join(words(one.html) for one in plan_draft_site(other, control).pages)
     assert "two of three. Peel it." in sheets
     assert "two of three Peel it." not in sheets
+
+
+def test_an_operation_s_page_shows_at_most_two_messages_in_full_the_gravest_first(
+    packet: Packet, control: Control
+) -> None:
+    steps = tuple(
+        step.model_copy(update={"callouts": (key,)})
+        for step, key in zip(packet.operations[0].set_up * 4, ("wire", "implant", "crush", "robot"), strict=False)
+    )
+    operation = packet.operations[0].model_copy(update={"set_up": steps, "confirm": ()})
+    altered = packet.model_copy(update={"operations": (operation, *packet.operations[1:])})
+    set_up = page(plan_draft_site(altered, control), "operation-1-set-up.html").html
+    assert re.findall(r'<div class="callout callout-(\w+)"', set_up) == ["DANGER", "WARNING"]
+    assert set_up.count('class="callout-again') == len(steps), "each stands in short before its step"
+    strip = set_up[set_up.index('<ul class="signs">') : set_up.index("</ul>", set_up.index('<ul class="signs">'))]
+    assert re.findall(r'href="safety.html#safety-(\w+)"', strip) == ["crush"], "a message without a sign has no place"
+
+
+def test_the_first_page_is_a_line_for_each_operation_with_its_state(plan: SitePlan) -> None:
+    board = page(plan, "index.html").html
+    lines = re.findall(r'<a class="door" href="([^"]+)"(.*?)</a>', board, re.DOTALL)
+    assert [href for href, _ in lines] == ["operation-1.html", "operation-2.html"]
+    assert [re.findall(r'data-operation-state="(\d)"', line) for _, line in lines] == [["1"], ["2"]]
+    assert all("Set up ____________ Coupons ____________ First-off ____________" in line for _, line in lines)
+    assert board.index('id="start-missing"') > board.index("</a>")
+    assert board.index("start-missing") < board.index("<details") < board.index("Safety signs for this order")
