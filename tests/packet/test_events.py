@@ -60,6 +60,7 @@ def test_dressing_is_said_in_a_rule_and_not_listed(make: Any) -> None:
     assert (rule.operation, rule.operation_name, rule.cell, rule.robots, rule.basis) == (
         "operation-1", "Operation at C5", "C5", ("C5A",), "basis"
     )  # fmt: skip
+    assert (rule.what, rule.every, rule.turns) == ("C5A: dress both caps", 11, (3, 14, 36))
     assert [(event.part_number, event.what) for event in run_events(plan, views)] == [(25, CHANGE)]
 
 
@@ -77,6 +78,9 @@ def test_robots_with_one_rule_share_it_and_others_do_not(make: Any) -> None:
     assert [rule.text for rule in run_rules(plan, views)] == [
         "C5A and C5B: dress both caps every 20 parts, first after 20 parts"
     ]
+    later = (*events, _event(60, "C5B"))
+    plan, views = _plan(make, later, (_use(make, "C5A"), _use(make, "C5B")))
+    assert [rule.turns for rule in run_rules(plan, views)] == [(20, 40), (20, 40, 60)]
     plan, views = _plan(make, events, (_use(make, "C5A"), _use(make, "C5B", every=22)))
     assert [rule.robots for rule in run_rules(plan, views)] == [("C5A",), ("C5B",)]
 

@@ -42,7 +42,7 @@ def test_a_frozen_record_is_verified_and_shown(folder: Path) -> None:
     assert verify_records(folder).findings == ()
     page = shown(folder)
     assert "Operation 2: Door panel" in page
-    assert "<b>8.4</b> <span>kA</span>" in page
+    assert '<b>8.4</b> <span class="card-unit"><span>kA</span>' in page
 
 
 @pytest.mark.parametrize("folder", FROZEN, ids=lambda folder: folder.name)

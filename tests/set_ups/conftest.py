@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from weld_packets.commands import main
 from weld_packets.packet.asked import asked_of
-from weld_packets.packet.records import AskedResult, AskedValue
+from weld_packets.packet.records import Asked, AskedResult, AskedValue
 from weld_packets.revisions.queries.archive import released_packet
 from weld_packets.revisions.store.files import open_archive
 
@@ -92,10 +92,14 @@ class Plant:
             "serials": {"from": "", "to": ""}, "deviations": [], **changes,
         }  # fmt: skip
 
+    def asked(self, operation: int, revision: str = "A") -> Asked:
+        """Return what an operation asks."""
+        packet = released_packet(open_archive(self.root / "instructions"), ORDER, revision)
+        return asked_of(packet.operations[operation - 1])
+
     def value(self, key: str, operation: int = 2, revision: str = "A") -> AskedValue:
         """Return an asked value."""
-        packet = released_packet(open_archive(self.root / "instructions"), ORDER, revision)
-        return next(each for each in asked_of(packet.operations[operation - 1]).values if each.key == key)
+        return next(each for each in self.asked(operation, revision).values if each.key == key)
 
     def reading(self, value: AskedValue, robot: str, entered: str, verdict: str = "equal", **changes: Any) -> Form:
         """Return an entry of a value."""

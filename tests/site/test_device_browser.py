@@ -8,16 +8,23 @@ import json
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 import pytest
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.errors import Problem
 from weld_packets.packet.asked import asked_of
 from weld_packets.packet.records import Asked, Control, Packet
+from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.set_ups.checks import Of, set_up_problems
+from weld_packets.revisions.set_ups.record import read_set_up
 from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.lists import write_lists
 from weld_packets.site.build.mkdocs_build import SiteLooks
+from weld_packets.site.build.site_card import read_cards
 from weld_packets.site.pages.order_pages import plan_draft_site
 
 pytestmark = pytest.mark.browser
@@ -28,11 +35,14 @@ KEY = 129.5  # px, 25 mm on a ten-inch tablet
 GAP = 23  # px, 6 mm on a screen of 96 px to the inch
 MORNING = "2026-12-01T06:10:00"
 SHOWN = "step => `${step.querySelector('input').checked} ${step.querySelector('.step-said')?.textContent}`"
+DIGESTS = {"C": "c1" * 32, "D": "d4" * 32}
+RECORD_1 = "packet/set-up/lk-2041-service-module/1"
+SCAN = "keys => keys.forEach(key => document.body.dispatchEvent(new KeyboardEvent('keydown', {key, bubbles: true})))"
 NO_STORAGE = "Object.defineProperty(window, 'localStorage', { get() { throw new Error('closed') } })"
 
 
-def control(revision: str = "C", status: Any = "in force", packet_digest: str = "c0ffee") -> Control:
-    return Control(revision=revision, status=status, digest=f"{revision.lower()}1" * 8, packet_digest=packet_digest * 4)
+def control(revision: str = "C", status: Any = "in force") -> Control:
+    return Control(revision=revision, status=status, digest=DIGESTS[revision], packet_digest=DIGESTS[revision][::-1])
 
 
 @pytest.fixture(scope="module")
@@ -59,7 +69,7 @@ def next_revision(looks: SiteLooks, order: Packet, tmp_path_factory: pytest.Temp
         update={"set_up": (first, second.model_copy(update={"see": "Both drop out."}), *rest)}
     )
     packet = order.model_copy(update={"operations": (changed, *order.operations[1:])})
-    plan = plan_draft_site(packet, control("D", packet_digest="decade"))
+    plan = plan_draft_site(packet, control("D"))
     return Emitter(looks, tmp_path_factory.mktemp("later")).emit(plan)
 
 
@@ -67,6 +77,12 @@ def next_revision(looks: SiteLooks, order: Packet, tmp_path_factory: pytest.Temp
 def draft_order(looks: SiteLooks, order: Packet, tmp_path_factory: pytest.TempPathFactory) -> Path:
     plan = plan_draft_site(order, Control(revision="", status="draft", digest="feed" * 6))
     return Emitter(looks, tmp_path_factory.mktemp("draft")).emit(plan)
+
+
+@pytest.fixture(scope="module")
+def changeover(looks: SiteLooks, module_packet: Packet, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    plan = plan_draft_site(module_packet, control())
+    return Emitter(looks, tmp_path_factory.mktemp("changeover")).emit(plan)
 
 
 @dataclass
@@ -155,13 +171,13 @@ def test_a_tick_outlasts_reload_second_tab_and_another_page(cell: Cell) -> None:
     cell.open("operation-1-prove-out.html")
     cell.open("operation-1-set-up.html")
     assert is_ticked(cell.step(0))
-    assert page.inner_text("#operation-1-setup-list-tally").startswith("1 of ")
+    assert page.inner_text("#set-up-1-tally").startswith("1 of ")
     first, cell.page = cell.page, cell.tab()
     cell.open("operation-1-set-up.html")
     assert is_ticked(cell.step(0))
     cell.tick(1)
     cell.page = first
-    page.wait_for_function("document.querySelectorAll('li[data-step] input:checked').length === 2")
+    page.wait_for_function("() => document.querySelectorAll('li[data-step] input:checked').length === 2")
 
 
 def test_a_tick_carries_time_and_name(tablet: Cell, asked: Asked) -> None:
@@ -281,11 +297,11 @@ def test_a_step_that_a_revision_changed_is_ticked_again(tablet: Cell, next_revis
 def test_a_hold_point_names_what_is_missing_and_leads_there(tablet: Cell, asked: Asked) -> None:
     page = tablet.open("operation-1-set-up.html")
     steps = [step for step in asked.steps if step.list == "set-up"]
-    hold = next(at for at, step in enumerate(steps) if step.hold)
+    hold = next(at for at, step in enumerate(steps) if step.enter == "settings")
     found = tablet.tick(hold)
     assert not is_ticked(found)
     said = found.locator(".step-said").inner_text()
-    assert said.startswith(f"Hold point: {hold} steps above are not done. First: Stop cell C1 with cycle stop.")
+    assert said.startswith(f"Hold point: {hold} steps above are not done. First: Compare status, order, cell, ")
     found.locator(".step-said button").click()
     assert page.evaluate("document.activeElement.closest('li').dataset.step") == steps[0].key
     for at in range(hold):
@@ -413,8 +429,7 @@ def test_a_setting_can_be_hidden_and_repeated_by_another_person(tablet: Cell) ->
 def test_a_scanned_program_is_compared_and_its_robot_named(tablet: Cell) -> None:
     page = tablet.open("operation-1-read-back.html")
     page.evaluate("document.activeElement.blur()")
-    page.keyboard.type("P410B")
-    page.keyboard.press("Enter")
+    page.evaluate(SCAN, ["P", "4", "1", "0", "B", "Enter"])
     said = page.inner_text(".rb-verdict")
     assert "Does not match P410B. That is the program of C1B. C1A needs P410A." in said
     [number] = tablet.record()["numbers"]
@@ -600,8 +615,10 @@ def enter_results(tablet: Cell, asked: Asked) -> None:
     page.click('form[data-adds="instruments"] button')
 
 
-def test_a_setter_takes_an_operation_to_a_saved_record(tablet: Cell, asked: Asked) -> None:
-    page = tablet.open("index.html")
+def test_a_setter_takes_an_operation_to_a_saved_record(tablet: Cell, site: Path, order: Packet, asked: Asked) -> None:
+    write_lists(site.parent, read_cards(site.parent), Register(), date(2026, 12, 1))
+    page = tablet.open("../index.html")
+    page.click(".order a")
     page.click(".door")
     page.wait_for_url("**/operation-1.html")
     page.click("[data-bar=set-up]")
@@ -636,6 +653,7 @@ def test_a_setter_takes_an_operation_to_a_saved_record(tablet: Cell, asked: Aske
     page = tablet.open("operation-1-record.html")
     saved = json.loads(save(page, "json"))
     assert saved == tablet.record()
+    assert program_problems(saved, order) == []
     assert [one["what"] for one in saved["accepted"]] == ["coupons", "first-off"]
     assert len(saved["steps"]) == len(asked.steps)
     assert len(saved["readings"]) == 32
@@ -648,7 +666,94 @@ def test_a_setter_takes_an_operation_to_a_saved_record(tablet: Cell, asked: Aske
     ).items()
 
 
+def program_problems(saved: dict[str, Any], order: Packet) -> list[Problem]:
+    """Return what the program finds in a saved record, apart from whether its revision was in force."""
+    set_up = read_set_up(json.dumps({**saved, "status_reason": "a test"}).encode(), "saved.json")
+    sheet = order.operations[set_up.operation - 1]
+    of = Of((), cast("Any", None), order, sheet, asked_of(sheet))
+    return set_up_problems(set_up, of, datetime.now(UTC))
+
+
+def test_what_is_taken_back_after_an_acceptance_takes_the_acceptance_along(
+    tablet: Cell, order: Packet, asked: Asked
+) -> None:
+    page = tablet.open("operation-1-set-up.html")
+    record = accepted_record(order, 1)
+    at = record["begun"]
+    record["steps"] = [
+        {"list": each.list, "key": each.key, "digest": each.digest, "done": at, "by": ""} for each in asked.steps
+    ]
+    page.evaluate("([key, record]) => localStorage.setItem(key, JSON.stringify(record))", [RECORD_1, record])
+    page.reload()
+    step = tablet.tick(0)
+    assert "coupons and first-off are then to be accepted again" in step.locator(".step-said").inner_text()
+    tablet.tick(0)
+    kept = tablet.record()
+    assert (kept["accepted"], kept["finished"]) == ([], "")
+    assert len(kept["steps"]) == len(asked.steps) - 3
+
+
 def save(page: Any, kind: str) -> str:
     with page.expect_download() as waiting:
         page.click(f"[data-save={kind}]")
     return Path(waiting.value.path()).read_text(encoding="utf-8")
+
+
+def test_the_keyboard_alone_ticks_takes_back_and_enters(tablet: Cell) -> None:
+    page = tablet.open("operation-1-set-up.html")
+    box = tablet.step(0).locator("input")
+    box.focus()
+    page.keyboard.press("Space")
+    page.wait_for_function("() => document.querySelectorAll('li[data-step] input:checked').length === 1")
+    page.keyboard.press("Space")
+    tablet.step(0).locator(".step-said", has_text="Touch again").wait_for()
+    page.keyboard.press("Space")
+    page.wait_for_function("() => document.querySelectorAll('li[data-step] input:checked').length === 0")
+    page = read_value(tablet, "c1a-t1/wire_feed_speed")
+    page.keyboard.type("2.5")
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.textContent") == "Enter it again"
+    page.keyboard.press("Enter")
+    page.keyboard.type("3.3")
+    page.keyboard.press("Enter")
+    assert page.inner_text(".rb-verdict").startswith("Equal 3.3 m/min.")
+
+
+def test_what_was_entered_stands_on_the_card_and_opens_its_pad(tablet: Cell) -> None:
+    page = read_value(tablet, "c1a-t1/travel_speed")
+    enter(page, "7,5")
+    page = tablet.open("operation-1.html")
+    cell = page.locator('[data-outcome-value="c1a-t1/travel_speed"][data-outcome-robot="C1A"]').first
+    assert cell.inner_text() == "7.5 low"
+    cell.locator("a").click()
+    assert page.inner_text(".rb-what") == "Travel speed"
+
+
+def test_the_list_of_a_changeover_is_kept_and_emptied_at_the_second_touch(chromium: Any, changeover: Path) -> None:
+    for found in _cell(chromium, changeover.as_uri()):
+        page = found.open("changeover.html")
+        found.tick(0, "changeover")
+        page.reload()
+        assert is_ticked(found.step(0, "changeover"))
+        key = page.locator("[data-empty]")
+        key.click()
+        assert key.inner_text() == "Touch again: every tick goes"
+        assert is_ticked(found.step(0, "changeover"))
+        key.click()
+        assert not is_ticked(found.step(0, "changeover"))
+
+
+def test_a_killer_item_is_kept_with_its_set_up(tablet: Cell) -> None:
+    page = tablet.open("operation-1.html")
+    items = page.locator("[data-killer]")
+    for item in (items.first, items.last):
+        item.locator("xpath=..").click()
+        item.locator("xpath=..").locator(".step-said").wait_for()
+    assert items.last.get_attribute("data-killer") == "out"
+    page.reload()  # a count of people is not kept
+    assert [box.is_checked() for box in items.all()] == [True, *[False] * (items.count() - 1)]
+    page = tablet.open("operation-1-set-up.html")
+    page.click(".device [data-set-up-new]")
+    page.click("[data-new-sure-yes]")
+    page = tablet.open("operation-1.html")
+    assert not any(box.is_checked() for box in items.all())

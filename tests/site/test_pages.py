@@ -192,20 +192,18 @@ def with_coupons(packet: Packet, *schedules: str) -> Packet:
     return packet.model_copy(update={"operations": (operation, *packet.operations[1:])})
 
 
-def test_coupon_programs_stand_at_the_prove_out_with_the_weld_schedule_that_each_calls(
-    packet: Packet, control: Control
-) -> None:
-    shown = words(page(plan_draft_site(with_coupons(packet, "7", "8"), control), "operation-1-prove-out.html").html)
+def test_coupon_programs_are_listed_with_the_weld_schedule_that_each_calls(packet: Packet, control: Control) -> None:
+    shown = words(page(plan_draft_site(with_coupons(packet, "7", "8"), control), "operation-1-procedure.html").html)
     assert "Coupon program On Weld schedule Proves T7 R11 7 Stack k1 T8 R11 8 Stack k1" in shown
 
 
 def test_a_coupon_program_of_welds_without_a_number_says_so(packet: Packet, control: Control) -> None:
-    shown = words(page(plan_draft_site(with_coupons(packet, ""), control), "operation-1-prove-out.html").html)
+    shown = words(page(plan_draft_site(with_coupons(packet, ""), control), "operation-1-procedure.html").html)
     assert "T1 R11 without a number Stack k1" in shown
 
 
 def test_coupon_programs_are_found_by_their_number(packet: Packet, control: Control) -> None:
-    entries = page(plan_draft_site(with_coupons(packet, "7"), control), "operation-1-prove-out.html").search
+    entries = page(plan_draft_site(with_coupons(packet, "7"), control), "operation-1-procedure.html").search
     assert any("R11 coupon program T7" in entry.text for entry in entries)
 
 
@@ -372,3 +370,13 @@ def test_what_to_do_about_a_check_follows_a_full_stop(packet: Packet, control: C
     sheets = " ".join(words(one.html) for one in plan_draft_site(other, control).pages)
     assert "two of three. Peel it." in sheets
     assert "two of three Peel it." not in sheets
+
+
+def test_the_first_page_is_a_line_for_each_operation_with_its_state(plan: SitePlan) -> None:
+    board = page(plan, "index.html").html
+    lines = re.findall(r'<a class="door" href="([^"]+)"(.*?)</a>', board, re.DOTALL)
+    assert [href for href, _ in lines] == ["operation-1.html", "operation-2.html"]
+    assert [re.findall(r'data-operation-state="(\d)"', line) for _, line in lines] == [["1"], ["2"]]
+    assert all("Set up ____________ Coupons ____________ First-off ____________" in line for _, line in lines)
+    assert board.index('id="start-missing"') > board.index("</a>")
+    assert board.index("start-missing") < board.index("<details") < board.index("Safety signs for this order")

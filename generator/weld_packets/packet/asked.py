@@ -38,6 +38,7 @@ def asked_of(operation: OperationSheet) -> Asked:
             *_steps("set-up", operation.set_up_stages, (*operation.confirm, *operation.set_up)),
             *_steps("prove-out", operation.prove_stages, operation.prove),
         ),
+        counters=operation.counters,
     )
 
 

@@ -149,7 +149,7 @@ def _times(supply: Supply, start: Start, parts: int, run: tuple[Given, ...]) -> 
     yield _whole(_count("changes", supply.change), changes, trace, (_LEFT,))
     yield _whole(_count("dressings", supply.lesser), times - changes, trace, (_LEFT,))
     end = Name("dressings_at_end", f"{supply.what}: {supply.lesser_noun}s after the last part", "d_N", kinds.NUMBER)
-    yield _whole(end, dressings_after(supply, start, times), trace, (_LEFT,))
+    yield _whole(end, dressings_after(supply.turns, start.dressings, times), trace, (_LEFT,))
 
 
 def _used_at_end(supply: Supply, start: Start, parts: int, taken: Given) -> Figure:

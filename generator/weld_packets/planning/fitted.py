@@ -30,9 +30,22 @@ def leaves(
     after = {(each.place, each.what): each for each in left or ()}
     for supply, start in zip(stock, begun, strict=True):
         used = used_after(supply.wear, order.quantity, start.used)
-        dressings = dressings_after(supply, start, count_due(supply.wear, order.quantity, start.used))
-        after[supply.place, supply.what] = Left(supply.place, supply.what, supply.item, used, dressings, order.order)
+        dressings = dressings_after(supply.turns, start.dressings, count_due(supply.wear, order.quantity, start.used))
+        after[supply.place, supply.what] = Left(
+            supply.place, supply.what, supply.item, used, dressings, order.order, wear=supply.wear
+        )
     return tuple(after.values())
+
+
+def counted_from(left: Left, used: Fraction, dressings: int, turns: int, parts: int) -> Left:
+    """Return what an order of ``parts`` leaves where one was ``used`` so far, and so often dressed, at its start.
+
+    ``turns`` is how often it is dressed before it is changed. It then counts in place of what was planned.
+    """
+    if dressings > turns:
+        used = Fraction(1)  # it was due at once, as ``_overdue`` plans it
+    times = count_due(left.wear, parts, used)
+    return replace(left, used=used_after(left.wear, parts, used), dressings=dressings_after(turns, dressings, times))
 
 
 def origin_words(supply: Supply, start: Start) -> str:
@@ -40,7 +53,8 @@ def origin_words(supply: Supply, start: Start) -> str:
     match start.origin:
         case Origin.CARRIED:
             revision = f" revision {start.revision}" if start.revision else ", calculated from its sources"
-            return f"at the end of {start.order}{revision}"
+            counted = f"; {start.counted}" if start.counted else ""
+            return f"at the end of {start.order}{revision}{counted}"
         case Origin.RECORDED:
             return "as recorded in this order"
         case Origin.RENEWED:
@@ -53,21 +67,21 @@ def origin_words(supply: Supply, start: Start) -> str:
             return "new (no previous order is named)"
 
 
-def dressings_left(supply: Supply, start: Start) -> int:
-    """Return how often caps are dressed before they are changed; 0 for what is only changed."""
-    return max(supply.turns - start.dressings, 0)
+def dressings_left(turns: int, dressings: int) -> int:
+    """Return how often caps are dressed yet before they are changed; 0 for what is only changed."""
+    return max(turns - dressings, 0)
 
 
 def changes_in(supply: Supply, start: Start, times: int) -> int:
     """Return how many of the first ``times`` that it falls due are changes and not dressings."""
-    beyond = times - dressings_left(supply, start)
+    beyond = times - dressings_left(supply.turns, start.dressings)
     return (beyond - 1) // (supply.turns + 1) + 1 if beyond > 0 else 0
 
 
-def dressings_after(supply: Supply, start: Start, times: int) -> int:
+def dressings_after(turns: int, dressings: int, times: int) -> int:
     """Return how often caps were dressed since they were new, after they fell due ``times``."""
-    beyond = times - dressings_left(supply, start)
-    return (beyond - 1) % (supply.turns + 1) if beyond > 0 else start.dressings + times
+    beyond = times - dressings_left(turns, dressings)
+    return (beyond - 1) % (turns + 1) if beyond > 0 else dressings + times
 
 
 def _overdue(start: Start, supply: Supply) -> Start:
@@ -85,7 +99,7 @@ def _carried(supply: Supply, left: Mapping[tuple[str, str], Left] | None) -> Sta
         return Start(origin=Origin.UNUSED)
     if before.item != supply.item:
         return Start(origin=Origin.CHANGED)
-    return Start(before.used, before.dressings, Origin.CARRIED, before.order, before.revision)
+    return Start(before.used, before.dressings, Origin.CARRIED, before.order, before.revision, before.counted)
 
 
 def _recorded(supply: Supply, entries: Sequence[FittedAtStart]) -> Start | None:

@@ -72,6 +72,7 @@ def plan_order(
         uses=tuple(uses),
         events=_events(taken, operations, order.quantity),
         left=leaves(stock, begun, order, left),
+        stock=stock,
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
 from fractions import Fraction
 from typing import Literal
@@ -10,6 +10,7 @@ from typing import Literal
 from weld_packets.calculation.trace import Figure, Verdict
 from weld_packets.planning.due import NEW
 from weld_packets.planning.pair.records import NotChecked, PairPlan
+from weld_packets.processes.supplies import Supply
 from weld_packets.units import Quantity
 
 
@@ -59,6 +60,8 @@ class Left:
         dressings: how often electrode caps were dressed since they were new.
         order: number of the order that used it last.
         revision: its revision, empty where that was computed from its sources.
+        wear: share that one part of that order takes.
+        counted: what was counted at the cell of it, and whether that counts; empty where nothing was.
 
     """
 
@@ -69,6 +72,8 @@ class Left:
     dressings: int
     order: str
     revision: str = ""
+    wear: Fraction = field(default=NEW, compare=False)
+    counted: str = ""
 
 
 class Origin(Enum):
@@ -84,13 +89,17 @@ class Origin(Enum):
 
 @dataclass(frozen=True)
 class Start:
-    """A consumable before the first part, and on what that rests; ``order`` and ``revision`` left it so."""
+    """A consumable before the first part, and on what that rests; ``order`` and ``revision`` left it so.
+
+    ``counted`` says what was counted of it at the cell in that order, and whether that counts.
+    """
 
     used: Fraction = NEW
     dressings: int = 0
     origin: Origin = Origin.NONE_NAMED
     order: str = ""
     revision: str = ""
+    counted: str = ""
 
     @property
     def is_known(self) -> bool:
@@ -163,6 +172,7 @@ class OrderPlan:
         uses: consumables, by operation and robot.
         events: what falls due, by part number, then operation and robot.
         left: what is fitted after the last part, also where only earlier orders used it.
+        stock: everything that is fitted for the order, each place once.
 
     """
 
@@ -174,6 +184,7 @@ class OrderPlan:
     uses: tuple[Use, ...]
     events: tuple[Event, ...]
     left: tuple[Left, ...] = ()
+    stock: tuple[Supply, ...] = ()
 
     def figure(self, key: str) -> Figure:
         """Return the figure of that key; KeyError when there is none."""

@@ -8,7 +8,9 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
+from weld_packets.commands.shared.counted import as_counted
 from weld_packets.commands.shared.orders import Orders
 from weld_packets.errors import PacketError, Problem, SourceError
 from weld_packets.packet.run.fitted import left_by as left_by_packet
@@ -21,8 +23,8 @@ _PREVIOUS = "previous order"
 class Carrying:
     """What orders leave fitted, kept for each, so that a chain of a thousand orders is walked once.
 
-    The last released packet of an order says it, where its record holds that; else the order is computed from its
-    sources, starting from what the order before it leaves.
+    The last released packet of an order says it, where its record holds that, from what was counted at its set-ups.
+    Else the order is computed from its sources, starting from what the order before it leaves.
     """
 
     def __init__(self, orders: Orders, remembered: Remembered | None = None) -> None:
@@ -75,7 +77,11 @@ class Carrying:
 
     def _released(self, slug: str) -> tuple[Left, ...]:
         found = self._orders.released(slug)
-        return left_by_packet(found[1], found[0]) if found else ()
+        if not found:
+            return ()
+        revision, packet = found
+        left = left_by_packet(packet, revision)
+        return as_counted(left, packet, self._orders.archive, slug) if left else ()
 
     def _computed(self, slug: str) -> tuple[Left, ...]:
         sourced = self._orders.sourced(slug)
@@ -119,13 +125,16 @@ class Remembered:
             kept = json.loads(self._file(slug).read_bytes())
             if kept["digest"] != self._digest(slug):
                 return None
-            return tuple(Left(**{**left, "used": Fraction(left["used"])}) for left in kept["left"])
+            return tuple(_left(each) for each in kept["left"])
         except (OSError, ValueError, TypeError, KeyError, ZeroDivisionError):
             return None
 
     def put(self, slug: str, left: tuple[Left, ...]) -> None:
         """Keep what an order leaves, in one step, since another process may read it meanwhile."""
-        kept = {"digest": self._digest(slug), "left": [{**vars(each), "used": str(each.used)} for each in left]}
+        kept = {
+            "digest": self._digest(slug),
+            "left": [{**vars(each), "used": str(each.used), "wear": str(each.wear)} for each in left],
+        }
         self._folder.mkdir(parents=True, exist_ok=True)
         fresh = self._folder / f".{slug}.{os.getpid()}"
         fresh.write_text(json.dumps(kept), encoding="utf-8")
@@ -133,3 +142,7 @@ class Remembered:
 
     def _file(self, slug: str) -> Path:
         return self._folder / f"{slug}.json"
+
+
+def _left(kept: dict[str, Any]) -> Left:
+    return Left(**{**kept, "used": Fraction(kept["used"]), "wear": Fraction(kept["wear"])})

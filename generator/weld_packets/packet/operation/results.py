@@ -1,4 +1,4 @@
-"""What coupons and the first part of an operation must show, one by one, as the plan of inspections asks."""
+"""What coupons and the first part of an operation must show, one by one, and what is counted of its consumables."""
 
 from __future__ import annotations
 
@@ -10,10 +10,12 @@ from weld_packets.model.tables import Inspection
 from weld_packets.packet.operation.inspections import inspections_at
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import SettingGroup, Value, WeldLimit
-from weld_packets.packet.records.asked import AskedResult, Stage
+from weld_packets.packet.records.asked import AskedCounter, AskedResult, Stage
+from weld_packets.planning import OrderPlan
 from weld_packets.processes.family import Measured
-from weld_packets.units import plain
-from weld_packets.wording.english import joined, some
+from weld_packets.processes.supplies import Supply
+from weld_packets.units import exact, plain
+from weld_packets.wording.english import capital, joined, some
 
 STAGES: tuple[Stage, ...] = ("coupon", "first-off")
 
@@ -99,3 +101,32 @@ def _imperfection(check: Inspection, stage: Stage, same: list[WeldLimit]) -> Ask
         accept=f"level {first.level}: {limits}",
         source=f"{first.source}{memory}",
     )
+
+
+def asked_counters(plan: OrderPlan, view: OperationView) -> tuple[AskedCounter, ...]:
+    """Return what can be counted of everything that is fitted at the robots and in the cell of an operation."""
+    places = {view.cell.id, *(robot.id for robot in view.robots)}
+    return tuple(counter for supply in plan.stock if supply.place in places for counter in _counters(supply))
+
+
+def _counters(supply: Supply) -> Iterator[AskedCounter]:
+    at = {"place": supply.place, "supply": supply.what}
+    if supply.recorded is not None and supply.holds is not None:
+        key, counts = supply.recorded.key.replace("_", " "), supply.recorded.counts
+        amount = plain(exact(supply.holds, supply.run_unit))
+        yield AskedCounter(
+            key=f"{supply.place}/{key}", what=f"{capital(key)}, {supply.place}", unit=supply.run_unit, counts=counts,
+            whole=amount, **at,
+        )  # fmt: skip
+    if supply.intervals:
+        yield AskedCounter(
+            key=f"{supply.place}/welds since {supply.lesser_noun}",
+            what=f"Welds since the last {supply.lesser_noun}, {supply.place}", unit="welds", counts="worn",
+            whole=plain(min(exact(each.value, "1") for each in supply.lasts)), **at,
+        )  # fmt: skip
+    if supply.turns_key:
+        yield AskedCounter(
+            key=f"{supply.place}/{supply.turns_key}",
+            what=f"{capital(supply.lesser_noun)}s since the change, {supply.place}", unit="times", counts="turns",
+            whole=str(supply.turns), **at,
+        )  # fmt: skip

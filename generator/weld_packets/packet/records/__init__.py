@@ -6,6 +6,7 @@ Every text is the user's own and unescaped; the site escapes.
 
 from weld_packets.packet.records.asked import (
     Asked,
+    AskedCounter,
     AskedNumber,
     AskedResult,
     AskedStep,
@@ -60,6 +61,7 @@ __all__ = [
     "Action",
     "Amount",
     "Asked",
+    "AskedCounter",
     "AskedNumber",
     "AskedResult",
     "AskedStep",

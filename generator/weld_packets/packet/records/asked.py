@@ -88,6 +88,24 @@ class AskedStep(Plain):
     enter: Entered = ""
 
 
+class AskedCounter(Plain):
+    """What can be counted of a consumable at its place before the first part; it then counts in place of the plan.
+
+    ``supply`` is the consumable. ``counts`` says what the number is: what is ``left`` of one or ``used`` of it, the
+    welds since the last dressing (``worn``), or how often it was dressed since it was new (``turns``). One holds
+    ``whole``, in the same unit; of turns that is how many there are, of welds the fewest to a dressing on the sheets
+    of the operation.
+    """
+
+    key: str
+    what: str
+    place: str
+    supply: str
+    unit: str
+    counts: Literal["left", "used", "worn", "turns"]
+    whole: str
+
+
 class Asked(Plain):
     """All that is asked of one operation."""
 
@@ -95,3 +113,4 @@ class Asked(Plain):
     numbers: tuple[AskedNumber, ...]
     results: tuple[AskedResult, ...]
     steps: tuple[AskedStep, ...]
+    counters: tuple[AskedCounter, ...] = ()

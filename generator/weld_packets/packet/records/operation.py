@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from weld_packets.packet.records.asked import AskedResult
+from weld_packets.packet.records.asked import AskedCounter, AskedResult
 from weld_packets.packet.records.card import SettersCard
 from weld_packets.packet.records.settings import (
     Check,
@@ -141,3 +141,4 @@ class OperationSheet(Plain):
     """The tasks of what is confirmed and of the set-up, as somebody ticks them who has done them often."""
     prove_stages: tuple[TaskStage, ...] = ()
     card: SettersCard = SettersCard()
+    counters: tuple[AskedCounter, ...] = ()

@@ -49,7 +49,8 @@ class FittedAtEnd(Plain):
 
     ``item`` is its identifier in its table. ``used`` is the exact share of one spool, cylinder, contact tip, or of the
     welds between two dressings, as a fraction; ``share`` is the same for a reader. ``order`` used it last; its
-    ``revision`` is empty where that is this packet itself, or was computed from sources.
+    ``revision`` is empty where that is this packet itself, or was computed from sources. ``wear`` is the exact share
+    that one part of ``order`` takes; ``counted`` says what was counted of it at the cell, if anything.
     """
 
     place: str
@@ -60,6 +61,8 @@ class FittedAtEnd(Plain):
     dressings: int
     order: str
     revision: str = ""
+    wear: str = "0"
+    counted: str = ""
 
 
 class ConsumableLine(Plain):

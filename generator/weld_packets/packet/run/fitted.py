@@ -25,6 +25,8 @@ def fitted_at_end(left: Sequence[Left]) -> tuple[FittedAtEnd, ...]:
             dressings=each.dressings,
             order=each.order,
             revision=each.revision,
+            wear=str(each.wear),
+            counted=each.counted,
         )
         for each in left
     )
@@ -41,6 +43,8 @@ def left_by(packet: Packet, revision: str) -> tuple[Left, ...]:
             dressings=each.dressings,
             order=each.order,
             revision=each.revision or (revision if each.order == packet.head.number else ""),
+            wear=Fraction(each.wear),
+            counted=each.counted,
         )
         for each in packet.run.fitted_at_end
     )

@@ -51,6 +51,7 @@ ITEM_NAMES: Mapping[type, ItemName] = {
         lambda result: result.key,
         lambda result: f"{result.stage} result {result.what}" + (f" of {result.robot}" if result.robot else ""),
     ),
+    packet.AskedCounter: ItemName(lambda counter: counter.key, lambda counter: f"counter {counter.what}"),
     packet.FaultLine: ItemName(lambda fault: fault.sign, lambda fault: f"fault “{fault.sign}”"),
     packet.InspectionLine: ItemName(
         lambda line: f"{line.operation}/{line.stage}/{line.what}",
@@ -80,7 +81,8 @@ ITEM_NAMES: Mapping[type, ItemName] = {
 
 _FIELD_WORDS = {
     "head": "", "do": "", "what": "", "text": "", "key": "address", "anchor": "address", "confirm": "to confirm",
-    "set_up": "set-up", "prove": "prove-out", "set_up_stages": "set-up", "prove_stages": "prove-out", "run_steps": "run", "cautions": "general caution",
+    "set_up": "set-up", "prove": "prove-out", "run_steps": "run", "cautions": "general caution",
+    "set_up_stages": "set-up", "prove_stages": "prove-out",
     "notes": "note", "remedies": "remedy", "starts": "start", "procedures": "list", "stop_if": "condition to stop",
     "window": "allowed range", "coupled": "two settings together", "see": "what to see", "pair": "both robots",
     "waits": "wait", "proof": "check of the interlock", "release_after": "released after", "limits": "limit",

@@ -10,12 +10,13 @@ from decimal import Decimal
 from weld_packets.calculation.judgement import Range, is_accepted, judge, number_of
 from weld_packets.errors import OutOfRangeError, Problem
 from weld_packets.packet.asked import asked_of
-from weld_packets.packet.records import Asked, AskedResult, AskedValue, OperationSheet, Packet
+from weld_packets.packet.records import Asked, AskedCounter, AskedResult, AskedValue, OperationSheet, Packet
 from weld_packets.packet.records.asked import Acceptance, StepList
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.register import RegisterEntry
 from weld_packets.revisions.set_ups.record import (
     Accepted,
+    Counter,
     NumberEntry,
     ReadingEntry,
     ResultEntry,
@@ -106,6 +107,7 @@ def set_up_problems(set_up: SetUp, of: Of, filed: datetime) -> list[Problem]:
         *_number_problems(set_up, of.asked),
         *_result_problems(set_up, of.asked),
         *_acceptance_problems(set_up, of),
+        *_counter_problems(set_up, of.asked),
     ]
 
 
@@ -261,6 +263,39 @@ def _measured_problems(place: str, entry: ResultEntry, result: AskedResult) -> I
         limits = f"{result.minimum or 'open'} to {result.maximum or 'open'} {result.unit}"
         message = f"{entry.number} {result.unit} is {verdict!r}: the limits are {limits}"
         yield _problem(f"{place}.verdict", entry.verdict, message, _NOT_EDITED)
+
+
+# ---------------------------------------------------------------- counters
+
+
+def counter_of(counter: Counter, asked: Asked) -> AskedCounter | None:
+    """Return what a counter of a record counts, by its key or its words; None for one of the plant's own."""
+    wanted = counter.what.strip().casefold()  # what a person typed
+    found = (each for each in asked.counters if wanted in (each.key.casefold(), each.what.casefold()))
+    return next(found, None)
+
+
+def _counter_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
+    seen: set[str] = set()
+    for index, entry in enumerate(set_up.counters):
+        counter = counter_of(entry, asked)
+        if counter is None:
+            continue
+        place = f"counters[{index}]"
+        try:
+            number = Decimal(number_of(entry.count))
+        except OutOfRangeError as error:
+            for problem in error.problems:
+                yield _problem(f"{place}.count", entry.count, problem.message, problem.remedy)
+            continue
+        if counter.counts == "left" and number > Decimal(counter.whole):
+            message = f"is more than a full one holds, {counter.whole} {counter.unit}"
+            yield _problem(f"{place}.count", entry.count, message, f"count again, in {counter.unit}")
+        if counter.counts in ("worn", "turns") and number != number.to_integral_value():
+            yield _problem(f"{place}.count", entry.count, "is not a whole number", "count again")
+        if counter.key in seen:
+            yield _problem(f"{place}.what", entry.what, "is there twice", _NOT_EDITED)
+        seen.add(counter.key)
 
 
 # ---------------------------------------------------------------- acceptance

@@ -28,7 +28,14 @@ def asked_data(packet: Packet, control: Control, operation: OperationSheet) -> M
         "process": operation.process,
         "robots": operation.robots,
         "shift_hours": head.shift_hours,
+        "changed_over": _is_changed_over(packet, operation),
         **asked_of(operation).model_dump(mode="json"),
     }
     text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
     return Markup(text.replace("<", "\\u003c"))  # noqa: S704 - no tag can end the block: the text holds no "<"
+
+
+def _is_changed_over(packet: Packet, operation: OperationSheet) -> bool:
+    """Return whether the changeover of the cell takes the place of the operation's set-up."""
+    lines = packet.changeover.lines if packet.changeover else ()
+    return any(line.cell == operation.cell for line in lines)

@@ -52,9 +52,15 @@ def _run(packet: Packet) -> dict[str, object]:
             "what": f"{event.operation_name}{f', {event.robot}' if event.robot else ''}: {inside(event.what)}",
         }
         for event in run.events
+        if event.part_number  # what is due before the first part is done in the prove-out
     ]
     rules = [
-        {"what": f"{rule.operation_name}, {rule.what}", "every": rule.every, "turns": rule.turns} for rule in run.rules
+        {
+            "what": f"{rule.operation_name}, {rule.what}",
+            "every": rule.every,
+            "turns": [turn for turn in rule.turns if turn],
+        }
+        for rule in run.rules
     ]
     return {
         "quantity": packet.head.quantity,

@@ -55,7 +55,7 @@ class EntryPage(NamedTuple):
 def entry_page(operation: OperationSheet, enter: Entered) -> EntryPage:
     """Return where the entries of a task are made."""
     if enter in ("settings", "readings"):
-        return EntryPage(operation_page(operation, READ_BACK), f"Read back the {enter}")
+        return EntryPage(operation_page(operation, READ_BACK), f"Read back {enter}")
     place = "record-first-off" if enter == "first-off" else "record-results"
     return EntryPage(f"{operation_page(operation, RECORD)}#{place}", "Enter the results")
 

@@ -88,6 +88,13 @@ window.packetSetUp = (() => {
     record.finished = ""
   }
 
+  // What is accepted after a step of a list; it was accepted on that step too.
+  const restsOn = (list, key) => {
+    const steps = device.asked.steps
+    const at = steps.findIndex((step) => step.list === list && step.key === key)
+    return steps.slice(at).filter((step) => step.accepts && accepted(own(), step.accepts)).map((step) => step.accepts)
+  }
+
   const confirmOld = () => {
     const record = own()
     deviate(record, `set-up left since ${lastAct(record)} taken over as it stands`, "confirmed on the machine")
@@ -113,5 +120,5 @@ window.packetSetUp = (() => {
   const aside = () => device.read(ASIDE) ?? []
   const removeAside = (id) => device.write(ASIDE, aside().filter((one) => one.id !== id))
 
-  return { kept, own, stateOf, accepted, isOld, isOf, lastAct, hindrance, begin, setAside, change, deviate, confirmOld, takeOver, accept, withdraw, aside, removeAside }
+  return { kept, own, stateOf, accepted, isOld, isOf, lastAct, hindrance, begin, setAside, change, deviate, confirmOld, takeOver, accept, withdraw, restsOn, aside, removeAside }
 })()

@@ -2,19 +2,22 @@
 (() => {
   const setUp = window.packetSetUp
   const cells = [...document.querySelectorAll("[data-outcome-value]")]
+  // What was entered opens its pad again; an empty cell is no link that a glove could hit.
+  const link = (text, place) => Object.assign(document.createElement("a"), { textContent: text, href: `operation-${window.packetDevice.asked.operation}-read-back.html#${place}` })
   const show = () => {
     const record = setUp.own()
     for (const cell of cells) {
       const { outcomeValue, outcomeRobot } = cell.dataset
       const found = record?.readings.filter((one) => one.value === outcomeValue && one.robot === outcomeRobot).pop()
-      cell.textContent = found ? `${found.number} ${found.verdict === "equal" ? "=" : found.verdict}` : ""
+      const words = found && `${found.number} ${found.verdict === "equal" ? "=" : found.verdict}`
+      cell.replaceChildren(...(found ? [link(words, `value=${encodeURIComponent(outcomeValue)}&robot=${encodeURIComponent(outcomeRobot)}`)] : []))
       if (found) cell.dataset.verdict = found.verdict
       else delete cell.dataset.verdict
     }
     for (const cell of document.querySelectorAll("[data-outcome-number]")) {
       const { outcomeNumber, outcomeRobot } = cell.dataset
       const found = record?.numbers.filter((one) => one.asked === outcomeNumber && one.robot === outcomeRobot).pop()
-      cell.textContent = found ? `${found.entered} ${found.verdict === "match" ? "=" : "does not match"}` : ""
+      cell.textContent = found ? (found.verdict === "match" ? "=" : `${found.entered} does not match`) : ""
     }
   }
   document.addEventListener("packet:kept", show)

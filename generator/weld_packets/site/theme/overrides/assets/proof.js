@@ -39,7 +39,9 @@ window.packetProof = (() => {
     const named = device.person() ? [] : [{ words: "the name of who accepts", href: "#page", lead: "Give it at the top of the page" }]
     const proved = [...numbersMissing(record), ...readingsMissing(record, "setting"), ...resultsMissing(record, "coupon")]
     if (what === "coupons") return [...proved, ...named]
-    const before = stepsMissing(record, (step) => step.list === "set-up" || step.accepts === "coupons")
+    // The changeover of a cell takes the place of its set-up, unless that was begun.
+    const isSetUp = !asked.changed_over || record?.steps.some((step) => step.list === "set-up")
+    const before = stepsMissing(record, (step) => (isSetUp && step.list === "set-up") || step.accepts === "coupons")
     return [...proved, ...before, ...readingsMissing(record, "reading"), ...resultsMissing(record, "first-off"), ...named]
   }
 

@@ -222,14 +222,14 @@
   document.addEventListener("packet:scanned", (event) => {
     const item = items[at]
     if (!pad.hidden && !item.number) return
-    const place = pad.hidden ? items.findIndex((one) => one.number && judgeNumber(event.detail, one.number, asked.numbers).verdict === "match") : at
+    const place = pad.hidden ? items.findIndex((one) => one.number && judgeNumber(event.detail.text, one.number, asked.numbers).verdict === "match") : at
     if (place < 0) {
-      list.querySelector("[data-rb-said]").textContent = `${event.detail} is no program or weld schedule of this operation.`
+      list.querySelector("[data-rb-said]").textContent = `${event.detail.text} is no program or weld schedule of this operation.`
       return
     }
     open(place)
-    scanned = true
-    enter(event.detail)
+    scanned = event.detail.isFast
+    enter(event.detail.text)
   })
   // A scanner that types into the field itself is known by its pace.
   let first = 0

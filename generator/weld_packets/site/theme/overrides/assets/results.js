@@ -20,8 +20,8 @@
   const keep = (result, entered, judged) => setUp.change((record) => {
     const entry = { result: result.key, entered, number: judged.number, verdict: judged.verdict, at: device.now(), by: device.person() }
     record.results = [...record.results.filter((one) => one.result !== result.key), entry]
-    // What was accepted on another result is accepted no more.
-    if (judged.verdict !== "accepted") setUp.withdraw(record, result.stage === "coupon" ? "coupons" : "first-off")
+    // What was accepted on another result is accepted no more: somebody looks at the new one first.
+    setUp.withdraw(record, result.stage === "coupon" ? "coupons" : "first-off")
   })
 
   for (const row of page.querySelectorAll("[data-result]")) {

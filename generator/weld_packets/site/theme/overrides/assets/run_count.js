@@ -36,10 +36,11 @@
       if (!one.recurs) line.dataset.rare = ""
       const when = document.createElement("b")
       when.textContent = left < 0 ? `Overdue by ${parts(-left)}` : left === 0 ? "Due now" : `In ${parts(left)}`
-      line.append(when, ` (after part ${one.at}${one.recurs ? `, every ${parts(one.every)}` : ""}): ${one.what} `)
+      const words = document.createElement("span")
+      words.append(when, ` (${one.when === "during" ? "while part" : "after part"} ${one.at}${one.when === "during" ? " is welded" : ""}${one.recurs ? `, every ${parts(one.every)}` : ""}): ${one.what}`)
       const key = Object.assign(document.createElement("button"), { type: "button", className: "key", textContent: "Done" })
       key.addEventListener("click", () => done(one))
-      line.append(key)
+      line.append(words, key)
       return line
     }))
     const last = part.querySelector("[data-run-done]")

@@ -5,19 +5,25 @@
   const setUp = window.packetSetUp
   const SECOND_TOUCH = 4000 // ms in which a second touch takes a tick away
   const lists = [...document.querySelectorAll("#page ol.steps[data-list]")]
-  if (!lists.length) return
+  const items = [...document.querySelectorAll("#page [data-killer]")]
+  if (!lists.length && !items.length) return
 
   // What a task accepts, and what is entered on another page before it is done.
   const asksOf = (list, key) => {
     const { accepts = "", enter = "" } = device.asked?.steps.find((one) => one.list === list && one.key === key) ?? {}
     return { accepts, enter }
   }
-  const steps = lists.flatMap((list) =>
+  // Who is out and where the robots stand holds for now: such a tick is gone when the page is.
+  const FOR_NOW = ["home", "out"]
+  const steps = items.map((box) => ({
+    item: box.closest("label"), list: "card", key: box.dataset.killer, digest: box.closest("label").textContent.trim(), box, hold: false, accepts: "", enter: "",
+    store: FOR_NOW.includes(box.dataset.killer) ? "page" : "card",
+  })).concat(lists.flatMap((list) =>
     [...list.querySelectorAll("li[data-step]")].map((item) => ({
       item, list: list.dataset.list, key: item.dataset.step, digest: item.dataset.digest, store: list.dataset.keep,
       box: item.querySelector("input[type=checkbox]"), hold: item.classList.contains("hold"),
       ...asksOf(list.dataset.list, item.dataset.step),
-    })))
+    }))))
 
   const inSetUp = {
     ticks: () => setUp.own()?.steps ?? [],
@@ -35,9 +41,19 @@
       return why
     },
   })
+  let ticked = []
+  const onPage = {
+    ticks: () => ticked,
+    change: (act) => {
+      ticked = act(ticked)
+      showAll()
+      return ""
+    },
+  }
   const place = location.pathname.split("/").pop()
   const stores = {
     "set-up": inSetUp,
+    page: onPage,
     card: beside(`packet/ticks/${device.asked?.slug}/${device.asked?.operation}`, () => setUp.own()?.id ?? "", () => setUp.change(() => {})),
     order: beside(`packet/ticks/${device.orderData?.slug}/${place}`, () => device.orderData.packet_digest, () => ""),
     start: window.packetStart?.store,
@@ -50,7 +66,7 @@
   const say = (step, words, lead) => {
     let said = step.item.querySelector(".step-said")
     if (!said) {
-      said = Object.assign(document.createElement("p"), { className: "step-said" })
+      said = Object.assign(document.createElement(step.item.matches("label") ? "small" : "p"), { className: "step-said" })
       said.setAttribute("role", "status")
       step.item.append(said)
     }
@@ -120,7 +136,8 @@
 
   const untick = (step) => {
     if (!step.asking) {
-      say(step, "Touch again to take the tick away")
+      const gone = step.store === "set-up" ? setUp.restsOn(step.list, step.key) : []
+      say(step, `Touch again to take the tick away${gone.length ? `; ${gone.join(" and ")} ${gone.length > 1 || gone[0] === "coupons" ? "are" : "is"} then to be accepted again` : ""}`)
       step.asking = setTimeout(() => {
         step.asking = 0
         show(step)
@@ -129,8 +146,9 @@
     }
     clearTimeout(step.asking)
     step.asking = 0
-    if (step.accepts) setUp.change((record) => setUp.withdraw(record, step.accepts))
-    else stores[step.store].change((ticks) => without(ticks, step))
+    const [gone] = step.store === "set-up" ? setUp.restsOn(step.list, step.key) : []
+    stores[step.store].change((ticks) => without(ticks, step))
+    if (gone) setUp.change((record) => setUp.withdraw(record, gone))
   }
 
   for (const step of steps) {
@@ -141,8 +159,14 @@
     })
   }
   document.addEventListener("packet:kept", showAll)
-  document.addEventListener("packet:untick", (event) => { // a list as a whole is begun anew
-    steps.filter((step) => step.store === event.detail).forEach((step) => stores[step.store].change((ticks) => without(ticks, step)))
-  })
+  for (const key of document.querySelectorAll("[data-empty]")) { // at the second touch, as for one tick
+    const words = key.textContent
+    key.addEventListener("click", () => {
+      const isSure = Boolean(key.dataset.sure)
+      if (isSure) stores[key.dataset.empty].change(() => [])
+      key.textContent = isSure ? words : "Touch again: every tick goes"
+      key.dataset.sure = isSure ? "" : "yes"
+    })
+  }
   showAll()
 })()
