@@ -310,8 +310,7 @@ def test_a_hold_point_names_what_is_missing_and_leads_there(tablet: Cell, asked:
     assert not is_ticked(found)
     assert found.locator(".step-said").inner_text().startswith("Hold point: 34 missing. First: program P410A, C1A.")
     found.locator(".step-said a").click()
-    page.wait_for_url("**/operation-1-read-back.html*")
-    assert page.inner_text(".rb-setting") == "asked: P410A"
+    page.locator(".rb-setting", has_text="asked: P410A").wait_for()
 
 
 def test_a_browser_that_keeps_nothing_says_so_and_still_ticks(tablet: Cell) -> None:
@@ -726,7 +725,7 @@ def test_what_was_entered_stands_on_the_card_and_opens_its_pad(tablet: Cell) -> 
     cell = page.locator('[data-outcome-value="c1a-t1/travel_speed"][data-outcome-robot="C1A"]').first
     assert cell.inner_text() == "7.5 low"
     cell.locator("a").click()
-    assert page.inner_text(".rb-what") == "Travel speed"
+    page.locator(".rb-what", has_text="Travel speed").wait_for()
 
 
 def test_the_list_of_a_changeover_is_kept_and_emptied_at_the_second_touch(chromium: Any, changeover: Path) -> None:
