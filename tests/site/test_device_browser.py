@@ -756,3 +756,31 @@ def test_a_killer_item_is_kept_with_its_set_up(tablet: Cell) -> None:
     page.click("[data-new-sure-yes]")
     page = tablet.open("operation-1.html")
     assert not any(box.is_checked() for box in items.all())
+
+
+def test_what_a_browser_cannot_read_or_hold_is_never_lost_in_silence(tablet: Cell) -> None:
+    page = tablet.open("operation-1-set-up.html")
+    page.evaluate("key => localStorage.setItem(key, '{torn')", RECORD_1)
+    page.reload()
+    assert not is_ticked(tablet.step(0))
+    assert page.evaluate("key => localStorage.getItem(`${key}/unreadable`)", RECORD_1) == "{torn"
+    tablet.tick(0)
+    page.evaluate("() => { Storage.prototype.setItem = () => { throw new Error('full') } }")
+    assert is_ticked(tablet.tick(1))
+    assert is_ticked(tablet.step(0))
+    assert page.locator("[data-device-none]").is_visible()
+
+
+def test_a_reading_outside_is_left_with_a_reason(tablet: Cell) -> None:
+    page = read_value(tablet, "c1a-t1/travel_speed")
+    enter(page, "7.6")
+    assert page.locator("[data-rb=reason]").bounding_box()["height"] >= 60
+    page.click("[data-rb=note]")
+    assert tablet.record()["deviations"] == []
+    page.fill("[data-rb=reason]", "agreed with the welding engineer")
+    page.click("[data-rb=note]")
+    [noted] = tablet.record()["deviations"]
+    assert noted["what"] == "Travel speed, weld schedule 11, C1A"
+    missing = page.evaluate("() => window.packetProof.missingToRead().map(one => one.words)")
+    assert noted["what"] not in missing
+    assert "Travel speed, weld schedule 11, C1B" in missing
