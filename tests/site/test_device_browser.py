@@ -310,8 +310,7 @@ def test_a_hold_point_names_what_is_missing_and_leads_there(tablet: Cell, asked:
     assert not is_ticked(found)
     assert found.locator(".step-said").inner_text().startswith("Hold point: 34 missing. First: program P410A, C1A.")
     found.locator(".step-said a").click()
-    page.wait_for_url("**/operation-1-read-back.html*")
-    assert page.inner_text(".rb-setting") == "asked: P410A"
+    page.locator(".rb-setting", has_text="asked: P410A").wait_for()
 
 
 def test_a_browser_that_keeps_nothing_says_so_and_still_ticks(tablet: Cell) -> None:
@@ -726,7 +725,7 @@ def test_what_was_entered_stands_on_the_card_and_opens_its_pad(tablet: Cell) -> 
     cell = page.locator('[data-outcome-value="c1a-t1/travel_speed"][data-outcome-robot="C1A"]').first
     assert cell.inner_text() == "7.5 low"
     cell.locator("a").click()
-    assert page.inner_text(".rb-what") == "Travel speed"
+    page.locator(".rb-what", has_text="Travel speed").wait_for()
 
 
 def test_the_list_of_a_changeover_is_kept_and_emptied_at_the_second_touch(chromium: Any, changeover: Path) -> None:
@@ -757,3 +756,31 @@ def test_a_killer_item_is_kept_with_its_set_up(tablet: Cell) -> None:
     page.click("[data-new-sure-yes]")
     page = tablet.open("operation-1.html")
     assert not any(box.is_checked() for box in items.all())
+
+
+def test_what_a_browser_cannot_read_or_hold_is_never_lost_in_silence(tablet: Cell) -> None:
+    page = tablet.open("operation-1-set-up.html")
+    page.evaluate("key => localStorage.setItem(key, '{torn')", RECORD_1)
+    page.reload()
+    assert not is_ticked(tablet.step(0))
+    assert page.evaluate("key => localStorage.getItem(`${key}/unreadable`)", RECORD_1) == "{torn"
+    tablet.tick(0)
+    page.evaluate("() => { Storage.prototype.setItem = () => { throw new Error('full') } }")
+    assert is_ticked(tablet.tick(1))
+    assert is_ticked(tablet.step(0))
+    assert page.locator("[data-device-none]").is_visible()
+
+
+def test_a_reading_outside_is_left_with_a_reason(tablet: Cell) -> None:
+    page = read_value(tablet, "c1a-t1/travel_speed")
+    enter(page, "7.6")
+    assert page.locator("[data-rb=reason]").bounding_box()["height"] >= 60
+    page.click("[data-rb=note]")
+    assert tablet.record()["deviations"] == []
+    page.fill("[data-rb=reason]", "agreed with the welding engineer")
+    page.click("[data-rb=note]")
+    [noted] = tablet.record()["deviations"]
+    assert noted["what"] == "Travel speed, weld schedule 11, C1A"
+    missing = page.evaluate("() => window.packetProof.missingToRead().map(one => one.words)")
+    assert noted["what"] not in missing
+    assert "Travel speed, weld schedule 11, C1B" in missing

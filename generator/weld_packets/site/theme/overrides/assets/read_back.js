@@ -53,7 +53,8 @@
     part.robot.className = `robot robot-${sideOf(item.robot)}`
     part.robot.textContent = item.robot
     part.group.textContent = number ? (item.number.of ?? "") : [item.value.weld_schedule && `weld schedule ${item.value.weld_schedule}`, item.value.group].filter(Boolean).join(": ")
-    part.progress.textContent = `${at + 1} of ${items.length}${repeat ? ", repeated by a second person" : ""}`
+    part.progress.textContent = `${at + 1} of ${items.length}${repeat ? ", repeated" : ""}`
+    part.person.textContent = device.person() ? `noted as ${device.person()}` : "no name given: see List"
     part.what.textContent = title(item) + (item.value?.kind === "reading" ? " (read it while the robot welds)" : "")
     part.label.textContent = `${title(item)}, ${item.robot}`
     part.setting.textContent = settingOf(item)
