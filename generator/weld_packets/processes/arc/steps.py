@@ -166,7 +166,7 @@ def wire_energised(view: View, robots: str, distance: str) -> Iterator[Draft]:
     """Yield inching, then contact tip and wire end with the power sources locked out."""
     task = Task(
         step_key("thread-wire", robots),
-        "Inch the wire; power source locked off, fit contact tips and cut the wire end.",
+        "Inch the wire; lock the power source off, fit the contact tips, cut the wire, unlock.",
         "Torch pointing away, nobody touches it while the wire runs. Size stamped on the tip is the wire's.",
         view.length(wire_of(view).diameter),
     )

@@ -75,7 +75,7 @@ def cold_wire_energised(robots: str) -> Iterator[Draft]:
     """Yield the threading of cold wire with energy back; its end is cut with the power sources locked off."""
     task = Task(
         step_key("thread-wire", robots),
-        "Inch the cold wire; power source locked off, set the wire guide and cut the end.",
+        "Inch the cold wire; lock the power source off, set the wire guide, cut the end, unlock.",
         "Torch pointing away, nobody touches it while the wire runs. The wire does not touch the electrode.",
     )
     yield from as_task(task, _cold_wire_threaded(robots))
