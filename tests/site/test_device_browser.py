@@ -290,7 +290,7 @@ def test_a_step_that_a_revision_changed_is_ticked_again(tablet: Cell, next_revis
     page.click("form[data-take-over] button")
     tablet.tick(3)
     assert [is_ticked(tablet.step(at)) for at in range(4)] == [True, False, True, True]
-    assert tablet.record()["revision"] == "D"
+    assert (tablet.record()["revision"], tablet.record()["status_reason"]) == ("D", "")
     assert tablet.record()["deviations"][0]["what"].startswith("begun with revision C")
 
 
@@ -784,3 +784,16 @@ def test_a_reading_outside_is_left_with_a_reason(tablet: Cell) -> None:
     missing = page.evaluate("() => window.packetProof.missingToRead().map(one => one.words)")
     assert noted["what"] not in missing
     assert "Travel speed, weld schedule 11, C1B" in missing
+
+
+def test_a_revision_that_goes_out_of_force_in_a_set_up_asks_for_a_reason(tablet: Cell) -> None:
+    page = tablet.open("operation-1-set-up.html")
+    tablet.tick(0)
+    page.evaluate("() => { document.querySelector('.stamp').dataset.status = 'superseded' }")
+    assert not is_ticked(tablet.tick(1))
+    page.fill("form[data-begin] input", "last part of the lot")
+    page.click("form[data-begin] button")
+    assert is_ticked(tablet.tick(1))
+    record = tablet.record()
+    assert (record["status"], record["status_reason"]) == ("superseded", "last part of the lot")
+    assert len(record["steps"]) == 2

@@ -19,7 +19,7 @@ class Fact(Plain):
 
 
 class Remark(Plain):
-    """A note or a warning with its authority; ``reader`` is who acts on it, on the operation's page or behind it.
+    """A note or a warning with its authority; ``reader`` is who acts on it, in a step or behind the values.
 
     ``do`` and ``stage`` say of a warning what is done about it, and when; empty where nothing is.
     """
@@ -30,11 +30,6 @@ class Remark(Plain):
     reader: Literal["setter", "auditor"] = "auditor"
     do: str = ""
     stage: WarningStage | Literal[""] = ""
-
-    @property
-    def setter_heeds(self) -> bool:
-        """Whether it stands on the operation's page; a warning always does."""
-        return self.weight == "warning" or self.reader == "setter"
 
 
 class PutIn(Plain):

@@ -24,9 +24,7 @@ from weld_packets.site.pages.codes import inline_code
 from weld_packets.site.pages.device_data import order_data
 from weld_packets.site.pages.filters import (
     amount_markup,
-    gauge,
     second,
-    second_window,
     window,
 )
 from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbol_text
@@ -74,9 +72,7 @@ def _environment() -> Environment:
         both=amount_markup,
         both_in_line=attrgetter("text"),
         window=window,
-        second_window=second_window,
         code=inline_code,
-        gauge=gauge,
         in_symbols=_in_symbols,
         in_numbers=_in_numbers,
         equation=_equation,

@@ -47,7 +47,7 @@
     form.addEventListener("submit", (event) => {
       event.preventDefault()
       const reason = form.elements.reason.value.trim()
-      if (reason) setUp.begin(reason)
+      if (reason) setUp.giveReason(reason)
     })
   }
   for (const form of all("form[data-take-over]")) {

@@ -41,8 +41,10 @@ window.packetSetUp = (() => {
   const hindrance = () => {
     const record = own()
     const asked = device.asked
-    if (!record) return device.status(asked.status) === "in force" ? "" : "status"
-    if (!isOf(record, asked)) return "revision"
+    if (record && !isOf(record, asked)) return "revision"
+    // A revision can go out of force in the middle of a set-up.
+    if (device.status(asked.status) !== "in force" && !record?.status_reason) return "status"
+    if (!record) return ""
     if (isOld(record, asked.shift_hours)) return "old"
     return ""
   }
@@ -55,10 +57,8 @@ window.packetSetUp = (() => {
     device.write(ASIDE, [...aside().filter((one) => one.id !== record.id), record])
     device.remove(keyOf(record.slug, record.operation))
   }
-  const begin = (reason = "") => {
-    setAside()
-    save(fresh(reason))
-  }
+  // Why one goes on from a revision that is not in force; the first act with it begins the set-up.
+  const giveReason = (reason) => save({ ...(own() ?? fresh("")), status: device.status(device.asked.status), status_reason: reason })
   // One change of the kept record; a first act begins it. Returns why nothing was changed, empty when it was.
   const change = (act) => {
     const why = hindrance()
@@ -107,7 +107,8 @@ window.packetSetUp = (() => {
     const equal = (step) => asked.steps.some((one) => one.list === step.list && one.key === step.key && one.digest === step.digest)
     deviate(record, `begun with ${record.revision ? `revision ${record.revision}` : `a ${record.status}`}, packet ${record.packet_digest.slice(0, 12)}`, reason)
     Object.assign(record, {
-      revision: asked.revision, status: device.status(asked.status), status_reason: reason,
+      revision: asked.revision, status: device.status(asked.status),
+      status_reason: device.status(asked.status) === "in force" ? "" : reason,
       record_digest: asked.record_digest, packet_digest: asked.packet_digest, finished: "", accepted: [],
       steps: record.steps.filter((step) => equal(step) && !asked.steps.some((one) => one.accepts && one.list === step.list && one.key === step.key)),
       readings: record.readings.filter(staysRead),
@@ -120,5 +121,5 @@ window.packetSetUp = (() => {
   const aside = () => device.read(ASIDE) ?? []
   const removeAside = (id) => device.write(ASIDE, aside().filter((one) => one.id !== id))
 
-  return { kept, own, stateOf, accepted, isOld, isOf, lastAct, hindrance, begin, setAside, change, deviate, confirmOld, takeOver, accept, withdraw, restsOn, aside, removeAside }
+  return { kept, own, stateOf, accepted, isOld, isOf, lastAct, hindrance, giveReason, setAside, change, deviate, confirmOld, takeOver, accept, withdraw, restsOn, aside, removeAside }
 })()
