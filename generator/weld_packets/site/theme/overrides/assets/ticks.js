@@ -111,7 +111,7 @@
     const above = !step.hold ? [] : steps.slice(0, steps.indexOf(step)).filter((one) => one.list === step.list && !isDone(one))
     if (above.length) {
       const many = above.length === 1 ? "1 step above is" : `${above.length} steps above are`
-      say(step, `Hold point: ${many} not done. First: ${above[0].item.querySelector(".step-do").textContent.trim()}`, jump(above[0]))
+      say(step, `Hold point: ${many} not done. First: ${above[0].item.querySelector(".step-do").lastChild.textContent.trim()}`, jump(above[0]))
       return true
     }
     const missing = missingFor(step)
