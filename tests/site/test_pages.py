@@ -9,7 +9,6 @@ import re
 import pytest
 from weld_packets.packet.asked import asked_of
 from weld_packets.packet.records import (
-    Action,
     Amount,
     Asked,
     Check,
@@ -381,14 +380,3 @@ def test_the_first_page_is_a_line_for_each_operation_with_its_state(plan: SitePl
     assert all("Set up ____________ Coupons ____________ First-off ____________" in line for _, line in lines)
     assert board.index('id="start-missing"') > board.index("</a>")
     assert board.index("start-missing") < board.index("<details") < board.index("Safety signs for this order")
-
-
-def test_a_step_that_comes_again_at_another_cell_has_a_tick_of_its_own(packet: Packet, control: Control) -> None:
-    lock = Action(do="Lock out the cell.", key="lock-out")
-    changeover = packet.changeover
-    assert changeover is not None
-    steps = (lock.model_copy(update={"place": "Cell C1"}), lock.model_copy(update={"place": "Cell C2"}))
-    again = packet.model_copy(update={"changeover": changeover.model_copy(update={"steps": steps})})
-    html = next(page.html for page in plan_draft_site(again, control).pages if page.path == "changeover.html")
-    ticks = re.findall(r'data-step="([^"]+)"', html)
-    assert len(ticks) == len(set(ticks)) == 2
