@@ -35,6 +35,8 @@ _KINDS = (CARD, READ_BACK, SET_UP, PROVE_OUT, MAP, TROUBLESHOOTING, CALCULATIONS
 _IN_BAR = (READ_BACK, SET_UP, PROVE_OUT, MAP)
 _NOT_GATHERED = frozenset({READ_BACK, CALCULATIONS})
 """Read-back is made on a screen, on paper it is the card's empty cells; calculations are for engineers."""
+_RANKS = {CARD: 0, SET_UP: 1, MAP: 2, CALCULATIONS: 7}
+"""What is set and fitted is looked for before where it is, and where it is before how a value came about."""
 
 
 def operation_page(operation: OperationSheet, kind: OperationPageKind = CARD) -> str:
@@ -63,6 +65,7 @@ def operation_pages(packet: Packet, operation: OperationSheet, html: _Html) -> I
             scripts=script_paths(*_ON_EVERY_PAGE, *kind.scripts),
             has_strip=True,
             gathered=kind not in _NOT_GATHERED,
+            rank=_RANKS.get(kind, 3),
         )
 
 
