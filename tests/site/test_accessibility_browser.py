@@ -63,7 +63,9 @@ def kinds(sites: Path) -> list[Path]:
     """Return one page of every kind; of operations the first, which is arc, and the last, which is spot."""
     pages = sorted(sites.glob("*.html")) + sorted((sites / SLUG).glob("*.html"))
     last = max(page.name for page in pages if page.stem.removeprefix("operation-").isdigit())[:-5]
-    return [page for page in pages if not page.name.startswith("operation-") or page.name.startswith(("operation-1", last))]
+    return [
+        page for page in pages if not page.name.startswith("operation-") or page.name.startswith(("operation-1", last))
+    ]
 
 
 @pytest.mark.parametrize("screen", SCREENS)

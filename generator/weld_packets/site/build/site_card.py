@@ -14,7 +14,9 @@ from weld_packets.packet.program_use import ProgramUse
 from weld_packets.site.pages.site_plan import SitePlan
 
 CARD = "card.json"
-_KEYS = frozenset({"title", "order", "revision", "status", "summary", "facts", "words", "steady", "programs", "fingerprint"})
+_KEYS = frozenset(
+    {"title", "order", "revision", "status", "summary", "facts", "words", "steady", "programs", "fingerprint"}
+)
 
 
 def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:

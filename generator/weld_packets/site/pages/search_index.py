@@ -130,7 +130,10 @@ def _set_up_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
 
 def _steps_entry(operation: OperationSheet, name: str, steps: tuple[Action, ...], anchor: str) -> SearchEntry:
     text = _joined(" ".join(filter(None, (step.do, step.value))) for step in steps)
-    keys = ("lockout" if "lock out" in text.casefold() else "", "hold point" if any(step.hold for step in steps) else "")
+    keys = (
+        "lockout" if "lock out" in text.casefold() else "",
+        "hold point" if any(step.hold for step in steps) else "",
+    )
     return SearchEntry(f"Operation {operation.number}: {name}", text, anchor, _joined(keys))
 
 
