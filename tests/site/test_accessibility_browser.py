@@ -103,7 +103,7 @@ def test_the_focus_returns_from_the_search_to_the_key_that_opened_it(tablet: Any
     tablet.keyboard.press("Escape")
     tablet.wait_for_function("document.activeElement.dataset.press === 'search'")
     tablet.keyboard.press("Space")
-    assert tablet.evaluate("document.activeElement.className") == "md-search__input"
+    assert tablet.evaluate("document.activeElement.classList.contains('md-search__input')")
     assert tablet.input_value(".md-search__input") == "wire"
 
 

@@ -66,6 +66,10 @@ def find(chromium: Any, sites: Path) -> Iterator[Callable[..., list[str]]]:
         ("QL-M1", "Order LK-2041 index.html"),
         ("weld schedule 11", "Operation 1: weld schedule 11 operation-1.html#operation-1-group-"),
         ("schedule 11", "Operation 1: weld schedule 11 operation-1.html#"),
+        ("spot 12", "Operation 3: spot A12 operation-3-map.html#operation-3-weld-a12"),
+        ("weld A3", "Operation 3: spot A03 operation-3-map.html#operation-3-weld-a03"),
+        ("A03", "Operation 3: spot A03"),
+        ("weld T3", "Operation 1: seam T3 operation-1-map.html#operation-1-weld-t3"),
         ("schedule 22", "Operation 2: weld schedule 22 operation-2.html#"),
         ("1.2 mm", "Operation 4: Side panel 1800 x 600, 1.2 mm"),
         ("1,2 mm", "Operation 4: Side panel 1800 x 600, 1.2 mm"),
@@ -112,12 +116,12 @@ def test_the_list_of_orders_knows_materials_settings_and_consumables(chromium: A
     page = chromium.new_page()
     page.goto(f"{sites.as_uri()}/index.html")
     shown = {}
-    for words in ("zinc", "galvanized", "DX51D", "G3Si1", "wire feed", "F-214"):
+    for words in ("zinc", "galvanized", "DX51D", "G3Si1", "wire feed", "DC01"):
         page.fill("#filter", words)
         shown[words] = page.locator(".order:visible strong").all_inner_texts()
     page.fill("#filter", "1,5 mm lock plate")
     assert page.locator(".order:visible strong").all_inner_texts() == ["LK-2041"]
     page.close()
     assert shown["zinc"] == shown["galvanized"] == shown["DX51D"] == ["LK-2063"]
-    assert shown["F-214"] == ["LK-2041"]
+    assert shown["DC01"] == ["LK-2041"]
     assert shown["wire feed"] == shown["G3Si1"] == ["LK-2041", "LK-2063"]

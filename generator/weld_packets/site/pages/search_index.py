@@ -159,7 +159,7 @@ def _map_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
         group = stacks.get(weld.key)
         told = (weld.robot, f"weld schedule {group.weld_schedule}" if group and group.weld_schedule else "")
         yield SearchEntry(
-            f"{here}: {weld.form} {weld.label}",
+            f"{here}: {weld.form} {weld.key}",
             _joined((*told, group.title if group else "")),
             f"{operation.key}-weld-{weld.key.lower()}",
             _weld_names(weld),
@@ -171,10 +171,9 @@ def _galvanised(coating: str) -> str:
 
 
 def _weld_names(weld: WeldGeometry) -> str:
-    """Return what else a weld is called: by its key, and by its number without the robot's letter."""
-    number = weld.label.removeprefix(weld.side)
-    names = (f"weld {weld.label}", f"weld {weld.key}", f"{weld.form} {number}", f"weld {number}")
-    return ". ".join(dict.fromkeys(names))
+    """Return what else a weld is called: a weld, and by its number without the robot's letter."""
+    number = weld.key.removeprefix(weld.side)
+    return _joined((f"weld {weld.key}", f"{weld.form} {number}", f"weld {number}"))
 
 
 def _fault_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
