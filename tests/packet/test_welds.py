@@ -52,5 +52,5 @@ def test_a_seam_has_its_start_its_stop_and_its_length_in_the_order_s_unit(make: 
 def test_where_us_customary_comes_first_a_throat_has_its_leg_rounded_up_before_it() -> None:
     weld = Weld("W1", "C3A", ("plate", "web"), sizes=(("a", quantity("0.155", "in")),))
     inches = [(letter, amount.text) for letter, amount in shown_sizes(weld, "US customary")]
-    assert inches == [("z", "0.220 in (5.57 mm)"), ("a", "0.155 in (3.94 mm)")]
+    assert inches == [("z", "0.220\u00a0in (5.57\u00a0mm)"), ("a", "0.155\u00a0in (3.94\u00a0mm)")]
     assert [letter for letter, _ in shown_sizes(weld, "metric")] == ["a"]
