@@ -35,7 +35,7 @@ _KINDS = (CARD, READ_BACK, SET_UP, PROVE_OUT, MAP, TROUBLESHOOTING, CALCULATIONS
 _IN_BAR = (READ_BACK, SET_UP, PROVE_OUT, MAP)
 _NOT_GATHERED = frozenset({READ_BACK, CALCULATIONS})
 """Read-back is made on a screen, on paper it is the card's empty cells; calculations are for engineers."""
-_RANKS = {CARD: 0, SET_UP: 1, MAP: 2, CALCULATIONS: 7}
+_RANKS = {CARD: 0, SET_UP: 1, MAP: 2, PROVE_OUT: 4, CALCULATIONS: 7}
 """What is set and fitted is looked for before where it is, and where it is before how a value came about."""
 
 
