@@ -364,8 +364,8 @@ def verbs() -> frozenset[str]:
     """The verbs that a step may begin with."""
     words = """
         After At Bring Call Change Check Clamp Clean Clear Close Come Compare Confirm Connect Count Cut Dress Enable
-        Fit Follow Free Go Hand Hold Inch Inspect Keep Leave Let Load Look Measure Move Open Peel Press Prove Purge Read
-        Remove Reset Restore Select Send Set Shut Stand Start Step Stop Switch Take Test Thread Try Turn Unlock
+        Fit Follow Free Go Hand Hold Inch Inspect Keep Leave Let Load Lock Look Measure Move Open Peel Press Prove Purge
+        Read Remove Reset Restore Run Select Send Set Shut Stand Start Step Stop Switch Take Test Thread Try Turn Unlock
         Watch Weld Write
     """
     return frozenset(words.split())

@@ -6,7 +6,7 @@ import os
 import shutil
 import subprocess
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from functools import partial
@@ -144,7 +144,7 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
             ),
         ),
     )
-    return r.OperationSheet(
+    sheet = r.OperationSheet(
         key=key,
         number=number,
         name=name,
@@ -173,9 +173,12 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
         ),
         confirm=(
             r.Action(
-                do="Read the process plate on both robots.", see="Both arms carry spot guns.", value="SPOT / SPOT"
+                key="plate",
+                do="Read the process plate on both robots.",
+                see="Both arms carry spot guns.",
+                value="SPOT / SPOT",
             ),
-            r.Action(do="Compare the fixture's plate with this page.", value="FX-2040"),
+            r.Action(key="fixture", do="Compare the fixture's plate with this page.", value="FX-2040"),
         ),
         programs=(
             r.Program(robot="R11", side="A", number="2041", code="PRG:R11:2041"),
@@ -190,15 +193,18 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
         ),
         geometry=(),
         set_up=(
-            r.Action(do="Lock the gun's energy off.", callouts=("crush",), see="The lamp is out."),
-            r.Action(do="Fit new caps on all four electrodes.", value="F-16, face 6 mm"),
-            r.Action(do="Set the coolant flow.", value="4 L/min", see="The flow switch shows green."),
-            r.Action(do="Select the program on each pendant.", value="2041 / 2042"),
+            r.Action(key="lock", do="Lock the gun's energy off.", callouts=("crush",), see="The lamp is out."),
+            r.Action(key="caps", do="Fit new caps on all four electrodes.", value="F-16, face 6 mm"),
+            r.Action(key="coolant", do="Set the coolant flow.", value="4 L/min", see="The flow switch shows green."),
+            r.Action(key="program", do="Select the program on each pendant.", value="2041 / 2042"),
         ),
         prove=(
-            r.Action(do="Run the program at reduced speed without current.", value="250 mm/s", callouts=("robot",)),
-            r.Action(do="Weld one coupon with each robot.", see="No expulsion."),
             r.Action(
+                key="dry", do="Run the program at reduced speed without current.", value="250 mm/s", callouts=("robot",)
+            ),
+            r.Action(key="weld", do="Weld one coupon with each robot.", see="No expulsion."),
+            r.Action(
+                key="peel",
                 do="Peel the coupon and measure the button.",
                 value="at least 4.4 mm",
                 hold=True,
@@ -231,6 +237,26 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
         times=(),
         notes=("The panel's burr side faces the fixture.",),
     )
+    return sheet.model_copy(
+        update={
+            "set_up_stages": stages("set-up", (*sheet.confirm, *sheet.set_up)),
+            "prove_stages": stages("prove-out", sheet.prove),
+        }
+    )
+
+
+def stages(name: str, steps: Sequence[r.Action]) -> tuple[r.TaskStage, ...]:
+    """Return one stage in which every step is a task by itself; the robots' message is at its head."""
+    told = tuple(dict.fromkeys(key for step in steps for key in step.callouts))
+    tasks = tuple(
+        r.Task(
+            key=step.key, do=step.do, see=step.see, value=step.value, hold=step.hold,
+            callouts=tuple(key for key in step.callouts if key != "robot"),
+        )
+        for step in steps
+    )  # fmt: skip
+    head = tuple(key for key in told if key == "robot")
+    return (r.TaskStage(key=f"{name}-1", title="Energy on", mode="manual", gate="open", callouts=head, tasks=tasks),)
 
 
 def callouts() -> tuple[r.Callout, ...]:
@@ -282,6 +308,9 @@ def callouts() -> tuple[r.Callout, ...]:
     )
 
 
+_OUT = r.Action(key="fixture-out", do="Take fixture FX-2001 out.", see="The table is bare.")
+
+
 def make_packet(
     title: str = "Locker carcass, 6 doors", operation_name: str = "Front panel", operations: int = 2
 ) -> r.Packet:
@@ -310,7 +339,8 @@ def make_packet(
                 r.ChangeLine(cell="C1", what="Welding current", before="7.6 kA", after="8.4 kA", stays=False),
                 r.ChangeLine(cell="C1", what="Electrode caps", before="F-16", after="F-16", stays=True),
             ),
-            steps=(r.Action(do="Take fixture FX-2001 out.", see="The table is bare."),),
+            steps=(_OUT,),
+            stages=stages("C1", (_OUT,)),
         ),
         callouts=callouts(),
         cautions=("Operation 1 is near the upper end of its current window.",),

@@ -145,10 +145,10 @@ def test_ticks_are_counted_and_outlast_a_look_at_another_page(chromium: Any, sit
     page = chromium.new_page(viewport=TABLET)
     page.goto(f"{site.as_uri()}/operation-1-set-up.html")
     page.locator(".step").first.click()
-    assert page.inner_text("#operation-1-confirm-list-tally") == "1 of 2 steps done"
+    assert page.inner_text("#set-up-1-tally") == "1 of 6 done"
     page.goto(f"{site.as_uri()}/safety.html")
     page.goto(f"{site.as_uri()}/operation-1-set-up.html")
-    assert page.inner_text("#operation-1-confirm-list-tally") == "1 of 2 steps done"
+    assert page.inner_text("#set-up-1-tally") == "1 of 6 done"
     page.close()
 
 

@@ -90,8 +90,16 @@ def test_a_table_revision_that_leaves_every_value_as_it_was_marks_no_value(packe
 
 
 def test_a_changed_step_has_a_bar_and_its_neighbours_have_none(packet: r.Packet) -> None:
-    steps = packet.operations[0].set_up
-    new = altered_operation(packet, set_up=(steps[0], steps[1].model_copy(update={"value": "F-20"}), *steps[2:]))
+    steps, (stage,) = packet.operations[0].set_up, packet.operations[0].set_up_stages
+    changed = steps[1].model_copy(update={"value": "F-20"})
+    tasks = tuple(
+        task.model_copy(update={"value": "F-20"}) if task.key == changed.key else task for task in stage.tasks
+    )
+    new = altered_operation(
+        packet,
+        set_up=(steps[0], changed, *steps[2:]),
+        set_up_stages=(stage.model_copy(update={"tasks": tasks}),),
+    )
     operation = pages(view(packet, new))["operation-1-set-up.html"]
     assert barred(operation) == ["li"]
     assert operation.index("data-changed") < operation.index("F-20")

@@ -171,7 +171,7 @@ def test_a_tick_outlasts_reload_second_tab_and_another_page(cell: Cell) -> None:
     cell.open("operation-1-prove-out.html")
     cell.open("operation-1-set-up.html")
     assert is_ticked(cell.step(0))
-    assert page.inner_text("#operation-1-setup-list-tally").startswith("1 of ")
+    assert page.inner_text("#set-up-1-tally").startswith("1 of ")
     first, cell.page = cell.page, cell.tab()
     cell.open("operation-1-set-up.html")
     assert is_ticked(cell.step(0))
@@ -297,11 +297,11 @@ def test_a_step_that_a_revision_changed_is_ticked_again(tablet: Cell, next_revis
 def test_a_hold_point_names_what_is_missing_and_leads_there(tablet: Cell, asked: Asked) -> None:
     page = tablet.open("operation-1-set-up.html")
     steps = [step for step in asked.steps if step.list == "set-up"]
-    hold = next(at for at, step in enumerate(steps) if step.hold)
+    hold = next(at for at, step in enumerate(steps) if step.enter == "settings")
     found = tablet.tick(hold)
     assert not is_ticked(found)
     said = found.locator(".step-said").inner_text()
-    assert said.startswith(f"Hold point: {hold} steps above are not done. First: Stop cell C1 with cycle stop.")
+    assert said.startswith(f"Hold point: {hold} steps above are not done. First: Compare status, order, cell, ")
     found.locator(".step-said button").click()
     assert page.evaluate("document.activeElement.closest('li').dataset.step") == steps[0].key
     for at in range(hold):

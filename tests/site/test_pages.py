@@ -9,7 +9,6 @@ import re
 import pytest
 from weld_packets.packet.asked import asked_of
 from weld_packets.packet.records import (
-    Action,
     Amount,
     Asked,
     Check,
@@ -26,7 +25,17 @@ from weld_packets.site.pages.asked_data import asked_data
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.site.pages.site_plan import PageFragment, SitePlan
 
-OPERATION_PAGES = ("", "-read-back", "-set-up", "-prove-out", "-map", "-troubleshooting", "-calculations", "-record")
+OPERATION_PAGES = (
+    "",
+    "-read-back",
+    "-set-up",
+    "-prove-out",
+    "-map",
+    "-troubleshooting",
+    "-procedure",
+    "-calculations",
+    "-record",
+)
 
 
 @pytest.fixture
@@ -66,6 +75,7 @@ def test_an_operation_s_pages_are_one_group_that_its_card_leads(plan: SitePlan) 
         "Prove-out",
         "Weld map",
         "Troubleshooting",
+        "Full procedure",
         "Calculations",
         "Set-up record",
     ]
@@ -81,8 +91,13 @@ def test_the_bar_of_an_operation_leads_to_what_is_used_at_the_cell_and_never_to_
 
 
 def test_the_set_up_page_tells_what_to_confirm_before_anything_to_set_or_move(plan: SitePlan) -> None:
-    headings = re.findall(r"<h2[^>]*>(.*?)</h2>", page(plan, "operation-1-set-up.html").html)
-    assert headings == ["Check before the run", "Confirm before anything moves", "Steps", "Program codes"]
+    ticked = re.findall(r'data-step="([^"]*)"', page(plan, "operation-1-set-up.html").html)
+    assert ticked == ["plate", "fixture", "lock", "caps", "coolant", "program"]
+
+
+def test_a_stage_says_mode_lock_gate_and_key_in_words(plan: SitePlan) -> None:
+    shown = words(page(plan, "operation-1-set-up.html").html)
+    assert "Stage 1 of 1 Energy on Mode manual Lock off Gate open Key in switch" in shown
 
 
 def test_a_setting_shows_value_range_and_second_unit_and_its_name_leads_to_its_calculation(plan: SitePlan) -> None:
@@ -177,20 +192,18 @@ def with_coupons(packet: Packet, *schedules: str) -> Packet:
     return packet.model_copy(update={"operations": (operation, *packet.operations[1:])})
 
 
-def test_coupon_programs_stand_at_the_prove_out_with_the_weld_schedule_that_each_calls(
-    packet: Packet, control: Control
-) -> None:
-    shown = words(page(plan_draft_site(with_coupons(packet, "7", "8"), control), "operation-1-prove-out.html").html)
+def test_coupon_programs_are_listed_with_the_weld_schedule_that_each_calls(packet: Packet, control: Control) -> None:
+    shown = words(page(plan_draft_site(with_coupons(packet, "7", "8"), control), "operation-1-procedure.html").html)
     assert "Coupon program On Weld schedule Proves T7 R11 7 Stack k1 T8 R11 8 Stack k1" in shown
 
 
 def test_a_coupon_program_of_welds_without_a_number_says_so(packet: Packet, control: Control) -> None:
-    shown = words(page(plan_draft_site(with_coupons(packet, ""), control), "operation-1-prove-out.html").html)
+    shown = words(page(plan_draft_site(with_coupons(packet, ""), control), "operation-1-procedure.html").html)
     assert "T1 R11 without a number Stack k1" in shown
 
 
 def test_coupon_programs_are_found_by_their_number(packet: Packet, control: Control) -> None:
-    entries = page(plan_draft_site(with_coupons(packet, "7"), control), "operation-1-prove-out.html").search
+    entries = page(plan_draft_site(with_coupons(packet, "7"), control), "operation-1-procedure.html").search
     assert any("R11 coupon program T7" in entry.text for entry in entries)
 
 
@@ -359,22 +372,6 @@ def test_what_to_do_about_a_check_follows_a_full_stop(packet: Packet, control: C
     assert "two of three Peel it." not in sheets
 
 
-def test_an_operation_s_page_shows_at_most_two_messages_in_full_the_gravest_first(
-    packet: Packet, control: Control
-) -> None:
-    steps = tuple(
-        step.model_copy(update={"callouts": (key,)})
-        for step, key in zip(packet.operations[0].set_up * 4, ("wire", "implant", "crush", "robot"), strict=False)
-    )
-    operation = packet.operations[0].model_copy(update={"set_up": steps, "confirm": ()})
-    altered = packet.model_copy(update={"operations": (operation, *packet.operations[1:])})
-    set_up = page(plan_draft_site(altered, control), "operation-1-set-up.html").html
-    assert re.findall(r'<div class="callout callout-(\w+)"', set_up) == ["DANGER", "WARNING"]
-    assert set_up.count('class="callout-again') == len(steps), "each stands in short before its step"
-    strip = set_up[set_up.index('<ul class="signs">') : set_up.index("</ul>", set_up.index('<ul class="signs">'))]
-    assert re.findall(r'href="safety.html#safety-(\w+)"', strip) == ["crush"], "a message without a sign has no place"
-
-
 def test_the_first_page_is_a_line_for_each_operation_with_its_state(plan: SitePlan) -> None:
     board = page(plan, "index.html").html
     lines = re.findall(r'<a class="door" href="([^"]+)"(.*?)</a>', board, re.DOTALL)
@@ -383,14 +380,3 @@ def test_the_first_page_is_a_line_for_each_operation_with_its_state(plan: SitePl
     assert all("Set up ____________ Coupons ____________ First-off ____________" in line for _, line in lines)
     assert board.index('id="start-missing"') > board.index("</a>")
     assert board.index("start-missing") < board.index("<details") < board.index("Safety signs for this order")
-
-
-def test_a_step_that_comes_again_at_another_cell_has_a_tick_of_its_own(packet: Packet, control: Control) -> None:
-    lock = Action(do="Lock out the cell.", key="lock-out")
-    changeover = packet.changeover
-    assert changeover is not None
-    steps = (lock.model_copy(update={"place": "Cell C1"}), lock.model_copy(update={"place": "Cell C2"}))
-    again = packet.model_copy(update={"changeover": changeover.model_copy(update={"steps": steps})})
-    html = next(page.html for page in plan_draft_site(again, control).pages if page.path == "changeover.html")
-    ticks = re.findall(r'data-step="([^"]+)"', html)
-    assert len(ticks) == len(set(ticks)) == 2

@@ -92,9 +92,9 @@ def test_the_selector_offers_every_revision_on_the_same_page(plan: SitePlan) -> 
 
 
 def test_pages_in_a_folder_find_signs_and_history_above_them(plan: SitePlan) -> None:
-    set_up = page(plan, "rev-b/operation-1-set-up.html").html
-    assert 'src="../assets/signs/' in set_up
-    assert 'src="assets/' not in set_up
+    prove_out = page(plan, "rev-b/operation-1-prove-out.html").html
+    assert 'src="../assets/signs/' in prove_out
+    assert 'src="assets/' not in prove_out
     assert 'href="../history.html#rev-b"' in page(plan, "rev-b/operation-1.html").html
 
 

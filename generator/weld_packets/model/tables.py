@@ -267,7 +267,8 @@ class Hazard(Record):
     """One safety message: what threatens, what follows, how to avoid it, when it applies, where it is shown.
 
     The safety page shows every message that applies; ``stages`` are the stages of work at which it is repeated, none
-    for what holds at all times. ``facts`` are the row's own figures that it adds.
+    for what holds at all times. ``facts`` are the row's own figures that it adds. ``at_head`` is for what may kill or
+    maim: it stands as a box at the head of its stage, every other message as a sentence of the task that it is about.
     """
 
     id: Mark
@@ -279,6 +280,7 @@ class Hazard(Record):
     when: Condition = Condition()
     stages: tuple[Literal["confirm", "set up", "prove", "start", "run", "changeover"], ...]
     facts: tuple[FactName, ...] = ()
+    at_head: Flag = False
     source: Text
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from hashlib import sha256
 
-from weld_packets.packet.records import Action, Amount, OperationSheet, SettingGroup, Value
+from weld_packets.packet.records import Action, Amount, OperationSheet, SettingGroup, Task, TaskStage, Value
 from weld_packets.packet.records.asked import (
     Acceptance,
     Asked,
@@ -17,6 +17,7 @@ from weld_packets.packet.records.asked import (
     StepList,
 )
 from weld_packets.packet.steps.prove import COUPONS_ACCEPTED, FIRST_OFF_ACCEPTED
+from weld_packets.packet.steps.stages import behind
 from weld_packets.processes.family import family_of
 from weld_packets.units.slips import mixed_up_with
 
@@ -33,15 +34,23 @@ def asked_of(operation: OperationSheet) -> Asked:
         values=tuple(_values(operation)),
         numbers=tuple(_numbers(operation)),
         results=operation.results,
-        steps=(*_steps("set-up", operation.set_up), *_steps("prove-out", operation.prove)),
+        steps=(
+            *_steps("set-up", operation.set_up_stages, (*operation.confirm, *operation.set_up)),
+            *_steps("prove-out", operation.prove_stages, operation.prove),
+        ),
         counters=operation.counters,
     )
 
 
-def step_digest(action: Action) -> str:
-    """Return the short digest of what a step says; a step that says something else has to be done again."""
-    text = f"{action.do}\n{action.value}\n{action.see}"
+def step_digest(*steps: Action | Task) -> str:
+    """Return the short digest of what steps say; what says something else has to be done again."""
+    text = "\n".join(f"{step.do}\n{step.value}\n{step.see}" for step in steps)
     return sha256(text.encode()).hexdigest()[:_DIGEST_LENGTH]
+
+
+def task_digest(task: Task, steps: Iterable[Action]) -> str:
+    """Return the digest of a task: of its own words and of all steps of its list that are done under it."""
+    return step_digest(task, *behind(task, steps))
 
 
 def _values(operation: OperationSheet) -> Iterator[AskedValue]:
@@ -98,12 +107,13 @@ def _numbers(operation: OperationSheet) -> Iterator[AskedNumber]:
         yield AskedNumber(robot=robot, what="weld schedule", number=number, of="; ".join(dict.fromkeys(names)))
 
 
-def _steps(name: StepList, actions: tuple[Action, ...]) -> Iterator[AskedStep]:
-    for action in actions:
+def _steps(name: StepList, stages: Iterable[TaskStage], steps: tuple[Action, ...]) -> Iterator[AskedStep]:
+    for task in (task for stage in stages for task in stage.tasks):
         yield AskedStep(
             list=name,
-            key=action.key,
-            digest=step_digest(action),
-            hold=action.hold,
-            accepts=_ACCEPTS.get((name, action.key), ""),
+            key=task.key,
+            digest=task_digest(task, steps),
+            hold=task.hold,
+            accepts=_ACCEPTS.get((name, task.key), ""),
+            enter=task.enter,
         )

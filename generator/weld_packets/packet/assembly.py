@@ -13,11 +13,11 @@ from weld_packets.packet.completeness import check_complete
 from weld_packets.packet.operation.inspections import LIMIT_KEYS, inspection_lines
 from weld_packets.packet.operation.sheet import operation_sheet
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import CellStart, OrderHead, Packet
+from weld_packets.packet.records import OrderHead, Packet
 from weld_packets.packet.run.run import run_plan
 from weld_packets.packet.safety.messages import messages
 from weld_packets.packet.steps.procedures import run_lists
-from weld_packets.packet.steps.start import start_steps
+from weld_packets.packet.steps.start import cell_start
 from weld_packets.planning import OrderPlan
 from weld_packets.units import exact, plain
 from weld_packets.wording.phrases import call_words
@@ -54,9 +54,7 @@ def build_packet(slug: str, views: tuple[OperationView, ...], plan: OrderPlan, p
         inspections=inspection_lines(views),
         tables=tables_used(views, run, safety),
         formulas=formulas_used(trace_points(views, run)),
-        starts=tuple(
-            CellStart(operation=view.key, steps=start_steps(view, safety.at("start", view.key))) for view in views
-        ),
+        starts=tuple(cell_start(view, safety.at("start", view.key)) for view in views),
         procedures=lists,
         stop_if=approved.plant.stop_when,
         emergency_if=approved.plant.emergency_stop_when,

@@ -20,16 +20,18 @@ from weld_packets.packet.records import (
     OperationSheet,
     Packet,
     SettingGroup,
+    TaskStage,
     Value,
 )
 from weld_packets.packet.safety.messages import Messages
 from weld_packets.packet.steps.entry import lock_out, stop_and_open, take_lock_off, wait_outside
 from weld_packets.packet.steps.lists import near, printed_steps
 from weld_packets.packet.steps.set_up import set_up_drafts, wants
+from weld_packets.packet.steps.stages import stages
 from weld_packets.packet.steps.weld_schedules import AT_THE_NOZZLE, IN_PROGRAM, Wanted
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import Draft, Lead, Scope
-from weld_packets.processes.cell.state import AS_FOUND
+from weld_packets.processes.cell.drafts import Draft, Lead, Scope, under
+from weld_packets.processes.cell.state import AS_FOUND, CellState
 from weld_packets.units import quantity
 from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.english import counted, inside, joined, listed
@@ -77,17 +79,39 @@ def changeover(views: Sequence[OperationView], previous: Previous, safety: Messa
     after, before = _by_cell(views), _by_cell(previous.views)
     cells = [*(cell for cell in before if cell not in after), *after]
     lines = {cell: tuple(_lines(cell, before.get(cell), after.get(cell))) for cell in cells}
+    parts = [
+        _part("order", _first_drafts()),
+        *(part for cell in cells for part in _at_cell(cell, views, previous, safety, lines[cell])),
+        _part("cells", [_proving(after)]),
+    ]
     return Changeover(
         previous_order=previous.order.order,
         previous_title=previous.order.title,
         lines=tuple(line for cell in cells for line in lines[cell]),
-        steps=(
-            *printed_steps(_first_drafts(), ()),
-            *(step for cell in cells for step in _at_cell(cell, views, previous, safety, lines[cell])),
-            *printed_steps([_proving(after)], ()),
-        ),
+        steps=tuple(step for part in parts for step in part.steps),
         basis=_basis(previous),
+        stages=tuple(stage for part in parts for stage in part.stages),
     )
+
+
+class _Part(NamedTuple):
+    """Some steps of the sheet, with their stages."""
+
+    steps: tuple[Action, ...]
+    stages: tuple[TaskStage, ...]
+
+
+def _part(
+    name: str,
+    drafts: Iterable[Draft],
+    callouts: Sequence[Callout] = (),
+    start: CellState | None = None,
+    place: str = "",
+) -> _Part:
+    """Return steps whose keys begin with ``name``; without ``start`` they leave the cell as it is."""
+    named = tuple(under(name, drafts))
+    steps = printed_steps(named, callouts, start, place)
+    return _Part(steps, stages(name, named, steps, callouts, start))
 
 
 def _basis(previous: Previous) -> str:
@@ -250,40 +274,51 @@ def _fact(facts: Mapping[_Topic, Mapping[_Fact, None]] | None, key: _Topic) -> _
 
 
 def _first_drafts() -> Iterator[Draft]:
-    yield Draft("Count and book the parts of the previous order.", see="Parts still in fixtures are taken out below.")
-    yield Draft("Check that the previous order is complete.", see="Its last-off inspection is signed.", hold=True)
+    yield Draft(
+        "Count and book the parts of the previous order.",
+        see="Parts still in fixtures are taken out below.",
+        key="booked",
+    )
+    yield Draft(
+        "Check that the previous order is complete.",
+        see="Its last-off inspection is signed.",
+        hold=True,
+        key="complete",
+    )
 
 
 def _proving(cells: Iterable[str]) -> Draft:
     return Draft(
-        "Start no cell before its first-off part is accepted.", see=f"Prove-out signed at {listed(cells)}.", hold=True
+        "Start no cell before its first-off part is accepted.",
+        see=f"Prove-out signed at {listed(cells)}.",
+        hold=True,
+        key="accepted",
     )
 
 
 def _at_cell(
     cell: str, views: Sequence[OperationView], previous: Previous, safety: Messages, lines: Sequence[ChangeLine]
-) -> tuple[Action, ...]:
-    """Return the steps at one cell; also one without any change is stopped and opened, and its last part taken out."""
+) -> Iterator[_Part]:
+    """Yield the steps at one cell; also one without any change is stopped and opened, and its last part taken out."""
     here = [view for view in views if view.cell.id == cell]
     before = [view for view in previous.views if view.cell.id == cell]
     place = f"Cell {cell}: {listed(view.operation.name for view in here) or 'no longer used'}"
     if not here:
         cleared = tuple(_cleared(cell, before))
-        return printed_steps(
-            cleared, near(cleared, _messages(safety, _keys_of_cleared(before, views, safety))), AS_FOUND, place
-        )
+        own = _keys_of_cleared(before, views, safety)
+        yield _part(cell, cleared, near(cleared, _messages(safety, own)), AS_FOUND, place)
+        return
     if not before:
-        return printed_steps(map(_from_nothing, here), (), place=place)
+        yield _part(cell, map(_from_nothing, here), place=place)
+        return
     first, *others = here
     stays = [inside(line.what) for line in lines if line.stays]
     drafts = [*_stays(cell, stays), *map(_from_nothing, others)]
     set_up = tuple(set_up_drafts(first, *_scope(first, before)))
     own = {key for view in here for key in safety.of_operation[view.key]}
     done = "The steps above replace its set-up: nothing of it is repeated."
-    return (
-        *printed_steps(set_up, near(set_up, _messages(safety, own)), AS_FOUND, place),
-        *printed_steps([*drafts, _prove(first, done)], (), place=place),
-    )
+    yield _part(cell, set_up, near(set_up, _messages(safety, own)), AS_FOUND, place)
+    yield _part(f"{cell}-proving", [*drafts, _prove(first, done)], place=place)
 
 
 def _messages(safety: Messages, keys: Container[str]) -> list[Callout]:
@@ -329,7 +364,7 @@ def _held(robot: str, group: SettingGroup, value: Value) -> tuple[str, ...]:
 
 def _stays(cell: str, stays: Sequence[str]) -> Iterator[Draft]:
     if stays:
-        yield Draft(f"Check what stays at cell {cell}.", see=f"Unchanged: {'; '.join(stays)}.")
+        yield Draft(f"Check what stays at cell {cell}.", see=f"Unchanged: {'; '.join(stays)}.", key="stays")
 
 
 def _from_nothing(view: OperationView) -> Draft:
@@ -337,6 +372,7 @@ def _from_nothing(view: OperationView) -> Draft:
         f"Set up cell {view.cell.id} from nothing, then prove it.",
         see=f"Set-up and prove-out of {view.operation.name}, every step.",
         value=view.cell.id,
+        key=f"set-up-{view.key}",
         lead=Lead(page=f"{view.key}-set-up", anchor=f"{view.key}-setup", words="Set-up"),
     )
 
@@ -345,6 +381,7 @@ def _prove(view: OperationView, see: str) -> Draft:
     return Draft(
         f"Prove cell {view.cell.id}: prove-out of {view.operation.name}.",
         see=see,
+        key=f"prove-{view.key}",
         lead=Lead(page=f"{view.key}-prove-out", anchor=f"{view.key}-prove", words="Prove-out"),
     )
 
@@ -358,6 +395,7 @@ def _cleared(cell: str, before: Sequence[OperationView]) -> Iterator[Draft]:
         see="Nothing of the previous order is left in it.",
         value=listed(dict.fromkeys(view.operation.fixture for view in before)),
         acts=(acts.ENTER, acts.TAKE_FIXTURE_OUT),
+        key="clear",
     )
     yield from dict.fromkeys(draft for view in before for draft in view.family.cleared(view))
     yield from take_lock_off()

@@ -88,6 +88,7 @@ class Words:
         again: what to do with a coupon below its limit; empty where nothing is dressed.
         frees: how a robot is freed before it moves, and ``sticks`` what is done first where it cannot be; or nothing.
         on_fixture: what the family connects to a fixture besides air and plugs: off before it goes, on when one comes.
+        opened: what is opened before anything welds; empty for nothing.
 
     """
 
@@ -104,6 +105,7 @@ class Words:
     frees: str = ""
     sticks: str = ""
     on_fixture: tuple[str, ...] = ()
+    opened: str = ""
 
 
 class Fitted(NamedTuple):

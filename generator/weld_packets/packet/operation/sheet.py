@@ -16,10 +16,12 @@ from weld_packets.packet.run.run import operation_checks, operation_times, opera
 from weld_packets.packet.safety.messages import Messages
 from weld_packets.packet.settings.checks import check_of, warnings_among
 from weld_packets.packet.settings.details import weld_details
-from weld_packets.packet.steps.confirm import confirm_steps
-from weld_packets.packet.steps.prove import Before, prove_steps
-from weld_packets.packet.steps.set_up import set_up_steps
+from weld_packets.packet.steps.confirm import confirm_drafts, confirm_steps
+from weld_packets.packet.steps.prove import SET_UP, Before, prove_drafts, prove_steps
+from weld_packets.packet.steps.set_up import set_up_drafts, set_up_steps, whole
+from weld_packets.packet.steps.stages import stages
 from weld_packets.planning import OrderPlan
+from weld_packets.processes.cell.state import AS_FOUND
 from weld_packets.units.scales import sheet_amount
 
 
@@ -30,6 +32,10 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
     checks = (*(check_of(verdict, view.showing) for verdict in view.result.verdicts), *operation_checks(plan, view))
     warnings = warnings_among(view.groups, (*times, *operation_uses(plan, view)), checks)
     pair = pair_sheet(plan, view)
+    before = Before(due_at_first(plan, view), warnings, pair)
+    confirm = confirm_steps(view, safety.at("confirm", view.key))
+    set_up = set_up_steps(view, safety.at("set up", view.key), warnings)
+    prove = prove_steps(view, safety.at("prove", view.key), before)
     return OperationSheet(
         key=view.key,
         number=view.number,
@@ -42,14 +48,14 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
         fixture=operation.fixture,
         datum=operation.datum,
         components=_components(view),
-        confirm=confirm_steps(view, safety.at("confirm", view.key)),
+        confirm=confirm,
         programs=_programs(view),
         groups=view.groups,
         weld_columns=weld_columns(view),
         welds=weld_lines(view),
         geometry=geometry(view),
-        set_up=set_up_steps(view, safety.at("set up", view.key), warnings),
-        prove=prove_steps(view, safety.at("prove", view.key), Before(due_at_first(plan, view), warnings, pair)),
+        set_up=set_up,
+        prove=prove,
         faults=fault_lines(view),
         checks=checks,
         callouts=safety.of_operation[view.key],
@@ -63,6 +69,14 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
         details=weld_details(view.result.settings, view.showing),
         pair=pair,
         results=asked_results(view),
+        set_up_stages=stages(
+            "set-up",
+            (*confirm_drafts(view), *set_up_drafts(view, *whole(view), warnings)),
+            (*confirm, *set_up),
+            safety.callouts,
+            AS_FOUND,
+        ),
+        prove_stages=stages("prove-out", tuple(prove_drafts(view, before)), prove, safety.callouts, SET_UP),
         card=setters_card(view, (each for each in safety.callouts if each.key in safety.of_operation[view.key])),
         counters=asked_counters(plan, view),
     )

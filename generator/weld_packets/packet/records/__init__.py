@@ -52,7 +52,7 @@ from weld_packets.packet.records.settings import (
     WeldLimit,
     WeldLine,
 )
-from weld_packets.packet.records.steps import Action, Callout, Lead, OperationFact, Procedure
+from weld_packets.packet.records.steps import Action, Callout, Lead, OperationFact, Procedure, Task, TaskStage
 from weld_packets.packet.records.values import Fact, PutIn, Remark, TracePoint, Value
 from weld_packets.units import Amount, Plain, Span
 
@@ -104,6 +104,8 @@ __all__ = [
     "SettingGroup",
     "Span",
     "TableUse",
+    "Task",
+    "TaskStage",
     "TracePoint",
     "Value",
     "WeldDetail",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from weld_packets.packet.records.steps import Entered
 from weld_packets.units import Plain
 
 Stage = Literal["coupon", "first-off"]
@@ -73,9 +74,10 @@ class AskedResult(Plain):
 
 
 class AskedStep(Plain):
-    """One step of a list: ``digest`` is that of its text, ``hold`` whether work waits at it until somebody signs.
+    """One task of a list, as it is ticked: ``digest`` is that of its words and of all steps behind it.
 
-    ``accepts`` says what is accepted with it, if anything.
+    ``hold`` is whether work waits at it until somebody signs, ``enter`` what must be entered before it is done,
+    ``accepts`` what is accepted with it, if anything.
     """
 
     list: StepList
@@ -83,6 +85,7 @@ class AskedStep(Plain):
     digest: str
     hold: bool
     accepts: Acceptance | Literal[""] = ""
+    enter: Entered = ""
 
 
 class AskedCounter(Plain):

@@ -18,7 +18,7 @@ from weld_packets.packet.records.settings import (
     WeldLimit,
     WeldLine,
 )
-from weld_packets.packet.records.steps import Action
+from weld_packets.packet.records.steps import Action, TaskStage
 from weld_packets.packet.records.values import Value
 from weld_packets.units import Plain
 
@@ -102,7 +102,7 @@ class FaultLine(Plain):
 
 
 class OperationSheet(Plain):
-    """Everything about one row, in the order in which the setter needs it."""
+    """Everything about one operation, in the order in which the setter needs it."""
 
     key: str
     number: int
@@ -137,5 +137,8 @@ class OperationSheet(Plain):
     details: tuple[WeldDetail, ...] = ()
     pair: PairSheet | None = None
     results: tuple[AskedResult, ...] = ()
+    set_up_stages: tuple[TaskStage, ...] = ()
+    """The tasks of what is confirmed and of the set-up, as somebody ticks them who has done them often."""
+    prove_stages: tuple[TaskStage, ...] = ()
     card: SettersCard = SettersCard()
     counters: tuple[AskedCounter, ...] = ()

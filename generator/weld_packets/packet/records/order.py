@@ -6,7 +6,7 @@ from typing import Literal
 
 from weld_packets.packet.records.operation import OperationSheet
 from weld_packets.packet.records.settings import OperationWarning
-from weld_packets.packet.records.steps import Action, Callout, Procedure
+from weld_packets.packet.records.steps import Action, Callout, Procedure, TaskStage
 from weld_packets.packet.records.values import Fact, Value
 from weld_packets.units import Amount, Plain
 
@@ -123,6 +123,7 @@ class Changeover(Plain):
     lines: tuple[ChangeLine, ...]
     steps: tuple[Action, ...]
     basis: str = ""
+    stages: tuple[TaskStage, ...] = ()
 
 
 class Control(Plain):
@@ -150,6 +151,7 @@ class CellStart(Plain):
 
     operation: str
     steps: tuple[Action, ...]
+    stages: tuple[TaskStage, ...] = ()
 
 
 class InspectionLine(Plain):

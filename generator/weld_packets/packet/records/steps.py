@@ -6,6 +6,9 @@ from typing import Literal
 
 from weld_packets.units import Plain
 
+Entered = Literal["", "settings", "readings", "coupon", "first-off"]
+"""What is entered on another page before a task is done: settings, readings, or the results of a stage."""
+
 
 class Lead(Plain):
     """Where a step sends its reader: a page of the packet by its key, a place on it, and what it is called."""
@@ -34,6 +37,45 @@ class Action(Plain):
     """Where the step is done, as a heading, in a list that goes from cell to cell."""
     key: str = ""
     """What the step is for: unique in a set-up or prove-out, and the same in every revision; empty elsewhere."""
+    task: str = ""
+    """The key of the task under which it is ticked; empty in lists whose steps are ticked one by one, or not at all."""
+
+
+class Task(Plain):
+    """What some steps in a row are together: one tick, a sentence, what to see when it is right, its large value.
+
+    The steps behind it name it by its key. ``notes`` are what warnings of the operation ask for besides. ``callouts``
+    are keys of messages that are told in a sentence here. ``enter`` says what is entered elsewhere before it is done.
+    """
+
+    key: str
+    do: str
+    see: str = ""
+    value: str = ""
+    hold: bool = False
+    enter: Entered = ""
+    notes: tuple[str, ...] = ()
+    callouts: tuple[str, ...] = ()
+    lead: Lead | None = None
+
+
+class TaskStage(Plain):
+    """Tasks that are done in one place and in one state of the cell, which ``title`` and the next four say.
+
+    Where the state of the cell does not matter, title and mode are empty.
+    ``callouts`` are keys of the messages at its head: what kills there, at most two. ``place`` is the cell in a list
+    that goes from cell to cell.
+    """
+
+    key: str
+    title: str
+    mode: Literal["automatic", "manual", ""]
+    gate: Literal["closed", "open"] = "closed"
+    lock: Literal["off", "on"] = "off"
+    has_key: bool = False
+    callouts: tuple[str, ...] = ()
+    tasks: tuple[Task, ...]
+    place: str = ""
 
 
 class Procedure(Plain):
@@ -67,3 +109,5 @@ class Callout(Plain):
     source: str
     stages: tuple[str, ...]
     facts: tuple[OperationFact, ...] = ()
+    at_head: bool = False
+    """True where it stands as a box at the head of the stage of work in which it bites, and not in a sentence."""

@@ -59,6 +59,7 @@ def _callout(
         why=" ".join(_because(_who(alike, views), text) for text, alike in because.items()),
         source=hazard.source,
         stages=hazard.stages,
+        at_head=hazard.at_head,
         facts=tuple(
             OperationFact(operations=tuple(view.key for view in alike), who=_who(alike, views), text=text)
             for text, alike in facts.items()

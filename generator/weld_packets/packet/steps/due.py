@@ -8,7 +8,7 @@ from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.steps.entry import count_out_to_automatic, lock_out, stop_and_open, take_lock_off
 from weld_packets.planning import Event
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import Draft, Due, step_key, under
+from weld_packets.processes.cell.drafts import Draft, Due, Task, as_task, step_key, under
 
 
 def due_drafts(view: OperationView, due: Iterable[Event]) -> Iterator[Draft]:
@@ -30,9 +30,15 @@ def due_drafts(view: OperationView, due: Iterable[Event]) -> Iterator[Draft]:
         yield Draft("Leave the cell with your tools.", see="Nobody is inside.", acts=(acts.LEAVE,), key="leave")
     if any(outside.values()):
         yield from count_out_to_automatic()
-        for each in things:
-            yield from under(_of(each), outside[each])
-        yield from stop_and_open(view.call)
+        *most, last = (draft for each in things for draft in under(_of(each), outside[each]))
+        yield from most
+        task = Task(
+            "last-outside",
+            f"{last.do} Then stop the cell, open the gate, take the key, inhibit welding.",
+            f"{last.see} Robots at home, drives off at the open gate; if not, nobody goes in: call {view.call}.",
+            "manual, welding inhibited",
+        )
+        yield from as_task(task, (last, *stop_and_open(view.call)))
 
 
 def _of(due: Due) -> str:

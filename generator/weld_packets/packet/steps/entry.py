@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import Draft
+from weld_packets.processes.cell.drafts import Draft, Task, as_task
 
 
 def stop_and_open(call: str, cell: str = "the cell") -> Iterator[Draft]:
@@ -14,18 +14,51 @@ def stop_and_open(call: str, cell: str = "the cell") -> Iterator[Draft]:
 
     ``call`` says whom to call where the drives do not drop out.
     """
-    yield Draft(
+    yield from as_task(
+        Task(
+            "stop-and-open",
+            f"Stop {cell}, open the gate, take the key, inhibit welding.",
+            f"Robots at home, gate shown open, drives off, welding inhibited. If not, nobody goes in: call {call}.",
+            "manual",
+        ),
+        (_cycle_stop(cell), *_open_gate(call)),
+    )
+
+
+def _cycle_stop(cell: str) -> Draft:
+    return Draft(
         f"Stop {cell} with cycle stop.",
         see="Both robots stand at home. Nothing moves.",
         acts=(acts.CYCLE_STOP,),
         key="cycle-stop",
     )
-    yield from _open_gate(call)
 
 
 def test_and_open(call: str, cell: str) -> Iterator[Draft]:
     """Yield the same with a test of the emergency stop: for the first entry of a set-up."""
-    stop, *rest = stop_and_open(call, cell)
+    yield from as_task(
+        Task(
+            "stop-and-test",
+            f"Stop {cell}, test the emergency stop, reset from outside.",
+            "Both robots at home. The drives drop out at the test and come back at the reset; nothing moves.",
+        ),
+        _stop_and_test(cell),
+    )
+    gate, *rest = _open_gate(call)
+    yield from as_task(
+        Task(
+            "open-gate",
+            "Open the gate, take the key, inhibit welding.",
+            f"The panel shows the gate open and drives off. If not, nobody goes in: call {call}.",
+            "manual, welding inhibited",
+        ),
+        # the gate tests nothing where the drives are off already
+        (replace(gate, acts=(acts.TEST_GATE,)), *rest),
+    )
+
+
+def _stop_and_test(cell: str) -> Iterator[Draft]:
+    stop = _cycle_stop(cell)
     yield replace(stop, see=f"{stop.see} If it was left in manual: count out, close the gate, automatic, reset first.")
     yield Draft(
         "Press the emergency stop at the panel, then release it.",
@@ -36,12 +69,10 @@ def test_and_open(call: str, cell: str) -> Iterator[Draft]:
     yield Draft(
         "Reset from outside, and do not press cycle start.",
         see="The panel shows drives on. Both robots stand at home; nobody is inside.",
+        topics=("start",),
         acts=(acts.RESET,),
         key="reset-after-test",
     )
-    gate, *then = rest
-    yield replace(gate, acts=(acts.TEST_GATE,))  # it tests nothing where the drives are off already
-    yield from then
 
 
 def _open_gate(call: str) -> Iterator[Draft]:
@@ -86,6 +117,15 @@ def to_automatic(seen_inside: str) -> Iterator[Draft]:
 
 def lock_out(cell: str) -> Iterator[Draft]:
     """Yield the steps that take all energy from a ``cell``, such as ``cell C1``, from its open gate."""
+    task = Task(
+        "lock-out",
+        f"Lock out {cell} with your own lock, then try to move it.",
+        "Nothing moves, pendants dark, air gauge at zero: zero energy verified.",
+    )
+    yield from as_task(task, _locked_out(cell))
+
+
+def _locked_out(cell: str) -> Iterator[Draft]:
     yield Draft(
         f"Shut down, isolate and lock out {cell} with your own lock.",
         see="Air, springs and stored pressure are released. Whoever else goes in adds a lock.",
@@ -103,6 +143,15 @@ def lock_out(cell: str) -> Iterator[Draft]:
 
 def take_lock_off() -> Iterator[Draft]:
     """Yield the steps that give a locked cell its energy back."""
+    task = Task(
+        "take-lock-off",
+        "Leave the cell, take off your lock, restore energy.",
+        "Nobody inside, tools out. Manual, key with you, welding inhibited; nothing moves.",
+    )
+    yield from as_task(task, _lock_taken_off())
+
+
+def _lock_taken_off() -> Iterator[Draft]:
     yield Draft("Leave the cell with your tools.", see="Nobody is inside.", acts=(acts.LEAVE,), key="leave-locked-cell")
     yield Draft(
         "Take off your lock and restore energy.",
@@ -124,6 +173,16 @@ def wait_outside(meanwhile: str) -> Draft:
 
 def count_out_to_automatic() -> Iterator[Draft]:
     """Yield the steps from the open gate to a cell that is ready to start in automatic: tools first, the count last."""
+    task = Task(
+        "count-out",
+        "Take tools out, count everybody out, close the gate, switch to automatic, reset.",
+        "As many came out as went in. Nobody inside, robots at home; the panel shows automatic.",
+        "automatic",
+    )
+    yield from as_task(task, _counted_out())
+
+
+def _counted_out() -> Iterator[Draft]:
     yield Draft(
         "Take tools, gauges and loose parts out of the cell.",
         see="Table, fixture and floor are clear.",

@@ -6,13 +6,23 @@ from collections.abc import Iterator
 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import Draft, listed
+from weld_packets.processes.cell.drafts import Draft, Task, as_task, listed
 
 # ---------------------------------------------------------------- fixture
 
 
 def fixture_locked(view: OperationView) -> Iterator[Draft]:
     """Yield what is done to the fixture under lock."""
+    task = Task(
+        "fixture",
+        "Change the fixture, clamp it down, connect its air and plugs.",
+        f"Nothing of the last order is left. Zero at: {view.operation.datum}",
+        view.operation.fixture,
+    )
+    yield from as_task(task, _fixture_changed(view))
+
+
+def _fixture_changed(view: OperationView) -> Iterator[Draft]:
     yield Draft(
         f"Take the old fixture out of the cell, its {listed(['air', 'plugs', *view.words.on_fixture])} first.",
         see="Table and locating pins are clean. No part or tool of the last order is left.",
@@ -40,6 +50,16 @@ def emptied() -> Draft:
 
 def fixture_energised(view: OperationView) -> Iterator[Draft]:
     """Yield what is checked of the fixture with energy on."""
+    task = Task(
+        "air-and-frame",
+        "Check the air pressure and the user frame on both pendants.",
+        "Pressure as on the machine's plate. The frame's zero is the datum of the fixture.",
+        view.operation.fixture,
+    )
+    yield from as_task(task, _fixture_checked(view))
+
+
+def _fixture_checked(view: OperationView) -> Iterator[Draft]:
     yield Draft(
         "Check the air pressure of the cell and the fixture.",
         see="At the value on the machine's plate. Nothing hisses.",

@@ -52,6 +52,7 @@ def printed_steps(
             lead=None if draft.lead is None else Lead(**vars(draft.lead)),
             place=place,
             key=draft.key,
+            task="" if draft.task is None else draft.task.key,
         )
         for index, draft in enumerate(drafts)
     )

@@ -26,7 +26,7 @@ from weld_packets.packet.steps.lists import printed_steps, shared_out
 from weld_packets.packet.steps.prove import PROVED, coupon_drafts, judged, makes_fume, plant_checks
 from weld_packets.packet.steps.run import run_drafts
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import COUPONS_BEGIN, Called, Draft, Lead
+from weld_packets.processes.cell.drafts import COUPONS_BEGIN, Called, Draft, Lead, one_by_one
 from weld_packets.processes.cell.state import Act, CellState
 from weld_packets.processes.family import View, Words, families
 from weld_packets.units import as_written
@@ -99,7 +99,7 @@ def _procedure(called: Called, callouts: Sequence[Callout]) -> Procedure:
         title=called.title,
         where=called.where,
         when=called.when,
-        steps=printed_steps(called.drafts, callouts, start_of(called)),
+        steps=printed_steps(one_by_one(called.drafts), callouts, start_of(called)),
     )
 
 
@@ -343,7 +343,7 @@ def _coupons_of_the_shift(views: Sequence[OperationView]) -> Iterator[Draft]:
     first, _ = next(iter(asked.values()))
     yield Draft(
         f"Weld and test the coupons of the shift{where}.",
-        see=f"Prove-out from “{COUPONS_BEGIN}” to the coupons' hold point. Accept: {joined(accept)}; "
+        see=f"Prove-out from “{COUPONS_BEGIN.rstrip(',')}” to the coupons' hold point. Accept: {joined(accept)}; "
         "numbers on the page Inspection. Accepted and signed.",
         hold=True,
         acts=(_whole("coupons", coupon_drafts(first)),),
@@ -363,7 +363,7 @@ def _coupons(views: Sequence[OperationView]) -> Iterator[Draft]:
         acts=(acts.ENTER, acts.UNLOAD),
     )
     yield Draft(
-        f"Weld and test coupons: prove-out from “{COUPONS_BEGIN}” to the coupons' hold point.",
+        f"Weld and test coupons: prove-out from “{COUPONS_BEGIN.rstrip(',')}” to the coupons' hold point.",
         see="Accepted and signed.",
         hold=True,
         acts=(_whole("coupons", coupon_drafts(views[0])),),

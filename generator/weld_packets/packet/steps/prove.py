@@ -12,14 +12,14 @@ from weld_packets.packet.operation.inspections import acceptances, accepted, ins
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import sheets_of, welds_of
 from weld_packets.packet.programs import coupon_programs
-from weld_packets.packet.records import Action, Callout, CouponProgram, OperationWarning, PairSheet, SettingGroup
+from weld_packets.packet.records import Action, Callout, CouponProgram, OperationWarning, PairSheet, SettingGroup, Value
 from weld_packets.packet.steps.due import due_drafts
 from weld_packets.packet.steps.entry import count_out_to_automatic, stop_and_open, wait_outside
 from weld_packets.packet.steps.lists import printed_steps, steps_of_warnings
 from weld_packets.packet.steps.weld_schedules import IN_PROGRAM
 from weld_packets.planning import Event
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import COUPONS_BEGIN, Draft, step_key, under
+from weld_packets.processes.cell.drafts import COUPONS_BEGIN, Draft, Task, as_task, step_key, under
 from weld_packets.processes.cell.state import AS_FOUND, CellState, walk
 from weld_packets.units import as_written
 from weld_packets.units.scales import sheet_amount
@@ -54,7 +54,7 @@ class Before:
 
 _NOTHING = Before()
 COUPONS_ACCEPTED, FIRST_OFF_ACCEPTED = "coupon-test/accept", "first-off/accept"
-"""The keys of the steps with which coupons and the first part are accepted."""
+"""The keys of the steps, and of the tasks, with which coupons and the first part are accepted."""
 
 
 def prove_steps(view: OperationView, callouts: tuple[Callout, ...], before: Before = _NOTHING) -> tuple[Action, ...]:
@@ -73,7 +73,7 @@ def prove_drafts(view: OperationView, before: Before = _NOTHING) -> Iterator[Dra
 
 def coupon_drafts(view: OperationView, warnings: tuple[OperationWarning, ...] = ()) -> Iterator[Draft]:
     """Yield the steps from an empty fixture to accepted coupons."""
-    yield from under("coupons-dry", (*_alone(view), *_coupons_dry(view)))
+    yield from under("coupons-dry", _coupons_dry(view))
     yield from under("coupons", _coupons_welded(view))
     yield from under("coupon-test", _coupons_tested(view, warnings))
 
@@ -83,7 +83,7 @@ def coupon_drafts(view: OperationView, warnings: tuple[OperationWarning, ...] = 
 
 def _alone(view: OperationView) -> Iterator[Draft]:
     yield Draft(
-        f"{COUPONS_BEGIN} on both pendants.",
+        "Read mode and dry run on both pendants.",
         see="Manual reduced speed; welding inhibited.",
         value=f"at most {as_written(view.approved.plant.reduced_speed)}",
         topics=("move",),
@@ -140,6 +140,31 @@ def _called(programs: Iterable[CouponProgram]) -> str:
 
 
 def _coupons_dry(view: OperationView) -> Iterator[Draft]:
+    clamped = tuple(_coupons_clamped(view))
+    task = Task(
+        "clamp-coupons",
+        f"{COUPONS_BEGIN}, and clamp the test coupons.",
+        f"Manual at most {as_written(view.approved.plant.reduced_speed)}, welding inhibited, escape route clear. "
+        "Same sheets as the part, measured.",
+        "; ".join(dict.fromkeys(_sheets_in_short(view, each) for each in _coupon_sheets(view).values())),
+    )
+    yield from as_task(task, (*_alone(view), *clamped))
+    robots = list(_others(view))
+    for robot, other in robots:
+        numbers = [each.program for each in _of(robot, coupon_programs(view))]
+        then = " Then switch both drives off, at home." if robot is robots[-1][0] else ""
+        task = Task(
+            step_key("coupon-program", robot.id),
+            f"Step {robot.id} alone through its coupon program{'s' if len(numbers) > 1 else ''}.{then}",
+            f"{other.id} at home, drives off. Enabling device stops {robot.id}; tool centre point"
+            f"{' and torch angles' if any(_attitudes(view, robot)) else ''} right; clear of the fixture.",
+            " · ".join(numbers),
+        )
+        last = (_drives_off(),) if then else ()
+        yield from as_task(task, (*_coupon_stepped(view, robot, other), *last))
+
+
+def _coupons_clamped(view: OperationView) -> Iterator[Draft]:
     for (_, _, sheets), equal in _coupon_sheets(view).items():
         robots = listed(sorted({each.robot for each in equal}))
         yield Draft(
@@ -157,35 +182,36 @@ def _coupons_dry(view: OperationView) -> Iterator[Draft]:
             value=f"at most {maximum}",
             key=step_key("fit-thermometer", place),
         )
-    for robot, other in _others(view):
-        yield from _only_live(robot, other)
+
+
+def _coupon_stepped(view: OperationView, robot: Robot, other: Robot) -> Iterator[Draft]:
+    yield from _only_live(robot, other)
+    yield Draft(
+        f"Test the enabling device while {robot.id} creeps.",
+        see="Motion stops when you press it fully, and when you let it go.",
+        topics=("move",),
+        acts=(acts.MOVE_ONE,),
+        key=step_key("enabling-device", robot.id),
+    )
+    yield Draft(
+        f"Move {robot.id} to its reference point and check the tool centre point.",
+        see=_reference(view),
+        topics=("move",),
+        acts=(acts.MOVE_ONE,),
+        key=step_key("tool-centre-point", robot.id),
+    )
+    mine = _of(robot, coupon_programs(view))
+    still = joined(("it meets the coupon, clear of the fixture", f"{other.id} stands still", _closing(view)))
+    for value, what, schedule in [_coupon(each) for each in mine] or [_OWN_COUPON]:
         yield Draft(
-            f"Test the enabling device while {robot.id} creeps.",
-            see="Motion stops when you press it fully, and when you let it go.",
+            f"Step {robot.id} through its coupon program.",
+            see=capital(joined((what, still))),
+            value=value,
             topics=("move",),
-            acts=(acts.MOVE_ONE,),
-            key=step_key("enabling-device", robot.id),
+            acts=(acts.SELECT_COUPON, acts.step_through("coupon", robot.side)),
+            key=step_key("step-through", robot.id, schedule),
         )
-        yield Draft(
-            f"Move {robot.id} to its reference point and check the tool centre point.",
-            see=_reference(view),
-            topics=("move",),
-            acts=(acts.MOVE_ONE,),
-            key=step_key("tool-centre-point", robot.id),
-        )
-        mine = _of(robot, coupon_programs(view))
-        still = joined(("it meets the coupon, clear of the fixture", f"{other.id} stands still", _closing(view)))
-        for value, what, schedule in [_coupon(each) for each in mine] or [_OWN_COUPON]:
-            yield Draft(
-                f"Step {robot.id} through its coupon program.",
-                see=capital(joined((what, still))),
-                value=value,
-                topics=("move",),
-                acts=(acts.SELECT_COUPON, acts.step_through("coupon", robot.side)),
-                key=step_key("step-through", robot.id, schedule),
-            )
-        yield from _attitudes(view, robot)
-    yield _drives_off()
+    yield from _attitudes(view, robot)
 
 
 def _interpass(view: OperationView) -> dict[str, tuple[str, str]]:
@@ -250,16 +276,36 @@ def _coupons_welded(view: OperationView) -> Iterator[Draft]:
     yield from before_welding(view)
     yield from count_out_to_automatic()
     rounds = _rounds(view) or [[]]
-    yield _low_speed()
-    for programs in rounds:
-        yield from _selected(programs, "dry")
-        yield Draft(
-            "Press cycle start: one dry cycle of the coupon programs, hand at the emergency stop.",
-            see="Neither robot comes near the other. Both end at home.",
-            topics=("start",),
-            acts=(acts.dry_cycle("coupon", _sides(view)),),
-            key=step_key("dry-cycle", _round_key(programs)),
-        )
+    turns = ", then ".join(" + ".join(each.program for each in programs) for programs in rounds)
+    dry = Task(
+        "dry-cycles",
+        "Run one dry cycle of every coupon program, low speed, hand at the emergency stop.",
+        "Neither robot comes near the other. Both end at home.",
+        turns,
+    )
+    yield from as_task(dry, (_low_speed(), *(draft for each in rounds for draft in _dry_round(view, each))))
+    weld = Task(
+        "weld-coupons",
+        f"Weld the coupons at full speed{' and read ' + listed(_read(view)) if _read(view) else ''}.",
+        f"Nobody inside, no burn-through. Stop where {view.words.runaway}.",
+        turns,
+        enter="readings" if view.family.readings else "",
+    )
+    yield from as_task(weld, _rounds_welded(view, rounds))
+
+
+def _dry_round(view: OperationView, programs: Sequence[CouponProgram]) -> Iterator[Draft]:
+    yield from _selected(programs, "dry")
+    yield Draft(
+        "Press cycle start: one dry cycle of the coupon programs, hand at the emergency stop.",
+        see="Neither robot comes near the other. Both end at home.",
+        topics=("start",),
+        acts=(acts.dry_cycle("coupon", _sides(view)),),
+        key=step_key("dry-cycle", _round_key(programs)),
+    )
+
+
+def _rounds_welded(view: OperationView, rounds: Sequence[Sequence[CouponProgram]]) -> Iterator[Draft]:
     yield _full_speed()
     yield _welding_on()
     yield from _temperature_watched(view)
@@ -319,7 +365,27 @@ def _full_speed() -> Draft:
 
 def before_welding(view: OperationView) -> Iterator[Draft]:
     """Yield what is looked at before anything welds: gas or water, fume extraction, and what the plant adds."""
-    yield from view.family.opened(view)
+    opened, fume = tuple(view.family.opened(view)), makes_fume(view)
+    does = (
+        f"open {view.words.opened}" if opened else "",
+        "switch the fume extraction on" if fume else "",
+        "make the plant's checks" if view.approved.plant.start_checks else "",
+    )
+    task = Task(
+        "make-ready",
+        f"{capital(joined(does, ', '))}.",
+        joined(("No extraction, no welding." if fume else "", *map(_short, view.approved.plant.start_checks)), " "),
+        joined(dict.fromkeys(draft.value for draft in opened)),
+    )
+    yield from as_task(task, (*opened, *_ready_to_weld(view)))
+
+
+def _short(check: str) -> str:
+    """Return a check of the plant as a task says it: what to do, without what to see then."""
+    return f"{sentences(check)[0].rstrip('.')}."
+
+
+def _ready_to_weld(view: OperationView) -> Iterator[Draft]:
     if makes_fume(view):
         yield Draft(
             "Switch the fume extraction on, its inlet close to the welds.",
@@ -366,6 +432,16 @@ _MEASURED = ("weld_current", "welding_current", "arc_voltage")
 """What a machine shows while it welds: the secondary current of a spot, current and voltage of an arc."""
 
 
+def _read(view: OperationView) -> list[str]:
+    """Return what is read while coupons weld, in words."""
+    found = (value for group in view.groups for value in (*group.dialled, *group.derived))
+    return list(dict.fromkeys(_reading(value) for value in found if value.key in _MEASURED and value.allowed))
+
+
+def _reading(value: Value) -> str:
+    return "secondary current" if value.key == "weld_current" else inside(value.label)
+
+
 def _read_currents(view: OperationView, programs: Sequence[CouponProgram]) -> Iterator[Draft]:
     """Yield the readings of the coupons just welded: those of the weld schedules that their programs call."""
     called = {(each.robot, each.schedule) for each in programs}
@@ -374,9 +450,8 @@ def _read_currents(view: OperationView, programs: Sequence[CouponProgram]) -> It
         for value in (*group.dialled, *group.derived) if robots else ():
             allowed = value.allowed
             if value.key in _MEASURED and allowed:
-                what = "secondary current" if value.key == "weld_current" else inside(value.label)
                 yield Draft(
-                    f"Read the {what} on {listed(robots)} for the coupons just welded.",
+                    f"Read the {_reading(value)} on {listed(robots)} for the coupons just welded.",
                     see=capital(joined((f"allowed {allowed}", group.name))),
                     value=value.text,
                     key=step_key("read", group.key, value.key, *robots),
@@ -384,18 +459,39 @@ def _read_currents(view: OperationView, programs: Sequence[CouponProgram]) -> It
 
 
 def _coupons_tested(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
-    yield from stop_and_open(view.call)
-    yield Draft(
-        "Take the coupons out with heat-resistant gloves.",
+    yield from _out_of_the_cell(view, "coupons", "the coupons are tested")
+    asked = tuple(steps_of_warnings(warnings, "coupon"))
+    task = Task(
+        "accept",
+        "Test every coupon, enter the results and accept them.",
+        f"Every result inside its limit, signed. If one fails within the allowed ranges, call {view.call}.",
+        enter="coupon",
+        notes=tuple(draft.do for draft in asked),
+    )
+    yield from as_task(task, (*_tests(view), *asked, _coupons_accepted(view)))
+
+
+def _out_of_the_cell(view: OperationView, what: str, meanwhile: str) -> Iterator[Draft]:
+    """Yield the steps from a running cell to what was welded outside it, and the cell at rest behind its gate."""
+    task = Task(
+        "take-out",
+        f"Stop the cell, open the gate, take the key, inhibit welding. Take the {what} out, close the gate.",
+        f"Robots at home and drives off before you go in; if not, nobody goes in: call {view.call}. "
+        "Heat-resistant gloves.",
+        "manual, welding inhibited",
+    )
+    taken = Draft(
+        f"Take the {what} out with heat-resistant gloves.",
         see="Robots at home, drives off, clamps open.",
         topics=("hot",),
         acts=(acts.ENTER, acts.UNLOAD),
         key="take-out",
     )
-    yield wait_outside("while the coupons are tested")
-    yield from _tests(view)
-    yield from steps_of_warnings(warnings, "coupon")
-    yield Draft(
+    yield from as_task(task, (*stop_and_open(view.call), taken, wait_outside(f"while {meanwhile}")))
+
+
+def _coupons_accepted(view: OperationView) -> Draft:
+    return Draft(
         "Hold the cell until every coupon is accepted.",
         see=f"Signed. If one fails within the allowed ranges, call {view.call}.",
         value="hold point",
@@ -441,6 +537,16 @@ def _coupon_sheets(view: OperationView) -> dict[_Coupon, list[WeldSettings]]:
     return found
 
 
+def _sheets_in_short(view: OperationView, equal: Sequence[WeldSettings]) -> str:
+    """Return the sheets of a coupon in one system of units, such as ``3 mm + 4 mm S235JR``."""
+    parts = sheets_of(view, equal[0].welds[0])
+    thickness = [sheet_amount(part.thickness, view.order.show_first).first_text for part in parts]
+    materials = dict.fromkeys(part.material for part in parts)
+    if len(materials) == 1:
+        return f"{' + '.join(thickness)} {parts[0].material}"
+    return " + ".join(f"{text} {part.material}" for text, part in zip(thickness, parts, strict=True))
+
+
 def _stack(view: OperationView, weld: str) -> str:
     parts = sheets_of(view, weld)
     return " + ".join(f"{sheet_amount(part.thickness, view.order.show_first).text} {part.material}" for part in parts)
@@ -450,19 +556,39 @@ def _stack(view: OperationView, weld: str) -> str:
 
 
 def _first_part_dry(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
-    yield Draft(
+    clamps = view.operation.clamps
+    loaded = Task(
+        "load",
+        "Go in alone, measure and load the components, close the clamps in order, hands out.",
+        "Each on its stops, no gap opens. The panel shows every component present, every clamp closed.",
+        " → ".join(clamps),
+    )
+    yield from as_task(loaded, (_gone_in(), *load(view)))
+    robots, asked = list(_others(view)), tuple(steps_of_warnings(warnings, "dry run"))
+    for robot, other in robots:
+        welds = welds_of(view, robot.id)
+        is_last = robot is robots[-1][0]
+        task = Task(
+            step_key("part-program", robot.id),
+            f"Step {robot.id} alone through its part program."
+            f"{' Then switch both drives off, at home.' if is_last else ''}",
+            f"{counted(len(welds), view.words.weld)} in the order of the map, {view.words.stops} on its place. "
+            f"{other.id} at home, drives off.",
+            view.operation.programs[robot.id],
+            notes=tuple(draft.do for draft in asked) if is_last else (),
+        )
+        last = (*asked, _drives_off()) if is_last else ()
+        yield from as_task(task, (*_only_live(robot, other), *_dry_run(view, robot, other), *last))
+
+
+def _gone_in() -> Draft:
+    return Draft(
         "Open the gate and go in alone, key in hand.",
         see="Both robots at home, drives off; manual, welding inhibited.",
         topics=("move",),
         acts=(acts.OPEN_GATE, acts.SEND_OUT),
         key="go-in",
     )
-    yield from load(view)
-    for robot, other in _others(view):
-        yield from _only_live(robot, other)
-        yield from _dry_run(view, robot, other)
-    yield from steps_of_warnings(warnings, "dry run")
-    yield _drives_off()
 
 
 def load(view: OperationView) -> Iterator[Draft]:
@@ -539,6 +665,25 @@ def _dry_run(view: OperationView, robot: Robot, other: Robot) -> Iterator[Draft]
 
 def _first_part_welded(view: OperationView, pair: PairSheet | None) -> Iterator[Draft]:
     yield from count_out_to_automatic()
+    locks = () if pair is None else pair.interlocks
+    many = f", then one for each of {counted(len(locks), 'interlock')}" if locks else ""
+    task = Task(
+        "dry-cycles",
+        f"Run one dry cycle of both robots{many}, low speed, hand at the emergency stop.",
+        f"{_apart(pair)} Both end at home.",
+        " + ".join(view.operation.programs[robot.id] for robot, _ in _others(view)),
+    )
+    yield from as_task(task, _dry_cycles(view, pair))
+    weld = Task(
+        "weld",
+        "Weld the first-off part at full speed and watch from outside.",
+        "Nobody inside. Every weld is there; both robots end at home.",
+        "welding enabled",
+    )
+    yield from as_task(weld, (_full_speed(), _welding_on(), _weld_first_part()))
+
+
+def _dry_cycles(view: OperationView, pair: PairSheet | None) -> Iterator[Draft]:
     yield _low_speed()
     yield Draft(
         "Press cycle start: one dry cycle of both robots, hand at the emergency stop.",
@@ -558,9 +703,10 @@ def _first_part_welded(view: OperationView, pair: PairSheet | None) -> Iterator[
             acts=(acts.dry_cycle("part", _sides(view)),),
             key=f"interlock-{lock.number}",
         )
-    yield _full_speed()
-    yield _welding_on()
-    yield Draft(
+
+
+def _weld_first_part() -> Draft:
+    return Draft(
         "Press cycle start, weld the first-off part and watch from outside.",
         see="Every weld is there. Both robots end at home.",
         topics=("weld", "start"),
@@ -570,15 +716,19 @@ def _first_part_welded(view: OperationView, pair: PairSheet | None) -> Iterator[
 
 
 def _first_part_inspected(view: OperationView, warnings: tuple[OperationWarning, ...]) -> Iterator[Draft]:
-    yield from stop_and_open(view.call)
-    yield Draft(
-        "Take the first-off part out with heat-resistant gloves.",
-        see="Robots at home, drives off, clamps open.",
-        topics=("hot",),
-        acts=(acts.ENTER, acts.UNLOAD),
-        key="take-out",
+    yield from _out_of_the_cell(view, "first-off part", "the first-off part is inspected")
+    asked = tuple(steps_of_warnings(warnings, "first-off"))
+    task = Task(
+        "accept",
+        "Inspect the first-off part, enter the results and accept it.",
+        f"Every result inside its limit, signed. Only then start the run. If it is refused, call {view.call}.",
+        enter="first-off",
+        notes=tuple(draft.do for draft in asked),
     )
-    yield wait_outside("while the first-off part is inspected")
+    yield from as_task(task, (*_inspections(view), *asked, _first_part_accepted(view)))
+
+
+def _inspections(view: OperationView) -> Iterator[Draft]:
     for check in inspections_at(view, "first-off"):
         yield Draft(
             f"Inspect the first-off part: {inside(check.what)}.",
@@ -586,8 +736,10 @@ def _first_part_inspected(view: OperationView, warnings: tuple[OperationWarning,
             topics=("hot",),
             key=step_key("inspect", check.id),
         )
-    yield from steps_of_warnings(warnings, "first-off")
-    yield Draft(
+
+
+def _first_part_accepted(view: OperationView) -> Draft:
+    return Draft(
         "Hold the run until inspection accepts the first-off part.",
         see=f"Accepted and signed. Only then start the run. If it is refused, call {view.call}.",
         value="hold point",

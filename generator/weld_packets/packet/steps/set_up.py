@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Callout, OperationWarning
@@ -11,8 +11,9 @@ from weld_packets.packet.steps.entry import lock_out, take_lock_off, test_and_op
 from weld_packets.packet.steps.lists import printed_steps, steps_of_warnings
 from weld_packets.packet.steps.weld_schedules import Wanted, compared, schedules
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import Draft, Scope
+from weld_packets.processes.cell.drafts import Draft, Scope, Task, as_task
 from weld_packets.processes.cell.state import AS_FOUND
+from weld_packets.wording.english import joined, listed
 
 
 def whole(view: OperationView) -> tuple[Scope, Wanted]:
@@ -66,11 +67,33 @@ def _energised(view: OperationView, scope: Scope) -> Iterator[Draft]:
 
 
 def _set(view: OperationView, scope: Scope, wanted: Wanted) -> Iterator[Draft]:
-    settings = list(schedules(view, wanted))
-    yield from settings
-    yield from view.family.measured(view, scope)
+    settings, measured = tuple(schedules(view, wanted)), tuple(view.family.measured(view, scope))
     if settings:
-        yield compared()
+        yield from as_task(_read_back(view, measured), (*settings, *measured, compared()))
+    else:
+        yield from measured
+
+
+def _read_back(view: OperationView, measured: Sequence[Draft]) -> Task:
+    """Return the task that is done when every setting is entered as the machines show it."""
+    tasks = list(dict.fromkeys(draft.task for draft in measured if draft.task is not None))
+    does = [task.do for task in tasks]
+    return Task(
+        "read-back",
+        " ".join(
+            ["Set the settings on both robots.", *does, "Read all back."]
+            if does
+            else ["Set and read back the settings on both robots."]
+        ),
+        " ".join([*(task.see for task in tasks), "Every value as on the setter's card, or inside its allowed range."]),
+        joined((_schedule_numbers(view), *(task.value for task in tasks)), " · "),
+        enter="settings",
+    )
+
+
+def _schedule_numbers(view: OperationView) -> str:
+    numbers = dict.fromkeys(group.weld_schedule for group in view.groups if group.weld_schedule)
+    return f"weld schedule{'s' if len(numbers) > 1 else ''} {listed(numbers)}" if numbers else ""
 
 
 def wants(view: OperationView, wanted: Wanted) -> Callable[[str], bool]:

@@ -187,17 +187,15 @@ class ArcFamily(Family[ArcOperation]):
         """Yield what is fitted at the robots, then the cylinder."""
         yield from feeding_of(view.operation.process).locked(view, scope)
         if scope.places("gas"):
-            yield steps.cylinder_shut()
-            yield steps.gas_locked(view, names(view.robots))
+            yield from steps.cylinder_changed(view, names(view.robots))
 
     def energised(self, view: View, scope: Scope) -> Iterator[Draft]:
         """Yield what follows at the robots, then purging and the gas flow."""
         feeding = feeding_of(view.operation.process)
         yield from feeding.energised(view, scope)
-        if scope.places("gas"):
-            yield steps.purged()
-        if scope.places("gas") or scope.wants("gas_flow"):
-            yield from steps.flow_set(view, feeding.flow_how(view))
+        purge = bool(scope.places("gas"))
+        if purge or scope.wants("gas_flow"):
+            yield from steps.purged_and_set(view, feeding.flow_how(view), purge=purge)
 
     def opened(self, view: View) -> Iterator[Draft]:
         """Yield the cylinder valve."""
@@ -208,8 +206,7 @@ class ArcFamily(Family[ArcOperation]):
         if due.robot:
             yield from feeding_of(view.operation.process).due_locked(view, due)
         else:
-            yield steps.cylinder_shut()
-            yield steps.gas_locked(view, f"cell {view.cell.id}")
+            yield from steps.cylinder_changed(view, f"cell {view.cell.id}")
 
     def due_energised(self, view: View, due: Due) -> Iterator[Draft]:
         """Yield purging after a new cylinder, or what follows at a robot."""

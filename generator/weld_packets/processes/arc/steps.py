@@ -7,7 +7,17 @@ from collections.abc import Iterable, Iterator, Sequence
 from weld_packets.model.machines import Robot
 from weld_packets.model.tables import Gas, Wire
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import BY_COUNT, ROBOT, Called, Draft, counted_keys, names, step_key
+from weld_packets.processes.cell.drafts import (
+    BY_COUNT,
+    ROBOT,
+    Called,
+    Draft,
+    Task,
+    as_task,
+    counted_keys,
+    names,
+    step_key,
+)
 from weld_packets.processes.family import Kit, View
 
 
@@ -24,13 +34,42 @@ def gas_of(view: View) -> Gas:
 # ---------------------------------------------------------------- wire
 
 
-def wire_locked(view: View) -> Iterator[Draft]:
-    """Yield what is done to the wire under lock: contact tip and old wire out, rolls and liner, then the spool."""
+def wire_locked(view: View, polarity: str, *, refitted: bool) -> Iterator[Draft]:
+    """Yield what is done to the wire under lock: the old one out, rolls and liner, the spool; then the return path."""
     robots = names(view.robots)
-    yield old_wire_out(robots)
-    yield nozzles_cleaned(robots)
-    yield rolls_fitted(view, robots)
-    yield spool_locked(view, robots)
+    task = Task(
+        "wire",
+        "Fit wire: drive rolls, liner, spool. Check work leads and work clamps.",
+        "Old wire and chips out, nozzles clean. Size on rolls and liner is the wire's. Leads tight on clean metal.",
+        f"{wire_words(view)}, {polarity}" if polarity else wire_words(view),
+    )
+    yield from as_task(
+        task,
+        (
+            old_wire_out(robots),
+            nozzles_cleaned(robots),
+            rolls_fitted(view, robots),
+            spool_locked(view, robots),
+            work_leads_locked(view, polarity, refitted=refitted),
+        ),
+    )
+
+
+def wire_words(view: View) -> str:
+    """Return the wire and its diameter."""
+    wire = wire_of(view)
+    return f"{wire.id}, {view.length(wire.diameter)}"
+
+
+def spool_changed(view: View, robot: str) -> Iterator[Draft]:
+    """Yield a new spool of the same wire under lock."""
+    task = Task(
+        f"spool-{robot}",
+        f"Fit a full wire spool on {robot}.",
+        "Old wire and chips out; the brake stops the spool.",
+        wire_words(view),
+    )
+    yield from as_task(task, (old_wire_out(robot), spool_locked(view, robot)))
 
 
 def old_wire_out(robots: str) -> Draft:
@@ -71,7 +110,7 @@ def spool_locked(view: View, robots: str) -> Draft:
     return Draft(
         f"Fit a full wire spool on {robots} and feed the wire end into the liner by hand.",
         see=f"Label: {wire.designation}, {wire.standard}. The brake stops the spool.",
-        value=f"{wire.id}, {view.length(wire.diameter)}",
+        value=wire_words(view),
         topics=("wire",),
         acts=(acts.ENTER, acts.FIT_SPOOL),
         key=step_key("fit-spool", robots),
@@ -125,10 +164,15 @@ def sources_on() -> Draft:
 
 def wire_energised(view: View, robots: str, distance: str) -> Iterator[Draft]:
     """Yield inching, then contact tip and wire end with the power sources locked out."""
-    yield wire_inched(robots)
-    yield sources_off(robots)
-    yield from tip_and_end(view, robots, distance)
-    yield sources_on()
+    task = Task(
+        step_key("thread-wire", robots),
+        "Inch the wire; lock the power source off, fit the contact tips, cut the wire, unlock.",
+        "Torch pointing away, nobody touches it while the wire runs. Size stamped on the tip is the wire's.",
+        view.length(wire_of(view).diameter),
+    )
+    yield from as_task(
+        task, (wire_inched(robots), sources_off(robots), *tip_and_end(view, robots, distance), sources_on())
+    )
 
 
 def tip_off(robots: str) -> Draft:
@@ -161,6 +205,17 @@ def tip_and_end(view: View, robots: str, distance: str) -> Iterator[Draft]:
     )
 
 
+def tip_changed(view: View, robot: str) -> Iterator[Draft]:
+    """Yield a new contact tip under lock."""
+    task = Task(
+        f"contact-tip-{robot}",
+        f"Fit a new contact tip on {robot} and cut the wire end.",
+        "The stamped size is the wire's. No ball on the end.",
+        view.length(wire_of(view).diameter),
+    )
+    yield from as_task(task, tip_and_end(view, robot, distance_of([view])))
+
+
 def distance_of(views: Iterable[View]) -> str:
     """Return contact tip to work distance of some operations; empty where they do not share one."""
     found = {amount for view in views for amount in view.amounts("contact_distance")}
@@ -168,6 +223,17 @@ def distance_of(views: Iterable[View]) -> str:
 
 
 # ---------------------------------------------------------------- gas
+
+
+def cylinder_changed(view: View, where: str) -> Iterator[Draft]:
+    """Yield the change of the cylinder under lock; ``where`` are the robots or the cell as a step names them."""
+    task = Task(
+        "gas",
+        f"Close and bleed the old gas cylinder, connect a full one to {where}.",
+        "Both gauges at zero before the regulator comes off; valve cap on; new cylinder chained, its label read.",
+        gas_of(view).id,
+    )
+    yield from as_task(task, (cylinder_shut(), gas_locked(view, where)))
 
 
 def gas_locked(view: View, where: str) -> Draft:
@@ -213,6 +279,15 @@ def purged() -> Draft:
         acts=(acts.ENTER, acts.SUPPLY),
         key="purge-gas",
     )
+
+
+def purged_and_set(view: View, how: str, *, purge: bool) -> Iterator[Draft]:
+    """Yield the gas flow, after a new cylinder with purging before it, as one task with energy on."""
+    do, see = "Set the gas flow at each nozzle.", f"Flow inside its allowed range; {how}."
+    if purge:
+        do, see = "Open the cylinder slowly, purge, test for leaks, set the gas flow.", f"No bubble at any joint. {see}"
+    task = Task("gas-flow", do, see, view.listed(view.amounts("gas_flow")))
+    yield from as_task(task, (*((purged(),) if purge else ()), *flow_set(view, how)))
 
 
 def flow_set(view: View, how: str) -> Iterator[Draft]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
+from typing import Literal
 
 from weld_packets.calculation.results import safe_name
 from weld_packets.model.machines import Robot
@@ -16,8 +17,8 @@ ROBOT = "the robot"
 BY_COUNT = "When the change and dress schedule says so"
 """When a list of a run is called for, as it begins; ``Start and run`` has the schedule under that name."""
 
-COUPONS_BEGIN = "Read mode and dry run"
-"""How the step begins with which a prove-out comes to its coupons; what is due before the run stands before it."""
+COUPONS_BEGIN = "Go in alone, key and pendant in hand"
+"""How the task begins with which a prove-out comes to its coupons; what is due before the run stands before it."""
 
 
 def listed(words: Iterable[str]) -> str:
@@ -40,10 +41,31 @@ class Lead:
     words: str
 
 
+Entered = Literal["", "settings", "readings", "coupon", "first-off"]
+"""What a person enters elsewhere while a task is done: settings, readings, or the results of a stage."""
+
+
+@dataclass(frozen=True)
+class Task:
+    """What some steps in a row are together, in the words of who has done them often; it is ticked once.
+
+    ``see`` is how the cell shows that it is right, ``value`` what is needed of numbers and names while it is done.
+    ``notes`` are what the operation's own warnings ask for besides.
+    """
+
+    key: str
+    do: str
+    see: str = ""
+    value: str = ""
+    enter: Entered = ""
+    notes: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True)
 class Draft:
     """A step before its messages are placed; ``acts`` is what it does to the cell, in order.
 
+    ``task`` is what it is done under together with the steps beside it; without one it is a task by itself.
     ``key`` says what it is for, not where it stands or how it is worded: by it a step that was done is found again in
     a later revision. It is empty in lists of which nobody keeps what was done.
     """
@@ -56,6 +78,12 @@ class Draft:
     acts: tuple[Act, ...] = field(default=())
     lead: Lead | None = None
     key: str = ""
+    task: Task | None = None
+
+
+def one_by_one(drafts: Iterable[Draft]) -> Iterator[Draft]:
+    """Yield steps for a list in which none is gathered into a task."""
+    return (replace(draft, task=None) for draft in drafts)
 
 
 def step_key(what: str, *of: str) -> str:
@@ -64,8 +92,20 @@ def step_key(what: str, *of: str) -> str:
 
 
 def under(part: str, drafts: Iterable[Draft]) -> Iterator[Draft]:
-    """Yield the steps of one part of a list; other parts may have steps of the same keys."""
-    return (replace(draft, key=f"{part}/{draft.key}") for draft in drafts)
+    """Yield the steps of one part of a list; other parts may have steps and tasks of the same keys."""
+    return (
+        replace(
+            draft,
+            key=f"{part}/{draft.key}",
+            task=None if draft.task is None else replace(draft.task, key=f"{part}/{draft.task.key}"),
+        )
+        for draft in drafts
+    )
+
+
+def as_task(task: Task, drafts: Iterable[Draft]) -> Iterator[Draft]:
+    """Yield steps that are done, and ticked, as one task."""
+    return (replace(draft, task=task) for draft in drafts)
 
 
 def counted_keys(drafts: Iterable[Draft]) -> Iterator[Draft]:

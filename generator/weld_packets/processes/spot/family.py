@@ -36,6 +36,7 @@ _WORDS = Words(
     tools=("gun",),
     worn=("caps",),
     handed_over=("dressings since the cap change",),
+    opened="the cooling water",
 )
 
 
@@ -188,8 +189,7 @@ class SpotFamily(Family[SpotOperation]):
         """Yield cooling water, and what new caps need."""
         capped = _capped(view, scope)
         if capped:
-            yield steps.water_opened(view)
-            yield from steps.caps_energised(names(capped))
+            yield from steps.caps_made_ready(view, names(capped))
 
     def measured(self, view: View, scope: Scope) -> Iterator[Draft]:
         """Yield the measurement of the force where it or the caps are new."""
@@ -211,7 +211,7 @@ class SpotFamily(Family[SpotOperation]):
     def due_energised(self, view: View, due: Due) -> Iterator[Draft]:
         """Yield what new caps need."""
         if not due.lesser:
-            yield from steps.caps_energised(due.robot)
+            yield from steps.caps_aligned(due.robot)
 
     def due_outside(self, view: View, due: Due) -> Iterator[Draft]:
         """Yield a dressing by power."""

@@ -13,6 +13,8 @@ from weld_packets.processes.cell.drafts import (
     ROBOT,
     Called,
     Draft,
+    Task,
+    as_task,
     counted_keys,
     names,
     step_key,
@@ -42,20 +44,30 @@ def caps_locked(view: View, robots: Sequence[Robot], words: str = "") -> Iterato
     for robot in robots:
         kinds.setdefault(gun_of(view, robot).cap, []).append(robot)
     for cap_id, equal in kinds.items():
-        cap = view.approved.caps[cap_id]
-        yield Draft(
-            f"Close the cooling water of {words or names(equal)} and take the old caps off.",
-            see="No water runs out.",
-            acts=(acts.ENTER, acts.REACH_IN),
-            key=step_key("old-caps-out", words or names(equal)),
+        of, cap = words or names(equal), view.approved.caps[cap_id]
+        task = Task(
+            step_key("caps", of),
+            f"Close the cooling water and change the caps of {of}.",
+            "Tapers clean, caps pressed home, no drip.",
+            f"{cap.id}, face {view.stated(cap.face)}",
         )
-        yield Draft(
-            f"Fit two new electrode caps on {words or names(equal)}.",
-            see=f"{cap.designation}, {cap.standard}; tapers clean, pressed home, no drip",
-            value=f"{cap.id}, face {view.stated(cap.face)}",
-            acts=(acts.ENTER, acts.FIT_CAPS),
-            key=step_key("fit-caps", words or names(equal)),
-        )
+        yield from as_task(task, _caps_changed(view, cap, of))
+
+
+def _caps_changed(view: View, cap: Cap, of: str) -> Iterator[Draft]:
+    yield Draft(
+        f"Close the cooling water of {of} and take the old caps off.",
+        see="No water runs out.",
+        acts=(acts.ENTER, acts.REACH_IN),
+        key=step_key("old-caps-out", of),
+    )
+    yield Draft(
+        f"Fit two new electrode caps on {of}.",
+        see=f"{cap.designation}, {cap.standard}; tapers clean, pressed home, no drip",
+        value=f"{cap.id}, face {view.stated(cap.face)}",
+        acts=(acts.ENTER, acts.FIT_CAPS),
+        key=step_key("fit-caps", of),
+    )
 
 
 def water_opened(view: View) -> Draft:
@@ -88,6 +100,26 @@ def _cooling(views: Iterable[View]) -> str:
     return "; ".join(flow if len(flows) == 1 else f"{names(robots)}: {flow}" for flow, robots in flows.items())
 
 
+_ALIGNED = "Both prints round and on one axis, hands clear. The control shows no wear for the new caps."
+
+
+def caps_made_ready(view: View, robots: str) -> Iterator[Draft]:
+    """Yield the cooling water, and what new caps need with energy on, as one task."""
+    task = Task(
+        "caps-ready",
+        "Open the cooling water, align the new caps under low force, reset the wear zero.",
+        _ALIGNED,
+        _cooling([view]),
+    )
+    yield from as_task(task, (water_opened(view), *caps_energised(robots)))
+
+
+def caps_aligned(robot: str) -> Iterator[Draft]:
+    """Yield what the new caps of one robot need with energy on, as one task."""
+    do = f"Align the new caps of {robot} under low force, reset the wear zero."
+    yield from as_task(Task(step_key("caps-ready", robot), do, _ALIGNED), caps_energised(robot))
+
+
 def caps_energised(robots: str) -> Iterator[Draft]:
     """Yield what new caps need before anything is dressed or welded: alignment under force, then the wear zero."""
     yield Draft(
@@ -106,8 +138,14 @@ def caps_energised(robots: str) -> Iterator[Draft]:
 
 
 def force_measured(view: View) -> Iterator[Draft]:
-    """Yield the measurement of the electrode force at every gun."""
-    return counted_keys(_force_measured(view))
+    """Yield the measurement of the electrode force at every gun, as one task."""
+    task = Task(
+        "measure-force",
+        "Measure the electrode force of both guns, gauge in a holder.",
+        "Each inside its allowed range; hands clear of the caps.",
+        view.listed(view.amounts("electrode_force")),
+    )
+    return as_task(task, counted_keys(_force_measured(view)))
 
 
 def _force_measured(view: View) -> Iterator[Draft]:
@@ -228,7 +266,7 @@ def _new_caps(view: View, robot: Robot, kit: Kit) -> Iterator[Draft]:
     yield from kit.take_lock_off()
     yield from caps_energised(ROBOT)
     yield Draft(
-        f"Weld and test coupons: prove-out from “{COUPONS_BEGIN}” to the coupons' hold point.",
+        f"Weld and test coupons: prove-out from “{COUPONS_BEGIN.rstrip(',')}” to the coupons' hold point.",
         see="Accepted and signed.",
         hold=True,
         acts=(kit.coupons(view),),

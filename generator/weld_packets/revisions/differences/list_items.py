@@ -72,6 +72,8 @@ ITEM_NAMES: Mapping[type, ItemName] = {
     packet.CellStart: ItemName(
         lambda start: start.operation, lambda start: f"start of {start.operation.replace('-', ' ')}"
     ),
+    packet.TaskStage: ItemName(lambda stage: stage.key, lambda stage: f"stage “{stage.title or stage.key}”"),
+    packet.Task: ItemName(lambda task: task.key, lambda task: f"task “{task.do}”"),
     packet.Procedure: ItemName(lambda procedure: procedure.key, lambda procedure: f"list “{procedure.title}”"),
     packet.ChangeLine: ItemName(lambda line: f"{line.cell}/{line.what}", lambda line: f"{line.cell}, {line.what}"),
 }
@@ -80,6 +82,7 @@ ITEM_NAMES: Mapping[type, ItemName] = {
 _FIELD_WORDS = {
     "head": "", "do": "", "what": "", "text": "", "key": "address", "anchor": "address", "confirm": "to confirm",
     "set_up": "set-up", "prove": "prove-out", "run_steps": "run", "cautions": "general caution",
+    "set_up_stages": "set-up", "prove_stages": "prove-out",
     "notes": "note", "remedies": "remedy", "starts": "start", "procedures": "list", "stop_if": "condition to stop",
     "window": "allowed range", "coupled": "two settings together", "see": "what to see", "pair": "both robots",
     "waits": "wait", "proof": "check of the interlock", "release_after": "released after", "limits": "limit",

@@ -6,7 +6,7 @@ from collections.abc import Container, Iterable, Iterator
 
 from markupsafe import Markup
 
-from weld_packets.packet.records import OperationSheet, Packet, Plain
+from weld_packets.packet.records import Action, OperationSheet, Packet, Plain
 from weld_packets.revisions.differences.changes import (
     Change,
     FieldPath,
@@ -130,6 +130,8 @@ def _items(items: tuple[object, ...], at: FieldPath, inside: set[FieldPath]) -> 
 
 
 def _step(item: Plain, number: int) -> str:
+    if isinstance(item, Action):  # a step is recognised by its text and place, whatever it is for
+        return str(number)
     naming = ITEM_NAMES.get(type(item))
     key: str | None = getattr(item, "key", None)
     return key or (naming.key(item) if naming else str(number))

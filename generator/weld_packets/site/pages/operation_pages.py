@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from weld_packets.packet.records import OperationSheet, Packet
+from weld_packets.packet.records.steps import Entered
 from weld_packets.site.pages import search_index
 from weld_packets.site.pages.site_plan import BarKey, PageFragment
 
@@ -29,19 +30,36 @@ PROVE_OUT = OperationPageKind("prove-out", "prove_out", "Prove-out", ("ticks",))
 MAP = OperationPageKind("map", "map", "Weld map")
 TROUBLESHOOTING = OperationPageKind("troubleshooting", "troubleshooting", "Troubleshooting")
 CALCULATIONS = OperationPageKind("calculations", "calculations", "Calculations")
+PROCEDURE = OperationPageKind("procedure", "procedure", "Full procedure")
 RECORD = OperationPageKind("record", "record", "Set-up record", ("results", "record_file"))
 
-_KINDS = (CARD, READ_BACK, SET_UP, PROVE_OUT, MAP, TROUBLESHOOTING, CALCULATIONS, RECORD)
+_KINDS = (CARD, READ_BACK, SET_UP, PROVE_OUT, MAP, TROUBLESHOOTING, PROCEDURE, CALCULATIONS, RECORD)
 _IN_BAR = (READ_BACK, SET_UP, PROVE_OUT, MAP)
-_NOT_GATHERED = frozenset({READ_BACK, CALCULATIONS})
-"""Read-back is made on a screen, on paper it is the card's empty cells; calculations are for engineers."""
-_RANKS = {CARD: 0, SET_UP: 1, MAP: 2, PROVE_OUT: 4, CALCULATIONS: 7}
+_NOT_GATHERED = frozenset({READ_BACK, PROCEDURE, CALCULATIONS})
+"""The procedure is printed from its own page, for a learner; calculations are for engineers. Read-back is made on a
+screen, on paper it is the card's empty cells."""
+_RANKS = {CARD: 0, SET_UP: 1, MAP: 2, PROVE_OUT: 4, PROCEDURE: 4, CALCULATIONS: 7}
 """What is set and fitted is looked for before where it is, and where it is before how a value came about."""
 
 
 def operation_page(operation: OperationSheet, kind: OperationPageKind = CARD) -> str:
     """Return the file of one of an operation's pages; its setter's card is the first."""
     return f"operation-{operation.number}{'-' if kind.name else ''}{kind.name}.html"
+
+
+class EntryPage(NamedTuple):
+    """Where something is entered, and the words of the link that leads there."""
+
+    href: str
+    words: str
+
+
+def entry_page(operation: OperationSheet, enter: Entered) -> EntryPage:
+    """Return where the entries of a task are made."""
+    if enter in ("settings", "readings"):
+        return EntryPage(operation_page(operation, READ_BACK), f"Read back {enter}")
+    place = "record-first-off" if enter == "first-off" else "record-results"
+    return EntryPage(f"{operation_page(operation, RECORD)}#{place}", "Enter the results")
 
 
 def calculations_page(operation: OperationSheet) -> str:

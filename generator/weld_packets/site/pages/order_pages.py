@@ -12,8 +12,11 @@ from weld_packets.revisions.records.canonical import short
 from weld_packets.site.pages import search_index
 from weld_packets.site.pages.change_bars import ChangeBars
 from weld_packets.site.pages.operation_pages import (
+    PROCEDURE,
+    PROVE_OUT,
     SET_UP,
     calculations_page,
+    entry_page,
     operation_page,
     operation_pages,
     script_paths,
@@ -151,7 +154,14 @@ def _whole(pages: tuple[PageFragment, ...]) -> PageFragment:
 
 def _html(template: str, **context: object) -> str:
     return render(
-        f"{template}.html", page_of=operation_page, set_up_page=SET_UP, calculations_page=calculations_page, **context
+        f"{template}.html",
+        page_of=operation_page,
+        set_up_page=SET_UP,
+        prove_out_page=PROVE_OUT,
+        procedure_page=PROCEDURE,
+        calculations_page=calculations_page,
+        entry_page=entry_page,
+        **context,
     )
 
 

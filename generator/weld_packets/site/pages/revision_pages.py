@@ -81,8 +81,8 @@ def plan_released_site(history: OrderHistory) -> SitePlan:
 def _lasting_addresses(among: _Among) -> Iterator[tuple[str, bytes]]:
     """Yield a page for each main page in the folder that its revision has once another is in force.
 
-    A bookmark of it means that revision for as long as the site is kept. Until then the page has a link to the main page
-    and nothing else: no page of ours leads on by itself.
+    A bookmark of it means that revision for as long as the site is kept. Until then the page has a link to the main
+    page and nothing else: no page of ours leads on by itself.
     """
     main = among.printed[0]
     if main.view.folder or not main.view.control.revision:

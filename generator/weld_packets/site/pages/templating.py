@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from contextlib import suppress
 from functools import cache
 from operator import attrgetter
@@ -14,10 +14,11 @@ from jinja2.bccache import Bucket
 from markupsafe import Markup, escape
 
 from weld_packets.drawing.signs import SIGNS
-from weld_packets.packet.asked import asked_of, step_digest
+from weld_packets.packet.asked import asked_of, step_digest, task_digest
 from weld_packets.packet.operation.card import card_remarks, card_tables, killer_items
-from weld_packets.packet.records import Action, Callout, RunEvent, RunRule, TracePoint
+from weld_packets.packet.records import Callout, RunEvent, RunRule, TracePoint
 from weld_packets.packet.settings.checks import warnings_of
+from weld_packets.packet.steps.stages import behind
 from weld_packets.site.pages.asked_data import asked_data
 from weld_packets.site.pages.codes import inline_code
 from weld_packets.site.pages.device_data import order_data
@@ -31,9 +32,6 @@ from weld_packets.wording.card import RANGES_TOGETHER, worn_words
 from weld_packets.wording.english import capital
 from weld_packets.wording.phrases import at_count
 
-_GRAVITY = ("DANGER", "WARNING", "CAUTION", "NOTICE")
-_BOXES = 2
-"""Messages in full at the head of a list: more are not read."""
 _DESCRIBED = re.compile(r' role="img" aria-labelledby="[^"]*"|<(title|desc) .*?</\1>', re.DOTALL)
 """What a picture says to somebody who does not see it."""
 
@@ -57,10 +55,11 @@ def _environment() -> Environment:
     environment.globals.update(
         sign_names=SIGNS,
         by_key=_by_key,
-        gravest_first=_gravest_first,
         asked_data=asked_data,
         asked_of=asked_of,
         order_data=order_data,
+        task_digest=task_digest,
+        steps_behind=behind,
         card_tables=card_tables,
         card_remarks=card_remarks,
         killer_items=killer_items,
@@ -116,15 +115,6 @@ def _equation(printed: str) -> Markup:
 
 def _by_key(callouts: Iterable[Callout]) -> dict[str, Callout]:
     return {callout.key: callout for callout in callouts}
-
-
-def _gravest_first(
-    actions: Iterable[Action], callouts: Mapping[str, Callout]
-) -> tuple[tuple[Callout, ...], tuple[Callout, ...]]:
-    """Return the messages of a list that stand in full at its head, and the others; the gravest, then the first."""
-    keys = dict.fromkeys(key for action in actions for key in action.callouts)
-    found = sorted((callouts[key] for key in keys), key=lambda callout: _GRAVITY.index(callout.word))
-    return tuple(found[:_BOXES]), tuple(found[_BOXES:])
 
 
 def _at_count(event: RunEvent) -> str:

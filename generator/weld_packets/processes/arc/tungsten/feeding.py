@@ -18,7 +18,7 @@ from weld_packets.processes.arc.tungsten import steps
 from weld_packets.processes.arc.tungsten.chart_choice import charts
 from weld_packets.processes.arc.tungsten.records import Electrode, TungstenSource
 from weld_packets.processes.arc.tungsten.settings import tungsten_settings
-from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, names
+from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, Task, as_task, names
 from weld_packets.processes.family import FittedFact, Kit, View, Words
 from weld_packets.processes.supplies import Recorded, Supply, share
 from weld_packets.units import Quantity, as_written, kinds
@@ -33,6 +33,7 @@ _WITH_WIRE = Words(
     worn=("electrode", "gas"),
     handed_over=("wire and gas left", "grindings of the electrode"),
     on_fixture=("work clamps",),
+    opened="the gas",
 )
 _WITHOUT = Words(
     weld="seam",
@@ -44,6 +45,7 @@ _WITHOUT = Words(
     worn=("electrode", "gas"),
     handed_over=("gas left", "grindings of the electrode"),
     on_fixture=("work clamps",),
+    opened="the gas",
 )
 
 
@@ -165,12 +167,24 @@ class Tungsten(Feeding):
         """Yield the change of the electrode and of the wire, and the check of the return path."""
         robots, electrode = names(view.robots), electrodes(view.approved)[view.operation.electrode]
         if scope.places("electrode"):
-            yield common.nozzles_cleaned(robots)
-            yield from steps.electrode_new(view, electrode, robots, steps.distance_of([view]))
+            task = Task(
+                "electrode",
+                "Clean the gas nozzles; grind the electrodes and fit them to the gauge.",
+                "Grinding marks lengthwise, no dust breathed. Tight in the collet.",
+                steps.electrode_words(view, electrode),
+            )
+            changed = steps.electrode_new(view, electrode, robots, steps.distance_of([view]))
+            yield from as_task(task, (common.nozzles_cleaned(robots), *changed))
         if scope.fixture or scope.places("electrode"):
             yield common.work_leads_locked(view, electrode.polarity, refitted=scope.fixture)
         if scope.places("wire"):
-            yield from steps.cold_wire_locked(view, robots, rolls=True)
+            task = Task(
+                "wire",
+                "Fit cold wire: drive rolls, liner, spool.",
+                "Old wire and chips out. Size on rolls and liner is the wire's.",
+                common.wire_words(view),
+            )
+            yield from as_task(task, steps.cold_wire_locked(view, robots, rolls=True))
 
     def energised(self, view: View, scope: Scope) -> Iterator[Draft]:
         """Yield the threading of cold wire."""

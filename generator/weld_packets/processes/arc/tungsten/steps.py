@@ -7,8 +7,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from weld_packets.processes.arc import steps as common
 from weld_packets.processes.arc.tungsten.records import Electrode
 from weld_packets.processes.cell import acts
-from weld_packets.processes.cell.drafts import BY_COUNT, ROBOT, Called, Draft, names, step_key
+from weld_packets.processes.cell.drafts import BY_COUNT, ROBOT, Called, Draft, Task, as_task, names, step_key
 from weld_packets.processes.family import Kit, View
+
+
+def electrode_words(view: View, electrode: Electrode) -> str:
+    """Return the electrode and its diameter."""
+    return f"{electrode.designation}, {view.length(electrode.diameter)}"
 
 
 def electrode_out(robots: str) -> Draft:
@@ -68,6 +73,15 @@ def cold_wire_locked(view: View, robots: str, *, rolls: bool) -> Iterator[Draft]
 
 def cold_wire_energised(robots: str) -> Iterator[Draft]:
     """Yield the threading of cold wire with energy back; its end is cut with the power sources locked off."""
+    task = Task(
+        step_key("thread-wire", robots),
+        "Inch the cold wire; lock the power source off, set the wire guide, cut the end, unlock.",
+        "Torch pointing away, nobody touches it while the wire runs. The wire does not touch the electrode.",
+    )
+    yield from as_task(task, _cold_wire_threaded(robots))
+
+
+def _cold_wire_threaded(robots: str) -> Iterator[Draft]:
     yield common.wire_inched(robots)
     yield common.sources_off(robots)
     yield Draft(

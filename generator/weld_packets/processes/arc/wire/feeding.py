@@ -28,6 +28,7 @@ _WORDS = Words(
     worn=("gas",),
     handed_over=("wire and gas left",),
     on_fixture=("work clamps",),
+    opened="the gas",
 )
 
 
@@ -93,10 +94,11 @@ class MeltingWire(Feeding):
 
     def locked(self, view: View, scope: Scope) -> Iterator[Draft]:
         """Yield the change of the wire, and the check of the return path."""
+        polarity = steps.wire_of(view).polarity or ""
         if scope.places("wire"):
-            yield from steps.wire_locked(view)
-        if scope.fixture or scope.places("wire"):
-            yield steps.work_leads_locked(view, steps.wire_of(view).polarity or "", refitted=scope.fixture)
+            yield from steps.wire_locked(view, polarity, refitted=scope.fixture)
+        elif scope.fixture:
+            yield steps.work_leads_locked(view, polarity, refitted=True)
 
     def energised(self, view: View, scope: Scope) -> Iterator[Draft]:
         """Yield inching, contact tip and wire end."""
@@ -110,10 +112,9 @@ class MeltingWire(Feeding):
     def due_locked(self, view: View, due: Due) -> Iterator[Draft]:
         """Yield a new spool, or a new contact tip."""
         if due.word == "wire":
-            yield steps.old_wire_out(due.robot)
-            yield steps.spool_locked(view, due.robot)
+            yield from steps.spool_changed(view, due.robot)
         else:
-            yield from steps.tip_and_end(view, due.robot, steps.distance_of([view]))
+            yield from steps.tip_changed(view, due.robot)
 
     def due_energised(self, view: View, due: Due) -> Iterator[Draft]:
         """Yield what follows a new spool."""

@@ -31,6 +31,8 @@ window.packetProof = (() => {
     const record = setUp.own()
     return [...numbersMissing(record).filter((one) => !one.words.startsWith("coupon")), ...readingsMissing(record, "setting")]
   }
+  // What is read while the coupons weld.
+  const missingReadings = () => readingsMissing(setUp.own(), "reading")
   // What an acceptance waits for beside the steps above it in its own list; the first-off comes after the coupons.
   const missingFor = (what) => {
     const record = setUp.own()
@@ -60,5 +62,5 @@ window.packetProof = (() => {
     return step && `${pageOf(`-${step.list}`)}#${encodeURIComponent(`step-${step.list}-${step.key}`)}`
   }
 
-  return { holdOf, missingToRead, missingFor, stepsLeft, lastReading, lastNumber, lastResult, nameOf, staysRead, staysProved }
+  return { holdOf, missingToRead, missingReadings, missingFor, stepsLeft, lastReading, lastNumber, lastResult, nameOf, staysRead, staysProved }
 })()

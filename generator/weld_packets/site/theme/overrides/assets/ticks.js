@@ -8,16 +8,21 @@
   const items = [...document.querySelectorAll("#page [data-killer]")]
   if (!lists.length && !items.length) return
 
+  // What a task accepts, and what is entered on another page before it is done.
+  const asksOf = (list, key) => {
+    const { accepts = "", enter = "" } = device.asked?.steps.find((one) => one.list === list && one.key === key) ?? {}
+    return { accepts, enter }
+  }
   // Who is out and where the robots stand holds for now: such a tick is gone when the page is.
   const FOR_NOW = ["home", "out"]
   const steps = items.map((box) => ({
-    item: box.closest("label"), list: "card", key: box.dataset.killer, digest: box.closest("label").textContent.trim(), box, hold: false, accepts: "",
+    item: box.closest("label"), list: "card", key: box.dataset.killer, digest: box.closest("label").textContent.trim(), box, hold: false, accepts: "", enter: "",
     store: FOR_NOW.includes(box.dataset.killer) ? "page" : "card",
   })).concat(lists.flatMap((list) =>
     [...list.querySelectorAll("li[data-step]")].map((item) => ({
       item, list: list.dataset.list, key: item.dataset.step, digest: item.dataset.digest, store: list.dataset.keep,
       box: item.querySelector("input[type=checkbox]"), hold: item.classList.contains("hold"),
-      accepts: device.asked?.steps.find((one) => one.list === list.dataset.list && one.key === item.dataset.step)?.accepts ?? "",
+      ...asksOf(list.dataset.list, item.dataset.step),
     }))))
 
   const inSetUp = {
@@ -81,9 +86,9 @@
   const showAll = () => {
     steps.forEach((step) => { if (!step.asking) show(step) })
     for (const list of lists) {
-      const all = steps.filter((step) => step.list === list.dataset.list)
+      const all = steps.filter((step) => step.item.parentElement === list) // a list of stages counts each by itself
       const tally = document.getElementById(list.dataset.count)
-      if (tally) tally.textContent = `${all.filter(isDone).length} of ${all.length} steps done`
+      if (tally) tally.textContent = `${all.filter(isDone).length} of ${all.length} done`
     }
   }
 
@@ -97,23 +102,28 @@
   }
   const leadTo = (missing) => Object.assign(document.createElement("a"), { className: "key", href: missing.href, textContent: missing.lead })
 
+  const missingFor = (step) => {
+    if (step.accepts) return window.packetProof.missingFor(step.accepts)
+    if (step.enter === "settings") return window.packetProof.missingToRead()
+    return step.enter === "readings" ? window.packetProof.missingReadings() : []
+  }
   const held = (step) => {
-    const above = steps.slice(0, steps.indexOf(step)).filter((one) => one.list === step.list && !isDone(one))
+    const above = !step.hold ? [] : steps.slice(0, steps.indexOf(step)).filter((one) => one.list === step.list && !isDone(one))
     if (above.length) {
       const many = above.length === 1 ? "1 step above is" : `${above.length} steps above are`
-      say(step, `Hold point: ${many} not done. First: ${above[0].item.querySelector(".step-do").textContent.trim()}`, jump(above[0]))
+      say(step, `Hold point: ${many} not done. First: ${above[0].item.querySelector(".step-do").lastChild.textContent.trim()}`, jump(above[0]))
       return true
     }
-    const missing = step.accepts ? window.packetProof.missingFor(step.accepts) : step.store === "set-up" ? window.packetProof.missingToRead() : []
+    const missing = missingFor(step)
     if (missing.length) {
-      say(step, `Hold point: ${missing.length} missing. First: ${missing[0].words}.`, leadTo(missing[0]))
+      say(step, `${step.hold ? "Hold point" : "Not done"}: ${missing.length} missing. First: ${missing[0].words}.`, leadTo(missing[0]))
       return true
     }
     return false
   }
 
   const tick = (step) => {
-    if (step.hold && held(step)) return
+    if (held(step)) return
     const done = { list: step.list, key: step.key, digest: step.digest, done: device.now(), by: device.person() }
     const why = step.accepts
       ? setUp.change((record) => {

@@ -1,0 +1,104 @@
+"""Set-up and prove-out as they are read: how long they are, what stays in view, and how many sheets they take."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.packet.records import Control
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.mkdocs_build import SiteLooks
+from weld_packets.site.pages.order_pages import plan_draft_site
+from weld_packets.sources.orders.order_folders import order_names
+
+pytestmark = pytest.mark.browser
+ROOT = Path(__file__).parents[2]
+TABLET = {"width": 820, "height": 1180}
+SCREEN = 1004  # px between the head and the bar of a tablet
+MOST_SCREENS = 9
+PAGES = ("", "-set-up", "-prove-out")
+HEIGHT = "document.querySelector('#page').getBoundingClientRect().height"
+COVERED = """() => {
+  const box = document.activeElement.getBoundingClientRect()
+  const bars = [...document.querySelectorAll('.stage-bar')].map(bar => bar.getBoundingClientRect())
+  return bars.some(bar => bar.top < box.bottom && box.top < bar.bottom)
+}"""
+
+
+@pytest.fixture(scope="module")
+def sites(looks: SiteLooks, tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
+    """Return the site of each order of the demo."""
+    workspace = open_workspace(ROOT)
+    control = Control(revision="C", status="in force", digest="c1" * 32, packet_digest="1c" * 32)
+    return [
+        Emitter(looks, tmp_path_factory.mktemp("order")).emit(plan_draft_site(draft(workspace, name), control))
+        for name in order_names(ROOT)
+    ]
+
+
+@pytest.fixture
+def tablet(chromium: Any) -> Iterator[Any]:
+    page = chromium.new_page(viewport=TABLET)
+    yield page
+    page.close()
+
+
+def _operations(site: Path) -> Iterator[str]:
+    number = 1
+    while (site / f"operation-{number}.html").exists():
+        yield f"operation-{number}"
+        number += 1
+
+
+def test_card_set_up_and_prove_out_of_every_operation_fit_a_few_screens(tablet: Any, sites: list[Path]) -> None:
+    long = {}
+    for site in sites:
+        for operation in _operations(site):
+            total = 0.0
+            for name in PAGES:
+                tablet.goto((site / f"{operation}{name}.html").as_uri())
+                total += tablet.evaluate(HEIGHT)
+            if total > MOST_SCREENS * SCREEN:
+                long[f"{site.name} {operation}"] = total / SCREEN
+    assert long == {}
+
+
+def test_mode_lock_gate_and_key_stay_in_view_through_a_stage(tablet: Any, sites: list[Path]) -> None:
+    tablet.goto((sites[0] / "operation-1-set-up.html").as_uri())
+    last = tablet.locator("#set-up-2 li[data-step]").last
+    last.evaluate("step => step.scrollIntoView({block: 'center'})")
+    bar = tablet.locator("#set-up-2 .stage-bar")
+    assert bar.bounding_box()["y"] == pytest.approx(0, abs=1)
+    assert bar.inner_text().split() == [
+        "Stage", "2", "of", "3", "Locked", "out", "Mode", "manual", "Lock", "on", "Gate", "open", "Key", "with", "you",
+        "0", "of", "5", "done",
+    ]  # fmt: skip
+
+
+def test_what_has_the_focus_is_not_under_the_bar_of_its_stage(tablet: Any, sites: list[Path]) -> None:
+    tablet.goto((sites[0] / "operation-1-prove-out.html").as_uri())
+    tablet.locator("ol.tasks input").last.focus()
+    for _ in range(12):
+        tablet.keyboard.press("Shift+Tab")
+        assert not tablet.evaluate(COVERED), tablet.evaluate("document.activeElement.outerHTML")
+
+
+def test_the_steps_behind_a_task_open_by_a_tap(tablet: Any, sites: list[Path]) -> None:
+    tablet.goto((sites[0] / "operation-1-set-up.html").as_uri())
+    task = tablet.locator('li[data-step="lock-out"]')
+    assert not task.locator(".single").is_visible()
+    task.locator("summary").click()
+    assert "zero energy verified" in task.locator(".single").inner_text()
+    assert not task.locator("input").is_checked()
+
+
+def test_set_up_and_prove_out_print_on_few_sheets(printed: Any, sites: list[Path], tmp_path: Path) -> None:
+    for number, site in enumerate(sites):
+        for name in ("set-up", "prove-out"):
+            sheets = printed((site / f"operation-1-{name}.html").as_uri(), tmp_path / f"{number}-{name}.pdf")
+            assert len(sheets) <= 3, (site.name, name)
+            assert "All steps" not in " ".join(sheets)
