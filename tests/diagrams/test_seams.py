@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 from weld_packets.diagrams.scene import Bend, Ghost, Straight, Trail
-from weld_packets.diagrams.seams.lines import apart
+from weld_packets.diagrams.seams.lines import _arrow_around, apart
 from weld_packets.diagrams.seams.map import SeamMap, _draw_symbols, _far_off, draw_seam_map, seam_pictures
 from weld_packets.diagrams.symbols import elementary, sign_of
 from weld_packets.drawing.boxes import Box, Crowd
@@ -174,3 +174,18 @@ def test_pictures_of_an_operation_can_stand_on_one_page(operations: SimpleNamesp
     ids = re.findall(r'\bid="([^"]+)"', page)
     assert len(ids) == len(set(ids)) == 6
     assert " style=" not in page
+
+
+@pytest.mark.parametrize("way", [1, -1], ids=["left", "right"])
+def test_the_arrow_of_a_circular_seam_runs_outside_it_in_its_direction(way: int) -> None:
+    """A head on a ring of 18 pixels points as much outwards as along it."""
+    ring = [(18 * math.cos(way * turn / 20), 18 * math.sin(way * turn / 20)) for turn in range(126)]
+    arrow = _arrow_around(ring)
+    turns = [math.atan2(y, x) for x, y in arrow]
+    assert all(math.hypot(x, y) > 18 + 8 for x, y in arrow)
+    assert math.remainder(way * (turns[-1] - turns[0]), math.tau) > 0.8
+
+
+def test_a_straight_or_cornered_seam_has_its_arrow_on_it() -> None:
+    assert _arrow_around([(0, 0), (100, 0)]) == []
+    assert _arrow_around([(0, 0), (58, 0), (58, 42)]) == []

@@ -14,10 +14,12 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-from weld_packets.diagrams.robots import MARK, PATH
-from weld_packets.diagrams.scene import Ghost
+from weld_packets.diagrams.robots import MARK, PATH, SIGNS, draw_mark
+from weld_packets.diagrams.scene import Ghost, Side
 from weld_packets.diagrams.spots.map import SpotMap, draw_spot_map, pattern_of, spot_pictures
 from weld_packets.drawing.boxes import around
+from weld_packets.drawing.sheet import Sheet
+from weld_packets.drawing.svg import to_svg
 from weld_packets.geometry.vectors import Point
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -200,3 +202,32 @@ def test_symbols_of_a_dense_map_stand_below_it_with_the_sheets_named(operations:
     scene, spots = operations.door
     picture = spot_pictures(scene, [replace(spot, stack="1 mm + 2 mm", size="5.0") for spot in spots])[0]
     assert "spots through 1 mm + 2 mm" in texts(picture.svg)
+
+
+def test_spots_that_are_set_otherwise_have_another_mark_and_their_schedule(operations: SimpleNamespace) -> None:
+    scene, spots = operations.tray
+    kinds = [replace(spot, stack="1 mm + 1 mm", size="5.0", schedule="1") for spot in spots]
+    thick = [replace(spot, stack="1 mm + 2 mm", setting=1, schedule="2") for spot in kinds[:3]]
+    equal, mixed = (spot_pictures(scene, each)[0] for each in (kinds, [*thick, *kinds[3:]]))
+    assert "spots through 1 mm + 2 mm, weld schedule 2" in texts(mixed.svg)
+    assert "spots through 1 mm + 1 mm, weld schedule 1" in texts(mixed.svg)
+    assert "Spots that are set otherwise carry another sign in their marks" in mixed.caption
+    assert "weld schedule" not in equal.svg
+    assert "set otherwise" not in equal.caption
+
+
+@pytest.mark.parametrize("side", ["A", "B"])
+def test_every_setting_has_a_sign_of_its_own(side: Side) -> None:
+    marks = []
+    for setting in range(SIGNS):
+        sheet = Sheet(40, 40)
+        draw_mark(sheet, side, (20, 20), 6, setting=setting)
+        marks.append(to_svg(sheet, key="mark", title="Mark", description="A mark"))
+    assert len(set(marks)) == SIGNS
+
+
+def test_a_component_without_an_outline_is_said_to_be_missing(operations: SimpleNamespace) -> None:
+    scene, spots = operations.tray
+    said = spot_pictures(replace(scene, undrawn=("Lifting tab",)), spots)[0].caption
+    assert "Not drawn, for want of an outline in the order: Lifting tab" in said
+    assert "Not drawn" not in spot_pictures(scene, spots)[0].caption

@@ -45,7 +45,7 @@ def test_ids_are_only_those_of_title_and_description_and_start_with_the_key() ->
     one, other = sample("row-1"), sample("row-2")
     ids = re.findall(r'\bid="([^"]+)"', one + other)
     assert sorted(ids) == ["row-1-description", "row-1-title", "row-2-description", "row-2-title"]
-    assert 'aria-labelledby="row-1-title row-1-description"' in one
+    assert 'aria-labelledby="row-1-title" aria-describedby="row-1-description"' in one
     assert 'role="img"' in one
 
 

@@ -3,7 +3,9 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from weld_packets.packet.operation.welds import geometry, weld_columns, weld_lines
+from weld_packets.packet.operation.welds import geometry, shown_sizes, weld_columns, weld_lines
+from weld_packets.processes.family import Weld
+from weld_packets.units import quantity
 
 
 def _spots(places: list[tuple[str, str]]) -> list[dict[str, str]]:
@@ -45,3 +47,10 @@ def test_a_seam_has_its_start_its_stop_and_its_length_in_the_order_s_unit(make: 
     start, stop, length = weld_lines(metric)[0].cells[-3:]
     assert (start, stop) == ("10.0, 20.0, 0.0", "110.0, 20.0, 0.0")
     assert float(length) / 25.4 == pytest.approx(float(weld_lines(inches)[0].cells[-1]), abs=0.005)
+
+
+def test_where_us_customary_comes_first_a_throat_has_its_leg_rounded_up_before_it() -> None:
+    weld = Weld("W1", "C3A", ("plate", "web"), sizes=(("a", quantity("0.155", "in")),))
+    inches = [(letter, amount.text) for letter, amount in shown_sizes(weld, "US customary")]
+    assert inches == [("z", "0.220\u00a0in (5.57\u00a0mm)"), ("a", "0.155\u00a0in (3.94\u00a0mm)")]
+    assert [letter for letter, _ in shown_sizes(weld, "metric")] == ["a"]

@@ -115,3 +115,13 @@ def test_a_weld_with_a_line_alone_is_added_without_a_place(packet: Packet, leaf:
     lines = raw(packet.operations[0].welds)
     new = leaf(packet, (*ROW, "welds"), [*lines, lines[0] | {"key": "s4"}])
     assert said(packet, new) == ["operation 2: weld s4 added, robot (not given), at (not given)"]
+
+
+def test_a_new_column_of_the_table_is_no_change_of_a_weld(packet: Packet, leaf: Leaf) -> None:
+    operation = packet.operations[0]
+    wider = leaf(packet, (*ROW, "weld_columns"), ["length, mm", *operation.weld_columns])
+    wider = leaf(wider, (*ROW, "welds"), [{**line, "cells": ["12", *line["cells"]]} for line in raw(operation.welds)])
+    assert not [change for change in diff(packet, wider) if "weld s" in str(change)]
+    moved = leaf(wider, (*ROW, "welds", 1, "cells", 3), "43")
+    (change,) = [change for change in diff(packet, moved) if "weld s" in str(change)]
+    assert str(change) == "operation 2: weld s2 x, mm 40 -> 43"

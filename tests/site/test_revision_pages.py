@@ -48,6 +48,24 @@ def test_every_other_revision_is_kept_whole_in_its_folder(plan: SitePlan) -> Non
         assert {one.path.removeprefix(f"{folder}/") for one in plan.pages if one.folder == folder} == main
 
 
+def test_the_revision_in_force_has_the_address_that_it_keeps_when_another_is(module_plant: Any) -> None:
+    """A bookmark of revision B in its folder opens revision B while it is in force, and after it."""
+    while_in_force, after = plan_released_site(module_plant.history(13)), plan_released_site(module_plant.history(20))
+    mark = while_in_force.stamp.revision.lower()
+    folder = f"rev-{mark}/"
+    assert while_in_force.stamp.status == "in force"
+    assert after.stamp.revision.lower() != mark
+    leading = {path for path in while_in_force.files if path.startswith(folder)}
+    assert {one.path for one in after.pages if one.path.startswith(folder)} == leading
+    card = while_in_force.files[f"{folder}operation-1.html"].decode()
+    assert 'href="../operation-1.html"' in card
+
+
+def test_a_draft_has_no_lasting_address(module_plant: Any, packet: Packet) -> None:
+    plan = plan_released_site(with_draft(module_plant.history(20), packet))
+    assert not any(path.startswith("rev-") for path in plan.files)
+
+
 def test_what_is_not_in_force_stays_out_of_search_and_page_list(plan: SitePlan) -> None:
     others = [one for one in plan.pages if one.folder]
     assert others

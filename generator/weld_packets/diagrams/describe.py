@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from weld_packets.diagrams.scene import Bend, SeamLine, SpotPoint, Trail
+from weld_packets.diagrams.scene import Bend, Scene, SeamLine, SpotPoint, Trail
 from weld_packets.drawing.lettering import tenths
 from weld_packets.geometry.vectors import Point
 
@@ -44,3 +44,8 @@ def sentences(components: Iterable[str]) -> str:
 def listed(names: Sequence[str]) -> str:
     """Return names as a phrase with ``and`` before the last."""
     return " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else "".join(names)
+
+
+def undrawn_words(scene: Scene) -> str:
+    """Return which components are missing from the drawing, empty where none is."""
+    return f"Not drawn, for want of an outline in the order: {', '.join(scene.undrawn)}" if scene.undrawn else ""

@@ -16,7 +16,7 @@ from weld_packets.diagrams.spots.map import spot_pictures
 from weld_packets.model.order import Arc, Line, Path
 from weld_packets.model.trade import Joint, TravelDirection
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.operation.welds import numbered
+from weld_packets.packet.operation.welds import numbered, shown_sizes
 from weld_packets.packet.records import OperationSheet, Packet, Picture
 from weld_packets.packet.settings.values import amount_of
 from weld_packets.planning import OrderPlan
@@ -25,7 +25,6 @@ from weld_packets.planning.records import OperationPlan
 from weld_packets.processes.family import Weld
 from weld_packets.units import SystemOfUnits, in_mm, magnitude, quantity, with_unit, working
 from weld_packets.units.digits import STATED_DIGITS
-from weld_packets.units.scales import sheet_amount
 from weld_packets.wording.titles import sheets_text
 
 _DIAMETER = "target_weld_diameter"
@@ -84,12 +83,14 @@ def scene_of(view: OperationView) -> Scene:
             if outline.points
         ),
         lengths=_lengths(view.order.show_first),
+        undrawn=tuple(each.name for each in view.operation.components if not any(o.points for o in each.outlines)),
     )
 
 
 def spot_points(view: OperationView) -> tuple[SpotPoint, ...]:
     """Return the spots of an operation, each with its number in its robot's sequence."""
     settings = _settings_by_weld(view)
+    places = {key: place for place, key in enumerate(dict.fromkeys(map(_dialled, view.result.settings)))}
     return tuple(
         SpotPoint(
             each.number,
@@ -99,10 +100,17 @@ def spot_points(view: OperationView) -> tuple[SpotPoint, ...]:
             stack=sheets_text(settings[each.weld.id].kind.sheets),
             size=_diameter(settings[each.weld.id], view),
             process=view.operation.process,
+            setting=places[_dialled(settings[each.weld.id])],
+            schedule=str(settings[each.weld.id].weld_schedule or ""),
         )
         for each in numbered(view)
         if each.weld.path is None
     )
+
+
+def _dialled(settings: WeldSettings) -> tuple[tuple[str, str], ...]:
+    """Return what is set for a weld: what two welds share if neither machine has to change between them."""
+    return tuple((figure.key, str(figure.value)) for figure in settings.dialled)
 
 
 def _settings_by_weld(view: OperationView) -> dict[str, WeldSettings]:
@@ -155,7 +163,7 @@ def _leaning(angle: float | None, direction: TravelDirection | None) -> float | 
 
 
 def _size(seam: Weld, first: SystemOfUnits) -> str:
-    sizes = (f"{letter}{sheet_amount(size, first).value}" for letter, size in seam.sizes if letter in _DRAWN_SIZES)
+    sizes = (f"{letter}{amount.value}" for letter, amount in shown_sizes(seam, first) if letter in _DRAWN_SIZES)
     return next(sizes, "")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from weld_packets.diagrams.scene import Side
@@ -17,6 +17,9 @@ NUMBER_COLOUR: dict[Side, str] = {"A": PAPER, "B": INK_INSIDE}
 PATH: dict[Side, Style] = {"A": Style(BLUE, 1.5), "B": Style(VERMILLION, 1.7, dash=(6, 3.5))}
 FIRST = Style(INK, 1.8)
 _SQUARE = 0.96
+SIGNS = 5
+"""How many settings of one operation can be told apart inside a mark; one with more is named in the legend alone."""
+_DOT_SIGN = 3
 
 
 def mark(side: Side, centre: Spot2, radius: float) -> Shape:
@@ -24,9 +27,14 @@ def mark(side: Side, centre: Spot2, radius: float) -> Shape:
     return circle(centre, radius) if side == "A" else square(centre, _SQUARE * radius)
 
 
-def draw_mark(sheet: Sheet, side: Side, centre: Spot2, radius: float, *, first: bool = False) -> None:
-    """Draw a robot's mark; the first of a sequence carries a second edge."""
+def draw_mark(sheet: Sheet, side: Side, centre: Spot2, radius: float, *, first: bool = False, setting: int = 0) -> None:
+    """Draw a robot's mark; the first of a sequence carries a second edge.
+
+    Welds that are set otherwise carry a sign inside: ``setting`` 0 has none, then come bar, cross, dot and saltire.
+    """
     sheet.draw(mark(side, centre, radius), MARK[side], Layer.MARK)
+    for shape, style in _signs(side, centre, radius, setting):
+        sheet.draw(shape, style, Layer.NOTE)
     if first:
         sheet.draw(mark(side, centre, radius + 4.5), FIRST, Layer.MARK)
 
@@ -47,3 +55,21 @@ def draw_heading(sheet: Sheet, side: Side, start: Spot2, end: Spot2, radius: flo
         return
     tip = (start[0] + ux * (span / 2 + 5), start[1] + uy * (span / 2 + 5))
     sheet.draw(arrowhead(tip, (ux, uy), 10, 4), Style(None, 0, COLOUR[side]), Layer.PATH)
+
+
+def _signs(side: Side, centre: Spot2, radius: float, setting: int) -> Iterator[tuple[Shape, Style]]:
+    """Yield what stands inside a mark, light on the full disc and dark in the hollow square."""
+    x, y = centre
+    colour, long, short = NUMBER_COLOUR[side], 0.62 * radius, 0.46 * radius
+    line = Style(colour, max(1.6, 0.3 * radius))
+    ends: tuple[tuple[Spot2, Spot2], ...] = (
+        (),
+        (((x - long, y), (x + long, y)),),
+        (((x - long, y), (x + long, y)), ((x, y - long), (x, y + long))),
+        (),
+        (((x - short, y - short), (x + short, y + short)), ((x - short, y + short), (x + short, y - short))),
+    )[setting % SIGNS]
+    if setting % SIGNS == _DOT_SIGN:
+        yield circle(centre, 0.42 * radius), Style(None, 0, colour)
+    for start, end in ends:
+        yield polyline((start, end)), line

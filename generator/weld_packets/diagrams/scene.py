@@ -66,6 +66,7 @@ class SpotPoint:
     """One spot weld: its number in its robot's sequence and its mark on the drawing.
 
     ``stack`` names the sheets that it joins, ``size`` is its nominal diameter as shown; both empty when unknown.
+    ``setting`` counts the different settings of the operation, from 0; ``schedule`` is its weld schedule, if numbered.
     """
 
     sequence: int
@@ -76,6 +77,8 @@ class SpotPoint:
     size: str = ""
     process: str = ""
     """Its ISO 4063 number."""
+    setting: int = 0
+    schedule: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,10 +124,14 @@ class Ghost:
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """What all diagrams of an operation share. ``key`` starts the ids on the page; ``robots`` names A and B."""
+    """What all diagrams of an operation share. ``key`` starts the ids on the page; ``robots`` names A and B.
+
+    ``undrawn`` names the components for which the order has no outline.
+    """
 
     key: str
     datum: str
     robots: tuple[str, str]
     outlines: tuple[Outline, ...]
     lengths: Lengths
+    undrawn: tuple[str, ...] = ()

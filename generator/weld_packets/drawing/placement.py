@@ -11,7 +11,7 @@ from weld_packets.drawing.boxes import Box, Crowd, Spot2
 from weld_packets.drawing.lettering import ASCENT_EM, DESCENT_EM, text_width
 from weld_packets.drawing.shapes import unit
 
-_LINE_COST, _LEADER_COST, _HIT_COST = 4.0, 18.0, 45.0
+_LINE_COST, _LEADER_COST, _HIT_COST = 6.0, 18.0, 45.0
 _NEAR = tuple((math.cos(math.radians(a)), -math.sin(math.radians(a))) for a in (0, 180, 90, 270, 45, 135, 315, 225))
 _FAR_ANGLES = (0, 15, 37, 60, 90, 120, 143, 165, 180, 195, 217, 240, 270, 300, 323, 345)
 _FAR = tuple((math.cos(math.radians(a)), -math.sin(math.radians(a))) for a in _FAR_ANGLES)

@@ -41,7 +41,7 @@ def to_svg(sheet: Sheet, *, key: str, title: str, description: str) -> str:
     return "".join(
         (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" role="img"',
-            f' aria-labelledby="{key}-title {key}-description" font-family="sans-serif"',
+            f' aria-labelledby="{key}-title" aria-describedby="{key}-description" font-family="sans-serif"',
             ' stroke-linejoin="round" stroke-linecap="butt">',
             f'<title id="{key}-title">{escape(clean(title))}</title>',
             f'<desc id="{key}-description">{escape(clean(description))}</desc>',

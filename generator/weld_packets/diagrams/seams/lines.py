@@ -13,7 +13,7 @@ from weld_packets.drawing.boxes import Box, Crowd, Spot2, around, hull
 from weld_packets.drawing.lettering import clean, text_width
 from weld_packets.drawing.palette import BLUE, GREY, INK, PAPER, VERMILLION
 from weld_packets.drawing.placement import Placed, Wanted, place
-from weld_packets.drawing.shapes import arrowhead, circle, polyline, unit
+from weld_packets.drawing.shapes import Shape, arrowhead, circle, polyline, unit
 from weld_packets.drawing.sheet import Layer, Sheet, Style
 
 BADGE = 11.5
@@ -28,6 +28,11 @@ _LEADER = Style(GREY, 1.0)
 _BAR, _DOT = 8.0, 5.0
 _LONG_ENOUGH = 26.0
 _HEAD_AT = 0.58
+_HEAD_LONG, _HEAD_HALF = 14.0, 6.5
+_AROUND, _AROUND_LONG, _AROUND_STEPS = 11.0, 60.0, 8
+"""How far outside a bend its arrow runs, and how long it is at most."""
+_STRAIGHT, _CORNER = 0.05, 1.0
+"""How far apart the directions at both ends of an arrowhead are: on a straight line less, at a corner more."""
 _SEEN_PX = 4.0
 
 
@@ -59,13 +64,42 @@ def _draw_ends(sheet: Sheet, points: Sequence[Spot2]) -> None:
 
 def _draw_heading(sheet: Sheet, points: Sequence[Spot2]) -> None:
     if _length(points) >= _LONG_ENOUGH:
-        at, way = on_line(points, _HEAD_AT)
-        sheet.draw(arrowhead((at[0] + way[0] * 7, at[1] + way[1] * 7), way, 14, 6.5), _HEAD, Layer.COVER)
+        around_bend = _arrow_around(points)
+        if around_bend:
+            way = unit(around_bend[-2], around_bend[-1])
+            sheet.draw(polyline(around_bend), Style(INK, 1.8), Layer.COVER)
+            sheet.draw(arrowhead(_ahead(around_bend[-1], way, 6), way, 13, 5), _HEAD, Layer.COVER)
+        else:
+            sheet.draw(_head(points), _HEAD, Layer.COVER)
         return
     tail, tip = _arrow_beside(points)
     way = unit(tail, tip)
     sheet.draw(polyline([tail, (tip[0] - way[0] * 10, tip[1] - way[1] * 10)]), Style(INK, 1.6), Layer.COVER)
     sheet.draw(arrowhead(tip, way, 12, 4.5), _HEAD, Layer.COVER)
+
+
+def _head(points: Sequence[Spot2]) -> Shape:
+    (x, y), way = on_line(points, _HEAD_AT)
+    return arrowhead((x + way[0] * _HEAD_LONG / 2, y + way[1] * _HEAD_LONG / 2), way, _HEAD_LONG, _HEAD_HALF)
+
+
+def _arrow_around(points: Sequence[Spot2]) -> list[Spot2]:
+    """Return the arrow that runs outside a bend: a head on a tight one does not say where it goes. None elsewhere."""
+    half = _HEAD_LONG / 2 / _length(points)
+    if half >= _HEAD_AT / 2:
+        return []
+    (_, before), (_, after) = on_line_at(points, (_HEAD_AT - half, _HEAD_AT + half))
+    turn = before[0] * after[1] - before[1] * after[0]
+    if not _STRAIGHT < math.dist(before, after) < _CORNER:
+        return []
+    out = _AROUND if turn > 0 else -_AROUND
+    span = min(0.2, _AROUND_LONG / _length(points))
+    shares = (_HEAD_AT + span * (step / _AROUND_STEPS - 0.5) for step in range(_AROUND_STEPS + 1))
+    return [(x + way[1] * out, y - way[0] * out) for (x, y), way in on_line_at(points, shares)]
+
+
+def _ahead(at: Spot2, way: Spot2, by: float) -> Spot2:
+    return at[0] + way[0] * by, at[1] + way[1] * by
 
 
 def _arrow_beside(points: Sequence[Spot2]) -> tuple[Spot2, Spot2]:
@@ -114,6 +148,8 @@ def note_seam(crowd: Crowd, points: Sequence[Spot2]) -> None:
         crowd.block(around(point, 8.5))
     if beside:
         crowd.block(hull(beside).grown(5))
+    for point in _arrow_around(points) if length >= _LONG_ENOUGH else ():
+        crowd.block(around(point, 5))
     steps = max(2, round(length / 9))
     for point, _ in on_line_at(points, (step / steps for step in range(1, steps))):
         crowd.block(around(point, 4.5))

@@ -62,7 +62,7 @@ def seam_pictures(scene: Scene, seams: Sequence[SeamLine], ghost: Ghost | None =
 def _picture(scene: Scene, order: Sequence[SeamLine], drawn: SeamMap) -> Picture:
     key, title, words = f"{scene.key}-seams", "Seam map", description(scene, order)
     svg = to_svg(drawn.sheet, key=key, title=title, description=words)
-    said = caption(order, len(drawn.frames), parted=drawn.parted)
+    said = caption(scene, order, len(drawn.frames), parted=drawn.parted)
     return Picture(key=key, title=title, description=words, caption=said, svg=svg)
 
 

@@ -39,7 +39,7 @@ def _counted(count: int) -> str:
     return f"{count} seam" if count == 1 else f"{count} seams"
 
 
-def caption(seams: Sequence[SeamLine], views: int, *, parted: bool) -> str:
+def caption(scene: Scene, seams: Sequence[SeamLine], views: int, *, parted: bool) -> str:
     """Return what stands beneath the picture."""
     return describe.sentences(
         (
@@ -47,7 +47,10 @@ def caption(seams: Sequence[SeamLine], views: int, *, parted: bool) -> str:
             "Disc and full line: robot A. Square and hollow line: robot B",
             "Seams on one line are drawn a little apart" if parted else "",
             "Weld symbols after ISO 2553, system A" if any(seam.size for seam in seams) else "",
+            "z before a symbol: leg" if any(seam.size.startswith("z") for seam in seams) else "",
+            "Each weld is shown once, however many passes it has" if any(seam.runs > 1 for seam in seams) else "",
             "A thin line is a seam that is numbered in another view" if views > 1 else "",
+            describe.undrawn_words(scene),
         )
     )
 

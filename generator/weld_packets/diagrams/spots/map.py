@@ -19,7 +19,7 @@ from weld_packets.diagrams.spots.pitch import Span, Stretch, draw_best, sampled,
 from weld_packets.diagrams.spots.words import caption, description, legend_entries
 from weld_packets.diagrams.symbols import WeldSymbol, draw_reference, draw_symbol, place_symbol
 from weld_packets.diagrams.views import choose
-from weld_packets.drawing.boxes import Box, Crowd, hull
+from weld_packets.drawing.boxes import Box, Crowd, Spot2, hull
 from weld_packets.drawing.sheet import Sheet
 from weld_packets.drawing.svg import to_svg
 from weld_packets.geometry.outlines import Surface
@@ -30,6 +30,7 @@ _GROWTH = (1.0, 1.25, 1.6, 2.1, 2.8)
 _DOT, _GHOST_RADIUS = 3.2, 7.0
 _TRUE = 0.98
 _STRIP_LINE = 40.0
+_SAMPLE = 7.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +160,7 @@ def _draw_spots(drawn: SpotMap, top: float) -> None:
         draw_marks(drawn.sheet, alone, look, drawn.crowd)
         for one in spots:
             if one.spot in in_detail:
-                draw_mark(drawn.sheet, one.spot.side, one.at, _DOT)
+                draw_mark(drawn.sheet, one.spot.side, one.at, _DOT, setting=one.spot.setting)
         drawn.panels.append(Panel(frame, alone, look, whole))
     for detail in drawn.details:
         drawn.panels.append(_draw_enlarged(drawn, detail))
@@ -198,15 +199,36 @@ def _ends(pattern: Pattern, span: Span) -> list[SpotPoint]:
 
 
 def _draw_symbols(drawn: SpotMap, pattern: Pattern) -> None:
-    """Draw one symbol for each stack that states a diameter, where numbers leave room for it, else below all."""
-    sizes = dict.fromkeys((spot.stack, spot.size, spot.process) for spot in pattern.spots if spot.size)
-    for stack, size, process in sizes:
+    """Draw one symbol for each stack that states a diameter, where numbers leave room for it, else below all.
+
+    Where stacks are set otherwise, each line below shows the marks that its spots have.
+    """
+    kinds = dict.fromkeys(
+        (spot.stack, spot.size, spot.process, spot.setting, spot.schedule) for spot in pattern.spots if spot.size
+    )
+    several = len({setting for *_, setting, _ in kinds}) > 1
+    for stack, size, process, setting, schedule in kinds:
         symbol = WeldSymbol("spot", size, process)
-        if not any(_symbol_placed(drawn, panel, symbol, stack) for panel in drawn.panels if panel.look.inside):
+        if several or not any(
+            _symbol_placed(drawn, panel, symbol, stack) for panel in drawn.panels if panel.look.inside
+        ):
             box = Box(EDGE, drawn.sheet.height, EDGE + symbol.width, drawn.sheet.height + 30)
             draw_reference(drawn.sheet, symbol, box)
-            drawn.sheet.write((box.right + 16, box.top + 25), f"spots through {stack}", TEXT)
+            words = f"spots through {stack}" + (f", weld schedule {schedule}" if several and schedule else "")
+            after = (
+                _draw_samples(drawn.sheet, pattern, (box.right + 16, box.top + 20), setting) if several else box.right
+            )
+            drawn.sheet.write((after + 16, box.top + 25), words, TEXT)
             drawn.sheet.height += _STRIP_LINE
+
+
+def _draw_samples(sheet: Sheet, pattern: Pattern, at: Spot2, setting: int) -> float:
+    """Draw the marks of the robots that weld at a setting, and return where they end."""
+    x, y = at
+    for side in sorted({spot.side for spot in pattern.spots if spot.setting == setting}):
+        draw_mark(sheet, side, (x + _SAMPLE, y), _SAMPLE, setting=setting)
+        x += 3 * _SAMPLE
+    return x - _SAMPLE
 
 
 def _symbol_placed(drawn: SpotMap, panel: Panel, symbol: WeldSymbol, stack: str) -> bool:

@@ -41,11 +41,14 @@ class Look:
 
 
 def look_of(seen: Sequence[Seen]) -> Look:
-    """Return marks as large as the closest two spots allow, up to a size that is easy to read."""
+    """Return marks as large as the closest two spots allow, up to a size that is easy to read.
+
+    Marks that carry the sign of a setting have no room for a number.
+    """
     gap = smallest_distance([one.at for one in seen])
     widest = max((text_width(one.spot.label, NUMBER, bold=True) for one in seen), default=0.0)
     inside = max(_INSIDE, widest / 2 + 1)
-    if gap >= 2 * inside + _AIR:
+    if gap >= 2 * inside + _AIR and not any(one.spot.setting for one in seen):
         return Look(inside, inside=True)
     return Look(min(_MAXIMUM, max(_MINIMUM, 0.42 * gap)), inside=False)
 
@@ -54,7 +57,7 @@ def draw_marks(sheet: Sheet, seen: Iterable[Seen], look: Look, crowd: Crowd) -> 
     """Draw the marks, and the numbers where they stand inside."""
     for one in seen:
         first = one.spot.sequence == 1
-        draw_mark(sheet, one.spot.side, one.at, look.radius, first=first)
+        draw_mark(sheet, one.spot.side, one.at, look.radius, first=first, setting=one.spot.setting)
         crowd.block(around(one.at, look.radius + (5 if first else 1)))
         if look.inside:
             sheet.write_in(one.at, one.spot.label, NUMBER, bold=True, colour=NUMBER_COLOUR[one.spot.side])

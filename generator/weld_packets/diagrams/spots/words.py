@@ -66,7 +66,9 @@ def caption(
             _pitch_words(scene, spots, pitches),
             _edge_words(scene, spots, edges),
             _symbol_words(scene, spots),
+            "Spots that are set otherwise carry another sign in their marks" if _is_set_otherwise(spots) else "",
             f"{describe.listed(details)} enlarged below the whole" if details else "",
+            describe.undrawn_words(scene),
         )
     )
 
@@ -93,6 +95,10 @@ def description(
             _edge_words(scene, spots, edges),
         )
     )
+
+
+def _is_set_otherwise(spots: Sequence[SpotPoint]) -> bool:
+    return len({spot.setting for spot in spots}) > 1
 
 
 def _symbol_words(scene: Scene, spots: Sequence[SpotPoint]) -> str:

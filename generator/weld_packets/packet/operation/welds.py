@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 from typing import Literal, NamedTuple
 
 from weld_packets.calculation.path import length_mm
@@ -11,10 +11,11 @@ from weld_packets.calculation.reach import points_in_space
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.order import Arc, Component, Coordinates, Line, Path
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import ComponentOutline, SettingGroup, WeldGeometry, WeldLine
+from weld_packets.packet.records import Amount, ComponentOutline, SettingGroup, WeldGeometry, WeldLine
+from weld_packets.processes.arc.size.weld_size import leg_from_throat
 from weld_packets.processes.family import Weld
-from weld_packets.units import Quantity, exact, plain, rounded, spelling
-from weld_packets.units.digits import HUNDREDTH
+from weld_packets.units import Quantity, SystemOfUnits, exact, plain, rounded, spelling
+from weld_packets.units.digits import HUNDREDTH, THOUSANDTH
 from weld_packets.units.scales import converted, quantum_elsewhere, quantum_of, sheet_amount
 from weld_packets.wording.english import capital
 
@@ -107,8 +108,26 @@ def _coordinate(number: Decimal, source: str, unit: str) -> str:
 
 
 def weld_size(weld: Weld, view: OperationView) -> str:
-    """Return the asked sizes of a weld: throat a, leg z or gap b."""
-    return " ".join(f"{letter} {sheet_amount(size, view.order.show_first).text}" for letter, size in weld.sizes)
+    """Return the sizes of a weld as its order shows them: leg z, throat a, gap b."""
+    return " ".join(f"{letter} {amount.text}" for letter, amount in shown_sizes(weld, view.order.show_first))
+
+
+def shown_sizes(weld: Weld, first: SystemOfUnits) -> Iterator[tuple[str, Amount]]:
+    """Yield the asked sizes of a weld by their letters; where US customary comes first, a leg before its throat.
+
+    There fillets are drawn and gauged by their legs. The leg is rounded up: the throat is a minimum.
+    """
+    for letter, size in weld.sizes:
+        if letter == "a" and first == "US customary":
+            yield "z", _leg(size)
+        yield letter, sheet_amount(size, first)
+
+
+def _leg(throat: Quantity) -> Amount:
+    leg = leg_from_throat(throat=throat)
+    inches = exact(leg, "in").quantize(THOUSANDTH, ROUND_CEILING)
+    millimetres = exact(leg, "mm").quantize(HUNDREDTH, ROUND_CEILING)
+    return Amount(value=plain(inches), unit="in", second=plain(millimetres), second_unit="mm")
 
 
 def geometry(view: OperationView) -> tuple[WeldGeometry, ...]:

@@ -39,7 +39,13 @@ class _Weld:
 
 
 def weld_changes(old: OperationSheet, new: OperationSheet, at: Location) -> Iterator[Change]:
-    """Yield what differs between the welds of two revisions of an operation."""
+    """Yield what differs between the welds of two revisions of an operation.
+
+    A column that only one of their tables has says nothing about a weld: it is no change of any.
+    """
+    columns = tuple(name for name in new.weld_columns if name in old.weld_columns)
+    if old.weld_columns != new.weld_columns:
+        old, new = _with_columns(old, columns), _with_columns(new, columns)
     before, after = _welds(old), _welds(new)
     for key in (key for key in before if key not in after):
         yield WeldRemoved(at.whole, (_path(at, key),), key, before[key].robot, before[key].at)
@@ -49,7 +55,7 @@ def weld_changes(old: OperationSheet, new: OperationSheet, at: Location) -> Iter
     yield from _renumbered([pair for pair in pairs if _only_renumbered(*pair)], at)
     for pair in pairs:
         if not _only_renumbered(*pair):
-            yield _changed(*pair, new.weld_columns, at)
+            yield _changed(*pair, columns, at)
     if _reordered(old, new):
         yield Reordered(at.whole, ((*at.path, "welds"),), "welds")
 
@@ -64,6 +70,15 @@ def distance(old: WeldGeometry, new: WeldGeometry) -> str:
     except InvalidOperation:
         return ""
     return _rounded(max(lengths))
+
+
+def _with_columns(operation: OperationSheet, columns: tuple[str, ...]) -> OperationSheet:
+    numbers = [operation.weld_columns.index(name) for name in columns]
+    welds = tuple(
+        weld.model_copy(update={"cells": tuple(weld.cells[number] for number in numbers if number < len(weld.cells))})
+        for weld in operation.welds
+    )
+    return operation.model_copy(update={"weld_columns": columns, "welds": welds})
 
 
 def _welds(operation: OperationSheet) -> dict[str, _Weld]:

@@ -12,7 +12,6 @@ from pathlib import Path
 STORE = ".shared"
 _THEME_FILES = (
     "assets/javascripts/bundle.*.min.js",
-    "assets/javascripts/workers/search.*.min.js",
     "assets/stylesheets/main.*.min.css",
     "assets/stylesheets/palette.*.min.css",
 )

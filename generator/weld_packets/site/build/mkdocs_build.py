@@ -214,17 +214,16 @@ def _fragment(page: Page) -> PageFragment:
     return page.fragment
 
 
-def _search_entries(fragment: PageFragment) -> list[dict[str, str]]:
-    """Return the entries as the theme's index holds them: it shows title and text as markup.
-
-    It finds a place only on a page that has an entry as a whole, before those of its places.
-    """
+def _search_entries(fragment: PageFragment) -> list[dict[str, str | int]]:
+    """Return the entries as the search's script reads them: the theme shows title and text as markup."""
     whole = () if not fragment.search or not fragment.search[0].anchor else (SearchEntry(fragment.title, ""),)
     return [
         {
             "location": f"{fragment.path}#{entry.anchor}" if entry.anchor else fragment.path,
             "title": str(escape(entry.title)),
             "text": str(escape(entry.text)),
+            "rank": fragment.rank,
+            **({"keys": str(escape(entry.keys))} if entry.keys else {}),
         }
         for entry in (*whole, *fragment.search)
     ]

@@ -14,7 +14,9 @@ from weld_packets.packet.program_use import ProgramUse
 from weld_packets.site.pages.site_plan import SitePlan
 
 CARD = "card.json"
-_KEYS = frozenset({"title", "order", "revision", "status", "summary", "facts", "steady", "programs", "fingerprint"})
+_KEYS = frozenset(
+    {"title", "order", "revision", "status", "summary", "facts", "words", "steady", "programs", "fingerprint"}
+)
 
 
 def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
@@ -26,6 +28,7 @@ def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
         "status": plan.stamp.status,
         "summary": plan.card.summary,
         "facts": list(plan.card.facts),
+        "words": plan.card.words,
         "steady": list(plan.card.steady),
         "programs": [vars(use) for use in plan.card.programs],
         "fingerprint": fingerprint,

@@ -38,6 +38,8 @@ _IN_BAR = (READ_BACK, SET_UP, PROVE_OUT, MAP)
 _NOT_GATHERED = frozenset({READ_BACK, PROCEDURE, CALCULATIONS})
 """The procedure is printed from its own page, for a learner; calculations are for engineers. Read-back is made on a
 screen, on paper it is the card's empty cells."""
+_RANKS = {CARD: 0, SET_UP: 1, MAP: 2, PROVE_OUT: 4, PROCEDURE: 4, CALCULATIONS: 7}
+"""What is set and fitted is looked for before where it is, and where it is before how a value came about."""
 
 
 def operation_page(operation: OperationSheet, kind: OperationPageKind = CARD) -> str:
@@ -81,6 +83,7 @@ def operation_pages(packet: Packet, operation: OperationSheet, html: _Html) -> I
             scripts=script_paths(*_ON_EVERY_PAGE, *kind.scripts),
             has_strip=True,
             gathered=kind not in _NOT_GATHERED,
+            rank=_RANKS.get(kind, 3),
         )
 
 

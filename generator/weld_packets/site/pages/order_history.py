@@ -107,7 +107,7 @@ def with_draft(history: OrderHistory, packet: Packet) -> OrderHistory:
 
 
 def _in_folders(history: OrderHistory) -> list[RevisionView]:
-    return [replace(view, folder=_folder(view.name)) for view in history.views]
+    return [replace(view, folder=revision_folder(view.name)) for view in history.views]
 
 
 def _age(history: OrderHistory, view: RevisionView) -> int:
@@ -126,7 +126,7 @@ def _editions(
         RevisionView(
             packet=packets[entry.revision],
             control=control_of(records, entry.revision, day),
-            folder=_folder(entry.revision),
+            folder=revision_folder(entry.revision),
             changes=entry.changes,
             compared_with=entry.compared_with,
             covers=covers.get(entry.revision, ""),
@@ -135,5 +135,6 @@ def _editions(
     ]
 
 
-def _folder(mark: str) -> str:
+def revision_folder(mark: str) -> str:
+    """Return the folder inside a site in which a revision has its lasting address."""
     return f"rev-{mark.lower()}"

@@ -37,7 +37,8 @@ def _entry(slug: str, card: dict[str, Any]) -> str:
     mark = f"Rev {card['revision']}, {status}" if card["revision"] else status
     facts = "".join(f"<li>{escape(str(fact))}</li>" for fact in card["facts"])
     return (
-        f'<li class="order"{_until(card)}{_check(slug, card)}><a href="{escape(slug)}/index.html">'
+        f'<li class="order"{_until(card)}{_check(slug, card)} data-words="{escape(str(card["words"]))}">'
+        f'<a href="{escape(slug)}/index.html">'
         f"<strong>{escape(str(card['order']))}</strong>"
         f'<span class="title">{escape(str(card["title"]))}</span>'
         f'<span class="mark mark-{escape(status.replace(" ", "-"))}">{escape(mark)}</span>'

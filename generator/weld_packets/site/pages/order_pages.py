@@ -90,7 +90,7 @@ def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:
 
 def _order(packet: Packet, html: _Html) -> PageFragment:
     entries = search_index.order_entries(packet)
-    return PageFragment("index.html", "Order", "Order", html("order"), search=entries, scripts=_ORDER)
+    return PageFragment("index.html", "Order", "Order", html("order"), search=entries, scripts=_ORDER, rank=0)
 
 
 def _changeover(packet: Packet, html: _Html) -> PageFragment:
@@ -139,7 +139,7 @@ def _inspection(packet: Packet, html: _Html) -> PageFragment:
 def _sources(packet: Packet, html: _Html) -> PageFragment:
     entries = search_index.source_entries(packet.tables, packet.formulas)
     return PageFragment(
-        "sources.html", "Sources", "Sources", html("sources"), group=_BEHIND, search=entries, gathered=False
+        "sources.html", "Sources", "Sources", html("sources"), group=_BEHIND, search=entries, gathered=False, rank=8
     )
 
 
@@ -177,7 +177,7 @@ def card_of(packet: Packet) -> Card:
         for operation in packet.operations
     )
     summary = f"{head.quantity} × {head.part_number} {head.part_name}, due {head.due}"
-    return Card(head.title, summary, operations, programs=program_uses(packet))
+    return Card(head.title, summary, operations, search_index.order_words(packet), programs=program_uses(packet))
 
 
 def _programs(operation: OperationSheet) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from weld_packets.packet.records import Control
-from weld_packets.site.pages.order_history import OrderHistory, RevisionView
+from weld_packets.site.pages.order_history import OrderHistory, RevisionView, revision_folder
 from weld_packets.site.pages.order_pages import card_of, pages_of_revision, sign_files, site_title, stamp_of
 from weld_packets.site.pages.record_pages import check_page, history_page
 from weld_packets.site.pages.site_plan import Notice, PageFragment, RevisionChoice, SitePlan, Stamp
@@ -73,9 +73,23 @@ def plan_released_site(history: OrderHistory) -> SitePlan:
         stamp=_stamp(history),
         pages=tuple(replace(page, scripts=(*STATUS_SCRIPTS, *page.scripts)) for page in pages),
         card=replace(card_of(history.newest.packet), steady=history.steady),
-        files=status_data(history, sheets),
+        files={**status_data(history, sheets), **dict(_lasting_addresses(among))},
         shared=dict(sign_files([one.packet for one in history.views])),
     )
+
+
+def _lasting_addresses(among: _Among) -> Iterator[tuple[str, bytes]]:
+    """Yield a page for each main page in the folder that its revision has once another is in force.
+
+    A bookmark of it means that revision for as long as the site is kept. Until then the page has a link to the main
+    page and nothing else: no page of ours leads on by itself.
+    """
+    main = among.printed[0]
+    if main.view.folder or not main.view.control.revision:
+        return
+    for page in main.pages:
+        content = render("lasting.html", view=main.view, page=page, history=among.history)
+        yield f"{revision_folder(main.view.name)}/{page.path}", content.encode()
 
 
 def _main_pages(among: _Among) -> tuple[PageFragment, ...]:

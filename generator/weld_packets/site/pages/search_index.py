@@ -4,8 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from weld_packets.packet.records import Amount, Callout, Fact, OperationSheet, Packet, SettingGroup, TableUse, Value
+from weld_packets.packet.records import (
+    Action,
+    Amount,
+    Callout,
+    Fact,
+    OperationSheet,
+    Packet,
+    SettingGroup,
+    TableUse,
+    Value,
+    WeldGeometry,
+)
 from weld_packets.site.pages.site_plan import SearchEntry
+
+_FITTED = ("fit-", "connect-")
+"""How the keys of the steps begin in which something is fitted."""
 
 
 def order_entries(packet: Packet) -> tuple[SearchEntry, ...]:
@@ -14,6 +28,21 @@ def order_entries(packet: Packet) -> tuple[SearchEntry, ...]:
     previous = packet.changeover.previous_order if packet.changeover else ""
     text = _joined((head.title, head.part_number, head.part_name, head.plant, head.due, previous))
     return (SearchEntry(f"Order {head.number}", text),)
+
+
+def order_words(packet: Packet) -> str:
+    """Return by what else the order is found in the list of all orders: materials, settings, consumables, places."""
+    return _joined(word for operation in packet.operations for word in _operation_words(operation))
+
+
+def _operation_words(operation: OperationSheet) -> Iterator[str]:
+    yield from (operation.name, operation.cell_name, operation.cell, operation.fixture)
+    for each in operation.components:
+        yield from (each.name, each.material, each.coating, _galvanised(each.coating), _amount(each.thickness))
+    for group in operation.groups:
+        yield from (group.title, f"weld schedule {group.weld_schedule}" if group.weld_schedule else "")
+        yield from (f"{value.label} {_amount(value.amount)}" for value in group.dialled if value.amount)
+    yield from (f"{step.do} {step.value}" for step in operation.set_up if step.value and step.key.startswith(_FITTED))
 
 
 def operation_entries(operation: OperationSheet) -> dict[str, tuple[SearchEntry, ...]]:
@@ -73,12 +102,23 @@ def _card_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
         operation.fixture,
         *operation.notes,
     )
-    yield SearchEntry(f"{here}: {operation.name}", _joined(what))
+    yield SearchEntry(f"{here}: {operation.name}", _joined(what), keys=operation.cell)
     programs = [f"{program.robot} program {program.number}" for program in operation.programs]
     yield SearchEntry(f"{here}: programs", _joined(programs), f"{operation.key}-programs")
     for group in operation.groups:
+        if group.weld_schedule:
+            yield _schedule_entry(operation, group)
         for value in group.dialled:
             yield _value_entry(operation, group, value, f"set-{value.anchor}")
+
+
+def _schedule_entry(operation: OperationSheet, group: SettingGroup) -> SearchEntry:
+    values = (f"{value.label} {_amount(value.amount)}" for value in group.dialled if value.amount)
+    return SearchEntry(
+        f"Operation {operation.number}: weld schedule {group.weld_schedule}",
+        _joined((group.title, " and ".join(group.robots), *values)),
+        f"{operation.key}-group-{group.key}",
+    )
 
 
 def _set_up_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
@@ -86,12 +126,20 @@ def _set_up_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
         told = (warning.sentence for warning in operation.warnings)
         title = f"Operation {operation.number}: check before the run"
         yield SearchEntry(title, _joined(told), f"{operation.key}-warnings")
-    steps = _joined(step.value for step in operation.set_up)
-    yield SearchEntry(f"Operation {operation.number}: set-up", steps, f"{operation.key}-setup")
+    yield _steps_entry(operation, "set-up", operation.set_up, f"{operation.key}-setup")
+
+
+def _steps_entry(operation: OperationSheet, name: str, steps: tuple[Action, ...], anchor: str) -> SearchEntry:
+    text = _joined(" ".join(filter(None, (step.do, step.value))) for step in steps)
+    keys = (
+        "lockout" if "lock out" in text.casefold() else "",
+        "hold point" if any(step.hold for step in steps) else "",
+    )
+    return SearchEntry(f"Operation {operation.number}: {name}", text, anchor, _joined(keys))
 
 
 def _prove_out_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
-    yield SearchEntry(f"Operation {operation.number}: prove-out", _joined(step.value for step in operation.prove))
+    yield _steps_entry(operation, "prove-out", operation.prove, f"{operation.key}-prove")
 
 
 def _procedure_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
@@ -103,12 +151,33 @@ def _procedure_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
 
 def _map_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
     here = f"Operation {operation.number}"
-    components = (
-        f"{each.name} {each.material} {each.coating} {_amount(each.thickness)}" for each in operation.components
-    )
-    yield SearchEntry(f"{here}: parts and materials", _joined(components), f"{operation.key}-parts")
-    if operation.welds:
-        yield SearchEntry(f"{here}: welds", _joined(weld.key for weld in operation.welds), f"{operation.key}-welds")
+    for each in operation.components:
+        yield SearchEntry(
+            f"{here}: {each.name}, {_amount(each.thickness)}",
+            _joined((each.material, f"coating {each.coating}")),
+            f"{operation.key}-parts",
+            _galvanised(each.coating),
+        )
+    stacks = {key: group for group in operation.groups for key in group.welds}
+    for weld in operation.geometry:
+        group = stacks.get(weld.key)
+        told = (weld.robot, f"weld schedule {group.weld_schedule}" if group and group.weld_schedule else "")
+        yield SearchEntry(
+            f"{here}: {weld.form} {weld.key}",
+            _joined((*told, group.title if group else "")),
+            f"{operation.key}-weld-{weld.key.lower()}",
+            _weld_names(weld),
+        )
+
+
+def _galvanised(coating: str) -> str:
+    return "galvanised" if "zinc" in coating.casefold() else ""
+
+
+def _weld_names(weld: WeldGeometry) -> str:
+    """Return what else a weld is called: a weld, and by its number without the robot's letter."""
+    number = weld.key.removeprefix(weld.side)
+    return _joined((f"weld {weld.key}", f"{weld.form} {number}", f"weld {number}"))
 
 
 def _fault_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
@@ -118,8 +187,11 @@ def _fault_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
 
 def _value_entry(operation: OperationSheet, group: SettingGroup, value: Value, anchor: str) -> SearchEntry:
     shown = _amount(value.amount) if value.amount else value.outside
+    schedule = f"weld schedule {group.weld_schedule}" if group.weld_schedule else ""
     return SearchEntry(
-        f"Operation {operation.number}: {value.label} {shown}", _joined((group.title, operation.process_name)), anchor
+        f"Operation {operation.number}: {value.label} {shown}",
+        _joined((schedule, group.title, operation.process_name)),
+        anchor,
     )
 
 

@@ -14,11 +14,15 @@ ALL_ORDERS = "../index.html"
 
 @dataclass(frozen=True)
 class SearchEntry:
-    """One search_index place: plain text, never markup; an empty anchor means the page itself."""
+    """One place that the search finds: plain text, never markup; an empty anchor means the page itself.
+
+    ``keys`` are words that lead to the place and are not shown, such as another name of a thing.
+    """
 
     title: str
     text: str
     anchor: str = ""
+    keys: str = ""
 
 
 @dataclass(frozen=True)
@@ -98,6 +102,7 @@ class PageFragment:
         bar: keys of the bar at the foot beside that to all orders; empty for pages, back, next and search.
         has_strip: whether the page itself begins with who it is for, in place of the head of every other page.
         gathered: whether the cell needs the page on paper.
+        rank: how soon the search lists the page's places among others that answer as well; lower is sooner.
 
     """
 
@@ -109,6 +114,7 @@ class PageFragment:
     group: str = ""
     listed: bool = True
     search: tuple[SearchEntry, ...] = ()
+    rank: int = 5
     sections: tuple[PageSection, ...] = ()
     stamp: Stamp | None = None
     choices: tuple[RevisionChoice, ...] = ()
@@ -142,11 +148,13 @@ class Card:
 
     ``programs`` is what the order uses the programs of its robots for, to be compared with other orders.
     ``steady`` are the first and the last day on which the order's status is as its site says; empty: open.
+    ``words`` find the order in that list beside what is shown of it.
     """
 
     title: str
     summary: str
     facts: tuple[str, ...] = ()
+    words: str = ""
     steady: tuple[str, str] = ("", "")
     programs: tuple[ProgramUse, ...] = ()
 

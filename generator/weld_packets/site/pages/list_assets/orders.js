@@ -1,14 +1,24 @@
 // Every word typed must be in an entry; a chosen table shows its own entries only.
 const said = (shown, all) => { document.getElementById("found").textContent = `${shown} of ${all}` }
 
+// 1,2 is 1.2 and galvanized is galvanised; CO₂ is CO2.
+const spelled = (text) => text.normalize("NFKC").toLowerCase().replace(/(\d),(?=\d)/g, "$1.").replace(/iz(?=e|ing|ation)/g, "is")
+
 const field = document.getElementById("filter")
 if (field) {
-  const orders = [...document.querySelectorAll(".order")].map((item) => ({ item, text: item.textContent.toLowerCase() }))
+  const orders = [...document.querySelectorAll(".order")].map((item) => {
+    const words = spelled(item.dataset.words)
+    // Part of an order's number is enough; a value or the number of a weld schedule is meant as a whole.
+    return { item, text: spelled(item.textContent), words, numbers: new Set(words.match(/\d+(?:\.\d+)?/g)) }
+  })
+  const has = ({ text, words, numbers }, word) => (
+    text.includes(word) || (/^\d+(\.\d+)?$/.test(word) ? numbers.has(word) : words.includes(word)))
   const narrow = () => {
-    const words = field.value.toLowerCase().split(/\s+/).filter(Boolean)
+    const words = spelled(field.value).split(/\s+/).filter(Boolean)
     let shown = 0
-    for (const { item, text } of orders) {
-      item.hidden = !words.every((word) => text.includes(word))
+    for (const order of orders) {
+      const { item } = order
+      item.hidden = !words.every((word) => has(order, word))
       shown += item.hidden ? 0 : 1
     }
     said(shown, orders.length)
