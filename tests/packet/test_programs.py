@@ -27,8 +27,8 @@ def _numbered(make: Any) -> Any:
 def test_an_operation_lists_each_coupon_program_with_its_schedule_and_what_it_proves(make: Any) -> None:
     (operation,) = make.packet(make.spot_operation(**{"coupon programs": {"C5A": "T1", "C5B": "T2"}})).operations
     assert operation.coupon_programs == (
-        CouponProgram(robot="C5A", schedule="", program="T1", welds="Stack k1"),
-        CouponProgram(robot="C5B", schedule="", program="T2", welds="Stack k1"),
+        CouponProgram(robot="C5A", weld_schedule="", program="T1", welds="Stack k1"),
+        CouponProgram(robot="C5B", weld_schedule="", program="T2", welds="Stack k1"),
     )
 
 
