@@ -340,7 +340,7 @@ def test_an_operation_s_page_hands_what_is_asked_to_its_scripts(
 def test_a_text_of_the_order_cannot_end_the_block_of_data(packet: Packet, control: Control) -> None:
     nasty = "</script><script>alert(1)</script>"
     first = packet.operations[0].model_copy(update={"name": nasty})
-    block = asked_data(packet.model_copy(update={"operations": (first,)}), control, first)
+    block = asked_data(packet.model_copy(update={"operations": (first,)}), control, first, asked_of(first))
     assert "</script" not in block
     assert json.loads(block)["operation_name"] == nasty
 

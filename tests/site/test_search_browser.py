@@ -123,3 +123,14 @@ def test_the_list_of_orders_knows_materials_settings_and_consumables(chromium: A
     assert shown["zinc"] == shown["galvanized"] == shown["DX51D"] == ["LK-2063"]
     assert shown["DC01"] == ["LK-2041"]
     assert shown["wire feed"] == shown["G3Si1"] == ["LK-2041", "LK-2063"]
+
+
+def test_a_link_to_a_weld_opens_the_table_that_is_behind_a_tap(chromium: Any, sites: Path) -> None:
+    page = chromium.new_page(viewport={"width": 820, "height": 1180})
+    address = f"{sites.as_uri()}/{FIRST}/operation-3-map.html"
+    page.goto(address)
+    assert not page.is_visible("#operation-3-weld-a12")
+    page.goto(f"{address}#operation-3-weld-a12")
+    page.wait_for_selector("#operation-3-weld-a12")
+    assert page.evaluate("document.querySelector('#operation-3-weld-a12').getBoundingClientRect().top < innerHeight")
+    page.close()
