@@ -52,7 +52,7 @@ def test_two_orders_that_each_follow_the_other_are_told(workshop: Path) -> None:
 
 
 def coupon(program: str, schedule: str = "7", current: str = "8.4 kA", robot: str = "C5A") -> ProgramUse:
-    return ProgramUse(robot, program, "there", coupon=True, schedule=schedule, settings={"weld_current": current})
+    return ProgramUse(robot, program, "there", coupon=True, weld_schedule=schedule, settings={"weld_current": current})
 
 
 def part(program: str, robot: str = "C5A") -> ProgramUse:

@@ -140,11 +140,11 @@ def test_the_draft_of_a_released_order_is_shown_apart(copied: Path, on_day: Call
     order.write_text(order.read_text("utf-8").replace("\nquantity: 640 ", "\nquantity: 641 "), "utf-8")
     build(copied, [], everything=False)
     shown = (copied / "site" / ORDER / "index.html").read_text("utf-8")
-    assert "<dd>640</dd>" in shown
+    assert "<b>640 ×" in shown
     preview = Worker(copied).preview(ORDER)
     assert preview == copied / PREVIEWS / ORDER
     draft = (preview / "index.html").read_text("utf-8")
-    assert "<dd>641</dd>" in draft
+    assert "<b>641 ×" in draft
     assert 'class="watermark" data-status="draft"' in draft
     assert (copied / "site" / ORDER / "index.html").read_text("utf-8") == shown
     listed = (copied / "site" / "index.html").read_text("utf-8")

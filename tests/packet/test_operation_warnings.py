@@ -24,7 +24,7 @@ def _value(label: str, *remarks: Remark) -> Value:
 
 def _group(key: str, *values: Value, checks: tuple[Check, ...] = ()) -> SettingGroup:
     return SettingGroup(
-        key=key, title=f"Stack {key}", name=f"stack {key}", robots=("R1",), welds=(f"{key}1", f"{key}2"), runs=1,
+        key=key, title=f"Stack {key}", name=f"stack {key}", robots=("R1",), welds=(f"{key}1", f"{key}2"), pass_count=1,
         dialled=values[:1], derived=values[1:], checks=checks,
     )  # fmt: skip
 

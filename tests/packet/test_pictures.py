@@ -36,7 +36,7 @@ def test_spots_are_numbered_for_each_robot(make: Any) -> None:
 
 def test_seams_carry_path_size_runs_and_distance_of_the_tip(make: Any) -> None:
     first, second = seam_lines(make.views(make.arc_operation())[0])
-    assert (first.size, first.runs, first.joint, first.stick_out) == ("a3", 2, "T", "12\N{NO-BREAK SPACE}mm")
+    assert (first.size, first.passes, first.joint, first.stick_out) == ("a3", 2, "T", "12\N{NO-BREAK SPACE}mm")
     assert isinstance(first.trail.pieces[0], Straight)
     assert isinstance(second.trail.pieces[0], Bend)
     assert second.trail.end == pytest.approx((50.8, 0.0, 0.0))

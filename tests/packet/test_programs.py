@@ -27,14 +27,14 @@ def _numbered(make: Any) -> Any:
 def test_an_operation_lists_each_coupon_program_with_its_schedule_and_what_it_proves(make: Any) -> None:
     (operation,) = make.packet(make.spot_operation(**{"coupon programs": {"C5A": "T1", "C5B": "T2"}})).operations
     assert operation.coupon_programs == (
-        CouponProgram(robot="C5A", schedule="", program="T1", welds="Stack k1"),
-        CouponProgram(robot="C5B", schedule="", program="T2", welds="Stack k1"),
+        CouponProgram(robot="C5A", weld_schedule="", program="T1", welds="Stack k1"),
+        CouponProgram(robot="C5B", weld_schedule="", program="T2", welds="Stack k1"),
     )
 
 
 def test_uses_are_those_of_the_part_and_of_each_weld_schedule_with_its_own_settings(make: Any) -> None:
     uses = operation_uses(_numbered(make))
-    assert [(use.robot, use.program, use.place, use.coupon, use.schedule) for use in uses] == [
+    assert [(use.robot, use.program, use.place, use.coupon, use.weld_schedule) for use in uses] == [
         ("C5A", "1203", "operations[0].programs.C5A", False, ""),
         ("C5B", "1204", "operations[0].programs.C5B", False, ""),
         ("C5A", "T1", "operations[0].coupon programs.C5A.1", True, "1"),

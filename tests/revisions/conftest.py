@@ -105,7 +105,7 @@ def _operation() -> OperationSheet:
         programs=(Program(robot="R3", side="A", number="211", code="R3:211"),
                   Program(robot="R4", side="B", number="212", code="R4:212")),
         groups=(
-            SettingGroup(key="lc-a", title="1.2 + 1.0 mm", robots=("R3", "R4"), welds=("s1", "s2", "s3"), runs=1,
+            SettingGroup(key="lc-a", title="1.2 + 1.0 mm", robots=("R3", "R4"), welds=("s1", "s2", "s3"), pass_count=1,
                          dialled=(_current(),), derived=(_heat(),),
                          checks=(Check(subject="pitch", text="30 mm, least 25 mm", outcome="passed",
                                        source="ISO 14373"),)),
@@ -133,7 +133,7 @@ def _operation() -> OperationSheet:
             ),
         ),
         notes=("mind the left pin",),
-        coupon_programs=(CouponProgram(robot="R3", schedule="7", program="T7", welds="1.2 + 1.0 mm"),),
+        coupon_programs=(CouponProgram(robot="R3", weld_schedule="7", program="T7", welds="1.2 + 1.0 mm"),),
         outlines=(ComponentOutline(component="P1", points=(("0", "0", "0"), ("90", "0", "0"), ("90", "60", "0"))),),
         warnings=(OperationWarning(weight="not checked", text="not stated for robot R4", about=("reach",),
                                    groups=("1.2 + 1.0 mm",), welds=("s1", "s2", "s3"), source="rating plate",

@@ -117,7 +117,7 @@ def spot_operation(name: str, number: int = 1) -> r.OperationSheet:
         title="Stack 1.2 + 1.2 mm, uncoated",
         robots=("R11", "R12"),
         welds=tuple(f"S{n}" for n in range(1, 13)),
-        runs=1,
+        pass_count=1,
         dialled=(
             setting(key, "current", ("Welding current", "I"), amount("8.4", "kA"), ("7.9", "8.9", "0.1")),
             setting(key, "force", ("Electrode force", "F"), amount("2.6", "kN", "585", "lbf"), ("2.4", "2.9", "0.05")),

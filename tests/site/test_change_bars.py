@@ -182,7 +182,7 @@ def _other_after(packet: r.Packet) -> r.ChangeLine:
 
 
 def test_another_coupon_program_leads_and_is_named_with_its_robot_and_weld_schedule(packet: r.Packet) -> None:
-    coupon = r.CouponProgram(robot="R11", schedule="7", program="T7", welds="Stack k1")
+    coupon = r.CouponProgram(robot="R11", weld_schedule="7", program="T7", welds="Stack k1")
     old = altered_operation(packet, coupon_programs=(coupon,))
     new = altered_operation(packet, coupon_programs=(coupon.model_copy(update={"program": "T9"}),))
     ((change,), following) = split_changes(diff(old, new))

@@ -186,7 +186,8 @@ def test_every_cell_is_started_by_a_list_of_its_own(packet: Packet, control: Con
 
 def with_coupons(packet: Packet, *schedules: str) -> Packet:
     coupons = tuple(
-        CouponProgram(robot="R11", schedule=number, program=f"T{number or 1}", welds="Stack k1") for number in schedules
+        CouponProgram(robot="R11", weld_schedule=number, program=f"T{number or 1}", welds="Stack k1")
+        for number in schedules
     )
     operation = packet.operations[0].model_copy(update={"coupon_programs": coupons})
     return packet.model_copy(update={"operations": (operation, *packet.operations[1:])})

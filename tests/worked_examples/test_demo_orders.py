@@ -94,7 +94,7 @@ def test_the_third_order_brings_three_sheets_zinc_stainless_two_runs_and_inches(
     third = orders[2]
     assert third.show_first == "US customary"
     shown = [result for result in results if result.operation in third.operations]
-    assert {group.runs for result in shown for group in result.settings} == {1, 2}
+    assert {group.pass_count for result in shown for group in result.settings} == {1, 2}
     materials = {part.material for operation in third.operations for part in operation.components}
     assert {"DX51D-Z275", "X5CrNi18-10"} <= materials <= set(workspace.approved.materials)
     sheets = {

@@ -48,7 +48,7 @@ def test_a_fillet_of_throat_2_5_mm_on_a_3_mm_channel() -> None:
     The fillet required has 1.1 · 2.5² = 6.875 mm², the one aimed at 1.03² as much, 7.294 mm².
     """
     group = settings("lk-2041-service-module", "Base frame", "T1")
-    assert shown(group, "wire_feed_speed", "arc_voltage", "runs") == ["3.3", "20.0", "1"]  # 54.2 mm/s = 3.25 m/min
+    assert shown(group, "wire_feed_speed", "arc_voltage", "passes") == ["3.3", "20.0", "1"]  # 54.2 mm/s = 3.25 m/min
     assert shown(group, "travel_speed") == ["8.0"]  # 3300 / 60 · 1.131 · 0.95 / 7.294 = 8.10 mm/s; two steps of feed
     assert ends(group, "travel_speed") == pytest.approx((7.7, 8.5))  # chart from 7.69; 59.1 / 6.875 = 8.59 mm/s
     assert ends(group, "wire_feed_speed") == pytest.approx((3.1, 4.6))  # 8.0 · 6.875 / 1.0744 = 51.2 mm/s; 3.74 · 1.25
@@ -64,7 +64,7 @@ def test_a_fillet_of_throat_0_215_in_takes_two_passes() -> None:
     By the law of melting 267.9 A melt (0.339 · 267.9 + 6.4e-5 · 13 · 267.9² / 1.131) / 1.131 = 127.0 mm/s of wire.
     """
     group = settings("lk-2063-coastal-column", "Anchor beams", "W1")
-    assert shown(group, "wire_feed_speed", "runs") == ["300", "2"]  # 127.0 mm/s = 300 in/min
+    assert shown(group, "wire_feed_speed", "passes") == ["300", "2"]  # 127.0 mm/s = 300 in/min
     assert shown(group, "travel_speed") == [
         "18.4"
     ]  # 127 · 1.131 · 0.95 / (16.4 · 1.03²) = 7.84 mm/s = 18.5 in/min, down

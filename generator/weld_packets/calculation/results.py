@@ -142,7 +142,7 @@ class WeldSettings:
         kind: what they have in common, from which their title is made.
         robot: the robot that welds them.
         welds: identifiers of the seams or spots, in sequence.
-        runs: number of passes of each seam; 1 for spots.
+        pass_count: number of passes of each seam; 1 for spots.
         dialled: figures that the setter sets, in the order of setting.
         derived: figures that follow, such as heat input or the least weld diameter.
         verdicts: checks of these settings against machine, chart and physics.
@@ -160,7 +160,7 @@ class WeldSettings:
     kind: WeldKind
     robot: str
     welds: tuple[str, ...]
-    runs: int
+    pass_count: int
     dialled: tuple[Figure, ...]
     derived: tuple[Figure, ...]
     verdicts: tuple[Verdict, ...]

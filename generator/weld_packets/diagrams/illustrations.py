@@ -149,7 +149,7 @@ def _seam_line(seam: Weld, path: Path, order: int, settings: WeldSettings, view:
         work_angle=_degrees(figures.get("work_angle")),
         travel_angle=_leaning(_degrees(figures.get("travel_angle")), settings.travel_direction),
         stick_out="" if stick_out is None else stick_out.first_text,
-        runs=settings.runs,
+        passes=settings.pass_count,
     )
 
 

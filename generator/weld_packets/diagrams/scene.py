@@ -102,7 +102,7 @@ class SeamLine:
     travel_angle: float | None = None
     stick_out: str = ""
     """The distance from contact tip to work as shown, empty when unknown."""
-    runs: int = 1
+    passes: int = 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ class ProgramUse:
         program: the program's number.
         place: key path in the order.
         coupon: whether it welds coupons; else it welds the part.
-        schedule: number of the weld schedule that a coupon program calls; empty where it has none.
+        weld_schedule: number of the weld schedule that a coupon program calls; empty where it has none.
         settings: what is set under that, by key of the setting, in words that do not depend on which system of units
             comes first.
 
@@ -25,5 +25,5 @@ class ProgramUse:
     program: str
     place: str
     coupon: bool = False
-    schedule: str = ""
+    weld_schedule: str = ""
     settings: Mapping[str, str] = field(default_factory=dict)

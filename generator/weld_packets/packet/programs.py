@@ -15,7 +15,7 @@ def coupon_programs(view: OperationView) -> tuple[CouponProgram, ...]:
     return tuple(
         CouponProgram(
             robot=robot.id,
-            schedule="" if number is None else str(number),
+            weld_schedule="" if number is None else str(number),
             program=program,
             welds=_proved(view, robot.id, number),
         )
@@ -53,14 +53,14 @@ def _in_operation(
     for robot, program in programs.items():
         yield ProgramUse(robot, program, f"{place}.programs.{robot}")
     for coupon in coupons:
-        inner = f".{coupon.schedule}" if coupon.schedule else ""
-        called = [each for each in groups if coupon.robot in each.robots and each.weld_schedule == coupon.schedule]
+        inner = f".{coupon.weld_schedule}" if coupon.weld_schedule else ""
+        called = [each for each in groups if coupon.robot in each.robots and each.weld_schedule == coupon.weld_schedule]
         yield ProgramUse(
             robot=coupon.robot,
             program=coupon.program,
             place=f"{place}.coupon programs.{coupon.robot}{inner}",
             coupon=True,
-            schedule=coupon.schedule,
+            weld_schedule=coupon.weld_schedule,
             settings=_settings(called),
         )
 

@@ -50,7 +50,7 @@ def _set(group: SettingGroup) -> str:
 
 
 def _passes(group: SettingGroup) -> str:
-    return f"  {group.runs} passes" if group.runs > 1 else ""
+    return f"  {group.pass_count} passes" if group.pass_count > 1 else ""
 
 
 def _cells(group: SettingGroup) -> Iterator[tuple[str, ...]]:

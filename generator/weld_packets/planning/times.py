@@ -157,7 +157,7 @@ def _moving(robot: Robot, way: float, moves: int, told: Remark) -> Figure:
 
 def _passes(found: OperationResult, robot: str) -> Iterator[_Pass]:
     """Yield start and end of each pass or point of a robot, in sequence; passes of a seam follow each other."""
-    runs = {weld: group.runs for group in found.settings for weld in group.welds}
+    passes = {weld: group.pass_count for group in found.settings for weld in group.welds}
     for weld in family_of(found.operation.process).welds(found.operation):
         if weld.robot == robot:
-            yield from [weld.ends] * runs[weld.id]
+            yield from [weld.ends] * passes[weld.id]

@@ -217,7 +217,7 @@ class ProjectionFamily(Family[ProjectionOperation]):
             kind=NamedKind(f"{many} projections", thickness),
             robot=weld.robot,
             welds=(weld.id,),
-            runs=1,
+            pass_count=1,
             dialled=(force, current, time),
             derived=(pressed,),
             verdicts=(),

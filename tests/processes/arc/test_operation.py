@@ -40,7 +40,7 @@ def test_the_travel_speed_aims_above_the_throat_required_by_the_margin(bench: An
     assert str(settings.figure("travel_speed").text) == "7.3"
     assert bench.number(settings, "throat_obtained") == pytest.approx((49.742 / 7.3 / 1.1) ** 0.5, rel=1e-4)
     assert bench.number(settings, "throat_target") == pytest.approx(2.4 * 1.03122, rel=1e-4)
-    assert settings.runs == 1
+    assert settings.pass_count == 1
 
 
 def test_the_plants_own_margin_is_target_at(bench: Any) -> None:
@@ -153,7 +153,7 @@ def planned(bench: Any, **more: Any) -> Any:
 def test_a_throat_of_two_passes_is_welded_in_two_passes_of_equal_section(bench: Any) -> None:
     """Hand calculation: half of 1.1 · 3.4² mm² and 6.2 % more is deposited at 7.36 mm/s."""
     (settings,) = FAMILY.compute(bench.operation(bench.seam("S1", throat="3.4 mm")), planned(bench)).settings
-    assert settings.runs == 2
+    assert settings.pass_count == 2
     assert str(settings.figure("travel_speed").text) == "7.3"
     assert bench.number(settings, "throat_obtained") == pytest.approx((2 * 49.742 / 7.3 / 1.1) ** 0.5, rel=1e-4)
 
@@ -187,9 +187,10 @@ def test_a_throat_between_one_pass_and_two_is_refused_with_what_the_chart_can_ma
     assert "throats of 2.05 mm to 2.50 mm in 1 pass, 2.85 mm to 3.55 mm in 2 passes" in problem.remedy
 
 
-@pytest.mark.parametrize(("throat", "runs"), [("2.05 mm", 1), ("2.5 mm", 1), ("2.85 mm", 2), ("3.55 mm", 2)])
-def test_every_throat_that_a_refusal_offers_can_be_made(bench: Any, throat: str, runs: int) -> None:
-    assert FAMILY.compute(bench.operation(bench.seam("S1", throat=throat)), planned(bench)).settings[0].runs == runs
+@pytest.mark.parametrize(("throat", "passes"), [("2.05 mm", 1), ("2.5 mm", 1), ("2.85 mm", 2), ("3.55 mm", 2)])
+def test_every_throat_that_a_refusal_offers_can_be_made(bench: Any, throat: str, passes: int) -> None:
+    settings = FAMILY.compute(bench.operation(bench.seam("S1", throat=throat)), planned(bench)).settings
+    assert settings[0].pass_count == passes
 
 
 def test_too_small_a_throat_is_refused(bench: Any) -> None:
@@ -206,7 +207,7 @@ def test_a_throat_that_the_chart_does_not_give_to_one_pass_is_refused_although_t
 def test_a_chart_may_print_legs(bench: Any) -> None:
     legs = {"throat from": None, "throat to": None, "leg from": "3.5 mm", "leg to": "3.6 mm"}
     approved = bench.approved(charts=(bench.chart(row=legs),))
-    assert FAMILY.compute(bench.operation(bench.seam("S1", throat="2.5 mm")), approved).settings[0].runs == 1
+    assert FAMILY.compute(bench.operation(bench.seam("S1", throat="2.5 mm")), approved).settings[0].pass_count == 1
     with pytest.raises(OutOfRangeError, match=r"throat 2\.40.*below the chart's 2\.47"):
         FAMILY.compute(bench.operation(), approved)
 
@@ -378,7 +379,7 @@ def test_a_size_given_as_leg_is_refused_at_its_own_key_as_the_order_states_it(be
 
 def test_a_chart_without_throats_is_limited_by_its_feeds_and_speeds_alone(bench: Any) -> None:
     approved = bench.approved(charts=(bench.chart(row={"throat from": None, "throat to": None}),))
-    assert FAMILY.compute(bench.operation(), approved).settings[0].runs == 1
+    assert FAMILY.compute(bench.operation(), approved).settings[0].pass_count == 1
     with pytest.raises(OutOfRangeError) as refused:
         FAMILY.compute(bench.operation(bench.seam("S1", throat="2.9 mm")), approved)
     assert "throats of 2.05 mm to 2.50 mm in 1 pass" in refused.value.problems[0].remedy
@@ -399,8 +400,8 @@ def test_a_point_written_twice_is_no_piece_of_a_path(bench: Any) -> None:
 def test_several_passes_of_a_chart_for_single_passes_are_warned_of(bench: Any) -> None:
     (one,) = FAMILY.compute(bench.operation(), planned(bench)).settings
     (two,) = FAMILY.compute(bench.operation(bench.seam("S1", throat="3.4 mm")), planned(bench)).settings
-    assert bench.warnings(one.figure("runs")) == []
-    assert bench.warnings(two.figure("runs")) == ["2 passes, from a chart for single passes"]
+    assert bench.warnings(one.figure("passes")) == []
+    assert bench.warnings(two.figure("passes")) == ["2 passes, from a chart for single passes"]
 
 
 def test_a_chart_that_makes_no_size_at_all_offers_none(bench: Any) -> None:

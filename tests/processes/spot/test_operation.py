@@ -49,7 +49,7 @@ def test_settings_are_grouped_by_stack_and_robot_in_the_order_of_the_spots(build
         build.spot("s4", 110, stack="K.2"),
     ]
     result = spot_operation(build.operation(stacks=stacks, spots=spots), build.approved())
-    assert [(group.key, group.robot, group.welds, group.runs) for group in result.settings] == [
+    assert [(group.key, group.robot, group.welds, group.pass_count) for group in result.settings] == [
         ("k1-a", "A", ("s1", "s3"), 1),
         ("k1-b", "B", ("s2",), 1),
         ("k-2-a", "A", ("s4",), 1),

@@ -81,7 +81,7 @@ class KnownPrograms:
         if not use.coupon:
             message = f"{there} welds coupons on {use.robot} with this program"
             return message, "give this program or that coupon program another number"
-        if use.schedule != other.schedule:
+        if use.weld_schedule != other.weld_schedule:
             message = f"in {there} this coupon program of {use.robot} calls {_called(other)}, here {_called(use)}"
             return message, "give the coupon program of another weld schedule a number of its own"
         differing = _differing(other, use)
@@ -100,4 +100,4 @@ def _differing(there: ProgramUse, here: ProgramUse) -> str:
 
 
 def _called(use: ProgramUse) -> str:
-    return f"weld schedule {use.schedule}" if use.schedule else "a weld schedule without a number"
+    return f"weld schedule {use.weld_schedule}" if use.weld_schedule else "a weld schedule without a number"

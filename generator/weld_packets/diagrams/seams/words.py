@@ -48,7 +48,7 @@ def caption(scene: Scene, seams: Sequence[SeamLine], views: int, *, parted: bool
             "Seams on one line are drawn a little apart" if parted else "",
             "Weld symbols after ISO 2553, system A" if any(seam.size for seam in seams) else "",
             "z before a symbol: leg" if any(seam.size.startswith("z") for seam in seams) else "",
-            "Each weld is shown once, however many passes it has" if any(seam.runs > 1 for seam in seams) else "",
+            "Each weld is shown once, however many passes it has" if any(seam.passes > 1 for seam in seams) else "",
             "A thin line is a seam that is numbered in another view" if views > 1 else "",
             describe.undrawn_words(scene),
         )

@@ -95,6 +95,7 @@ def setters_card(view: OperationView, callouts: Iterable[Callout]) -> SettersCar
     return SettersCard(
         clamps=view.operation.clamps,
         fitted=tuple(_fitted(view)),
+        # ISO 7010 names these signs "Wear ...": the name is the standard's, and no other sign begins so.
         worn=tuple(name.removeprefix(_WEAR) for name in names if name.startswith(_WEAR)),
         shade=shade_words(view),
     )

@@ -118,7 +118,7 @@ def _counters(supply: Supply) -> Iterator[AskedCounter]:
             key=f"{supply.place}/{key}", what=f"{capital(key)}, {supply.place}", unit=supply.run_unit, counts=counts,
             whole=amount, **at,
         )  # fmt: skip
-    if supply.intervals:
+    if supply.intervals and supply.lasts:  # nothing lasts a number of welds at a robot that welds none
         yield AskedCounter(
             key=f"{supply.place}/welds since {supply.lesser_noun}",
             what=f"Welds since the last {supply.lesser_noun}, {supply.place}", unit="welds", counts="worn",

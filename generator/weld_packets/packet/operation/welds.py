@@ -73,8 +73,8 @@ def weld_lines(view: OperationView) -> tuple[WeldLine, ...]:
 def _along_lines(view: OperationView, groups: dict[str, SettingGroup]) -> Iterator[WeldLine]:
     for weld in view.welds:
         if weld.path is not None:
-            size, runs, joined = weld_size(weld, view), str(groups[weld.id].runs), " + ".join(weld.components)
-            cells = (weld.id, weld.robot, weld.joint or "", size, weld.position, runs, joined)
+            size, passes, joined = weld_size(weld, view), str(groups[weld.id].pass_count), " + ".join(weld.components)
+            cells = (weld.id, weld.robot, weld.joint or "", size, weld.position, passes, joined)
             yield WeldLine(key=weld.id, cells=(*cells, *_course(weld.path, _unit(view))))
 
 

@@ -64,11 +64,11 @@ class Program(Plain):
 class CouponProgram(Plain):
     """A program that welds test coupons: the weld schedule that it calls, and for which welds it proves that.
 
-    ``schedule`` is empty where the welds have no number and are all set the same.
+    ``weld_schedule`` is empty where the welds have no number and are all set the same.
     """
 
     robot: str
-    schedule: str
+    weld_schedule: str
     program: str
     welds: str
 

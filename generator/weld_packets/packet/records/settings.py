@@ -95,7 +95,7 @@ class SettingGroup(Plain):
     title: str
     robots: tuple[str, ...]
     welds: tuple[str, ...]
-    runs: int
+    pass_count: int
     dialled: tuple[Value, ...]
     derived: tuple[Value, ...]
     checks: tuple[Check, ...]

@@ -224,7 +224,7 @@ def setting_groups(settings: Iterable[WeldSettings], showing: Showing) -> tuple[
     """
     merged: dict[tuple[object, ...], list[WeldSettings]] = {}
     for each in settings:
-        merged.setdefault((each.runs, each.weld_schedule, *map(display_key, each.dialled)), []).append(each)
+        merged.setdefault((each.pass_count, each.weld_schedule, *map(display_key, each.dialled)), []).append(each)
     return _named([_group(alike, showing) for alike in merged.values()])
 
 
@@ -236,7 +236,7 @@ def _group(alike: Sequence[WeldSettings], showing: Showing) -> _Group:
         title="",
         robots=tuple(sorted({each.robot for each in alike})),
         welds=tuple(chain.from_iterable(each.welds for each in alike)),
-        runs=first.runs,
+        pass_count=first.pass_count,
         dialled=tuple(value_of(merged_figure(column), showing, first.key) for column in columns),
         derived=tuple(derived_values(alike, showing)),
         checks=tuple(dict.fromkeys(check_of(verdict, showing) for each in alike for verdict in each.verdicts)),

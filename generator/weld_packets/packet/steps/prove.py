@@ -136,7 +136,8 @@ def _of(robot: Robot, programs: Iterable[CouponProgram]) -> list[CouponProgram]:
 
 def _called(programs: Iterable[CouponProgram]) -> str:
     """Return which weld schedule each program calls; nothing where the order does not number them."""
-    return "; ".join(f"{each.program} calls weld schedule {each.schedule}" for each in programs if each.schedule)
+    called = (each for each in programs if each.weld_schedule)
+    return "; ".join(f"{each.program} calls weld schedule {each.weld_schedule}" for each in called)
 
 
 def _coupons_dry(view: OperationView) -> Iterator[Draft]:
@@ -218,7 +219,7 @@ def _interpass(view: OperationView) -> dict[str, tuple[str, str]]:
     """Return, by the maximum temperature at which a further pass may begin, the first group and all robots of it."""
     found: dict[str, list[SettingGroup]] = {}
     for group, value in view.values("interpass_temperature"):
-        if group.runs > 1:
+        if group.pass_count > 1:
             found.setdefault(value.text, []).append(group)
     return {maximum: (groups[0].key, _robots_of(groups)) for maximum, groups in found.items()}
 
@@ -253,7 +254,7 @@ def _closing(view: OperationView) -> str:
 
 def _coupon(program: CouponProgram) -> tuple[str, str, str]:
     """Return a coupon program, what it calls or proves, and its weld schedule."""
-    return program.program, _called([program]) or program.welds, program.schedule
+    return program.program, _called([program]) or program.welds, program.weld_schedule
 
 
 _OWN_COUPON = ("", "The works' own coupon program", "")
@@ -331,7 +332,7 @@ def _temperature_watched(view: OperationView) -> Iterator[Draft]:
 
 def _round_key(programs: Iterable[CouponProgram]) -> str:
     """Return what tells a round of coupons from the others: which weld schedules it proves on which robots."""
-    return safe_name(*(f"{each.robot} {each.schedule}" for each in programs))
+    return safe_name(*(f"{each.robot} {each.weld_schedule}" for each in programs))
 
 
 def _selected(programs: Sequence[CouponProgram], purpose: str) -> Iterator[Draft]:
@@ -444,7 +445,7 @@ def _reading(value: Value) -> str:
 
 def _read_currents(view: OperationView, programs: Sequence[CouponProgram]) -> Iterator[Draft]:
     """Yield the readings of the coupons just welded: those of the weld schedules that their programs call."""
-    called = {(each.robot, each.schedule) for each in programs}
+    called = {(each.robot, each.weld_schedule) for each in programs}
     for group in view.groups:
         robots = [robot for robot in group.robots if not called or (robot, group.weld_schedule) in called]
         for value in (*group.dialled, *group.derived) if robots else ():

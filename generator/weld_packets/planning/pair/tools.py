@@ -94,9 +94,9 @@ def _beads(found: OperationResult, robot: Robot, settings: Mapping[str, WeldSett
             yield Bead(weld.id, 1, (_place(weld.ends[0]),), before, _milliseconds(seconds), after)
             continue
         whole = sum(lengths[each] for each in group.welds)
-        burning = seconds * lengths[weld.id] / whole / group.runs
+        burning = seconds * lengths[weld.id] / whole / group.pass_count
         points = tuple(map(_place, _chords(weld.path)))
-        for number in range(1, group.runs + 1):
+        for number in range(1, group.pass_count + 1):
             yield Bead(weld.id, number, points, before, _milliseconds(burning), after)
 
 

@@ -124,7 +124,7 @@ class ArcFamily(Family[ArcOperation]):
 
     def weld_time(self, robot: Robot, settings: WeldSettings) -> Worked:
         """Return the time of some seams: the arc, and gas flow, arc start and crater of each pass."""
-        starts = quantity(len(settings.welds) * settings.runs, "1")
+        starts = quantity(len(settings.welds) * settings.pass_count, "1")
         burning = value_of(settings.figure(self.duration_key))
         return arc_weld_time.work(arc_time=burning, starts=starts, overhead=robot.weld_overhead)
 
@@ -242,10 +242,10 @@ def _judged(operation: ArcOperation, settings: WeldSettings) -> Judged:
     seam = next(seam for seam in operation.seams if seam.id == settings.welds[0])
     thickness = min((each.thickness for each in operation.components if each.id in seam.components), key=in_mm)
     if seam.joint == BUTT:
-        measures = measures_of_butt(thickness=thickness, cap_width=seam.weld_cap_width, passes=settings.runs)
+        measures = measures_of_butt(thickness=thickness, cap_width=seam.weld_cap_width, passes=settings.pass_count)
     elif seam.joint == FLARE:
-        measures = Measures(thickness, value_of(settings.figure("throat")), None, settings.runs)
+        measures = Measures(thickness, value_of(settings.figure("throat")), None, settings.pass_count)
     else:
         throat = value_of(settings.figure("throat"))
-        measures = measures_of_fillet(thickness=thickness, throat=throat, passes=settings.runs)
+        measures = measures_of_fillet(thickness=thickness, throat=throat, passes=settings.pass_count)
     return Judged(settings, seam.joint, measures)

@@ -51,7 +51,7 @@ from weld_packets.units import kinds, quantity
 
 VOLTAGE = Name("arc_voltage", "Arc voltage", "U", kinds.VOLTAGE)
 DISTANCE = Name("contact_distance", "Contact tip to work distance", "L", kinds.LENGTH)
-RUNS = Name("runs", "Passes", "n", kinds.NUMBER)
+PASSES = Name("passes", "Passes", "n", kinds.NUMBER)
 
 PULSED = Source("ISO/TR 18491", "methods B and C for pulsed arcs", Standing.FROM_MEMORY)
 GAUGES = MappingProxyType({"mm": quantity(1.0, "mm"), "in": quantity(0.0625, "in")})
@@ -95,7 +95,7 @@ def settings_of(ask: Ask, key: str, named: str | None, approved: ApprovedTables)
         kind=kind_of(ask),
         robot=ask.robot.id,
         welds=tuple(seam.id for seam in ask.seams),
-        runs=passes.count,
+        pass_count=passes.count,
         dialled=dialled,
         derived=derived,
         verdicts=(*verdicts, *plausible(ask, (*dialled, *derived), approved)),
@@ -230,10 +230,10 @@ def _count(job: _Job) -> Figure:
     count = job.passes.count
     origin = "smallest number of equal passes for which the chart has settings"
     if count == 1:
-        return ordered(RUNS, quantity(count, "1"), origin)
+        return ordered(PASSES, quantity(count, "1"), origin)
     source = Source(_plan(job.table, count).source)
     several = Remark(Weight.WARNING, f"{count} passes, from a chart for single passes", source, SECTION_OF_ALL_PASSES)
-    return ordered(RUNS, quantity(count, "1"), origin, remarks=(several,))
+    return ordered(PASSES, quantity(count, "1"), origin, remarks=(several,))
 
 
 def _pulsed(table: ArcChart) -> tuple[Remark, ...]:

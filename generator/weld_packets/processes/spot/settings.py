@@ -53,7 +53,7 @@ def weld_settings(
         kind=SpotKind(work.stack.id, tuple(sheet.component.thickness for sheet in work.stack.sheets)),
         robot=tools.robot.id,
         welds=spots,
-        runs=1,
+        pass_count=1,
         dialled=dialled,
         derived=(*work.figures, together.heat, face, _pressure(dialled, tools), *duty),
         verdicts=(*verdicts, face_verdict, *_ratings(duty)),

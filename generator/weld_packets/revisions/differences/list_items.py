@@ -37,9 +37,10 @@ ITEM_NAMES: Mapping[type, ItemName] = {
     packet.WeldLimit: ItemName(lambda limit: f"{limit.key}/{limit.of}", lambda limit: f"limit of {limit.name}"),
     packet.Program: ItemName(lambda program: program.robot, lambda program: f"program of {program.robot}"),
     packet.CouponProgram: ItemName(
-        lambda coupon: f"{coupon.robot}/{coupon.schedule}",
+        lambda coupon: f"{coupon.robot}/{coupon.weld_schedule}",
         lambda coupon: (
-            f"coupon program of {coupon.robot}" + (f" for weld schedule {coupon.schedule}" if coupon.schedule else "")
+            f"coupon program of {coupon.robot}"
+            + (f" for weld schedule {coupon.weld_schedule}" if coupon.weld_schedule else "")
         ),
     ),
     packet.Picture: ItemName(lambda picture: picture.key, lambda picture: f"diagram {picture.title}"),
@@ -87,8 +88,8 @@ _FIELD_WORDS = {
     "window": "allowed range", "coupled": "two settings together", "see": "what to see", "pair": "both robots",
     "waits": "wait", "proof": "check of the interlock", "release_after": "released after", "limits": "limit",
     "request_before": "requested before", "first": "first robot", "second": "second robot", "charts": "chart",
-    "is_checked": "distance checked", "pass_lines": "passes", "pass_source": "source of the passes", "runs": "passes",
-    "schedule": "weld schedule", "outside": "reason for no value", "step": "machine step", "basis": "counted from",
+    "is_checked": "distance checked", "pass_lines": "passes", "pass_source": "source of the passes",
+    "pass_count": "passes", "outside": "reason for no value", "step": "machine step", "basis": "counted from",
     "every": "how often", "how": "method", "accept": "accepted when", "avoid": "how to avoid it",
     "word": "signal word", "stop_when": "stop", "sign": "fault", "hold": "hold point", "where": "place",
     "per_part": "for one part", "over_run": "for the run", "events_note": "note on the changes due",

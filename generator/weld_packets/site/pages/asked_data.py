@@ -6,12 +6,12 @@ import json
 
 from markupsafe import Markup
 
-from weld_packets.packet.asked import asked_of
 from weld_packets.packet.records import Control, OperationSheet, Packet
+from weld_packets.packet.records.asked import Asked
 
 
-def asked_data(packet: Packet, control: Control, operation: OperationSheet) -> Markup:
-    """Return what is asked of an operation, and of which record, as JSON that may stand inside an element."""
+def asked_data(packet: Packet, control: Control, operation: OperationSheet, asked: Asked) -> Markup:
+    """Return what is ``asked`` of an operation, and of which record, as JSON that may stand inside an element."""
     released = bool(control.packet_digest)
     head = packet.head
     data = {
@@ -29,7 +29,7 @@ def asked_data(packet: Packet, control: Control, operation: OperationSheet) -> M
         "robots": operation.robots,
         "shift_hours": head.shift_hours,
         "changed_over": _is_changed_over(packet, operation),
-        **asked_of(operation).model_dump(mode="json"),
+        **asked.model_dump(mode="json"),
     }
     text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
     return Markup(text.replace("<", "\\u003c"))  # noqa: S704 - no tag can end the block: the text holds no "<"

@@ -6,10 +6,12 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 
 from weld_packets.drawing.signs import safety_alert, sign
+from weld_packets.packet.asked import asked_of
 from weld_packets.packet.programs import program_uses
 from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.revisions.records.canonical import short
 from weld_packets.site.pages import search_index
+from weld_packets.site.pages.asked_data import asked_data
 from weld_packets.site.pages.change_bars import ChangeBars
 from weld_packets.site.pages.operation_pages import (
     PROCEDURE,
@@ -75,7 +77,9 @@ def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:
     yield _changeover(packet, html)
     yield _safety(packet, html)
     for operation in packet.operations:
-        yield from operation_pages(packet, operation, html)
+        asked = asked_of(operation)
+        block = asked_data(packet, view.control, operation, asked)
+        yield from operation_pages(packet, operation, partial(html, asked=asked, asked_block=block))
     yield _start(packet, html)
     if packet.procedures:
         yield _going_in(packet, html)

@@ -14,12 +14,11 @@ from jinja2.bccache import Bucket
 from markupsafe import Markup, escape
 
 from weld_packets.drawing.signs import SIGNS
-from weld_packets.packet.asked import asked_of, step_digest, task_digest
+from weld_packets.packet.asked import step_digest, task_digest
 from weld_packets.packet.operation.card import card_remarks, card_tables, killer_items
 from weld_packets.packet.records import Callout, RunEvent, RunRule, TracePoint
 from weld_packets.packet.settings.checks import warnings_of
 from weld_packets.packet.steps.stages import behind
-from weld_packets.site.pages.asked_data import asked_data
 from weld_packets.site.pages.codes import inline_code
 from weld_packets.site.pages.device_data import order_data
 from weld_packets.site.pages.filters import (
@@ -55,8 +54,6 @@ def _environment() -> Environment:
     environment.globals.update(
         sign_names=SIGNS,
         by_key=_by_key,
-        asked_data=asked_data,
-        asked_of=asked_of,
         order_data=order_data,
         task_digest=task_digest,
         steps_behind=behind,

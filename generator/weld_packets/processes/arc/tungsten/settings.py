@@ -81,7 +81,7 @@ def tungsten_settings(
         kind=common.kind_of(ask),
         robot=ask.robot.id,
         welds=tuple(seam.id for seam in ask.seams),
-        runs=1,
+        pass_count=1,
         dialled=dialled,
         derived=derived,
         verdicts=(*verdicts, *common.plausible(ask, figures, approved)),
