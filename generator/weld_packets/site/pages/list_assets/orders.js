@@ -7,7 +7,7 @@ const spelled = (text) => text.normalize("NFKC").toLowerCase().replace(/(\d),(?=
 const field = document.getElementById("filter")
 if (field) {
   const orders = [...document.querySelectorAll(".order")].map((item) => {
-    const words = spelled(item.dataset.words)
+    const words = spelled(item.dataset.words ?? "")
     // Part of an order's number is enough; a value or the number of a weld schedule is meant as a whole.
     return { item, text: spelled(item.textContent), words, numbers: new Set(words.match(/\d+(?:\.\d+)?/g)) }
   })
