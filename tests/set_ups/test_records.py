@@ -130,7 +130,7 @@ REFUSED: dict[str, tuple[Callable[[Form], None], str, str]] = {
     "an unknown operation": (change("operation", 9), "operation = '9'", "has no such operation"),
     "another cell": (change("cell", "C6"), "cell = 'C6'", "'C5'"),
     "a hold point skipped": (without("steps", "coupon-test/accept"), "accepted[0].what", "'coupon-test/accept'"),
-    "a hold point of the set-up skipped": (without("steps", "compare-all"), "accepted[0].what", "'compare-all'"),
+    "a hold point of the set-up skipped": (without("steps", "read-back"), "accepted[0].what", "'read-back'"),
     "a step that is not there": (change("steps/0/key", "dance"), "steps[0].key = 'dance'", "no such step"),
     "a step of another text": (change("steps/0/digest", "0" * 12), "steps[0].digest", "another text"),
     "a result that is missing": (without("results", "coupon/spot-peel"), "accepted[0].what", "is missing: Weld diam"),
