@@ -14,7 +14,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 _PACKETS = "import sys; from weld_packets.commands import main; sys.exit(main())"
-_BODY = re.compile(r'<div id="page"[^>]*>(.*)</div>\s*</article>', re.DOTALL)
+_BODY = re.compile(
+    r'<div id="page"[^>]*>(.*)</div>(?:\s*<details class="choices.*?</details>)?'
+    r'(?:\s*<p class="stamp-detail">.*?</p>)?\s*</article>',
+    re.DOTALL,
+)
 _STOCK = "site_name: Bench\nuse_directory_urls: false\ntheme: {name: material, font: false}\nplugins: [search]\n"
 
 
