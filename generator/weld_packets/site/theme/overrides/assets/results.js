@@ -61,6 +61,8 @@
     return line
   }
   const line = (text) => Object.assign(document.createElement("li"), { textContent: text })
+  // On paper the empty cells of the setter's card take what is not entered here.
+  const openLine = (text) => Object.assign(line(text), { className: "no-print" })
   // A line that was typed in error goes at the second touch.
   const removable = (kind, one, text) => {
     const found = line(`${text} `)
@@ -95,12 +97,14 @@
     const readings = asked.values.flatMap((value) => value.robots.map((robot) => {
       const found = record?.readings.filter((one) => one.value === value.key && one.robot === robot) ?? []
       const judged = found.map((one) => `${one.number} ${one.unit} ${words.verdict(one.verdict)}${one.hidden ? ", setting hidden" : ""}${one.repeat ? ", repeated" : ""} (${by(one)})`)
-      return line(`${proof.nameOf(value, robot)}: ${judged.join("; ") || "not entered"}`)
+      const name = proof.nameOf(value, robot)
+      return judged.length ? line(`${name}: ${judged.join("; ")}`) : openLine(`${name}: not entered`)
     }))
     fill("readings", readings)
     fill("numbers", asked.numbers.map((number) => {
       const found = proof.lastNumber(record, number)
-      return line(`${number.robot}, ${number.what} ${number.number}: ${found ? `${found.entered} ${words.verdict(found.verdict)}${found.by_scan ? ", scanned" : ""} (${by(found)})` : "not compared"}`)
+      const name = `${number.robot}, ${number.what} ${number.number}`
+      return found ? line(`${name}: ${found.entered} ${words.verdict(found.verdict)}${found.by_scan ? ", scanned" : ""} (${by(found)})`) : openLine(`${name}: not compared`)
     }))
     fill("steps", (record?.steps ?? []).length ? [line(`${asked.steps.length - proof.stepsLeft(record)} of ${asked.steps.length} steps of set-up and prove-out are done.`)] : [line("No step is done.")])
     const kinds = { lots: (one) => `${one.what}: ${one.lot}`, counters: (one) => `${one.what}: ${one.count}`, instruments: (one) => `${one.what}: ${one.number}`, deviations: (one) => `${one.what}: ${one.reason} (${by(one)})` }
