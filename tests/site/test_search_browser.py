@@ -42,6 +42,8 @@ def find(chromium: Any, sites: Path) -> Iterator[Callable[..., list[str]]]:
     def ask(words: str, slug: str = FIRST) -> list[str]:
         page.goto(f"{sites.as_uri()}/{slug}/start.html")
         page.click(".bar [data-press=search]")
+        page.wait_for_function("() => document.activeElement.matches('[data-md-component=search-query]')")
+        page.wait_for_timeout(100)  # on a busy machine, what is typed in the same moment is now and then not asked
         page.keyboard.type(words)
         page.wait_for_function("() => /found/.test(document.querySelector('.md-search-result__meta').textContent)")
         page.wait_for_timeout(150)  # the theme asks once more for the last key
