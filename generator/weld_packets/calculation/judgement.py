@@ -59,7 +59,7 @@ def number_of(entered: str) -> str:
     """Return the number that somebody typed, with a decimal point; raise OutOfRangeError for anything else.
 
     A decimal comma or point, and spaces around it. Nothing that is read back is below zero. A sign of thousands is
-    refused: it cannot be told from a decimal comma.
+    refused: it looks like a decimal comma.
     """
     text = entered.strip(_SPACES)
     if _NUMBER.fullmatch(text) is None:

@@ -18,7 +18,7 @@ PATH: dict[Side, Style] = {"A": Style(BLUE, 1.5), "B": Style(VERMILLION, 1.7, da
 FIRST = Style(INK, 1.8)
 _SQUARE = 0.96
 SIGNS = 5
-"""How many settings of one operation can be told apart inside a mark; one with more is named in the legend alone."""
+"""How many settings of one operation have signs of their own inside a mark; more are named in the legend alone."""
 _DOT_SIGN = 3
 
 

@@ -48,9 +48,9 @@ def step_digest(*steps: Action | Task) -> str:
     return sha256(text.encode()).hexdigest()[:_DIGEST_LENGTH]
 
 
-def task_digest(task: Task, steps: Iterable[Action]) -> str:
-    """Return the digest of a task: of its own words and of all steps of its list that are done under it."""
-    return step_digest(task, *behind(task, steps))
+def task_digest(task: Task, done: Iterable[Action]) -> str:
+    """Return the digest of a task: of its own words and of all steps that are done under it."""
+    return step_digest(task, *done)
 
 
 def _values(operation: OperationSheet) -> Iterator[AskedValue]:
@@ -112,7 +112,7 @@ def _steps(name: StepList, stages: Iterable[TaskStage], steps: tuple[Action, ...
         yield AskedStep(
             list=name,
             key=task.key,
-            digest=task_digest(task, steps),
+            digest=task_digest(task, behind(task, steps)),
             hold=task.hold,
             accepts=_ACCEPTS.get((name, task.key), ""),
             enter=task.enter,

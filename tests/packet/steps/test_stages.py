@@ -103,7 +103,7 @@ def test_the_digest_of_a_task_follows_every_step_behind_it(make: Any) -> None:
         changed = tuple(
             step.model_copy(update={"see": "something else"}) if step is own[at] else step for step in sheet.set_up
         )
-        assert task_digest(task, changed) != task_digest(task, sheet.set_up)
+        assert task_digest(task, behind(task, changed)) != task_digest(task, behind(task, sheet.set_up))
     assert {step.key for step in asked_of(sheet).steps if step.list == "set-up"} == {
         each.key for each in _tasks(sheet.set_up_stages)
     }

@@ -343,7 +343,7 @@ def _coupons_of_the_shift(views: Sequence[OperationView]) -> Iterator[Draft]:
     first, _ = next(iter(asked.values()))
     yield Draft(
         f"Weld and test the coupons of the shift{where}.",
-        see=f"Prove-out from “{COUPONS_BEGIN.rstrip(',')}” to the coupons' hold point. Accept: {joined(accept)}; "
+        see=f"Prove-out from “{COUPONS_BEGIN}” to the coupons' hold point. Accept: {joined(accept)}; "
         "numbers on the page Inspection. Accepted and signed.",
         hold=True,
         acts=(_whole("coupons", coupon_drafts(first)),),
@@ -363,7 +363,7 @@ def _coupons(views: Sequence[OperationView]) -> Iterator[Draft]:
         acts=(acts.ENTER, acts.UNLOAD),
     )
     yield Draft(
-        f"Weld and test coupons: prove-out from “{COUPONS_BEGIN.rstrip(',')}” to the coupons' hold point.",
+        f"Weld and test coupons: prove-out from “{COUPONS_BEGIN}” to the coupons' hold point.",
         see="Accepted and signed.",
         hold=True,
         acts=(_whole("coupons", coupon_drafts(views[0])),),

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from weld_packets.errors import PacketError, Problem
-from weld_packets.packet.records import Packet
 from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.register.register import SetUpEntry
@@ -60,12 +59,10 @@ def set_ups_of(archive: Archive, order: str) -> SetUps:
     """Return the set-ups of ``order``; raise PacketError where one is missing or altered."""
     listed = archive.register.set_ups.get(order, ())
     filed = sorted((_filed(archive, entry) for entry in listed), key=lambda each: moment(each.set_up.begun))
-    packets = {revision: _packet(archive, order, revision) for revision in {each.set_up.revision for each in filed}}
+    packets = {
+        revision: released_packet(archive, order, revision) for revision in {each.set_up.revision for each in filed}
+    }
     return SetUps(order, tuple(filed), series_of([each.set_up for each in filed], packets))
-
-
-def _packet(archive: Archive, order: str, revision: str) -> Packet:
-    return released_packet(archive, order, revision)
 
 
 def _filed(archive: Archive, entry: SetUpEntry) -> FiledSetUp:

@@ -13,6 +13,7 @@ from weld_packets.packet.asked import asked_of
 from weld_packets.packet.records import Asked, AskedCounter, AskedResult, AskedValue, OperationSheet, Packet
 from weld_packets.packet.records.asked import Acceptance, StepList
 from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.register.register import RegisterEntry
 from weld_packets.revisions.set_ups.record import (
     Accepted,
@@ -31,7 +32,6 @@ CLOCK_MAY_RUN_AHEAD = timedelta(minutes=5)
 _STAGES: Mapping[Acceptance, tuple[str, ...]] = {"coupons": ("coupon",), "first-off": ("coupon", "first-off")}
 _FROM_PAGE = "enter it on the page of this revision and save the record anew"
 _CLOCK = "set the clock of the device, or of this computer"
-_MOMENT = "%Y-%m-%dT%H:%M:%SZ"
 _NOT_EDITED = "file the record as its page saved it; nothing in it is edited"
 
 
@@ -121,13 +121,13 @@ def _problem(key: str, value: str, message: str, remedy: str) -> Problem:
 def _time_problems(set_up: SetUp, filed: datetime) -> Iterator[Problem]:
     begun = moment(set_up.begun)
     if begun > filed + CLOCK_MAY_RUN_AHEAD:
-        yield _problem("begun", set_up.begun, f"is after its filing at {filed:{_MOMENT}}", _CLOCK)
+        yield _problem("begun", set_up.begun, f"is after its filing at {moment_text(filed)}", _CLOCK)
     ends = [("finished", moment(set_up.finished))] if set_up.finished else []
     for key, at in (*moments(set_up), *ends):
         if at < begun:
             yield _problem(key, at.isoformat(), f"is before the set-up was begun at {set_up.begun}", _NOT_EDITED)
         elif at > filed + CLOCK_MAY_RUN_AHEAD:
-            yield _problem(key, at.isoformat(), f"is after its filing at {filed:{_MOMENT}}", _CLOCK)
+            yield _problem(key, at.isoformat(), f"is after its filing at {moment_text(filed)}", _CLOCK)
     for index, each in enumerate(set_up.accepted if set_up.finished else ()):
         if moment(each.at) > moment(set_up.finished):
             message = f"is after the set-up was finished at {set_up.finished}"

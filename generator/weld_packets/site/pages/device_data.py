@@ -14,8 +14,18 @@ from weld_packets.wording.english import inside
 
 def order_data(packet: Packet, control: Control) -> Markup:
     """Return the JSON of an order for the scripts of its own pages; no text in it can end the block."""
-    head = packet.head
     data = {
+        **identity(packet, control),
+        "operations": [_operation(operation) for operation in packet.operations],
+        "run": _run(packet),
+    }
+    return json_block(data)
+
+
+def identity(packet: Packet, control: Control) -> dict[str, str]:
+    """Return of which order and record a page is, as scripts compare it with what a device keeps."""
+    head = packet.head
+    return {
         "slug": head.slug,
         "order": head.number,
         "revision": control.revision,
@@ -23,15 +33,12 @@ def order_data(packet: Packet, control: Control) -> Markup:
         "record_digest": control.digest if control.packet_digest else "",
         "packet_digest": control.packet_digest or control.digest,
         "shift_hours": head.shift_hours,
-        "operations": [_operation(operation) for operation in packet.operations],
-        "run": _run(packet),
     }
-    return json_block(data)
 
 
 def json_block(data: object) -> Markup:
     """Return ``data`` as JSON that may stand inside a script element."""
-    return Markup(json.dumps(data, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c"))  # noqa: S704
+    return Markup(json.dumps(data, ensure_ascii=False, separators=(",", ":")).replace("<", "\\u003c"))  # noqa: S704 - no tag can end the block: the text holds no "<"
 
 
 def _operation(operation: OperationSheet) -> dict[str, object]:

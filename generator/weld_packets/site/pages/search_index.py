@@ -41,7 +41,7 @@ def _operation_words(operation: OperationSheet) -> Iterator[str]:
         yield from (each.name, each.material, each.coating, _galvanised(each.coating), _amount(each.thickness))
     for group in operation.groups:
         yield from (group.title, f"weld schedule {group.weld_schedule}" if group.weld_schedule else "")
-        yield from (f"{value.label} {_amount(value.amount)}" for value in group.dialled if value.amount)
+        yield from _setting_words(group)
     yield from (f"{step.do} {step.value}" for step in operation.set_up if step.value and step.key.startswith(_FITTED))
 
 
@@ -112,11 +112,14 @@ def _card_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
             yield _value_entry(operation, group, value, f"set-{value.anchor}")
 
 
+def _setting_words(group: SettingGroup) -> Iterator[str]:
+    return (f"{value.label} {_amount(value.amount)}" for value in group.dialled if value.amount)
+
+
 def _schedule_entry(operation: OperationSheet, group: SettingGroup) -> SearchEntry:
-    values = (f"{value.label} {_amount(value.amount)}" for value in group.dialled if value.amount)
     return SearchEntry(
         f"Operation {operation.number}: weld schedule {group.weld_schedule}",
-        _joined((group.title, " and ".join(group.robots), *values)),
+        _joined((group.title, " and ".join(group.robots), *_setting_words(group))),
         f"{operation.key}-group-{group.key}",
     )
 

@@ -1,6 +1,7 @@
 // What each robot showed, beside the settings of the card: the entry and its verdict, in a word where it is not equal.
 (() => {
   const setUp = window.packetSetUp
+  const proof = window.packetProof
   const cells = [...document.querySelectorAll("[data-outcome-value]")]
   // What was entered opens its pad again; an empty cell is no link that a glove could hit.
   const link = (text, place) => Object.assign(document.createElement("a"), { textContent: text, href: `operation-${window.packetDevice.asked.operation}-read-back.html#${place}` })
@@ -8,7 +9,7 @@
     const record = setUp.own()
     for (const cell of cells) {
       const { outcomeValue, outcomeRobot } = cell.dataset
-      const found = record?.readings.filter((one) => one.value === outcomeValue && one.robot === outcomeRobot).pop()
+      const found = proof.lastReading(record, { key: outcomeValue }, outcomeRobot)
       const words = found && `${found.number} ${found.verdict === "equal" ? "=" : found.verdict}`
       cell.replaceChildren(...(found ? [link(words, `value=${encodeURIComponent(outcomeValue)}&robot=${encodeURIComponent(outcomeRobot)}`)] : []))
       if (found) cell.dataset.verdict = found.verdict
@@ -16,7 +17,7 @@
     }
     for (const cell of document.querySelectorAll("[data-outcome-number]")) {
       const { outcomeNumber, outcomeRobot } = cell.dataset
-      const found = record?.numbers.filter((one) => one.asked === outcomeNumber && one.robot === outcomeRobot).pop()
+      const found = proof.lastNumber(record, { what: "program", number: outcomeNumber, robot: outcomeRobot })
       cell.textContent = found ? (found.verdict === "match" ? "=" : `${found.entered} does not match`) : ""
     }
   }
