@@ -46,7 +46,7 @@ def test_a_later_date_begins_at_midnight_and_today_at_the_moment_of_the_record()
 @pytest.mark.parametrize(
     ("text", "earlier", "why"),
     [
-        ("2026-03-08", None, "before the day of the record"),
+        ("2026-03-09", None, "before the day of the record"),
         ("2026-03-12", "2026-03-13", "before the revision that it follows"),
         ("part 0", None, "parts 1 to 500"),
         ("part 501", None, "parts 1 to 500"),
@@ -59,18 +59,27 @@ def test_an_impossible_effectivity_is_refused_with_the_reason(text: str, earlier
     assert why in problem.message
 
 
-@pytest.mark.parametrize(("hour", "problems"), [(11, 0), (12, 1)])
-def test_a_date_can_be_given_until_it_has_passed_at_the_last_place_on_earth(hour: int, problems: int) -> None:
-    """At UTC-12 the 9th ends at 12:00 UTC of the 10th."""
-    recorded = datetime(2026, 3, 10, hour, 59 if hour == 11 else 0, tzinfo=UTC)
-    assert len(list(effectivity_problems(read_effective("2026-03-09"), recorded, 500, None))) == problems
+@pytest.mark.parametrize(
+    ("zone", "day", "problems"),
+    [("UTC", 9, 1), ("UTC", 10, 0), ("America/Los_Angeles", 9, 0), ("America/Los_Angeles", 8, 1)],
+)
+def test_a_date_can_be_given_until_it_has_passed_at_the_plant(zone: str, day: int, problems: int) -> None:
+    """At 05:00 UTC of the 10th it is 22:00 of the 9th in Los Angeles."""
+    recorded = datetime(2026, 3, 10, 5, 0, tzinfo=UTC)
+    found = list(effectivity_problems(read_effective(f"2026-03-{day:02}", zone), recorded, 500, None))
+    assert [zone in each.message for each in found] == [True] * problems
+
+
+def test_a_date_begins_at_midnight_of_the_plant_and_in_utc_where_a_record_names_no_zone() -> None:
+    later = read_effective("2026-03-12", "America/Los_Angeles")
+    assert begins(later, RECORDED) == datetime(2026, 3, 12, 7, tzinfo=UTC)  # summer time began on the 8th
+    assert Effective.model_validate({"kind": "date", "start": "2026-03-12"}).zone == "UTC"
 
 
 @pytest.mark.parametrize(
     ("text", "earlier"),
     [
         ("2026-03-10", None),
-        ("2026-03-09", None),  # at 09:00 UTC the 9th has just not ended at UTC-12
         ("2026-03-12", "2026-03-12"),
         ("2026-03-12", "part 3"),
         ("part 500", "part 500"),

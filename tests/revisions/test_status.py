@@ -9,7 +9,15 @@ from weld_packets.packet.records import Packet
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.register.register import RegisterEntry
-from weld_packets.revisions.status.status import as_of, control_of, draft_control, in_force
+from weld_packets.revisions.status.status import (
+    as_of,
+    control_of,
+    day_of,
+    draft_control,
+    in_force,
+    is_in_force_at,
+    zone_of,
+)
 from weld_packets.revisions.store.files import load_register
 
 
@@ -195,3 +203,27 @@ def test_an_unknown_revision_is_refused_with_the_known_ones(plant: Any) -> None:
         control_of(chain(plant), "D", march(4))
     with pytest.raises(OutOfRangeError, match="none is released"):
         control_of((), "A", march(4))
+
+
+def chicago(day: int) -> Effective:
+    return Effective(kind="date", start=march(day).isoformat(), zone="America/Chicago")
+
+
+def test_a_revision_is_in_force_from_midnight_of_the_plants_own_day(plant: Any) -> None:
+    plant.release(plant.titled("first"), 2)
+    plant.release(plant.titled("second"), 9, effective=chicago(12))  # begins at 05:00 UTC
+    entries = chain(plant)
+    assert [is_in_force_at(entries, "B", datetime(2026, 3, 12, hour, tzinfo=UTC)) for hour in (4, 5)] == [False, True]
+    assert [in_force_on(plant, day) for day in (11, 12)] == [[("A", "")], [("B", "")]]
+    assert as_of(entries, "door-1", march(12)).in_force[0].since == "2026-03-12"
+
+
+def test_a_record_without_a_zone_keeps_its_utc_midnight_under_a_later_record_with_one(plant: Any) -> None:
+    plant.release(plant.titled("first"), 2)
+    plant.release(plant.titled("second"), 4, effective=on(9))
+    plant.release(plant.titled("third"), 16, effective=chicago(16))
+    entries = chain(plant)
+    assert is_in_force_at(entries, "B", datetime(2026, 3, 9, 0, tzinfo=UTC))
+    assert (zone_of(entries), zone_of(entries[:2]), zone_of(())) == ("America/Chicago", "UTC", "UTC")
+    assert in_force_on(plant, 8) == [("B", "")]  # in Chicago that is 19:00 of the 8th
+    assert day_of(entries, datetime(2026, 3, 17, 4, tzinfo=UTC)) == march(16)

@@ -68,7 +68,7 @@ def test_a_status_that_is_due_to_change_is_dated(plant: Any, tmp_path: Path) -> 
     plant.release(plant.packet, 5)
     assert "data-until" not in written(plant, tmp_path)[0]
     plant.release(plant.packet.model_copy(update={"cautions": ()}), 6, start="2026-10-30")
-    assert '<body data-until="2026-10-29">' in written(plant, tmp_path)[0]
+    assert '<body data-until="2026-10-29" data-zone="UTC">' in written(plant, tmp_path)[0]
 
 
 def test_before_the_first_release_both_pages_say_so() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -287,3 +288,19 @@ def test_a_code_scanned_into_the_list_of_orders_is_answered_by_its_order(on: Any
     page.wait_for_selector("#check-answer .verdict")
     assert page.inner_text("#check-answer .verdict").lower() == "superseded by b"
     assert page.input_value("#check-code").startswith("ORDER PL-2041")
+
+
+@pytest.mark.parametrize("at", [("2026-10-22T05:59:00Z", "2026-10-21"), ("2026-10-22T06:01:00Z", "2026-10-22")])
+def test_the_day_of_a_page_is_the_plants_and_not_the_devices(
+    chromium: Any, plant: Any, looks: SiteLooks, tmp_path: Path, at: tuple[str, str]
+) -> None:
+    """The device is set to Tokyo, the plant is in Denver, six hours behind UTC in October."""
+    history = replace(plant.history(16), zone="America/Denver")
+    site = Emitter(looks, tmp_path).emit(plan_released_site(history))
+    context = chromium.new_context(viewport=TABLET, timezone_id="Asia/Tokyo")
+    page = context.new_page()
+    page.clock.set_fixed_time(at[0])
+    page.goto(f"{site.as_uri()}/history.html")
+    assert page.input_value("#as-of") == at[1]
+    assert "Days and times are those of America/Denver." in page.inner_text("#page")
+    context.close()

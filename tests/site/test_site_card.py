@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, datetime
 from pathlib import Path
 
 from weld_packets.packet.records import Control, Packet
@@ -12,16 +12,16 @@ from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.build.site_card import is_current
 from weld_packets.site.pages.order_pages import plan_draft_site
 
-DAY = date(2026, 11, 25)
+AT = datetime(2026, 11, 25, 9, tzinfo=UTC)
 
 
 def test_a_built_site_is_current_for_its_own_fingerprint_only(
     looks: SiteLooks, tmp_path: Path, packet: Packet, control: Control
 ) -> None:
     site = Emitter(looks, tmp_path).emit(plan_draft_site(packet, control), "abc")
-    assert is_current(site, "abc", DAY)
-    assert not is_current(site, "abd", DAY)
-    assert not is_current(tmp_path / "never-built", "abc", DAY)
+    assert is_current(site, "abc", AT)
+    assert not is_current(site, "abd", AT)
+    assert not is_current(tmp_path / "never-built", "abc", AT)
 
 
 def test_a_site_that_lost_its_first_page_is_not_current(
@@ -29,4 +29,14 @@ def test_a_site_that_lost_its_first_page_is_not_current(
 ) -> None:
     site = Emitter(looks, tmp_path).emit(replace(plan_draft_site(packet, control), slug="lost"), "abc")
     (site / "index.html").unlink()
-    assert not is_current(site, "abc", DAY)
+    assert not is_current(site, "abc", AT)
+
+
+def test_a_site_holds_until_midnight_of_the_plants_last_day(
+    looks: SiteLooks, tmp_path: Path, packet: Packet, control: Control
+) -> None:
+    plan = plan_draft_site(packet, control)
+    card = replace(plan.card, steady=("2026-11-24", "2026-11-25"), zone="America/Chicago")
+    site = Emitter(looks, tmp_path).emit(replace(plan, slug="chicago", card=card), "abc")
+    hours = {(24, 5): False, (24, 6): True, (26, 5): True, (26, 6): False}  # Chicago is six hours behind
+    assert {key: is_current(site, "abc", datetime(2026, 11, *key, tzinfo=UTC)) for key in hours} == hours

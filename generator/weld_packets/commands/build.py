@@ -76,8 +76,8 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     digests = OrderDigests(root)
     sites = root / SITES
     sites.mkdir(exist_ok=True)
-    day = moment_now().date()
-    stale = [slug for slug in wanted if everything or not is_current(sites / slug, digests.of(slug), day)]
+    now = moment_now()
+    stale = [slug for slug in wanted if everything or not is_current(sites / slug, digests.of(slug), now)]
     results = _build_stale(root, stale, digests, processes or processors())
     removed = () if orders else _remove_orphans(root, set(known))
     landing = sites / "index.html"
@@ -131,12 +131,14 @@ def _worker(root: Path) -> Worker:
 
 def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]]) -> None:
     """Write the pages over all orders: their list, the register, the tables that were used."""
+    from weld_packets.revisions.status.status import day_of  # noqa: PLC0415
     from weld_packets.revisions.store.files import open_archive  # noqa: PLC0415
     from weld_packets.site.build.lists import write_lists  # noqa: PLC0415
     from weld_packets.sources.looks import load_looks  # noqa: PLC0415
 
     register = open_archive(root / INSTRUCTIONS).register
-    write_lists(root / SITES, cards, register, moment_now().date(), load_looks(root).site_name or "")
+    day = day_of(register.entries, moment_now())
+    write_lists(root / SITES, cards, register, day, load_looks(root).site_name or "")
 
 
 def _shared(cards: Mapping[str, dict[str, Any]]) -> tuple[Problem, ...]:

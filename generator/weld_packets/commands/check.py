@@ -9,7 +9,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import datetime
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -29,11 +29,13 @@ from weld_packets.packet.programs import program_uses
 from weld_packets.packet.terminal import warning_lines
 from weld_packets.processes.arc.chart_comparison import contradicted_rows
 from weld_packets.revisions.records.canonical import packet_digest
+from weld_packets.revisions.records.effectivity import UTC_ZONE
 from weld_packets.revisions.status.release_rules import approval_problems
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.sources.digests import OrderDigests
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.tables.tables import Workspace
+from weld_packets.units.zones import day_at
 
 
 @click.command(help=__doc__)
@@ -61,11 +63,11 @@ class CheckReport:
 
 @dataclass(frozen=True)
 class _Job:
-    """One order to check on a day; ``kept`` is the folder of what orders leave fitted, for all processes."""
+    """One order to check at a moment; ``kept`` is the folder of what orders leave fitted, for all processes."""
 
     root: Path
     slug: str
-    today: date
+    now: datetime
     kept: Path
 
 
@@ -85,11 +87,12 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
 
     As many ``processes`` work as there are processors, unless given.
     """
-    today, names = moment_now().date(), list(orders or order_names(root))
+    names = list(orders or order_names(root))
     _drafts.cache_clear()
     _workspace.cache_clear()
     with TemporaryDirectory(prefix="packets-check-") as folder, kept_open(lambda: _drafts(root, Path(folder))):
-        jobs = [_Job(root, slug, today, Path(folder)) for slug in names]
+        now = moment_now()
+        jobs = [_Job(root, slug, now, Path(folder)) for slug in names]
         results = for_each(jobs, _check_one, processes or processors())
         checked = list(Progress(len(names), sys.stderr).over(results))
     workspace = _workspace(root)
@@ -111,10 +114,11 @@ def _check_one(job: _Job) -> _Checked:
         packet = _drafts(job.root, job.kept).draft(job.slug)
     except PacketError as error:
         return _Checked(job.slug, problems=error.problems)
+    today = day_at(job.now, packet.head.time_zone or UTC_ZONE)
     lines = (
         f"OK, {len(packet.operations)} operations, digest {packet_digest(packet)}",
         *warning_lines(packet),
-        *(f"cannot be released yet: {problem.message}" for problem in approval_problems(packet, job.today)),
+        *(f"cannot be released yet: {problem.message}" for problem in approval_problems(packet, today)),
     )
     printed = tuple(f"{job.slug}: {line}" for line in lines)
     return _Checked(job.slug, packet.head.number, tuple(program_uses(packet)), printed)

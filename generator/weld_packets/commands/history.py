@@ -15,6 +15,7 @@ from weld_packets.commands.shared.plant import in_plant, print_lines
 from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.queries.archive import order_history, released_record
 from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 
 
@@ -28,7 +29,7 @@ def command(root: Path, order: str) -> None:
 def history_lines(root: Path, slug: str) -> Iterator[str]:
     """Yield the history of an order, oldest record first; raise SourceError where there is no such order."""
     archive = archive_of(root, slug)
-    rows = order_history(archive, slug, moment_now().date())
+    rows = order_history(archive, slug, day_of(archive.register.of(slug), moment_now()))
     for row, entry in zip(rows, archive.register.of(slug), strict=True):
         code = released_record(archive, entry).code
         what = "released" if row.kind == "release" else "withdrawn"

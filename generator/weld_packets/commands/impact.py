@@ -16,6 +16,7 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.queries.archive import packet_of, releases_in_force_or_due
 from weld_packets.revisions.queries.impact import Impact, edited_sources, impact_on
+from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.digests import file_digests
@@ -38,7 +39,7 @@ def impacts(root: Path) -> list[Impact]:
     archive = open_archive(root / INSTRUCTIONS)
     drafts = Drafts(workspace, archive)
     found = []
-    for entry, record in releases_in_force_or_due(archive, moment_now().date()):
+    for entry, record in releases_in_force_or_due(archive, day_of(archive.register.entries, moment_now())):
         released = packet_of(archive, entry)
         edited = edited_sources(record.sources, file_digests(root, entry.order), f"{INSTRUCTIONS}/{entry.order}/")
         found.append(impact_on(entry.order, entry.revision, released, _recomputed(drafts, entry.order), edited))

@@ -48,6 +48,6 @@ def release(root: Path, slug: str, who: Responsible, approved: str) -> list[str]
         message, remedy = "its sources changed while the packet was computed", "run the command again"
         raise SourceError([Problem(f"{INSTRUCTIONS}/{slug}", 0, "", "", message, remedy)])
     files = tuple(SourceFile(path=path, sha256=digest) for path, digest in sources.items())
-    by = who.signatures(one_person=workspace.approved.plant.one_person_may_release)
+    by = who.signatures(workspace.approved.plant)
     wanted = Release(packet, files, by, approved)
     return published_lines(record_release(root / INSTRUCTIONS, wanted, who.signer(root)))

@@ -14,6 +14,7 @@ import click
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.revisions.queries.archive import Archive, uses_of
 from weld_packets.revisions.queries.where_used import TableReading
+from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
 
@@ -31,7 +32,7 @@ def where_used_lines(root: Path, wanted: TableReading) -> list[str]:
     """Return the released revisions that read what is wanted of a table, with the values that rest on it."""
     archive = open_archive(root / INSTRUCTIONS)
     lines = []
-    for use in uses_of(archive, wanted, moment_now().date()):
+    for use in uses_of(archive, wanted, day_of(archive.register.entries, moment_now())):
         lines.append(
             f"{use.order}, revision {use.revision} ({use.status}): {wanted.table} revision {use.table_revision}"
         )
@@ -42,7 +43,7 @@ def where_used_lines(root: Path, wanted: TableReading) -> list[str]:
 
 def _unused(archive: Archive, wanted: TableReading) -> str:
     """Return that nothing used what is wanted, with the rows that were used where only the row is at fault."""
-    whole = uses_of(archive, replace(wanted, row=""), moment_now().date())
+    whole = uses_of(archive, replace(wanted, row=""), day_of(archive.register.entries, moment_now()))
     rows = dict.fromkeys(row for use in whole for row in use.rows)
     if wanted.row and rows:
         return f"no released revision used row '{wanted.row}' of {wanted.table}; rows used are: {', '.join(rows)}"

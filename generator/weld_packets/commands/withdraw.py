@@ -27,6 +27,5 @@ def command(root: Path, order: str, revision: str, who: Responsible) -> None:
 
 def withdraw(root: Path, slug: str, revision: str, who: Responsible) -> list[str]:
     """Record that ``revision`` must no longer be used and return what to print; raise PacketError against it."""
-    one_person = load_workspace(root).approved.plant.one_person_may_release
-    wanted = Withdrawal(slug, revision, who.signatures(one_person=one_person))
+    wanted = Withdrawal(slug, revision, who.signatures(load_workspace(root).approved.plant))
     return published_lines(record_withdrawal(root / INSTRUCTIONS, wanted, who.signer(root)))

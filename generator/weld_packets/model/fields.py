@@ -14,6 +14,7 @@ from pydantic_core import PydanticCustomError
 
 from weld_packets.errors import PacketError
 from weld_packets.units import PATTERN, Kind, Quantity, kinds, parse, parse_number
+from weld_packets.units.zones import ZONE_PATTERN, zone_named
 
 T = TypeVar("T")
 _WELD_SCHEDULE = re.compile(r"0|[1-9][0-9]{0,8}")
@@ -68,6 +69,10 @@ def _weld_schedule(text: str) -> int:
         remedy = "write digits only and no zero before them, such as 11"
         raise PydanticCustomError("schedule", "not the number of a weld schedule", {"remedy": remedy})
     return int(text)
+
+
+def _zone(text: str) -> str:
+    return zone_named(text.strip()).key
 
 
 def _day(text: Any) -> date:
@@ -131,6 +136,7 @@ WeldScheduleNumber = Annotated[
     int, PlainValidator(_told(_weld_schedule)), WithJsonSchema({"type": ["integer", "string"]})
 ]
 """The number of a weld schedule where it is a key."""
+TimeZone = Annotated[str, PlainValidator(_told(_zone)), WithJsonSchema({"type": "string", "pattern": ZONE_PATTERN})]
 Day = Annotated[date, PlainValidator(_day), WithJsonSchema({"type": "string", "format": "date"})]
 Flag = Annotated[bool, PlainValidator(_flag), WithJsonSchema({"enum": ["yes", "no", True, False]})]
 Text = Annotated[str, StringConstraints(min_length=1, max_length=2000), AfterValidator(_clean)]

@@ -31,6 +31,7 @@ from weld_packets.model.fields import (
     Text,
     Thickness,
     Time,
+    TimeZone,
     TravelSpeed,
     Volume,
     Whole,
@@ -491,6 +492,7 @@ class RootGap(Record):
 class Plant(Table):
     """Settings of the plant that no single table owns.
 
+    Days are those of ``time_zone``, by its name in the IANA database, and UTC days where it is left out.
     A set-up older than ``shift_length`` is confirmed or begun anew. A contact tip is changed after an arc-on time;
     electrode caps as ``cap_change_after`` says. ``size_margin`` is the share by which the throat that settings aim at
     is above the one required. ``set_up_weld_diameter`` is the factor on the root of the thickness in mm that coupons of
@@ -511,6 +513,7 @@ class Plant(Table):
     one_person_may_release: Flag = False
     supervisor: Supervisor
     shift_length: Duration | None = None
+    time_zone: TimeZone | None = None
     reduced_speed: TravelSpeed
     reduced_speed_source: Text
     fire_watch: Duration

@@ -99,4 +99,5 @@ def _head(slug: str, order: Order, approved: ApprovedTables) -> OrderHead:
         show_first=order.show_first,
         supervisor=call_words(approved.plant.supervisor),
         shift_hours="" if approved.plant.shift_length is None else plain(exact(approved.plant.shift_length, "h")),
+        time_zone=approved.plant.time_zone or "",
     )

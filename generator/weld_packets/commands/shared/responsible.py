@@ -13,8 +13,9 @@ import click
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS
+from weld_packets.model.tables import Plant
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.records.effectivity import read_effective
+from weld_packets.revisions.records.effectivity import UTC_ZONE, read_effective
 from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.register.signing import Signer
@@ -35,16 +36,16 @@ class Responsible:
     key: str = ""
     private: Path | None = None
 
-    def signatures(self, *, one_person: bool) -> Signatures:
-        """Return what the record holds of it; ``one_person`` says whether one person may write and approve."""
+    def signatures(self, plant: Plant) -> Signatures:
+        """Return what the record holds of it, by the rules and the time zone of the plant."""
         return Signatures(
             author=self.author,
             approver=self.approver,
             reason=self.reason,
-            effective=read_effective(self.effective),
+            effective=read_effective(self.effective, plant.time_zone or UTC_ZONE),
             recorded=moment_now(),
             code=Code(version=__version__, commit=commit_of()),
-            one_person=one_person,
+            one_person=plant.one_person_may_release,
         )
 
     def signer(self, root: Path) -> Signer | None:

@@ -10,7 +10,7 @@ from weld_packets.commands.shared.drafts import Drafts
 from weld_packets.commands.shared.fitted import Remembered
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, PREVIEWS, SITES
-from weld_packets.revisions.status.status import draft_control
+from weld_packets.revisions.status.status import day_of, draft_control
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.site.build.emit import Emitter
@@ -62,7 +62,7 @@ class Worker:
         return emitter.emit(plan_released_site(with_draft(history, self._drafts.draft(slug))))
 
     def _dossier(self, slug: str) -> OrderHistory | None:
-        return load_order_history(self._archive, slug, moment_now().date())
+        return load_order_history(self._archive, slug, day_of(self._archive.register.of(slug), moment_now()))
 
     def _draft_plan(self, slug: str) -> SitePlan:
         packet = self._drafts.draft(slug)

@@ -199,6 +199,9 @@ class OrderHead(Plain):
     """Whom to call when work stops, and how; empty in records that were made before plants named one."""
     shift_hours: str = ""
     """How long a shift of the plant lasts, in hours as decimal text; empty where the plant does not say."""
+    time_zone: str = ""
+    """The plant's time zone by its IANA name, in which times at the cell are noted; empty where the plant names none:
+    a device then notes them by its own clock. Every time carries its offset."""
 
 
 class Packet(Plain):

@@ -4,25 +4,30 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from datetime import UTC, date, datetime, timedelta
-from typing import Literal
+from datetime import date, datetime
+from typing import Annotated, Literal
 
-from pydantic import model_validator
+from pydantic import StringConstraints, model_validator
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Plain
+from weld_packets.units.zones import ZONE_PATTERN, day_at, midnight
 
 _FORM = re.compile(r"(?:(part)\s+([0-9]{1,9})|(serial)\s+(\S.{0,39}))")  # what a person typed
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")  # what a person typed
-_LAST_ZONE = timedelta(hours=12)
-"""A date has passed everywhere on Earth 12 hours after it ends in UTC."""
+UTC_ZONE = "UTC"
+"""The zone of days where a plant names none."""
 
 
 class Effective(Plain):
-    """Where use begins: ``start`` is a date (year-month-day), a part number from 1, or a serial number."""
+    """Where use begins: ``start`` is a date (year-month-day), a part number from 1, or a serial number.
+
+    ``zone`` is the time zone of the plant's days when it was recorded; records from before plants named one have UTC.
+    """
 
     kind: Literal["date", "part", "serial"]
     start: str
+    zone: Annotated[str, StringConstraints(pattern=ZONE_PATTERN)] = UTC_ZONE
 
     @model_validator(mode="after")
     def _is_real(self) -> Effective:
@@ -36,27 +41,27 @@ class Effective(Plain):
         return {"date": self.start, "part": f"part {self.start}", "serial": f"serial number {self.start}"}[self.kind]
 
 
-def read_effective(text: str) -> Effective:
-    """Return what ``text`` says: ``2026-12-01``, ``part 120`` or ``serial LC-0450``.
+def read_effective(text: str, zone: str = UTC_ZONE) -> Effective:
+    """Return what ``text`` says: ``2026-12-01``, ``part 120`` or ``serial LC-0450``; days are those of ``zone``.
 
     Raises PacketError for anything else.
     """
     stripped = text.strip()
     if _is_date(stripped):
-        return Effective(kind="date", start=stripped)
+        return Effective(kind="date", start=stripped, zone=zone)
     found = _FORM.fullmatch(stripped)
     if found is None or not stripped.isprintable():
         raise PacketError([_problem(text, "does not say from when", "write a date, 'part 120' or 'serial LC-0450'")])
     if found[1]:
-        return Effective(kind="part", start=str(int(found[2])))
-    return Effective(kind="serial", start=found[4])
+        return Effective(kind="part", start=str(int(found[2])), zone=zone)
+    return Effective(kind="serial", start=found[4], zone=zone)
 
 
 def begins(effective: Effective, recorded: datetime) -> datetime:
-    """Return the moment at which a record made at ``recorded`` takes effect; a date begins at midnight UTC."""
+    """Return the moment at which a record made at ``recorded`` takes effect; a date begins at midnight in its zone."""
     if effective.kind != "date":
         return recorded
-    return max(recorded, datetime.combine(date.fromisoformat(effective.start), datetime.min.time(), UTC))
+    return max(recorded, midnight(date.fromisoformat(effective.start), effective.zone))
 
 
 def effectivity_problems(
@@ -64,14 +69,18 @@ def effectivity_problems(
 ) -> Iterator[Problem]:
     """Yield what is wrong with ``effective`` for an order of ``quantity`` parts after a revision from ``earlier``."""
     if effective.kind == "date":
-        yield from _date_problems(date.fromisoformat(effective.start), recorded, earlier)
+        today = day_at(recorded, effective.zone)
+        yield from _date_problems(date.fromisoformat(effective.start), today, effective.zone, earlier)
     elif effective.kind == "part":
         yield from _part_problems(int(effective.start), quantity, earlier)
 
 
-def _date_problems(start: date, recorded: datetime, earlier: Effective | None) -> Iterator[Problem]:
-    if start < (recorded - _LAST_ZONE).date():
-        yield _problem(str(start), f"lies before the day of the record, {recorded.date()}", "give today or a later day")
+def _date_problems(start: date, today: date, zone: str, earlier: Effective | None) -> Iterator[Problem]:
+    if start < today:
+        message = f"lies before the day of the record, {today} in the plant's time zone, {zone}"
+        yield _problem(
+            str(start), message, "give that day or a later one, or correct 'time zone' in the table of plant"
+        )
     if earlier and earlier.kind == "date" and start < date.fromisoformat(earlier.start):
         yield _problem(
             str(start),

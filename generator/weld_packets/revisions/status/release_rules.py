@@ -13,6 +13,7 @@ from weld_packets.revisions.records.canonical import agrees, packet_digest, shor
 from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
 from weld_packets.revisions.records.record import Code, SourceFile, read_moment
 from weld_packets.revisions.register.register import RegisterEntry
+from weld_packets.units.zones import day_at
 
 _TEXT_LIMIT = 500
 
@@ -59,7 +60,7 @@ def release_problems(wanted: Release, entries: Sequence[RegisterEntry], orders: 
     """Return every reason against ``wanted`` after ``entries``; ``orders`` are the known order names."""
     return [
         *_people_problems(wanted.by, entries),
-        *approval_problems(wanted.packet, wanted.by.recorded.date()),
+        *approval_problems(wanted.packet, day_at(wanted.by.recorded, wanted.by.effective.zone)),
         *_digest_problems(wanted),
         *_sameness_problems(wanted.packet, entries),
         *_previous_order_problems(wanted.packet, orders),

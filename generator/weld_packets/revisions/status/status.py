@@ -2,21 +2,22 @@
 
 A revision that is withdrawn after it took effect leaves none in force until the next release: the one that it had
 superseded does not come back by itself. One that is withdrawn before it takes effect has superseded nothing.
-Dates are UTC dates.
+A day is one of the time zone of the order's newest record; each record takes effect in its own.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from weld_packets.errors import refusal
 from weld_packets.packet.records import Control, Packet
 from weld_packets.revisions.records.canonical import packet_digest
-from weld_packets.revisions.records.effectivity import begins
+from weld_packets.revisions.records.effectivity import UTC_ZONE, begins
 from weld_packets.revisions.records.record import read_moment
 from weld_packets.revisions.register.register import RegisterEntry
+from weld_packets.units.zones import day_at, midnight
 
 _ONE_DAY = timedelta(days=1)
 _INSTANT = timedelta(microseconds=1)
@@ -62,6 +63,16 @@ class _Life:
         return self.end is not None and self.end <= at
 
 
+def zone_of(entries: Sequence[RegisterEntry]) -> str:
+    """Return the time zone of the days of ``entries``: that of the newest, UTC where there is none."""
+    return entries[-1].effective.zone if entries else UTC_ZONE
+
+
+def day_of(entries: Sequence[RegisterEntry], at: datetime) -> date:
+    """Return on which day of ``entries`` a moment is."""
+    return day_at(at, zone_of(entries))
+
+
 def draft_control(packet: Packet) -> Control:
     """Return what document control says of a packet that is not released."""
     return Control(revision="", status="draft", digest=packet_digest(packet))
@@ -72,7 +83,7 @@ def control_of(entries: Sequence[RegisterEntry], revision: str, day: date) -> Co
 
     Raises OutOfRangeError where the order has no such revision.
     """
-    lives, at = _lives(entries), _end_of(day)
+    lives, at = _lives(entries), _end_of(day, zone_of(entries))
     life = next((life for life in lives if life.entry.revision == revision), None)
     if life is None:
         raise refusal("there is no such released revision", f"name one of: {_marks(lives)}", value=revision)
@@ -95,17 +106,19 @@ def control_of(entries: Sequence[RegisterEntry], revision: str, day: date) -> Co
 
 def as_of(entries: Sequence[RegisterEntry], order: str, day: date) -> AsOf:
     """Return what was in force at ``order`` on ``day``."""
-    lives = _lives(entries)
-    final = _in_force(lives, _end_of(day))
-    moments = [datetime.combine(day, datetime.min.time(), UTC), *_moments(lives, day)]
+    lives, zone = _lives(entries), zone_of(entries)
+    final = _in_force(lives, _end_of(day, zone))
+    moments = [midnight(day, zone), *_moments(lives, day, zone)]
     during = {life.entry.revision for moment in moments for life in _in_force(lives, moment)}
     earlier = sorted(during - {life.entry.revision for life in final})
-    return AsOf(order, day.isoformat(), tuple(_told(life, covers) for life, covers in final.items()), tuple(earlier))
+    return AsOf(
+        order, day.isoformat(), tuple(_told(life, covers, zone) for life, covers in final.items()), tuple(earlier)
+    )
 
 
 def in_force(entries: Sequence[RegisterEntry], day: date) -> RegisterEntry | None:
     """Return the newest revision in force at the end of ``day``, None where there is none."""
-    found = _in_force(_lives(entries), _end_of(day))
+    found = _in_force(_lives(entries), _end_of(day, zone_of(entries)))
     return next(iter(found)).entry if found else None
 
 
@@ -116,8 +129,8 @@ def is_in_force_at(entries: Sequence[RegisterEntry], revision: str, at: datetime
 
 def days_of_change(entries: Sequence[RegisterEntry]) -> list[date]:
     """Return the days on which a revision takes effect or is withdrawn, in order."""
-    lives = _lives(entries)
-    return sorted({moment.date() for life in lives for moment in (life.start, life.end) if moment is not None})
+    lives, zone = _lives(entries), zone_of(entries)
+    return sorted({day_at(moment, zone) for life in lives for moment in (life.start, life.end) if moment is not None})
 
 
 def _lives(entries: Sequence[RegisterEntry]) -> list[_Life]:
@@ -161,19 +174,18 @@ def _partly(newer: Sequence[_Life]) -> str:
     return f"{newer[0].entry.revision} from {newer[0].entry.effective}" if newer else ""
 
 
-def _told(life: _Life, covers: str) -> InForce:
-    return InForce(
-        life.entry.revision, life.entry.record_digest, life.start.date().isoformat(), life.entry.approver, covers
-    )
+def _told(life: _Life, covers: str, zone: str) -> InForce:
+    since = day_at(life.start, zone).isoformat()
+    return InForce(life.entry.revision, life.entry.record_digest, since, life.entry.approver, covers)
 
 
-def _moments(lives: Sequence[_Life], day: date) -> list[datetime]:
+def _moments(lives: Sequence[_Life], day: date, zone: str) -> list[datetime]:
     known = [moment for life in lives for moment in (life.start, life.end) if moment is not None]
-    return sorted(moment for moment in known if moment.date() == day)
+    return sorted(moment for moment in known if day_at(moment, zone) == day)
 
 
-def _end_of(day: date) -> datetime:
-    return datetime.combine(day, datetime.min.time(), UTC) + _ONE_DAY - _INSTANT
+def _end_of(day: date, zone: str) -> datetime:
+    return midnight(day + _ONE_DAY, zone) - _INSTANT
 
 
 def _marks(lives: Sequence[_Life]) -> str:

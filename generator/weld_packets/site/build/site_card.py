@@ -5,17 +5,18 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Mapping
-from datetime import date
+from datetime import datetime
 from io import FileIO
 from pathlib import Path
 from typing import Any
 
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.site.pages.site_plan import SitePlan
+from weld_packets.units.zones import day_at
 
 CARD = "card.json"
 _KEYS = frozenset(
-    {"title", "order", "revision", "status", "summary", "facts", "words", "steady", "programs", "fingerprint"}
+    {"title", "order", "revision", "status", "summary", "facts", "words", "steady", "zone", "programs", "fingerprint"}
 )
 
 
@@ -30,6 +31,7 @@ def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
         "facts": list(plan.card.facts),
         "words": plan.card.words,
         "steady": list(plan.card.steady),
+        "zone": plan.card.zone,
         "programs": [vars(use) for use in plan.card.programs],
         "fingerprint": fingerprint,
     }
@@ -62,13 +64,13 @@ def read_cards(site_root: Path) -> dict[str, dict[str, Any]]:
     return {name: card for name, card in cards if card is not None}
 
 
-def is_current(site: Path, expected: str, day: date) -> bool:
-    """Return whether ``site`` is there, was built from inputs of the fingerprint ``expected``, and holds for ``day``.
+def is_current(site: Path, expected: str, at: datetime) -> bool:
+    """Return whether ``site`` is there, was built from inputs of the fingerprint ``expected``, and holds ``at`` then.
 
     A revision may take effect on a date without any input changing.
     """
     card = read_card(site)
     if card is None or card.get("fingerprint") != expected or not (site / "index.html").is_file():
         return False
-    first, last = card["steady"]
-    return (not first or first <= str(day)) and (not last or str(day) <= last)
+    (first, last), day = card["steady"], str(day_at(at, card["zone"]))
+    return (not first or first <= day) and (not last or day <= last)

@@ -33,6 +33,7 @@ def identity(packet: Packet, control: Control) -> dict[str, str]:
         "record_digest": control.digest if control.packet_digest else "",
         "packet_digest": control.packet_digest or control.digest,
         "shift_hours": head.shift_hours,
+        "time_zone": head.time_zone,
     }
 
 

@@ -14,7 +14,7 @@ from weld_packets.revisions.queries.history import HistoryEntry, history_entries
 from weld_packets.revisions.queries.set_ups import NO_SET_UPS, SetUps, set_ups_of
 from weld_packets.revisions.register.register import RegisterEntry, register_state_text
 from weld_packets.revisions.status.periods import Period, periods, unchanged_days
-from weld_packets.revisions.status.status import as_of, control_of, draft_control
+from weld_packets.revisions.status.status import as_of, control_of, draft_control, zone_of
 
 
 @dataclass(frozen=True)
@@ -43,7 +43,8 @@ class OrderHistory:
     """An order with releases: what the main pages show (None where nothing is in force), and all other revisions.
 
     ``others`` are newest first. ``built`` is the day whose standing the pages print, ``steady`` the first and last day
-    on which it stays so (empty: open), ``register`` the point of the register, ``set_ups`` what was filed from cells.
+    on which it stays so (empty: open), ``zone`` the time zone of all days, ``register`` the point of the register,
+    ``set_ups`` what was filed from cells.
     """
 
     slug: str
@@ -54,6 +55,7 @@ class OrderHistory:
     register: str
     built: date
     steady: tuple[str, str]
+    zone: str = "UTC"
     set_ups: SetUps = NO_SET_UPS
 
     @property
@@ -93,6 +95,7 @@ def load_order_history(archive: Archive, slug: str, day: date) -> OrderHistory |
         register=register_state_text(archive.register.state),
         built=day,
         steady=unchanged_days(records, day),
+        zone=zone_of(records),
         set_ups=set_ups_of(archive, slug),
     )
 

@@ -54,4 +54,4 @@ def _check(slug: str, card: dict[str, Any]) -> str:
 
 def _until(card: dict[str, Any]) -> str:
     last = str(card["steady"][1])
-    return f' data-until="{escape(last)}"' if last else ""
+    return f' data-until="{escape(last)}" data-zone="{escape(str(card["zone"]))}"' if last else ""

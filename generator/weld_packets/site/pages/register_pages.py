@@ -10,7 +10,7 @@ from weld_packets.packet.records import Control
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.register import Register, RegisterEntry, SetUpEntry, register_state_text
 from weld_packets.revisions.status.periods import unchanged_days
-from weld_packets.revisions.status.status import control_of, in_force
+from weld_packets.revisions.status.status import control_of, in_force, zone_of
 from weld_packets.site.pages.templating import render
 
 
@@ -41,6 +41,7 @@ def register_pages(register: Register, built: Collection[str], day: date) -> dic
         "register_state": register_state_text(register.state),
         "register_digest": register.digest,
         "day": str(day),
+        "zone": zone_of(register.entries),
         "until": _until(register, day),
         "short": short,
     }

@@ -72,7 +72,7 @@ def plan_released_site(history: OrderHistory) -> SitePlan:
         title=site_title(history.newest.packet),
         stamp=_stamp(history),
         pages=tuple(replace(page, scripts=(*STATUS_SCRIPTS, *page.scripts)) for page in pages),
-        card=replace(card_of(history.newest.packet), steady=history.steady),
+        card=replace(card_of(history.newest.packet), steady=history.steady, zone=history.zone),
         files={**status_data(history, sheets), **dict(_lasting_addresses(among))},
         shared=dict(sign_files([one.packet for one in history.views])),
     )

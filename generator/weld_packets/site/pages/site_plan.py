@@ -147,7 +147,8 @@ class Card:
     """What the list of all orders shows of this one; plain text.
 
     ``programs`` is what the order uses the programs of its robots for, to be compared with other orders.
-    ``steady`` are the first and the last day on which the order's status is as its site says; empty: open.
+    ``steady`` are the first and the last day, in the time zone ``zone``, on which the order's status is as its site
+    says; empty: open.
     ``words`` find the order in that list beside what is shown of it.
     """
 
@@ -156,6 +157,7 @@ class Card:
     facts: tuple[str, ...] = ()
     words: str = ""
     steady: tuple[str, str] = ("", "")
+    zone: str = "UTC"
     programs: tuple[ProgramUse, ...] = ()
 
 

@@ -17,6 +17,7 @@ def status_data(history: OrderHistory, sheets: Mapping[str, Sequence[str]]) -> d
     data = {
         "order": history.newest.packet.head.number,
         "built": str(history.built),
+        "zone": history.zone,
         "register": history.register,
         "revisions": [_revision(view, sheets[view.name]) for view in history.views],
         "periods": [_period(period) for period in history.periods],

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from contextlib import suppress
+from datetime import datetime
 from functools import cache
 from operator import attrgetter
 from pathlib import Path
@@ -27,6 +28,7 @@ from weld_packets.site.pages.filters import (
     window,
 )
 from weld_packets.site.pages.mathml import formula_markup, numbers_markup, symbol_text
+from weld_packets.units.zones import clock_text
 from weld_packets.wording.card import RANGES_TOGETHER, worn_words
 from weld_packets.wording.english import capital
 from weld_packets.wording.phrases import at_count
@@ -75,6 +77,7 @@ def _environment() -> Environment:
         equation=_equation,
         reason=_reason,
         at_count=_at_count,
+        clock=_clock,
         to_check=warnings_of,
         step_digest=step_digest,
         about=lambda warning: warning.sentence,
@@ -116,6 +119,11 @@ def _by_key(callouts: Iterable[Callout]) -> dict[str, Callout]:
 
 def _at_count(event: RunEvent) -> str:
     return at_count(event.part_number, event.when)
+
+
+def _clock(recorded: str, zone: str) -> str:
+    """Return a moment of a record as a clock of the zone shows it."""
+    return clock_text(datetime.fromisoformat(recorded), zone)
 
 
 def _reason(due: RunEvent | RunRule) -> str:

@@ -49,9 +49,13 @@ if (choice) {
 }
 
 // A status that was due to change on a day that has passed is not shown as if it still held.
-const today = new Date().toISOString().slice(0, 10)
+const dayIn = (timeZone) => {
+  const shown = new Intl.DateTimeFormat("en", { timeZone, year: "numeric", month: "2-digit", day: "2-digit" })
+  const { year, month, day } = Object.fromEntries(shown.formatToParts(new Date()).map((part) => [part.type, part.value]))
+  return `${year}-${month}-${day}`
+}
 for (const place of document.querySelectorAll("[data-until]")) {
-  if (place.dataset.until >= today) continue
+  if (place.dataset.until >= dayIn(place.dataset.zone)) continue
   const late = document.createElement("p")
   late.className = "late"
   late.textContent = `A status has changed since this page was built (after ${place.dataset.until}). Open the order, or have the pages built again.`

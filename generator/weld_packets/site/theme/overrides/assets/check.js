@@ -55,7 +55,7 @@
       const link = Object.assign(document.createElement("a"), { className: "key", href: placeOf(revision, page), textContent: `Open revision ${revision.mark}, in force` })
       answer.append(link)
     }
-    const basis = `Answered for ${today()} from records known when these pages were built, ${records.built} (register ${records.register}). A record made later is not known here.`
+    const basis = `Answered for ${today()}, a day of ${records.zone}, from records known when these pages were built, ${records.built} (register ${records.register}). A record made later is not known here.`
     document.getElementById("check-basis").textContent = basis
   }
 

@@ -53,14 +53,27 @@ window.packetDevice = (() => {
     if (event.key === null || event.key.startsWith("packet/")) announce()
   })
 
-  const two = (number) => String(number).padStart(2, "0")
-  const stamp = (day) => {
-    const away = -day.getTimezoneOffset()
-    const offset = `${away < 0 ? "-" : "+"}${two(Math.floor(Math.abs(away) / 60))}:${two(Math.abs(away) % 60)}`
-    const date = `${day.getFullYear()}-${two(day.getMonth() + 1)}-${two(day.getDate())}`
-    return `${date}T${two(day.getHours())}:${two(day.getMinutes())}:${two(day.getSeconds())}${offset}`
+  const data = (id) => {
+    const block = document.getElementById(id)
+    return block ? JSON.parse(block.textContent) : null
   }
-  // The words of a time as the person's clock showed it, whatever the device's offset is today.
+  const asked = data("asked")
+  const orderData = data("order-data")
+  const zone = (asked ?? orderData)?.time_zone || undefined
+
+  const two = (number) => String(number).padStart(2, "0")
+  // A moment as a clock of the plant shows it, with its offset; by the device's own clock where the plant names no zone.
+  const stamp = (moment) => {
+    const shown = new Intl.DateTimeFormat("en", {
+      timeZone: zone, hourCycle: "h23",
+      year: "numeric", month: "2-digit", day: "2-digit", hour: "2-digit", minute: "2-digit", second: "2-digit",
+    })
+    const { year, month, day, hour, minute, second } = Object.fromEntries(shown.formatToParts(moment).map((part) => [part.type, part.value]))
+    const ahead = Math.round((Date.UTC(year, month - 1, day, hour, minute, second) - moment.getTime()) / 60000)
+    const offset = `${ahead < 0 ? "-" : "+"}${two(Math.floor(Math.abs(ahead) / 60))}:${two(Math.abs(ahead) % 60)}`
+    return `${year}-${month}-${day}T${hour}:${minute}:${second}${offset}`
+  }
+  // The words of a time as the clock showed it, whatever the offset is today.
   const clock = (time) => {
     const today = stamp(new Date()).slice(0, 10)
     return time.slice(0, 10) === today ? time.slice(11, 16) : `${time.slice(0, 10)} ${time.slice(11, 16)}`
@@ -70,10 +83,6 @@ window.packetDevice = (() => {
   const person = () => read("packet/person") ?? ""
   const setPerson = (name) => write("packet/person", name.trim())
 
-  const data = (id) => {
-    const block = document.getElementById(id)
-    return block ? JSON.parse(block.textContent) : null
-  }
   // A page that was left open past its time says so in its stamp, which another script keeps up to date.
   const status = (said) => document.querySelector(".stamp")?.dataset.status || said
   const newId = () => [...crypto.getRandomValues(new Uint8Array(8))].map((byte) => byte.toString(16).padStart(2, "0")).join("")
@@ -81,7 +90,7 @@ window.packetDevice = (() => {
   document.addEventListener("DOMContentLoaded", () => keeps || sayNotKept())
 
   return {
-    asked: data("asked"), orderData: data("order-data"), read, write, remove, person, setPerson, clock, hoursSince, status, newId,
+    asked, orderData, read, write, remove, person, setPerson, clock, hoursSince, status, newId,
     keeps: () => keeps, now: () => stamp(new Date()),
   }
 })()

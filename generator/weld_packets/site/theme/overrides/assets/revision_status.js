@@ -1,10 +1,12 @@
-// A page that was left open must not call a revision in force after its time: the reader's own day decides.
+// A page that was left open must not call a revision in force after its time: the day at the plant decides.
 const revisionStatus = (() => {
   const records = window.packetRecords
 
   // The day cannot lie before the day on which the pages were built, whatever a device's clock says.
   const today = () => {
-    const day = new Date().toISOString().slice(0, 10)
+    const shown = new Intl.DateTimeFormat("en", { timeZone: records.zone, year: "numeric", month: "2-digit", day: "2-digit" })
+    const { year, month, day: number } = Object.fromEntries(shown.formatToParts(new Date()).map((part) => [part.type, part.value]))
+    const day = `${year}-${month}-${number}`
     return day < records.built ? records.built : day
   }
   const periodOn = (day) => records.periods.filter((period) => period.since <= day).pop()
