@@ -16,7 +16,7 @@ OUTSIDE_ALLOWED_IN = {
     "yaml": {"sources"},
     "ezdxf": {"sources"},
     "mkdocs": {"site"},
-    "jinja2": {"site"},
+    "jinja2": {"site", "commands"},
     "markdown": {"site"},
     "segno": {"site"},
     "matplotlib": {"drawing"},

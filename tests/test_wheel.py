@@ -15,7 +15,6 @@ import pytest
 from weld_packets import __version__
 
 ROOT = Path(__file__).resolve().parent.parent
-ORDER = ROOT / "tests" / "commands" / "workshop" / "instructions" / "wo-1"
 SOURCE = ("generator", "pyproject.toml", "README.md")
 
 
@@ -87,25 +86,22 @@ def test_the_installed_program_names_the_commit_that_it_was_built_from(
     assert packets("--version", cwd=tmp_path) == f"packets {__version__}, commit {built.commit}\n"
 
 
-def test_the_installed_program_builds_an_order_of_a_plant_that_holds_nothing_of_it(
+def test_the_installed_program_starts_checks_and_builds_a_plant_that_holds_nothing_of_it(
     packets: Packets, tmp_path: Path
 ) -> None:
     plant = tmp_path / "plant"
-    packets("new", plant, cwd=tmp_path)
-    for table in (plant / "tables").glob("*.yaml"):
-        table.unlink()
-    shutil.copytree(ROOT / "tables", plant / "tables", dirs_exist_ok=True)
-    shutil.copytree(ORDER, plant / "instructions" / "wo-1")
+    packets("init", plant, "--units", "US customary", cwd=tmp_path)
+    assert "sr-1-seed-tray-rack: OK, 2 operations" in packets("--root", plant, "check", cwd=tmp_path)
     built = packets("build", cwd=plant / "instructions")
     assert built.splitlines()[0] == "built 1, unchanged 0"
-    page = (plant / "site" / "wo-1" / "operation-1.html").read_text("utf-8")
-    assert "G3Si1-0.8" in page
+    page = (plant / "site" / "sr-1-seed-tray-rack" / "operation-1.html").read_text("utf-8")
+    assert "ER70S-6-0.040" in page
     for name in ("assets/packets.css", "assets/packets.js", "assets/mark.svg"):
-        assert (plant / "site" / "wo-1" / name).is_file()
+        assert (plant / "site" / "sr-1-seed-tray-rack" / name).is_file()
     assert (plant / "site" / "orders.js").is_file()
-    packets("export", "wo-1", cwd=plant)
-    with zipfile.ZipFile(plant / "wo-1.zip") as archive:
-        assert "wo-1/index.html" in archive.namelist()
+    packets("export", "sr-1-seed-tray-rack", cwd=plant)
+    with zipfile.ZipFile(plant / "sr-1-seed-tray-rack.zip") as archive:
+        assert "sr-1-seed-tray-rack/index.html" in archive.namelist()
 
 
 def test_a_source_archive_carries_the_commit_to_the_wheel_that_is_built_of_it(built: Built, tmp_path: Path) -> None:

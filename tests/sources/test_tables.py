@@ -124,8 +124,8 @@ def test_a_name_that_leads_nowhere_or_stands_twice_is_told(  # noqa: PLR0917 - o
 
 
 def test_a_missing_kind_of_table_is_told(root: Path, told: Told) -> None:
-    (root / "tables" / "wires.yaml").unlink()
-    assert "there is no table of kind 'wires'" in told(lambda: load_workspace(root))
+    (root / "tables" / "faults.yaml").unlink()
+    assert "there is no table of kind 'faults'" in told(lambda: load_workspace(root))
 
 
 def test_two_tables_of_one_name_are_told(root: Path, told: Told) -> None:

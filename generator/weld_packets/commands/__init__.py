@@ -36,6 +36,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return status or 0
 
 
+_OUT_OF_USE = {"new": "init"}
+
+
 class _Commands(click.Group):
     """Finds a command in the file of its name, and reads that file only when it is called: some load for a second."""
 
@@ -57,7 +60,7 @@ class _Commands(click.Group):
         """Return the command that is called; raise UsageError with the nearest name for an unknown one."""
         names = self.list_commands(ctx)
         if args[0] not in names:
-            near = get_close_matches(args[0], names, 1)
+            near = [_OUT_OF_USE[args[0]]] if args[0] in _OUT_OF_USE else get_close_matches(args[0], names, 1)
             raise click.UsageError(
                 f"there is no command {args[0]!r}" + (f": did you mean {near[0]!r}?" if near else ""), ctx
             )

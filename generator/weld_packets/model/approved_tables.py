@@ -51,6 +51,10 @@ TABLE_KINDS: Mapping[str, type[Table]] = {
 }
 
 
+EVERY_PLANT = ("plant", "machines", "materials", "hazards", "faults", "inspections", "limits")
+"""The kinds that a plant needs whatever it welds; what its operations need besides, their families say."""
+
+
 def kinds_of_table() -> Mapping[str, type[Table]]:
     """Return every kind of table: those of every plant, and those that a family of processes brings."""
     return {**TABLE_KINDS, **table_kinds()}
@@ -77,8 +81,12 @@ class ApprovedTables:
     faults: tuple[Fault, ...]
     inspections: tuple[Inspection, ...]
     limits: tuple[Limit, ...]
-    shades: Shades
+    shades: Shades | None = None
     imperfections: Imperfections | None = None
+
+    def has(self, kind: str) -> bool:
+        """Say whether the plant has a table of a kind."""
+        return any(getattr(table, "kind", "") == kind for table in self.tables.values())
 
     def entries(self, kind: str) -> Mapping[str, Any]:
         """Return the entries of the one table of a kind by identifier; none where the plant has no such table."""

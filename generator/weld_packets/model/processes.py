@@ -228,6 +228,9 @@ class Written(Protocol):
     def within(self) -> Mapping[Route, Route]:
         """Routes to names that lead to one of them."""
 
+    def kinds(self, number: str) -> tuple[str, ...]:
+        """Return the kinds of table that an operation needs, besides those of every plant."""
+
     def named(self, number: str, approved: ApprovedTables) -> Mapping[Route, tuple[Collection[str], str]]:
         """Return routes to names that must lead to the tables."""
 

@@ -255,6 +255,10 @@ class Family(ABC, Generic[OperationType]):
     # ---- how an operation is written: asked by the sources
 
     @abstractmethod
+    def kinds(self, number: str) -> tuple[str, ...]:
+        """Return the kinds of table that an operation of a process needs, besides those of every plant."""
+
+    @abstractmethod
     def named(self, number: str, approved: ApprovedTables) -> Mapping[Route, tuple[Collection[str], str]]:
         """Return routes to names that must lead to the tables: where to, and what stands there, for one process."""
 

@@ -170,6 +170,10 @@ class ProjectionFamily(Family[ProjectionOperation]):
     )
     duration_key = PRESSED.key
 
+    def kinds(self, number: str) -> tuple[str, ...]:
+        """Return the chart and the machines."""
+        return "projection chart", "rams"
+
     def named(self, number: str, approved: ApprovedTables) -> Mapping[Route, tuple[Collection[str], str]]:
         """Return where the chart must lead."""
         return {("chart",): (_charts(approved), "projection chart")}

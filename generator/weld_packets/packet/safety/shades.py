@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from weld_packets.errors import refusal
 from weld_packets.model.processes import process
-from weld_packets.model.tables import ShadeRow
+from weld_packets.model.tables import ShadeRow, Shades
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.safety.conditions import CURRENT_KEYS
 from weld_packets.units import Quantity, as_written
@@ -19,18 +19,24 @@ def shade_row(view: OperationView) -> ShadeRow | None:
     if found is None or not process(view.operation.process).burns_arc:
         return None
     current = found[0]
-    covering = [
-        row for row in view.approved.shades.rows if row.process == view.operation.process and _covers(row, current)
-    ]
+    table = _table(view)
+    covering = [row for row in table.rows if row.process == view.operation.process and _covers(row, current)]
     if not covering:
         raise refusal(
-            f"no row of table {view.approved.shades.table} gives a filter shade for process {view.operation.process} "
+            f"no row of table {table.table} gives a filter shade for process {view.operation.process} "
             f"at {as_written(current)}",
             "add a row to the table of shades from its source; a shade is never guessed",
             key=f"operations[{view.number - 1}]",
             value=as_written(current),
         )
     return max(covering, key=lambda row: (row.minimum_shade, row.suggested_shade or 0))
+
+
+def _table(view: OperationView) -> Shades:
+    """Return the table of shades, without which no operation with an arc is read."""
+    if view.approved.shades is None:
+        raise LookupError("shades")
+    return view.approved.shades
 
 
 def _covers(row: ShadeRow, current: Quantity) -> bool:
@@ -53,7 +59,8 @@ def shade_words(view: OperationView) -> str:
 
 def shade_origin(view: OperationView) -> str:
     """Return current and row of the chart that the shade is for; empty where the row burns no arc."""
-    row, found, table = shade_row(view), view.largest_allowed(*CURRENT_KEYS), view.approved.shades
+    row, found = shade_row(view), view.largest_allowed(*CURRENT_KEYS)
     if row is None or found is None:
         return ""
-    return f"filter shade for a largest allowed current of {found[1]} (table {table.table}, row {shade_label(row)})"
+    table = _table(view).table
+    return f"filter shade for a largest allowed current of {found[1]} (table {table}, row {shade_label(row)})"

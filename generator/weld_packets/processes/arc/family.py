@@ -74,6 +74,10 @@ class ArcFamily(Family[ArcOperation]):
         Measured("Leg", "leg", ("coupon", "first-off")),
     )
 
+    def kinds(self, number: str) -> tuple[str, ...]:
+        """Return what any arc needs, and what its feeding does."""
+        return (*feeding_of(number).kinds, "gases", "shades", "imperfections")
+
     def named(self, number: str, approved: ApprovedTables) -> Mapping[Route, tuple[Collection[str], str]]:
         """Return where wire, gas, electrode and chart of an operation must lead."""
         return {

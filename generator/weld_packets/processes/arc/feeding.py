@@ -16,9 +16,13 @@ from weld_packets.processes.supplies import Supply
 
 
 class Feeding(ABC):
-    """The answers of the arc family that depend on it; ``equipment_kind`` is the table that holds its machines."""
+    """The answers of the arc family that depend on it.
+
+    ``equipment_kind`` is the table that holds its machines, ``kinds`` are the tables that it needs.
+    """
 
     equipment_kind: str
+    kinds: tuple[str, ...]
 
     @abstractmethod
     def machines(self, approved: ApprovedTables) -> Mapping[str, ArcMachine]:

@@ -60,6 +60,10 @@ class SpotFamily(Family[SpotOperation]):
         Measured("Mean weld diameter", "minimum_weld_diameter", ("first-off",), in_plan="production"),
     )
 
+    def kinds(self, number: str) -> tuple[str, ...]:
+        """Return what gives the settings and the distances of spots, and the caps."""
+        return "spot chart", "spot spacing", "caps"
+
     def named(self, number: str, approved: ApprovedTables) -> Mapping[Route, tuple[Collection[str], str]]:
         """Return where the chart of an operation must lead."""
         return {("chart",): (approved.spot_charts, "spot chart")}

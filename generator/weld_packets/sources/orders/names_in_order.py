@@ -42,11 +42,15 @@ def name_problems(document: Document, approved: ApprovedTables) -> Iterator[Prob
 def _leads_to_tables(operation: Any, path: KeyPath, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
     number = operation.get("process") if isinstance(operation, dict) else None
     family = written_for(number)
+    missing = [] if family is None else [kind for kind in family.kinds(str(number)) if not approved.has(kind)]
+    for kind in missing:
+        message = f"process {number} needs a table of kind {kind!r}, and tables/ has none"
+        yield places.problem((*path, "process"), str(number), message, f"add one with 'kind: {kind}'")
     targets: dict[Route, tuple[Collection[str], str]] = {
         ("cell",): (approved.cells, "cell"),
         ("robots", _EACH): (approved.robots, "robot"),
         ("components", _EACH, "material"): (approved.materials, "material"),
-        **({} if family is None else family.named(str(number), approved)),
+        **({} if family is None or missing else family.named(str(number), approved)),
     }
     for route, (known, what) in targets.items():
         for place, name in _names(operation, route, path):

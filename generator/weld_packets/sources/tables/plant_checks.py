@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from weld_packets.errors import Problem
-from weld_packets.model.approved_tables import TABLE_KINDS, ApprovedTables
+from weld_packets.model.approved_tables import EVERY_PLANT, ApprovedTables
 from weld_packets.model.charts import ArcChart, Chart, SpotChart
 from weld_packets.model.machines import Machines
 from weld_packets.model.processes import family, numbers, process
@@ -34,7 +34,7 @@ def census_problems(read: Sequence[Read]) -> Iterator[Problem]:
             yield places.problem(("kind",), kind, message, "put the entries of both into one file")
         names.setdefault(table.table, places.file)
         owners.setdefault(kind, places.file)
-    for kind in TABLE_KINDS:
+    for kind in EVERY_PLANT:
         if kind not in owners:
             yield Problem("tables", 0, "", "", f"there is no table of kind {kind!r}", f"add one with 'kind: {kind}'")
 

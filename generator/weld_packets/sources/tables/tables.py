@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
@@ -113,9 +113,9 @@ def _approved(tables: Sequence[Table]) -> ApprovedTables:
         spot_spacings={table.table: table for table in _all(tables, SpotSpacing)},
         arc_charts={table.table: table for table in _all(tables, ArcChart)},
         materials=_by_id(_one(tables, Materials).entries),
-        wires=_by_id(_one(tables, Wires).entries),
-        gases=_by_id(_one(tables, Gases).entries),
-        caps=_by_id(_one(tables, Caps).entries),
+        wires=_by_id(_listed(tables, Wires)),
+        gases=_by_id(_listed(tables, Gases)),
+        caps=_by_id(_listed(tables, Caps)),
         cells=_by_id(machines.cells),
         robots=_by_id(machines.robots),
         power_sources=_by_id(machines.power_sources),
@@ -124,8 +124,8 @@ def _approved(tables: Sequence[Table]) -> ApprovedTables:
         faults=_one(tables, Faults).entries,
         inspections=_one(tables, Inspections).entries,
         limits=_one(tables, Limits).entries,
-        shades=_one(tables, Shades),
-        imperfections=_one(tables, Imperfections),
+        shades=_one_at_most(tables, Shades),
+        imperfections=_one_at_most(tables, Imperfections),
     )
 
 
@@ -135,6 +135,15 @@ def _all(tables: Sequence[Table], record: type[T]) -> list[T]:
 
 def _one(tables: Sequence[Table], record: type[T]) -> T:
     return _all(tables, record)[0]
+
+
+def _one_at_most(tables: Sequence[Table], record: type[T]) -> T | None:
+    return next(iter(_all(tables, record)), None)
+
+
+def _listed(tables: Sequence[Table], record: type[Table]) -> Iterator[Any]:
+    """Yield the entries of the one table of a kind that a plant may do without."""
+    return (entry for table in _all(tables, record) for entry in getattr(table, "entries", ()))
 
 
 def _by_id(entries: Iterable[Any]) -> dict[str, Any]:

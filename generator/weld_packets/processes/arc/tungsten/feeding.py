@@ -66,6 +66,7 @@ class Tungsten(Feeding):
 
     def __init__(self, *, with_wire: bool) -> None:
         self.with_wire = with_wire
+        self.kinds = ("tungsten chart", "tungsten electrodes", "tungsten sources", *(("wires",) if with_wire else ()))
 
     def machines(self, approved: ApprovedTables) -> Mapping[str, ArcMachine]:
         """Return the power sources for tungsten electrodes."""

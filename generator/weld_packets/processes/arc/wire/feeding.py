@@ -36,6 +36,7 @@ class MeltingWire(Feeding):
     """Wire, contact tip and feeder."""
 
     equipment_kind = "machines"
+    kinds = ("arc chart", "wires")
 
     def charts(self, approved: ApprovedTables) -> tuple[Collection[str], str]:
         """Return the charts for a melting wire."""

@@ -1,0 +1,117 @@
+"""Start a plant: its folder with tables and a small order that checks and builds at once.
+
+FOLDER gets instructions/ with one order of an invented maker, and tables/ with every table that it needs, each value
+with its source. Nothing in it is approved: check it, make it your own, approve it. What is not welded in the plant is
+left out.
+
+Example: packets init our-plant --units "US customary" --weld arc --mains 60
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Literal, get_args
+
+import click
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+from weld_packets.commands.shared.plant import INSTRUCTIONS, TABLES, print_lines
+from weld_packets.errors import Problem, SourceError
+from weld_packets.units import SystemOfUnits
+
+Welded = Literal["arc", "spot", "both"]
+_STARTER = Path(__file__).parent / "starter"
+_ARC_CELL, _SPOT_CELL = "W1", "W2"
+_ONLY_FOR = {
+    "arc": ("arc_co2_fillet_1_0", "gases", "imperfections", "shades", "wires"),
+    "spot": ("caps", "spacing_low_carbon", "spacing_metric", "spot_uncoated", "spot_uncoated_points"),
+}
+"""Tables that only one way of welding needs."""
+_ONLY_METRIC = ("spot_uncoated",)
+_SPOTS = {
+    "metric": (("A", (60, 100, 140, 180)), ("B", (340, 300, 260, 220))),
+    "US customary": (("A", (2.4, 4, 5.6, 7.2)), ("B", (13.6, 12, 10.4, 8.8))),
+}
+"""Along the stiffener, from its ends to its middle."""
+_FILES = {
+    ".gitignore": "/site/\n/*.zip\n",
+    ".gitattributes": (
+        "# Records are compared byte by byte: git must not change their line ends.\n"
+        f"{INSTRUCTIONS}/*/released/** -text\n{INSTRUCTIONS}/register.jsonl -text\n{INSTRUCTIONS}/keys/** -text\n"
+    ),
+}
+
+
+@click.command(help=__doc__)
+@click.argument("folder", metavar="FOLDER", type=click.Path(path_type=Path, file_okay=False))
+@click.option(
+    "--units",
+    type=click.Choice(get_args(SystemOfUnits), case_sensitive=False),
+    default="metric",
+    show_default=True,
+    help="Units of the plant's tables and pages; the other system follows in small.",
+)
+@click.option(
+    "--weld", type=click.Choice(get_args(Welded)), default="both", show_default=True, help="What the plant's cells do."
+)
+@click.option(
+    "--mains",
+    type=click.Choice(("50", "60")),
+    default=None,
+    help="Mains frequency in Hz.  [default: 50, or 60 with US customary units]",
+)
+def command(folder: Path, units: SystemOfUnits, weld: Welded, mains: str | None) -> None:
+    files = {**_FILES, **starter_files(units, weld, mains or ("50" if units == "metric" else "60"))}
+    print_lines(f"wrote {path}" for path in write_plant(folder, files))
+    print(f"next: packets --root {folder} check, then build or serve; then make {folder / TABLES} your own")
+
+
+def write_plant(folder: Path, files: dict[str, str]) -> Iterator[Path]:
+    """Write ``files`` into ``folder`` and yield each; raise SourceError, and write nothing, where a plant is there."""
+    for name in (INSTRUCTIONS, TABLES):
+        if (folder / name).is_dir() and any((folder / name).iterdir()):
+            remedy = "name a new folder, or move away what is there"
+            raise SourceError([Problem(str(folder / name), 0, "", "", "there is a plant here already", remedy)])
+    for name, text in files.items():
+        path = folder / name
+        if name in _FILES and path.exists():
+            continue
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8", newline="\n")
+        yield path
+
+
+def starter_files(units: SystemOfUnits, weld: Welded, mains: str) -> dict[str, str]:
+    """Return the text of each table and order of a new plant by its path, as chosen."""
+    metric, arc, spot = units == "metric", weld != "spot", weld != "arc"
+    environment = Environment(
+        loader=FileSystemLoader(_STARTER),
+        undefined=StrictUndefined,
+        line_statement_prefix="%%",
+        keep_trailing_newline=True,
+        autoescape=False,  # noqa: S701 - the text is YAML, of our own values alone
+    )
+    cells = [{"id": _ARC_CELL, "name": "Foot cell", "arc": True}] * arc
+    cells += [{"id": _SPOT_CELL, "name": "Shelf cell", "arc": False}] * spot
+    chosen = {
+        "units": units,
+        "unit": "mm" if metric else "in",
+        "customary": not metric,
+        "arc": arc,
+        "spot": spot,
+        "mains": mains,
+        "either": lambda this, other: this if metric else other,
+        "cells": cells,
+        "arc_cell": _ARC_CELL,
+        "spot_cell": _SPOT_CELL,
+        "spots": _SPOTS[units],
+        "wire": "G3Si1-1.0" if metric else "ER70S-6-0.040",
+        "arc_material": "S235JR" if metric else "A1008-CS",
+        "spot_material": "DC01" if metric else "A1008-CS",
+    }
+    left_out = {*(() if arc else _ONLY_FOR["arc"]), *(() if spot else _ONLY_FOR["spot"])}
+    left_out |= set() if metric else set(_ONLY_METRIC)
+    paths = [path for path in sorted(_STARTER.rglob("*.yaml")) if path.stem not in left_out]
+    names = [path.relative_to(_STARTER).as_posix() for path in paths]
+    return {name: environment.get_template(name).render(chosen) for name in names}

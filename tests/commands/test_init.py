@@ -1,0 +1,133 @@
+"""A plant that is started checks and builds at once, whatever was chosen; nothing in it is approved."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from itertools import product
+from pathlib import Path
+from typing import Any
+
+import pytest
+import yaml
+from weld_packets.commands import main
+from weld_packets.commands.init import starter_files
+from weld_packets.sources.tables.tables import load_workspace
+
+ROOT = Path(__file__).resolve().parents[2]
+CHOICES = list(product(("metric", "US customary"), ("arc", "spot", "both"), ("50", "60")))
+ORDER = "instructions/sr-1-seed-tray-rack/order.yaml"
+
+
+@pytest.fixture
+def start(tmp_path: Path) -> Callable[..., Path]:
+    """Starts a plant with what is chosen and returns its folder."""
+
+    def started(*choices: str) -> Path:
+        assert main(["init", str(tmp_path / "plant"), *choices]) == 0
+        return tmp_path / "plant"
+
+    return started
+
+
+@pytest.mark.parametrize(("units", "weld", "mains"), CHOICES)
+def test_a_new_plant_checks_with_every_choice_and_no_table_of_it_is_approved(
+    start: Callable[..., Path], capsys: Any, units: str, weld: str, mains: str
+) -> None:
+    plant = start("--units", units, "--weld", weld, "--mains", mains)
+    capsys.readouterr()
+    assert main(["--root", str(plant), "check"]) == 0
+    printed = capsys.readouterr().out
+    used = [line for line in printed.splitlines() if "cannot be released yet: table" in line]
+    assert "sr-1-seed-tray-rack: OK, " in printed
+    assert len(used) >= 9
+    tables = load_workspace(plant).approved.tables
+    assert [name for name, table in tables.items() if table.approved] == []
+
+
+@pytest.mark.parametrize(("units", "weld", "mains"), CHOICES)
+def test_a_new_plant_builds_with_every_choice(
+    start: Callable[..., Path], capsys: Any, units: str, weld: str, mains: str
+) -> None:
+    plant = start("--units", units, "--weld", weld, "--mains", mains)
+    assert main(["--root", str(plant), "build"]) == 0
+    assert "built 1, unchanged 0" in capsys.readouterr().out
+    page = (plant / "site" / "sr-1-seed-tray-rack" / "operation-1.html").read_text("utf-8")
+    assert "W1A" in page or weld == "spot"
+
+
+def test_a_plant_that_welds_one_way_has_no_table_of_the_other(start: Callable[..., Path]) -> None:
+    arc = {getattr(table, "kind", "") for table in load_workspace(start("--weld", "arc")).approved.tables.values()}
+    assert {"arc chart", "wires", "gases", "shades"} <= arc
+    assert not arc & {"caps", "spot chart", "spot spacing"}
+
+
+def test_the_mains_of_a_us_plant_are_60_hz_unless_another_is_chosen(start: Callable[..., Path]) -> None:
+    cells = load_workspace(start("--units", "us customary")).approved.cells
+    assert {str(cell.mains) for cell in cells.values()} == {"60.0 hertz"}
+
+
+def test_the_safety_tables_say_that_the_plant_must_make_them_its_own() -> None:
+    files = starter_files("metric", "both", "50")
+    for name in ("hazards", "shades"):
+        assert "STARTING TEXT, NOT APPROVED" in files[f"tables/{name}.yaml"]
+        assert "The plant must make it its own" in files[f"tables/{name}.yaml"]
+
+
+def test_what_is_general_in_a_new_plant_is_what_the_demo_says() -> None:
+    """One fact, two tables: an entry that both have must not differ."""
+    files = starter_files("metric", "both", "50")
+    compared = 0
+    for name in ("hazards", "faults", "inspections", "limits", "imperfections", "caps"):
+        ours = yaml.safe_load(files[f"tables/{name}.yaml"])["entries"]
+        demo = yaml.safe_load((ROOT / "tables" / f"{name}.yaml").read_text("utf-8"))["entries"]
+        assert [entry for entry in ours if entry not in demo] == []
+        compared += len(ours)
+    assert compared > 80
+    for name in ("shades", "spacing_low_carbon", "spacing_metric", "spot_uncoated", "spot_uncoated_points"):
+        demo = yaml.safe_load((ROOT / "tables" / f"{name}.yaml").read_text("utf-8"))
+        assert yaml.safe_load(files[f"tables/{name}.yaml"])["rows"] == demo["rows"]
+    demo = yaml.safe_load((ROOT / "tables" / "arc_co2_fillet_1_0.yaml").read_text("utf-8"))
+    assert yaml.safe_load(files["tables/arc_co2_fillet_1_0.yaml"])["rows"] == demo["rows"]
+
+
+def test_a_plant_is_not_started_over_another(workshop: Path, run: Callable[..., Any]) -> None:
+    before = {path: path.read_bytes() for path in workshop.rglob("*") if path.is_file()}
+    answer = run("init", str(workshop))
+    assert answer.status == 1
+    assert "there is a plant here already" in answer.told
+    assert {path: path.read_bytes() for path in workshop.rglob("*") if path.is_file()} == before
+
+
+def test_a_file_of_git_that_is_there_stays_as_it_is(tmp_path: Path, start: Callable[..., Path]) -> None:
+    (tmp_path / "plant").mkdir()
+    (tmp_path / "plant" / ".gitignore").write_text("mine\n")
+    assert (start() / ".gitignore").read_text("utf-8") == "mine\n"
+    assert "instructions/*/released/** -text\n" in (tmp_path / "plant" / ".gitattributes").read_text("utf-8")
+
+
+def test_a_file_in_the_place_of_the_folder_is_a_usage_error(tmp_path: Path, run: Callable[..., Any]) -> None:
+    (tmp_path / "file").write_text("x")
+    assert run("init", str(tmp_path / "file")).status == 2
+
+
+def test_the_former_name_of_the_command_names_the_new_one(run: Callable[..., Any]) -> None:
+    answer = run("new", "plant")
+    assert answer.status == 2
+    assert "did you mean 'init'?" in answer.told
+
+
+def test_an_operation_asks_for_the_kinds_of_table_that_it_needs(start: Callable[..., Path], capsys: Any) -> None:
+    plant = start("--weld", "spot")
+    order = plant / ORDER
+    order.write_text(order.read_text("utf-8").replace('process: "21" ', 'process: "135" '), encoding="utf-8")
+    capsys.readouterr()
+    assert main(["--root", str(plant), "check"]) == 1
+    told = capsys.readouterr().err
+    for kind in ("arc chart", "wires", "gases", "shades", "imperfections"):
+        assert f"operations[0].process = '135'\n    process 135 needs a table of kind '{kind}'" in told
+
+
+def test_an_operation_does_not_ask_for_a_kind_of_another_process(start: Callable[..., Path]) -> None:
+    plant = start("--weld", "arc")
+    assert not (plant / "tables" / "caps.yaml").exists()
+    assert main(["--root", str(plant), "check"]) == 0
