@@ -1,4 +1,4 @@
-"""Start a plant: its folder with tables and a small order that checks and builds at once.
+"""Start a plant that checks and builds at once.
 
 FOLDER gets instructions/ with one order of an invented maker, and tables/ with every table that it needs, each value
 with its source. Nothing in it is approved: check it, make it your own, approve it. What is not welded in the plant is
