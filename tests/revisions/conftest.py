@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+import shutil
+from collections.abc import Callable, Iterable
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -46,7 +47,11 @@ from weld_packets.packet.records import (
 )
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import Code, SourceFile
+from weld_packets.revisions.register.entries import Entry
+from weld_packets.revisions.register.filed import filed_bytes
+from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.release_rules import Release, Signatures, Withdrawal
+from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.releasing import Published, record_release, record_withdrawal
 
 FIRST = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
@@ -246,9 +251,31 @@ class Plant:
         made = [self.release(self.titled(mark), day) for mark, day in (("first", 2), ("second", 9), ("third", 16))]
         return [*made, self.withdraw("C")]
 
+    def write_register(self, entries: Iterable[Entry]) -> None:
+        write_register(self.instructions, entries)
+
+    def entry_files(self) -> list[Path]:
+        return entry_files(self.instructions)
+
     def files(self) -> dict[str, bytes]:
         found = (path for path in sorted(self.instructions.rglob("*")) if path.is_file())
         return {path.relative_to(self.instructions).as_posix(): path.read_bytes() for path in found}
+
+
+def write_register(instructions: Path, entries: Iterable[Entry]) -> None:
+    """Make the register anew, of these entries, as somebody would who knows the format."""
+    shutil.rmtree(instructions / "register", ignore_errors=True)
+    (instructions / "register").mkdir()
+    register = Register()
+    for entry in entries:
+        register = register.with_entry(entry)
+    for each in register.filed:
+        (instructions / "register" / each.name).write_bytes(filed_bytes(each))
+
+
+def entry_files(instructions: Path) -> list[Path]:
+    """Return the files of the register's entries, oldest first."""
+    return [instructions / "register" / each.name for each in load_register(instructions).filed]
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from weld_packets.revisions.records.effectivity import Effective
-from weld_packets.revisions.register.register import RegisterEntry
+from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.status.periods import periods, unchanged_days
 from weld_packets.revisions.status.status import as_of, control_of
 from weld_packets.revisions.store.files import load_register

@@ -8,7 +8,7 @@ from weld_packets.errors import OutOfRangeError
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import Effective
-from weld_packets.revisions.register.register import RegisterEntry
+from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.status.status import (
     as_of,
     control_of,

@@ -14,7 +14,6 @@ from typing import Any
 import pytest
 from weld_packets.errors import PacketError
 from weld_packets.revisions.queries.archive import order_history, released_packet
-from weld_packets.revisions.register.register import REGISTER
 from weld_packets.revisions.register.signing import Signer, public_of, public_pem
 from weld_packets.revisions.store.disk import Disk, alone
 from weld_packets.revisions.store.files import commit, load_file, load_register, open_archive, writing
@@ -90,7 +89,7 @@ except PacketError as error:
 def tell_tale(plant: Any) -> tuple[int, list[str]]:
     """Return what every reader sees: records in the register, and what verification finds."""
     found = verify_records(plant.instructions)
-    return found.register.records, [str(finding) for finding in found.findings]
+    return len(found.register.listed), [str(finding) for finding in found.findings]
 
 
 def killed(plant: Any, moment: int, signer: Signer | None) -> bool:
@@ -226,11 +225,12 @@ def test_every_file_reaches_the_medium_before_the_register_decides(plant: Any) -
             steps.append(("link", name.name))
 
     record_release(plant.instructions, plant.wanted(), SIGNER, Noting())
+    (entry,) = (path.name for path in plant.entry_files())
     assert steps == [
         ("create", ".A.json.waiting"),
         ("create", ".A.sig.waiting"),
-        ("create", ".register.jsonl.new"),
-        ("replace", REGISTER),
+        ("create", f".{entry}.new"),
+        ("replace", entry),
         ("link", "A.json"),
         ("link", "A.sig"),
     ]
@@ -246,18 +246,19 @@ def test_names_and_contents_are_brought_to_the_medium(plant: Any, monkeypatch: p
 
     monkeypatch.setattr(os, "fsync", noting)
     plant.release()
-    assert len(files) == 2  # record and register
-    assert len(folders) == 7  # new folder, two new files, register in place, link, two names taken away
+    assert len(files) == 2  # record and entry of the register
+    assert len(folders) == 7  # two new folders, two new files, entry in place, link, one name taken away
 
 
 def test_released_files_are_never_overwritten(plant: Any) -> None:
+    plant.release(plant.titled("frame", "frame-1"))
     stray = plant.instructions / "door-1/released/A.json"
     stray.parent.mkdir()
     stray.write_text("{}")
-    with pytest.raises(PacketError, match="never overwritten"):
+    with pytest.raises(PacketError, match="is not in the register"):
         plant.release()
     assert stray.read_text() == "{}"
-    assert load_register(plant.instructions).entries == ()
+    assert load_register(plant.instructions).of("door-1") == ()
 
 
 def test_creating_a_file_refuses_an_existing_one(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@ from __future__ import annotations
 import importlib
 import json
 import random
+import shutil
 from pathlib import Path
 from typing import Any
 
@@ -10,14 +11,9 @@ import pytest
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import canonical, sha256
 from weld_packets.revisions.records.record import RegisterState, read_record
+from weld_packets.revisions.register.entries import entry_of
 from weld_packets.revisions.register.hash_tree import EMPTY
-from weld_packets.revisions.register.register import (
-    Register,
-    entry_of,
-    read_register_state,
-    register_bytes,
-    register_state_text,
-)
+from weld_packets.revisions.register.register import Register, read_register_state, register_state_text
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.keys import load_signer, make_key
 from weld_packets.revisions.store.releasing import record_release
@@ -48,13 +44,13 @@ def signed(plant: Any, tmp_path: Path) -> Any:
 
 def test_untouched_records_verify(released: Any) -> None:
     register = load_register(released.instructions)
-    assert verify_records(released.instructions) == Verification((), (), register.state, 1)
+    assert verify_records(released.instructions) == Verification((), (), register, 1)
 
 
 def test_a_workspace_without_releases_verifies(plant: Any) -> None:
-    assert verify_records(plant.instructions) == Verification(
-        (), (), RegisterState(records=0, register_digest=EMPTY), 0
-    )
+    found = verify_records(plant.instructions)
+    assert found == Verification((), (), Register(), 0)
+    assert found.register.state == RegisterState(records=0, register_digest=EMPTY)
 
 
 def test_every_flipped_byte_of_every_record_shows_and_names_its_file(released: Any) -> None:
@@ -87,12 +83,13 @@ def test_every_flipped_byte_of_signature_and_key_shows(signed: Any) -> None:
 
 
 def test_a_flipped_byte_of_the_register_shows(released: Any) -> None:
-    path = released.instructions / "register.jsonl"
-    data = path.read_bytes()
-    for at in range(0, len(data), 7):
-        path.write_bytes(data[:at] + bytes([data[at] ^ 4]) + data[at + 1 :])
-        (finding,) = told(released)
-        assert finding.startswith("register.jsonl:")
+    for path in released.entry_files():
+        data = path.read_bytes()
+        for at in range(0, len(data), 7):
+            path.write_bytes(data[:at] + bytes([data[at] ^ 4]) + data[at + 1 :])
+            assert any(finding.startswith(f"register/{path.name}:") for finding in told(released))
+        path.write_bytes(data)
+    assert told(released) == []
 
 
 def test_a_record_cut_short_or_emptied_shows(released: Any) -> None:
@@ -124,24 +121,34 @@ def test_a_record_without_an_entry_shows(released: Any) -> None:
     assert told(released) == ["door-1/released/D.json: is not in the register"]
 
 
-def test_a_register_that_is_gone_leaves_records_without_an_entry(released: Any) -> None:
-    (released.instructions / "register.jsonl").unlink()
-    assert told(released) == [
-        f"door-1/released/{name}.json: is not in the register" for name in ("A", "B", "C", "C.withdrawn")
-    ]
+def test_a_register_that_is_gone_is_never_taken_for_an_empty_one(released: Any) -> None:
+    shutil.rmtree(released.instructions / "register")
+    assert told(released) == ["register.jsonl:0: is missing, while there are records of releases or set-ups"]
+    with pytest.raises(PacketError, match="never begin a new one"):
+        released.release(released.titled("next"), 25)
+
+
+def test_an_entry_of_the_register_that_is_gone_shows(released: Any) -> None:
+    oldest, *_, newest = released.entry_files()
+    data = newest.read_bytes()
+    newest.unlink()
+    assert told(released) == ["door-1/released/C.withdrawn.json: is not in the register"]
+    newest.write_bytes(data)
+    oldest.unlink()
+    assert all("follows an entry that is missing or altered" in finding for finding in told(released))
 
 
 def rewritten(plant: Any, keep: slice) -> None:
     """Remove records and entries together, as somebody would who knows the format."""
     register = load_register(plant.instructions)
-    kept = Register(register.entries[keep], register.lines[keep])
-    for entry in set(register.entries) - set(kept.entries):
+    kept = register.entries[keep]
+    for entry in set(register.entries) - set(kept):
         (plant.instructions / entry.path).unlink()
-    (plant.instructions / "register.jsonl").write_bytes(register_bytes(kept))
+    plant.write_register(kept)
 
 
 def test_the_newest_record_dropped_with_its_entry_shows_against_a_noted_digest(released: Any) -> None:
-    noted = register_state_text(load_register(released.instructions).state)
+    noted = register_state_text(load_register(released.instructions))
     rewritten(released, slice(0, 3))
     assert told(released) == []
     assert told(released, known=[noted]) == ["register.jsonl: held 4 records when its digest was noted, now 3"]
@@ -164,13 +171,11 @@ def replaced(plant: Any, changes: dict[str, Any]) -> None:
     record = read_record(path.read_bytes(), "").model_copy(update=changes)
     data = canonical(record.model_dump(mode="json"))
     path.write_bytes(data)
-    shorter = Register(register.entries[:-1], register.lines[:-1])
-    changed = shorter.with_entry(entry_of(record, data, entry.signing))
-    (plant.instructions / "register.jsonl").write_bytes(register_bytes(changed))
+    plant.write_register((*register.entries[:-1], entry_of(record, data, entry.signing)))
 
 
 def test_the_newest_record_replaced_with_its_entry_shows_against_a_noted_digest(released: Any) -> None:
-    noted = register_state_text(load_register(released.instructions).state)
+    noted = register_state_text(load_register(released.instructions))
     replaced(released, {"reason": "another one"})
     assert told(released) == []
     (finding,) = told(released, known=[noted])
@@ -178,7 +183,7 @@ def test_the_newest_record_replaced_with_its_entry_shows_against_a_noted_digest(
 
 
 def test_a_digest_noted_earlier_still_fits_after_more_releases(plant: Any) -> None:
-    noted = [register_state_text(load_register(plant.instructions).state)]
+    noted = [register_state_text(load_register(plant.instructions))]
     noted += [register_state_text(plant.release(plant.titled(str(day)), day).register) for day in (2, 3, 4)]
     assert told(plant, known=noted) == []
     assert noted[0].startswith("0:e3b0 c442")
@@ -204,8 +209,7 @@ def test_a_forged_newest_record_shows_by_its_links(plant: Any, changes: dict[str
 def test_a_register_that_says_other_things_than_its_record_shows(released: Any) -> None:
     register = load_register(released.instructions)
     entry = register.entries[-1].model_copy(update={"approver": "Somebody else"})
-    changed = Register(register.entries[:-1], register.lines[:-1]).with_entry(entry)
-    (released.instructions / "register.jsonl").write_bytes(register_bytes(changed))
+    released.write_register((*register.entries[:-1], entry))
     assert told(released) == ["door-1/released/C.withdrawn.json: says other things of itself than the register says"]
 
 
@@ -215,8 +219,7 @@ def test_a_record_of_an_unknown_version_is_named(released: Any) -> None:
     raw = json.loads(path.read_bytes()) | {"record_version": 99}
     path.write_bytes(canonical(raw))
     entry = register.entries[-1].model_copy(update={"record_digest": sha256(path.read_bytes())})
-    changed = Register(register.entries[:-1], register.lines[:-1]).with_entry(entry)
-    (released.instructions / "register.jsonl").write_bytes(register_bytes(changed))
+    released.write_register((*register.entries[:-1], entry))
     assert told(released) == [
         "door-1/released/C.withdrawn.json: record_version: this program does not know this version of a record"
     ]
@@ -250,8 +253,7 @@ def forged_signature(plant: Any, changes: dict[str, str]) -> None:
     entry = register.entries[0]
     assert entry.signing
     signing = entry.signing.model_copy(update={"sha256": sha256(path.read_bytes())})
-    changed = Register().with_entry(entry.model_copy(update={"signing": signing}))
-    (plant.instructions / "register.jsonl").write_bytes(register_bytes(changed))
+    plant.write_register([entry.model_copy(update={"signing": signing})])
 
 
 def test_without_the_library_signatures_are_said_to_be_unchecked(signed: Any, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -273,5 +275,6 @@ def test_a_noted_digest_that_cannot_be_read_is_refused(text: str) -> None:
 
 
 def test_a_noted_digest_is_read_whole_or_short() -> None:
-    assert read_register_state(" 12:1A2B 3c4d 5e6f ") == (12, "1a2b3c4d5e6f")
-    assert read_register_state(f"3:{'a' * 64}") == (3, "a" * 64)
+    assert read_register_state(" 12:1A2B 3c4d 5e6f ") == (12, ("1a2b3c4d5e6f",))
+    assert read_register_state(f"3:{'a' * 64}") == (3, ("a" * 64,))
+    assert read_register_state("20:1a2b 3c4d 5e6f + 7788 99aa bbcc") == (20, ("1a2b3c4d5e6f", "778899aabbcc"))

@@ -65,7 +65,9 @@ def older(plant: Any, monkeypatch: pytest.MonkeyPatch) -> Path:
     content["packet"]["old_title"] = content["packet"]["head"].pop("title")
     content["packet_digest"] = sha256(canonical(content["packet"]))
     path.write_bytes(canonical(content))
-    line = json.loads((instructions / "register.jsonl").read_bytes().splitlines()[1])
+    (file,) = plant.entry_files()
+    line = json.loads(file.read_bytes())["entry"]
+    file.unlink()
     digest = sha256(canonical(content))
     line |= {"record_version": 0, "packet_digest": content["packet_digest"], "record_digest": digest}
     line["why"] = line.pop("reason")
@@ -102,8 +104,9 @@ def test_a_record_of_an_older_version_is_verified_by_its_own_bytes_and_shown(old
 def test_a_new_record_follows_one_of_an_older_version(older: Path, plant: Any) -> None:
     plant.release(plant.titled("second"), 9)
     assert verify_records(older).findings == ()
-    lines = (older / "register.jsonl").read_bytes().splitlines()[1:]
-    assert [json.loads(line)["record_version"] for line in lines] == [0, RECORD_VERSION]
+    (line,) = (older / "register.jsonl").read_bytes().splitlines()[1:]
+    (file,) = plant.entry_files()
+    assert [json.loads(line)["record_version"], json.loads(file.read_bytes())["entry"]["record_version"]] == [0, 1]
 
 
 def test_without_its_upgrade_an_older_record_is_refused(older: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -38,8 +38,8 @@ def test_the_register_lists_every_record_with_its_standing(module_plant: Any, tm
 def test_both_pages_name_the_point_of_the_register(module_plant: Any, tmp_path: Path) -> None:
     archive = module_plant.archive()
     for page in written(module_plant, tmp_path):
-        assert register_state_text(archive.register.state) in page
-        assert archive.register.digest in page
+        assert register_state_text(archive.register) in page
+        assert archive.register.state.register_digest in page
 
 
 def test_the_releases_that_used_one_revision_of_a_table_stand_together(module_plant: Any, tmp_path: Path) -> None:

@@ -182,3 +182,56 @@ def test_listing_and_hashing_import_nothing_that_is_slow_to_import() -> None:
     code = "import sys, weld_packets.sources.digests, weld_packets.sources.orders.order_folders; print(*sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert {"pint", "pydantic", "yaml", "numpy", "ezdxf"} & set(done.stdout.split()) == set()
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "previous order: wo-1\n",
+        "previous order:   wo-1   # the one before\r\n",
+        "previous order: 'wo-1'\n",
+        "previous order: >-\n  wo-1\n",
+        "previous order: # which one\n  wo-1\n",
+        'previous order: "wo\\x2d1"\n',
+        '"previous\\x20order": wo-1\n',
+        "# not previous order: wo-2\nprevious order: wo-1\n",
+    ],
+)
+def test_the_previous_order_is_found_however_yaml_writes_it(root: Path, said: str) -> None:
+    (root / "instructions" / "wo-3" / "order.yaml").write_text(f"title: x\n{said}", encoding="utf-8", newline="")
+    before = order_digests(root, NAMES)
+    (root / "instructions" / "wo-1" / "points.csv").write_text("id,x\n", encoding="utf-8")
+    assert changed(root, before) == ["wo-1", "wo-2", "wo-3"]
+
+
+def test_a_remark_on_a_previous_order_is_none(root: Path) -> None:
+    (root / "instructions" / "wo-3" / "order.yaml").write_text("title: x\n# previous order: wo-1\n", encoding="utf-8")
+    before = order_digests(root, NAMES)
+    (root / "instructions" / "wo-1" / "points.csv").write_text("id,x\n", encoding="utf-8")
+    assert changed(root, before) == ["wo-1", "wo-2"]
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="needs pipes")
+@pytest.mark.parametrize("name", ["instructions/wo-1/order.yaml", "mkdocs.yml", "tables/gases.yaml"])
+@pytest.mark.parametrize("kind", ["pipe", "device", "folder"])
+def test_a_pipe_a_device_or_a_folder_in_place_of_a_file_does_not_hold_it_up(root: Path, name: str, kind: str) -> None:
+    before = order_digests(root, NAMES)
+    path = root / name
+    path.unlink()
+    if kind == "pipe":
+        os.mkfifo(path)
+    elif kind == "device":
+        path.symlink_to("/dev/zero")
+    else:
+        path.mkdir()
+    assert "wo-1" in changed(root, before)
+
+
+def test_an_entry_of_the_register_concerns_its_order_alone_and_the_first_part_all(root: Path) -> None:
+    register = root / "instructions" / "register"
+    register.mkdir()
+    before = order_digests(root, NAMES)
+    (register / "wo-3.20261129T100000Z-0123456789ab.json").write_text("{}", encoding="utf-8")
+    assert changed(root, before) == ["wo-3"]
+    (root / "instructions" / "register.jsonl").write_text("{}", encoding="utf-8")
+    assert changed(root, before) == NAMES

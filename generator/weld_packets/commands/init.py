@@ -38,7 +38,7 @@ _FILES = {
     ".gitignore": "/site/\n/*.zip\n",
     ".gitattributes": (
         "# Records are compared byte by byte: git must not change their line ends.\n"
-        f"{INSTRUCTIONS}/*/released/** -text\n{INSTRUCTIONS}/register.jsonl -text\n{INSTRUCTIONS}/keys/** -text\n"
+        f"{INSTRUCTIONS}/*/released/** -text\n{INSTRUCTIONS}/register/** -text\n{INSTRUCTIONS}/keys/** -text\n"
     ),
 }
 

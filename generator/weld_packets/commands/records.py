@@ -21,8 +21,8 @@ from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lin
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.queries.set_ups import FiledSetUp, SetUps, set_ups_of
-from weld_packets.revisions.records.record import Code, RegisterState
-from weld_packets.revisions.register.register import register_state_text
+from weld_packets.revisions.records.record import Code
+from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.set_ups.drift import Series
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
@@ -43,7 +43,7 @@ def add(root: Path, files: tuple[Path, ...]) -> None:
     One file at fault does not stop the others. Exit status 1 where any is refused.
     """
     problems: list[Problem] = []
-    register: RegisterState | None = None
+    register: Register | None = None
     for file in files:
         try:
             filed = _file(root, file)

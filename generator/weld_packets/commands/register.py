@@ -13,7 +13,8 @@ import click
 
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.register.register import SetUpEntry, register_state_text
+from weld_packets.revisions.register.entries import Entry, SetAsideEntry, SetUpEntry
+from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.store.files import open_archive
 
 
@@ -26,10 +27,17 @@ def command(root: Path) -> None:
 def register_lines(root: Path) -> Iterator[str]:
     """Yield every record with its digest, and the register digest over all of them."""
     register = open_archive(root / INSTRUCTIONS).register
-    for entry in register.listed:
-        if isinstance(entry, SetUpEntry):
-            digest, at = entry.file_digest, entry.filed_at
-        else:
-            digest, at = entry.record_digest, entry.recorded_at
-        yield f"{short(digest)}  {entry.order}  {entry.revision}  {entry.kind}  {at}"
-    yield f"register {register_state_text(register.state)}"
+    yield from (_line(entry, register) for entry in register.listed)
+    yield f"register {register_state_text(register)}"
+
+
+def _line(entry: Entry, register: Register) -> str:
+    match entry:
+        case SetUpEntry():
+            return f"{short(entry.file_digest)}  {entry.order}  {entry.revision}  {entry.kind}  {entry.at}"
+        case SetAsideEntry():
+            records = ", ".join(short(digest) for digest in entry.record_digests)
+            return f"{records}  {entry.order}  -  {entry.kind}  {entry.at}"
+        case _:
+            note = "  set aside" if entry.record_digest in register.set_aside else ""
+            return f"{short(entry.record_digest)}  {entry.order}  {entry.revision}  {entry.kind}  {entry.at}{note}"

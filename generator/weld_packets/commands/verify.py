@@ -33,7 +33,7 @@ def verification_lines(verification: Verification, sites: int) -> Iterator[str]:
     """Yield what differs, what could not be looked at, and what was compared."""
     yield from (f"{finding.file}: {finding.message}" for finding in verification.findings)
     yield from verification.notes
-    counted = f"{verification.register.records} records of {verification.orders} orders, {sites} sites"
+    counted = f"{len(verification.register.listed)} records of {verification.orders} orders, {sites} sites"
     outcome = f"{len(verification.findings)} differ" if verification.findings else "nothing differs"
     yield f"compared {counted}: {outcome}"
     yield f"register {register_state_text(verification.register)}"

@@ -5,8 +5,10 @@ Nothing is imported here that takes time to import: a build in which nothing cha
 
 from __future__ import annotations
 
+import errno
 import os
 import re
+import stat
 import sys
 from collections.abc import Iterable, Iterator
 from hashlib import sha256
@@ -22,14 +24,17 @@ _LIBRARIES = (
 _SHARED = ("tables", "site_overrides")
 _SHARED_FILES = ("mkdocs.yml",)
 _ORDERS = "instructions"
-_PREVIOUS = re.compile(rb"previous order[\"']?\s*:\s*[\"']?([a-z0-9-]{1,64})")
+_REGISTER, _FIRST_PART = "register", "register.jsonl"
+_PREVIOUS = re.compile(rb"^previous order:[ \t]+([a-z0-9-]{1,64})[ \t]*(?:#[^\n]*)?\r?$", re.MULTILINE)
+_ABOUT_PREVIOUS = re.compile(rb"previous\s+order|\\")
+_PLAIN_FILE = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 _LEFT_OUT = frozenset({"__pycache__", ".git", ".mypy_cache", ".ruff_cache"})
 
 
 def shared_digest(root: Path) -> str:
     """Return one SHA-256 over what all orders of the workspace depend on: tables, configuration, generator."""
     folders = [_folder_digest(folder) for folder in (*(root / name for name in _SHARED), _GENERATOR)]
-    files = [_file_digest(f"{root}/{name}") for name in _SHARED_FILES]
+    files = [_file_digest(f"{root}/{name}") for name in (*_SHARED_FILES, f"{_ORDERS}/{_FIRST_PART}")]
     return _joined([*folders, *files, *_versions()])
 
 
@@ -51,8 +56,9 @@ def file_digests(root: Path, name: str) -> dict[str, str]:
 class OrderDigests:
     """The SHA-256 of all that an order's site depends on, each file read once.
 
-    That is the order's folder with its released records, the folders of all orders before it, since it starts with what
-    they left fitted, the tables, mkdocs.yml, site_overrides, the generator itself and the versions of its libraries.
+    That is the order's folder with its released records, the names of its entries in the register, the folders of all
+    orders before it, since it starts with what they left fitted, the tables, mkdocs.yml, site_overrides, the first part
+    of the register, the generator itself and the versions of its libraries.
     """
 
     def __init__(self, root: Path) -> None:
@@ -62,6 +68,9 @@ class OrderDigests:
         self._before: dict[str, list[str]] = {}
         self._own: dict[str, str] = {}
         self._whole: dict[str, str] = {}
+        self._entries: dict[str, list[str]] = {}
+        for name, _ in _files(root / _ORDERS / _REGISTER):
+            self._entries.setdefault(name.partition(".")[0], []).append(name)
 
     def of(self, name: str) -> str:
         """Return the digest of an order.
@@ -84,19 +93,34 @@ class OrderDigests:
 
     def _folder(self, name: str) -> str:
         if name not in self._own:
-            self._own[name] = _folder_digest(self._root / _ORDERS / name)
+            folder = _folder_digest(self._root / _ORDERS / name)
+            self._own[name] = _joined([folder, *self._entries.get(name, ())])
         return self._own[name]
 
     def _previous(self, name: str) -> list[str]:
-        """Return what may be the name of the order before one; a comment may name one more."""
+        """Return the name of the order before one, if there is any."""
         if name not in self._before:
+            path = f"{self._root}/{_ORDERS}/{name}/order.yaml"
             try:
-                with FileIO(f"{self._root}/{_ORDERS}/{name}/order.yaml") as file:
-                    found = _PREVIOUS.findall(file.read())
+                self._before[name] = _previous_in(_content(path), path)
             except OSError:
-                found = []
-            self._before[name] = [text.decode("ascii") for text in found]
+                self._before[name] = []
         return self._before[name]
+
+
+def _previous_in(data: bytes, path: str) -> list[str]:
+    """Return the previous order that an order file names: plain on its own line, else by reading the whole file."""
+    plain = _PREVIOUS.findall(data)
+    if len(plain) == len(_ABOUT_PREVIOUS.findall(data)) <= 1:
+        return [text.decode("ascii") for text in plain]
+    from weld_packets.errors import PacketError  # noqa: PLC0415 (seldom needed, and slow to load)
+    from weld_packets.sources.reading.strict_yaml import read_yaml  # noqa: PLC0415
+
+    try:
+        name = read_yaml(data.decode("utf-8"), path).tree.get("previous order")
+    except (PacketError, UnicodeDecodeError):  # it is refused where it is loaded
+        return []
+    return [name] if isinstance(name, str) else []
 
 
 def _folder_digest(folder: Path) -> str:
@@ -129,10 +153,19 @@ def _entry_digest(entry: os.DirEntry[str]) -> str:
 def _file_digest(path: str) -> str:
     """Return the SHA-256 of a file, or why it cannot be read, so that its cure counts as a change."""
     try:
-        with FileIO(path) as file:
-            return sha256(file.read()).hexdigest()
+        return sha256(_content(path)).hexdigest()
     except OSError as error:
         return f"unread {error.errno}"
+
+
+def _content(path: str) -> bytes:
+    """Return the content of a plain file; raise OSError for anything else: a pipe would wait, a device never end."""
+    descriptor = os.open(path, _PLAIN_FILE)
+    if not stat.S_ISREG(os.fstat(descriptor).st_mode):
+        os.close(descriptor)
+        raise OSError(errno.EINVAL, "not a plain file")
+    with FileIO(descriptor) as file:
+        return file.read()
 
 
 def _versions() -> Iterator[str]:

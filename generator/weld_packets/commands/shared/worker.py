@@ -10,9 +10,10 @@ from weld_packets.commands.shared.drafts import Drafts
 from weld_packets.commands.shared.fitted import Remembered
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, PREVIEWS, SITES
+from weld_packets.errors import PacketError
 from weld_packets.revisions.status.status import day_of, draft_control
 from weld_packets.revisions.store.clock import moment_now
-from weld_packets.revisions.store.files import open_archive
+from weld_packets.revisions.store.files import open_archive, unlisted
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.pages.order_history import OrderHistory, load_order_history, with_draft
@@ -40,7 +41,7 @@ class Worker:
         orders leave fitted.
         """
         self._remembered = Remembered(self._root / FITTED, digests.of) if digests else None
-        if not all(self._archive.register.of(slug) for slug in slugs):
+        if not all(self._archive.register.every(slug) for slug in slugs):
             _ = self._workspace
         _ = self._emitter
 
@@ -50,6 +51,8 @@ class Worker:
         It shows the released revisions; the draft only where nothing has been released yet.
         Raises PacketError where that cannot be.
         """
+        if strays := unlisted(self._root / INSTRUCTIONS, self._archive.register, slug):
+            raise PacketError(strays)
         history = self._dossier(slug)
         return self._emitter.emit(plan_released_site(history) if history else self._draft_plan(slug), digest)
 

@@ -14,8 +14,9 @@ from weld_packets.revisions.queries.history import HistoryEntry, history_entries
 from weld_packets.revisions.queries.where_used import TableReading, TableUser, use_in
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.records.record import RevisionRecord, read_record
+from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.register.integrity import ReadFile
-from weld_packets.revisions.register.register import Register, RegisterEntry
+from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.release_rules import releases_not_withdrawn
 from weld_packets.revisions.status.status import AsOf, as_of, control_of
 

@@ -11,7 +11,7 @@ from weld_packets.packet.records import Packet
 from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.records.record import Code, RecordKind
-from weld_packets.revisions.register.register import RegisterEntry
+from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.status.status import control_of
 
 PacketOf = Callable[[RegisterEntry], Packet]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.records.canonical import sha256
-from weld_packets.revisions.register.register import SetUpEntry
+from weld_packets.revisions.register.entries import SetUpEntry
 from weld_packets.revisions.set_ups.drift import Series, series_of
 from weld_packets.revisions.set_ups.record import ReadingEntry, ResultEntry, SetUp, moment, read_set_up
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.records.record import RevisionRecord, packet_bytes, read_cover
-from weld_packets.revisions.register.hash_tree import EMPTY
-from weld_packets.revisions.register.register import Register, RegisterEntry, SetUpEntry, entry_of
+from weld_packets.revisions.register.entries import RegisterEntry, SetUpEntry, entry_of
+from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import can_sign, holds, public_pem, read_signature
 from weld_packets.revisions.set_ups.record import read_set_up
 
@@ -39,8 +39,8 @@ def record_findings(register: Register, order: str, read: ReadFile) -> list[Find
     findings: list[Finding] = []
     previous = ""
     for sequence, entry in enumerate(register.of(order), start=1):
-        data = read(entry.path, entry.record_digest)
-        messages = list(_messages(entry, data, sequence, previous, register))
+        data, faults = _read(read, entry.path, entry.record_digest)
+        messages = faults or list(_messages(entry, data, sequence, previous, register))
         findings += [Finding(entry.path, message) for message in messages]
         findings += _signature_findings(entry, data or b"", read)
         previous = sha256(data or b"")
@@ -49,8 +49,20 @@ def record_findings(register: Register, order: str, read: ReadFile) -> list[Find
 
 def set_up_findings(register: Register, order: str, read: ReadFile) -> list[Finding]:
     """Return what differs in the set-up records of ``order``: files, and what they say of themselves."""
-    found = ((entry, read(entry.path, entry.file_digest)) for entry in register.set_ups.get(order, ()))
-    return [Finding(entry.path, message) for entry, data in found for message in _set_up_messages(entry, data)]
+    found = ((entry, *_read(read, entry.path, entry.file_digest)) for entry in register.set_ups.get(order, ()))
+    return [
+        Finding(entry.path, message)
+        for entry, data, faults in found
+        for message in faults or _set_up_messages(entry, data)
+    ]
+
+
+def _read(read: ReadFile, path: str, digest: str) -> tuple[bytes | None, list[str]]:
+    """Return the file of a name, and why it cannot be read: a link, a folder, a pipe."""
+    try:
+        return read(path, digest), []
+    except PacketError as error:
+        return None, [problem.message for problem in error.problems]
 
 
 def _set_up_messages(entry: SetUpEntry, data: bytes | None) -> Iterator[str]:
@@ -110,25 +122,26 @@ def _packet_sha256(record: RevisionRecord, data: bytes) -> str:
 
 
 def _place_messages(entry: RegisterEntry, record: RevisionRecord, register: Register) -> Iterator[str]:
-    at = register.places[entry.path]
-    before = register.digests[at - 1] if at else EMPTY
-    if (record.register_before.records, record.register_before.register_digest) != (at, before):
-        stated = record.register_before.records
-        yield f"was made when the register held {stated} other records than the {at} that stand before it now"
+    before = register.state_before(register.places[entry.path])
+    if record.register_before != before:
+        stated, now = record.register_before.records, before.records
+        yield f"was made when the register held {stated} other records than the {now} that stand before it now"
 
 
 def _signature_findings(entry: RegisterEntry, data: bytes, read: ReadFile) -> Iterator[Finding]:
     if entry.signing is None:
         return
-    content = read(entry.signature_path, entry.signing.sha256)
-    if content is None:
+    content, faults = _read(read, entry.signature_path, entry.signing.sha256)
+    if faults:
+        yield from (Finding(entry.signature_path, message) for message in faults)
+    elif content is None:
         yield Finding(entry.signature_path, "is missing")
     elif sha256(content) != entry.signing.sha256:
         yield Finding(entry.signature_path, "is altered")
     elif can_sign() and not _signed(entry.signing.public_key, content, data):
         yield Finding(entry.signature_path, f"is no signature of {entry.path} by the key {entry.signing.key}")
     path = public_key_path(entry.signing.key)
-    key = read(path, "")
+    key, _ = _read(read, path, "")
     if key is None or (can_sign() and key != public_pem(bytes.fromhex(entry.signing.public_key))):
         yield Finding(path, f"is missing or not the key that signed {entry.path}")
 

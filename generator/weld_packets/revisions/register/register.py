@@ -1,83 +1,36 @@
-"""The register over all orders: one line for each record, in the order of their making, under one digest.
+"""The register over all orders: an entry for each record, in the order of their making, under one digest.
 
-The file is JSON lines: a first line with the number of records and the register digest over the lines below it.
+It has two parts. The first, which older programs wrote, is one file of JSON lines: a first line with the number of
+records and the digest over the lines below it. It is read for ever and never changes. New entries are files of their
+own (``filed.py``).
 """
 
 from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Annotated, Literal, TypeVar
+from typing import Literal, TypeVar
 
-from pydantic import StringConstraints, ValidationError
+from pydantic import ValidationError
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import SHORT_DIGEST, canonical, sha256, short
-from weld_packets.revisions.records.effectivity import Effective
-from weld_packets.revisions.records.record import (
-    Code,
-    Digest,
-    Moment,
-    OrderSlug,
-    RecordKind,
-    RegisterState,
-    RevisionLetter,
-    RevisionRecord,
-    SetUpId,
-    record_name,
-)
-from weld_packets.revisions.records.versions import RECORD_VERSION, RecordVersion, is_older, upgraded_line
-from weld_packets.revisions.register.hash_tree import tree_digest, tree_digests
+from weld_packets.revisions.records.record import Digest, RegisterState
+from weld_packets.revisions.records.versions import is_older, upgraded_line
+from weld_packets.revisions.register.entries import Entry, RegisterEntry, SetAsideEntry, SetUpEntry
+from weld_packets.revisions.register.filed import Filed, ancestry, filed
+from weld_packets.revisions.register.hash_tree import EMPTY, tree_digest, tree_digests
 
 REGISTER = "register.jsonl"
-SET_UPS = "set-ups"
-_STATE = re.compile(r"\s*([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s-]+)")  # what a person typed from a page
+"""The first part."""
+_CONFLICT = (b"<<<<<<<", b"=======", b">>>>>>>")
+_STATE = re.compile(r"\s*([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s+-]+)")  # what a person typed from a page
 
-KeyName = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?$")]
 _Line = TypeVar("_Line", bound=Plain)
-
-
-class Signing(Plain):
-    """The signature beside a record: the plant's name for the key, the public key, the SHA-256 of the file."""
-
-    key: KeyName
-    public_key: Digest
-    sha256: Digest
-
-
-class RegisterEntry(Plain):
-    """One record as the register lists it: everything but packet and sources, and the SHA-256 of its file."""
-
-    record_version: RecordVersion = RECORD_VERSION
-    kind: RecordKind
-    order: OrderSlug
-    sequence: int
-    revision: RevisionLetter
-    effective: Effective
-    author: str
-    approver: str
-    reason: str
-    recorded_at: Moment
-    code: Code
-    tables: tuple[tuple[str, str], ...]
-    packet_digest: Digest | Literal[""]
-    previous_record_digest: Digest | Literal[""]
-    record_digest: Digest
-    signing: Signing | None
-
-    @property
-    def path(self) -> str:
-        """Return the file of the record below the instructions folder."""
-        return f"{self.order}/released/{record_name(self.kind, self.revision)}"
-
-    @property
-    def signature_path(self) -> str:
-        """Return the file of its signature."""
-        return self.path.removesuffix(".json") + ".sig"  # a path
 
 
 class _FirstLine(Plain):
@@ -86,36 +39,33 @@ class _FirstLine(Plain):
     register_digest: Digest
 
 
-class SetUpEntry(Plain):
-    """One set-up record as the register lists it: to which revision it belongs, and the SHA-256 of its file."""
-
-    record_version: RecordVersion = RECORD_VERSION
-    kind: Literal["set-up"] = "set-up"
-    order: OrderSlug
-    id: SetUpId
-    operation: int
-    revision: RevisionLetter
-    filed_at: Moment
-    code: Code
-    file_digest: Digest
-
-    @property
-    def path(self) -> str:
-        """Return the file of the record below the instructions folder."""
-        return f"{self.order}/{SET_UPS}/{self.id}.json"
-
-
 @dataclass(frozen=True)
 class Register:
-    """All that the register lists, in the order of filing, with the lines that spell it."""
+    """All that the register lists, in the order of filing.
 
-    listed: tuple[RegisterEntry | SetUpEntry, ...] = ()
+    ``first`` are the entries of the first part with the ``lines`` that spell them; ``filed`` those with their own file.
+    """
+
+    first: tuple[RegisterEntry | SetUpEntry, ...] = ()
     lines: tuple[bytes, ...] = ()
+    filed: tuple[Filed, ...] = ()
+
+    @cached_property
+    def listed(self) -> tuple[Entry, ...]:
+        """Return all entries, those that are set aside too."""
+        return (*self.first, *(each.entry for each in self.filed))
 
     @cached_property
     def entries(self) -> tuple[RegisterEntry, ...]:
-        """Return releases and withdrawals."""
-        return tuple(entry for entry in self.listed if isinstance(entry, RegisterEntry))
+        """Return releases and withdrawals, without those that are set aside."""
+        records = (entry for entry in self.listed if isinstance(entry, RegisterEntry))
+        return tuple(entry for entry in records if entry.record_digest not in self.set_aside)
+
+    @cached_property
+    def set_aside(self) -> frozenset[str]:
+        """Return the digests of the records that are set aside."""
+        asides = (entry for entry in self.listed if isinstance(entry, SetAsideEntry))
+        return frozenset(digest for entry in asides for digest in entry.record_digests)
 
     @cached_property
     def set_ups(self) -> Mapping[str, tuple[SetUpEntry, ...]]:
@@ -127,60 +77,144 @@ class Register:
         return {order: tuple(entries) for order, entries in sorted(gathered.items())}
 
     @cached_property
-    def digest(self) -> str:
-        """Return the digest over all lines."""
-        return tree_digest(self.lines)
+    def first_digest(self) -> str:
+        """Return the digest over all lines of the first part, empty where there is none."""
+        return tree_digest(self.lines) if self.lines else ""
 
     @cached_property
     def digests(self) -> tuple[str, ...]:
-        """Return the digest over the lines down to each."""
+        """Return the digest over the lines of the first part down to each."""
         return tuple(tree_digests(self.lines))
+
+    @cached_property
+    def heads(self) -> tuple[str, ...]:
+        """Return the digests of the newest entries, sorted: one, or after a merge several, which bind all others."""
+        followed = {name for each in self.filed for name in each.after}
+        known = [each.digest for each in self.filed] + ([self.first_digest] if self.lines else [])
+        return tuple(sorted(digest for digest in known if digest not in followed))
 
     @property
     def state(self) -> RegisterState:
         """Return number of records and digest, which the next record carries."""
-        return RegisterState(records=len(self.lines), register_digest=self.digest)
+        return RegisterState(records=len(self.listed), register_digest=joined(self.heads))
+
+    @cached_property
+    def ancestry(self) -> Mapping[str, int]:
+        """Return, for each digest, the entries up to and with it as a set of bits; bit 0 is the first part."""
+        return ancestry(self.filed, self.first_digest)
+
+    def state_before(self, at: int) -> RegisterState:
+        """Return the register as the entry at place ``at`` found it."""
+        if at < len(self.first):
+            return RegisterState(records=at, register_digest=self.digests[at - 1] if at else EMPTY)
+        after = self.filed[at - len(self.first)].after
+        return RegisterState(records=self.count(after), register_digest=joined(after))
+
+    def count(self, heads: Iterable[str]) -> int:
+        """Return how many entries there are up to and with those of the digests ``heads``."""
+        mask = 0
+        for head in heads:
+            mask |= self.ancestry[head]
+        return (mask >> 1).bit_count() + (len(self.first) if mask & 1 else 0)
 
     @cached_property
     def places(self) -> Mapping[str, int]:
-        """Return the place of each record among all, by its file."""
-        return {entry.path: at for at, entry in enumerate(self.listed)}
+        """Return the place of each record that counts among all entries, by its file."""
+        placed = ((entry, at) for at, entry in enumerate(self.listed) if isinstance(entry, RegisterEntry | SetUpEntry))
+        return {entry.path: at for entry, at in placed if _counts(entry, self.set_aside)}
 
     @cached_property
-    def by_order(self) -> Mapping[str, tuple[RegisterEntry, ...]]:
-        """Return the entries of each order, oldest first."""
+    def _gathered(self) -> Mapping[str, tuple[RegisterEntry, ...]]:
         gathered: dict[str, list[RegisterEntry]] = {}
         for entry in self.entries:
             gathered.setdefault(entry.order, []).append(entry)
         return {order: tuple(entries) for order, entries in sorted(gathered.items())}
 
+    @cached_property
+    def forks(self) -> Mapping[str, tuple[RegisterEntry, ...]]:
+        """Return, for each order of which two branches made a record, the records that were made in one place."""
+        found = {order: _made_twice(entries) for order, entries in self._gathered.items()}
+        return {order: entries for order, entries in found.items() if entries}
+
+    @cached_property
+    def by_order(self) -> Mapping[str, tuple[RegisterEntry, ...]]:
+        """Return the entries of each order, oldest first; none of an order of which two branches made a record."""
+        return {order: entries for order, entries in self._gathered.items() if order not in self.forks}
+
     def of(self, order: str) -> tuple[RegisterEntry, ...]:
-        """Return the entries of one order, oldest first; none for an order without releases."""
+        """Return the entries of one order, oldest first; none for an order without releases.
+
+        Raises PacketError where two branches made a record of it.
+        """
+        if order in self.forks:
+            raise PacketError([_fork_problem(order, self.forks[order])])
         return self.by_order.get(order, ())
 
-    def with_entry(self, entry: RegisterEntry | SetUpEntry) -> Register:
-        """Return the register with one more record."""
-        return Register((*self.listed, entry), (*self.lines, canonical(entry.model_dump(mode="json"))))
+    def every(self, order: str) -> tuple[RegisterEntry, ...]:
+        """Return all entries of an order, also those that are set aside or were made on two branches."""
+        return tuple(entry for entry in self.listed if isinstance(entry, RegisterEntry) and entry.order == order)
+
+    def with_entry(self, entry: Entry) -> Register:
+        """Return the register with one more entry, after all that it holds."""
+        return Register(self.first, self.lines, (*self.filed, filed(entry, self.heads)))
 
 
-def entry_of(record: RevisionRecord, data: bytes, signing: Signing | None) -> RegisterEntry:
-    """Return the entry for ``record``, whose file holds ``data``."""
-    shared = record.model_dump(include=set(RegisterEntry.model_fields) - {"tables", "record_digest", "signing"})
-    tables = tuple((table.table, table.revision) for table in record.tables)
-    return RegisterEntry(**shared, tables=tables, record_digest=sha256(data), signing=signing)
+def joined(heads: Sequence[str]) -> str:
+    """Return one digest for the newest entries: the one, or over all of them; of none that of an empty list."""
+    if len(heads) == 1:
+        return heads[0]
+    return sha256("\n".join(sorted(heads)).encode()) if heads else EMPTY
+
+
+def fork_message(entries: Sequence[RegisterEntry]) -> str:
+    """Return how the records of one order came to contradict each other."""
+    made = " and ".join(f"{_named(entry)}, {short(entry.record_digest)}" for entry in entries)
+    return f"two branches each made a record in one place: {made}"
+
+
+FORK_REMEDY = (
+    "choose the one that counts, have its file in released/, and take the other out with "
+    "'packets set-aside ORDER DIGEST'; what it held can then be released anew"
+)
+
+
+def _named(entry: RegisterEntry) -> str:
+    what = "revision" if entry.kind == "release" else "withdrawal of"
+    return f"{what} {entry.revision} of {entry.recorded_at} by {entry.author}"
+
+
+def _fork_problem(order: str, entries: Sequence[RegisterEntry]) -> Problem:
+    return Problem(f"{order}/released", 0, "", "", fork_message(entries), FORK_REMEDY)
+
+
+def _made_twice(entries: Sequence[RegisterEntry]) -> tuple[RegisterEntry, ...]:
+    """Return the first entries that stand at one place of their order."""
+    at: dict[int, list[RegisterEntry]] = {}
+    for entry in entries:
+        at.setdefault(entry.sequence, []).append(entry)
+    return next((tuple(same) for _, same in sorted(at.items()) if len(same) > 1), ())
+
+
+def _counts(entry: RegisterEntry | SetUpEntry, set_aside: frozenset[str]) -> bool:
+    return isinstance(entry, SetUpEntry) or entry.record_digest not in set_aside
 
 
 def register_bytes(register: Register) -> bytes:
-    """Return the register as its file holds it."""
-    first = canonical(_FirstLine(records=len(register.lines), register_digest=register.digest).model_dump())
+    """Return the first part of the register as its file holds it."""
+    digest = tree_digest(register.lines)
+    first = canonical(_FirstLine(records=len(register.lines), register_digest=digest).model_dump())
     return b"".join(line + b"\n" for line in (first, *register.lines))
 
 
 def read_register(data: bytes) -> Register:
-    """Return the register in ``data``; line ends of another system are accepted.
+    """Return the first part of the register in ``data``; line ends of another system are accepted.
 
     Raises PacketError where the file is not what the program writes, or its digest does not fit its lines.
     """
+    if any(line.startswith(_CONFLICT) for line in data.splitlines()):
+        message = "holds the marks of a merge that git could not do"
+        remedy = "take it as one of the branches had it: git checkout --ours, or --theirs, and git add"
+        raise PacketError([Problem(REGISTER, 1, "", "", message, remedy)])
     first, *lines = data.replace(b"\r\n", b"\n").removesuffix(b"\n").split(b"\n")  # a file
     stated = _read_line(_FirstLine, first, 1)
     entries = tuple(_read_entry(line, number) for number, line in enumerate(lines, start=2))
@@ -199,23 +233,24 @@ def read_register(data: bytes) -> Register:
     return register
 
 
-def register_state_text(state: RegisterState) -> str:
-    """Return the state of a register for writing down: how many records, and the short digest over them."""
-    return f"{state.records}:{short(state.register_digest)}"
+def register_state_text(register: Register) -> str:
+    """Return the state of a register for writing down: how many entries, and the short digest of each newest one."""
+    return f"{len(register.listed)}:{' + '.join(short(head) for head in register.heads or (EMPTY,))}"
 
 
-def read_register_state(text: str) -> tuple[int, str]:
-    """Return number of records and digest in a text that ``register_state_text`` printed, or with the whole digest.
+def read_register_state(text: str) -> tuple[int, tuple[str, ...]]:
+    """Return number of entries and digests in a text that ``register_state_text`` printed, or with whole digests.
 
     Raises PacketError for any other text.
     """
     found = _STATE.fullmatch(text)
-    digest = re.sub(r"[\s-]", "", found[2]).lower() if found else ""  # what a person typed from a page
-    if found is None or len(digest) < SHORT_DIGEST:
+    typed = found[2].split("+") if found else [""]
+    digests = tuple(re.sub(r"[\s-]", "", each).lower() for each in typed)  # what a person typed from a page
+    if found is None or any(len(digest) < SHORT_DIGEST for digest in digests):
         message = "this is not a register digest"
         remedy = "write it as 'packets register' prints it, such as 12:1a2b 3c4d 5e6f"
         raise PacketError([Problem("", 0, "register digest", text, message, remedy)])
-    return int(found[1]), digest
+    return int(found[1]), digests
 
 
 def _read_entry(line: bytes, number: int) -> RegisterEntry | SetUpEntry:

@@ -12,7 +12,7 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import canonical, sha256
 from weld_packets.revisions.records.record import Digest
-from weld_packets.revisions.register.register import Signing
+from weld_packets.revisions.register.entries import Signing
 
 
 class SignatureFile(Plain):

@@ -14,7 +14,7 @@ from weld_packets.packet.records import Asked, AskedCounter, AskedResult, AskedV
 from weld_packets.packet.records.asked import Acceptance, StepList
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.record import moment_text
-from weld_packets.revisions.register.register import RegisterEntry
+from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.set_ups.record import (
     Accepted,
     Counter,

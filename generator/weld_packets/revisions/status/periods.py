@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from weld_packets.revisions.register.register import RegisterEntry
+from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.status.status import AsOf, as_of, control_of, days_of_change
 
 

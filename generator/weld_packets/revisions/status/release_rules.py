@@ -12,7 +12,7 @@ from weld_packets.packet.records import Packet
 from weld_packets.revisions.records.canonical import agrees, packet_digest, short
 from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
 from weld_packets.revisions.records.record import Code, SourceFile, read_moment
-from weld_packets.revisions.register.register import RegisterEntry
+from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.units.zones import day_at
 
 _TEXT_LIMIT = 500
@@ -59,7 +59,7 @@ class Withdrawal:
 def release_problems(wanted: Release, entries: Sequence[RegisterEntry], orders: Collection[str]) -> list[Problem]:
     """Return every reason against ``wanted`` after ``entries``; ``orders`` are the known order names."""
     return [
-        *_people_problems(wanted.by, entries),
+        *people_problems(wanted.by, entries),
         *approval_problems(wanted.packet, day_at(wanted.by.recorded, wanted.by.effective.zone)),
         *_digest_problems(wanted),
         *_sameness_problems(wanted.packet, entries),
@@ -73,13 +73,14 @@ def release_problems(wanted: Release, entries: Sequence[RegisterEntry], orders: 
 def withdrawal_problems(wanted: Withdrawal, entries: Sequence[RegisterEntry]) -> list[Problem]:
     """Return every reason against ``wanted`` after ``entries``."""
     return [
-        *_people_problems(wanted.by, entries),
+        *people_problems(wanted.by, entries),
         *_target_problems(wanted, entries),
         *_withdrawal_effectivity_problems(wanted.by),
     ]
 
 
-def _people_problems(by: Signatures, entries: Sequence[RegisterEntry]) -> Iterator[Problem]:
+def people_problems(by: Signatures, entries: Sequence[RegisterEntry] = ()) -> Iterator[Problem]:
+    """Yield every reason against who made a record, why, and when, after ``entries``."""
     for key, text in (("author", by.author), ("approver", by.approver), ("reason", by.reason)):
         if not text.strip():
             yield Problem("", 0, key, "", "is missing", f"name the {key}")

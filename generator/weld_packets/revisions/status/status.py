@@ -16,7 +16,7 @@ from weld_packets.packet.records import Control, Packet
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE, begins
 from weld_packets.revisions.records.record import read_moment
-from weld_packets.revisions.register.register import RegisterEntry
+from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.units.zones import day_at, midnight
 
 _ONE_DAY = timedelta(days=1)

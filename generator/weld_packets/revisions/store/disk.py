@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import os
+import stat
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem
+
+_READ = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 
 
 class Disk:
@@ -61,6 +64,28 @@ class Disk:
             os.fsync(descriptor)
         finally:
             os.close(descriptor)
+
+
+def read_plain(path: Path, shown: str) -> bytes | None:
+    """Return the content of the plain file ``path``, None where there is nothing; ``shown`` names it in messages.
+
+    Raises PacketError for a link, a folder, a pipe, a device, and for a file that may not be read.
+    """
+    try:
+        descriptor = os.open(path, _READ)
+    except FileNotFoundError:
+        return None
+    except OSError as error:
+        raise _not_plain(shown, "is a link" if path.is_symlink() else f"cannot be read: {error.strerror}") from None
+    if not stat.S_ISREG(os.fstat(descriptor).st_mode):
+        os.close(descriptor)
+        raise _not_plain(shown, "is not a plain file")
+    with os.fdopen(descriptor, "rb") as file:
+        return file.read()
+
+
+def _not_plain(shown: str, message: str) -> PacketError:
+    return PacketError([Problem(shown, 0, "", "", message, "restore the file from a copy, or with git")])
 
 
 @contextmanager

@@ -1,12 +1,13 @@
 """Records and register on the disk: a release is there whole or not at all, whenever the process or the power ends.
 
-The register is the point of decision. New files wait under a hidden name; putting the new register in the place of the
-old one decides; then the files get their names. A reader takes a waiting file where the register lists its digest, so
+The register is the point of decision. New files wait under a hidden name; putting the new entry of the register in its
+place decides; then the files get their names. A reader takes a waiting file where the register lists its digest, so
 that no moment shows half a release. What waits without being listed is removed by the next writer.
 """
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from functools import partial
@@ -15,24 +16,54 @@ from pathlib import Path
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.records.canonical import sha256
-from weld_packets.revisions.register.register import REGISTER, SET_UPS, Register, read_register, register_bytes
-from weld_packets.revisions.store.disk import Disk, alone
+from weld_packets.revisions.register.entries import SET_UPS, RegisterEntry
+from weld_packets.revisions.register.filed import FOLDER, Filed, filed_bytes, in_order, read_filed
+from weld_packets.revisions.register.register import REGISTER, Register, read_register
+from weld_packets.revisions.store.disk import Disk, alone, read_plain
 
 RELEASED = "released"
 _GUARDED = (RELEASED, SET_UPS)
 """The folders of an order in which no file may be that the register does not list."""
 ORDER_SOURCE = "order.yaml"
-_FRESH_REGISTER = f".{REGISTER}.new"
+_NEW = ".new"
 _WAITING = ".waiting"
 
 
 def load_register(instructions: Path) -> Register:
     """Return the register of ``instructions``, an empty one before the first release.
 
-    Raises PacketError where it has been altered.
+    Raises PacketError where it has been altered, is no plain file or folder, or is gone while there are records.
     """
     path = instructions / REGISTER
-    return read_register(path.read_bytes()) if path.is_file() else Register()
+    data = read_plain(path, REGISTER)
+    first = Register() if data is None else read_register(data)
+    register = Register(first.first, first.lines, in_order(_filed(instructions / FOLDER), first.first_digest))
+    if not register.listed and released_files(instructions):
+        message = "is missing, while there are records of releases or set-ups"
+        remedy = f"restore {REGISTER} and the folder {FOLDER}/ from a copy, or with git; never begin a new one"
+        raise PacketError([Problem(REGISTER, 0, "", "", message, remedy)])
+    return register
+
+
+def _filed(folder: Path) -> list[Filed]:
+    """Return the entries that have a file of their own, in no order."""
+    if not folder.is_dir():
+        if os.path.lexists(folder):
+            message, remedy = "is not a folder", "restore the folder from a copy, or with git"
+            raise PacketError([Problem(FOLDER, 0, "", "", message, remedy)])
+        return []
+    entries: list[Filed] = []
+    problems: list[Problem] = []
+    for path in sorted(folder.glob("[!.]*")):
+        if path.is_dir() and not path.is_symlink():
+            continue
+        try:
+            entries.append(read_filed(read_plain(path, f"{FOLDER}/{path.name}") or b"", path.name))
+        except PacketError as error:
+            problems += error.problems
+    if problems:
+        raise PacketError(problems)
+    return entries
 
 
 def open_archive(instructions: Path) -> Archive:
@@ -44,13 +75,13 @@ def load_file(instructions: Path, name: str, digest: str) -> bytes | None:
     """Return the content of the released file ``name``, None where it is missing.
 
     A file that was decided on but had no time to get its name is found by its ``digest``.
+    Raises PacketError for anything but a plain file.
     """
     path = instructions / name
     for candidate in (path, _waiting(path)):
-        if candidate.is_file():
-            data = candidate.read_bytes()
-            if candidate == path or sha256(data) == digest:
-                return data
+        data = read_plain(candidate, name)
+        if data is not None and (candidate == path or sha256(data) == digest):
+            return data
     return None
 
 
@@ -63,6 +94,17 @@ def released_files(instructions: Path) -> frozenset[str]:
     """Return every file in a folder of released records or of set-up records, below ``instructions``."""
     found = (path for folder in _GUARDED for path in instructions.glob(f"*/{folder}/*"))
     return frozenset(path.relative_to(instructions).as_posix() for path in found if path.suffix != _WAITING)
+
+
+def unlisted(instructions: Path, register: Register, order: str) -> list[Problem]:
+    """Return a problem for each record of ``order`` that the register does not list."""
+    listed = listed_files(register)
+    found = (
+        f"{order}/{folder}/{path.name}" for folder in _GUARDED for path in (instructions / order / folder).glob("*")
+    )
+    strays = sorted(name for name in found if name not in listed and not name.endswith(_WAITING))
+    remedy = "restore the register from a copy or with git; 'packets verify' shows what else differs"
+    return [Problem(name, 0, "", "", "is not in the register", remedy) for name in strays]
 
 
 @contextmanager
@@ -83,7 +125,7 @@ def writing(instructions: Path, disk: Disk) -> Iterator[Register]:
 
 
 def commit(instructions: Path, files: Mapping[str, bytes], register: Register, disk: Disk) -> None:
-    """Bring ``files`` (by name below ``instructions``) and ``register`` to the disk together.
+    """Bring ``files`` (by name below ``instructions``) and the newest entry of ``register`` to the disk together.
 
     Only inside ``writing``. Raises PacketError where one of the files exists already.
     """
@@ -92,15 +134,19 @@ def commit(instructions: Path, files: Mapping[str, bytes], register: Register, d
     for target, data in targets.items():
         disk.make_folder(target.parent)
         disk.create(_waiting(target), data)
-    disk.create(instructions / _FRESH_REGISTER, register_bytes(register))
-    disk.replace(instructions / _FRESH_REGISTER, instructions / REGISTER)
+    newest = register.filed[-1]
+    folder = instructions / FOLDER
+    disk.make_folder(folder)
+    disk.create(folder / f".{newest.name}{_NEW}", filed_bytes(newest))
+    disk.replace(folder / f".{newest.name}{_NEW}", folder / newest.name)
     for target in targets:
         _give_name(target, disk)
 
 
 def listed_files(register: Register) -> dict[str, str]:
     """Return the SHA-256 of each file that the register lists, by name below the instructions folder."""
-    records = {entry.path: entry.record_digest for entry in register.entries}
+    records = {entry.path: entry.record_digest for entry in register.listed if isinstance(entry, RegisterEntry)}
+    records |= {entry.path: entry.record_digest for entry in register.entries}  # these count where two have one name
     records |= {entry.path: entry.file_digest for entries in register.set_ups.values() for entry in entries}
     return records | {entry.signature_path: entry.signing.sha256 for entry in register.entries if entry.signing}
 
@@ -113,7 +159,8 @@ def _tidy(instructions: Path, register: Register, disk: Disk) -> None:
             disk.remove(waiting)
         else:
             _give_name(target, disk)
-    disk.remove(instructions / _FRESH_REGISTER)
+    for fresh in sorted((instructions / FOLDER).glob(f".*{_NEW}")):
+        disk.remove(fresh)
 
 
 def _give_name(target: Path, disk: Disk) -> None:

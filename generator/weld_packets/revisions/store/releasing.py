@@ -8,10 +8,11 @@ from pathlib import Path
 from weld_packets.errors import PacketError, Problem, located
 from weld_packets.packet.records import TableUse
 from weld_packets.revisions.records.canonical import packet_digest
-from weld_packets.revisions.records.record import RegisterState, RevisionRecord, TableState, moment_text, record_bytes
-from weld_packets.revisions.records.revision_letters import next_letter
+from weld_packets.revisions.records.record import RevisionRecord, TableState, moment_text, record_bytes
+from weld_packets.revisions.records.revision_letters import next_letter, position
+from weld_packets.revisions.register.entries import RegisterEntry, entry_of
 from weld_packets.revisions.register.integrity import record_findings
-from weld_packets.revisions.register.register import Register, RegisterEntry, entry_of
+from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.status.release_rules import (
     Release,
@@ -21,7 +22,7 @@ from weld_packets.revisions.status.release_rules import (
     withdrawal_problems,
 )
 from weld_packets.revisions.store.disk import Disk
-from weld_packets.revisions.store.files import commit, known_orders, load_file, writing
+from weld_packets.revisions.store.files import commit, known_orders, load_file, unlisted, writing
 
 
 @dataclass(frozen=True)
@@ -29,7 +30,7 @@ class Published:
     """What was recorded, and the register after it, to be written down elsewhere."""
 
     entry: RegisterEntry
-    register: RegisterState
+    register: Register
 
 
 def record_release(
@@ -68,10 +69,10 @@ def record_withdrawal(
 
 
 def _release_record(wanted: Release, entries: tuple[RegisterEntry, ...], register: Register) -> RevisionRecord:
-    used = [entry.revision for entry in entries if entry.kind == "release"]
+    used = [entry.revision for entry in register.every(wanted.packet.head.slug) if entry.kind == "release"]
     return _record(
         wanted.by, entries, register, kind="release", order=wanted.packet.head.slug,
-        revision=next_letter(used[-1] if used else ""), sources=wanted.sources,
+        revision=next_letter(max(used, key=position) if used else ""), sources=wanted.sources,
         tables=tuple(_state(use) for use in wanted.packet.tables), packet=wanted.packet,
         packet_digest=packet_digest(wanted.packet),
     )  # fmt: skip
@@ -103,7 +104,7 @@ def _publish(
     files = {entry.path: data} | ({entry.signature_path: content} if signing else {})
     after = register.with_entry(entry)
     commit(instructions, files, after, disk)
-    return Published(entry, after.state)
+    return Published(entry, after)
 
 
 def _state(use: TableUse) -> TableState:
@@ -119,3 +120,4 @@ def _refuse_broken(instructions: Path, register: Register, order: str) -> None:
     findings = record_findings(register, order, lambda name, digest: load_file(instructions, name, digest))
     remedy = "restore what was altered; nothing is added on top of it"
     _refuse([Problem(finding.file, 0, "", "", finding.message, remedy) for finding in findings])
+    _refuse(unlisted(instructions, register, order))

@@ -10,9 +10,10 @@ from weld_packets.errors import PacketError, Problem, located
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.queries.archive import packet_of
 from weld_packets.revisions.records.canonical import sha256
-from weld_packets.revisions.records.record import Code, RegisterState, moment_text
+from weld_packets.revisions.records.record import Code, moment_text
+from weld_packets.revisions.register.entries import RegisterEntry, SetUpEntry
 from weld_packets.revisions.register.integrity import record_findings, set_up_findings
-from weld_packets.revisions.register.register import Register, RegisterEntry, SetUpEntry
+from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.set_ups.checks import of_release, release_of, set_up_problems
 from weld_packets.revisions.set_ups.record import SetUp, read_set_up, set_up_bytes
 from weld_packets.revisions.store.disk import Disk
@@ -25,7 +26,7 @@ class Filed:
 
     set_up: SetUp
     entry: SetUpEntry
-    register: RegisterState
+    register: Register
     already: bool = False
 
 
@@ -42,7 +43,7 @@ def file_set_up(
             kept = set_up_bytes(set_up)
             before = _filed(register, set_up, kept)
             if before is not None:
-                return Filed(set_up, before, register.state, already=True)
+                return Filed(set_up, before, register, already=True)
             _refuse_broken(instructions, register, set_up.slug)
             release = _checked(instructions, register, set_up, at)
             entry = SetUpEntry(
@@ -56,7 +57,7 @@ def file_set_up(
             )
             after = register.with_entry(entry)
             commit(instructions, {entry.path: kept}, after, disk or Disk())
-            return Filed(set_up, entry, after.state)
+            return Filed(set_up, entry, after)
 
 
 def _filed(register: Register, set_up: SetUp, kept: bytes) -> SetUpEntry | None:

@@ -9,10 +9,16 @@ from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.records.canonical import agrees, short
-from weld_packets.revisions.records.record import RegisterState
+from weld_packets.revisions.register.filed import FOLDER
 from weld_packets.revisions.register.hash_tree import EMPTY
 from weld_packets.revisions.register.integrity import Finding, record_findings, set_up_findings
-from weld_packets.revisions.register.register import REGISTER, Register, read_register_state
+from weld_packets.revisions.register.register import (
+    FORK_REMEDY,
+    REGISTER,
+    Register,
+    fork_message,
+    read_register_state,
+)
 from weld_packets.revisions.register.signing import can_sign
 from weld_packets.revisions.store.files import listed_files, load_file, load_register, released_files
 
@@ -23,7 +29,7 @@ class Verification:
 
     findings: tuple[Finding, ...]
     notes: tuple[str, ...]
-    register: RegisterState
+    register: Register
     orders: int
 
 
@@ -35,33 +41,50 @@ def verify_records(instructions: Path, known: Sequence[str] = ()) -> Verificatio
     Raises PacketError for one that cannot be read.
     """
     states = [read_register_state(text) for text in known]
+    present = released_files(instructions)  # before the register, which may get an entry meanwhile, never after it
     try:
         register = load_register(instructions)
     except PacketError as error:
         broken = [Finding(_line(problem), problem.message) for problem in error.problems]
-        return Verification(tuple(broken), (), Register().state, 0)
-    findings = (*_record_findings(instructions, register), *_state_findings(register, states))
-    return Verification(findings, tuple(_notes(register)), register.state, len(register.by_order))
+        return Verification(tuple(broken), (), Register(), 0)
+    findings = (*_record_findings(instructions, register, present), *_state_findings(register, states))
+    return Verification(findings, tuple(_notes(register)), register, len(register.by_order) + len(register.forks))
 
 
-def _record_findings(instructions: Path, register: Register) -> Iterator[Finding]:
+def _record_findings(instructions: Path, register: Register, present: frozenset[str]) -> Iterator[Finding]:
     read = partial(load_file, instructions)
+    for order, made in register.forks.items():
+        yield Finding(f"{order}/released", f"{fork_message(made)}; {FORK_REMEDY}")
+    if register.lines:
+        for each in register.filed:
+            if not each.after:
+                yield Finding(
+                    f"{FOLDER}/{each.name}", f"does not follow {REGISTER}, which was missing when it was made"
+                )
     for order in register.by_order:
         yield from record_findings(register, order, read)
     for order in register.set_ups:
         yield from set_up_findings(register, order, read)
-    for name in sorted(released_files(instructions) - listed_files(register).keys()):
+    for name in sorted(present - listed_files(register).keys()):
         yield Finding(name, "is not in the register")
 
 
-def _state_findings(register: Register, states: Sequence[tuple[int, str]]) -> Iterator[Finding]:
-    for records, digest in states:
-        if records > len(register.lines):
-            yield Finding(REGISTER, f"held {records} records when its digest was noted, now {len(register.lines)}")
-        elif not agrees(digest, register.digests[records - 1] if records else EMPTY):
-            yield Finding(
-                REGISTER, f"its first {records} records are not those whose digest was noted as {short(digest)}"
-            )
+def _state_findings(register: Register, states: Sequence[tuple[int, tuple[str, ...]]]) -> Iterator[Finding]:
+    for records, digests in states:
+        if records > len(register.listed):
+            yield Finding(REGISTER, f"held {records} records when its digest was noted, now {len(register.listed)}")
+        elif not _held(register, records, digests):
+            noted = " + ".join(short(digest) for digest in digests)
+            yield Finding(REGISTER, f"its first {records} records are not those whose digest was noted as {noted}")
+
+
+def _held(register: Register, records: int, digests: Sequence[str]) -> bool:
+    """Return whether the register once held so many entries under these digests."""
+    if records <= len(register.first):
+        before = register.digests[records - 1] if records else EMPTY
+        return len(digests) == 1 and agrees(digests[0], before)
+    heads = [[full for full in register.ancestry if agrees(digest, full)] for digest in digests]
+    return all(len(found) == 1 for found in heads) and register.count(full for (full,) in heads) == records
 
 
 def _notes(register: Register) -> Iterator[str]:

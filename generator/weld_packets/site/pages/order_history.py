@@ -12,7 +12,8 @@ from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.queries.archive import Archive, packet_of
 from weld_packets.revisions.queries.history import HistoryEntry, history_entries
 from weld_packets.revisions.queries.set_ups import NO_SET_UPS, SetUps, set_ups_of
-from weld_packets.revisions.register.register import RegisterEntry, register_state_text
+from weld_packets.revisions.register.entries import RegisterEntry
+from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.status.periods import Period, periods, unchanged_days
 from weld_packets.revisions.status.status import as_of, control_of, draft_control, zone_of
 
@@ -92,7 +93,7 @@ def load_order_history(archive: Archive, slug: str, day: date) -> OrderHistory |
         others=tuple(view for view in views if view is not current),
         entries=entries,
         periods=periods(records, slug),
-        register=register_state_text(archive.register.state),
+        register=register_state_text(archive.register),
         built=day,
         steady=unchanged_days(records, day),
         zone=zone_of(records),

@@ -6,9 +6,9 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from weld_packets.packet.records import Control
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.register.register import Register, RegisterEntry, SetUpEntry, register_state_text
+from weld_packets.revisions.register.entries import RegisterEntry, SetAsideEntry, SetUpEntry
+from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.status.periods import unchanged_days
 from weld_packets.revisions.status.status import control_of, in_force, zone_of
 from weld_packets.site.pages.templating import render
@@ -16,14 +16,14 @@ from weld_packets.site.pages.templating import render
 
 @dataclass(frozen=True)
 class Listed:
-    """One record as these pages show it: its place in the register, its revision's standing, where its pages are.
+    """One record as these pages show it: its place in the register, its revision's status, where its pages are.
 
     ``pages`` is the folder of the revision's pages, empty where its site is not built.
     """
 
     number: int
     entry: RegisterEntry
-    control: Control
+    status: str
     site: str
     pages: str
 
@@ -37,9 +37,10 @@ def register_pages(register: Register, built: Collection[str], day: date) -> dic
     shared = {
         "records": records,
         "set_ups": list(_set_ups(register, built)),
-        "total": len(register.lines),
-        "register_state": register_state_text(register.state),
-        "register_digest": register.digest,
+        "others": list(_others(register)),
+        "total": len(register.listed),
+        "register_state": register_state_text(register),
+        "register_digest": register.state.register_digest,
         "day": str(day),
         "zone": zone_of(register.entries),
         "until": _until(register, day),
@@ -49,6 +50,27 @@ def register_pages(register: Register, built: Collection[str], day: date) -> dic
         "register.html": render("register.html", **shared),
         "tables.html": render("tables.html", tables=_tables(records), **shared),
     }
+
+
+@dataclass(frozen=True)
+class OtherEntry:
+    """An entry that is neither record nor set-up: its place in the register, what it is and of what, who made it."""
+
+    number: int
+    kind: str
+    of: str
+    at: str
+    author: str
+    approver: str
+    reason: str
+
+
+def _others(register: Register) -> Iterator[OtherEntry]:
+    for number, entry in enumerate(register.listed, 1):
+        if isinstance(entry, SetAsideEntry):
+            records = ", ".join(short(digest) for digest in entry.record_digests)
+            of = f"{entry.order}, record {records}"
+            yield OtherEntry(number, entry.kind, of, entry.at, entry.author, entry.approver, entry.reason)
 
 
 @dataclass(frozen=True)
@@ -67,13 +89,16 @@ def _set_ups(register: Register, built: Collection[str]) -> Iterator[ListedSetUp
 
 
 def _listed(number: int, entry: RegisterEntry, register: Register, built: Collection[str], day: date) -> Listed:
+    if entry.order in register.forks:
+        return Listed(number, entry, "none: two branches each made a record of this order", "", "")
     of_order = register.of(entry.order)
     current = in_force(of_order, day)
     own = current is not None and current.revision == entry.revision
     folder = entry.order if own else f"{entry.order}/rev-{entry.revision.lower()}"
     control = control_of(of_order, entry.revision, day)
     shown = entry.order in built
-    return Listed(number, entry, control, entry.order if shown else "", folder if shown else "")
+    by = f" by {control.superseded_by}" if control.superseded_by else ""
+    return Listed(number, entry, control.status + by, entry.order if shown else "", folder if shown else "")
 
 
 def _tables(records: Sequence[Listed]) -> list[tuple[str, str, list[Listed]]]:

@@ -10,12 +10,12 @@ from weld_packets.sources.reading.files import reserved
 
 FOLDER = "instructions"
 ORDER_FILE = "order.yaml"
-_KEYS = "keys"
-"""The folder of the plant's public keys; it is no order, and no order may be called so."""
+_KEPT = frozenset({"keys", "register"})
+"""The folders of the plant's public keys and of its register; they are no orders, and no order may be called so."""
 _NAME = re.compile(r"[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?")
 _NAME_REMEDY = (
     "write the name of its folder in instructions/, not its number: lower-case letters, digits and inner hyphens, "
-    "at most 64; not keys, nor what Windows keeps, as con"
+    "at most 64; not keys or register, nor what Windows keeps, as con"
 )
 
 
@@ -41,7 +41,7 @@ def order_names(root: Path) -> tuple[str, ...]:
 
 
 def _may_be_order(folder: Path) -> bool:
-    return not folder.name.startswith(".") and (folder.name != _KEYS or (folder / ORDER_FILE).exists())
+    return not folder.name.startswith(".") and (folder.name not in _KEPT or (folder / ORDER_FILE).exists())
 
 
 def check_name(name: str) -> None:
@@ -58,4 +58,4 @@ def _is_path(name: str, inside: list[str]) -> bool:
 
 def is_safe(name: str) -> bool:
     """Say whether ``name`` is safe as the name of an order."""
-    return _NAME.fullmatch(name) is not None and not reserved(name) and name != _KEYS
+    return _NAME.fullmatch(name) is not None and not reserved(name) and name not in _KEPT

@@ -1,0 +1,50 @@
+"""Set aside one of two records of an order after a merge.
+
+ORDER is the name of the order's folder in instructions/; DIGEST is that of the record, whole or its first 12 digits.
+After a merge of two branches that both released ORDER, or withdrew a revision of it, no record of it counts until all
+but one are set aside. What a record held that is set aside can be released anew.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import click
+
+from weld_packets import __version__
+from weld_packets.commands.shared.code_version import commit_of
+from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.records.record import Code
+from weld_packets.revisions.register.register import register_state_text
+from weld_packets.revisions.status.release_rules import Signatures
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.setting_aside import SettingAside, record_set_aside
+from weld_packets.sources.tables.tables import load_workspace
+
+
+@click.command(help=__doc__)
+@click.argument("order", metavar="ORDER")
+@click.argument("digest", metavar="DIGEST")
+@click.option("--author", required=True, metavar="NAME", help="Who found out which record counts.")
+@click.option("--approver", required=True, metavar="NAME", help="Who approved it.")
+@click.option("--reason", required=True, metavar="TEXT", help="Why the other one counts.")
+@in_plant
+def command(root: Path, /, order: str, digest: str, **who: str) -> None:
+    now = moment_now()
+    by = Signatures(
+        **who,
+        effective=Effective(kind="date", start=now.date().isoformat()),
+        recorded=now,
+        code=Code(version=__version__, commit=commit_of()),
+        one_person=load_workspace(root).approved.plant.one_person_may_release,
+    )
+    print_lines(_set_aside(root, SettingAside(order, digest, by)))
+
+
+def _set_aside(root: Path, wanted: SettingAside) -> Iterator[str]:
+    entry, register = record_set_aside(root / INSTRUCTIONS, wanted)
+    yield f"{entry.order}: set aside {', '.join(short(digest) for digest in entry.record_digests)}"
+    yield f"keep a copy of this line elsewhere: register {register_state_text(register)}"

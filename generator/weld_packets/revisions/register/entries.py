@@ -1,0 +1,127 @@
+"""What the register lists: one entry for each release, withdrawal, set-up record, approval and record set aside."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import StringConstraints
+
+from weld_packets.packet.records import Plain
+from weld_packets.revisions.records.canonical import sha256
+from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.records.record import (
+    Code,
+    Digest,
+    Moment,
+    OrderSlug,
+    RecordKind,
+    RevisionLetter,
+    RevisionRecord,
+    SetUpId,
+    record_name,
+)
+from weld_packets.revisions.records.versions import RECORD_VERSION, RecordVersion
+
+SET_UPS = "set-ups"
+
+KeyName = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?$")]
+
+
+class Signing(Plain):
+    """The signature beside a record: the plant's name for the key, the public key, the SHA-256 of the file."""
+
+    key: KeyName
+    public_key: Digest
+    sha256: Digest
+
+
+class RegisterEntry(Plain):
+    """One record as the register lists it: everything but packet and sources, and the SHA-256 of its file."""
+
+    record_version: RecordVersion = RECORD_VERSION
+    kind: RecordKind
+    order: OrderSlug
+    sequence: int
+    revision: RevisionLetter
+    effective: Effective
+    author: str
+    approver: str
+    reason: str
+    recorded_at: Moment
+    code: Code
+    tables: tuple[tuple[str, str], ...]
+    packet_digest: Digest | Literal[""]
+    previous_record_digest: Digest | Literal[""]
+    record_digest: Digest
+    signing: Signing | None
+
+    @property
+    def path(self) -> str:
+        """Return the file of the record below the instructions folder."""
+        return f"{self.order}/released/{record_name(self.kind, self.revision)}"
+
+    @property
+    def signature_path(self) -> str:
+        """Return the file of its signature."""
+        return self.path.removesuffix(".json") + ".sig"  # a path
+
+    @property
+    def at(self) -> str:
+        """Return the moment at which it was made."""
+        return self.recorded_at
+
+
+class SetUpEntry(Plain):
+    """One set-up record as the register lists it: to which revision it belongs, and the SHA-256 of its file."""
+
+    record_version: RecordVersion = RECORD_VERSION
+    kind: Literal["set-up"] = "set-up"
+    order: OrderSlug
+    id: SetUpId
+    operation: int
+    revision: RevisionLetter
+    filed_at: Moment
+    code: Code
+    file_digest: Digest
+
+    @property
+    def path(self) -> str:
+        """Return the file of the record below the instructions folder."""
+        return f"{self.order}/{SET_UPS}/{self.id}.json"
+
+    @property
+    def at(self) -> str:
+        """Return the moment at which it was filed."""
+        return self.filed_at
+
+
+class SetAsideEntry(Plain):
+    """Records of an order that do not count, because another branch made others in their place.
+
+    ``record_digests`` are those of the first of them and of all records that follow it.
+    """
+
+    record_version: RecordVersion = RECORD_VERSION
+    kind: Literal["set aside"] = "set aside"
+    order: OrderSlug
+    record_digests: tuple[Digest, ...]
+    author: str
+    approver: str
+    reason: str
+    recorded_at: Moment
+    code: Code
+
+    @property
+    def at(self) -> str:
+        """Return the moment at which it was made."""
+        return self.recorded_at
+
+
+Entry = RegisterEntry | SetUpEntry | SetAsideEntry
+
+
+def entry_of(record: RevisionRecord, data: bytes, signing: Signing | None) -> RegisterEntry:
+    """Return the entry for ``record``, whose file holds ``data``."""
+    shared = record.model_dump(include=set(RegisterEntry.model_fields) - {"tables", "record_digest", "signing"})
+    tables = tuple((table.table, table.revision) for table in record.tables)
+    return RegisterEntry(**shared, tables=tables, record_digest=sha256(data), signing=signing)

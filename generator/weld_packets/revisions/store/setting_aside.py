@@ -1,0 +1,73 @@
+"""Set aside a record that another branch made in the place of one that counts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from weld_packets.errors import PacketError, Problem, located
+from weld_packets.revisions.records.canonical import agrees, short
+from weld_packets.revisions.records.record import moment_text
+from weld_packets.revisions.register.entries import RegisterEntry, SetAsideEntry
+from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.status.release_rules import Signatures, people_problems
+from weld_packets.revisions.store.disk import Disk
+from weld_packets.revisions.store.files import commit, writing
+
+
+@dataclass(frozen=True)
+class SettingAside:
+    """The record that is to be set aside, by its order and its digest, whole or short, and who answers for it."""
+
+    order: str
+    digest: str
+    by: Signatures
+
+
+def record_set_aside(
+    instructions: Path, wanted: SettingAside, disk: Disk | None = None
+) -> tuple[SetAsideEntry, Register]:
+    """Record that a record, and those that follow it, do not count; return the entry and the register after it.
+
+    Raises PacketError where the record is not one of those that were made in one place.
+    """
+    at, by = disk or Disk(), wanted.by
+    with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
+        if problems := list(people_problems(by)):
+            raise PacketError(problems)
+        entry = SetAsideEntry(
+            order=wanted.order,
+            record_digests=_with_followers(_found(register, wanted), register.every(wanted.order)),
+            author=by.author.strip(),
+            approver=by.approver.strip(),
+            reason=by.reason.strip(),
+            recorded_at=moment_text(by.recorded),
+            code=by.code,
+        )
+        after = register.with_entry(entry)
+        commit(instructions, {}, after, at)
+        return entry, after
+
+
+def _found(register: Register, wanted: SettingAside) -> RegisterEntry:
+    """Return the record that is wanted; raise PacketError where it is not one of those that were made in one place."""
+    made = register.forks.get(wanted.order, ())
+    found = [entry for entry in made if agrees(wanted.digest, entry.record_digest)]
+    if len(found) == 1:
+        return found[0]
+    if made:
+        message = "is none of the records that were made in one place"
+        remedy = f"name one of: {', '.join(short(entry.record_digest) for entry in made)}"
+    else:
+        message = "no two branches made a record of this order in one place"
+        remedy = "a record that counts is never set aside; withdraw its revision"
+    raise PacketError([Problem("", 0, "digest", wanted.digest, message, remedy)])
+
+
+def _with_followers(first: RegisterEntry, entries: Sequence[RegisterEntry]) -> tuple[str, ...]:
+    digests = [first.record_digest]
+    for entry in entries:
+        if entry.previous_record_digest in digests and entry.record_digest not in digests:
+            digests.append(entry.record_digest)
+    return tuple(digests)

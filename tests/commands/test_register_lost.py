@@ -1,0 +1,110 @@
+"""A register that is lost or spoilt is told by every command and never taken for an empty one."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+DEMO = Path(__file__).resolve().parents[2] / "instructions"
+ORDER, OTHER = "lk-2041-service-module", "lk-2055-outdoor-column"
+WHO = ("--author", "a", "--approver", "b", "--reason", "first issue")
+
+
+@pytest.fixture
+def released(workshop: Path) -> Path:
+    """The workshop with the demo's orders and records in place of its own order."""
+    shutil.rmtree(workshop / "instructions")
+    shutil.copytree(DEMO, workshop / "instructions")
+    return workshop
+
+
+def gone(path: Path) -> None:
+    path.unlink()
+
+
+def folder(path: Path) -> None:
+    path.unlink()
+    path.mkdir()
+
+
+def pipe(path: Path) -> None:
+    path.unlink()
+    os.mkfifo(path)
+
+
+def link(path: Path) -> None:
+    path.rename(path.with_suffix(".kept"))
+    path.symlink_to(path.with_suffix(".kept"))
+
+
+def marks(path: Path) -> None:
+    text = path.read_text("utf-8")
+    path.write_text(f"<<<<<<< HEAD\n{text}=======\n{text}>>>>>>> other\n", "utf-8")
+
+
+def emptied(path: Path) -> None:
+    path.write_text("", "utf-8")
+
+
+SPOILT = [
+    (gone, "is missing, while there are records"),
+    (folder, "is not a plain file"),
+    (pipe, "is not a plain file"),
+    (link, "is a link"),
+    (marks, "holds the marks of a merge"),
+    (emptied, "is not as the program writes it"),
+]
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="needs pipes")
+@pytest.mark.parametrize(("spoil", "why"), SPOILT, ids=[spoil.__name__ for spoil, _ in SPOILT])
+def test_every_command_tells_a_spoilt_register(
+    released: Path, run: Callable[..., Any], spoil: Callable[[Path], None], why: str
+) -> None:
+    shutil.rmtree(released / "instructions" / "register", ignore_errors=True)
+    spoil(released / "instructions" / "register.jsonl")
+    late = ("--effective", "2030-01-01")
+    for words in (
+        ("history", ORDER),
+        ("as-of", ORDER, "2026-11-29"),
+        ("build", ORDER),
+        ("register",),
+        ("release", OTHER, *WHO, *late),
+        ("withdraw", ORDER, "D", *WHO, *late),
+    ):
+        answer = run(*words)
+        assert answer.status == 1, words
+        assert why in answer.told or (spoil is folder and "register.jsonl" in answer.told), words
+    found = run("verify")
+    assert found.status == 1
+    assert why in found.out
+    assert not list((released / "instructions").glob("*/released/*.waiting"))
+
+
+def test_a_site_that_was_current_is_not_unchanged_when_the_register_is_lost(
+    released: Path, run: Callable[..., Any]
+) -> None:
+    assert run("build", ORDER).status == 0
+    assert "unchanged 1" in run("build", ORDER).out
+    (released / "instructions" / "register.jsonl").unlink()
+    shutil.rmtree(released / "instructions" / "register", ignore_errors=True)
+    answer = run("build", ORDER)
+    assert answer.status == 1
+    assert "never begin a new one" in answer.told
+
+
+def test_a_record_that_the_register_does_not_list_stops_its_order_alone(
+    released: Path, run: Callable[..., Any]
+) -> None:
+    known = released / "instructions" / ORDER / "released"
+    (known / "E.json").write_bytes((known / "D.json").read_bytes())
+    answer = run("build", ORDER, OTHER)
+    assert answer.status == 1
+    assert f"{ORDER}/released/E.json:\n    is not in the register" in answer.told
+    assert answer.told.endswith("1 problem\n")
+    assert "built 1" in answer.out

@@ -1,0 +1,220 @@
+"""Two branches of a plant's repository that both add records, merged by git itself."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+from weld_packets.errors import PacketError
+from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.register.register import register_state_text
+from weld_packets.revisions.store.files import load_register
+from weld_packets.revisions.store.setting_aside import SettingAside, record_set_aside
+from weld_packets.revisions.store.verification import verify_records
+
+pytestmark = pytest.mark.skipif(shutil.which("git") is None, reason="needs git")
+RECENT = datetime(2026, 11, 30, 8, tzinfo=UTC)
+PUBLISHED = Path(__file__).parents[2] / "instructions"
+
+
+class Repository:
+    """The plant under version control, with branches that people work on apart."""
+
+    def __init__(self, plant: Any) -> None:
+        self.plant = plant
+        self.root = plant.instructions.parent
+        self.git("init", "-q", "-b", "main")
+        self.commit("begin")
+
+    def git(self, *words: str) -> subprocess.CompletedProcess[str]:
+        names = {f"GIT_{who}_{what}": "somebody" for who in ("AUTHOR", "COMMITTER") for what in ("NAME", "EMAIL")}
+        command = ["git", "-C", str(self.root), "-c", "core.autocrlf=false", *words]
+        return subprocess.run(command, capture_output=True, text=True, check=False, env=os.environ | names)
+
+    def commit(self, why: str) -> None:
+        self.git("add", "-A")
+        assert self.git("commit", "-q", "-m", why).returncode == 0
+
+    def branch(self, name: str, start: str = "main") -> None:
+        assert self.git("switch", "-q", "-c", name, start).returncode == 0
+
+    def merge(self, name: str) -> bool:
+        return self.git("merge", "-q", "-m", f"merge {name}", name).returncode == 0
+
+
+@pytest.fixture
+def repository(plant: Any) -> Repository:
+    plant.add_order("frame-2")
+    plant.release(day=1)
+    return Repository(plant)
+
+
+def found(plant: Any, *known: str) -> list[str]:
+    return [str(finding) for finding in verify_records(plant.instructions, known).findings]
+
+
+def lines(plant: Any) -> str:
+    return register_state_text(load_register(plant.instructions))
+
+
+def apart(repository: Repository, *orders: str) -> list[str]:
+    """Release each order on a branch of its own, come back to the first; return what each branch noted."""
+    noted = []
+    for number, order in enumerate(orders):
+        repository.branch(f"branch-{number}")
+        repository.plant.release(repository.plant.titled(f"of {number}", order), 3 + number)
+        noted.append(lines(repository.plant))
+        repository.commit(order)
+    repository.git("switch", "-q", "branch-0")
+    return noted
+
+
+def test_two_branches_that_release_two_orders_merge_and_go_on(repository: Repository) -> None:
+    plant = repository.plant
+    noted = [lines(plant), *apart(repository, "frame-1", "frame-2")]
+    assert repository.merge("branch-1")
+    assert found(plant, *noted) == []
+    merged = lines(plant)
+    assert merged.startswith("3:")
+    assert merged.count("+") == 1
+    plant.release(plant.titled("after the merge"), 6)
+    assert found(plant, *noted, merged) == []
+    assert lines(plant).startswith("4:")
+    assert "+" not in lines(plant)
+    assert [entry.order for entry in load_register(plant.instructions).entries] == [
+        "door-1", "frame-1", "frame-2", "door-1",
+    ]  # fmt: skip
+
+
+def test_three_branches_merged_one_after_the_other_keep_what_each_noted(repository: Repository) -> None:
+    plant = repository.plant
+    plant.add_order("frame-3")
+    repository.commit("frame-3")
+    noted = apart(repository, "frame-1", "frame-2", "frame-3")
+    for other in ("branch-1", "branch-2"):
+        assert repository.merge(other)
+        noted.append(lines(plant))
+    plant.release(plant.titled("after"), 9)
+    assert found(plant, *noted) == []
+
+
+def test_an_entry_of_a_merged_branch_that_is_taken_away_shows_against_what_was_noted(repository: Repository) -> None:
+    plant = repository.plant
+    apart(repository, "frame-1", "frame-2")
+    repository.merge("branch-1")
+    noted = lines(plant)
+    gone = next(each for each in load_register(plant.instructions).filed if each.entry.order == "frame-2")
+    (plant.instructions / "register" / gone.name).unlink()
+    shutil.rmtree(plant.instructions / "frame-2/released")
+    assert found(plant) == []
+    assert found(plant, noted) == ["register.jsonl: held 3 records when its digest was noted, now 2"]
+    plant.release(plant.titled("another"), 8)
+    (finding,) = found(plant, noted)
+    assert "its first 3 records are not those whose digest was noted" in finding
+
+
+def released_twice(repository: Repository) -> tuple[Any, Any]:
+    """Release the same order on two branches, merge them, take the first branch's file; return both entries."""
+    plant = repository.plant
+    apart(repository, "door-1", "door-1")
+    assert not repository.merge("branch-1")
+    conflicts = repository.git("diff", "--name-only", "--diff-filter=U").stdout.split()
+    assert conflicts == ["instructions/door-1/released/B.json"]
+    repository.git("checkout", "--ours", "--", conflicts[0])
+    repository.commit("merge, with the record of the first branch")
+    one, other = (entry for entry in load_register(plant.instructions).entries if entry.revision == "B")
+    return one, other
+
+
+def test_an_order_released_on_two_branches_is_refused_and_the_others_go_on(repository: Repository) -> None:
+    plant = repository.plant
+    one, other = released_twice(repository)
+    (finding,) = found(plant)
+    assert finding.startswith("door-1/released: two branches each made a record in one place: revision B of 2026-03-03")
+    for entry in (one, other):
+        assert short(entry.record_digest) in finding
+    with pytest.raises(PacketError, match="packets set-aside ORDER DIGEST"):
+        plant.release(plant.titled("next"), 8)
+    with pytest.raises(PacketError, match="two branches"):
+        plant.withdraw("A")
+    plant.release(plant.titled("frame", "frame-1"), 9)
+    assert len(found(plant)) == 1
+
+
+def setting_aside(plant: Any, digest: str, signatures: Any, **by: Any) -> Any:
+    wanted = SettingAside("door-1", digest, signatures(reason="the other one was printed", **by))
+    return record_set_aside(plant.instructions, wanted)
+
+
+def test_one_of_two_records_is_set_aside_and_the_order_goes_on(repository: Repository, signed: Any) -> None:
+    plant = repository.plant
+    one, other = released_twice(repository)
+    entry, _ = setting_aside(plant, short(other.record_digest), signed)
+    assert entry.record_digests == (other.record_digest,)
+    assert found(plant) == []
+    register = load_register(plant.instructions)
+    assert [each.record_digest for each in register.of("door-1")][-1] == one.record_digest
+    assert plant.release(plant.titled("next"), 25).entry.revision == "C"
+    assert found(plant) == []
+
+
+def test_with_the_other_file_in_place_the_record_that_counts_is_missed(repository: Repository, signed: Any) -> None:
+    plant = repository.plant
+    one, _ = released_twice(repository)
+    setting_aside(plant, one.record_digest, signed)
+    (finding,) = found(plant)
+    assert finding.startswith("door-1/released/B.json: is altered")
+
+
+def test_what_followed_a_record_that_is_set_aside_goes_with_it_and_its_letter_is_not_used_again(
+    repository: Repository, signed: Any
+) -> None:
+    plant = repository.plant
+    apart(repository, "door-1", "door-1")
+    repository.git("switch", "-q", "branch-1")
+    plant.release(plant.titled("third"), 7)
+    repository.commit("a second one")
+    repository.git("switch", "-q", "branch-0")
+    assert not repository.merge("branch-1")
+    repository.git("checkout", "--ours", "--", "instructions/door-1/released/B.json")
+    repository.commit("merge")
+    other = next(entry for entry in load_register(plant.instructions).entries if entry.recorded_at[:10] == "2026-03-04")
+    entry, _ = setting_aside(plant, other.record_digest, signed)
+    assert len(entry.record_digests) == 2
+    assert found(plant) == []
+    assert plant.release(plant.titled("next"), 25).entry.revision == "D"
+
+
+def test_only_one_of_two_records_made_in_one_place_is_set_aside(repository: Repository, signed: Any) -> None:
+    plant = repository.plant
+    first = load_register(plant.instructions).entries[0]
+    with pytest.raises(PacketError, match="a record that counts is never set aside"):
+        setting_aside(plant, first.record_digest, signed)
+    one, other = released_twice(repository)
+    with pytest.raises(PacketError, match="is none of the records that were made in one place"):
+        setting_aside(plant, first.record_digest, signed)
+    with pytest.raises(PacketError, match="the same person"):
+        setting_aside(plant, other.record_digest, signed, approver="process engineer")
+    assert {one.record_digest, other.record_digest}.isdisjoint(load_register(plant.instructions).set_aside)
+
+
+def test_the_published_register_is_the_first_part_for_ever(plant: Any) -> None:
+    shutil.rmtree(plant.instructions)
+    shutil.copytree(PUBLISHED, plant.instructions)
+    shutil.rmtree(plant.instructions / "register", ignore_errors=True)
+    first = (plant.instructions / "register.jsonl").read_bytes()
+    noted = lines(plant)
+    assert noted == "8:be7c 9855 b29d"
+    plant.add_order("door-1")
+    plant.add_order("frame-1")
+    plant.release(plant.titled("new"), recorded=RECENT, effective=Effective(kind="date", start="2026-11-30"))
+    assert (plant.instructions / "register.jsonl").read_bytes() == first
+    assert found(plant, noted, "3:" + load_register(plant.instructions).digests[2], lines(plant)) == []
+    (plant.instructions / "register.jsonl").unlink()
+    assert "follows an entry that is missing" in found(plant)[0]
