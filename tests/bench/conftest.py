@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import compileall
 import importlib.util
 import sys
 from pathlib import Path
 from types import ModuleType
 
 import pytest
+import weld_packets
 
 HERE = Path(__file__).parent
 
@@ -35,4 +37,6 @@ def making() -> ModuleType:
 
 @pytest.fixture(scope="session")
 def measuring() -> ModuleType:
+    """Return what measures, with the program compiled, as pip leaves it at a plant and a checkout may not be."""
+    assert compileall.compile_dir(Path(weld_packets.__file__).parent, quiet=1)
     return _module("measuring")
