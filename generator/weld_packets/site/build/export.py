@@ -7,7 +7,7 @@ import zipfile
 from pathlib import Path
 
 from weld_packets.site.build.site_card import read_card
-from weld_packets.site.pages.order_list import list_assets, order_list_page
+from weld_packets.site.pages.order_list import order_list
 
 _MOMENT = (1980, 1, 1, 0, 0, 0)  # the first that a zip file can name, so that equal sites make equal files
 
@@ -15,7 +15,7 @@ _MOMENT = (1980, 1, 1, 0, 0, 0)  # the first that a zip file can name, so that e
 def export_zip(site: Path, target: Path) -> Path:
     """Write the files of ``site``, and a list of that order alone, into ``target``, the same bytes each time."""
     card = read_card(site)
-    pages = {} if card is None else {"index.html": order_list_page({site.name: card}, alone=True), **list_assets()}
+    pages = {} if card is None else order_list({site.name: card}, alone=True)
     fresh = target.with_name(f".{target.name}.{os.getpid()}")
     try:
         with zipfile.ZipFile(fresh, "w", zipfile.ZIP_DEFLATED) as archive:

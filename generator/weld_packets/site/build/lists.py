@@ -11,7 +11,7 @@ from typing import Any
 
 from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.manifest import MANIFEST, manifest_bytes
-from weld_packets.site.pages.order_list import list_assets, order_list_page
+from weld_packets.site.pages.order_list import order_list
 from weld_packets.site.pages.register_pages import register_pages
 
 
@@ -24,7 +24,7 @@ def write_lists(
     ``plant`` is the name over the list, where there is one.
     """
     built = frozenset(slug for slug in register.by_order if (site_root / slug / "history.html").is_file())
-    pages = {"index.html": order_list_page(cards, plant), **list_assets(), **register_pages(register, built, day)}
+    pages = {**order_list(cards, plant), **register_pages(register, built, day)}
     for name, text in pages.items():
         _replace(site_root / name, text)
     files = (path for path in site_root.glob("[!.]*") if path.is_file() and path.name != MANIFEST)

@@ -15,9 +15,10 @@ from weld_packets.site.pages.site_plan import SitePlan
 from weld_packets.units.zones import day_at
 
 CARD = "card.json"
-_KEYS = frozenset(
-    {"title", "order", "revision", "status", "summary", "facts", "words", "steady", "zone", "programs", "fingerprint"}
-)
+_KEYS = frozenset({
+    "title", "order", "revision", "status", "summary", "facts", "words", "cells", "steady", "zone", "programs",
+    "fingerprint",
+})  # fmt: skip
 
 
 def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
@@ -29,7 +30,8 @@ def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
         "status": plan.stamp.status,
         "summary": plan.card.summary,
         "facts": list(plan.card.facts),
-        "words": plan.card.words,
+        "words": list(plan.card.words),
+        "cells": list(plan.card.cells),
         "steady": list(plan.card.steady),
         "zone": plan.card.zone,
         "programs": [vars(use) for use in plan.card.programs],

@@ -177,7 +177,9 @@ def card_of(packet: Packet) -> Card:
         for operation in packet.operations
     )
     summary = f"{head.quantity} × {head.part_number} {head.part_name}, due {head.due}"
-    return Card(head.title, summary, operations, search_index.order_words(packet), programs=program_uses(packet))
+    cells = tuple(dict.fromkeys(operation.cell for operation in packet.operations))
+    words = search_index.order_words(packet)
+    return Card(head.title, summary, operations, words, cells, programs=program_uses(packet))
 
 
 def _programs(operation: OperationSheet) -> str:

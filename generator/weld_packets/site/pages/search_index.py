@@ -30,9 +30,10 @@ def order_entries(packet: Packet) -> tuple[SearchEntry, ...]:
     return (SearchEntry(f"Order {head.number}", text),)
 
 
-def order_words(packet: Packet) -> str:
+def order_words(packet: Packet) -> tuple[str, ...]:
     """Return by what else the order is found in the list of all orders: materials, settings, consumables, places."""
-    return _joined(word for operation in packet.operations for word in _operation_words(operation))
+    words = (word for operation in packet.operations for word in _operation_words(operation))
+    return tuple(dict.fromkeys(filter(None, words)))
 
 
 def _operation_words(operation: OperationSheet) -> Iterator[str]:

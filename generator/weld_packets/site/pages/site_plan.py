@@ -149,13 +149,14 @@ class Card:
     ``programs`` is what the order uses the programs of its robots for, to be compared with other orders.
     ``steady`` are the first and the last day, in the time zone ``zone``, on which the order's status is as its site
     says; empty: open.
-    ``words`` find the order in that list beside what is shown of it.
+    ``words`` find the order in that list beside what is shown of it; ``cells`` are those it runs through.
     """
 
     title: str
     summary: str
     facts: tuple[str, ...] = ()
-    words: str = ""
+    words: tuple[str, ...] = ()
+    cells: tuple[str, ...] = ()
     steady: tuple[str, str] = ("", "")
     zone: str = "UTC"
     programs: tuple[ProgramUse, ...] = ()

@@ -1,63 +1,156 @@
-// Every word typed must be in an entry; a chosen table shows its own entries only.
-const said = (shown, all) => { document.getElementById("found").textContent = `${shown} of ${all}` }
-
-// 1,2 is 1.2 and galvanized is galvanised; CO₂ is CO2.
-const spelled = (text) => text.normalize("NFKC").toLowerCase().replace(/(\d),(?=\d)/g, "$1.").replace(/iz(?=e|ing|ation)/g, "is")
+// The list of all orders. It draws a screenful and searches all of them as two long texts, one line an order and one line
+// a phrase, so that a key stroke costs the same few milliseconds with ten thousand orders.
+const DRAWN = 60
+const OPENED = "orders/opened" // folders of the orders opened on this device, the last one first
+const REMEMBERED = 6
+const [SLUG, NUMBER, TITLE, MARK, STATUS, SUMMARY, FACTS, CELLS, UNTIL] = Array(9).keys()
 
 const field = document.getElementById("filter")
-if (field) {
-  const orders = [...document.querySelectorAll(".order")].map((item) => {
-    const words = spelled(item.dataset.words ?? "")
-    // Part of an order's number is enough; a value or the number of a weld schedule is meant as a whole.
-    return { item, text: spelled(item.textContent), words, numbers: new Set(words.match(/\d+(?:\.\d+)?/g)) }
-  })
-  const has = ({ text, words, numbers }, word) => (
-    text.includes(word) || (/^\d+(\.\d+)?$/.test(word) ? numbers.has(word) : words.includes(word)))
-  const narrow = () => {
-    const words = spelled(field.value).split(/\s+/).filter(Boolean)
-    let shown = 0
-    for (const order of orders) {
-      const { item } = order
-      item.hidden = !words.every((word) => has(order, word))
-      shown += item.hidden ? 0 : 1
+const cell = document.getElementById("cell")
+const list = document.getElementById("orders")
+const more = document.getElementById("more")
+
+// ---- what was opened here
+
+const opened = () => {
+  try {
+    const kept = JSON.parse(localStorage.getItem(OPENED) ?? "[]")
+    return Array.isArray(kept) ? kept : []
+  } catch {
+    return [] // a browser that keeps nothing, or a text of somebody else's
+  }
+}
+const remember = (slug) => {
+  try {
+    localStorage.setItem(OPENED, JSON.stringify([slug, ...opened().filter((one) => one !== slug)].slice(0, REMEMBERED)))
+  } catch { /* a browser that keeps nothing */ }
+}
+const lately = opened().map((slug) => ORDERS.findIndex((order) => order[SLUG] === slug)).filter((at) => at >= 0)
+const inTurn = [...lately, ...ORDERS.map((_, at) => at).filter((at) => !lately.includes(at))]
+
+// ---- searching
+
+// Text and where each of its lines begins; a match is told by the number of its line.
+const lines = (text) => {
+  const starts = [0]
+  for (let at = text.indexOf("\n"); at >= 0; at = text.indexOf("\n", at + 1)) starts.push(at + 1)
+  return { text, starts }
+}
+const lineAt = (starts, place) => {
+  let low = 0, high = starts.length - 1
+  while (low < high) {
+    const middle = (low + high + 1) >> 1
+    if (starts[middle] <= place) low = middle
+    else high = middle - 1
+  }
+  return low
+}
+const anywhere = () => true
+// A value or the number of a weld schedule is meant as a whole.
+const isDigit = (text, at) => text.charCodeAt(at) >= 48 && text.charCodeAt(at) <= 57
+const isPoint = (text, at) => text.charCodeAt(at) === 46
+const wholly = (text, from, to) => (
+  !isDigit(text, from - 1) && !isPoint(text, from - 1) && !isDigit(text, to) && !(isPoint(text, to) && isDigit(text, to + 1)))
+const linesWith = ({ text, starts }, word, counts) => {
+  const found = new Uint8Array(starts.length)
+  for (let at = text.indexOf(word); at >= 0;) {
+    const from = at
+    if (counts(text, from, from + word.length)) {
+      const line = lineAt(starts, from)
+      found[line] = 1
+      at = line + 1 < starts.length ? text.indexOf(word, starts[line + 1]) : -1
+    } else at = text.indexOf(word, from + 1)
+  }
+  return found
+}
+
+const oneLine = (text) => text.replaceAll("\n", " ")
+let shown, phrases // made when first asked for: the list is there before them
+const prepare = () => {
+  shown ??= lines(spelled(ORDERS.map((order) => (
+    oneLine([order[NUMBER], order[TITLE], order[MARK], order[SUMMARY], ...order[FACTS]].join(" ")))).join("\n")))
+  if (typeof WORDS !== "undefined") phrases ??= lines(spelled(WORDS.phrases.map(oneLine).join("\n")))
+}
+const answers = new Map() // by word; a longer text keeps most of its words
+const ordersWith = (word) => {
+  if (!answers.has(word)) {
+    const found = linesWith(shown, word, anywhere)
+    if (phrases && WORDS.phrases.length) {
+      const said = linesWith(phrases, word, /^\d+(\.\d+)?$/.test(word) ? wholly : anywhere)
+      WORDS.of.forEach((own, at) => { if (!found[at] && own.some((phrase) => said[phrase])) found[at] = 1 })
     }
-    said(shown, orders.length)
+    answers.set(word, found)
   }
-  // The words of a printed sheet's code, scanned into the field, are answered by the order that they name.
-  const asked = () => /^\s*ORDER\s+(.+?)\s+(?:REV\s|DRAFT\s)/i.exec(field.value)?.[1].toUpperCase()
-  field.addEventListener("keydown", (event) => {
-    const order = event.key === "Enter" && asked()
-    const found = order && orders.find(({ item }) => item.querySelector("strong")?.textContent.toUpperCase() === order)
-    const check = found?.item.dataset.check
-    if (check) location.href = `${check}#said=${encodeURIComponent(field.value)}`
+  return answers.get(word)
+}
+
+// ---- drawing
+
+const made = (tag, className, text) => Object.assign(document.createElement(tag), { className, textContent: text })
+const drawn = (at) => {
+  const order = ORDERS[at]
+  const item = made("li", "order", "")
+  const link = Object.assign(document.createElement("a"), { href: `${order[SLUG]}/index.html` })
+  const facts = made("ul", "facts", "")
+  facts.append(...order[FACTS].map((fact) => made("li", "", fact)))
+  link.append(
+    made("strong", "", order[NUMBER]), made("span", "title", order[TITLE]),
+    made("span", `mark mark-${order[STATUS].replaceAll(" ", "-")}`, order[MARK]), made("span", "summary", order[SUMMARY]), facts)
+  if (lately.includes(at)) link.append(made("span", "lately", "Opened on this device"))
+  link.addEventListener("click", () => remember(order[SLUG]))
+  item.append(link)
+  if (order[UNTIL].length) sayLate(item, ...order[UNTIL])
+  return item
+}
+let found = inTurn
+const draw = (from) => {
+  const next = found.slice(from, from + DRAWN).map(drawn)
+  if (from) list.append(...next)
+  else list.replaceChildren(...next)
+  const left = found.length - list.childElementCount
+  more.hidden = left <= 0
+  more.textContent = `Show ${Math.min(left, DRAWN)} more of ${left}`
+  return next
+}
+const narrow = () => {
+  const words = wordsIn(field.value)
+  if (words.length) prepare()
+  const kept = words.map(ordersWith)
+  found = inTurn.filter((at) => (
+    (cell.value === "" || ORDERS[at][CELLS].includes(cell.value)) && kept.every((answer) => answer[at])))
+  said(found.length, ORDERS.length)
+  draw(0)
+}
+more.addEventListener("click", () => draw(list.childElementCount)[0]?.querySelector("a").focus())
+
+const cells = new Set()
+for (const order of ORDERS) for (const name of order[CELLS]) cells.add(name)
+for (const name of [...cells].sort(new Intl.Collator("en", { numeric: true }).compare)) {
+  cell.append(Object.assign(document.createElement("option"), { value: name, textContent: name }))
+}
+cell.addEventListener("input", narrow)
+field.addEventListener("input", narrow)
+
+// ---- a scanner ends with Enter
+
+// The words of a printed sheet's code are answered by the check page of the order that they name; a draft has none.
+const asked = () => /^\s*ORDER\s+(.+?)\s+(?:REV\s|DRAFT\s)/i.exec(field.value)?.[1].toUpperCase()
+field.addEventListener("keydown", (event) => {
+  if (event.key !== "Enter") return
+  const order = asked()
+  const checked = order && ORDERS.find((one) => one[NUMBER].toUpperCase() === order && one[STATUS] !== "draft")
+  if (checked) location.href = `${checked[SLUG]}/check.html#said=${encodeURIComponent(field.value)}`
+  else if (field.value.trim() !== "" && found.length === 1) list.querySelector("a").click()
+})
+
+narrow()
+// What is not needed for the list itself waits until the list is there.
+addEventListener("load", () => {
+  const words = Object.assign(document.createElement("script"), { src: "orders-words.js" })
+  words.addEventListener("load", () => {
+    answers.clear()
+    prepare()
+    if (field.value !== "") narrow()
   })
-  field.addEventListener("input", narrow)
-  narrow()
-}
-
-const choice = document.getElementById("choose")
-if (choice) {
-  const uses = [...document.querySelectorAll(".use")]
-  const choose = () => {
-    for (const use of uses) use.hidden = choice.value !== "" && use.id !== choice.value
-    said(uses.filter((use) => !use.hidden).length, uses.length)
-  }
-  const asked = decodeURIComponent(location.hash.slice(1))
-  if (uses.some((use) => use.id === asked)) choice.value = asked
-  choice.addEventListener("input", choose)
-  choose()
-}
-
-// A status that was due to change on a day that has passed is not shown as if it still held.
-const dayIn = (timeZone) => {
-  const shown = new Intl.DateTimeFormat("en", { timeZone, year: "numeric", month: "2-digit", day: "2-digit" })
-  const { year, month, day } = Object.fromEntries(shown.formatToParts(new Date()).map((part) => [part.type, part.value]))
-  return `${year}-${month}-${day}`
-}
-for (const place of document.querySelectorAll("[data-until]")) {
-  if (place.dataset.until >= dayIn(place.dataset.zone)) continue
-  const late = document.createElement("p")
-  late.className = "late"
-  late.textContent = `A status has changed since this page was built (after ${place.dataset.until}). Open the order, or have the pages built again.`
-  ;(place.querySelector("a, main") ?? place).prepend(late)
-}
+  document.head.append(words)
+})

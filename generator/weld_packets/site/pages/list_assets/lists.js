@@ -1,0 +1,25 @@
+// What all pages over the orders share. Their scripts are loaded after this one.
+const said = (shown, all) => { document.getElementById("found").textContent = `${shown} of ${all}` }
+
+// 1,2 is 1.2 and galvanized is galvanised; CO₂ is CO2.
+const spelled = (text) => text.normalize("NFKC").toLowerCase().replace(/(\d),(?=\d)/g, "$1.").replace(/iz(?=e|ing|ation)/g, "is")
+const wordsIn = (text) => spelled(text).split(/\s+/).filter(Boolean)
+
+// A status that was due to change on a day that has passed is not shown as if it still held.
+const today = new Map()
+const dayIn = (timeZone) => {
+  if (!today.has(timeZone)) {
+    const shown = new Intl.DateTimeFormat("en", { timeZone, year: "numeric", month: "2-digit", day: "2-digit" })
+    const { year, month, day } = Object.fromEntries(shown.formatToParts(new Date()).map((part) => [part.type, part.value]))
+    today.set(timeZone, `${year}-${month}-${day}`)
+  }
+  return today.get(timeZone)
+}
+const sayLate = (place, until, zone) => {
+  if (until >= dayIn(zone)) return
+  const late = document.createElement("p")
+  late.className = "late"
+  late.textContent = `A status has changed since this page was built (after ${until}). Open the order, or have the pages built again.`
+  ;(place.querySelector("a, main") ?? place).prepend(late)
+}
+for (const place of document.querySelectorAll("[data-until]")) sayLate(place, place.dataset.until, place.dataset.zone)
