@@ -86,6 +86,6 @@ def _facts(facts: Iterable[object]) -> str:
     return "".join(f"<li>{escape(str(fact))}</li>" for fact in facts)
 
 
-def _until(card: dict[str, Any]) -> str:
+def _until(card: Mapping[str, Any]) -> str:
     last = str(card["steady"][1])
     return f' data-until="{escape(last)}" data-zone="{escape(str(card["zone"]))}"' if last else ""
