@@ -15,6 +15,7 @@ OUTSIDE_ALLOWED_IN = {
     "click": {"commands"},
     "yaml": {"sources"},
     "ezdxf": {"sources"},
+    "openpyxl": {"sources"},
     "mkdocs": {"site"},
     "jinja2": {"site", "commands"},
     "markdown": {"site"},

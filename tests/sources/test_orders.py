@@ -375,3 +375,8 @@ def test_an_unknown_robot_is_told_once_and_not_at_every_weld_of_its_partner(
 def test_the_path_of_an_order_is_answered_with_its_name() -> None:
     with pytest.raises(SourceError, match="write only the name of its folder: wo-1"):
         check_name("instructions/wo-1/order.yaml")
+
+
+def test_a_list_beside_an_order_that_nothing_names_is_told(load: Load, told: Told, folder: Path) -> None:
+    (folder / "old_points.csv").write_text("id\n")
+    assert "wo-1/old_points.csv:\n    nothing names this file, so that it is not read" in told(load)

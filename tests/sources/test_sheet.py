@@ -24,7 +24,7 @@ def test_operations_carry_their_unit_and_line() -> None:
     sheet = read(GOOD)
     assert sheet.rows == ({"id": "P1", "x": "1.5 mm", "y": "2 mm"}, {"id": "P2", "x": "-3 mm", "y": "4.25 mm"})
     assert sheet.lines == (2, 3)
-    assert sheet.units == {"x": "mm", "y": "mm"}
+    assert sheet.units == {"id": "", "x": "mm", "y": "mm"}
 
 
 @pytest.mark.parametrize(

@@ -19,8 +19,11 @@ from pathlib import Path
 
 _GENERATOR = Path(__file__).resolve().parent.parent
 _LIBRARIES = (
-    "ezdxf", "jinja2", "matplotlib", "mkdocs", "mkdocs-material", "orjson", "pint", "pydantic", "pyyaml", "segno",
+    "ezdxf", "jinja2", "matplotlib", "mkdocs", "mkdocs-material", "openpyxl", "orjson", "pint", "pydantic",
+    "pyyaml", "segno",
 )  # fmt: skip
+_TABLE_FILES = (".yaml", ".csv", ".xlsx")
+"""Tables, and the files in which their rows may be."""
 _SHARED = ("tables", "site_overrides")
 _SHARED_FILES = ("mkdocs.yml",)
 _ORDERS = "instructions"
@@ -43,7 +46,7 @@ def file_digests(root: Path, name: str) -> dict[str, str]:
 
     The released records are not among them: they are what these digests go into.
     """
-    folders = {f"{_ORDERS}/{name}": "", "tables": ".yaml"}
+    folders = {f"{_ORDERS}/{name}": ("",), "tables": _TABLE_FILES}
     found = (
         (f"{folder}/{file}", entry)
         for folder, ending in folders.items()

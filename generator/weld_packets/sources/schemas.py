@@ -25,6 +25,17 @@ TABLE_SCHEMA = "table.schema.json"
 """Of a table of any kind; each kind has one of its own beside it."""
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 _CELL = {"type": ["number", "string"]}
+_ROW_FILES = (
+    {"type": "string", "description": "plain name of a CSV file in tables/, whose header gives columns and units"},
+    {
+        "type": "object",
+        "description": "range of a workbook in tables/, whose first row gives columns and units",
+        "properties": {"workbook": {"type": "string"}, "sheet": {"type": "string"}, "range": {"type": "string"}},
+        "required": ["workbook", "sheet", "range"],
+        "additionalProperties": False,
+    },
+)
+"""How a table names the file that its rows are in."""
 
 
 def write_schemas(folder: Path = SCHEMA_FOLDER) -> tuple[Path, ...]:
@@ -99,9 +110,11 @@ def _print_rows(schema: Schema, table: type[Table]) -> None:
     columns = {key: {"enum": list(kind.spellings) if kind else [WORDS, COUNTS]} for key, kind in units.items()}
     schema["properties"] |= {
         "columns": {"type": "object", "properties": columns, "additionalProperties": False, "minProperties": 1},
-        "rows": {"type": "array", "minItems": 1, "items": {"type": "array", "items": _CELL}},
+        "rows": {"anyOf": [{"type": "array", "minItems": 1, "items": {"type": "array", "items": _CELL}}, *_ROW_FILES]},
     }
-    schema["required"] = sorted({*schema["required"], "columns"})
+    schema["required"] = sorted({*schema["required"], "rows"} - {"columns"})
+    schema["if"] = {"properties": {"rows": {"type": "array"}}}
+    schema["then"] = {"required": ["columns"]}
     schema.get("$defs", {}).pop(row.__name__, None)
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from weld_packets.errors import Gathering, Problem, SourceError
 from weld_packets.model.order import Order, order_record
-from weld_packets.sources.orders.enclosures import enclose
+from weld_packets.sources.orders.enclosures import WELDS, enclose
 from weld_packets.sources.orders.names_in_order import name_problems
 from weld_packets.sources.orders.order_checks import order_problems
 from weld_packets.sources.orders.order_folders import FOLDER, ORDER_FILE, check_name, is_safe
@@ -17,7 +19,10 @@ from weld_packets.sources.reading.files import read_text
 from weld_packets.sources.reading.out_of_use import ORDER_KEYS, renewed
 from weld_packets.sources.reading.places import Document, Places, capped
 from weld_packets.sources.reading.strict_yaml import read_yaml
+from weld_packets.sources.tables.row_files import unnamed_files
 from weld_packets.sources.tables.tables import Workspace
+
+_UNNAMED = "name it with 'welds:' in an operation, or move it out of the order's folder"
 
 
 @dataclass(frozen=True)
@@ -44,6 +49,8 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
     gathering = Gathering()
     gathering.problems += out_of_use
     with gathering.step():
+        named = [operation.get(WELDS) for operation in _operations(document)]
+        gathering.problems += unnamed_files(folder, f"{FOLDER}/{name}", named, _UNNAMED)
         document = enclose(document, folder)
         gathering.problems += name_problems(document, workspace.approved)
         gathering.problems += _previous(document, name, workspace.root)
@@ -52,6 +59,11 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
     if gathering.problems:
         raise SourceError(capped(sorted(set(gathering.problems))))
     return SourcedOrder(name, order, document.places)
+
+
+def _operations(document: Document) -> Iterator[dict[str, Any]]:
+    operations = document.tree.get("operations")
+    yield from (each for each in (operations if isinstance(operations, list) else []) if isinstance(each, dict))
 
 
 def known_order(root: Path, name: str) -> Path:

@@ -36,6 +36,11 @@ def kind_of(field: FieldInfo) -> Kind | None:
     return next((note for note in notes if isinstance(note, Kind)), None)
 
 
+def types_of(field: FieldInfo) -> list[Any]:
+    """Return the types that a field may have."""
+    return _alternatives([field.annotation])
+
+
 def _alternatives(annotations: Iterable[Any]) -> list[Any]:
     found: list[Any] = []
     for annotation in annotations:

@@ -1,4 +1,4 @@
-"""Weld lists as CAD writes them: CSV with one header line that names columns and their units."""
+"""Lists in rows, as CAD and spreadsheet programs write them: one header line names columns and their units."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from weld_packets.errors import PacketError, Problem, SourceError, shorten
+from weld_packets.errors import Gathering, PacketError, Problem, SourceError, shorten
 from weld_packets.sources.reading.out_of_use import COLUMNS, words_for_old
 from weld_packets.sources.reading.places import capped
 from weld_packets.units import Kind, parse_number
@@ -38,7 +38,7 @@ class Column:
 
 @dataclass(frozen=True)
 class Sheet:
-    """Rows as text by column name, quantities with their unit, and the line of each."""
+    """Rows as text by column name, quantities with their unit, the line of each, and the unit of each column."""
 
     file: str
     rows: tuple[dict[str, str], ...]
@@ -52,7 +52,20 @@ class _Heading:
     unit: str
 
 
-def read_sheet(text: str, file: str, columns: Sequence[Column]) -> Sheet:
+@dataclass(frozen=True)
+class Cell:
+    """A cell as text, and where it is; ``as_text`` where the file says that it is text and no number."""
+
+    text: str
+    where: str = ""
+    as_text: bool = False
+
+
+Grid = Sequence[tuple[int, Sequence[Cell]]]
+"""The lines of a sheet, each with its number, as cells; the first is the header."""
+
+
+def read_sheet(text: str, file: str, columns: Sequence[Column], *, what: str = "weld point") -> Sheet:
     """Return the rows of a CSV ``text`` with some of ``columns`` as its columns, in any order.
 
     Raises SourceError with every problem (at most 50 are listed, with the count of the rest): unknown, missing and
@@ -62,14 +75,26 @@ def read_sheet(text: str, file: str, columns: Sequence[Column]) -> Sheet:
     numbered = [(number, line) for number, line in enumerate(text.split("\n"), start=1) if line.strip()]
     if not numbered:
         raise SourceError([Problem(file, 1, "", "", "there is no header line", _header_remedy(columns))])
-    (first, header), body = numbered[0], numbered[1:]
+    first, header = numbered[0]
     delimiter = _delimiter(header, first, file, columns)
-    headings = _headings(_cells(header, delimiter, first, file), first, file, columns)
-    if not body or len(body) > OPERATION_LIMIT:
-        many = f"more than {OPERATION_LIMIT:,} lines", "make several operations, each with its own list"
-        fault, remedy = many if body else ("there is no row below the header", "write one line for each weld point")
+    head = _line(header, delimiter, first, file)
+    gathering = Gathering()
+    grid = [(first, head)]
+    for number, line in numbered[1 : OPERATION_LIMIT + 2]:
+        with gathering.step():
+            grid.append((number, _line(line, delimiter, number, file)))
+    return read_grid(grid, file, columns, what=what, found=gathering.problems)
+
+
+def read_grid(grid: Grid, file: str, columns: Sequence[Column], *, what: str, found: Sequence[Problem] = ()) -> Sheet:
+    """Return the rows of a ``grid`` of cells, as ``read_sheet`` does; ``found`` is what is wrong with it already."""
+    (first, header), body = grid[0], grid[1:]
+    headings = _headings(header, first, file, columns)
+    if not (body or found) or len(body) > OPERATION_LIMIT:
+        many = f"more than {OPERATION_LIMIT:,} lines", "make several lists"
+        fault, remedy = many if body else ("there is no row below the header", f"write one line for each {what}")
         raise SourceError([Problem(file, first, "", "", fault, remedy)])
-    return _body(body, delimiter, headings, file)
+    return _body(body, headings, file, found)
 
 
 def _delimiter(header: str, line: int, file: str, columns: Sequence[Column]) -> str:
@@ -82,25 +107,25 @@ def _delimiter(header: str, line: int, file: str, columns: Sequence[Column]) -> 
     raise SourceError([Problem(file, line, "", shorten(header), message, _header_remedy(columns))])
 
 
-def _cells(line: str, delimiter: str, number: int, file: str) -> list[str]:
+def _line(line: str, delimiter: str, number: int, file: str) -> list[Cell]:
     try:
         cells = next(csv.reader([line], delimiter=delimiter, strict=True))
     except csv.Error:
         remedy = "close the quotes in this line; write two quotes for one inside"
         raise SourceError([Problem(file, number, "", shorten(line), "the quotes do not match", remedy)]) from None
-    return [cell.strip() for cell in cells]
+    return [Cell(cell.strip()) for cell in cells]
 
 
-def _headings(cells: list[str], line: int, file: str, columns: Sequence[Column]) -> list[_Heading]:
+def _headings(cells: Sequence[Cell], line: int, file: str, columns: Sequence[Column]) -> list[_Heading]:
     known = {column.name.casefold(): column for column in columns}
     problems: list[Problem] = []
     headings: list[_Heading] = []
     for cell in cells[:_COLUMN_LIMIT]:
         try:
-            headings.append(_heading(cell, known, headings))
+            headings.append(_heading(cell.text, known, headings))
         except SourceError as error:
-            problems += [Problem(file, line, "", cell, one.message, one.remedy) for one in error.problems]
-    named = [_name_in(cell) for cell in cells]
+            problems += [Problem(file, line, cell.where, cell.text, one.message, one.remedy) for one in error.problems]
+    named = [_name_in(cell.text) for cell in cells]
     found = {heading.column.name for heading in headings} | {*named, *(COLUMNS.get(name, name) for name in named)}
     problems += [
         Problem(file, line, "", "", f"the column {column.name!r} is missing", _header_remedy(columns))
@@ -150,48 +175,49 @@ def _header_remedy(columns: Sequence[Column]) -> str:
     return f"the columns are: {', '.join(names)}"
 
 
-def _body(body: list[tuple[int, str]], delimiter: str, headings: list[_Heading], file: str) -> Sheet:
+def _body(body: Grid, headings: list[_Heading], file: str, found: Sequence[Problem]) -> Sheet:
     rows: list[dict[str, str]] = []
-    problems: list[Problem] = []
-    for number, line in body:
+    problems = list(found)
+    for number, cells in body:
         try:
-            cells = _cells(line, delimiter, number, file)
-            rows.append(_operation(cells, headings, number, file))
+            rows.append(_row(cells, headings, number, file))
         except SourceError as error:
             problems += error.problems
     if problems:
-        raise SourceError(capped(problems))
-    units = {heading.column.name: heading.unit for heading in headings if heading.unit}
+        raise SourceError(capped(sorted(problems)))
+    units = {heading.column.name: heading.unit for heading in headings}
     return Sheet(file, tuple(rows), tuple(number for number, _ in body), units)
 
 
-def _operation(cells: list[str], headings: list[_Heading], line: int, file: str) -> dict[str, str]:
+def _row(cells: Sequence[Cell], headings: list[_Heading], line: int, file: str) -> dict[str, str]:
     if len(cells) != len(headings):
         message = f"this row has {len(cells)} cells and the header has {len(headings)}"
         remedy = "write one cell for each column; a decimal comma also makes two cells of one number"
-        raise SourceError([Problem(file, line, "", shorten(",".join(cells)), message, remedy)])
+        raise SourceError([Problem(file, line, "", shorten(",".join(cell.text for cell in cells)), message, remedy)])
     problems: list[Problem] = []
     row: dict[str, str] = {}
     for cell, heading in zip(cells, headings, strict=True):
-        name = heading.column.name
+        key = f"{cell.where}, {heading.column.name}" if cell.where else heading.column.name
         try:
-            row |= _cell(cell, heading)
+            row |= _value(cell, heading)
         except PacketError as error:
-            problems += [Problem(file, line, name, cell, one.message, one.remedy) for one in error.problems]
+            problems += [Problem(file, line, key, cell.text, one.message, one.remedy) for one in error.problems]
     if problems:
         raise SourceError(problems)
     return row
 
 
-def _cell(cell: str, heading: _Heading) -> dict[str, str]:
+def _value(cell: Cell, heading: _Heading) -> dict[str, str]:
     name = heading.column.name
-    if not cell:
+    if not cell.text:
         if heading.column.required:
             raise _fault("the cell is empty", "fill it")
         return {}
     if not heading.unit:
-        return {name: cell}
-    if "," in cell:
-        raise _fault("a comma is not a decimal sign here", f"write {cell.replace(',', '.', 1)!r}")
-    parse_number(cell)
-    return {name: f"{cell} {heading.unit}"}
+        return {name: cell.text}
+    if "," in cell.text:
+        raise _fault("a comma is not a decimal sign here", f"write {cell.text.replace(',', '.', 1)!r}")
+    parse_number(cell.text)
+    if cell.as_text:
+        raise _fault("the number is kept as text", "make the cell a number in the spreadsheet program")
+    return {name: f"{cell.text} {heading.unit}"}

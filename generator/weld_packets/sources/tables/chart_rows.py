@@ -31,16 +31,16 @@ def expand_rows(document: Document, table: type[Table]) -> Document:
     if "columns" not in table.model_fields or not isinstance(columns, dict) or not isinstance(rows, list):
         return document
     gathering = Gathering()
-    units = _units(columns, _fields(table), document.places, gathering)
+    units = _units(columns, row_fields(table), document.places, gathering)
     gathering.finish()
     reader = _Reader(units, document.places, dict(document.places.lines), gathering)
     expanded = [reader.row(row, ("rows", index)) for index, row in enumerate(rows)]
     gathering.finish()
-    places = Places(document.places.file, reader.lines, document.places.key_lines)
+    places = Places(document.places.file, reader.lines, document.places.key_lines, document.places.grafts)
     return Document(document.tree | {"rows": expanded}, places)
 
 
-def _fields(table: type[Table]) -> dict[str, FieldInfo]:
+def row_fields(table: type[Table]) -> dict[str, FieldInfo]:
     """Return the keys that a row of ``table`` may have."""
     row = get_args(table.model_fields["rows"].annotation)[0]
     return keys_of(row) if isinstance(row, type) and issubclass(row, BaseModel) else {}

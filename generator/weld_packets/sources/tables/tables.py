@@ -33,8 +33,10 @@ from weld_packets.sources.reading.places import Document, Places
 from weld_packets.sources.reading.strict_yaml import read_yaml
 from weld_packets.sources.tables.chart_rows import expand_rows
 from weld_packets.sources.tables.plant_checks import Read, approved_problems, census_problems, entry_problems
+from weld_packets.sources.tables.row_files import named_file, unnamed_files, with_rows
 
 FOLDER = "tables"
+_UNNAMED = "name it with 'rows:' in a table, or move it out of tables/"
 T = TypeVar("T", bound=Table)
 
 
@@ -55,9 +57,15 @@ def load_workspace(root: Path) -> Workspace:
     """Return the workspace at ``root``; raise SourceError with the problems of all its tables."""
     gathering = Gathering()
     read: list[Read] = []
-    for path in _table_files(root, gathering):
+    named: list[str] = []
+    files = _table_files(root, gathering)
+    for path in files:
         with gathering.step():
-            read.append(_table(path, f"{FOLDER}/{path.name}"))
+            document, out_of_use = document_of(path)
+            named.append(named_file(document.tree))
+            read.append(read_table(document, out_of_use, path.parent))
+    if len(named) == len(files):  # of a file that could not be read, nobody knows what it names
+        gathering.problems += unnamed_files(root / FOLDER, FOLDER, named, _UNNAMED)
     gathering.finish()
     gathering.problems += [*census_problems(read), *entry_problems(read)]
     gathering.finish()
@@ -81,19 +89,27 @@ def _table_files(root: Path, gathering: Gathering) -> list[Path]:
     return sorted(folder.glob("*.yaml"))
 
 
-def _table(path: Path, file: str) -> Read:
+def document_of(path: Path) -> tuple[Document, tuple[Problem, ...]]:
+    """Return what a file of a table says, under today's keys, and the keys in it that are out of use."""
+    file = f"{FOLDER}/{path.name}"
     document, out_of_use = renewed(read_yaml(read_text(path, file), file), TABLE_KEYS)
+    return document, tuple(out_of_use)
+
+
+def read_table(document: Document, out_of_use: Iterable[Problem], folder: Path) -> Read:
+    """Return a table in ``folder`` with its places; raise SourceError with all that is wrong with it."""
     gathering = Gathering()
     gathering.problems += out_of_use
     with gathering.step():
-        record = _record(document)
-        document = expand_rows(document, record)
+        record = record_of(document)
+        document = expand_rows(with_rows(document, record, folder), record)
         table = bind(document, record)
     gathering.finish()
     return table, document.places
 
 
-def _record(document: Document) -> type[Table]:
+def record_of(document: Document) -> type[Table]:
+    """Return the record of the kind that a table says; raise SourceError where it says none."""
     kind: Any = document.tree.get("kind")
     known = kinds_of_table()
     if not isinstance(kind, str):
