@@ -7,7 +7,7 @@ from typing import Any
 
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.register.entries import RegisterEntry
-from weld_packets.revisions.status.periods import periods, unchanged_days
+from weld_packets.revisions.status.periods import days_in_force, periods, unchanged_days
 from weld_packets.revisions.status.status import as_of, control_of
 from weld_packets.revisions.store.files import load_register
 
@@ -65,3 +65,18 @@ def test_days_between_two_turns_stand_alike(plant: Any) -> None:
     assert unchanged_days(entries, date(2026, 3, 4)) == ("", "2026-03-04")
     assert unchanged_days(entries, date(2026, 3, 5)) == ("2026-03-05", "2026-03-08")
     assert unchanged_days(entries, date(2026, 3, 30)) == ("2026-03-09", "")
+
+
+def test_the_days_in_force_of_each_revision_are_those_on_which_it_is_found_in_force(plant: Any) -> None:
+    plant.three()
+    entries = chain(plant)
+    spans = days_in_force(entries, "door-1")
+    for offset in range(40):
+        day = str(date(2026, 3, 1) + timedelta(days=offset))
+        found = {each.revision for each in as_of(entries, "door-1", date.fromisoformat(day)).in_force}
+        listed = {
+            revision
+            for revision, times in spans.items()
+            if any(first <= day and (not last or day <= last) for first, last in times)
+        }
+        assert listed == found

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from weld_packets.revisions.status.status import as_of
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.lists import write_lists
 from weld_packets.site.build.mkdocs_build import SiteLooks
@@ -267,6 +268,21 @@ def test_the_pages_over_all_orders_say_when_a_status_is_overdue(on: Any, plant: 
         assert on(name, "2026-10-29", site.parent).locator(".late").count() == 0
         late = on(name, "2026-10-30", site.parent)
         assert "A status has changed since this page was built" in late.inner_text(".late")
+
+
+def test_the_register_shows_what_was_in_force_on_a_day_over_all_orders(on: Any, plant: Any, site: Path) -> None:
+    register = plant.archive().register
+    write_lists(site.parent, read_cards(site.parent), register, date(2026, 10, 22))
+    page = on("register.html", place=site.parent)
+    every = page.locator(".order:visible").count()
+    for day in (date(2026, 10, 4), date(2026, 10, 5), date(2026, 10, 14), date(2026, 10, 21), date(2026, 11, 30)):
+        page.fill("#day", str(day))
+        expected = [each.revision for each in as_of(register.of("pl-2041"), "pl-2041", day).in_force]
+        shown = [row.split()[1] for row in page.locator(".order:visible td:nth-child(3)").all_inner_texts()]
+        assert shown == expected, day
+        assert page.inner_text("#found") == f"{len(expected)} of {every}"
+    page.fill("#day", "")
+    assert page.locator(".order:visible").count() == every
 
 
 def test_the_releases_that_used_one_revision_of_a_table_are_shown_alone(on: Any, plant: Any, site: Path) -> None:

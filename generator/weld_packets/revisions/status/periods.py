@@ -37,6 +37,20 @@ def periods(entries: Sequence[RegisterEntry], order: str) -> tuple[Period, ...]:
     return tuple(_period(entries, order, day) for day in days_of_change(entries))
 
 
+def days_in_force(entries: Sequence[RegisterEntry], order: str) -> dict[str, list[tuple[str, str]]]:
+    """Return for each revision the first and the last day of each period at whose days' end it is in force.
+
+    The last day of the latest period is open: an empty text.
+    """
+    known = periods(entries, order)
+    last_days = [str(date.fromisoformat(later.since) - timedelta(days=1)) for later in known[1:]]
+    found: dict[str, list[tuple[str, str]]] = {}
+    for period, last in zip(known, (*last_days, ""), strict=True):
+        for each in period.found.in_force:
+            found.setdefault(each.revision, []).append((period.since, last))
+    return found
+
+
 def unchanged_days(entries: Sequence[RegisterEntry], day: date) -> tuple[str, str]:
     """Return the first and the last day around ``day`` on which no status changes; empty: open."""
     turns = days_of_change(entries)

@@ -9,7 +9,7 @@ from datetime import date
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.entries import RegisterEntry, SetAsideEntry, SetUpEntry
 from weld_packets.revisions.register.register import Register, register_state_text
-from weld_packets.revisions.status.periods import unchanged_days
+from weld_packets.revisions.status.periods import days_in_force, unchanged_days
 from weld_packets.revisions.status.status import control_of, in_force, zone_of
 from weld_packets.site.pages.templating import render
 
@@ -18,7 +18,8 @@ from weld_packets.site.pages.templating import render
 class Listed:
     """One record as these pages show it: its place in the register, its revision's status, where its pages are.
 
-    ``pages`` is the folder of the revision's pages, empty where its site is not built.
+    ``pages`` is the folder of the revision's pages, empty where its site is not built. ``in_force`` are the first and the
+    last day of its times in force, as the page's script reads them; a withdrawal has none.
     """
 
     number: int
@@ -26,6 +27,7 @@ class Listed:
     status: str
     site: str
     pages: str
+    in_force: str
 
 
 def register_pages(register: Register, built: Collection[str], day: date) -> dict[str, str]:
@@ -90,7 +92,7 @@ def _set_ups(register: Register, built: Collection[str]) -> Iterator[ListedSetUp
 
 def _listed(number: int, entry: RegisterEntry, register: Register, built: Collection[str], day: date) -> Listed:
     if entry.order in register.forks:
-        return Listed(number, entry, "none: two branches each made a record of this order", "", "")
+        return Listed(number, entry, "none: two branches each made a record of this order", "", "", "")
     of_order = register.of(entry.order)
     current = in_force(of_order, day)
     own = current is not None and current.revision == entry.revision
@@ -98,7 +100,20 @@ def _listed(number: int, entry: RegisterEntry, register: Register, built: Collec
     control = control_of(of_order, entry.revision, day)
     shown = entry.order in built
     by = f" by {control.superseded_by}" if control.superseded_by else ""
-    return Listed(number, entry, control.status + by, entry.order if shown else "", folder if shown else "")
+    return Listed(
+        number,
+        entry,
+        control.status + by,
+        site=entry.order if shown else "",
+        pages=folder if shown else "",
+        in_force=_times_in_force(entry, of_order),
+    )
+
+
+def _times_in_force(entry: RegisterEntry, of_order: Sequence[RegisterEntry]) -> str:
+    if entry.kind != "release":
+        return ""
+    return " ".join("/".join(days) for days in days_in_force(of_order, entry.order).get(entry.revision, ()))
 
 
 def _tables(records: Sequence[Listed]) -> list[tuple[str, str, list[Listed]]]:

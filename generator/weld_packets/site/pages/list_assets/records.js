@@ -1,13 +1,22 @@
-// Register and tables: every word typed must be in a record; a chosen table shows its own readers only.
+// Register: every word typed must be in a record, and on a chosen day it must have been in force. Tables: a chosen one alone.
 const field = document.getElementById("filter")
 if (field) {
-  const records = [...document.querySelectorAll(".order")].map((item) => ({ item, text: spelled(item.textContent) }))
+  const day = document.getElementById("day")
+  const records = [...document.querySelectorAll(".order")].map((item) => ({
+    item,
+    text: spelled(item.textContent),
+    times: (item.dataset.inForce ?? "").split(" ").filter(Boolean).map((days) => days.split("/")),
+  }))
+  const inForce = ({ times }) => times.some(([first, last]) => first <= day.value && (last === "" || day.value <= last))
   const narrow = () => {
     const words = wordsIn(field.value)
-    for (const { item, text } of records) item.hidden = !words.every((word) => text.includes(word))
+    for (const record of records) {
+      record.item.hidden = !words.every((word) => record.text.includes(word)) || (day.value !== "" && !inForce(record))
+    }
     said(records.filter(({ item }) => !item.hidden).length, records.length)
   }
   field.addEventListener("input", narrow)
+  day.addEventListener("input", narrow)
   narrow()
 }
 
