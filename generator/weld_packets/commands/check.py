@@ -7,7 +7,7 @@ the digest of its packet and a line for each warning.
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
@@ -26,11 +26,12 @@ from weld_packets.commands.shared.programs import program_problems
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.programs import program_uses
+from weld_packets.packet.records import Packet
 from weld_packets.packet.terminal import warning_lines
 from weld_packets.processes.arc.chart_comparison import contradicted_rows
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE
-from weld_packets.revisions.status.release_rules import approval_problems
+from weld_packets.revisions.status.release_rules import approval_problems, expired_records, qualification_problems
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.sources.digests import OrderDigests
 from weld_packets.sources.orders.order_folders import order_names
@@ -118,10 +119,16 @@ def _check_one(job: _Job) -> _Checked:
     lines = (
         f"OK, {len(packet.operations)} operations, digest {packet_digest(packet)}",
         *warning_lines(packet),
-        *(f"cannot be released yet: {problem.message}" for problem in approval_problems(packet, today)),
+        *(f"qualification: {problem.message}" for problem in expired_records(packet, today)),
+        *(f"cannot be released yet: {problem.message}" for problem in _against_release(packet, today)),
     )
     printed = tuple(f"{job.slug}: {line}" for line in lines)
     return _Checked(job.slug, packet.head.number, tuple(program_uses(packet)), printed)
+
+
+def _against_release(packet: Packet, today: date) -> Iterator[Problem]:
+    yield from approval_problems(packet, today)
+    yield from qualification_problems(packet, today)
 
 
 @cache

@@ -19,7 +19,7 @@ from weld_packets.packet.terminal import settings_lines
 
 _PLAIN = (
     *("key", "number", "name", "cell", "robots", "process", "programs", "coupon_programs"),
-    *("groups", "times", "checks", "warnings", "limits"),
+    *("groups", "times", "checks", "warnings", "limits", "qualification"),
 )
 _OPERATION: dict[str, Any] = {
     **dict.fromkeys(_PLAIN, True),

@@ -9,6 +9,7 @@ from typing import Any
 from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
 from weld_packets.model.machines import Cell, Gun, Machines, PowerSource, Robot
 from weld_packets.model.processes import table_kinds
+from weld_packets.model.qualification import MaterialGroups, QualificationRecord, QualificationRules
 from weld_packets.model.tables import (
     Cap,
     Caps,
@@ -50,19 +51,29 @@ TABLE_KINDS: Mapping[str, type[Table]] = {
     "plant": Plant,
 }
 
+OPTIONAL_KINDS: Mapping[str, type[Table]] = {
+    "qualification record": QualificationRecord,
+    "qualification rules": QualificationRules,
+    "material groups": MaterialGroups,
+}
+"""Kinds of which a plant may have several tables, or none."""
+
 
 EVERY_PLANT = ("plant", "machines", "materials", "hazards", "faults", "inspections", "limits")
 """The kinds that a plant needs whatever it welds; what its operations need besides, their families say."""
 
 
 def kinds_of_table() -> Mapping[str, type[Table]]:
-    """Return every kind of table: those of every plant, and those that a family of processes brings."""
-    return {**TABLE_KINDS, **table_kinds()}
+    """Return every kind of table: those of every plant, those that it may do without, and those of families."""
+    return {**TABLE_KINDS, **OPTIONAL_KINDS, **table_kinds()}
 
 
 @dataclass(frozen=True)
 class ApprovedTables:
-    """Everything that the approved tables say; ``tables`` by table identifier, the rest by entry identifier."""
+    """Everything that the approved tables say; ``tables`` by table identifier, the rest by entry identifier.
+
+    ``rules`` and ``groups`` are those of the plant, then those that the program brings.
+    """
 
     tables: Mapping[str, Table]
     plant: Plant
@@ -83,6 +94,9 @@ class ApprovedTables:
     limits: tuple[Limit, ...]
     shades: Shades | None = None
     imperfections: Imperfections | None = None
+    records: tuple[QualificationRecord, ...] = ()
+    rules: tuple[QualificationRules, ...] = ()
+    groups: tuple[MaterialGroups, ...] = ()
 
     def has(self, kind: str) -> bool:
         """Say whether the plant has a table of a kind."""

@@ -181,6 +181,9 @@ class Operation(Record):
     """What operations of every process say.
 
     ``programs`` weld the part, ``coupon_programs`` the test coupons; ``clamps`` are in the order in which they close.
+    ``wps`` is the number of its welding procedure specification, ``wpqr`` those of the qualification records that it
+    rests on; without them the nearest records are looked up. ``required_tests`` are those that the contract asks of the
+    procedure, because they bound its heat input and position.
     """
 
     process: str
@@ -194,6 +197,9 @@ class Operation(Record):
     components: Annotated[tuple[Component, ...], Field(min_length=1)]
     clamps: Annotated[tuple[Name, ...], Field(max_length=40)] = ()
     notes: tuple[Text, ...] = ()
+    wps: Mark | None = None
+    wpqr: tuple[Mark, ...] = ()
+    required_tests: tuple[Literal["impact", "hardness"], ...] = ()
 
     def weld_schedules(self, robot: str) -> frozenset[int | None]:
         """Return the numbers of the weld schedules that a robot's welds use; None for a weld without one."""

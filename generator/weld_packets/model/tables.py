@@ -144,10 +144,15 @@ class Melting(Record):
 
 
 class Wire(Record):
-    """One welding wire; without ``melting`` a chart must state its wire feed, and nothing is compared."""
+    """One welding wire; without ``melting`` a chart must state its wire feed, and nothing is compared.
+
+    ``classification`` is that of its standard without the diameter, by which qualification records name it; without it
+    they name the identifier.
+    """
 
     id: Mark
     designation: Name
+    classification: Name | None = None
     standard: Name
     process: ArcNumber
     bases: tuple[BaseMetal, ...]
@@ -489,6 +494,10 @@ class RootGap(Record):
     added_source: Text = "not stated"
 
 
+Requirement = Literal["forbid release", "warn", "not used"]
+"""What follows where an order is not inside a qualification record."""
+
+
 class Plant(Table):
     """Settings of the plant that no single table owns.
 
@@ -505,12 +514,16 @@ class Plant(Table):
     ``seam_refused_over``. Seams are not compared where either is left out. ``flare_bevel_throat`` is the share of the
     outer corner radius that counts as the throat of a flush flare-bevel weld.
     The change times are for how long a cell stands still for one change; left out where no time is known.
+    ``qualification`` says what follows where an order is not inside a qualification record; it is not used for the
+    orders of ``qualification_not_used_for``, by their numbers.
     """
 
     kind: Literal["plant"]
     name: Name
     show_first: SystemOfUnits
     one_person_may_release: Flag = False
+    qualification: Requirement = "warn"
+    qualification_not_used_for: tuple[Mark, ...] = ()
     supervisor: Supervisor
     shift_length: Duration | None = None
     time_zone: TimeZone | None = None

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.model.tables import Table
 from weld_packets.packet.operation.inspections import inspections_of
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Fact, RunPlan, TableUse, TracePoint, Value
 from weld_packets.packet.safety.messages import Messages
 from weld_packets.packet.safety.shades import shade_label, shade_row
+from weld_packets.packet.table_use import table_use
 
 _Reads = Iterator[tuple[str, str]]
 """Table identifier and row as printed."""
@@ -22,21 +22,7 @@ def tables_used(views: Sequence[OperationView], run: RunPlan, safety: Messages) 
     found: dict[str, dict[str, None]] = {}
     for table, row in _reads(views, run, safety):
         found.setdefault(table, {})[row] = None
-    return tuple(_use(approved.tables[table], rows) for table, rows in found.items())
-
-
-def _use(table: Table, rows: Iterable[str]) -> TableUse:
-    approved = table.approved
-    return TableUse(
-        table=table.table,
-        title=table.title,
-        revision=table.revision,
-        source=table.source,
-        approved_by="" if approved is None else approved.by,
-        approved_on="" if approved is None else approved.date.isoformat(),
-        rows=tuple(row for row in rows if row),
-        notes=table.notes,
-    )
+    return tuple(table_use(approved.tables[table], rows) for table, rows in found.items())
 
 
 def _reads(views: Sequence[OperationView], run: RunPlan, safety: Messages) -> _Reads:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from weld_packets.packet.operation.card import qualification_words
 from weld_packets.packet.records import OperationSheet, Packet, SettingGroup, Value
 from weld_packets.wording.english import listed, some
 
@@ -28,7 +29,18 @@ def warning_lines(packet: Packet) -> tuple[str, ...]:
         for operation in packet.operations
         for each in operation.warnings
     )
-    return (*of_operations, *_run_warnings(packet))
+    return (*of_operations, *_qualification_lines(packet), *_run_warnings(packet))
+
+
+def _qualification_lines(packet: Packet) -> Iterator[str]:
+    """Yield procedure, records and verdict of every operation, and what is missing for each of its welds."""
+    for operation in packet.operations:
+        found = operation.qualification
+        if found is not None and found.outcome is not None:
+            head = f"operation {operation.number}, {operation.name}: qualification"
+            yield f"{head}: {qualification_words(found)}"
+            short = (welds for welds in found.welds if welds.outcome != "inside")
+            yield from (f"{head} of {some(welds.welds)}: {welds.text}" for welds in short)
 
 
 def _run_warnings(packet: Packet) -> tuple[str, ...]:
@@ -39,6 +51,8 @@ def _operation(operation: OperationSheet) -> Iterator[str]:
     programs = ", ".join(f"{program.robot} {program.number}" for program in operation.programs)
     head = f"operation {operation.number}  {operation.name}  cell {operation.cell}"
     yield f"{head}  {operation.process} {operation.process_name}  programs {programs}"
+    if operation.qualification is not None:
+        yield f"  qualification: {qualification_words(operation.qualification)}"
     yield from (f"  check: {each.line}" for each in operation.warnings)
     for group in operation.groups:
         yield f"  {group.title}  robots {listed(group.robots)}{_set(group)}  welds {some(group.welds)}{_passes(group)}"

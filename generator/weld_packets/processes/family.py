@@ -17,6 +17,7 @@ from typing import Any, Generic, Literal, NamedTuple, Protocol, TypeVar, cast
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.imperfections import Measures
 from weld_packets.calculation.path import end_mm, start_mm
+from weld_packets.calculation.qualification.values import Case
 from weld_packets.calculation.results import OperationResult, WeldSettings
 from weld_packets.geometry.vectors import Point
 from weld_packets.model.approved_tables import ApprovedTables
@@ -297,6 +298,10 @@ class Family(ABC, Generic[OperationType]):
     def quality(self, operation: OperationType) -> QualityLevel | None:
         """Return the ISO 5817 quality level; None where that standard does not judge the welds."""
         return None
+
+    def qualified(self, found: OperationResult, approved: ApprovedTables) -> Iterator[Case]:
+        """Yield welds that are equal in all that a qualification record is compared by; none where nothing is known."""
+        return iter(())
 
     # ---- what is shown: asked by the packet
 

@@ -10,11 +10,13 @@ from weld_packets.calculation.table_checks.chart_faults import chart_problems
 from weld_packets.calculation.table_checks.imperfection_faults import imperfection_problems
 from weld_packets.calculation.table_checks.number_faults import number_problems
 from weld_packets.calculation.table_checks.pair_faults import pair_problems
+from weld_packets.calculation.table_checks.qualification_faults import record_problems, rules_problems
 from weld_packets.calculation.table_checks.safety_bounds import safety_problems
 from weld_packets.calculation.table_checks.technique_bounds import technique_problems
 from weld_packets.errors import Problem
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import Chart
+from weld_packets.model.qualification import QualificationRecord, QualificationRules
 from weld_packets.model.tables import Imperfections, Limits
 
 
@@ -32,5 +34,9 @@ def table_problems(approved: ApprovedTables) -> Iterator[tuple[str, Problem]]:
             yield from ((mark, problem) for problem in bound_problems(table, approved.limits))
         elif isinstance(table, Limits):
             yield from ((mark, problem) for problem in limit_problems(table))
+        elif isinstance(table, QualificationRecord):
+            yield from ((mark, problem) for problem in record_problems(table))
+        elif isinstance(table, QualificationRules):
+            yield from ((mark, problem) for problem in rules_problems(table))
         elif isinstance(table, Imperfections):
             yield from ((mark, problem) for problem in imperfection_problems(table))

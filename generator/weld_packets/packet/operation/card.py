@@ -8,7 +8,7 @@ from typing import Literal
 
 from weld_packets.drawing.signs import SIGNS
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Callout, Fact, OperationSheet, SettersCard, SettingGroup, Value
+from weld_packets.packet.records import Callout, Fact, OperationSheet, Qualification, SettersCard, SettingGroup, Value
 from weld_packets.packet.safety.shades import shade_words
 from weld_packets.processes.family import family_of
 from weld_packets.units.scales import sheet_amount
@@ -25,6 +25,7 @@ from weld_packets.wording.card import (
     shortened,
 )
 from weld_packets.wording.english import inside
+from weld_packets.wording.qualification import NOT_RECORDED, card_words
 
 COLUMNS = 2
 """Weld schedules that one card holds upright; more take a card each two."""
@@ -157,6 +158,13 @@ def card_remarks(operation: OperationSheet) -> tuple[tuple[str, ...], str]:
     found = tuple(dict.fromkeys((*operation.notes, *asked)))
     shown = tuple(shortened(text) for text in found[:_REMARKS])
     return shown, more_words(len(found) - len(shown), cut=shown != found[:_REMARKS])
+
+
+def qualification_words(found: Qualification | None) -> str:
+    """Return procedure, records and verdict of an operation in a line."""
+    if found is None:
+        return NOT_RECORDED
+    return card_words(found.wps, found.numbers, found.outcome, found.text)
 
 
 def killer_items(operation: OperationSheet) -> tuple[KillerItem, ...]:

@@ -6,6 +6,7 @@ from weld_packets.packet.operation.card import setters_card
 from weld_packets.packet.operation.faults import fault_lines
 from weld_packets.packet.operation.machine_lines import machine_lines
 from weld_packets.packet.operation.pair import pair_sheet
+from weld_packets.packet.operation.qualification import qualification
 from weld_packets.packet.operation.results import asked_counters, asked_results
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import component_outlines, geometry, weld_columns, weld_lines
@@ -79,6 +80,7 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
         prove_stages=stages("prove-out", tuple(prove_drafts(view, before)), prove, safety.callouts, SET_UP),
         card=setters_card(view, (each for each in safety.callouts if each.key in safety.of_operation[view.key])),
         counters=asked_counters(plan, view),
+        qualification=qualification(view),
     )
 
 

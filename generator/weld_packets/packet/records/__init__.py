@@ -37,7 +37,14 @@ from weld_packets.packet.records.order import (
     RunEvent,
     RunPlan,
     RunRule,
-    TableUse,
+)
+from weld_packets.packet.records.order_tables import TableUse
+from weld_packets.packet.records.qualification import (
+    Qualification,
+    RecordHead,
+    RecordLine,
+    VariableLine,
+    WeldQualification,
 )
 from weld_packets.packet.records.settings import (
     Check,
@@ -96,6 +103,9 @@ __all__ = [
     "Procedure",
     "Program",
     "PutIn",
+    "Qualification",
+    "RecordHead",
+    "RecordLine",
     "Remark",
     "RunEvent",
     "RunPlan",
@@ -108,8 +118,10 @@ __all__ = [
     "TaskStage",
     "TracePoint",
     "Value",
+    "VariableLine",
     "WeldDetail",
     "WeldGeometry",
     "WeldLimit",
     "WeldLine",
+    "WeldQualification",
 ]

@@ -6,6 +6,7 @@ from typing import Literal
 
 from weld_packets.packet.records.asked import AskedCounter, AskedResult
 from weld_packets.packet.records.card import SettersCard
+from weld_packets.packet.records.qualification import Qualification
 from weld_packets.packet.records.settings import (
     Check,
     ComponentLine,
@@ -142,3 +143,5 @@ class OperationSheet(Plain):
     prove_stages: tuple[TaskStage, ...] = ()
     card: SettersCard = SettersCard()
     counters: tuple[AskedCounter, ...] = ()
+    qualification: Qualification | None = None
+    """None in records that were made before it was recorded."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from weld_packets.packet.records.operation import OperationSheet
+from weld_packets.packet.records.order_tables import TableUse
 from weld_packets.packet.records.settings import OperationWarning
 from weld_packets.packet.records.steps import Action, Callout, Procedure, TaskStage
 from weld_packets.packet.records.values import Fact, Value
@@ -168,19 +169,6 @@ class InspectionLine(Plain):
     limits: tuple[str, ...] = ()
 
 
-class TableUse(Plain):
-    """One table that the packet drew on: its identity and the rows that were read."""
-
-    table: str
-    title: str
-    revision: str
-    source: str
-    approved_by: str
-    approved_on: str
-    rows: tuple[str, ...]
-    notes: tuple[str, ...]
-
-
 class OrderHead(Plain):
     """What identifies the order on every page."""
 
@@ -228,3 +216,11 @@ class Packet(Plain):
     procedures: tuple[Procedure, ...] = ()
     stop_if: tuple[str, ...] = ()
     emergency_if: tuple[str, ...] = ()
+
+    @property
+    def cited(self) -> tuple[TableUse, ...]:
+        """Every table that the packet rests on, also those behind the qualification of its operations, each once."""
+        behind = (
+            use for operation in self.operations if operation.qualification for use in operation.qualification.tables
+        )
+        return tuple(dict.fromkeys((*self.tables, *behind)))

@@ -11,6 +11,7 @@ from decimal import Decimal
 
 from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.imperfections import Measures, measures_of_butt, measures_of_fillet
+from weld_packets.calculation.qualification.values import Case
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings, total
 from weld_packets.model.approved_tables import ApprovedTables
@@ -24,6 +25,7 @@ from weld_packets.processes.arc.asked import BUTT
 from weld_packets.processes.arc.faults import seam_faults
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc.qualified import arc_cases
 from weld_packets.processes.arc.size.flare import FLARE
 from weld_packets.processes.arc.supplies import gas_supply
 from weld_packets.processes.arc.tungsten.feeding import Tungsten, electrodes
@@ -142,6 +144,10 @@ class ArcFamily(Family[ArcOperation]):
     def quality(self, operation: ArcOperation) -> QualityLevel:
         """Return the quality level that the order asks."""
         return operation.quality
+
+    def qualified(self, found: OperationResult, approved: ApprovedTables) -> Iterator[Case]:
+        """Yield seams that are equal in all that a qualification record is compared by."""
+        return arc_cases(found, approved)
 
     def words(self, operation: ArcOperation) -> Words:
         """Return its words."""

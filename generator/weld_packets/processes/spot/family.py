@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from weld_packets.calculation.formula import Worked
+from weld_packets.calculation.qualification.values import Case
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.results import OperationResult, WeldSettings, of_robot
 from weld_packets.calculation.trace import Given
@@ -20,6 +21,7 @@ from weld_packets.processes.family import Family, Fitted, FittedFact, Kit, Measu
 from weld_packets.processes.spot import steps
 from weld_packets.processes.spot.formulas import spot_weld_time
 from weld_packets.processes.spot.operation import spot_operation
+from weld_packets.processes.spot.qualified import spot_cases
 from weld_packets.processes.supplies import Supply
 from weld_packets.units import Quantity, kinds, quantity
 
@@ -141,6 +143,10 @@ class SpotFamily(Family[SpotOperation]):
                 times_source=gun.change_times_source or "",
                 intervals={life.coating: life.welds_between_dressings for life in cap.life},
             )
+
+    def qualified(self, found: OperationResult, approved: ApprovedTables) -> Iterator[Case]:
+        """Yield spots that are equal in all that a qualification record is compared by."""
+        return spot_cases(found, approved)
 
     def words(self, operation: SpotOperation) -> Words:
         """Return its words."""

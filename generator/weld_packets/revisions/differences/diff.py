@@ -64,7 +64,9 @@ def _records(old: Plain, new: Plain, at: Location) -> Iterator[Change]:
         case Value(), Value():
             yield from _values(old, new, at)
         case OperationSheet(), OperationSheet():
-            yield from _fields(old, new, at, without={"welds", "geometry", "warnings"})
+            yield from _fields(old, new, at, without={"welds", "geometry", "warnings", "qualification"})
+            if old.qualification is not None:  # what was not recorded then has not changed since
+                yield from _compare(old.qualification, new.qualification, at.into("qualification", "qualification"))
             yield from _compare(warnings_of(old), warnings_of(new), at.into("warnings", ""))
             yield from weld_changes(old, new, at)
         case Amount(), Amount():

@@ -76,6 +76,12 @@ ITEM_NAMES: Mapping[type, ItemName] = {
     packet.TaskStage: ItemName(lambda stage: stage.key, lambda stage: f"stage “{stage.title or stage.key}”"),
     packet.Task: ItemName(lambda task: task.key, lambda task: f"task “{task.do}”"),
     packet.Procedure: ItemName(lambda procedure: procedure.key, lambda procedure: f"list “{procedure.title}”"),
+    packet.WeldQualification: ItemName(
+        lambda found: ",".join(found.welds), lambda found: f"qualification of {found.title}"
+    ),
+    packet.VariableLine: ItemName(lambda line: line.variable, lambda line: line.variable),
+    packet.RecordHead: ItemName(lambda head: head.record, lambda head: f"record {head.record}"),
+    packet.RecordLine: ItemName(lambda line: line.record, lambda line: f"record {line.record}"),
     packet.ChangeLine: ItemName(lambda line: f"{line.cell}/{line.what}", lambda line: f"{line.cell}, {line.what}"),
 }
 """List items that are recognised by a key; steps and sentences are recognised by their text."""

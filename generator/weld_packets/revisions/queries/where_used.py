@@ -31,7 +31,7 @@ class TableUser:
 
 def use_in(packet: Packet, wanted: TableReading, revision: str, status: str) -> TableUser | None:
     """Return how ``packet``, released as ``revision``, read what is ``wanted``; None where it did not."""
-    for use in packet.tables:
+    for use in packet.cited:
         rows = tuple(row for row in use.rows if _matches(row, wanted.row))
         if use.table == wanted.table and wanted.revision in ("", use.revision) and (rows or not wanted.row):
             figures = tuple(dict.fromkeys(_figures(packet, wanted)))

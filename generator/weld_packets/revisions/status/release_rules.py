@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from weld_packets.errors import Problem
-from weld_packets.packet.records import Packet
+from weld_packets.packet.records import OperationSheet, Packet, Qualification
 from weld_packets.revisions.records.canonical import agrees, packet_digest, short
 from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
 from weld_packets.revisions.records.record import Code, SourceFile, read_moment
@@ -61,6 +61,7 @@ def release_problems(wanted: Release, entries: Sequence[RegisterEntry], orders: 
     return [
         *people_problems(wanted.by, entries),
         *approval_problems(wanted.packet, day_at(wanted.by.recorded, wanted.by.effective.zone)),
+        *qualification_problems(wanted.packet, day_at(wanted.by.recorded, wanted.by.effective.zone)),
         *_digest_problems(wanted),
         *_sameness_problems(wanted.packet, entries),
         *_previous_order_problems(wanted.packet, orders),
@@ -98,7 +99,7 @@ def people_problems(by: Signatures, entries: Sequence[RegisterEntry] = ()) -> It
 
 def approval_problems(packet: Packet, day: date) -> Iterator[Problem]:
     """Yield a problem for each table of the packet that nobody has approved by ``day``."""
-    for use in packet.tables:
+    for use in packet.cited:
         table = f"table {use.table}, revision {use.revision},"
         if not (use.approved_by and use.approved_on):
             remedy = "have it approved: 'approved: {by: ..., date: ...}'"
@@ -106,6 +107,35 @@ def approval_problems(packet: Packet, day: date) -> Iterator[Problem]:
         elif use.approved_on > day.isoformat():
             message = f"{table} is approved on {use.approved_on}, a day that has not come"
             yield Problem("", 0, "tables", use.table, message, "set the date of its approval right, or wait for it")
+
+
+def qualification_problems(packet: Packet, day: date) -> Iterator[Problem]:
+    """Yield what the plant's rule on qualification records holds against the release of a packet on a day."""
+    for operation in packet.operations:
+        found = operation.qualification
+        if found is not None and found.hinders:
+            message = (
+                f"operation {operation.number}, {operation.name}, is not inside a qualification record: {found.text}"
+            )
+            remedy = "see its page 'Procedure and qualification', or change 'qualification' in the table of plant"
+            yield Problem("", 0, "qualification", found.outcome or "", message, remedy)
+        if found is not None and found.required == "forbid release":
+            yield from _expired(operation, found, day)
+
+
+def expired_records(packet: Packet, day: date) -> Iterator[Problem]:
+    """Yield a problem for each qualification record that an operation rests on and that has expired before a day."""
+    for operation in packet.operations:
+        if operation.qualification is not None and operation.qualification.required != "not used":
+            yield from _expired(operation, operation.qualification, day)
+
+
+def _expired(operation: OperationSheet, found: Qualification, day: date) -> Iterator[Problem]:
+    for record in found.records:
+        if record.valid_until and record.valid_until < day.isoformat():
+            of = f"operation {operation.number}, {operation.name}"
+            message = f"record {record.record} of {of}, expired on {record.valid_until}"
+            yield Problem("", 0, "qualification", record.record, message, "have it renewed, or name another record")
 
 
 def _digest_problems(wanted: Release) -> Iterator[Problem]:

@@ -73,7 +73,7 @@ def _release_record(wanted: Release, entries: tuple[RegisterEntry, ...], registe
     return _record(
         wanted.by, entries, register, kind="release", order=wanted.packet.head.slug,
         revision=next_letter(max(used, key=position) if used else ""), sources=wanted.sources,
-        tables=tuple(_state(use) for use in wanted.packet.tables), packet=wanted.packet,
+        tables=tuple(_state(use) for use in wanted.packet.cited), packet=wanted.packet,
         packet_digest=packet_digest(wanted.packet),
     )  # fmt: skip
 

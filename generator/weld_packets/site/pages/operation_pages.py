@@ -31,14 +31,15 @@ MAP = OperationPageKind("map", "map", "Weld map")
 TROUBLESHOOTING = OperationPageKind("troubleshooting", "troubleshooting", "Troubleshooting")
 CALCULATIONS = OperationPageKind("calculations", "calculations", "Calculations")
 PROCEDURE = OperationPageKind("procedure", "procedure", "Full procedure")
+QUALIFICATION = OperationPageKind("qualification", "qualification", "Procedure and qualification")
 RECORD = OperationPageKind("record", "record", "Set-up record", ("results", "record_file"))
 
-_KINDS = (CARD, READ_BACK, SET_UP, PROVE_OUT, MAP, TROUBLESHOOTING, PROCEDURE, CALCULATIONS, RECORD)
+_KINDS = (CARD, READ_BACK, SET_UP, PROVE_OUT, MAP, TROUBLESHOOTING, PROCEDURE, CALCULATIONS, QUALIFICATION, RECORD)
 _IN_BAR = (READ_BACK, SET_UP, PROVE_OUT, MAP)
-_NOT_GATHERED = frozenset({READ_BACK, PROCEDURE, CALCULATIONS})
-"""The procedure is printed from its own page, for a learner; calculations are for engineers. Read-back is made on a
-screen, on paper it is the card's empty cells."""
-_RANKS = {CARD: 0, SET_UP: 1, MAP: 2, PROVE_OUT: 4, PROCEDURE: 4, CALCULATIONS: 7}
+_NOT_GATHERED = frozenset({READ_BACK, PROCEDURE, CALCULATIONS, QUALIFICATION})
+"""The procedure is printed from its own page, for a learner; calculations are for engineers, the qualification for
+auditors. Read-back is made on a screen, on paper it is the card's empty cells."""
+_RANKS = {CARD: 0, SET_UP: 1, MAP: 2, PROVE_OUT: 4, PROCEDURE: 4, CALCULATIONS: 7, QUALIFICATION: 6}
 """What is set and fitted is looked for before where it is, and where it is before how a value came about."""
 
 
@@ -65,6 +66,11 @@ def entry_page(operation: OperationSheet, enter: Entered) -> EntryPage:
 def calculations_page(operation: OperationSheet) -> str:
     """Return the file of an operation's calculation page."""
     return operation_page(operation, CALCULATIONS)
+
+
+def qualification_page(operation: OperationSheet) -> str:
+    """Return the file of an operation's page on procedure and qualification."""
+    return operation_page(operation, QUALIFICATION)
 
 
 def operation_pages(packet: Packet, operation: OperationSheet, html: _Html) -> Iterator[PageFragment]:

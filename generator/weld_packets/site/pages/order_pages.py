@@ -21,6 +21,7 @@ from weld_packets.site.pages.operation_pages import (
     entry_page,
     operation_page,
     operation_pages,
+    qualification_page,
     script_paths,
 )
 from weld_packets.site.pages.order_history import RevisionView
@@ -137,7 +138,7 @@ def _inspection(packet: Packet, html: _Html) -> PageFragment:
 
 
 def _sources(packet: Packet, html: _Html) -> PageFragment:
-    entries = search_index.source_entries(packet.tables, packet.formulas)
+    entries = search_index.source_entries(packet.cited, packet.formulas)
     return PageFragment(
         "sources.html", "Sources", "Sources", html("sources"), group=_BEHIND, search=entries, gathered=False, rank=8
     )
@@ -164,6 +165,7 @@ def _html(template: str, **context: object) -> str:
         prove_out_page=PROVE_OUT,
         procedure_page=PROCEDURE,
         calculations_page=calculations_page,
+        qualification_page=qualification_page,
         entry_page=entry_page,
         **context,
     )

@@ -56,6 +56,7 @@ def operation_entries(operation: OperationSheet) -> dict[str, tuple[SearchEntry,
         "map": tuple(_map_entries(operation)),
         "troubleshooting": tuple(_fault_entries(operation)),
         "calculations": calculation_entries(operation),
+        "qualification": tuple(_qualification_entries(operation)),
     }
 
 
@@ -69,6 +70,12 @@ def calculation_entries(operation: OperationSheet) -> tuple[SearchEntry, ...]:
         )
         for group in operation.groups
     )
+
+
+def _qualification_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
+    found = operation.qualification
+    text = "" if found is None else _joined((found.wps, *found.numbers, found.outcome or "", found.text))
+    yield SearchEntry(f"Operation {operation.number}: procedure and qualification, WPS, WPQR", text)
 
 
 def safety_entries(callouts: Iterable[Callout]) -> tuple[SearchEntry, ...]:

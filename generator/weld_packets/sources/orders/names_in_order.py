@@ -50,6 +50,7 @@ def _leads_to_tables(operation: Any, path: KeyPath, approved: ApprovedTables, pl
         ("cell",): (approved.cells, "cell"),
         ("robots", _EACH): (approved.robots, "robot"),
         ("components", _EACH, "material"): (approved.materials, "material"),
+        ("wpqr", _EACH): ([record.table for record in approved.records], "qualification record"),
         **({} if family is None or missing else family.named(str(number), approved)),
     }
     for route, (known, what) in targets.items():

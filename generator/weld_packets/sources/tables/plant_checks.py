@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from weld_packets.errors import Problem
-from weld_packets.model.approved_tables import EVERY_PLANT, ApprovedTables
+from weld_packets.model.approved_tables import EVERY_PLANT, OPTIONAL_KINDS, ApprovedTables
 from weld_packets.model.charts import ArcChart, Chart, SpotChart
 from weld_packets.model.machines import Machines
 from weld_packets.model.processes import family, numbers, process
@@ -29,7 +29,7 @@ def census_problems(read: Sequence[Read]) -> Iterator[Problem]:
         if table.table in names:
             message = f"{names[table.table]} is already a table of this name"
             yield places.problem(("table",), table.table, message, "give each table its own name")
-        if kind in owners and not isinstance(table, Chart):  # there may be several charts of a kind
+        if kind in owners and not isinstance(table, Chart) and kind not in OPTIONAL_KINDS:  # of these there are several
             message = f"{owners[kind]} is already the table of this kind"
             yield places.problem(("kind",), kind, message, "put the entries of both into one file")
         names.setdefault(table.table, places.file)

@@ -11,6 +11,7 @@ from weld_packets.errors import Gathering, Problem, SourceError
 from weld_packets.model.approved_tables import ApprovedTables, kinds_of_table
 from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
 from weld_packets.model.machines import Machines
+from weld_packets.model.qualification import MaterialGroups, QualificationRecord, QualificationRules
 from weld_packets.model.tables import (
     Caps,
     Faults,
@@ -31,6 +32,7 @@ from weld_packets.sources.reading.files import read_text, refused
 from weld_packets.sources.reading.out_of_use import TABLE_KEYS, renewed
 from weld_packets.sources.reading.places import Document, Places
 from weld_packets.sources.reading.strict_yaml import read_yaml
+from weld_packets.sources.tables.brought import brought_groups, brought_rules
 from weld_packets.sources.tables.chart_rows import expand_rows
 from weld_packets.sources.tables.plant_checks import Read, approved_problems, census_problems, entry_problems
 from weld_packets.sources.tables.row_files import named_file, unnamed_files, with_rows
@@ -142,6 +144,9 @@ def _approved(tables: Sequence[Table]) -> ApprovedTables:
         limits=_one(tables, Limits).entries,
         shades=_one_at_most(tables, Shades),
         imperfections=_one_at_most(tables, Imperfections),
+        records=tuple(_all(tables, QualificationRecord)),
+        rules=(*_all(tables, QualificationRules), *brought_rules()),
+        groups=(*_all(tables, MaterialGroups), brought_groups()),
     )
 
 

@@ -1,0 +1,1 @@
+"""Whether what an order welds lies inside what a qualification record proved."""

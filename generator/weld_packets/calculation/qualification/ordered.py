@@ -1,0 +1,53 @@
+"""What an order has of the variables that all processes share, and welds that are equal in all of theirs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from weld_packets.calculation.qualification.groups import Groups, group_of_subgroup
+from weld_packets.calculation.qualification.tested import coating_words
+from weld_packets.calculation.qualification.values import Case, Extent, Value, extent, terms
+from weld_packets.calculation.results import WeldSettings
+from weld_packets.calculation.trace import Figure
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.qualification import Required, Variable, WeldType
+from weld_packets.model.tables import Material
+from weld_packets.units import as_written
+
+Has = Mapping[Variable, Value | None]
+
+
+def of_materials(materials: Sequence[Material], approved: ApprovedTables) -> dict[Variable, Value | None]:
+    """Return what the materials of some components say; a group that is only remembered is not known."""
+    groups = Groups(approved.groups)
+    subgroups = [groups.of(each.id).sure for each in materials]
+    coatings = (
+        coating_words(each.coating, as_written(each.coating_mass) if each.coating_mass else "") for each in materials
+    )
+    return {
+        "material": terms(*(each.id for each in materials)),
+        "material group": terms(*(group_of_subgroup(each) for each in subgroups)),
+        "material subgroup": terms(*subgroups),
+        "coating": terms(*coatings),
+    }
+
+
+def allowed(variable: Variable, settings: WeldSettings, key: str) -> Extent | None:
+    """Return the allowed range of a figure, or the figure alone where it has none; None where there is no figure."""
+    figure = next((each for each in settings.figures() if each.key == key), None)
+    return None if figure is None or figure.value is None else _extent(variable, figure)
+
+
+def _extent(variable: Variable, figure: Figure) -> Extent | None:
+    window = figure.window
+    ends = (None, None) if window is None else (window.low, window.high)
+    return extent(variable, *(figure.value if end is None else end for end in ends))
+
+
+def together(welds: Iterable[tuple[str, WeldType, Has]], required: tuple[Required, ...]) -> Iterator[Case]:
+    """Yield welds that are equal in every variable as one case, in the order in which they first appear."""
+    equal: dict[tuple[object, ...], tuple[WeldType, Has, list[str]]] = {}
+    for weld, weld_type, has in welds:
+        equal.setdefault((weld_type, *has.items()), (weld_type, has, []))[2].append(weld)
+    for weld_type, has, names in equal.values():
+        yield Case(tuple(dict.fromkeys(names)), weld_type, has, required)

@@ -1,0 +1,75 @@
+"""Which line of which table says how far a variable may differ from what was tested."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from weld_packets.calculation.qualification.groups import group_of_subgroup
+from weld_packets.calculation.qualification.values import Case, Sizes, Terms, Tested
+from weld_packets.model.qualification import Level, QualificationRecord, QualificationRules, Rule, Variable
+from weld_packets.units import exact
+
+WITHOUT_LEVEL: Level = "2"
+"""Where a standard has levels and the record states none: national foreword of BS EN ISO 15614-1:2017."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line with the table that it is in."""
+
+    rule: Rule
+    table: QualificationRules
+
+
+def lines_for(record: QualificationRecord, tables: Sequence[QualificationRules]) -> tuple[Line, ...]:
+    """Return the lines of the standard, edition and level of a record; of two of one name that of the earlier table."""
+    named = [table for table in tables if table.standard == record.standard and record.edition in table.editions]
+    level = level_of(record, named)
+    found: dict[str, Line] = {}
+    for table in named:
+        if table.level == level:
+            for rule in table.entries:
+                found.setdefault(rule.id, Line(rule, table))
+    return tuple(found.values())
+
+
+def level_of(record: QualificationRecord, tables: Sequence[QualificationRules]) -> Level | None:
+    """Return the level of a record; level 2 where it states none and its standard has levels."""
+    has_levels = any(table.level for table in tables)
+    return (record.level or WITHOUT_LEVEL) if has_levels else record.level
+
+
+def line_of(variable: Variable, lines: Sequence[Line], proved: Tested, case: Case) -> Line | None:
+    """Return the first line for a variable whose conditions hold for the test and the order; None where none does."""
+    return next((line for line in lines if line.rule.variable == variable and _holds(line.rule, proved, case)), None)
+
+
+def _holds(rule: Rule, proved: Tested, case: Case) -> bool:
+    return all(_conditions(rule, proved, case))
+
+
+def _conditions(rule: Rule, proved: Tested, case: Case) -> Iterator[bool]:
+    if rule.weld_types:
+        yield case.weld_type in rule.weld_types
+    if rule.passes:
+        yield proved.get("passes") == Terms((rule.passes,))
+    if rule.groups:
+        subgroups = proved.get("material subgroup")
+        words = subgroups.terms if isinstance(subgroups, Terms) else ()
+        yield any(group_of_subgroup(word) in rule.groups for word in words)
+    if rule.required:
+        yield set(case.required or ("none",)) <= set(rule.required)
+    yield _in_band(rule, proved)
+
+
+def _in_band(rule: Rule, proved: Tested) -> bool:
+    """Return whether the thinnest component of the test lies over one thickness and up to and including another."""
+    if rule.over is None and rule.up_to is None:
+        return True
+    found = proved.get("thickness")
+    if not isinstance(found, Sizes):
+        return False
+    thinnest = min(found.sizes)
+    over = rule.over is None or thinnest > exact(rule.over, "mm")
+    return over and (rule.up_to is None or thinnest <= exact(rule.up_to, "mm"))

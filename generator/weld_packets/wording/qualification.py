@@ -1,0 +1,193 @@
+"""Sentences on procedure and qualification."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from decimal import Decimal
+
+from weld_packets.calculation.qualification.judging import Answer, Miss
+from weld_packets.calculation.qualification.values import (
+    Covered,
+    Extent,
+    Outcome,
+    Terms,
+    Value,
+)
+from weld_packets.calculation.qualification.verdict import OfRecord, OfWelds
+from weld_packets.model.qualification import Certainty, QualificationRecord, QualificationRules, Variable
+from weld_packets.wording.english import capital, counted, joined, listed
+
+Amounts = Callable[[Variable, Decimal], str]
+"""Says a number of a variable with its unit, in both systems."""
+
+_ON_CARD = 2
+"""Numbers of records that a card has room for."""
+NOT_STATED = "not stated"
+NO_RECORD_KEPT = "no qualification record is kept here"
+NOT_RECORDED = "not recorded: this revision was released before qualification was recorded"
+NOT_USED = "the plant does not use qualification records for this order"
+FAMILY_UNKNOWN = "no variable of this process is known that a record could be compared by"
+_CERTAINTY: Mapping[Certainty, str] = {
+    "read": "read in a source",
+    "plant": "the plant's own rule",
+    "strict": "not read, so no change is covered",
+    "from memory": "from memory",
+    "in dispute": "in dispute between sources",
+    "unread": "not read",
+}
+_ROBOT: Mapping[str, str] = {
+    "manual": "the record is for manual welding",
+    "partly mechanised": "the record is for a hand torch",
+    "fully mechanised": "the record is for a mechanised torch, not for a robot",
+}
+
+
+def value_words(variable: Variable, value: Value | None, amounts: Amounts) -> str:
+    """Return what an order has or a record tested of a variable."""
+    if value is None:
+        return NOT_STATED
+    if isinstance(value, Terms):
+        return " + ".join(value.terms)
+    if isinstance(value, Extent):
+        return _between(variable, value.low, value.high, amounts)
+    return " + ".join(amounts(variable, size) for size in value.sizes)
+
+
+def covered_words(variable: Variable, covered: Covered | None, amounts: Amounts) -> str:
+    """Return what a record covers of a variable."""
+    if covered is None:
+        return "not limited"
+    if isinstance(covered, Terms):
+        return ", ".join(covered.terms)
+    return " + ".join(_range(variable, each.low, each.high, amounts) for each in covered.each)
+
+
+def _range(variable: Variable, low: Decimal | None, high: Decimal | None, amounts: Amounts) -> str:
+    if low is not None and high is not None:
+        return _between(variable, low, high, amounts)
+    if low is not None:
+        return f"at least {amounts(variable, low)}"
+    return "not limited" if high is None else f"at most {amounts(variable, high)}"
+
+
+def _between(variable: Variable, low: Decimal, high: Decimal, amounts: Amounts) -> str:
+    return amounts(variable, low) if low == high else f"{amounts(variable, low)} to {amounts(variable, high)}"
+
+
+def missing_words(answer: Answer, amounts: Amounts) -> str:
+    """Return by what a variable is not covered, or why nothing can be decided; empty where it is inside."""
+    if answer.outcome == "inside":
+        return ""
+    if answer.reason == "not in the order":
+        return f"{answer.variable}: not known of the order"
+    if answer.reason == "not in the record":
+        return f"{answer.variable}: not stated in the record"
+    by = _miss(answer, amounts)
+    if answer.outcome == "outside":
+        return by if answer.reason == "by the rule" else f"{by}; no rule covers the change"
+    if answer.line is None:
+        return f"{by}; no table holds the ranges of the standard and edition"
+    sure = _CERTAINTY[answer.line.rule.certainty]
+    found = by if answer.miss else f"{answer.variable} would be covered"
+    return f"{found} by a rule that is {sure}"
+
+
+def _miss(answer: Answer, amounts: Amounts) -> str:
+    variable, miss = answer.variable, answer.miss or Miss()
+    if miss.size is not None and miss.bound is not None:
+        side = "below" if miss.below else "above"
+        return f"{variable} {amounts(variable, miss.size)} {side} {amounts(variable, miss.bound)}"
+    if variable == "mechanisation" and isinstance(answer.proved, Terms):
+        return f"robot: {_ROBOT.get(answer.proved.terms[0], NOT_STATED)}"
+    proved = value_words(variable, answer.proved, amounts)
+    return f"{variable} {miss.term or value_words(variable, answer.has, amounts)}: the record has {proved}"
+
+
+def rule_words(answer: Answer) -> str:
+    """Return standard, edition, level and clause of the rule behind an answer, or that none was needed."""
+    if answer.reason == "as tested":
+        return "as tested"
+    if answer.line is None:
+        return "no rule"
+    return f"{table_words(answer.line.table)}, {answer.line.rule.clause}"
+
+
+def table_words(table: QualificationRules) -> str:
+    """Return standard, editions and level of a table of rules."""
+    level = f", level {table.level}" if table.level else ""
+    return f"{table.standard}:{'/'.join(table.editions)}{level}"
+
+
+def certainty_words(answer: Answer) -> str:
+    """Return how far the rule behind an answer is known; empty where none was needed or there is none."""
+    return "" if answer.reason == "as tested" or answer.line is None else _CERTAINTY[answer.line.rule.certainty]
+
+
+def standard_words(record: QualificationRecord) -> str:
+    """Return standard, edition and level of a record."""
+    level = f", level {record.level}" if record.level else ""
+    return f"{record.standard}:{record.edition}{level}"
+
+
+def welds_words(found: OfWelds, process: str, amounts: Amounts) -> str:
+    """Return the verdict on some welds in a sentence."""
+    if not found.records:
+        return f"Outside: there is no record of process {process}."
+    nearest = found.records[0]
+    record = nearest.record.table
+    if nearest.outcome == "inside":
+        return f"Inside record {record}."
+    lead = "Outside" if nearest.outcome == "outside" else "Cannot decide"
+    return f"{lead}. Nearest record {record}: {record_words(nearest, amounts)}."
+
+
+def record_words(found: OfRecord, amounts: Amounts) -> str:
+    """Return what keeps a record from covering some welds: what is outside, then what cannot be decided."""
+    outside = [missing_words(each, amounts) for each in found.answers if each.outcome == "outside"]
+    undecided = [each.variable for each in found.answers if each.outcome == "cannot decide"]
+    if not outside:
+        first = [missing_words(each, amounts) for each in found.answers if each.outcome == "cannot decide"]
+        return "; ".join(first) or "covers them"
+    return joined((*outside, f"not decided: {listed(undecided)}" if undecided else ""))
+
+
+def operation_words(outcome: Outcome, welds: Sequence[OfWelds]) -> str:
+    """Return the verdict on an operation in a sentence: how many of its welds are what."""
+    number = {each: sum(len(found.case.welds) for found in welds if found.outcome == each) for each in _ORDER}
+    if outcome == "inside":
+        return f"Inside: all {counted(number['inside'], 'weld')}."
+    parts = (f"{counted(number[each], 'weld')} {_SAID[each]}" for each in _ORDER if number[each])
+    return f"{capital(outcome)}: {listed(parts)}."
+
+
+_ORDER: tuple[Outcome, ...] = ("outside", "cannot decide", "inside")
+_SAID: Mapping[Outcome, str] = {"outside": "outside", "cannot decide": "not decided", "inside": "inside"}
+
+
+def welded_words(record: QualificationRecord, sizes: Iterable[str]) -> str:
+    """Return what was welded for a record, in a line."""
+    materials = " + ".join(
+        f"{sheet.material}{'' if sheet.coating == 'none' else f' ({sheet.coating})'} {size}"
+        for sheet, size in zip(record.sheets, sizes, strict=True)
+    )
+    return joined((record.joint or record.weld_type, materials, record.mechanisation or ""), ", ")
+
+
+def card_words(wps: str, records: Sequence[str], outcome: Outcome | None, text: str) -> str:
+    """Return procedure, records and verdict as a card shows them, in a line."""
+    procedure = wps or "WPS not stated"
+    if outcome is None:
+        return f"{procedure}; {text}"
+    return f"{procedure}, {_few(records)}: {outcome}"
+
+
+def _few(records: Sequence[str]) -> str:
+    """Return one record or two in full, of more the first with how many there are."""
+    if len(records) <= _ON_CARD:
+        return listed(records) or "no record"
+    return f"{records[0]} and {len(records) - 1} more"
+
+
+def release_words(number: int, name: str, text: str) -> str:
+    """Return why the plant forbids the release of an order."""
+    return f"operation {number}, {name}, is not inside a qualification record: {text}"
