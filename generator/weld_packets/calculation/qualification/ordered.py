@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from weld_packets.calculation.qualification.groups import Groups, group_of_subgroup
-from weld_packets.calculation.qualification.tested import coating_words
+from weld_packets.calculation.qualification.proved import coating_words
 from weld_packets.calculation.qualification.values import Case, Extent, Value, extent, terms
 from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure

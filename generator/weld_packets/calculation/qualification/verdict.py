@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from weld_packets.calculation.qualification.groups import Groups
 from weld_packets.calculation.qualification.judging import Answer, judged
+from weld_packets.calculation.qualification.proved import proved_by
 from weld_packets.calculation.qualification.rules import Line, lines_for
-from weld_packets.calculation.qualification.tested import tested
 from weld_packets.calculation.qualification.values import RANKS, Case, Outcome
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.qualification import QualificationRecord, Variable
@@ -85,7 +85,7 @@ def _rank(found: OfRecord) -> tuple[int, int, int, str]:
 
 def _of(record: QualificationRecord, case: Case, approved: ApprovedTables, groups: Groups) -> OfRecord:
     lines = lines_for(record, approved.rules)
-    proved = tested(record, groups)
+    proved = proved_by(record, groups)
     variables = _compared(case, lines)
     answers = tuple(judged(variable, case, proved, lines) for variable in variables)
     if case.has.get("material") == proved.get("material"):

@@ -8,7 +8,7 @@ from weld_packets.model.qualification import QualificationRecord, Variable
 from weld_packets.units import as_written
 
 
-def tested(record: QualificationRecord, groups: Groups) -> Tested:
+def proved_by(record: QualificationRecord, groups: Groups) -> Tested:
     """Return what a record says of each variable."""
     found: dict[Variable, Value | None] = {**_any(record, groups), **_arc(record), **_spot(record)}
     return {variable: value for variable, value in found.items() if value is not None}

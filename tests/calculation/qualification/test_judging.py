@@ -1,0 +1,249 @@
+"""One variable against one record: when it is inside, outside, or not to be decided."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from weld_packets.calculation.qualification.groups import Groups
+from weld_packets.calculation.qualification.judging import Answer, Miss, judged
+from weld_packets.calculation.qualification.proved import proved_by
+from weld_packets.calculation.qualification.rules import Line, line_of
+from weld_packets.calculation.qualification.values import RANKS, Case, Extent, Ranges, Sizes, Terms, Value
+from weld_packets.model.qualification import QualificationRecord, QualificationRules, Variable
+
+HEAD = {"title": "t", "source": "test", "revision": "A"}
+
+
+def line(variable: Variable, form: str, certainty: str = "read", **more: Any) -> Line:
+    """Return one line of rules."""
+    rule = {"id": variable.replace(" ", "-"), "variable": variable, "form": form, "clause": "1", "source": "test"}
+    table = {
+        **HEAD, "table": "rules", "kind": "qualification rules", "standard": "S", "editions": ["1"],
+        "entries": [{**rule, "certainty": certainty, **more}],
+    }  # fmt: skip
+    rules = QualificationRules.model_validate(table)
+    return Line(rules.entries[0], rules)
+
+
+def record(**more: Any) -> QualificationRecord:
+    """Return a record of a fillet in steel of 8 mm, with what a test says besides."""
+    sheet = {"material": "S355J2", "group": "1.2", "thickness": "8 mm"}
+    whole = {
+        **HEAD, "table": "R-1", "kind": "qualification record", "standard": "S", "edition": "1", "examiner": "role",
+        "date": "2025-01-01", "process": "135", "weld type": "fillet", "sheets": [sheet, sheet],
+        "results": [{"test": "macro", "found": "good", "document": "D"}], **more,
+    }  # fmt: skip
+    return QualificationRecord.model_validate(whole)
+
+
+def case(variable: Variable, has: Value | None, **more: Any) -> Case:
+    """Return a weld of which one variable is known."""
+    return Case(("W1",), more.pop("weld_type", "fillet"), {variable: has}, **more)
+
+
+def asked(variable: Variable, has: Value | None, was: Value | None, *lines: Line) -> Answer:
+    """Return the answer on one variable."""
+    return judged(variable, case(variable, has), {} if was is None else {variable: was}, lines)
+
+
+def mm(*sizes: str) -> Sizes:
+    """Return sizes."""
+    return Sizes(tuple(sorted(Decimal(size) for size in sizes)))
+
+
+def between(low: str, high: str) -> Extent:
+    """Return everything from one size to another."""
+    return Extent(Decimal(low), Decimal(high))
+
+
+def words(*terms: str) -> Terms:
+    """Return words."""
+    return Terms(tuple(sorted(terms)))
+
+
+def ends(answer: Answer) -> tuple[str | None, str | None]:
+    """Return both ends of what is covered, as text."""
+    if not isinstance(answer.covered, Ranges):
+        raise TypeError(answer.covered)
+    found = answer.covered.each[0]
+    return tuple(None if end is None else str(end.normalize()) for end in (found.low, found.high))  # type: ignore[return-value]
+
+
+THROAT = line("throat", "factor", low="0.75", high="1.5")
+UNSURE = ("from memory", "in dispute", "unread")
+
+
+def test_what_was_tested_is_inside_whatever_is_known_of_the_rules() -> None:
+    for certainty in ("read", "plant", "strict", *UNSURE):
+        found = asked("throat", mm("5"), mm("5"), line("throat", "factor", certainty, low="0.75", high="1.5"))
+        assert (found.outcome, found.reason) == ("inside", "as tested")
+    assert asked("throat", mm("5"), mm("5")).outcome == "inside"
+
+
+def test_a_change_is_inside_by_a_rule_that_was_read_and_both_ends_belong_to_it() -> None:
+    for size, outcome in (("3.75", "inside"), ("7.5", "inside"), ("3.749", "outside"), ("7.501", "outside")):
+        found = asked("throat", mm(size), mm("5"), THROAT)
+        assert (found.outcome, found.reason) == (outcome, "by the rule")
+
+
+def test_what_is_missing_is_the_size_and_the_bound_that_it_passes() -> None:
+    assert asked("throat", mm("2.2"), mm("5"), THROAT).miss == Miss(Decimal("2.2"), Decimal("3.75"), below=True)
+    assert asked("throat", mm("8"), mm("5"), THROAT).miss == Miss(Decimal(8), Decimal("7.5"), below=False)
+
+
+@pytest.mark.parametrize("certainty", UNSURE)
+def test_a_rule_that_is_not_sure_decides_no_change_and_says_what_it_would(certainty: str) -> None:
+    rule = line("throat", "factor", certainty, low="0.75", high="1.5")
+    covered, past = (asked("throat", mm(size), mm("5"), rule) for size in ("4", "2"))
+    assert (covered.outcome, covered.miss) == ("cannot decide", None)
+    assert (past.outcome, past.miss) == ("cannot decide", Miss(Decimal(2), Decimal("3.75"), below=True))
+
+
+def test_a_strict_line_says_that_a_change_is_outside() -> None:
+    assert asked("cap", words("B"), words("A"), line("cap", "as tested", "strict")).outcome == "outside"
+
+
+def test_a_change_that_no_rule_covers_is_outside_and_without_any_rules_undecided() -> None:
+    assert asked("throat", mm("4"), mm("5"), line("cap", "as tested")).outcome == "outside"
+    assert asked("throat", mm("4"), mm("5")).outcome == "cannot decide"
+
+
+def test_what_nobody_states_is_never_inside_but_where_nothing_limits_it() -> None:
+    assert asked("throat", None, mm("5"), THROAT).reason == "not in the order"
+    assert asked("throat", mm("5"), None, THROAT).reason == "not in the record"
+    assert asked("throat", None, None, line("throat", "free")).outcome == "inside"
+    assert asked("throat", mm("5"), None, line("throat", "free", "from memory")).outcome == "cannot decide"
+
+
+def test_a_difference_is_open_at_the_end_that_it_leaves_out() -> None:
+    down, up = line("preheat", "difference", down="50"), line("interpass temperature", "difference", up="50")
+    assert ends(asked("preheat", mm("150"), mm("200"), down)) == ("1.5E+2", None)
+    assert asked("preheat", mm("149.9"), mm("200"), down).outcome == "outside"
+    assert asked("preheat", mm("900"), mm("200"), down).outcome == "inside"
+    assert ends(asked("interpass temperature", mm("250"), mm("200"), up)) == (None, "2.5E+2")
+    assert asked("interpass temperature", mm("250.1"), mm("200"), up).outcome == "outside"
+
+
+def test_a_range_of_an_order_must_lie_wholly_in_what_is_covered() -> None:
+    rule = line("current", "factor", low="0.9", high="1.1")
+    was = between("200", "220")
+    for low, high, outcome in (("180", "242", "inside"), ("179", "200", "outside"), ("200", "243", "outside")):
+        assert asked("current", between(low, high), was, rule).outcome == outcome
+    assert asked("current", between("200", "220"), was, rule).reason == "as tested"
+
+
+def test_each_component_has_to_lie_in_the_range_of_its_own() -> None:
+    rule = line("thickness", "factor", low="0.5", high="2")
+    assert asked("thickness", mm("2", "8"), mm("2", "8"), rule).reason == "as tested"
+    assert asked("thickness", mm("4", "16"), mm("2", "8"), rule).outcome == "inside"
+    assert asked("thickness", mm("1", "3"), mm("2", "8"), rule).outcome == "outside"  # 3 is below half of 8
+    assert asked("thickness", mm("5", "8"), mm("2", "8"), rule).outcome == "outside"  # 5 is above twice 2
+
+
+def test_sheets_between_those_of_a_test_are_not_those_of_the_test() -> None:
+    rule = line("sheet thickness", "as tested", "strict")
+    assert asked("sheet thickness", mm("1", "1"), mm("1", "2"), rule).outcome == "outside"
+
+
+def test_a_bound_that_a_factor_may_not_fall_below() -> None:
+    rule = line("thickness", "factor", low="0.5", high="1.3", **{"at least": "3 mm"})
+    assert ends(asked("thickness", mm("3.5"), mm("3.1"), rule)) == ("3", "4.03")
+    assert ends(asked("thickness", mm("7"), mm("12"), rule)) == ("6", "15.6")
+
+
+def test_the_combination_of_two_materials_counts_and_not_each_by_itself() -> None:
+    rule = line("material group", "covers", covers={"1": ["1"], "2": ["1", "2"]})
+    assert asked("material group", words("1", "2"), words("1", "2"), rule).reason == "as tested"
+    assert asked("material group", words("1", "1"), words("1", "2"), rule).outcome == "inside"
+    assert asked("material group", words("2", "2"), words("1", "2"), rule).outcome == "outside"
+    assert asked("coating", words("none", "zinc"), words("none", "none"), line("coating", "as tested")).outcome == (
+        "outside"
+    )
+
+
+def test_any_word_covers_what_the_line_says_and_a_word_of_its_own_goes_before() -> None:
+    rule = line("position", "covers", covers={"PG": ["PG"], "any": ["PA", "PB"]})
+    assert asked("position", words("PA"), words("PB"), rule).outcome == "inside"
+    assert asked("position", words("PG"), words("PB"), rule).miss == Miss(term="PG")
+    assert asked("position", words("PA"), words("PG"), rule).outcome == "outside"
+
+
+def test_the_first_line_whose_conditions_hold_is_taken() -> None:
+    thin = line("thickness", "factor", low="0.7", high="2", **{"up to": "3 mm"})
+    thick = line("thickness", "factor", low="0.5", high="1.2", over="3 mm", **{"up to": "30 mm"})
+    for size, found in (("3", thin), ("3.01", thick), ("30", thick), ("30.01", None)):
+        assert line_of("thickness", (thin, thick), {"thickness": mm(size)}, case("thickness", mm("3"))) is found
+
+
+def test_conditions_of_passes_weld_types_groups_and_required_tests() -> None:
+    passes = line("throat", "free", passes="several")
+    proved = {"passes": words("one"), "material subgroup": words("8.1", "1.1")}
+    assert line_of("throat", (passes,), proved, case("throat", mm("3"))) is None
+    butt = line("throat", "free", **{"weld types": ["butt"]})
+    assert line_of("throat", (butt,), proved, case("throat", mm("3"))) is None
+    assert line_of("throat", (butt,), proved, case("throat", mm("3"), weld_type="butt")) is butt
+    stainless = line("throat", "free", groups=["8"])
+    assert line_of("throat", (stainless,), proved, case("throat", mm("3"))) is stainless
+    assert line_of("throat", (stainless,), {}, case("throat", mm("3"))) is None
+    free, impact = line("throat", "free", required=["none"]), line("throat", "free", required=["impact"])
+    assert line_of("throat", (impact, free), {}, case("throat", mm("3"))) is free
+    assert line_of("throat", (free, impact), {}, case("throat", mm("3"), required=("impact",))) is impact
+    both = case("throat", mm("3"), required=("impact", "hardness"))
+    assert line_of("throat", (free, impact), {}, both) is None
+
+
+SIZE = st.decimals("0.5", "40", places=2)
+FACTORS = st.tuples(st.decimals("0", "1", places=2), st.decimals("1", "3", places=2))
+CERTAINTY = st.sampled_from(("read", "plant", "from memory", "in dispute", "unread"))
+
+
+@st.composite
+def extents(draw: st.DrawFn) -> Extent:
+    one, other = draw(SIZE), draw(SIZE)
+    return Extent(min(one, other), max(one, other))
+
+
+@given(extents(), extents(), extents(), FACTORS, st.one_of(st.none(), CERTAINTY))
+def test_widening_an_order_never_brings_it_nearer_to_inside(
+    narrow: Extent, more: Extent, was: Extent, factors: tuple[Decimal, Decimal], certainty: str | None
+) -> None:
+    low, high = (str(factor) for factor in factors)
+    lines = () if certainty is None else (line("current", "factor", certainty, low=low, high=high),)
+    wide = Extent(narrow.low - more.low, narrow.high + more.high)
+    one, other = (asked("current", has, was, *lines) for has in (narrow, wide))
+    assert RANKS[one.outcome] <= RANKS[other.outcome]
+
+
+@given(st.lists(SIZE, min_size=2, max_size=2), SIZE, st.lists(SIZE, min_size=2, max_size=2), FACTORS, CERTAINTY)
+def test_sizes_that_move_away_from_what_is_covered_never_come_inside(
+    has: list[Decimal], more: Decimal, was: list[Decimal], factors: tuple[Decimal, Decimal], certainty: str
+) -> None:
+    rule = line("thickness", "factor", certainty, low=str(factors[0]), high=str(factors[1]))
+    proved = Sizes(tuple(sorted(was)))
+    one = asked("thickness", Sizes(tuple(sorted(has))), proved, rule)
+    thicker = asked("thickness", Sizes(tuple(sorted(size + more for size in has))), proved, rule)
+    if one.miss and not one.miss.below:
+        assert thicker.outcome != "inside"
+        assert RANKS[thicker.outcome] >= RANKS[one.outcome]
+
+
+@given(SIZE, SIZE, FACTORS, st.sampled_from(UNSURE))
+def test_a_rule_that_is_not_sure_never_brings_a_change_inside(
+    has: Decimal, was: Decimal, factors: tuple[Decimal, Decimal], certainty: str
+) -> None:
+    rule = line("throat", "factor", certainty, low=str(factors[0]), high=str(factors[1]))
+    found = judged("throat", case("throat", Sizes((has,))), {"throat": Sizes((was,))}, (rule,))
+    assert (found.outcome == "inside") == (has == was)
+
+
+def test_a_record_says_what_it_states_and_nothing_else() -> None:
+    found = proved_by(record(throat="5 mm", **{"current from": "200 A", "current to": "220 A"}), Groups(()))
+    assert found["throat"] == mm("5")
+    assert found["current"] == between("200", "220")
+    assert found["material subgroup"] == words("1.2", "1.2")
+    assert "voltage" not in found
+    assert "position" not in found
