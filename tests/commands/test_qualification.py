@@ -1,0 +1,190 @@
+"""Procedure, record and verdict of the demo's operations: on the card, on a page, in lists, and at a release."""
+
+from __future__ import annotations
+
+import shutil
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+from weld_packets.commands.settings import settings_data
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.errors import SourceError
+from weld_packets.packet.operation.card import qualification_words
+from weld_packets.packet.records import OperationSheet, Packet, Qualification
+from weld_packets.packet.terminal import settings_lines, warning_lines
+from weld_packets.revisions.differences.diff import diff
+from weld_packets.revisions.status.release_rules import approval_problems, expired_records, qualification_problems
+from weld_packets.revisions.status.status import draft_control
+from weld_packets.site.pages.order_pages import plan_draft_site
+from weld_packets.sources.tables.tables import Workspace
+
+ROOT = Path(__file__).parents[2]
+ORDER = "lk-2063-coastal-column"
+DAY = date(2026, 12, 1)
+
+
+@pytest.fixture(scope="module")
+def workspace() -> Workspace:
+    return open_workspace(ROOT)
+
+
+@pytest.fixture(scope="module")
+def packet(workspace: Workspace) -> Packet:
+    return draft(workspace, ORDER)
+
+
+def spaced(text: str) -> str:
+    """Return a text with plain spaces."""
+    return text.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def with_tables(workspace: Workspace, order: str = ORDER, **changed: Any) -> Packet:
+    return draft(replace(workspace, approved=replace(workspace.approved, **changed)), order)
+
+
+def with_plant(workspace: Workspace, **changed: Any) -> Packet:
+    return with_tables(workspace, plant=workspace.approved.plant.model_copy(update=changed))
+
+
+def found_of(operation: OperationSheet) -> Qualification:
+    assert operation.qualification is not None
+    return Qualification.model_validate_json(spaced(operation.qualification.model_dump_json()))
+
+
+def changed_record(workspace: Workspace, number: str, **changed: Any) -> Any:
+    records = workspace.approved.records
+    return tuple(each.model_copy(update=changed) if each.table == number else each for each in records)
+
+
+def test_the_demo_has_an_operation_inside_one_outside_by_one_variable_and_one_undecided(packet: Packet) -> None:
+    assert [found_of(operation).outcome for operation in packet.operations] == [
+        "inside", "outside", "inside", "cannot decide"
+    ]  # fmt: skip
+    carcass = found_of(packet.operations[1])
+    outside = [line for welds in carcass.welds for line in welds.variables if line.outcome != "inside"]
+    assert [(line.variable, line.missing) for line in outside] == [("weld current", "weld current 13 kA above 12.4 kA")]
+    assert carcass.text == "Outside: 8 welds outside and 44 welds inside."
+
+
+def test_each_variable_says_what_the_order_has_what_is_covered_and_by_which_rule(packet: Packet) -> None:
+    lines = {line.variable: line for line in found_of(packet.operations[0]).welds[0].variables}
+    interpass = lines["interpass temperature"]
+    assert (interpass.has, interpass.proved) == ("482 °F (250 °C)", "410 °F (210 °C)")
+    assert interpass.covers == "at most 500 °F (260 °C)"
+    assert interpass.rule == "ISO 15614-1:2017/2017+A1:2019, level 2, 8.4.9"
+    assert interpass.certainty == "read in a source"
+    assert (lines["throat"].rule, lines["throat"].certainty) == ("as tested", "")
+
+
+def test_a_rule_that_is_from_memory_says_so_and_what_it_would_be(packet: Packet) -> None:
+    lines = {line.variable: line for line in found_of(packet.operations[3]).welds[0].variables}
+    assert lines["thickness"].outcome == "cannot decide"
+    assert lines["thickness"].missing == "thickness would be covered by a rule that is from memory"
+    assert lines["thickness"].covers == "0.05512 in (1.4 mm) to 0.1575 in (4 mm)"
+
+
+def test_the_nearest_record_is_named_with_what_is_missing(packet: Packet) -> None:
+    welds = next(each for each in found_of(packet.operations[1]).welds if each.outcome == "outside")
+    assert welds.record == "WPQR-21-06"
+    assert welds.text == "Outside. Nearest record WPQR-21-06: weld current 13 kA above 12.4 kA."
+    assert {other.record for other in welds.others} == {"WPQR-21-04", "WPQR-21-05"}
+
+
+def test_a_record_of_a_hand_torch_never_covers_a_robot(workspace: Workspace) -> None:
+    records = changed_record(workspace, "WPQR-135-12", mechanisation="partly mechanised")
+    found = found_of(with_tables(workspace, records=records).operations[3])
+    assert "robot: the record is for a hand torch by a rule that is from memory" in found.welds[0].text
+
+
+def test_a_withdrawn_record_covers_nothing(workspace: Workspace) -> None:
+    records = changed_record(workspace, "WPQR-21-04", withdrawn=DAY)
+    found = found_of(with_tables(workspace, records=records).operations[2])
+    assert (found.outcome, found.numbers) == ("outside", ())
+    assert found.welds[0].text == "Outside: there is no record of process 21."
+
+
+def test_a_plant_without_records_goes_on_and_its_pages_say_so(workspace: Workspace) -> None:
+    packet = with_tables(workspace, "lk-2041-service-module", records=())
+    assert {found_of(operation).outcome for operation in packet.operations} == {None}
+    assert qualification_words(packet.operations[0].qualification) == (
+        "WPS not stated; no qualification record is kept here"
+    )
+    assert list(qualification_problems(packet, DAY)) == []
+    assert not [line for line in warning_lines(packet) if "qualification" in line]
+
+
+def test_the_plant_may_warn_forbid_or_leave_an_order_out(workspace: Workspace, packet: Packet) -> None:
+    assert list(qualification_problems(packet, DAY)) == []
+    forbidden = with_plant(workspace, qualification="forbid release")
+    assert [problem.value for problem in qualification_problems(forbidden, DAY)] == ["outside", "cannot decide"]
+    left_out = with_plant(workspace, qualification="forbid release", qualification_not_used_for=("LK-2063",))
+    assert list(qualification_problems(left_out, DAY)) == []
+    assert qualification_words(left_out.operations[0].qualification) == (
+        "WPS-135-21; the plant does not use qualification records for this order"
+    )
+
+
+def test_an_expired_record_is_reported_from_the_day_after_and_bars_where_the_plant_forbids(
+    workspace: Workspace, packet: Packet
+) -> None:
+    assert list(expired_records(packet, date(2029, 2, 18))) == []
+    assert [problem.value for problem in expired_records(packet, date(2029, 2, 19))] == ["WPQR-135-12"]
+    forbidden = with_plant(workspace, qualification="forbid release")
+    assert "WPQR-135-12" in [problem.value for problem in qualification_problems(forbidden, date(2029, 2, 19))]
+
+
+def test_a_record_that_nobody_approved_bars_the_release(workspace: Workspace, packet: Packet) -> None:
+    assert list(approval_problems(packet, DAY)) == []
+    records = changed_record(workspace, "WPQR-135-12", approved=None)
+    problems = approval_problems(with_tables(workspace, records=records), DAY)
+    assert [problem.value for problem in problems] == ["WPQR-135-12"]
+
+
+def test_lists_and_json_carry_procedure_records_and_verdict(packet: Packet) -> None:
+    line = "WPS-21-06, WPQR-21-05 and WPQR-21-06: outside"
+    assert f"operation 2, Carcass side: qualification: {line}" in warning_lines(packet)
+    assert f"  qualification: {line}" in settings_lines(packet)
+    found = settings_data(ROOT, ORDER)["operations"][1]["qualification"]
+    assert (found["wps"], found["outcome"]) == ("WPS-21-06", "outside")
+
+
+def test_the_card_leads_to_the_page_with_the_reason(packet: Packet) -> None:
+    pages = {page.path: spaced(page.html) for page in plan_draft_site(packet, draft_control(packet)).pages}
+    assert (
+        '<a href="operation-2-qualification.html">WPS-21-06, WPQR-21-05 and WPQR-21-06: outside</a>'
+        in (pages["operation-2.html"])
+    )
+    assert "Weld current 13 kA above 12.4 kA" in pages["operation-2-qualification.html"]
+
+
+def test_a_release_from_before_is_shown_as_not_recorded_and_gives_no_difference(packet: Packet) -> None:
+    before = packet.operations[0].model_copy(update={"qualification": None})
+    old = packet.model_copy(update={"operations": (before, *packet.operations[1:])})
+    assert diff(old, packet) == ()
+    pages = {page.path: spaced(page.html) for page in plan_draft_site(old, draft_control(old)).pages}
+    words = "not recorded: this revision was released before qualification was recorded"
+    assert words in pages["operation-1.html"]
+    assert words[1:] in pages["operation-1-qualification.html"]
+
+
+def test_a_verdict_that_changes_is_a_difference(workspace: Workspace, packet: Packet) -> None:
+    narrower = with_tables(workspace, records=changed_record(workspace, "WPQR-135-07", interpass=None))
+    lines = [str(change) for change in diff(packet, narrower)]
+    assert any("interpass temperature" in line and "inside -> cannot decide" in line for line in lines), lines
+
+
+def test_a_record_that_an_order_names_and_nobody_keeps_is_refused_with_its_place(tmp_path: Path) -> None:
+    for name in ("instructions", "tables"):
+        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("released", "set-ups", "*.jsonl"))
+    order = tmp_path / "instructions" / ORDER / "order.yaml"
+    text = order.read_text("utf-8").replace("wpqr: [WPQR-21-04]", "wpqr: [WPQR-21-40]")
+    order.write_text(text, "utf-8")
+    with pytest.raises(SourceError) as caught:
+        draft(open_workspace(tmp_path), ORDER)
+    problem = caught.value.problems[0]
+    assert (problem.key, problem.value) == ("operations[2].wpqr[0]", "WPQR-21-40")
+    assert "WPQR-21-04" in problem.remedy
