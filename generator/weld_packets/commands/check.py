@@ -9,7 +9,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
