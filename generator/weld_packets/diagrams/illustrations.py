@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from weld_packets.calculation.reach import point_in_mm, points_in_space
@@ -10,6 +10,7 @@ from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure
 from weld_packets.diagrams.charts.of_settings import settings_charts
 from weld_packets.diagrams.charts.pair import pair_charts
+from weld_packets.diagrams.joint_sketch import JointSection, joint_picture
 from weld_packets.diagrams.scene import Bend, JointForm, Lengths, Outline, Scene, SeamLine, SpotPoint, Straight, Trail
 from weld_packets.diagrams.seams.map import seam_pictures
 from weld_packets.diagrams.spots.map import spot_pictures
@@ -25,7 +26,8 @@ from weld_packets.planning.records import OperationPlan
 from weld_packets.processes.family import Weld
 from weld_packets.units import SystemOfUnits, in_mm, magnitude, quantity, with_unit, working
 from weld_packets.units.digits import STATED_DIGITS
-from weld_packets.wording.titles import sheets_text
+from weld_packets.units.scales import sheet_amount
+from weld_packets.wording.titles import sheets_text, title_of
 
 _DIAMETER = "target_weld_diameter"
 _DRAWN_SIZES = ("a", "z")
@@ -54,7 +56,40 @@ def _illustrated(sheet: OperationSheet, view: OperationView, planned: OperationP
     pair = sheet.pair
     if pair is not None and isinstance(planned.pair, PairPlan):
         pair = pair.model_copy(update={"pictures": _pair_charts(planned.pair, view)})
-    return sheet.model_copy(update={"groups": groups, "pictures": weld_maps(view), "pair": pair})
+    procedure = sheet.procedure
+    if procedure is not None:
+        procedure = procedure.model_copy(update={"pictures": tuple(joint_sketches(view))})
+    drawn = {"groups": groups, "pictures": weld_maps(view), "pair": pair, "procedure": procedure}
+    return sheet.model_copy(update=drawn)
+
+
+def joint_sketches(view: OperationView) -> Iterator[Picture]:
+    """Yield a section of every kind of joint of an operation, each once."""
+    welds = {weld.id: weld for weld in view.welds}
+    drawn: dict[JointSection, list[WeldSettings]] = {}
+    for settings in view.result.settings:
+        drawn.setdefault(_section(welds[settings.welds[0]], settings, view), []).append(settings)
+    for number, (section, alike) in enumerate(drawn.items(), 1):
+        title = title_of(settings.kind for settings in alike)
+        yield joint_picture(f"{view.key}-joint-{number}", title, section)
+
+
+def _section(weld: Weld, settings: WeldSettings, view: OperationView) -> JointSection:
+    first = view.order.show_first
+    return JointSection(
+        joint=weld.joint,
+        thicknesses=tuple(in_mm(sheet) for sheet in settings.kind.sheets),
+        named=tuple(sheet_amount(sheet, first).first_text for sheet in settings.kind.sheets),
+        sizes=tuple(f"{letter} {amount.first_text}" for letter, amount in shown_sizes(weld, first)),
+        leg=_leg(settings),
+        passes=settings.pass_count,
+    )
+
+
+def _leg(settings: WeldSettings) -> float | None:
+    found = (figure.value for figure in settings.figures() if figure.key == "leg" and figure.value is not None)
+    leg = next(found, None)
+    return None if leg is None else in_mm(leg)
 
 
 def _pair_charts(pair: PairPlan, view: OperationView) -> tuple[Picture, ...]:

@@ -28,6 +28,7 @@ from weld_packets.model.tables import FactName, Gas, Inspection, Occasion, Table
 from weld_packets.model.trade import Joint, QualityLevel
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope
 from weld_packets.processes.cell.state import Act
+from weld_packets.processes.procedure import NO_PROCEDURE, Procedure
 from weld_packets.processes.supplies import Supply
 from weld_packets.units import Quantity, in_mm
 
@@ -236,6 +237,7 @@ class Family(ABC, Generic[OperationType]):
         readings: figures that follow from the settings and that a machine shows or a gauge reads.
         in_one_line: figures that a card shows together in one line.
         sizes: what is measured on coupons and on the first part.
+        procedure: what its procedure specification lists; nothing where no list is known.
 
     """
 
@@ -252,6 +254,7 @@ class Family(ABC, Generic[OperationType]):
     readings: frozenset[str] = frozenset()
     in_one_line: tuple[tuple[str, ...], ...] = ()
     sizes: tuple[Measured, ...] = ()
+    procedure: Procedure = NO_PROCEDURE
 
     # ---- how an operation is written: asked by the sources
 

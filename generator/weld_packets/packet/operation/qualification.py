@@ -96,7 +96,7 @@ def _welds(found: OfWelds, view: OperationView, amounts: Amounts) -> WeldQualifi
     nearest = found.records[0] if found.records else None
     return WeldQualification(
         welds=found.case.welds,
-        title=title_of(settings.kind for settings in _settings(found.case.welds, view.result.settings)),
+        title=title_of(settings.kind for settings in settings_of(found.case.welds, view.result.settings)),
         outcome=found.outcome,
         record=nearest.record.table if nearest else "",
         text=welds_words(found, view.operation.process, amounts),
@@ -105,7 +105,8 @@ def _welds(found: OfWelds, view: OperationView, amounts: Amounts) -> WeldQualifi
     )
 
 
-def _settings(welds: Sequence[str], settings: Iterable[WeldSettings]) -> Iterator[WeldSettings]:
+def settings_of(welds: Sequence[str], settings: Iterable[WeldSettings]) -> Iterator[WeldSettings]:
+    """Yield the settings by which any of some welds is made."""
     wanted = set(welds)
     return (each for each in settings if wanted.intersection(each.welds))
 

@@ -6,6 +6,7 @@ from weld_packets.packet.operation.card import setters_card
 from weld_packets.packet.operation.faults import fault_lines
 from weld_packets.packet.operation.machine_lines import machine_lines
 from weld_packets.packet.operation.pair import pair_sheet
+from weld_packets.packet.operation.procedure import procedure_sheet
 from weld_packets.packet.operation.qualification import qualification
 from weld_packets.packet.operation.results import asked_counters, asked_results
 from weld_packets.packet.operation.view import OperationView
@@ -33,6 +34,7 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
     checks = (*(check_of(verdict, view.showing) for verdict in view.result.verdicts), *operation_checks(plan, view))
     warnings = warnings_among(view.groups, (*times, *operation_uses(plan, view)), checks)
     pair = pair_sheet(plan, view)
+    details, qualified = weld_details(view.result.settings, view.showing), qualification(view)
     before = Before(due_at_first(plan, view), warnings, pair)
     confirm = confirm_steps(view, safety.at("confirm", view.key))
     set_up = set_up_steps(view, safety.at("set up", view.key), warnings)
@@ -67,7 +69,7 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
         warnings=warnings,
         limits=view.limits,
         machines=machine_lines(view),
-        details=weld_details(view.result.settings, view.showing),
+        details=details,
         pair=pair,
         results=asked_results(view),
         set_up_stages=stages(
@@ -80,7 +82,8 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
         prove_stages=stages("prove-out", tuple(prove_drafts(view, before)), prove, safety.callouts, SET_UP),
         card=setters_card(view, (each for each in safety.callouts if each.key in safety.of_operation[view.key])),
         counters=asked_counters(plan, view),
-        qualification=qualification(view),
+        qualification=qualified,
+        procedure=procedure_sheet(view, details, qualified),
     )
 
 

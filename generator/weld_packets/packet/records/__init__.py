@@ -39,6 +39,7 @@ from weld_packets.packet.records.order import (
     RunRule,
 )
 from weld_packets.packet.records.order_tables import TableUse
+from weld_packets.packet.records.procedure import ProcedureItemLine, ProcedureLine, ProcedureSheet, TestPiece
 from weld_packets.packet.records.qualification import (
     Qualification,
     RecordHead,
@@ -101,6 +102,9 @@ __all__ = [
     "Picture",
     "Plain",
     "Procedure",
+    "ProcedureItemLine",
+    "ProcedureLine",
+    "ProcedureSheet",
     "Program",
     "PutIn",
     "Qualification",
@@ -116,6 +120,7 @@ __all__ = [
     "TableUse",
     "Task",
     "TaskStage",
+    "TestPiece",
     "TracePoint",
     "Value",
     "VariableLine",

@@ -6,6 +6,7 @@ from typing import Literal
 
 from weld_packets.packet.records.asked import AskedCounter, AskedResult
 from weld_packets.packet.records.card import SettersCard
+from weld_packets.packet.records.procedure import ProcedureSheet
 from weld_packets.packet.records.qualification import Qualification
 from weld_packets.packet.records.settings import (
     Check,
@@ -145,3 +146,5 @@ class OperationSheet(Plain):
     counters: tuple[AskedCounter, ...] = ()
     qualification: Qualification | None = None
     """None in records that were made before it was recorded."""
+    procedure: ProcedureSheet | None = None
+    """None likewise, and for a process of which no list of a standard is known."""

@@ -25,6 +25,7 @@ from weld_packets.processes.arc.asked import BUTT
 from weld_packets.processes.arc.faults import seam_faults
 from weld_packets.processes.arc.feeding import Feeding
 from weld_packets.processes.arc.operation import arc_operation
+from weld_packets.processes.arc.procedure import ARC_PROCEDURE
 from weld_packets.processes.arc.qualified import arc_cases
 from weld_packets.processes.arc.size.flare import FLARE
 from weld_packets.processes.arc.supplies import gas_supply
@@ -69,6 +70,7 @@ class ArcFamily(Family[ArcOperation]):
     loaded_key = "arc_time"
     elsewhere = frozenset({"travel_speed", "gas_flow", "contact_distance", "arc_length", "work_angle", "travel_angle"})
     makes_fume = True
+    procedure = ARC_PROCEDURE
     readings = frozenset({"welding_current", "arc_voltage"})
     in_one_line = (("work_angle", "travel_angle"),)
     sizes = (

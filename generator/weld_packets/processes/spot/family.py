@@ -21,6 +21,7 @@ from weld_packets.processes.family import Family, Fitted, FittedFact, Kit, Measu
 from weld_packets.processes.spot import steps
 from weld_packets.processes.spot.formulas import spot_weld_time
 from weld_packets.processes.spot.operation import spot_operation
+from weld_packets.processes.spot.procedure import SPOT_PROCEDURE
 from weld_packets.processes.spot.qualified import spot_cases
 from weld_packets.processes.supplies import Supply
 from weld_packets.units import Quantity, kinds, quantity
@@ -57,6 +58,7 @@ class SpotFamily(Family[SpotOperation]):
     }
     duration_key = "time_under_force"
     readings = frozenset({"cap_face"})
+    procedure = SPOT_PROCEDURE
     sizes = (
         Measured("Mean weld diameter", "set_up_weld_diameter", ("coupon",)),
         Measured("Mean weld diameter", "minimum_weld_diameter", ("first-off",), in_plan="production"),

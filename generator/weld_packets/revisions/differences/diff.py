@@ -24,6 +24,8 @@ from weld_packets.revisions.differences.table_revisions import revised_tables, w
 from weld_packets.revisions.differences.trace_reasons import amount_words, both_amounts, trace_reasons
 from weld_packets.revisions.differences.weld_changes import weld_changes
 
+_RECORDED_LATER = ("qualification", "procedure")
+"""Fields of an operation that records from before them lack."""
 _Keyed = dict[tuple[str, int], Plain]
 
 
@@ -64,9 +66,10 @@ def _records(old: Plain, new: Plain, at: Location) -> Iterator[Change]:
         case Value(), Value():
             yield from _values(old, new, at)
         case OperationSheet(), OperationSheet():
-            yield from _fields(old, new, at, without={"welds", "geometry", "warnings", "qualification"})
-            if old.qualification is not None:  # what was not recorded then has not changed since
-                yield from _compare(old.qualification, new.qualification, at.into("qualification", "qualification"))
+            yield from _fields(old, new, at, without={"welds", "geometry", "warnings", *_RECORDED_LATER})
+            for name in _RECORDED_LATER:
+                if getattr(old, name) is not None:  # what was not recorded then has not changed since
+                    yield from _compare(getattr(old, name), getattr(new, name), at.into(name, name))
             yield from _compare(warnings_of(old), warnings_of(new), at.into("warnings", ""))
             yield from weld_changes(old, new, at)
         case Amount(), Amount():

@@ -80,6 +80,8 @@ ITEM_NAMES: Mapping[type, ItemName] = {
         lambda found: ",".join(found.welds), lambda found: f"qualification of {found.title}"
     ),
     packet.VariableLine: ItemName(lambda line: line.variable, lambda line: line.variable),
+    packet.ProcedureItemLine: ItemName(lambda item: item.label, lambda item: f"item {item.label}"),
+    packet.TestPiece: ItemName(lambda piece: ",".join(piece.welds), lambda piece: f"test piece for {piece.title}"),
     packet.RecordHead: ItemName(lambda head: head.record, lambda head: f"record {head.record}"),
     packet.RecordLine: ItemName(lambda line: line.record, lambda line: f"record {line.record}"),
     packet.ChangeLine: ItemName(lambda line: f"{line.cell}/{line.what}", lambda line: f"{line.cell}, {line.what}"),

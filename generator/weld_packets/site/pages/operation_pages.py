@@ -32,14 +32,15 @@ TROUBLESHOOTING = OperationPageKind("troubleshooting", "troubleshooting", "Troub
 CALCULATIONS = OperationPageKind("calculations", "calculations", "Calculations")
 PROCEDURE = OperationPageKind("procedure", "procedure", "Full procedure")
 QUALIFICATION = OperationPageKind("qualification", "qualification", "Procedure and qualification")
+WPS = OperationPageKind("wps", "wps", "Procedure specification (WPS)")
 RECORD = OperationPageKind("record", "record", "Set-up record", ("results", "record_file"))
 
-_KINDS = (CARD, READ_BACK, SET_UP, PROVE_OUT, MAP, TROUBLESHOOTING, PROCEDURE, CALCULATIONS, QUALIFICATION, RECORD)
+_KINDS = (CARD, READ_BACK, SET_UP, PROVE_OUT, MAP, TROUBLESHOOTING, PROCEDURE, CALCULATIONS, QUALIFICATION, WPS, RECORD)
 _IN_BAR = (READ_BACK, SET_UP, PROVE_OUT, MAP)
-_NOT_GATHERED = frozenset({READ_BACK, PROCEDURE, CALCULATIONS, QUALIFICATION})
+_NOT_GATHERED = frozenset({READ_BACK, PROCEDURE, CALCULATIONS, QUALIFICATION, WPS})
 """The procedure is printed from its own page, for a learner; calculations are for engineers, the qualification for
 auditors. Read-back is made on a screen, on paper it is the card's empty cells."""
-_RANKS = {CARD: 0, SET_UP: 1, MAP: 2, PROVE_OUT: 4, PROCEDURE: 4, CALCULATIONS: 7, QUALIFICATION: 6}
+_RANKS = {CARD: 0, SET_UP: 1, MAP: 2, PROVE_OUT: 4, PROCEDURE: 4, CALCULATIONS: 7, QUALIFICATION: 6, WPS: 6}
 """What is set and fitted is looked for before where it is, and where it is before how a value came about."""
 
 
@@ -71,6 +72,11 @@ def calculations_page(operation: OperationSheet) -> str:
 def qualification_page(operation: OperationSheet) -> str:
     """Return the file of an operation's page on procedure and qualification."""
     return operation_page(operation, QUALIFICATION)
+
+
+def wps_page(operation: OperationSheet) -> str:
+    """Return the file of an operation's procedure specification."""
+    return operation_page(operation, WPS)
 
 
 def operation_pages(packet: Packet, operation: OperationSheet, html: _Html) -> Iterator[PageFragment]:

@@ -23,6 +23,7 @@ from weld_packets.site.pages.operation_pages import (
     operation_pages,
     qualification_page,
     script_paths,
+    wps_page,
 )
 from weld_packets.site.pages.order_history import RevisionView
 from weld_packets.site.pages.site_plan import Card, PageFragment, SearchEntry, SitePlan, Stamp
@@ -166,6 +167,7 @@ def _html(template: str, **context: object) -> str:
         procedure_page=PROCEDURE,
         calculations_page=calculations_page,
         qualification_page=qualification_page,
+        wps_page=wps_page,
         entry_page=entry_page,
         **context,
     )

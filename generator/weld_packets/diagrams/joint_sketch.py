@@ -1,0 +1,166 @@
+"""A joint in section for its procedure specification: components with thicknesses, the weld, its size, its passes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from weld_packets.drawing.boxes import Spot2
+from weld_packets.drawing.dimensions import dimension, draw_dimension
+from weld_packets.drawing.palette import INK, INK_INSIDE, PAPER, SHEET, SHEET_SHADE
+from weld_packets.drawing.shapes import circle, polygon, rectangle
+from weld_packets.drawing.sheet import Layer, Sheet, Style
+from weld_packets.drawing.svg import to_svg
+from weld_packets.model.trade import Joint
+from weld_packets.packet.records import Picture
+
+_WIDTH, _HEIGHT = 360.0, 210.0
+_THICKEST, _THINNEST = 44.0, 10.0
+"""Pixels: the thickest component is drawn so, and no other one thinner than that."""
+_TEXT, _SMALL = 14.0, 12.0
+_BODY = Style(INK, 1.4, SHEET)
+_OTHER = Style(INK, 1.4, SHEET_SHADE)
+_WELD = Style(INK, 1.4, "#8d8d8d")
+_MARK = Style(INK, 1.0, PAPER)
+_CAPTION = "Section, not to scale. Of two components the one that the order names first is drawn upright or above."
+_X, _Y = 170.0, 150.0
+_ARM = 110.0
+
+
+@dataclass(frozen=True)
+class JointSection:
+    """A joint as it is drawn.
+
+    ``joint`` is None for sheets between two caps. ``thicknesses`` are in mm, ``named`` the same as written; the first
+    is that of the upper or upright component. ``sizes`` say the sizes of the weld, ``leg`` is its leg in mm, if known.
+    """
+
+    joint: Joint | None
+    thicknesses: tuple[float, ...]
+    named: tuple[str, ...]
+    sizes: tuple[str, ...]
+    leg: float | None
+    passes: int
+
+
+def joint_picture(key: str, title: str, section: JointSection) -> Picture:
+    """Return the section of a joint."""
+    sheet = Sheet(_WIDTH, _HEIGHT)
+    if section.joint is None:
+        _draw_stack(sheet, section)
+    else:
+        _draw_joint(sheet, section, section.joint)
+    words = _said(section)
+    svg = to_svg(sheet, key=key, title=title, description=words)
+    return Picture(key=key, title=title, description=words, caption=_CAPTION, svg=svg)
+
+
+def _said(section: JointSection) -> str:
+    sheets = " and ".join(section.named)
+    what = section.joint or "sheets between two electrode caps"
+    passes = f", {section.passes} passes" if section.passes > 1 else ""
+    return f"{what[:1].upper()}{what[1:]}, {', '.join((sheets, *section.sizes))}{passes}"
+
+
+def _drawn(section: JointSection) -> list[float]:
+    """Return the thicknesses in pixels."""
+    scale = _THICKEST / max(section.thicknesses)
+    return [max(_THINNEST, each * scale) for each in section.thicknesses]
+
+
+def _draw_joint(sheet: Sheet, section: JointSection, joint: Joint) -> None:
+    upper, lower = _drawn(section)
+    leg = _leg(section)
+    bodies, bead = _parts(joint, upper, lower, leg)
+    for (left, top, width, height), style in bodies:
+        sheet.draw(rectangle(left, top, width, height), style, Layer.PART)
+    sheet.draw(polygon(bead), _WELD, Layer.SEAM)
+    for place, (left, top, width, height) in enumerate(box for box, _ in bodies):
+        _write_thickness(sheet, section.named[place], (left, top), (width, height))
+    if section.sizes:
+        x, y = max(bead, key=lambda point: point[0])
+        for line, size in enumerate(reversed(section.sizes)):
+            sheet.write((x + 14, y - 16 - line * 1.25 * _TEXT), size, _TEXT, bold=True)
+    for number, at in enumerate(_beads(bead, section.passes), 1):
+        sheet.draw(circle(at, 8), _MARK, Layer.MARK)
+        sheet.write_in(at, str(number), _SMALL, bold=True, colour=INK_INSIDE)
+
+
+_Box = tuple[float, float, float, float]
+
+
+def _parts(joint: Joint, upper: float, lower: float, leg: float) -> tuple[list[tuple[_Box, Style]], list[Spot2]]:
+    """Return both components, the upper or upright one first, and the outline of the weld."""
+    lying: tuple[_Box, Style] = ((_X - _ARM, _Y, 2 * _ARM, lower), _BODY)
+    if joint == "square butt":
+        left: tuple[_Box, Style] = ((_X - _ARM - 4, _Y, _ARM, upper), _OTHER)
+        right: tuple[_Box, Style] = ((_X + 4, _Y, _ARM, lower), _BODY)
+        depth = min(upper, lower)
+        face = [(_X - 14, _Y), (_X - 7, _Y - 5), (_X + 7, _Y - 5), (_X + 14, _Y)]
+        bead = [*face, (_X + 5, _Y + depth), (_X - 5, _Y + depth)]
+        return [left, right], bead
+    if joint == "lap fillet":
+        leg = min(leg, upper)
+        above: tuple[_Box, Style] = ((_X - _ARM, _Y - upper, _ARM, upper), _OTHER)
+        return [above, lying], _triangle(leg)
+    if joint == "corner fillet":
+        flat: tuple[_Box, Style] = ((_X - _ARM, _Y - lower, _ARM, lower), _BODY)
+        upright: tuple[_Box, Style] = ((_X, _Y, upper, 50), _OTHER)
+        return [upright, flat], [(_X, _Y), (_X, _Y - lower), (_X + upper, _Y)]
+    standing: tuple[_Box, Style] = ((_X - upper, _Y - 118, upper, 118), _OTHER)
+    return [standing, lying], _triangle(leg)
+
+
+def _triangle(leg: float) -> list[Spot2]:
+    return [(_X, _Y), (_X, _Y - leg), (_X + leg, _Y)]
+
+
+def _leg(section: JointSection) -> float:
+    """Return the leg of a fillet in pixels, in the scale of the components as far as it can be seen."""
+    if section.leg is None:
+        return 34.0
+    return min(90.0, max(20.0, section.leg * _THICKEST / max(section.thicknesses)))
+
+
+def _beads(bead: Sequence[Spot2], passes: int) -> Iterator[Spot2]:
+    """Yield a place for the number of each pass, from the root out; none for one pass."""
+    if passes == 1:
+        return
+    root, (x, y) = bead[0], (sum(point[0] for point in bead) / len(bead), sum(point[1] for point in bead) / len(bead))
+    for number in range(passes):
+        share = 0.35 + 1.15 * number / (passes - 1)
+        aside = 0.0 if number < 2 else 14.0  # noqa: PLR2004 - a third pass lies beside the second
+        yield root[0] + (x - root[0]) * share + aside, root[1] + (y - root[1]) * share + aside
+
+
+def _write_thickness(sheet: Sheet, text: str, corner: Spot2, size: Spot2) -> None:
+    """Dimension a component across its thickness, at the end that is away from the weld."""
+    (left, top), (width, height) = corner, size
+    if height > width:
+        draw_dimension(sheet, dimension((left, top + 14), (left + width, top + 14), offset=-26.0, text=text))
+    else:
+        draw_dimension(sheet, dimension((left, top), (left, top + height), offset=-22.0, text=text))
+
+
+def _draw_stack(sheet: Sheet, section: JointSection) -> None:
+    """Draw sheets between two caps, the moving cap above, and the weld in them."""
+    heights = _drawn(section)
+    top = (_HEIGHT - sum(heights)) / 2
+    for cap_top, tip in ((top - 58, top), (top + sum(heights) + 58, top + sum(heights))):
+        left = [(_X - 34, cap_top), (_X - 34, (cap_top + tip) / 2), (_X - 16, tip)]
+        right = [(2 * _X - x, y) for x, y in reversed(left)]
+        sheet.draw(polygon([*left, *right]), _MARK, Layer.PART)
+    at = top
+    for place, height in enumerate(heights):
+        sheet.draw(rectangle(_X - _ARM, at, 2 * _ARM, height), _OTHER if place % 2 else _BODY, Layer.PART)
+        sheet.write((_X + _ARM + 10, at + height / 2 + 5), section.named[place], _TEXT)
+        at += height
+    first, last = heights[0], heights[-1]
+    nugget = [
+        (_X - 22, top + first),
+        (_X - 10, top + 0.4 * first),
+        (_X + 10, top + 0.4 * first),
+        (_X + 22, top + first),
+    ]
+    below = [(_X + 22, at - last), (_X + 10, at - 0.4 * last), (_X - 10, at - 0.4 * last), (_X - 22, at - last)]
+    sheet.draw(polygon([*nugget, *below]), _WELD, Layer.SEAM)

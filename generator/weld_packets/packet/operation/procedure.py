@@ -1,0 +1,226 @@
+"""The procedure specification of an operation: what order and tables say of each item of a standard's list."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+
+from weld_packets.calculation.qualification.groups import Groups
+from weld_packets.calculation.qualification.values import Case
+from weld_packets.packet.operation.inspections import inspections_of
+from weld_packets.packet.operation.qualification import amounts_in, settings_of
+from weld_packets.packet.operation.view import OperationView
+from weld_packets.packet.records import (
+    ProcedureItemLine,
+    ProcedureLine,
+    ProcedureSheet,
+    Qualification,
+    SettingGroup,
+    TestPiece,
+    WeldDetail,
+)
+from weld_packets.processes.procedure import Fact, ProcedureItem
+from weld_packets.units import as_written
+from weld_packets.wording.english import inside, joined, listed
+from weld_packets.wording.qualification import NOT_STATED, value_words
+from weld_packets.wording.titles import title_of
+
+
+def procedure_sheet(
+    view: OperationView, details: Iterable[WeldDetail], qualification: Qualification
+) -> ProcedureSheet | None:
+    """Return the specification of an operation; None for a process of which no list is known."""
+    procedure = view.family.procedure
+    if not procedure.items:
+        return None
+    cases = tuple(view.family.qualified(view.result, view.approved))
+    covered = {weld for welds in qualification.welds if welds.outcome == "inside" for weld in welds.welds}
+    open_cases = [case for case in cases if not covered.issuperset(case.welds)]
+    known = tuple(details)
+    return ProcedureSheet(
+        standard=procedure.standard,
+        source=procedure.source,
+        preliminary=bool(open_cases),
+        items=tuple(_item(item, view, known, cases, qualification) for item in procedure.items),
+        test_pieces=tuple(_test_piece(case, view, procedure.tests) for case in open_cases),
+    )
+
+
+def _item(
+    item: ProcedureItem,
+    view: OperationView,
+    details: Iterable[WeldDetail],
+    cases: Iterable[Case],
+    qualification: Qualification,
+) -> ProcedureItemLine:
+    lines = (
+        *(line for fact in item.facts for line in _FACTS[fact](view, qualification)),
+        *_of_figures(item, view.groups),
+        *(
+            ProcedureLine(text=detail.text, of=detail.of)
+            for key in item.details
+            for detail in details
+            if detail.key == key and detail.stated
+        ),
+        *_of_variables(item, view, cases),
+    )
+    return ProcedureItemLine(clause=item.clause, label=item.label, lines=tuple(_merged(lines)))
+
+
+def _merged(lines: Iterable[ProcedureLine]) -> Iterator[ProcedureLine]:
+    """Yield what is stated once, with everything of which it is stated."""
+    found: dict[str, list[str]] = {}
+    for line in lines:
+        found.setdefault(line.text, []).append(line.of)
+    for text, of in found.items():
+        yield ProcedureLine(text=text, of=listed(dict.fromkeys(each for each in of if each)))
+
+
+def _of_figures(item: ProcedureItem, groups: Iterable[SettingGroup]) -> Iterator[ProcedureLine]:
+    """Yield each figure with its allowed range, once for all welds of which it is the same."""
+    for key in item.figures:
+        found: dict[str, list[str]] = {}
+        for group in groups:
+            for value in (*group.dialled, *group.derived):
+                if value.figure == key and value.amount:
+                    allowed = f", allowed {value.allowed}" if value.allowed else ""
+                    label = "" if len(item.figures) == 1 else f"{value.label}: "
+                    found.setdefault(f"{label}{value.text}{allowed}", []).append(group.name or inside(group.title))
+        for text, names in found.items():
+            yield ProcedureLine(text=text, of="" if len(found) == 1 else listed(dict.fromkeys(names)))
+
+
+def _of_variables(item: ProcedureItem, view: OperationView, cases: Iterable[Case]) -> Iterator[ProcedureLine]:
+    amounts = amounts_in(view.order.show_first)
+    for variable in item.variables:
+        found: dict[str, list[str]] = {}
+        for case in cases:
+            if case.has.get(variable) is not None:
+                text = value_words(variable, case.has[variable], amounts)
+                found.setdefault(text, []).append(_title(case, view))
+        for text, names in found.items():
+            yield ProcedureLine(text=text, of="" if len(found) == 1 else listed(dict.fromkeys(names)))
+
+
+def _title(case: Case, view: OperationView) -> str:
+    return title_of(settings.kind for settings in settings_of(case.welds, view.result.settings))
+
+
+def _test_piece(case: Case, view: OperationView, tests: str) -> TestPiece:
+    """Return the test piece that is welded just as the order is, so that every variable is as tested."""
+    amounts = amounts_in(view.order.show_first)
+    named = ((variable, value) for variable, value in case.has.items() if value is not None)
+    return TestPiece(
+        welds=case.welds,
+        title=_title(case, view),
+        weld=tuple(f"{variable} {value_words(variable, value, amounts)}" for variable, value in named),
+        tests=tests,
+    )
+
+
+_Lines = Iterator[ProcedureLine]
+
+
+def _plain(*texts: str) -> _Lines:
+    yield from (ProcedureLine(text=text) for text in texts if text)
+
+
+def _manufacturer(view: OperationView, _: Qualification) -> _Lines:
+    return _plain(view.approved.plant.name)
+
+
+def _procedure(view: OperationView, _: Qualification) -> _Lines:
+    return _plain(view.operation.wps or "")
+
+
+def _records(_: OperationView, qualification: Qualification) -> _Lines:
+    return _plain(*(f"{record.record}, {record.standard}" for record in qualification.records))
+
+
+def _materials(view: OperationView, _: Qualification) -> _Lines:
+    groups = Groups(view.approved.groups)
+    for component in view.operation.components:
+        material = view.material(component)
+        found = groups.of(material.id)
+        certain = "" if found.sure else f" ({found.certainty})"
+        group = f"group {found.group}{certain}" if found.group else f"group {NOT_STATED}"
+        yield ProcedureLine(text=f"{material.designation}, {material.standard}, {group}", of=component.name)
+
+
+def _dimensions(view: OperationView, _: Qualification) -> _Lines:
+    for component in view.operation.components:
+        section = component.section.form if component.section else ""
+        yield ProcedureLine(text=joined((view.length(component.thickness), section), ", "), of=component.name)
+
+
+def _process(view: OperationView, _: Qualification) -> _Lines:
+    return _plain(f"{view.process}, automatic")
+
+
+def _joint(view: OperationView, _: Qualification) -> _Lines:
+    return _plain(*dict.fromkeys(group.title for group in view.groups))
+
+
+def _passes(view: OperationView, _: Qualification) -> _Lines:
+    for group in view.groups:
+        text = "; ".join(f"{line.number}. {line.place}, {inside(line.aim)}" for line in group.pass_lines)
+        yield ProcedureLine(text=text or "one pass", of="" if len(view.groups) == 1 else group.name)
+
+
+def _position(view: OperationView, _: Qualification) -> _Lines:
+    return _plain(listed(dict.fromkeys(weld.position for weld in view.welds if weld.position)))
+
+
+def _jigging(view: OperationView, _: Qualification) -> _Lines:
+    clamps = listed(view.operation.clamps)
+    return _plain(view.operation.fixture, f"clamps {clamps}" if clamps else "")
+
+
+def _machines(view: OperationView, _: Qualification) -> _Lines:
+    for name, values in view.family.machine_lines(view):
+        stated = [value for value in dict.fromkeys(values) if value]
+        if stated:
+            yield ProcedureLine(text=f"{inside(name)}: {listed(stated)}")
+
+
+def _consumables(view: OperationView, _: Qualification) -> _Lines:
+    """Yield the rows of what is fitted, with the standard that each table names."""
+    for kind, mark in dict.fromkeys(view.family.entries(view.operation, view.approved)):
+        entry = view.approved.entries(kind)[mark]
+        if hasattr(entry, "standard"):
+            yield ProcedureLine(text=joined((entry.designation, entry.standard), ", "))
+
+
+def _gas(view: OperationView, _: Qualification) -> _Lines:
+    gas = view.gas
+    return _plain("" if gas is None else f"{gas.group}, {gas.content}")
+
+
+def _stack(view: OperationView, _: Qualification) -> _Lines:
+    components = {component.id: component for component in view.operation.components}
+    for group in dict.fromkeys((weld.group, weld.components) for weld in view.welds):
+        sheets = (components[name] for name in group[1])
+        text = " + ".join(f"{view.material(sheet).designation} {as_written(sheet.thickness)}" for sheet in sheets)
+        yield ProcedureLine(text=text, of=group[0])
+
+
+def _tests(view: OperationView, _: Qualification) -> _Lines:
+    return _plain(*(f"{check.stage}: {inside(check.what)}, {inside(check.every)}" for check in inspections_of(view)))
+
+
+_FACTS: Mapping[Fact, Callable[[OperationView, Qualification], _Lines]] = {
+    "manufacturer": _manufacturer,
+    "procedure": _procedure,
+    "records": _records,
+    "materials": _materials,
+    "dimensions": _dimensions,
+    "process": _process,
+    "joint": _joint,
+    "passes": _passes,
+    "position": _position,
+    "jigging": _jigging,
+    "machines": _machines,
+    "consumables": _consumables,
+    "gas": _gas,
+    "stack": _stack,
+    "tests": _tests,
+}
