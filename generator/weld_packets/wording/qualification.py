@@ -188,6 +188,6 @@ def _few(records: Sequence[str]) -> str:
     return f"{records[0]} and {len(records) - 1} more"
 
 
-def release_words(number: int, name: str, text: str) -> str:
-    """Return why the plant forbids the release of an order."""
-    return f"operation {number}, {name}, is not inside a qualification record: {text}"
+def not_covered_words(nearest: str) -> str:
+    """Return that no record covers some welds, with the one that is nearest, if any."""
+    return f"none; {nearest} is nearest and does not cover it" if nearest else "none"

@@ -21,7 +21,7 @@ from weld_packets.packet.records import (
 from weld_packets.processes.procedure import Fact, ProcedureItem
 from weld_packets.units import as_written
 from weld_packets.wording.english import inside, joined, listed
-from weld_packets.wording.qualification import NOT_STATED, value_words
+from weld_packets.wording.qualification import NOT_STATED, not_covered_words, value_words
 from weld_packets.wording.titles import title_of
 
 
@@ -133,7 +133,13 @@ def _procedure(view: OperationView, _: Qualification) -> _Lines:
 
 
 def _records(_: OperationView, qualification: Qualification) -> _Lines:
-    return _plain(*(f"{record.record}, {record.standard}" for record in qualification.records))
+    """Yield the records that cover welds; of a record that does not, that it is only the nearest one."""
+    standards = {record.record: record.standard for record in qualification.records}
+    for welds in qualification.welds:
+        if welds.outcome == "inside":
+            yield ProcedureLine(text=f"{welds.record}, {standards[welds.record]}", of=inside(welds.title))
+        else:
+            yield ProcedureLine(text=not_covered_words(welds.record), of=inside(welds.title))
 
 
 def _materials(view: OperationView, _: Qualification) -> _Lines:

@@ -1,0 +1,94 @@
+"""The procedure specification of an operation: every item of the list, what is stated, and what nobody states."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.packet.records import Packet, ProcedureSheet
+from weld_packets.processes.family import family_of
+
+ROOT = Path(__file__).parents[2]
+
+
+@pytest.fixture(scope="module")
+def packet() -> Packet:
+    return draft(open_workspace(ROOT), "lk-2063-coastal-column")
+
+
+def sheet(packet: Packet, number: int) -> ProcedureSheet:
+    found = packet.operations[number - 1].procedure
+    assert found is not None
+    return ProcedureSheet.model_validate_json(found.model_dump_json().replace("\N{NO-BREAK SPACE}", " "))
+
+
+def stated(of: ProcedureSheet, label: str) -> list[tuple[str, str]]:
+    (item,) = [item for item in of.items if item.label == label]
+    return [(line.of, line.text) for line in item.lines]
+
+
+def test_every_item_of_the_list_is_on_the_sheet_in_its_order(packet: Packet) -> None:
+    for number, operation in enumerate(packet.operations, 1):
+        items = family_of(operation.process).procedure.items
+        assert [(item.clause, item.label) for item in sheet(packet, number).items] == [
+            (item.clause, item.label) for item in items
+        ]
+
+
+def test_the_clauses_read_of_iso_15609_1_are_all_there(packet: Packet) -> None:
+    clauses = {item.clause for item in sheet(packet, 1).items}
+    assert clauses >= {"4.2", "4.3.1", "4.3.2", *(f"4.4.{number}" for number in range(1, 12))}
+
+
+def test_what_order_and_tables_say_nothing_of_has_no_line(packet: Packet) -> None:
+    silent = [item.label for item in sheet(packet, 1).items if not item.lines]
+    assert silent == [
+        "Edge preparation, cleaning", "Weave: amplitude, frequency, dwell", "Back gouging", "Backing",
+        "Handling of the filler: drying, holding", "Pulse data", "Preheat maintenance", "Post-heating",
+        "Heat treatment after welding",
+    ]  # fmt: skip
+
+
+def test_the_heat_input_is_computed_between_the_ends_of_the_allowed_ranges(packet: Packet) -> None:
+    low = 0.8 * 26.4 * 254 / 8.128 / 1000  # k U I / v at the lower ends, and the fastest speed, 19.2 in/min
+    high = 0.8 * 29.3 * 282 / 6.604 / 1000  # at the upper ends, and the slowest speed, 15.6 in/min
+    (_, text), *_ = stated(sheet(packet, 1), "Heat input, by the allowed ranges")
+    assert text == f"16.76 kJ/in ({low:.2f} kJ/mm) to 25.42 kJ/in ({high:.3f} kJ/mm)"
+
+
+def test_passes_temperatures_and_records_are_stated_by_weld(packet: Packet) -> None:
+    one = sheet(packet, 1)
+    assert stated(one, "Passes in sequence")[0] == (
+        "T fillet a 0.215 in",
+        "1. root, at the root; 2. over the first pass, at the upper toe of the first pass",
+    )
+    assert ("T fillet a 0.215 in, PB, 0.25 in + 0.25 in", "WPQR-135-07, ISO 15614-1:2017, level 2") in stated(
+        one, "Qualification record (WPQR)"
+    )
+    materials = dict(stated(one, "Parent materials and groups"))
+    assert materials["Anchor base 24 x 4 and Boss, diameter 1.5"] == "S235JR plate and strip, EN 10025-2, group 1.1"
+
+
+def test_it_is_preliminary_while_a_weld_is_not_inside_and_names_its_test_piece(packet: Packet) -> None:
+    assert [sheet(packet, number).preliminary for number in (1, 2, 3, 4)] == [False, True, False, True]
+    (piece,) = sheet(packet, 2).test_pieces
+    assert piece.welds[:2] == ("A03", "A07")
+    assert "weld current 10 kA to 13 kA" in piece.weld
+    assert "none; WPQR-21-06 is nearest and does not cover it" in [
+        text for _, text in stated(sheet(packet, 2), "Qualification record (WPQR)")
+    ]
+
+
+def test_each_kind_of_joint_is_drawn_once_with_its_sizes_and_passes(packet: Packet) -> None:
+    pictures = sheet(packet, 1).pictures
+    assert [picture.description for picture in pictures] == [
+        "T fillet, 0.25 in and 0.25 in, z 0.305 in, a 0.215 in, 2 passes",
+        "T fillet, 0.25 in and 0.25 in, z 0.220 in, a 0.155 in",
+    ]
+    assert [picture.title for picture in sheet(packet, 2).pictures] == [
+        "Stacks front, back: 0.036 in + 0.042 in",
+        "Stacks triple-front, triple-back: 0.036 in + 0.042 in + 0.06 in",
+        "Stack rail: 0.036 in + 0.036 in",
+    ]
