@@ -12,7 +12,7 @@ from pathlib import Path
 from random import Random
 
 DEMO = Path(__file__).parents[2]
-_SAMPLE = DEMO / "instructions" / "lk-2041-service-module"
+_SAMPLE = Path(__file__).parent / "sample"
 _COPIED = ("tables", "site_overrides")
 _KEPT = slice(3)
 """Of the demo's order two arc operations, one with seams round tubes, and a spot operation in two planes."""

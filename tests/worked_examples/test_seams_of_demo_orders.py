@@ -126,11 +126,13 @@ def test_the_cross_members_as_tubes_would_be_flare_bevels(tmp_path: Path) -> Non
 
 def test_a_seam_all_round_a_sleeve_would_run_through_its_gusset(tmp_path: Path) -> None:
     """The gusset without its cope, the seam from the gusset round to the gusset."""
-    path, piece = "start: [{}, 2]\n          pieces:\n", "            - {{via: [{}, 2], to: [{}, 2]}}"
+    path, piece = "start: [{}, 2], pieces: [", "{{via: [{}, 2], to: [{}, 2]}}"
     beside = path.format("92.99, 87.5") + piece.format("65, 80", "92.99, 72.5")
-    halves = piece.format("80, 95", "65, 80") + "\n" + piece.format("80, 65", "95, 80")
+    halves = piece.format("80, 95", "65, 80") + ", " + piece.format("80, 65", "95, 80")
     cope = ("[101, 2], [145, 2], [95, 42], [95, 8]", "[95, 2], [145, 2], [95, 42]")
     found = changed(tmp_path, "lk-2041-service-module", cope, (beside, path.format("95, 80") + halves))
-    (message,) = (text.replace("\N{NO-BREAK SPACE}", " ") for text in found)
-    assert message.startswith("seam R1 runs through Gusset")
-    assert message.endswith("at x 95.0 mm, y 80.0 mm, z 2.0 mm")
+    first, copy = (text.replace("\N{NO-BREAK SPACE}", " ") for text in found)
+    assert first.startswith("seam R1 runs through Gusset")
+    assert first.endswith("at x 95.0 mm, y 80.0 mm, z 2.0 mm")
+    assert copy.startswith("seam R3 runs through Gusset")
+    assert copy.endswith("at x 95.0 mm, y 320.0 mm, z 2.0 mm")

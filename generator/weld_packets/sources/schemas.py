@@ -14,6 +14,7 @@ from weld_packets.model.order import order_record
 from weld_packets.model.processes import written
 from weld_packets.model.tables import Table
 from weld_packets.sources.orders.enclosures import WELDS
+from weld_packets.sources.orders.repeats import DEFAULTS, REPEAT
 from weld_packets.sources.reading.fields_at import keys_of, kind_of
 from weld_packets.sources.tables.chart_rows import COUNTS, WORDS
 from weld_packets.units import PATTERN
@@ -81,8 +82,10 @@ def order_schema() -> Schema:
     """Return the schema of an order."""
     schema: Schema = _adapted(order_record().model_json_schema(by_alias=True))
     for family in written():
+        operation = schema["$defs"][family.operation.__name__]
+        _offer_repeats(operation, family.welds_key, schema["$defs"])
         if family.sheet:
-            _offer_sheet(schema["$defs"][family.operation.__name__], family.welds_key)
+            _offer_sheet(operation, family.welds_key)
     return {"$schema": _DIALECT, "title": "order"} | schema
 
 
@@ -101,6 +104,38 @@ def _offer_sheet(row: Schema, welds: str) -> None:
     row["properties"][WELDS] = {"type": "string", "description": description}
     row["required"].remove(welds)
     row["oneOf"] = [{"required": [welds]}, {"required": [WELDS]}]
+
+
+def _offer_repeats(operation: Schema, welds: str, records: Schema) -> None:
+    """Let an operation give defaults of its welds, and a weld be a copy: then neither has to say all by itself."""
+    weld = records[operation["properties"][welds]["items"]["$ref"].rpartition("/")[2]]
+    weld.pop("required", None)
+    defaults = {key: part for key, part in weld["properties"].items() if key != "id"}
+    operation["properties"][DEFAULTS] = {
+        "type": "object",
+        "description": "what each weld of the operation does not say itself",
+        "properties": defaults,
+        "additionalProperties": False,
+    }
+    lengths = {axis: {"type": "string", "pattern": PATTERN, "description": f"along {axis}"} for axis in "xyz"}
+    along = {"type": "object", "properties": lengths, "additionalProperties": False, "minProperties": 1}
+    names = {"type": ["string", "array"], "items": {"type": "string"}}
+    about = {"enum": ["X", "Y", "Z"], "description": "axis of the datum"}
+    angle = {"type": "string", "pattern": PATTERN, "description": "angle in °, deg"}
+    weld["properties"] |= {
+        REPEAT: names | {"description": "welds above that this item repeats"},
+        "ids": {"type": "array", "items": {"type": "string"}, "description": "one for each copy"},
+        "mirror": along
+        | {"maxProperties": 1, "description": "plane at which the copies are mirrored, such as {y: 250 mm}"},
+        "step": along | {"description": "how far the copies are moved; each further block as far again"},
+        "turn": {
+            "type": "object",
+            "description": "turn of the copies about an axis; each further block as far again",
+            "properties": {"about": about, "at": along, "by": angle},
+            "required": ["about", "at", "by"],
+            "additionalProperties": False,
+        },
+    }
 
 
 def _print_rows(schema: Schema, table: type[Table]) -> None:

@@ -10,9 +10,10 @@ from typing import Any
 
 from weld_packets.errors import Gathering, SourceError, located
 from weld_packets.model.processes import written_for
+from weld_packets.sources.orders.repeats import DEFAULTS, REPEAT, written_out
 from weld_packets.sources.orders.seam_sheet import SEAM_COLUMNS, seams_of
 from weld_packets.sources.reading.files import neighbour, read_text
-from weld_packets.sources.reading.places import Document, KeyPath, Places, key_text
+from weld_packets.sources.reading.places import Document, KeyPath, Origin, Places, key_text
 from weld_packets.sources.reading.sheet import Column, read_sheet
 from weld_packets.units import kinds
 
@@ -39,7 +40,7 @@ def enclose(document: Document, folder: Path) -> Document:
         ]
     enclosing.gathering.finish()
     places = document.places
-    return Document(tree, Places(places.file, places.lines, places.key_lines, enclosing.grafts))
+    return Document(tree, Places(places.file, places.lines, places.key_lines, enclosing.grafts, enclosing.origins))
 
 
 @dataclass
@@ -49,6 +50,7 @@ class _Enclosing:
     places: Places
     folder: Path
     grafts: dict[KeyPath, Places] = field(default_factory=dict)
+    origins: dict[KeyPath, Origin] = field(default_factory=dict)
     gathering: Gathering = field(default_factory=Gathering)
 
     def operation(self, operation: Any, path: KeyPath) -> Any:
@@ -63,7 +65,20 @@ class _Enclosing:
         if WELDS in operation:
             with self.gathering.step():
                 whole |= self._welds(operation, path)
-        return whole
+        return self._repeated(whole, path)
+
+    def _repeated(self, operation: dict[str, Any], path: KeyPath) -> dict[str, Any]:
+        """Return an operation with its defaults and repeats written out; one of an unknown process as it is."""
+        family = written_for(operation.get("process"))
+        key = "" if family is None else family.welds_key
+        welds = operation.get(key)
+        if isinstance(welds, list) and (
+            DEFAULTS in operation or any(isinstance(weld, dict) and REPEAT in weld for weld in welds)
+        ):
+            written = written_out(operation, key, path, self.places)
+            self.origins |= written.origins
+            return {name: part for name, part in operation.items() if name != DEFAULTS} | {key: written.welds}
+        return operation
 
     def _welds(self, operation: dict[str, Any], path: KeyPath) -> dict[str, Any]:
         family = written_for(operation.get("process"))

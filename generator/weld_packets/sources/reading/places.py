@@ -47,6 +47,14 @@ def key_path(text: str) -> KeyPath:
 
 
 @dataclass(frozen=True)
+class Origin:
+    """Where a value is written that is read in another place, such as a default, or the original of a copy."""
+
+    path: KeyPath
+    note: str = ""
+
+
+@dataclass(frozen=True)
 class Places:
     """The lines of one source's values, and the places of values that came in from other files.
 
@@ -55,6 +63,7 @@ class Places:
         lines: 1-based line of every value.
         key_lines: 1-based line of every key.
         grafts: places of values from another file, by the key path under which they were put.
+        origins: where values are written that are read elsewhere, by the key path at which they are read.
 
     """
 
@@ -62,9 +71,11 @@ class Places:
     lines: dict[KeyPath, int] = field(default_factory=dict)
     key_lines: dict[KeyPath, int] = field(default_factory=dict)
     grafts: dict[KeyPath, Places] = field(default_factory=dict)
+    origins: dict[KeyPath, Origin] = field(default_factory=dict)
 
     def at(self, path: KeyPath) -> tuple[str, int]:
         """Return file and line of the value at ``path``, or of the nearest value that holds it."""
+        path, _ = self._written(path)
         for length in range(len(path), 0, -1):
             graft = self.grafts.get(path[:length])
             if graft is not None:
@@ -80,14 +91,29 @@ class Places:
     def problem(self, path: KeyPath, value: str, message: str, remedy: str) -> Problem:
         """Return a problem with the value at ``path``."""
         file, line = self.at(path)
-        return Problem(file, line, key_text(path), value, message, remedy)
+        return Problem(file, line, self.shown(path), value, message, remedy)
+
+    def shown(self, path: KeyPath) -> str:
+        """Return a key path as it is written, with the copy that it is of, if it is of one."""
+        written, note = self._written(path)
+        return f"{key_text(written)}, {note}" if note else key_text(written)
 
     def found(self, problem: Problem) -> Problem:
         """Return ``problem`` with file and line, found from its key path; one that has a file is returned as it is."""
         if problem.file:
             return problem
-        file, line = self.at(key_path(problem.key))
-        return replace(problem, file=file, line=line)
+        path = key_path(problem.key)
+        file, line = self.at(path)
+        moved = any(path[:length] in self.origins for length in range(1, len(path) + 1))
+        return replace(problem, file=file, line=line, key=self.shown(path) if moved else problem.key)
+
+    def _written(self, path: KeyPath) -> tuple[KeyPath, str]:
+        """Return where the value that is read at ``path`` is written, and of which copy it is."""
+        for length in range(len(path), 0, -1):
+            origin = self.origins.get(path[:length])
+            if origin is not None:
+                return (*origin.path, *path[length:]), origin.note
+        return path, ""
 
     def _nearest(self, path: KeyPath) -> int:
         for length in range(len(path), 0, -1):
