@@ -114,3 +114,46 @@ class Asked(Plain):
     results: tuple[AskedResult, ...]
     steps: tuple[AskedStep, ...]
     counters: tuple[AskedCounter, ...] = ()
+
+
+class AskedTick(Plain):
+    """One task of a list that starts a cell, as it is ticked."""
+
+    key: str
+    digest: str
+
+
+class AskedStart(Plain):
+    """The list that starts a cell; ``list`` is its name on the page."""
+
+    list: str
+    operation: int
+    cell: str
+    ticks: tuple[AskedTick, ...]
+
+
+class AskedEvent(Plain):
+    """What falls due once, ``at`` a part count: after that part, or while it is welded."""
+
+    key: str
+    at: int
+    when: Literal["after", "during"]
+    what: str
+
+
+class AskedRule(Plain):
+    """What falls due ``every`` so many parts, after each part number of ``turns``."""
+
+    key: str
+    what: str
+    every: int
+    turns: tuple[int, ...]
+
+
+class AskedRun(Plain):
+    """All that the record of a run can hold."""
+
+    quantity: int
+    starts: tuple[AskedStart, ...]
+    events: tuple[AskedEvent, ...]
+    rules: tuple[AskedRule, ...]

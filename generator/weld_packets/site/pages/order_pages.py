@@ -16,6 +16,7 @@ from weld_packets.site.pages.change_bars import ChangeBars
 from weld_packets.site.pages.operation_pages import (
     PROCEDURE,
     PROVE_OUT,
+    RECORD,
     SET_UP,
     calculations_page,
     entry_page,
@@ -165,6 +166,7 @@ def _html(template: str, **context: object) -> str:
         set_up_page=SET_UP,
         prove_out_page=PROVE_OUT,
         procedure_page=PROCEDURE,
+        record_page=RECORD,
         calculations_page=calculations_page,
         qualification_page=qualification_page,
         wps_page=wps_page,
