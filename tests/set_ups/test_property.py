@@ -19,7 +19,7 @@ from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.set_ups.checks import range_of
 from weld_packets.revisions.set_ups.record import set_up_bytes
 from weld_packets.revisions.store.files import open_archive
-from weld_packets.revisions.store.set_ups import file_set_up
+from weld_packets.revisions.store.set_ups import file_from_cell
 
 FILED = datetime(2026, 12, 20, 12, tzinfo=UTC)
 CODE = Code(version="0", commit="unknown")
@@ -55,12 +55,12 @@ def test_filing_and_listing_give_back_what_was_given(plant: Any, data: st.DataOb
         "serials": {"from": data.draw(WORDS), "to": data.draw(WORDS)},
     }
     given_bytes = json.dumps(form, ensure_ascii=data.draw(st.booleans()), indent=data.draw(st.integers(0, 2))).encode()
-    filed = file_set_up(instructions, given_bytes, "set-up.json", at=FILED, code=CODE)
+    filed = file_from_cell(instructions, given_bytes, "set-up.json", at=FILED, code=CODE)
     listed = {each.entry.id: each for each in set_ups_of(open_archive(instructions), "wo-1").filed}
     one = listed[form["id"]]
     assert one.set_up == filed.set_up
     assert json.loads(set_up_bytes(one.set_up)) == form
-    again = file_set_up(instructions, given_bytes, "set-up.json", at=FILED, code=CODE)
+    again = file_from_cell(instructions, given_bytes, "set-up.json", at=FILED, code=CODE)
     assert again.already
 
 

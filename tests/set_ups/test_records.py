@@ -125,7 +125,7 @@ REFUSED: dict[str, tuple[Callable[[Form], None], str, str]] = {
     "an unknown revision": (change("revision", "C"), "revision = 'C'", "no such released revision"),
     "a draft": (
         several(change("revision", ""), change("record_digest", ""), change("status", "draft")),
-        "revision = 'draft'", "a set-up of a draft",
+        "revision = 'draft'", "made by a draft",
     ),
     "an unknown operation": (change("operation", 9), "operation = '9'", "has no such operation"),
     "another cell": (change("cell", "C6"), "cell = 'C6'", "'C5'"),
@@ -216,7 +216,7 @@ def test_a_form_that_is_no_set_up_record_is_refused_with_its_key(plant: Any, nam
     ("data", "message"),
     [
         (b"", "is not JSON"),
-        (b"[]", "set-up record"),
+        (b"[]", "a record from a cell"),
         (b"\xff\xfe", "is not JSON"),
         (b"[" * 100_000, "nested too deep"),
         (b'{"form": "set-up record", "form": "set-up record"}', "is there twice"),
@@ -369,7 +369,7 @@ def test_an_order_that_is_not_known_is_refused(plant: Any) -> None:
 
 
 def test_a_plant_without_set_ups_says_so(plant: Any) -> None:
-    assert plant.run("records", "list").out == "no set-up record is filed\n"
+    assert plant.run("records", "list").out == "no record of a set-up or a run is filed\n"
 
 
 def test_a_reading_that_drifts_is_listed(plant: Any) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 import shutil
 from collections.abc import Callable, Iterator
@@ -15,6 +14,7 @@ import pytest
 from weld_packets.commands import main
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.packet.records import Packet
 
 pytestmark = pytest.mark.browser
 ROOT = Path(__file__).parents[2]
@@ -25,7 +25,7 @@ EVENING = datetime(2026, 12, 1, 18, 0, tzinfo=UTC)
 SAID = "step => `${step.querySelector('input').checked} ${step.querySelector('.step-said')?.textContent}`"
 PARTS = 640
 COUNTED = {
-    2: {"Contact tip used, C2A": "7,2"},
+    1: {"Wire left, C1A": "9,5"},
     4: {"Welds since the last dressing, C6A": "0", "Dressings since the change, C6A": "20"},
 }
 
@@ -153,7 +153,7 @@ def setter(chromium: Any, works: Works) -> Iterator[Setter]:
     context = chromium.new_context(
         viewport=TABLET, has_touch=True, is_mobile=False, timezone_id="Asia/Tokyo", accept_downloads=True
     )
-    context.set_offline(True)  # noqa: FBT003
+    context.set_offline(True)
     page = context.new_page()
     found = Setter(page, (works.root / "site").as_uri())
     page.on("pageerror", lambda error: found.complaints.append(str(error)))
@@ -174,28 +174,27 @@ def set_up(setter: Setter, number: int, folder: Path) -> Path:
     setter.follow("[data-bar=set-up]")
     if page.locator("form[data-person]").is_visible():
         setter.enter("form[data-person]", "J. Berg", "button")
-    for held, said in setter.go_through("set-up"):
-        assert "missing. First:" in said, said
-        setter.follow(held.locator(".task-entry a"))
-        setter.read_back(by_pad=by_pad)
-        setter.follow("[data-bar=set-up]")
-    for found, said in setter.go_through("set-up"):
-        pytest.fail(f"{found.inner_text()}: {said}")
-
+    work_through(setter, number, "set-up", by_pad=by_pad)
     setter.follow("[data-bar=prove-out]")
-    while held := next(setter.go_through("prove-out"), None):
-        assert "missing. First:" in held[1], held[1]
-        setter.follow(held[0].locator(".step-said a"))
-        if setter.at(f"operation-{number}-read-back.html"):
-            setter.read_back(by_pad=by_pad)
-        else:
-            setter.enter_results("coupon" if "#result-coupon" in page.url else "first-off")
-        setter.follow("[data-bar=prove-out]")
+    work_through(setter, number, "prove-out", by_pad=by_pad)
     setter.follow(f'#page a.key[href="operation-{number}-record.html"]')
     for what, count in COUNTED.get(number, {}).items():
         setter.add("counters", what, count)
     setter.add("lots", f"lot of operation {number}", f"L-{number}")
     return setter.save('[data-save="json"]', folder)
+
+
+def work_through(setter: Setter, number: int, of: str, *, by_pad: bool) -> None:
+    """Tick a list to its end; where something is to be entered first, follow the link that says so, and come back."""
+    while held := next(setter.go_through(of), None):
+        step, said = held
+        assert "missing. First:" in said, said
+        setter.follow(step.locator(".step-said a"))
+        if setter.at(f"operation-{number}-read-back.html"):
+            setter.read_back(by_pad=by_pad)
+        else:
+            setter.enter_results("coupon" if "#result-coupon" in setter.page.url else "first-off")
+        setter.follow(f"[data-bar={of}]")
 
 
 def start(setter: Setter) -> None:
@@ -237,24 +236,31 @@ def test_a_setter_takes_an_order_to_filed_records_and_the_next_order_starts_from
     while due.count():
         due.first.locator("button").tap()
     assert page.locator("[data-run-due] li").first.inner_text().startswith("In ")
-    page.screenshot(path="/tmp/ex/30.png", full_page=True)
+    run = setter.save('[data-save-run="json"]', tmp_path)
 
-    works.run("records", "add", *map(str, records), at=EVENING)
+    works.run("records", "add", *map(str, (*records, run)), at=EVENING)
     works.run("verify", at=EVENING)
     works.run("build", at=EVENING)
     page.goto(f"{setter.base}/{FIRST}/history.html")
-    rows = page.locator("#set-ups + * tbody tr").all_inner_texts()
-    print(rows)
+    set_ups = page.locator("#set-ups + * tbody tr").all_inner_texts()
+    assert [row.split("\t")[1][0] for row in set_ups] == ["4", "3", "2", "1"]
+    assert all("first-off accepted" in row and "J. Berg" in row for row in set_ups)
+    assert "Wire left, C1A: 9,5" in set_ups[3]
+    (kept,) = page.locator("#runs + * tbody tr").all_inner_texts()
+    cells = kept.split("\t")
+    assert cells[1:3] == ["Rev D", "21"]
+    assert re.findall(r"C\d+: 2026-12-01 \d\d:\d\d, J\. Berg", cells[3]) == cells[3].split("; ")
+    assert "late Carcass side, C6A and C6B: dress both caps: 21 due 11, J. Berg" in cells[4]
 
     counted = draft(open_workspace(works.root), SECOND)
-    print(
-        [
-            (one.start, other.start)
-            for one, other in zip(planned.run.consumables, counted.run.consumables)
-            if one.start != other.start
-        ]
-    )
-    print([one for one in zip(planned.run.events, counted.run.events) if one[0] != one[1]][:3])
-    print([one for one in zip(planned.run.rules, counted.run.rules) if one[0] != one[1]][:3])
-    print([one for one in zip(planned.changeover.lines, counted.changeover.lines) if one[0] != one[1]][:3])
-    print([one for one in zip(planned.changeover.steps, counted.changeover.steps) if one[0] != one[1]][:3])
+    assert changes(planned, "caps", "C6") == {"C6A and C6B": 53}
+    assert changes(counted, "caps", "C6") == {"C6B": 53, "C6A": 207}
+    before, after = (changes(packet, "wire", "C1") for packet in (planned, counted))
+    assert before == {"C1A": 40, "C1B": 48}
+    assert after == {"C1A": 256, "C1B": 48}  # of a spool that held 9.5 kg at the set-up and not 15 kg
+
+
+def changes(packet: Packet, what: str, cell: str) -> dict[str, int]:
+    """Return the part number at which each robot of a cell has something changed first."""
+    found = [event for event in packet.run.events if event.cell == cell and what in event.what]
+    return {event.robot: event.part_number for event in reversed(found)}

@@ -1,4 +1,4 @@
-"""File set-up records that were saved at the cells, and list them.
+"""File records of set-ups and runs that were saved at the cells, and list them.
 
 `packets records add FILE...` checks each file against the released record that it names and files it beside its order.
 `packets records list [ORDER]` lists what is filed, with what was read outside its range and what drifts.
@@ -20,13 +20,16 @@ from weld_packets.commands.shared.failures import problem_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive
-from weld_packets.revisions.queries.set_ups import FiledSetUp, SetUps, set_ups_of
+from weld_packets.revisions.queries.set_ups import FiledRun, FiledSetUp, SetUps, set_ups_of
 from weld_packets.revisions.records.record import Code
+from weld_packets.revisions.register.entries import RunEntry, SetUpEntry
 from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.set_ups.drift import Series
+from weld_packets.revisions.set_ups.record import SetUp
+from weld_packets.revisions.set_ups.run_record import Run
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
-from weld_packets.revisions.store.set_ups import Filed, file_set_up
+from weld_packets.revisions.store.set_ups import Filed, file_from_cell
 
 
 @click.group(help=__doc__)
@@ -38,7 +41,7 @@ def command() -> None:
 @click.argument("files", metavar="FILE...", nargs=-1, required=True, type=click.Path(path_type=Path))
 @in_plant
 def add(root: Path, files: tuple[Path, ...]) -> None:
-    """Check set-up records and file them beside their orders.
+    """Check records of set-ups and runs and file them beside their orders.
 
     One file at fault does not stop the others. Exit status 1 where any is refused.
     """
@@ -66,13 +69,18 @@ def _file(root: Path, file: Path) -> Filed:
         found = problem_of(error) or Problem(str(file), 0, "", "", f"cannot be read: {error.strerror}", "name a file")
         raise PacketError([found]) from None
     code = Code(version=__version__, commit=commit_of())
-    return file_set_up(root / INSTRUCTIONS, data, str(file), at=moment_now(), code=code)
+    return file_from_cell(root / INSTRUCTIONS, data, str(file), at=moment_now(), code=code)
 
 
 def _filed_line(filed: Filed) -> str:
     if filed.already:
         return f"filed already on {filed.entry.filed_at} as {filed.entry.path}"
-    return f"filed as {filed.entry.path}; {_line(FiledSetUp(filed.entry, filed.set_up))}"
+    match filed.entry, filed.kept:
+        case SetUpEntry() as entry, SetUp() as set_up:
+            said = _line(FiledSetUp(entry, set_up))
+        case RunEntry() as entry, Run() as run:
+            said = run_line(FiledRun(entry, run))
+    return f"filed as {filed.entry.path}; {said}"
 
 
 @command.command("list")
@@ -80,7 +88,7 @@ def _filed_line(filed: Filed) -> str:
 @click.option("--json", "as_json", is_flag=True, help="Print every record whole, as JSON.")
 @in_plant
 def list_(root: Path, order: str | None, *, as_json: bool) -> None:
-    """List the set-up records that are filed, of an order or of all."""
+    """List the records that are filed, of an order or of all."""
     found = filed_set_ups(root, order)
     if as_json:
         print(json.dumps([_data(each) for each in found], indent=2, ensure_ascii=True))
@@ -93,7 +101,9 @@ def filed_set_ups(root: Path, order: str | None) -> list[SetUps]:
     if order is not None:
         return [set_ups_of(archive_of(root, order), order)]
     archive: Archive = open_archive(root / INSTRUCTIONS)
-    return [set_ups_of(archive, each) for each in archive.register.set_ups]
+    return [
+        set_ups_of(archive, each) for each in sorted(archive.register.set_ups.keys() | archive.register.runs.keys())
+    ]
 
 
 def set_up_lines(found: Sequence[SetUps]) -> Iterator[str]:
@@ -101,8 +111,10 @@ def set_up_lines(found: Sequence[SetUps]) -> Iterator[str]:
     for of_order in found:
         for each in of_order.filed:
             yield f"{of_order.order}  {each.set_up.begun}  {_line(each)}  {each.entry.path}"
-    if not any(of_order.filed for of_order in found):
-        yield "no set-up record is filed"
+        for one in of_order.runs:
+            yield f"{of_order.order}  {one.run.begun}  {run_line(one)}  {one.entry.path}"
+    if not any(of_order.filed or of_order.runs for of_order in found):
+        yield "no record of a set-up or a run is filed"
     for of_order in found:
         for series in of_order.drifting:
             yield f"{of_order.order}  drifts: {series.name}: {series.drift} ({_read_as(series)})"
@@ -118,6 +130,20 @@ def _line(each: FiledSetUp) -> str:
     ]
     if set_up.status_reason:
         parts.append(f"{set_up.status}, because: {set_up.status_reason}")
+    return ", ".join(parts)
+
+
+def run_line(each: FiledRun) -> str:
+    """Return in a line what the record of a run holds."""
+    run = each.run
+    reasons = dict.fromkeys(start.status_reason for start in run.starts if start.status_reason)
+    parts = [
+        f"run by revision {run.revision}: {_counted(run.parts, 'part')} counted",
+        _counted(len(run.starts), "start"),
+        f"{_counted(len(run.events) - len(each.passed_over), 'event')} done, {len(each.late)} late",
+        f"{len(each.passed_over)} passed over",
+        *(f"started because: {reason}" for reason in reasons),
+    ]
     return ", ".join(parts)
 
 
@@ -142,6 +168,18 @@ def _data(of_order: SetUps) -> dict[str, Any]:
                 "record": each.set_up.model_dump(mode="json", by_alias=True),
             }
             for each in of_order.filed
+        ],
+        "runs": [
+            {
+                "file": each.entry.path,
+                "file_digest": each.entry.file_digest,
+                "filed_at": each.entry.filed_at,
+                "parts": each.run.parts,
+                "late": [event.what for event in each.late],
+                "passed_over": [event.what for event in each.passed_over],
+                "record": each.run.model_dump(mode="json", by_alias=True),
+            }
+            for each in of_order.runs
         ],
         "drifting": [
             {

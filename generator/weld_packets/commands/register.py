@@ -13,7 +13,7 @@ import click
 
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.register.entries import Entry, SetAsideEntry, SetUpEntry
+from weld_packets.revisions.register.entries import Entry, RunEntry, SetAsideEntry, SetUpEntry
 from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.store.files import open_archive
 
@@ -33,7 +33,7 @@ def register_lines(root: Path) -> Iterator[str]:
 
 def _line(entry: Entry, register: Register) -> str:
     match entry:
-        case SetUpEntry():
+        case SetUpEntry() | RunEntry():
             return f"{short(entry.file_digest)}  {entry.order}  {entry.revision}  {entry.kind}  {entry.at}"
         case SetAsideEntry():
             records = ", ".join(short(digest) for digest in entry.record_digests)

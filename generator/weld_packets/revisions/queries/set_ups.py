@@ -1,4 +1,4 @@
-"""The set-up records of an order as they are filed, with what stands out in each."""
+"""The records of set-ups and runs of an order as they are filed, with what stands out in each."""
 
 from __future__ import annotations
 
@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.records.canonical import sha256
-from weld_packets.revisions.register.entries import SetUpEntry
+from weld_packets.revisions.register.entries import FiledEntry, RunEntry, SetUpEntry
 from weld_packets.revisions.set_ups.drift import Series, series_of
-from weld_packets.revisions.set_ups.record import ReadingEntry, ResultEntry, SetUp, moment, read_set_up
+from weld_packets.revisions.set_ups.record import ReadingEntry, ResultEntry, SetUp, moment, read_form, read_set_up
+from weld_packets.revisions.set_ups.run_checks import done_late
+from weld_packets.revisions.set_ups.run_record import EventDone, Run
 
 _OUTSIDE = ("low", "high", "implausible")
 
@@ -39,12 +41,32 @@ class FiledSetUp:
 
 
 @dataclass(frozen=True)
+class FiledRun:
+    """The record of a run with its line in the register."""
+
+    entry: RunEntry
+    run: Run
+
+    @property
+    def passed_over(self) -> tuple[EventDone, ...]:
+        """What was not done, since a later turn of the same took its place."""
+        return tuple(event for event in self.run.events if event.passed_over)
+
+    @property
+    def late(self) -> tuple[EventDone, ...]:
+        """What was done after the part count at which it was due."""
+        done = (event for event in self.run.events if not event.passed_over)
+        return tuple(event for event in done if done_late(event) > 0)
+
+
+@dataclass(frozen=True)
 class SetUps:
-    """All set-ups of an order, oldest first, and what was read over them."""
+    """All set-ups of an order, oldest first, what was read over them, and its runs."""
 
     order: str
     filed: tuple[FiledSetUp, ...] = ()
     series: tuple[Series, ...] = ()
+    runs: tuple[FiledRun, ...] = ()
 
     @property
     def drifting(self) -> tuple[Series, ...]:
@@ -62,12 +84,22 @@ def set_ups_of(archive: Archive, order: str) -> SetUps:
     packets = {
         revision: released_packet(archive, order, revision) for revision in {each.set_up.revision for each in filed}
     }
-    return SetUps(order, tuple(filed), series_of([each.set_up for each in filed], packets))
+    series = series_of([each.set_up for each in filed], packets)
+    runs = (_filed_run(archive, entry) for entry in archive.register.runs.get(order, ()))
+    return SetUps(order, tuple(filed), series, tuple(sorted(runs, key=lambda each: moment(each.run.begun))))
 
 
 def _filed(archive: Archive, entry: SetUpEntry) -> FiledSetUp:
+    return FiledSetUp(entry, read_set_up(_content(archive, entry), entry.path))
+
+
+def _filed_run(archive: Archive, entry: RunEntry) -> FiledRun:
+    return FiledRun(entry, read_form(Run, _content(archive, entry), entry.path))
+
+
+def _content(archive: Archive, entry: FiledEntry) -> bytes:
     data = archive.read(entry.path, entry.file_digest)
     if data is None or sha256(data) != entry.file_digest:
         message = "is missing" if data is None else "is altered since it was filed"
         raise PacketError([Problem(entry.path, 0, "", "", message, "run 'packets verify', and restore the file")])
-    return FiledSetUp(entry, read_set_up(data, entry.path))
+    return data

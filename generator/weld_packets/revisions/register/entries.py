@@ -23,6 +23,7 @@ from weld_packets.revisions.records.record import (
 from weld_packets.revisions.records.versions import RECORD_VERSION, RecordVersion
 
 SET_UPS = "set-ups"
+RUNS = "runs"
 
 KeyName = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?$")]
 
@@ -95,6 +96,29 @@ class SetUpEntry(Plain):
         return self.filed_at
 
 
+class RunEntry(Plain):
+    """The record of a run as the register lists it: by which revision it ended, and the SHA-256 of its file."""
+
+    record_version: RecordVersion = RECORD_VERSION
+    kind: Literal["run"] = "run"
+    order: OrderSlug
+    id: SetUpId
+    revision: RevisionLetter
+    filed_at: Moment
+    code: Code
+    file_digest: Digest
+
+    @property
+    def path(self) -> str:
+        """Return the file of the record below the instructions folder."""
+        return f"{self.order}/{RUNS}/{self.id}.json"
+
+    @property
+    def at(self) -> str:
+        """Return the moment at which it was filed."""
+        return self.filed_at
+
+
 class SetAsideEntry(Plain):
     """Records of an order that do not count, because another branch made others in their place.
 
@@ -117,7 +141,9 @@ class SetAsideEntry(Plain):
         return self.recorded_at
 
 
-Entry = RegisterEntry | SetUpEntry | SetAsideEntry
+FiledEntry = SetUpEntry | RunEntry
+"""What was filed from the cells."""
+Entry = RegisterEntry | FiledEntry | SetAsideEntry
 
 
 def entry_of(record: RevisionRecord, data: bytes, signing: Signing | None) -> RegisterEntry:

@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.records.record import RevisionRecord, packet_bytes, read_cover
-from weld_packets.revisions.register.entries import RegisterEntry, SetUpEntry, entry_of
+from weld_packets.revisions.register.entries import FiledEntry, RegisterEntry, SetUpEntry, entry_of
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import can_sign, holds, public_pem, read_signature
-from weld_packets.revisions.set_ups.record import read_set_up
+from weld_packets.revisions.set_ups.record import read_form, read_set_up
+from weld_packets.revisions.set_ups.run_record import Run
 
 ReadFile = Callable[[str, str], bytes | None]
 """Returns the file of a name below the instructions folder, given the digest that is listed for it."""
@@ -47,13 +48,13 @@ def record_findings(register: Register, order: str, read: ReadFile) -> list[Find
     return findings
 
 
-def set_up_findings(register: Register, order: str, read: ReadFile) -> list[Finding]:
-    """Return what differs in the set-up records of ``order``: files, and what they say of themselves."""
-    found = ((entry, *_read(read, entry.path, entry.file_digest)) for entry in register.set_ups.get(order, ()))
+def cell_findings(register: Register, order: str, read: ReadFile) -> list[Finding]:
+    """Return what differs in the records from the cells of ``order``: files, and what they say of themselves."""
+    found = ((entry, *_read(read, entry.path, entry.file_digest)) for entry in register.filed_from_cells(order))
     return [
         Finding(entry.path, message)
         for entry, data, faults in found
-        for message in faults or _set_up_messages(entry, data)
+        for message in faults or _cell_messages(entry, data)
     ]
 
 
@@ -65,20 +66,29 @@ def _read(read: ReadFile, path: str, digest: str) -> tuple[bytes | None, list[st
         return None, [problem.message for problem in error.problems]
 
 
-def _set_up_messages(entry: SetUpEntry, data: bytes | None) -> Iterator[str]:
+def _cell_messages(entry: FiledEntry, data: bytes | None) -> Iterator[str]:
     if data is None:
         yield "is missing"
     elif sha256(data) != entry.file_digest:
         yield f"is altered: its SHA-256 is {sha256(data)}, the register says {entry.file_digest}"
     else:
         try:
-            kept = read_set_up(data, entry.path)
+            said = _said_by(entry, data)
         except PacketError as error:
             yield from (f"{problem.key}: {problem.message}" for problem in error.problems)
             return
-        said = (kept.slug, kept.id, kept.operation, kept.revision)
-        if said != (entry.order, entry.id, entry.operation, entry.revision):
+        listed = (entry.operation,) if isinstance(entry, SetUpEntry) else ()
+        if said != (entry.order, entry.id, entry.revision, *listed):
             yield "says other things of itself than the register says"
+
+
+def _said_by(entry: FiledEntry, data: bytes) -> tuple[object, ...]:
+    """Return what a record from a cell says of itself, as the register lists it."""
+    if isinstance(entry, SetUpEntry):
+        set_up = read_set_up(data, entry.path)
+        return set_up.slug, set_up.id, set_up.revision, set_up.operation
+    run = read_form(Run, data, entry.path)
+    return run.slug, run.id, run.revision
 
 
 def _messages(

@@ -21,7 +21,14 @@ from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import SHORT_DIGEST, canonical, sha256, short
 from weld_packets.revisions.records.record import Digest, RegisterState
 from weld_packets.revisions.records.versions import is_older, upgraded_line
-from weld_packets.revisions.register.entries import Entry, RegisterEntry, SetAsideEntry, SetUpEntry
+from weld_packets.revisions.register.entries import (
+    Entry,
+    FiledEntry,
+    RegisterEntry,
+    RunEntry,
+    SetAsideEntry,
+    SetUpEntry,
+)
 from weld_packets.revisions.register.filed import Filed, ancestry, filed
 from weld_packets.revisions.register.hash_tree import EMPTY, tree_digest, tree_digests
 
@@ -77,6 +84,19 @@ class Register:
         return {order: tuple(entries) for order, entries in sorted(gathered.items())}
 
     @cached_property
+    def runs(self) -> Mapping[str, tuple[RunEntry, ...]]:
+        """Return the records of runs of each order, in the order of filing."""
+        gathered: dict[str, list[RunEntry]] = {}
+        for entry in self.listed:
+            if isinstance(entry, RunEntry):
+                gathered.setdefault(entry.order, []).append(entry)
+        return {order: tuple(entries) for order, entries in sorted(gathered.items())}
+
+    def filed_from_cells(self, order: str) -> tuple[FiledEntry, ...]:
+        """Return what was filed from the cells for an order: set-ups, then runs."""
+        return (*self.set_ups.get(order, ()), *self.runs.get(order, ()))
+
+    @cached_property
     def first_digest(self) -> str:
         """Return the digest over all lines of the first part, empty where there is none."""
         return tree_digest(self.lines) if self.lines else ""
@@ -120,7 +140,11 @@ class Register:
     @cached_property
     def places(self) -> Mapping[str, int]:
         """Return the place of each record that counts among all entries, by its file."""
-        placed = ((entry, at) for at, entry in enumerate(self.listed) if isinstance(entry, RegisterEntry | SetUpEntry))
+        placed = (
+            (entry, at)
+            for at, entry in enumerate(self.listed)
+            if isinstance(entry, RegisterEntry | SetUpEntry | RunEntry)
+        )
         return {entry.path: at for entry, at in placed if _counts(entry, self.set_aside)}
 
     @cached_property
@@ -195,8 +219,8 @@ def _made_twice(entries: Sequence[RegisterEntry]) -> tuple[RegisterEntry, ...]:
     return next((tuple(same) for _, same in sorted(at.items()) if len(same) > 1), ())
 
 
-def _counts(entry: RegisterEntry | SetUpEntry, set_aside: frozenset[str]) -> bool:
-    return isinstance(entry, SetUpEntry) or entry.record_digest not in set_aside
+def _counts(entry: RegisterEntry | FiledEntry, set_aside: frozenset[str]) -> bool:
+    return not isinstance(entry, RegisterEntry) or entry.record_digest not in set_aside
 
 
 def register_bytes(register: Register) -> bytes:

@@ -25,14 +25,15 @@ from weld_packets.revisions.set_ups.record import (
     moment,
     moments,
 )
+from weld_packets.revisions.set_ups.run_record import Run
 from weld_packets.revisions.status.status import is_in_force_at
 
 CLOCK_MAY_RUN_AHEAD = timedelta(minutes=5)
 """By how much a device's clock may be before that of the computer that files its record; a choice of ours."""
 _STAGES: Mapping[Acceptance, tuple[str, ...]] = {"coupons": ("coupon",), "first-off": ("coupon", "first-off")}
 _FROM_PAGE = "enter it on the page of this revision and save the record anew"
-_CLOCK = "set the clock of the device, or of this computer"
-_NOT_EDITED = "file the record as its page saved it; nothing in it is edited"
+CLOCK = "set the clock of the device, or of this computer"
+NOT_EDITED = "file the record as its page saved it; nothing in it is edited"
 
 
 @dataclass(frozen=True)
@@ -46,25 +47,23 @@ class Of:
     asked: Asked
 
 
-def release_of(set_up: SetUp, entries: Sequence[RegisterEntry]) -> RegisterEntry | Problem:
-    """Return the entry of the release that a set-up names, or why there is none among those of its order."""
+def release_of(set_up: SetUp | Run, entries: Sequence[RegisterEntry]) -> RegisterEntry | Problem:
+    """Return the entry of the release that a record from a cell names, or why its order has none such."""
     releases = {entry.revision: entry for entry in entries if entry.kind == "release"}
     known = f"name one of: {', '.join(releases)}"
     if not releases:
-        return _problem(
-            "slug", set_up.slug, "no revision of this order is released", "release it, or correct the order"
-        )
+        return problem("slug", set_up.slug, "no revision of this order is released", "release it, or correct the order")
     if not set_up.revision:
-        message = "this is a set-up of a draft, of which no record says what it asked"
-        return _problem("revision", set_up.status, message, "set up by a released revision")
+        message = "this was made by a draft, of which no record says what it asked"
+        return problem("revision", set_up.status, message, "set up and start by a released revision")
     entry = releases.get(set_up.revision)
     if entry is None:
-        return _problem("revision", set_up.revision, "this order has no such released revision", known)
+        return problem("revision", set_up.revision, "this order has no such released revision", known)
     if set_up.record_digest != entry.record_digest:
         message = f"is not the record of revision {entry.revision}, which is {short(entry.record_digest)}"
         owner = next((each.revision for each in releases.values() if each.record_digest == set_up.record_digest), "")
         remedy = f"that is revision {owner}: the record was edited" if owner else "take the pages of this plant"
-        return _problem("record_digest", short(set_up.record_digest), message, remedy)
+        return problem("record_digest", short(set_up.record_digest), message, remedy)
     return entry
 
 
@@ -72,12 +71,12 @@ def of_release(
     set_up: SetUp, entries: Sequence[RegisterEntry], entry: RegisterEntry, packet: Packet
 ) -> Of | list[Problem]:
     """Return what a set-up is compared with, or why it is of no operation of that packet."""
-    found = list(_head_problems(set_up, entry, packet))
+    found = list(head_problems(set_up, entry, packet))
     sheet = next((each for each in packet.operations if each.number == set_up.operation), None)
     if sheet is None:
         numbers = ", ".join(str(each.number) for each in packet.operations)
         message = f"revision {entry.revision} has no such operation"
-        found.append(_problem("operation", str(set_up.operation), message, f"it has operations {numbers}"))
+        found.append(problem("operation", str(set_up.operation), message, f"it has operations {numbers}"))
         return found
     for key, said, released in (
         ("operation_name", set_up.operation_name, sheet.name),
@@ -85,16 +84,17 @@ def of_release(
     ):
         if said != released:
             message = f"operation {sheet.number} of revision {entry.revision} has {released!r}"
-            found.append(_problem(key, said, message, _NOT_EDITED))
+            found.append(problem(key, said, message, NOT_EDITED))
     return found or Of(entries, entry, packet, sheet, asked_of(sheet))
 
 
-def _head_problems(set_up: SetUp, entry: RegisterEntry, packet: Packet) -> Iterator[Problem]:
+def head_problems(set_up: SetUp | Run, entry: RegisterEntry, packet: Packet) -> Iterator[Problem]:
+    """Yield where a record from a cell names another packet or order than its release has."""
     if set_up.packet_digest != entry.packet_digest:
         message = f"is not the packet of revision {entry.revision}, which is {short(entry.packet_digest)}"
-        yield _problem("packet_digest", short(set_up.packet_digest), message, _NOT_EDITED)
+        yield problem("packet_digest", short(set_up.packet_digest), message, NOT_EDITED)
     if set_up.order != packet.head.number:
-        yield _problem("order", set_up.order, f"this is order {packet.head.number}", _NOT_EDITED)
+        yield problem("order", set_up.order, f"this is order {packet.head.number}", NOT_EDITED)
 
 
 def set_up_problems(set_up: SetUp, of: Of, filed: datetime) -> list[Problem]:
@@ -111,7 +111,8 @@ def set_up_problems(set_up: SetUp, of: Of, filed: datetime) -> list[Problem]:
     ]
 
 
-def _problem(key: str, value: str, message: str, remedy: str) -> Problem:
+def problem(key: str, value: str, message: str, remedy: str) -> Problem:
+    """Return a problem of a record from a cell, whose file is filled in where it is known."""
     return Problem("", 0, key, value, message, remedy)
 
 
@@ -121,17 +122,17 @@ def _problem(key: str, value: str, message: str, remedy: str) -> Problem:
 def _time_problems(set_up: SetUp, filed: datetime) -> Iterator[Problem]:
     begun = moment(set_up.begun)
     if begun > filed + CLOCK_MAY_RUN_AHEAD:
-        yield _problem("begun", set_up.begun, f"is after its filing at {moment_text(filed)}", _CLOCK)
+        yield problem("begun", set_up.begun, f"is after its filing at {moment_text(filed)}", CLOCK)
     ends = [("finished", moment(set_up.finished))] if set_up.finished else []
     for key, at in (*moments(set_up), *ends):
         if at < begun:
-            yield _problem(key, at.isoformat(), f"is before the set-up was begun at {set_up.begun}", _NOT_EDITED)
+            yield problem(key, at.isoformat(), f"is before the set-up was begun at {set_up.begun}", NOT_EDITED)
         elif at > filed + CLOCK_MAY_RUN_AHEAD:
-            yield _problem(key, at.isoformat(), f"is after its filing at {moment_text(filed)}", _CLOCK)
+            yield problem(key, at.isoformat(), f"is after its filing at {moment_text(filed)}", CLOCK)
     for index, each in enumerate(set_up.accepted if set_up.finished else ()):
         if moment(each.at) > moment(set_up.finished):
             message = f"is after the set-up was finished at {set_up.finished}"
-            yield _problem(f"accepted[{index}].at", each.at, message, _NOT_EDITED)
+            yield problem(f"accepted[{index}].at", each.at, message, NOT_EDITED)
 
 
 def _status_problems(set_up: SetUp, of: Of) -> Iterator[Problem]:
@@ -144,7 +145,7 @@ def _status_problems(set_up: SetUp, of: Of) -> Iterator[Problem]:
         if not is_in_force_at(of.entries, of.entry.revision, at):
             message = f"revision {of.entry.revision} was not in force on {at.isoformat()}, and no reason is given"
             remedy = "set up by the revision in force; if it was done for a reason, give it on the page and save anew"
-            yield _problem("status_reason", set_up.status, message, remedy)
+            yield problem("status_reason", set_up.status, message, remedy)
             return
 
 
@@ -158,12 +159,12 @@ def _step_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
         place = f"steps[{index}]"
         digest = known.get((step.list, step.key))
         if digest is None:
-            yield _problem(f"{place}.key", step.key, f"the {step.list} of this revision has no such step", _NOT_EDITED)
+            yield problem(f"{place}.key", step.key, f"the {step.list} of this revision has no such step", NOT_EDITED)
         elif digest != step.digest:
             message = "is the digest of another text than this revision has for the step"
-            yield _problem(f"{place}.digest", step.digest, message, "do the step as it now stands and tick it again")
+            yield problem(f"{place}.digest", step.digest, message, "do the step as it now stands and tick it again")
         if (step.list, step.key) in seen:
-            yield _problem(f"{place}.key", step.key, "is there twice", _NOT_EDITED)
+            yield problem(f"{place}.key", step.key, "is there twice", NOT_EDITED)
         seen.add((step.list, step.key))
 
 
@@ -174,17 +175,17 @@ def _reading_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
         place = f"readings[{index}]"
         value = values.get(entry.value)
         if value is None:
-            yield _problem(f"{place}.value", entry.value, "this revision asks no such value", _FROM_PAGE)
+            yield problem(f"{place}.value", entry.value, "this revision asks no such value", _FROM_PAGE)
             continue
         if entry.robot not in value.robots:
             message = f"it is set on {' and '.join(value.robots)}"
-            yield _problem(f"{place}.robot", entry.robot, message, _FROM_PAGE)
+            yield problem(f"{place}.robot", entry.robot, message, _FROM_PAGE)
         if entry.unit != value.unit:
-            yield _problem(f"{place}.unit", entry.unit, f"the unit of this value is {value.unit!r}", _FROM_PAGE)
+            yield problem(f"{place}.unit", entry.unit, f"the unit of this value is {value.unit!r}", _FROM_PAGE)
         yield from _entered_problems(place, entry.entered, entry.number)
         yield from _verdict_problems(place, entry, value)
         if (entry.value, entry.robot, entry.repeat) in seen:
-            yield _problem(f"{place}.value", entry.value, f"is read twice on {entry.robot}", _NOT_EDITED)
+            yield problem(f"{place}.value", entry.value, f"is read twice on {entry.robot}", NOT_EDITED)
         seen.add((entry.value, entry.robot, entry.repeat))
 
 
@@ -192,11 +193,11 @@ def _entered_problems(place: str, entered: str, number: str) -> Iterator[Problem
     try:
         read = number_of(entered)
     except OutOfRangeError as error:
-        for problem in error.problems:
-            yield _problem(f"{place}.entered", entered, problem.message, problem.remedy)
+        for each in error.problems:
+            yield problem(f"{place}.entered", entered, each.message, each.remedy)
     else:
         if read != number:
-            yield _problem(f"{place}.number", number, f"what was entered, {entered!r}, is {read}", _NOT_EDITED)
+            yield problem(f"{place}.number", number, f"what was entered, {entered!r}, is {read}", NOT_EDITED)
 
 
 def range_of(value: AskedValue) -> Range:
@@ -214,7 +215,7 @@ def _verdict_problems(place: str, entry: ReadingEntry, value: AskedValue) -> Ite
     if verdict != entry.verdict:
         allowed = f"{value.setting} {value.unit}, allowed {value.low or 'open'} to {value.high or 'open'}"
         message = f"{entry.number} {value.unit} is {verdict!r}: the setting is {allowed}"
-        yield _problem(f"{place}.verdict", entry.verdict, message, _NOT_EDITED)
+        yield problem(f"{place}.verdict", entry.verdict, message, NOT_EDITED)
 
 
 def _number_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
@@ -223,11 +224,11 @@ def _number_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
         place = f"numbers[{index}]"
         if (entry.robot, entry.what, entry.asked) not in known:
             message = f"this revision has no such {entry.what} on {entry.robot}"
-            yield _problem(f"{place}.asked", entry.asked, message, _FROM_PAGE)
+            yield problem(f"{place}.asked", entry.asked, message, _FROM_PAGE)
         verdict = "match" if _compared(entry.entered) == _compared(entry.asked) else "mismatch"
         if verdict != entry.verdict:
             message = f"{entry.entered!r} and {entry.asked!r} are a {verdict}"
-            yield _problem(f"{place}.verdict", entry.verdict, message, _NOT_EDITED)
+            yield problem(f"{place}.verdict", entry.verdict, message, NOT_EDITED)
 
 
 def _compared(number: str) -> str:
@@ -241,15 +242,15 @@ def _result_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
         place = f"results[{index}]"
         result = known.get(entry.result)
         if result is None:
-            yield _problem(f"{place}.result", entry.result, "this revision asks no such result", _FROM_PAGE)
+            yield problem(f"{place}.result", entry.result, "this revision asks no such result", _FROM_PAGE)
         elif not result.unit:
             if entry.number:
                 message = "is judged by eye and has no number"
-                yield _problem(f"{place}.number", entry.number, message, _NOT_EDITED)
+                yield problem(f"{place}.number", entry.number, message, NOT_EDITED)
         else:
             yield from _measured_problems(place, entry, result)
         if entry.result in seen:
-            yield _problem(f"{place}.result", entry.result, "is there twice", _NOT_EDITED)
+            yield problem(f"{place}.result", entry.result, "is there twice", NOT_EDITED)
         seen.add(entry.result)
 
 
@@ -262,7 +263,7 @@ def _measured_problems(place: str, entry: ResultEntry, result: AskedResult) -> I
     if verdict != entry.verdict:
         limits = f"{result.minimum or 'open'} to {result.maximum or 'open'} {result.unit}"
         message = f"{entry.number} {result.unit} is {verdict!r}: the limits are {limits}"
-        yield _problem(f"{place}.verdict", entry.verdict, message, _NOT_EDITED)
+        yield problem(f"{place}.verdict", entry.verdict, message, NOT_EDITED)
 
 
 # ---------------------------------------------------------------- counters
@@ -285,16 +286,16 @@ def _counter_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
         try:
             number = Decimal(number_of(entry.count))
         except OutOfRangeError as error:
-            for problem in error.problems:
-                yield _problem(f"{place}.count", entry.count, problem.message, problem.remedy)
+            for each in error.problems:
+                yield problem(f"{place}.count", entry.count, each.message, each.remedy)
             continue
         if counter.counts == "left" and number > Decimal(counter.whole):
             message = f"is more than a full one holds, {counter.whole} {counter.unit}"
-            yield _problem(f"{place}.count", entry.count, message, f"count again, in {counter.unit}")
+            yield problem(f"{place}.count", entry.count, message, f"count again, in {counter.unit}")
         if counter.counts in ("worn", "turns") and number != number.to_integral_value():
-            yield _problem(f"{place}.count", entry.count, "is not a whole number", "count again")
+            yield problem(f"{place}.count", entry.count, "is not a whole number", "count again")
         if counter.key in seen:
-            yield _problem(f"{place}.what", entry.what, "is there twice", _NOT_EDITED)
+            yield problem(f"{place}.what", entry.what, "is there twice", NOT_EDITED)
         seen.add(counter.key)
 
 
@@ -306,21 +307,21 @@ def _acceptance_problems(set_up: SetUp, of: Of) -> Iterator[Problem]:
     for index, each in enumerate(set_up.accepted):
         place = f"accepted[{index}]"
         if by_what[each.what] is not each:
-            yield _problem(f"{place}.what", each.what, "is there twice", _NOT_EDITED)
+            yield problem(f"{place}.what", each.what, "is there twice", NOT_EDITED)
         if each.what == "first-off":
             yield from _after_coupons(place, each, by_what.get("coupons"))
         if not each.by.strip():
-            yield _problem(f"{place}.by", "", f"nobody is named who accepted the {each.what}", _FROM_PAGE)
+            yield problem(f"{place}.by", "", f"nobody is named who accepted the {each.what}", _FROM_PAGE)
         yield from _missing(place, each, set_up, of)
 
 
 def _after_coupons(place: str, first_off: Accepted, coupons: Accepted | None) -> Iterator[Problem]:
     if coupons is None:
         message = "the first-off is accepted and the coupons are not"
-        yield _problem(f"{place}.what", first_off.what, message, "accept the coupons at their hold point first")
+        yield problem(f"{place}.what", first_off.what, message, "accept the coupons at their hold point first")
     elif moment(first_off.at) < moment(coupons.at):
         message = f"is before the coupons were accepted at {coupons.at}"
-        yield _problem(f"{place}.at", first_off.at, message, _NOT_EDITED)
+        yield problem(f"{place}.at", first_off.at, message, NOT_EDITED)
 
 
 def _missing(place: str, accepted: Accepted, set_up: SetUp, of: Of) -> Iterator[Problem]:
@@ -338,27 +339,27 @@ def _missing(place: str, accepted: Accepted, set_up: SetUp, of: Of) -> Iterator[
         step = done.get(hold)
         if step is None:
             message = f"hold point {hold[1]!r} of the {hold[0]} was passed without its tick"
-            yield _problem(f"{place}.what", accepted.what, message, "do the step and tick it, then accept")
+            yield problem(f"{place}.what", accepted.what, message, "do the step and tick it, then accept")
         elif moment(step.done) > moment(accepted.at):
             message = f"is before hold point {hold[1]!r} was ticked at {step.done}"
-            yield _problem(f"{place}.at", accepted.at, message, _NOT_EDITED)
+            yield problem(f"{place}.at", accepted.at, message, NOT_EDITED)
 
 
 def _unproved(place: str, accepted: Accepted, key: str, name: str, entry: ResultEntry | None) -> Iterator[Problem]:
     if entry is None:
         message = f"{key} is missing: {name}"
-        yield _problem(f"{place}.what", accepted.what, message, "enter every result, then accept")
+        yield problem(f"{place}.what", accepted.what, message, "enter every result, then accept")
     elif entry.verdict != "accepted":
         message = f"{key} is not accepted: {name}"
-        yield _problem(f"{place}.what", accepted.what, message, "correct the cause, prove again, then accept")
+        yield problem(f"{place}.what", accepted.what, message, "correct the cause, prove again, then accept")
     elif moment(entry.at) > moment(accepted.at):
         message = f"is before {key} was entered at {entry.at}"
-        yield _problem(f"{place}.at", accepted.at, message, "accept again, after the results")
+        yield problem(f"{place}.at", accepted.at, message, "accept again, after the results")
 
 
 def _mismatched(place: str, accepted: Accepted, entry: NumberEntry) -> Problem:
     message = f"{entry.what} of {entry.robot} is {entry.entered!r} in place of {entry.asked!r}"
-    return _problem(f"{place}.what", accepted.what, message, "select the right number and compare it, then accept")
+    return problem(f"{place}.what", accepted.what, message, "select the right number and compare it, then accept")
 
 
 def _holds(what: Acceptance, set_up: SetUp, of: Of) -> Iterator[tuple[StepList, str]]:

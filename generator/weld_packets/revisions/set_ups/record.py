@@ -39,6 +39,7 @@ At = Annotated[
 ]
 """A moment with its offset, as the clock of the device had it."""
 _Item = TypeVar("_Item")
+_Form = TypeVar("_Form", bound=Plain)
 Many = Annotated[tuple[_Item, ...], Field(max_length=2000)]
 
 
@@ -191,18 +192,22 @@ def read_set_up(data: bytes, shown: str) -> SetUp:
 
     Raises PacketError with everything that is wrong with its form.
     """
-    if len(data) > LARGEST_FILE:
-        message = f"has {len(data)} bytes; a set-up record has at most {LARGEST_FILE}"
-        raise PacketError([Problem(shown, 0, "", "", message, "give the JSON file that the page saved")])
-    content = _content(data, shown)
+    return read_form(SetUp, data, shown)
+
+
+def read_form(model: type[_Form], data: bytes, shown: str) -> _Form:
+    """Return the record of a kind in ``data``; raise PacketError with everything that is wrong with its form."""
     try:
-        return SetUp.model_validate_json(json.dumps(content), strict=True)
+        return model.model_validate_json(json.dumps(content_of(data, shown)), strict=True)
     except ValidationError as error:
         raise PacketError(_problem(detail, shown) for detail in error.errors()) from None
 
 
-def _content(data: bytes, shown: str) -> object:
-    """Return what the JSON says; a key that is there twice and a number that is none are refused."""
+def content_of(data: bytes, shown: str) -> object:
+    """Return what the JSON says; raise PacketError for a key that is there twice, and for a number that is none."""
+    if len(data) > LARGEST_FILE:
+        message = f"has {len(data)} bytes; a record from a cell has at most {LARGEST_FILE}"
+        raise PacketError([Problem(shown, 0, "", "", message, "give the JSON file that the page saved")])
     try:
         return json.loads(data, object_pairs_hook=_once, parse_constant=_no_number, parse_float=_finite)
     except (ValueError, RecursionError) as error:
@@ -234,14 +239,16 @@ def _problem(detail: ErrorDetails, shown: str) -> Problem:
     key = _key(detail["loc"])
     value = "" if isinstance(detail["input"], dict | list) else str(detail["input"])
     if detail["type"] == "extra_forbidden":
-        return Problem(shown, 0, key, value, "a set-up record has no such key", "take it out, or use a later program")
+        return Problem(
+            shown, 0, key, value, "a record from a cell has no such key", "take it out, or use a later program"
+        )
     if detail["type"] == "missing":
         return Problem(shown, 0, key, "", "is missing", "save the record anew from its page")
     if detail["loc"] == ("version",):
         remedy = "use the program of the pages that wrote it, or a later one"
-        return Problem(shown, 0, key, value, "this program does not know this version of a set-up record", remedy)
+        return Problem(shown, 0, key, value, "this program does not know this version of a record from a cell", remedy)
     remedy = "correct the entry on its page and save it anew"
-    return Problem(shown, 0, key, value, f"cannot be in a set-up record: {detail['msg']}", remedy)
+    return Problem(shown, 0, key, value, f"cannot be in a record from a cell: {detail['msg']}", remedy)
 
 
 def _key(parts: tuple[int | str, ...]) -> str:

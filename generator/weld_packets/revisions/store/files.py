@@ -16,13 +16,13 @@ from pathlib import Path
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.records.canonical import sha256
-from weld_packets.revisions.register.entries import SET_UPS, RegisterEntry
+from weld_packets.revisions.register.entries import RUNS, SET_UPS, RegisterEntry
 from weld_packets.revisions.register.filed import FOLDER, Filed, filed_bytes, in_order, read_filed
 from weld_packets.revisions.register.register import REGISTER, Register, read_register
 from weld_packets.revisions.store.disk import Disk, alone, read_plain
 
 RELEASED = "released"
-_GUARDED = (RELEASED, SET_UPS)
+_GUARDED = (RELEASED, SET_UPS, RUNS)
 """The folders of an order in which no file may be that the register does not list."""
 ORDER_SOURCE = "order.yaml"
 _NEW = ".new"
@@ -147,7 +147,8 @@ def listed_files(register: Register) -> dict[str, str]:
     """Return the SHA-256 of each file that the register lists, by name below the instructions folder."""
     records = {entry.path: entry.record_digest for entry in register.listed if isinstance(entry, RegisterEntry)}
     records |= {entry.path: entry.record_digest for entry in register.entries}  # these count where two have one name
-    records |= {entry.path: entry.file_digest for entries in register.set_ups.values() for entry in entries}
+    for of_orders in (register.set_ups, register.runs):
+        records |= {entry.path: entry.file_digest for entries in of_orders.values() for entry in entries}
     return records | {entry.signature_path: entry.signing.sha256 for entry in register.entries if entry.signing}
 
 

@@ -1,4 +1,4 @@
-"""File set-up records beside their orders, under the register's protection; and read what is filed."""
+"""File the records of set-ups and runs beside their orders, under the register's protection."""
 
 from __future__ import annotations
 
@@ -7,81 +7,112 @@ from datetime import datetime
 from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem, located
+from weld_packets.packet.asked_run import asked_of_run
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.queries.archive import packet_of
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.records.record import Code, moment_text
-from weld_packets.revisions.register.entries import RegisterEntry, SetUpEntry
-from weld_packets.revisions.register.integrity import record_findings, set_up_findings
+from weld_packets.revisions.register.entries import FiledEntry, RegisterEntry, RunEntry, SetUpEntry
+from weld_packets.revisions.register.integrity import cell_findings, record_findings
 from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.set_ups.checks import of_release, release_of, set_up_problems
-from weld_packets.revisions.set_ups.record import SetUp, read_set_up, set_up_bytes
+from weld_packets.revisions.set_ups.checks import head_problems, of_release, release_of, set_up_problems
+from weld_packets.revisions.set_ups.record import SetUp, content_of, read_form, read_set_up, set_up_bytes
+from weld_packets.revisions.set_ups.run_checks import OfRun, run_problems
+from weld_packets.revisions.set_ups.run_record import RUN_FORM, Run, run_bytes
 from weld_packets.revisions.store.disk import Disk
 from weld_packets.revisions.store.files import commit, load_file, open_archive, writing
 
 
 @dataclass(frozen=True)
 class Filed:
-    """A set-up record that is filed; ``already`` where this very record was filed before."""
+    """A record from a cell that is filed; ``already`` where this very record was filed before."""
 
-    set_up: SetUp
-    entry: SetUpEntry
+    kept: SetUp | Run
+    entry: FiledEntry
     register: Register
     already: bool = False
 
 
-def file_set_up(
+def file_from_cell(
     instructions: Path, data: bytes, shown: str, *, at: datetime, code: Code, disk: Disk | None = None
 ) -> Filed:
-    """File the set-up record in ``data`` beside its order; ``shown`` names its file in messages.
+    """File the record of a set-up or a run in ``data`` beside its order; ``shown`` names its file in messages.
 
     Raises PacketError with everything that speaks against it, and while another record is being written.
     """
     with located(file=shown):
-        set_up = read_set_up(data, shown)
+        kept = _read(data, shown)
+        content = set_up_bytes(kept) if isinstance(kept, SetUp) else run_bytes(kept)
         with writing(instructions, disk or Disk()) as register:
-            kept = set_up_bytes(set_up)
-            before = _filed(register, set_up, kept)
+            before = _filed(register, kept, content)
             if before is not None:
-                return Filed(set_up, before, register, already=True)
-            _refuse_broken(instructions, register, set_up.slug)
-            release = _checked(instructions, register, set_up, at)
-            entry = SetUpEntry(
-                order=set_up.slug,
-                id=set_up.id,
-                operation=set_up.operation,
-                revision=release.revision,
-                filed_at=moment_text(at),
-                code=code,
-                file_digest=sha256(kept),
-            )
+                return Filed(kept, before, register, already=True)
+            _refuse_broken(instructions, register, kept.slug)
+            release = _checked(instructions, register, kept, at)
+            entry = _entry(kept, release.revision, moment_text(at), code, sha256(content))
             after = register.with_entry(entry)
-            commit(instructions, {entry.path: kept}, after, disk or Disk())
-            return Filed(set_up, entry, after)
+            commit(instructions, {entry.path: content}, after, disk or Disk())
+            return Filed(kept, entry, after)
 
 
-def _filed(register: Register, set_up: SetUp, kept: bytes) -> SetUpEntry | None:
+def _read(data: bytes, shown: str) -> SetUp | Run:
+    content = content_of(data, shown)
+    is_run = isinstance(content, dict) and content.get("form") == RUN_FORM
+    return read_form(Run, data, shown) if is_run else read_set_up(data, shown)
+
+
+def _entry(kept: SetUp | Run, revision: str, filed_at: str, code: Code, digest: str) -> FiledEntry:
+    if isinstance(kept, Run):
+        return RunEntry(
+            order=kept.slug, id=kept.id, revision=revision, filed_at=filed_at, code=code, file_digest=digest
+        )
+    return SetUpEntry(
+        order=kept.slug,
+        id=kept.id,
+        operation=kept.operation,
+        revision=revision,
+        filed_at=filed_at,
+        code=code,
+        file_digest=digest,
+    )
+
+
+def _filed(register: Register, kept: SetUp | Run, content: bytes) -> FiledEntry | None:
     """Return the entry of this very record; raise PacketError where another one of the same identifier is filed."""
-    same = (entry for entries in register.set_ups.values() for entry in entries if entry.id == set_up.id)
-    entry = next(same, None)
-    if entry is None or entry.file_digest == sha256(kept):
+    of_orders = register.set_ups if isinstance(kept, SetUp) else register.runs
+    entry = next((entry for entries in of_orders.values() for entry in entries if entry.id == kept.id), None)
+    if entry is None or entry.file_digest == sha256(content):
         return entry
-    message = f"another record of this set-up is filed: {entry.path}, on {entry.filed_at}"
-    remedy = "a set-up is filed once, when it is finished; begin a new one for what was done later"
-    raise PacketError([Problem("", 0, "id", set_up.id, message, remedy)])
+    what = "set-up" if isinstance(kept, SetUp) else "run"
+    message = f"another record of this {what} is filed: {entry.path}, on {entry.filed_at}"
+    remedy = f"a {what} is filed once, when it is finished; begin a new one for what was done later"
+    raise PacketError([Problem("", 0, "id", kept.id, message, remedy)])
 
 
-def _checked(instructions: Path, register: Register, set_up: SetUp, at: datetime) -> RegisterEntry:
-    """Return the release that a set-up belongs to; raise PacketError with everything that cannot be so."""
-    entries = register.of(set_up.slug)
-    entry = release_of(set_up, entries)
+def _checked(instructions: Path, register: Register, kept: SetUp | Run, at: datetime) -> RegisterEntry:
+    """Return the release that a record belongs to; raise PacketError with everything in it that cannot be so."""
+    entries = register.of(kept.slug)
+    entry = release_of(kept, entries)
     if isinstance(entry, Problem):
         raise PacketError([entry])
-    of = of_release(set_up, entries, entry, _packet(instructions, entry))
-    problems = of if isinstance(of, list) else set_up_problems(set_up, of, at)
+    packet = _packet(instructions, entry)
+    if isinstance(kept, Run):
+        problems = [
+            *head_problems(kept, entry, packet),
+            *run_problems(kept, _of_run(instructions, entries, packet), at),
+        ]
+    else:
+        of = of_release(kept, entries, entry, packet)
+        problems = of if isinstance(of, list) else set_up_problems(kept, of, at)
     if problems:
         raise PacketError(problems)
     return entry
+
+
+def _of_run(instructions: Path, entries: tuple[RegisterEntry, ...], packet: Packet) -> OfRun:
+    releases = (entry for entry in entries if entry.kind == "release")
+    asked = {entry.revision: asked_of_run(_packet(instructions, entry)) for entry in releases}
+    return OfRun(entries, asked, packet.head.quantity)
 
 
 def _packet(instructions: Path, entry: RegisterEntry) -> Packet:
@@ -94,7 +125,7 @@ def _refuse_broken(instructions: Path, register: Register, order: str) -> None:
     def read(name: str, digest: str) -> bytes | None:
         return load_file(instructions, name, digest)
 
-    findings = (*record_findings(register, order, read), *set_up_findings(register, order, read))
+    findings = (*record_findings(register, order, read), *cell_findings(register, order, read))
     remedy = "restore what was altered; nothing is added on top of it"
     if findings:
         raise PacketError(Problem(finding.file, 0, "", "", finding.message, remedy) for finding in findings)

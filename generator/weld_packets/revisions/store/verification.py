@@ -11,7 +11,7 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.records.canonical import agrees, short
 from weld_packets.revisions.register.filed import FOLDER
 from weld_packets.revisions.register.hash_tree import EMPTY
-from weld_packets.revisions.register.integrity import Finding, record_findings, set_up_findings
+from weld_packets.revisions.register.integrity import Finding, cell_findings, record_findings
 from weld_packets.revisions.register.register import (
     FORK_REMEDY,
     REGISTER,
@@ -63,8 +63,8 @@ def _record_findings(instructions: Path, register: Register, present: frozenset[
                 )
     for order in register.by_order:
         yield from record_findings(register, order, read)
-    for order in register.set_ups:
-        yield from set_up_findings(register, order, read)
+    for order in sorted(register.set_ups.keys() | register.runs.keys()):
+        yield from cell_findings(register, order, read)
     for name in sorted(present - listed_files(register).keys()):
         yield Finding(name, "is not in the register")
 

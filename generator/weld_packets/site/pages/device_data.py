@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 
 from markupsafe import Markup
 
+from weld_packets.packet.asked_run import asked_of_run
 from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.site.pages.operation_pages import operation_page
-from weld_packets.wording.english import inside
 
 
 def order_data(packet: Packet, control: Control) -> Markup:
@@ -17,7 +16,7 @@ def order_data(packet: Packet, control: Control) -> Markup:
     data = {
         **identity(packet, control),
         "operations": [_operation(operation) for operation in packet.operations],
-        "run": _run(packet),
+        "run": asked_of_run(packet).model_dump(mode="json"),
     }
     return json_block(data)
 
@@ -49,33 +48,3 @@ def _operation(operation: OperationSheet) -> dict[str, object]:
         "cell": operation.cell,
         "page": operation_page(operation),
     }
-
-
-def _run(packet: Packet) -> dict[str, object]:
-    run = packet.run
-    events = [
-        {
-            "at": event.part_number,
-            "when": event.when,
-            "what": f"{event.operation_name}{f', {event.robot}' if event.robot else ''}: {inside(event.what)}",
-        }
-        for event in run.events
-        if event.part_number  # what is due before the first part is done in the prove-out
-    ]
-    rules = [
-        {
-            "what": f"{rule.operation_name}, {rule.what}",
-            "every": rule.every,
-            "turns": [turn for turn in rule.turns if turn],
-        }
-        for rule in run.rules
-    ]
-    return {
-        "quantity": packet.head.quantity,
-        "events": [{"key": _key(event["what"], event["at"]), **event} for event in events],
-        "rules": [{"key": _key(rule["what"]), **rule} for rule in rules],
-    }
-
-
-def _key(*parts: object) -> str:
-    return hashlib.sha256("\n".join(map(str, parts)).encode()).hexdigest()[:12]

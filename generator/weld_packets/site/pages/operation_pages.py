@@ -33,7 +33,7 @@ CALCULATIONS = OperationPageKind("calculations", "calculations", "Calculations")
 PROCEDURE = OperationPageKind("procedure", "procedure", "Full procedure")
 QUALIFICATION = OperationPageKind("qualification", "qualification", "Procedure and qualification")
 WPS = OperationPageKind("wps", "wps", "Procedure specification (WPS)")
-RECORD = OperationPageKind("record", "record", "Set-up record", ("results", "record_file"))
+RECORD = OperationPageKind("record", "record", "Set-up record", ("results", "saved_files", "record_file"))
 
 _KINDS = (CARD, READ_BACK, SET_UP, PROVE_OUT, MAP, TROUBLESHOOTING, PROCEDURE, CALCULATIONS, QUALIFICATION, WPS, RECORD)
 _IN_BAR = (READ_BACK, SET_UP, PROVE_OUT, MAP)

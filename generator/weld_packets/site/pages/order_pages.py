@@ -34,7 +34,9 @@ _Html = Callable[..., str]
 _BEHIND = "Behind the values"
 _ORDER = script_paths("device_set_up", "states")
 _CHANGEOVER = script_paths("device_set_up", "ticks")
-_START = script_paths("device_set_up", "states", "start", "device_notices", "ticks", "run_count")
+_START = script_paths(
+    "device_set_up", "states", "start", "device_notices", "ticks", "run_count", "saved_files", "run_file"
+)
 
 
 def plan_draft_site(packet: Packet, control: Control) -> SitePlan:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.register.entries import RegisterEntry, SetAsideEntry, SetUpEntry
+from weld_packets.revisions.register.entries import FiledEntry, RegisterEntry, RunEntry, SetAsideEntry, SetUpEntry
 from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.status.periods import days_in_force, unchanged_days
 from weld_packets.revisions.status.status import control_of, in_force, zone_of
@@ -77,16 +77,16 @@ def _others(register: Register) -> Iterator[OtherEntry]:
 
 @dataclass(frozen=True)
 class ListedSetUp:
-    """One set-up record: its place in the register, its line, where its order's pages are, if they are built."""
+    """One record from the cells: its place in the register, its line, its order's pages, if they are built."""
 
     number: int
-    entry: SetUpEntry
+    entry: FiledEntry
     site: str
 
 
 def _set_ups(register: Register, built: Collection[str]) -> Iterator[ListedSetUp]:
     for number, entry in enumerate(register.listed, 1):
-        if isinstance(entry, SetUpEntry):
+        if isinstance(entry, SetUpEntry | RunEntry):
             yield ListedSetUp(number, entry, entry.order if entry.order in built else "")
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from weld_packets.packet.records import Picture
-from weld_packets.revisions.queries.set_ups import FiledSetUp, SetUps
+from weld_packets.revisions.queries.set_ups import FiledRun, FiledSetUp, SetUps
 from weld_packets.revisions.set_ups.drift import RULES, Point, Series
 
 
@@ -53,6 +53,7 @@ class SetUpSection:
     rows: tuple[SetUpRow, ...]
     drifting: tuple[Drifting, ...]
     operations: tuple[OperationSeries, ...]
+    runs: tuple[FiledRun, ...] = ()
     rules: tuple[str, ...] = RULES
 
 
@@ -61,7 +62,7 @@ def set_up_section(set_ups: SetUps) -> SetUpSection:
     points = {(point.set_up, series.key): (series, point) for series in set_ups.series for point in series.points}
     rows = tuple(SetUpRow(each, tuple(_outside(each, points))) for each in reversed(set_ups.filed))
     drifting = tuple(Drifting(each, f"{_key(each)}-chart") for each in set_ups.drifting)
-    return SetUpSection(rows, drifting, tuple(_operations(set_ups)))
+    return SetUpSection(rows, drifting, tuple(_operations(set_ups)), tuple(reversed(set_ups.runs)))
 
 
 def _outside(filed: FiledSetUp, points: dict[tuple[str, str], tuple[Series, Point]]) -> Iterator[OutsideLine]:

@@ -88,7 +88,8 @@
     return first.number === entry.number ? " The first entry was equal." : ` The first entry was ${first.number} ${first.unit}: look again, both of you.`
   }
 
-  const keep = (item, entry) => setUp.change((record) => {
+  const keep = (item, entered) => setUp.change((record) => {
+    const entry = entered()
     const kind = item.number ? "numbers" : "readings"
     const same = item.number
       ? (one) => one.robot === entry.robot && one.what === entry.what && one.asked === entry.asked
@@ -107,11 +108,11 @@
       part.entry.select()
       return
     }
-    const said = { at: device.now(), by: device.person() }
+    const said = { by: device.person() }
     const entry = item.number
       ? { robot: item.robot, what: item.number.what, asked: item.number.number, entered: text.trim(), verdict: judged.verdict, by_scan: scanned, ...said }
       : { value: item.value.key, robot: item.robot, entered: text.trim(), number: judged.number, unit: item.value.unit, verdict: judged.verdict, hidden: part.setting.hidden, ...said, repeat }
-    if (keep(item, entry)) {
+    if (keep(item, () => Object.assign(entry, { at: device.now() }))) {
       pad.hidden = true
       list.hidden = false
       return

@@ -1,16 +1,17 @@
-// The set-up record as a file, by the person's own hand: nothing else leaves the device.
+// The set-up record as a file, by the person's own hand.
 (() => {
   const device = window.packetDevice
   const setUp = window.packetSetUp
+  const files = window.packetFiles
   const saved = document.querySelector("[data-saved]")
   if (!saved) return
 
-  const cell = (text) => `"${String(text).replaceAll('"', '""')}"`
   // One line an entry, the same columns for every kind; a list reads well in any spreadsheet.
   const asCsv = (record) => {
     const head = ["kind", "what", "robot", "entered", "number", "unit", "verdict", "note", "at", "by"]
     const identity = ["order", "revision", "status", "status_reason", "record_digest", "packet_digest", "operation", "operation_name", "cell", "id", "begun", "finished", "setter"]
-    const lines = [
+    return files.csv([
+      head,
       ...identity.map((key) => ["identity", key, "", record[key], "", "", "", "", "", ""]),
       ...record.numbers.map((one) => [one.what, one.asked, one.robot, one.entered, "", "", one.verdict, one.by_scan ? "scanned" : "", one.at, one.by]),
       ...record.readings.map((one) => ["reading", one.value, one.robot, one.entered, one.number, one.unit, one.verdict, [one.hidden ? "setting hidden" : "", one.repeat ? "repeated" : ""].filter(Boolean).join(", "), one.at, one.by]),
@@ -23,17 +24,12 @@
       ["serials", "from", "", record.serials.from, "", "", "", "", "", ""],
       ["serials", "to", "", record.serials.to, "", "", "", "", "", ""],
       ...record.deviations.map((one) => ["deviation", one.what, "", one.reason, "", "", "", "", one.at, one.by]),
-    ]
-    return `${[head, ...lines].map((line) => line.map(cell).join(",")).join("\r\n")}\r\n`
+    ])
   }
 
   const save = (record, kind) => {
-    const text = kind === "json" ? `${JSON.stringify(record, null, 1)}\n` : asCsv(record)
-    const address = URL.createObjectURL(new Blob([text], { type: kind === "json" ? "application/json" : "text/csv" }))
-    const name = `${record.slug}-operation-${record.operation}-${record.id}.${kind}`
-    Object.assign(document.createElement("a"), { href: address, download: name }).click()
-    setTimeout(() => URL.revokeObjectURL(address), 60000)
-    saved.textContent = `Saved as ${name} in the browser's folder of downloads.`
+    const text = kind === "json" ? files.json(record) : asCsv(record)
+    saved.textContent = files.save(`${record.slug}-operation-${record.operation}-${record.id}`, kind, text)
   }
 
   for (const key of document.querySelectorAll("[data-save]")) {
@@ -45,24 +41,10 @@
     for (const key of document.querySelectorAll("[data-save]")) key.hidden = !setUp.own()
     const here = setUp.aside().filter((one) => one.slug === device.asked.slug && one.operation === device.asked.operation)
     shelf.closest("[data-aside-all]").hidden = !here.length
-    shelf.replaceChildren(...here.map((record) => {
-      const line = document.createElement("li")
-      line.append(`Begun ${device.clock(record.begun)}${record.setter ? ` by ${record.setter}` : ""}, ${record.revision ? `revision ${record.revision}` : record.status}: ${setUp.stateOf(record)}. `)
-      const button = (words, act) => {
-        const key = Object.assign(document.createElement("button"), { type: "button", className: "key", textContent: words })
-        key.addEventListener("click", act)
-        line.append(key, " ")
-        return key
-      }
-      button("Save JSON", () => save(record, "json"))
-      button("Save CSV", () => save(record, "csv"))
-      const remove = button("Remove", () => {
-        if (remove.dataset.sure) setUp.removeAside(record.id)
-        remove.dataset.sure = "yes"
-        remove.textContent = "Touch again: it is then gone"
-      })
-      return line
-    }))
+    files.shelf(shelf, here, {
+      words: (record) => `Begun ${device.clock(record.begun)}${record.setter ? ` by ${record.setter}` : ""}, ${record.revision ? `revision ${record.revision}` : record.status}: ${setUp.stateOf(record)}.`,
+      write: save, remove: setUp.removeAside,
+    })
   }
   document.addEventListener("packet:kept", show)
   show()

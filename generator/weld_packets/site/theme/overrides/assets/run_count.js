@@ -14,17 +14,19 @@
   const counted = () => start.run().counts.at(-1)
   const parts = (number) => (number === 1 ? "1 part" : `${number} parts`)
 
-  const turnsOf = (rule) => rule.turns.map((at) => ({ key: `${rule.key}@${at}`, at, what: rule.what, recurs: true, every: rule.every }))
+  // Each turn of what recurs is due by itself; its rule's key and its part count say which it is.
+  const turnsOf = (rule) => rule.turns.map((at) => ({ key: rule.key, at, what: rule.what, recurs: true, every: rule.every }))
   const all = [...events.map((event) => ({ ...event, recurs: false })), ...rules.flatMap(turnsOf)].sort((one, other) => one.at - other.at)
+  const isOf = (done, one) => done.key === one.key && done.due === one.at
 
   const show = () => {
     const kept = start.run()
     const count = counted()
     const now = count ? Number(count.count) : 0
-    const open = all.filter((one) => !kept.events.some((done) => done.key === one.key))
+    const open = all.filter((one) => !kept.events.some((done) => isOf(done, one)))
     // Of what recurs only the nearest turn stands in the list: the latest one that is due, else the next.
     const shown = [...open.filter((one) => !one.recurs), ...rules.flatMap((rule) => {
-      const turns = open.filter((one) => one.recurs && one.key.startsWith(`${rule.key}@`))
+      const turns = open.filter((one) => one.key === rule.key)
       const due = turns.filter((one) => one.at <= now)
       return due.length ? [due.at(-1)] : turns.slice(0, 1)
     })].sort((one, other) => one.at - other.at).slice(0, 8)
@@ -46,10 +48,10 @@
     const last = part.querySelector("[data-run-done]")
     last.replaceChildren(...kept.events.slice(-5).reverse().map((one) => {
       const line = document.createElement("li")
-      line.textContent = `${one.what}: at ${one.at_count}, ${device.clock(one.at)}${one.by ? `, ${one.by}` : ""} `
+      line.textContent = `${one.what}${one.passed_over ? " (passed over)" : ""}: at ${one.at_count}, ${device.clock(one.at)}${one.by ? `, ${one.by}` : ""} `
       const key = Object.assign(document.createElement("button"), { type: "button", className: "key", textContent: "Not done" })
       key.addEventListener("click", () => {
-        if (key.dataset.sure) start.save({ ...start.run(), events: start.run().events.filter((other) => other.key !== one.key) })
+        if (key.dataset.sure) start.change((now) => ({ ...now, events: now.events.filter((other) => other.key !== one.key || other.due !== one.due) }))
         key.dataset.sure = "yes"
         key.textContent = "Touch again to take it back"
       })
@@ -58,12 +60,11 @@
     }))
   }
   // A turn that is done covers the earlier turns of the same rule: nobody dresses twice for a turn that was passed.
-  const done = (one) => {
-    const kept = start.run()
-    const covered = one.recurs ? all.filter((other) => other.recurs && other.key.split("@")[0] === one.key.split("@")[0] && other.at < one.at && !kept.events.some((was) => was.key === other.key)) : []
-    const note = (what, passed) => ({ key: what.key, what: passed ? `${what.what} (passed over)` : what.what, at_count: counted()?.count ?? "0", at: device.now(), by: device.person() })
-    start.save({ ...kept, events: [...kept.events, ...covered.map((other) => note(other, true)), note(one, false)] })
-  }
+  const done = (one) => start.change((kept) => {
+    const covered = all.filter((other) => other.key === one.key && other.at < one.at && !kept.events.some((was) => isOf(was, other)))
+    const note = (what, passed) => ({ key: what.key, due: what.at, what: what.what, at_count: kept.counts.at(-1)?.count ?? "0", passed_over: passed, at: device.now(), by: device.person() })
+    return { ...kept, events: [...kept.events, ...covered.map((other) => note(other, true)), note(one, false)] }
+  })
 
   form.addEventListener("submit", (event) => {
     event.preventDefault()
@@ -78,7 +79,7 @@
       return
     } else {
       complaint.textContent = ""
-      start.save({ ...start.run(), counts: [...start.run().counts, { count: String(Number(text)), at: device.now(), by: device.person() }] })
+      start.change((kept) => ({ ...kept, counts: [...kept.counts, { count: String(Number(text)), at: device.now(), by: device.person() }] }))
       form.reset()
     }
     delete complaint.dataset.sure

@@ -10,8 +10,12 @@ window.packetStart = (() => {
   const KEY = `packet/run/${order.slug}`
   const LONGEST = 10 / 60 // hours without a tick after which people may have gone in again
 
-  const run = () => device.read(KEY) ?? { slug: order.slug, start: null, ticks: [], starts: [], counts: [], events: [] }
-  const save = (kept) => device.write(KEY, kept)
+  const run = () => device.read(KEY) ?? { id: "", begun: "", slug: order.slug, start: null, ticks: [], starts: [], counts: [], events: [] }
+  // One change of what is kept of the run; the first begins it.
+  const change = (act) => {
+    const kept = run()
+    device.write(KEY, act(kept.id ? kept : { ...kept, id: device.newId(), begun: device.now() }))
+  }
   const boxes = (list) => document.querySelectorAll(`ol.steps[data-list="${CSS.escape(list)}"] li[data-step]`).length
 
   const isDone = (ticks, list) => ticks.filter((one) => one.list === list).length >= boxes(list)
@@ -25,7 +29,7 @@ window.packetStart = (() => {
       const ticks = kept.ticks.filter((one) => one.list === list)
       return !isDone(ticks, list) && !lapsed(ticks)
     })
-    if (left.length !== lists.length) save({ ...kept, ticks: kept.ticks.filter((one) => left.includes(one.list)) })
+    if (left.length !== lists.length) change((now) => ({ ...now, ticks: now.ticks.filter((one) => left.includes(one.list)) }))
   }
 
   const hindrance = () => {
@@ -35,10 +39,19 @@ window.packetStart = (() => {
     if (status !== "in force" && !(kept.start && isOf(kept.start, order))) return "start-status"
     return ""
   }
-  const begin = (reason) => save({
-    ...run(), ticks: [],
+  const begin = (reason) => change((kept) => ({
+    ...kept, ticks: [],
     start: { id: device.newId(), begun: device.now(), by: device.person(), revision: order.revision, record_digest: order.record_digest, packet_digest: order.packet_digest, status: device.status(order.status), status_reason: reason },
-  })
+  }))
+  // A start as the record of the run has it: which cell, by which revision, and who ticked what when.
+  const noted = (list, here, start) => {
+    const last = here.reduce((late, one) => (Date.parse(one.done) >= Date.parse(late.done) ? one : late))
+    const { operation, cell } = order.run.starts.find((one) => one.list === list)
+    return {
+      list, operation, cell, revision: start.revision, record_digest: start.record_digest, status: start.status, status_reason: start.status_reason,
+      at: last.done, by: last.by, ticks: here.map(({ key, digest, done, by }) => ({ key, digest, done, by })),
+    }
+  }
 
   const store = {
     ticks: () => run().ticks,
@@ -49,18 +62,17 @@ window.packetStart = (() => {
         return why
       }
       if (!isOf(run().start ?? {}, order)) begin("")
-      const kept = run()
-      const before = new Set(kept.ticks.map((one) => one.list))
-      kept.ticks = act(kept.ticks)
-      for (const list of new Set([...before, ...kept.ticks.map((one) => one.list)])) {
-        const here = kept.ticks.filter((one) => one.list === list)
-        const known = kept.starts.some((one) => one.list === list && here.some((tick) => tick.done === one.at))
-        if (list.startsWith("start-") && isDone(here, list) && !known) {
-          const last = here.reduce((late, one) => (Date.parse(one.done) >= Date.parse(late.done) ? one : late))
-          kept.starts = [...kept.starts, { list, at: last.done, by: last.by, status_reason: kept.start.status_reason }]
-        }
-      }
-      save(kept)
+      change((kept) => {
+        const before = new Set(kept.ticks.map((one) => one.list))
+        const ticks = act(kept.ticks)
+        const done = [...new Set([...before, ...ticks.map((one) => one.list)])].filter((list) => {
+          const here = ticks.filter((one) => one.list === list)
+          const isKnown = kept.starts.some((one) => one.list === list && here.some((tick) => tick.done === one.at))
+          return order.run.starts.some((one) => one.list === list) && isDone(here, list) && !isKnown
+        })
+        const starts = done.map((list) => noted(list, ticks.filter((one) => one.list === list), kept.start))
+        return { ...kept, ticks, starts: [...kept.starts, ...starts] }
+      })
       return ""
     },
   }
@@ -76,7 +88,7 @@ window.packetStart = (() => {
     }
   }
   for (const key of document.querySelectorAll("[data-new-start]")) {
-    key.addEventListener("click", () => save({ ...run(), ticks: run().ticks.filter((one) => one.list !== key.dataset.newStart) }))
+    key.addEventListener("click", () => change((kept) => ({ ...kept, ticks: kept.ticks.filter((one) => one.list !== key.dataset.newStart) })))
   }
   document.querySelector("form[data-start-reason]")?.addEventListener("submit", (event) => {
     event.preventDefault()
@@ -87,5 +99,13 @@ window.packetStart = (() => {
   window.addEventListener("pageshow", clear) // also where the browser brings the page back as it was left
   clear()
   show()
-  return { store, run, save }
+  const ASIDE = "packet/runs"
+  const aside = () => device.read(ASIDE) ?? []
+  const removeAside = (id) => device.write(ASIDE, aside().filter((one) => one.id !== id))
+  const setAside = (record) => {
+    device.write(ASIDE, [...aside().filter((one) => one.id !== record.id), record])
+    device.remove(KEY)
+    document.dispatchEvent(new CustomEvent("packet:kept"))
+  }
+  return { store, run, change, aside, removeAside, setAside }
 })()

@@ -93,7 +93,7 @@
   }
 
   const jump = (to) => {
-    const key = Object.assign(document.createElement("button"), { type: "button", className: "key", textContent: "Go to the first of them" })
+    const key = Object.assign(document.createElement("button"), { type: "button", className: "key", textContent: "Go there" })
     key.addEventListener("click", () => {
       to.box.closest("li").scrollIntoView({ block: "center" })
       to.box.focus()
@@ -107,11 +107,18 @@
     if (step.enter === "settings") return window.packetProof.missingToRead()
     return step.enter === "readings" ? window.packetProof.missingReadings() : []
   }
+  const wordsOf = (step) => step.item.querySelector(".step-do").lastChild.textContent.trim()
   const held = (step) => {
     const above = !step.hold ? [] : steps.slice(0, steps.indexOf(step)).filter((one) => one.list === step.list && !isDone(one))
     if (above.length) {
       const many = above.length === 1 ? "1 step above is" : `${above.length} steps above are`
-      say(step, `Hold point: ${many} not done. First: ${above[0].item.querySelector(".step-do").lastChild.textContent.trim()}`, jump(above[0]))
+      say(step, `Hold point: ${many} not done. First: ${wordsOf(above[0])}`, jump(above[0]))
+      return true
+    }
+    // A changeover goes from cell to cell, where another person may be at work.
+    const before = step.store !== "order" && steps.slice(0, steps.indexOf(step)).find((one) => one.list === step.list && one.hold && !isDone(one))
+    if (before) {
+      say(step, `Not done: the hold point above comes first: ${wordsOf(before)}`, jump(before))
       return true
     }
     const missing = missingFor(step)
@@ -124,13 +131,13 @@
 
   const tick = (step) => {
     if (held(step)) return
-    const done = { list: step.list, key: step.key, digest: step.digest, done: device.now(), by: device.person() }
+    const done = () => ({ list: step.list, key: step.key, digest: step.digest, done: device.now(), by: device.person() })
     const why = step.accepts
       ? setUp.change((record) => {
-        record.steps = [...without(record.steps, step), done]
+        record.steps = [...without(record.steps, step), done()]
         setUp.accept(record, step.accepts)
       })
-      : stores[step.store].change((ticks) => [...without(ticks, step), done])
+      : stores[step.store].change((ticks) => [...without(ticks, step), done()])
     if (why) say(step, "Not ticked: see the top of the page.")
   }
 

@@ -1,0 +1,106 @@
+"""What somebody kept of a run at its cells, as the page saves it: who started which cell, part counts, what was done.
+
+Strict, as a set-up record is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+from typing import Annotated, Literal
+
+from pydantic import Field, StringConstraints
+
+from weld_packets.packet.records import Plain
+from weld_packets.revisions.records.canonical import canonical
+from weld_packets.revisions.records.record import Digest, OrderSlug, RevisionLetter, SetUpId
+from weld_packets.revisions.set_ups.record import At, Key, Line, Many, Name, Reason, StepDigest, moment
+
+RUN_FORM = "run record"
+
+PartCount = Annotated[str, StringConstraints(pattern=r"^[0-9]{1,7}$")]
+
+
+class Ticked(Plain):
+    """A task of a list that starts a cell, when it was ticked: the digest is that of what it said."""
+
+    key: Key
+    digest: StepDigest
+    done: At
+    by: Name
+
+
+class Start(Plain):
+    """One start of a cell: its list was ticked to the end, which counts everybody out, by this revision.
+
+    ``status_reason`` says why, where the revision was not in force.
+    """
+
+    list: Name
+    operation: Annotated[int, Field(ge=1, le=999)]
+    cell: Name
+    revision: RevisionLetter | Literal[""]
+    record_digest: Digest | Literal[""]
+    status: Name
+    status_reason: Reason
+    at: At
+    by: Name
+    ticks: Many[Ticked]
+
+
+class Counted(Plain):
+    """What the part counter showed."""
+
+    count: PartCount
+    at: At
+    by: Name
+
+
+class EventDone(Plain):
+    """What was due at a part count and was done at another; ``passed_over`` where a later turn of it took its place."""
+
+    key: StepDigest
+    due: Annotated[int, Field(ge=1, le=9_999_999)]
+    what: Line
+    at_count: PartCount
+    passed_over: bool
+    at: At
+    by: Name
+
+
+class Run(Plain):
+    """The run of an order: to which record it belongs, and all that was kept of it."""
+
+    form: Literal["run record"]
+    version: Literal[1]
+    id: SetUpId
+    order: Name
+    slug: OrderSlug
+    revision: RevisionLetter | Literal[""]
+    status: Name
+    record_digest: Digest | Literal[""]
+    packet_digest: Digest
+    begun: At
+    starts: Many[Start]
+    counts: Many[Counted]
+    events: Many[EventDone]
+
+    @property
+    def parts(self) -> int:
+        """The last part count, 0 before the first."""
+        return int(self.counts[-1].count) if self.counts else 0
+
+
+def run_moments(run: Run) -> Iterator[tuple[str, datetime]]:
+    """Yield every moment at which something was done, with the key at which it is."""
+    for index, start in enumerate(run.starts):
+        yield f"starts[{index}].at", moment(start.at)
+        yield from ((f"starts[{index}].ticks[{at}].done", moment(one.done)) for at, one in enumerate(start.ticks))
+    for name in ("counts", "events"):
+        for index, entry in enumerate(getattr(run, name)):
+            yield f"{name}[{index}].at", moment(entry.at)
+
+
+def run_bytes(run: Run) -> bytes:
+    """Return the record in its file: canonical JSON without a line end."""
+    return canonical(run.model_dump(mode="json", by_alias=True))

@@ -1,0 +1,49 @@
+// The record of the run as a file, by the person's own hand; a new run begins empty.
+(() => {
+  const device = window.packetDevice
+  const start = window.packetStart
+  const files = window.packetFiles
+  const part = document.querySelector("[data-run-record]")
+  if (!part || !start) return
+  const order = device.orderData
+  const said = part.querySelector("[data-run-saved]")
+
+  const record = () => {
+    const { id, begun, starts, counts, events } = start.run()
+    const { order: number, slug, revision, record_digest, packet_digest } = order
+    return { form: "run record", version: 1, id, order: number, slug, revision, status: device.status(order.status), record_digest, packet_digest, begun, starts, counts, events }
+  }
+  const asCsv = (run) => files.csv([
+    ["kind", "what", "cell", "due", "part_count", "note", "at", "by"],
+    ...["order", "revision", "status", "record_digest", "packet_digest", "id", "begun"].map((key) => ["identity", key, "", "", "", run[key], "", ""]),
+    ...run.starts.flatMap((one) => [
+      ["start", `operation ${one.operation}, revision ${one.revision}`, one.cell, "", "", one.status_reason, one.at, one.by],
+      ...one.ticks.map((tick) => ["step of a start", tick.key, one.cell, "", "", tick.digest, tick.done, tick.by]),
+    ]),
+    ...run.counts.map((one) => ["part count", "", "", "", one.count, "", one.at, one.by]),
+    ...run.events.map((one) => [one.passed_over ? "passed over" : "done", one.what, "", one.due, one.at_count, "", one.at, one.by]),
+  ])
+  const save = (run, kind) => { said.textContent = files.save(`${run.slug}-run-${run.id}`, kind, kind === "json" ? files.json(run) : asCsv(run)) }
+  const words = (run) => `Begun ${device.clock(run.begun)}: ${run.starts.length} starts of cells, last part count ${run.counts.at(-1)?.count ?? "not entered"}, ${run.events.filter((one) => !one.passed_over).length} done at a part count.`
+
+  for (const key of part.querySelectorAll("[data-save-run]")) key.addEventListener("click", () => save(record(), key.dataset.saveRun))
+  const fresh = part.querySelector("[data-new-run]")
+  const label = fresh.textContent
+  fresh.addEventListener("click", () => {
+    if (fresh.dataset.sure) start.setAside(record())
+    fresh.textContent = fresh.dataset.sure ? label : "Touch again: this run is set aside"
+    fresh.dataset.sure = fresh.dataset.sure ? "" : "yes"
+  })
+
+  const shelf = part.querySelector("[data-runs-aside]")
+  const show = () => {
+    const isBegun = Boolean(start.run().id)
+    part.querySelector("[data-run-kept]").textContent = isBegun ? words(start.run()) : "Nothing is noted of a run. The first tick or count begins it."
+    for (const key of part.querySelectorAll("button[data-save-run], [data-new-run]")) key.hidden = !isBegun
+    const here = start.aside().filter((one) => one.slug === order.slug)
+    shelf.closest("[data-runs-aside-all]").hidden = !here.length
+    files.shelf(shelf, here, { words, write: save, remove: start.removeAside })
+  }
+  document.addEventListener("packet:kept", show)
+  show()
+})()

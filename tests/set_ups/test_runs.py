@@ -1,0 +1,178 @@
+"""The record of a run: checked against the releases of its order, filed, listed and shown."""
+
+from __future__ import annotations
+
+import copy
+import html
+import json
+import re
+from collections.abc import Callable
+from datetime import datetime, timedelta
+from typing import Any
+
+import pytest
+from weld_packets.packet.asked_run import asked_of_run
+from weld_packets.packet.records import AskedRun
+from weld_packets.revisions.queries.archive import released_packet
+from weld_packets.revisions.store.files import open_archive
+
+Form = dict[str, Any]
+RELEASED = datetime.fromisoformat("2026-12-01T07:00:00+00:00")
+BEGUN = datetime.fromisoformat("2026-12-02T08:00:00+00:00")
+
+
+@pytest.fixture
+def plant(plant: Any) -> Any:
+    """Return the plant with a second revision, of so many parts that caps and wire fall due."""
+    order = plant.root / "instructions" / "wo-1" / "order.yaml"
+    order.write_text(order.read_text("utf-8").replace("quantity: 20", "quantity: 2000"), "utf-8")
+    plant.release(RELEASED, "more parts")
+    return plant
+
+
+def at(minutes: int) -> str:
+    return (BEGUN + timedelta(minutes=minutes)).isoformat(timespec="seconds")
+
+
+def asked(plant: Any) -> AskedRun:
+    return asked_of_run(released_packet(open_archive(plant.root / "instructions"), "wo-1", "B"))
+
+
+def run_form(plant: Any, **changes: Any) -> Form:
+    """Return the record of a run in which both cells are started and one thing is done late."""
+    archive = open_archive(plant.root / "instructions")
+    entry = archive.register.of("wo-1")[-1]
+    packet, run = released_packet(archive, "wo-1", "B"), asked(plant)
+    rule = run.rules[0]
+    by = "J. Setter"
+    return {
+        "form": "run record", "version": 1, "id": "ab" * 8, "order": packet.head.number, "slug": "wo-1",
+        "revision": "B", "status": "in force", "record_digest": entry.record_digest,
+        "packet_digest": entry.packet_digest, "begun": at(0),
+        "starts": [
+            {"list": start.list, "operation": start.operation, "cell": start.cell, "revision": "B",
+             "record_digest": entry.record_digest, "status": "in force", "status_reason": "", "at": at(5), "by": by,
+             "ticks": [{"key": tick.key, "digest": tick.digest, "done": at(5), "by": by} for tick in start.ticks]}
+            for start in run.starts
+        ],
+        "counts": [{"count": "900", "at": at(60), "by": by}, {"count": "2000", "at": at(120), "by": by}],
+        "events": [
+            {"key": rule.key, "due": rule.turns[0], "what": rule.what, "at_count": "2000", "passed_over": False,
+             "at": at(121), "by": by},
+        ],
+        **changes,
+    }  # fmt: skip
+
+
+def test_a_run_is_filed_listed_and_protected_as_a_set_up_is(plant: Any) -> None:
+    form = run_form(plant)
+    answer = plant.add(form, plant.set_up(revision="B"))
+    assert answer.status == 0, answer.told
+    assert "run by revision B: 2000 parts counted, 2 starts, 1 event done, 1 late, 0 passed over" in answer.out
+    kept = plant.root / "instructions" / "wo-1" / "runs" / f"{form['id']}.json"
+    assert json.loads(kept.read_bytes()) == form
+    assert plant.run("verify").status == 0
+    (order,) = json.loads(plant.run("records", "list", "--json").out)
+    assert [each["record"] for each in order["runs"]] == [form]
+    assert (order["runs"][0]["parts"], len(order["runs"][0]["late"])) == (2000, 1)
+    assert "run by revision B: 2000 parts counted" in plant.run("records", "list", "wo-1").out
+    assert "  wo-1  B  run  2026-12-20T12:00:00Z" in plant.run("register").out
+    kept.write_bytes(kept.read_bytes().replace(b'"2000"', b'"2001"'))
+    assert "runs/" in plant.run("verify").out
+    kept.unlink()
+    assert "is missing" in plant.run("verify").out
+
+
+def test_a_run_is_filed_once(plant: Any) -> None:
+    form = run_form(plant)
+    plant.add(form)
+    assert plant.add(form).out.startswith(f"{plant.root}/0.json: filed already")
+    refused = plant.add(run_form(plant, counts=[]))
+    assert refused.status == 1
+    assert "another record of this run is filed" in refused.told
+
+
+def test_a_run_alone_is_listed_and_on_the_history_page(plant: Any) -> None:
+    plant.run("build")
+    events = run_form(plant)["events"]
+    second = asked(plant).rules[0].turns[1]
+    passed = events[0] | {"passed_over": True}
+    assert plant.add(run_form(plant, events=[passed, events[0] | {"due": second, "at_count": str(second)}])).status == 0
+    assert "built 1, unchanged 0" in plant.run("build").out
+    page = (plant.root / "site" / "wo-1" / "history.html").read_text("utf-8")
+    said = re.sub(r"\s+", " ", html.unescape(re.sub(r"<[^>]+>", " ", page[page.index('id="runs"') :])))
+    assert "C2: 2026-12-02 08:05, J. Setter" in said
+    assert "No set-up record is filed." in html.unescape(page)
+    assert f"due {asked(plant).rules[0].turns[0]} " in said[said.index("J. Setter") : said.index("filed 2026-12-20")]
+    register = (plant.root / "site" / "register.html").read_text("utf-8")
+    assert 'href="wo-1/history.html#runs"' in register
+    assert "run by revision B" in plant.run("records", "list").out
+
+
+def change(place: str, value: Any) -> Callable[[Form], None]:
+    def made(form: Form) -> None:
+        *steps, last = (int(step) if step.isdecimal() else step for step in place.split("/"))
+        inner: Any = form
+        for step in steps:
+            inner = inner[step]
+        inner[last] = value
+
+    return made
+
+
+def twice(name: str) -> Callable[[Form], None]:
+    return lambda form: form[name].append(copy.deepcopy(form[name][0]))
+
+
+REFUSED: dict[str, tuple[Callable[[Form], None], str, str]] = {
+    "another order number": (change("order", "T-2"), "order = 'T-2'", "this is order T-1"),
+    "a wrong record digest": (change("record_digest", "0" * 64), "record_digest", "is not the record of revision B"),
+    "a draft": (change("revision", ""), "revision", "made by a draft"),
+    "a count after the filing": (change("counts/1/at", "2026-12-20T12:06:00Z"), "counts[1].at", "after its filing"),
+    "a tick before the run": (change("starts/0/ticks/0/done", at(-1)), "starts[0].ticks[0].done", "before the run"),
+    "a start by no revision": (change("starts/0/revision", "C"), "starts[0].revision = 'C'", "no such released"),
+    "a start by another record": (
+        change("starts/1/record_digest", "0" * 64), "starts[1].record_digest", "is not the record of revision B",
+    ),
+    "a start of no list": (change("starts/0/list", "start-9"), "starts[0].list = 'start-9'", "no such list"),
+    "a start of another cell": (change("starts/0/cell", "C9"), "starts[0].operation", "starts operation 1 in cell C2"),
+    "a start that is not whole": (lambda form: form["starts"][0]["ticks"].pop(), "starts[0].ticks", "ticked 0 times"),
+    "a step of another text": (change("starts/0/ticks/0/digest", "0" * 12), "starts[0].ticks[0].key", "no such step"),
+    "a start at another time": (change("starts/0/at", at(6)), "starts[0].at", "last step"),
+    "more parts than the order has": (change("counts/1/count", "2001"), "counts[1].count = '2001'", "has 2000 parts"),
+    "counts out of their order": (change("counts/1/at", at(59)), "counts[1].at", "before the count above it"),
+    "an event that is not due": (change("events/0/due", 1), "events[0].what", "has that due"),
+    "an event by another name": (change("events/0/what", "tea"), "events[0].what", "has that due"),
+    "an event after the last part": (change("events/0/at_count", "2001"), "events[0].at_count", "has 2000 parts"),
+    "an event done twice": (twice("events"), "events[1].key", "done twice"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_what_cannot_be_so_is_refused_with_its_key(plant: Any, name: str) -> None:
+    made, key, message = REFUSED[name]
+    form = run_form(plant)
+    made(form)
+    answer = plant.add(form)
+    assert answer.status == 1, name
+    assert key in answer.told
+    assert message in answer.told
+    assert not (plant.root / "instructions" / "wo-1" / "runs").exists()
+
+
+def test_a_clock_may_run_five_minutes_ahead(plant: Any) -> None:
+    form = run_form(plant)
+    form["counts"][1]["at"] = "2026-12-20T12:05:00+00:00"
+    assert plant.add(form).status == 0
+
+
+def test_a_start_by_a_revision_not_in_force_needs_its_reason(plant: Any) -> None:
+    early = run_form(plant, begun="2026-11-30T00:00:00+00:00")
+    start = early["starts"][0]
+    start["at"] = "2026-11-30T23:59:00+00:00"
+    start["ticks"] = [tick | {"done": start["at"]} for tick in start["ticks"]]
+    assert "was not in force" in plant.add(early).told
+    start["status_reason"] = "trial before the day"
+    answer = plant.add(early)
+    assert answer.status == 0
+    assert "started because: trial before the day" in answer.out
