@@ -16,12 +16,13 @@ from tempfile import TemporaryDirectory
 
 import click
 
+from weld_packets.commands.shared.approvals import changed_tables
 from weld_packets.commands.shared.drafts import Drafts
 from weld_packets.commands.shared.fitted import Remembered
 from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, processes_option, processors
 from weld_packets.commands.shared.numbers import repeated_numbers
 from weld_packets.commands.shared.orders import open_workspace
-from weld_packets.commands.shared.plant import in_plant, print_lines
+from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.programs import program_problems
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.program_use import ProgramUse
@@ -33,6 +34,7 @@ from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE
 from weld_packets.revisions.status.release_rules import approval_problems, expired_records, qualification_problems
 from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.files import load_register
 from weld_packets.sources.digests import OrderDigests
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.tables.tables import Workspace
@@ -105,6 +107,7 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
     problems = [
         *(problem for each in checked for problem in each.problems),
         *repeated_numbers((each.slug, each.number) for each in good),
+        *changed_tables(workspace, load_register(root / INSTRUCTIONS)),
         *program_problems(workspace, [(each.slug, each.uses) for each in good]),
     ]
     return CheckReport((*charts, *(line for each in good for line in each.lines)), tuple(dict.fromkeys(problems)))

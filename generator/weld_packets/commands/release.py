@@ -9,6 +9,7 @@ from pathlib import Path
 
 import click
 
+from weld_packets.commands.shared.approvals import changed_tables, table_contents
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.programs import program_problems
@@ -17,6 +18,7 @@ from weld_packets.errors import Problem, SourceError
 from weld_packets.packet.programs import program_uses
 from weld_packets.revisions.records.record import SourceFile
 from weld_packets.revisions.status.release_rules import Release
+from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.releasing import record_release
 from weld_packets.sources.digests import file_digests
 from weld_packets.sources.tables.tables import load_workspace
@@ -40,14 +42,18 @@ def release(root: Path, slug: str, who: Responsible, approved: str) -> list[str]
     read_before = file_digests(root, slug)
     workspace = load_workspace(root)
     packet = draft(workspace, slug)
-    clashes = program_problems(workspace, [(slug, program_uses(packet))])
-    if clashes:
-        raise SourceError(clashes)
+    register = load_register(root / INSTRUCTIONS)
+    faults = [
+        *program_problems(workspace, [(slug, program_uses(packet))]),
+        *changed_tables(workspace, register, [use.table for use in packet.tables]),
+    ]
+    if faults:
+        raise SourceError(faults)
     sources = file_digests(root, slug)
     if sources != read_before:
         message, remedy = "its sources changed while the packet was computed", "run the command again"
         raise SourceError([Problem(f"{INSTRUCTIONS}/{slug}", 0, "", "", message, remedy)])
     files = tuple(SourceFile(path=path, sha256=digest) for path, digest in sources.items())
     by = who.signatures(workspace.approved.plant)
-    wanted = Release(packet, files, by, approved)
+    wanted = Release(packet, files, by, approved, table_contents(workspace))
     return published_lines(record_release(root / INSTRUCTIONS, wanted, who.signer(root)))

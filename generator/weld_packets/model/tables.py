@@ -52,10 +52,11 @@ from weld_packets.units import Quantity, SystemOfUnits, in_mm, same
 
 
 class Approval(Record):
-    """Who approved the table and when; both missing means that it is not approved."""
+    """Who approved the table and when; ``plant`` is the plant for which, where it says so."""
 
     by: Name
     date: Day
+    plant: Name | None = None
 
 
 class Table(Record):
@@ -501,6 +502,7 @@ Requirement = Literal["forbid release", "warn", "not used"]
 class Plant(Table):
     """Settings of the plant that no single table owns.
 
+    ``approvals`` says where the approval of a table counts: in its own file, or in the register alone.
     Days are those of ``time_zone``, by its name in the IANA database, and UTC days where it is left out.
     A set-up older than ``shift_length`` is confirmed or begun anew. A contact tip is changed after an arc-on time;
     electrode caps as ``cap_change_after`` says. ``size_margin`` is the share by which the throat that settings aim at
@@ -524,6 +526,7 @@ class Plant(Table):
     one_person_may_release: Flag = False
     qualification: Requirement = "warn"
     qualification_not_used_for: tuple[Mark, ...] = ()
+    approvals: Literal["in the file", "in the register"] = "in the file"
     supervisor: Supervisor
     shift_length: Duration | None = None
     time_zone: TimeZone | None = None

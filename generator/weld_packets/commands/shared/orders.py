@@ -8,6 +8,7 @@ from pathlib import Path
 
 from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.table_checks.table_faults import table_problems
+from weld_packets.commands.shared.approvals import with_approvals
 from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.errors import Gathering, SourceError
 from weld_packets.model.approved_tables import ApprovedTables
@@ -46,8 +47,7 @@ class Orders:
 
     def __init__(self, workspace: Workspace, archive: Archive | None = None) -> None:
         """Take the released records from ``archive`` where the caller has it open."""
-        self.approved = workspace.approved
-        self._workspace = workspace
+        self._plain = workspace
         self._given = archive
         self.sourced = lru_cache(_KEPT)(self._load)
         self.computed = lru_cache(_KEPT)(self._compute)
@@ -56,7 +56,17 @@ class Orders:
     @cached_property
     def archive(self) -> Archive:
         """The released records."""
-        return self._given or open_archive(self._workspace.root / INSTRUCTIONS)
+        return self._given or open_archive(self._plain.root / INSTRUCTIONS)
+
+    @cached_property
+    def _workspace(self) -> Workspace:
+        """The workspace with the approvals that count."""
+        return with_approvals(self._plain, self.archive.register)
+
+    @property
+    def approved(self) -> ApprovedTables:
+        """The tables of the plant."""
+        return self._workspace.approved
 
     def _load(self, slug: str) -> SourcedOrder:
         return load_order(self._workspace, slug)

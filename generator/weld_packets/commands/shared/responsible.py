@@ -50,7 +50,26 @@ class Responsible:
 
     def signer(self, root: Path) -> Signer | None:
         """Return what signs the record, None where no key is named."""
-        return load_signer(root / INSTRUCTIONS, self.key, self.private) if self.private else None
+        return signer_of(root, self.key, self.private)
+
+
+def signer_of(root: Path, key: str, private: Path | None) -> Signer | None:
+    """Return what signs a record, None where no key is named."""
+    return load_signer(root / INSTRUCTIONS, key, private) if private else None
+
+
+def signing_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add the options that name a key to sign with."""
+
+    @click.option("--key", default="", metavar="NAME", help="Sign with this key of the plant; needs --private.")
+    @click.option("--private", type=click.Path(path_type=Path), metavar="FILE", help="The private key to sign with.")
+    @wraps(command)
+    def checked(*args: Any, **options: Any) -> Any:
+        if bool(options["key"]) != bool(options["private"]):
+            raise click.UsageError("--key and --private go together")
+        return command(*args, **options)
+
+    return checked
 
 
 def responsible_options(command: Callable[..., Any]) -> Callable[..., Any]:
@@ -65,13 +84,10 @@ def responsible_options(command: Callable[..., Any]) -> Callable[..., Any]:
         metavar="WHEN",
         help="From when it holds: 2026-12-01, 'part 120' or 'serial LC-0450'.",
     )
-    @click.option("--key", default="", metavar="NAME", help="Sign with this key of the plant; needs --private.")
-    @click.option("--private", type=click.Path(path_type=Path), metavar="FILE", help="The private key to sign with.")
+    @signing_options
     @wraps(command)
     def collected(*args: Any, **options: Any) -> Any:
         who = Responsible(**{field.name: options.pop(field.name) for field in fields(Responsible)})
-        if bool(who.key) != bool(who.private):
-            raise click.UsageError("--key and --private go together")
         return command(*args, who=who, **options)
 
     return collected

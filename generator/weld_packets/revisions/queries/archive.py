@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -13,7 +13,7 @@ from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.queries.history import HistoryEntry, history_entries
 from weld_packets.revisions.queries.where_used import TableReading, TableUser, use_in
 from weld_packets.revisions.records.canonical import sha256
-from weld_packets.revisions.records.record import RevisionRecord, read_record
+from weld_packets.revisions.records.record import RevisionRecord, read_cover, read_record
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.register.integrity import ReadFile
 from weld_packets.revisions.register.register import Register
@@ -64,6 +64,14 @@ def packet_of(archive: Archive, entry: RegisterEntry) -> Packet:
         message, remedy = "holds no packet", "run 'packets verify', and restore the file"
         raise PacketError([Problem(entry.path, 0, "packet", "", message, remedy)])
     return packet
+
+
+def sources_of(archive: Archive, entry: RegisterEntry) -> Mapping[str, str]:
+    """Return the SHA-256 of each source file of a release, by path; nothing where its record cannot be read."""
+    data = archive.read(entry.path, entry.record_digest)
+    if data is None or sha256(data) != entry.record_digest:
+        return {}
+    return {source.path: source.sha256 for source in read_cover(data, entry.path).sources}
 
 
 def compare(archive: Archive, order: str, old: str, new: str, draft: Packet | None = None) -> tuple[Change, ...]:

@@ -49,12 +49,13 @@ class Code(Plain):
 
 
 class TableState(Plain):
-    """One table as it stood: revision and approval."""
+    """One table as it stood: revision and approval, and the digest of its content, which older records have not."""
 
     table: str
     revision: str
     approved_by: str
     approved_on: str
+    content_digest: Digest | Literal[""] = ""
 
 
 class RegisterState(Plain):

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import StringConstraints
 
 from weld_packets.packet.records import Plain
-from weld_packets.revisions.records.canonical import sha256
+from weld_packets.revisions.records.canonical import canonical, sha256
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import (
     Code,
@@ -37,7 +37,10 @@ class Signing(Plain):
 
 
 class RegisterEntry(Plain):
-    """One record as the register lists it: everything but packet and sources, and the SHA-256 of its file."""
+    """One record as the register lists it: everything but packet and sources, and the SHA-256 of its file.
+
+    ``contents`` are the digests of what its tables held, one for each; older entries have none.
+    """
 
     record_version: RecordVersion = RECORD_VERSION
     kind: RecordKind
@@ -55,6 +58,7 @@ class RegisterEntry(Plain):
     previous_record_digest: Digest | Literal[""]
     record_digest: Digest
     signing: Signing | None
+    contents: tuple[Digest, ...] = ()
 
     @property
     def path(self) -> str:
@@ -141,13 +145,62 @@ class SetAsideEntry(Plain):
         return self.recorded_at
 
 
+class InlineSignature(Plain):
+    """A signature in the entry itself, over the canonical bytes of the entry without it."""
+
+    key: KeyName
+    public_key: Digest
+    signature: Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{128}$")]
+
+
+class ApprovedTable(Plain):
+    """One table that is approved: its revision, and the digest of what it holds."""
+
+    table: str
+    revision: str
+    content_digest: Digest
+
+
+class ApprovalEntry(Plain):
+    """Tables of a plant that are approved as they are; ``author`` answers for the values, ``approver`` checked them."""
+
+    record_version: RecordVersion = RECORD_VERSION
+    kind: Literal["approval"] = "approval"
+    plant: str
+    tables: tuple[ApprovedTable, ...]
+    author: str
+    approver: str
+    reason: str
+    recorded_at: Moment
+    code: Code
+    signature: InlineSignature | None = None
+
+    @property
+    def signed_bytes(self) -> bytes:
+        """Return what its signature is over."""
+        return canonical(self.model_copy(update={"signature": None}).model_dump(mode="json"))
+
+    @property
+    def order(self) -> str:
+        """Return what its file is named after."""
+        return "tables"
+
+    @property
+    def at(self) -> str:
+        """Return the moment at which it was made."""
+        return self.recorded_at
+
+
 FiledEntry = SetUpEntry | RunEntry
 """What was filed from the cells."""
-Entry = RegisterEntry | FiledEntry | SetAsideEntry
+Entry = RegisterEntry | FiledEntry | SetAsideEntry | ApprovalEntry
 
 
 def entry_of(record: RevisionRecord, data: bytes, signing: Signing | None) -> RegisterEntry:
     """Return the entry for ``record``, whose file holds ``data``."""
-    shared = record.model_dump(include=set(RegisterEntry.model_fields) - {"tables", "record_digest", "signing"})
+    shared = record.model_dump(
+        include=set(RegisterEntry.model_fields) - {"tables", "record_digest", "signing", "contents"}
+    )
     tables = tuple((table.table, table.revision) for table in record.tables)
-    return RegisterEntry(**shared, tables=tables, record_digest=sha256(data), signing=signing)
+    contents = tuple(table.content_digest for table in record.tables if table.content_digest)
+    return RegisterEntry(**shared, tables=tables, record_digest=sha256(data), signing=signing, contents=contents)

@@ -23,6 +23,8 @@ from weld_packets.revisions.register.entries import Entry
 
 FOLDER = "register"
 """The folder of the entries below the instructions folder; no order may be called so."""
+CONTENTS = "tables"
+"""The folder, in that of the register, of what tables held, each file named by its SHA-256."""
 _IN_NAME = 12
 _RESTORE = "restore the file from a copy, or with git"
 
@@ -56,6 +58,11 @@ def filed(entry: Entry, after: Iterable[str]) -> Filed:
 def filed_bytes(of: Filed) -> bytes:
     """Return the content of its file."""
     return _bytes(of.entry, of.after)
+
+
+def content_path(digest: str) -> str:
+    """Return the file of a table's content below the instructions folder."""
+    return f"{FOLDER}/{CONTENTS}/{digest}.json"
 
 
 def read_filed(data: bytes, name: str) -> Filed:

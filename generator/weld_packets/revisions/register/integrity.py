@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.records.record import RevisionRecord, packet_bytes, read_cover
-from weld_packets.revisions.register.entries import FiledEntry, RegisterEntry, SetUpEntry, entry_of
+from weld_packets.revisions.register.entries import ApprovalEntry, FiledEntry, RegisterEntry, SetUpEntry, entry_of
+from weld_packets.revisions.register.filed import FOLDER
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import can_sign, holds, public_pem, read_signature
 from weld_packets.revisions.set_ups.record import read_form, read_set_up
@@ -154,6 +155,21 @@ def _signature_findings(entry: RegisterEntry, data: bytes, read: ReadFile) -> It
     key, _ = _read(read, path, "")
     if key is None or (can_sign() and key != public_pem(bytes.fromhex(entry.signing.public_key))):
         yield Finding(path, f"is missing or not the key that signed {entry.path}")
+
+
+def approval_findings(register: Register, read: ReadFile) -> Iterator[Finding]:
+    """Yield each approval of tables whose signature is not that of its key, and each key that is missing."""
+    for each in register.filed:
+        entry = each.entry
+        if not isinstance(entry, ApprovalEntry) or entry.signature is None:
+            continue
+        signature, shown = entry.signature, f"{FOLDER}/{each.name}"
+        public = bytes.fromhex(signature.public_key)
+        if can_sign() and not holds(public, bytes.fromhex(signature.signature), entry.signed_bytes):
+            yield Finding(shown, f"holds no signature of itself by the key {signature.key}")
+        key, _ = _read(read, public_key_path(signature.key), "")
+        if key is None or (can_sign() and key != public_pem(public)):
+            yield Finding(public_key_path(signature.key), f"is missing or not the key that signed {shown}")
 
 
 def _signed(public_key: str, content: bytes, data: bytes) -> bool:

@@ -12,7 +12,7 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import canonical, sha256
 from weld_packets.revisions.records.record import Digest
-from weld_packets.revisions.register.entries import Signing
+from weld_packets.revisions.register.entries import InlineSignature, Signing
 
 
 class SignatureFile(Plain):
@@ -45,6 +45,12 @@ class Signer:
         )
         content = canonical(made.model_dump())
         return content, Signing(key=self.key, public_key=public, sha256=sha256(content))
+
+    def sign_inline(self, data: bytes) -> InlineSignature:
+        """Return the signature over ``data`` for the entry that it is of."""
+        return InlineSignature(
+            key=self.key, public_key=public_of(self.secret).hex(), signature=signature_of(self.secret, data).hex()
+        )
 
 
 def signature_of(secret: bytes, message: bytes) -> bytes:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import date, datetime
 
 from weld_packets.errors import Problem
@@ -13,6 +13,7 @@ from weld_packets.revisions.records.canonical import agrees, packet_digest, shor
 from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
 from weld_packets.revisions.records.record import Code, SourceFile, read_moment
 from weld_packets.revisions.register.entries import RegisterEntry
+from weld_packets.revisions.status.table_contents import TableContent
 from weld_packets.units.zones import day_at
 
 _TEXT_LIMIT = 500
@@ -39,12 +40,14 @@ class Release:
     """A packet to be released as the next revision.
 
     ``approved`` is the packet digest that the approver saw, whole or short; empty leaves the release unbound.
+    ``contents`` is what the plant's tables hold, by their names.
     """
 
     packet: Packet
     sources: tuple[SourceFile, ...]
     by: Signatures
     approved: str = ""
+    contents: Mapping[str, TableContent] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -102,7 +105,7 @@ def approval_problems(packet: Packet, day: date) -> Iterator[Problem]:
     for use in packet.cited:
         table = f"table {use.table}, revision {use.revision},"
         if not (use.approved_by and use.approved_on):
-            remedy = "have it approved: 'approved: {by: ..., date: ...}'"
+            remedy = f"have it approved: packets approve {use.table}"
             yield Problem("", 0, "tables", use.table, f"{table} is not approved", remedy)
         elif use.approved_on > day.isoformat():
             message = f"{table} is approved on {use.approved_on}, a day that has not come"

@@ -17,7 +17,15 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.register.entries import RUNS, SET_UPS, RegisterEntry
-from weld_packets.revisions.register.filed import FOLDER, Filed, filed_bytes, in_order, read_filed
+from weld_packets.revisions.register.filed import (
+    CONTENTS,
+    FOLDER,
+    Filed,
+    content_path,
+    filed_bytes,
+    in_order,
+    read_filed,
+)
 from weld_packets.revisions.register.register import REGISTER, Register, read_register
 from weld_packets.revisions.store.disk import Disk, alone, read_plain
 
@@ -131,12 +139,12 @@ def commit(instructions: Path, files: Mapping[str, bytes], register: Register, d
     """
     targets = {instructions / name: data for name, data in files.items()}
     _refuse_existing(targets)
+    disk.make_folder(instructions / FOLDER)
     for target, data in targets.items():
         disk.make_folder(target.parent)
         disk.create(_waiting(target), data)
     newest = register.filed[-1]
     folder = instructions / FOLDER
-    disk.make_folder(folder)
     disk.create(folder / f".{newest.name}{_NEW}", filed_bytes(newest))
     disk.replace(folder / f".{newest.name}{_NEW}", folder / newest.name)
     for target in targets:
@@ -154,9 +162,12 @@ def listed_files(register: Register) -> dict[str, str]:
 
 def _tidy(instructions: Path, register: Register, disk: Disk) -> None:
     listed = listed_files(register)
-    for waiting in sorted(path for each in _GUARDED for path in instructions.glob(f"*/{each}/.*{_WAITING}")):
+    for waiting in sorted(
+        path for each in (*_GUARDED, CONTENTS) for path in instructions.glob(f"*/{each}/.*{_WAITING}")
+    ):
         target = waiting.with_name(waiting.name[1 : -len(_WAITING)])
-        if listed.get(target.relative_to(instructions).as_posix()) != sha256(waiting.read_bytes()):
+        name, digest = target.relative_to(instructions).as_posix(), sha256(waiting.read_bytes())
+        if listed.get(name) != digest and name != content_path(digest):
             disk.remove(waiting)
         else:
             _give_name(target, disk)

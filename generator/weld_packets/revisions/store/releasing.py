@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -21,8 +22,12 @@ from weld_packets.revisions.status.release_rules import (
     release_problems,
     withdrawal_problems,
 )
+from weld_packets.revisions.store.contents import new_contents
 from weld_packets.revisions.store.disk import Disk
 from weld_packets.revisions.store.files import commit, known_orders, load_file, unlisted, writing
+
+_Given = tuple[Signer | None, Mapping[str, bytes]]
+"""Who signs the record, and what its tables held, by file."""
 
 
 @dataclass(frozen=True)
@@ -46,7 +51,8 @@ def record_release(
         _refuse(release_problems(wanted, entries, known_orders(instructions)))
         _refuse_broken(instructions, register, order)
         record = _release_record(wanted, entries, register)
-        return _publish(instructions, record, register, signer, at)
+        kept = [wanted.contents[use.table] for use in wanted.packet.tables if use.table in wanted.contents]
+        return _publish(instructions, record, register, (signer, new_contents(instructions, kept)), at)
 
 
 def record_withdrawal(
@@ -65,7 +71,7 @@ def record_withdrawal(
             wanted.by, entries, register, kind="withdrawal", order=wanted.order, revision=wanted.revision,
             sources=(), tables=(), packet=None, packet_digest="",
         )  # fmt: skip
-        return _publish(instructions, record, register, signer, at)
+        return _publish(instructions, record, register, (signer, {}), at)
 
 
 def _release_record(wanted: Release, entries: tuple[RegisterEntry, ...], register: Register) -> RevisionRecord:
@@ -73,7 +79,7 @@ def _release_record(wanted: Release, entries: tuple[RegisterEntry, ...], registe
     return _record(
         wanted.by, entries, register, kind="release", order=wanted.packet.head.slug,
         revision=next_letter(max(used, key=position) if used else ""), sources=wanted.sources,
-        tables=tuple(_state(use) for use in wanted.packet.cited), packet=wanted.packet,
+        tables=tuple(_state(use, wanted) for use in wanted.packet.cited), packet=wanted.packet,
         packet_digest=packet_digest(wanted.packet),
     )  # fmt: skip
 
@@ -95,20 +101,26 @@ def _record(
     })  # fmt: skip
 
 
-def _publish(
-    instructions: Path, record: RevisionRecord, register: Register, signer: Signer | None, disk: Disk
-) -> Published:
+def _publish(instructions: Path, record: RevisionRecord, register: Register, given: _Given, disk: Disk) -> Published:
+    signer, contents = given
     data = record_bytes(record)
     content, signing = signer.sign(data) if signer else (b"", None)
     entry = entry_of(record, data, signing)
     files = {entry.path: data} | ({entry.signature_path: content} if signing else {})
     after = register.with_entry(entry)
-    commit(instructions, files, after, disk)
+    commit(instructions, {**contents, **files}, after, disk)
     return Published(entry, after)
 
 
-def _state(use: TableUse) -> TableState:
-    return TableState(table=use.table, revision=use.revision, approved_by=use.approved_by, approved_on=use.approved_on)
+def _state(use: TableUse, wanted: Release) -> TableState:
+    content = wanted.contents.get(use.table)
+    return TableState(
+        table=use.table,
+        revision=use.revision,
+        approved_by=use.approved_by,
+        approved_on=use.approved_on,
+        content_digest=content.digest if content else "",
+    )
 
 
 def _refuse(problems: list[Problem]) -> None:

@@ -11,7 +11,7 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.records.canonical import agrees, short
 from weld_packets.revisions.register.filed import FOLDER
 from weld_packets.revisions.register.hash_tree import EMPTY
-from weld_packets.revisions.register.integrity import Finding, cell_findings, record_findings
+from weld_packets.revisions.register.integrity import Finding, approval_findings, cell_findings, record_findings
 from weld_packets.revisions.register.register import (
     FORK_REMEDY,
     REGISTER,
@@ -20,6 +20,7 @@ from weld_packets.revisions.register.register import (
     read_register_state,
 )
 from weld_packets.revisions.register.signing import can_sign
+from weld_packets.revisions.store.contents import content_findings
 from weld_packets.revisions.store.files import listed_files, load_file, load_register, released_files
 
 
@@ -65,6 +66,8 @@ def _record_findings(instructions: Path, register: Register, present: frozenset[
         yield from record_findings(register, order, read)
     for order in sorted(register.set_ups.keys() | register.runs.keys()):
         yield from cell_findings(register, order, read)
+    yield from content_findings(instructions, register)
+    yield from approval_findings(register, read)
     for name in sorted(present - listed_files(register).keys()):
         yield Finding(name, "is not in the register")
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.register.entries import FiledEntry, RegisterEntry, RunEntry, SetAsideEntry, SetUpEntry
+from weld_packets.revisions.register.entries import ApprovalEntry, FiledEntry, RegisterEntry, RunEntry, SetAsideEntry, SetUpEntry
 from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.status.periods import days_in_force, unchanged_days
 from weld_packets.revisions.status.status import control_of, in_force, zone_of
@@ -72,6 +72,9 @@ def _others(register: Register) -> Iterator[OtherEntry]:
         if isinstance(entry, SetAsideEntry):
             records = ", ".join(short(digest) for digest in entry.record_digests)
             of = f"{entry.order}, record {records}"
+            yield OtherEntry(number, entry.kind, of, entry.at, entry.author, entry.approver, entry.reason)
+        elif isinstance(entry, ApprovalEntry):
+            of = ", ".join(f"{each.table} revision {each.revision}" for each in entry.tables)
             yield OtherEntry(number, entry.kind, of, entry.at, entry.author, entry.approver, entry.reason)
 
 

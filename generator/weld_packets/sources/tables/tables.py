@@ -39,16 +39,23 @@ from weld_packets.sources.tables.row_files import named_file, unnamed_files, wit
 
 FOLDER = "tables"
 _UNNAMED = "name it with 'rows:' in a table, or move it out of tables/"
+_LEFT_OUT = ("approved", "columns")
+"""Keys that are not content: the approval itself, and the units, which every cell has."""
 T = TypeVar("T", bound=Table)
 
 
 @dataclass(frozen=True)
 class Workspace:
-    """The folder that an engineer works in: where it is, what its tables say, and where each table says it."""
+    """The folder that an engineer works in: where it is, what its tables say, and where each table says it.
+
+    ``contents`` is what each table holds, as text in lists and mappings, without its approval: rows have their columns'
+    names and units, so that neither the order of keys or columns nor a remark makes a difference.
+    """
 
     root: Path
     approved: ApprovedTables
     places: Mapping[str, Places]
+    contents: Mapping[str, Mapping[str, Any]]
 
     def placed(self, table: str, problem: Problem) -> Problem:
         """Return ``problem`` with file and line, found from its key path within the table named ``table``."""
@@ -59,13 +66,16 @@ def load_workspace(root: Path) -> Workspace:
     """Return the workspace at ``root``; raise SourceError with the problems of all its tables."""
     gathering = Gathering()
     read: list[Read] = []
+    contents: dict[str, Mapping[str, Any]] = {}
     named: list[str] = []
     files = _table_files(root, gathering)
     for path in files:
         with gathering.step():
             document, out_of_use = document_of(path)
             named.append(named_file(document.tree))
-            read.append(read_table(document, out_of_use, path.parent))
+            table, bound = _read(document, out_of_use, path.parent)
+            read.append((table, bound.places))
+            contents[table.table] = {key: value for key, value in bound.tree.items() if key not in _LEFT_OUT}
     if len(named) == len(files):  # of a file that could not be read, nobody knows what it names
         gathering.problems += unnamed_files(root / FOLDER, FOLDER, named, _UNNAMED)
     gathering.finish()
@@ -74,7 +84,7 @@ def load_workspace(root: Path) -> Workspace:
     approved = _approved([table for table, _ in read])
     gathering.problems += approved_problems(approved, read)
     gathering.finish()
-    return Workspace(root, approved, {table.table: places for table, places in read})
+    return Workspace(root, approved, {table.table: places for table, places in read}, contents)
 
 
 def _table_files(root: Path, gathering: Gathering) -> list[Path]:
@@ -100,6 +110,12 @@ def document_of(path: Path) -> tuple[Document, tuple[Problem, ...]]:
 
 def read_table(document: Document, out_of_use: Iterable[Problem], folder: Path) -> Read:
     """Return a table in ``folder`` with its places; raise SourceError with all that is wrong with it."""
+    table, bound = _read(document, out_of_use, folder)
+    return table, bound.places
+
+
+def _read(document: Document, out_of_use: Iterable[Problem], folder: Path) -> tuple[Table, Document]:
+    """Return a table in ``folder``, and what it says with its rows spread over their columns."""
     gathering = Gathering()
     gathering.problems += out_of_use
     with gathering.step():
@@ -107,7 +123,7 @@ def read_table(document: Document, out_of_use: Iterable[Problem], folder: Path) 
         document = expand_rows(with_rows(document, record, folder), record)
         table = bind(document, record)
     gathering.finish()
-    return table, document.places
+    return table, document
 
 
 def record_of(document: Document) -> type[Table]:

@@ -1,0 +1,104 @@
+"""Approve tables as they are.
+
+TABLE is the name of a table, as its file gives it; --all means every table that is not approved yet. Without --by the
+command shows what is to be approved, with every difference from what was approved last, and records nothing.
+The approval names the plant and what each table holds. A value that is changed under the same revision is refused
+from then on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+import click
+
+from weld_packets import __version__
+from weld_packets.commands.shared.approvals import table_contents
+from weld_packets.commands.shared.code_version import commit_of
+from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.commands.shared.responsible import signer_of, signing_options
+from weld_packets.errors import Problem, SourceError
+from weld_packets.model.tables import Plant
+from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.records.record import Code
+from weld_packets.revisions.register.register import Register, register_state_text
+from weld_packets.revisions.status.release_rules import Signatures
+from weld_packets.revisions.status.table_contents import TableContent, approval_of, content_changes, last_approved
+from weld_packets.revisions.store.approving import TableApproval, record_approval
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.contents import read_content
+from weld_packets.revisions.store.files import load_register
+from weld_packets.sources.tables.tables import Workspace
+
+
+@click.command(help=__doc__)
+@click.argument("tables", metavar="[TABLE]...", nargs=-1)
+@click.option("--all", "everything", is_flag=True, help="Every table that is not approved yet.")
+@click.option("--author", default="", metavar="NAME", help="Who answers for the values: wrote or changed them.")
+@click.option("--by", default="", metavar="NAME", help="Who checked and approves them.")
+@click.option("--reason", default="", metavar="TEXT", help="What was checked, and against which document.")
+@signing_options
+@in_plant
+def command(root: Path, /, tables: Sequence[str], *, everything: bool, **who: Any) -> None:
+    if bool(tables) == everything:
+        raise click.UsageError("name tables, or give --all")
+    workspace = open_workspace(root)
+    register = load_register(root / INSTRUCTIONS)
+    chosen = _chosen(workspace, register, tables)
+    if not who["by"]:
+        print_lines(_to_be_approved(workspace, register, chosen))
+        return
+    by = _signatures(who, workspace.approved.plant)
+    wanted = TableApproval(workspace.approved.plant.name, chosen, by)
+    entry, after = record_approval(root / INSTRUCTIONS, wanted, signer_of(root, who["key"], who["private"]))
+    print_lines(
+        f"approved {each.table}, revision {each.revision}, {short(each.content_digest)}" for each in entry.tables
+    )
+    print(f"keep a copy of this line elsewhere: register {register_state_text(after)}")
+
+
+def _chosen(workspace: Workspace, register: Register, names: Sequence[str]) -> tuple[TableContent, ...]:
+    """Return the tables of these names, or of no name those that are not approved; raise SourceError where none is."""
+    contents = table_contents(workspace)
+    unknown = [name for name in names if name not in contents]
+    if unknown:
+        remedy = f"name one of: {', '.join(sorted(contents))}"
+        raise SourceError(Problem("tables", 0, "table", name, "there is no such table", remedy) for name in unknown)
+    plant = workspace.approved.plant.name
+    open_ones = [name for name, content in contents.items() if approval_of(register, plant, content) is None]
+    chosen = tuple(contents[name] for name in dict.fromkeys(names or open_ones))
+    if not chosen:
+        message, remedy = "every table is approved as it is", "there is nothing to approve"
+        raise SourceError([Problem("tables", 0, "", "", message, remedy)])
+    return chosen
+
+
+def _to_be_approved(workspace: Workspace, register: Register, chosen: Sequence[TableContent]) -> Iterator[str]:
+    plant = workspace.approved.plant.name
+    for content in chosen:
+        yield f"table {content.table}, revision {content.revision}, {short(content.digest)}: {content.file}"
+        last = last_approved(register, plant, content.table)
+        before = read_content(workspace.root / INSTRUCTIONS, last) if last else None
+        if before is None:
+            yield "  nothing of it is approved in the register yet: compare every value with its source"
+        elif last == content.digest:
+            yield "  is approved as it is"
+        else:
+            yield from (f"  {change}" for change in content_changes(before, content.content))
+
+
+def _signatures(who: dict[str, Any], plant: Plant) -> Signatures:
+    now = moment_now()
+    return Signatures(
+        author=who["author"],
+        approver=who["by"],
+        reason=who["reason"],
+        effective=Effective(kind="date", start=now.date().isoformat()),
+        recorded=now,
+        code=Code(version=__version__, commit=commit_of()),
+        one_person=plant.one_person_may_release,
+    )

@@ -1,0 +1,64 @@
+"""The approvals of the plant's tables: which count, and whether a table still holds what was approved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from weld_packets.commands.shared.plant import INSTRUCTIONS
+from weld_packets.errors import Problem
+from weld_packets.model.tables import Approval, Table
+from weld_packets.revisions.records.canonical import sha256
+from weld_packets.revisions.records.effectivity import UTC_ZONE
+from weld_packets.revisions.records.record import read_moment
+from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.status.table_contents import TableContent, approval_of
+from weld_packets.revisions.store.approving import problems_of_contents
+from weld_packets.sources.tables.tables import Workspace
+from weld_packets.units.zones import day_at
+
+
+def table_contents(workspace: Workspace) -> dict[str, TableContent]:
+    """Return what each table of the plant holds, by its name."""
+    return {name: _content(workspace, name) for name in workspace.contents}
+
+
+def _content(workspace: Workspace, name: str) -> TableContent:
+    file = workspace.places[name].file
+    data = (workspace.root / file).read_bytes()
+    revision = workspace.approved.tables[name].revision
+    return TableContent(name, revision, workspace.contents[name], file, sha256(data))
+
+
+def with_approvals(workspace: Workspace, register: Register) -> Workspace:
+    """Return the workspace with the approvals that count: the register's before that of a table's own file.
+
+    That of the file does not count where the plant approves in the register alone, and where it names another plant.
+    """
+    contents = table_contents(workspace)
+    tables = {
+        name: table.model_copy(update={"approved": _approval(table, contents[name], workspace, register)})
+        for name, table in workspace.approved.tables.items()
+    }
+    return replace(workspace, approved=replace(workspace.approved, tables=tables))
+
+
+def _approval(table: Table, content: TableContent, workspace: Workspace, register: Register) -> Approval | None:
+    plant = workspace.approved.plant
+    entry = approval_of(register, plant.name, content)
+    if entry is not None:
+        return Approval(by=entry.approver, date=day_at(read_moment(entry.recorded_at), plant.time_zone or UTC_ZONE))
+    own = table.approved
+    if own is None or plant.approvals == "in the register" or own.plant not in (None, plant.name):
+        return None
+    return own
+
+
+def changed_tables(workspace: Workspace, register: Register, names: Iterable[str] | None = None) -> list[Problem]:
+    """Return a problem for each table that does not hold what was approved under its revision, placed in its file."""
+    contents = table_contents(workspace)
+    chosen = tuple(contents[name] for name in (contents if names is None else names) if name in contents)
+    tables = {content.file: content.table for content in chosen}
+    plant = workspace.approved.plant.name
+    found = problems_of_contents(workspace.root / INSTRUCTIONS, register, plant, chosen)
+    return [workspace.placed(tables[problem.file], replace(problem, file="")) for problem in found]

@@ -1,0 +1,90 @@
+"""Record that tables are approved as they are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from weld_packets.errors import PacketError, Problem
+from weld_packets.revisions.queries.archive import Archive, sources_of
+from weld_packets.revisions.records.record import moment_text
+from weld_packets.revisions.register.entries import ApprovalEntry, ApprovedTable
+from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.register.signing import Signer
+from weld_packets.revisions.status.release_rules import Signatures, people_problems
+from weld_packets.revisions.status.table_contents import TableContent, approval_of, content_problems
+from weld_packets.revisions.store.contents import new_contents, read_content
+from weld_packets.revisions.store.disk import Disk
+from weld_packets.revisions.store.files import commit, load_file, writing
+
+
+@dataclass(frozen=True)
+class TableApproval:
+    """Tables that are approved for ``plant`` as they are, and who answers for it."""
+
+    plant: str
+    contents: tuple[TableContent, ...]
+    by: Signatures
+
+
+def problems_of_contents(
+    instructions: Path, register: Register, plant: str, contents: tuple[TableContent, ...]
+) -> list[Problem]:
+    """Return a problem for each table that holds something else than was approved or released under its revision."""
+    archive = Archive(register, lambda name, digest: load_file(instructions, name, digest))
+    return list(
+        content_problems(
+            contents,
+            register,
+            plant,
+            lambda digest: read_content(instructions, digest),
+            lambda entry: sources_of(archive, entry),
+        )
+    )
+
+
+def record_approval(
+    instructions: Path, wanted: TableApproval, signer: Signer | None = None, disk: Disk | None = None
+) -> tuple[ApprovalEntry, Register]:
+    """Record the approval of tables and return its entry, and the register after it.
+
+    Raises PacketError with every reason against it, and while another record is being written.
+    """
+    at, by = disk or Disk(), wanted.by
+    with writing(instructions, at) as register:
+        problems = [
+            *people_problems(by),
+            *problems_of_contents(instructions, register, wanted.plant, wanted.contents),
+            *_approved_already(register, wanted),
+        ]
+        if problems:
+            raise PacketError(problems)
+        entry = ApprovalEntry(
+            plant=wanted.plant,
+            tables=tuple(
+                ApprovedTable(table=each.table, revision=each.revision, content_digest=each.digest)
+                for each in wanted.contents
+            ),
+            author=by.author.strip(),
+            approver=by.approver.strip(),
+            reason=by.reason.strip(),
+            recorded_at=moment_text(by.recorded),
+            code=by.code,
+        )
+        if signer:
+            entry = entry.model_copy(update={"signature": signer.sign_inline(entry.signed_bytes)})
+        after = register.with_entry(entry)
+        commit(instructions, new_contents(instructions, wanted.contents), after, at)
+        return entry, after
+
+
+def _approved_already(register: Register, wanted: TableApproval) -> Iterator[Problem]:
+    for content in wanted.contents:
+        entry = approval_of(register, wanted.plant, content)
+        if entry is not None:
+            message = (
+                f"table {content.table}, revision {content.revision}, was approved as it is by {entry.approver} on "
+                f"{entry.recorded_at[:10]}"
+            )
+            yield Problem(content.file, 0, "revision", content.revision, message, "there is nothing to approve")

@@ -1,0 +1,57 @@
+"""What tables held, kept beside the register under the digest of the content, each once."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+from weld_packets.errors import PacketError
+from weld_packets.revisions.records.canonical import sha256
+from weld_packets.revisions.register.entries import ApprovalEntry, RegisterEntry
+from weld_packets.revisions.register.filed import CONTENTS, FOLDER, content_path
+from weld_packets.revisions.register.integrity import Finding
+from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.status.table_contents import TableContent
+from weld_packets.revisions.store.files import load_file
+
+
+def new_contents(instructions: Path, contents: Iterable[TableContent]) -> dict[str, bytes]:
+    """Return the files of those ``contents`` that are not kept yet, by name below ``instructions``."""
+    files = {content_path(content.digest): content.data for content in contents}
+    return {name: data for name, data in files.items() if not (instructions / name).exists()}
+
+
+def read_content(instructions: Path, digest: str) -> Mapping[str, Any] | None:
+    """Return the content of a digest, None where it is not kept or is altered."""
+    data = load_file(instructions, content_path(digest), digest)
+    if data is None or sha256(data) != digest:
+        return None
+    content: Mapping[str, Any] = json.loads(data)
+    return content
+
+
+def content_findings(instructions: Path, register: Register) -> Iterator[Finding]:
+    """Yield what differs among the contents that are kept, and each that an entry names and that is missing."""
+    folder = instructions / FOLDER / CONTENTS
+    present = {path.name.removesuffix(".json") for path in folder.glob("[!.]*")}  # a path
+    for digest in sorted(present | set(_named(register))):
+        name = content_path(digest)
+        try:
+            data = load_file(instructions, name, digest)
+        except PacketError as error:
+            yield from (Finding(name, problem.message) for problem in error.problems)
+            continue
+        if data is None:
+            yield Finding(name, "is missing")
+        elif sha256(data) != digest:
+            yield Finding(name, "is altered: its name is not the SHA-256 of what it holds")
+
+
+def _named(register: Register) -> Iterator[str]:
+    for entry in register.listed:
+        if isinstance(entry, RegisterEntry):
+            yield from entry.contents
+        elif isinstance(entry, ApprovalEntry):
+            yield from (table.content_digest for table in entry.tables)
