@@ -45,7 +45,7 @@ def release(root: Path, slug: str, who: Responsible, approved: str) -> list[str]
     register = load_register(root / INSTRUCTIONS)
     faults = [
         *program_problems(workspace, [(slug, program_uses(packet))]),
-        *changed_tables(workspace, register, [use.table for use in packet.tables]),
+        *changed_tables(workspace, register, [use.table for use in packet.cited]),
     ]
     if faults:
         raise SourceError(faults)

@@ -51,7 +51,7 @@ def record_release(
         _refuse(release_problems(wanted, entries, known_orders(instructions)))
         _refuse_broken(instructions, register, order)
         record = _release_record(wanted, entries, register)
-        kept = [wanted.contents[use.table] for use in wanted.packet.tables if use.table in wanted.contents]
+        kept = [wanted.contents[use.table] for use in wanted.packet.cited if use.table in wanted.contents]
         return _publish(instructions, record, register, (signer, new_contents(instructions, kept)), at)
 
 

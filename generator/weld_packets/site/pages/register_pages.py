@@ -7,7 +7,14 @@ from dataclasses import dataclass
 from datetime import date
 
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.register.entries import ApprovalEntry, FiledEntry, RegisterEntry, RunEntry, SetAsideEntry, SetUpEntry
+from weld_packets.revisions.register.entries import (
+    ApprovalEntry,
+    FiledEntry,
+    RegisterEntry,
+    RunEntry,
+    SetAsideEntry,
+    SetUpEntry,
+)
 from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.status.periods import days_in_force, unchanged_days
 from weld_packets.revisions.status.status import control_of, in_force, zone_of
@@ -18,8 +25,8 @@ from weld_packets.site.pages.templating import render
 class Listed:
     """One record as these pages show it: its place in the register, its revision's status, where its pages are.
 
-    ``pages`` is the folder of the revision's pages, empty where its site is not built. ``in_force`` are the first and the
-    last day of its times in force, as the page's script reads them; a withdrawal has none.
+    ``pages`` is the folder of the revision's pages, empty where its site is not built. ``in_force`` are the first and
+    the last day of its times in force, as the page's script reads them; a withdrawal has none.
     """
 
     number: int

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -55,7 +55,7 @@ class Workspace:
     root: Path
     approved: ApprovedTables
     places: Mapping[str, Places]
-    contents: Mapping[str, Mapping[str, Any]]
+    contents: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
 
     def placed(self, table: str, problem: Problem) -> Problem:
         """Return ``problem`` with file and line, found from its key path within the table named ``table``."""
