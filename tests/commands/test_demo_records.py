@@ -57,7 +57,7 @@ def in_force(data: Any, day: str) -> list[str]:
 def test_records_chains_register_and_sites_are_as_they_were_made(workspace: Path) -> None:
     found = packets(workspace, "verify")
     assert found.returncode == 0, found.stdout
-    assert "compared 8 records of 2 orders, 3 sites: nothing differs" in found.stdout
+    assert "compared 12 records of 2 orders, 3 sites: nothing differs" in found.stdout
 
 
 def test_one_order_has_four_revisions_one_three_and_one_is_a_draft(workspace: Path) -> None:
