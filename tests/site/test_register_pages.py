@@ -25,7 +25,9 @@ def written(plant: Any, folder: Path, day: int = 20) -> tuple[str, str]:
 
 def test_the_register_lists_every_record_with_its_standing(module_plant: Any, tmp_path: Path) -> None:
     register, _ = written(module_plant, tmp_path)
-    operations = [words(operation) for operation in re.findall(r'<tr class="order">(.*?)</tr>', register, re.DOTALL)]
+    operations = [
+        words(operation) for operation in re.findall(r'<tr class="order"[^>]*>(.*?)</tr>', register, re.DOTALL)
+    ]
     assert len(operations) == 4
     assert (
         "Rev A released 2026-10-05 08:00 UTC 2026-10-05 superseded by B welding engineer quality lead" in operations[0]
