@@ -101,6 +101,7 @@ def test_a_cell_that_an_order_in_between_does_not_use_keeps_its_state(workshop: 
     text = path.read_text(encoding="utf-8")
     path.write_text(text[: text.index("  - name: Door")], encoding="utf-8")
     add(workshop, "wo-3", "wo-2")
+    path.with_name("points.csv").unlink()  # the door's welds
     workspace = open_workspace(workshop)
     first, second, third = (draft(workspace, name) for name in ("wo-1", "wo-2", "wo-3"))
     caps = [share(packet, "C5A", "Electrode caps") for packet in (first, second, third)]

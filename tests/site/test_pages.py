@@ -34,6 +34,8 @@ OPERATION_PAGES = (
     "-troubleshooting",
     "-procedure",
     "-calculations",
+    "-qualification",
+    "-wps",
     "-record",
 )
 
@@ -77,6 +79,8 @@ def test_an_operation_s_pages_are_one_group_that_its_card_leads(plan: SitePlan) 
         "Troubleshooting",
         "Full procedure",
         "Calculations",
+        "Procedure and qualification",
+        "Procedure specification (WPS)",
         "Set-up record",
     ]
 

@@ -64,10 +64,10 @@ def _illustrated(sheet: OperationSheet, view: OperationView, planned: OperationP
 
 
 def joint_sketches(view: OperationView) -> Iterator[Picture]:
-    """Yield a section of every kind of joint of an operation, each once."""
+    """Yield a section of every kind of joint of an operation, each once; none of a kind that names no sheets."""
     welds = {weld.id: weld for weld in view.welds}
     drawn: dict[JointSection, list[WeldSettings]] = {}
-    for settings in view.result.settings:
+    for settings in (each for each in view.result.settings if each.kind.sheets):
         drawn.setdefault(_section(welds[settings.welds[0]], settings, view), []).append(settings)
     for number, (section, alike) in enumerate(drawn.items(), 1):
         title = title_of(settings.kind for settings in alike)

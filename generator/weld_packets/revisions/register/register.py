@@ -235,6 +235,7 @@ def read_register(data: bytes) -> Register:
 
     Raises PacketError where the file is not what the program writes, or its digest does not fit its lines.
     """
+    # What git leaves in a file of which two branches changed the same line.
     if any(line.startswith(_CONFLICT) for line in data.splitlines()):
         message = "holds the marks of a merge that git could not do"
         remedy = "take it as one of the branches had it: git checkout --ours, or --theirs, and git add"
@@ -267,9 +268,10 @@ def read_register_state(text: str) -> tuple[int, tuple[str, ...]]:
 
     Raises PacketError for any other text.
     """
+    # A person types it from a page or pastes it.
     found = _STATE.fullmatch(text)
-    typed = found[2].split("+") if found else [""]
-    digests = tuple(re.sub(r"[\s-]", "", each).lower() for each in typed)  # what a person typed from a page
+    typed = found[2].split("+") if found else [""]  # of a register of several branches, one digest each
+    digests = tuple(re.sub(r"[\s-]", "", each).lower() for each in typed)  # spaces as the reader likes
     if found is None or any(len(digest) < SHORT_DIGEST for digest in digests):
         message = "this is not a register digest"
         remedy = "write it as 'packets register' prints it, such as 12:1a2b 3c4d 5e6f"

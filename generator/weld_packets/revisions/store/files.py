@@ -110,6 +110,7 @@ def unlisted(instructions: Path, register: Register, order: str) -> list[Problem
     found = (
         f"{order}/{folder}/{path.name}" for folder in _GUARDED for path in (instructions / order / folder).glob("*")
     )
+    # A file that is still being written ends in another way.
     strays = sorted(name for name in found if name not in listed and not name.endswith(_WAITING))
     remedy = "restore the register from a copy or with git; 'packets verify' shows what else differs"
     return [Problem(name, 0, "", "", "is not in the register", remedy) for name in strays]
