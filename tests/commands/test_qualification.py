@@ -179,7 +179,7 @@ def test_a_verdict_that_changes_is_a_difference(workspace: Workspace, packet: Pa
 
 def test_a_record_that_an_order_names_and_nobody_keeps_is_refused_with_its_place(tmp_path: Path) -> None:
     for name in ("instructions", "tables"):
-        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("released", "set-ups", "*.jsonl"))
+        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("released", "set-ups", "register*"))
     order = tmp_path / "instructions" / ORDER / "order.yaml"
     text = order.read_text("utf-8").replace("wpqr: [WPQR-21-04]", "wpqr: [WPQR-21-40]")
     order.write_text(text, "utf-8")
