@@ -1,6 +1,6 @@
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 import pytest
@@ -8,8 +8,10 @@ from weld_packets.errors import PacketError
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.records.canonical import packet_digest, short
 from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.status.status import in_force
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.releasing import record_release
+from weld_packets.revisions.store.verification import verify_records
 
 
 def refusals(plant: Any, packet: Packet | None = None, approved: str = "", **by: Any) -> list[tuple[str, str]]:
@@ -38,7 +40,7 @@ def test_author_approver_and_reason_are_asked_for(plant: Any, key: str) -> None:
     assert refusals(plant, **{key: "  "}) == [(key, "is missing")]
 
 
-@pytest.mark.parametrize("text", ["a\nb", "a\u202eb", "x" * 501])
+@pytest.mark.parametrize("text", ["a\nb", "a\u2028b", "x" * 501])
 def test_control_characters_and_endless_texts_are_refused(plant: Any, text: str) -> None:
     ((key, message),) = refusals(plant, reason=text)
     assert key == "reason"
@@ -158,3 +160,74 @@ def test_a_withdrawal_needs_two_people_too(plant: Any) -> None:
 def test_an_order_without_releases_has_nothing_to_withdraw(plant: Any) -> None:
     with pytest.raises(PacketError, match="there are: none"):
         plant.withdraw("A")
+
+
+@pytest.mark.parametrize(
+    "sign", ["\u3164", "\u200b", "\u2800", "\u00ad", "\ufe0f", "\U000e0041", "\u115f", "\u202e", "\ufeff"]
+)
+def test_signs_that_nobody_sees_make_no_name_and_no_other_person(plant: Any, sign: str) -> None:
+    assert refusals(plant, author=sign) == [("author", "is missing")]
+    found = refusals(plant, approver=f"Process engineer{sign}")
+    assert ("approver", "holds a sign that nobody sees") in found
+    assert ("approver", "author and approver are the same person") in found
+
+
+def late(year: int, **by: Any) -> dict[str, Any]:
+    return {
+        "recorded": datetime(year, 1, 1, tzinfo=UTC),
+        "effective": Effective(kind="date", start=f"{year}-01-01"),
+        **by,
+    }
+
+
+def test_a_record_of_another_order_is_before_the_clock_too(plant: Any) -> None:
+    plant.release(plant.titled("frame", "frame-1"), 9)
+    on_the_eighth = {"effective": Effective(kind="date", start="2026-03-08")}
+    ((key, message),) = refusals(plant, recorded=datetime(2026, 3, 8, tzinfo=UTC), **on_the_eighth)
+    assert (key, message) == (
+        "released on",
+        "the clock is before the last record of the register, 2026-03-09T08:00:00Z",
+    )
+
+
+def test_a_clock_that_is_far_ahead_is_refused_against_the_last_record_and_that_of_the_computer(plant: Any) -> None:
+    plant.release(day=2)
+    ((key, message),) = refusals(plant, plant.titled("new"), **late(2100))
+    assert key == "released on"
+    assert message == "the clock is more than 400 days after the last record of the register, 2026-03-02T08:00:00Z"
+    machine = datetime(2026, 3, 3, tzinfo=UTC)
+    found = refusals(plant, plant.titled("new"), **late(2100, machine_clock=machine))
+    assert found[1] == ("released on", "is more than 400 days after the clock of this computer, 2026-03-03")
+    bound = datetime(2026, 3, 2, 8, tzinfo=UTC) + timedelta(days=400)
+    on_it = {"effective": Effective(kind="date", start=bound.date().isoformat())}
+    assert refusals(plant, plant.titled("new"), recorded=bound + timedelta(seconds=1), **on_it)
+    record_release(plant.instructions, plant.wanted(plant.titled("new"), recorded=bound, **on_it))
+
+
+def test_what_is_in_force_is_withdrawn_after_a_record_of_a_wrong_clock_and_time_goes_on_from_there(plant: Any) -> None:
+    plant.release(day=2)
+    wrong = late(2100, clock_allowance=timedelta(days=100_000))
+    record_release(plant.instructions, plant.wanted(plant.titled("of the wrong clock"), **wrong))
+    on_the_ninth = {"effective": Effective(kind="date", start="2026-03-09")}
+    assert refusals(plant, plant.titled("next"), recorded=datetime(2026, 3, 9, tzinfo=UTC), **on_the_ninth)
+    plant.withdraw("A", 5)
+    register = load_register(plant.instructions)
+    assert in_force(register.of("door-1"), date(2026, 3, 6)) is None
+    assert register.last_at == "2026-03-05T08:00:00Z"
+    plant.withdraw("B", 6)
+    plant.release(plant.titled("frame", "frame-1"), 7)
+    plant.release(plant.titled("next"), 8)
+    found = verify_records(plant.instructions)
+    assert found.findings == ()
+    (note,) = found.notes
+    assert note.startswith("door-1/released/A.withdrawn.json is of 2026-03-05T08:00:00Z, earlier than an entry before")
+
+
+def test_a_record_that_is_earlier_than_one_before_it_shows(plant: Any) -> None:
+    plant.release(day=9)
+    plant.release(plant.titled("frame", "frame-1"), 12)
+    one, other = load_register(plant.instructions).entries
+    plant.write_register([other, one])
+    assert "door-1 release: is of 2026-03-09T08:00:00Z, earlier than an entry before it" in [
+        str(finding) for finding in verify_records(plant.instructions).findings
+    ]

@@ -148,7 +148,8 @@ def test_an_order_released_on_two_branches_is_refused_and_the_others_go_on(repos
 
 
 def setting_aside(plant: Any, digest: str, signatures: Any, **by: Any) -> Any:
-    wanted = SettingAside("door-1", digest, signatures(reason="the other one was printed", **by))
+    late = datetime(2026, 3, 20, 8, tzinfo=UTC)
+    wanted = SettingAside("door-1", digest, signatures(reason="the other one was printed", recorded=late, **by))
     return record_set_aside(plant.instructions, wanted)
 
 

@@ -19,7 +19,7 @@ from weld_packets.commands.shared.approvals import table_contents
 from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
-from weld_packets.commands.shared.responsible import signer_of, signing_options
+from weld_packets.commands.shared.responsible import rules_of, signer_of, signing_options
 from weld_packets.errors import Problem, SourceError
 from weld_packets.model.tables import Plant
 from weld_packets.revisions.records.canonical import short
@@ -100,5 +100,5 @@ def _signatures(who: dict[str, Any], plant: Plant) -> Signatures:
         effective=Effective(kind="date", start=now.date().isoformat()),
         recorded=now,
         code=Code(version=__version__, commit=commit_of()),
-        one_person=plant.one_person_may_release,
+        **rules_of(plant),
     )

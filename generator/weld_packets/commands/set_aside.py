@@ -9,12 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import click
 
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.commands.shared.responsible import rules_of
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import Code
@@ -32,14 +34,14 @@ from weld_packets.sources.tables.tables import load_workspace
 @click.option("--approver", required=True, metavar="NAME", help="Who approved it.")
 @click.option("--reason", required=True, metavar="TEXT", help="Why the other one counts.")
 @in_plant
-def command(root: Path, /, order: str, digest: str, **who: str) -> None:
+def command(root: Path, /, order: str, digest: str, **who: Any) -> None:
     now = moment_now()
     by = Signatures(
         **who,
         effective=Effective(kind="date", start=now.date().isoformat()),
         recorded=now,
         code=Code(version=__version__, commit=commit_of()),
-        one_person=load_workspace(root).approved.plant.one_person_may_release,
+        **rules_of(load_workspace(root).approved.plant),
     )
     print_lines(_set_aside(root, SettingAside(order, digest, by)))
 

@@ -503,6 +503,7 @@ class Plant(Table):
     """Settings of the plant that no single table owns.
 
     ``approvals`` says where the approval of a table counts: in its own file, or in the register alone.
+    A record made more than ``clock_allowance`` after the last one, 400 days where it is left out, is refused.
     Days are those of ``time_zone``, by its name in the IANA database, and UTC days where it is left out.
     A set-up older than ``shift_length`` is confirmed or begun anew. A contact tip is changed after an arc-on time;
     electrode caps as ``cap_change_after`` says. ``size_margin`` is the share by which the throat that settings aim at
@@ -527,6 +528,7 @@ class Plant(Table):
     qualification: Requirement = "warn"
     qualification_not_used_for: tuple[Mark, ...] = ()
     approvals: Literal["in the file", "in the register"] = "in the file"
+    clock_allowance: Duration | None = None
     supervisor: Supervisor
     shift_length: Duration | None = None
     time_zone: TimeZone | None = None

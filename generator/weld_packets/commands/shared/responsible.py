@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, fields
+from datetime import timedelta
 from functools import wraps
 from pathlib import Path
 from typing import Any
@@ -20,7 +21,7 @@ from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.status.release_rules import Signatures
-from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.clock import machine_clock, moment_now
 from weld_packets.revisions.store.keys import load_signer
 from weld_packets.revisions.store.releasing import Published
 
@@ -45,12 +46,22 @@ class Responsible:
             effective=read_effective(self.effective, plant.time_zone or UTC_ZONE),
             recorded=moment_now(),
             code=Code(version=__version__, commit=commit_of()),
-            one_person=plant.one_person_may_release,
+            **rules_of(plant),
         )
 
     def signer(self, root: Path) -> Signer | None:
         """Return what signs the record, None where no key is named."""
         return signer_of(root, self.key, self.private)
+
+
+def rules_of(plant: Plant) -> dict[str, Any]:
+    """Return what the plant's table and this computer's clock say of who may make a record, and when."""
+    allowance = plant.clock_allowance
+    return {
+        "one_person": plant.one_person_may_release,
+        "machine_clock": machine_clock(),
+        **({} if allowance is None else {"clock_allowance": timedelta(seconds=float(allowance.to("s").m))}),
+    }
 
 
 def signer_of(root: Path, key: str, private: Path | None) -> Signer | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, TypeVar
@@ -112,6 +112,43 @@ class Register:
         followed = {name for each in self.filed for name in each.after}
         known = [each.digest for each in self.filed] + ([self.first_digest] if self.lines else [])
         return tuple(sorted(digest for digest in known if digest not in followed))
+
+    @property
+    def last_at(self) -> str:
+        """Return the moment of the last record or approval among the newest entries and before, empty for none.
+
+        Where a withdrawal is earlier than a record before it, that record was made under a wrong clock, and time goes
+        on from the withdrawal.
+        """
+        last = ""
+        for entry in self.listed:
+            if isinstance(entry, RegisterEntry) and entry.kind == "withdrawal":
+                last = entry.at
+            elif not isinstance(entry, FiledEntry):
+                last = max(last, entry.at)
+        return last
+
+    def backward(self) -> Iterator[Entry]:
+        """Yield each entry that is earlier than one before it, withdrawals and what cells filed aside."""
+        last = ""
+        for entry in self.listed:
+            if isinstance(entry, FiledEntry):
+                continue
+            withdrawal = isinstance(entry, RegisterEntry) and entry.kind == "withdrawal"
+            if entry.at < last and not withdrawal:
+                yield entry
+            last = entry.at if withdrawal else max(last, entry.at)
+
+    def wrong_clocks(self) -> Iterator[RegisterEntry]:
+        """Yield each withdrawal that is earlier than an entry before it."""
+        last = ""
+        for entry in self.listed:
+            if isinstance(entry, RegisterEntry) and entry.kind == "withdrawal":
+                if entry.at < last:
+                    yield entry
+                last = entry.at
+            elif not isinstance(entry, FiledEntry):
+                last = max(last, entry.at)
 
     @property
     def state(self) -> RegisterState:

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from weld_packets.errors import Problem
 from weld_packets.packet.records import OperationSheet, Packet, Qualification
@@ -13,17 +12,22 @@ from weld_packets.revisions.records.canonical import agrees, packet_digest, shor
 from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
 from weld_packets.revisions.records.record import Code, SourceFile, read_moment
 from weld_packets.revisions.register.entries import RegisterEntry
+from weld_packets.revisions.status.people import has_unseen, meaning, seen
 from weld_packets.revisions.status.table_contents import TableContent
 from weld_packets.units.zones import day_at
 
 _TEXT_LIMIT = 500
+CLOCK_ALLOWANCE = timedelta(days=400)
+"""How far the clock may be ahead where the plant says nothing: more than a year without any record is seldom."""
+_CLOCK_REMEDY = "set the clock or SOURCE_DATE_EPOCH; if it is right, raise 'clock allowance' in the table of plant"
 
 
 @dataclass(frozen=True)
 class Signatures:
     """Who answers for a record, why, from when, and when it is made.
 
-    ``one_person`` is the plant's setting that lets one person write and approve; ``code`` is this program.
+    ``one_person`` is the plant's setting that lets one person write and approve; ``code`` is this program. A record may
+    be as much as ``clock_allowance`` after the last one, and after ``machine_clock``, where that is known.
     """
 
     author: str
@@ -33,6 +37,8 @@ class Signatures:
     recorded: datetime
     code: Code
     one_person: bool = False
+    clock_allowance: timedelta = CLOCK_ALLOWANCE
+    machine_clock: datetime | None = None
 
 
 @dataclass(frozen=True)
@@ -59,10 +65,16 @@ class Withdrawal:
     by: Signatures
 
 
-def release_problems(wanted: Release, entries: Sequence[RegisterEntry], orders: Collection[str]) -> list[Problem]:
-    """Return every reason against ``wanted`` after ``entries``; ``orders`` are the known order names."""
+def release_problems(
+    wanted: Release, entries: Sequence[RegisterEntry], orders: Collection[str], last: str = ""
+) -> list[Problem]:
+    """Return every reason against ``wanted`` after ``entries``.
+
+    ``orders`` are the known order names, ``last`` is the moment of the last record of the register.
+    """
     return [
-        *people_problems(wanted.by, entries),
+        *people_problems(wanted.by),
+        *clock_problems(wanted.by, last),
         *approval_problems(wanted.packet, day_at(wanted.by.recorded, wanted.by.effective.zone)),
         *qualification_problems(wanted.packet, day_at(wanted.by.recorded, wanted.by.effective.zone)),
         *_digest_problems(wanted),
@@ -77,27 +89,48 @@ def release_problems(wanted: Release, entries: Sequence[RegisterEntry], orders: 
 def withdrawal_problems(wanted: Withdrawal, entries: Sequence[RegisterEntry]) -> list[Problem]:
     """Return every reason against ``wanted`` after ``entries``."""
     return [
-        *people_problems(wanted.by, entries),
+        *people_problems(wanted.by),
         *_target_problems(wanted, entries),
         *_withdrawal_effectivity_problems(wanted.by),
     ]
 
 
-def people_problems(by: Signatures, entries: Sequence[RegisterEntry] = ()) -> Iterator[Problem]:
-    """Yield every reason against who made a record, why, and when, after ``entries``."""
+def people_problems(by: Signatures) -> Iterator[Problem]:
+    """Yield every reason against who made a record, and why."""
     for key, text in (("author", by.author), ("approver", by.approver), ("reason", by.reason)):
-        if not text.strip():
+        if not seen(text):
             yield Problem("", 0, key, "", "is missing", f"name the {key}")
+        elif has_unseen(text):
+            yield Problem("", 0, key, ascii(text), "holds a sign that nobody sees", "type it anew")
         elif not text.replace("\N{NO-BREAK SPACE}", " ").isprintable() or len(text) > _TEXT_LIMIT:
             message = f"holds a control character or more than {_TEXT_LIMIT} characters"
             yield Problem("", 0, key, text, message, "write one shorter line")
-    if _folded(by.author) == _folded(by.approver) != "" and not by.one_person:
+    if meaning(by.author) == meaning(by.approver) != "" and not by.one_person:
         message = "author and approver are the same person"
         remedy = "let another person approve, or allow one person in the table of plant ('one person may release')"
         yield Problem("", 0, "approver", by.approver, message, remedy)
-    if entries and by.recorded.replace(microsecond=0) < read_moment(entries[-1].recorded_at):
-        message = f"the clock is before the last record of this order, {entries[-1].recorded_at}"
-        yield Problem("", 0, "released on", by.recorded.isoformat(), message, "set the clock or SOURCE_DATE_EPOCH")
+
+
+def clock_problems(by: Signatures, last: str) -> Iterator[Problem]:
+    """Yield what speaks against the moment of a record after one of the moment ``last``, empty where there is none.
+
+    A withdrawal is not asked this: what is dangerous can be withdrawn whatever the clock says. The time of the register
+    goes on from the withdrawal then, so that a record of a wrong clock does not bar all others.
+    """
+    recorded = by.recorded.replace(microsecond=0)
+    days = by.clock_allowance.days
+    if last and recorded < read_moment(last):
+        message = f"the clock is before the last record of the register, {last}"
+        remedy = (
+            "set the clock or SOURCE_DATE_EPOCH; if that record was made under a wrong clock, withdraw its revision"
+        )
+        yield Problem("", 0, "released on", by.recorded.isoformat(), message, remedy)
+    if last and recorded > read_moment(last) + by.clock_allowance:
+        message = f"the clock is more than {days} days after the last record of the register, {last}"
+        yield Problem("", 0, "released on", by.recorded.isoformat(), message, _CLOCK_REMEDY)
+    if by.machine_clock and recorded > by.machine_clock + by.clock_allowance:
+        message = f"is more than {days} days after the clock of this computer, {by.machine_clock:%Y-%m-%d}"
+        yield Problem("", 0, "released on", by.recorded.isoformat(), message, _CLOCK_REMEDY)
 
 
 def approval_problems(packet: Packet, day: date) -> Iterator[Problem]:
@@ -194,7 +227,3 @@ def _withdrawal_effectivity_problems(by: Signatures) -> Iterator[Problem]:
         yield Problem("", 0, "effective from", str(by.effective), message, "write a date")
     else:
         yield from effectivity_problems(by.effective, by.recorded, 0, None)
-
-
-def _folded(text: str) -> str:
-    return " ".join(unicodedata.normalize("NFKC", text).casefold().split())  # a name that a person typed

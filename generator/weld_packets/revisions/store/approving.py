@@ -12,7 +12,7 @@ from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.register.entries import ApprovalEntry, ApprovedTable
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import Signer
-from weld_packets.revisions.status.release_rules import Signatures, people_problems
+from weld_packets.revisions.status.release_rules import Signatures, clock_problems, people_problems
 from weld_packets.revisions.status.table_contents import TableContent, approval_of, content_problems
 from weld_packets.revisions.store.contents import new_contents, read_content
 from weld_packets.revisions.store.disk import Disk
@@ -55,6 +55,7 @@ def record_approval(
     with writing(instructions, at) as register:
         problems = [
             *people_problems(by),
+            *clock_problems(by, register.last_at),
             *problems_of_contents(instructions, register, wanted.plant, wanted.contents),
             *_approved_already(register, wanted),
         ]

@@ -12,6 +12,11 @@ EPOCH = "SOURCE_DATE_EPOCH"
 """Variable that fixes the clock, in seconds since 1970 (reproducible-builds convention)."""
 
 
+def machine_clock() -> datetime:
+    """Return what the clock of this computer shows, in UTC, whatever SOURCE_DATE_EPOCH says."""
+    return datetime.now(UTC)
+
+
 def moment_now(environment: Mapping[str, str] = os.environ) -> datetime:
     """Return the moment in UTC, to the second: that of SOURCE_DATE_EPOCH where it is set.
 

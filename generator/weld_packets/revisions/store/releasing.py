@@ -48,7 +48,7 @@ def record_release(
     order, at = wanted.packet.head.slug, disk or Disk()
     with located(file=str(instructions / order)), writing(instructions, at) as register:
         entries = register.of(order)
-        _refuse(release_problems(wanted, entries, known_orders(instructions)))
+        _refuse(release_problems(wanted, entries, known_orders(instructions), register.last_at))
         _refuse_broken(instructions, register, order)
         record = _release_record(wanted, entries, register)
         kept = [wanted.contents[use.table] for use in wanted.packet.cited if use.table in wanted.contents]

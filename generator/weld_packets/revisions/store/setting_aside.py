@@ -11,7 +11,7 @@ from weld_packets.revisions.records.canonical import agrees, short
 from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.register.entries import RegisterEntry, SetAsideEntry
 from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.status.release_rules import Signatures, people_problems
+from weld_packets.revisions.status.release_rules import Signatures, clock_problems, people_problems
 from weld_packets.revisions.store.disk import Disk
 from weld_packets.revisions.store.files import commit, writing
 
@@ -34,7 +34,7 @@ def record_set_aside(
     """
     at, by = disk or Disk(), wanted.by
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
-        if problems := list(people_problems(by)):
+        if problems := [*people_problems(by), *clock_problems(by, register.last_at)]:
             raise PacketError(problems)
         entry = SetAsideEntry(
             order=wanted.order,

@@ -62,6 +62,8 @@ def _record_findings(instructions: Path, register: Register, present: frozenset[
                 yield Finding(
                     f"{FOLDER}/{each.name}", f"does not follow {REGISTER}, which was missing when it was made"
                 )
+    for entry in register.backward():
+        yield Finding(f"{entry.order} {entry.kind}", f"is of {entry.at}, earlier than an entry before it")
     for order in register.by_order:
         yield from record_findings(register, order, read)
     for order in sorted(register.set_ups.keys() | register.runs.keys()):
@@ -91,6 +93,8 @@ def _held(register: Register, records: int, digests: Sequence[str]) -> bool:
 
 
 def _notes(register: Register) -> Iterator[str]:
+    for entry in register.wrong_clocks():
+        yield f"{entry.path} is of {entry.at}, earlier than an entry before it: one of the two clocks was wrong"
     if not can_sign() and any(entry.signing for entry in register.entries):
         yield "signatures were not checked: pip install 'weld-cell-packets[sign]'"
 
