@@ -7,9 +7,10 @@ from typing import Any
 
 import pytest
 from weld_packets.packet import records as r
+from weld_packets.revisions.differences.changes import Added, Altered, Change, SettingChanged, WeldRemoved
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.site.pages.change_bars import ChangeBars, changed_parts
-from weld_packets.site.pages.change_ranking import is_primary, split_changes
+from weld_packets.site.pages.change_ranking import gathered, is_for_history, is_primary, rank, split_changes
 from weld_packets.site.pages.order_history import RevisionView
 from weld_packets.site.pages.order_pages import pages_of_revision
 from weld_packets.site.pages.revision_pages import plan_released_site
@@ -132,8 +133,57 @@ def test_settings_and_welds_lead_and_what_follows_from_them_does_not(plant: Any)
     plant.three()
     second = next(one for one in plant.history(20).views if one.name == "B")
     leading, following = split_changes(second.changes)
-    assert [str(change).partition(",")[0] for change in leading] == ["operation 1", "table spot-lc: revision 4 -> 5"]
+    assert [str(change).partition(",")[0] for change in leading] == ["operation 1"]
     assert not any(is_primary(change) for change in following)
+
+
+TABLE = ("tables", "spot-lc")
+SORTED: list[Change] = [
+    SettingChanged((), (("operations", "operation-1", "groups", "g1", "dialled", "force"),), "Force", "2", "3", ()),
+    WeldRemoved((), (("operations", "operation-1", "geometry", "S1"),), "S1", "R11", "0/0"),
+    Altered((), (("operations", "operation-1", "programs", "R11", "number"),), "number", "1", "2"),
+    Altered((), (("head", "quantity"),), "quantity", "1", "2"),
+    Altered((), (("callouts", "crush", "avoid"),), "avoid", "a", "b"),
+    Altered((), (("operations", "operation-1", "set_up", "3", "do"),), "step", "a", "b"),
+    Altered((), (("cautions", "1"),), "caution", "a", "b"),
+]
+
+
+def test_changes_are_told_from_settings_down_to_texts() -> None:
+    assert [rank(change) for change in SORTED] == list(range(7))
+    leading, following = split_changes(reversed(SORTED))
+    assert (leading, following) == (SORTED[:5], SORTED[5:])
+
+
+@pytest.mark.parametrize(
+    ("path", "before", "after", "apart"),
+    [
+        (("head", "revision_intent"), "first", "second", True),
+        ((*TABLE, "revision"), "A", "B", True),
+        (("run", "rules", "C6", "basis"), "28 welds a part", "30 welds a part", True),
+        (("run", "consumables", "wire", "start"), "2 kg used, LK-1 revision C", "2 kg used, LK-1 revision D", True),
+        (
+            ("run", "consumables", "wire", "start"),
+            "2 kg used by LK-1 revision C",
+            "3 kg used by LK-1 revision D",
+            False,
+        ),
+        (("head", "due"), "2026-12-01", "2026-12-02", False),
+    ],
+)
+def test_what_leaves_all_that_is_done_as_it_was_is_for_the_history(
+    path: tuple[str, ...], before: str, after: str, *, apart: bool
+) -> None:
+    assert is_for_history(Altered((), (path,), path[-1], before, after)) is apart
+
+
+def test_what_differs_in_the_use_of_a_table_is_one_line() -> None:
+    changes = [
+        Altered(("table spot-lc",), ((*TABLE, "revision"),), "revision", "A", "B"),
+        Added(("table spot-lc", "note"), ((*TABLE, "notes", "1"),), "no number changed"),
+        Altered((), (("head", "revision_intent"),), "reason", "a", "b"),
+    ]
+    assert gathered(changes) == ["table spot-lc: revision A -> B; note, no number changed added", "reason a -> b"]
 
 
 def test_the_history_and_the_first_page_count_the_same_changes(plant: Any) -> None:

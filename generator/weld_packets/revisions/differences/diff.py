@@ -5,7 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from difflib import SequenceMatcher
 
-from weld_packets.packet.records import Action, Amount, OperationSheet, Packet, Plain, SettingGroup, Span, Value
+from weld_packets.packet.records import (
+    Action,
+    Amount,
+    OperationSheet,
+    OrderHead,
+    Packet,
+    Plain,
+    SettingGroup,
+    Span,
+    Value,
+)
 from weld_packets.packet.settings.checks import warnings_of
 from weld_packets.revisions.differences.changes import (
     Added,
@@ -26,6 +36,8 @@ from weld_packets.revisions.differences.weld_changes import weld_changes
 
 _RECORDED_LATER = ("qualification", "procedure")
 """Fields of an operation that records from before them lack."""
+_HEAD_LATER = ("supervisor", "shift_hours", "time_zone")
+"""The same of the head of an order, empty where a record lacks them."""
 _Keyed = dict[tuple[str, int], Plain]
 
 
@@ -72,6 +84,8 @@ def _records(old: Plain, new: Plain, at: Location) -> Iterator[Change]:
                     yield from _compare(getattr(old, name), getattr(new, name), at.into(name, name))
             yield from _compare(warnings_of(old), warnings_of(new), at.into("warnings", ""))
             yield from weld_changes(old, new, at)
+        case OrderHead(), OrderHead():
+            yield from _fields(old, new, at, without=[name for name in _HEAD_LATER if not getattr(old, name)])
         case Amount(), Amount():
             yield Altered(at.where, (at.path,), at.what, *both_amounts(old, new))
         case Span(), Span():

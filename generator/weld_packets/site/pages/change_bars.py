@@ -15,10 +15,12 @@ from weld_packets.revisions.differences.changes import (
     WeldRemoved,
 )
 from weld_packets.revisions.differences.list_items import ITEM_NAMES
-from weld_packets.site.pages.change_ranking import is_recalculated, split_changes
+from weld_packets.site.pages.change_ranking import is_for_history, split_changes
 from weld_packets.site.pages.order_history import RevisionView
 
 _WORD = Markup('<a class="changed-word" href="{}">{}<span class="unseen"> since revision {}</span></a>')
+
+_MARK = Markup('<span class="unseen">changed since revision {}</span>')
 
 
 class ChangeBars:
@@ -29,7 +31,7 @@ class ChangeBars:
         self._view = view
         entry = f"#rev-{view.name.lower()}" if view.control.revision else ""
         self._link = f"{home}history.html{entry}" if view.compared_with else ""
-        self._visible = [change for change in view.changes if not is_recalculated(change)]
+        self._visible = [change for change in view.changes if not is_for_history(change)]
         self._read = _Same(changed_parts(view.packet, self._visible))
         # That a table has another revision and the same value is for the history, not a mark on each value.
         traced = [change for change in view.changes if not isinstance(change, TableRevisionCited)]
@@ -67,6 +69,11 @@ class ChangeBars:
     def word(self) -> Markup:
         """Return the word that goes with a bar, leading to the history."""
         return _WORD.format(self._link, "changed", self.since)
+
+    @property
+    def mark(self) -> Markup:
+        """Return what goes with the bar beside a row of a table, where a word would break up its cells."""
+        return _MARK.format(self.since)
 
     def word_for_calculation(self, value: object) -> Markup:
         """Return the word beside a value on a page of calculations: whether it differs, or its calculation alone."""

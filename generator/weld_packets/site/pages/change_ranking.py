@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
+from itertools import groupby
 
 from weld_packets.revisions.differences.changes import (
+    Altered,
     CalculationChanged,
     Change,
+    FieldPath,
     SettingChanged,
     TableRevisionCited,
     WeldAdded,
@@ -18,46 +22,90 @@ from weld_packets.revisions.differences.changes import (
 _OF_OPERATION = frozenset(
     {"programs", "coupon_programs", "fixture", "datum", "components", "cell", "robots", "process", "name"}
 )
-_OF_TABLE = frozenset({"revision"})
+_STEPS = frozenset(
+    {
+        "confirm", "set_up", "prove", "set_up_stages", "prove_stages", "steps", "stages", "start", "starts",
+        "run_steps", "procedures", "stop_if", "emergency_if",
+    }
+)  # fmt: skip
+_BASIS = "basis"
+_REASON: FieldPath = ("head", "revision_intent")
+_OTHER_REVISION = re.compile(r"(?<=revision )[A-Z]{1,2}\b")
 _WHOLE_ITEM = 2
+_SAFETY = 4
+"""From settings down to safety messages, changes lead; steps and texts follow."""
+
+
+def rank(change: Change) -> int:
+    """Return how soon a reader must meet a change.
+
+    0 is a setting; then welds, programs and fixtures, the order, safety, steps, and last what follows, and texts.
+    """
+    match change:
+        case SettingChanged() if any("dialled" in path for path in change.paths):
+            return 0
+        case WeldAdded() | WeldRemoved() | WeldChanged() | WeldsRenumbered():
+            return 1
+        case _:
+            return min(map(_rank_of_place, change.paths), default=_SAFETY + 2)
+
+
+def _rank_of_place(path: FieldPath) -> int:
+    if path[:1] == ("operations",) and (len(path) == _WHOLE_ITEM or path[_WHOLE_ITEM] in _OF_OPERATION):
+        return 2
+    if path[:1] == ("head",):
+        return 3
+    if path[:1] == ("callouts",):
+        return _SAFETY
+    return _SAFETY + 1 if _STEPS.intersection(path) else _SAFETY + 2
 
 
 def is_primary(change: Change) -> bool:
-    """Return whether ``change`` is set, loaded, welded or ordered otherwise than before.
+    """Return whether ``change`` is set, loaded, welded or ordered otherwise than before, or a safety message.
 
     Allowed ranges, checks, steps, captions and derived values follow from such a change and do not lead.
     """
-    match change:
-        case WeldAdded() | WeldRemoved() | WeldChanged() | WeldsRenumbered():
-            return True
-        case SettingChanged():
-            return any("dialled" in path for path in change.paths)
-        case _:
-            return any(_leading_place(path) for path in change.paths)
+    return rank(change) <= _SAFETY
 
 
-def is_recalculated(change: Change) -> bool:
-    """Return whether ``change`` leaves every value as it was: only a calculation or a table's revision differs.
+def is_for_history(change: Change) -> bool:
+    """Return whether ``change`` leaves everything that is set, made, read and done as it was.
 
-    Such a change is for the history. No page marks it, and no count of changes includes it.
+    A calculation, a table, the source of a count or the revision of an order before this one differ, or the reason for
+    the revision does, which every revision has. No page marks such a change, and no count of changes includes it.
     """
-    return isinstance(change, CalculationChanged | TableRevisionCited)
+    if isinstance(change, CalculationChanged | TableRevisionCited) or change.paths == (_REASON,):
+        return True
+    if change.paths and all(path[:1] == ("tables",) or path[-1:] == (_BASIS,) for path in change.paths):
+        return True
+    return isinstance(change, Altered) and _without_revision(change.before) == _without_revision(change.after)
+
+
+def _without_revision(text: str) -> str:
+    """Return a sentence of a record without the revision that it names; a record holds no more of it than the words."""
+    return _OTHER_REVISION.sub("", text)
 
 
 def split_changes(changes: Iterable[Change]) -> tuple[list[Change], list[Change]]:
-    """Return the changes that lead, and those that follow; those that only recalculate are in neither list."""
-    primary: list[Change] = []
-    secondary: list[Change] = []
-    for change in (each for each in changes if not is_recalculated(each)):
-        (primary if is_primary(change) else secondary).append(change)
-    return primary, secondary
+    """Return the changes that lead, and those that follow, the weightiest first; in neither those for the history."""
+    ranked = sorted((each for each in changes if not is_for_history(each)), key=rank)
+    return [each for each in ranked if is_primary(each)], [each for each in ranked if not is_primary(each)]
 
 
-def _leading_place(path: tuple[str, ...]) -> bool:
-    if path[:1] == ("head",):
-        return True
-    if path[:1] == ("tables",):
-        return bool(_OF_TABLE & set(path[_WHOLE_ITEM:]))
-    if path[:1] in {("operations",), ("callouts",)}:
-        return len(path) == _WHOLE_ITEM or (path[0] == "operations" and path[_WHOLE_ITEM] in _OF_OPERATION)
-    return False
+def gathered(changes: Iterable[Change]) -> list[str]:
+    """Return the changes in words, those of one table in one line."""
+    lines: list[str] = []
+    for table, same in groupby(changes, key=_table):
+        found = list(same)
+        if table:
+            words = "; ".join(", ".join((*change.where[1:], change.saying)) for change in found)
+            lines.append(f"{found[0].where[0]}: {words}" if found[0].where else words)
+        else:
+            lines += map(str, found)
+    return lines
+
+
+def _table(change: Change) -> str:
+    """Return the table whose use a change lies in, empty for any other change."""
+    tables = {path[1] for path in change.paths if path[:1] == ("tables",) and len(path) > 1}
+    return tables.pop() if len(tables) == 1 else ""

@@ -10,7 +10,7 @@ from weld_packets.revisions.differences.changes import Change, WeldAdded, WeldCh
 from weld_packets.revisions.queries.history import HistoryEntry
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.status.status import InForce
-from weld_packets.site.pages.change_ranking import is_recalculated, split_changes
+from weld_packets.site.pages.change_ranking import gathered, is_for_history, split_changes
 from weld_packets.site.pages.operation_pages import calculations_page
 from weld_packets.site.pages.order_history import OrderHistory, RevisionView
 from weld_packets.site.pages.set_up_history import set_up_section
@@ -40,7 +40,7 @@ class Issue:
     withdrawal: HistoryEntry | None
     primary: list[Change]
     secondary: list[Change]
-    recalculated: list[Change]
+    unseen: list[str]
     pictures: tuple[Picture, ...]
 
 
@@ -115,7 +115,7 @@ def _issues(history: OrderHistory) -> Iterator[Issue]:
             withdrawal=withdrawals.get(entry.revision),
             primary=primary,
             secondary=secondary,
-            recalculated=[change for change in entry.changes if is_recalculated(change)],
+            unseen=gathered(change for change in entry.changes if is_for_history(change)),
             pictures=tuple(_overlays(before.packet, view.packet, entry)) if before else (),
         )
 
