@@ -74,7 +74,7 @@ BROKEN = [
     ("absurd thickness", "0.125 in", "125 in", 24, "operations[0].components[1].thickness", "outside"),
     ("expression", "0.125 in", "9**9**9 mm", 24, "operations[0].components[1].thickness", "not a thickness"),
     ("not finite", "0.125 in", ".inf mm", 24, "operations[0].components[1].thickness", "not a thickness"),
-    ("unknown process", "process: 135", "process: 111", 13, "operations[0].process", "allowed: 131, 135"),
+    ("unknown process", "process: 135", "process: 111", 13, "operations[0].process", "covered are: 131 (MIG"),
     ("no process", "    process: 135\n", "", 10, "operations[0]", "the key 'process' is missing"),
     ("spot key in an arc operation", "    wire: G3", "    stacks: []\n    wire: G3",
      14, "operations[0].stacks", "not kn"),

@@ -59,12 +59,12 @@ def test_an_optional_column_may_be_left_empty() -> None:
 @pytest.mark.parametrize(
     ("text", "place", "words"),
     [
-        ("id,x (mm),y (mm),colour\nP1,1,2,red\n", "points.csv:1: = 'colour'", "not a column of this list"),
+        ("id,x (mm),y (mm),colour\nP1,1,2,red\n", "points.csv:1: header = 'colour'", "not a column of this list"),
         ("id,x (mm)\nP1,1\n", "points.csv:1:", "the column 'y' is missing"),
-        ("id,x (mm),y (mm),x (in)\nP1,1,2,3\n", "points.csv:1: = 'x (in)'", "there twice"),
-        ("id,x,y (mm)\nP1,1,2\n", "points.csv:1: = 'x'", "needs a unit in brackets"),
-        ("id,x (kg),y (mm)\nP1,1,2\n", "points.csv:1: = 'x (kg)'", "'kg' is not a unit of length"),
-        ("id (mm),x (mm),y (mm)\nP1,1,2\n", "points.csv:1: = 'id (mm)'", "has no unit"),
+        ("id,x (mm),y (mm),x (in)\nP1,1,2,3\n", "points.csv:1: header = 'x (in)'", "there twice"),
+        ("id,x,y (mm)\nP1,1,2\n", "points.csv:1: header = 'x'", "needs a unit in brackets"),
+        ("id,x (kg),y (mm)\nP1,1,2\n", "points.csv:1: header = 'x (kg)'", "'kg' is not a unit of length"),
+        ("id (mm),x (mm),y (mm)\nP1,1,2\n", "points.csv:1: header = 'id (mm)'", "has no unit"),
         ("id;x (mm),y (mm)\nP1,1,2\n", "points.csv:1:", "a comma and a semicolon"),
         ("id\nP1\n", "points.csv:1:", "the header has one column"),
         ("id,x (mm),y (mm)\nP1,1,5,2\n", "points.csv:2:", "this row has 4 cells and the header has 3"),

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 import time
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from weld_packets.errors import OutOfRangeError
-from weld_packets.units import SPELLINGS, Kind, kinds, parse, parse_number
+from weld_packets.units import PATTERN, SPELLINGS, Kind, kinds, meant_unit, parse, parse_number, quantity
 
 
 @pytest.mark.parametrize(
@@ -39,7 +40,11 @@ def test_a_number_and_a_unit_are_read(text: str, kind: Kind, unit: str, magnitud
         ("280 a", kinds.CURRENT, "'a' is not a unit of current"),
         ("5 kn", kinds.FORCE, "'kn' is not a unit of force"),
         ("2*3 mm", kinds.LENGTH, "not a length"),
-        ("12 1/2 in", kinds.LENGTH, "not a length"),
+        ("1/3 in", kinds.LENGTH, "not a fraction of an inch"),
+        ("5/4 in", kinds.LENGTH, "not a fraction of an inch"),
+        ("1/128 in", kinds.LENGTH, "not a fraction of an inch"),
+        ("1/0 in", kinds.LENGTH, "not a fraction of an inch"),
+        ("1/2 mm", kinds.LENGTH, "fractions are read of inches alone"),
         ("10±0.5 mm", kinds.LENGTH, "±"),
         ("nan mm", kinds.LENGTH, "not a length"),
         ("inf mm", kinds.LENGTH, "not a length"),
@@ -80,3 +85,36 @@ def test_numbers_of_other_notations_are_refused(text: str) -> None:
 def test_every_unit_of_a_kind_measures_the_same_thing(kind: Kind) -> None:
     for spelling in (*kind.spellings, kind.metric, kind.customary):
         assert SPELLINGS[spelling].is_compatible_with(SPELLINGS[kind.unit])
+
+
+@pytest.mark.parametrize(
+    ("text", "inches"),
+    [("3/16 in", 0.1875), ("1/64 in", 0.015625), ("12 1/2 in", 12.5), ("1 63/64 in", 1.984375), ("0 1/2 in", 0.5)],
+)
+def test_fractions_of_an_inch_are_exact(text: str, inches: float) -> None:
+    assert parse(text, kinds.LENGTH) == quantity(inches, "in")
+    assert re.match(PATTERN, text)
+
+
+def test_units_of_us_shops_are_those_of_the_tables() -> None:
+    assert parse("35 scfh", kinds.GAS_FLOW) == parse("35 cfh", kinds.GAS_FLOW)
+    assert parse("1 cycle@60Hz", kinds.TIME) == quantity(1.0, "cycles@60Hz")
+    assert parse("0.2836 lb/in³", kinds.DENSITY).m_as("g/cm**3") == pytest.approx(7.85, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("unit", "kind", "meant"),
+    [
+        ("lb", kinds.FORCE, "'lbf'"),
+        ("lbs", kinds.MASS, "'lb'"),
+        ("kg", kinds.FORCE, "'kgf'"),
+        ("MM", kinds.LENGTH, "'mm'"),
+        ("KA", kinds.SPOT_CURRENT, "'kA'"),
+        ("cycles", kinds.TIME, "'cycles@50Hz' or 'cycles@60Hz'"),
+        ("gpm", kinds.WATER_FLOW, "'gal/min'"),
+        ("furlong", kinds.LENGTH, ""),
+        ("lb", kinds.LENGTH, ""),
+    ],
+)
+def test_a_unit_of_the_shop_names_the_one_that_is_meant(unit: str, kind: Kind, meant: str) -> None:
+    assert meant_unit(unit, kind) == meant

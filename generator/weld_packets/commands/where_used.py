@@ -12,11 +12,13 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive, uses_of
 from weld_packets.revisions.queries.where_used import TableReading
 from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
+from weld_packets.sources.reading.binding_words import nearest
 
 
 @click.command(help=__doc__)
@@ -47,5 +49,9 @@ def _unused(archive: Archive, wanted: TableReading) -> str:
     rows = dict.fromkeys(row for use in whole for row in use.rows)
     if wanted.row and rows:
         return f"no released revision used row '{wanted.row}' of {wanted.table}; rows used are: {', '.join(rows)}"
+    known = {name for entry in archive.register.entries for name, _ in entry.tables}
+    if known and wanted.table not in known:
+        message = "no released revision used a table of this name"
+        raise PacketError([Problem("TABLE", 0, "", wanted.table, message, nearest(wanted.table, known))])
     of_revision = f" revision {wanted.revision}" if wanted.revision else ""
     return f"no released revision used {wanted.table}{of_revision}"

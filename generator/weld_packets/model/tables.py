@@ -87,7 +87,7 @@ class Material(Record):
     density: Density
     yield_strength: Stress | None = None
     composition: dict[Literal["C", "Si", "Mn", "Cr", "Mo", "V", "Ni", "Cu", "Nb", "B"], Number] = {}
-    composition_basis: Text
+    composition_basis: Text = "not stated"
     thickness_from: Thickness
     thickness_to: Thickness
     working_temperature_minimum: Temperature | None = None

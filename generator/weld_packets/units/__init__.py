@@ -26,7 +26,7 @@ from weld_packets.units.digits import (
     with_unit,
     working,
 )
-from weld_packets.units.grammar import PATTERN, bounded, parse, parse_number
+from weld_packets.units.grammar import PATTERN, bounded, is_fraction, meant_unit, parse, parse_fraction, parse_number
 from weld_packets.units.kinds import Kind, SystemOfUnits
 from weld_packets.units.registry import SPELLINGS, Quantity, magnitude, quantity, registry, scaled
 
@@ -46,12 +46,15 @@ __all__ = [
     "in_brackets",
     "in_mm",
     "in_unit",
+    "is_fraction",
     "kinds",
     "known_to",
     "last_digit",
     "limit_digits",
     "magnitude",
+    "meant_unit",
     "parse",
+    "parse_fraction",
     "parse_number",
     "plain",
     "printed_unit",

@@ -10,9 +10,41 @@ from weld_packets.units.kinds import Kind
 from weld_packets.units.registry import SPELLINGS, Quantity, registry
 
 _NUMBER = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,18})?([eE][+-]?[0-9]{1,2})?")
+_FRACTION = re.compile(r"(?:(?P<whole>[0-9]{1,4}) )?(?P<over>[0-9]{1,3})/(?P<under>[0-9]{1,3})")
+"""A fraction of an inch, with whole inches before it or none."""
+_FINEST = 64
+"""Rules and drills are marked down to sixty-fourths of an inch."""
+_IN_FRACTIONS = re.compile(rf"(?P<number>{_FRACTION.pattern}) *(?P<unit>in|ft)")
 _QUANTITY = re.compile(rf"(?P<number>{_NUMBER.pattern}) *(?P<unit>[^\s0-9+\-.,*][^\s*]*)", re.ASCII)
-PATTERN = rf"^{_NUMBER.pattern} *\S+$"
+PATTERN = rf"^({_NUMBER.pattern}|([0-9]+ )?[0-9]+/[0-9]+) *\S+$"
 """The grammar as a regular expression for editors; the unit is checked against its kind by ``parse``."""
+
+_GAUGES = ("ga", "gauge", "gage", "msg")
+_MEANT: dict[str, tuple[str, ...]] = {
+    **dict.fromkeys(("inch", "inches", '"', "inch.", "in."), ("in",)),
+    **dict.fromkeys(("millimetre", "millimetres", "millimeter", "millimeters", "mm."), ("mm",)),
+    **dict.fromkeys(("feet", "foot", "'"), ("ft",)),
+    **dict.fromkeys(("lb", "lbs", "pound", "pounds"), ("lbf", "lb")),
+    **dict.fromkeys(("kg", "kp", "kilopond"), ("kgf",)),
+    **dict.fromkeys(("cycle", "cycles", "cyc", "~"), ("cycles@50Hz", "cycles@60Hz")),
+    **dict.fromkeys(("sec", "seconds", "secs"), ("s",)),
+    **dict.fromkeys(("hr", "hrs", "hours", "hour"), ("h",)),
+    **dict.fromkeys(("minutes", "minute", "mins"), ("min",)),
+    **dict.fromkeys(("amp", "amps", "ampere", "amperes"), ("A",)),
+    **dict.fromkeys(("volt", "volts"), ("V",)),
+    **dict.fromkeys(("ft3/h", "ft3/hr", "ft³/hr", "cuft/h", "cf/h"), ("cfh",)),
+    **dict.fromkeys(("lpm", "litre/min", "l/m"), ("l/min",)),
+    **dict.fromkeys(("gpm", "usgpm"), ("gal/min",)),
+    **dict.fromkeys(("ipm", "inch/min", "in/m"), ("in/min",)),
+    **dict.fromkeys(("mpm",), ("m/min",)),
+    **dict.fromkeys(("°", "deg.", "degree", "degrees"), ("°",)),
+    **dict.fromkeys(("c", "°c", "celsius"), ("°C",)),
+    **dict.fromkeys(("f", "°f", "fahrenheit"), ("°F",)),
+    **dict.fromkeys(("db", "dba"), ("dB(A)",)),
+    **dict.fromkeys(("percent", "pct"), ("%",)),
+    **dict.fromkeys(("hertz", "cps"), ("Hz",)),
+}
+"""What is written for a unit elsewhere, in small letters, with the units that it may mean here."""
 
 
 def parse(text: str, kind: Kind) -> Quantity:
@@ -21,10 +53,28 @@ def parse(text: str, kind: Kind) -> Quantity:
     Raises OutOfRangeError without a place when the text is no quantity, its unit is not one of the kind's
     spellings, or its magnitude is absurd for the kind.
     """
+    fraction = _IN_FRACTIONS.fullmatch(text.strip())
+    if fraction and fraction["unit"] in kind.spellings:
+        return bounded(float(parse_fraction(fraction["number"])), fraction["unit"], kind, text)
     match = _QUANTITY.fullmatch(text.strip())
     if match is None or match["unit"] not in kind.spellings:
         raise _unreadable(text, kind, match["unit"] if match else "")
     return bounded(float(match["number"]), match["unit"], kind, text)
+
+
+def is_fraction(text: str) -> bool:
+    """Say whether ``text`` is written as a fraction, such as ``3/16`` or ``1 1/2``."""
+    return _FRACTION.fullmatch(text.strip()) is not None
+
+
+def parse_fraction(text: str) -> Decimal:
+    """Return the exact decimal of a fraction of an inch; raise OutOfRangeError for one that no rule is marked with."""
+    match = _FRACTION.fullmatch(text.strip())
+    under = int(match["under"]) if match else 0
+    if match is None or under not in (2, 4, 8, 16, 32, _FINEST) or int(match["over"]) >= under:
+        remedy = "write a proper fraction of halves to sixty-fourths, such as 3/16 in, or a decimal number"
+        raise refusal("this is not a fraction of an inch", remedy, value=text)
+    return Decimal(match["whole"] or 0) + Decimal(match["over"]) / under
 
 
 def bounded(magnitude: float, unit: str, kind: Kind, text: str = "") -> Quantity:
@@ -49,16 +99,31 @@ def parse_number(text: str) -> Decimal:
 
 def _unreadable(text: str, kind: Kind, unit: str) -> OutOfRangeError:
     offered = ", ".join(kind.spellings)
+    meant = meant_unit(unit, kind)
     if _NUMBER.fullmatch(text.strip()):
         message = f"a {kind.name} needs its unit"
     elif "," in text:
         message = "a comma is not a decimal sign here"
     elif "/" in text.partition(" ")[0]:
-        message = "a fraction is not read: write it as a decimal number"
+        message = "fractions are read of inches alone"
     elif unit:
         message = f"{unit!r} is not a unit of {kind.name}"
     else:
         message = f"not a {kind.name}: a number, a space and a unit are expected"
     number = text.strip() if _NUMBER.fullmatch(text.strip()) else "3"
     examples = " or ".join(f"'{number} {each}'" for each in dict.fromkeys((kind.unit, kind.customary)))
-    return refusal(message, f"write it like {examples} (units: {offered})", value=text)
+    hint = f"did you mean {meant}? " if meant else ""
+    return refusal(message, f"{hint}write it like {examples} (units: {offered})", value=text)
+
+
+def meant_unit(unit: str, kind: Kind) -> str:
+    """Return the unit of a kind that somebody who wrote ``unit`` meant, in quotes; nothing where none is near."""
+    if unit.lower() in _GAUGES and "in" in kind.spellings:
+        return "the thickness in inches (a gauge is read as the thickness of a component alone, such as '11 ga')"
+    words = _MEANT.get(unit.lower(), ())
+    found = [
+        each
+        for each in (*words, *kind.spellings)
+        if each in kind.spellings and (each in words or each.lower() == unit.lower())
+    ]
+    return " or ".join(f"'{each}'" for each in dict.fromkeys(found))

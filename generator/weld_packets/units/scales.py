@@ -32,7 +32,7 @@ LOST_SHARE = Decimal("0.6")
 _CUSTOMARY = frozenset(
     (
         *("in", "ft", "in²", "lbf", "in/min", "ipm", "in/s", "kJ/in"),
-        *("ft³/h", "cfh", "ft³", "gal/min", "lb", "lb/h", "°F", "ksi"),
+        *("ft³/h", "cfh", "scfh", "ft³", "gal/min", "lb", "lb/h", "lb/in³", "°F", "ksi"),
     )
 )
 _MAXIMUM_KEPT = 8192

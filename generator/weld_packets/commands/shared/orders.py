@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from pathlib import Path
 
@@ -10,7 +11,7 @@ from weld_packets.calculation.results import OperationResult
 from weld_packets.calculation.table_checks.table_faults import table_problems
 from weld_packets.commands.shared.approvals import with_approvals
 from weld_packets.commands.shared.plant import INSTRUCTIONS
-from weld_packets.errors import Gathering, SourceError
+from weld_packets.errors import Gathering, Problem, SourceError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Operation, Order
 from weld_packets.packet.records import Packet
@@ -86,8 +87,23 @@ def compute(workspace: Workspace, sourced: SourcedOrder) -> Computed:
         with gathering.step(key=f"operations[{number}]"):
             results.append(compute_operation(operation, workspace.approved))
     if gathering.problems:
-        raise SourceError(sorted({sourced.placed(problem) for problem in gathering.problems}))
+        raise SourceError(told_once(sorted({sourced.placed(problem) for problem in gathering.problems})))
     return Computed(sourced.name, sourced.order, tuple(results))
+
+
+def told_once(problems: Sequence[Problem]) -> list[Problem]:
+    """Return ``problems`` with those that say the same of several welds as one, at the first of them."""
+    alike: dict[tuple[str, str, str], list[Problem]] = {}
+    for problem in problems:
+        alike.setdefault((problem.file, problem.message, problem.remedy), []).append(problem)
+    return [_of_all(same) for same in alike.values()]
+
+
+def _of_all(same: Sequence[Problem]) -> Problem:
+    first, *others = same
+    lines = ", ".join(dict.fromkeys(str(each.line) for each in others if each.line != first.line))
+    places = f"{len(others)} more" + (f", on line {lines}" if lines else "")
+    return replace(first, message=f"{first.message} (and {places})") if others else first
 
 
 def compute_operation(operation: Operation, approved: ApprovedTables) -> OperationResult:

@@ -11,7 +11,7 @@ from weld_packets.calculation.measure import lengths
 from weld_packets.calculation.reach import flat_shapes, within
 from weld_packets.calculation.scaled import Drawing, drawings, wrong_scale
 from weld_packets.calculation.trace import Verdict
-from weld_packets.errors import Gathering, OutOfRangeError, refusal
+from weld_packets.errors import Gathering, OutOfRangeError, Problem, refusal
 from weld_packets.geometry.outlines import FlatShape
 from weld_packets.model.order import Component
 from weld_packets.processes.spot.pattern import Placed
@@ -32,6 +32,14 @@ class Inside:
     def name(self) -> str:
         """Return the name of the component of the sheet."""
         return _name(self.item, self.component)
+
+
+_SEVERAL = 3
+"""Spots outside one outline from which on the outline is thought wrong, not the spots."""
+
+
+class OutsideError(OutOfRangeError):
+    """A spot that is outside the outline of one of its sheets."""
 
 
 def edge_verdicts(
@@ -99,11 +107,40 @@ def _refuse(
         if found:
             gathering.problems += found.problems
             misread.update(drawing.components)
-    for (component, index), wrong_places in faults.items():
-        for fault in wrong_places if component not in misread else ():
+    left = {place: wrong_places for place, wrong_places in faults.items() if place[0] not in misread}
+    gathering.problems += _short_outlines(left, placed, components)
+    for (_, index), wrong_places in left.items():
+        for fault in wrong_places:
             with gathering.step(key=f"spots[{index}]"):
                 raise fault
     gathering.finish(OutOfRangeError)
+
+
+def _short_outlines(
+    faults: dict[tuple[str, int], list[OutOfRangeError]], placed: Sequence[Placed], components: Sequence[Component]
+) -> Iterator[Problem]:
+    """Yield one problem for each component that has several spots outside, and take those from ``faults``.
+
+    A spot that is outside all its sheets is said to be so once.
+    """
+    spots = {item.index: item for item in placed}
+    outside = [place for place, wrong in faults.items() if any(isinstance(fault, OutsideError) for fault in wrong)]
+    for number, component in enumerate(components):
+        mine = [index for name, index in outside if name == component.id]
+        if len(mine) >= _SEVERAL:
+            names = ", ".join(spots[index].spot.id for index in mine)
+            message = f"{len(mine)} spots are outside the outline of {component.name}: {names}"
+            yield Problem("", 0, f"components[{number}]", component.id, message, "correct the outline, or the spots")
+            for index in mine:
+                del faults[component.id, index]
+    for index in {index for _, index in outside}:
+        sheets = [name for name, each in outside if each == index and (name, index) in faults]
+        for name in sheets[1:]:
+            del faults[name, index]
+        if len(sheets) > 1:
+            names = " and of ".join(_name(spots[index], name) for name in sheets)
+            text = f"spot {spots[index].spot.id} is outside the outline of {names}"
+            faults[sheets[0], index] = [_outside(text, spots[index])]
 
 
 def _on_any(item: Placed, drawing: Drawing) -> bool:
@@ -159,12 +196,16 @@ def _on_sheet(item: Placed, component: str, near: Sequence[FlatShape]) -> Inside
     holding = [shape.edge_distance(item.point) for shape in near if shape.holds(item.point)]
     if not holding:
         planes = ", ".join(f"{shape.plane} at {shape.offset:g} mm" for shape in near)
-        raise refusal(
-            f"spot {item.spot.id} is outside the outline of {_name(item, component)} in plane {planes}",
-            "correct the spot's point, its stack, or the outline",
-            value=item.spot.id,
+        raise _outside(
+            f"spot {item.spot.id} is outside the outline of {_name(item, component)} in plane {planes}", item
         )
     return Inside(item, component, min(holding))
+
+
+def _outside(message: str, item: Placed) -> OutsideError:
+    return OutsideError(
+        refusal(message, "correct the spot's point, its stack, or the outline", value=item.spot.id).problems
+    )
 
 
 def _faults(entry: Inside, tools: Tools) -> Iterator[OutOfRangeError]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from weld_packets.errors import Problem
 from weld_packets.model.order import Operation, Order
@@ -11,13 +11,14 @@ from weld_packets.sources.reading.places import KeyPath, Places
 _KEY = "coupon programs"
 
 
-def coupon_problems(order: Order, places: Places) -> Iterator[Problem]:
+def coupon_problems(order: Order, places: Places, left_out: Collection[int] = ()) -> Iterator[Problem]:
     """Yield every weld schedule without its coupon program, and every coupon program that would prove nothing.
 
     That is one that calls a weld schedule which no weld uses, or two of them, or that welds the part as well.
+    Operations ``left_out`` have a pair that is refused already.
     """
     for index, operation in enumerate(order.operations):
-        for robot in operation.robots if operation.coupon_programs else ():
+        for robot in operation.robots if operation.coupon_programs and index not in left_out else ():
             yield from _of_robot(operation, robot, ("operations", index, _KEY, robot), places)
     yield from _not_its_own(order, places)
 
@@ -29,7 +30,10 @@ def _of_robot(operation: Operation, robot: str, path: KeyPath, places: Places) -
     if not used:
         if named is not None:
             yield places.problem(
-                path, _shown(named), f"robot {robot} welds nothing in this operation", "delete its key"
+                path,
+                _shown(named),
+                f"robot {robot} welds nothing in this operation",
+                "give it welds, or delete its key",
             )
     elif named is None:
         message = f"robot {robot} has no program for its coupons, and the other robot has"

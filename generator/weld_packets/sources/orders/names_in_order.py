@@ -43,9 +43,11 @@ def _leads_to_tables(operation: Any, path: KeyPath, approved: ApprovedTables, pl
     number = operation.get("process") if isinstance(operation, dict) else None
     family = written_for(number)
     missing = [] if family is None else [kind for kind in family.kinds(str(number)) if not approved.has(kind)]
-    for kind in missing:
-        message = f"process {number} needs a table of kind {kind!r}, and tables/ has none"
-        yield places.problem((*path, "process"), str(number), message, f"add one with 'kind: {kind}'")
+    if missing:
+        listed = " and of ".join(f"kind {kind!r}" for kind in missing)
+        message = f"process {number} needs a table of {listed}, and tables/ has none"
+        remedy = "add one with " + ", and one with ".join(f"'kind: {kind}'" for kind in missing)
+        yield places.problem((*path, "process"), str(number), message, remedy)
     targets: dict[Route, tuple[Collection[str], str]] = {
         ("cell",): (approved.cells, "cell"),
         ("robots", _EACH): (approved.robots, "robot"),
@@ -65,10 +67,17 @@ def _leads_within(operation: Any, path: KeyPath, approved: ApprovedTables, place
         named = [name for _, name in _names(operation, target, path)]
         known = set(named)
         doubtful = len(known) < len(named) or (
-            target == _ROBOTS and (len(known) != _PAIR or known - set(approved.robots))
+            target == _ROBOTS and (len(known) != _PAIR or _of_other_cells(operation, known, approved))
         )
         for place, name in () if doubtful else _names(operation, route, path):
             yield from unknown(places, place, name, known, f"{once[target]} in this operation")
+
+
+def _of_other_cells(operation: Any, robots: Collection[str], approved: ApprovedTables) -> bool:
+    """Say whether a pair has a robot that is unknown, or in another cell than the operation; that alone is reported."""
+    cell = operation.get("cell")
+    found = [approved.robots.get(name) for name in robots]
+    return any(robot is None or (cell in approved.cells and robot.cell != cell) for robot in found)
 
 
 def _names(node: Any, route: Route, path: KeyPath = ()) -> Iterator[tuple[KeyPath, str]]:

@@ -20,9 +20,14 @@ _MINIMUM_CORNERS = 3
 
 def order_problems(order: Order, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
     """Yield what an order's pairs of robots cannot do, and every outline and weld that says too much or too little."""
+    strangers: set[int] = set()
     for index, operation in enumerate(order.operations):
         path: KeyPath = ("operations", index)
-        yield from _equipment(operation, path, approved, places)
+        if elsewhere := list(_elsewhere(operation, path, approved, places)):
+            strangers.add(index)
+            yield from elsewhere
+        else:
+            yield from _equipment(operation, path, approved, places)
         for number, component in enumerate(operation.components):
             yield from _sheet(component, (*path, "components", number), approved, places)
             for position, outline in enumerate(component.outlines):
@@ -30,17 +35,30 @@ def order_problems(order: Order, approved: ApprovedTables, places: Places) -> It
         for fault in family(process(operation.process).family).faults(operation, approved):
             value = fault.value if isinstance(fault.value, str) else typed(fault.value)
             yield places.problem((*path, *fault.path), value, fault.message, fault.remedy)
-    yield from coupon_problems(order, places)
+    yield from coupon_problems(order, places, strangers)
     yield from fitted_problems(order, approved, places)
+
+
+def _elsewhere(operation: Operation, path: KeyPath, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
+    """Yield the robot of a pair that is in another cell than the operation, or one problem for both."""
+    cell = approved.cells.get(operation.cell)
+    robots = {name: robot for name in operation.robots if (robot := approved.robots.get(name))}
+    wrong = [name for name, robot in robots.items() if cell and robot.cell != cell.id]
+    if cell is None or not wrong:
+        return
+    there = robots[wrong[0]].cell
+    remedy = f"the robots of cell {cell.id!r} are: {', '.join(cell.robots)}"
+    if len(wrong) == 1:
+        place = (*path, "robots", operation.robots.index(wrong[0]))
+        yield places.problem(place, wrong[0], f"this robot is in cell {there!r}, not in {cell.id!r}", remedy)
+    else:
+        message = f"both robots are in another cell, {there!r}, not in {cell.id!r}"
+        yield places.problem((*path, "robots"), ", ".join(wrong), message, f"{remedy}; or correct the cell")
 
 
 def _equipment(operation: Operation, path: KeyPath, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
     for index, name in enumerate(operation.robots):
-        robot, cell = approved.robots.get(name), approved.cells.get(operation.cell)
-        if robot and cell and robot.cell != cell.id:
-            message = f"this robot is in cell {robot.cell!r}, not in {cell.id!r}"
-            remedy = f"the robots of cell {cell.id!r} are: {', '.join(cell.robots)}"
-            yield places.problem((*path, "robots", index), name, message, remedy)
+        robot = approved.robots.get(name)
         yield from _carried(operation, robot, (*path, "robots", index), approved, places)
         if name not in operation.programs:
             message = f"robot {name!r} has no program number"

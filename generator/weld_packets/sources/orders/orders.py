@@ -8,8 +8,10 @@ from pathlib import Path
 from typing import Any
 
 from weld_packets.errors import Gathering, Problem, SourceError
-from weld_packets.model.order import Order, order_record
+from weld_packets.model.order import Operation, Order, order_record
+from weld_packets.model.processes import family, process
 from weld_packets.sources.orders.enclosures import WELDS, enclose
+from weld_packets.sources.orders.gauges import gauged
 from weld_packets.sources.orders.names_in_order import name_problems
 from weld_packets.sources.orders.order_checks import order_problems
 from weld_packets.sources.orders.order_folders import FOLDER, ORDER_FILE, check_name, is_safe
@@ -51,14 +53,22 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
     with gathering.step():
         named = [operation.get(WELDS) for operation in _operations(document)]
         gathering.problems += unnamed_files(folder, f"{FOLDER}/{name}", named, _UNNAMED)
-        document = enclose(document, folder)
+        document, gauges = gauged(enclose(document, folder), workspace.approved)
+        gathering.problems += gauges
         gathering.problems += name_problems(document, workspace.approved)
         gathering.problems += _previous(document, name, workspace.root)
         order = bind(document, order_record())
-        gathering.problems += order_problems(order, workspace.approved, document.places)
+        if not any(_lacks_tables(operation, workspace) for operation in order.operations):
+            gathering.problems += order_problems(order, workspace.approved, document.places)
     if gathering.problems:
         raise SourceError(capped(sorted(set(gathering.problems))))
     return SourcedOrder(name, order, document.places)
+
+
+def _lacks_tables(operation: Operation, workspace: Workspace) -> bool:
+    """Say whether the plant has no tables for an operation, so that nothing else can be said of it."""
+    kinds = family(process(operation.process).family).kinds(operation.process)
+    return not all(workspace.approved.has(kind) for kind in kinds)
 
 
 def _operations(document: Document) -> Iterator[dict[str, Any]]:

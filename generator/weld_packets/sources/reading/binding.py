@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
+from difflib import get_close_matches
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
 from weld_packets.errors import Problem, SourceError
-from weld_packets.sources.reading.binding_words import words_for
+from weld_packets.sources.reading.binding_words import NEAR, words_for
 from weld_packets.sources.reading.fields_at import keys_at
 from weld_packets.sources.reading.places import Document, KeyPath, capped
 
@@ -46,7 +47,7 @@ def bind(document: Document, record: type[R]) -> R:
         return record.model_validate(document.tree, by_alias=True, by_name=False)
     except ValidationError as error:
         found = [_complaint(item, document.tree, record) for item in error.errors(include_url=False)]
-        complaints = _likeliest([complaint for complaint in found if not _is_echo(complaint)])
+        complaints = _without_misspelt(_likeliest([complaint for complaint in found if not _is_echo(complaint)]))
         raise SourceError(capped(sorted({_problem(complaint, document) for complaint in complaints}))) from None
 
 
@@ -72,7 +73,7 @@ def _walk(
         elif ends_outside and position == len(steps) - 1:
             path, node = (*path, step), None
         else:
-            alternative = alternative or (path, str(step))
+            alternative = path, str(step)
     return path, alternative, node
 
 
@@ -98,6 +99,17 @@ def _likeliest(complaints: list[Complaint]) -> list[Complaint]:
     return kept
 
 
+def _without_misspelt(complaints: list[Complaint]) -> list[Complaint]:
+    """Leave out that a key is missing where a key beside it is not known and was meant for it."""
+    meant = {
+        (*stranger.path[:-1], near[0])
+        for stranger in complaints
+        if stranger.kind == "extra_forbidden"
+        if (near := get_close_matches(str(stranger.path[-1]).replace("_", " "), stranger.keys, 1, NEAR))
+    }
+    return [each for each in complaints if each.kind != "missing" or each.path not in meant]
+
+
 def _misfit(complaints: list[Complaint]) -> tuple[int, int]:
     strangers = sum(complaint.kind in ("missing", "extra_forbidden") for complaint in complaints)
     return strangers, len(complaints)
@@ -105,6 +117,10 @@ def _misfit(complaints: list[Complaint]) -> tuple[int, int]:
 
 def _with_words_of(complaint: Complaint, alternatives: Any) -> Complaint:
     """Offer the words of all alternatives where each is a list of words."""
+    if complaint.kind == "extra_forbidden":
+        beside = [other for group in alternatives for other in group if other.path == complaint.path]
+        keys = tuple(dict.fromkeys(key for other in beside for key in other.keys))
+        return Complaint(**{**vars(complaint), "keys": keys})
     if complaint.kind != "literal_error":
         return complaint
     same = [other for group in alternatives for other in group if other.path == complaint.path]

@@ -7,8 +7,25 @@ from collections.abc import Callable, Iterable, Sequence
 from difflib import get_close_matches
 from typing import Any, Protocol
 
-from weld_packets.model.processes import FAMILIES, family, numbers
+from weld_packets.model.processes import FAMILIES, family, numbers, process
 
+AWS_POSITIONS = {
+    "1F": "PA", "2F": "PB", "3F": "PF upward or PG downward", "4F": "PD",
+    "1G": "PA", "2G": "PC", "3G": "PF upward or PG downward", "4G": "PE",
+}  # fmt: skip
+"""Plate positions of AWS A3.0 in ISO 6947, after two published comparisons (docgo.net, welding-position;
+materialwelding.com, ISO 6947 welding positions; both read). Another one maps 4F to PE, which is wrong."""
+_PROCESS_WORDS: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = (
+    (("TIG", "GTAW", "WIG"), ("141", "142")),
+    (("MIG",), ("131",)),
+    (("MAG",), ("135", "136", "138")),
+    (("MIG/MAG", "GMAW", "MSG"), ("131", "135", "138")),
+    (("FCAW",), ("136",)),
+    (("RSW", "SPOT", "SPOT WELDING", "RESISTANCE SPOT WELDING"), ("21",)),
+)
+"""What processes are called in shops, in capitals, with their numbers in ISO 4063."""
+NEAR = 0.6
+"""How alike a word must be to be thought meant: the share that ``difflib`` computes."""
 Words = tuple[str, str]
 """What is wrong, and what to do."""
 
@@ -51,13 +68,15 @@ def words_for(complaint: Complained) -> Words:
 def nearest(word: str, known: Iterable[str]) -> str:
     """Return a remedy that names the known word nearest to ``word``, and all of them."""
     offered = sorted(set(known))
-    close = get_close_matches(word.replace("_", " "), offered, n=1, cutoff=0.6)
+    close = get_close_matches(word.replace("_", " "), offered, n=1, cutoff=NEAR)
     listed = ", ".join(offered) or "none"
     return f"did you mean {close[0]!r}? allowed: {listed}" if close else f"allowed: {listed}"
 
 
 def _missing(complaint: Complained) -> Words:
     last = complaint.path[-1]
+    if isinstance(last, int) and complaint.path[-2:-1] == ("robots",):
+        return "an operation has a pair of robots, and one is named", "write both robots of the cell, as [C1A, C1B]"
     if isinstance(last, int):
         return f"value {last + 1} of this list is missing", "write as many values as the list needs"
     listed = ", or 'welds: ...' with the name of a CSV file beside the order" if last in _welds_of() else ""
@@ -78,11 +97,33 @@ def _unknown(complaint: Complained) -> Words:
 
 def _choice(complaint: Complained) -> Words:
     value = complaint.value if isinstance(complaint.value, str) else ""
-    return "this is not an allowed word here", nearest(value, _quoted(complaint.details["expected"]))
+    offered = _quoted(complaint.details["expected"])
+    if complaint.path[-1] == "position" and value.upper() in AWS_POSITIONS:
+        return "positions are named after ISO 6947", f"{value.upper()} of AWS is {AWS_POSITIONS[value.upper()]} here"
+    if complaint.path[-1] == "quality":
+        return (
+            "the quality levels of ISO 5817 are B, C and D; criteria of another code are not covered",
+            f"write the level that holds here, and what the code asks besides in 'notes': {', '.join(offered)}",
+        )
+    if set(offered) == set(numbers()):
+        return _process(value)
+    return "this is not an allowed word here", nearest(value, offered)
+
+
+def _process(value: str) -> Words:
+    """Return what to write for the process that a word means, or what is covered."""
+    meant = next((names for words, names in _PROCESS_WORDS if value.upper() in words), ())
+    known = {number: process(number).name for number in numbers()}
+    listed = [f"{number} ({known[number]})" for number in (meant or known) if number in known]
+    if meant and listed:
+        return "processes are named by their numbers in ISO 4063", f"write {either(listed)}"
+    return "this process is not covered", f"covered are: {', '.join(listed)}"
 
 
 def _tag(complaint: Complained) -> Words:
     words = _quoted(complaint.details["expected_tags"])
+    if set(words) == set(numbers()) and not complaint.details["tag"].startswith("["):
+        return _process(complaint.details["tag"])
     if complaint.details["tag"].startswith("["):
         return (
             "a pair of robots shares one process",
@@ -114,6 +155,9 @@ def _list_length(complaint: Complained) -> Words:
     if minimum is not None:
         needed = "1 value is" if minimum == 1 else f"{minimum} values are"
         return f"at least {needed} needed here, not {details['actual_length']}", "add what is missing"
+    if complaint.path[-1] == "sheets":
+        source = "ISO 14373:2015, scope: stacks of two or three sheets"
+        return f"at most {maximum} sheets are welded by one spot ({source})", "weld the stack in two operations"
     return f"at most {maximum} values are allowed here", "delete what is too many, or split it"
 
 

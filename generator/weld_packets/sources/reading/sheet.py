@@ -10,13 +10,15 @@ from dataclasses import dataclass
 from weld_packets.errors import Gathering, PacketError, Problem, SourceError, shorten
 from weld_packets.sources.reading.out_of_use import COLUMNS, words_for_old
 from weld_packets.sources.reading.places import capped
-from weld_packets.units import Kind, parse_number
+from weld_packets.units import Kind, is_fraction, meant_unit, parse_number
 
 OPERATION_LIMIT = 5_000
 _COLUMN_LIMIT = 50
 _HEADING_LIMIT = 100
 _DELIMITERS = {",": "a comma", ";": "a semicolon", "\t": "a tab"}
 _HEADING = re.compile(r"(?P<name>[^()\[\]]+?) *(?:[(\[] *(?P<unit>[^()\[\]]+?) *[)\]])?")
+_FRACTIONS = ("in", "ft")
+"""Units of columns in which a cell may be a fraction, such as 3/16."""
 _QUOTED = re.compile(r'"[^"]*"')
 
 
@@ -124,7 +126,8 @@ def _headings(cells: Sequence[Cell], line: int, file: str, columns: Sequence[Col
         try:
             headings.append(_heading(cell.text, known, headings))
         except SourceError as error:
-            problems += [Problem(file, line, cell.where, cell.text, one.message, one.remedy) for one in error.problems]
+            key = cell.where or "header"
+            problems += [Problem(file, line, key, cell.text, one.message, one.remedy) for one in error.problems]
     named = [_name_in(cell.text) for cell in cells]
     found = {heading.column.name for heading in headings} | {*named, *(COLUMNS.get(name, name) for name in named)}
     problems += [
@@ -150,7 +153,10 @@ def _heading(cell: str, known: dict[str, Column], before: list[_Heading]) -> _He
     if column.kind is not None and unit not in column.kind.spellings:
         offered = ", ".join(column.kind.spellings)
         fault = f"{unit!r} is not a unit of {column.kind.name}" if unit else "this column needs a unit in brackets"
-        raise _fault(fault, f"write '{column.name} ({column.kind.unit})' (units: {offered})")
+        meant = meant_unit(unit, column.kind)
+        beside = next((heading.unit for heading in before if heading.column.kind is column.kind), column.kind.unit)
+        hint = f"did you mean {meant}? " if meant else ""
+        raise _fault(fault, f"{hint}write '{column.name} ({beside})' (units: {offered})")
     return _Heading(column, unit)
 
 
@@ -217,7 +223,8 @@ def _value(cell: Cell, heading: _Heading) -> dict[str, str]:
         return {name: cell.text}
     if "," in cell.text:
         raise _fault("a comma is not a decimal sign here", f"write {cell.text.replace(',', '.', 1)!r}")
-    parse_number(cell.text)
+    if not (heading.unit in _FRACTIONS and is_fraction(cell.text)):
+        parse_number(cell.text)
     if cell.as_text:
         raise _fault("the number is kept as text", "make the cell a number in the spreadsheet program")
     return {name: f"{cell.text} {heading.unit}"}

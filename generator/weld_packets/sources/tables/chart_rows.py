@@ -13,10 +13,12 @@ from weld_packets.model.tables import Table
 from weld_packets.sources.reading.binding_words import nearest
 from weld_packets.sources.reading.fields_at import keys_of, kind_of
 from weld_packets.sources.reading.places import Document, KeyPath, Places, key_text
-from weld_packets.units import parse_number
+from weld_packets.units import is_fraction, meant_unit, parse_number
 
 WORDS, COUNTS = "text", "number"
 """What is written in place of a unit over a column of words, and of numbers without a unit."""
+_FRACTIONS = ("in", "ft")
+"""Units of columns in which a cell may be a fraction, such as 3/16."""
 LEFT_OUT = "none"
 """The cell of a column of numbers that gives no value."""
 
@@ -68,7 +70,9 @@ def _unit_fault(unit: Any, field: FieldInfo, path: KeyPath, places: Places) -> P
         return None
     held = f"a unit of {kind.name}" if kind else "the word over a column without a unit"
     shown = unit if isinstance(unit, str) else ""
-    return places.problem(path, shown, f"this is not {held}", f"write {' or '.join(allowed)}")
+    meant = meant_unit(shown, kind) if kind else ""
+    hint = f"did you mean {meant}? " if meant else ""
+    return places.problem(path, shown, f"this is not {held}", f"{hint}write {' or '.join(allowed)}")
 
 
 @dataclass
@@ -103,5 +107,6 @@ def _cell(cell: Any, name: str, unit: str) -> dict[str, str]:
         return {name: cell}
     if cell == LEFT_OUT:
         return {}
-    parse_number(cell)
+    if not (unit in _FRACTIONS and is_fraction(cell)):
+        parse_number(cell)
     return {name: cell if unit == COUNTS else f"{cell} {unit}"}
