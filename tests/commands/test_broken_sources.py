@@ -168,7 +168,7 @@ BROKEN = [
         "operations[1].welds",
         "into the same folder",
     ),
-    ("list without units", POINTS, "x (mm)", "x", "id,robot", "= 'x'", "write 'x (mm)'"),
+    ("list without units", POINTS, "x (mm)", "x", "id,robot", "header = 'x'", "write 'x (mm)'"),
     ("letter for a digit", POINTS, "112,80,0", "112,8O,0", "8O", "y = '8O'", "digits with a decimal point"),
     (
         "spot off the sheet",

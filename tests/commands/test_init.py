@@ -123,8 +123,8 @@ def test_an_operation_asks_for_the_kinds_of_table_that_it_needs(start: Callable[
     capsys.readouterr()
     assert main(["--root", str(plant), "check"]) == 1
     told = capsys.readouterr().err
-    for kind in ("arc chart", "wires", "gases", "shades", "imperfections"):
-        assert f"operations[0].process = '135'\n    process 135 needs a table of kind '{kind}'" in told
+    listed = " and of ".join(f"kind '{kind}'" for kind in ("arc chart", "wires", "gases", "shades", "imperfections"))
+    assert f"operations[0].process = '135'\n    process 135 needs a table of {listed}, and tables/ has none" in told
 
 
 def test_an_operation_does_not_ask_for_a_kind_of_another_process(start: Callable[..., Path]) -> None:

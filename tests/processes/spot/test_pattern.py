@@ -108,11 +108,19 @@ def test_a_spot_beyond_the_reach_of_its_robot_is_refused(build: Any) -> None:
     assert message == "spot s2 is 2094 mm from the base of robot B, which reaches 2000 mm"
 
 
-def test_a_spot_outside_the_outline_is_refused_for_every_sheet(build: Any) -> None:
+def test_a_spot_outside_the_outlines_of_all_its_sheets_is_refused_once(build: Any) -> None:
     found = problems(build.operation(spots=[build.spot("s1", 20), build.spot("s2", 50, 41)]), build.approved())
     assert found == [
-        ("spots[1]", "spot s2 is outside the outline of part panel in plane XY at 0 mm"),
-        ("spots[1]", "spot s2 is outside the outline of part strip in plane XY at 0 mm"),
+        ("spots[1]", "spot s2 is outside the outline of part panel and of part strip"),
+    ]
+
+
+def test_several_spots_outside_one_outline_are_one_fault_of_the_outline(build: Any) -> None:
+    spots = [build.spot(f"s{n}", 9000 + 30 * n, 41) for n in range(3)]
+    found = problems(build.operation(spots=spots), build.approved())
+    assert found == [
+        ("components[0]", "3 spots are outside the outline of part panel: s0, s1, s2"),
+        ("components[1]", "3 spots are outside the outline of part strip: s0, s1, s2"),
     ]
 
 
