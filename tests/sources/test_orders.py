@@ -104,7 +104,7 @@ BROKEN = [
     ("robot of another cell", "robots: [C5A, C5B]", "robots: [C5A, C6B]",
      43, "operations[1].robots[1]", "is in cell 'C6'"),
     ("one robot twice", "robots: [C5A, C5B]", "robots: [C5A, C5A]", 43, "operations[1].robots[1]", "already named"),
-    ("mixed pair", "robots: [C5A, C5B]", "robots: [C5A, C1B]", 43, "operations[1].robots[1]", "in cell 'C1', not in 'C5'"),
+    ("mixed pair", "robots: [C5A, C5B]", "robots: [C5A, C1B]", 43, "operations[1].robots[1]", "in cell 'C1', not"),
     ("no program", "{C5A: 21, C5B: 22}", "{C5A: 21}", 45, "operations[1].programs", "robot 'C5B' has no program"),
     ("program of another robot", "C5B: 22}", "C5B: 22, C1A: 1}",
      45, "operations[1].programs.C1A", "no robot in this operation"),

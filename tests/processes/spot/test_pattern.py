@@ -116,7 +116,7 @@ def test_a_spot_outside_the_outlines_of_all_its_sheets_is_refused_once(build: An
 
 
 def test_several_spots_outside_one_outline_are_one_fault_of_the_outline(build: Any) -> None:
-    spots = [build.spot(f"s{n}", 9000 + 30 * n, 41) for n in range(3)]
+    spots = [build.spot(f"s{n}", -50 - 30 * n, 41) for n in range(3)]
     found = problems(build.operation(spots=spots), build.approved())
     assert found == [
         ("components[0]", "3 spots are outside the outline of part panel: s0, s1, s2"),
