@@ -9,18 +9,22 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from weld_packets.commands.qualification import Report
 from weld_packets.commands.settings import settings_data
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.orders import open_workspace
-from weld_packets.errors import SourceError
+from weld_packets.errors import PacketError, SourceError
 from weld_packets.packet.operation.card import qualification_words
 from weld_packets.packet.records import OperationSheet, Packet, Qualification
 from weld_packets.packet.terminal import settings_lines, warning_lines
 from weld_packets.revisions.differences.diff import diff
+from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.release_rules import approval_problems, expired_records, qualification_problems
 from weld_packets.revisions.status.status import draft_control
-from weld_packets.site.pages.order_pages import plan_draft_site
+from weld_packets.site.pages.order_pages import card_of, plan_draft_site
+from weld_packets.site.pages.register_pages import register_pages
 from weld_packets.sources.tables.tables import Workspace
+from weld_packets.wording.qualification import record_dates
 
 ROOT = Path(__file__).parents[2]
 ORDER = "lk-2063-coastal-column"
@@ -188,3 +192,64 @@ def test_a_record_that_an_order_names_and_nobody_keeps_is_refused_with_its_place
     problem = caught.value.problems[0]
     assert (problem.key, problem.value) == ("operations[2].wpqr[0]", "WPQR-21-40")
     assert "WPQR-21-04" in problem.remedy
+
+
+@pytest.fixture(scope="module")
+def report() -> Report:
+    return Report.of(ROOT)
+
+
+def test_each_record_is_listed_with_its_dates_and_what_rests_on_it(report: Report) -> None:
+    lines = [spaced(line) for line in report.record_lines("WPQR-135-12")]
+    dates = "tested on 2026-02-18, last used on 2026-10-12, valid until 2029-02-18"
+    assert lines == [f"WPQR-135-12 (ISO 15614-1:2017, level 2): {dates}", "  no order rests on it"]
+    assert list(report.record_lines("WPQR-21-04"))[1:] == ["  LK-2063 draft, operation 3, Drip tray"]
+
+
+def test_dates_of_a_record_say_what_they_are_on_the_day(workspace: Workspace) -> None:
+    record = next(each for each in workspace.approved.records if each.table == "WPQR-135-12")
+    assert record_dates(record, date(2029, 2, 18)).endswith("valid until 2029-02-18")
+    assert record_dates(record, date(2029, 2, 19)).endswith("expired on 2029-02-18")
+    assert record_dates(record.model_copy(update={"withdrawn": DAY}), DAY).endswith("withdrawn on 2026-12-01")
+    assert record_dates(record.model_copy(update={"valid_until": None, "last_used": None}), DAY) == (
+        "tested on 2026-02-18, last use not stated, no end of validity stated"
+    )
+
+
+def test_orders_in_force_from_before_are_listed_as_not_recorded(report: Report) -> None:
+    lines = [spaced(line) for line in report.lines()]
+    assert any("operation 1, Base frame: not recorded" in line for line in lines)
+    assert any("LK-2063 draft, operation 2, Carcass side: Outside" in line for line in lines)
+
+
+def test_the_test_piece_that_would_bring_the_most_welds_inside_is_named(report: Report) -> None:
+    spots = next(piece for piece in report.pieces if piece.of.case.weld_type == "spot")
+    assert [each.name for each in spots.covers] == [
+        "LK-2041, operation 3: A01, A02, A03 … B09 (28)",
+        "LK-2055, operation 3: A01, A02, A03 … B09 (28)",
+        "LK-2055, operation 4: A17, A18, A19 … B28 (24)",
+    ]
+    last = [spaced(line) for line in report.lines()][-4]
+    assert last.startswith("test piece that would bring the most welds of drafts inside, 80: process 21; ")
+
+
+def test_a_record_that_nobody_keeps_is_refused(report: Report) -> None:
+    with pytest.raises(PacketError) as caught:
+        list(report.record_lines("WPQR-1"))
+    assert "WPQR-135-07" in caught.value.problems[0].remedy
+
+
+def test_the_list_of_all_orders_has_a_page_by_record(packet: Packet) -> None:
+    card = card_of(packet)
+    shown = {
+        "order": "LK-2063",
+        "revision": "",
+        "status": "draft",
+        "qualified": [vars(each) for each in card.qualified],
+    }
+    page = register_pages(Register(()), (), DAY, {"lk-2063": shown})["qualification.html"]
+    assert '<section class="use" id="WPQR-21-04">' in page
+    assert '<a href="lk-2063/operation-3-qualification.html">3, Drip tray</a>' in page
+    uncovered = page[page.index('id="uncovered"') :]
+    assert "2, Carcass side" in uncovered
+    assert "3, Drip tray" not in uncovered

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
+from weld_packets.calculation.qualification.rules import Proof
 from weld_packets.model.qualification import Variable
 
 Fact = Literal[
@@ -42,12 +43,13 @@ class ProcedureItem(NamedTuple):
 
 
 class Procedure(NamedTuple):
-    """The list of a standard, with how far it is known, and what a record of such welds is tested by."""
+    """The list of a standard, with how far it is known; by which tests and to which standard a record is made."""
 
     standard: str
     source: str
     items: tuple[ProcedureItem, ...]
     tests: str
+    proof: Proof
 
 
-NO_PROCEDURE = Procedure("", "", (), "")
+NO_PROCEDURE = Procedure("", "", (), "", Proof("", ""))

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from datetime import date
 from decimal import Decimal
 
 from weld_packets.calculation.qualification.judging import Answer, Miss
+from weld_packets.calculation.qualification.test_piece import Piece
 from weld_packets.calculation.qualification.values import (
     Covered,
     Extent,
@@ -35,6 +37,7 @@ _CERTAINTY: Mapping[Certainty, str] = {
     "in dispute": "in dispute between sources",
     "unread": "not read",
 }
+_GROUPED: frozenset[Variable] = frozenset({"material group", "material subgroup"})
 _ROBOT: Mapping[str, str] = {
     "manual": "the record is for manual welding",
     "partly mechanised": "the record is for a hand torch",
@@ -79,9 +82,9 @@ def missing_words(answer: Answer, amounts: Amounts) -> str:
     if answer.outcome == "inside":
         return ""
     if answer.reason == "not in the order":
-        return f"{answer.variable}: not known of the order"
+        return f"{answer.variable} of the order: {_unknown(answer.variable)}"
     if answer.reason == "not in the record":
-        return f"{answer.variable}: not stated in the record"
+        return f"{answer.variable} of the record: {_unknown(answer.variable)}"
     by = _miss(answer, amounts)
     if answer.outcome == "outside":
         return by if answer.reason == "by the rule" else f"{by}; no rule covers the change"
@@ -90,6 +93,11 @@ def missing_words(answer: Answer, amounts: Amounts) -> str:
     sure = _CERTAINTY[answer.line.rule.certainty]
     found = by if answer.miss else f"{answer.variable} would be covered"
     return f"{found} by a rule that is {sure}"
+
+
+def _unknown(variable: Variable) -> str:
+    """Return why a value is not known: a group is taken only from a table that was read, or from the plant's own."""
+    return "no table that was read gives it" if variable in _GROUPED else NOT_STATED
 
 
 def _miss(answer: Answer, amounts: Amounts) -> str:
@@ -191,3 +199,25 @@ def _few(records: Sequence[str]) -> str:
 def not_covered_words(nearest: str) -> str:
     """Return that no record covers some welds, with the one that is nearest, if any."""
     return f"none; {nearest} is nearest and does not cover it" if nearest else "none"
+
+
+def record_dates(record: QualificationRecord, day: date) -> str:
+    """Return the dates of a record as they are on a day: its test, its last use, its end."""
+    if record.withdrawn is not None:
+        end = f"withdrawn on {record.withdrawn.isoformat()}"
+    elif record.valid_until is None:
+        end = "no end of validity stated"
+    elif record.valid_until < day:
+        end = f"expired on {record.valid_until.isoformat()}"
+    else:
+        end = f"valid until {record.valid_until.isoformat()}"
+    used = f"last used on {record.last_used.isoformat()}" if record.last_used else "last use not stated"
+    return f"tested on {record.date.isoformat()}, {used}, {end}"
+
+
+def piece_words(piece: Piece, amounts: Amounts) -> str:
+    """Return how the test piece is welded that would bring the most welds inside, and how many those are."""
+    welds = sum(len(each.case.welds) for each in piece.covers)
+    has = piece.of.case.has
+    welded = joined(f"{variable} {value_words(variable, value, amounts)}" for variable, value in has.items() if value)
+    return f"test piece that would bring the most welds of drafts inside, {welds}: {welded}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from weld_packets.calculation.qualification.groups import group_of_subgroup
 from weld_packets.calculation.qualification.values import Case, Sizes, Terms, Tested
@@ -22,10 +23,23 @@ class Line:
     table: QualificationRules
 
 
+class Proof(NamedTuple):
+    """The standard by which a procedure is proved, its edition and level."""
+
+    standard: str
+    edition: str
+    level: Level | None = None
+
+
 def lines_for(record: QualificationRecord, tables: Sequence[QualificationRules]) -> tuple[Line, ...]:
     """Return the lines of the standard, edition and level of a record; of two of one name that of the earlier table."""
-    named = [table for table in tables if table.standard == record.standard and record.edition in table.editions]
-    level = level_of(record, named)
+    return lines_of(Proof(record.standard, record.edition, record.level), tables)
+
+
+def lines_of(proof: Proof, tables: Sequence[QualificationRules]) -> tuple[Line, ...]:
+    """Return the lines of a standard in an edition and level."""
+    named = [table for table in tables if table.standard == proof.standard and proof.edition in table.editions]
+    level = level_of(proof, named)
     found: dict[str, Line] = {}
     for table in named:
         if table.level == level:
@@ -34,10 +48,10 @@ def lines_for(record: QualificationRecord, tables: Sequence[QualificationRules])
     return tuple(found.values())
 
 
-def level_of(record: QualificationRecord, tables: Sequence[QualificationRules]) -> Level | None:
-    """Return the level of a record; level 2 where it states none and its standard has levels."""
+def level_of(proof: Proof, tables: Sequence[QualificationRules]) -> Level | None:
+    """Return the level of a proof; level 2 where it states none and its standard has levels."""
     has_levels = any(table.level for table in tables)
-    return (record.level or WITHOUT_LEVEL) if has_levels else record.level
+    return (proof.level or WITHOUT_LEVEL) if has_levels else proof.level
 
 
 def line_of(variable: Variable, lines: Sequence[Line], proved: Tested, case: Case) -> Line | None:

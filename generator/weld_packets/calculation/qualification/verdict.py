@@ -9,22 +9,20 @@ from weld_packets.calculation.qualification.groups import Groups
 from weld_packets.calculation.qualification.judging import Answer, judged
 from weld_packets.calculation.qualification.proved import proved_by
 from weld_packets.calculation.qualification.rules import Line, lines_for
-from weld_packets.calculation.qualification.values import RANKS, Case, Outcome
+from weld_packets.calculation.qualification.values import RANKS, Case, Outcome, Tested
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.qualification import QualificationRecord, Variable
 
-_UNRULED = frozenset({"material"})
-"""Compared where a table of rules has a line for it: the groups of the materials stand in for it elsewhere."""
+_MATERIAL: Variable = "material"
 _GROUPED: frozenset[Variable] = frozenset({"material group", "material subgroup"})
 
 
 @dataclass(frozen=True)
 class OfRecord:
-    """What one record says of some welds; ``has_rules`` is whether any table holds the ranges of its standard."""
+    """What one record says of some welds."""
 
     record: QualificationRecord
     answers: tuple[Answer, ...]
-    has_rules: bool
 
     @property
     def outcome(self) -> Outcome:
@@ -32,11 +30,15 @@ class OfRecord:
         return worst(answer.outcome for answer in self.answers)
 
     @property
-    def rank(self) -> tuple[int, int, int, str]:
-        """How far it is from covering the welds, for finding the nearest one."""
+    def rank(self) -> tuple[int, int, int, int, str]:
+        """How far it is from covering the welds, for finding the nearest one.
+
+        Of what cannot be decided that weighs more which a rule would say to be outside, sure or not.
+        """
         outside = sum(answer.outcome == "outside" for answer in self.answers)
+        missed = sum(answer.miss is not None for answer in self.answers)
         undecided = sum(answer.outcome == "cannot decide" for answer in self.answers)
-        return RANKS[self.outcome], outside, undecided, self.record.table
+        return RANKS[self.outcome], outside, missed, undecided, self.record.table
 
 
 @dataclass(frozen=True)
@@ -79,28 +81,21 @@ def _may_serve(record: QualificationRecord, named: Sequence[str], process: str) 
     return record.table in named if named else record.process == process
 
 
-def _rank(found: OfRecord) -> tuple[int, int, int, str]:
+def _rank(found: OfRecord) -> tuple[int, int, int, int, str]:
     return found.rank
 
 
 def _of(record: QualificationRecord, case: Case, approved: ApprovedTables, groups: Groups) -> OfRecord:
-    lines = lines_for(record, approved.rules)
-    proved = proved_by(record, groups)
-    variables = _compared(case, lines)
-    answers = tuple(judged(variable, case, proved, lines) for variable in variables)
-    if case.has.get("material") == proved.get("material"):
-        answers = tuple(answer for answer in answers if answer.variable not in _GROUPED) + tuple(
-            judged(variable, case, proved, lines) for variable in ("material",) if variable not in variables
-        )
-    return OfRecord(record, answers, bool(lines))
+    lines, proved = lines_for(record, approved.rules), proved_by(record, groups)
+    answers = (judged(variable, case, proved, lines) for variable in compared(case, proved, lines))
+    return OfRecord(record, tuple(answers))
 
 
-def _compared(case: Case, lines: Sequence[Line]) -> tuple[Variable, ...]:
-    """Return the variables of a case that are compared: materials by their groups, but where a line says otherwise."""
-    ruled = {line.rule.variable for line in lines}
-    by_name = "material" in ruled
-    return tuple(
-        variable
-        for variable in case.has
-        if (variable not in _UNRULED or by_name) and (variable not in _GROUPED or not by_name)
-    )
+def compared(case: Case, proved: Tested, lines: Sequence[Line]) -> tuple[Variable, ...]:
+    """Return the variables by which a case is compared with a test.
+
+    Materials are compared by their groups, unless they are those of the test or a line names the materials themselves.
+    """
+    by_name = any(line.rule.variable == _MATERIAL for line in lines) or case.has.get(_MATERIAL) == proved.get(_MATERIAL)
+    left_out = _GROUPED if by_name else frozenset({_MATERIAL})
+    return tuple(variable for variable in case.has if variable not in left_out)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from weld_packets.calculation.qualification.rules import Proof
 from weld_packets.processes.procedure import Procedure, ProcedureItem
 
 ARC_PROCEDURE = Procedure(
@@ -45,4 +46,5 @@ ARC_PROCEDURE = Procedure(
     "of a fillet: visual test and test for surface cracks over the whole length, two macro sections, hardness but for "
     "groups 1.1 and 8; of a butt also radiographic or ultrasonic test, two tensile and four bend tests (ISO 15614-1, "
     "level 2, from memory)",
+    Proof("ISO 15614-1", "2017+A1:2019", "2"),
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from weld_packets.calculation.qualification.rules import Proof
 from weld_packets.processes.procedure import Procedure, ProcedureItem
 
 SPOT_PROCEDURE = Procedure(
@@ -40,4 +41,5 @@ SPOT_PROCEDURE = Procedure(
     ),
     "number of test pieces and tests not read (ISO 15614-12, 6.2 and 7.1 to 7.4); to be fixed before the test by the "
     "performance and quality class of the part",
+    Proof("ISO 15614-12", "2014"),
 )

@@ -24,7 +24,7 @@ def write_lists(
     ``plant`` is the name over the list, where there is one.
     """
     built = frozenset(slug for slug in register.by_order if (site_root / slug / "history.html").is_file())
-    pages = {**order_list(cards, plant), **register_pages(register, built, day)}
+    pages = {**order_list(cards, plant), **register_pages(register, built, day, cards)}
     for name, text in pages.items():
         _replace(site_root / name, text)
     files = (path for path in site_root.glob("[!.]*") if path.is_file() and path.name != MANIFEST)

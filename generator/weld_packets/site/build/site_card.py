@@ -17,7 +17,7 @@ from weld_packets.units.zones import day_at
 CARD = "card.json"
 _KEYS = frozenset({
     "title", "order", "revision", "status", "summary", "facts", "words", "cells", "steady", "zone", "programs",
-    "fingerprint",
+    "qualified", "fingerprint",
 })  # fmt: skip
 
 
@@ -34,6 +34,7 @@ def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
         "cells": list(plan.card.cells),
         "steady": list(plan.card.steady),
         "zone": plan.card.zone,
+        "qualified": [vars(each) for each in plan.card.qualified],
         "programs": [vars(use) for use in plan.card.programs],
         "fingerprint": fingerprint,
     }

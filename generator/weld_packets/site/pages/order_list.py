@@ -14,7 +14,10 @@ from pathlib import Path
 from typing import Any
 
 _ASSETS = Path(__file__).parent / "list_assets"
-_ELSEWHERE = '<nav><a href="register.html">Register</a> <a href="tables.html">Tables</a></nav>'
+_ELSEWHERE = (
+    '<nav><a href="register.html">Register</a> <a href="tables.html">Tables</a> '
+    '<a href="qualification.html">Qualification</a></nav>'
+)
 _SHARED = ("orders.css", "lists.js", "orders.js", "records.js")
 DRAWN = 60
 """How many orders the page shows before more are asked for; its script has the same number."""

@@ -9,6 +9,7 @@ from weld_packets.drawing.signs import safety_alert, sign
 from weld_packets.packet.asked import asked_of
 from weld_packets.packet.programs import program_uses
 from weld_packets.packet.records import Control, OperationSheet, Packet
+from weld_packets.revisions.queries.qualified import resting
 from weld_packets.revisions.records.canonical import short
 from weld_packets.site.pages import search_index
 from weld_packets.site.pages.asked_data import asked_data
@@ -27,7 +28,7 @@ from weld_packets.site.pages.operation_pages import (
     wps_page,
 )
 from weld_packets.site.pages.order_history import RevisionView
-from weld_packets.site.pages.site_plan import Card, PageFragment, SearchEntry, SitePlan, Stamp
+from weld_packets.site.pages.site_plan import Card, PageFragment, Qualified, SearchEntry, SitePlan, Stamp
 from weld_packets.site.pages.templating import render
 
 _Html = Callable[..., str]
@@ -187,7 +188,25 @@ def card_of(packet: Packet) -> Card:
     summary = f"{head.quantity} × {head.part_number} {head.part_name}, due {head.due}"
     cells = tuple(dict.fromkeys(operation.cell for operation in packet.operations))
     words = search_index.order_words(packet)
-    return Card(head.title, summary, operations, words, cells, programs=program_uses(packet))
+    return Card(
+        head.title,
+        summary,
+        operations,
+        words,
+        cells,
+        programs=program_uses(packet),
+        qualified=tuple(_qualified(packet)),
+    )
+
+
+def _qualified(packet: Packet) -> Iterator[Qualified]:
+    for operation, how in zip(packet.operations, resting(packet), strict=True):
+        heads = operation.qualification.records if operation.qualification else ()
+        ends = {head.record: head.valid_until for head in heads}
+        records = tuple((record, ends[record]) for record in how.rests_on)
+        name = f"{operation.number}, {operation.name}"
+        page = qualification_page(operation)
+        yield Qualified(page, name, how.wps, how.outcome or "", how.text, records)
 
 
 def _programs(operation: OperationSheet) -> str:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from types import MappingProxyType
+from typing import Any
 
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.entries import (
@@ -37,10 +39,13 @@ class Listed:
     in_force: str
 
 
-def register_pages(register: Register, built: Collection[str], day: date) -> dict[str, str]:
-    """Return ``register.html`` and ``tables.html`` over all records, with statuses at the end of ``day``.
+def register_pages(
+    register: Register, built: Collection[str], day: date, cards: Mapping[str, Mapping[str, Any]] = MappingProxyType({})
+) -> dict[str, str]:
+    """Return the register, the tables and the qualification over all orders, with statuses at the end of ``day``.
 
-    ``built`` are the folders of the orders whose sites are built, to which the pages lead.
+    ``built`` are the folders of the orders whose sites are built, to which the pages lead; ``cards`` are those of all
+    sites by folder.
     """
     records = [_listed(register.places[entry.path] + 1, entry, register, built, day) for entry in register.entries]
     shared = {
@@ -58,7 +63,40 @@ def register_pages(register: Register, built: Collection[str], day: date) -> dic
     return {
         "register.html": render("register.html", **shared),
         "tables.html": render("tables.html", tables=_tables(records), **shared),
+        "qualification.html": render("qualified.html", **_qualified(cards), **shared),
     }
+
+
+@dataclass(frozen=True)
+class QualifiedLine:
+    """How an operation of an order is qualified: where its page is, what the order's state is, and the rest as text."""
+
+    href: str
+    order: str
+    state: str
+    operation: str
+    wps: str
+    outcome: str
+    text: str
+
+
+def _qualified(cards: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
+    """Return which operations rest on which record, by the record's number, and those that are not inside one."""
+    by_record: dict[str, list[QualifiedLine]] = {}
+    ends: dict[str, str] = {}
+    uncovered: list[QualifiedLine] = []
+    for slug, card in cards.items():
+        state = f"Rev {card['revision']}, {card['status']}" if card["revision"] else str(card["status"])
+        for each in card["qualified"]:
+            words = (each["operation"], each["wps"], each["outcome"], each["text"])
+            line = QualifiedLine(f"{slug}/{each['page']}", card["order"], state, *words)
+            for record, end in each["records"]:
+                by_record.setdefault(record, []).append(line)
+                ends[record] = end
+            if line.outcome != "inside":
+                uncovered.append(line)
+    kept = [(record, ends[record], by_record[record]) for record in sorted(by_record)]
+    return {"kept": kept, "uncovered": uncovered}
 
 
 @dataclass(frozen=True)

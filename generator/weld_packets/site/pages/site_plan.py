@@ -143,6 +143,21 @@ class PageFragment:
 
 
 @dataclass(frozen=True)
+class Qualified:
+    """How an operation is qualified: its page, WPS, verdict, and the records that cover its welds with their last day.
+
+    ``outcome`` is empty where there is none, and ``text`` says why.
+    """
+
+    page: str
+    operation: str
+    wps: str
+    outcome: str
+    text: str
+    records: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
 class Card:
     """What the list of all orders shows of this one; plain text.
 
@@ -150,6 +165,7 @@ class Card:
     ``steady`` are the first and the last day, in the time zone ``zone``, on which the order's status is as its site
     says; empty: open.
     ``words`` find the order in that list beside what is shown of it; ``cells`` are those it runs through.
+    ``qualified`` is how its operations are qualified.
     """
 
     title: str
@@ -160,6 +176,7 @@ class Card:
     steady: tuple[str, str] = ("", "")
     zone: str = "UTC"
     programs: tuple[ProgramUse, ...] = ()
+    qualified: tuple[Qualified, ...] = ()
 
 
 @dataclass(frozen=True)

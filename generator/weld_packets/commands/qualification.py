@@ -1,0 +1,151 @@
+"""List which orders rest on which qualification record.
+
+Each record is listed with its dates and every operation that rests on it, in force, to come or as a draft, so that one
+sees what its withdrawal or expiry would hit. Then follow the operations that no record covers, and the test piece that
+would bring the most welds of the drafts inside. RECORD lists that record alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+import click
+
+from weld_packets.calculation.qualification.rules import Proof, lines_of
+from weld_packets.calculation.qualification.test_piece import Open, Piece, most_covering
+from weld_packets.commands.shared.drafts import Drafts
+from weld_packets.commands.shared.orders import Orders, open_workspace
+from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.errors import PacketError, Problem, refusal
+from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.qualification import QualificationRecord
+from weld_packets.packet.operation.qualification import amounts_in
+from weld_packets.packet.records import Packet
+from weld_packets.processes.family import family_of
+from weld_packets.revisions.queries.archive import packet_of, releases_in_force_or_due
+from weld_packets.revisions.queries.qualified import Resting, resting
+from weld_packets.revisions.status.status import day_of
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.files import open_archive
+from weld_packets.sources.orders.order_folders import order_names
+from weld_packets.wording.english import counted, some
+from weld_packets.wording.qualification import piece_words, record_dates, standard_words
+
+
+@click.command(help=__doc__)
+@click.argument("record", metavar="[RECORD]", default="")
+@in_plant
+def command(root: Path, record: str) -> None:
+    report = Report.of(root)
+    print_lines(report.record_lines(record) if record else report.lines())
+    if report.problems:
+        raise PacketError(report.problems)
+
+
+@dataclass(frozen=True)
+class Used:
+    """An operation of an order in some state, such as ``LK-2041 D, in force from 2026-11-29``."""
+
+    order: str
+    state: str
+    how: Resting
+
+    @property
+    def place(self) -> str:
+        """Order, state and operation in a line."""
+        return f"{self.order} {self.state}, operation {self.how.number}, {self.how.name}"
+
+
+@dataclass(frozen=True)
+class Report:
+    """Everything that is known of the qualification of all orders on a day; ``problems`` are those of bad drafts."""
+
+    approved: ApprovedTables
+    day: date
+    used: tuple[Used, ...]
+    pieces: tuple[Piece, ...]
+    problems: tuple[Problem, ...]
+
+    @classmethod
+    def of(cls, root: Path) -> Report:
+        """Return the report of a plant's folder."""
+        workspace, archive = open_workspace(root), open_archive(root / INSTRUCTIONS)
+        day = day_of(archive.register.entries, moment_now())
+        used: list[Used] = []
+        for entry, _ in releases_in_force_or_due(archive, day):
+            packet = packet_of(archive, entry)
+            used += _used(packet, f"{entry.revision}, effective from {entry.effective}")
+        drafts, orders, problems = Drafts(workspace, archive), Orders(workspace, archive), list[Problem]()
+        numbers: list[str] = []
+        for slug in order_names(root):
+            try:
+                used += _used(drafts.draft(slug), "draft")
+                numbers.append(slug)
+            except PacketError as error:
+                problems += error.problems
+        pieces = tuple(_pieces(orders, numbers, used, workspace.approved))
+        return cls(workspace.approved, day, tuple(used), pieces, tuple(problems))
+
+    def lines(self) -> Iterator[str]:
+        """Yield the whole report."""
+        for record in self.approved.records:
+            yield from self.record_lines(record.table)
+        if not self.approved.records:
+            yield "no qualification record is kept here"
+        uncovered = [each for each in self.used if each.how.outcome != "inside"]
+        yield f"{counted(len(uncovered), 'operation')} not inside a record"
+        for each in uncovered:
+            yield f"  {each.place}: {each.how.text}"
+            yield from (f"    {some(welds.welds)}: {welds.text}" for welds in each.how.open_welds)
+        amounts = amounts_in(self.approved.plant.show_first)
+        for piece in self.pieces:
+            yield piece_words(piece, amounts)
+            yield from (f"  {other.name}" for other in piece.covers)
+
+    def record_lines(self, number: str) -> Iterator[str]:
+        """Yield a record with every operation that rests on it. Raises SourceError for one that nobody keeps."""
+        record = _record(self.approved.records, number)
+        yield f"{record.table} ({standard_words(record)}): {record_dates(record, self.day)}"
+        users = [each for each in self.used if number in each.how.rests_on]
+        yield from (f"  {each.place}" for each in users)
+        if not users:
+            yield "  no order rests on it"
+
+
+def _record(records: Sequence[QualificationRecord], number: str) -> QualificationRecord:
+    found = next((record for record in records if record.table == number), None)
+    if found is None:
+        known = ", ".join(record.table for record in records) or "none is kept here"
+        raise refusal("there is no qualification record of this number", f"name one of: {known}", value=number)
+    return found
+
+
+def _used(packet: Packet, state: str) -> Iterator[Used]:
+    return (Used(packet.head.number, state, how) for how in resting(packet))
+
+
+def _pieces(orders: Orders, slugs: Sequence[str], used: Sequence[Used], approved: ApprovedTables) -> Iterator[Piece]:
+    """Yield for each standard the test piece that would bring the most open welds of the drafts inside."""
+    uncovered = {
+        (each.order, each.how.number, weld)
+        for each in used
+        if each.state == "draft"
+        for welds in each.how.open_welds
+        for weld in welds.welds
+    }
+    by_proof: dict[Proof, list[Open]] = {}
+    for slug in slugs:
+        computed = orders.computed(slug)
+        for number, result in enumerate(computed.results, 1):
+            family = family_of(result.operation.process)
+            for case in family.qualified(result, approved):
+                if (computed.order.order, number, case.welds[0]) in uncovered:
+                    name = f"{computed.order.order}, operation {number}: {some(case.welds)}"
+                    by_proof.setdefault(family.procedure.proof, []).append(Open(name, case))
+    for proof, found in by_proof.items():
+        piece = most_covering(found, lines_of(proof, approved.rules))
+        if piece is not None:
+            yield piece
