@@ -32,6 +32,7 @@ from weld_packets.model.tables import (
     Wire,
     Wires,
 )
+from weld_packets.model.tolerances import GeneralTolerances
 
 TABLE_KINDS: Mapping[str, type[Table]] = {
     "spot chart": SpotChart,
@@ -55,6 +56,7 @@ OPTIONAL_KINDS: Mapping[str, type[Table]] = {
     "qualification record": QualificationRecord,
     "qualification rules": QualificationRules,
     "material groups": MaterialGroups,
+    "general tolerances": GeneralTolerances,
 }
 """Kinds of which a plant may have several tables, or none."""
 
@@ -72,7 +74,7 @@ def kinds_of_table() -> Mapping[str, type[Table]]:
 class ApprovedTables:
     """Everything that the approved tables say; ``tables`` by table identifier, the rest by entry identifier.
 
-    ``rules`` and ``groups`` are those of the plant, then those that the program brings.
+    ``rules``, ``groups`` and ``tolerances`` are those of the plant, then those that the program brings.
     """
 
     tables: Mapping[str, Table]
@@ -97,6 +99,7 @@ class ApprovedTables:
     records: tuple[QualificationRecord, ...] = ()
     rules: tuple[QualificationRules, ...] = ()
     groups: tuple[MaterialGroups, ...] = ()
+    tolerances: tuple[GeneralTolerances, ...] = ()
 
     def has(self, kind: str) -> bool:
         """Say whether the plant has a table of a kind."""

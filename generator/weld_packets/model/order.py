@@ -27,6 +27,7 @@ from weld_packets.model.fields import (
     Whole,
 )
 from weld_packets.model.processes import Consumable, numbers, written
+from weld_packets.model.tolerances import NominalSize, ToleranceClasses
 from weld_packets.model.trade import Coating, Joint, Position, QualityLevel
 from weld_packets.units import SystemOfUnits
 
@@ -183,7 +184,8 @@ class Operation(Record):
     ``programs`` weld the part, ``coupon_programs`` the test coupons; ``clamps`` are in the order in which they close.
     ``wps`` is the number of its welding procedure specification, ``wpqr`` those of the qualification records that it
     rests on; without them the nearest records are looked up. ``required_tests`` are those that the contract asks of the
-    procedure, because they bound its heat input and position.
+    procedure, because they bound its heat input and position. ``sizes`` are those of the part that the operation
+    leaves, measured on the first part and held to the general ``tolerances`` of the drawing.
     """
 
     process: str
@@ -200,6 +202,8 @@ class Operation(Record):
     wps: Mark | None = None
     wpqr: tuple[Mark, ...] = ()
     required_tests: tuple[Literal["impact", "hardness"], ...] = ()
+    tolerances: ToleranceClasses | None = None
+    sizes: Annotated[tuple[NominalSize, ...], Field(max_length=40)] = ()
 
     def weld_schedules(self, robot: str) -> frozenset[int | None]:
         """Return the numbers of the weld schedules that a robot's welds use; None for a weld without one."""

@@ -8,6 +8,7 @@ from decimal import Decimal
 from weld_packets.calculation.results import safe_name
 from weld_packets.model.tables import Inspection
 from weld_packets.packet.operation.inspections import inspections_at
+from weld_packets.packet.operation.sizes import asked_sizes
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import SettingGroup, Value, WeldLimit
 from weld_packets.packet.records.asked import AskedCounter, AskedResult, Stage
@@ -22,7 +23,8 @@ STAGES: tuple[Stage, ...] = ("coupon", "first-off")
 
 def asked_results(view: OperationView) -> tuple[AskedResult, ...]:
     """Return what is measured on coupons and on the first part, and what is judged by eye."""
-    return tuple(result for stage in STAGES for result in (*_measured(view, stage), *_seen(view, stage)))
+    results = tuple(result for stage in STAGES for result in (*_measured(view, stage), *_seen(view, stage)))
+    return (*results, *asked_sizes(view))
 
 
 def _measured(view: OperationView, stage: Stage) -> Iterator[AskedResult]:

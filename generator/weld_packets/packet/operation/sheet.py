@@ -9,6 +9,7 @@ from weld_packets.packet.operation.pair import pair_sheet
 from weld_packets.packet.operation.procedure import procedure_sheet
 from weld_packets.packet.operation.qualification import qualification
 from weld_packets.packet.operation.results import asked_counters, asked_results
+from weld_packets.packet.operation.sizes import size_lines
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import component_outlines, geometry, weld_columns, weld_lines
 from weld_packets.packet.programs import coupon_programs
@@ -84,6 +85,7 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
         counters=asked_counters(plan, view),
         qualification=qualified,
         procedure=procedure_sheet(view, details, qualified),
+        sizes=size_lines(view),
     )
 
 

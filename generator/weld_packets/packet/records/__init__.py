@@ -65,6 +65,7 @@ from weld_packets.packet.records.settings import (
     WeldLimit,
     WeldLine,
 )
+from weld_packets.packet.records.sizes import SizeLine
 from weld_packets.packet.records.steps import Action, Callout, Lead, OperationFact, Procedure, Task, TaskStage
 from weld_packets.packet.records.values import Fact, PutIn, Remark, TracePoint, Value
 from weld_packets.units import Amount, Plain, Span
@@ -126,6 +127,7 @@ __all__ = [
     "RunRule",
     "SettersCard",
     "SettingGroup",
+    "SizeLine",
     "Span",
     "TableUse",
     "Task",

@@ -20,6 +20,7 @@ from weld_packets.packet.records.settings import (
     WeldLimit,
     WeldLine,
 )
+from weld_packets.packet.records.sizes import SizeLine
 from weld_packets.packet.records.steps import Action, TaskStage
 from weld_packets.packet.records.values import Value
 from weld_packets.units import Plain
@@ -148,3 +149,4 @@ class OperationSheet(Plain):
     """None in records that were made before it was recorded."""
     procedure: ProcedureSheet | None = None
     """None likewise, and for a process of which no list of a standard is known."""
+    sizes: tuple[SizeLine, ...] = ()

@@ -26,13 +26,14 @@ from weld_packets.model.tables import (
     Table,
     Wires,
 )
+from weld_packets.model.tolerances import GeneralTolerances
 from weld_packets.sources.reading.binding import bind
 from weld_packets.sources.reading.binding_words import nearest
 from weld_packets.sources.reading.files import read_text, refused
 from weld_packets.sources.reading.out_of_use import TABLE_KEYS, renewed
 from weld_packets.sources.reading.places import Document, Places
 from weld_packets.sources.reading.strict_yaml import read_yaml
-from weld_packets.sources.tables.brought import brought_groups, brought_rules
+from weld_packets.sources.tables.brought import brought_groups, brought_rules, brought_tolerances
 from weld_packets.sources.tables.chart_rows import expand_rows
 from weld_packets.sources.tables.plant_checks import Read, approved_problems, census_problems, entry_problems
 from weld_packets.sources.tables.row_files import named_file, unnamed_files, with_rows
@@ -163,6 +164,7 @@ def _approved(tables: Sequence[Table]) -> ApprovedTables:
         records=tuple(_all(tables, QualificationRecord)),
         rules=(*_all(tables, QualificationRules), *brought_rules()),
         groups=(*_all(tables, MaterialGroups), brought_groups()),
+        tolerances=(*_all(tables, GeneralTolerances), brought_tolerances()),
     )
 
 

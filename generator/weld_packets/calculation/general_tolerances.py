@@ -1,0 +1,52 @@
+"""By how much a size of the part may deviate, by the general tolerances of its classes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import ROUND_DOWN, Decimal
+
+from weld_packets.model.tolerances import Band, GeneralTolerances, NominalSize, ToleranceClasses
+from weld_packets.units import exact
+
+MINUTES = 60
+_HUNDREDTH = Decimal("0.01")
+
+
+@dataclass(frozen=True)
+class Tolerance:
+    """What a size may be, in mm or degrees: ``low`` and ``high`` inclusive; a form has no lower end.
+
+    ``deviation`` is as the standard prints it, in mm, of an angle in minutes. ``memory`` is whether it was not read.
+    """
+
+    low: Decimal | None
+    high: Decimal
+    deviation: Decimal
+    letter: str
+    memory: bool
+    table: GeneralTolerances
+
+
+def tolerance_of(size: NominalSize, classes: ToleranceClasses, table: GeneralTolerances) -> Tolerance | None:
+    """Return the tolerance of a size; None where the drawing names no class for it, or the standard gives none."""
+    letter = classes.linear if size.kind in ("linear", "angle") else classes.form
+    bands: Sequence[Band] = {"linear": table.linear, "angle": table.angular}.get(size.kind, table.form)
+    band = next((band for band in bands if _holds(band, size)), None)
+    if letter is None or band is None:
+        return None
+    memory, value = letter in band.memory, getattr(band, letter)
+    if size.kind == "angle":
+        nominal = Decimal(0) if size.angle is None else exact(size.angle, "°")
+        degrees = (value / MINUTES).quantize(_HUNDREDTH, ROUND_DOWN)  # rounded into what is allowed
+        return Tolerance(nominal - degrees, nominal + degrees, value, letter, memory, table)
+    deviation = exact(value, "mm")
+    if size.kind != "linear":
+        return Tolerance(None, deviation, deviation, letter, memory, table)
+    nominal = exact(size.size, "mm")
+    return Tolerance(nominal - deviation, nominal + deviation, deviation, letter, memory, table)
+
+
+def _holds(band: Band, size: NominalSize) -> bool:
+    at = exact(size.size, "mm")
+    return at > exact(band.over, "mm") and (band.up_to is None or at <= exact(band.up_to, "mm"))
