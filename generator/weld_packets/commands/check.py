@@ -32,7 +32,12 @@ from weld_packets.packet.terminal import warning_lines
 from weld_packets.processes.arc.chart_comparison import contradicted_rows
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE
-from weld_packets.revisions.status.release_rules import approval_problems, expired_records, qualification_problems
+from weld_packets.revisions.status.release_rules import (
+    approval_problems,
+    expired_records,
+    qualification_problems,
+    unqualified_people,
+)
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import load_register
 from weld_packets.sources.digests import OrderDigests
@@ -123,6 +128,7 @@ def _check_one(job: _Job) -> _Checked:
         f"OK, {len(packet.operations)} operations, digest {packet_digest(packet)}",
         *warning_lines(packet),
         *(f"qualification: {problem.message}" for problem in expired_records(packet, today)),
+        *(f"people: {problem.message}" for problem in unqualified_people(packet, today)),
         *(f"cannot be released yet: {problem.message}" for problem in _against_release(packet, today)),
     )
     printed = tuple(f"{job.slug}: {line}" for line in lines)

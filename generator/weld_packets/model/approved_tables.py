@@ -8,6 +8,7 @@ from typing import Any
 
 from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
 from weld_packets.model.machines import Cell, Gun, Machines, PowerSource, Robot
+from weld_packets.model.people import PeopleQualifications
 from weld_packets.model.processes import table_kinds
 from weld_packets.model.qualification import MaterialGroups, QualificationRecord, QualificationRules
 from weld_packets.model.tables import (
@@ -57,6 +58,7 @@ OPTIONAL_KINDS: Mapping[str, type[Table]] = {
     "qualification rules": QualificationRules,
     "material groups": MaterialGroups,
     "general tolerances": GeneralTolerances,
+    "people qualifications": PeopleQualifications,
 }
 """Kinds of which a plant may have several tables, or none."""
 
@@ -100,6 +102,7 @@ class ApprovedTables:
     rules: tuple[QualificationRules, ...] = ()
     groups: tuple[MaterialGroups, ...] = ()
     tolerances: tuple[GeneralTolerances, ...] = ()
+    people: PeopleQualifications | None = None
 
     def has(self, kind: str) -> bool:
         """Say whether the plant has a table of a kind."""

@@ -8,7 +8,16 @@ from typing import Literal
 
 from weld_packets.drawing.signs import SIGNS
 from weld_packets.packet.operation.view import OperationView
-from weld_packets.packet.records import Callout, Fact, OperationSheet, Qualification, SettersCard, SettingGroup, Value
+from weld_packets.packet.records import (
+    Callout,
+    Fact,
+    OperationSheet,
+    People,
+    Qualification,
+    SettersCard,
+    SettingGroup,
+    Value,
+)
 from weld_packets.packet.safety.shades import shade_words
 from weld_packets.processes.family import family_of
 from weld_packets.units.scales import sheet_amount
@@ -25,6 +34,7 @@ from weld_packets.wording.card import (
     shortened,
 )
 from weld_packets.wording.english import inside
+from weld_packets.wording.people import holders_words
 from weld_packets.wording.qualification import NOT_RECORDED, card_words
 
 COLUMNS = 2
@@ -165,6 +175,14 @@ def qualification_words(found: Qualification | None) -> str:
     if found is None:
         return NOT_RECORDED
     return card_words(found.wps, found.numbers, found.outcome, found.text)
+
+
+def people_words(found: People | None) -> str:
+    """Return which qualification the work of an operation needs, and who holds it; empty where that is not recorded."""
+    if found is None:
+        return ""
+    numbers = [holder.number for holder in found.holders]
+    return f"{found.needs}: {holders_words(numbers)}" if found.kept else found.needs
 
 
 def killer_items(operation: OperationSheet) -> tuple[KillerItem, ...]:

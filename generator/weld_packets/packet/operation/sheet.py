@@ -6,6 +6,7 @@ from weld_packets.packet.operation.card import setters_card
 from weld_packets.packet.operation.faults import fault_lines
 from weld_packets.packet.operation.machine_lines import machine_lines
 from weld_packets.packet.operation.pair import pair_sheet
+from weld_packets.packet.operation.people import people
 from weld_packets.packet.operation.procedure import procedure_sheet
 from weld_packets.packet.operation.qualification import qualification
 from weld_packets.packet.operation.results import asked_counters, asked_results
@@ -86,6 +87,7 @@ def operation_sheet(view: OperationView, safety: Messages, plan: OrderPlan) -> O
         qualification=qualified,
         procedure=procedure_sheet(view, details, qualified),
         sizes=size_lines(view),
+        people=people(view),
     )
 
 

@@ -44,6 +44,7 @@ from weld_packets.packet.records.order import (
     RunRule,
 )
 from weld_packets.packet.records.order_tables import TableUse
+from weld_packets.packet.records.people import Holder, People
 from weld_packets.packet.records.procedure import ProcedureItemLine, ProcedureLine, ProcedureSheet, TestPiece
 from weld_packets.packet.records.qualification import (
     Qualification,
@@ -98,6 +99,7 @@ __all__ = [
     "Fact",
     "FaultLine",
     "FittedAtEnd",
+    "Holder",
     "InspectionLine",
     "InterlockLine",
     "Lead",
@@ -110,6 +112,7 @@ __all__ = [
     "Packet",
     "PairSheet",
     "PassLine",
+    "People",
     "Picture",
     "Plain",
     "Procedure",

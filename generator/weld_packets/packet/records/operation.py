@@ -6,6 +6,7 @@ from typing import Literal
 
 from weld_packets.packet.records.asked import AskedCounter, AskedResult
 from weld_packets.packet.records.card import SettersCard
+from weld_packets.packet.records.people import People
 from weld_packets.packet.records.procedure import ProcedureSheet
 from weld_packets.packet.records.qualification import Qualification
 from weld_packets.packet.records.settings import (
@@ -150,3 +151,5 @@ class OperationSheet(Plain):
     procedure: ProcedureSheet | None = None
     """None likewise, and for a process of which no list of a standard is known."""
     sizes: tuple[SizeLine, ...] = ()
+    people: People | None = None
+    """None in records that were made before it was recorded."""

@@ -34,7 +34,7 @@ from weld_packets.revisions.differences.table_revisions import revised_tables, w
 from weld_packets.revisions.differences.trace_reasons import amount_words, both_amounts, trace_reasons
 from weld_packets.revisions.differences.weld_changes import weld_changes
 
-_RECORDED_LATER = ("qualification", "procedure")
+_RECORDED_LATER = ("qualification", "procedure", "people")
 """Fields of an operation that records from before them lack."""
 _HEAD_LATER = ("supervisor", "shift_hours", "time_zone")
 """The same of the head of an order, empty where a record lacks them."""

@@ -81,6 +81,7 @@ ITEM_NAMES: Mapping[type, ItemName] = {
     ),
     packet.VariableLine: ItemName(lambda line: line.variable, lambda line: line.variable),
     packet.ProcedureItemLine: ItemName(lambda item: item.label, lambda item: f"item {item.label}"),
+    packet.Holder: ItemName(lambda holder: holder.number, lambda holder: f"qualification of {holder.number}"),
     packet.SizeLine: ItemName(lambda line: line.key, lambda line: f"size {line.name}"),
     packet.TestPiece: ItemName(lambda piece: ",".join(piece.welds), lambda piece: f"test piece for {piece.title}"),
     packet.RecordHead: ItemName(lambda head: head.record, lambda head: f"record {head.record}"),

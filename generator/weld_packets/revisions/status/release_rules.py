@@ -166,6 +166,16 @@ def expired_records(packet: Packet, day: date) -> Iterator[Problem]:
             yield from _expired(operation, operation.qualification, day)
 
 
+def unqualified_people(packet: Packet, day: date) -> Iterator[Problem]:
+    """Yield a problem for each duty of an operation that nobody of the plant's table may do on a day."""
+    for operation in packet.operations:
+        found = operation.people
+        for duty in ("setter", "operator") if found is not None and found.kept else ():
+            if found is not None and not found.valid_on(day.isoformat(), duty):
+                message = f"operation {operation.number}, {operation.name}: no {duty} holds {found.needs} on {day}"
+                yield Problem("", 0, "people", duty, message, "have a qualification confirmed or made, and enter it")
+
+
 def _expired(operation: OperationSheet, found: Qualification, day: date) -> Iterator[Problem]:
     for record in found.records:
         if record.valid_until and record.valid_until < day.isoformat():

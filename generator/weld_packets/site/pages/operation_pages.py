@@ -31,7 +31,7 @@ MAP = OperationPageKind("map", "map", "Weld map")
 TROUBLESHOOTING = OperationPageKind("troubleshooting", "troubleshooting", "Troubleshooting")
 CALCULATIONS = OperationPageKind("calculations", "calculations", "Calculations")
 PROCEDURE = OperationPageKind("procedure", "procedure", "Full procedure")
-QUALIFICATION = OperationPageKind("qualification", "qualification", "Procedure and qualification")
+QUALIFICATION = OperationPageKind("qualification", "qualification", "Procedure and qualification", ("expiry",))
 WPS = OperationPageKind("wps", "wps", "Procedure specification (WPS)")
 RECORD = OperationPageKind("record", "record", "Set-up record", ("results", "saved_files", "record_file"))
 

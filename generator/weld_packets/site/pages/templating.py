@@ -16,7 +16,13 @@ from markupsafe import Markup, escape
 
 from weld_packets.drawing.signs import SIGNS
 from weld_packets.packet.asked import step_digest, task_digest
-from weld_packets.packet.operation.card import card_remarks, card_tables, killer_items, qualification_words
+from weld_packets.packet.operation.card import (
+    card_remarks,
+    card_tables,
+    killer_items,
+    people_words,
+    qualification_words,
+)
 from weld_packets.packet.records import Callout, RunEvent, RunRule, TracePoint
 from weld_packets.packet.settings.checks import warnings_of
 from weld_packets.packet.steps.stages import behind
@@ -63,6 +69,7 @@ def _environment() -> Environment:
         card_remarks=card_remarks,
         killer_items=killer_items,
         qualification_words=qualification_words,
+        people_words=people_words,
         worn_words=worn_words,
         ranges_together=RANGES_TOGETHER,
     )

@@ -1,4 +1,4 @@
-"""List which orders rest on which qualification record.
+"""List which orders rest on which qualification record (WPQR).
 
 Each record is listed with its dates and every operation that rests on it, in force, to come or as a draft, so that one
 sees what its withdrawal or expiry would hit. Then follow the operations that no record covers, and the test piece that
@@ -32,6 +32,7 @@ from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.wording.english import counted, some
+from weld_packets.wording.people import person_words
 from weld_packets.wording.qualification import piece_words, record_dates, standard_words
 
 
@@ -100,10 +101,16 @@ class Report:
         for each in uncovered:
             yield f"  {each.place}: {each.how.text}"
             yield from (f"    {some(welds.welds)}: {welds.text}" for welds in each.how.open_welds)
+        yield from self._people()
         amounts = amounts_in(self.approved.plant.show_first)
         for piece in self.pieces:
             yield piece_words(piece, amounts)
             yield from (f"  {other.name}" for other in piece.covers)
+
+    def _people(self) -> Iterator[str]:
+        """Yield everybody's qualification with its last day."""
+        for entry in self.approved.people.entries if self.approved.people else ():
+            yield person_words(entry, self.day)
 
     def record_lines(self, number: str) -> Iterator[str]:
         """Yield a record with every operation that rests on it. Raises SourceError for one that nobody keeps."""
