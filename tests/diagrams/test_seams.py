@@ -11,7 +11,8 @@ from typing import Any
 
 import pytest
 from weld_packets.diagrams.scene import Bend, Ghost, Straight, Trail
-from weld_packets.diagrams.seams.lines import _arrow_around, apart
+from weld_packets.diagrams.seams.closing import overlap_mm
+from weld_packets.diagrams.seams.lines import _arrow_around, apart, stop_of
 from weld_packets.diagrams.seams.map import SeamMap, _draw_symbols, _far_off, draw_seam_map, seam_pictures
 from weld_packets.diagrams.symbols import elementary, sign_of
 from weld_packets.drawing.boxes import Box, Crowd
@@ -31,15 +32,15 @@ def test_every_seam_is_named_once_on_the_map(operations: SimpleNamespace, name: 
     names = {seam.label for seam in seams}
     written = [text for text in texts(seam_pictures(scene, seams)[0].svg) if text in names]
     assert sorted(written) == sorted(names)
-    assert draw_seam_map(scene, seams).missing == 0
+    assert draw_seam_map(scene, seams).labels.missing == 0
 
 
 @pytest.mark.parametrize("name", ["base_frame", "twenty"])
 def test_numbers_and_symbols_do_not_cover_each_other(overlapping: Any, operations: SimpleNamespace, name: str) -> None:
     scene, seams = getattr(operations, name)
     found = draw_seam_map(scene, seams)
-    assert len(found.labels) >= len(seams)
-    assert overlapping(found.labels) == []
+    assert len(found.labels.boxes) >= len(seams)
+    assert overlapping(found.labels.boxes) == []
 
 
 def test_a_path_in_space_gets_views_a_pictorial_view_and_the_torch(operations: SimpleNamespace) -> None:
@@ -58,20 +59,25 @@ def test_flat_seams_get_one_view_without_a_title(operations: SimpleNamespace) ->
     assert "View from above" not in texts(pictures[0].svg)
 
 
-def test_each_kind_of_seam_has_its_weld_symbol_with_process_and_position(operations: SimpleNamespace) -> None:
-    shown = texts(seam_pictures(*operations.base_frame)[0].svg)
-    assert sorted(text for text in shown if text.startswith("135")) == ["135 PA", "135 PB", "135 PF"]
+def test_each_kind_of_seam_has_its_weld_symbol_with_process_and_position_in_the_legend(
+    operations: SimpleNamespace,
+) -> None:
+    legend = seam_pictures(*operations.base_frame)[0].legend
+    found = {tail: line.text for line in legend for tail in ("135 PA", "135 PB", "135 PF") if f">{tail}<" in line.sign}
+    assert found == {"135 PA": "A01 to A04, B01 to B04", "135 PF": "A05 to A08, B05 to B08", "135 PB": "A09, A10"}
 
 
-def test_a_symbol_without_a_place_on_the_views_stands_in_the_strip(operations: SimpleNamespace) -> None:
+def test_the_map_points_at_one_seam_of_a_kind_where_there_is_room(operations: SimpleNamespace) -> None:
+    assert texts(seam_pictures(*operations.twenty)[0].svg).count("135 PB") == 1
+
+
+def test_a_symbol_without_a_place_is_left_to_the_legend(operations: SimpleNamespace) -> None:
     drawn = SeamMap(Sheet(640, 400), Crowd())
     bounds = Box(4, 4, 636, 300)
     drawn.crowd.block(bounds)
     seams = [operations.seam(order, "A", operations.straight((0, 0, 0), (1, 0, 0))) for order in (1, 2)]
-    bottom = _draw_symbols(drawn, seams, [[(100.0, 100.0), (200.0, 100.0)]] * 2, bounds)
-    assert [words.text for words in drawn.sheet.words] == ["135 PB", "a3", "seams A01, A02"]
-    assert min(words.box.top for words in drawn.sheet.words) >= bounds.bottom
-    assert max(words.box.bottom for words in drawn.sheet.words) <= bottom
+    _draw_symbols(drawn, seams, [[(100.0, 100.0), (200.0, 100.0)]] * 2, bounds)
+    assert drawn.sheet.words == []
 
 
 def test_a_flare_bevel_has_its_own_sign_of_a_line_and_a_quarter_of_a_circle() -> None:
@@ -115,8 +121,8 @@ def test_a_drawn_arc_passes_its_middle_point(operations: SimpleNamespace) -> Non
 def test_a_seam_shorter_than_its_arrow_gets_the_arrow_beside(operations: SimpleNamespace) -> None:
     scene = operations.scene(operations.plate("Plate", 2000, 500))
     found = draw_seam_map(scene, [operations.seam(1, "A", operations.straight((1000, 250, 0), (1015, 250, 0)))])
-    assert found.missing == 0
-    assert len(found.labels) == 2
+    assert found.labels.missing == 0
+    assert len(found.labels.boxes) == 2
 
 
 @pytest.mark.parametrize("back", [False, True])
@@ -155,9 +161,9 @@ def test_fillets_of_one_size_share_a_symbol_whatever_the_joint(operations: Simpl
 def test_earlier_paths_are_shown_beneath(operations: SimpleNamespace) -> None:
     scene, seams = operations.twenty
     before = Ghost(trails=(operations.straight((40, 100, 0), (600, 100, 0)),), label="revision A")
-    svg = seam_pictures(scene, seams, before)[0].svg
-    assert "revision A" in texts(svg)
-    assert 'stroke-dasharray="6,4"' in svg
+    picture = seam_pictures(scene, seams, before)[0]
+    assert "revision A" in [line.text for line in picture.legend]
+    assert 'stroke-dasharray="6,4"' in picture.svg
 
 
 def test_nasty_names_and_sizes_show_as_text(operations: SimpleNamespace) -> None:
@@ -165,8 +171,9 @@ def test_nasty_names_and_sizes_show_as_text(operations: SimpleNamespace) -> None
     scene = operations.scene(operations.plate(nasty, 200, 100), datum=nasty, robots=(nasty, nasty))
     seams = [operations.seam(1, "A", operations.straight((20, 20, 0), (120, 20, 0)), size=nasty)]
     for picture in seam_pictures(scene, seams):
-        assert "<img" not in picture.svg
-        assert "\x00" not in picture.svg
+        signs = "".join(line.sign for line in picture.legend)
+        assert "<img" not in picture.svg + signs
+        assert "\x00" not in picture.svg + signs
 
 
 def test_pictures_of_an_operation_can_stand_on_one_page(operations: SimpleNamespace) -> None:
@@ -189,3 +196,93 @@ def test_the_arrow_of_a_circular_seam_runs_outside_it_in_its_direction(way: int)
 def test_a_straight_or_cornered_seam_has_its_arrow_on_it() -> None:
     assert _arrow_around([(0, 0), (100, 0)]) == []
     assert _arrow_around([(0, 0), (58, 0), (58, 42)]) == []
+
+
+def ring(turn: float, start: float = 0.0) -> Trail:
+    """Return a seam around a circle of 30 mm, ``turn`` of it from ``start``, in three bends."""
+    points = [
+        (100 + 30 * math.cos(angle), 100 + 30 * math.sin(angle), 0.0)
+        for angle in (start + turn * math.tau * step / 6 for step in range(7))
+    ]
+    return Trail(points[0], tuple(Bend(points[at], points[at + 1]) for at in (1, 3, 5)))
+
+
+def test_the_overlap_of_a_closed_seam_is_what_it_runs_on_over_its_start() -> None:
+    assert overlap_mm(ring(1.0)) == 0.0
+    assert overlap_mm(ring(1.05)) == pytest.approx(0.05 * math.tau * 30, abs=0.1)
+    assert overlap_mm(ring(0.95)) is None
+    assert overlap_mm(ring(1.6)) is None
+    assert overlap_mm(Trail((0, 0, 0), (Straight((100, 0, 0)),))) is None
+
+
+@pytest.mark.parametrize(
+    ("turn", "words"),
+    [
+        (1.0, "Closed seams stop where they start, overlap not stated: A01"),
+        (1.05, "Closed seams run on 9.4 mm (0.37 in) over their start: A01"),
+        (0.8, None),
+    ],
+)
+def test_the_legend_says_how_closed_seams_end(operations: SimpleNamespace, turn: float, words: str | None) -> None:
+    scene = operations.scene(operations.plate("Plate", 200, 200))
+    legend = seam_pictures(scene, [operations.seam(1, "A", ring(turn))])[0].legend
+    assert [line.text for line in legend if line.text.startswith("Closed")] == ([words] if words else [])
+
+
+@pytest.mark.parametrize(("turn", "after"), [(1.0, False), (1.03, True)])
+def test_the_stop_bar_of_a_closed_seam_does_not_lie_under_its_start(turn: float, *, after: bool) -> None:
+    points = [(x, y) for x, y, _ in ring(turn).points()]
+    (x, y), _ = stop_of(points)
+    assert math.dist((x, y), points[0]) == pytest.approx(10.0, abs=0.3)
+    assert (y > 100) == after
+
+
+def test_an_open_seam_has_its_stop_bar_at_its_end() -> None:
+    assert stop_of([(0.0, 0.0), (100.0, 0.0)]) == ((100.0, 0.0), (1.0, 0.0))
+
+
+def test_a_butt_shows_its_joint_and_its_gap(operations: SimpleNamespace) -> None:
+    scene = operations.scene(operations.plate("Plate", 200, 120))
+    line = operations.straight((20, 60, 0), (180, 60, 0))
+    butt = dataclasses.replace(operations.seam(1, "A", line, joint="butt", size=""), gap="0.5")
+    picture = seam_pictures(scene, [butt])[0]
+    assert 'stroke="#111111" fill' not in picture.svg
+    assert "0.5" in texts(picture.svg)
+    assert "gap in mm" in picture.caption
+    assert "Line in the seam: the joint of a butt" in [each.text for each in picture.legend]
+    fillet = seam_pictures(scene, [operations.seam(1, "A", line)])[0]
+    assert "gap" not in fillet.caption
+    assert fillet.svg.count('stroke="#111111"') < picture.svg.count('stroke="#111111"')
+
+
+def test_sizes_and_passes_are_written_at_the_few_that_differ(operations: SimpleNamespace) -> None:
+    scene = operations.scene(operations.plate("Plate", 400, 400))
+    seams = [
+        operations.seam(order, "A", operations.straight((40, 40 * order, 0), (360, 40 * order, 0)))
+        for order in range(1, 7)
+    ]
+    seams[2] = dataclasses.replace(seams[2], size="a5", passes=3)
+    shown = texts(seam_pictures(scene, seams)[0].svg)
+    assert shown.count("3 passes") == 1
+    assert shown.count("a5") == 2, "at the seam and at the symbol"
+    assert shown.count("a3") == 1, "at the symbol alone"
+    assert shown.count("135 PB, 3 passes") == 1
+
+
+def test_the_legend_has_the_order_of_welding_of_each_robot(operations: SimpleNamespace) -> None:
+    scene = operations.scene(operations.plate("Plate", 400, 400))
+    named = [
+        dataclasses.replace(
+            operations.seam(order, "A", operations.straight((40, 40 * order, 0), (360, 40 * order, 0))), label=label
+        )
+        for order, label in enumerate(("T9", "T10", "T11", "L1", "U2", "U1"), 1)
+    ]
+    legend = seam_pictures(scene, named[::-1])[0].legend
+    assert legend[0].text == "Robot A (R31 south), 6 seams: T9 to T11 → L1 → U2 → U1"
+
+
+def test_who_waits_and_what_is_not_drawn_stands_in_the_legend(operations: SimpleNamespace) -> None:
+    scene, seams = operations.twenty
+    told = dataclasses.replace(scene, waits=("B waits.",), undrawn=("Tab",))
+    texts_of = [line.text for line in seam_pictures(told, seams)[0].legend]
+    assert texts_of[-2:] == ["No outline in the order, so not drawn: Tab", "B waits."]

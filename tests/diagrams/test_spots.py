@@ -43,15 +43,15 @@ def test_every_spot_is_marked_and_named_once_in_a_view(operations: SimpleNamespa
     names = {spot.label for spot in spots}
     written = [text for text in texts(spot_pictures(scene, spots)[0].svg) if text in names]
     assert sorted(written) == sorted(names)
-    assert found.missing == 0
+    assert found.labels.missing == 0
 
 
 @pytest.mark.parametrize("name", PATTERNS)
 def test_no_number_covers_another_number_or_a_mark(overlapping: Any, operations: SimpleNamespace, name: str) -> None:
     found = drawn(getattr(operations, name))
     marks = [around(one.at, 0.9 * panel.look.radius) for panel in found.panels for one in panel.spots]
-    assert overlapping(found.labels) == []
-    assert not [(label, mark) for label in found.labels for mark in marks if label.overlaps(mark)]
+    assert overlapping(found.labels.boxes) == []
+    assert not [(label, mark) for label in found.labels.boxes for mark in marks if label.overlaps(mark)]
 
 
 @pytest.mark.parametrize("name", PATTERNS)
@@ -65,7 +65,7 @@ def test_80_spots_on_a_door_fill_one_sheet_of_ordinary_size(operations: SimpleNa
     found = drawn(operations.door)
     assert found.sheet.width == 640
     assert found.sheet.height <= 1.43 * found.sheet.width
-    assert len(found.labels) == 80
+    assert len(found.labels.boxes) == 80
 
 
 def test_spots_12_mm_apart_are_enlarged_with_numbers_inside(operations: SimpleNamespace) -> None:
@@ -93,9 +93,15 @@ def test_spots_on_several_faces_get_views_and_a_pictorial_one(operations: Simple
 def test_smallest_pitch_and_edge_distance_are_drawn_and_said(operations: SimpleNamespace) -> None:
     picture = spot_pictures(*operations.close)[0]
     assert "12 mm (0.47 in)" in texts(picture.svg)
-    assert "15 mm (0.59 in)" in texts(spot_pictures(*operations.door)[0].svg)
+    assert "20 mm (0.79 in)" in texts(spot_pictures(*operations.tray)[0].svg)
     assert "Smallest pitch 12 mm (0.47 in), A01 to A02" in picture.caption
     assert "Smallest edge distance 30 mm (1.18 in), at A01" in picture.caption
+
+
+def test_a_dimension_that_would_strike_numbers_is_said_alone(operations: SimpleNamespace) -> None:
+    picture = spot_pictures(*operations.door)[0]
+    assert "15 mm (0.59 in)" not in texts(picture.svg)
+    assert "Smallest edge distance 15 mm (0.59 in), at A01" in picture.caption
 
 
 def test_the_words_hold_every_spot_in_sequence_with_its_place(operations: SimpleNamespace) -> None:
@@ -113,25 +119,19 @@ def test_robots_differ_by_shape_fill_and_line_not_by_colour_alone() -> None:
 def test_nasty_names_show_as_text(operations: SimpleNamespace) -> None:
     nasty = "<script>$x$ & \x07\"'"
     scene = operations.scene(operations.plate(nasty, 200, 100), datum=nasty, robots=(nasty, nasty))
-    svg = spot_pictures(scene, operations.numbered([(50, 50, 0), (150, 50, 0)], "A"))[0].svg
-    assert "<script" not in svg
-    assert "\x07" not in svg
-    assert any("<script>$x$ & \N{REPLACEMENT CHARACTER}\"'" in text for text in texts(svg))
-
-
-def test_a_long_name_is_cut_to_the_sheet(operations: SimpleNamespace) -> None:
-    scene = operations.scene(operations.plate("Plate", 200, 100), datum="x" * 2000)
-    longest = max(texts(spot_pictures(scene, operations.numbered([(50, 50, 0)], "A"))[0].svg), key=len)
-    assert len(longest) < 100
-    assert longest.endswith("…")
+    spots = [replace(spot, label=nasty) for spot in operations.numbered([(50, 50, 0), (150, 50, 0)], "A")]
+    picture = spot_pictures(scene, spots)[0]
+    assert "<script" not in picture.svg + "".join(line.sign for line in picture.legend)
+    assert "\x07" not in picture.svg
+    assert any("<script>$x$ & \N{REPLACEMENT CHARACTER}\"'" in text for text in texts(picture.svg))
 
 
 def test_earlier_geometry_is_shown_beneath_and_named(operations: SimpleNamespace) -> None:
     scene, spots = operations.close
     plain = spot_pictures(scene, spots)[0].svg
-    ghosted = spot_pictures(scene, spots, Ghost(spots=((500, 100, 0),), label="revision B"))[0].svg
-    assert "revision B" in texts(ghosted)
-    assert 'stroke-dasharray="3,2.5"' in ghosted
+    picture = spot_pictures(scene, spots, Ghost(spots=((500, 100, 0),), label="revision B"))[0]
+    assert "revision B" in [line.text for line in picture.legend]
+    assert 'stroke-dasharray="3,2.5"' in picture.svg
     assert 'stroke-dasharray="3,2.5"' not in plain
 
 
@@ -181,7 +181,9 @@ def test_spots_at_one_place_are_still_each_named(operations: SimpleNamespace, po
     assert sorted(text for text in texts(picture.svg) if text in names) == names
 
 
-def test_each_stack_up_gets_one_symbol_with_its_diameter_and_the_process(operations: SimpleNamespace) -> None:
+def test_each_stack_has_one_line_of_the_legend_with_its_diameter_the_process_and_its_spots(
+    operations: SimpleNamespace,
+) -> None:
     points: list[Point] = [(60 + 80 * step, 100, 0) for step in range(4)]
     spots = [
         replace(spot, stack=stack, size=size, process="21")
@@ -192,16 +194,11 @@ def test_each_stack_up_gets_one_symbol_with_its_diameter_and_the_process(operati
         )
     ]
     picture = spot_pictures(operations.scene(operations.plate("Plate", 400, 300)), spots)[0]
-    assert sorted(text for text in texts(picture.svg) if text in ("5.0", "7.1", "21")) == ["21"] * 3 + ["5.0"] * 2 + [
-        "7.1"
-    ]
+    stacks = [line for line in picture.legend if "+" in line.text]
+    assert [line.text for line in stacks] == ["1 + 1: all others", "1 + 2: A02", "2 + 2: A04"]
+    assert [">7.1<" in line.sign for line in stacks] == [False, False, True]
+    assert all(">21<" in line.sign for line in stacks)
     assert "target diameter in mm" in picture.caption
-
-
-def test_symbols_of_a_dense_map_stand_below_it_with_the_sheets_named(operations: SimpleNamespace) -> None:
-    scene, spots = operations.door
-    picture = spot_pictures(scene, [replace(spot, stack="1 mm + 2 mm", size="5.0") for spot in spots])[0]
-    assert "spots through 1 mm + 2 mm" in texts(picture.svg)
 
 
 def test_spots_that_are_set_otherwise_have_another_mark_and_their_schedule(operations: SimpleNamespace) -> None:
@@ -209,10 +206,14 @@ def test_spots_that_are_set_otherwise_have_another_mark_and_their_schedule(opera
     kinds = [replace(spot, stack="1 mm + 1 mm", size="5.0", schedule="1") for spot in spots]
     thick = [replace(spot, stack="1 mm + 2 mm", setting=1, schedule="2") for spot in kinds[:3]]
     equal, mixed = (spot_pictures(scene, each)[0] for each in (kinds, [*thick, *kinds[3:]]))
-    assert "spots through 1 mm + 2 mm, weld schedule 2" in texts(mixed.svg)
-    assert "spots through 1 mm + 1 mm, weld schedule 1" in texts(mixed.svg)
+    stacks = [line for line in mixed.legend if "mm + " in line.text]
+    assert [line.text for line in stacks] == [
+        "1 mm + 2 mm, weld schedule 2: A01 to A03",
+        "1 mm + 1 mm, weld schedule 1: all others",
+    ]
+    assert stacks[0].sign != stacks[1].sign
     assert "Spots that are set otherwise carry another sign in their marks" in mixed.caption
-    assert "weld schedule" not in equal.svg
+    assert not any("weld schedule" in line.text for line in equal.legend)
     assert "set otherwise" not in equal.caption
 
 
@@ -228,6 +229,12 @@ def test_every_setting_has_a_sign_of_its_own(side: Side) -> None:
 
 def test_a_component_without_an_outline_is_said_to_be_missing(operations: SimpleNamespace) -> None:
     scene, spots = operations.tray
-    said = spot_pictures(replace(scene, undrawn=("Lifting tab",)), spots)[0].caption
-    assert "Not drawn, for want of an outline in the order: Lifting tab" in said
-    assert "Not drawn" not in spot_pictures(scene, spots)[0].caption
+    said = spot_pictures(replace(scene, undrawn=("Lifting tab",)), spots)[0].legend
+    assert said[-1].text == "No outline in the order, so not drawn: Lifting tab"
+    assert "not drawn" not in "".join(line.text for line in spot_pictures(scene, spots)[0].legend)
+
+
+def test_a_move_from_one_view_to_another_is_drawn_in_the_pictorial_view(operations: SimpleNamespace) -> None:
+    views, pictorial = spot_pictures(*operations.tray)
+    assert "From one view to another, drawn in the pictorial view: A08 to A09" in views.caption
+    assert "Moves are drawn only from one view of the map to another" in pictorial.caption

@@ -6,6 +6,7 @@ import dataclasses
 import math
 import xml.etree.ElementTree as ET
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from weld_packets.diagrams.scene import SeamLine
@@ -96,10 +97,33 @@ def test_seams_that_follow_each_other_are_named_as_one_span(operations: SimpleNa
 
 
 @pytest.mark.parametrize(("position", "words"), [("PG", "travel down"), ("PF", "travel up"), ("PB", "travel")])
-def test_a_vertical_seam_says_in_which_direction_it_runs_and_that_it_is_drawn_horizontal(
+def test_a_vertical_seam_says_in_which_direction_it_runs_and_how_it_is_seen(
     operations: SimpleNamespace, position: str, words: str
 ) -> None:
     picture = torch_picture(operations.scene(), [held(operations, position=position)])
     assert picture is not None
     assert words in texts(picture.svg)
-    assert ("drawn horizontal" in picture.caption) == (position != "PB")
+    assert ("A vertical seam" in picture.caption) == (position != "PB")
+
+
+@pytest.mark.parametrize(("position", "down"), [("PG", 1), ("PF", -1)])
+@pytest.mark.parametrize("angle", [10.0, -10.0, 0.0])
+def test_a_vertical_seam_is_drawn_upright_and_its_travel_points_up_or_down(
+    position: str, down: int, angle: float
+) -> None:
+    sheet = Sheet(640, 300)
+    _draw_side(sheet, Attitude("T", "a3", position, 45.0, angle, "15 mm"), angle, (400, 150))
+    plate = next(shapes[0] for (layer, _, _), shapes in sheet.shapes.items() if layer is Layer.PART)
+    xs, ys = zip(*plate.points, strict=True)
+    assert max(ys) - min(ys) > 5 * (max(xs) - min(xs))
+    start, end = next(shapes[0].points for (_, _, style), shapes in sheet.shapes.items() if style.width == 3.0)
+    assert start[0] == pytest.approx(end[0])
+    assert math.copysign(1, end[1] - start[1]) == down
+
+
+@pytest.mark.parametrize("position", ["PB", "PF", "PG"])
+@pytest.mark.parametrize("angle", [12.0, -12.0])
+def test_the_words_of_the_side_view_do_not_cover_each_other(position: str, angle: float, overlapping: Any) -> None:
+    sheet = Sheet(640, 300)
+    _draw_side(sheet, Attitude("T", "a3", position, 45.0, angle, "15 mm"), angle, (440, 160))
+    assert overlapping([words.box for words in sheet.words]) == []

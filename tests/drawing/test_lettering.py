@@ -7,7 +7,7 @@ import string
 import pytest
 from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import TextPath
-from weld_packets.drawing.lettering import UNSHOWABLE, clean, number, shortened, text_width, wrapped
+from weld_packets.drawing.lettering import UNSHOWABLE, clean, number, shortened, text_width
 
 
 @pytest.mark.parametrize("char", ["\x00", "\x07", "\x1b", "\x9f", "\ud800", "\u202e", "\ufffe", "\ue000", "\u2028"])
@@ -72,14 +72,3 @@ def test_long_text_is_cut_with_an_ellipsis_to_its_room() -> None:
     assert cut.endswith("…")
     assert text_width(cut, 14) <= 120
     assert shortened("short", 14, 120) == "short"
-
-
-def test_text_runs_on_in_further_lines_before_it_is_cut() -> None:
-    lines = wrapped("lower front corner of the side panel, y to the back, z up", 14, 220, 3)
-    assert " ".join(lines) == "lower front corner of the side panel, y to the back, z up"
-    assert 1 < len(lines) <= 3
-    assert all(text_width(line, 14) <= 220 for line in lines)
-    cut = wrapped("word " * 60, 14, 220, 3)
-    assert len(cut) == 3
-    assert cut[-1].endswith("…")
-    assert all(text_width(line, 14) <= 220 for line in cut)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 from weld_packets.diagrams.layout import ORIGIN, Frame
 from weld_packets.diagrams.painting import ranks
@@ -20,6 +21,8 @@ _GHOST = Style(PALE, 1.8, dash=(3, 2.5))
 _GHOST_PATH = Style(PALE, 4.0, dash=(6, 4))
 _THIN_PX = 1.5
 _DATUM = 9.0
+EDGE_WEIGHT = 10
+"""An edge through a label is worse than a leader line, and than the moves of robots."""
 
 
 def draw_components(sheet: Sheet, frame: Frame, outlines: Sequence[Outline]) -> None:
@@ -50,7 +53,9 @@ def _ends(points: Sequence[Spot2]) -> list[Spot2]:
 def note_outlines(crowd: Crowd, frame: Frame, outlines: Sequence[Outline]) -> None:
     """Tell the crowd where edges run, so that labels prefer to stay off them."""
     for outline in outlines:
-        crowd.polyline([frame.to_sheet(point) for point in (*outline.points, outline.points[0])])
+        flat = [frame.to_sheet(point) for point in (*outline.points, outline.points[0])]
+        for start, end in pairwise(flat):
+            crowd.line(start, end, EDGE_WEIGHT)
 
 
 def draw_ghost(sheet: Sheet, frame: Frame, ghost: Ghost | None, radius: float) -> None:

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from weld_packets.diagrams.scene import Bend, Scene, SeamLine, SpotPoint, Trail
+from weld_packets.diagrams.scene import Bend, SeamLine, SpotPoint, Trail
 from weld_packets.drawing.lettering import tenths
 from weld_packets.geometry.vectors import Point
+
+_SPELT = 2
+"""As many labels that count on are spelt out; of more, the first and the last are named."""
 
 
 def place(point: Point) -> str:
@@ -46,6 +49,23 @@ def listed(names: Sequence[str]) -> str:
     return " and ".join((", ".join(names[:-1]), names[-1])) if len(names) > 1 else "".join(names)
 
 
-def undrawn_words(scene: Scene) -> str:
-    """Return which components are missing from the drawing, empty where none is."""
-    return f"Not drawn, for want of an outline in the order: {', '.join(scene.undrawn)}" if scene.undrawn else ""
+def spans(labels: Sequence[str], between: str) -> str:
+    """Return labels in their order, those that count on from each other as one: A01 to A14, A17."""
+    runs: list[list[str]] = []
+    for label in labels:
+        if runs and label == _next(runs[-1][-1]):
+            runs[-1].append(label)
+        else:
+            runs.append([label])
+    return between.join(word for run in runs for word in _span(run, between))
+
+
+def _span(run: Sequence[str], between: str) -> list[str]:
+    return [f"{run[0]} to {run[-1]}"] if len(run) > _SPELT else [between.join(run)]
+
+
+def _next(label: str) -> str:
+    """Return the label that counts on from one with as many digits, A10 after A09; empty where it has no number."""
+    letters = label.rstrip("0123456789")
+    digits = label[len(letters) :]
+    return f"{letters}{int(digits) + 1:0{len(digits)}d}" if digits else ""

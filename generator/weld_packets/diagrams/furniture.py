@@ -1,60 +1,60 @@
-"""What stands around the views: legend above, titles, overall sizes, scale bar and axes below."""
+"""What stands around the views: titles, overall sizes, scale bar and axes below, and the signs of the legend."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from weld_packets.diagrams.layout import EDGE, HEAD, SMALL, TEXT, Block, Frame
-from weld_packets.diagrams.scene import Lengths
+from weld_packets.diagrams.layout import EDGE, HEAD, TEXT, Block, Frame
+from weld_packets.diagrams.scene import Lengths, Scene
 from weld_packets.diagrams.views import REAR, View
 from weld_packets.drawing.boxes import Crowd, Spot2
-from weld_packets.drawing.dimensions import axis, dimension, draw_dimension, scale_bar
-from weld_packets.drawing.lettering import clean, text_width, wrapped
+from weld_packets.drawing.dimensions import Dimension, axis, dimension, draw_dimension, scale_bar
+from weld_packets.drawing.lettering import text_width
 from weld_packets.drawing.palette import GREY, INK
 from weld_packets.drawing.shapes import circle, polygon, polyline
 from weld_packets.drawing.sheet import Layer, Sheet, Style
+from weld_packets.drawing.svg import to_sign
 from weld_packets.geometry.vectors import Point
+from weld_packets.packet.records import LegendLine
 
-_LINE, _NEXT, _MAXIMUM_LINES = 26.0, 19.0, 3
-_SYMBOL = 26.0
 _AWAY = 26.0
 _NARROW_SHIFT = 28.0
-_DIMENSION_WEIGHT = 6
+_DIMENSION_AIR, _DIMENSION_WEIGHT = 2.5, 10
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One line of the legend: draws its symbol about a centre, then says what it is."""
+    """One line of the legend: draws its sign about a centre, and says what it is; its sign takes width and height."""
 
     draw: Callable[[Sheet, Spot2], None]
     text: str
-    symbol: float = _SYMBOL
+    width: float = 22.0
+    height: float = 22.0
 
 
-def legend(sheet: Sheet, entries: Sequence[Entry], top: float) -> float:
-    """Write the legend in as many lines as it takes and return where it ends."""
-    width = sheet.width
-    x, y = EDGE, top
-    for entry in entries:
-        lines = wrapped(clean(entry.text), TEXT, width - 2 * EDGE - entry.symbol, _MAXIMUM_LINES)
-        long = entry.symbol + max(text_width(line, TEXT) for line in lines)
-        if x > EDGE and x + long > width - EDGE:
-            x, y = EDGE, y + _LINE
-        entry.draw(sheet, (x + entry.symbol / 2 - 2, y + _LINE / 2))
-        for index, line in enumerate(lines):
-            sheet.write((x + entry.symbol, y + _LINE / 2 + 0.36 * TEXT + index * _NEXT), line, TEXT)
-        y += _NEXT * (len(lines) - 1)
-        x += long + 22
-    return y + _LINE
+def legend_lines(scene: Scene, entries: Sequence[Entry]) -> tuple[LegendLine, ...]:
+    """Return the legend with its signs drawn, then in words what is missing and who waits for whom."""
+    undrawn = [f"No outline in the order, so not drawn: {', '.join(scene.undrawn)}"] if scene.undrawn else []
+    return (
+        *(LegendLine(sign=drawn_sign(entry), text=entry.text) for entry in entries),
+        *(LegendLine(text=text) for text in (*undrawn, *scene.waits)),
+    )
+
+
+def drawn_sign(entry: Entry) -> str:
+    """Return the sign of a line as SVG."""
+    sheet = Sheet(entry.width, entry.height)
+    entry.draw(sheet, (entry.width / 2, entry.height / 2))
+    return to_sign(sheet)
 
 
 def view_title(sheet: Sheet, frame: Frame, crowd: Crowd) -> None:
     """Write over a view from where it is seen, with its axes."""
-    narrow = frame.box.width < text_width(frame.view.name, SMALL, bold=True)
+    narrow = frame.box.width < text_width(frame.view.name, TEXT, bold=True)
     x, y = frame.box.left - (_NARROW_SHIFT if narrow else 0.0), frame.box.top - HEAD
-    crowd.block(sheet.write((x, y), frame.view.name, SMALL, bold=True).grown(1))
-    crowd.block(sheet.write((x, y + 16), axes_of(frame.view), SMALL, colour=GREY).grown(1))
+    crowd.block(sheet.write((x, y), frame.view.name, TEXT, bold=True).grown(1))
+    crowd.block(sheet.write((x, y + 16), axes_of(frame.view), TEXT, colour=GREY).grown(1))
 
 
 def axes_of(view: View) -> str:
@@ -67,8 +67,10 @@ def _arrow(direction: Point, plus: str, minus: str) -> str:
     return f"{name} {plus if sign > 0 else minus}"
 
 
-def overall_sizes(sheet: Sheet, frames: Sequence[Frame], block: Block, lengths: Lengths, crowd: Crowd) -> None:
-    """Draw the size of the parts along each axis once: widths below, heights at the left."""
+def overall_sizes(
+    sheet: Sheet, frames: Sequence[Frame], block: Block, lengths: Lengths, crowd: Crowd, *, air: float = 0.0
+) -> None:
+    """Draw the size of the parts along each axis once: widths below, ``air`` further off, heights at the left."""
     done: set[int] = set()
     for frame in sorted(frames, key=lambda frame: (-frame.view.row, frame.view.column)):
         low, high = (frame.to_sheet(corner) for corner in (block.low, block.high))
@@ -82,22 +84,16 @@ def overall_sizes(sheet: Sheet, frames: Sequence[Frame], block: Block, lengths: 
             if axis_index in done or size < 1e-6:  # noqa: PLR2004 - nothing to measure
                 continue
             done.add(axis_index)
-            _overall(sheet, crowd, (start, end), lengths.text(size), frame, vertical=bool(flat))
+            away = start[0] - frame.box.left if flat else frame.box.bottom - start[1] + air
+            thought = dimension(start, end, offset=away + _AWAY, text=lengths.text(size), overall=True)
+            _draw_overall(sheet, crowd, thought)
 
 
-def _overall(
-    sheet: Sheet,
-    crowd: Crowd,
-    ends: tuple[Spot2, Spot2],
-    text: str,
-    frame: Frame,
-    *,
-    vertical: bool,
-) -> None:
-    away = (ends[0][0] - frame.box.left if vertical else frame.box.bottom - ends[0][1]) + _AWAY
-    thought = dimension(*ends, offset=away, text=text, overall=True)
+def _draw_overall(sheet: Sheet, crowd: Crowd, thought: Dimension) -> None:
     crowd.block(draw_dimension(sheet, thought).grown(1))
-    crowd.line(thought.low, thought.high, _DIMENSION_WEIGHT)
+    crowd.bar(thought.low, thought.high, _DIMENSION_AIR)
+    for start, end in thought.extensions:
+        crowd.line(start, end, _DIMENSION_WEIGHT)
 
 
 def _axis(direction: Point) -> int:
@@ -122,9 +118,9 @@ def foot(sheet: Sheet, frames: Sequence[Frame], lengths: Lengths, top: float) ->
             axis(sheet, origin, (direction[1][0] * sign, direction[1][1] * sign), name, length=30)
     else:
         _third_angle(sheet, (sheet.width - EDGE - 40, top + 30))
-        words = (sheet.width - EDGE - 76, top + 30 + 0.36 * SMALL)
+        words = (sheet.width - EDGE - 76, top + 30 + 0.36 * TEXT)
         said = "Third-angle views" + (", rear view below the front" if any(f.view == REAR for f in frames) else "")
-        sheet.write(words, said, SMALL, anchor="right", colour=GREY)
+        sheet.write(words, said, TEXT, anchor="right", colour=GREY)
     return top + 58
 
 

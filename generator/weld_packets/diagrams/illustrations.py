@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from decimal import Decimal
 
 from weld_packets.calculation.reach import point_in_mm, points_in_space
@@ -10,12 +11,15 @@ from weld_packets.calculation.results import WeldSettings
 from weld_packets.calculation.trace import Figure
 from weld_packets.diagrams.charts.of_settings import settings_charts
 from weld_packets.diagrams.charts.pair import pair_charts
+from weld_packets.diagrams.furniture import drawn_sign
 from weld_packets.diagrams.joint_sketch import JointSection, joint_picture
 from weld_packets.diagrams.scene import Bend, JointForm, Lengths, Outline, Scene, SeamLine, SpotPoint, Straight, Trail
 from weld_packets.diagrams.seams.map import seam_pictures
 from weld_packets.diagrams.spots.map import spot_pictures
+from weld_packets.diagrams.spots.words import setting_sample
 from weld_packets.model.order import Arc, Line, Path
 from weld_packets.model.trade import Joint, TravelDirection
+from weld_packets.packet.operation.pair import turn_words
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.operation.welds import numbered, shown_sizes
 from weld_packets.packet.records import OperationSheet, Packet, Picture
@@ -31,7 +35,8 @@ from weld_packets.wording.titles import sheets_text, title_of
 
 _DIAMETER = "target_weld_diameter"
 _DRAWN_SIZES = ("a", "z")
-"""Sizes that stand before a symbol; the gap of a butt does not."""
+"""Sizes that stand before a symbol; the gap of a butt stands in it."""
+_GAP = "b"
 _JOINT_FORMS: dict[Joint, JointForm] = {
     "T fillet": "T",
     "lap fillet": "lap",
@@ -49,17 +54,21 @@ def illustrated(packet: Packet, views: Sequence[OperationView], plan: OrderPlan)
 
 def _illustrated(sheet: OperationSheet, view: OperationView, planned: OperationPlan) -> OperationSheet:
     settings = {each.key: each for each in view.result.settings}
+    signs = _signs(view)
     groups = tuple(
-        group.model_copy(update={"charts": settings_charts(settings[group.key], view.showing)})
+        group.model_copy(
+            update={"charts": settings_charts(settings[group.key], view.showing), "sign": signs.get(group.welds[0], "")}
+        )
         for group in sheet.groups
     )
     pair = sheet.pair
+    waits = tuple(turn_words(lock) for lock in pair.interlocks) if pair else ()
     if pair is not None and isinstance(planned.pair, PairPlan):
         pair = pair.model_copy(update={"pictures": _pair_charts(planned.pair, view)})
     procedure = sheet.procedure
     if procedure is not None:
         procedure = procedure.model_copy(update={"pictures": tuple(joint_sketches(view))})
-    drawn = {"groups": groups, "pictures": weld_maps(view), "pair": pair, "procedure": procedure}
+    drawn = {"groups": groups, "pictures": weld_maps(view, waits), "pair": pair, "procedure": procedure}
     return sheet.model_copy(update=drawn)
 
 
@@ -97,9 +106,20 @@ def _pair_charts(pair: PairPlan, view: OperationView) -> tuple[Picture, ...]:
     return pair_charts(pair, view.key, sides, view.order.show_first)
 
 
-def weld_maps(view: OperationView) -> tuple[Picture, ...]:
-    """Return the diagrams of an operation."""
-    scene = scene_of(view)
+def _signs(view: OperationView) -> dict[str, str]:
+    """Return by weld the sign of its setting as its spots have it on the map; nothing where all are set as one."""
+    points = spot_points(view)
+    sides = {
+        setting: sorted({point.side for point in points if point.setting == setting})
+        for setting in {point.setting for point in points}
+    }
+    drawn = {setting: drawn_sign(setting_sample(own, setting)) for setting, own in sides.items() if len(sides) > 1}
+    return {point.label: drawn[point.setting] for point in points if point.setting in drawn}
+
+
+def weld_maps(view: OperationView, waits: tuple[str, ...] = ()) -> tuple[Picture, ...]:
+    """Return the diagrams of an operation; ``waits`` says who goes first where its robots share a place."""
+    scene = replace(scene_of(view), waits=waits)
     lines, points = seam_lines(view), spot_points(view)
     return (*(seam_pictures(scene, lines) if lines else ()), *(spot_pictures(scene, points) if points else ()))
 
@@ -185,6 +205,7 @@ def _seam_line(seam: Weld, path: Path, order: int, settings: WeldSettings, view:
         travel_angle=_leaning(_degrees(figures.get("travel_angle")), settings.travel_direction),
         stick_out="" if stick_out is None else stick_out.first_text,
         passes=settings.pass_count,
+        gap=_letter_size(seam, view.order.show_first, _GAP),
     )
 
 
@@ -200,6 +221,10 @@ def _leaning(angle: float | None, direction: TravelDirection | None) -> float | 
 def _size(seam: Weld, first: SystemOfUnits) -> str:
     sizes = (f"{letter}{amount.value}" for letter, amount in shown_sizes(seam, first) if letter in _DRAWN_SIZES)
     return next(sizes, "")
+
+
+def _letter_size(seam: Weld, first: SystemOfUnits, letter: str) -> str:
+    return next((amount.value for known, amount in shown_sizes(seam, first) if known == letter), "")
 
 
 def _trail(path: Path) -> Trail:

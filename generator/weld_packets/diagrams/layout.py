@@ -10,15 +10,19 @@ from weld_packets.drawing.boxes import Box, Spot2
 from weld_packets.geometry.vectors import Point
 
 WIDTH = 640.0
-"""Width of every sheet in pixels; pages show it at tablet or paper width, so its 14 px text prints at 11 pt."""
-TEXT = 14.0
-SMALL = 13.0
+"""Width of every sheet in pixels; an upright tablet shows it 1.23 times larger."""
+TEXT = 15.0
+"""Lettering in pixels of the sheet: capitals and digits are 13 px high on an upright tablet, 2.5 mm at 5.2 px/mm.
+
+2.5 mm is 20 minutes of arc at 430 mm (MIL-STD-1472: 16 at least, 20 to 22 preferred)."""
 EDGE = 14.0
+TOP = 4.0
+"""Where the views begin; what stands above one is part of it."""
 PAD = 40.0
 """Air beside and below a view, for sizes and labels."""
 HEAD = 52.0
 """Height above a view at which its title stands, where there are several."""
-_HEAD_SINGLE, _TITLE_WIDTH = 26.0, 156.0
+_HEAD_SINGLE, _TITLE_WIDTH = 30.0, 176.0
 ORIGIN: Point = (0.0, 0.0, 0.0)
 
 
@@ -85,26 +89,39 @@ def extent_of(view: View, points: Sequence[Point]) -> Extent:
     return Extent(min(us), min(vs), max(us) - min(us), max(vs) - min(vs))
 
 
-def arrange(views: Sequence[View], block: Block, area: Box) -> list[Frame]:
-    """Return a frame for each view inside ``area`` at one common scale, with air around each for sizes and labels.
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What is kept free for sizes and labels: ``pad`` at both sides of each view, ``air`` above and below it besides.
+
+    ``growth`` is how much larger than usual the sheet is; its lettering is then smaller on the page.
+    """
+
+    growth: float = 1.0
+    pad: float = PAD
+    air: float = 0.0
+
+
+def arrange(views: Sequence[View], block: Block, area: Box, room: Room | None = None) -> list[Frame]:
+    """Return a frame for each view inside ``area`` at one common scale, with room around each for sizes and labels.
 
     The views stand in third-angle order: what is seen from above stands above, from the right to the right.
     """
+    room = room or Room()
     extents = {view: extent_of(view, block.corners()) for view in views}
     columns, rows = sorted({view.column for view in views}), sorted({view.row for view in views})
     wide = [max(extents[view].width for view in views if view.column == column) for column in columns]
     high = [max(extents[view].height for view in views if view.row == row) for row in rows]
     several = len(views) > 1
-    head, minimum = (HEAD + 20.0, _TITLE_WIDTH) if several else (_HEAD_SINGLE, 0.0)
-    scale = _maximum_scale(wide, high, area, head, minimum)
-    lefts = _offsets([max(width * scale + 2 * PAD, minimum) for width in wide], area.left, area.right)
-    tops = _offsets([height * scale + head + PAD for height in high], area.top, None)
+    head, minimum = (HEAD + 20.0 + room.air, _TITLE_WIDTH) if several else (_HEAD_SINGLE + room.air, 0.0)
+    scale = _maximum_scale(wide, high, area, (head + room.air, minimum, room.pad))
+    lefts = _offsets([max(width * scale + 2 * room.pad, minimum) for width in wide], area.left, area.right)
+    tops = _offsets([height * scale + head + PAD + room.air for height in high], area.top, None)
     return [
         _frame(
             view,
             extents[view],
             scale,
-            lefts[columns.index(view.column)] + PAD,
+            lefts[columns.index(view.column)] + room.pad,
             tops[rows.index(view.row)] + head,
         )
         for view in views
@@ -116,13 +133,19 @@ def _frame(view: View, extent: Extent, scale: float, left: float, top: float) ->
     return Frame(view, box, scale, (left - extent.left * scale, box.bottom + extent.bottom * scale))
 
 
-def _maximum_scale(wide: Sequence[float], high: Sequence[float], area: Box, head: float, minimum: float) -> float:
-    """Return the largest scale at which all columns and rows fit (found by halving)."""
+def _maximum_scale(
+    wide: Sequence[float], high: Sequence[float], area: Box, around: tuple[float, float, float]
+) -> float:
+    """Return the largest scale at which all columns and rows fit (found by halving).
+
+    ``around`` is the height above a view, the least width of a column, and what is kept free at both sides.
+    """
+    head, minimum, pad = around
     free_y = area.height - len(high) * (head + PAD)
     low, top = 0.0, min(area.width / max(*wide, 1.0), free_y / max(sum(high), 1.0))
     for _ in range(24):
         scale = (low + top) / 2
-        fits = sum(max(width * scale + 2 * PAD, minimum) for width in wide) <= area.width
+        fits = sum(max(width * scale + 2 * pad, minimum) for width in wide) <= area.width
         low, top = (scale, top) if fits else (low, scale)
     return low
 

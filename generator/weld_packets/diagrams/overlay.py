@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from weld_packets.diagrams import furniture
 from weld_packets.diagrams.components import draw_components, draw_datum, draw_ghost, ghost_sample, note_outlines
-from weld_packets.diagrams.layout import EDGE, PAD, SMALL, WIDTH, Frame, arrange, block_around
+from weld_packets.diagrams.layout import EDGE, PAD, TEXT, TOP, WIDTH, Frame, arrange, block_around
 from weld_packets.diagrams.robots import draw_mark
 from weld_packets.diagrams.scene import Bend, Ghost, Lengths, Outline, Side, Straight, Trail
 from weld_packets.diagrams.seams.lines import draw_thin
@@ -20,7 +20,7 @@ from weld_packets.drawing.shapes import arrowhead, circle, polyline, unit
 from weld_packets.drawing.sheet import Layer, Sheet, Style
 from weld_packets.drawing.svg import to_svg
 from weld_packets.geometry.vectors import Point
-from weld_packets.packet.records import OperationSheet, Picture, WeldGeometry
+from weld_packets.packet.records import LegendLine, OperationSheet, Picture, WeldGeometry
 
 _TALLEST, _FOOT = 640.0, 74.0
 _DOT, _GHOST_DOT, _RING = 5.0, 7.0, 11.0
@@ -48,16 +48,16 @@ def overlay_picture(key: str, old: OperationSheet, new: OperationSheet, words: d
     description = "; ".join(words.values())
     svg = to_svg(sheet, key=key, title=title, description=description)
     caption = "Pale and dashed: before. Ringed: what is new, moved or removed."
-    return Picture(key=key, title=title, description=description, caption=caption, svg=svg)
+    entries = (furniture.Entry(ghost_sample, "before"), furniture.Entry(_ring_sample, "changed"))
+    legend = tuple(LegendLine(sign=furniture.drawn_sign(entry), text=entry.text) for entry in entries)
+    return Picture(key=key, title=title, description=description, caption=caption, svg=svg, legend=legend)
 
 
 def _drawn(old: OperationSheet, new: OperationSheet, words: dict[str, str]) -> Sheet:
     before, after = _trails(old), _trails(new)
     outlines = [_outline(one.component, one.points) for one in (new.outlines or old.outlines)]
     sheet, crowd = Sheet(WIDTH, _TALLEST), Crowd()
-    entries = [furniture.Entry(ghost_sample, "before"), furniture.Entry(_ring_sample, "changed")]
-    top = furniture.legend(sheet, entries, 6.0)
-    frames = _frames([*before.values(), *after.values()], outlines, Box(EDGE, top, WIDTH - EDGE, top + _TALLEST))
+    frames = _frames([*before.values(), *after.values()], outlines, Box(EDGE, TOP, WIDTH - EDGE, TOP + _TALLEST))
     bottom = max(frame.box.bottom for frame in frames) + PAD
     ghost = _ghost({name: trail for name, trail in before.items() if name in words})
     slots = {weld.key: weld.side for weld in new.geometry}
@@ -71,7 +71,7 @@ def _drawn(old: OperationSheet, new: OperationSheet, words: dict[str, str]) -> S
             furniture.view_title(sheet, frame, crowd)
         draw_datum(sheet, frame, crowd)
     altered = [_Altered(text, before.get(name), after.get(name)) for name, text in words.items()]
-    _name_altered(sheet, frames, altered, crowd, Box(4, top, WIDTH - 4, bottom))
+    _name_altered(sheet, frames, altered, crowd, Box(4, 4, WIDTH - 4, bottom))
     sheet.height = bottom + _FOOT
     furniture.foot(sheet, frames, _METRIC, bottom + 8)
     return sheet
@@ -129,7 +129,7 @@ def _name_altered(sheet: Sheet, frames: Sequence[Frame], altered: Sequence[_Alte
     for one in altered:
         for frame in frames:
             _ring(sheet, frame, one, crowd)
-    wanted = [Wanted(one.words, _seat(_best(frames, one), one), _RING, SMALL, bold=True) for one in altered]
+    wanted = [Wanted(one.words, _seat(_best(frames, one), one), _RING, TEXT, bold=True) for one in altered]
     for label in place(wanted, crowd, room):
         if label is not None:
             if label.leader:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from collections.abc import Iterator
 
 from weld_packets.diagrams.scene import Side
 from weld_packets.drawing.boxes import Spot2
 from weld_packets.drawing.palette import BLUE, INK, INK_INSIDE, PAPER, VERMILLION
-from weld_packets.drawing.shapes import Shape, arrowhead, circle, polyline, square, unit
+from weld_packets.drawing.shapes import Shape, circle, polyline, rectangle, square, stadium
 from weld_packets.drawing.sheet import Layer, Sheet, Style
 
 COLOUR: dict[Side, str] = {"A": BLUE, "B": VERMILLION}
@@ -27,6 +26,16 @@ def mark(side: Side, centre: Spot2, radius: float) -> Shape:
     return circle(centre, radius) if side == "A" else square(centre, _SQUARE * radius)
 
 
+def draw_badge(sheet: Sheet, side: Side, centre: Spot2, half: Spot2) -> None:
+    """Draw a robot's mark as wide as the name that it holds: round at both ends for A, square for B."""
+    x, y = centre
+    wide, high = half
+    if side == "A":
+        sheet.draw(stadium(centre, wide, high), MARK[side], Layer.MARK)
+    else:
+        sheet.draw(rectangle(x - wide, y - high, 2 * wide, 2 * high), MARK[side], Layer.MARK)
+
+
 def draw_mark(sheet: Sheet, side: Side, centre: Spot2, radius: float, *, first: bool = False, setting: int = 0) -> None:
     """Draw a robot's mark; the first of a sequence carries a second edge.
 
@@ -37,24 +46,6 @@ def draw_mark(sheet: Sheet, side: Side, centre: Spot2, radius: float, *, first: 
         sheet.draw(shape, style, Layer.NOTE)
     if first:
         sheet.draw(mark(side, centre, radius + 4.5), FIRST, Layer.MARK)
-
-
-def draw_path(sheet: Sheet, side: Side, points: Sequence[Spot2], radius: float) -> None:
-    """Draw the way of a robot through ``points`` with a head on every stretch that has room for one."""
-    if len(points) > 1:
-        sheet.draw(polyline(points), PATH[side], Layer.PATH)
-    for start, end in pairwise(points):
-        draw_heading(sheet, side, start, end, radius)
-
-
-def draw_heading(sheet: Sheet, side: Side, start: Spot2, end: Spot2, radius: float) -> None:
-    """Draw an arrowhead in the middle of a stretch between two marks if it is long enough to show."""
-    ux, uy = unit(start, end)
-    span = ((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) ** 0.5
-    if span < 2 * radius + 16:
-        return
-    tip = (start[0] + ux * (span / 2 + 5), start[1] + uy * (span / 2 + 5))
-    sheet.draw(arrowhead(tip, (ux, uy), 10, 4), Style(None, 0, COLOUR[side]), Layer.PATH)
 
 
 def _signs(side: Side, centre: Spot2, radius: float, setting: int) -> Iterator[tuple[Shape, Style]]:

@@ -103,6 +103,8 @@ class SeamLine:
     stick_out: str = ""
     """The distance from contact tip to work as shown, empty when unknown."""
     passes: int = 1
+    gap: str = ""
+    """The gap of a butt as shown, empty when the order has none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +128,8 @@ class Ghost:
 class Scene:
     """What all diagrams of an operation share. ``key`` starts the ids on the page; ``robots`` names A and B.
 
-    ``undrawn`` names the components for which the order has no outline.
+    ``undrawn`` names the components for which the order has no outline, ``waits`` says who goes first where the robots
+    share a place.
     """
 
     key: str
@@ -135,3 +138,4 @@ class Scene:
     outlines: tuple[Outline, ...]
     lengths: Lengths
     undrawn: tuple[str, ...] = ()
+    waits: tuple[str, ...] = ()

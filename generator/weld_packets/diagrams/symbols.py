@@ -20,28 +20,35 @@ from weld_packets.drawing.shapes import Shape, arc, arrowhead, circle, joined, p
 from weld_packets.drawing.sheet import Layer, Sheet, Style
 
 Sign = Literal["fillet", "square butt", "flare bevel", "spot"]
-SIZE = 14.0
+SIZE = 15.0
 _CLEAR = Style(PAPER, 4.5)
 _LINE = Style(INK, 1.3)
 _BROKEN = Style(INK, 1.1, dash=(5, 3))
 _STROKE = Style(INK, 1.6, join="miter")
 _RISE, _DROP, _LEAD, _TAIL, _SYMBOL = 20.0, 10.0, 12.0, 11.0, 16.0
-_MAXIMUM_TARGETS, _CLOSE, _LINE_COST = 6, 14.0, 9.0
-_STEPS = (26.0, 40.0, 56.0, 76.0, 100.0, 130.0)
+_MAXIMUM_TARGETS, _CLOSE, _LINE_COST = 12, 14.0, 9.0
+_STEPS = (26.0, 40.0, 56.0, 76.0, 100.0, 130.0, 165.0)
 
 
 @dataclass(frozen=True, slots=True)
 class WeldSymbol:
-    """What a symbol says: the sign, what stands before it (a3), and what stands in the tail (135 PB)."""
+    """What a symbol says: the sign, what stands before it (a3), in the tail (135 PB), and between its lines (a gap)."""
 
     sign: Sign
     size: str
     tail: str
+    gap: str = ""
 
     @property
     def width(self) -> float:
         """Length of the reference line with tail and its text."""
-        return _LEAD + text_width(self.size, SIZE, bold=True) + _SYMBOL + 14 + _TAIL + text_width(self.tail, SIZE)
+        before = _LEAD + text_width(self.size, SIZE, bold=True) + _SYMBOL + self.spread
+        return before + 14 + _TAIL + text_width(self.tail, SIZE)
+
+    @property
+    def spread(self) -> float:
+        """How much wider than without a gap its sign is."""
+        return text_width(self.gap, SIZE) if self.gap else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +90,7 @@ def _candidates(symbol: WeldSymbol, target: Spot2) -> Iterator[tuple[float, Stan
     width, height = symbol.width, _RISE + _DROP
     for rank, step in enumerate(_STEPS):
         for leftwards in (True, False):
-            for rise in (-1.0, 1.0, -0.5, 0.5, -1.6, 1.6):
+            for rise in (-1.0, 1.0, -0.5, 0.5, -1.6, 1.6, -2.6, 2.6):
                 x = target[0] + (step if leftwards else -step - width)
                 y = target[1] + rise * step
                 box = Box(x, y - _RISE, x + width, y - _RISE + height)
@@ -124,7 +131,10 @@ def draw_reference(sheet: Sheet, symbol: WeldSymbol, box: Box, *, leftwards: boo
         sheet.write((anchor_x, y + 0.36 * SIZE), symbol.tail, SIZE)
     x = low + _LEAD
     size_box = sheet.write((x, y - 5), symbol.size, SIZE, bold=True)
-    sheet.draw(elementary(symbol.sign, (x + size_box.width + 4, y)), _STROKE, Layer.NOTE)
+    foot = x + size_box.width + 4, y
+    sheet.draw(elementary(symbol.sign, foot, symbol.spread), _STROKE, Layer.NOTE)
+    if symbol.gap:
+        sheet.write((foot[0] + 6 + symbol.spread / 2, y - 2), symbol.gap, SIZE, anchor="center")
 
 
 def sign_of(joint: JointForm) -> Sign:
@@ -133,13 +143,13 @@ def sign_of(joint: JointForm) -> Sign:
     return signs.get(joint, "fillet")
 
 
-def elementary(sign: Sign, foot: Spot2) -> Shape:
-    """Return a sign standing with its left lower corner at ``foot``."""
+def elementary(sign: Sign, foot: Spot2, spread: float = 0.0) -> Shape:
+    """Return a sign with its left lower corner at ``foot``; the lines of a butt are ``spread`` further apart."""
     x, y = foot
     if sign == "spot":
         return circle((x + 8, y), 6.5)
     if sign == "square butt":
-        return joined([polyline([(x + 3, y), (x + 3, y - 14)]), polyline([(x + 9, y), (x + 9, y - 14)])])
+        return joined([polyline([(left, y), (left, y - 14)]) for left in (x + 3, x + 9 + spread)])
     if sign == "flare bevel":
         return joined([polyline([(x + 2, y), (x + 2, y - 14)]), arc((x + 18, y), 14, 90, 180)])
     return polygon([(x, y), (x, y - 14), (x + 14, y)])

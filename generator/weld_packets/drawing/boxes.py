@@ -104,12 +104,13 @@ def hull(points: Iterable[Spot2]) -> Box:
 
 
 class _Line(NamedTuple):
-    """A noted line with the box that it spans, and how many lines it counts for."""
+    """A piece of a noted line with the box that it spans, how many lines it counts for, and of which line it is."""
 
     start: Spot2
     end: Spot2
     span: Box
     weight: int
+    of: int
 
 
 class Crowd:
@@ -118,6 +119,7 @@ class Crowd:
     def __init__(self) -> None:
         self._boxes: dict[tuple[int, int], list[Box]] = defaultdict(list)
         self._lines: dict[tuple[int, int], list[_Line]] = defaultdict(list)
+        self._count = 0
 
     def block(self, box: Box) -> None:
         """Keep ``box`` free of labels."""
@@ -126,9 +128,7 @@ class Crowd:
 
     def line(self, start: Spot2, end: Spot2, weight: int = 1) -> None:
         """Note a line that labels should not cover if there is another place; it counts for ``weight`` lines."""
-        noted = _Line(start, end, _span(start, end), weight)
-        for cell in _cells(noted.span):
-            self._lines[cell].append(noted)
+        self.polyline((start, end), weight)
 
     def bar(self, start: Spot2, end: Spot2, half: float = 1.5) -> None:
         """Keep a line ``half`` pixels to either side free of labels and of other lines."""
@@ -137,10 +137,13 @@ class Crowd:
             share = step / steps
             self.block(around((start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])), half))
 
-    def polyline(self, points: Iterable[Spot2]) -> None:
-        """Note each piece of a line through ``points``."""
+    def polyline(self, points: Iterable[Spot2], weight: int = 1) -> None:
+        """Note a line through ``points``, which counts once however many of its pieces are covered."""
+        self._count += 1
         for start, end in pairwise(points):
-            self.line(start, end)
+            noted = _Line(start, end, _span(start, end), weight, self._count)
+            for cell in _cells(noted.span):
+                self._lines[cell].append(noted)
 
     def taken(self, box: Box) -> bool:
         """Tell whether ``box`` would cover a blocked box."""
@@ -154,19 +157,46 @@ class Crowd:
     def crossings(self, box: Box) -> int:
         """Count the noted lines that run through ``box``."""
         left, top, right, bottom = box
-        found = set()
+        found: dict[int, int] = {}
         for cell in _cells(box):
             for line in self._lines.get(cell, ()):
                 span = line[2]
-                if left < span[2] and span[0] < right and top < span[3] and span[1] < bottom:
-                    found.add(line)
-        return sum(line.weight for line in found if box.crossed_by(line.start, line.end))
+                if (
+                    left < span[2]
+                    and span[0] < right
+                    and top < span[3]
+                    and span[1] < bottom
+                    and line[4] not in found
+                    and box.crossed_by(line[0], line[1])
+                ):
+                    found[line[4]] = line[3]
+        return sum(found.values())
+
+    def cuts(self, start: Spot2, end: Spot2) -> int:
+        """Count the noted lines that a line from ``start`` to ``end`` would cross."""
+        span = _span(start, end)
+        return len(
+            {
+                line.of
+                for cell in _cells(span)
+                for line in self._lines.get(cell, ())
+                if _parts(line.start, line.end, start, end) and _parts(start, end, line.start, line.end)
+            }
+        )
 
     def hits(self, start: Spot2, end: Spot2) -> bool:
         """Tell whether a line from ``start`` to ``end`` would run through a blocked box."""
         return any(
             box.crossed_by(start, end) for cell in _cells(_span(start, end)) for box in self._boxes.get(cell, ())
         )
+
+
+def _parts(start: Spot2, end: Spot2, one: Spot2, other: Spot2) -> bool:
+    """Tell whether two points lie on different sides of the endless line through ``start`` and ``end``."""
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    first = dx * (one[1] - start[1]) - dy * (one[0] - start[0])
+    second = dx * (other[1] - start[1]) - dy * (other[0] - start[0])
+    return (first > 0) != (second > 0)
 
 
 def _span(start: Spot2, end: Spot2) -> Box:

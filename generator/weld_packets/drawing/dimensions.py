@@ -29,7 +29,7 @@ _HEAD = Style(None, 0, INK)
 _KNOCKOUT = Style(None, 0, PAPER)
 _HEAD_LENGTH, _HEAD_HALF = 9.0, 2.8
 _GAP, _OVERRUN, _TAIL, _SHORT_TAIL = 2.5, 3.0, 16.0, 12.0
-NOTE_SIZE = 14.0
+NOTE_SIZE = 15.0
 _MIDDLE = 0.36 * NOTE_SIZE
 _STEEP = 0.5
 """Lines steeper than 60 degrees have their words turned."""
@@ -59,6 +59,11 @@ class Dimension:
         """The box of line and arrowheads."""
         way = unit(self.low, self.high)
         return hull((_moved(self.low, way, -self.tail), _moved(self.high, way, self.tail))).grown(_HEAD_HALF)
+
+    @property
+    def extensions(self) -> tuple[tuple[Spot2, Spot2], tuple[Spot2, Spot2]]:
+        """The lines from the measured points to the dimension line."""
+        return (self.start, self.low), (self.end, self.high)
 
     @property
     def tail(self) -> float:
@@ -173,7 +178,7 @@ def datum(sheet: Sheet, centre: Spot2, radius: float = 9.0) -> Box:
     """Draw the origin mark: a circle in quarters, two of them black."""
     sheet.draw(circle(centre, radius), Style(INK, 1.4, PAPER), Layer.NOTE)
     for turn in (0, 2):
-        sheet.draw(_quarter(centre, radius, turn), Style(None, 0, INK), Layer.NOTE)
+        sheet.draw(_quarter(centre, radius, turn), Style(None, 0, INK), Layer.NOTE, 1)
     return Box(centre[0] - radius, centre[1] - radius, centre[0] + radius, centre[1] + radius).grown(1)
 
 

@@ -63,18 +63,6 @@ def tenths(value: float) -> str:
     return number(value) if float(number(value, 1)).is_integer() else number(value, 1)
 
 
-def wrapped(text: str, size: float, room: float, maximum: int) -> list[str]:
-    """Return ``text`` in up to ``most`` lines that fit ``room`` pixels; what is left over is cut with an ellipsis."""
-    lines = [""]
-    for word in text.split(" "):
-        longer = f"{lines[-1]} {word}" if lines[-1] else word
-        if len(lines) < maximum and lines[-1] and text_width(longer, size) > room:
-            lines.append(word)
-        else:
-            lines[-1] = longer
-    return [shortened(line, size, room) for line in lines]
-
-
 def shortened(text: str, size: float, room: float, *, bold: bool = False) -> str:
     """Return ``text`` cut to ``room`` pixels with an ellipsis; whole when it fits."""
     if text_width(text, size, bold=bold) <= room:

@@ -3,25 +3,52 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from weld_packets.drawing.boxes import Box, Crowd, Spot2
 from weld_packets.drawing.lettering import ASCENT_EM, DESCENT_EM, text_width
 from weld_packets.drawing.shapes import unit
 
-_LINE_COST, _LEADER_COST, _HIT_COST = 6.0, 18.0, 45.0
+_LINE_COST, _LEADER_COST, _HIT_COST, _CUT_COST = 4.0, 18.0, 200.0, 2.0
 _NEAR = tuple((math.cos(math.radians(a)), -math.sin(math.radians(a))) for a in (0, 180, 90, 270, 45, 135, 315, 225))
 _FAR_ANGLES = (0, 15, 37, 60, 90, 120, 143, 165, 180, 195, 217, 240, 270, 300, 323, 345)
 _FAR = tuple((math.cos(math.radians(a)), -math.sin(math.radians(a))) for a in _FAR_ANGLES)
-_NEAR_GAP, _OWN, _WELL_BESIDE = 2.0, 5.0, 9.0
+_NEAR_GAPS = (2.0, 7.0, 12.0, 17.0)
+_NEAR_GAP_COST = 1.2
+_END_COST = 2.0
+_STEEP = 0.9
+"""What is written upwards stands above or below its mark, not beside it."""
+_OWN, _WELL_BESIDE = 5.0, 9.0
 _FAR_STEPS = (16.0, 26.0, 38.0, 52.0, 70.0, 92.0, 118.0, 150.0, 190.0, 240.0)
+_NEARER, _NEARER_BY = 1.2, 2.0
+"""A label without a leader is nearer to its own mark than to any other by this factor, and this many pixels more."""
+_CELL = 1 / 32
+
+
+class Form(NamedTuple):
+    """One manner of writing a label: its name, the width and height that it takes, and what it costs to choose it."""
+
+    name: str
+    width: float
+    height: float
+    cost: float = 0.0
+
+
+LEVEL, UPWARDS = "level", "upwards"
+"""The manners of a single line of text; ``upwards`` is turned by 90 degrees, for marks in a close level row."""
 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """A label asked for: its text, the middle of its mark, and the mark's radius."""
+    """A label asked for: its text, the middle of its mark, and the mark's radius.
+
+    ``along`` are further points of a long mark, beside each of which the label may stand; ``whole`` is all of it, from
+    whose ends a leader may start, too.
+    """
 
     text: str
     at: Spot2
@@ -30,8 +57,12 @@ class Wanted:
     bold: bool = False
     outward: Spot2 | None = None
     """A unit direction in which the label would best stand."""
-    room: tuple[float, float] | None = None
-    """Width and height to keep, for a label that is more than its text."""
+    forms: tuple[Form, ...] = ()
+    """How it may be written, where not as a level line."""
+    along: tuple[Spot2, ...] = ()
+    whole: tuple[Spot2, ...] = ()
+    either: bool = False
+    """Whether the direction opposite to ``outward`` is as good."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,75 +74,153 @@ class Placed:
     size: float
     bold: bool
     leader: tuple[Spot2, Spot2] | None
+    form: str = LEVEL
+    crossed: int = 0
+    """The weight of the noted lines that run through it."""
 
     @property
     def baseline(self) -> Spot2:
         """Where centred text is anchored."""
+        if self.form == UPWARDS:
+            return self.box.right - DESCENT_EM * self.size, (self.box.top + self.box.bottom) / 2
         return (self.box.left + self.box.right) / 2, self.box.bottom - DESCENT_EM * self.size
+
+
+def gap(box: Box, point: Spot2) -> float:
+    """Return how far a point lies outside a box, 0 inside."""
+    return math.hypot(
+        max(box.left - point[0], 0.0, point[0] - box.right), max(box.top - point[1], 0.0, point[1] - box.bottom)
+    )
 
 
 def place(wanted: Sequence[Wanted], crowd: Crowd, bounds: Box) -> list[Placed | None]:
     """Return a place for each label, None where there is none; each place is blocked in ``crowd`` for the next.
 
-    No place covers a blocked box or leaves ``bounds``. Lines are crossed only when that is the least evil. Labels that
-    stand well beside their marks are placed before those that must look further.
+    No place covers a blocked box or leaves ``bounds``, and none without a leader is nearer to another mark than to its
+    own. Lines are crossed only when that is the least evil. Labels that stand well beside their marks are placed before
+    those that must look further.
     """
-    beside = [_settle(label, crowd, bounds, _WELL_BESIDE) for label in wanted]
-    return [found or _settle(label, crowd, bounds, math.inf) for found, label in zip(beside, wanted, strict=True)]
+    field = _Field(crowd, bounds)
+    for index, label in enumerate(wanted):
+        for point in label.whole or (label.at,):
+            field.add(index, point)
+    found = [field.settle(label, index, _WELL_BESIDE) for index, label in enumerate(wanted)]
+    return [
+        known or field.settle(label, index, math.inf)
+        for index, (known, label) in enumerate(zip(found, wanted, strict=True))
+    ]
 
 
-def _settle(label: Wanted, crowd: Crowd, bounds: Box, minimum: float) -> Placed | None:
-    """Return the place that costs least, None when each costs ``least`` or more."""
-    best: Placed | None = None
-    for base, box, start in _candidates(label):
-        if base >= minimum:
-            break
-        if not bounds.holds(box) or crowd.taken(box):
-            continue
-        cost = base + _LINE_COST * crowd.crossings(box)
-        leader = (start, _nearest(box, start)) if start else None
-        if leader and cost < minimum:
-            cost += _leader_cost(leader, label, crowd)
-        if cost < minimum:
-            best, minimum = Placed(label.text, box, label.size, label.bold, leader), cost
-    if best is not None:
-        crowd.block(best.box)
-        if best.leader:
-            crowd.bar(*best.leader)
-    return best
+class _Field:
+    """Where labels may stand: what is taken, and whose mark is where, so that none is taken for another's name."""
+
+    def __init__(self, crowd: Crowd, bounds: Box) -> None:
+        self._crowd, self._bounds = crowd, bounds
+        self._marks: dict[tuple[int, int], list[tuple[int, Spot2]]] = defaultdict(list)
+
+    def add(self, owner: int, point: Spot2) -> None:
+        """Note a point of a mark."""
+        self._marks[int(point[0] * _CELL), int(point[1] * _CELL)].append((owner, point))
+
+    def settle(self, label: Wanted, owner: int, minimum: float) -> Placed | None:
+        """Return the place that costs least and block it, None when each costs ``minimum`` or more."""
+        best: Placed | None = None
+        for least, candidates in _tiers(label):
+            if least >= minimum:
+                break
+            for base, box, start, form in candidates:
+                if base >= minimum or not self._bounds.holds(box) or self._crowd.taken(box):
+                    continue
+                crossed = self._crowd.crossings(box)
+                cost = base + _LINE_COST * crossed
+                leader = None if start is None else (start, _nearest(box, start))
+                if cost < minimum and (cost := cost + self._doubt(label, owner, box, leader)) < minimum:
+                    best, minimum = Placed(label.text, box, label.size, label.bold, leader, form, crossed), cost
+        if best is not None:
+            self._block(best)
+        return best
+
+    def _block(self, placed: Placed) -> None:
+        self._crowd.block(placed.box)
+        if placed.leader:
+            self._crowd.bar(*placed.leader)
+
+    def _doubt(self, label: Wanted, owner: int, box: Box, leader: tuple[Spot2, Spot2] | None) -> float:
+        """Return what it costs that a label may be taken for another's; without a leader it may not be nearer to it."""
+        if leader is None:
+            own = min(gap(box, point) for point in label.whole or (label.at,))
+            return math.inf if self._has_nearer(box, owner, _NEARER * own + _NEARER_BY) else 0.0
+        start, end = leader
+        away = unit(start, end)
+        if self._crowd.hits((start[0] + _OWN * away[0], start[1] + _OWN * away[1]), end):
+            return _HIT_COST
+        return _CUT_COST * self._crowd.cuts(start, end)
+
+    def _has_nearer(self, box: Box, owner: int, distance: float) -> bool:
+        left, top, right, bottom = box.grown(distance)
+        return any(
+            other != owner and gap(box, point) < distance
+            for column in range(int(left * _CELL), int(right * _CELL) + 1)
+            for row in range(int(top * _CELL), int(bottom * _CELL) + 1)
+            for other, point in self._marks.get((column, row), ())
+        )
 
 
-def _leader_cost(leader: tuple[Spot2, Spot2], label: Wanted, crowd: Crowd) -> float:
-    start, end = leader
-    away = unit(label.at, end)
-    return _HIT_COST * crowd.hits((start[0] + _OWN * away[0], start[1] + _OWN * away[1]), end)
+_Candidate = tuple[float, Box, Spot2 | None, str]
+"""What a place costs at least, its box, where the leader of a far one starts, and the manner of writing."""
 
 
-def _candidates(label: Wanted) -> Iterator[tuple[float, Box, Spot2 | None]]:
-    """Return boxes for a label with their cost, and where the leader of a far one starts."""
-    width, height = label.room or (
-        text_width(label.text, label.size, bold=label.bold),
-        (ASCENT_EM + DESCENT_EM) * label.size,
-    )
-    x, y = label.at
-    for cost, direction in _ranked(_NEAR, label.outward):
-        left, top = _beside(direction, width, height, label.radius + _NEAR_GAP)
-        yield cost, Box(x + left, y + top, x + left + width, y + top + height), None
-    ranked = _ranked(_FAR, label.outward)
+def level_form(text: str, size: float, *, bold: bool, cost: float = 0.0) -> Form:
+    """Return a line of text as it is read."""
+    return Form(LEVEL, text_width(text, size, bold=bold), (ASCENT_EM + DESCENT_EM) * size, cost)
+
+
+def upwards_form(text: str, size: float, *, bold: bool, cost: float = 0.0) -> Form:
+    """Return a line of text that runs upwards."""
+    return Form(UPWARDS, (ASCENT_EM + DESCENT_EM) * size, text_width(text, size, bold=bold), cost)
+
+
+def _tiers(label: Wanted) -> Iterator[tuple[float, Iterator[_Candidate]]]:
+    """Yield places for a label, beside its mark and then ring by ring, each time with what the next cost at least."""
+    forms = label.forms or (level_form(label.text, label.size, bold=label.bold),)
+    for form in forms:
+        yield form.cost, _near(label, form)
     for ring, step in enumerate(_FAR_STEPS):
-        for cost, direction in ranked:
-            left, top = _beside(direction, width, height, label.radius + step)
-            start = (x + direction[0] * label.radius, y + direction[1] * label.radius)
-            box = Box(x + left, y + top, x + left + width, y + top + height)
-            yield _LEADER_COST + 4.0 * ring + cost / 4, box, start
+        least = _LEADER_COST + 4.0 * ring
+        for form in forms:
+            yield least, _far(label, form, step, least)
+
+
+def _near(label: Wanted, form: Form) -> Iterator[_Candidate]:
+    for rank, at in enumerate((label.at, *label.along)):
+        for step, air in enumerate(_NEAR_GAPS):
+            base = form.cost + _NEAR_GAP_COST * step + 0.5 * rank
+            for cost, direction in _ranked(_NEAR, label.outward, either=label.either):
+                if form.name == UPWARDS and abs(direction[1]) < _STEEP:
+                    continue
+                yield base + cost, _box(at, direction, form, label.radius + air), None, form.name
+
+
+def _far(label: Wanted, form: Form, step: float, least: float) -> Iterator[_Candidate]:
+    for rank, at in enumerate((label.at, *label.whole[:1], *label.whole[-1:])):
+        for cost, direction in _ranked(_FAR, label.outward, either=label.either):
+            start = (at[0] + direction[0] * label.radius, at[1] + direction[1] * label.radius)
+            box = _box(at, direction, form, label.radius + step)
+            yield least + form.cost + cost / 4 + _END_COST * (rank > 0), box, start, form.name
+
+
+def _box(at: Spot2, direction: Spot2, form: Form, reach: float) -> Box:
+    left, top = _beside(direction, form.width, form.height, reach)
+    return Box(at[0] + left, at[1] + top, at[0] + left + form.width, at[1] + top + form.height)
 
 
 @lru_cache(maxsize=1024)
-def _ranked(directions: tuple[Spot2, ...], outward: Spot2 | None) -> list[tuple[float, Spot2]]:
+def _ranked(directions: tuple[Spot2, ...], outward: Spot2 | None, *, either: bool = False) -> list[tuple[float, Spot2]]:
     """Return the directions with a cost each, the cheapest first."""
     if outward is None:
         return [(0.4 * rank, direction) for rank, direction in enumerate(directions)]
-    ranked = ((4.0 * (1 - (d[0] * outward[0] + d[1] * outward[1])), d) for d in directions)
+    along = ((d[0] * outward[0] + d[1] * outward[1], d) for d in directions)
+    ranked = ((4.0 * (1 - (abs(share) if either else share)), d) for share, d in along)
     return sorted(ranked, key=lambda pair: pair[0])
 
 

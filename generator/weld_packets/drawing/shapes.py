@@ -75,6 +75,33 @@ def circle(centre: Spot2, radius: float) -> Shape:
     )
 
 
+def stadium(centre: Spot2, half_width: float, radius: float) -> Shape:
+    """Return a level bar with round ends; a circle where it is no wider than high."""
+    x, y = centre
+    r, k = radius, radius * _ROUND
+    left, right = x - max(half_width, radius) + radius, x + max(half_width, radius) - radius
+    return Shape(
+        (
+            (right, y - r),
+            (right + k, y - r),
+            (right + r, y - k),
+            (right + r, y),
+            (right + r, y + k),
+            (right + k, y + r),
+            (right, y + r),
+            (left, y + r),
+            (left - k, y + r),
+            (left - r, y + k),
+            (left - r, y),
+            (left - r, y - k),
+            (left - k, y - r),
+            (left, y - r),
+            (right, y - r),
+        ),
+        (MOVE, *[CURVE] * 6, LINE, *[CURVE] * 6, CLOSE),
+    )
+
+
 def square(centre: Spot2, half: float) -> Shape:
     """Return an upright square of half side ``half``."""
     return rectangle(centre[0] - half, centre[1] - half, 2 * half, 2 * half)

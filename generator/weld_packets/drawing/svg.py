@@ -19,6 +19,7 @@ from weld_packets.drawing.sheet import Sheet, Style, Words
 
 KEY = re.compile(r"[A-Za-z][A-Za-z0-9-]*")
 """What a figure's key may be: it becomes part of ids on the page."""
+SIGN_EM = 15.0
 _PER_PIXEL = 10.0
 """Points lie on tenths of a pixel: a twentieth of a millimetre off at most on a sheet of paper."""
 _LETTERS, _POINTS = {MOVE: "m", LINE: "l", CURVE: "c", CLOSE: "z"}, {MOVE: 1, LINE: 1, CURVE: 3, CLOSE: 1}
@@ -46,6 +47,24 @@ def to_svg(sheet: Sheet, *, key: str, title: str, description: str) -> str:
             f'<title id="{key}-title">{escape(clean(title))}</title>',
             f'<desc id="{key}-description">{escape(clean(description))}</desc>',
             f'<rect width="{width}" height="{height}" fill="{PAPER}"/>',
+            *_paths(sheet),
+            *_lettering(sheet.words),
+            "</svg>",
+        )
+    )
+
+
+def to_sign(sheet: Sheet) -> str:
+    """Return a small sheet as an ``<svg>`` that stands in a line of text, which says what it is; its ground is clear.
+
+    Its size is in ems of a text of ``SIGN_EM`` pixels, so that it grows with the line.
+    """
+    width, height = _plain(sheet.width), _plain(sheet.height)
+    return "".join(
+        (
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" aria-hidden="true"',
+            f' width="{_plain(sheet.width / SIGN_EM)}em" height="{_plain(sheet.height / SIGN_EM)}em"',
+            ' font-family="sans-serif" stroke-linejoin="round" stroke-linecap="butt">',
             *_paths(sheet),
             *_lettering(sheet.words),
             "</svg>",

@@ -3,29 +3,39 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
-from weld_packets.diagrams.layout import SMALL
-from weld_packets.diagrams.robots import NUMBER_COLOUR, draw_mark
+from weld_packets.diagrams.layout import TEXT
+from weld_packets.diagrams.robots import NUMBER_COLOUR, draw_badge
 from weld_packets.diagrams.scene import SeamLine, Side
 from weld_packets.drawing.boxes import Box, Crowd, Spot2, around, hull
 from weld_packets.drawing.lettering import clean, text_width
 from weld_packets.drawing.palette import BLUE, GREY, INK, PAPER, VERMILLION
-from weld_packets.drawing.placement import Placed, Wanted, place
+from weld_packets.drawing.placement import Form, Placed, Wanted, gap, place
 from weld_packets.drawing.shapes import Shape, arrowhead, circle, polyline, unit
-from weld_packets.drawing.sheet import Layer, Sheet, Style
+from weld_packets.drawing.sheet import Anchor, Layer, Sheet, Style
 
-BADGE = 11.5
+BADGE = 12.0
+_NEXT = 17.0
+_ROW, _STACK = "row", "stack"
+_FEW = 3
+_BESIDE = (0.3, 0.5, 0.7, 0.15, 0.85)
+"""Along a seam, where its number may stand beside it."""
+_WHOLE_STEP = 9.0
 _HALO = Style(PAPER, 8.5, cap="round")
 _LINE: dict[Side, Style] = {"A": Style(BLUE, 5.0), "B": Style(VERMILLION, 6.0)}
 _CORE = Style(PAPER, 2.4)
+_JOINT = Style(INK, 1.0)
 _THIN: dict[Side, Style] = {"A": Style(BLUE, 1.6), "B": Style(VERMILLION, 1.6, dash=(6, 3))}
 _START = Style(PAPER, 1.2, INK)
 _STOP_EDGE, _STOP = Style(PAPER, 6.0), Style(INK, 3.4)
 _HEAD = Style(PAPER, 1.0, INK)
 _LEADER = Style(GREY, 1.0)
 _BAR, _DOT = 8.0, 5.0
+_DOT_AND_BAR, _CLOSED_FROM, _NEAR_START = 10.0, 40.0, 0.1
+"""How far a bar stands from a dot that would hide it, and how long a seam is at least that comes back to its start."""
 _LONG_ENOUGH = 26.0
 _HEAD_AT = 0.58
 _HEAD_LONG, _HEAD_HALF = 14.0, 6.5
@@ -36,13 +46,18 @@ _STRAIGHT, _CORNER = 0.05, 1.0
 _SEEN_PX = 4.0
 
 
-def draw_seam(sheet: Sheet, side: Side, points: Sequence[Spot2]) -> None:
-    """Draw a seam with its start (dot), stop (bar) and heading (arrow); A is a full line, B a hollow one."""
+def draw_seam(sheet: Sheet, side: Side, points: Sequence[Spot2], *, on_joint: bool = False) -> None:
+    """Draw a seam with its start (dot), stop (bar) and heading (arrow); A is a full line, B a hollow one.
+
+    ``on_joint`` draws the joint of a butt, which the seam would hide, as a thin line in it.
+    """
     line = polyline(points)
     sheet.draw(line, _HALO, Layer.PATH)
     sheet.draw(line, _LINE[side], Layer.SEAM)
-    if side == "B":
+    if side == "B" or on_joint:
         sheet.draw(line, _CORE, Layer.MARK)
+    if on_joint:
+        sheet.draw(line, _JOINT, Layer.MARK, 1)
     _draw_ends(sheet, points)
     _draw_heading(sheet, points)
 
@@ -55,11 +70,25 @@ def draw_thin(sheet: Sheet, side: Side, points: Sequence[Spot2]) -> None:
 
 def _draw_ends(sheet: Sheet, points: Sequence[Spot2]) -> None:
     sheet.draw(circle(points[0], _DOT), _START, Layer.NOTE)
-    way = unit(points[-2], points[-1])
-    x, y = points[-1]
+    (x, y), way = stop_of(points)
     for style, half in ((_STOP_EDGE, _BAR + 1), (_STOP, _BAR)):
         bar = polyline([(x - way[1] * half, y + way[0] * half), (x + way[1] * half, y - way[0] * half)])
         sheet.draw(bar, style, Layer.COVER)
+
+
+def stop_of(points: Sequence[Spot2]) -> tuple[Spot2, Spot2]:
+    """Return where the stop bar of a seam stands, and the direction of travel there.
+
+    A seam that stops on its start has it just before the dot, one that runs on past its start just after.
+    """
+    length = _length(points)
+    if math.dist(points[0], points[-1]) >= _DOT_AND_BAR or length < _CLOSED_FROM:
+        return points[-1], unit(points[-2], points[-1])
+    past = math.dist(points[-1], on_line(points, _NEAR_START)[0]) < math.dist(
+        points[0], on_line(points, _NEAR_START)[0]
+    )
+    share = _DOT_AND_BAR / length
+    return on_line(points, share if past and points[-1] != points[0] else 1 - share)
 
 
 def _draw_heading(sheet: Sheet, points: Sequence[Spot2]) -> None:
@@ -144,7 +173,7 @@ def note_seam(crowd: Crowd, points: Sequence[Spot2]) -> None:
     """Keep labels off a seam, its ends and its arrow."""
     length = _length(points)
     beside = () if length >= _LONG_ENOUGH else _arrow_beside(points)
-    for point in (points[0], points[-1], on_line(points, _HEAD_AT)[0]):
+    for point in (points[0], stop_of(points)[0], on_line(points, _HEAD_AT)[0]):
         crowd.block(around(point, 8.5))
     if beside:
         crowd.block(hull(beside).grown(5))
@@ -162,37 +191,81 @@ def place_numbers(
     crowd: Crowd,
     bounds: Box,
 ) -> list[Placed | None]:
-    """Write each seam's number in its robot's badge with the size beside it, near the seam; None without a place."""
-    wanted = [_wanted(seam, points) for seam, points in zip(seams, lines, strict=True)]
+    """Write each seam's number in its robot's badge near the seam, and beside it what not all seams share.
+
+    None for a number without a place.
+    """
+    notes = _notes(seams)
+    wanted = [_wanted(seam, note, points) for seam, note, points in zip(seams, notes, lines, strict=True)]
     placed = place(wanted, crowd, bounds)
-    for seam, label, found in zip(seams, wanted, placed, strict=True):
+    for seam, note, label, found in zip(seams, notes, wanted, placed, strict=True):
         if found is not None:
-            _write_number(sheet, seam, found, label.at)
+            _write_number(sheet, seam, note, found, label)
     return placed
 
 
-def _wanted(seam: SeamLine, points: Sequence[Spot2]) -> Wanted:
-    at, way = on_line(points, 0.3)
-    radius = _badge(seam)
-    width = 2 * radius + 2 + (text_width(seam.size, SMALL) + 4 if seam.size else 0)
-    return Wanted(clean(seam.size), at, 7.0, SMALL, outward=(-way[1], way[0]), room=(width, 2 * radius + 2))
+def _notes(seams: Sequence[SeamLine]) -> list[tuple[str, ...]]:
+    """Return the lines beside each number: size and passes of the seams that are few of their kind.
+
+    The legend has the kind of every seam; where many have one, to write it at each hides more than it says.
+    """
+    counts = Counter((seam.size, seam.passes) for seam in seams)
+    return [
+        (
+            *((clean(seam.size),) if seam.size else ()),
+            *((f"{seam.passes} passes",) if seam.passes > 1 else ()),
+        )
+        if _FEW * counts[seam.size, seam.passes] <= len(seams)
+        else ()
+        for seam in seams
+    ]
 
 
-def _badge(seam: SeamLine) -> float:
-    return max(BADGE, text_width(seam.label, SMALL, bold=True) / 2 + 1)
+def _wanted(seam: SeamLine, note: tuple[str, ...], points: Sequence[Spot2]) -> Wanted:
+    (at, way), *others = on_line_at(points, _BESIDE)
+    beside = max((text_width(line, TEXT) + 4 for line in note), default=0.0)
+    badge, high = 2 * _half(seam) + 2, 2 * BADGE + 2
+    row = Form(_ROW, badge + beside, max(high, _NEXT * len(note)))
+    stack = Form(_STACK, max(badge, beside), high + _NEXT * len(note), 2.0)
+    steps = max(2, round(_length(points) / _WHOLE_STEP))
+    whole = tuple(point for point, _ in on_line_at(points, (step / steps for step in range(steps + 1))))
+    return Wanted(
+        seam.label,
+        at,
+        7.0,
+        TEXT,
+        outward=(-way[1], way[0]),
+        either=True,
+        forms=(row, stack) if note else (row,),
+        along=tuple(point for point, _ in others),
+        whole=whole,
+    )
 
 
-def _write_number(sheet: Sheet, seam: SeamLine, placed: Placed, at: Spot2) -> None:
-    """Write the badge at the end of the label that is nearer to the seam, the size at the other."""
-    box, radius = placed.box, _badge(seam)
-    badge_last = box.centre[0] < at[0] - 2 * radius
-    centre = (box.right - 1 - radius if badge_last else box.left + 1 + radius), box.centre[1]
+def _half(seam: SeamLine) -> float:
+    """Return half the width of a seam's badge."""
+    return max(BADGE, text_width(seam.label, TEXT, bold=True) / 2 + 3)
+
+
+def _write_number(sheet: Sheet, seam: SeamLine, note: Sequence[str], placed: Placed, label: Wanted) -> None:
+    """Write the badge and what is said with it: below it, or beside it with the badge at the end nearer to the seam."""
+    box, half = placed.box, _half(seam)
     if placed.leader:
         sheet.draw(polyline(placed.leader), _LEADER, Layer.DIMENSION)
-    draw_mark(sheet, seam.side, centre, radius)
-    sheet.write_in(centre, seam.label, SMALL, bold=True, colour=NUMBER_COLOUR[seam.side])
-    beside = centre[0] + (-radius - 4 if badge_last else radius + 4), centre[1] + 0.36 * SMALL
-    sheet.write(beside, placed.text, SMALL, anchor="right" if badge_last else "left")
+    anchor: Anchor = "center"
+    if placed.form == _STACK:
+        centre = box.centre[0], box.top + 1 + BADGE
+        first, x = box.top + 2 * BADGE + 2 + _NEXT / 2, box.centre[0]
+    else:
+        near = min(label.whole, key=lambda point: gap(box, point))
+        badge_last = box.centre[0] < near[0] - half
+        centre = (box.right - 1 - half if badge_last else box.left + 1 + half), box.centre[1]
+        first = centre[1] - (len(note) - 1) / 2 * _NEXT
+        x, anchor = (centre[0] - half - 4, "right") if badge_last else (centre[0] + half + 4, "left")
+    draw_badge(sheet, seam.side, centre, (half, BADGE))
+    sheet.write_in(centre, seam.label, TEXT, bold=True, colour=NUMBER_COLOUR[seam.side])
+    for index, line in enumerate(note):
+        sheet.write((x, first + index * _NEXT + 0.36 * TEXT), line, TEXT, anchor=anchor)
 
 
 APART_PX = 15.0

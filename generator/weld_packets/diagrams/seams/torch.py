@@ -7,22 +7,23 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from weld_packets.diagrams import describe
-from weld_packets.diagrams.layout import EDGE, SMALL, TEXT, WIDTH
+from weld_packets.diagrams.layout import EDGE, TEXT, WIDTH
 from weld_packets.diagrams.scene import JointForm, Scene, SeamLine
 from weld_packets.drawing.boxes import Spot2
 from weld_packets.drawing.dimensions import dimension, draw_dimension
 from weld_packets.drawing.lettering import shortened, tenths
 from weld_packets.drawing.palette import BLUE, GREY, INK, PAPER, SHEET, SHEET_SHADE
 from weld_packets.drawing.shapes import Shape, arc, arrowhead, at_angle, polygon, polyline, rectangle, unit
-from weld_packets.drawing.sheet import Layer, Sheet, Style
+from weld_packets.drawing.sheet import Anchor, Layer, Sheet, Style
 from weld_packets.drawing.svg import to_svg
 from weld_packets.packet.records import Picture
 
-_ROW = 242.0
+_ROW = 262.0
 _LEFT, _RIGHT = 165.0, 480.0
+_NEXT_LINE, _VERTICAL_ROOT = 20.0, 146.0
 _PLATE, _SIDE = 18.0, 120.0
 _CORNER, _WALL = 34.0, 15.0
-_FLOOR = 200.0
+_FLOOR = 220.0
 _TIP, _NOZZLE = 30.0, 22.0
 _BODY = Style(INK, 1.4, SHEET)
 _OTHER = Style(INK, 1.4, SHEET_SHADE)
@@ -33,8 +34,11 @@ _SQUARE = Style(GREY, 1.0, dash=(4, 3))
 _ARC = Style(INK, 1.2)
 _FILL = Style(None, 0, INK)
 _TRAVEL = Style(BLUE, 3.0)
+_TURNS = {"PF": 90.0, "PG": -90.0}
+"""By how much a vertical seam is turned counter-clockwise from one that runs to the right, in degrees."""
 _TRAVEL_WORDS = {"PF": "travel up", "PG": "travel down"}
 _RADIUS, _NARROW, _UPRIGHT = 130.0, 30.0, 90.0
+_HALF_LEVEL, _HALF_VERTICAL, _AHEAD_LEVEL, _AHEAD_VERTICAL, _INWARDS = 140.0, 96.0, 62.0, 34.0, 12.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +64,7 @@ def torch_picture(scene: Scene, seams: Sequence[SeamLine]) -> Picture | None:
     key, title = f"{scene.key}-torch", "Torch attitude"
     words = describe.sentences(_said(attitude, members) for attitude, members in kinds.items())
     svg = to_svg(sheet, key=key, title=title, description=words)
-    caption = _CAPTION + (_LYING if any(attitude.position in _TRAVEL_WORDS for attitude in kinds) else "")
+    caption = _CAPTION + (_VERTICAL if any(attitude.position in _TURNS for attitude in kinds) else "")
     return Picture(key=key, title=title, description=words, caption=caption, svg=svg)
 
 
@@ -68,7 +72,7 @@ _CAPTION = (
     "Left: across the seam, work angle from the horizontal plate. "
     "Right: along the seam, travel angle from perpendicular. Not to scale."
 )
-_LYING = " Vertical seams (PF, PG) are drawn horizontal."
+_VERTICAL = " A vertical seam (PF, PG) is seen from above at the left, and runs up or down at the right."
 
 
 def attitudes(seams: Sequence[SeamLine]) -> dict[Attitude, list[SeamLine]]:
@@ -85,14 +89,16 @@ def attitudes(seams: Sequence[SeamLine]) -> dict[Attitude, list[SeamLine]]:
 
 def _draw_row(sheet: Sheet, attitude: Attitude, members: Sequence[SeamLine], top: float) -> None:
     sheet.write((EDGE, top + 20), _name(attitude), TEXT, bold=True)
-    numbers = shortened(f"Seams {_numbers(members)}", SMALL, WIDTH - 2 * EDGE - 200)
-    sheet.write((WIDTH - EDGE, top + 20), numbers, SMALL, anchor="right")
+    numbers = shortened(f"Seams {_numbers(members)}", TEXT, WIDTH - 2 * EDGE)
+    sheet.write((EDGE, top + 20 + _NEXT_LINE), numbers, TEXT)
     if top:
         sheet.draw(polyline([(EDGE, top), (WIDTH - EDGE, top)]), Style(GREY, 0.8), Layer.PART)
     if attitude.work_angle is not None:
         _draw_section(sheet, attitude, attitude.work_angle, (_LEFT, top + _FLOOR))
     if attitude.travel_angle is not None:
-        _draw_side(sheet, attitude, attitude.travel_angle, (_RIGHT, top + _FLOOR))
+        turn = _TURNS.get(attitude.position, 0.0)
+        root = (_RIGHT + turn / 2, top + (_VERTICAL_ROOT if turn else _FLOOR))
+        _draw_side(sheet, attitude, attitude.travel_angle, root)
 
 
 def _draw_section(sheet: Sheet, attitude: Attitude, angle: float, root: Spot2) -> None:
@@ -140,28 +146,48 @@ def _beside_a_corner(root: Spot2) -> list[tuple[Shape, Style]]:
     return [(tube, _OTHER), (polygon([*filled, (x + 3, y - _CORNER / 2), (x, y), (x - _CORNER / 2, y)]), _WELD)]
 
 
+@dataclass(frozen=True, slots=True)
+class _Ground:
+    """Where a seam is seen from the side: its root, and by how much it is turned from one that runs to the right."""
+
+    root: Spot2
+    turn: float
+
+    def at(self, along: float, off: float) -> Spot2:
+        """Return the point so far along the seam in the direction of travel, and so far off the plate."""
+        x, y = at_angle(self.root, along, self.turn)
+        return at_angle((x, y), off, self.turn + _UPRIGHT)
+
+
 def _draw_side(sheet: Sheet, attitude: Attitude, angle: float, root: Spot2) -> None:
-    x, y = root
-    sheet.draw(rectangle(x - 140, y, 280, _PLATE), _BODY, Layer.PART)
-    bead = [(x - 140, y), (x - 140, y - 7), (x - 16, y - 7), (x - 4, y - 3), (x, y)]
-    sheet.draw(polygon(bead), _WELD, Layer.PART)
-    sheet.draw(polyline([(x, y - 4), (x, y - 150)]), _SQUARE, Layer.DIMENSION)
-    axis = _UPRIGHT + angle
+    turn = _TURNS.get(attitude.position, 0.0)
+    ground, long = _Ground(root, turn), (_HALF_VERTICAL if turn else _HALF_LEVEL)
+    plate = [(-long, 0.0), (long, 0.0), (long, -_PLATE), (-long, -_PLATE)]
+    sheet.draw(polygon([ground.at(*each) for each in plate]), _BODY, Layer.PART)
+    bead = [(-long, 0.0), (-long, 7.0), (-16.0, 7.0), (-4.0, 3.0), (0.0, 0.0)]
+    sheet.draw(polygon([ground.at(*each) for each in bead]), _WELD, Layer.PART)
+    sheet.draw(polyline([ground.at(0, 4), ground.at(0, 150)]), _SQUARE, Layer.DIMENSION)
+    axis = turn + _UPRIGHT + angle
     _draw_torch(sheet, root, axis)
     if angle:
-        _draw_angle(sheet, root, (_UPRIGHT, axis), _travel_words(angle))
+        _draw_angle(sheet, root, (turn + _UPRIGHT, axis), _travel_words(angle), turn)
     else:
-        sheet.write((x + 26, y - 118), _travel_words(angle), TEXT, bold=True)
-    _draw_travel(sheet, (x + 62, y - 20), _TRAVEL_WORDS.get(attitude.position, "travel"))
+        x, y = ground.at(18 if turn else 26, 118)
+        sheet.write((x, y), _travel_words(angle), TEXT, anchor="center" if turn else "left", bold=True)
+    _draw_travel(sheet, ground, _TRAVEL_WORDS.get(attitude.position, "travel"))
     if attitude.stick_out:
         _draw_stick_out(sheet, root, axis, attitude.stick_out)
 
 
-def _draw_travel(sheet: Sheet, start: Spot2, words: str) -> None:
-    x, y = start
-    sheet.draw(polyline([start, (x + 54, y)]), _TRAVEL, Layer.NOTE)
-    sheet.draw(arrowhead((x + 70, y), (1.0, 0.0), 18, 8), Style(None, 0, BLUE), Layer.NOTE)
-    sheet.write((x, y - 10), words, SMALL)
+def _draw_travel(sheet: Sheet, ground: _Ground, words: str) -> None:
+    """Draw the direction of travel ahead of the torch, with its words above it, or beside it on a vertical seam."""
+    start = _AHEAD_VERTICAL if ground.turn else _AHEAD_LEVEL
+    line, tip = (ground.at(start, 20), ground.at(start + 40, 20)), ground.at(start + 56, 20)
+    sheet.draw(polyline(line), _TRAVEL, Layer.NOTE)
+    sheet.draw(arrowhead(tip, unit(*line), 18, 8), Style(None, 0, BLUE), Layer.NOTE)
+    at = ground.at(start + 50, 36) if ground.turn else ground.at(start, 30)
+    anchor: Anchor = "right" if ground.turn > 0 else "left"
+    sheet.write(at, words, TEXT, anchor=anchor)
 
 
 def _draw_torch(sheet: Sheet, root: Spot2, angle: float) -> None:
@@ -188,7 +214,7 @@ def _on(root: Spot2, way: Spot2, distance: float, aside: float) -> Spot2:
     return root[0] + way[0] * distance - way[1] * aside, root[1] + way[1] * distance + way[0] * aside
 
 
-def _draw_angle(sheet: Sheet, root: Spot2, span: tuple[float, float], text: str) -> None:
+def _draw_angle(sheet: Sheet, root: Spot2, span: tuple[float, float], text: str, vertical: float = 0.0) -> None:
     """Draw an angle as an arc with heads; a narrow one is pointed at from outside."""
     low, high = min(span), max(span)
     narrow = math.radians(high - low) * _RADIUS < _NARROW
@@ -198,7 +224,21 @@ def _draw_angle(sheet: Sheet, root: Spot2, span: tuple[float, float], text: str)
     for end, sign in ((low, -1.0), (high, 1.0)):
         tip, back = at_angle(root, _RADIUS, end), at_angle(root, _RADIUS, end - sign * turn)
         sheet.draw(arrowhead(tip, unit(back, tip), 9, 3), _FILL, Layer.NOTE)
-    _write_angle(sheet, root, (low - spare, high + spare), text)
+    if vertical:
+        _write_beside_vertical(sheet, root, (low - spare, high + spare), text, vertical)
+    else:
+        _write_angle(sheet, root, (low - spare, high + spare), text)
+
+
+def _write_beside_vertical(sheet: Sheet, root: Spot2, span: tuple[float, float], text: str, turn: float) -> None:
+    """Write above or below the end of an arc that is away from square to a vertical plate, off what is at the plate."""
+    low, high = span
+    square = turn + _UPRIGHT
+    end = high if high - square > square - low else low
+    x, y = at_angle(root, _RADIUS, end)
+    anchor: Anchor = "right" if turn > 0 else "left"
+    outwards = -_INWARDS if turn > 0 else _INWARDS
+    sheet.write((x - outwards, y - 7 if y < root[1] else y + 20), text, TEXT + 1, anchor=anchor, bold=True)
 
 
 def _write_angle(sheet: Sheet, root: Spot2, span: tuple[float, float], text: str) -> None:
@@ -236,15 +276,8 @@ def _degrees(angle: float) -> str:
 
 
 def _numbers(members: Sequence[SeamLine]) -> str:
-    """Return the seams by their identifiers, those that follow each other as one: T1 to T6, T9."""
-    runs: list[list[SeamLine]] = []
-    for seam in members:
-        follows = runs and (seam.side, seam.order) == (runs[-1][-1].side, runs[-1][-1].order + 1)
-        if follows:
-            runs[-1].append(seam)
-        else:
-            runs.append([seam])
-    return ", ".join(run[0].label + (f" to {run[-1].label}" if len(run) > 1 else "") for run in runs)
+    """Return the seams by their identifiers, those that count on from each other as one: T1 to T6, T9."""
+    return describe.spans([seam.label for seam in members], ", ")
 
 
 def _said(attitude: Attitude, members: Sequence[SeamLine]) -> str:

@@ -2,28 +2,73 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import math
+from collections.abc import Callable, Iterator, Sequence
 
 from weld_packets.diagrams import describe
 from weld_packets.diagrams.components import component_names, datum_sample, ghost_sample
 from weld_packets.diagrams.furniture import Entry
 from weld_packets.diagrams.robots import draw_mark
 from weld_packets.diagrams.scene import Ghost, Scene, SeamLine, Side
+from weld_packets.diagrams.seams.closing import overlap_mm
 from weld_packets.diagrams.seams.lines import draw_seam
 from weld_packets.diagrams.spots.words import SLOTS, robot_name
-from weld_packets.drawing.boxes import Spot2
+from weld_packets.diagrams.symbols import WeldSymbol, draw_reference, sign_of
+from weld_packets.drawing.boxes import Box, Spot2
 from weld_packets.drawing.sheet import Sheet
+
+_RING, _SYMBOL_HEIGHT = 17.0, 32.0
+_RING_SIGN = 66.0
 
 
 def legend_entries(scene: Scene, seams: Sequence[SeamLine], ghost: Ghost | None) -> list[Entry]:
-    """Return the legend: robots with start, heading and stop; datum; ghost."""
+    """Return the legend: robots with their seams in order, closed seams, joints of butts, datum, ghost."""
     entries = [
-        Entry(_sample(side), f"{robot_name(scene, side)}: {_counted(count)}", 96.0)
+        Entry(_sample(side), f"{robot_name(scene, side)}, {_counted(len(own))}: {describe.spans(own, ' → ')}", 96.0)
         for side in SLOTS
-        if (count := sum(seam.side == side for seam in seams))
+        if (own := [seam.label for seam in seams if seam.side == side])
     ]
+    entries += [_kind_entry(symbol, members) for symbol, members in kinds_of(seams).items()]
+    entries += _closed_entries(scene, seams)
+    if any(seam.joint == "butt" for seam in seams):
+        entries.append(Entry(_butt_sample, "Line in the seam: the joint of a butt", 60.0))
     entries.append(Entry(datum_sample, f"Datum: {scene.datum}"))
     return [*entries, Entry(ghost_sample, ghost.label or "before")] if ghost else entries
+
+
+def kinds_of(seams: Sequence[SeamLine]) -> dict[WeldSymbol, list[SeamLine]]:
+    """Return the weld symbols of an operation, each with its seams in order."""
+    kinds: dict[WeldSymbol, list[SeamLine]] = {}
+    for seam in seams:
+        kinds.setdefault(WeldSymbol(sign_of(seam.joint), seam.size, _tail(seam), seam.gap), []).append(seam)
+    return kinds
+
+
+def _tail(seam: SeamLine) -> str:
+    passes = f", {seam.passes} passes" if seam.passes > 1 else ""
+    return f"{seam.process} {seam.position}".strip() + passes
+
+
+def _kind_entry(symbol: WeldSymbol, members: Sequence[SeamLine]) -> Entry:
+    def draw(sheet: Sheet, centre: Spot2) -> None:
+        draw_reference(sheet, symbol, Box(2, centre[1] - 15, 2 + symbol.width, centre[1] + 15))
+
+    return Entry(draw, describe.spans([seam.label for seam in members], ", "), symbol.width + 4, _SYMBOL_HEIGHT)
+
+
+def _closed_entries(scene: Scene, seams: Sequence[SeamLine]) -> Iterator[Entry]:
+    """Yield how closed seams end, those that end alike together."""
+    ends: dict[str, list[str]] = {}
+    for seam in seams:
+        overlap = overlap_mm(seam.trail)
+        if overlap is not None:
+            words = f"run on {scene.lengths.text(overlap)} over their start" if overlap else _NOT_STATED
+            ends.setdefault(words, []).append(seam.label)
+    for words, labels in ends.items():
+        yield Entry(_ring_sample, f"Closed seams {words}: {describe.spans(labels, ', ')}", _RING_SIGN, _RING_SIGN)
+
+
+_NOT_STATED = "stop where they start, overlap not stated"
 
 
 def _sample(side: Side) -> Callable[[Sheet, Spot2], None]:
@@ -35,25 +80,44 @@ def _sample(side: Side) -> Callable[[Sheet, Spot2], None]:
     return draw
 
 
+def _butt_sample(sheet: Sheet, centre: Spot2) -> None:
+    x, y = centre
+    draw_seam(sheet, "A", [(x - 20, y), (x + 20, y)], on_joint=True)
+
+
+def _ring_sample(sheet: Sheet, centre: Spot2) -> None:
+    turns = (math.tau * step / 48 for step in range(49))
+    draw_seam(sheet, "A", [(centre[0] + _RING * math.cos(t), centre[1] - _RING * math.sin(t)) for t in turns])
+
+
 def _counted(count: int) -> str:
     return f"{count} seam" if count == 1 else f"{count} seams"
 
 
 def caption(scene: Scene, seams: Sequence[SeamLine], views: int, *, parted: bool) -> str:
     """Return what stands beneath the picture."""
+    sizes = list(dict.fromkeys(seam.size for seam in seams if seam.size))
+    passes = {seam.passes for seam in seams}
+    unit = "mm" if scene.lengths.unit_length == 1 else "in"
     return describe.sentences(
         (
-            "Dot: start. Arrow: direction of travel. Bar: stop. Each robot welds in the order of the table",
+            "Dot: start. Arrow: direction of travel. Bar: stop",
             "Disc and full line: robot A. Square and hollow line: robot B",
             "Seams on one line are drawn a little apart" if parted else "",
-            "Weld symbols after ISO 2553, system A" if any(seam.size for seam in seams) else "",
+            f"Weld symbols after ISO 2553, system A, sizes in {unit}" if sizes else "",
+            f"Every seam that has a size is {sizes[0]}" if len(sizes) == 1 and len(seams) > 1 else "",
             # The letter of a size is the first sign before a symbol (ISO 2553): the drawing's own spelling.
-            "z before a symbol: leg" if any(seam.size.startswith("z") for seam in seams) else "",
-            "Each weld is shown once, however many passes it has" if any(seam.passes > 1 for seam in seams) else "",
+            "z before a symbol: leg" if any(size.startswith("z") for size in sizes) else "",
+            f"Number in a square butt symbol: gap in {unit} (its place from memory)" if _has_gap(seams) else "",
+            f"Each seam has {max(passes)} passes and is shown once" if len(passes) == 1 and max(passes) > 1 else "",
+            "A seam of several passes is shown once" if len(passes) > 1 else "",
             "A thin line is a seam that is numbered in another view" if views > 1 else "",
-            describe.undrawn_words(scene),
         )
     )
+
+
+def _has_gap(seams: Sequence[SeamLine]) -> bool:
+    return any(seam.gap for seam in seams)
 
 
 def description(scene: Scene, seams: Sequence[SeamLine]) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import chain
 
-from weld_packets.diagrams.layout import EDGE, SMALL, TEXT, Frame, extent_of
+from weld_packets.diagrams.layout import EDGE, TEXT, Frame, extent_of
 from weld_packets.diagrams.scene import Outline
 from weld_packets.diagrams.spots.clusters import crowded
 from weld_packets.diagrams.spots.marks import Seen, write_label
@@ -26,7 +26,7 @@ _FRAME_STYLE = Style(INK, 1.4, dash=(7, 3, 2, 3))
 _PANEL_EDGE = Style(INK, 1.4)
 _COMPONENT_EDGE = Style(INK, 1.2)
 _MINIMUM_PITCH, _MAXIMUM_PIECES = 20.0, 12
-_WANTED_PITCH, _PAD, _TALLEST, _GAP, _TITLE, _NARROWEST = 46.0, 44.0, 300.0, 18.0, 26.0, 200.0
+_WANTED_PITCH, _PAD, _TALLEST, _GAP, _TITLE, _NARROWEST = 50.0, 44.0, 300.0, 18.0, 26.0, 200.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +134,7 @@ def _edge(sheet: Sheet, crowd: Crowd, piece: tuple[Spot2, Spot2] | None) -> None
 def name_on_main(sheet: Sheet, crowd: Crowd, detail: Detail, bounds: Box) -> Box | None:
     """Write the detail's name beside its frame; None when there is no place."""
     box = detail.on_main
-    wanted = Wanted(detail.name, box.centre, min(box.width, box.height) / 2, SMALL + 1, bold=True)
+    wanted = Wanted(detail.name, box.centre, min(box.width, box.height) / 2, TEXT + 1, bold=True)
     placed = place([wanted], crowd, bounds)[0]
     if placed is None:
         return None

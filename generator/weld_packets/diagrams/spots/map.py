@@ -4,33 +4,44 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from weld_packets.diagrams import furniture
 from weld_packets.diagrams.components import draw_components, draw_datum, draw_ghost, note_outlines
 from weld_packets.diagrams.faces import Face, faces_of, surfaces_of
-from weld_packets.diagrams.layout import EDGE, PAD, TEXT, WIDTH, Frame, arrange, block_around
+from weld_packets.diagrams.fitting import Labels, fitted
+from weld_packets.diagrams.layout import EDGE, PAD, TOP, WIDTH, Frame, Room, arrange, block_around
 from weld_packets.diagrams.pictorial import spot_overview
 from weld_packets.diagrams.robots import draw_mark
 from weld_packets.diagrams.scene import Ghost, Scene, SpotPoint
 from weld_packets.diagrams.spots.detail import Detail, crowded_groups, draw_detail, enlarged, name_on_main
-from weld_packets.diagrams.spots.marks import Look, Seen, draw_marks, draw_ways, look_of, number_beside
+from weld_packets.diagrams.spots.marks import (
+    NUMBER,
+    Look,
+    Move,
+    Seen,
+    cut_off,
+    draw_marks,
+    draw_moves,
+    in_close_rows,
+    look_of,
+    number_beside,
+    pairs_in_sequence,
+)
 from weld_packets.diagrams.spots.pitch import Span, Stretch, draw_best, sampled, smallest_edges, smallest_pitches
 from weld_packets.diagrams.spots.words import caption, description, legend_entries
-from weld_packets.diagrams.symbols import WeldSymbol, draw_reference, draw_symbol, place_symbol
-from weld_packets.diagrams.views import choose
-from weld_packets.drawing.boxes import Box, Crowd, Spot2, hull
+from weld_packets.diagrams.views import Choice, choose
+from weld_packets.drawing.boxes import Box, Crowd, hull
+from weld_packets.drawing.lettering import text_width
 from weld_packets.drawing.sheet import Sheet
 from weld_packets.drawing.svg import to_svg
 from weld_packets.geometry.outlines import Surface
 from weld_packets.packet.records import Picture
 
 _TALLEST, _FOOT = 780.0, 74.0
-_GROWTH = (1.0, 1.25, 1.6, 2.1, 2.8)
 _DOT, _GHOST_RADIUS = 3.2, 7.0
 _TRUE = 0.98
-_STRIP_LINE = 40.0
-_SAMPLE = 7.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,15 +56,17 @@ class Panel:
 
 @dataclass(slots=True)
 class SpotMap:
-    """A drawn map: its sheet, the boxes that its labels took, and how many labels found no place."""
+    """A drawn map: its sheet, its views and panels, its labels and moves."""
 
     sheet: Sheet
     crowd: Crowd
     seen: list[tuple[Frame, list[Seen]]] = field(default_factory=list)
     details: list[Detail] = field(default_factory=list)
     panels: list[Panel] = field(default_factory=list)
-    labels: list[Box] = field(default_factory=list)
-    missing: int = 0
+    labels: Labels = field(default_factory=Labels)
+    moves: list[Move] = field(default_factory=list)
+    air: float = 0.0
+    """Room above and below the views for numbers that are written upwards."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,15 +89,29 @@ def spot_pictures(scene: Scene, spots: Sequence[SpotPoint], ghost: Ghost | None 
     pattern = pattern_of(scene, spots, ghost)
     drawn = draw_spot_map(scene, pattern)
     picture = _picture(scene, pattern, drawn)
-    return (picture, spot_overview(scene, pattern.spots)) if len(drawn.seen) > 1 else (picture,)
+    if len(drawn.seen) == 1:
+        return (picture,)
+    return picture, spot_overview(scene, pattern.spots, _between_views(pattern, drawn))
 
 
 def _picture(scene: Scene, pattern: Pattern, drawn: SpotMap) -> Picture:
     key, title = f"{scene.key}-spots", "Spot map"
     words = description(scene, pattern.spots, pattern.pitches, pattern.edges)
-    said = caption(scene, pattern.spots, pattern.pitches, pattern.edges, [detail.name for detail in drawn.details])
+    details = [detail.name for detail in drawn.details]
+    said = caption(
+        scene, pattern.spots, pattern.pitches, pattern.edges, details, elsewhere=_between_views(pattern, drawn)
+    )
     svg = to_svg(drawn.sheet, key=key, title=title, description=words)
-    return Picture(key=key, title=title, description=words, caption=said, svg=svg)
+    legend = furniture.legend_lines(scene, legend_entries(scene, pattern.spots, pattern.ghost))
+    return Picture(key=key, title=title, description=words, caption=said, svg=svg, legend=legend)
+
+
+def _between_views(pattern: Pattern, drawn: SpotMap) -> list[tuple[SpotPoint, SpotPoint]]:
+    """Return the moves whose two spots are numbered in different views."""
+    views = {one.spot: index for index, (_, spots) in enumerate(drawn.seen) for one in spots}
+    return [
+        (one, other) for one, other in pairwise(pattern.spots) if one.side == other.side and views[one] != views[other]
+    ]
 
 
 def pattern_of(scene: Scene, spots: Sequence[SpotPoint], ghost: Ghost | None = None) -> Pattern:
@@ -96,43 +123,60 @@ def pattern_of(scene: Scene, spots: Sequence[SpotPoint], ghost: Ghost | None = N
 
 
 def draw_spot_map(scene: Scene, pattern: Pattern) -> SpotMap:
-    """Return the map on the smallest sheet that has a place for every label."""
-    drawn = _attempt(scene, pattern, _GROWTH[0])
-    for growth in _GROWTH[1:]:
-        if not drawn.missing:
-            break
-        drawn = _attempt(scene, pattern, growth)
-    return drawn
+    """Return the map in the room that its labels need."""
+    return fitted(lambda room: _attempt(scene, pattern, room))
 
 
-def _attempt(scene: Scene, pattern: Pattern, growth: float) -> SpotMap:
-    drawn = SpotMap(Sheet(WIDTH * growth, _TALLEST * growth), Crowd())
-    top = furniture.legend(drawn.sheet, legend_entries(scene, pattern.spots, pattern.ghost), 6.0)
-    _lay_out(drawn, scene, pattern, top, growth)
+def _attempt(scene: Scene, pattern: Pattern, room: Room) -> SpotMap:
+    drawn = SpotMap(Sheet(WIDTH * room.growth, _TALLEST * room.growth), Crowd())
+    _lay_out(drawn, scene, pattern, room)
     _draw_bodies(drawn, scene, pattern)
-    _draw_spots(drawn, top)
+    _draw_spots(drawn)
+    _name(drawn)
     for spans in (pattern.pitches, pattern.edges):
         _measure(drawn, scene, pattern, spans)
-    _draw_symbols(drawn, pattern)
-    _finish(drawn)
     return drawn
 
 
-def _lay_out(drawn: SpotMap, scene: Scene, pattern: Pattern, top: float, growth: float) -> None:
+def _lay_out(drawn: SpotMap, scene: Scene, pattern: Pattern, room: Room) -> None:
     points = [spot.at for spot in pattern.spots]
     before = pattern.ghost.spots if pattern.ghost else ()
     block = block_around([*points, *before, *(point for outline in scene.outlines for point in outline.points)])
     normals = [[face.normal for face in faces] for faces in pattern.faces]
     choice = choose([[point] for point in points], block.size, normals, pattern.surfaces)
     sheet = drawn.sheet
-    frames = arrange(choice.views, block, Box(EDGE, top, sheet.width - EDGE, top + _TALLEST * growth))
-    for frame in frames:
-        at_home = [spot for spot, home in zip(pattern.spots, choice.homes, strict=True) if home == frame.view]
-        drawn.seen.append((frame, [Seen(spot, frame.to_sheet(spot.at)) for spot in at_home]))
-    below = max(frame.box.bottom for frame in frames) + PAD
+    area = Box(EDGE, TOP, sheet.width - EDGE, TOP + _TALLEST * room.growth)
+    drawn.seen = _seen(arrange(choice.views, block, area, room), pattern, choice)
+    drawn.air = _air(drawn.seen)
+    if drawn.air:
+        drawn.seen = _seen(arrange(choice.views, block, area, replace(room, air=drawn.air)), pattern, choice)
+    frames = [frame for frame, _ in drawn.seen]
+    below = max(frame.box.bottom for frame in frames) + PAD + drawn.air
     drawn.details, bottom = enlarged(crowded_groups(drawn.seen), sheet.width, below)
     sheet.height = bottom + _FOOT
     furniture.foot(sheet, frames, scene.lengths, bottom + 12)
+
+
+def _seen(frames: Sequence[Frame], pattern: Pattern, choice: Choice) -> list[tuple[Frame, list[Seen]]]:
+    """Return each view with the spots that are numbered in it."""
+    homes = list(zip(pattern.spots, choice.homes, strict=True))
+    return [
+        (frame, [Seen(spot, frame.to_sheet(spot.at)) for spot, home in homes if home == frame.view]) for frame in frames
+    ]
+
+
+def _air(seen: Sequence[tuple[Frame, Sequence[Seen]]]) -> float:
+    """Return the room above and below the views for numbers that are written upwards beside close rows."""
+    return max(
+        (
+            text_width(one.spot.label, NUMBER, bold=True)
+            for _, spots in seen
+            if not look_of(spots).inside
+            for one, close in zip(spots, in_close_rows(spots), strict=True)
+            if close
+        ),
+        default=0.0,
+    )
 
 
 def _draw_bodies(drawn: SpotMap, scene: Scene, pattern: Pattern) -> None:
@@ -147,21 +191,26 @@ def _draw_bodies(drawn: SpotMap, scene: Scene, pattern: Pattern) -> None:
         draw_detail(drawn.sheet, drawn.crowd, detail, scene.outlines)
     edges = [point for outline in scene.outlines for point in outline.points]
     sized = block_around(edges or [spot.at for spot in pattern.spots], datum_within=-math.inf)
-    furniture.overall_sizes(drawn.sheet, frames, sized, scene.lengths, drawn.crowd)
+    furniture.overall_sizes(drawn.sheet, frames, sized, scene.lengths, drawn.crowd, air=drawn.air)
 
 
-def _draw_spots(drawn: SpotMap, top: float) -> None:
+def _draw_spots(drawn: SpotMap) -> None:
     in_detail = {one.spot for detail in drawn.details for one in detail.spots}
-    whole = Box(4, top, drawn.sheet.width - 4, max(frame.box.bottom for frame, _ in drawn.seen) + PAD - 4)
+    whole = Box(4, 4, drawn.sheet.width - 4, max(frame.box.bottom for frame, _ in drawn.seen) + PAD + drawn.air - 4)
     for frame, spots in drawn.seen:
         alone = [one for one in spots if one.spot not in in_detail]
         look = look_of(alone)
-        draw_ways(drawn.sheet, spots, look.radius, drawn.crowd, hidden=in_detail)
         draw_marks(drawn.sheet, alone, look, drawn.crowd)
         for one in spots:
             if one.spot in in_detail:
                 draw_mark(drawn.sheet, one.spot.side, one.at, _DOT, setting=one.spot.setting)
         drawn.panels.append(Panel(frame, alone, look, whole))
+        moves = [
+            (one, other)
+            for one, other in pairs_in_sequence(spots)
+            if not (one.spot in in_detail and other.spot in in_detail)
+        ]
+        drawn.moves += draw_moves(drawn.sheet, spots, moves, drawn.crowd, radius=look.radius, bounds=whole)
     for detail in drawn.details:
         drawn.panels.append(_draw_enlarged(drawn, detail))
 
@@ -171,8 +220,9 @@ def _draw_enlarged(drawn: SpotMap, detail: Detail) -> Panel:
     look = look_of(spots)
     every = next(spots for frame, spots in drawn.seen if frame == detail.main)
     again = [Seen(one.spot, detail.frame.to_sheet(one.spot.at)) for one in every]
-    draw_ways(drawn.sheet, again, look.radius, drawn.crowd, clip=box)
     draw_marks(drawn.sheet, spots, look, drawn.crowd)
+    moves = cut_off(pairs_in_sequence(again), box)
+    drawn.moves += draw_moves(drawn.sheet, spots, moves, drawn.crowd, radius=look.radius, bounds=box)
     return Panel(detail.frame, spots, look, box.grown(-2))
 
 
@@ -198,59 +248,14 @@ def _ends(pattern: Pattern, span: Span) -> list[SpotPoint]:
     return [pattern.spots[index] for index in (span.spot, span.other) if index is not None]
 
 
-def _draw_symbols(drawn: SpotMap, pattern: Pattern) -> None:
-    """Draw one symbol for each stack that states a diameter, where numbers leave room for it, else below all.
-
-    Where stacks are set otherwise, each line below shows the marks that its spots have.
-    """
-    kinds = dict.fromkeys(
-        (spot.stack, spot.size, spot.process, spot.setting, spot.schedule) for spot in pattern.spots if spot.size
-    )
-    several = len({setting for *_, setting, _ in kinds}) > 1
-    for stack, size, process, setting, schedule in kinds:
-        symbol = WeldSymbol("spot", size, process)
-        if several or not any(
-            _symbol_placed(drawn, panel, symbol, stack) for panel in drawn.panels if panel.look.inside
-        ):
-            box = Box(EDGE, drawn.sheet.height, EDGE + symbol.width, drawn.sheet.height + 30)
-            draw_reference(drawn.sheet, symbol, box)
-            words = f"spots through {stack}" + (f", weld schedule {schedule}" if several and schedule else "")
-            after = (
-                _draw_samples(drawn.sheet, pattern, (box.right + 16, box.top + 20), setting) if several else box.right
-            )
-            drawn.sheet.write((after + 16, box.top + 25), words, TEXT)
-            drawn.sheet.height += _STRIP_LINE
-
-
-def _draw_samples(sheet: Sheet, pattern: Pattern, at: Spot2, setting: int) -> float:
-    """Draw the marks of the robots that weld at a setting, and return where they end."""
-    x, y = at
-    for side in sorted({spot.side for spot in pattern.spots if spot.setting == setting}):
-        draw_mark(sheet, side, (x + _SAMPLE, y), _SAMPLE, setting=setting)
-        x += 3 * _SAMPLE
-    return x - _SAMPLE
-
-
-def _symbol_placed(drawn: SpotMap, panel: Panel, symbol: WeldSymbol, stack: str) -> bool:
-    targets = sampled([one.at for one in panel.spots if one.spot.stack == stack])
-    found = place_symbol(symbol, targets, drawn.crowd, panel.bounds)
-    if found:
-        draw_symbol(drawn.sheet, symbol, found, panel.look.radius + 1)
-        drawn.labels.append(found.box)
-    return found is not None
-
-
-def _finish(drawn: SpotMap) -> None:
-    """Put the datum and the labels where there is room left."""
+def _name(drawn: SpotMap) -> None:
+    """Put the datum and the labels where there is room."""
     for frame, _ in drawn.seen:
         draw_datum(drawn.sheet, frame, drawn.crowd)
     for detail in drawn.details:
-        _keep(drawn, [name_on_main(drawn.sheet, drawn.crowd, detail, drawn.panels[0].bounds)])
+        box = name_on_main(drawn.sheet, drawn.crowd, detail, drawn.panels[0].bounds)
+        drawn.labels.others += [box] if box else []
+        drawn.labels.missing += box is None
     for panel in drawn.panels:
-        placed = number_beside(drawn.sheet, panel.spots, panel.look, drawn.crowd, panel.bounds)
-        _keep(drawn, [label.box if label else None for label in placed])
-
-
-def _keep(drawn: SpotMap, boxes: Sequence[Box | None]) -> None:
-    drawn.labels += [box for box in boxes if box is not None]
-    drawn.missing += sum(box is None for box in boxes)
+        for label in number_beside(drawn.sheet, panel.spots, panel.look, drawn.crowd, panel.bounds):
+            drawn.labels.keep(label)

@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from weld_packets.diagrams.faces import Face
 from weld_packets.diagrams.scene import SpotPoint
+from weld_packets.diagrams.symbols import near
 from weld_packets.drawing.boxes import Box, Crowd, Spot2
 from weld_packets.drawing.dimensions import Dimension, dimension, draw_dimension
 from weld_packets.drawing.sheet import Sheet
@@ -50,9 +51,12 @@ def smallest_edges(spots: Sequence[SpotPoint], faces: Sequence[Sequence[Face]]) 
 
 
 T = TypeVar("T")
-_LINE_COST, _STEP_COST, _HIDDEN_COST = 3.0, 1.0, 8.0
-_STEPS = (14.0, 24.0, 36.0, 50.0, 66.0)
+_LINE_COST, _CROSSED_COST, _STEP_COST, _HIDDEN_COST, _OFF = 2.0, 0.1, 1.0, 20.0, 7.0
+_WORST = 16.0
+"""A dimension that costs more would strike numbers or edges: the caption says it alone."""
+_STEPS = (14.0, 24.0, 36.0, 50.0, 66.0, 84.0)
 _MAXIMUM_TRIED = 5
+_EXTENSION_WEIGHT = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +70,9 @@ class Stretch:
 
 
 def draw_best(sheet: Sheet, stretches: Sequence[Stretch], crowd: Crowd, bounds: Box) -> bool:
-    """Draw the dimension of the stretch that finds the best place; False when none fits anywhere."""
-    best, minimum = None, math.inf
-    for base, thought in _thoughts(stretches):
+    """Draw the dimension of the stretch that finds the best place; False when it would hide something everywhere."""
+    best, minimum = None, _WORST
+    for base, thought, radius in _thoughts(stretches):
         if base >= minimum:
             break
         box = thought.words.box
@@ -76,14 +80,22 @@ def draw_best(sheet: Sheet, stretches: Sequence[Stretch], crowd: Crowd, bounds: 
             continue
         cost = base + _LINE_COST * crowd.crossings(box)
         if cost < minimum:
-            cost += crowd.crossings(thought.line) + _HIDDEN_COST * crowd.taken(thought.line)
+            cost += _CROSSED_COST * crowd.crossings(thought.line) + _HIDDEN_COST * _hides(thought, radius, crowd)
         if cost < minimum:
             best, minimum = thought, cost
     if best is None:
         return False
     crowd.block(draw_dimension(sheet, best).grown(1))
     crowd.block(best.line)
+    for start, end in best.extensions:
+        crowd.line(start, end, _EXTENSION_WEIGHT)
     return True
+
+
+def _hides(thought: Dimension, radius: float, crowd: Crowd) -> int:
+    """Count what lines of a dimension run over: its own line, and those that lead to it from beyond the marks."""
+    leads = ((near(start, end, min(radius + _OFF, math.dist(start, end))), end) for start, end in thought.extensions)
+    return crowd.taken(thought.line) + sum(crowd.hits(start, end) for start, end in leads)
 
 
 def sampled(known: Sequence[T]) -> Sequence[T]:
@@ -91,11 +103,11 @@ def sampled(known: Sequence[T]) -> Sequence[T]:
     return known[:: max(1, len(known) // _MAXIMUM_TRIED)]
 
 
-def _thoughts(stretches: Sequence[Stretch]) -> Iterator[tuple[float, Dimension]]:
-    """Return dimensions with their cost, those nearest to their points first."""
+def _thoughts(stretches: Sequence[Stretch]) -> Iterator[tuple[float, Dimension, float]]:
+    """Return dimensions with their cost and the radius of the marks, those nearest to their points first."""
     for rank, step in enumerate(_STEPS):
         for stretch in stretches:
             for start, end in ((stretch.start, stretch.end), (stretch.end, stretch.start)):
                 for side in (1.0, -1.0):
                     offset = side * (stretch.radius + step)
-                    yield _STEP_COST * rank, dimension(start, end, offset=offset, text=stretch.text)
+                    yield _STEP_COST * rank, dimension(start, end, offset=offset, text=stretch.text), stretch.radius

@@ -2,37 +2,95 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from typing import NamedTuple
 
 from weld_packets.diagrams import describe
 from weld_packets.diagrams.components import component_names, datum_sample, ghost_sample
 from weld_packets.diagrams.furniture import Entry
-from weld_packets.diagrams.robots import FIRST, draw_mark, draw_path
+from weld_packets.diagrams.robots import COLOUR, FIRST, PATH, draw_mark
 from weld_packets.diagrams.scene import Ghost, Scene, Side, SpotPoint
 from weld_packets.diagrams.spots.pitch import Span
-from weld_packets.drawing.boxes import Spot2
-from weld_packets.drawing.shapes import circle
-from weld_packets.drawing.sheet import Layer, Sheet
+from weld_packets.diagrams.symbols import WeldSymbol, draw_reference
+from weld_packets.drawing.boxes import Box, Spot2
+from weld_packets.drawing.shapes import arrowhead, circle, polyline
+from weld_packets.drawing.sheet import Layer, Sheet, Style
 
 SLOTS: tuple[Side, Side] = ("A", "B")
+_SAMPLE = 7.0
+_SYMBOL_HEIGHT = 30.0
+
+
+class Kind(NamedTuple):
+    """Spots through one stack at one setting."""
+
+    stack: str
+    size: str
+    process: str
+    setting: int
+    schedule: str
 
 
 def legend_entries(scene: Scene, spots: Sequence[SpotPoint], ghost: Ghost | None) -> list[Entry]:
-    """Return the legend: robots, first spot, datum, ghost."""
+    """Return the legend: robots in their order, stacks with their marks, first spot, datum, ghost."""
     entries = [
-        Entry(_sample(side), f"{robot_name(scene, side)}: {counted(count)}", 52.0)
+        Entry(
+            _robot_sample(side), f"{robot_name(scene, side)}, {counted(len(own))}: {describe.spans(own, ' → ')}", 48.0
+        )
         for side in SLOTS
-        if (count := sum(spot.side == side for spot in spots))
+        if (own := [spot.label for spot in spots if spot.side == side])
     ]
-    entries += [Entry(_first, "first spot"), Entry(datum_sample, f"Datum: {scene.datum}")]
-    return [*entries, Entry(ghost_sample, ghost.label or "before")] if ghost else entries
+    entries += _kind_entries(spots)
+    entries += [Entry(_first, "first spot of a robot"), Entry(datum_sample, f"Datum: {scene.datum}")]
+    if ghost:
+        entries.append(Entry(ghost_sample, ghost.label or "before"))
+    return entries
 
 
-def _sample(side: Side) -> Callable[[Sheet, Spot2], None]:
+def _kind_entries(spots: Sequence[SpotPoint]) -> Iterator[Entry]:
+    """Yield what each stack is: its symbol, the marks of its spots, and which they are, but for the most frequent."""
+    kinds = {spot.label: Kind(spot.stack, spot.size, spot.process, spot.setting, spot.schedule) for spot in spots}
+    counts = Counter(kinds.values())
+    several = len({kind.setting for kind in counts}) > 1
+    usual = max(counts, key=counts.__getitem__, default=None)
+    for kind in counts:
+        if not kind.stack:
+            continue
+        own = [spot.label for spot in spots if kinds[spot.label] == kind]
+        which = "" if len(counts) == 1 else ": all others" if kind == usual else f": {describe.spans(own, ', ')}"
+        schedule = f", weld schedule {kind.schedule}" if several and kind.schedule else ""
+        sides = sorted({spot.side for spot in spots if spot.setting == kind.setting})
+        symbol = WeldSymbol("spot", kind.size, kind.process)
+        width = (symbol.width if kind.size else 0.0) + 3 * _SAMPLE * len(sides) + 4
+        draw = _kind_sample(kind, symbol, sides)
+        yield Entry(draw, f"{kind.stack}{schedule}{which}", width, _SYMBOL_HEIGHT)
+
+
+def _kind_sample(kind: Kind, symbol: WeldSymbol, sides: Sequence[Side]) -> Callable[[Sheet, Spot2], None]:
+    def draw(sheet: Sheet, centre: Spot2) -> None:
+        x, y = 2.0, centre[1] + 3
+        for side in sides:
+            draw_mark(sheet, side, (x + _SAMPLE + 1, y), _SAMPLE, setting=kind.setting)
+            x += 3 * _SAMPLE
+        if kind.size:
+            draw_reference(sheet, symbol, Box(x, y - 20, x + symbol.width, y + 10))
+
+    return draw
+
+
+def setting_sample(sides: Sequence[Side], setting: int) -> Entry:
+    """Return the sign of welds that are set as one: the marks that they have on the map."""
+    draw = _kind_sample(Kind("", "", "", setting, ""), WeldSymbol("spot", "", ""), sides)
+    return Entry(draw, "", 3 * _SAMPLE * len(sides) + 2, 22.0)
+
+
+def _robot_sample(side: Side) -> Callable[[Sheet, Spot2], None]:
     def draw(sheet: Sheet, centre: Spot2) -> None:
         x, y = centre
-        draw_path(sheet, side, [(x - 22, y), (x + 20, y)], 3)
-        draw_mark(sheet, side, (x - 15, y), 7)
+        sheet.draw(polyline([(x - 22, y), (x + 22, y)]), PATH[side], Layer.PATH)
+        sheet.draw(arrowhead((x + 14, y), (1.0, 0.0), 10, 4.2), Style(None, 0, COLOUR[side]), Layer.PATH)
+        draw_mark(sheet, side, (x - 12, y), _SAMPLE)
 
     return draw
 
@@ -58,8 +116,10 @@ def caption(
     pitches: Sequence[Span],
     edges: Sequence[Span],
     details: Sequence[str],
+    *,
+    elsewhere: Sequence[tuple[SpotPoint, SpotPoint]] = (),
 ) -> str:
-    """Return what stands beneath the picture."""
+    """Return what stands beneath the picture; ``elsewhere`` are moves from one view to another."""
     return describe.sentences(
         (
             "Disc: robot A, full line. Square: robot B, broken line",
@@ -68,9 +128,14 @@ def caption(
             _symbol_words(scene, spots),
             "Spots that are set otherwise carry another sign in their marks" if _is_set_otherwise(spots) else "",
             f"{describe.listed(details)} enlarged below the whole" if details else "",
-            describe.undrawn_words(scene),
+            _elsewhere_words(elsewhere),
         )
     )
+
+
+def _elsewhere_words(moves: Sequence[tuple[SpotPoint, SpotPoint]]) -> str:
+    found = describe.listed([f"{one.label} to {other.label}" for one, other in moves])
+    return f"From one view to another, drawn in the pictorial view: {found}" if found else ""
 
 
 def description(

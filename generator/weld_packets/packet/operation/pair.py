@@ -48,6 +48,11 @@ def interlock_lines(pair: PairPlan) -> Iterator[InterlockLine]:
         )
 
 
+def turn_words(lock: InterlockLine) -> str:
+    """Return who goes first at a place that both robots need, for the legend of the map."""
+    return f"{lock.first} goes first: {lock.second} waits before {lock.request_before} until {lock.release_after}."
+
+
 def wait_lines(pair: PairPlan) -> Iterator[str]:
     """Yield what each robot waits for in a cycle as planned, then what the other interlocks are there for."""
     for wait in pair.waits:

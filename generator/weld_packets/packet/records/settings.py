@@ -10,14 +10,25 @@ from weld_packets.units import Amount, Plain
 from weld_packets.wording.english import capital, inside, joined, listed, some
 
 
+class LegendLine(Plain):
+    """One line of a diagram's legend: its sign as SVG that may stand inline, empty for words alone, and its meaning."""
+
+    sign: str = ""
+    text: str
+
+
 class Picture(Plain):
-    """One diagram as SVG that may stand inline; ``description`` says in words what it shows."""
+    """One diagram as SVG that may stand inline; ``description`` says in words what it shows.
+
+    ``legend`` is text of the page, so that it keeps its size beside a drawing of any; older records have it in the SVG.
+    """
 
     key: str
     title: str
     description: str
     caption: str
     svg: str
+    legend: tuple[LegendLine, ...] = ()
 
 
 class WeldLine(Plain):
@@ -88,7 +99,8 @@ class SettingGroup(Plain):
 
     ``set_number`` is what the welding controls keep the settings under, empty where the order does not say.
     ``coupled`` says in sentences how two of the dials limit each other, ``charts`` draws it. ``pass_lines`` are the
-    passes of a weld of several.
+    passes of a weld of several. ``sign`` is the SVG of the marks that its welds have on the map, empty where they have
+    the marks of all.
     """
 
     key: str
@@ -105,6 +117,7 @@ class SettingGroup(Plain):
     charts: tuple[Picture, ...] = ()
     pass_lines: tuple[PassLine, ...] = ()
     pass_source: str = ""
+    sign: str = ""
 
 
 class WeldDetail(Plain):
