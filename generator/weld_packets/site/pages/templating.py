@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from contextlib import suppress
 from datetime import datetime
@@ -39,7 +38,6 @@ from weld_packets.wording.card import RANGES_TOGETHER, worn_words
 from weld_packets.wording.english import capital
 from weld_packets.wording.phrases import at_count
 
-_DESCRIBED = re.compile(r' role="img" aria-labelledby="[^"]*"|<(title|desc) .*?</\1>', re.DOTALL)
 """What a picture says to somebody who does not see it."""
 
 
@@ -92,15 +90,9 @@ def _environment() -> Environment:
         capital=capital,
         where=lambda warning: warning.place,
         symbol=symbol_text,
-        undescribed=_undescribed,
         drawn=Markup,  # only for pictures, which the package of drawings writes and escapes
     )
     return environment
-
-
-def _undescribed(svg: str) -> Markup:
-    """Return a picture that stands beside another page's without its description, which is told there."""
-    return Markup(_DESCRIBED.sub("", svg))  # noqa: S704 - the package of drawings writes and escapes it
 
 
 def _in_symbols(point: TracePoint) -> Markup:
