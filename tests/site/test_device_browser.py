@@ -294,6 +294,17 @@ def test_a_step_that_a_revision_changed_is_ticked_again(tablet: Cell, next_revis
     assert tablet.record()["deviations"][0]["what"].startswith("begun with revision C")
 
 
+def test_no_step_is_done_past_an_open_hold_point(tablet: Cell, asked: Asked) -> None:
+    tablet.open("operation-1-set-up.html")
+    steps = [step for step in asked.steps if step.list == "set-up"]
+    assert [steps[0].hold, steps[1].hold] == [True, False]
+    found = tablet.tick(1)
+    assert not is_ticked(found)
+    assert found.locator(".step-said").inner_text().startswith("Not done: the hold point above comes first: Compare ")
+    tablet.tick(0)
+    assert is_ticked(tablet.tick(1))
+
+
 def test_a_hold_point_names_what_is_missing_and_leads_there(tablet: Cell, asked: Asked) -> None:
     page = tablet.open("operation-1-set-up.html")
     steps = [step for step in asked.steps if step.list == "set-up"]
@@ -579,7 +590,39 @@ def test_a_part_count_says_what_is_due_next_and_in_how_many_parts(tablet: Cell, 
     due.locator("button").click()
     assert lines.filter(has_text=rule.what).first.inner_text().startswith(f"In {rule.turns[1] - turn} parts")
     done = tablet.kept("packet/run/lk-2041-service-module")["events"]
-    assert [one["at_count"] for one in done if rule.what in one["what"]] == [str(turn)]
+    assert [(one["due"], one["at_count"], one["passed_over"]) for one in done if rule.what in one["what"]] == [
+        (turn, str(turn), False)
+    ]
+
+
+def test_a_turn_that_is_done_covers_those_before_it_and_a_new_run_sets_this_one_aside(
+    tablet: Cell, order: Packet
+) -> None:
+    page = tablet.open("start.html")
+    rule = order.run.rules[0]
+    first, second = [turn for turn in rule.turns if turn][:2]
+    page.locator("[data-run-count] input").fill(str(second))
+    page.locator("[data-run-count] form button").click()
+    page.locator("[data-run-due] li").filter(has_text=rule.what).first.locator("button").click()
+    done = tablet.kept("packet/run/lk-2041-service-module")["events"]
+    assert [(one["due"], one["passed_over"]) for one in done] == [(first, True), (second, False)]
+    saved = json.loads(save_run(page, "json"))
+    assert [one["due"] for one in saved["events"]] == [first, second]
+    assert (saved["counts"][0]["count"], saved["begun"] <= saved["counts"][0]["at"]) == (str(second), True)
+    lines = list(csv.DictReader(io.StringIO(save_run(page, "csv"), newline="")))
+    assert [line["kind"] for line in lines][-3:] == ["part count", "passed over", "done"]
+    page.click("[data-new-run]")
+    assert tablet.kept("packet/run/lk-2041-service-module")["id"] == saved["id"]
+    page.click("[data-new-run]")
+    assert tablet.kept("packet/run/lk-2041-service-module") is None
+    assert [one["id"] for one in tablet.kept("packet/runs")] == [saved["id"]]
+    assert page.locator("[data-runs-aside] li").inner_text().startswith("Begun ")
+
+
+def save_run(page: Any, kind: str) -> str:
+    with page.expect_download() as waiting:
+        page.click(f"[data-save-run={kind}]")
+    return Path(waiting.value.path()).read_text(encoding="utf-8")
 
 
 def read_back_as_asked(tablet: Cell) -> None:
@@ -756,6 +799,32 @@ def test_a_killer_item_is_kept_with_its_set_up(tablet: Cell) -> None:
     page.click("[data-new-sure-yes]")
     page = tablet.open("operation-1.html")
     assert not any(box.is_checked() for box in items.all())
+
+
+def test_a_killer_item_says_how_far_the_tasks_are_that_it_looks_at(tablet: Cell, asked: Asked) -> None:
+    page = tablet.open("operation-1.html")
+    states = page.locator("[data-killer-state]")
+    fitting = [step.key for step in asked.steps if step.key in ("lock-out", "fixture", "wire", "gas")]
+    assert len(fitting) == 4
+    settings = sum(len(value.robots) for value in asked.values if value.kind == "setting")
+    schedules = sum(number.what == "weld schedule" for number in asked.numbers)
+    whole = settings + schedules
+    tasks = states.nth(2).get_attribute("data-tasks").split()
+    assert set(fitting) <= set(tasks)
+    assert states.all_inner_texts() == ["0 of 2 read", f"0 of {whole} read", f"0 of {len(tasks)} done", "", ""]
+    first = page.locator("[data-killer]").first.locator("xpath=..")
+    first.tap()
+    first.locator(".step-said").wait_for()
+    page = read_value(tablet, "c1a-t1/wire_feed_speed")
+    enter(page, "3,2")
+    page = read_value(tablet, "c1a-t1/travel_speed")
+    enter(page, "7.5")
+    tablet.open("operation-1-set-up.html")
+    for at in range(4):
+        tablet.tick(at)
+    page = tablet.open("operation-1.html")
+    assert states.all_inner_texts() == ["0 of 2 read", f"1 of {whole} read", f"1 of {len(tasks)} done", "", ""]
+    assert page.locator("[data-killer]").first.is_checked()  # what it says of the tasks is no part of what was ticked
 
 
 def test_what_a_browser_cannot_read_or_hold_is_never_lost_in_silence(tablet: Cell) -> None:

@@ -93,10 +93,11 @@ KillerKey = Literal["programs", "schedules", "fitted", "home", "out"]
 
 @dataclass(frozen=True)
 class KillerItem:
-    """One of the few checks without which nothing may weld."""
+    """One of the few checks without which nothing may weld; ``tasks`` are those of the set-up that it looks at."""
 
     key: KillerKey
     text: str
+    tasks: tuple[str, ...] = ()
 
 
 def setters_card(view: OperationView, callouts: Iterable[Callout]) -> SettersCard:
@@ -192,7 +193,14 @@ def killer_items(operation: OperationSheet) -> tuple[KillerItem, ...]:
     return (
         KillerItem("programs", programs_checked([program.number for program in operation.programs])),
         KillerItem("schedules", schedules_checked(list(schedules))),
-        KillerItem("fitted", fitted_checked(list(names))),
+        KillerItem("fitted", fitted_checked(list(names)), tuple(_fitting(operation))),
         KillerItem("home", AT_HOME),
         KillerItem("out", ALL_OUT),
     )
+
+
+def _fitting(operation: OperationSheet) -> Iterator[str]:
+    """Yield the keys of the tasks in which something is fitted: those done in the locked-out cell."""
+    for stage in operation.set_up_stages:
+        if stage.lock == "on":
+            yield from (task.key for task in stage.tasks)

@@ -68,16 +68,16 @@ def _groups(drafts: Sequence[Draft], steps: Sequence[Action], state: CellState) 
 
 def _task(drafts: Sequence[Draft]) -> Task:
     first = drafts[0]
-    told = first.task or cell.Task(first.key, first.do, first.see, first.value)
+    named = first.task or cell.Task(first.key, first.do, first.see, first.value)
     lead = first.lead if len(drafts) == 1 else None
     return Task(
-        key=told.key,
-        do=told.do,
-        see=told.see,
-        value=told.value,
+        key=named.key,
+        do=named.do,
+        see=named.see,
+        value=named.value,
         hold=any(draft.hold for draft in drafts),
-        enter=told.enter,
-        notes=told.notes,
+        enter=named.enter,
+        notes=named.notes,
         lead=None if lead is None else Lead(**vars(lead)),
     )
 
@@ -135,8 +135,8 @@ def _stage(key: str, part: _Part, known: Mapping[str, Callout], always: Sequence
 
 
 def _with_messages(group: _Group, head: Sequence[str]) -> Task:
-    told = dict.fromkeys(key for step in group.steps for key in step.callouts if key not in head)
-    return group.task.model_copy(update={"callouts": tuple(told)})
+    messages = dict.fromkeys(key for step in group.steps for key in step.callouts if key not in head)
+    return group.task.model_copy(update={"callouts": tuple(messages)})
 
 
 def _title(part: _Part) -> str:

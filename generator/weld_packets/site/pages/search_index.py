@@ -134,9 +134,9 @@ def _schedule_entry(operation: OperationSheet, group: SettingGroup) -> SearchEnt
 
 def _set_up_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
     if operation.warnings:
-        told = (warning.sentence for warning in operation.warnings)
+        sentences = (warning.sentence for warning in operation.warnings)
         title = f"Operation {operation.number}: check before the run"
-        yield SearchEntry(title, _joined(told), f"{operation.key}-warnings")
+        yield SearchEntry(title, _joined(sentences), f"{operation.key}-warnings")
     yield _steps_entry(operation, "set-up", operation.set_up, f"{operation.key}-setup")
 
 
@@ -172,10 +172,10 @@ def _map_entries(operation: OperationSheet) -> Iterator[SearchEntry]:
     stacks = {key: group for group in operation.groups for key in group.welds}
     for weld in operation.geometry:
         group = stacks.get(weld.key)
-        told = (weld.robot, f"weld schedule {group.weld_schedule}" if group and group.weld_schedule else "")
+        place = (weld.robot, f"weld schedule {group.weld_schedule}" if group and group.weld_schedule else "")
         yield SearchEntry(
             f"{here}: {weld.form} {weld.key}",
-            _joined((*told, group.title if group else "")),
+            _joined((*place, group.title if group else "")),
             f"{operation.key}-weld-{weld.key.lower()}",
             _weld_names(weld),
         )

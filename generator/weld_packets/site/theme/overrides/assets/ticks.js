@@ -16,7 +16,7 @@
   // Who is out and where the robots stand holds for now: such a tick is gone when the page is.
   const FOR_NOW = ["home", "out"]
   const steps = items.map((box) => ({
-    item: box.closest("label"), list: "card", key: box.dataset.killer, digest: box.closest("label").textContent.trim(), box, hold: false, accepts: "", enter: "",
+    item: box.closest("label"), list: "card", key: box.dataset.killer, digest: box.closest("label").querySelector("span").textContent.trim(), box, hold: false, accepts: "", enter: "",
     store: FOR_NOW.includes(box.dataset.killer) ? "page" : "card",
   })).concat(lists.flatMap((list) =>
     [...list.querySelectorAll("li[data-step]")].map((item) => ({
