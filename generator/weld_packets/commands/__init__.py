@@ -6,6 +6,7 @@ Exit status: 0 good, 1 the sources are wrong (or a check found something), 2 usa
 from __future__ import annotations
 
 import ast
+import os
 import sys
 from collections.abc import Sequence
 from difflib import get_close_matches
@@ -14,6 +15,7 @@ from pathlib import Path
 from pkgutil import iter_modules
 
 import click
+from click.shell_completion import shell_complete
 
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
@@ -24,6 +26,8 @@ from weld_packets.commands.shared.terminal import show_every_sign
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command, print what goes wrong to standard error, and return the exit status."""
     show_every_sign()
+    if instruction := os.environ.get(_COMPLETE):  # a shell asks what may follow
+        return shell_complete(packets, {}, "packets", _COMPLETE, instruction)
     debug = False
     try:
         with packets.make_context("packets", list(sys.argv[1:] if arguments is None else arguments)) as context:
@@ -36,6 +40,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return status or 0
 
 
+_COMPLETE = "_PACKETS_COMPLETE"
 _OUT_OF_USE = {"new": "init"}
 
 

@@ -4,6 +4,8 @@ TABLE is the name of a table, as its file gives it; --all means every table that
 command shows what is to be approved, with every difference from what was approved last, and records nothing.
 The approval names the plant and what each table holds. A value that is changed under the same revision is refused
 from then on.
+
+Example: packets approve spot-uncoated --author "welding engineer" --by "quality lead" --reason "read against ISO 14373"
 """
 
 from __future__ import annotations

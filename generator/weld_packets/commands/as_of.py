@@ -1,6 +1,8 @@
 """Print which revision was in force on a date.
 
-ORDER is the name of the order's folder in instructions/; DATE is year-month-day, such as 2026-12-04.
+ORDER is the order's folder in instructions/ or its number; DATE is year-month-day, such as 2026-12-04.
+
+Example: packets as-of LK-2041 2026-12-04
 """
 
 from __future__ import annotations
@@ -13,6 +15,7 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.shared.archive import archive_of
+from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.plant import in_plant, print_lines
 from weld_packets.revisions.queries.archive import in_force_on
 from weld_packets.revisions.records.canonical import short
@@ -28,7 +31,7 @@ def _day(_: click.Context, __: click.Parameter, text: str) -> date:
 
 
 @click.command(help=__doc__)
-@click.argument("order", metavar="ORDER")
+@order_argument
 @click.argument("day", metavar="DATE", callback=_day)
 @in_plant
 def command(root: Path, order: str, day: date) -> None:

@@ -1,7 +1,9 @@
 """Build the websites of the orders that changed.
 
-ORDER is the name of an order's folder in instructions/; with names only those are built. The last line says which file
-to open in a browser.
+ORDER is an order's folder in instructions/ or its number; with names only those are built. The last line says which
+file to open in a browser.
+
+Example: packets build --all
 """
 
 from __future__ import annotations
@@ -17,6 +19,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, processes_option, processors
+from weld_packets.commands.shared.named import orders_argument
 from weld_packets.commands.shared.numbers import clashing_programs, repeated_numbers
 from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, SITES, in_plant
 from weld_packets.errors import PacketError, Problem
@@ -29,7 +32,7 @@ if TYPE_CHECKING:
 
 
 @click.command(help=__doc__)
-@click.argument("orders", metavar="[ORDER]...", nargs=-1)
+@orders_argument
 @click.option("--all", "everything", is_flag=True, help="Build also what has not changed.")
 @processes_option
 @in_plant

@@ -1,25 +1,31 @@
 """Check orders and tables without building; print digests.
 
-ORDER is the name of an order's folder in instructions/; without one all are checked. Each good order gets a line with
+ORDER is an order's folder in instructions/ or its number; without one all are checked. Each good order gets a line with
 the digest of its packet and a line for each warning.
+
+Example: packets check LK-2041
 """
 
 from __future__ import annotations
 
+import json
 import sys
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import date, datetime
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
 
 import click
 
 from weld_packets.commands.shared.approvals import changed_tables
+from weld_packets.commands.shared.changed import json_option
 from weld_packets.commands.shared.drafts import Drafts
 from weld_packets.commands.shared.fitted import Remembered
 from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, processes_option, processors
+from weld_packets.commands.shared.named import orders_argument
 from weld_packets.commands.shared.numbers import repeated_numbers
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
@@ -47,14 +53,19 @@ from weld_packets.units.zones import day_at
 
 
 @click.command(help=__doc__)
-@click.argument("orders", metavar="[ORDER]...", nargs=-1)
+@orders_argument
 @processes_option
+@json_option
 @in_plant
-def command(root: Path, orders: Sequence[str], processes: int) -> None:
+def command(root: Path, orders: Sequence[str], processes: int, *, as_json: bool) -> int:
     report = check(root, orders, processes=processes)
+    if as_json:
+        print(json.dumps(report.data, indent=2))
+        return 1 if report.problems else 0
     print_lines(report.lines)
     if report.problems:
         raise PacketError(report.problems)
+    return 0
 
 
 @dataclass(frozen=True)
@@ -67,6 +78,18 @@ class CheckReport:
 
     lines: tuple[str, ...]
     problems: tuple[Problem, ...]
+    orders: tuple[_Checked, ...] = ()
+
+    @property
+    def data(self) -> dict[str, Any]:
+        """The same as data for JSON: each order with its digest and its lines, and every problem."""
+        return {
+            "orders": [
+                {"order": each.slug, "number": each.number, "digest": each.digest, "lines": each.lines}
+                for each in self.orders
+            ],
+            "problems": [asdict(problem) for problem in self.problems],
+        }
 
 
 @dataclass(frozen=True)
@@ -85,6 +108,7 @@ class _Checked:
 
     slug: str
     number: str = ""
+    digest: str = ""
     uses: tuple[ProgramUse, ...] = ()
     lines: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = ()
@@ -115,7 +139,8 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
         *changed_tables(workspace, load_register(root / INSTRUCTIONS)),
         *program_problems(workspace, [(each.slug, each.uses) for each in good]),
     ]
-    return CheckReport((*charts, *(line for each in good for line in each.lines)), tuple(dict.fromkeys(problems)))
+    lines = (*charts, *(line for each in good for line in each.lines))
+    return CheckReport(lines, tuple(dict.fromkeys(problems)), tuple(checked))
 
 
 def _check_one(job: _Job) -> _Checked:
@@ -124,15 +149,16 @@ def _check_one(job: _Job) -> _Checked:
     except PacketError as error:
         return _Checked(job.slug, problems=error.problems)
     today = day_at(job.now, packet.head.time_zone or UTC_ZONE)
+    digest = packet_digest(packet)
     lines = (
-        f"OK, {len(packet.operations)} operations, digest {packet_digest(packet)}",
+        f"OK, {len(packet.operations)} operations, digest {digest}",
         *warning_lines(packet),
         *(f"qualification: {problem.message}" for problem in expired_records(packet, today)),
         *(f"people: {problem.message}" for problem in unqualified_people(packet, today)),
         *(f"cannot be released yet: {problem.message}" for problem in _against_release(packet, today)),
     )
     printed = tuple(f"{job.slug}: {line}" for line in lines)
-    return _Checked(job.slug, packet.head.number, tuple(program_uses(packet)), printed)
+    return _Checked(job.slug, packet.head.number, digest, tuple(program_uses(packet)), printed)
 
 
 def _against_release(packet: Packet, today: date) -> Iterator[Problem]:

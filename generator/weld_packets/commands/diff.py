@@ -1,18 +1,23 @@
 """Compare two revisions of an order value by value.
 
-ORDER is the name of the order's folder in instructions/; A and B are revisions such as C, or draft: your edited files,
-which is what B is when it is left out. Each difference has its cause with it.
+ORDER is the order's folder in instructions/ or its number; A and B are revisions such as C, or draft: your edited
+files, which is what B is when it is left out. Settings and welds are printed with their causes, the rest is counted.
+
+Example: packets diff LK-2041 C draft
 """
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import click
 
+from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option, json_option
 from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
-from weld_packets.revisions.differences.changes import change_lines
+from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.queries.archive import compare
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.tables.tables import load_workspace
@@ -21,15 +26,21 @@ _DRAFT = "draft"
 
 
 @click.command(help=__doc__)
-@click.argument("order", metavar="ORDER")
+@order_argument
 @click.argument("before", metavar="A")
 @click.argument("after", metavar="[B]", default=_DRAFT)
+@full_option
+@json_option
 @in_plant
-def command(root: Path, order: str, before: str, after: str) -> None:
-    print_lines(diff_lines(root, order, before, after) or ["no difference"])
+def command(root: Path, order: str, before: str, after: str, *, full: bool, as_json: bool) -> None:
+    changes = differences(root, order, before, after)
+    if as_json:
+        print(json.dumps(changes_data(changes), indent=2))
+    else:
+        print_lines(changed_lines(changes, full=full) or ["no difference"])
 
 
-def diff_lines(root: Path, slug: str, before: str, after: str) -> list[str]:
+def differences(root: Path, slug: str, before: str, after: str) -> tuple[Change, ...]:
     """Return every difference between two revisions, or a revision and the draft; empty where there is none."""
     packet = draft(load_workspace(root), slug) if _DRAFT in (before, after) else None
-    return list(change_lines(compare(open_archive(root / INSTRUCTIONS), slug, before, after, packet)))
+    return tuple(compare(open_archive(root / INSTRUCTIONS), slug, before, after, packet))

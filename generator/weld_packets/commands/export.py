@@ -1,6 +1,8 @@
 """Write one order's website as one zip file.
 
-ORDER is the name of the order's folder in instructions/. The site is brought up to date first.
+ORDER is the order's folder in instructions/ or its number. The site is brought up to date first.
+
+Example: packets export LK-2041 --to stick.zip
 """
 
 from __future__ import annotations
@@ -10,13 +12,14 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.build import build
+from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.plant import INSTRUCTIONS, SITES, TABLES, in_plant
 from weld_packets.errors import PacketError, Problem, SourceError
 from weld_packets.site.build.export import export_zip
 
 
 @click.command(help=__doc__)
-@click.argument("order", metavar="ORDER")
+@order_argument
 @click.option(
     "--to",
     "target",

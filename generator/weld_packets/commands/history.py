@@ -1,18 +1,24 @@
 """List an order's revisions: who, when, why, what changed.
 
-ORDER is the name of the order's folder in instructions/.
+ORDER is the order's folder in instructions/ or its number.
+
+Example: packets history LK-2041 --full
 """
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
+from dataclasses import asdict, replace
 from pathlib import Path
+from typing import Any
 
 import click
 
 from weld_packets.commands.shared.archive import archive_of
+from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option, json_option
+from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.plant import in_plant, print_lines
-from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.queries.archive import order_history, released_record
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.status.status import day_of
@@ -20,13 +26,25 @@ from weld_packets.revisions.store.clock import moment_now
 
 
 @click.command(help=__doc__)
-@click.argument("order", metavar="ORDER")
+@order_argument
+@full_option
+@json_option
 @in_plant
-def command(root: Path, order: str) -> None:
-    print_lines(list(history_lines(root, order)) or [f"{order} has no released revision"])
+def command(root: Path, order: str, *, full: bool, as_json: bool) -> None:
+    if as_json:
+        print(json.dumps(history_data(root, order), indent=2))
+    else:
+        print_lines(list(history_lines(root, order, full=full)) or [f"{order} has no released revision"])
 
 
-def history_lines(root: Path, slug: str) -> Iterator[str]:
+def history_data(root: Path, slug: str) -> list[dict[str, Any]]:
+    """Return the history of an order as data for JSON, oldest record first."""
+    archive = archive_of(root, slug)
+    rows = order_history(archive, slug, day_of(archive.register.of(slug), moment_now()))
+    return [asdict(replace(row, changes=())) | {"changes": changes_data(row.changes)} for row in rows]
+
+
+def history_lines(root: Path, slug: str, *, full: bool) -> Iterator[str]:
     """Yield the history of an order, oldest record first; raise SourceError where there is no such order."""
     archive = archive_of(root, slug)
     rows = order_history(archive, slug, day_of(archive.register.of(slug), moment_now()))
@@ -39,4 +57,4 @@ def history_lines(root: Path, slug: str) -> Iterator[str]:
         yield f"  why: {row.reason}"
         yield f"  record {short(row.record_digest)}" + (f", signed with {row.signed_with}" if row.signed_with else "")
         yield f"  made by packets {code.version}, commit {code.commit}"
-        yield from (f"  {line}" for line in change_lines(row.changes))
+        yield from (f"  {line}" for line in changed_lines(row.changes, full=full))

@@ -2,18 +2,26 @@
 
 What is in force, or will be, is computed anew. Exit status 1 where anything would change: run it before a table edit is
 approved.
+
+Example: packets impact --full
 """
 
 from __future__ import annotations
 
+import json
+from collections.abc import Iterator
+from dataclasses import asdict
 from pathlib import Path
+from typing import Any
 
 import click
 
+from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option, json_option
 from weld_packets.commands.shared.drafts import Drafts
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Packet
+from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.queries.archive import packet_of, releases_in_force_or_due
 from weld_packets.revisions.queries.impact import Impact, edited_sources, impact_on
 from weld_packets.revisions.status.status import day_of
@@ -24,13 +32,31 @@ from weld_packets.sources.tables.tables import load_workspace
 
 
 @click.command(help=__doc__)
+@full_option
+@json_option
 @in_plant
-def command(root: Path) -> int:
+def command(root: Path, *, full: bool, as_json: bool) -> int:
     found = impacts(root)
     changed = [impact for impact in found if impact.changed]
-    print_lines(line for impact in changed for line in impact.lines)
+    if as_json:
+        print(json.dumps([impact_data(impact) for impact in found], indent=2))
+        return 1 if changed else 0
+    print_lines(line for impact in changed for line in impact_lines(impact, full=full))
     print(f"{len(changed)} of {len(found)} revisions in force, or to come, would change")
     return 1 if changed else 0
+
+
+def impact_lines(impact: Impact, *, full: bool) -> Iterator[str]:
+    """Yield what an order would become: its settings and welds, or all of it."""
+    yield from impact.lines[: len(impact.lines) - len(change_lines(impact.changes))]
+    yield from (f"  {line}" for line in changed_lines(impact.changes, full=full))
+
+
+def impact_data(impact: Impact) -> dict[str, Any]:
+    """Return what an order would become as data for JSON."""
+    problems = [asdict(problem) for problem in impact.problems]
+    named = {"order": impact.order, "revision": impact.revision, "edited": impact.edited}
+    return named | {"problems": problems, "changes": changes_data(impact.changes)}
 
 
 def impacts(root: Path) -> list[Impact]:

@@ -1,6 +1,8 @@
 """Make a key pair for signing releases and withdrawals.
 
 NAME is what the pair is called: the public key is kept in instructions/keys/ under it.
+
+Example: packets key quality-lead --private quality-lead.pem
 """
 
 from __future__ import annotations

@@ -2,6 +2,8 @@
 
 `packets records add FILE...` checks each file against the released record that it names and files it beside its order.
 `packets records list [ORDER]` lists what is filed, with what was read outside its range and what drifts.
+
+Example: packets records add lk-2041-*.json
 """
 
 from __future__ import annotations

@@ -2,6 +2,8 @@
 
 Releases, withdrawals and set-ups, in the order of filing. The last line is one digest over all of them. Keep a copy of
 it elsewhere: `packets verify --known LINE` then shows whether any record was replaced since.
+
+Example: packets register
 """
 
 from __future__ import annotations

@@ -1,6 +1,9 @@
 """Freeze an order's packet as its next revision.
 
-ORDER is the name of the order's folder in instructions/. Its pages are rendered from the frozen record from then on.
+ORDER is the order's folder in instructions/ or its number. Its pages are rendered from the frozen record from then on.
+
+Example: packets release LK-2041 --author "welding engineer" --approver "quality lead"
+--reason "first issue" --effective 2026-12-01
 """
 
 from __future__ import annotations
@@ -11,6 +14,7 @@ import click
 
 from weld_packets.commands.shared.approvals import changed_tables, table_contents
 from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.programs import program_problems
 from weld_packets.commands.shared.responsible import Responsible, published_lines, responsible_options
@@ -25,7 +29,7 @@ from weld_packets.sources.tables.tables import load_workspace
 
 
 @click.command(help=__doc__)
-@click.argument("order", metavar="ORDER")
+@order_argument
 @responsible_options
 @click.option(
     "--digest",

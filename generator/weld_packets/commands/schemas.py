@@ -2,6 +2,8 @@
 
 The JSON Schemas come with the program. Put what is printed into the settings of an editor that reads YAML by schemas:
 it then completes and checks while you type, and follows each new version of the program.
+
+Example: packets schemas
 """
 
 from __future__ import annotations

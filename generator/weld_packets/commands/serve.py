@@ -1,7 +1,9 @@
 """Show one order in a browser while you edit it.
 
-ORDER is the name of the order's folder in instructions/. What is shown is its draft, as your edited files have it; it
+ORDER is the order's folder in instructions/ or its number. What is shown is its draft, as your edited files have it; it
 is built again at every change of orders, tables and site_overrides.
+
+Example: packets serve LK-2041 --port 8080
 """
 
 from __future__ import annotations
@@ -10,6 +12,7 @@ from pathlib import Path
 
 import click
 
+from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.plant import INSTRUCTIONS, TABLES, in_plant
 from weld_packets.commands.shared.worker import Worker
 from weld_packets.errors import PacketError
@@ -20,7 +23,7 @@ _WATCHED = (INSTRUCTIONS, TABLES, "site_overrides", "mkdocs.yml")
 
 
 @click.command(help=__doc__)
-@click.argument("order", metavar="ORDER")
+@order_argument
 @click.option(
     "--port", type=click.IntRange(1, _LAST_PORT), default=8000, show_default=True, help="The port on this computer."
 )

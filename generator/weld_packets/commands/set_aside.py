@@ -1,8 +1,10 @@
 """Set aside one of two records of an order after a merge.
 
-ORDER is the name of the order's folder in instructions/; DIGEST is that of the record, whole or its first 12 digits.
+ORDER is the order's folder in instructions/ or its number; DIGEST is that of the record, whole or its first 12 digits.
 After a merge of two branches that both released ORDER, or withdrew a revision of it, no record of it counts until all
 but one are set aside. What a record held that is set aside can be released anew.
+
+Example: packets set-aside LK-2041 9c5c8c1f2a30 --author "cell lead" --approver "quality lead" --reason "made first"
 """
 
 from __future__ import annotations
@@ -15,6 +17,7 @@ import click
 
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
+from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.responsible import rules_of
 from weld_packets.revisions.records.canonical import short
@@ -28,7 +31,7 @@ from weld_packets.sources.tables.tables import load_workspace
 
 
 @click.command(help=__doc__)
-@click.argument("order", metavar="ORDER")
+@order_argument
 @click.argument("digest", metavar="DIGEST")
 @click.option("--author", required=True, metavar="NAME", help="Who found out which record counts.")
 @click.option("--approver", required=True, metavar="NAME", help="Who approved it.")

@@ -1,6 +1,8 @@
 """Print the settings of every operation of an order.
 
-ORDER is the name of the order's folder in instructions/.
+ORDER is the order's folder in instructions/ or its number.
+
+Example: packets settings LK-2041 --json
 """
 
 from __future__ import annotations
@@ -13,6 +15,7 @@ from typing import Any
 import click
 
 from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.plant import in_plant
 from weld_packets.packet.terminal import settings_lines
@@ -29,7 +32,7 @@ _PRINTED: Any = {"format": True, "head": True, "operations": {"__all__": _OPERAT
 
 
 @click.command(help=__doc__)
-@click.argument("order", metavar="ORDER")
+@order_argument
 @click.option("--json", "as_json", is_flag=True, help="Print everything as JSON, with the calculation of each value.")
 @in_plant
 def command(root: Path, order: str, *, as_json: bool) -> None:

@@ -2,6 +2,8 @@
 
 TABLE is the name that the table gives itself, such as spot-uncoated; ROW is one of its rows, such as
 "over 0.8 mm up to 1 mm". The values that rest on it are listed too.
+
+Example: packets where-used spot-uncoated "over 0.8 mm up to 1 mm" --revision B
 """
 
 from __future__ import annotations

@@ -1,6 +1,9 @@
 """Record that a revision must no longer be used.
 
-ORDER is the name of the order's folder in instructions/; REVISION is one of its released revisions, such as C.
+ORDER is the order's folder in instructions/ or its number; REVISION is one of its released revisions, such as C.
+
+Example: packets withdraw LK-2041 A --author "welding engineer" --approver "quality lead"
+--reason "expulsion at the lip" --effective 2026-12-20
 """
 
 from __future__ import annotations
@@ -9,6 +12,7 @@ from pathlib import Path
 
 import click
 
+from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.responsible import Responsible, published_lines, responsible_options
 from weld_packets.revisions.status.release_rules import Withdrawal
@@ -17,7 +21,7 @@ from weld_packets.sources.tables.tables import load_workspace
 
 
 @click.command(help=__doc__)
-@click.argument("order", metavar="ORDER")
+@order_argument
 @click.argument("revision", metavar="REVISION")
 @responsible_options
 @in_plant

@@ -1,0 +1,60 @@
+"""Changes as commands print them: settings and welds in words, the rest as counts; all of it, or data, when asked."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import asdict
+from typing import Any, TypeVar
+
+import click
+
+from weld_packets.revisions.differences.changes import Change, change_lines
+from weld_packets.site.pages.change_ranking import is_for_history, rank
+
+F = TypeVar("F", bound=Callable[..., Any])
+_CLASSES = (
+    "settings",
+    "welds",
+    "programs, fixtures, components",
+    "head of the order",
+    "safety messages",
+    "steps",
+    "texts, ranges and what follows",
+)
+"""By rank, the weightiest first."""
+_HISTORY = "tables and calculations"
+_LEADING = 1
+"""The rank down to which a change is printed when nothing more is asked."""
+
+
+def full_option(command: F) -> F:
+    """Give ``command`` the option to print every change."""
+    return click.option("--full", is_flag=True, help="Print every change, also those that follow and texts.")(command)
+
+
+def json_option(command: F) -> F:
+    """Give ``command`` the option to print its result as JSON."""
+    return click.option("--json", "as_json", is_flag=True, help="Print everything as JSON.")(command)
+
+
+def class_of(change: Change) -> str:
+    """Return the class that a change is counted in."""
+    return _HISTORY if is_for_history(change) else _CLASSES[rank(change)]
+
+
+def changed_lines(changes: Sequence[Change], *, full: bool) -> tuple[str, ...]:
+    """Return the changes line by line: all of them, or settings and welds, then how many of each other class."""
+    if full or not changes:
+        return change_lines(changes)
+    leading = [each for each in changes if not is_for_history(each) and rank(each) <= _LEADING]
+    told = change_lines(leading) or ("no setting and no weld changed",)
+    counted = Counter(class_of(each) for each in changes)
+    others = [f"{counted[name]} {name}" for name in (*_CLASSES[_LEADING + 1 :], _HISTORY) if counted[name]]
+    return (*told, *([f"besides: {'; '.join(others)} (--full lists them)"] if others else []))
+
+
+def changes_data(changes: Iterable[Change]) -> list[dict[str, Any]]:
+    """Return the changes as data for JSON, each with its class and its words."""
+    told = ((each, {"class": class_of(each), "kind": type(each).__name__, "says": str(each)}) for each in changes)
+    return [head | asdict(each) for each, head in told]

@@ -1,0 +1,68 @@
+"""The argument ORDER of commands: the name of an order's folder, or the number that its pages show."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from weld_packets.commands.shared.plant import INSTRUCTIONS, find_root
+from weld_packets.errors import Problem, SourceError
+
+F = TypeVar("F", bound=Callable[..., Any])
+_NUMBER = re.compile(rb"""^order[ ]*:[ ]*["']?([^"'#\r\n]+?)["']?[ ]*(?:#.*)?\r?$""", re.MULTILINE)
+_HEAD = 4096
+"""Bytes of an order's file in which its number is looked for."""
+
+
+def order_argument(command: F) -> F:
+    """Give ``command`` the name of the folder of the order that is meant."""
+    return click.argument("order", metavar="ORDER", callback=_one)(command)
+
+
+def orders_argument(command: F) -> F:
+    """Give ``command`` the names of the folders of the orders that are meant, none for all."""
+    return click.argument("orders", metavar="[ORDER]...", nargs=-1, callback=_several)(command)
+
+
+def _one(context: click.Context, _: click.Parameter, name: str) -> str:
+    return folder_of(find_root(context.obj), name)
+
+
+def _several(context: click.Context, _: click.Parameter, names: Sequence[str]) -> tuple[str, ...]:
+    return tuple(folder_of(find_root(context.obj), name) for name in names) if names else ()
+
+
+def folder_of(root: Path, name: str) -> str:
+    """Return the name of an order's folder by that name or by the order's number; any other name as it is.
+
+    Raises SourceError where several orders have the number, or where the name is the beginning of one.
+    """
+    orders = root / INSTRUCTIONS
+    if not name or (orders / name).is_dir():
+        return name
+    found = [slug for slug, number in _numbers(orders) if number.casefold() == name.casefold()]
+    if len(found) == 1:
+        return found[0]
+    if found:
+        message, remedy = "several orders have this number", f"write the folder: {', '.join(found)}"
+        raise SourceError([Problem(INSTRUCTIONS, 0, "", name, message, remedy)])
+    longer = [slug for slug, _ in _numbers(orders) if slug.startswith(f"{name.casefold()}-")]
+    if longer:
+        remedy = f"did you mean {', '.join(longer)}?"
+        raise SourceError([Problem(INSTRUCTIONS, 0, "", name, "there is no order of this name or number", remedy)])
+    return name
+
+
+def _numbers(orders: Path) -> Iterator[tuple[str, str]]:
+    """Yield each folder that holds an order with the number that its file gives."""
+    for file in sorted(orders.glob("*/order.yaml")):
+        try:
+            with file.open("rb") as opened:
+                found = _NUMBER.search(opened.read(_HEAD))
+        except OSError:
+            continue
+        yield file.parent.name, found[1].decode("utf-8", "replace") if found else ""

@@ -1,0 +1,119 @@
+"""The command line itself: help with examples, order numbers, JSON, short lists of changes, completion."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import subprocess
+import sys
+from collections.abc import Callable
+from importlib import import_module
+from pathlib import Path
+from typing import Any
+
+import click
+import pytest
+from weld_packets.commands import packets
+from weld_packets.commands.shared.changed import changed_lines, changes_data
+from weld_packets.commands.shared.named import folder_of
+from weld_packets.errors import SourceError
+from weld_packets.revisions.differences.changes import Altered, SettingChanged, TableRevisionCited
+
+ROOT = Path(__file__).resolve().parents[2]
+Run = Callable[..., Any]
+COMMANDS = packets.list_commands(click.Context(packets))
+
+
+def every_command() -> list[tuple[str, click.Command]]:
+    """Each command, and each command of a group, by the words that call it."""
+    found: list[tuple[str, click.Command]] = []
+    for name in COMMANDS:
+        command = import_module(f"weld_packets.commands.{name.replace('-', '_')}").command
+        inner = command.commands if isinstance(command, click.Group) else {}
+        found += [(f"{name} {word}", each) for word, each in inner.items()] or [(name, command)]
+    return found
+
+
+@pytest.mark.parametrize(("words", "command"), every_command(), ids=[words for words, _ in every_command()])
+def test_the_help_of_a_command_says_what_each_argument_is_and_has_an_example(
+    words: str, command: click.Command
+) -> None:
+    text = command.help or ""
+    of_group = import_module(f"weld_packets.commands.{words.split(maxsplit=1)[0].replace('-', '_')}").__doc__ or ""
+    assert f"Example: packets {words.split(maxsplit=1)[0]}" in text + of_group
+    for parameter in command.params:
+        if isinstance(parameter, click.Argument):
+            word = re.sub(r"[^A-Z]", "", parameter.metavar or "")
+            assert re.search(rf"\b{word}\b", text + of_group), f"{words} says nothing of {word}"
+        elif isinstance(parameter, click.Option):
+            assert parameter.help, f"{words} {parameter.name}"
+
+
+def test_an_order_may_be_named_by_its_number_in_any_letters(run: Run) -> None:
+    by_folder = run("check", "wo-1", "--json").out
+    assert json.loads(by_folder)["orders"][0]["number"] == "T-1"
+    assert run("check", "T-1", "--json").out == by_folder
+    assert run("settings", "t-1").status == 0
+
+
+def test_the_beginning_of_a_name_is_no_name_and_a_number_of_two_orders_is_none(workshop: Path) -> None:
+    other = workshop / "instructions" / "wo-1-again"
+    other.mkdir()
+    (other / "order.yaml").write_text('order: "T-1"   # the same\n')
+    with pytest.raises(SourceError, match="write the folder: wo-1, wo-1-again"):
+        folder_of(workshop, "T-1")
+    (workshop / "instructions" / "wo-1").rename(workshop / "instructions" / "wo-2-door")
+    (workshop / "instructions" / "wo-2-door" / "order.yaml").write_text("order: T-2\n")
+    with pytest.raises(SourceError, match="did you mean wo-2-door"):
+        folder_of(workshop, "WO-2")
+    assert folder_of(workshop, "none") == "none"
+
+
+SET = SettingChanged(("operation 1",), (("operations", "1", "groups", "g", "dialled"),), "Weld time", "11", "12", ())
+TEXT = Altered(("operation 1", "note"), (("operations", "1", "notes"),), "note", "a", "b")
+CITED = TableRevisionCited((), (("operations", "1", "x"),), ("table spot A -> B",))
+
+
+def test_a_list_of_changes_is_its_settings_and_welds_and_counts_of_the_rest() -> None:
+    assert changed_lines([SET, TEXT, CITED], full=False) == (
+        "operation 1: Weld time 11 -> 12",
+        "besides: 1 texts, ranges and what follows; 1 tables and calculations (--full lists them)",
+    )
+    assert len(changed_lines([SET, TEXT, CITED], full=True)) == 3
+    assert changed_lines([], full=False) == ()
+
+
+def test_a_revision_without_a_setting_or_weld_says_so_first() -> None:
+    assert changed_lines([CITED], full=False)[0] == "no setting and no weld changed"
+
+
+def test_changes_as_data_have_their_class_and_values() -> None:
+    first, second = changes_data([SET, CITED])
+    assert (first["class"], first["label"], first["before"], first["after"]) == ("settings", "Weld time", "11", "12")
+    assert (second["class"], second["kind"]) == ("tables and calculations", "TableRevisionCited")
+
+
+def test_json_of_a_faulty_order_has_its_problems_and_the_status_of_a_fault(workshop: Path, run: Run) -> None:
+    path = workshop / "instructions" / "wo-1" / "order.yaml"
+    path.write_text(path.read_text("utf-8").replace("quantity: 20", "quantity: many"), encoding="utf-8")
+    answer = run("check", "--json")
+    [problem] = json.loads(answer.out)["problems"]
+    assert answer.status == 1
+    assert (problem["file"], problem["line"], problem["value"]) == ("instructions/wo-1/order.yaml", 5, "many")
+
+
+@pytest.mark.parametrize("words", [("history", "wo-1"), ("impact",), ("verify",)])
+def test_commands_that_look_back_print_json(run: Run, words: tuple[str, ...]) -> None:
+    answer = run(*words, "--json")
+    assert answer.status == 0
+    found = json.loads(answer.out)
+    assert found == [] if words[0] != "verify" else found["findings"] == []
+
+
+def test_a_shell_completes_a_command() -> None:
+    asked = {"COMP_WORDS": "packets as", "COMP_CWORD": "1", "_PACKETS_COMPLETE": "bash_complete"}
+    done = subprocess.run(
+        [sys.executable, "-m", "weld_packets"], env=os.environ | asked, capture_output=True, text=True, check=False
+    )
+    assert done.stdout == "plain,as-of\n"
