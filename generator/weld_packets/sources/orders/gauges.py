@@ -50,7 +50,7 @@ def _operation(
         if match:
             faults = list(_faults(int(match["number"]), component, approved))
             at = (*path, "components", index, "thickness")
-            problems += [document.places.problem(at, thickness, *fault) for fault in faults]
+            problems += [document.places.problem(at, str(thickness), *fault) for fault in faults]
             known = f"{STANDARD_GAUGE[int(match['number'])]} in" if not faults else _any_of(component, approved)
             read[index] = component | {"thickness": known}
     return {**operation, "components": read}
