@@ -33,14 +33,17 @@ def warning_lines(packet: Packet) -> tuple[str, ...]:
 
 
 def _qualification_lines(packet: Packet) -> Iterator[str]:
-    """Yield procedure, records and verdict of every operation, and what is missing for each of its welds."""
+    """Yield procedure, records and verdict of every operation, and what welds that lie outside all records miss.
+
+    Why something cannot be decided fills the page of the operation's qualification; here it would hide the rest.
+    """
     for operation in packet.operations:
         found = operation.qualification
         if found is not None and found.outcome is not None:
             head = f"operation {operation.number}, {operation.name}: qualification"
             yield f"{head}: {qualification_words(found)}"
-            short = (welds for welds in found.welds if welds.outcome != "inside")
-            yield from (f"{head} of {some(welds.welds)}: {welds.text}" for welds in short)
+            outside = (welds for welds in found.welds if welds.outcome == "outside")
+            yield from (f"{head} of {some(welds.welds)}: {welds.text}" for welds in outside)
 
 
 def _run_warnings(packet: Packet) -> tuple[str, ...]:
