@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import shutil
@@ -9,12 +10,14 @@ import subprocess
 import sys
 from collections.abc import Callable
 from datetime import UTC, datetime
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
 from weld_packets.commands.build import build
 from weld_packets.commands.shared.plant import PREVIEWS
 from weld_packets.commands.shared.worker import Worker
+from weld_packets.site.build.manifest import manifest_bytes
 
 ROOT = Path(__file__).parent.parent.parent
 ORDER = "lk-2041-service-module"
@@ -234,3 +237,86 @@ def test_the_export_of_a_released_order_holds_every_revision(copied: Path, tmp_p
     shutil.unpack_archive(target, unpacked)
     assert (unpacked / ORDER / "rev-a" / "operation-1.html").is_file()
     assert (unpacked / ORDER / "check.html").is_file()
+
+
+def by_hand(page: Path, old: bytes, new: bytes) -> None:
+    """Change a page, and its line in the manifest, as somebody would who knows of it."""
+    data = page.read_bytes()
+    assert old in data
+    page.write_bytes(data.replace(old, new, 1))
+    manifest = page.parent / "manifest.json"
+    digests = json.loads(manifest.read_bytes())["sha256"]
+    digests[page.name] = sha256(page.read_bytes()).hexdigest()
+    manifest.write_bytes(manifest_bytes(digests))
+
+
+def found(root: Path, day: str = "2026-10-25") -> list[str]:
+    return packets(root, day, "verify").stdout.splitlines()[:-2]
+
+
+def test_verify_renders_sites_anew_and_names_what_the_records_do_not_give(copied: Path) -> None:
+    done(copied, "2026-10-25", "build")
+    assert found(copied) == []
+    assert found(copied, "2026-11-03") == []
+    site = copied / "site" / ORDER
+    by_hand(site / "operation-4.html", b"kA", b"KA")
+    (line,) = found(copied)
+    assert line.startswith(f"{ORDER}/manifest.json: is not what the records and this program give, and 1 more files")
+    done(copied, "2026-10-25", "build", "--all")
+    (copied / "elsewhere").mkdir()
+    (site / "operation-4.html").rename(copied / "elsewhere" / "page")
+    (site / "operation-4.html").symlink_to(copied / "elsewhere" / "page")
+    assert found(copied) == [f"{ORDER}/operation-4.html: is a link: what it shows is kept elsewhere"]
+
+
+def test_verify_names_a_site_that_is_copied_missing_or_out_of_date(copied: Path) -> None:
+    done(copied, "2026-10-25", "build")
+    sites = copied / "site"
+    shutil.copytree(sites / ORDER, sites / "another")
+    assert any(line == "another: is the site of no order" for line in found(copied))
+    shutil.copytree(copied / "instructions" / ORDER, copied / "instructions" / "another",
+                    ignore=shutil.ignore_patterns("released"))  # fmt: skip
+    assert any(line.startswith("another: is no draft, and no revision of this order") for line in found(copied))
+    shutil.rmtree(sites / ORDER)
+    assert any(line.startswith(f"{ORDER}: has no site") for line in found(copied))
+
+
+def test_verify_names_a_site_that_says_in_force_after_a_withdrawal(copied: Path) -> None:
+    done(copied, "2026-10-25", "build")
+    late = ("--reason", "spot hits a clamp", "--effective", "2026-10-25")
+    done(copied, "2026-10-25", "withdraw", ORDER, "B", *WHO, *late)
+    assert any("is not what the records and this program give" in line for line in found(copied))
+    done(copied, "2026-10-25", "build")
+    assert found(copied) == []
+
+
+@pytest.mark.parametrize(
+    "manifest",
+    [b'{"sha256":' + b"[" * 50_000, rb'{"sha256":{"\ud800":"x"}}', rb'{"sha256":{"x":"\udfff"}}', b"[]", b"", b"\xff"],
+)
+def test_verify_names_a_manifest_that_nobody_can_read(copied: Path, manifest: bytes) -> None:
+    done(copied, "2026-10-25", "build")
+    (copied / "site" / ORDER / "manifest.json").write_bytes(manifest)
+    (copied / "site" / "manifest.json").write_bytes(manifest)
+    lines = found(copied)
+    assert f"{ORDER}/manifest.json: is altered and cannot be read" in lines
+    assert "manifest.json: is altered and cannot be read" in lines
+
+
+def test_an_export_ships_what_the_record_gives_and_overwrites_nothing_else(copied: Path, tmp_path: Path) -> None:
+    done(copied, "2026-10-25", "build")
+    by_hand(copied / "site" / ORDER / "operation-4.html", b"kA", b"KA")
+    target = tmp_path / "out.zip"
+    (tmp_path / ".out.zip.99999").write_text("left by one that was killed")
+    done(copied, "2026-10-25", "export", ORDER, "--to", str(target))
+    assert sorted(path.name for path in tmp_path.glob("*out.zip*")) == ["out.zip"]
+    shutil.unpack_archive(target, tmp_path / "unpacked")
+    assert b"KA" not in (tmp_path / "unpacked" / ORDER / "operation-4.html").read_bytes()
+    first = target.read_bytes()
+    done(copied, "2026-10-25", "export", ORDER, "--to", str(target))
+    assert target.read_bytes() == first
+    for other in (b"notes", b""):
+        (tmp_path / "own.zip").write_bytes(other)
+        refused = packets(copied, "2026-10-25", "export", ORDER, "--to", str(tmp_path / "own.zip"))
+        assert (refused.returncode, "is no export that this program wrote" in refused.stderr) == (1, True)
+        assert (tmp_path / "own.zip").read_bytes() == other

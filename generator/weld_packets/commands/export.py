@@ -1,6 +1,7 @@
 """Write one order's website as one zip file.
 
-ORDER is the order's folder in instructions/ or its number. The site is brought up to date first.
+ORDER is the order's folder in instructions/ or its number. Its site is built anew first. A
+file is overwritten only where it is an export that this program wrote.
 
 Example: packets export LK-2041 --to stick.zip
 """
@@ -15,7 +16,7 @@ from weld_packets.commands.build import build
 from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.plant import INSTRUCTIONS, SITES, TABLES, in_plant
 from weld_packets.errors import PacketError, Problem, SourceError
-from weld_packets.site.build.export import export_zip
+from weld_packets.site.build.export import export_zip, is_export
 
 
 @click.command(help=__doc__)
@@ -35,7 +36,7 @@ def command(root: Path, order: str, target: Path | None) -> None:
 def export(root: Path, slug: str, target: Path) -> Path:
     """Bring the site of ``slug`` up to date and write it as a zip file; raise PacketError where it cannot be."""
     _check_target(root, target)
-    report = build(root, [slug], everything=False)
+    report = build(root, [slug], everything=True)  # what is shipped is what the record gives, whatever was edited
     if report.problems:
         raise PacketError(report.problems)
     try:
@@ -52,6 +53,8 @@ def _check_target(root: Path, target: Path) -> None:
         fault, remedy = "there is no such folder", "name a file in a folder that exists"
     elif target.exists() and not target.is_file():
         fault = "is not a regular file"
+    elif target.exists() and not is_export(target):
+        fault, remedy = "is no export that this program wrote", "name another file, or move it away"
     elif any(target.resolve().is_relative_to((root / kept).resolve()) for kept in (INSTRUCTIONS, TABLES)):
         fault, remedy = "is among the plant's sources and records", "name a file outside instructions/ and tables/"
     if fault:

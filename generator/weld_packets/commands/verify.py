@@ -1,5 +1,6 @@
 """Compare records and websites with what was released.
 
+Every built site of a released order is rendered anew from its records, and every file is compared.
 Exit status 1 where anything differs.
 
 Example: packets verify
@@ -10,6 +11,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
@@ -17,9 +19,11 @@ import click
 
 from weld_packets.commands.shared.changed import json_option
 from weld_packets.commands.shared.plant import INSTRUCTIONS, SITES, in_plant, print_lines
+from weld_packets.commands.shared.site_checks import SiteChecks
 from weld_packets.revisions.register.register import register_state_text
+from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.verification import Verification, verify_records
-from weld_packets.site.build.verification import built_sites, list_findings, site_findings
+from weld_packets.site.build.verification import built_sites
 
 
 @click.command(help=__doc__)
@@ -28,13 +32,14 @@ from weld_packets.site.build.verification import built_sites, list_findings, sit
 @in_plant
 def command(root: Path, known: tuple[str, ...], *, as_json: bool) -> int:
     records = verify_records(root / INSTRUCTIONS, known)
-    sites = built_sites(root / SITES)
-    on_pages = [finding for site in sites for finding in site_findings(site)]
-    found = replace(records, findings=(*records.findings, *on_pages, *list_findings(root / SITES)))
+    today = moment_now().date() + timedelta(days=1)  # a plant's day may be ahead of UTC
+    on_pages = SiteChecks(root, records.register, today).findings()
+    found = replace(records, findings=(*records.findings, *on_pages))
+    sites = len(built_sites(root / SITES))
     if as_json:
-        print(json.dumps(verification_data(found, len(sites)), indent=2))
+        print(json.dumps(verification_data(found, sites), indent=2))
     else:
-        print_lines(verification_lines(found, len(sites)))
+        print_lines(verification_lines(found, sites))
     return 1 if found.findings else 0
 
 

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from functools import cached_property
+from dataclasses import replace
+from datetime import date
+from functools import cache, cached_property
 from pathlib import Path
 
 from weld_packets.commands.shared.drafts import Drafts
 from weld_packets.commands.shared.fitted import Remembered
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, PREVIEWS, SITES
-from weld_packets.errors import PacketError
+from weld_packets.errors import PacketError, refusal
 from weld_packets.revisions.status.status import day_of, draft_control
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive, unlisted
@@ -63,6 +65,22 @@ class Worker:
         if history is None:
             return emitter.emit(self._draft_plan(slug))
         return emitter.emit(plan_released_site(with_draft(history, self._drafts.draft(slug))))
+
+    def rendered(self, slug: str, into: Path, built: date, register: str, fingerprint: str) -> Path:
+        """Render the released site of ``slug`` below the folder ``into`` as it was on the day ``built``.
+
+        ``register`` and ``fingerprint`` are what the site says of the register, and its card of its inputs.
+        Raises PacketError where there is no release, or a record is not as it was released.
+        """
+        history = load_order_history(self._archive, slug, built)
+        if history is None:
+            raise refusal("no revision of this order is released", "build the draft", value=slug)
+        plan = plan_released_site(replace(history, register=register))
+        return self._emitter_in(into).emit(plan, fingerprint)
+
+    @cache  # noqa: B019 - a worker lives as long as its process
+    def _emitter_in(self, folder: Path) -> Emitter:
+        return Emitter(self._looks, folder)
 
     def _dossier(self, slug: str) -> OrderHistory | None:
         return load_order_history(self._archive, slug, day_of(self._archive.register.of(slug), moment_now()))

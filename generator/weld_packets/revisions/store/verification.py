@@ -78,12 +78,12 @@ def _state_findings(register: Register, states: Sequence[tuple[int, tuple[str, .
     for records, digests in states:
         if records > len(register.listed):
             yield Finding(REGISTER, f"held {records} records when its digest was noted, now {len(register.listed)}")
-        elif not _held(register, records, digests):
+        elif not held(register, records, digests):
             noted = " + ".join(short(digest) for digest in digests)
             yield Finding(REGISTER, f"its first {records} records are not those whose digest was noted as {noted}")
 
 
-def _held(register: Register, records: int, digests: Sequence[str]) -> bool:
+def held(register: Register, records: int, digests: Sequence[str]) -> bool:
     """Return whether the register once held so many entries under these digests."""
     if records <= len(register.first):
         before = register.digests[records - 1] if records else EMPTY

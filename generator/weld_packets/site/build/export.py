@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import glob
 import os
 import zipfile
 from pathlib import Path
@@ -11,14 +12,28 @@ from weld_packets.site.pages.order_list import order_list
 
 _MOMENT = (1980, 1, 1, 0, 0, 0)  # the first that a zip file can name, so that equal sites make equal files
 
+_MARK = b"written by packets export"
+
+
+def is_export(path: Path) -> bool:
+    """Return whether a file is a zip file that `export_zip` wrote."""
+    try:
+        with zipfile.ZipFile(path) as archive:
+            return archive.comment == _MARK
+    except (OSError, zipfile.BadZipFile):
+        return False
+
 
 def export_zip(site: Path, target: Path) -> Path:
     """Write the files of ``site``, and a list of that order alone, into ``target``, the same bytes each time."""
     card = read_card(site)
     pages = {} if card is None else order_list({site.name: card}, alone=True)
     fresh = target.with_name(f".{target.name}.{os.getpid()}")
+    for left in target.parent.glob(f".{glob.escape(target.name)}.*"):  # of an export that was killed
+        left.unlink(missing_ok=True)
     try:
         with zipfile.ZipFile(fresh, "w", zipfile.ZIP_DEFLATED) as archive:
+            archive.comment = _MARK
             for name, text in sorted(pages.items()):
                 _add(archive, name, text.encode())
             for path in sorted(p for p in site.rglob("*") if p.is_file()):

@@ -37,7 +37,12 @@ def write_manifest(site: Path, written: Mapping[str, bytes], linked: Mapping[str
 def _listed(manifest: bytes) -> dict[str, str] | None:
     try:
         content = json.loads(manifest)["sha256"]
-    except (ValueError, TypeError, KeyError):
+    except (ValueError, TypeError, KeyError, RecursionError):
         return None
-    whole = isinstance(content, dict) and all(isinstance(digest, str) for digest in content.values())
+    whole = isinstance(content, dict) and all(_is_text(name) and _is_text(digest) for name, digest in content.items())
     return content if whole else None
+
+
+def _is_text(value: object) -> bool:
+    """Return whether a value is text that a file can hold: JSON may spell half of a pair of UTF-16."""
+    return isinstance(value, str) and not any("\ud800" <= sign <= "\udfff" for sign in value)

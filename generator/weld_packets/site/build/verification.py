@@ -17,9 +17,14 @@ def built_sites(site_root: Path) -> list[Path]:
     return sorted({path.parent for name in (MANIFEST, _FIRST_PAGE) for path in site_root.glob(f"[!.]*/{name}")})
 
 
+def files_of(site: Path) -> dict[str, bytes]:
+    """Return the content of every file of a site, by its path inside."""
+    return {path.relative_to(site).as_posix(): path.read_bytes() for path in site.rglob("*") if path.is_file()}
+
+
 def site_findings(site: Path) -> list[Finding]:
     """Return what differs between the files of a site and its manifest, and every fault of its pages."""
-    contents = {path.relative_to(site).as_posix(): path.read_bytes() for path in site.rglob("*") if path.is_file()}
+    contents = files_of(site)
     manifest = contents.pop(MANIFEST, None)
     if manifest is None:
         return [Finding(f"{site.name}/{MANIFEST}", "is missing")]

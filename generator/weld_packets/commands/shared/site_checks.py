@@ -1,0 +1,103 @@
+"""Compare built sites with what the records give: each is rendered anew, and every file is compared."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from datetime import date
+from functools import cached_property
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from weld_packets.commands.shared.plant import INSTRUCTIONS, SITES
+from weld_packets.commands.shared.worker import Worker
+from weld_packets.errors import PacketError
+from weld_packets.revisions.register.integrity import Finding
+from weld_packets.revisions.register.register import Register, read_register_state
+from weld_packets.revisions.store.files import known_orders
+from weld_packets.revisions.store.verification import held
+from weld_packets.site.build.site_card import read_card
+from weld_packets.site.build.verification import built_sites, files_of, list_findings, site_findings
+
+_BUILT = re.compile(r"These pages were built on ([0-9]{4}-[0-9]{2}-[0-9]{2}); register ([0-9a-f:+ ]+)\.")
+_BUILD = "build it anew: packets build --all"
+
+
+class SiteChecks:
+    """The checks of all sites below a plant's folder, for one register."""
+
+    def __init__(self, root: Path, register: Register, today: date) -> None:
+        """Take the register that was verified, and the day."""
+        self._root, self._register, self._today = root, register, today
+        self._sites = root / SITES
+
+    def findings(self) -> Iterator[Finding]:
+        """Yield everything in the sites that is not what records, register and this program give."""
+        sites = built_sites(self._sites)
+        yield from list_findings(self._sites)
+        yield from self._census([site.name for site in sites])
+        with TemporaryDirectory(prefix="packets-verify-") as folder:
+            for site in sites:
+                links = list(_links(site))
+                yield from links or [*site_findings(site), *self._rendered_anew(site, Path(folder))]
+
+    def _census(self, names: Sequence[str]) -> Iterator[Finding]:
+        """Yield the sites that are missing, where any is built, and those that belong to no order."""
+        orders = known_orders(self._root / INSTRUCTIONS)
+        for name in sorted(set(names) - orders - self._register.by_order.keys()):
+            yield Finding(name, "is the site of no order")
+        for name in sorted(self._register.by_order.keys() - set(names)) if names else ():
+            yield Finding(name, f"has no site, or one without its first page; {_BUILD}")
+
+    def _rendered_anew(self, site: Path, folder: Path) -> Iterator[Finding]:
+        if site.name not in self._register.by_order:
+            if (read_card(site) or {}).get("status") != "draft":
+                yield Finding(site.name, f"is no draft, and no revision of this order is released; {_BUILD}")
+            return
+        stated = _stated(site)
+        if stated is None:
+            yield Finding(
+                f"{site.name}/history.html", f"does not say when and from which register it was built; {_BUILD}"
+            )
+            return
+        built, register = stated
+        if built > self._today or not held(self._register, *read_register_state(register)):
+            yield Finding(f"{site.name}/history.html", f"names a day to come or a register that never was; {_BUILD}")
+            return
+        fingerprint = str((read_card(site) or {}).get("fingerprint", ""))
+        try:
+            fresh = self._worker.rendered(site.name, folder, built, register, fingerprint)
+        except PacketError as error:
+            yield from (Finding(site.name, f"cannot be rendered anew: {problem}") for problem in error.problems)
+            return
+        yield from _differences(site, fresh)
+
+    @cached_property
+    def _worker(self) -> Worker:
+        return Worker(self._root)
+
+
+def _differences(site: Path, fresh: Path) -> Iterator[Finding]:
+    here, anew = files_of(site), files_of(fresh)
+    differ = sorted(name for name in here.keys() | anew.keys() if here.get(name) != anew.get(name))
+    if differ:
+        first = f"{site.name}/{differ[0]}"
+        more = f", and {len(differ) - 1} more files of this site" if differ[1:] else ""
+        yield Finding(first, f"is not what the records and this program give{more}; {_BUILD}")
+
+
+def _links(site: Path) -> Iterator[Finding]:
+    for path in (site, *sorted(site.rglob("*"))):
+        if path.is_symlink():
+            yield Finding(
+                f"{site.name}/{path.relative_to(site).as_posix()}", "is a link: what it shows is kept elsewhere"
+            )
+
+
+def _stated(site: Path) -> tuple[date, str] | None:
+    """Return the day on which a site says that it was built, and the register that it names."""
+    try:
+        found = _BUILT.search((site / "history.html").read_text("utf-8"))
+        return (date.fromisoformat(found[1]), found[2]) if found else None
+    except (OSError, ValueError):
+        return None
