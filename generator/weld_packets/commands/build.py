@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from weld_packets.commands.shared.failures import INTERNAL_ERROR, fault_of, tell_faults
 from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, processes_option, processors
 from weld_packets.commands.shared.named import orders_argument
 from weld_packets.commands.shared.numbers import clashing_programs, repeated_numbers
@@ -36,22 +37,27 @@ if TYPE_CHECKING:
 @click.option("--all", "everything", is_flag=True, help="Build also what has not changed.")
 @processes_option
 @in_plant
-def command(root: Path, orders: Sequence[str], *, everything: bool, processes: int) -> None:
+def command(root: Path, orders: Sequence[str], *, everything: bool, processes: int) -> int:
     report = build(root, orders, everything=everything, processes=processes)
     for slug in report.removed:
         print(f"removed the site of {slug}: there is no such order any more")
     print(f"built {len(report.built)}, unchanged {report.unchanged}")
+    tell_faults(report.faults)
     if report.problems:
         raise PacketError(report.problems)
+    if report.faults:
+        return INTERNAL_ERROR
     print(f"open {report.landing}")
+    return 0
 
 
 @dataclass(frozen=True)
 class Built:
-    """What became of one order: its problems, none where its site is built."""
+    """What became of one order: its problems or an internal error, none where its site is built."""
 
     slug: str
     problems: tuple[Problem, ...] = ()
+    fault: str = ""
 
 
 @dataclass(frozen=True)
@@ -63,6 +69,7 @@ class BuildReport:
     removed: tuple[str, ...]
     problems: tuple[Problem, ...]
     landing: Path
+    faults: tuple[str, ...] = ()
 
 
 def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int | None = None) -> BuildReport:
@@ -89,11 +96,12 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     if changed:
         _write_lists(root, cards)
     return BuildReport(
-        built=tuple(result.slug for result in results if not result.problems),
+        built=tuple(result.slug for result in results if not result.problems and not result.fault),
         unchanged=len(wanted) - len(stale),
         removed=removed,
         problems=(*dict.fromkeys(problem for result in results for problem in result.problems), *_shared(cards)),
         landing=landing,
+        faults=tuple(f"{result.slug}: {result.fault}" for result in results if result.fault),
     )
 
 
@@ -155,6 +163,8 @@ def _build_one(job: _Job) -> Built:
         _worker(job.root).build(job.slug, job.digest)
     except PacketError as error:
         return Built(job.slug, error.problems)
+    except Exception as error:  # noqa: BLE001 (the other orders are built, whatever happens to one)
+        return Built(job.slug, fault=fault_of(error))
     return Built(job.slug)
 
 

@@ -23,6 +23,7 @@ import click
 from weld_packets.commands.shared.approvals import changed_tables
 from weld_packets.commands.shared.changed import json_option
 from weld_packets.commands.shared.drafts import Drafts
+from weld_packets.commands.shared.failures import INTERNAL_ERROR, SOURCES_WRONG, fault_of, tell_faults
 from weld_packets.commands.shared.fitted import Remembered
 from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, processes_option, processors
 from weld_packets.commands.shared.named import orders_argument
@@ -61,11 +62,14 @@ def command(root: Path, orders: Sequence[str], processes: int, *, as_json: bool)
     report = check(root, orders, processes=processes)
     if as_json:
         print(json.dumps(report.data, indent=2))
-        return 1 if report.problems else 0
-    print_lines(report.lines)
+    else:
+        print_lines(report.lines)
+    tell_faults(report.faults)
+    if as_json and report.problems:
+        return SOURCES_WRONG
     if report.problems:
         raise PacketError(report.problems)
-    return 0
+    return INTERNAL_ERROR if report.faults else 0
 
 
 @dataclass(frozen=True)
@@ -73,7 +77,7 @@ class CheckReport:
     """Of each order that is good a line, one for each of its warnings, and one for each table that bars its release.
 
     Before them is a line for each row of a chart that contradicts the data of a wire. ``problems`` are those of the
-    other orders.
+    other orders, ``faults`` internal errors at them.
     """
 
     lines: tuple[str, ...]
@@ -90,6 +94,11 @@ class CheckReport:
             ],
             "problems": [asdict(problem) for problem in self.problems],
         }
+
+    @property
+    def faults(self) -> tuple[str, ...]:
+        """Internal errors, each with its order."""
+        return tuple(f"{each.slug}: {each.fault}" for each in self.orders if each.fault)
 
 
 @dataclass(frozen=True)
@@ -112,6 +121,7 @@ class _Checked:
     uses: tuple[ProgramUse, ...] = ()
     lines: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = ()
+    fault: str = ""
 
 
 def check(root: Path, orders: Sequence[str], *, processes: int | None = None) -> CheckReport:
@@ -132,7 +142,7 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
         f"table {row.table}, row {row.row}: check: wire feed {row.remark.text}"
         for row in contradicted_rows(workspace.approved)
     ]
-    good = [each for each in checked if not each.problems]
+    good = [each for each in checked if not each.problems and not each.fault]
     problems = [
         *(problem for each in checked for problem in each.problems),
         *repeated_numbers((each.slug, each.number) for each in good),
@@ -148,6 +158,8 @@ def _check_one(job: _Job) -> _Checked:
         packet = _drafts(job.root, job.kept).draft(job.slug)
     except PacketError as error:
         return _Checked(job.slug, problems=error.problems)
+    except Exception as error:  # noqa: BLE001 (the other orders are checked, whatever happens to one)
+        return _Checked(job.slug, fault=fault_of(error))
     today = day_at(job.now, packet.head.time_zone or UTC_ZONE)
     digest = packet_digest(packet)
     lines = (

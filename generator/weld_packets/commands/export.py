@@ -39,6 +39,8 @@ def export(root: Path, slug: str, target: Path) -> Path:
     report = build(root, [slug], everything=True)  # what is shipped is what the record gives, whatever was edited
     if report.problems:
         raise PacketError(report.problems)
+    if report.faults:
+        raise RuntimeError(report.faults[0])
     try:
         return export_zip(root / SITES / slug, target)
     except OSError as error:

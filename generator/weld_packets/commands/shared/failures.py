@@ -57,6 +57,17 @@ def report(error: BaseException, *, debug: bool) -> int:
     return status
 
 
+def fault_of(error: Exception) -> str:
+    """Return what is said of an internal error at one order, while the work on others goes on."""
+    return f"internal error, not a mistake in your files: {type(error).__name__}: {error}"
+
+
+def tell_faults(faults: Sequence[str]) -> None:
+    """Print internal errors to standard error."""
+    for fault in faults:
+        print(fault, file=sys.stderr)
+
+
 def problem_of(error: OSError) -> Problem | None:
     """Return the problem of a disk, a folder or a port that a system error reports, None for an internal error."""
     remedy = _REMEDIES.get(error.errno or 0)

@@ -9,11 +9,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from itertools import islice, pairwise
 from typing import Any
 
 from ezdxf.math import ConstructionArc, Vec2, bulge_to_arc
 
+POINT_LIMIT = 50_000
+"""Points that the outlines of a drawing may have; of a longer polyline no more are made."""
 _SPLINE_FIT = 4
 _MAXIMUM_RADIUS = 1e6
 _AT_45_DEGREES = 1 - math.cos(math.radians(45 / 2))
@@ -57,7 +59,8 @@ def _rise(radius: float, flatness: float) -> float:
 
 def _light_polyline(entity: Any, flatness: float) -> list[Any]:
     corners = [(Vec2(x, y), bulge) for x, y, bulge in entity.get_points("xyb")]
-    return _in_space(entity, _along(corners, flatness, closed=entity.closed), entity.dxf.elevation)
+    points = islice(_along(corners, flatness, closed=entity.closed), POINT_LIMIT + 1)
+    return _in_space(entity, points, entity.dxf.elevation)
 
 
 def _old_polyline(entity: Any, flatness: float) -> list[Any]:
@@ -67,7 +70,8 @@ def _old_polyline(entity: Any, flatness: float) -> list[Any]:
     if entity.is_3d_polyline:
         return [*places, *places[: entity.is_closed]]
     corners = [(Vec2(place), vertex.dxf.bulge) for place, vertex in zip(places, entity.vertices, strict=True)]
-    return _in_space(entity, _along(corners, flatness, closed=entity.is_closed), entity.dxf.elevation.z)
+    points = islice(_along(corners, flatness, closed=entity.is_closed), POINT_LIMIT + 1)
+    return _in_space(entity, points, entity.dxf.elevation.z)
 
 
 def _along(corners: Sequence[tuple[Vec2, float]], flatness: float, *, closed: bool) -> Iterator[Vec2]:

@@ -8,6 +8,7 @@ import math
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +17,7 @@ from ezdxf.tools.codepage import toencoding
 
 from weld_packets.errors import SourceError
 from weld_packets.sources.drawings.chains import Ring, join
-from weld_packets.sources.drawings.entities import KINDS, StrayError, trace
+from weld_packets.sources.drawings.entities import KINDS, POINT_LIMIT, StrayError, trace
 from weld_packets.sources.reading.files import read_bytes, refused
 
 DXF_LIMIT = 20_000_000
@@ -26,7 +27,8 @@ FLATNESS = 0.05
 JOIN_TOLERANCE = 0.01
 """Distance in mm within which two ends count as one point, and heights as zero."""
 _ENTITY_LIMIT = 5_000
-_POINT_LIMIT = 50_000
+_RECORD_LIMIT = 30_000
+"""Elements, layers, blocks and table entries that a file may hold: reading more takes longer than 5 s."""
 _REACH = 1e5
 """Maximum coordinate in mm, that of ``units.kinds.LENGTH``."""
 _UNITS = {1: ("in", 25.4), 2: ("ft", 304.8), 4: ("mm", 1.0), 5: ("cm", 10.0), 6: ("m", 1000.0)}
@@ -36,6 +38,7 @@ _ANNOTATION = frozenset(
 )
 _BINARY_SIGN = b"AutoCAD Binary DXF"
 _OTHER_FORMATS = {b"AC10": "DWG", b"%PDF": "PDF", b"PK\x03\x04": "ZIP", b"ISO-10303": "STEP"}
+_RECORD = re.compile(r"^[ \t]*0[ \t]*\n", re.MULTILINE)
 _CODE_PAGE = re.compile(rb"\$DWGCODEPAGE\s+3\s+(\w+)")
 
 
@@ -62,11 +65,13 @@ def read_outlines(path: Path, file: str, layer: str | None = None, unit: str | N
     drawing = _open(data, file, unit)
     rings: list[Ring] = []
     loose: list[Ring] = []
+    count = 0
     for entity in _selected(drawing, layer):
         points, closed = _flattened(entity, drawing)
         (rings if closed else loose).append(points)
-    if sum(map(len, rings + loose)) > _POINT_LIMIT:
-        raise drawing.refusal(f"the outlines have more than {_POINT_LIMIT:,} points", "draw a simpler outline")
+        count += len(points)
+        if count > POINT_LIMIT:
+            raise drawing.refusal(f"the outlines have more than {POINT_LIMIT:,} points", "draw a simpler outline")
     return (*rings, *join(loose, file, JOIN_TOLERANCE))
 
 
@@ -82,8 +87,12 @@ def _open(data: bytes, file: str, unit: str | None) -> _Drawing:
 
 def _parsed(data: bytes, file: str) -> Any:
     logging.getLogger("ezdxf").setLevel(logging.CRITICAL)
+    text = _text(data)
+    if sum(1 for _ in islice(_RECORD.finditer(text), _RECORD_LIMIT + 1)) > _RECORD_LIMIT:
+        message = f"the drawing holds more than {_RECORD_LIMIT:,} elements, layers and blocks"
+        raise refused(file, message, "export the outline alone")
     try:
-        return read(io.StringIO(_text(data)))
+        return read(io.StringIO(text))
     except Exception as error:  # noqa: BLE001 - a damaged drawing may fail anywhere inside the library
         reason = str(error).split("\n", 1)[0][:100] or type(error).__name__
         raise refused(file, f"is not a readable DXF drawing: {reason}", "export it again as text (ASCII) DXF") from None
@@ -114,7 +123,7 @@ def _unit_size(document: Any, file: str, unit: str | None) -> float:
 
 
 def _selected(drawing: _Drawing, layer: str | None) -> list[Any]:
-    entities = [entity for entity in _all(drawing) if layer is None or entity.dxf.layer.casefold() == layer.casefold()]
+    entities = [entity for entity in _all(drawing) if layer is None or _layer(entity) == layer.casefold()]
     drawn = [entity for entity in entities if entity.dxftype() not in _ANNOTATION]
     if len(drawn) > _ENTITY_LIMIT:
         raise drawing.refusal(f"the drawing has more than {_ENTITY_LIMIT:,} elements", "keep only the outline")
@@ -127,6 +136,11 @@ def _selected(drawing: _Drawing, layer: str | None) -> list[Any]:
     return drawn
 
 
+def _layer(entity: Any) -> str:
+    """Return the layer of an element as it is compared; an element of an unknown kind keeps none."""
+    return str(entity.dxf.layer).casefold() if entity.is_supported_dxf_attrib("layer") else ""
+
+
 def _all(drawing: _Drawing) -> Iterator[Any]:
     try:
         yield from drawing.document.modelspace()
@@ -137,7 +151,7 @@ def _all(drawing: _Drawing) -> Iterator[Any]:
 def _nothing_drawn(drawing: _Drawing, layer: str | None) -> SourceError:
     if layer is None:
         return drawing.refusal("nothing is drawn in model space", "draw the outline in model space")
-    layers = sorted({entity.dxf.layer for entity in _all(drawing)})
+    layers = sorted({entity.dxf.layer for entity in _all(drawing) if entity.is_supported_dxf_attrib("layer")})
     return drawing.refusal(f"nothing is drawn on layer {layer!r}", f"the layers are: {', '.join(layers)}", layer)
 
 

@@ -1,0 +1,32 @@
+"""An internal error at one order does not stop the work on the others, and is told as one."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from weld_packets.commands.shared.drafts import Drafts
+
+
+@pytest.mark.parametrize("command", ["check", "build"])
+def test_an_internal_error_at_one_order_does_not_stop_the_others(
+    workshop: Path, run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch, command: str
+) -> None:
+    shutil.copytree(workshop / "instructions" / "wo-1", workshop / "instructions" / "wo-2")
+    order = workshop / "instructions" / "wo-2" / "order.yaml"
+    order.write_text(order.read_text("utf-8").replace("order: T-1", "order: T-2"), "utf-8")
+    genuine = Drafts.draft
+
+    def failing(drafts: Drafts, slug: str) -> Any:
+        if slug == "wo-1":
+            raise ZeroDivisionError("something of ours")
+        return genuine(drafts, slug)
+
+    monkeypatch.setattr(Drafts, "draft", failing)
+    answer = run(command, "--processes", "1")
+    assert answer.status == 3
+    assert "wo-1: internal error, not a mistake in your files: ZeroDivisionError: something of ours" in answer.told
+    assert ("wo-2: OK" in answer.out) if command == "check" else ("built 1, unchanged 0" in answer.out)
