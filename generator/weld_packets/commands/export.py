@@ -55,9 +55,9 @@ def _check_target(root: Path, target: Path) -> None:
         fault, remedy = "there is no such folder", "name a file in a folder that exists"
     elif target.exists() and not target.is_file():
         fault = "is not a regular file"
-    elif target.exists() and not is_export(target):
-        fault, remedy = "is no export that this program wrote", "name another file, or move it away"
     elif any(target.resolve().is_relative_to((root / kept).resolve()) for kept in (INSTRUCTIONS, TABLES)):
         fault, remedy = "is among the plant's sources and records", "name a file outside instructions/ and tables/"
+    elif target.exists() and not is_export(target):
+        fault, remedy = "is no export that this program wrote", "name another file, or move it away"
     if fault:
         raise SourceError([Problem(str(target), 0, "", "", fault, remedy)])
