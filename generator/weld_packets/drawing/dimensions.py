@@ -192,7 +192,7 @@ def _quarter(centre: Spot2, radius: float, turn: int) -> Shape:
     )
 
 
-def axis(sheet: Sheet, origin: Spot2, towards: Spot2, name: str, *, length: float = 30.0, size: float = 13.0) -> Box:
+def axis(sheet: Sheet, origin: Spot2, towards: Spot2, name: str, *, length: float = 30.0, size: float = 15.0) -> Box:
     """Draw one axis arrow with its name and return the box of both; ``towards`` is in sheet directions."""
     long = math.hypot(*towards)
     ux, uy = towards[0] / long, towards[1] / long

@@ -98,7 +98,7 @@ def caption(scene: Scene, seams: Sequence[SeamLine], views: int, *, parted: bool
     """Return what stands beneath the picture."""
     sizes = list(dict.fromkeys(seam.size for seam in seams if seam.size))
     passes = {seam.passes for seam in seams}
-    unit = "mm" if scene.lengths.unit_length == 1 else "in"
+    unit = "mm" if scene.lengths.unit_length == 1 else "inches"
     return describe.sentences(
         (
             "Dot: start. Arrow: direction of travel. Bar: stop",

@@ -169,7 +169,7 @@ def _is_set_otherwise(spots: Sequence[SpotPoint]) -> bool:
 def _symbol_words(scene: Scene, spots: Sequence[SpotPoint]) -> str:
     if not any(spot.size for spot in spots):
         return ""
-    unit = "mm" if scene.lengths.unit_length == 1 else "in"
+    unit = "mm" if scene.lengths.unit_length == 1 else "inches"
     return f"Weld symbols after ISO 2553 (from memory): a circle for a spot, before it the target diameter in {unit}"
 
 
