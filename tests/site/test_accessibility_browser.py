@@ -144,3 +144,21 @@ def test_a_drawing_s_name_is_short_and_its_description_is_apart(chromium: Any, s
     page.close()
     assert names
     assert all(0 < len(name) < 100 and name not in told for name, told in names)
+
+
+def test_a_check_of_the_inspection_is_a_block_on_a_tablet_and_its_acceptance_is_wide(tablet: Any) -> None:
+    tablet.goto(tablet.url.replace("start.html", "inspection.html"))
+    widths = tablet.evaluate("[...document.querySelectorAll('.inspections td.accept')].map(it => it.clientWidth)")
+    assert widths
+    assert min(widths) > 700
+
+
+def test_the_keys_of_the_bar_have_frames_in_the_reader_s_own_colours(chromium: Any, sites: Path) -> None:
+    page = chromium.new_page(**SCREENS["forced colours"])
+    page.goto(f"{sites.as_uri()}/{SLUG}/operation-1.html")
+    frames = page.evaluate(
+        "[...document.querySelectorAll('.bar > .bar-key')].map(key => parseFloat(getComputedStyle(key).borderTopWidth))"
+    )
+    page.close()
+    assert len(frames) == 5
+    assert min(frames) >= 2
