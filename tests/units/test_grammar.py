@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from weld_packets.errors import OutOfRangeError
-from weld_packets.units import PATTERN, SPELLINGS, Kind, kinds, meant_unit, parse, parse_number, quantity
+from weld_packets.units import SPELLINGS, Kind, kinds, meant_unit, parse, parse_number, pattern_of, quantity
 
 
 @pytest.mark.parametrize(
@@ -93,7 +93,7 @@ def test_every_unit_of_a_kind_measures_the_same_thing(kind: Kind) -> None:
 )
 def test_fractions_of_an_inch_are_exact(text: str, inches: float) -> None:
     assert parse(text, kinds.LENGTH) == quantity(inches, "in")
-    assert re.match(PATTERN, text)
+    assert re.match(pattern_of(kinds.LENGTH), text)
 
 
 def test_units_of_us_shops_are_those_of_the_tables() -> None:

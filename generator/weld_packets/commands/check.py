@@ -23,6 +23,7 @@ import click
 from weld_packets.commands.shared.approvals import changed_tables
 from weld_packets.commands.shared.changed import json_option
 from weld_packets.commands.shared.drafts import Drafts
+from weld_packets.commands.shared.editor import refresh
 from weld_packets.commands.shared.failures import INTERNAL_ERROR, SOURCES_WRONG, fault_of, tell_faults
 from weld_packets.commands.shared.fitted import Remembered
 from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, processes_option, processors
@@ -138,6 +139,7 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
         results = for_each(jobs, _check_one, processes or processors())
         checked = list(Progress(len(names), sys.stderr).over(results))
     workspace = _workspace(root)
+    refresh(workspace)
     charts = [
         f"table {row.table}, row {row.row}: check: wire feed {row.remark.text}"
         for row in contradicted_rows(workspace.approved)

@@ -35,7 +35,7 @@ _SPOTS = {
 }
 """Along the stiffener, from its ends to its middle."""
 _FILES = {
-    ".gitignore": "/site/\n/*.zip\n",
+    ".gitignore": "/site/\n/.editor/\n/*.zip\n",
     ".gitattributes": (
         "# Records are compared byte by byte: git must not change their line ends.\n"
         f"{INSTRUCTIONS}/*/released/** -text\n{INSTRUCTIONS}/register/** -text\n{INSTRUCTIONS}/keys/** -text\n"

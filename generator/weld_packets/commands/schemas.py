@@ -1,7 +1,8 @@
 """Print the settings by which an editor checks orders and tables.
 
 The JSON Schemas come with the program. Put what is printed into the settings of an editor that reads YAML by schemas:
-it then completes and checks while you type, and follows each new version of the program.
+it then completes and checks while you type. In a plant's folder the schema of orders is written to .editor/, with the
+names of its cells, robots, materials, wires, gases and charts; check and serve keep it up to date.
 
 Example: packets schemas
 """
@@ -9,11 +10,21 @@ Example: packets schemas
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 import click
 
-from weld_packets.commands.shared.plant import INSTRUCTIONS, TABLES, print_lines
-from weld_packets.sources.schemas import ORDER_SCHEMA, SCHEMA_FOLDER, TABLE_SCHEMA, write_schemas
+from weld_packets.commands.shared.editor import EDITOR
+from weld_packets.commands.shared.plant import INSTRUCTIONS, TABLES, find_root, print_lines
+from weld_packets.errors import PacketError
+from weld_packets.sources.schemas import (
+    ORDER_SCHEMA,
+    SCHEMA_FOLDER,
+    TABLE_SCHEMA,
+    write_plant_schema,
+    write_schemas,
+)
+from weld_packets.sources.tables.tables import load_workspace
 
 
 @click.command(help=__doc__)
@@ -22,10 +33,19 @@ def command(*, write: bool) -> None:
     if write:
         print_lines(f"wrote {path}" for path in write_schemas())
     else:
-        print(json.dumps({"yaml.schemas": editor_settings()}, indent=2))
+        print(json.dumps({"yaml.schemas": editor_settings(_of_plant(click.get_current_context().obj))}, indent=2))
 
 
-def editor_settings() -> dict[str, str]:
+def _of_plant(given: Path | None) -> Path:
+    """Return the schema of the orders of the plant that is named or around; the program's where there is none."""
+    try:
+        root = find_root(given)
+        return write_plant_schema(load_workspace(root).approved, root / EDITOR)
+    except PacketError:
+        return SCHEMA_FOLDER / ORDER_SCHEMA
+
+
+def editor_settings(orders: Path) -> dict[str, str]:
     """Return for each schema, by its address on this computer, which files of a plant's folder it describes."""
-    described = {ORDER_SCHEMA: f"{INSTRUCTIONS}/*/order.yaml", TABLE_SCHEMA: f"{TABLES}/*.yaml"}
-    return {(SCHEMA_FOLDER / name).as_uri(): files for name, files in described.items()}
+    described = {orders: f"{INSTRUCTIONS}/*/order.yaml", SCHEMA_FOLDER / TABLE_SCHEMA: f"{TABLES}/*.yaml"}
+    return {schema.as_uri(): files for schema, files in described.items()}

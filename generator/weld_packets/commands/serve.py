@@ -12,6 +12,7 @@ from pathlib import Path
 
 import click
 
+from weld_packets.commands.shared.editor import refresh_from
 from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.plant import INSTRUCTIONS, TABLES, in_plant
 from weld_packets.commands.shared.worker import Worker
@@ -39,6 +40,7 @@ def command(root: Path, order: str, port: int) -> None:
             said = f"internal error, not a mistake in your files: {type(error).__name__}: {error}"
             print(said)
             return said
+        refresh_from(root)
         print(f"rebuilt {order}")
         return ""
 

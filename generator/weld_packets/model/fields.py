@@ -13,7 +13,7 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, PlainValidator, Stri
 from pydantic_core import PydanticCustomError
 
 from weld_packets.errors import PacketError
-from weld_packets.units import PATTERN, Kind, Quantity, kinds, parse, parse_number
+from weld_packets.units import Kind, Quantity, kinds, parse, parse_number, pattern_of
 from weld_packets.units.zones import ZONE_PATTERN, zone_named
 
 T = TypeVar("T")
@@ -54,8 +54,18 @@ def _told(read: Callable[[str], T]) -> Callable[[Any], T]:
 
 
 def _of(kind: Kind) -> Any:
-    schema = {"type": "string", "pattern": PATTERN, "description": f"{kind.name} in {', '.join(kind.spellings)}"}
-    return kind, PlainValidator(_told(lambda text: parse(text, kind))), WithJsonSchema(schema)
+    return kind, PlainValidator(_told(lambda text: parse(text, kind))), WithJsonSchema(quantity_schema(kind))
+
+
+def quantity_schema(kind: Kind) -> dict[str, Any]:
+    """Return the schema of a quantity of a kind; editors print ``patternErrorMessage`` in place of the pattern."""
+    listed = ", ".join(kind.spellings)
+    return {
+        "type": "string",
+        "pattern": pattern_of(kind),
+        "patternErrorMessage": f"write a {kind.name} as a number, a space and a unit: {listed}",
+        "description": f"{kind.name} in {listed}",
+    }
 
 
 def _whole(text: str) -> int:

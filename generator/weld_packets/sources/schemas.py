@@ -6,10 +6,13 @@ An editor reads YAML by its own rules: ``131`` is a number to it and text to us,
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any, get_args
 
-from weld_packets.model.approved_tables import kinds_of_table
+from weld_packets.model.approved_tables import ApprovedTables, kinds_of_table
+from weld_packets.model.charts import Chart
+from weld_packets.model.fields import quantity_schema
 from weld_packets.model.order import order_record
 from weld_packets.model.processes import written
 from weld_packets.model.tables import Table
@@ -17,7 +20,7 @@ from weld_packets.sources.orders.enclosures import WELDS
 from weld_packets.sources.orders.repeats import DEFAULTS, REPEAT
 from weld_packets.sources.reading.fields_at import keys_of, kind_of
 from weld_packets.sources.tables.chart_rows import COUNTS, WORDS
-from weld_packets.units import PATTERN
+from weld_packets.units import kinds
 
 Schema = dict[str, Any]
 SCHEMA_FOLDER = Path(__file__).parent / "schema"
@@ -52,9 +55,11 @@ def schema_texts() -> dict[str, str]:
     """Return the text of every schema by the name of its file."""
     made = {ORDER_SCHEMA: order_schema(), TABLE_SCHEMA: any_table_schema()}
     made |= {_file_of(kind): table_schema(kind) for kind in kinds_of_table()}
-    return {
-        name: json.dumps(schema, indent=1, ensure_ascii=False, sort_keys=True) + "\n" for name, schema in made.items()
-    }
+    return {name: _text(schema) for name, schema in made.items()}
+
+
+def _text(schema: Schema) -> str:
+    return json.dumps(schema, indent=1, ensure_ascii=False, sort_keys=True) + "\n"
 
 
 def any_table_schema() -> Schema:
@@ -81,12 +86,52 @@ def _file_of(kind: str) -> str:
 def order_schema() -> Schema:
     """Return the schema of an order."""
     schema: Schema = _adapted(order_record().model_json_schema(by_alias=True))
+    thickness = schema["$defs"]["Component"]["properties"]["thickness"]
+    thickness["pattern"] = thickness["pattern"].removesuffix(")$") + "|ga|gauge|gage)$"
     for family in written():
         operation = schema["$defs"][family.operation.__name__]
         _offer_repeats(operation, family.welds_key, schema["$defs"])
         if family.sheet:
             _offer_sheet(operation, family.welds_key)
     return {"$schema": _DIALECT, "title": "order"} | schema
+
+
+def plant_order_schema(approved: ApprovedTables) -> Schema:
+    """Return the schema of an order of a plant: names are those of its tables, which an editor completes and checks."""
+    schema = order_schema()
+    names: dict[str, Iterable[str]] = {
+        "cell": approved.cells,
+        "robots": approved.robots,
+        "material": approved.materials,
+        "wire": approved.wires,
+        "gas": approved.gases,
+        "electrode": approved.entries("tungsten electrodes"),
+    }
+    charts = sorted(name for name, table in approved.tables.items() if isinstance(table, Chart))
+    for record in schema["$defs"].values():
+        for key, part in record.get("properties", {}).items():
+            offered = charts if key == "chart" else sorted(names.get(key, ()))
+            if offered:
+                record["properties"][key] = _one_of(part, offered)
+    return schema
+
+
+def _one_of(part: Schema, names: Sequence[str]) -> Schema:
+    """Return a key of an order that leads to one of ``names``, or each of its values."""
+    told = {"enum": list(names)} | ({"description": part["description"]} if "description" in part else {})
+    if "prefixItems" not in part:
+        return told
+    return part | {"prefixItems": [{"enum": list(names)} for _ in part["prefixItems"]]}
+
+
+def write_plant_schema(approved: ApprovedTables, folder: Path) -> Path:
+    """Write the schema of the plant's orders into ``folder``, where it differs from what is there, and return it."""
+    file = folder / ORDER_SCHEMA
+    text = _text(plant_order_schema(approved))
+    if not file.exists() or file.read_text(encoding="utf-8") != text:
+        folder.mkdir(exist_ok=True)
+        file.write_text(text, encoding="utf-8", newline="\n")
+    return file
 
 
 def table_schema(kind: str) -> Schema:
@@ -117,11 +162,11 @@ def _offer_repeats(operation: Schema, welds: str, records: Schema) -> None:
         "properties": defaults,
         "additionalProperties": False,
     }
-    lengths = {axis: {"type": "string", "pattern": PATTERN, "description": f"along {axis}"} for axis in "xyz"}
+    lengths = {axis: quantity_schema(kinds.LENGTH) | {"description": f"along {axis}"} for axis in "xyz"}
     along = {"type": "object", "properties": lengths, "additionalProperties": False, "minProperties": 1}
     names = {"type": ["string", "array"], "items": {"type": "string"}}
     about = {"enum": ["X", "Y", "Z"], "description": "axis of the datum"}
-    angle = {"type": "string", "pattern": PATTERN, "description": "angle in °, deg"}
+    angle = quantity_schema(kinds.ANGLE)
     weld["properties"] |= {
         REPEAT: names | {"description": "welds above that this item repeats"},
         "ids": {"type": "array", "items": {"type": "string"}, "description": "one for each copy"},
@@ -194,7 +239,7 @@ def _text_as_number(node: Schema) -> Schema:
     """Take text that looks like a number; a quantity stays text, because its unit makes it so."""
     if (
         node.get("type") != "string"
-        or node.get("pattern") == PATTERN
+        or "patternErrorMessage" in node
         or "format" in node
         or {"enum", "const"} & set(node)
     ):

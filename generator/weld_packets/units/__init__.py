@@ -26,12 +26,11 @@ from weld_packets.units.digits import (
     with_unit,
     working,
 )
-from weld_packets.units.grammar import PATTERN, bounded, is_fraction, meant_unit, parse, parse_fraction, parse_number
+from weld_packets.units.grammar import bounded, is_fraction, meant_unit, parse, parse_fraction, parse_number, pattern_of
 from weld_packets.units.kinds import Kind, SystemOfUnits
 from weld_packets.units.registry import SPELLINGS, Quantity, magnitude, quantity, registry, scaled
 
 __all__ = [
-    "PATTERN",
     "SPELLINGS",
     "Amount",
     "Kind",
@@ -56,6 +55,7 @@ __all__ = [
     "parse",
     "parse_fraction",
     "parse_number",
+    "pattern_of",
     "plain",
     "printed_unit",
     "quantity",

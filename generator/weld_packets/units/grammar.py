@@ -16,8 +16,13 @@ _FINEST = 64
 """Rules and drills are marked down to sixty-fourths of an inch."""
 _IN_FRACTIONS = re.compile(rf"(?P<number>{_FRACTION.pattern}) *(?P<unit>in|ft)")
 _QUANTITY = re.compile(rf"(?P<number>{_NUMBER.pattern}) *(?P<unit>[^\s0-9+\-.,*][^\s*]*)", re.ASCII)
-PATTERN = rf"^({_NUMBER.pattern}|([0-9]+ )?[0-9]+/[0-9]+) *\S+$"
-"""The grammar as a regular expression for editors; the unit is checked against its kind by ``parse``."""
+
+
+def pattern_of(kind: Kind) -> str:
+    """Return the grammar of quantities of a kind as a regular expression for editors, with its units."""
+    units = "|".join(re.escape(unit) for unit in kind.spellings)
+    return rf"^({_NUMBER.pattern}|([0-9]+ )?[0-9]+/[0-9]+) *({units})$"
+
 
 _GAUGES = ("ga", "gauge", "gage", "msg")
 _MEANT: dict[str, tuple[str, ...]] = {
