@@ -109,6 +109,8 @@ FELL: list[tuple[str, bytes]] = [
     ("manifest", b'{"sha256":' + b"[" * 50_000),
     ("manifest", rb'{"sha256":{"\ud800":"x"}}'),
     ("entry", b'{"entry":' + b"[" * 50_000),
+    ("record", RECORD.replace(b'"groups":[', b'"groups":[' + b"[" * 3000, 1)),
+    ("register", b"[" * 50_000 + b"\n" + b"[" * 50_000),
 ]
 
 

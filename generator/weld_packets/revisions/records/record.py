@@ -118,7 +118,7 @@ def _older(data: bytes) -> Json | None:
     """Return the content of a record of an older version that this program reads, None for anything else."""
     try:
         content = json.loads(data)
-    except ValueError:
+    except (ValueError, RecursionError):  # of a record that is nested without end
         return None
     known = isinstance(content, dict) and is_older(content.get("record_version"))
     return content if known else None

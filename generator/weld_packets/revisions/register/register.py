@@ -320,7 +320,7 @@ def _read_entry(line: bytes, number: int) -> RegisterEntry | SetUpEntry:
     """Return the entry in ``line``, of this or an older version."""
     try:
         content = json.loads(line)
-    except ValueError:
+    except (ValueError, RecursionError):
         content = None
     if isinstance(content, dict) and is_older(content.get("record_version")):
         line = json.dumps(upgraded_line(content)).encode()
