@@ -75,7 +75,8 @@ class Material(Record):
     """One sheet or plate material with its coating.
 
     ``working_temperature_minimum`` is what a component has before it is welded without preheat;
-    ``interpass_maximum`` what it may have where another pass begins.
+    ``interpass_maximum`` what it may have where another pass begins. ``tensile_strength`` is the minimum of its
+    standard; spots of a material without one have no strengths.
     """
 
     id: Mark
@@ -86,6 +87,7 @@ class Material(Record):
     coating_mass: CoatingMass | None = None
     density: Density
     yield_strength: Stress | None = None
+    tensile_strength: Stress | None = None
     composition: dict[Literal["C", "Si", "Mn", "Cr", "Mo", "V", "Ni", "Cu", "Nb", "B"], Number] = {}
     composition_basis: Text = "not stated"
     thickness_from: Thickness

@@ -22,6 +22,7 @@ from weld_packets.processes.spot.chart_choice import choose_chart
 from weld_packets.processes.spot.formulas import design_weld_diameter, indentation, weld_diameter
 from weld_packets.processes.spot.spacing import spacing_of
 from weld_packets.processes.spot.stack import SheetStack, governing, limit_verdicts, stretched
+from weld_packets.processes.spot.strength import strength_figures
 from weld_packets.units import exact, in_mm, kinds, quantity, same, spelling
 
 GOVERNING = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)
@@ -88,6 +89,7 @@ def sheet_work(stack: SheetStack, operation: SpotOperation, approved: ApprovedTa
             minimum,
             *seen,
             *spaced.figures,
+            *strength_figures(stack),
         ),
         verdicts=(*verdicts, *stretched(stack, chart), *resting_on_memory(chart, f"stack {stack.id}", PEEL)),
         pitch=in_mm(spaced.pitch),
