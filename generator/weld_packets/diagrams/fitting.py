@@ -11,10 +11,12 @@ from weld_packets.diagrams.layout import PAD, Room
 from weld_packets.drawing.boxes import Box
 from weld_packets.drawing.placement import Placed
 
-ROOMS = tuple(Room(pad=pad) for pad in (PAD, 64.0, 92.0))
+ROOMS = tuple(Room(pad=pad) for pad in (PAD, 72.0))
 LARGER = tuple(Room(growth) for growth in (1.25, 1.6, 2.1, 2.8))
 """What is tried in turn until every label has a place: a smaller drawing first, then a larger sheet."""
 _STRUCK_IS_WORTH = 3
+_FEW = 0.05
+"""What share of the labels may stand on an edge before a smaller drawing is tried."""
 
 
 @dataclass(slots=True)
@@ -59,13 +61,13 @@ Map = TypeVar("Map", bound=Labelled)
 
 
 def fitted(attempt: Callable[[Room], Map]) -> Map:
-    """Return the first map on which every label has a place off all edges, else the one with the best of its labels.
+    """Return the first map on which labels have their places, all but few off edges, else that with the fewest faults.
 
     A larger sheet, whose lettering is smaller on the page, is taken only for labels that have no place at all.
     """
     best = attempt(ROOMS[0])
     for room in ROOMS[1:]:
-        if best.labels.missing or best.labels.struck:
+        if best.labels.missing or best.labels.struck > _FEW * len(best.labels.welds):
             best = min(best, attempt(room), key=lambda drawn: drawn.labels.faults)
     for room in LARGER:
         if best.labels.missing:

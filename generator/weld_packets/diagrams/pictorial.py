@@ -22,6 +22,7 @@ from weld_packets.packet.records import Picture
 
 _TALLEST, _FOOT = 640.0, 70.0
 _SPOT_RADIUS = 5.0
+_STARTS = " Starts, stops and directions are on the map."
 _AXES: tuple[tuple[str, Point], ...] = (("X", (1, 0, 0)), ("Y", (0, 1, 0)), ("Z", (0, 0, 1)))
 _CAPTION = "Seen from the front, the right and above; not for measuring. Signs as on the map."
 
@@ -33,11 +34,18 @@ def seam_overview(scene: Scene, seams: Sequence[SeamLine]) -> Picture:
     frame = _ground(sheet, crowd, scene, [point for path in paths for point in path])
     flat = apart([[frame.to_sheet(point) for point in path] for path in paths])
     for seam, points in zip(seams, flat, strict=True):
-        draw_seam(sheet, seam.side, points, on_joint=seam.joint == "butt")
+        draw_seam(sheet, seam.side, points, on_joint=seam.joint == "butt", courses=False)
         note_seam(crowd, points)
     draw_datum(sheet, frame, crowd)
     place_numbers(sheet, [replace(seam, size="", passes=1) for seam in seams], flat, crowd, _bounds(sheet, frame))
-    return _picture(scene, sheet, "seams-overview", "Seams, pictorial view", seam_words.description(scene, seams))
+    return _picture(
+        scene,
+        sheet,
+        "seams-overview",
+        "Seams, pictorial view",
+        seam_words.description(scene, seams),
+        added=_STARTS,
+    )
 
 
 def spot_overview(scene: Scene, spots: Sequence[SpotPoint], between: Sequence[tuple[SpotPoint, SpotPoint]]) -> Picture:

@@ -172,11 +172,16 @@ def _on(point: Spot2, line: _Known) -> bool:
 
 def distance_to(point: Spot2, start: Spot2, end: Spot2) -> float:
     """Return how far a point is from a straight piece."""
-    (px, py), (x, y), (a, b) = point, start, end
-    dx, dy = a - x, b - y
+    x, y = start
+    dx, dy = end[0] - x, end[1] - y
+    px, py = point[0] - x, point[1] - y
     span = dx * dx + dy * dy
-    share = min(1.0, max(0.0, ((px - x) * dx + (py - y) * dy) / span)) if span else 0.0
-    return math.hypot(px - x - share * dx, py - y - share * dy)
+    along = px * dx + py * dy
+    if along <= 0 or not span:
+        return math.hypot(px, py)
+    if along >= span:
+        return math.hypot(px - dx, py - dy)
+    return abs(px * dy - py * dx) / math.sqrt(span)
 
 
 @dataclass(frozen=True, slots=True)

@@ -46,10 +46,13 @@ _STRAIGHT, _CORNER = 0.05, 1.0
 _SEEN_PX = 4.0
 
 
-def draw_seam(sheet: Sheet, side: Side, points: Sequence[Spot2], *, on_joint: bool = False) -> None:
+def draw_seam(
+    sheet: Sheet, side: Side, points: Sequence[Spot2], *, on_joint: bool = False, courses: bool = True
+) -> None:
     """Draw a seam with its start (dot), stop (bar) and heading (arrow); A is a full line, B a hollow one.
 
-    ``on_joint`` draws the joint of a butt, which the seam would hide, as a thin line in it.
+    ``on_joint`` draws the joint of a butt, which the seam would hide, as a thin line in it. Without ``courses`` start,
+    stop and heading are left out.
     """
     line = polyline(points)
     sheet.draw(line, _HALO, Layer.PATH)
@@ -58,8 +61,9 @@ def draw_seam(sheet: Sheet, side: Side, points: Sequence[Spot2], *, on_joint: bo
         sheet.draw(line, _CORE, Layer.MARK)
     if on_joint:
         sheet.draw(line, _JOINT, Layer.MARK, 1)
-    _draw_ends(sheet, points)
-    _draw_heading(sheet, points)
+    if courses:
+        _draw_ends(sheet, points)
+        _draw_heading(sheet, points)
 
 
 def draw_thin(sheet: Sheet, side: Side, points: Sequence[Spot2]) -> None:
