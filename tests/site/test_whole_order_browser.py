@@ -239,8 +239,8 @@ def test_a_setter_takes_an_order_to_filed_records_and_the_next_order_starts_from
     run = setter.save('[data-save-run="json"]', tmp_path)
 
     works.run("records", "add", *map(str, (*records, run)), at=EVENING)
-    works.run("verify", at=EVENING)
     works.run("build", at=EVENING)
+    works.run("verify", at=EVENING)
     page.goto(f"{setter.base}/{FIRST}/history.html")
     set_ups = page.locator("#set-ups + * tbody tr").all_inner_texts()
     assert [row.split("\t")[1][0] for row in set_ups] == ["4", "3", "2", "1"]
