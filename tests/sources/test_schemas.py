@@ -9,6 +9,7 @@ import jsonschema
 import pytest
 import yaml
 from referencing import Registry, Resource
+from weld_packets.sources.schema_words import ORDER_WORDS
 from weld_packets.sources.schemas import SCHEMA_FOLDER, schema_texts, write_schemas
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -149,3 +150,21 @@ def test_schemas_are_written_as_they_are_shipped(tmp_path: Path) -> None:
     written = write_schemas(tmp_path / "schema")
     assert {path.name: path.read_text("utf-8") for path in written} == schema_texts()
     assert {path.name for path in written} == {path.name for path in SCHEMA_FOLDER.iterdir()}
+
+
+def test_every_key_of_an_order_is_described_in_its_schema() -> None:
+    schema = json.loads(schema_texts()["order.schema.json"])
+    records = {"order": schema} | schema["$defs"]
+    bare = [
+        f"{name}.{key}"
+        for name, record in records.items()
+        for key, part in record.get("properties", {}).items()
+        if "description" not in part
+    ]
+    assert bare == []
+
+
+def test_no_word_is_kept_for_a_key_that_no_order_has() -> None:
+    schema = json.loads(schema_texts()["order.schema.json"])
+    keys = {key for record in (schema, *schema["$defs"].values()) for key in record.get("properties", {})}
+    assert sorted(set(ORDER_WORDS) - keys) == []

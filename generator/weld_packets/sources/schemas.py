@@ -19,6 +19,7 @@ from weld_packets.model.tables import Table
 from weld_packets.sources.orders.enclosures import WELDS
 from weld_packets.sources.orders.repeats import DEFAULTS, REPEAT
 from weld_packets.sources.reading.fields_at import keys_of, kind_of
+from weld_packets.sources.schema_words import ORDER_WORDS
 from weld_packets.sources.tables.chart_rows import COUNTS, WORDS
 from weld_packets.units import kinds
 
@@ -93,7 +94,17 @@ def order_schema() -> Schema:
         _offer_repeats(operation, family.welds_key, schema["$defs"])
         if family.sheet:
             _offer_sheet(operation, family.welds_key)
+    for record in (schema, *schema["$defs"].values()):
+        _describe(record)
     return {"$schema": _DIALECT, "title": "order"} | schema
+
+
+def _describe(record: Schema) -> None:
+    """Say of each key of a record what it means, where its quantity does not say it."""
+    for key, part in record.get("properties", {}).items():
+        word = ORDER_WORDS.get(key)
+        if word and "patternErrorMessage" not in part:
+            record["properties"][key] = {"description": word} | part
 
 
 def plant_order_schema(approved: ApprovedTables) -> Schema:
