@@ -138,7 +138,7 @@ def test_a_drawing_s_name_is_short_and_its_description_is_apart(chromium: Any, s
     page = chromium.new_page()
     page.goto(f"{sites.as_uri()}/{SLUG}/operation-1-map.html")
     names = page.evaluate(
-        "[...document.querySelectorAll('figure svg')].map(it => [it.getAttribute('aria-labelledby'), "
+        "[...document.querySelectorAll('figure svg[role=img]')].map(it => [it.getAttribute('aria-labelledby'), "
         "it.getAttribute('aria-describedby')].map(id => document.getElementById(id).textContent))"
     )
     page.close()
