@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib.util
 import os
 import shutil
 import subprocess
@@ -472,8 +473,8 @@ def printed(chromium: Any) -> Callable[..., list[str]]:
         if day:
             page.clock.set_fixed_time(f"{day}T09:00:00Z")
         page.goto(address)
-        if page.locator("[data-sheet]").count():
-            page.wait_for_selector("[data-print]:visible")
+        if page.locator(".whole").count():
+            page.wait_for_selector(".whole.laid")
         page.pdf(path=str(target), format=size)
         page.close()
         command = ["pdftotext", *(["-layout"] if layout else []), str(target), "-"]
@@ -481,6 +482,53 @@ def printed(chromium: Any) -> Callable[..., list[str]]:
         return done.stdout.rstrip("\f").split("\f")
 
     return text_of
+
+
+PAPER_CM = {"A4": (21.0, 29.7), "Letter": (21.59, 27.94)}
+
+
+@pytest.fixture(scope="session")
+def firefox(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
+    executable = shutil.which("firefox-esr") or shutil.which("firefox")
+    if executable is None:
+        refuse("no Firefox on this machine")
+    spec = importlib.util.spec_from_file_location("firefox", Path(__file__).with_name("firefox.py"))
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    with module.Firefox(executable, tmp_path_factory.mktemp("firefox")) as browser:
+        yield browser
+
+
+@pytest.fixture(scope="session")
+def paper(request: pytest.FixtureRequest) -> Callable[[str, str, Path, str], list[str]]:
+    """Return a function that prints a page in one of three ways and returns the text of each sheet, in its order."""
+    if shutil.which("pdftotext") is None:
+        refuse("no pdftotext on this machine")
+
+    def print_in(way: str, address: str, target: Path, size: str) -> None:
+        if way == "firefox":
+            browser = request.getfixturevalue("firefox")
+            browser.open(address)
+            target.write_bytes(browser.print(*PAPER_CM[size]))
+        elif way == "chromium":
+            page = request.getfixturevalue("chromium").new_page()
+            page.goto(address)
+            page.pdf(path=str(target), format=size)
+            page.close()
+        else:
+            executable = shutil.which("chromium")
+            if executable is None:
+                refuse("no Chromium on this machine")
+            options = ["--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer"]
+            command = [executable, *options, f"--print-to-pdf={target}", address]
+            subprocess.run(command, check=True, capture_output=True, timeout=120)
+
+    def sheets_of(way: str, address: str, target: Path, size: str = "A4") -> list[str]:
+        print_in(way, address, target, size)
+        done = subprocess.run(["pdftotext", "-raw", str(target), "-"], capture_output=True, text=True, check=True)
+        return [" ".join(sheet.split()) for sheet in done.stdout.rstrip("\f").split("\f")]
+
+    return sheets_of
 
 
 def draft() -> r.Control:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from pathlib import Path
 from typing import Any
-from urllib.parse import parse_qs, unquote, urlsplit
+from urllib.parse import parse_qs, urlsplit
 
+import pytest
 import segno
-from weld_packets.packet.records import Packet
-from weld_packets.site.build.print_css import sheet_css_path, sheet_stylesheets
-from weld_packets.site.pages.codes import code_image, code_text, inline_code
-from weld_packets.site.pages.order_pages import plan_draft_site
+from weld_packets.site.build.emit import Emitter
+from weld_packets.site.build.mkdocs_build import SiteLooks
+from weld_packets.site.pages.codes import code_text, inline_code
 from weld_packets.site.pages.revision_pages import plan_released_site
 from weld_packets.site.pages.site_plan import Stamp
 
@@ -46,40 +48,47 @@ def test_the_words_make_a_code_of_the_smallest_alphabet() -> None:
     assert code.version == 3
 
 
-def test_the_picture_is_large_enough_to_scan_and_keeps_its_quiet_zone() -> None:
-    picture = code_image(code_text(STAMP, "operation-1"))
-    assert "width='16.7mm'" in picture, "37 modules of 0.45 mm: 29 of version 3 and 4 of white on each side"
-    assert "viewBox='0 0 37 37'" in picture
+def test_the_picture_keeps_its_quiet_zone() -> None:
+    picture = inline_code(code_text(STAMP, "operation-1"))
+    assert "viewBox='0 0 37 37'" in picture, "29 modules of version 3 and 4 of white on each side"
     assert "d='M4 4.5m0 0h7" in picture, "the first dark bar lies four modules from both edges"
 
 
-def test_each_sheet_of_the_whole_packet_carries_its_own_code(module_plant: Any) -> None:
-    plan = plan_released_site(module_plant.history(20))
-    whole = next(page for page in plan.pages if page.path == "packet.html")
-    style = sheet_stylesheets(plan)[sheet_css_path(plan.stamp, coded=True)].decode()
-    for part in whole.parts:
-        assert f"@page {part}{{" in style
-        assert f".part-{part}{{page:{part}}}" in style
-        assert f'data-sheet="{part}"' in whole.html
-    codes = re.findall(r'@page ([a-z0-9-]+){@bottom-left{content:url\("data:image/svg\+xml,([^"]*)"\)', style)
-    main = {sheet for page in plan.pages if page.coded and not page.stamp for sheet in page.sheets}
-    assert {sheet: unquote(code) for sheet, code in codes} == {
-        sheet: code_image(code_text(plan.stamp, sheet)) for sheet in main
-    }
+@pytest.fixture(scope="module")
+def site(module_plant: Any, looks: SiteLooks, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return Emitter(looks, tmp_path_factory.mktemp("coded")).emit(plan_released_site(module_plant.history(20)))
 
 
-def test_paper_says_what_it_is_worth_unless_it_has_no_code(module_plant: Any, packet: Packet) -> None:
-    plan = plan_released_site(module_plant.history(20))
-    styles = sheet_stylesheets(plan, "https://packets.example/")
-    by_path = {
-        page.path: styles[sheet_css_path(page.stamp or plan.stamp, coded=page.coded)].decode() for page in plan.pages
-    }
-    assert "Uncontrolled copy. Valid only if the code reads IN FORCE today." in by_path["operation-1.html"]
-    assert "Rev C · IN FORCE" in by_path["operation-1.html"]
-    assert "Rev A · SUPERSEDED" in by_path["rev-a/operation-1.html"]
-    assert "Uncontrolled" not in by_path["history.html"]
-    assert "url(" not in by_path["history.html"]
-    assert plan_draft_site(packet, module_plant.history(20).views[0].control).stamp.digest
+def test_a_page_carries_the_code_of_its_sheets_and_what_they_are_worth(site: Path) -> None:
+    page = (site / "operation-1.html").read_text("utf-8")
+    digest = re.search(r"record ([0-9a-f ]+)", page)
+    assert digest is not None
+    code = f"ORDER PL-2041 REV C DIGEST {digest[1].replace(' ', '').upper()} SHEET OPERATION-1"
+    assert f"aria-label='Code: {code}'" in page
+    assert "Uncontrolled copy. Valid only if the code reads IN FORCE today." in page
+    assert 'Order PL-2041 · Rev C · <span class="sheet-status">IN FORCE</span>' in page
+    assert '<span class="sheet-status">SUPERSEDED</span>' in (site / "rev-a" / "operation-1.html").read_text("utf-8")
+
+
+def test_each_part_of_the_whole_packet_has_a_code_of_its_own(site: Path) -> None:
+    page = (site / "packet.html").read_text("utf-8")
+    parts = re.findall(r'<section class="part" data-part="([^"]+)"', page)
+    codes = re.findall(r"""<div data-code="([^"]+)" hidden><svg [^>]* aria-label='Code: [^']* SHEET ([^']+)'""", page)
+    assert parts == ["index", "operation-1", "operation-2"]
+    assert codes == [(part, part.upper()) for part in parts]
+
+
+def test_a_page_about_all_revisions_carries_no_code(site: Path) -> None:
+    page = (site / "history.html").read_text("utf-8")
+    assert "Uncontrolled" not in page
+    assert "aria-label='Code:" not in page
+
+
+def test_where_sites_have_an_address_the_code_holds_it(module_plant: Any, looks: SiteLooks, tmp_path: Path) -> None:
+    placed = replace(looks, address="https://packets.example/")
+    site = Emitter(placed, tmp_path).emit(plan_released_site(module_plant.history(20)))
+    page = (site / "operation-1.html").read_text("utf-8")
+    assert "Code: https://packets.example/pl-2041/check.html#order=PL-2041&amp;rev=C&amp;digest=" in page
 
 
 def test_the_drawn_code_is_the_code() -> None:

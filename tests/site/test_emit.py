@@ -64,7 +64,7 @@ def test_two_folders_and_two_emitters_give_the_same_bytes(looks: SiteLooks, tmp_
 def test_a_site_costs_little_beside_the_shared_assets(emitter: Emitter, plan: SitePlan) -> None:
     site = emitter.emit(plan)
     own = sum(path.stat().st_size for path in site.rglob("*") if path.is_file() and path.stat().st_nlink == 1)
-    assert own <= 550_000
+    assert own <= 600_000, "a sixth of it is the packet for paper, which holds the whole order to work from a file"
     assert not list(site.rglob("*.map")), "source maps are trimmed"
     assert not list(site.rglob("lunr/*")), "other languages are trimmed"
 

@@ -15,7 +15,6 @@ from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.lists import write_lists
 from weld_packets.site.build.mkdocs_build import SiteLooks
-from weld_packets.site.build.print_css import css_string
 from weld_packets.site.build.site_card import read_cards
 from weld_packets.site.pages.order_pages import plan_draft_site
 
@@ -74,16 +73,3 @@ def test_the_list_of_orders_shows_the_name(named: tuple[str, Path]) -> None:
     name, site = named
     text = write_lists(site.parent, read_cards(site.parent), Register(), date(2026, 10, 22)).read_text("utf-8")
     assert f'<span class="title">{html.escape(name)}</span>' in text
-
-
-def test_a_sheet_foot_cannot_leave_its_string(named: tuple[str, Path]) -> None:
-    _, site = named
-    for sheet in (site / "assets" / "sheets").glob("*.css"):
-        text = sheet.read_text("utf-8")
-        outside = re.sub(r'"[^"]*"', "", text)
-        assert re.fullmatch(r"[@a-z0-9 {}:;().,#\n_-]*", outside), outside
-        assert "<" not in text
-
-
-def test_a_css_string_keeps_letters_and_codes_the_rest() -> None:
-    assert css_string('Rev B "x"\\\n') == '"Rev B \\22 x\\22 \\5c \\a "'

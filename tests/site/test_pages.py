@@ -141,23 +141,6 @@ def test_an_order_without_a_previous_one_says_to_take_all_as_new(packet: Packet,
     assert "Take every setting as new" in words(page(plan, "changeover.html").html)
 
 
-def test_the_printed_whole_gathers_the_cell_s_pages_in_order(plan: SitePlan) -> None:
-    whole = page(plan, "packet.html").html
-    operations = [
-        f"operation-{number}{page}.html"
-        for number in (1, 2)
-        for page in ("", "-set-up", "-prove-out", "-map", "-troubleshooting", "-record")
-    ]
-    assert re.findall(r'<a href="([^"]+)" data-sheet', whole) == [
-        "index.html",
-        "changeover.html",
-        "safety.html",
-        *operations,
-        "start.html",
-        "inspection.html",
-    ]
-
-
 def test_every_search_entry_leads_to_a_place_on_its_page(plan: SitePlan) -> None:
     for one in plan.pages:
         for entry in one.search:

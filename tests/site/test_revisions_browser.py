@@ -233,12 +233,11 @@ def test_every_printed_sheet_that_must_not_be_used_is_marked_across_its_face(
 
 
 @pytest.mark.parametrize("size", ["A4", "Letter"])
-def test_the_foot_of_every_sheet_names_the_document_and_what_it_is_worth(
-    printed: Any, site: Path, serve: Callable[[Path], str], tmp_path: Path, size: str
+def test_the_head_of_every_sheet_names_the_document_and_what_it_is_worth(
+    printed: Any, site: Path, tmp_path: Path, size: str
 ) -> None:
-    served = serve(site)
     for folder, said in (("", "Rev C · IN FORCE"), ("rev-a/", "Rev A · SUPERSEDED")):
-        sheets = printed(f"{served}/{folder}packet.html", tmp_path / "foot.pdf", size, day="2026-10-22")
+        sheets = printed(f"{site.as_uri()}/{folder}packet.html", tmp_path / "foot.pdf", size, day="2026-10-22")
         for number, sheet in enumerate(sheets, 1):
             assert f"Order PL-2041 · {said}" in sheet
             assert "approved by quality lead" in sheet
@@ -249,8 +248,14 @@ def test_the_foot_of_every_sheet_names_the_document_and_what_it_is_worth(
 def test_paper_printed_after_the_day_says_that_it_is_no_longer_in_force(
     printed: Any, site: Path, tmp_path: Path
 ) -> None:
-    for sheet in printed(f"{site.as_uri()}/operation-1.html", tmp_path / "late.pdf", day="2026-10-30"):
+    pages = ("operation-1.html", "packet.html")
+    for sheet in (
+        sheet
+        for page in pages
+        for sheet in printed(f"{site.as_uri()}/{page}", tmp_path / "late.pdf", day="2026-10-30", layout=False)
+    ):
         assert "NO LONGER IN FORCE" in sheet
+        assert "Do not work from this sheet." in sheet
         assert "IN FORCE" not in sheet.replace("NO LONGER IN FORCE", "")
 
 

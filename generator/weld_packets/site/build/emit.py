@@ -10,7 +10,6 @@ from pathlib import Path
 from weld_packets.site.build.assets import STORE, SharedAssets, SharedFiles, link_assets, share_assets
 from weld_packets.site.build.manifest import write_manifest
 from weld_packets.site.build.mkdocs_build import MkDocsBuilder, SiteLooks
-from weld_packets.site.build.print_css import sheet_stylesheets
 from weld_packets.site.build.site_card import write_card
 from weld_packets.site.build.swap import clear_abandoned, replacing
 from weld_packets.site.pages.site_plan import SitePlan
@@ -44,7 +43,7 @@ class Emitter:
         self._builder.build_pages(plan, fresh)
         link_assets(assets, fresh)
         shared = self._shared_files.link_into(plan.shared, fresh)
-        for name, content in {**sheet_stylesheets(plan, self._builder.address), **plan.files}.items():
+        for name, content in plan.files.items():
             (fresh / name).parent.mkdir(parents=True, exist_ok=True)
             (fresh / name).write_bytes(content)
         write_card(plan, fresh, fingerprint)

@@ -22,9 +22,9 @@ from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils.templates import TemplateContext
 
 from weld_packets.site.build.policy import policy_for
-from weld_packets.site.build.print_css import sheet_css_path
 from weld_packets.site.build.theme_faults import theme_faults_reported
-from weld_packets.site.pages.site_plan import ALL_ORDERS, PageFragment, SearchEntry, SitePlan
+from weld_packets.site.pages.codes import code_text, inline_code
+from weld_packets.site.pages.site_plan import ALL_ORDERS, PageFragment, SearchEntry, SitePlan, Stamp
 from weld_packets.site.pages.templating import cache_compiled_templates
 
 _BASE = Path(__file__).parents[1] / "theme" / "mkdocs.yml"
@@ -75,11 +75,6 @@ class MkDocsBuilder:
             _keep_environment(self._config)
 
     @property
-    def address(self) -> str:
-        """Return where all sites are for a scanning device, mostly nowhere."""
-        return self._looks.address
-
-    @property
     def overrides(self) -> tuple[Path, ...]:
         """Return the folders that come over the theme: the plant's, where it has one, then the program's."""
         return tuple(folder for folder in (self._looks.overrides, _OVERRIDES) if folder.is_dir())
@@ -94,7 +89,7 @@ class MkDocsBuilder:
         self._config.site_dir = str(folder)
         self._config.site_name = _markup(plan.title)
         self._config.nav = _page_list(plan.pages)
-        self._plugin.plan = plan
+        self._plugin.plan, self._plugin.address = plan, self._looks.address
         with theme_faults_reported(self._looks.overrides):
             build(self._config)
 
@@ -157,6 +152,12 @@ class _PacketPages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
     """Feeds a plan's pages into MkDocs and puts their bodies in after the theme has framed them."""
 
     plan: SitePlan
+    address: str
+
+    def _code(self, stamp: Stamp, sheet: str) -> Markup:
+        """Return the code that a printed sheet carries: where its order is checked, or words if sites are nowhere."""
+        own = f"{self.address.rstrip('/')}/{self.plan.slug}/" if self.address else ""
+        return inline_code(code_text(stamp, sheet, own))
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         for fragment in self.plan.pages:
@@ -183,8 +184,7 @@ class _PacketPages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
         ours = {
             "policy_mark": _POLICY_MARK,
             "stamp": {name: _markup(value) for name, value in vars(stamp).items()},
-            "sheet_css": sheet_css_path(stamp, coded=fragment.coded),
-            "sheets": fragment.sheets,
+            "codes": {sheet: self._code(stamp, sheet) for sheet in (fragment.sheets if fragment.coded else ())},
             "sheet": _markup(fragment.sheet or fragment.title),
             "choices": [{**vars(choice), "label": _markup(choice.label)} for choice in fragment.choices],
             "notice": fragment.notice and {name: _markup(value) for name, value in vars(fragment.notice).items()},

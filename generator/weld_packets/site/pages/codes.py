@@ -15,7 +15,6 @@ from weld_packets.site.pages.site_plan import Stamp
 _DARK = re.compile(b"\x01+")
 _QUIET = 4  # modules of white around a code, as the standard asks
 _MASK = 2  # given, it need not be sought, which is most of the work; every reader takes any
-_MM_PER_MODULE = 0.45
 
 
 def code_text(stamp: Stamp, sheet: str, address: str = "") -> str:
@@ -36,12 +35,6 @@ def code_text(stamp: Stamp, sheet: str, address: str = "") -> str:
 def inline_code(text: str) -> Markup:
     """Return the code of ``text`` for a page: as wide as its place, with a label for a screen reader."""
     return Markup(_svg(text, f"role='img' aria-label='{escape('Code: ' + text)}'"))  # noqa: S704 - the label is escaped
-
-
-def code_image(text: str) -> str:
-    """Return the code of ``text`` as a picture that can be used alone, with its size in mm."""
-    width = f"{_size(text) * _MM_PER_MODULE:.1f}mm"
-    return _svg(text, f"xmlns='http://www.w3.org/2000/svg' width='{width}' height='{width}'")
 
 
 def _svg(text: str, attributes: str) -> str:

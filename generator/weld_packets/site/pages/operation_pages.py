@@ -37,9 +37,6 @@ RECORD = OperationPageKind("record", "record", "Set-up record", ("results", "sav
 
 _KINDS = (CARD, READ_BACK, SET_UP, PROVE_OUT, MAP, TROUBLESHOOTING, PROCEDURE, CALCULATIONS, QUALIFICATION, WPS, RECORD)
 _IN_BAR = (READ_BACK, SET_UP, PROVE_OUT, MAP)
-_NOT_GATHERED = frozenset({READ_BACK, PROCEDURE, CALCULATIONS, QUALIFICATION, WPS})
-"""The procedure is printed from its own page, for a learner; calculations are for engineers, the qualification for
-auditors. Read-back is made on a screen, on paper it is the card's empty cells."""
 _RANKS = {CARD: 0, SET_UP: 1, MAP: 2, PROVE_OUT: 4, PROCEDURE: 4, CALCULATIONS: 7, QUALIFICATION: 6, WPS: 6}
 """What is set and fitted is looked for before where it is, and where it is before how a value came about."""
 
@@ -88,13 +85,15 @@ def operation_pages(packet: Packet, operation: OperationSheet, html: _Html) -> I
             f"Operation {operation.number}: {operation.name if kind is CARD else kind.title}",
             kind.title,
             html(kind.template, operation=operation),
-            sheet=f"Operation {operation.number} of {len(packet.operations)}: {operation.name}, {kind.title}",
+            sheet=(
+                f"{kind.title}, operation {operation.number} of {len(packet.operations)}: {operation.name}, "
+                f"cell {operation.cell}, {operation.process} {operation.process_name}"
+            ),
             group=f"Operation {operation.number}: {operation.name}",
             search=searched.get(kind.name, ()),
             bar=tuple(_bar(operation, kind)),
             scripts=script_paths(*_ON_EVERY_PAGE, *kind.scripts),
             has_strip=True,
-            gathered=kind not in _NOT_GATHERED,
             rank=_RANKS.get(kind, 3),
         )
 

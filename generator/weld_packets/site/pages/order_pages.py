@@ -28,6 +28,14 @@ from weld_packets.site.pages.operation_pages import (
     wps_page,
 )
 from weld_packets.site.pages.order_history import RevisionView
+from weld_packets.site.pages.result_lines import result_lines
+from weld_packets.site.pages.shared_lists import (
+    shared_changeover,
+    shared_inspections,
+    shared_procedures,
+    shared_starts,
+    steps_beside_inspections,
+)
 from weld_packets.site.pages.site_plan import Card, PageFragment, Qualified, SearchEntry, SitePlan, Stamp
 from weld_packets.site.pages.templating import render
 
@@ -54,8 +62,7 @@ def plan_draft_site(packet: Packet, control: Control) -> SitePlan:
 
 def pages_of_revision(view: RevisionView, home: str = "") -> tuple[PageFragment, ...]:
     """Return the pages of one revision in reading order; ``home`` leads from them to the site's first page."""
-    pages = tuple(_pages(view, home))
-    return (*pages, _whole(pages))
+    return (*_pages(view, home), _whole(view))
 
 
 def site_title(packet: Packet) -> str:
@@ -132,7 +139,7 @@ def _going_in(packet: Packet, html: _Html) -> PageFragment:
 
 def _run_calculations(html: _Html) -> PageFragment:
     title = "Run: calculations"
-    return PageFragment("run-calculations.html", title, title, html("run_calculations"), group=_BEHIND, gathered=False)
+    return PageFragment("run-calculations.html", title, title, html("run_calculations"), group=_BEHIND)
 
 
 def _inspection(packet: Packet, html: _Html) -> PageFragment:
@@ -144,21 +151,31 @@ def _inspection(packet: Packet, html: _Html) -> PageFragment:
 
 def _sources(packet: Packet, html: _Html) -> PageFragment:
     entries = search_index.source_entries(packet.cited, packet.formulas)
-    return PageFragment(
-        "sources.html", "Sources", "Sources", html("sources"), group=_BEHIND, search=entries, gathered=False, rank=8
+    return PageFragment("sources.html", "Sources", "Sources", html("sources"), group=_BEHIND, search=entries, rank=8)
+
+
+def _whole(view: RevisionView) -> PageFragment:
+    """Return the page that holds, for paper, what the cell needs of the order; the search leaves it out."""
+    packet = view.packet
+    operations = tuple((operation, asked_of(operation)) for operation in packet.operations)
+    html = render(
+        "whole.html",
+        packet=packet,
+        operations=operations,
+        result_lines=result_lines,
+        shared_starts=shared_starts(packet),
+        shared_changeover=shared_changeover(packet),
+        procedures=shared_procedures(packet.procedures),
+        inspections=shared_inspections(packet),
+        steps_during_run=steps_beside_inspections(packet),
     )
-
-
-def _whole(pages: tuple[PageFragment, ...]) -> PageFragment:
-    """Return the page that gathers, for paper, the pages that the cell needs; the search leaves it out."""
-    wanted = tuple(page for page in pages if page.gathered)
     return PageFragment(
         "packet.html",
         "All sheets of the order",
         "Print all sheets",
-        render("whole.html", pages=wanted),
-        scripts=("assets/gather.js",),
-        parts=tuple(page.name for page in wanted),
+        html,
+        scripts=script_paths("whole"),
+        parts=("index", *(f"operation-{operation.number}" for operation in packet.operations)),
     )
 
 

@@ -98,10 +98,9 @@ class PageFragment:
         notice: what stands across the top, in place of what the status says by itself.
         scripts: own scripts, by path inside the site.
         coded: whether its printed sheets carry a code.
-        parts: sheets that the page joins, each in a section of its own; empty for a page that is one sheet.
+        parts: sheets whose codes the page carries, one for each of its parts; empty for a page that is one sheet.
         bar: keys of the bar at the foot beside that to all orders; empty for pages, back, next and search.
         has_strip: whether the page itself begins with who it is for, in place of the head of every other page.
-        gathered: whether the cell needs the page on paper.
         rank: how soon the search lists the page's places among others that answer as well; lower is sooner.
 
     """
@@ -124,7 +123,6 @@ class PageFragment:
     parts: tuple[str, ...] = ()
     bar: tuple[BarKey, ...] = ()
     has_strip: bool = False
-    gathered: bool = True
 
     @property
     def folder(self) -> str:

@@ -52,10 +52,8 @@ const revisionStatus = (() => {
     mark.className = "watermark"
     mark.textContent = status[0].toUpperCase()
     stamp.after(mark)
-    const sheet = document.createElement("link")
-    sheet.rel = "stylesheet"
-    sheet.href = `${home}assets/lapsed.css`
-    document.head.append(sheet)
+    for (const said of document.querySelectorAll(".sheet-status")) said.textContent = "NO LONGER IN FORCE"
+    for (const worth of document.querySelectorAll(".sheet-worth")) worth.textContent = "Do not work from this sheet."
   }
 
   const said = stamp.dataset.status

@@ -1,0 +1,40 @@
+"""The results of coupons and first-off as lines of a form."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from weld_packets.packet.records.asked import AskedResult
+from weld_packets.site.pages.result_lines import result_lines
+
+
+def result(key: str, **other: Any) -> AskedResult:
+    return AskedResult.model_validate({"key": key, "stage": "coupon", "what": "Throat", "unit": "mm", **other})
+
+
+def test_one_limit_is_one_line_with_a_place_for_each_robot_and_stage() -> None:
+    asked = [
+        result("1", robot="C1A", minimum="2.8"), result("2", robot="C1B", minimum="2.8"),
+        result("3", robot="C1A", minimum="3.0"), result("4", robot="C1A", minimum="2.8", stage="first-off"),
+    ]  # fmt: skip
+    first, second = result_lines(asked)
+    assert [each.key for each in first.at("coupon")] == ["1", "2"]
+    assert [each.key for each in first.at("first-off")] == ["4"]
+    assert second.results == (asked[2],)
+
+
+def test_results_of_other_welds_units_sources_or_words_are_lines_of_their_own() -> None:
+    others = ({"welds": "L1"}, {"unit": "in"}, {"source": "ISO 5817"}, {"accept": "No crack"}, {"maximum": "4"})
+    assert len(result_lines([result("1"), *(result("2", **other) for other in others)])) == 6
+
+
+def test_a_line_names_its_inspection_where_it_belongs_to_one() -> None:
+    crack, visual = result_lines([result("1", what="Visual test: crack"), result("2", what="Visual test")])
+    assert (crack.title, crack.what) == ("Visual test", "crack")
+    assert (visual.title, visual.what) == ("", "Visual test")
+
+
+def test_a_limit_from_memory_says_so() -> None:
+    read, remembered = result_lines([result("1", source="ISO 5817:2014"), result("2", source="ISO 5817 (from memory)")])
+    assert not read.is_from_memory
+    assert remembered.is_from_memory
