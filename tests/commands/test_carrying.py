@@ -30,8 +30,8 @@ from weld_packets.sources.reading.places import Places
 
 ROOT = Path(__file__).resolve().parents[2]
 WORKSHOP = ROOT / "tests" / "commands" / "workshop"
-DAY = "1893456000"
-"""2030-01-01 as SOURCE_DATE_EPOCH: after every approval of a table."""
+DAY = "1798761600"
+"""2027-01-01 as SOURCE_DATE_EPOCH: after every approval of a table."""
 
 
 @pytest.fixture
@@ -128,7 +128,7 @@ def released(workshop: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """The workspace with ``wo-1`` released as revision A, and ``wo-2`` after it."""
     monkeypatch.setenv("SOURCE_DATE_EPOCH", DAY)
     digest = packet_digest(draft(open_workspace(workshop), "wo-1"))
-    release(workshop, "wo-1", Responsible("engineer", "lead", "first issue", "2030-01-01"), digest)
+    release(workshop, "wo-1", Responsible("engineer", "lead", "first issue", "2027-01-01"), digest)
     add(workshop, "wo-2", "wo-1")
     return workshop
 

@@ -54,14 +54,14 @@ def test_the_address_of_a_plant_is_in_the_codes_of_released_sheets(
     who = ["--author", "a", "--approver", "b", "--reason", "c", "--effective", "2026-12-01"]
     assert run("release", "wo-1", *who, "--digest", digest).status == 0
 
-    def sheets() -> dict[str, bytes]:
+    def codes() -> list[str]:
         first_page(workshop, run)
-        return {path.name: path.read_bytes() for path in workshop.glob("site/wo-1/assets/sheets/*.css")}
+        page = next((workshop / "site" / "wo-1").rglob("operation-1.html")).read_text("utf-8")
+        return re.findall(r"aria-label=.Code: ([^'\"]*)", page)
 
-    without = sheets()
-    assert without
+    assert any(code.startswith("ORDER ") for code in codes())
     put(workshop, "mkdocs.yml", "extra: {address: https://packets.example/}\n")
-    assert sheets() != without
+    assert any(code.startswith("https://packets.example/wo-1/check.html#order=") for code in codes())
 
 
 def test_a_template_and_a_file_of_a_plant_come_over_the_programs(workshop: Path, run: Callable[..., Any]) -> None:

@@ -58,7 +58,7 @@ def test_filing_and_listing_give_back_what_was_given(plant: Any, data: st.DataOb
     filed = file_from_cell(instructions, given_bytes, "set-up.json", at=FILED, code=CODE)
     listed = {each.entry.id: each for each in set_ups_of(open_archive(instructions), "wo-1").filed}
     one = listed[form["id"]]
-    assert one.set_up == filed.set_up
+    assert one.set_up == filed.kept
     assert json.loads(set_up_bytes(one.set_up)) == form
     again = file_from_cell(instructions, given_bytes, "set-up.json", at=FILED, code=CODE)
     assert again.already

@@ -44,6 +44,7 @@ class Process:
         family: the family that answers for it, a key of ``FAMILIES``.
         consumables: what is fitted for it and wears or runs out, in the words in which an order records it.
         greatest_current: beyond which no condition of a safety message can mean it.
+        called: what shops call it, in capitals, so that a word in place of the number is answered with the number.
 
     """
 
@@ -52,6 +53,7 @@ class Process:
     family: str
     consumables: tuple[str, ...]
     greatest_current: GreatestCurrent
+    called: tuple[str, ...]
 
     @property
     def burns_arc(self) -> bool:
@@ -89,26 +91,31 @@ _K_METAL = "EN 1011-1:2009, thermal efficiency of processes; TWI, heat input and
 _K_TUNGSTEN = "SSAB Welding Handbook and TWI, heat input and arc energy: TIG 0.6"
 
 
-def _metal_arc(number: str, name: str) -> ArcProcess:
-    return ArcProcess(number, name, "arc", _WIRE_FED, _METAL_ARC, "melting wire", 0.8, _K_METAL)
+_TIG = ("TIG", "GTAW", "WIG")
+_GAS_METAL_ARC = ("MIG/MAG", "GMAW", "MSG")
+
+
+def _metal_arc(number: str, name: str, *called: str) -> ArcProcess:
+    return ArcProcess(number, name, "arc", _WIRE_FED, _METAL_ARC, called, "melting wire", 0.8, _K_METAL)
 
 
 def _tungsten_arc(number: str, name: str, consumables: tuple[str, ...], filler: Filler) -> ArcProcess:
-    return ArcProcess(number, name, "arc", consumables, _TUNGSTEN_ARC, filler, 0.6, _K_TUNGSTEN)
+    return ArcProcess(number, name, "arc", consumables, _TUNGSTEN_ARC, _TIG, filler, 0.6, _K_TUNGSTEN)
 
 
 PROCESSES: dict[str, Process] = {
     each.number: each
     for each in (
-        _metal_arc("131", "MIG welding with solid wire"),
-        _metal_arc("135", "MAG welding with solid wire"),
-        _metal_arc("136", "MAG welding with flux-cored wire"),
-        _metal_arc("138", "MAG welding with metal-cored wire"),
+        _metal_arc("131", "MIG welding with solid wire", "MIG", *_GAS_METAL_ARC),
+        _metal_arc("135", "MAG welding with solid wire", "MAG", *_GAS_METAL_ARC),
+        _metal_arc("136", "MAG welding with flux-cored wire", "MAG", "FCAW"),
+        _metal_arc("138", "MAG welding with metal-cored wire", "MAG", *_GAS_METAL_ARC),
         _tungsten_arc("141", "TIG welding with solid filler", ("wire", "electrode", "gas"), "cold wire"),
         _tungsten_arc("142", "autogenous TIG welding", ("electrode", "gas"), "none"),
         Process(
             "21", "resistance spot welding", "spot", ("caps",),
             GreatestCurrent(30.0, "kA", "the largest current of ISO 14373:2015 B.2 and BS 1140:1993 is 30 kA"),
+            ("RSW", "SPOT", "SPOT WELDING", "RESISTANCE SPOT WELDING"),
         ),
     )
 }  # fmt: skip

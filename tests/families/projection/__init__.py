@@ -34,7 +34,12 @@ from weld_packets.processes.supplies import Supply
 from weld_packets.units import Quantity, in_mm, kinds, quantity, spelling
 
 ENTRY = Process(
-    "23", "projection welding", "projection", ("die",), GreatestCurrent(200.0, "kA", "test figure, no source")
+    "23",
+    "projection welding",
+    "projection",
+    ("die",),
+    GreatestCurrent(200.0, "kA", "test figure, no source"),
+    ("PROJECTION",),
 )
 
 

@@ -15,15 +15,6 @@ AWS_POSITIONS = {
 }  # fmt: skip
 """Plate positions of AWS A3.0 in ISO 6947, after two published comparisons (docgo.net, welding-position;
 materialwelding.com, ISO 6947 welding positions; both read). Another one maps 4F to PE, which is wrong."""
-_PROCESS_WORDS: tuple[tuple[tuple[str, ...], tuple[str, ...]], ...] = (
-    (("TIG", "GTAW", "WIG"), ("141", "142")),
-    (("MIG",), ("131",)),
-    (("MAG",), ("135", "136", "138")),
-    (("MIG/MAG", "GMAW", "MSG"), ("131", "135", "138")),
-    (("FCAW",), ("136",)),
-    (("RSW", "SPOT", "SPOT WELDING", "RESISTANCE SPOT WELDING"), ("21",)),
-)
-"""What processes are called in shops, in capitals, with their numbers in ISO 4063."""
 NEAR = 0.6
 """How alike a word must be to be thought meant: the share that ``difflib`` computes."""
 Words = tuple[str, str]
@@ -112,10 +103,9 @@ def _choice(complaint: Complained) -> Words:
 
 def _process(value: str) -> Words:
     """Return what to write for the process that a word means, or what is covered."""
-    meant = next((names for words, names in _PROCESS_WORDS if value.upper() in words), ())
-    known = {number: process(number).name for number in numbers()}
-    listed = [f"{number} ({known[number]})" for number in (meant or known) if number in known]
-    if meant and listed:
+    meant = [number for number in numbers() if value.upper() in process(number).called]
+    listed = [f"{number} ({process(number).name})" for number in meant or numbers()]
+    if meant:
         return "processes are named by their numbers in ISO 4063", f"write {either(listed)}"
     return "this process is not covered", f"covered are: {', '.join(listed)}"
 
