@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import date
@@ -172,6 +173,8 @@ def test_the_words_of_the_printed_code_are_answered_when_typed(on: Any, plant: A
         "ORDER PL-2041 REV C RECORD {C:.12}",
         "order pl-2041 rev c record {C:.4} {C:.12}",
         "Order PL-2041 · Rev C · IN FORCE from 2026-10-19, approved by quality lead · record {C:.12}",
+        "PL-2041 C {C:.4} {C:.12}",
+        "  pl-2041,  c,  {C:.12} ",
     ],
 )
 def test_what_a_person_reads_at_the_foot_is_answered_when_typed(on: Any, plant: Any, typed: str) -> None:
@@ -208,6 +211,20 @@ def test_a_code_that_is_not_of_a_sheet_in_force_is_refused_with_the_reason(
     assert page.inner_text("#check-answer .verdict").lower() == verdict
     assert page.get_attribute("#check-answer", "data-verdict") == "bad"
     assert page.locator("#check-answer b").count() == 0
+
+
+def test_a_text_without_end_is_answered_at_once(on: Any) -> None:
+    page = on("check.html")
+    page.fill("#check-code", f"ORDER{' ' * 20_000}REV")
+    began = time.monotonic()
+    page.click("#check-form button")
+    assert page.inner_text("#check-answer .verdict").lower() == "not readable"
+    assert time.monotonic() - began < 5
+
+
+def test_an_address_that_cannot_be_decoded_is_answered_as_it_stands(on: Any) -> None:
+    page = on("check.html#said=%")
+    assert page.inner_text("#check-answer .verdict").lower() == "not readable"
 
 
 def test_the_operators_search_finds_only_what_is_in_force(on: Any) -> None:

@@ -27,8 +27,8 @@ if (choice) {
     for (const use of uses) use.hidden = choice.value !== "" && use.id !== choice.value
     said(uses.filter((use) => !use.hidden).length, uses.length)
   }
-  const asked = decodeURIComponent(location.hash.slice(1))
-  if (uses.some((use) => use.id === asked)) choice.value = asked
+  const asked = uses.find((use) => `#${use.id}` === location.hash || `#${encodeURIComponent(use.id)}` === location.hash)
+  if (asked) choice.value = asked.id
   choice.addEventListener("input", choose)
   choose()
 }

@@ -5,14 +5,21 @@
   const answer = document.getElementById("check-answer")
   const plain = /^\s*ORDER\s+(.+?)[\s·]+(?:REV\s+(\S+)|(DRAFT))\b.*?\s(?:DIGEST|RECORD|PACKET)\s+([0-9A-F\s]+?)(?:\s+SHEET\s+(\S+))?\s*$/i
 
+  // The same without the words, as a hurried person types it from the foot: LK-2041 B 3cfa 1508 5219.
+  const bare = /^(\S+) ([A-Z]{1,3}) ([0-9A-F]{4,12}(?: [0-9A-F]{1,12}){0,15})$/i
+  const LONGEST = 400 // no code holds more, and a longer text would keep the patterns busy
+
   const read = (text) => {
+    if (text.length > LONGEST) return null
     const fragment = text.includes("#") ? text.slice(text.indexOf("#") + 1) : ""
     if (fragment) {
       const asked = new URLSearchParams(fragment)
       return { order: asked.get("order"), mark: asked.get("rev"), digest: asked.get("digest"), sheet: asked.get("sheet") }
     }
     const found = plain.exec(text)
-    return found && { order: found[1], mark: found[2] ?? "", digest: found[4].replace(/\s/g, ""), sheet: found[5] ?? "" }
+    if (found) return { order: found[1], mark: found[2] ?? "", digest: found[4].replace(/\s/g, ""), sheet: found[5] ?? "" }
+    const typed = bare.exec(text.replace(/[\s·,]+/g, " ").trim())
+    return typed && { order: typed[1], mark: typed[2], digest: typed[3].replace(/ /g, ""), sheet: "" }
   }
 
   const judge = (asked) => {
@@ -64,8 +71,15 @@
     show(field.value)
     field.select()
   })
+  const decoded = (text) => {
+    try {
+      return decodeURIComponent(text)
+    } catch {
+      return text // not an address that a page of ours made: it is answered as it stands
+    }
+  }
   const fromAddress = () => {
-    if (location.hash.startsWith("#said=")) show(field.value = decodeURIComponent(location.hash.slice(6)))
+    if (location.hash.startsWith("#said=")) show(field.value = decoded(location.hash.slice(6)))
     else if (location.hash.includes("order=")) show(location.hash)
   }
   window.addEventListener("hashchange", fromAddress)

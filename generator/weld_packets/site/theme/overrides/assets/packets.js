@@ -4,8 +4,15 @@
     button.addEventListener("click", () => window.print())
   }
   // A link to a place behind a tap shows it.
+  const named = () => {
+    try {
+      return decodeURIComponent(location.hash.slice(1))
+    } catch {
+      return "" // an address that somebody spoilt leads to the head of the page
+    }
+  }
   const reveal = () => {
-    const target = document.getElementById(decodeURIComponent(location.hash.slice(1)))
+    const target = document.getElementById(named())
     const folded = target?.closest("details:not([open])")
     if (!folded) return
     folded.open = true
