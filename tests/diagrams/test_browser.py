@@ -14,10 +14,12 @@ from weld_packets.drawing.boxes import Box
 
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 MEASURE = """() => Array.from(document.querySelectorAll('text')).map(node => {
-    const box = node.getBBox();
-    const edges = [box.x + 1, box.y + 3, box.x + box.width - 1, box.y + box.height - 3];
-    return node.hasAttribute('transform') ? null : edges;
-}).filter(edges => edges)"""
+    const svg = node.ownerSVGElement;
+    const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+    const box = node.getBoundingClientRect();
+    const [across, along] = node.hasAttribute('transform') ? [3, 1] : [1, 3];  // lettered upwards, or as it is read
+    return [box.left / scale + across, box.top / scale + along, box.right / scale - across, box.bottom / scale - along];
+})"""
 
 pytestmark = pytest.mark.browser
 
