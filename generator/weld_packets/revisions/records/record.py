@@ -65,13 +65,23 @@ class RegisterState(Plain):
     register_digest: Digest
 
 
-class RevisionRecord(Plain):
-    """One record of an order, linked to the one before it.
+class Answered(Plain):
+    """Who made something that the register lists, who approved it, why and when, and with which code."""
 
-    A withdrawal names in ``revision`` the revision that it withdraws and holds no packet. ``packet_digest`` is the
-    SHA-256 of the packet alone, which was approved; ``previous_record_digest`` that of the bytes of the record before
-    it in this order, empty for the first. ``register_before`` is the register without this record.
-    """
+    author: str
+    approver: str
+    reason: str
+    recorded_at: Moment
+    code: Code
+
+    @property
+    def at(self) -> str:
+        """The moment at which it was made."""
+        return self.recorded_at
+
+
+class RecordHead(Answered):
+    """What a record and its entry in the register both say."""
 
     record_version: RecordVersion = RECORD_VERSION
     kind: RecordKind
@@ -79,16 +89,21 @@ class RevisionRecord(Plain):
     sequence: int
     revision: RevisionLetter
     effective: Effective
-    author: str
-    approver: str
-    reason: str
-    recorded_at: Moment
-    code: Code
+    packet_digest: Digest | Literal[""]
+    previous_record_digest: Digest | Literal[""]
+
+
+class RevisionRecord(RecordHead):
+    """One record of an order, linked to the one before it.
+
+    A withdrawal names in ``revision`` the revision that it withdraws and holds no packet. ``packet_digest`` is the
+    SHA-256 of the packet alone, which was approved; ``previous_record_digest`` that of the bytes of the record before
+    it in this order, empty for the first. ``register_before`` is the register without this record.
+    """
+
     sources: tuple[SourceFile, ...]
     tables: tuple[TableState, ...]
     packet: Packet | None
-    packet_digest: Digest | Literal[""]
-    previous_record_digest: Digest | Literal[""]
     register_before: RegisterState
 
 

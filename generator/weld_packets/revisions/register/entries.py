@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, ClassVar, Literal
 
 from pydantic import StringConstraints
 
 from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import canonical, sha256
-from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import (
+    Answered,
     Code,
     Digest,
     Moment,
     OrderSlug,
-    RecordKind,
+    RecordHead,
     RevisionLetter,
     RevisionRecord,
     SetUpId,
@@ -36,26 +36,13 @@ class Signing(Plain):
     sha256: Digest
 
 
-class RegisterEntry(Plain):
+class RegisterEntry(RecordHead):
     """One record as the register lists it: everything but packet and sources, and the SHA-256 of its file.
 
     ``contents`` are the digests of what its tables held, one for each; older entries have none.
     """
 
-    record_version: RecordVersion = RECORD_VERSION
-    kind: RecordKind
-    order: OrderSlug
-    sequence: int
-    revision: RevisionLetter
-    effective: Effective
-    author: str
-    approver: str
-    reason: str
-    recorded_at: Moment
-    code: Code
     tables: tuple[tuple[str, str], ...]
-    packet_digest: Digest | Literal[""]
-    previous_record_digest: Digest | Literal[""]
     record_digest: Digest
     signing: Signing | None
     contents: tuple[Digest, ...] = ()
@@ -70,60 +57,46 @@ class RegisterEntry(Plain):
         """Return the file of its signature."""
         return self.path.removesuffix(".json") + ".sig"  # a path
 
+
+class FromCell(Plain):
+    """A record from the cells as the register lists it: to which revision it belongs, and the SHA-256 of its file."""
+
+    folder: ClassVar[str]
+    record_version: RecordVersion = RECORD_VERSION
+    order: OrderSlug
+    id: SetUpId
+    revision: RevisionLetter
+    filed_at: Moment
+    code: Code
+    file_digest: Digest
+
+    @property
+    def path(self) -> str:
+        """The file of the record below the instructions folder."""
+        return f"{self.order}/{self.folder}/{self.id}.json"
+
     @property
     def at(self) -> str:
-        """Return the moment at which it was made."""
-        return self.recorded_at
+        """The moment at which it was filed."""
+        return self.filed_at
 
 
-class SetUpEntry(Plain):
-    """One set-up record as the register lists it: to which revision it belongs, and the SHA-256 of its file."""
+class SetUpEntry(FromCell):
+    """One set-up record as the register lists it."""
 
-    record_version: RecordVersion = RECORD_VERSION
+    folder = SET_UPS
     kind: Literal["set-up"] = "set-up"
-    order: OrderSlug
-    id: SetUpId
     operation: int
-    revision: RevisionLetter
-    filed_at: Moment
-    code: Code
-    file_digest: Digest
-
-    @property
-    def path(self) -> str:
-        """Return the file of the record below the instructions folder."""
-        return f"{self.order}/{SET_UPS}/{self.id}.json"
-
-    @property
-    def at(self) -> str:
-        """Return the moment at which it was filed."""
-        return self.filed_at
 
 
-class RunEntry(Plain):
-    """The record of a run as the register lists it: by which revision it ended, and the SHA-256 of its file."""
+class RunEntry(FromCell):
+    """The record of a run as the register lists it; ``revision`` is that by which the run ended."""
 
-    record_version: RecordVersion = RECORD_VERSION
+    folder = RUNS
     kind: Literal["run"] = "run"
-    order: OrderSlug
-    id: SetUpId
-    revision: RevisionLetter
-    filed_at: Moment
-    code: Code
-    file_digest: Digest
-
-    @property
-    def path(self) -> str:
-        """Return the file of the record below the instructions folder."""
-        return f"{self.order}/{RUNS}/{self.id}.json"
-
-    @property
-    def at(self) -> str:
-        """Return the moment at which it was filed."""
-        return self.filed_at
 
 
-class SetAsideEntry(Plain):
+class SetAsideEntry(Answered):
     """Records of an order that do not count, because another branch made others in their place.
 
     ``record_digests`` are those of the first of them and of all records that follow it.
@@ -133,16 +106,6 @@ class SetAsideEntry(Plain):
     kind: Literal["set aside"] = "set aside"
     order: OrderSlug
     record_digests: tuple[Digest, ...]
-    author: str
-    approver: str
-    reason: str
-    recorded_at: Moment
-    code: Code
-
-    @property
-    def at(self) -> str:
-        """Return the moment at which it was made."""
-        return self.recorded_at
 
 
 class InlineSignature(Plain):
@@ -161,18 +124,13 @@ class ApprovedTable(Plain):
     content_digest: Digest
 
 
-class ApprovalEntry(Plain):
+class ApprovalEntry(Answered):
     """Tables of a plant that are approved as they are; ``author`` answers for the values, ``approver`` checked them."""
 
     record_version: RecordVersion = RECORD_VERSION
     kind: Literal["approval"] = "approval"
     plant: str
     tables: tuple[ApprovedTable, ...]
-    author: str
-    approver: str
-    reason: str
-    recorded_at: Moment
-    code: Code
     signature: InlineSignature | None = None
 
     @property
@@ -185,11 +143,6 @@ class ApprovalEntry(Plain):
         """Return what its file is named after."""
         return "tables"
 
-    @property
-    def at(self) -> str:
-        """Return the moment at which it was made."""
-        return self.recorded_at
-
 
 FiledEntry = SetUpEntry | RunEntry
 """What was filed from the cells."""
@@ -198,9 +151,7 @@ Entry = RegisterEntry | FiledEntry | SetAsideEntry | ApprovalEntry
 
 def entry_of(record: RevisionRecord, data: bytes, signing: Signing | None) -> RegisterEntry:
     """Return the entry for ``record``, whose file holds ``data``."""
-    shared = record.model_dump(
-        include=set(RegisterEntry.model_fields) - {"tables", "record_digest", "signing", "contents"}
-    )
+    shared = record.model_dump(include=set(RecordHead.model_fields))
     tables = tuple((table.table, table.revision) for table in record.tables)
     contents = tuple(table.content_digest for table in record.tables if table.content_digest)
     return RegisterEntry(**shared, tables=tables, record_digest=sha256(data), signing=signing, contents=contents)
