@@ -463,10 +463,21 @@ def serve() -> Iterator[Callable[[Path], str]]:
 
 
 @pytest.fixture(scope="session")
-def printed(chromium: Any) -> Callable[..., list[str]]:
-    """Return a function that prints a page and returns the text of each sheet."""
+def text_of_pdf() -> Callable[..., list[str]]:
+    """Return a function that returns the text of each sheet of a PDF, with further words for its reader."""
     if shutil.which("pdftotext") is None:
         refuse("no pdftotext on this machine")
+
+    def text_of(target: Path, *words: str) -> list[str]:
+        done = subprocess.run(["pdftotext", *words, str(target), "-"], capture_output=True, text=True, check=True)
+        return done.stdout.rstrip("\f").split("\f")
+
+    return text_of
+
+
+@pytest.fixture(scope="session")
+def printed(chromium: Any, text_of_pdf: Callable[..., list[str]]) -> Callable[..., list[str]]:
+    """Return a function that prints a page and returns the text of each sheet."""
 
     def text_of(address: str, target: Path, size: str = "A4", *, layout: bool = True, day: str = "") -> list[str]:
         page = chromium.new_page()
@@ -477,9 +488,7 @@ def printed(chromium: Any) -> Callable[..., list[str]]:
             page.wait_for_selector(".whole.laid")
         page.pdf(path=str(target), format=size)
         page.close()
-        command = ["pdftotext", *(["-layout"] if layout else []), str(target), "-"]
-        done = subprocess.run(command, capture_output=True, text=True, check=True)
-        return done.stdout.rstrip("\f").split("\f")
+        return text_of_pdf(target, *(["-layout"] if layout else []))
 
     return text_of
 
@@ -487,29 +496,61 @@ def printed(chromium: Any) -> Callable[..., list[str]]:
 PAPER_CM = {"A4": (21.0, 29.7), "Letter": (21.59, 27.94)}
 
 
+PACKET_MARGIN_CM = {"top": 0.6, "bottom": 0.6, "left": 0.7, "right": 0.7}
+
+
 @pytest.fixture(scope="session")
-def firefox(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
+def drivers() -> Any:
+    if importlib.util.find_spec("websockets") is None:
+        refuse("websockets is not installed: pip install -e .[browser]")
+    spec = importlib.util.spec_from_file_location("drivers", Path(__file__).with_name("browser_drivers.py"))
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture(scope="session")
+def start_firefox(drivers: Any, tmp_path_factory: pytest.TempPathFactory) -> Callable[[], Any]:
+    """Return a function that starts Firefox with a profile of its own."""
     executable = shutil.which("firefox-esr") or shutil.which("firefox")
     if executable is None:
         refuse("no Firefox on this machine")
-    spec = importlib.util.spec_from_file_location("firefox", Path(__file__).with_name("firefox.py"))
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    with module.Firefox(executable, tmp_path_factory.mktemp("firefox")) as browser:
-        yield browser
+
+    def start() -> Any:
+        profile = tmp_path_factory.mktemp("firefox") / "profile"
+        profile.mkdir()
+        return drivers.Firefox(executable, profile)
+
+    return start
 
 
 @pytest.fixture(scope="session")
-def paper(request: pytest.FixtureRequest) -> Callable[[str, str, Path, str], list[str]]:
+def start_webkit(drivers: Any) -> Callable[[], Any]:
+    """Return a function that starts the small browser of WebKitGTK."""
+    driver = shutil.which("WebKitWebDriver")
+    if driver is None or shutil.which("xvfb-run") is None:
+        refuse("no WebKitWebDriver or no xvfb-run on this machine")
+    return lambda: drivers.WebKit(driver)
+
+
+@pytest.fixture(scope="session")
+def firefox(start_firefox: Callable[[], Any]) -> Iterator[Any]:
+    browser = start_firefox()
+    yield browser
+    browser.close()
+
+
+@pytest.fixture(scope="session")
+def paper(
+    request: pytest.FixtureRequest, text_of_pdf: Callable[..., list[str]]
+) -> Callable[[str, str, Path, str], list[str]]:
     """Return a function that prints a page in one of three ways and returns the text of each sheet, in its order."""
-    if shutil.which("pdftotext") is None:
-        refuse("no pdftotext on this machine")
 
     def print_in(way: str, address: str, target: Path, size: str) -> None:
         if way == "firefox":
             browser = request.getfixturevalue("firefox")
             browser.open(address)
-            target.write_bytes(browser.print(*PAPER_CM[size]))
+            target.write_bytes(browser.print(PAPER_CM[size], PACKET_MARGIN_CM))
         elif way == "chromium":
             page = request.getfixturevalue("chromium").new_page()
             page.goto(address)
@@ -525,8 +566,7 @@ def paper(request: pytest.FixtureRequest) -> Callable[[str, str, Path, str], lis
 
     def sheets_of(way: str, address: str, target: Path, size: str = "A4") -> list[str]:
         print_in(way, address, target, size)
-        done = subprocess.run(["pdftotext", "-raw", str(target), "-"], capture_output=True, text=True, check=True)
-        return [" ".join(sheet.split()) for sheet in done.stdout.rstrip("\f").split("\f")]
+        return [" ".join(sheet.split()) for sheet in text_of_pdf(target, "-raw")]
 
     return sheets_of
 
