@@ -78,8 +78,8 @@ def joint_sketches(view: OperationView) -> Iterator[Picture]:
     drawn: dict[JointSection, list[WeldSettings]] = {}
     for settings in (each for each in view.result.settings if each.kind.sheets):
         drawn.setdefault(_section(welds[settings.welds[0]], settings, view), []).append(settings)
-    for number, (section, alike) in enumerate(drawn.items(), 1):
-        title = title_of(settings.kind for settings in alike)
+    for number, (section, shared) in enumerate(drawn.items(), 1):
+        title = title_of(settings.kind for settings in shared)
         yield joint_picture(f"{view.key}-joint-{number}", title, section)
 
 

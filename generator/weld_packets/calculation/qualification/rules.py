@@ -55,7 +55,7 @@ def level_of(proof: Proof, tables: Sequence[QualificationRules]) -> Level | None
 
 
 def line_of(variable: Variable, lines: Sequence[Line], proved: Tested, case: Case) -> Line | None:
-    """Return the first line for a variable whose conditions hold for the test and the order; None where none does."""
+    """Return the first line for a variable whose conditions hold for the test and the order, or None."""
     return next((line for line in lines if line.rule.variable == variable and _holds(line.rule, proved, case)), None)
 
 

@@ -48,13 +48,14 @@ def changed_lines(changes: Sequence[Change], *, full: bool) -> tuple[str, ...]:
     if full or not changes:
         return change_lines(changes)
     leading = [each for each in changes if not is_for_history(each) and rank(each) <= _LEADING]
-    told = change_lines(leading) or ("no setting and no weld changed",)
+    first = change_lines(leading) or ("no setting and no weld changed",)
     counted = Counter(class_of(each) for each in changes)
     others = [f"{counted[name]} {name}" for name in (*_CLASSES[_LEADING + 1 :], _HISTORY) if counted[name]]
-    return (*told, *([f"besides: {'; '.join(others)} (--full lists them)"] if others else []))
+    return (*first, *([f"besides: {'; '.join(others)} (--full lists them)"] if others else []))
 
 
 def changes_data(changes: Iterable[Change]) -> list[dict[str, Any]]:
     """Return the changes as data for JSON, each with its class and its words."""
-    told = ((each, {"class": class_of(each), "kind": type(each).__name__, "says": str(each)}) for each in changes)
-    return [head | asdict(each) for each, head in told]
+    return [
+        {"class": class_of(each), "kind": type(each).__name__, "says": str(each)} | asdict(each) for each in changes
+    ]

@@ -87,16 +87,16 @@ def compute(workspace: Workspace, sourced: SourcedOrder) -> Computed:
         with gathering.step(key=f"operations[{number}]"):
             results.append(compute_operation(operation, workspace.approved))
     if gathering.problems:
-        raise SourceError(told_once(sorted({sourced.placed(problem) for problem in gathering.problems})))
+        raise SourceError(said_once(sorted({sourced.placed(problem) for problem in gathering.problems})))
     return Computed(sourced.name, sourced.order, tuple(results))
 
 
-def told_once(problems: Sequence[Problem]) -> list[Problem]:
+def said_once(problems: Sequence[Problem]) -> list[Problem]:
     """Return ``problems`` with those that say the same of several welds as one, at the first of them."""
-    alike: dict[tuple[str, str, str], list[Problem]] = {}
+    equal: dict[tuple[str, str, str], list[Problem]] = {}
     for problem in problems:
-        alike.setdefault((problem.file, problem.message, problem.remedy), []).append(problem)
-    return [_of_all(same) for same in alike.values()]
+        equal.setdefault((problem.file, problem.message, problem.remedy), []).append(problem)
+    return [_of_all(same) for same in equal.values()]
 
 
 def _of_all(same: Sequence[Problem]) -> Problem:

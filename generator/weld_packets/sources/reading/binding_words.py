@@ -16,7 +16,7 @@ AWS_POSITIONS = {
 """Plate positions of AWS A3.0 in ISO 6947, after two published comparisons (docgo.net, welding-position;
 materialwelding.com, ISO 6947 welding positions; both read). Another one maps 4F to PE, which is wrong."""
 NEAR = 0.6
-"""How alike a word must be to be thought meant: the share that ``difflib`` computes."""
+"""How near a word must be to be thought meant: the share that ``difflib`` computes."""
 Words = tuple[str, str]
 """What is wrong, and what to do."""
 
