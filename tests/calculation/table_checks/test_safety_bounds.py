@@ -50,7 +50,7 @@ def faults(tables: dict[str, Table], name: str, spoil: Spoil) -> list[tuple[str,
 # table, change of one figure to a value of a unit, key, smallest admitted, refused below it, largest admitted, refused
 # above it; None where that side is open or another check holds it
 ENDS: list[tuple[str, Callable[[Any], Spoil], str, str, Any, Any, Any, Any]] = [
-    ("plant", lambda v: whole(reduced_speed=v), "reduced speed", "mm/s", None, None, 250, 250.1),
+    ("plant", lambda v: whole(reduced_speed=v), "reduced speed", "mm/s", 10, 9.9, 250, 250.1),
     ("plant", lambda v: whole(fire_watch=v), "fire watch", "min", 30, 29, 240, 241),
     ("plant", lambda v: whole(fire_distance=v), "fire distance", "ft", 35, 34, 330, 331),
     ("plant", lambda v: whole(oxygen_alarm=v), "oxygen alarm", "%", 19.5, 19.4, 20.9, 21),
@@ -137,6 +137,12 @@ SLIPS = [
      "the range ends at its beginning 250"),
     ("shades.yaml", '["135", 250, 500, 10, 14]', '["135", 250, 250, 10, 14]', "rows[7].up to = '250 A'",
      "the range ends at its beginning 250"),
+    ("shades.yaml", '["135", 250, 500, 10, 14]', '["135", 250, 501, 10, 14]', "rows[7].up to = '501 A'",
+     "ends at 500 A"),
+    ("shades.yaml", '["135",  60, 160, 10, 11]', '["135",  60, 161, 10, 11]', "rows[5].up to = '161 A'",
+     "the range of the next row begins at 160"),
+    ("plant.yaml", "reduced speed: 250 mm/s", "reduced speed: 0.25 mm/s", "reduced speed = '0.25 mm/s'",
+     "at least 10 mm/s"),
     ("machines.yaml", "noise: 96 dB(A)", "noise: 9.6 dB(A)", "cells[0].noise = '9.6 dB(A)'", "HSE"),
     ("machines.yaml", "cooling flow: 5.7 l/min", "cooling flow: 57 l/min", "guns[0].cooling flow = '57 l/min'", "RWMA"),
     ("machines.yaml", "force to: 4.5 kN", "force to: 45 kN", "guns[0].force to = '45 kN'", "14.7 kN"),

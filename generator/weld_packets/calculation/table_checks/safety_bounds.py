@@ -15,7 +15,7 @@ from typing import Any
 from weld_packets.calculation.plausibility import BOUNDED
 from weld_packets.errors import PacketError, Problem
 from weld_packets.model.machines import Machines
-from weld_packets.model.processes import numbers, process
+from weld_packets.model.processes import Process, numbers, process
 from weld_packets.model.tables import (
     Caps,
     Condition,
@@ -80,7 +80,11 @@ FIGURES: Mapping[type[Table], Mapping[str, Mapping[str, Bounds]]] = {
     Plant: {
         "": {
             "reduced_speed": Bounds(
-                None, 250, "mm/s", "OSHA Technical Manual section IV chapter 4; ISO 10218-1:2011 5.6.2 (from memory)"
+                10,
+                250,
+                "mm/s",
+                "OSHA Technical Manual section IV chapter 4; ISO 10218-1:2011 5.6.2 (from memory); "
+                f"lower end {_COMMON}",
             ),
             "fire_watch": Bounds(
                 30, 240, "min", "29 CFR 1910.252(a)(2)(iii): half an hour; NFPA 51B-2019 5.6: 1 h and up to 3 h more"
@@ -174,12 +178,15 @@ def _shades(table: Shades) -> Iterator[Problem]:
         if row.up_to <= row.over:
             message = f"the range ends at its beginning {as_written(row.over)} or below"
             yield _problem(f"rows[{index}].up to", _written(row.up_to), message, "give a range of current that rises")
+        yield from _outside(row.up_to, _largest_current(process(row.process)), f"rows[{index}].up to")
         minimum, suggested = _shade_of(row, "minimum_shade"), _shade_of(row, "suggested_shade")
         if minimum is not None and suggested is not None and suggested < minimum:
             message = f"the suggested shade is lighter than the minimum of its row, {minimum}"
             yield _problem(f"rows[{index}].suggested shade", str(suggested), message, "check both shades")
     for rows in by_process.values():
-        yield from _lighter(table, sorted(rows, key=lambda index: table.rows[index].over))
+        rising = sorted(rows, key=lambda index: table.rows[index].over)
+        yield from _lighter(table, rising)
+        yield from _overlapping(table, rising)
 
 
 def _lighter(table: Shades, rows: Sequence[int]) -> Iterator[Problem]:
@@ -190,6 +197,15 @@ def _lighter(table: Shades, rows: Sequence[int]) -> Iterator[Problem]:
             if shade < before:
                 message = f"a larger current needs no lighter shade: the row for less current gives {before}"
                 yield _problem(f"rows[{index}].{field}", str(shade), message, "check the shades of both rows")
+
+
+def _overlapping(table: Shades, rows: Sequence[int]) -> Iterator[Problem]:
+    """Yield each range that runs into the next one: two shades would hold there; ``rows`` by rising current."""
+    for before, index in pairwise(rows):
+        end, begin = table.rows[before].up_to, table.rows[index].over
+        if table.rows[before].over < begin < end and not same(magnitude(begin, "A"), magnitude(end, "A")):
+            message = f"the range of the next row begins at {as_written(begin)} already"
+            yield _problem(f"rows[{before}].up to", _written(end), message, "let each range end where the next begins")
 
 
 def _shade_of(row: ShadeRow, field: str) -> int | None:
@@ -260,9 +276,13 @@ _HELMET = "M019"
 
 def _current_of(when: Condition) -> Bounds:
     """Return up to which current a condition can mean one of its processes, or of all where it names none."""
-    known = (process(number).greatest_current for number in when.processes or numbers())
-    most = max(known, key=lambda found: magnitude(quantity(found.number, found.unit), "A"))
-    return Bounds(None, most.number, most.unit, most.source)
+    known = [_largest_current(process(number)) for number in when.processes or numbers()]
+    return max(known, key=lambda bounds: magnitude(quantity(bounds.highest or 0.0, bounds.unit), "A"))
+
+
+def _largest_current(of: Process) -> Bounds:
+    largest = of.greatest_current
+    return Bounds(None, largest.number, largest.unit, largest.source)
 
 
 def _limits(table: Limits) -> Iterator[Problem]:

@@ -24,9 +24,11 @@ def table_problems(approved: ApprovedTables) -> Iterator[tuple[str, Problem]]:
     """Yield table identifier and problem, with a key path within the table, for every fault of its figures."""
     limits_read = not any(limit_problems(table) for table in approved.tables.values() if isinstance(table, Limits))
     for mark, table in approved.tables.items():
-        yield from ((mark, problem) for problem in number_problems(table))
-        yield from ((mark, problem) for problem in safety_problems(table))
-        yield from ((mark, problem) for problem in technique_problems(table))
+        refused = [*number_problems(table), *safety_problems(table)]
+        yield from ((mark, problem) for problem in refused)
+        known = tuple(problem.key for problem in refused)  # what cannot be at all is not refused again for its size
+        bounded = (problem for problem in technique_problems(table) if not _within(problem.key, known))
+        yield from ((mark, problem) for problem in bounded)
         yield from ((mark, problem) for problem in pair_problems(table))
         if isinstance(table, Chart):
             yield from ((mark, problem) for problem in chart_problems(table))
@@ -40,3 +42,8 @@ def table_problems(approved: ApprovedTables) -> Iterator[tuple[str, Problem]]:
             yield from ((mark, problem) for problem in rules_problems(table))
         elif isinstance(table, Imperfections):
             yield from ((mark, problem) for problem in imperfection_problems(table))
+
+
+def _within(key: str, known: tuple[str, ...]) -> bool:
+    """Say whether a key is one of the ``known`` ones, or below one."""
+    return any(key == other or key.startswith(f"{other}.") for other in known)

@@ -1,105 +1,289 @@
-"""Bounds of what tables say of technique, so that a slip of a digit or a unit is refused when a table is loaded.
+"""Bounds of what tables say of machines and technique, so that a slip of a digit or a unit is refused at loading.
 
-The bounds are wide: they hold back what no work does, and judge nothing. Common practice, no source.
+The bounds are wide: they hold back what no work does, and judge nothing. Common practice, no source. What a law or a
+standard bounds is in `safety_bounds`, what a chart sets in the plant's own table of limits.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from functools import singledispatch
-from typing import NamedTuple
+from collections.abc import Iterator, Mapping, Sequence
+from decimal import Decimal
+from itertools import chain
+from typing import Any, NamedTuple
 
 from weld_packets.errors import Problem
-from weld_packets.model.charts import ArcChart
-from weld_packets.model.machines import Machines, Torch
-from weld_packets.model.tables import Materials, Plant, Table
-from weld_packets.units import Quantity, as_written, magnitude
+from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
+from weld_packets.model.machines import Machines
+from weld_packets.model.qualification import QualificationRecord
+from weld_packets.model.tables import Caps, Gases, Imperfections, Inspections, Materials, Plant, Table, Wires
+from weld_packets.units import as_written, magnitude, plain, quantity, same
 
 
 class Bounds(NamedTuple):
-    """From and to what a figure of technique is believed, in a unit."""
+    """From and to what a figure of technique is believed, in a unit; a bare number has none."""
 
     low: float
     high: float
-    unit: str
+    unit: str = ""
+
+    def words(self) -> str:
+        """Return both ends in words."""
+        return f"{self.low:g} to {self.high:g} {self.unit}".rstrip()
+
+    def admit(self, number: float) -> bool:
+        """Return whether a number of the unit lies inside, both ends and float noise of a conversion included."""
+        return self.low < number < self.high or same(number, self.low) or same(number, self.high)
 
 
-WORKING = Bounds(-20, 60, "°C")
-"""A component is welded without preheat neither far below freezing nor hotter than a hand bears."""
-INTERPASS = Bounds(40, 400, "°C")
-OVERLAP = Bounds(1, 50, "mm")
-DISTANCE = Bounds(0.1, 5, "mm")
-"""Tolerance of the contact distance: finer than a gauge reads, and a third of a usual distance."""
-BORE = Bounds(6, 30, "mm")
-SETBACK = Bounds(-15, 15, "mm")
-FLOW = Bounds(0, 60, "s")
-RATED = Bounds(20, 1000, "A")
-SHARE = Bounds(10, 100, "%")
-ADDED = Bounds(0.5, 8, "mm")
-RATIO, OF_WIRE = (1.0, 10.0), (0.1, 2.0)
+_COATING = Bounds(5, 1000, "g/m²")
+_FACE = Bounds(2, 25, "mm")
+_FEED = Bounds(0.1, 60, "m/min")
+_FIGURE_OF_ARC = Bounds(1, 1000, "A")
+_FLOW_TIME = Bounds(0, 60, "s")
+_FORCE = Bounds(0.05, 15, "kN")
+_HOLD = Bounds(1, 5000, "ms")
+_LEG = Bounds(0.5, 50, "mm")
+_SHARE_OF_CYCLE = Bounds(10, 100, "%")
+_SPEED = Bounds(0.5, 200, "mm/s")
+_SPOT_CURRENT = Bounds(0.5, 100, "kA")
+_SQUEEZE = Bounds(10, 2000, "ms")
+_STEEL_INTERPASS = Bounds(40, 400, "°C")
+_TIME_OF_MOVE = Bounds(0, 60, "s")
+_VOLTAGE = Bounds(5, 60, "V")
+_WELD_TIME = Bounds(5, 5000, "ms")
+_WIRE = Bounds(0.5, 6, "mm")
+
+FIGURES: Mapping[type[Table], Mapping[str, Mapping[str, Bounds]]] = {
+    Plant: {
+        "": {
+            "clock_allowance": Bounds(24, 26_280, "h"),
+            "closed_seam_overlap": Bounds(1, 50, "mm"),
+            "contact_distance_tolerance": Bounds(0.1, 5, "mm"),  # finer than a gauge reads; a third of a usual distance
+            "contact_tip_after": Bounds(0.1, 200, "h"),
+            "duty_planning_share": Bounds(20, 100, "%"),
+            "flare_bevel_throat": Bounds(0.1, 1),
+            "seam_refused_over": Bounds(0.1, 50, "mm"),
+            "seam_tolerance": Bounds(0.05, 10, "mm"),
+            "set_up_weld_diameter": Bounds(2, 8),
+            "shift_length": Bounds(1, 24, "h"),
+            "squeeze_pneumatic": _SQUEEZE,
+            "squeeze_servo": _SQUEEZE,
+            "visible_indentation": Bounds(1, 100, "%"),
+        },
+        "unequal_thickness": {"ratio": Bounds(1, 10)},
+        "root_gap": {"of_wire": Bounds(0.1, 2), "added_over": Bounds(0.5, 8, "mm")},
+    },
+    Machines: {
+        "cells": {"load_time": Bounds(0, 3600, "s")},
+        "robots": {
+            "air_speed": Bounds(10, 5000, "mm/s"),
+            "approach": _TIME_OF_MOVE,
+            "reach": Bounds(200, 6000, "mm"),
+            "travel_speed_step": Bounds(0.01, 10, "mm/s"),
+            "weld_overhead": _TIME_OF_MOVE,
+        },
+        "power_sources": {
+            "current_from": _FIGURE_OF_ARC,
+            "current_to": Bounds(20, 2000, "A"),
+            "voltage_from": _VOLTAGE,
+            "voltage_step": Bounds(0.01, 2, "V"),
+            "voltage_to": Bounds(10, 100, "V"),
+            "wire_feed_from": _FEED,
+            "wire_feed_step": Bounds(0.005, 1, "m/min"),
+            "wire_feed_to": _FEED,
+        },
+        "power_sources.duty": {"current": Bounds(20, 2000, "A"), "share": _SHARE_OF_CYCLE},
+        "power_sources.torch": {"nozzle_bore": Bounds(6, 30, "mm"), "contact_tip_setback": Bounds(-15, 15, "mm")},
+        "power_sources.torch.ratings": {"current": Bounds(20, 1000, "A"), "share": _SHARE_OF_CYCLE},
+        "guns": {
+            "current_from": Bounds(0.1, 50, "kA"),
+            "current_step": Bounds(0.005, 2, "kA"),
+            "force_from": _FORCE,
+            "force_repeatability": Bounds(0.1, 100, "%"),
+            "force_step": Bounds(0.001, 1, "kN"),
+            "maximum_duty": Bounds(0.5, 100, "%"),
+            "opening": Bounds(5, 2000, "mm"),
+            "permanent_current": Bounds(0.2, 50, "kA"),
+            "throat_depth": Bounds(20, 3000, "mm"),
+            "time_step": Bounds(0.5, 40, "ms"),
+        },
+    },
+    Materials: {
+        "entries": {
+            "coating_mass": _COATING,
+            "interpass_maximum": _STEEL_INTERPASS,
+            "tensile_strength": Bounds(100, 2500, "N/mm²"),
+            "working_temperature_minimum": Bounds(-20, 60, "°C"),  # neither far below freezing nor too hot for a hand
+            "yield_strength": Bounds(50, 2000, "N/mm²"),
+        },
+        "entries.composition": {  # of steels that are welded in cells; chromium is bounded by its law
+            "B": Bounds(0, 0.1),
+            "C": Bounds(0, 2),
+            "Cu": Bounds(0, 5),
+            "Mn": Bounds(0, 30),
+            "Mo": Bounds(0, 8),
+            "Nb": Bounds(0, 2),
+            "Ni": Bounds(0, 40),
+            "Si": Bounds(0, 6),
+            "V": Bounds(0, 1),
+        },
+    },
+    Wires: {
+        "entries": {
+            "current_from": _FIGURE_OF_ARC,
+            "current_to": _FIGURE_OF_ARC,
+            "diameter": _WIRE,
+            "efficiency": Bounds(50, 100, "%"),
+            "spool": Bounds(0.5, 1000, "kg"),
+        },
+        "entries.melting": {
+            "contact_distance_from": Bounds(3, 60, "mm"),
+            "contact_distance_to": Bounds(3, 60, "mm"),
+        },
+        "entries.melting.law": {"arc": Bounds(0.02, 5), "resistance": Bounds(1e-6, 0.002)},
+        "entries.melting.law.arc_length": dict.fromkeys(
+            ("short arc", "globular", "spray", "pulsed"), Bounds(0.1, 20, "mm")
+        ),
+        "entries.melting.points": {"current": _FIGURE_OF_ARC, "wire_feed": _FEED},
+    },
+    Gases: {
+        "entries": {
+            "cylinder": Bounds(100, 1e6, "l"),
+            "flow_from": Bounds(1, 100, "l/min"),
+            "flow_to": Bounds(1, 100, "l/min"),
+        }
+    },
+    Caps: {
+        "entries": {
+            "body": Bounds(5, 50, "mm"),
+            "dressings": Bounds(0, 1000),
+            "face": _FACE,
+            "maximum_force": Bounds(0.3, 15, "kN"),
+        },
+        "entries.life": {"welds_between_dressings": Bounds(1, 20_000)},
+    },
+    Inspections: {"entries": {"after_parts": Bounds(1, 100_000), "interval": Bounds(1, 60_000, "min")}},
+    Imperfections: {
+        "entries.limits": {
+            "angle": Bounds(1, 180, "°"),
+            "at_most": Bounds(0.02, 50, "mm"),
+            "over": Bounds(0, 100, "mm"),
+            "plus": Bounds(0.02, 20, "mm"),
+            "share": Bounds(0.005, 5),
+        }
+    },
+    SpotSpacing: {"rows": {"overlap": Bounds(2, 200, "mm"), "pitch": Bounds(2, 500, "mm")}},
+    SpotChart: {
+        "": {"hold": _HOLD, "squeeze": _SQUEEZE, "upslope": Bounds(0, 5000, "ms")},
+        "rows": {
+            "cap_face": _FACE,
+            "cool": Bounds(0, 5000, "ms"),
+            "hold": _HOLD,
+            "pulses": Bounds(1, 50),
+            "squeeze": _SQUEEZE,
+            "upslope": Bounds(0, 5000, "ms"),
+        },
+        "stack_limits": {
+            "thickness_ratio": Bounds(1, 10),
+            "total": Bounds(0.2, 30, "mm"),
+            "total_to_thinnest_outside": Bounds(1, 20),
+        },
+        "weld_diameter": {"minimum": Bounds(1, 10)},
+    },
+    ArcChart: {
+        "": {"post_flow": _FLOW_TIME, "pre_flow": _FLOW_TIME, "wire_diameter": _WIRE},
+        "rows": {
+            "leg_from": _LEG,
+            "leg_to": _LEG,
+            "thickness": Bounds(0.2, 200, "mm"),
+            "throat_from": _LEG,
+            "throat_to": _LEG,
+        },
+    },
+    QualificationRecord: {
+        "": {
+            "cap_face": _FACE,
+            "current_from": _FIGURE_OF_ARC,
+            "current_to": _FIGURE_OF_ARC,
+            "electrode_force_from": _FORCE,
+            "electrode_force_to": _FORCE,
+            "filler_diameter": _WIRE,
+            "heat_input_from": Bounds(0.005, 20, "kJ/mm"),
+            "heat_input_to": Bounds(0.005, 20, "kJ/mm"),
+            "interpass": Bounds(-20, 500, "°C"),
+            "preheat": Bounds(-20, 400, "°C"),
+            "pulses": Bounds(1, 50),
+            "thermal_efficiency": Bounds(0.3, 1),
+            "throat": _LEG,
+            "travel_speed_from": _SPEED,
+            "travel_speed_to": _SPEED,
+            "voltage_from": _VOLTAGE,
+            "voltage_to": _VOLTAGE,
+            "weld_current_from": _SPOT_CURRENT,
+            "weld_current_to": _SPOT_CURRENT,
+            "weld_time_from": _WELD_TIME,
+            "weld_time_to": _WELD_TIME,
+            "wire_feed_from": _FEED,
+            "wire_feed_to": _FEED,
+        },
+        "sheets": {"coating_mass": _COATING, "thickness": Bounds(0.1, 200, "mm")},
+    },
+}
+"""Which figures of which tables are bounded: by the lists and records that lead to them, and field."""
+BASE = Bounds(-30_000, 30_000, "mm")
+"""Each coordinate of a robot's base: a cell with a long track is no longer."""
 
 
 def technique_problems(table: Table) -> Iterator[Problem]:
     """Yield every figure of technique in a table that lies outside its bounds; keys are paths within the table."""
-    yield from _of(table)
+    for route, fields in FIGURES.get(type(table), {}).items():
+        for key, entry in _at(table, route.split(".") if route else [], ""):
+            for field, bounds in fields.items():
+                yield from _outside(f"{key}{field}", _value(entry, field), bounds)
+    if isinstance(table, Machines):
+        for index, robot in enumerate(table.robots):
+            for axis, number in enumerate(robot.base):
+                yield from _outside(f"robots[{index}].base[{axis}]", quantity(float(number), robot.base_unit), BASE)
+    if isinstance(table, Plant):
+        yield from _tolerances(table)
 
 
-def _outside(key: str, value: Quantity | None, bounds: Bounds) -> Iterator[Problem]:
-    if value is None or bounds.low <= magnitude(value, bounds.unit) <= bounds.high:
+def _at(entry: Any, route: Sequence[str], key: str) -> Iterator[tuple[str, Any]]:
+    """Yield every record at the end of a route of lists and records, with the beginning of its key path."""
+    if entry is None:
         return
-    message = f"this is from {bounds.low:g} to {bounds.high:g} {bounds.unit}"
-    yield _problem(key, as_written(value).replace("\N{NO-BREAK SPACE}", " "), message)
+    if not route:
+        yield key, entry
+        return
+    below = getattr(entry, route[0])
+    if isinstance(below, tuple):
+        yield from chain.from_iterable(
+            _at(each, route[1:], f"{key}{route[0]}[{index}].") for index, each in enumerate(below)
+        )
+    else:
+        yield from _at(below, route[1:], f"{key}{route[0]}.")
 
 
-def _number(key: str, value: float, ends: tuple[float, float]) -> Iterator[Problem]:
-    if not ends[0] <= value <= ends[1]:
-        yield _problem(key, f"{value:g}", f"this is from {ends[0]:g} to {ends[1]:g}")
+def _value(entry: Any, field: str) -> Any:
+    return entry.get(field) if isinstance(entry, Mapping) else getattr(entry, field)
 
 
-def _problem(key: str, value: str, message: str) -> Problem:
-    return Problem("", 0, key, value, message, "check the number and its unit")
+def _outside(key: str, value: Any, bounds: Bounds) -> Iterator[Problem]:
+    if value is None:
+        return
+    bare = isinstance(value, int | Decimal)
+    number = float(value) if bare else magnitude(value, bounds.unit)
+    if not bounds.admit(number):
+        yield _problem(key, plain(Decimal(value)) if bare else as_written(value), f"this is from {bounds.words()}")
 
 
-@singledispatch
-def _of(_table: Table) -> Iterator[Problem]:
-    return iter(())
+def _problem(key: str, value: str, message: str, remedy: str = "check the number and its unit") -> Problem:
+    return Problem("", 0, key.replace("_", " "), value.replace("\N{NO-BREAK SPACE}", " "), message, remedy)
 
 
-@_of.register
-def _materials(table: Materials) -> Iterator[Problem]:
-    for index, entry in enumerate(table.entries):
-        key = f"entries[{index}]"
-        yield from _outside(f"{key}.working temperature minimum", entry.working_temperature_minimum, WORKING)
-        yield from _outside(f"{key}.interpass maximum", entry.interpass_maximum, INTERPASS)
-
-
-@_of.register
-def _plant(table: Plant) -> Iterator[Problem]:
-    yield from _outside("closed seam overlap", table.closed_seam_overlap, OVERLAP)
-    yield from _outside("contact distance tolerance", table.contact_distance_tolerance, DISTANCE)
-    if table.unequal_thickness is not None:
-        yield from _number("unequal thickness.ratio", float(table.unequal_thickness.ratio), RATIO)
-    if table.root_gap is not None:
-        yield from _number("root gap.of wire", float(table.root_gap.of_wire), OF_WIRE)
-        yield from _outside("root gap.added over", table.root_gap.added_over, ADDED)
-
-
-@_of.register
-def _chart(table: ArcChart) -> Iterator[Problem]:
-    yield from _outside("pre flow", table.pre_flow, FLOW)
-    yield from _outside("post flow", table.post_flow, FLOW)
-
-
-@_of.register
-def _machines(table: Machines) -> Iterator[Problem]:
-    for index, entry in enumerate(table.power_sources):
-        if entry.torch is not None:
-            yield from _torch(entry.torch, f"power sources[{index}].torch")
-
-
-def _torch(torch: Torch, key: str) -> Iterator[Problem]:
-    yield from _outside(f"{key}.nozzle bore", torch.nozzle_bore, BORE)
-    yield from _outside(f"{key}.contact tip setback", torch.contact_tip_setback, SETBACK)
-    for index, rating in enumerate(torch.ratings):
-        yield from _outside(f"{key}.ratings[{index}].current", rating.current, RATED)
-        yield from _outside(f"{key}.ratings[{index}].share", rating.share, SHARE)
+def _tolerances(table: Plant) -> Iterator[Problem]:
+    """Yield a seam that would be refused before it is warned of."""
+    warned, refused = table.seam_tolerance, table.seam_refused_over
+    if warned is not None and refused is not None and magnitude(refused, "mm") < magnitude(warned, "mm"):
+        message = f"a seam is refused from here on, before 'seam tolerance', {as_written(warned)}, warns of it"
+        yield _problem("seam refused over", as_written(refused), message, "write the larger one here")
