@@ -187,9 +187,7 @@ def test_a_verdict_that_changes_is_a_difference(workspace: Workspace, packet: Pa
 
 
 def test_a_record_that_an_order_names_and_nobody_keeps_is_refused_with_its_place(tmp_path: Path) -> None:
-    for name in ("instructions", "tables"):
-        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("released", "set-ups", "register*"))
-    order = tmp_path / "instructions" / ORDER / "order.yaml"
+    order = copied(tmp_path) / "instructions" / ORDER / "order.yaml"
     text = order.read_text("utf-8").replace("wpqr: [WPQR-21-04]", "wpqr: [WPQR-21-40]")
     order.write_text(text, "utf-8")
     with pytest.raises(SourceError) as caught:
@@ -309,3 +307,53 @@ def test_card_and_page_show_the_people_with_the_day_that_a_script_compares(packe
 
 def test_the_report_lists_everybody_with_the_last_day(report: Report) -> None:
     assert "W-033 (operator, process 21): valid until 2027-02-07" in list(report.lines())
+
+
+SAMPLES = """table: samples
+kind: sample sizes
+title: Sample sizes
+source: plant rule QR-9
+revision: A
+entries: [{id: any, checks: [spot-teardown], parts: 2}]
+"""
+
+
+def copied(to: Path) -> Path:
+    """Copy the sources of the demo without its records."""
+    for name in ("instructions", "tables"):
+        shutil.copytree(ROOT / name, to / name, ignore=shutil.ignore_patterns("released", "set-ups", "register*"))
+    return to
+
+
+def test_the_plan_counts_the_parts_of_a_sample_and_they_fall_due_in_the_run(tmp_path: Path) -> None:
+    (copied(tmp_path) / "tables" / "samples.yaml").write_text(SAMPLES, "utf-8")
+    packet = draft(open_workspace(tmp_path), ORDER)
+    quantity = packet.head.quantity
+    of_spots = [line.sample for line in packet.inspections if line.what == "Teardown of one part"]
+    half = (quantity + 1) // 2
+    assert of_spots == [f"2 of {quantity} parts, after parts {half} and {quantity} (table samples, row any)"] * 2
+    due = [event.part_number for event in packet.run.events if event.what == "Inspect: teardown of one part"]
+    assert due == [half, half, quantity, quantity]
+    assert [event.part_number for event in packet.run.events] == sorted(e.part_number for e in packet.run.events)
+    assert [use.rows for use in packet.tables if use.table == "samples"] == [("any",)]
+    pages = {page.path: page.html for page in plan_draft_site(packet, draft_control(packet)).pages}
+    assert f"<b>2 of {quantity} parts" in pages["inspection.html"]
+
+
+def test_a_sample_of_a_check_that_nobody_makes_in_a_run_is_refused_with_its_place(tmp_path: Path) -> None:
+    text = SAMPLES.replace("spot-teardown", "spot-peel")
+    (copied(tmp_path) / "tables" / "samples.yaml").write_text(text, "utf-8")
+    with pytest.raises(SourceError) as caught:
+        open_workspace(tmp_path)
+    (problem,) = caught.value.problems
+    assert (problem.file, problem.line, problem.value) == ("tables/samples.yaml", 6, "spot-peel")
+
+
+def test_a_second_table_of_people_is_refused_and_a_second_record_is_not(tmp_path: Path) -> None:
+    people = copied(tmp_path) / "tables" / "people.yaml"
+    more = people.read_text("utf-8").replace("table: people", "table: more-people")
+    people.with_name("people_more.yaml").write_text(more, "utf-8")
+    with pytest.raises(SourceError) as caught:
+        open_workspace(tmp_path)
+    (problem,) = caught.value.problems
+    assert problem.message == "tables/people.yaml is already the table of this kind"

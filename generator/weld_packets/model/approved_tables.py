@@ -11,6 +11,7 @@ from weld_packets.model.machines import Cell, Gun, Machines, PowerSource, Robot
 from weld_packets.model.people import PeopleQualifications
 from weld_packets.model.processes import table_kinds
 from weld_packets.model.qualification import MaterialGroups, QualificationRecord, QualificationRules
+from weld_packets.model.sampling import SampleSizes
 from weld_packets.model.tables import (
     Cap,
     Caps,
@@ -59,8 +60,11 @@ OPTIONAL_KINDS: Mapping[str, type[Table]] = {
     "material groups": MaterialGroups,
     "general tolerances": GeneralTolerances,
     "people qualifications": PeopleQualifications,
+    "sample sizes": SampleSizes,
 }
-"""Kinds of which a plant may have several tables, or none."""
+"""Kinds that a plant may do without."""
+SEVERAL_KINDS = ("qualification record", "qualification rules", "material groups")
+"""Kinds of which a plant may have several tables, besides charts."""
 
 
 EVERY_PLANT = ("plant", "machines", "materials", "hazards", "faults", "inspections", "limits")
@@ -103,6 +107,7 @@ class ApprovedTables:
     groups: tuple[MaterialGroups, ...] = ()
     tolerances: tuple[GeneralTolerances, ...] = ()
     people: PeopleQualifications | None = None
+    samples: SampleSizes | None = None
 
     def has(self, kind: str) -> bool:
         """Say whether the plant has a table of a kind."""

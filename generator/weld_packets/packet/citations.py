@@ -11,6 +11,7 @@ from weld_packets.packet.records import Fact, RunPlan, TableUse, TracePoint, Val
 from weld_packets.packet.safety.messages import Messages
 from weld_packets.packet.safety.shades import shade_label, shade_row
 from weld_packets.packet.table_use import table_use
+from weld_packets.planning.sampling import sample_of
 
 _Reads = Iterator[tuple[str, str]]
 """Table identifier and row as printed."""
@@ -56,6 +57,9 @@ def _judged(view: OperationView, owner: Mapping[str, str]) -> _Reads:
         yield owner["imperfections"], limit.key
     for check in inspections_of(view):
         yield owner["inspections"], check.id
+        sample = sample_of(check, view.order.quantity, view.approved.samples)
+        if sample is not None and sample.row:
+            yield owner["sample sizes"], sample.row
     shade = shade_row(view)
     if shade is not None:
         yield owner["shades"], shade_label(shade)

@@ -12,11 +12,13 @@ from weld_packets.calculation.table_checks.number_faults import number_problems
 from weld_packets.calculation.table_checks.pair_faults import pair_problems
 from weld_packets.calculation.table_checks.qualification_faults import record_problems, rules_problems
 from weld_packets.calculation.table_checks.safety_bounds import safety_problems
+from weld_packets.calculation.table_checks.sampling_faults import sampling_problems
 from weld_packets.calculation.table_checks.technique_bounds import technique_problems
 from weld_packets.errors import Problem
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import Chart
 from weld_packets.model.qualification import QualificationRecord, QualificationRules
+from weld_packets.model.sampling import SampleSizes
 from weld_packets.model.tables import Imperfections, Limits
 
 
@@ -42,6 +44,8 @@ def table_problems(approved: ApprovedTables) -> Iterator[tuple[str, Problem]]:
             yield from ((mark, problem) for problem in rules_problems(table))
         elif isinstance(table, Imperfections):
             yield from ((mark, problem) for problem in imperfection_problems(table))
+        elif isinstance(table, SampleSizes):
+            yield from ((mark, problem) for problem in sampling_problems(table))
 
 
 def _within(key: str, known: tuple[str, ...]) -> bool:

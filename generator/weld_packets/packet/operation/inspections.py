@@ -8,7 +8,9 @@ from weld_packets.model.tables import Inspection, Occasion
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import InspectionLine, SettingGroup
 from weld_packets.planning.running import applies
+from weld_packets.planning.sampling import sample_of
 from weld_packets.wording.english import inside, joined, listed
+from weld_packets.wording.sampling import sample_words
 
 ACCEPTED_KEYS = ("set_up_weld_diameter", "target_weld_diameter", "throat", "leg")
 """What a coupon of a set-up must show."""
@@ -92,4 +94,10 @@ def _line(view: OperationView, check: Inspection) -> InspectionLine:
         every=check.every,
         source=check.source,
         limits=view.limit_lines(check.limits),
+        sample=_sample(check, view),
     )
+
+
+def _sample(check: Inspection, view: OperationView) -> str:
+    found = sample_of(check, view.order.quantity, view.approved.samples)
+    return "" if found is None else sample_words(found.turns, found.of, found.basis)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from weld_packets.calculation.qualification.groups import Groups
 from weld_packets.calculation.qualification.values import Case
-from weld_packets.packet.operation.inspections import inspections_of
+from weld_packets.packet.operation.inspections import inspection_lines
 from weld_packets.packet.operation.qualification import amounts_in, settings_of
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import (
@@ -210,7 +210,8 @@ def _stack(view: OperationView, _: Qualification) -> _Lines:
 
 
 def _tests(view: OperationView, _: Qualification) -> _Lines:
-    return _plain(*(f"{check.stage}: {inside(check.what)}, {inside(check.every)}" for check in inspections_of(view)))
+    for line in inspection_lines((view,)):
+        yield from _plain(joined((f"{line.stage}: {inside(line.what)}, {inside(line.every)}", line.sample), ", "))
 
 
 _FACTS: Mapping[Fact, Callable[[OperationView, Qualification], _Lines]] = {

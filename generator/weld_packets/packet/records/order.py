@@ -156,7 +156,10 @@ class CellStart(Plain):
 
 
 class InspectionLine(Plain):
-    """One check of the inspection plan for one row; ``limits`` are those that the operation's welds are held to."""
+    """One check of the inspection plan for one row; ``limits`` are those that the operation's welds are held to.
+
+    ``sample`` is how many parts of the order it looks at, and after which; empty where the plant counts none.
+    """
 
     operation: str
     operation_name: str
@@ -167,6 +170,7 @@ class InspectionLine(Plain):
     every: str
     source: str
     limits: tuple[str, ...] = ()
+    sample: str = ""
 
 
 class OrderHead(Plain):

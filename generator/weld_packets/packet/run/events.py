@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from weld_packets.packet.operation.inspections import inspections_at
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import RunEvent, RunRule
 from weld_packets.planning import Event, OrderPlan, Origin, Start, Use
+from weld_packets.planning.sampling import sample_of
 from weld_packets.wording.english import counted, inside, listed
 from weld_packets.wording.phrases import at_count
 
@@ -37,7 +39,25 @@ def run_events(plan: OrderPlan, views: Views) -> tuple[RunEvent, ...]:
         if not (each.dressing and (each.cell, each.robot, each.supply) in ruled):
             key = (each.part_number, each.operation, each.cell, each.what, each.when, each.basis)
             together.setdefault(key, []).append(each)
-    return tuple(_event(same, views) for same in together.values())
+    due = (*(_event(same, views) for same in together.values()), *_samples(views))
+    return tuple(sorted(due, key=lambda event: event.part_number))
+
+
+def _samples(views: Views) -> Iterator[RunEvent]:
+    """Yield each part that a check looks at by the plant's table of sample sizes."""
+    for view in views.values():
+        for check in inspections_at(view, "in process"):
+            found = sample_of(check, view.order.quantity, view.approved.samples)
+            for part in found.turns if found is not None and found.row else ():
+                yield RunEvent(
+                    part_number=part,
+                    operation=view.key,
+                    operation_name=view.operation.name,
+                    cell=view.cell.id,
+                    robot="",
+                    what=f"Inspect: {inside(check.what)}",
+                    basis="" if found is None else found.basis,
+                )
 
 
 def _event(same: Sequence[Event], views: Views) -> RunEvent:
@@ -121,9 +141,11 @@ def _every(parts: int) -> str:
     return f"every {counted(parts, 'part')}" if parts > 1 else "after every part"
 
 
-def events_note(plan: OrderPlan) -> str:
+def events_note(plan: OrderPlan, events: Sequence[RunEvent] = ()) -> str:
     """Return how far the counts can be trusted, and in a sentence from what they start."""
-    return f"{EVENTS_NOTE} Counted from {_counted_from(plan.uses)}." if plan.events else NOTHING_DUE
+    if plan.events:
+        return f"{EVENTS_NOTE} Counted from {_counted_from(plan.uses)}."
+    return EVENTS_NOTE if events else NOTHING_DUE
 
 
 def _counted_from(uses: Sequence[Use]) -> str:

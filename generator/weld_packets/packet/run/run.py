@@ -45,13 +45,14 @@ def operation_uses(plan: OrderPlan, view: OperationView) -> tuple[Value, ...]:
 def run_plan(plan: OrderPlan, views: Sequence[OperationView]) -> RunPlan:
     """Return duration, slowest operation, consumables and events of the run."""
     by_place = {(view.operation.name, view.cell.id): view for view in views}
+    events = run_events(plan, by_place)
     durations = tuple(value_of(figure, views[0].showing, "run") for figure in plan.figures)
     return RunPlan(
         values=(*durations, *_consumables(plan.uses, by_place)),
         bottleneck=plan.bottleneck,
         model=plan.model,
-        events=run_events(plan, by_place),
-        events_note=events_note(plan),
+        events=events,
+        events_note=events_note(plan, events),
         time_per_part=_slowest(plan, views),
         consumables=consumable_lines(plan, by_place),
         rules=run_rules(plan, by_place),

@@ -84,7 +84,7 @@ def shared_inspections(packet: Packet) -> tuple[SharedInspection, ...]:
     found: dict[object, list[InspectionLine]] = {}
     for line in packet.inspections:
         if line.stage not in _PROVED:
-            found.setdefault((line.stage, line.what, line.how, line.every, line.source), []).append(line)
+            found.setdefault((line.stage, line.what, line.how, line.every, line.sample, line.source), []).append(line)
     shared = []
     for same in found.values():
         names = tuple(line.operation_name for line in same)

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from weld_packets.errors import Problem
-from weld_packets.model.approved_tables import EVERY_PLANT, OPTIONAL_KINDS, ApprovedTables
+from weld_packets.model.approved_tables import EVERY_PLANT, SEVERAL_KINDS, ApprovedTables
 from weld_packets.model.charts import ArcChart, Chart, SpotChart
 from weld_packets.model.machines import Machines
 from weld_packets.model.processes import family, numbers, process
+from weld_packets.model.sampling import SampleSizes
 from weld_packets.model.tables import Fault, Faults, Inspection, Inspections, Table, Wires
 from weld_packets.sources.reading.places import KeyPath, Places
 from weld_packets.sources.reading.references import repeated, unknown
@@ -29,7 +30,7 @@ def census_problems(read: Sequence[Read]) -> Iterator[Problem]:
         if table.table in names:
             message = f"{names[table.table]} is already a table of this name"
             yield places.problem(("table",), table.table, message, "give each table its own name")
-        if kind in owners and not isinstance(table, Chart) and kind not in OPTIONAL_KINDS:  # of these there are several
+        if kind in owners and not isinstance(table, Chart) and kind not in SEVERAL_KINDS:
             message = f"{owners[kind]} is already the table of this kind"
             yield places.problem(("kind",), kind, message, "put the entries of both into one file")
         names.setdefault(table.table, places.file)
@@ -68,6 +69,15 @@ def approved_problems(approved: ApprovedTables, read: Sequence[Read]) -> Iterato
             yield from _machines(table, approved, places)
         elif isinstance(table, Faults | Inspections):
             yield from _limits(table, approved, places)
+        elif isinstance(table, SampleSizes):
+            yield from _sampled(table, approved, places)
+
+
+def _sampled(table: SampleSizes, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
+    known = [check.id for check in approved.inspections if check.stage == "in process"]
+    for index, row in enumerate(table.entries):
+        for place, name in enumerate(row.checks):
+            yield from unknown(places, ("entries", index, "checks", place), name, known, "inspection in process")
 
 
 def _limits(table: Faults | Inspections, approved: ApprovedTables, places: Places) -> Iterator[Problem]:

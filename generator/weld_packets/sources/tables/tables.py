@@ -13,6 +13,7 @@ from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
 from weld_packets.model.machines import Machines
 from weld_packets.model.people import PeopleQualifications
 from weld_packets.model.qualification import MaterialGroups, QualificationRecord, QualificationRules
+from weld_packets.model.sampling import SampleSizes
 from weld_packets.model.tables import (
     Caps,
     Faults,
@@ -166,6 +167,7 @@ def _approved(tables: Sequence[Table]) -> ApprovedTables:
         rules=(*_all(tables, QualificationRules), *brought_rules()),
         groups=(*_all(tables, MaterialGroups), brought_groups()),
         people=_one_at_most(tables, PeopleQualifications),
+        samples=_one_at_most(tables, SampleSizes),
         tolerances=(*_all(tables, GeneralTolerances), brought_tolerances()),
     )
 
