@@ -14,7 +14,7 @@ from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.asked import asked_of, step_digest
 from weld_packets.packet.operation.results import asked_results
-from weld_packets.packet.records import Asked, OperationSheet
+from weld_packets.packet.records import Amount, Asked, OperationSheet, WeldLimit
 from weld_packets.sources.orders.order_folders import order_names
 
 ROOT = Path(__file__).parents[2]
@@ -116,6 +116,61 @@ def test_imperfections_are_judged_by_eye_at_the_quality_level(asked: dict[str, A
     results = {each.key: each for each in asked["lk-2041-service-module operation-1"].results}
     crack = results["first-off/arc-visual/crack"]
     assert (crack.unit, crack.minimum, crack.accept) == ("", "", "level C: not permitted")
+
+
+def test_the_largest_imperfection_may_be_measured_where_the_level_allows_a_size(asked: dict[str, Asked]) -> None:
+    results = {each.key: each for each in asked["lk-2041-service-module operation-1"].results}
+    crack = results["first-off/arc-visual/crack"]
+    assert (crack.found_unit, crack.found_maximum) == ("", "")
+    # level C: 0.1 of the thickness, 3 mm and 4 mm, each by itself
+    sizes = {key: (each.found_unit, each.found_maximum) for key, each in results.items() if "/undercut" in key}
+    assert sizes == {
+        "first-off/arc-visual/undercut/1": ("mm", "0.3"),
+        "first-off/arc-visual/undercut/2": ("mm", "0.4"),
+    }
+    assert not any(results[key].unit for key in sizes)
+
+
+def test_welds_with_another_limit_of_an_imperfection_have_a_result_of_their_own(make: Any) -> None:
+    (view,) = make.views(make.arc_operation())
+    size = Amount(value="0.2", unit="mm")
+    first = WeldLimit(key="undercut", numbers=("5011",), name="undercut", level="C", text="t", size=size, of="thin")
+    second = first.model_copy(update={"size": Amount(value="0.3", unit="mm"), "of": "thick"})
+    unknown = second.model_copy(update={"size": None})
+    look = view.approved.inspections[0].model_copy(
+        update={"id": "eye", "stage": "first-off", "limits": ("undercut",), "processes": ("135",)}
+    )
+    approved = replace(view.approved, inspections=(look,))
+
+    def found(*limits: WeldLimit) -> list[tuple[str, str, str]]:
+        seen = replace(view, approved=approved)
+        seen.__dict__["limits"] = limits
+        return [(each.key, each.welds, each.found_maximum) for each in asked_results(seen) if "undercut" in each.key]
+
+    assert found(first, second) == [
+        ("first-off/eye/undercut/1", "thin", "0.2"),
+        ("first-off/eye/undercut/2", "thick", "0.3"),
+    ]
+    assert found(first, unknown) == [("first-off/eye/undercut", "thin; thick", "")]
+
+
+def test_the_failure_type_of_each_coupon_is_chosen_where_the_plan_asks_it(make: Any) -> None:
+    (view,) = make.views(make.spot_operation())
+    peel = view.approved.inspections[0].model_copy(
+        update={"id": "peel", "stage": "coupon", "processes": ("21",), "failure_types": True}
+    )
+    found = [
+        each
+        for each in asked_results(replace(view, approved=replace(view.approved, inspections=(peel,))))
+        if each.what == "Failure type"
+    ]
+    assert {each.robot for each in found} == {"C5A", "C5B"}
+    assert len({each.key for each in found}) == len(found)
+    assert [choice.text for choice in found[0].choices if not choice.accepted] == ["interface"]
+    assert found[0].source == "ISO 10447:2015 and ISO 14329 from memory"
+    plain = peel.model_copy(update={"failure_types": False})
+    views = replace(view, approved=replace(view.approved, inspections=(plain,)))
+    assert not [each for each in asked_results(views) if each.choices]
 
 
 def test_spot_coupons_are_held_to_the_minimum_at_set_up(asked: dict[str, Asked]) -> None:

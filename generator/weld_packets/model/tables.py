@@ -393,7 +393,8 @@ class Inspection(Record):
     ``joints`` are those that it looks at, none for all. ``limits`` names imperfections that it holds to their limits.
     ``weld_diameter`` says which minimum of the operation's weld diameters it holds to, where it measures them.
     ``stops_cell_for`` is for how long the cell stands still for one of them in process, ``after_parts`` or at an
-    ``interval`` how often; left out where no time is known. ``occasions`` bring it besides.
+    ``interval`` how often; left out where no time is known. ``occasions`` bring it besides. ``failure_types`` is
+    whether it is said of each coupon how its weld failed.
     """
 
     id: Mark
@@ -413,6 +414,7 @@ class Inspection(Record):
     after_parts: Whole | None = None
     interval: Duration | None = None
     occasions: tuple[Occasion, ...] = ()
+    failure_types: Flag = False
 
 
 class Inspections(Table):

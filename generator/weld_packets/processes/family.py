@@ -152,6 +152,15 @@ class Measured:
 
 
 @dataclass(frozen=True)
+class FailureType:
+    """How a weld of a coupon may fail in a destructive test, whether that is accepted, and who names it so."""
+
+    text: str
+    accepted: bool
+    source: str
+
+
+@dataclass(frozen=True)
 class Judged:
     """Welds that are set the same, their joint, and what the limits of their imperfections are shares of."""
 
@@ -358,6 +367,12 @@ class Family(ABC, Generic[OperationType]):
         for each in self.sizes:
             if each.figure == figure and stage in each.stages and (each.in_plan is None or each.in_plan in named):
                 yield each
+
+    def failure_types(
+        self, operation: OperationType, welds: Collection[str], approved: ApprovedTables
+    ) -> tuple[FailureType, ...]:
+        """Return how some welds of an operation may fail in a test; none where nobody names types for the family."""
+        return ()
 
     def machine_lines(self, view: View) -> Iterator[tuple[str, tuple[str, str]]]:
         """Yield what a setter must know of both machines: what it is, and of each what is stated, empty for nothing."""

@@ -11,12 +11,12 @@ from weld_packets.packet.operation.inspections import inspections_at
 from weld_packets.packet.operation.sizes import asked_sizes
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import SettingGroup, Value, WeldLimit
-from weld_packets.packet.records.asked import AskedCounter, AskedResult, Stage
+from weld_packets.packet.records.asked import AskedChoice, AskedCounter, AskedResult, Stage
 from weld_packets.planning import OrderPlan
 from weld_packets.processes.family import Measured
 from weld_packets.processes.supplies import Supply
 from weld_packets.units import exact, plain
-from weld_packets.wording.english import capital, joined, some
+from weld_packets.wording.english import capital, joined, listed, some
 
 STAGES: tuple[Stage, ...] = ("coupon", "first-off")
 
@@ -78,11 +78,10 @@ def _seen(view: OperationView, stage: Stage) -> Iterator[AskedResult]:
     """Yield what is judged by eye: every imperfection that a check names with its limit, else the check as a whole."""
     for check in inspections_at(view, stage):
         limits = [limit for limit in view.limits if limit.key in check.limits]
-        by_key: dict[str, list[WeldLimit]] = {}
-        for limit in limits:
-            by_key.setdefault(limit.key, []).append(limit)
         yield _whole(check, stage)
-        yield from (_imperfection(check, stage, same) for same in by_key.values())
+        yield from _failures(check, view, stage)
+        for key in dict.fromkeys(limit.key for limit in limits):
+            yield from _imperfections(check, stage, [limit for limit in limits if limit.key == key])
 
 
 def _whole(check: Inspection, stage: Stage) -> AskedResult:
@@ -91,8 +90,36 @@ def _whole(check: Inspection, stage: Stage) -> AskedResult:
     )
 
 
+def _failures(check: Inspection, view: OperationView, stage: Stage) -> Iterator[AskedResult]:
+    """Yield how the weld of each coupon failed, where the check asks it: each robot welds its own."""
+    for group in view.groups if check.failure_types else ():
+        types = view.family.failure_types(view.operation, group.welds, view.approved)
+        for robot in group.robots if types else ():
+            yield AskedResult(
+                key=f"{stage}/{check.id}/failure-type/{group.key}/{safe_name(robot)}",
+                stage=stage,
+                what="Failure type",
+                robot=robot,
+                welds=group.title or some(group.welds),
+                accept=f"accepted: {listed(each.text for each in types if each.accepted)}",
+                source=listed(dict.fromkeys(each.source for each in types)),
+                choices=tuple(AskedChoice(text=each.text, accepted=each.accepted) for each in types),
+            )
+
+
+def _imperfections(check: Inspection, stage: Stage, same: list[WeldLimit]) -> Iterator[AskedResult]:
+    """Yield an imperfection: for each size that is allowed a result of its own, else all welds together."""
+    if len(same) == 1 or any(limit.size is None for limit in same):
+        yield _imperfection(check, stage, same)
+        return
+    for number, limit in enumerate(same, 1):
+        found = _imperfection(check, stage, [limit])
+        yield found.model_copy(update={"key": f"{found.key}/{number}"})
+
+
 def _imperfection(check: Inspection, stage: Stage, same: list[WeldLimit]) -> AskedResult:
     first = same[0]
+    size = first.size if len(same) == 1 else None
     limits = joined(joined((limit.of, limit.text), ": ") for limit in same)
     memory = " (from memory)" if any(limit.standing == "from memory" for limit in same) else ""
     return AskedResult(
@@ -102,6 +129,8 @@ def _imperfection(check: Inspection, stage: Stage, same: list[WeldLimit]) -> Ask
         welds=joined((limit.of for limit in same), "; "),
         accept=f"level {first.level}: {limits}",
         source=f"{first.source}{memory}",
+        found_unit="" if size is None else size.unit,
+        found_maximum="" if size is None else size.value,
     )
 
 

@@ -53,12 +53,20 @@ class AskedNumber(Plain):
     of: str = ""
 
 
+class AskedChoice(Plain):
+    """One of the answers to a result that is chosen, and whether it is accepted."""
+
+    text: str
+    accepted: bool
+
+
 class AskedResult(Plain):
     """What a coupon or the first part must show.
 
     With a ``unit`` it is measured, and ``minimum`` and ``maximum`` are decimal text, an open end empty. Without one it
-    is judged by eye and is accepted or not. ``robot`` is empty where it is for the whole part; ``accept`` says the
-    limit in words.
+    is judged by eye and is accepted or not; where there is a ``found_unit`` the largest size that was found may be
+    entered instead and is judged by ``found_maximum``. Where there are ``choices`` one of them is the result. ``robot``
+    is empty where it is for the whole part; ``accept`` says the limit in words.
     """
 
     key: str
@@ -71,6 +79,9 @@ class AskedResult(Plain):
     maximum: str = ""
     accept: str = ""
     source: str = ""
+    found_unit: str = ""
+    found_maximum: str = ""
+    choices: tuple[AskedChoice, ...] = ()
 
 
 class AskedStep(Plain):

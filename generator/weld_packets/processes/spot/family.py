@@ -17,8 +17,9 @@ from weld_packets.model.order import SpotOperation
 from weld_packets.model.processes import FittedPlace, Route
 from weld_packets.model.tables import Cap, CapLife, FactName
 from weld_packets.processes.cell.drafts import Called, Draft, Due, Scope, listed, names
-from weld_packets.processes.family import Family, Fitted, FittedFact, Kit, Measured, View, Weld, Words
+from weld_packets.processes.family import FailureType, Family, Fitted, FittedFact, Kit, Measured, View, Weld, Words
 from weld_packets.processes.spot import steps
+from weld_packets.processes.spot.failure import failure_types
 from weld_packets.processes.spot.formulas import spot_weld_time
 from weld_packets.processes.spot.operation import spot_operation
 from weld_packets.processes.spot.procedure import SPOT_PROCEDURE
@@ -149,6 +150,16 @@ class SpotFamily(Family[SpotOperation]):
     def qualified(self, found: OperationResult, approved: ApprovedTables) -> Iterator[Case]:
         """Yield spots that are equal in all that a qualification record is compared by."""
         return spot_cases(found, approved)
+
+    def failure_types(
+        self, operation: SpotOperation, welds: Collection[str], approved: ApprovedTables
+    ) -> tuple[FailureType, ...]:
+        """Return the types of failure of the first stack of some spots; spots that are set the same have one stack."""
+        name = next(spot.stack for spot in operation.spots if spot.id in welds)
+        stack = next(stack for stack in operation.stacks if stack.id == name)
+        sheets = [component for component in operation.components if component.id in stack.sheets]
+        strengths = [approved.materials[sheet.material].tensile_strength for sheet in sheets]
+        return failure_types([sheet.thickness for sheet in sheets], strengths)
 
     def words(self, operation: SpotOperation) -> Words:
         """Return its words."""

@@ -105,7 +105,7 @@ def set_up_problems(set_up: SetUp, of: Of, filed: datetime) -> list[Problem]:
         *_step_problems(set_up, of.asked),
         *_reading_problems(set_up, of.asked),
         *_number_problems(set_up, of.asked),
-        *_result_problems(set_up, of.asked),
+        *result_problems(set_up.results, of.asked),
         *_acceptance_problems(set_up, of),
         *_counter_problems(set_up, of.asked),
     ]
@@ -235,23 +235,39 @@ def _compared(number: str) -> str:
     return number.strip().upper()  # what a person typed or scanned
 
 
-def _result_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
+def result_problems(entries: Sequence[ResultEntry], asked: Asked) -> Iterator[Problem]:
+    """Yield what cannot be so in the results of a set-up."""
     known = {result.key: result for result in asked.results}
     seen: set[str] = set()
-    for index, entry in enumerate(set_up.results):
+    for index, entry in enumerate(entries):
         place = f"results[{index}]"
         result = known.get(entry.result)
         if result is None:
             yield problem(f"{place}.result", entry.result, "this revision asks no such result", _FROM_PAGE)
-        elif not result.unit:
-            if entry.number:
-                message = "is judged by eye and has no number"
-                yield problem(f"{place}.number", entry.number, message, NOT_EDITED)
-        else:
+        elif result.choices:
+            yield from _chosen_problems(place, entry, result)
+        elif result.unit:
             yield from _measured_problems(place, entry, result)
+        elif entry.number and result.found_unit:
+            found = {"unit": result.found_unit, "minimum": "", "maximum": result.found_maximum}
+            yield from _measured_problems(place, entry, result.model_copy(update=found))
+        elif entry.number:
+            yield problem(f"{place}.number", entry.number, "is judged by eye and has no number", NOT_EDITED)
         if entry.result in seen:
             yield problem(f"{place}.result", entry.result, "is there twice", NOT_EDITED)
         seen.add(entry.result)
+
+
+def _chosen_problems(place: str, entry: ResultEntry, result: AskedResult) -> Iterator[Problem]:
+    verdicts = {choice.text: "accepted" if choice.accepted else "not accepted" for choice in result.choices}
+    verdict = verdicts.get(entry.entered)
+    if entry.number:
+        yield problem(f"{place}.number", entry.number, "is chosen and has no number", NOT_EDITED)
+    if verdict is None:
+        message = "is none of the answers of this revision"
+        yield problem(f"{place}.entered", entry.entered, message, f"choose one of: {', '.join(verdicts)}")
+    elif verdict != entry.verdict:
+        yield problem(f"{place}.verdict", entry.verdict, f"{entry.entered!r} is {verdict!r}", NOT_EDITED)
 
 
 def _measured_problems(place: str, entry: ResultEntry, result: AskedResult) -> Iterator[Problem]:

@@ -10,7 +10,8 @@
   const accept = (row, result) => {
     const field = row.querySelector("input")
     const said = row.querySelector("[data-result-verdict]")
-    const judged = result.unit ? judgeResult(field.value, result) : { verdict: field?.value ?? "", number: "", hint: "" }
+    // What is judged by eye may be measured too: the largest that was found, against the limit of the imperfection.
+    const judged = judgeResult(field.value, result.unit ? result : { unit: result.found_unit, minimum: "", maximum: result.found_maximum })
     if (judged.verdict === "refused") {
       said.textContent = judged.hint
       return
@@ -31,7 +32,7 @@
       accept(row, result)
     })
     for (const key of row.querySelectorAll("[data-verdict-key]")) {
-      key.addEventListener("click", () => keep(result, key.dataset.verdictKey, { number: "", verdict: key.dataset.verdictKey }))
+      key.addEventListener("click", () => keep(result, key.dataset.entered ?? key.dataset.verdictKey, { number: "", verdict: key.dataset.verdictKey }))
     }
   }
 
@@ -83,7 +84,7 @@
       const result = asked.results.find((one) => one.key === row.dataset.result)
       const found = proof.lastResult(record, result)
       const said = row.querySelector("[data-result-verdict]")
-      said.textContent = found ? `${words.verdict(found.verdict)}${found.number ? `: ${found.number} ${result.unit}` : ""} (${by(found)})` : "not entered"
+      said.textContent = found ? `${words.verdict(found.verdict)}${found.number ? `: ${found.number} ${result.unit || result.found_unit}` : result.choices.length ? `: ${found.entered}` : ""} (${by(found)})` : "not entered"
       if (found) said.dataset.verdict = found.verdict
       else delete said.dataset.verdict
     }
