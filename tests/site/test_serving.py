@@ -5,6 +5,8 @@ from __future__ import annotations
 import base64
 import hashlib
 import re
+import socket
+import struct
 import threading
 import time
 import urllib.error
@@ -110,7 +112,7 @@ def test_what_is_not_there_is_not_found(served: Served) -> None:
 def test_an_address_that_no_file_can_have_is_answered_without_a_traceback(
     served: Served, caplog: pytest.LogCaptureFixture
 ) -> None:
-    with pytest.raises(urllib.error.HTTPError, match="500"):
+    with pytest.raises(urllib.error.HTTPError, match="404"):
         served.get("%00")
     assert caplog.records == []
 
@@ -118,6 +120,40 @@ def test_an_address_that_no_file_can_have_is_answered_without_a_traceback(
 def test_nothing_outside_the_site_is_served(served: Served) -> None:
     with pytest.raises(urllib.error.HTTPError, match="404"):
         served.get("../orders/order.yaml")
+
+
+def test_a_link_that_leads_out_of_the_site_is_not_followed(served: Served) -> None:
+    site = served.source.parent.parent / "site"
+    (site / "out.html").symlink_to(served.source)
+    (site / "folder").symlink_to(served.source.parent)
+    (site / "in.css").symlink_to(site / "x.css")
+    for path in ("out.html", "folder/order.yaml", "folder"):
+        with pytest.raises(urllib.error.HTTPError, match="404"):
+            served.get(path)
+    assert served.get("in.css") == "p{}"
+
+
+def test_more_connections_than_a_page_needs_at_once_are_all_answered(served: Served) -> None:
+    port = int(served.told[0].rstrip("/").rpartition(":")[2])
+    waiting = [socket.create_connection(("127.0.0.1", port), timeout=5) for _ in range(100)]
+    assert served.get("x.css") == "p{}"
+    for connection in waiting:
+        connection.close()
+
+
+def test_a_browser_that_goes_away_leaves_no_traceback(served: Served, capfd: pytest.CaptureFixture[str]) -> None:
+    port = int(served.told[0].rstrip("/").rpartition(":")[2])
+    for _ in range(5):
+        with socket.create_connection(("127.0.0.1", port), timeout=5) as broken:
+            broken.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
+            broken.sendall(b"GET /index.html HTTP/1.0\r\nHost: localhost\r\n\r\n")
+    assert served.get("x.css") == "p{}"
+    assert "Traceback" not in capfd.readouterr().err
+
+
+@pytest.mark.parametrize("host", ["LOCALHOST", "127.0.0.1:8000"])
+def test_the_own_names_of_this_computer_are_answered(served: Served, host: str) -> None:
+    assert served.get("x.css", host) == "p{}"
 
 
 @pytest.mark.parametrize("host", ["evil.example", "evil.example:8000"])

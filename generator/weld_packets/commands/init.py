@@ -9,8 +9,10 @@ Example: packets init our-plant --units "US customary" --weld arc --mains 60
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Literal, get_args
 
 import click
@@ -70,16 +72,34 @@ def command(folder: Path, units: SystemOfUnits, weld: Welded, mains: str | None)
 def write_plant(folder: Path, files: dict[str, str]) -> Iterator[Path]:
     """Write ``files`` into ``folder`` and yield each; raise SourceError, and write nothing, where a plant is there."""
     for name in (INSTRUCTIONS, TABLES):
-        if (folder / name).is_dir() and any((folder / name).iterdir()):
+        if os.path.lexists(folder / name) and not _is_empty(folder / name):
             remedy = "name a new folder, or move away what is there"
             raise SourceError([Problem(str(folder / name), 0, "", "", "there is a plant here already", remedy)])
-    for name, text in files.items():
-        path = folder / name
-        if name in _FILES and path.exists():
-            continue
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(text, encoding="utf-8", newline="\n")
-        yield path
+    with TemporaryDirectory(prefix=".init-", dir=_made(folder)) as working:
+        for name, text in files.items():
+            path = Path(working) / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_text(text, encoding="utf-8", newline="\n")
+        for name in (TABLES, INSTRUCTIONS, *_FILES):  # each whole: a plant that was begun would be refused next time
+            _put(Path(working) / name, folder / name)
+    yield from (folder / name for name in files)
+
+
+def _is_empty(folder: Path) -> bool:
+    return folder.is_dir() and not folder.is_symlink() and not any(folder.iterdir())
+
+
+def _made(folder: Path) -> Path:
+    folder.mkdir(parents=True, exist_ok=True)
+    return folder
+
+
+def _put(fresh: Path, target: Path) -> None:
+    """Put a file or folder in its place, which may hold an empty folder; a file that is there stays."""
+    if target.is_dir():
+        target.rmdir()
+    if not target.exists():
+        fresh.rename(target)
 
 
 def starter_files(units: SystemOfUnits, weld: Welded, mains: str) -> dict[str, str]:

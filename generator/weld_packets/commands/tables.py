@@ -14,6 +14,7 @@ import click
 
 from weld_packets.commands.shared.plant import in_plant
 from weld_packets.sources.tables.carried import rows_of, source_of, table_file, with_new_rows, write_rows
+from weld_packets.sources.writing import write_whole
 
 
 @click.group(help=__doc__)
@@ -51,6 +52,6 @@ def import_rows(root: Path, table: str, file: Path, sheet: str, cells: str) -> N
     """
     path = table_file(root, table)
     text = with_new_rows(path, source_of(file, sheet, cells), file.parent)
-    path.write_text(text, encoding="utf-8", newline="\n")
+    write_whole(path, text)
     print(f"wrote the rows of {file} to {path}")
     print("next: raise its revision, delete or renew its approval, and run packets check")

@@ -21,6 +21,7 @@ from weld_packets.sources.orders.repeats import DEFAULTS, REPEAT
 from weld_packets.sources.reading.fields_at import keys_of, kind_of
 from weld_packets.sources.schema_words import ORDER_WORDS
 from weld_packets.sources.tables.chart_rows import COUNTS, WORDS
+from weld_packets.sources.writing import write_whole
 from weld_packets.units import kinds
 
 Schema = dict[str, Any]
@@ -48,7 +49,7 @@ def write_schemas(folder: Path = SCHEMA_FOLDER) -> tuple[Path, ...]:
     texts = schema_texts()
     folder.mkdir(exist_ok=True)
     for name, text in texts.items():
-        (folder / name).write_text(text, encoding="utf-8", newline="\n")
+        write_whole(folder / name, text)
     return tuple(folder / name for name in texts)
 
 
@@ -139,9 +140,9 @@ def write_plant_schema(approved: ApprovedTables, folder: Path) -> Path:
     """Write the schema of the plant's orders into ``folder``, where it differs from what is there, and return it."""
     file = folder / ORDER_SCHEMA
     text = _text(plant_order_schema(approved))
-    if not file.exists() or file.read_text(encoding="utf-8") != text:
+    if not file.is_file() or file.read_bytes() != text.encode():
         folder.mkdir(exist_ok=True)
-        file.write_text(text, encoding="utf-8", newline="\n")
+        write_whole(file, text)
     return file
 
 

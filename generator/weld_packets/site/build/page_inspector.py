@@ -14,15 +14,19 @@ from typing import NamedTuple
 from urllib.parse import unquote, urlsplit
 
 from weld_packets.errors import Problem
-from weld_packets.site.build.policy import inline_scripts, policy_names
+from weld_packets.site.build.policy import policy_names
 from weld_packets.site.pages.site_plan import ALL_ORDERS
 
 _TAG = re.compile(rb"<[a-zA-Z](?:[^>\"']|\"[^\"]*\"|'[^']*')*>")
 _ATTRIBUTE = re.compile(r"""([^\s=>"'/]+)\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s>]+))""")
 # Each begins with plain words: a search for those is many times faster than a look at every tag.
-_WORDS = ("href", "src", "id=", "id =", "style", "poster", "action", "http-equiv")
+_WORDS = ("href", "src", "id=", "id =", "style", "poster", "action", "http-equiv", "background")
 _TELLING = tuple(re.compile(word.encode()) for word in (*_WORDS, *(f"{before}on[a-z]+\\s*=" for before in " \n\t\"'/")))
-_REFERRING = frozenset({"href", "xlink:href", "src", "srcset", "poster", "action", "formaction"})
+_REFERRING = frozenset({"href", "xlink:href", "src", "srcset", "poster", "action", "formaction", "background"})
+_FOREIGN = re.compile(rb"<(object|embed|iframe|frame|frameset|applet|base|portal|fencedframe)[\s/>]", re.IGNORECASE)
+"""Elements that bring another document into a page, or lead all its links elsewhere; no page of ours has one."""
+_SCRIPT = re.compile(rb"(<script(?=[\s/>])(?:[^>\"']|\"[^\"]*\"|'[^']*')*>)(.*?)</script", re.DOTALL | re.IGNORECASE)
+_NAME = re.compile(rb"<([a-zA-Z][^\s/>]*)")
 _FOLLOWED = frozenset({"a", "area"})
 
 
@@ -70,7 +74,10 @@ def _attributes(content: bytes) -> Iterator[tuple[str, str, str]]:
 
 @lru_cache(maxsize=8192)  # the same tags stand in the frame of every page
 def _of_tag(tag: bytes) -> tuple[tuple[str, str, str], ...]:
-    name, _, inside = tag[1:-1].decode().replace("\n", " ").partition(" ")
+    begun = _NAME.match(tag)
+    if begun is None:
+        return ()
+    name, inside = begun[1].decode(), tag[begun.end() : -1].decode()
     return tuple(
         (name.lower(), found.group(1).lower(), html.unescape(found.group(2) or found.group(3) or found.group(4) or ""))
         for found in _ATTRIBUTE.finditer(inside)
@@ -90,11 +97,15 @@ def _telling_tags(lowered: bytes) -> set[int]:
 
 def _unlawful_blocks(page: str, content: bytes) -> Iterator[Problem]:
     """Yield inline scripts that the page's policy does not name, and any style block."""
-    if b"<script>" in content:
-        text = content.decode()
-        for script in inline_scripts(text):
-            if not policy_names(text, script):
-                yield _blocked(page, "<script>", script)
+    for found in _SCRIPT.finditer(content):
+        attributes = {name: value for _, name, value in _of_tag(found[1])}
+        script = found[2].decode()
+        own = "src" in attributes or attributes.get("type") == "application/json"  # a file of the site, or data
+        if not own and not policy_names(content.decode(), script):
+            yield _blocked(page, "<script>", script)
+    for found in _FOREIGN.finditer(content):
+        element = f"<{found[1].decode().lower()}>"
+        yield _problem(page, element, "", "would bring another document into the page", "remove it")
     if b"<style" in content.lower():
         yield _blocked(page, "<style>", "")
 

@@ -38,7 +38,8 @@ def with_last_script_allowed(page: str) -> str:
 
 def policy_names(page: str, script: str) -> bool:
     """Return whether the policy in ``page`` allows ``script``."""
-    return _digest(script) in page
+    head, _, _ = page.partition("</head>")
+    return f"'sha256-{_digest(script)}'" in head
 
 
 @cache

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+import os
 import re
 from collections.abc import Callable, Iterable
 from html import escape
@@ -62,9 +63,12 @@ class LiveSite:
 
     def _answer(self, request: WSGIEnvironment, start: StartResponse) -> Iterable[bytes]:
         """Answer with a file of the site; a page may run the script that reloads it, and shows what is wrong."""
-        if request.get("HTTP_HOST", _HOST).partition(":")[0] not in _OWN_NAMES:
+        if request.get("HTTP_HOST", "").partition(":")[0].lower() not in _OWN_NAMES:
             start("403 Forbidden", [("Content-Type", "text/plain")])  # else a page from elsewhere could read the draft
             return [b"this server answers to 127.0.0.1 and localhost alone\n"]
+        if not self._server.has(request["PATH_INFO"]):
+            start("404 Not Found", [("Content-Type", "text/plain")])
+            return [b"there is no such page in this site\n"]
         begun: list[Any] = []
         content = self._server.serve_request(request, lambda *answer: begun.extend(answer))
         status, headers = begun[0], dict(begun[1])
@@ -77,6 +81,9 @@ class LiveSite:
 
 
 class _Server(LiveReloadServer):
+    request_queue_size = 128
+    """Connections that wait to be taken: a page with its assets asks for more at once than the five of the library."""
+
     def __init__(self, opened: Callable[[str], None], build: Callable[[], None], site: Path, port: int) -> None:
         super().__init__(build, _HOST, port, str(site))
         self._opened = opened
@@ -84,6 +91,17 @@ class _Server(LiveReloadServer):
     def server_activate(self) -> None:
         super().server_activate()
         self._opened(f"http://{_HOST}:{self.server_port}/")
+
+    def has(self, asked: str) -> bool:
+        """Say whether an address can be of this site: no name that no file has, and no link that leads out of it."""
+        path = asked.encode("latin-1").decode("utf-8", "ignore")
+        if "\0" in path:
+            return False
+        root = os.path.realpath(self.root)
+        return os.path.commonpath([root, os.path.realpath(f"{root}/{path}")]) == root
+
+    def handle_error(self, _request: object, _client_address: object) -> None:
+        """Say nothing of a browser that went away: the terminal is for the messages of the build."""
 
 
 def _with_banner(page: str, wrong: str) -> str:

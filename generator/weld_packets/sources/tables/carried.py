@@ -16,6 +16,7 @@ from weld_packets.sources.reading.strict_yaml import read_yaml
 from weld_packets.sources.tables.chart_rows import COUNTS, LEFT_OUT, WORDS, expand_rows
 from weld_packets.sources.tables.row_files import CSV, WORKBOOK, named_file, with_rows
 from weld_packets.sources.tables.tables import FOLDER, document_of, read_table, record_of
+from weld_packets.sources.writing import write_whole
 
 _UNITLESS = (WORDS, COUNTS)
 _ENDING = f"end its name in {CSV} or {WORKBOOK}"
@@ -75,7 +76,7 @@ def write_rows(rows: Rows, file: Path) -> None:
     if ending == CSV:
         text = io.StringIO()
         csv.writer(text, lineterminator="\n").writerows([rows.header, *rows.cells])
-        file.write_text(text.getvalue(), encoding="utf-8", newline="\n")
+        write_whole(file, text.getvalue())
     else:
         _workbook(rows).save(file)
 
