@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 import yaml
 from weld_packets.commands import main
-from weld_packets.commands.init import starter_files
+from weld_packets.commands.init import starter_files, write_plant
 from weld_packets.sources.tables.tables import load_workspace
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -131,3 +131,27 @@ def test_an_operation_does_not_ask_for_a_kind_of_another_process(start: Callable
     plant = start("--weld", "arc")
     assert not (plant / "tables" / "caps.yaml").exists()
     assert main(["--root", str(plant), "check"]) == 0
+
+
+def test_a_start_that_is_stopped_leaves_no_half_plant(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    whole = Path.write_text
+
+    def stopped(path: Path, *words: Any, **more: Any) -> int:
+        if path.name == "plant.yaml":
+            raise KeyboardInterrupt
+        return whole(path, *words, **more)
+
+    monkeypatch.setattr(Path, "write_text", stopped)
+    with pytest.raises((KeyboardInterrupt, SystemExit)):
+        list(write_plant(tmp_path / "plant", starter_files("metric", "both", "50")))
+    assert list((tmp_path / "plant").iterdir()) == []
+    monkeypatch.undo()
+    assert main(["init", str(tmp_path / "plant")]) == 0
+
+
+@pytest.mark.parametrize("name", ["tables", "instructions"])
+def test_what_is_there_in_place_of_a_folder_is_not_replaced(tmp_path: Path, capsys: Any, name: str) -> None:
+    (tmp_path / name).write_text("notes")
+    assert main(["init", str(tmp_path)]) == 1
+    assert "there is a plant here already" in capsys.readouterr().err
+    assert {path.name: path.read_text() for path in tmp_path.iterdir()} == {name: "notes"}

@@ -25,11 +25,16 @@ from weld_packets.commands.shared.numbers import clashing_programs, repeated_num
 from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, SITES, in_plant
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.store.clock import moment_now
+from weld_packets.site.build.as_built import is_as_built
+from weld_packets.site.build.assets import store_is_whole
 from weld_packets.site.build.site_card import is_current, programs_on, read_cards
 from weld_packets.sources.digests import OrderDigests
 
 if TYPE_CHECKING:
     from weld_packets.commands.shared.worker import Worker
+
+_BATCH = 500
+"""Sites that one process looks at in one go."""
 
 
 @click.command(help=__doc__)
@@ -87,7 +92,9 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     sites = root / SITES
     sites.mkdir(exist_ok=True)
     now = moment_now()
+    everything = everything or not store_is_whole(sites)
     stale = [slug for slug in wanted if everything or not is_current(sites / slug, digests.of(slug), now)]
+    stale += _touched([sites / slug for slug in wanted if slug not in set(stale)], processes or processors())
     results = _build_stale(root, stale, digests, processes or processors())
     removed = () if orders else _remove_orphans(root, set(known))
     landing = sites / "index.html"
@@ -103,6 +110,16 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
         landing=landing,
         faults=tuple(f"{result.slug}: {result.fault}" for result in results if result.fault),
     )
+
+
+def _touched(unchanged: Sequence[Path], processes: int) -> list[str]:
+    """Return the sites that somebody has touched since they were built, though their sources are unchanged."""
+    batches = [unchanged[at : at + _BATCH] for at in range(0, len(unchanged), _BATCH)]
+    return [slug for found in for_each(batches, _touched_in, processes) for slug in found]
+
+
+def _touched_in(sites: Sequence[Path]) -> list[str]:
+    return [site.name for site in sites if not is_as_built(site)]
 
 
 def _check_known(root: Path, strangers: set[str]) -> None:

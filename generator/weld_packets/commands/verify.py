@@ -33,8 +33,9 @@ from weld_packets.site.build.verification import built_sites
 def command(root: Path, known: tuple[str, ...], *, as_json: bool) -> int:
     records = verify_records(root / INSTRUCTIONS, known)
     today = moment_now().date() + timedelta(days=1)  # a plant's day may be ahead of UTC
-    on_pages = SiteChecks(root, records.register, today).findings()
-    found = replace(records, findings=(*records.findings, *on_pages))
+    pages = SiteChecks(root, records.register, today)
+    on_pages = tuple(pages.findings())
+    found = replace(records, findings=(*records.findings, *on_pages), notes=(*records.notes, *pages.notes))
     sites = len(built_sites(root / SITES))
     if as_json:
         print(json.dumps(verification_data(found, sites), indent=2))

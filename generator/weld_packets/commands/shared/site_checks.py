@@ -18,6 +18,7 @@ from weld_packets.revisions.store.files import known_orders
 from weld_packets.revisions.store.verification import held
 from weld_packets.site.build.site_card import read_card
 from weld_packets.site.build.verification import built_sites, files_of, list_findings, site_findings
+from weld_packets.sources.digests import OrderDigests
 
 _BUILT = re.compile(r"These pages were built on ([0-9]{4}-[0-9]{2}-[0-9]{2}); register ([0-9a-f:+ ]+)\.")
 _BUILD = "build it anew: packets build --all"
@@ -30,6 +31,8 @@ class SiteChecks:
         """Take the register that was verified, and the day."""
         self._root, self._register, self._today = root, register, today
         self._sites = root / SITES
+        self.notes: list[str] = []
+        """What could not be compared, once `findings` is through."""
 
     def findings(self) -> Iterator[Finding]:
         """Yield everything in the sites that is not what records, register and this program give."""
@@ -51,8 +54,7 @@ class SiteChecks:
 
     def _rendered_anew(self, site: Path, folder: Path) -> Iterator[Finding]:
         if site.name not in self._register.by_order:
-            if (read_card(site) or {}).get("status") != "draft":
-                yield Finding(site.name, f"is no draft, and no revision of this order is released; {_BUILD}")
+            yield from self._draft_anew(site, folder)
             return
         stated = _stated(site)
         if stated is None:
@@ -70,20 +72,41 @@ class SiteChecks:
         except PacketError as error:
             yield from (Finding(site.name, f"cannot be rendered anew: {problem}") for problem in error.problems)
             return
-        yield from _differences(site, fresh)
+        yield from _differences(site, fresh, "the records")
+
+    def _draft_anew(self, site: Path, folder: Path) -> Iterator[Finding]:
+        """Compare a draft with what its sources give, where they are those that it was built from."""
+        card = read_card(site) or {}
+        if card.get("status") != "draft":
+            yield Finding(site.name, f"is no draft, and no revision of this order is released; {_BUILD}")
+            return
+        fingerprint = self._digests.of(site.name)
+        if card.get("fingerprint") != fingerprint:
+            self.notes.append(f"{site.name} is a draft of other sources than are here now: not compared; {_BUILD}")
+            return
+        try:
+            fresh = self._worker.rendered_draft(site.name, folder, fingerprint)
+        except PacketError as error:
+            yield from (Finding(site.name, f"cannot be rendered anew: {problem}") for problem in error.problems)
+            return
+        yield from _differences(site, fresh, "its sources")
+
+    @cached_property
+    def _digests(self) -> OrderDigests:
+        return OrderDigests(self._root)
 
     @cached_property
     def _worker(self) -> Worker:
         return Worker(self._root)
 
 
-def _differences(site: Path, fresh: Path) -> Iterator[Finding]:
+def _differences(site: Path, fresh: Path, given: str) -> Iterator[Finding]:
     here, anew = files_of(site), files_of(fresh)
     differ = sorted(name for name in here.keys() | anew.keys() if here.get(name) != anew.get(name))
     if differ:
         first = f"{site.name}/{differ[0]}"
         more = f", and {len(differ) - 1} more files of this site" if differ[1:] else ""
-        yield Finding(first, f"is not what the records and this program give{more}; {_BUILD}")
+        yield Finding(first, f"is not what {given} and this program give{more}; {_BUILD}")
 
 
 def _links(site: Path) -> Iterator[Finding]:

@@ -78,6 +78,10 @@ class Worker:
         plan = plan_released_site(replace(history, register=register))
         return self._emitter_in(into).emit(plan, fingerprint)
 
+    def rendered_draft(self, slug: str, into: Path, fingerprint: str) -> Path:
+        """Render the draft of ``slug`` below the folder ``into``; raise PacketError where its sources are wrong."""
+        return self._emitter_in(into).emit(self._draft_plan(slug), fingerprint)
+
     @cache  # noqa: B019 - a worker lives as long as its process
     def _emitter_in(self, folder: Path) -> Emitter:
         return Emitter(self._looks, folder)

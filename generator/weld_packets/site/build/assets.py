@@ -10,6 +10,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 STORE = ".shared"
+FILES = "shared"
+"""The folder of the store with small files by their SHA-256; every other one is a theme version by its key."""
+_KEY_DIGITS = 16
 _THEME_FILES = (
     "assets/javascripts/bundle.*.min.js",
     "assets/stylesheets/main.*.min.css",
@@ -32,11 +35,33 @@ def share_assets(theme: Path, overrides: Sequence[Path], site_root: Path) -> Sha
     """
     sources = dict(_sources(theme, overrides))
     files = {name: hashlib.sha256(path.read_bytes()).hexdigest() for name, path in sources.items()}
-    key = hashlib.sha256(repr(sorted(files.items())).encode()).hexdigest()[:16]
-    folder = site_root / STORE / key
+    folder = site_root / STORE / _key(files)
+    if folder.is_dir() and _digests(folder) != files:
+        shutil.rmtree(folder)
     if not folder.is_dir():
         _fill(folder, sources)
     return SharedAssets(folder, files)
+
+
+def store_is_whole(site_root: Path) -> bool:
+    """Return whether the shared files are as they were kept; sites that link to an edited one show it too."""
+    for folder in (site_root / STORE).glob("[!.]*/"):
+        digests = _digests(folder)
+        if folder.name == FILES:
+            if any(name != digest for name, digest in digests.items() if "." not in name):
+                return False
+        elif len(folder.name) == _KEY_DIGITS and folder.name != _key(digests):
+            return False
+    return True
+
+
+def _digests(folder: Path) -> dict[str, str]:
+    files = (path for path in folder.rglob("*") if path.is_file())
+    return {path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest() for path in files}
+
+
+def _key(files: Mapping[str, str]) -> str:
+    return hashlib.sha256(repr(sorted(files.items())).encode()).hexdigest()[:_KEY_DIGITS]
 
 
 def link_assets(assets: SharedAssets, site: Path) -> None:
@@ -78,9 +103,15 @@ class SharedFiles:
         digest = self._digests.get(content)
         if digest is None:
             digest = self._digests[content] = hashlib.sha256(content).hexdigest()
-            if not (self._store / digest).exists():
+            if not self._has(digest, content):
                 self._keep(digest, content)
         return digest
+
+    def _has(self, digest: str, content: bytes) -> bool:
+        try:
+            return (self._store / digest).read_bytes() == content
+        except OSError:
+            return False
 
     def _keep(self, digest: str, content: bytes) -> None:
         """Write whole or not at all, also where another process does the same."""

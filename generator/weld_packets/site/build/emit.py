@@ -7,7 +7,8 @@ from collections.abc import Collection
 from io import FileIO
 from pathlib import Path
 
-from weld_packets.site.build.assets import STORE, SharedAssets, SharedFiles, link_assets, share_assets
+from weld_packets.site.build.as_built import remember
+from weld_packets.site.build.assets import FILES, STORE, SharedAssets, SharedFiles, link_assets, share_assets
 from weld_packets.site.build.manifest import write_manifest
 from weld_packets.site.build.mkdocs_build import MkDocsBuilder, SiteLooks
 from weld_packets.site.build.site_card import write_card
@@ -26,7 +27,7 @@ class Emitter:
         empty.mkdir(parents=True, exist_ok=True)
         self._builder = MkDocsBuilder(looks, empty)
         self._assets: SharedAssets | None = None
-        self._shared_files = SharedFiles(site_root / STORE / "shared")
+        self._shared_files = SharedFiles(site_root / STORE / FILES)
 
     def emit(self, plan: SitePlan, fingerprint: str = "") -> Path:
         """Build the site of ``plan`` beside the old one and swap it in; return its folder.
@@ -36,6 +37,7 @@ class Emitter:
         target = self._site_root / plan.slug
         with replacing(target) as fresh:
             self._fill(plan, fresh, fingerprint)
+        remember(target)
         return target
 
     def _fill(self, plan: SitePlan, fresh: Path, fingerprint: str) -> None:

@@ -1,0 +1,58 @@
+"""Whether a site is still as it was built, without reading it: sizes and times of its files, kept beside the sites.
+
+This finds what somebody edited, replaced, added or took away, so that the next build puts it right. An edit whose time
+was set back is not found here; `packets verify` compares every byte.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from hashlib import sha256
+from pathlib import Path
+
+_KEPT = ".as-built"
+_ASSETS = "assets"
+"""Its files are links to those that all sites share, which `share_assets` compares; of it the names alone count."""
+
+
+def remember(site: Path) -> None:
+    """Keep what the files of ``site`` look like now that it is built."""
+    kept = _kept(site)
+    kept.parent.mkdir(exist_ok=True)
+    fresh = kept.with_name(f"{kept.name}.{os.getpid()}")
+    fresh.write_text(_look(site), encoding="ascii")
+    fresh.replace(kept)
+
+
+def is_as_built(site: Path) -> bool:
+    """Return whether the files of ``site`` look as they did when it was built."""
+    try:
+        return _kept(site).read_text(encoding="ascii") == _look(site)
+    except (OSError, ValueError):
+        return False
+
+
+def _kept(site: Path) -> Path:
+    return site.parent / _KEPT / site.name
+
+
+def _look(site: Path) -> str:
+    digest = sha256()
+    for line in sorted(_lines(f"{site}", "", counted=True)):
+        digest.update(line.encode("utf-8", "surrogateescape"))
+    return digest.hexdigest()
+
+
+def _lines(folder: str, inside: str, *, counted: bool) -> Iterator[str]:
+    """Yield a line for each folder and file below ``folder``; files where they are ``counted``."""
+    with os.scandir(folder) as entries:
+        for entry in entries:
+            name = f"{inside}/{entry.name}"
+            if entry.is_dir(follow_symlinks=False):
+                below = counted and entry.name != _ASSETS
+                yield f"{name} {'' if below else entry.stat(follow_symlinks=False).st_mtime_ns}\n"
+                yield from _lines(entry.path, name, counted=below)
+            elif counted:
+                state = entry.stat(follow_symlinks=False)
+                yield f"{name} {state.st_mode} {state.st_size} {state.st_mtime_ns}\n"

@@ -1,0 +1,89 @@
+"""A site that somebody touched is built again, and a draft is compared with what its sources give."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from hashlib import sha256
+from pathlib import Path
+from typing import Any
+
+import pytest
+from weld_packets.site.build.as_built import is_as_built, remember
+
+Run = Callable[..., Any]
+CARD = "operation-1.html"
+
+
+def edited(path: Path, old: bytes, new: bytes) -> None:
+    data = path.read_bytes()
+    assert old in data
+    path.write_bytes(data.replace(old, new))
+
+
+@pytest.fixture
+def site(workshop: Path, run: Run) -> Path:
+    assert "built 1, unchanged 0" in run("build").out
+    return workshop / "site" / "wo-1"
+
+
+def test_a_page_that_was_edited_is_built_again(site: Path, run: Run) -> None:
+    before = (site / CARD).read_bytes()
+    edited(site / CARD, b"kA", b"KA") if b"kA" in before else edited(site / CARD, b"m/min", b"M/min")
+    assert "built 1, unchanged 0" in run("build").out
+    assert (site / CARD).read_bytes() == before
+    assert "built 0, unchanged 1" in run("build").out
+
+
+def test_a_shared_file_that_was_edited_through_a_site_is_put_right_in_all(site: Path, run: Run) -> None:
+    script, sign = site / "assets" / "packets.js", next((site / "assets" / "signs").iterdir())
+    before = script.read_bytes(), sign.read_bytes()
+    for path in (script, sign):
+        with path.open("r+b") as file:  # the file itself, to which other sites link
+            file.write(b"/* edited */")
+        assert "built 1, unchanged 0" in run("build").out
+        assert (script.read_bytes(), sign.read_bytes()) == before
+
+
+def test_verify_compares_a_draft_with_its_sources(site: Path, workshop: Path, run: Run) -> None:
+    assert "nothing differs" in run("verify").out
+    edited(site / CARD, b"P1", b"P7")
+    manifest = json.loads((site / "manifest.json").read_bytes())
+    manifest["sha256"][CARD] = sha256((site / CARD).read_bytes()).hexdigest()
+    text = json.dumps(manifest, indent=1, sort_keys=True, ensure_ascii=False) + "\n"
+    (site / "manifest.json").write_text(text, "utf-8")
+    answer = run("verify")
+    assert answer.status == 1
+    assert "wo-1/manifest.json: is not what its sources and this program give, and 1 more" in answer.out
+    order = workshop / "instructions" / "wo-1" / "order.yaml"
+    order.write_text(order.read_text("utf-8").replace("quantity: 20", "quantity: 21"), "utf-8")
+    answer = run("verify")
+    assert "wo-1 is a draft of other sources than are here now: not compared" in answer.out
+
+
+@pytest.mark.parametrize("touch", ["edit", "take", "add", "link", "asset", "mode"])
+def test_whatever_is_done_to_a_site_shows(tmp_path: Path, touch: str) -> None:
+    site = tmp_path / "site"
+    (site / "assets").mkdir(parents=True)
+    (site / "rev-a").mkdir()
+    for name in ("index.html", "rev-a/card.html", "assets/x.js"):
+        (site / name).write_text(name)
+    assert not is_as_built(site)
+    remember(site)
+    assert is_as_built(site)
+    page = site / "rev-a" / "card.html"
+    match touch:
+        case "edit":
+            page.write_text("edited")
+        case "take":
+            page.unlink()
+        case "add":
+            (site / "rev-a" / "more.html").write_text("")
+        case "link":
+            page.unlink()
+            page.symlink_to(site / "index.html")
+        case "asset":
+            (site / "assets" / "x.js").unlink()
+        case "mode":
+            page.chmod(0o600)
+    assert not is_as_built(site)
