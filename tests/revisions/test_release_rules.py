@@ -168,7 +168,7 @@ def test_an_order_without_releases_has_nothing_to_withdraw(plant: Any) -> None:
 def test_signs_that_nobody_sees_make_no_name_and_no_other_person(plant: Any, sign: str) -> None:
     assert refusals(plant, author=sign) == [("author", "is missing")]
     found = refusals(plant, approver=f"Process engineer{sign}")
-    assert ("approver", "holds a sign that nobody sees") in found
+    assert ("approver", f"holds a sign that nobody sees, U+{ord(sign):04X}") in found
     assert ("approver", "author and approver are the same person") in found
 
 

@@ -20,14 +20,16 @@ from weld_packets import __version__
 from weld_packets.commands.shared.approvals import table_contents
 from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.commands.shared.people import listed_people
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
-from weld_packets.commands.shared.responsible import rules_of, signer_of, signing_options
+from weld_packets.commands.shared.responsible import as_listed, rules_of, signer_of, signing_options
 from weld_packets.errors import Problem, SourceError
 from weld_packets.model.tables import Plant
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.records.effectivity import UTC_ZONE, Effective
 from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.register.register import Register, register_state_text
+from weld_packets.revisions.status.people import People
 from weld_packets.revisions.status.release_rules import Signatures
 from weld_packets.revisions.status.table_contents import TableContent, approval_of, content_changes, last_approved
 from weld_packets.revisions.store.approving import TableApproval, record_approval
@@ -54,7 +56,7 @@ def command(root: Path, /, tables: Sequence[str], *, everything: bool, **who: An
     if not who["by"]:
         print_lines(_to_be_approved(workspace, register, chosen))
         return
-    by = _signatures(who, workspace.approved.plant)
+    by = _signatures(who, workspace.approved.plant, listed_people(workspace, register).people)
     wanted = TableApproval(workspace.approved.plant.name, chosen, by)
     entry, after = record_approval(root / INSTRUCTIONS, wanted, signer_of(root, who["key"], who["private"]))
     print_lines(
@@ -93,14 +95,14 @@ def _to_be_approved(workspace: Workspace, register: Register, chosen: Sequence[T
             yield from (f"  {change}" for change in content_changes(before, content.content))
 
 
-def _signatures(who: dict[str, Any], plant: Plant) -> Signatures:
+def _signatures(who: dict[str, Any], plant: Plant, people: People | None) -> Signatures:
     now = moment_now()
     return Signatures(
-        author=who["author"],
-        approver=who["by"],
+        author=as_listed(who["author"], people),
+        approver=as_listed(who["by"], people),
         reason=who["reason"],
-        effective=Effective(kind="date", start=now.date().isoformat()),
+        effective=Effective(kind="date", start=now.date().isoformat(), zone=plant.time_zone or UTC_ZONE),
         recorded=now,
         code=Code(version=__version__, commit=commit_of()),
-        **rules_of(plant),
+        **rules_of(plant, people),
     )

@@ -30,6 +30,7 @@ from weld_packets.commands.shared.fleet import Progress, for_each, kept_open, pr
 from weld_packets.commands.shared.named import orders_argument
 from weld_packets.commands.shared.numbers import repeated_numbers
 from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.commands.shared.people import people_lines
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.programs import program_problems
 from weld_packets.errors import PacketError, Problem
@@ -144,14 +145,15 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
         f"table {row.table}, row {row.row}: check: wire feed {row.remark.text}"
         for row in contradicted_rows(workspace.approved)
     ]
+    register = load_register(root / INSTRUCTIONS)
     good = [each for each in checked if not each.problems and not each.fault]
     problems = [
         *(problem for each in checked for problem in each.problems),
         *repeated_numbers((each.slug, each.number) for each in good),
-        *changed_tables(workspace, load_register(root / INSTRUCTIONS)),
+        *changed_tables(workspace, register),
         *program_problems(workspace, [(each.slug, each.uses) for each in good]),
     ]
-    lines = (*charts, *(line for each in good for line in each.lines))
+    lines = (*charts, *people_lines(workspace, register), *(line for each in good for line in each.lines))
     return CheckReport(lines, tuple(dict.fromkeys(problems)), tuple(checked))
 
 

@@ -15,6 +15,7 @@ import click
 from weld_packets.commands.shared.approvals import changed_tables, table_contents
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.named import order_argument
+from weld_packets.commands.shared.people import listed_people
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.programs import program_problems
 from weld_packets.commands.shared.responsible import Responsible, published_lines, responsible_options
@@ -47,7 +48,9 @@ def release(root: Path, slug: str, who: Responsible, approved: str) -> list[str]
     workspace = load_workspace(root)
     packet = draft(workspace, slug)
     register = load_register(root / INSTRUCTIONS)
+    listed = listed_people(workspace, register)
     faults = [
+        *listed.problems,
         *program_problems(workspace, [(slug, program_uses(packet))]),
         *changed_tables(workspace, register, [use.table for use in packet.cited]),
     ]
@@ -58,6 +61,6 @@ def release(root: Path, slug: str, who: Responsible, approved: str) -> list[str]
         message, remedy = "its sources changed while the packet was computed", "run the command again"
         raise SourceError([Problem(f"{INSTRUCTIONS}/{slug}", 0, "", "", message, remedy)])
     files = tuple(SourceFile(path=path, sha256=digest) for path, digest in sources.items())
-    by = who.signatures(workspace.approved.plant)
+    by = who.signatures(workspace.approved.plant, listed.people)
     wanted = Release(packet, files, by, approved, table_contents(workspace))
     return published_lines(record_release(root / INSTRUCTIONS, wanted, who.signer(root)))

@@ -18,14 +18,16 @@ import click
 from weld_packets import __version__
 from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.named import order_argument
+from weld_packets.commands.shared.people import listed_people
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
-from weld_packets.commands.shared.responsible import rules_of
+from weld_packets.commands.shared.responsible import as_listed, rules_of
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.records.effectivity import UTC_ZONE, Effective
 from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.status.release_rules import Signatures
 from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.setting_aside import SettingAside, record_set_aside
 from weld_packets.sources.tables.tables import load_workspace
 
@@ -39,12 +41,17 @@ from weld_packets.sources.tables.tables import load_workspace
 @in_plant
 def command(root: Path, /, order: str, digest: str, **who: Any) -> None:
     now = moment_now()
+    workspace = load_workspace(root)
+    people = listed_people(workspace, load_register(root / INSTRUCTIONS)).people
+    who |= {key: as_listed(who[key], people) for key in ("author", "approver")}
     by = Signatures(
         **who,
-        effective=Effective(kind="date", start=now.date().isoformat()),
+        effective=Effective(
+            kind="date", start=now.date().isoformat(), zone=workspace.approved.plant.time_zone or UTC_ZONE
+        ),
         recorded=now,
         code=Code(version=__version__, commit=commit_of()),
-        **rules_of(load_workspace(root).approved.plant),
+        **rules_of(workspace.approved.plant, people),
     )
     print_lines(_set_aside(root, SettingAside(order, digest, by)))
 

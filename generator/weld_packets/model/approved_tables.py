@@ -8,7 +8,7 @@ from typing import Any
 
 from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
 from weld_packets.model.machines import Cell, Gun, Machines, PowerSource, Robot
-from weld_packets.model.people import PeopleQualifications
+from weld_packets.model.people import PeopleQualifications, ResponsiblePeople
 from weld_packets.model.processes import table_kinds
 from weld_packets.model.qualification import MaterialGroups, QualificationRecord, QualificationRules
 from weld_packets.model.sampling import SampleSizes
@@ -61,6 +61,7 @@ OPTIONAL_KINDS: Mapping[str, type[Table]] = {
     "general tolerances": GeneralTolerances,
     "people qualifications": PeopleQualifications,
     "sample sizes": SampleSizes,
+    "responsible people": ResponsiblePeople,
 }
 """Kinds that a plant may do without."""
 SEVERAL_KINDS = ("qualification record", "qualification rules", "material groups")
@@ -108,6 +109,7 @@ class ApprovedTables:
     tolerances: tuple[GeneralTolerances, ...] = ()
     people: PeopleQualifications | None = None
     samples: SampleSizes | None = None
+    responsible: ResponsiblePeople | None = None
 
     def has(self, kind: str) -> bool:
         """Say whether the plant has a table of a kind."""

@@ -13,6 +13,7 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, PlainValidator, Stri
 from pydantic_core import PydanticCustomError
 
 from weld_packets.errors import PacketError
+from weld_packets.letters import MARKS_AT_MOST, has_heaped_marks, shows_something
 from weld_packets.units import Kind, Quantity, kinds, parse, parse_number, pattern_of
 from weld_packets.units.zones import ZONE_PATTERN, zone_named
 
@@ -107,8 +108,17 @@ def _flag(text: Any) -> bool:
 def _clean(text: str) -> str:
     if any(ord(char) < ord(" ") and char != "\n" for char in text):
         raise PydanticCustomError("text", "holds a control character", {"remedy": "remove it"})
-    if not text.strip():
+    if not shows_something(text):
         raise PydanticCustomError("text", "the text holds spaces only", {"remedy": "write it, or leave the key out"})
+    if has_heaped_marks(text):
+        fault = f"more than {MARKS_AT_MOST} marks are heaped on one letter"
+        raise PydanticCustomError("text", "{fault}", {"fault": fault, "remedy": "write the letter with its own marks"})
+    return text
+
+
+def _one_line(text: str) -> str:
+    if "\n" in text.strip("\n"):
+        raise PydanticCustomError("text", "holds a line break", {"remedy": "write it on one line"})
     return text
 
 
@@ -151,7 +161,7 @@ TimeZone = Annotated[str, PlainValidator(_told(_zone)), WithJsonSchema({"type": 
 Day = Annotated[date, PlainValidator(_day), WithJsonSchema({"type": "string", "format": "date"})]
 Flag = Annotated[bool, PlainValidator(_flag), WithJsonSchema({"enum": ["yes", "no", True, False]})]
 Text = Annotated[str, StringConstraints(min_length=1, max_length=2000), AfterValidator(_clean)]
-Name = Annotated[str, StringConstraints(min_length=1, max_length=80), AfterValidator(_clean)]
+Name = Annotated[str, StringConstraints(min_length=1, max_length=80), AfterValidator(_clean), AfterValidator(_one_line)]
 Slug = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?$")]
 """A name that becomes a path or an address: lower-case letters, digits and inner hyphens."""
 Mark = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9._+/-]{0,39}$")]

@@ -1,4 +1,4 @@
-"""Qualifications of those who set up and operate the robots, by role numbers; no name is kept."""
+"""Who answers for records, by name; qualifications of those who set up and operate the robots, by numbers alone."""
 
 from __future__ import annotations
 
@@ -6,11 +6,37 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from weld_packets.model.fields import Day, Flag, Mark, Name, Record, Text
+from weld_packets.model.fields import Day, Flag, Mark, Name, Record, Slug, Text
 from weld_packets.model.processes import ProcessNumber
 from weld_packets.model.tables import Table
 
 Duty = Literal["operator", "setter"]
+Act = Literal["author", "approve releases", "approve tables", "withdraw"]
+
+
+class ResponsiblePerson(Record):
+    """Somebody who may make records of the plant, from a first day to a last, both included, where they are named."""
+
+    name: Annotated[Name, Field(description="name, as records and pages are to show it")]
+    role: Annotated[Name, Field(description="position in the plant, such as quality lead")]
+    may: Annotated[
+        tuple[Act, ...],
+        Field(
+            min_length=1,
+            description="author: write orders and tables, propose releases; approve releases; approve tables; withdraw "
+            "revisions. Nobody approves what they wrote themselves",
+        ),
+    ]
+    valid_from: Annotated[Day | None, Field(description="first day on which this holds")] = None
+    valid_until: Annotated[Day | None, Field(description="last day on which this holds")] = None
+    key: Annotated[Slug | None, Field(description="name of this person's own key, as 'packets key' made it")] = None
+
+
+class ResponsiblePeople(Table):
+    """Who may author, approve and withdraw. A name that is not in it is refused."""
+
+    kind: Literal["responsible people"]
+    entries: Annotated[tuple[ResponsiblePerson, ...], Field(min_length=1)]
 
 
 class PersonQualification(Record):

@@ -532,6 +532,17 @@ class Plant(Table):
     qualification: Requirement = "warn"
     qualification_not_used_for: tuple[Mark, ...] = ()
     approvals: Literal["in the file", "in the register"] = "in the file"
+    releases: Annotated[
+        Literal["in one step", "in two steps"],
+        Field(
+            description="in two steps: the author proposes a release, another person approves exactly that; "
+            "in one step: one command names both"
+        ),
+    ] = "in one step"
+    signatures: Annotated[
+        Literal["optional", "required"],
+        Field(description="whether proposals, releases and approvals of tables must be signed with a key"),
+    ] = "optional"
     clock_allowance: Duration | None = None
     supervisor: Supervisor
     shift_length: Duration | None = None

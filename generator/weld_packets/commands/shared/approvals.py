@@ -43,6 +43,11 @@ def with_approvals(workspace: Workspace, register: Register) -> Workspace:
     return replace(workspace, approved=replace(workspace.approved, tables=tables))
 
 
+def counting_approval(workspace: Workspace, register: Register, table: Table) -> Approval | None:
+    """Return the approval of a table of the plant that counts, None where there is none."""
+    return _approval(table, _content(workspace, table.table), workspace, register)
+
+
 def _approval(table: Table, content: TableContent, workspace: Workspace, register: Register) -> Approval | None:
     plant = workspace.approved.plant
     entry = approval_of(register, plant.name, content)

@@ -20,6 +20,7 @@ from weld_packets.revisions.records.effectivity import UTC_ZONE, read_effective
 from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.register.signing import Signer
+from weld_packets.revisions.status.people import People
 from weld_packets.revisions.status.release_rules import Signatures
 from weld_packets.revisions.store.clock import machine_clock, moment_now
 from weld_packets.revisions.store.keys import load_signer
@@ -37,16 +38,16 @@ class Responsible:
     key: str = ""
     private: Path | None = None
 
-    def signatures(self, plant: Plant) -> Signatures:
-        """Return what the record holds of it, by the rules and the time zone of the plant."""
+    def signatures(self, plant: Plant, people: People | None) -> Signatures:
+        """Return what the record holds of it, by the plant's rules and time zone; names as its list has them."""
         return Signatures(
-            author=self.author,
-            approver=self.approver,
+            author=as_listed(self.author, people),
+            approver=as_listed(self.approver, people),
             reason=self.reason,
             effective=read_effective(self.effective, plant.time_zone or UTC_ZONE),
             recorded=moment_now(),
             code=Code(version=__version__, commit=commit_of()),
-            **rules_of(plant),
+            **rules_of(plant, people),
         )
 
     def signer(self, root: Path) -> Signer | None:
@@ -54,12 +55,19 @@ class Responsible:
         return signer_of(root, self.key, self.private)
 
 
-def rules_of(plant: Plant) -> dict[str, Any]:
-    """Return what the plant's table and this computer's clock say of who may make a record, and when."""
+def as_listed(name: str, people: People | None) -> str:
+    """Return a name as the plant's list spells it."""
+    return people.as_listed(name) if people else name
+
+
+def rules_of(plant: Plant, people: People | None) -> dict[str, Any]:
+    """Return what the plant's tables and this computer's clock say of who may make a record, and when."""
     allowance = plant.clock_allowance
     return {
         "one_person": plant.one_person_may_release,
         "machine_clock": machine_clock(),
+        "people": people,
+        "must_sign": plant.signatures == "required",
         **({} if allowance is None else {"clock_allowance": timedelta(seconds=float(allowance.to("s").m))}),
     }
 

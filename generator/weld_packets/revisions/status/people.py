@@ -1,29 +1,112 @@
-"""Names that people typed: what of them is seen, and whether two mean one person."""
+"""Who of the plant may make which record, and with which key. Nothing here reads a file or the clock."""
 
 from __future__ import annotations
 
-import re
-import unicodedata
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
 
-# A name is typed by people: what nobody sees makes no other person of it.
-_UNSEEN = re.compile(
-    "[\u00ad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b-\u200f\u202a-\u202e\u2060-\u206f\u2800\u3164"
-    "\ufe00-\ufe0f\ufeff\uffa0\ufff0-\ufff8\U0001bca0-\U0001bca3\U0001d173-\U0001d17a\U000e0000-\U000e0fff]"
-)
-"""Default ignorable code points of Unicode (DerivedCoreProperties, from memory), and the blank of braille."""
+from weld_packets.errors import Problem
+from weld_packets.letters import meaning
 
-
-def seen(text: str) -> str:
-    """Return what a reader sees of ``text``: without invisible signs and blank ends."""
-    return _UNSEEN.sub("", text).strip()
+Act = Literal["author", "approve releases", "approve tables", "withdraw"]
+"""What a person of the list may do."""
 
 
-def has_unseen(text: str) -> bool:
-    """Return whether ``text`` holds a sign that nobody sees."""
-    return _UNSEEN.search(text) is not None
+@dataclass(frozen=True)
+class Person:
+    """Somebody of the plant: what they may do, the first and the last day of it, and the name of their own key."""
+
+    name: str
+    may: frozenset[Act]
+    since: date | None = None
+    until: date | None = None
+    key: str = ""
+
+    def is_listed_on(self, day: date) -> bool:
+        """Return whether the entry holds on a day, its first and last day included."""
+        return (self.since is None or self.since <= day) and (self.until is None or day <= self.until)
 
 
-def meaning(name: str) -> str:
-    """Return a name as it is compared: forms of letters, capitals, spaces and invisible signs make no difference."""
-    # Spaces as they were typed.
-    return " ".join(seen(unicodedata.normalize("NFKC", _UNSEEN.sub("", name))).casefold().split())
+@dataclass(frozen=True)
+class People:
+    """The plant's list of responsible people, and the file that it is in."""
+
+    persons: tuple[Person, ...]
+    file: str
+
+    def named(self, name: str) -> Person | None:
+        """Return whom ``name`` means, None where nobody of the list."""
+        return next((person for person in self.persons if meaning(person.name) == meaning(name)), None)
+
+    def as_listed(self, name: str) -> str:
+        """Return a name as the list spells it; one that it does not hold as it is."""
+        person = self.named(name)
+        return person.name if person else name
+
+    def who_may(self, acts: Collection[Act], day: date) -> list[Person]:
+        """Return who may do one of ``acts`` on a day."""
+        return [person for person in self.persons if person.may.intersection(acts) and person.is_listed_on(day)]
+
+
+@dataclass(frozen=True)
+class Duties:
+    """What author and approver of a record must each be allowed to do: one of several acts.
+
+    What stops work is never refused for want of a key, nor for a date where nobody else may do it; ``stops`` says so.
+    """
+
+    author: tuple[Act, ...]
+    approver: tuple[Act, ...]
+    stops: bool = False
+
+
+OF_RELEASE = Duties(("author",), ("approve releases",))
+OF_TABLES = Duties(("author",), ("approve tables",))
+OF_WITHDRAWAL = Duties(("author", "withdraw"), ("withdraw",), stops=True)
+
+
+def listing_problems(
+    people: People, key: str, name: str, acts: tuple[Act, ...], day: date, *, stops: bool
+) -> Iterator[Problem]:
+    """Yield why the list does not let ``name``, the ``key`` of a record, do one of ``acts`` on a day, and who may."""
+    person, able = people.named(name), people.who_may(acts, day)
+    if person is None:
+        message = f"is not in the plant's list of responsible people, {people.file}"
+    elif not person.may.intersection(acts):
+        message = f"may not {' or '.join(acts)} by the plant's list: {', '.join(sorted(person.may))} alone"
+    elif not person.is_listed_on(day) and not (stops and not able):
+        message = f"is listed {_period(person)}, and this is of {day}"
+    else:
+        return
+    who = ", ".join(each.name for each in able) or "nobody on this day"
+    remedy = f"who may {' or '.join(acts)}: {who}; or change the list and have it approved"
+    yield Problem("", 0, key, name, message, remedy)
+
+
+def key_problems(people: People | None, name: str, used: str, *, required: bool) -> Iterator[Problem]:
+    """Yield why a record of ``name`` may not be signed with the key ``used``, or may not be without one."""
+    person = people.named(name) if people else None
+    own = person.key if person else ""
+    others = {each.key: each.name for each in people.persons if each.key and each is not person} if people else {}
+    if used and own and used != own:
+        yield _key_problem(used, f"is not the key of {name}", f"sign with --key {own} and its private key")
+    elif used in others:
+        yield _key_problem(used, f"is the key of {others[used]}, not of {name}", "sign with the key of that person")
+    elif required and person and not own:
+        remedy = "make one with 'packets key', enter its name in the list, and have the list approved"
+        yield _key_problem(used, f"the list of responsible people names no key of {name}", remedy)
+    elif required and not used:
+        remedy = f"sign with --key {own or 'NAME'} --private FILE"
+        yield _key_problem("", "the plant requires a signature", remedy)
+
+
+def _key_problem(used: str, message: str, remedy: str) -> Problem:
+    return Problem("", 0, "key", used, message, remedy)
+
+
+def _period(person: Person) -> str:
+    since = f"from {person.since}" if person.since else ""
+    until = f"until {person.until}" if person.until else ""
+    return " ".join(part for part in (since, until) if part)

@@ -7,12 +7,21 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
 from weld_packets.errors import Problem
+from weld_packets.letters import has_heaped_marks, meaning, says_something, seen, unseen_in
 from weld_packets.packet.records import OperationSheet, Packet, Qualification
 from weld_packets.revisions.records.canonical import agrees, packet_digest, short
 from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
 from weld_packets.revisions.records.record import Code, SourceFile, read_moment
 from weld_packets.revisions.register.entries import RegisterEntry
-from weld_packets.revisions.status.people import has_unseen, meaning, seen
+from weld_packets.revisions.status.people import (
+    OF_RELEASE,
+    OF_WITHDRAWAL,
+    Act,
+    Duties,
+    People,
+    key_problems,
+    listing_problems,
+)
 from weld_packets.revisions.status.table_contents import TableContent
 from weld_packets.units.zones import day_at
 
@@ -28,6 +37,8 @@ class Signatures:
 
     ``one_person`` is the plant's setting that lets one person write and approve; ``code`` is this program. A record may
     be as much as ``clock_allowance`` after the last one, and after ``machine_clock``, where that is known.
+    ``people`` is the plant's list of who may do what, None where it has none; ``must_sign`` whether it requires
+    signatures.
     """
 
     author: str
@@ -39,6 +50,13 @@ class Signatures:
     one_person: bool = False
     clock_allowance: timedelta = CLOCK_ALLOWANCE
     machine_clock: datetime | None = None
+    people: People | None = None
+    must_sign: bool = False
+
+    @property
+    def day(self) -> date:
+        """Return the day on which the record is made, in the plant's time zone."""
+        return day_at(self.recorded, self.effective.zone)
 
 
 @dataclass(frozen=True)
@@ -66,17 +84,18 @@ class Withdrawal:
 
 
 def release_problems(
-    wanted: Release, entries: Sequence[RegisterEntry], orders: Collection[str], last: str = ""
+    wanted: Release, entries: Sequence[RegisterEntry], orders: Collection[str], last: str = "", key: str = ""
 ) -> list[Problem]:
     """Return every reason against ``wanted`` after ``entries``.
 
-    ``orders`` are the known order names, ``last`` is the moment of the last record of the register.
+    ``orders`` are the known order names, ``last`` is the moment of the last record of the register, ``key`` the name of
+    the key that signs.
     """
     return [
-        *people_problems(wanted.by),
+        *people_problems(wanted.by, OF_RELEASE, key),
         *clock_problems(wanted.by, last),
-        *approval_problems(wanted.packet, day_at(wanted.by.recorded, wanted.by.effective.zone)),
-        *qualification_problems(wanted.packet, day_at(wanted.by.recorded, wanted.by.effective.zone)),
+        *approval_problems(wanted.packet, wanted.by.day),
+        *qualification_problems(wanted.packet, wanted.by.day),
         *_digest_problems(wanted),
         *_sameness_problems(wanted.packet, entries),
         *_previous_order_problems(wanted.packet, orders),
@@ -86,29 +105,48 @@ def release_problems(
     ]
 
 
-def withdrawal_problems(wanted: Withdrawal, entries: Sequence[RegisterEntry]) -> list[Problem]:
-    """Return every reason against ``wanted`` after ``entries``."""
+def withdrawal_problems(wanted: Withdrawal, entries: Sequence[RegisterEntry], key: str = "") -> list[Problem]:
+    """Return every reason against ``wanted`` after ``entries``; ``key`` is the name of the key that signs."""
     return [
-        *people_problems(wanted.by),
+        *people_problems(wanted.by, OF_WITHDRAWAL, key),
         *_target_problems(wanted, entries),
         *_withdrawal_effectivity_problems(wanted.by),
     ]
 
 
-def people_problems(by: Signatures) -> Iterator[Problem]:
-    """Yield every reason against who made a record, and why."""
-    for key, text in (("author", by.author), ("approver", by.approver), ("reason", by.reason)):
-        if not seen(text):
-            yield Problem("", 0, key, "", "is missing", f"name the {key}")
-        elif has_unseen(text):
-            yield Problem("", 0, key, ascii(text), "holds a sign that nobody sees", "type it anew")
-        elif not text.replace("\N{NO-BREAK SPACE}", " ").isprintable() or len(text) > _TEXT_LIMIT:
-            message = f"holds a control character or more than {_TEXT_LIMIT} characters"
-            yield Problem("", 0, key, text, message, "write one shorter line")
+def people_problems(by: Signatures, duties: Duties, key: str = "") -> Iterator[Problem]:
+    """Yield every reason against who made a record, and why.
+
+    ``duties`` is what the plant's list must allow each of them, ``key`` names the key that the approver signs with.
+    """
+    yield from _named_problems(by, "author", by.author, duties.author, stops=duties.stops)
+    yield from _named_problems(by, "approver", by.approver, duties.approver, stops=duties.stops)
+    yield from text_problems("reason", by.reason)
+    yield from key_problems(by.people, by.approver, key, required=by.must_sign and not duties.stops)
     if meaning(by.author) == meaning(by.approver) != "" and not by.one_person:
         message = "author and approver are the same person"
         remedy = "let another person approve, or allow one person in the table of plant ('one person may release')"
         yield Problem("", 0, "approver", by.approver, message, remedy)
+
+
+def text_problems(key: str, text: str) -> Iterator[Problem]:
+    """Yield what is wrong with a name or a reason that somebody typed."""
+    if not seen(text):
+        yield Problem("", 0, key, "", "is missing", f"name the {key}")
+    elif sign := unseen_in(text):
+        yield Problem("", 0, key, ascii(text), f"holds a sign that nobody sees, {sign}", "type it anew")
+    elif not text.replace("\N{NO-BREAK SPACE}", " ").isprintable() or len(text) > _TEXT_LIMIT:
+        message = f"holds a control character or more than {_TEXT_LIMIT} characters"
+        yield Problem("", 0, key, text, message, "write one shorter line")
+    elif not says_something(text) or has_heaped_marks(text):
+        yield Problem("", 0, key, text, "holds no word that can be read", f"write the {key} in letters")
+
+
+def _named_problems(by: Signatures, key: str, name: str, acts: tuple[Act, ...], *, stops: bool) -> Iterator[Problem]:
+    wrong = list(text_problems(key, name))
+    yield from wrong
+    if by.people and not wrong:
+        yield from listing_problems(by.people, key, name, acts, by.day, stops=stops)
 
 
 def clock_problems(by: Signatures, last: str) -> Iterator[Problem]:

@@ -12,6 +12,7 @@ from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.register.entries import ApprovalEntry, ApprovedTable
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import Signer
+from weld_packets.revisions.status.people import OF_TABLES
 from weld_packets.revisions.status.release_rules import Signatures, clock_problems, people_problems
 from weld_packets.revisions.status.table_contents import TableContent, approval_of, content_problems
 from weld_packets.revisions.store.contents import new_contents, read_content
@@ -54,7 +55,7 @@ def record_approval(
     at, by = disk or Disk(), wanted.by
     with writing(instructions, at) as register:
         problems = [
-            *people_problems(by),
+            *people_problems(by, OF_TABLES, signer.key if signer else ""),
             *clock_problems(by, register.last_at),
             *problems_of_contents(instructions, register, wanted.plant, wanted.contents),
             *_approved_already(register, wanted),

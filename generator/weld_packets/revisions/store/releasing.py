@@ -48,7 +48,8 @@ def record_release(
     order, at = wanted.packet.head.slug, disk or Disk()
     with located(file=str(instructions / order)), writing(instructions, at) as register:
         entries = register.of(order)
-        _refuse(release_problems(wanted, entries, known_orders(instructions), register.last_at))
+        key = signer.key if signer else ""
+        _refuse(release_problems(wanted, entries, known_orders(instructions), register.last_at, key))
         _refuse_broken(instructions, register, order)
         record = _release_record(wanted, entries, register)
         kept = [wanted.contents[use.table] for use in wanted.packet.cited if use.table in wanted.contents]
@@ -65,7 +66,7 @@ def record_withdrawal(
     at = disk or Disk()
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
         entries = register.of(wanted.order)
-        _refuse(withdrawal_problems(wanted, entries))
+        _refuse(withdrawal_problems(wanted, entries, signer.key if signer else ""))
         _refuse_broken(instructions, register, wanted.order)
         record = _record(
             wanted.by, entries, register, kind="withdrawal", order=wanted.order, revision=wanted.revision,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem, located
@@ -11,6 +11,7 @@ from weld_packets.revisions.records.canonical import agrees, short
 from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.register.entries import RegisterEntry, SetAsideEntry
 from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.status.people import OF_RELEASE
 from weld_packets.revisions.status.release_rules import Signatures, clock_problems, people_problems
 from weld_packets.revisions.store.disk import Disk
 from weld_packets.revisions.store.files import commit, writing
@@ -34,7 +35,8 @@ def record_set_aside(
     """
     at, by = disk or Disk(), wanted.by
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
-        if problems := [*people_problems(by), *clock_problems(by, register.last_at)]:
+        who = people_problems(replace(by, must_sign=False), OF_RELEASE)  # the entry has no place for a signature
+        if problems := [*who, *clock_problems(by, register.last_at)]:
             raise PacketError(problems)
         entry = SetAsideEntry(
             order=wanted.order,

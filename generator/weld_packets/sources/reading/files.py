@@ -9,6 +9,7 @@ from itertools import islice
 from pathlib import Path
 
 from weld_packets.errors import Problem, SourceError
+from weld_packets.letters import UNWANTED
 
 TEXT_LIMIT = 2_000_000
 """Bytes that a YAML or CSV source may have."""
@@ -19,9 +20,6 @@ _PLAIN_NAME = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]*(\.[A-Za-z0-9_-]+)*", re.ASC
 _NAME_LIMIT = 100
 _WIDE_MARKS = (b"\xff\xfe", b"\xfe\xff", b"\x00\x00\xfe\xff")
 _RESERVED = frozenset({"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))})
-_UNWANTED = re.compile(
-    "[\x00-\x08\x0b-\x1f\x7f-\x9f\xad\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ud800-\udfff\ufeff\ufff9-\uffff]"
-)
 _UNWANTED_SHOWN = 20
 
 
@@ -93,7 +91,7 @@ def _has_wide_letters(start: bytes) -> bool:
 
 def unwanted(text: str) -> str:
     """Return the first control or invisible character of ``text`` as ``U+XXXX``, or nothing."""
-    found = _UNWANTED.search(text)
+    found = UNWANTED.search(text)
     return f"U+{ord(found[0]):04X}" if found else ""
 
 
@@ -127,7 +125,7 @@ def _refuse_unwanted(text: str, shown: str) -> None:
             "there is a control or invisible character here",
             "delete it",
         )
-        for found in islice(_UNWANTED.finditer(text), _UNWANTED_SHOWN)
+        for found in islice(UNWANTED.finditer(text), _UNWANTED_SHOWN)
     ]
     if problems:
         raise SourceError(problems)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Any
+from typing import Any, get_args
 
 from weld_packets.errors import Problem
+from weld_packets.letters import meaning
 from weld_packets.model.approved_tables import EVERY_PLANT, SEVERAL_KINDS, ApprovedTables
 from weld_packets.model.charts import ArcChart, Chart, SpotChart
 from weld_packets.model.machines import Machines
+from weld_packets.model.people import Act, ResponsiblePeople
 from weld_packets.model.processes import family, numbers, process
 from weld_packets.model.sampling import SampleSizes
 from weld_packets.model.tables import Fault, Faults, Inspection, Inspections, Table, Wires
@@ -71,6 +73,8 @@ def approved_problems(approved: ApprovedTables, read: Sequence[Read]) -> Iterato
             yield from _limits(table, approved, places)
         elif isinstance(table, SampleSizes):
             yield from _sampled(table, approved, places)
+        elif isinstance(table, ResponsiblePeople):
+            yield from _responsible(table, places)
 
 
 def _sampled(table: SampleSizes, approved: ApprovedTables, places: Places) -> Iterator[Problem]:
@@ -78,6 +82,32 @@ def _sampled(table: SampleSizes, approved: ApprovedTables, places: Places) -> It
     for index, row in enumerate(table.entries):
         for place, name in enumerate(row.checks):
             yield from unknown(places, ("entries", index, "checks", place), name, known, "inspection in process")
+
+
+def _responsible(table: ResponsiblePeople, places: Places) -> Iterator[Problem]:
+    """Yield names that mean one person, keys of two people, periods that never are, and what nobody may do."""
+    names: dict[str, str] = {}
+    keys: dict[str, str] = {}
+    for index, entry in enumerate(table.entries):
+        if other := names.get(meaning(entry.name)):
+            message = f"means the same person as {other!r}"
+            yield places.problem(("entries", index, "name"), entry.name, message, "name each person once")
+        if entry.key and (owner := keys.get(entry.key)):
+            message, remedy = f"is the key of {owner}", "a key has one owner: make another with 'packets key'"
+            yield places.problem(("entries", index, "key"), entry.key, message, remedy)
+        if entry.valid_from and entry.valid_until and entry.valid_until < entry.valid_from:
+            message = f"is before the first day, {entry.valid_from}"
+            yield places.problem(
+                ("entries", index, "valid until"), str(entry.valid_until), message, "correct one of the two days"
+            )
+        names.setdefault(meaning(entry.name), entry.name)
+        if entry.key:
+            keys.setdefault(entry.key, entry.name)
+    allowed = {act for entry in table.entries for act in entry.may}
+    for act in get_args(Act):
+        if act not in allowed:
+            remedy = f"give it to somebody: 'may: [{act}]'"
+            yield places.problem(("entries",), "", f"nobody of the list may {act}", remedy)
 
 
 def _limits(table: Faults | Inspections, approved: ApprovedTables, places: Places) -> Iterator[Problem]:

@@ -11,7 +11,7 @@ from weld_packets.errors import Gathering, Problem, SourceError
 from weld_packets.model.approved_tables import ApprovedTables, kinds_of_table
 from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
 from weld_packets.model.machines import Machines
-from weld_packets.model.people import PeopleQualifications
+from weld_packets.model.people import PeopleQualifications, ResponsiblePeople
 from weld_packets.model.qualification import MaterialGroups, QualificationRecord, QualificationRules
 from weld_packets.model.sampling import SampleSizes
 from weld_packets.model.tables import (
@@ -168,6 +168,7 @@ def _approved(tables: Sequence[Table]) -> ApprovedTables:
         groups=(*_all(tables, MaterialGroups), brought_groups()),
         people=_one_at_most(tables, PeopleQualifications),
         samples=_one_at_most(tables, SampleSizes),
+        responsible=_one_at_most(tables, ResponsiblePeople),
         tolerances=(*_all(tables, GeneralTolerances), brought_tolerances()),
     )
 

@@ -1,0 +1,59 @@
+"""What of a text is seen, and whether two names that people typed mean one person."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+_UNSEEN_SIGNS = (
+    "\u00ad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b\u200e\u200f\u202a-\u202e\u2060-\u206f\u2800\u3164"
+    "\ufe00-\ufe0f\ufeff\uffa0\ufff0-\ufff8\U0001bca0-\U0001bca3\U0001d159\U0001d173-\U0001d17a\U000e0000-\U000e0fff"
+)
+"""Default ignorable code points of Unicode (DerivedCoreProperties, from memory), blank of braille, empty note."""
+_JOINERS = "\u200c\u200d"
+"""Two more, without which some languages cannot be written."""
+_UNSEEN = re.compile(f"[{_UNSEEN_SIGNS}{_JOINERS}]")
+_CONTROL = "\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufff9-\uffff"
+UNWANTED = re.compile(f"[{_UNSEEN_SIGNS}{_CONTROL}]")
+"""What no source may hold: signs that nobody sees, and those that control a device; line feed and tab are no such."""
+_MARKS = frozenset({"Mn", "Me"})
+"""Categories of marks that are drawn over the letter before them."""
+MARKS_AT_MOST = 4
+"""More marks on one letter hide the line above; no writing known to us has more (common practice, no source)."""
+
+
+def seen(text: str) -> str:
+    """Return what a reader sees of ``text``: without invisible signs and blank ends."""
+    return _UNSEEN.sub("", text).strip()
+
+
+def unseen_in(text: str) -> str:
+    """Return the first sign of ``text`` that nobody sees, by its number in Unicode; empty where there is none."""
+    found = _UNSEEN.search(text)
+    return f"U+{ord(found[0]):04X}" if found else ""
+
+
+def says_something(text: str) -> bool:
+    """Return whether ``text`` has a letter or a digit that is seen."""
+    return any(unicodedata.category(sign)[0] in "LN" for sign in _UNSEEN.sub("", text))
+
+
+def shows_something(text: str) -> bool:
+    """Return whether ``text`` has any sign that is seen by itself: not blanks and marks alone."""
+    return any(unicodedata.category(sign)[0] in "LNPS" for sign in _UNSEEN.sub("", text))
+
+
+def has_heaped_marks(text: str) -> bool:
+    """Return whether more marks are heaped on one letter than any writing needs."""
+    heaped = 0
+    for sign in unicodedata.normalize("NFD", text):
+        heaped = heaped + 1 if unicodedata.category(sign) in _MARKS else 0
+        if heaped > MARKS_AT_MOST:
+            return True
+    return False
+
+
+def meaning(name: str) -> str:
+    """Return a name as it is compared: forms of letters, capitals, blanks and invisible signs make no difference."""
+    folded = unicodedata.normalize("NFKC", unicodedata.normalize("NFKC", _UNSEEN.sub("", name)).casefold())
+    return " ".join(_UNSEEN.sub("", folded).split())

@@ -1,0 +1,120 @@
+"""The plant's list of responsible people holds for release, approval and withdrawal, and nobody lets themselves in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+Run = Callable[..., Any]
+WHO = ("--author", "ANNA  example", "--approver", "Ben Example", "--reason", "first issue", "--effective", "2030-01-01")
+BY = ("--author", "Anna Example", "--by", "Ben Example", "--reason", "read")
+LIST = """\
+table: responsible
+kind: responsible people
+title: Who may author, approve and withdraw
+source: Organisation chart of the plant
+revision: A
+approved: {by: Ben Example, date: 2026-11-29}
+entries:
+  - {name: Anna Example, role: welding engineer, may: [author]}
+  - {name: Ben Example, role: quality lead, may: [approve releases, approve tables, withdraw], valid until: 2199-12-31}
+"""
+
+
+@pytest.fixture
+def people(workshop: Path) -> Path:
+    """The file of the plant's list."""
+    path = workshop / "tables" / "responsible.yaml"
+    path.write_text(LIST, "utf-8")
+    return path
+
+
+def change(path: Path, old: str, new: str) -> None:
+    text = path.read_text("utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new, 1), "utf-8")
+
+
+def test_a_plant_without_a_list_says_what_that_means(run: Run) -> None:
+    assert "plant: it has no list of responsible people, so that any two names may release" in run("check").out
+
+
+def test_a_listed_author_and_a_listed_approver_release_under_the_names_of_the_list(people: Path, run: Run) -> None:
+    assert people.exists()
+    assert "no list of responsible people" not in run("check").out
+    assert run("release", "wo-1", *WHO).status == 0
+    assert "author Anna Example; approver Ben Example" in run("history", "wo-1").out
+
+
+@pytest.mark.parametrize(
+    ("words", "why"),
+    [
+        (("--approver", "Somebody"), "is not in the plant's list of responsible people, tables/responsible.yaml"),
+        (("--approver", "Anna Example"), "may not approve releases by the plant's list: author alone"),
+        (("--author", "Ben Example"), "may not author by the plant's list"),
+    ],
+)
+def test_another_name_is_refused_with_who_may(people: Path, run: Run, words: tuple[str, str], why: str) -> None:
+    assert people.exists()
+    answer = run("release", "wo-1", *WHO, *words)
+    assert answer.status == 1
+    assert why in answer.told
+    assert "Example; or change the list and have it approved" in answer.told
+
+
+def test_a_list_that_is_not_approved_bars_releases_and_the_one_before_it_says_who_approves_it(
+    people: Path, run: Run
+) -> None:
+    change(people, "approved: {by: Ben Example, date: 2026-11-29}\n", "")
+    assert "plant: nothing can be released yet: the list of responsible people is not approved" in run("check").out
+    assert "the list of responsible people is not approved" in run("release", "wo-1", *WHO).told
+    assert run("approve", "responsible", *BY).status == 0
+    assert run("release", "wo-1", *WHO).status == 0
+    change(people, "revision: A", "revision: B")
+    change(people, "may: [author]", "may: [author, approve tables, withdraw]")
+    alone = ("--author", "Ben Example", "--by", "Anna Example", "--reason", "read")
+    answer = run("approve", "responsible", *alone)
+    assert answer.status == 1
+    assert "may not approve tables by the plant's list: author alone" in answer.told
+    answer = run("withdraw", "wo-1", "A", *WHO, "--approver", "Anna Example")
+    assert answer.status == 1
+    assert "may not withdraw by the plant's list" in answer.told
+    assert run("withdraw", "wo-1", "A", *WHO).status == 0
+    assert run("approve", "responsible", *BY).status == 0
+
+
+def test_an_approved_list_that_is_taken_away_still_counts(people: Path, run: Run) -> None:
+    assert run("approve", "responsible", *BY).status == 0
+    people.unlink()
+    answer = run("release", "wo-1", *WHO)
+    assert answer.status == 1
+    assert "the list of responsible people that the plant approved has no file any more" in answer.told
+    assert (
+        "is not in the plant's list" in run("approve", "plant", "--author", "a", "--by", "b", "--reason", "read").told
+    )
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "why"),
+    [
+        ("name: Ben Example", "name: ANNA example", "means the same person as 'Anna Example'"),
+        ("may: [author]", "may: [approve tables]", "nobody of the list may author"),
+        ("valid until: 2199-12-31", "valid from: 2026-02-02, valid until: 2026-02-01", "is before the first day"),
+        ("may: [author]", "may: [author], key: ben}\n  - {name: C, role: d, may: [author], key: ben", "is the key of"),
+    ],
+)
+def test_a_list_that_contradicts_itself_is_refused(people: Path, run: Run, old: str, new: str, why: str) -> None:
+    change(people, old, new)
+    answer = run("check")
+    assert answer.status == 1
+    assert why in answer.told
+    assert "tables/responsible.yaml:" in answer.told
+
+
+def test_a_second_list_is_refused(people: Path, run: Run) -> None:
+    other = LIST.replace("table: responsible", "table: others")
+    people.with_name("others.yaml").write_text(other, "utf-8")
+    assert "is already the table of this kind" in run("check").told

@@ -1,0 +1,81 @@
+"""What of a text is seen, and which names mean one person."""
+
+from __future__ import annotations
+
+import pytest
+from weld_packets.letters import (
+    MARKS_AT_MOST,
+    UNWANTED,
+    has_heaped_marks,
+    meaning,
+    says_something,
+    seen,
+    shows_something,
+    unseen_in,
+)
+
+UNSEEN = (
+    *"\u3164\u2800\u180e\U000e0041\ufe0f\ufe00\U000e0100\u200b\u200d\u00ad\u202e\u115f\u1160\uffa0\ufeff",
+    *"\u2065\U0001bca0\U0001d159\U0001d173\u034f\u17b4",
+)
+ACUTE = "\u0301"
+
+
+@pytest.mark.parametrize("sign", UNSEEN, ids=ascii)
+def test_an_invisible_sign_is_no_text_and_makes_no_other_name(sign: str) -> None:
+    assert not shows_something(f" {sign} ")
+    assert not says_something(sign)
+    assert seen(f"{sign} a {sign}") == "a"
+    assert unseen_in(f"a{sign}") == f"U+{ord(sign):04X}"
+    assert meaning(f"Quality{sign} lead") == "quality lead"
+
+
+@pytest.mark.parametrize("sign", [sign for sign in UNSEEN if sign != "\u200d"], ids=ascii)
+def test_no_source_holds_a_sign_that_nobody_sees(sign: str) -> None:
+    assert UNWANTED.search(sign)
+
+
+@pytest.mark.parametrize("sign", [*"aé \n\tµ°√漢", "\u00a0", "\u200c", "\u200d", "\u0301"], ids=ascii)
+def test_what_writing_needs_is_wanted(sign: str) -> None:
+    assert not UNWANTED.search(sign)
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "Quality Lead",
+        "QUALITY LEAD",
+        "quality  lead",
+        "\u00a0quality\u2003lead ",
+        "ｑｕａｌｉｔｙ lead",
+        "qua\u200blity lead",
+        "𝐪uality lead",
+        "quality\tlead",
+    ],
+    ids=ascii,
+)
+def test_one_person_is_meant_however_the_name_is_typed(name: str) -> None:
+    assert meaning(name) == "quality lead"
+
+
+@pytest.mark.parametrize("name", ["quality-lead", "qualitylead", "quality lead 2", "qualité lead", "quаlity lead"])
+def test_another_name_is_another_person(name: str) -> None:
+    assert meaning(name) != "quality lead"
+
+
+def test_capitals_that_have_several_forms_mean_one_letter() -> None:
+    assert meaning("Straße") == meaning("STRASSE")
+    assert meaning("e\u0301va") == meaning("ÉVA")
+
+
+def test_marks_alone_are_no_text_and_are_not_heaped_on_a_letter() -> None:
+    assert not shows_something(ACUTE * 79)
+    assert not has_heaped_marks("a" + ACUTE * MARKS_AT_MOST + "b" + ACUTE * MARKS_AT_MOST)
+    assert has_heaped_marks("a" + ACUTE * (MARKS_AT_MOST + 1))
+    assert not has_heaped_marks("Việt Nam, " * 10)
+
+
+def test_signs_without_a_word_show_something_and_say_nothing() -> None:
+    assert shows_something("–")
+    assert not says_something("– . !")
+    assert says_something("NC 7")
