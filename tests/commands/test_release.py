@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 from weld_packets import __version__
-from weld_packets.commands import release
+from weld_packets.commands.shared import releasable
 from weld_packets.commands.shared.code_version import commit_of
 
 WHO = ("--author", "a", "--approver", "b", "--reason", "first issue", "--effective", "2030-01-01")
@@ -35,14 +35,14 @@ def test_sources_that_change_while_the_packet_is_computed_are_not_frozen(
     workshop: Path, run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     order = workshop / "instructions" / "wo-1" / "order.yaml"
-    draft = release.draft
+    draft = releasable.draft
 
     def edited_meanwhile(*words: Any) -> Any:
         packet = draft(*words)
         order.write_text(order.read_text("utf-8").replace("quantity: 20", "quantity: 21"), "utf-8")
         return packet
 
-    monkeypatch.setattr(release, "draft", edited_meanwhile)
+    monkeypatch.setattr(releasable, "draft", edited_meanwhile)
     answer = run("release", "wo-1", *WHO, "--digest", digest)
     assert answer.status == 1
     assert answer.told.startswith("instructions/wo-1:\n    its sources changed while the packet was computed\n")

@@ -14,7 +14,9 @@ from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.register.register import register_state_text
+from weld_packets.revisions.status.proposals import waiting_proposals
 from weld_packets.revisions.store.files import load_register
+from weld_packets.revisions.store.proposing import record_proposal
 from weld_packets.revisions.store.setting_aside import SettingAside, record_set_aside
 from weld_packets.revisions.store.verification import verify_records
 
@@ -219,3 +221,21 @@ def test_the_published_register_is_the_first_part_for_ever(plant: Any) -> None:
     assert found(plant, noted, "3:" + load_register(plant.instructions).digests[2], lines(plant)) == []
     (plant.instructions / "register.jsonl").unlink()
     assert "follows an entry that is missing" in found(plant)[0]
+
+
+def test_two_branches_that_propose_one_order_merge_and_the_approver_names_one_by_its_digest(
+    repository: Repository,
+) -> None:
+    plant = repository.plant
+    for number, title in enumerate(("of one", "of the other")):
+        repository.branch(f"branch-{number}")
+        when = datetime(2026, 3, 3 + number, 8, tzinfo=UTC)
+        by = {"recorded": when, "effective": Effective(kind="date", start="2026-03-20")}
+        record_proposal(plant.instructions, plant.wanted(plant.titled(title), **by))
+        repository.commit(title)
+    assert repository.merge("branch-0")
+    assert found(plant) == []
+    assert len(waiting_proposals(load_register(plant.instructions), "door-1")) == 2
+    plant.release(plant.titled("of one"), 6, effective=Effective(kind="date", start="2026-03-20"))
+    assert waiting_proposals(load_register(plant.instructions), "door-1") == ()
+    assert found(plant) == []

@@ -11,7 +11,7 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import date, datetime
 from functools import cache
 from pathlib import Path
@@ -41,6 +41,8 @@ from weld_packets.packet.terminal import warning_lines
 from weld_packets.processes.arc.chart_comparison import contradicted_rows
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import UTC_ZONE
+from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.status.proposals import waiting_proposals
 from weld_packets.revisions.status.release_rules import (
     approval_problems,
     expired_records,
@@ -139,13 +141,14 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
         jobs = [_Job(root, slug, now, Path(folder)) for slug in names]
         results = for_each(jobs, _check_one, processes or processors())
         checked = list(Progress(len(names), sys.stderr).over(results))
+    register = load_register(root / INSTRUCTIONS)
+    checked = [replace(each, lines=(*each.lines, *_proposal_lines(register, each))) for each in checked]
     workspace = _workspace(root)
     refresh(workspace)
     charts = [
         f"table {row.table}, row {row.row}: check: wire feed {row.remark.text}"
         for row in contradicted_rows(workspace.approved)
     ]
-    register = load_register(root / INSTRUCTIONS)
     good = [each for each in checked if not each.problems and not each.fault]
     problems = [
         *(problem for each in checked for problem in each.problems),
@@ -153,7 +156,8 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
         *changed_tables(workspace, register),
         *program_problems(workspace, [(each.slug, each.uses) for each in good]),
     ]
-    lines = (*charts, *people_lines(workspace, register), *(line for each in good for line in each.lines))
+    of_people = people_lines(workspace, register) if good else ()
+    lines = (*charts, *of_people, *(line for each in good for line in each.lines))
     return CheckReport(lines, tuple(dict.fromkeys(problems)), tuple(checked))
 
 
@@ -175,6 +179,15 @@ def _check_one(job: _Job) -> _Checked:
     )
     printed = tuple(f"{job.slug}: {line}" for line in lines)
     return _Checked(job.slug, packet.head.number, digest, tuple(program_uses(packet)), printed)
+
+
+def _proposal_lines(register: Register, checked: _Checked) -> Iterator[str]:
+    """Yield what waits for approval of an order that is good."""
+    waiting = waiting_proposals(register, checked.slug) if checked.digest else ()
+    for entry in (each.entry for each in waiting):
+        edited = entry.packet_digest != checked.digest
+        what = ", but the files have changed since: propose it anew, or change them back" if edited else ""
+        yield f"{checked.slug}: a proposal by {entry.author} of {entry.recorded_at} waits for approval{what}"
 
 
 def _against_release(packet: Packet, today: date) -> Iterator[Problem]:

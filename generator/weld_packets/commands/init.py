@@ -40,7 +40,8 @@ _FILES = {
     ".gitignore": "/site/\n/.editor/\n/*.zip\n",
     ".gitattributes": (
         "# Records are compared byte by byte: git must not change their line ends.\n"
-        f"{INSTRUCTIONS}/*/released/** -text\n{INSTRUCTIONS}/register/** -text\n{INSTRUCTIONS}/keys/** -text\n"
+        f"{INSTRUCTIONS}/*/released/** -text\n{INSTRUCTIONS}/*/proposed/** -text\n"
+        f"{INSTRUCTIONS}/register/** -text\n{INSTRUCTIONS}/keys/** -text\n"
     ),
 }
 

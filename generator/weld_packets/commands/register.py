@@ -15,7 +15,15 @@ import click
 
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.register.entries import ApprovalEntry, Entry, RunEntry, SetAsideEntry, SetUpEntry
+from weld_packets.revisions.register.entries import (
+    ApprovalEntry,
+    Entry,
+    ProposalEntry,
+    ProposalWithdrawalEntry,
+    RunEntry,
+    SetAsideEntry,
+    SetUpEntry,
+)
 from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.store.files import open_archive
 
@@ -43,6 +51,10 @@ def _line(entry: Entry, register: Register) -> str:
         case ApprovalEntry():
             tables = ", ".join(f"{each.table} {each.revision}" for each in entry.tables)
             return f"{tables}  {entry.kind}  by {entry.approver}  {entry.at}"
+        case ProposalEntry():
+            return f"{short(entry.packet_digest)}  {entry.order}  -  {entry.kind}  by {entry.author}  {entry.at}"
+        case ProposalWithdrawalEntry():
+            return f"-  {entry.order}  -  {entry.kind}  by {entry.author}  {entry.at}"
         case _:
             note = "  set aside" if entry.record_digest in register.set_aside else ""
             return f"{short(entry.record_digest)}  {entry.order}  {entry.revision}  {entry.kind}  {entry.at}{note}"

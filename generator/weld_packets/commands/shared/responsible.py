@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields
 from datetime import timedelta
 from functools import wraps
@@ -32,9 +32,9 @@ class Responsible:
     """Who answers for a record, why, from when; and the key to sign with, where one is named."""
 
     author: str
-    approver: str
     reason: str
     effective: str
+    approver: str = ""
     key: str = ""
     private: Path | None = None
 
@@ -77,6 +77,20 @@ def signer_of(root: Path, key: str, private: Path | None) -> Signer | None:
     return load_signer(root / INSTRUCTIONS, key, private) if private else None
 
 
+_WHEN = "From when it holds: 2026-12-01, 'part 120' or 'serial LC-0450'."
+_NAMED = (
+    click.option("--author", required=True, metavar="NAME", help="Who wrote it."),
+    click.option("--reason", required=True, metavar="TEXT", help="Why it is made."),
+)
+_WRITTEN = (*_NAMED, click.option("--effective", required=True, metavar="WHEN", help=_WHEN))
+_PROPOSED = (
+    click.option("--author", default="", metavar="NAME", help="Who wrote it; left out where it was proposed."),
+    click.option("--reason", default="", metavar="TEXT", help="Why it is made; left out where it was proposed."),
+    click.option("--effective", default="", metavar="WHEN", help=f"{_WHEN} Left out where it was proposed."),
+)
+_APPROVED = click.option("--approver", required=True, metavar="NAME", help="Who approved it.")
+
+
 def signing_options(command: Callable[..., Any]) -> Callable[..., Any]:
     """Add the options that name a key to sign with."""
 
@@ -93,22 +107,28 @@ def signing_options(command: Callable[..., Any]) -> Callable[..., Any]:
 
 def responsible_options(command: Callable[..., Any]) -> Callable[..., Any]:
     """Add the options that name who answers for a record; ``command`` takes them as one argument, ``who``."""
+    return _with_who(command, (*_WRITTEN, _APPROVED))
 
-    @click.option("--author", required=True, metavar="NAME", help="Who wrote it.")
-    @click.option("--approver", required=True, metavar="NAME", help="Who approved it.")
-    @click.option("--reason", required=True, metavar="TEXT", help="Why it is made.")
-    @click.option(
-        "--effective",
-        required=True,
-        metavar="WHEN",
-        help="From when it holds: 2026-12-01, 'part 120' or 'serial LC-0450'.",
-    )
+
+def proposing_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add the options that name who proposes a release; ``command`` takes them as one argument, ``who``."""
+    return _with_who(command, (*_NAMED, click.option("--effective", default="", metavar="WHEN", help=_WHEN)))
+
+
+def answering_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add the options that name who approves what may be proposed; ``command`` takes them as one argument, ``who``."""
+    return _with_who(command, (*_PROPOSED, _APPROVED))
+
+
+def _with_who(command: Callable[..., Any], options: Sequence[Callable[[Any], Any]]) -> Callable[..., Any]:
     @signing_options
     @wraps(command)
-    def collected(*args: Any, **options: Any) -> Any:
-        who = Responsible(**{field.name: options.pop(field.name) for field in fields(Responsible)})
-        return command(*args, who=who, **options)
+    def collected(*args: Any, **given: Any) -> Any:
+        who = Responsible(**{field.name: given.pop(field.name) for field in fields(Responsible) if field.name in given})
+        return command(*args, who=who, **given)
 
+    for option in reversed(options):
+        collected = option(collected)
     return collected
 
 

@@ -38,11 +38,16 @@ def sha256(data: bytes) -> str:
 
 
 def packet_digest(packet: Packet) -> str:
-    """Return the digest of a packet alone, which a reviewer sees before a release and binds it to.
+    """Return the digest of a packet alone, which a reviewer sees before a release and binds it to."""
+    return sha256(packet_data(packet))
+
+
+def packet_data(packet: Packet) -> bytes:
+    """Return a packet alone as canonical JSON.
 
     The types of a packet allow neither a fraction nor a key that is not ASCII, so that it is written as it is.
     """
-    return sha256(_written(packet, default=vars, option=orjson.OPT_SORT_KEYS))
+    return _written(packet, default=vars, option=orjson.OPT_SORT_KEYS)
 
 
 def _written(value: object, default: Callable[[Any], Any] | None = None, option: int | None = None) -> bytes:

@@ -40,6 +40,11 @@ class Effective(Plain):
         """Return it as printed."""
         return {"date": self.start, "part": f"part {self.start}", "serial": f"serial number {self.start}"}[self.kind]
 
+    @property
+    def typed(self) -> str:
+        """Return it as ``read_effective`` reads it."""
+        return self.start if self.kind == "date" else f"{self.kind} {self.start}"
+
 
 def read_effective(text: str, zone: str = UTC_ZONE) -> Effective:
     """Return what ``text`` says: ``2026-12-01``, ``part 120`` or ``serial LC-0450``; days are those of ``zone``.

@@ -65,11 +65,10 @@ class RegisterState(Plain):
     register_digest: Digest
 
 
-class Answered(Plain):
-    """Who made something that the register lists, who approved it, why and when, and with which code."""
+class Written(Plain):
+    """Who wrote something that the register lists, why and when, and with which code."""
 
     author: str
-    approver: str
     reason: str
     recorded_at: Moment
     code: Code
@@ -78,6 +77,12 @@ class Answered(Plain):
     def at(self) -> str:
         """The moment at which it was made."""
         return self.recorded_at
+
+
+class Answered(Written):
+    """What somebody wrote and another person approved."""
+
+    approver: str
 
 
 class RecordHead(Answered):

@@ -8,6 +8,7 @@ from pydantic import StringConstraints
 
 from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import canonical, sha256
+from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import (
     Answered,
     Code,
@@ -18,12 +19,14 @@ from weld_packets.revisions.records.record import (
     RevisionLetter,
     RevisionRecord,
     SetUpId,
+    Written,
     record_name,
 )
 from weld_packets.revisions.records.versions import RECORD_VERSION, RecordVersion
 
 SET_UPS = "set-ups"
 RUNS = "runs"
+PROPOSED = "proposed"
 
 KeyName = Annotated[str, StringConstraints(pattern=r"^[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?$")]
 
@@ -124,13 +127,9 @@ class ApprovedTable(Plain):
     content_digest: Digest
 
 
-class ApprovalEntry(Answered):
-    """Tables of a plant that are approved as they are; ``author`` answers for the values, ``approver`` checked them."""
+class SignedInline(Plain):
+    """An entry that may hold its own signature."""
 
-    record_version: RecordVersion = RECORD_VERSION
-    kind: Literal["approval"] = "approval"
-    plant: str
-    tables: tuple[ApprovedTable, ...]
     signature: InlineSignature | None = None
 
     @property
@@ -138,15 +137,53 @@ class ApprovalEntry(Answered):
         """Return what its signature is over."""
         return canonical(self.model_copy(update={"signature": None}).model_dump(mode="json"))
 
+
+class ApprovalEntry(Answered, SignedInline):
+    """Tables of a plant that are approved as they are; ``author`` answers for the values, ``approver`` checked them."""
+
+    record_version: RecordVersion = RECORD_VERSION
+    kind: Literal["approval"] = "approval"
+    plant: str
+    tables: tuple[ApprovedTable, ...]
+
     @property
     def order(self) -> str:
         """Return what its file is named after."""
         return "tables"
 
 
+class ProposalEntry(Written, SignedInline):
+    """A packet that its author proposes for release, from which day, and after which record of the order.
+
+    ``replaces`` are the digests of the entries of proposals that do not count any more.
+    """
+
+    record_version: RecordVersion = RECORD_VERSION
+    kind: Literal["proposal"] = "proposal"
+    order: OrderSlug
+    packet_digest: Digest
+    effective: Effective
+    previous_record_digest: Digest | Literal[""]
+    replaces: tuple[Digest, ...] = ()
+
+    @property
+    def path(self) -> str:
+        """Return the file of the packet below the instructions folder; its name is the digest of what it holds."""
+        return f"{self.order}/{PROPOSED}/{self.packet_digest}.json"
+
+
+class ProposalWithdrawalEntry(Written):
+    """Proposals of an order, by the digests of their entries, that do not count any more."""
+
+    record_version: RecordVersion = RECORD_VERSION
+    kind: Literal["proposal withdrawn"] = "proposal withdrawn"
+    order: OrderSlug
+    proposals: tuple[Digest, ...]
+
+
 FiledEntry = SetUpEntry | RunEntry
 """What was filed from the cells."""
-Entry = RegisterEntry | FiledEntry | SetAsideEntry | ApprovalEntry
+Entry = RegisterEntry | FiledEntry | SetAsideEntry | ApprovalEntry | ProposalEntry | ProposalWithdrawalEntry
 
 
 def entry_of(record: RevisionRecord, data: bytes, signing: Signing | None) -> RegisterEntry:

@@ -8,7 +8,14 @@ from dataclasses import dataclass
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import sha256
 from weld_packets.revisions.records.record import RevisionRecord, packet_bytes, read_cover
-from weld_packets.revisions.register.entries import ApprovalEntry, FiledEntry, RegisterEntry, SetUpEntry, entry_of
+from weld_packets.revisions.register.entries import (
+    FiledEntry,
+    ProposalEntry,
+    RegisterEntry,
+    SetUpEntry,
+    SignedInline,
+    entry_of,
+)
 from weld_packets.revisions.register.filed import FOLDER
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import can_sign, holds, public_pem, read_signature
@@ -157,11 +164,23 @@ def _signature_findings(entry: RegisterEntry, data: bytes, read: ReadFile) -> It
         yield Finding(path, f"is missing or not the key that signed {entry.path}")
 
 
-def approval_findings(register: Register, read: ReadFile) -> Iterator[Finding]:
-    """Yield each approval of tables whose signature is not that of its key, and each key that is missing."""
+def proposal_findings(register: Register, read: ReadFile) -> Iterator[Finding]:
+    """Yield each proposed packet that is missing or altered."""
+    for entry in register.listed:
+        if isinstance(entry, ProposalEntry):
+            data, faults = _read(read, entry.path, entry.packet_digest)
+            yield from (Finding(entry.path, message) for message in faults)
+            if data is None and not faults:
+                yield Finding(entry.path, "is missing")
+            elif data is not None and sha256(data) != entry.packet_digest:
+                yield Finding(entry.path, "is altered: its name is not the SHA-256 of what it holds")
+
+
+def inline_findings(register: Register, read: ReadFile) -> Iterator[Finding]:
+    """Yield each approval of tables and each proposal whose signature is not that of its key, and each missing key."""
     for each in register.filed:
         entry = each.entry
-        if not isinstance(entry, ApprovalEntry) or entry.signature is None:
+        if not isinstance(entry, SignedInline) or entry.signature is None:
             continue
         signature, shown = entry.signature, f"{FOLDER}/{each.name}"
         public = bytes.fromhex(signature.public_key)

@@ -24,6 +24,7 @@ from weld_packets.revisions.records.versions import is_older, upgraded_line
 from weld_packets.revisions.register.entries import (
     Entry,
     FiledEntry,
+    ProposalEntry,
     RegisterEntry,
     RunEntry,
     SetAsideEntry,
@@ -91,6 +92,11 @@ class Register:
             if isinstance(entry, RunEntry):
                 gathered.setdefault(entry.order, []).append(entry)
         return {order: tuple(entries) for order, entries in sorted(gathered.items())}
+
+    @cached_property
+    def proposed_orders(self) -> tuple[str, ...]:
+        """Return the orders of which anything was ever proposed."""
+        return tuple(sorted({entry.order for entry in self.listed if isinstance(entry, ProposalEntry)}))
 
     def filed_from_cells(self, order: str) -> tuple[FiledEntry, ...]:
         """Return what was filed from the cells for an order: set-ups, then runs."""

@@ -64,7 +64,7 @@ class Release:
     """A packet to be released as the next revision.
 
     ``approved`` is the packet digest that the approver saw, whole or short; empty leaves the release unbound.
-    ``contents`` is what the plant's tables hold, by their names.
+    ``contents`` is what the plant's tables hold, by their names; ``in_two_steps`` whether a proposal must come before.
     """
 
     packet: Packet
@@ -72,6 +72,7 @@ class Release:
     by: Signatures
     approved: str = ""
     contents: Mapping[str, TableContent] = field(default_factory=dict)
+    in_two_steps: bool = False
 
 
 @dataclass(frozen=True)
@@ -91,8 +92,21 @@ def release_problems(
     ``orders`` are the known order names, ``last`` is the moment of the last record of the register, ``key`` the name of
     the key that signs.
     """
+    return [*people_problems(wanted.by, OF_RELEASE, key), *packet_problems(wanted, entries, orders, last)]
+
+
+def proposal_problems(
+    wanted: Release, entries: Sequence[RegisterEntry], orders: Collection[str], last: str = "", key: str = ""
+) -> list[Problem]:
+    """Return every reason against proposing ``wanted``, whose approver nobody knows yet."""
+    return [*author_problems(wanted.by, OF_RELEASE, key), *packet_problems(wanted, entries, orders, last)]
+
+
+def packet_problems(
+    wanted: Release, entries: Sequence[RegisterEntry], orders: Collection[str], last: str = ""
+) -> list[Problem]:
+    """Return every reason against a packet that is to be released, whoever answers for it."""
     return [
-        *people_problems(wanted.by, OF_RELEASE, key),
         *clock_problems(wanted.by, last),
         *approval_problems(wanted.packet, wanted.by.day),
         *qualification_problems(wanted.packet, wanted.by.day),
@@ -127,6 +141,13 @@ def people_problems(by: Signatures, duties: Duties, key: str = "") -> Iterator[P
         message = "author and approver are the same person"
         remedy = "let another person approve, or allow one person in the table of plant ('one person may release')"
         yield Problem("", 0, "approver", by.approver, message, remedy)
+
+
+def author_problems(by: Signatures, duties: Duties, key: str = "") -> Iterator[Problem]:
+    """Yield every reason against what one person writes alone, and signs with their own key."""
+    yield from _named_problems(by, "author", by.author, duties.author, stops=duties.stops)
+    yield from text_problems("reason", by.reason)
+    yield from key_problems(by.people, by.author, key, required=by.must_sign and not duties.stops)
 
 
 def text_problems(key: str, text: str) -> Iterator[Problem]:

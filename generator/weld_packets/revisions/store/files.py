@@ -16,7 +16,7 @@ from pathlib import Path
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.records.canonical import sha256
-from weld_packets.revisions.register.entries import RUNS, SET_UPS, RegisterEntry
+from weld_packets.revisions.register.entries import PROPOSED, RUNS, SET_UPS, ProposalEntry, RegisterEntry
 from weld_packets.revisions.register.filed import (
     CONTENTS,
     FOLDER,
@@ -30,7 +30,7 @@ from weld_packets.revisions.register.register import REGISTER, Register, read_re
 from weld_packets.revisions.store.disk import Disk, alone, read_plain
 
 RELEASED = "released"
-_GUARDED = (RELEASED, SET_UPS, RUNS)
+_GUARDED = (RELEASED, PROPOSED, SET_UPS, RUNS)
 """The folders of an order in which no file may be that the register does not list."""
 ORDER_SOURCE = "order.yaml"
 _NEW = ".new"
@@ -158,6 +158,7 @@ def listed_files(register: Register) -> dict[str, str]:
     records |= {entry.path: entry.record_digest for entry in register.entries}  # these count where two have one name
     for of_orders in (register.set_ups, register.runs):
         records |= {entry.path: entry.file_digest for entries in of_orders.values() for entry in entries}
+    records |= {entry.path: entry.packet_digest for entry in register.listed if isinstance(entry, ProposalEntry)}
     return records | {entry.signature_path: entry.signing.sha256 for entry in register.entries if entry.signing}
 
 

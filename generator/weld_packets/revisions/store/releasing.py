@@ -15,6 +15,7 @@ from weld_packets.revisions.register.entries import RegisterEntry, entry_of
 from weld_packets.revisions.register.integrity import record_findings
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import Signer
+from weld_packets.revisions.status.proposals import answer_problems
 from weld_packets.revisions.status.release_rules import (
     Release,
     Signatures,
@@ -49,7 +50,13 @@ def record_release(
     with located(file=str(instructions / order)), writing(instructions, at) as register:
         entries = register.of(order)
         key = signer.key if signer else ""
-        _refuse(release_problems(wanted, entries, known_orders(instructions), register.last_at, key))
+        digest = packet_digest(wanted.packet)
+        _refuse(
+            [
+                *release_problems(wanted, entries, known_orders(instructions), register.last_at, key),
+                *answer_problems(register, order, wanted.by, digest, in_two_steps=wanted.in_two_steps),
+            ]
+        )
         _refuse_broken(instructions, register, order)
         record = _release_record(wanted, entries, register)
         kept = [wanted.contents[use.table] for use in wanted.packet.cited if use.table in wanted.contents]

@@ -11,7 +11,13 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.records.canonical import agrees, short
 from weld_packets.revisions.register.filed import FOLDER
 from weld_packets.revisions.register.hash_tree import EMPTY
-from weld_packets.revisions.register.integrity import Finding, approval_findings, cell_findings, record_findings
+from weld_packets.revisions.register.integrity import (
+    Finding,
+    cell_findings,
+    inline_findings,
+    proposal_findings,
+    record_findings,
+)
 from weld_packets.revisions.register.register import (
     FORK_REMEDY,
     REGISTER,
@@ -69,7 +75,8 @@ def _record_findings(instructions: Path, register: Register, present: frozenset[
     for order in sorted(register.set_ups.keys() | register.runs.keys()):
         yield from cell_findings(register, order, read)
     yield from content_findings(instructions, register)
-    yield from approval_findings(register, read)
+    yield from proposal_findings(register, read)
+    yield from inline_findings(register, read)
     for name in sorted(present - listed_files(register).keys()):
         yield Finding(name, "is not in the register")
 

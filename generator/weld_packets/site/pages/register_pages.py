@@ -12,6 +12,8 @@ from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.entries import (
     ApprovalEntry,
     FiledEntry,
+    ProposalEntry,
+    ProposalWithdrawalEntry,
     RegisterEntry,
     RunEntry,
     SetAsideEntry,
@@ -121,6 +123,11 @@ def _others(register: Register) -> Iterator[OtherEntry]:
         elif isinstance(entry, ApprovalEntry):
             of = ", ".join(f"{each.table} revision {each.revision}" for each in entry.tables)
             yield OtherEntry(number, entry.kind, of, entry.at, entry.author, entry.approver, entry.reason)
+        elif isinstance(entry, ProposalEntry):
+            of = f"{entry.order}, packet {short(entry.packet_digest)}, from {entry.effective}"
+            yield OtherEntry(number, entry.kind, of, entry.at, entry.author, "", entry.reason)
+        elif isinstance(entry, ProposalWithdrawalEntry):
+            yield OtherEntry(number, entry.kind, entry.order, entry.at, entry.author, "", entry.reason)
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,88 @@
+"""List the proposals that wait for approval.
+
+ORDER is an order's folder in instructions/ or its number; without one all are listed. What is proposed is compared with
+the revision in force, else with the last one: settings and welds are printed with their causes, the rest is counted.
+
+Example: packets proposals LK-2041
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+import click
+
+from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option, json_option
+from weld_packets.commands.shared.drafts import Drafts
+from weld_packets.commands.shared.named import orders_argument
+from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.errors import PacketError
+from weld_packets.revisions.records.canonical import packet_digest, short
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.files import open_archive
+from weld_packets.revisions.store.proposing import Proposed, proposed_of
+from weld_packets.sources.orders.orders import known_order
+
+
+@click.command(help=__doc__)
+@orders_argument
+@full_option
+@json_option
+@in_plant
+def command(root: Path, orders: Sequence[str], *, full: bool, as_json: bool) -> None:
+    found = list(_waiting(root, orders))
+    if as_json:
+        print(json.dumps([_data(each) for each in found], indent=2))
+        return
+    drafts = Drafts(open_workspace(root)) if found else None
+    print_lines(line for each in found for line in (*_lines(each, full=full), *_edited(each, drafts)))
+    print(f"{len(found)} wait for approval")
+
+
+def _waiting(root: Path, orders: Sequence[str]) -> Iterator[Proposed]:
+    for order in orders:
+        known_order(root, order)
+    archive = open_archive(root / INSTRUCTIONS)
+    for order in orders or archive.register.proposed_orders:
+        yield from proposed_of(root / INSTRUCTIONS, archive, order, moment_now())
+
+
+def _lines(each: Proposed, *, full: bool) -> Iterator[str]:
+    entry = each.proposal.entry
+    key = f", signed with {entry.signature.key}" if entry.signature else ""
+    yield f"{entry.order}: proposed {entry.recorded_at} by {entry.author}{key}"
+    yield f"  effective from {entry.effective}; why: {entry.reason}"
+    yield f"  packet {short(entry.packet_digest)}, compared with {each.compared_with or 'nothing: it is the first'}"
+    if each.compared_with:
+        yield from (f"  {line}" for line in changed_lines(each.changes, full=full) or ("no difference",))
+    yield f"  approve it: packets release {entry.order} --approver NAME --digest {entry.packet_digest}"
+
+
+def _edited(each: Proposed, drafts: Drafts | None) -> Iterator[str]:
+    """Yield whether the files still give what was proposed."""
+    try:
+        now = packet_digest(drafts.draft(each.proposal.entry.order)) if drafts else ""
+    except PacketError:
+        yield "  the files do not give a packet any more: see packets check"
+        return
+    if now != each.proposal.entry.packet_digest:
+        yield "  the files have changed since: change them back, or have the order proposed anew"
+
+
+def _data(each: Proposed) -> dict[str, Any]:
+    entry = each.proposal.entry
+    return {
+        "order": entry.order,
+        "author": entry.author,
+        "reason": entry.reason,
+        "effective": str(entry.effective),
+        "proposed": entry.recorded_at,
+        "packet_digest": entry.packet_digest,
+        "signed_with": entry.signature.key if entry.signature else "",
+        "compared_with": each.compared_with,
+        "changes": changes_data(each.changes),
+    }

@@ -1,0 +1,60 @@
+"""Propose an order's packet for release by another person.
+
+ORDER is the order's folder in instructions/ or its number. The packet is kept as it is now. It waits until it is
+released with `packets release`, replaced by another proposal, or withdrawn with --withdraw. `packets proposals` lists
+what waits.
+
+Example: packets propose LK-2041 --author "welding engineer" --reason "spot A07 moved" --effective 2026-12-01
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import click
+
+from weld_packets.commands.shared.named import order_argument
+from weld_packets.commands.shared.people import listed_people
+from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.commands.shared.releasable import releasable
+from weld_packets.commands.shared.responsible import Responsible, proposing_options
+from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.register.register import register_state_text
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.files import load_register
+from weld_packets.revisions.store.proposing import record_proposal, withdraw_proposals
+from weld_packets.sources.tables.tables import load_workspace
+
+
+@click.command(help=__doc__)
+@order_argument
+@proposing_options
+@click.option("--digest", default="", help="Refuse unless the packet has this digest, as `packets check` prints it.")
+@click.option("--withdraw", is_flag=True, help="Withdraw what waits, in place of proposing.")
+@in_plant
+def command(root: Path, order: str, who: Responsible, digest: str, *, withdraw: bool) -> None:
+    if bool(who.effective) == withdraw:
+        raise click.UsageError("give --effective, or --withdraw in its place")
+    print_lines(_withdrawn(root, order, who) if withdraw else _proposed(root, order, who, digest))
+
+
+def _proposed(root: Path, slug: str, who: Responsible, digest: str) -> Iterator[str]:
+    wanted = releasable(root, slug).wanted(who, digest)
+    entry, register = record_proposal(root / INSTRUCTIONS, wanted, who.signer(root))
+    yield f"{slug}: proposed, packet {short(entry.packet_digest)}"
+    if entry.replaces:
+        yield f"it takes the place of what waited before: {len(entry.replaces)}"
+    yield f"to be approved by another person: packets release {slug} --approver NAME --digest {entry.packet_digest}"
+    yield f"keep a copy of this line elsewhere: register {register_state_text(register)}"
+
+
+def _withdrawn(root: Path, slug: str, who: Responsible) -> Iterator[str]:
+    workspace = load_workspace(root)
+    people = listed_people(workspace, load_register(root / INSTRUCTIONS)).people
+    today = replace(who, effective=moment_now().date().isoformat())  # it has no day of its own
+    by = today.signatures(workspace.approved.plant, people)
+    entry, register = withdraw_proposals(root / INSTRUCTIONS, slug, by)
+    yield f"{slug}: withdrawn, proposals {len(entry.proposals)}"
+    yield f"keep a copy of this line elsewhere: register {register_state_text(register)}"

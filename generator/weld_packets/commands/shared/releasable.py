@@ -1,0 +1,68 @@
+"""The packet of an order as it can be proposed or released, and what the plant's files say beside it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from weld_packets.commands.shared.approvals import changed_tables, table_contents
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.people import listed_people
+from weld_packets.commands.shared.plant import INSTRUCTIONS
+from weld_packets.commands.shared.programs import program_problems
+from weld_packets.commands.shared.responsible import Responsible
+from weld_packets.errors import Problem, SourceError
+from weld_packets.packet.programs import program_uses
+from weld_packets.packet.records import Packet
+from weld_packets.revisions.records.record import SourceFile
+from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.status.people import People
+from weld_packets.revisions.status.release_rules import Release
+from weld_packets.revisions.store.files import load_register
+from weld_packets.sources.digests import file_digests
+from weld_packets.sources.tables.tables import Workspace, load_workspace
+
+
+@dataclass(frozen=True)
+class Releasable:
+    """A packet with the files that it was computed from; the register and the plant's list of people at that time."""
+
+    packet: Packet
+    sources: tuple[SourceFile, ...]
+    workspace: Workspace
+    register: Register
+    people: People | None
+
+    def wanted(self, who: Responsible, approved: str) -> Release:
+        """Return the release that is wanted; ``approved`` is the packet digest that somebody saw."""
+        plant = self.workspace.approved.plant
+        return Release(
+            self.packet,
+            self.sources,
+            who.signatures(plant, self.people),
+            approved,
+            table_contents(self.workspace),
+            in_two_steps=plant.releases == "in two steps",
+        )
+
+
+def releasable(root: Path, slug: str) -> Releasable:
+    """Return the packet of ``slug`` as its files have it; raise SourceError with what keeps it from a release."""
+    read_before = file_digests(root, slug)
+    workspace = load_workspace(root)
+    packet = draft(workspace, slug)
+    register = load_register(root / INSTRUCTIONS)
+    listed = listed_people(workspace, register)
+    faults = [
+        *listed.problems,
+        *program_problems(workspace, [(slug, program_uses(packet))]),
+        *changed_tables(workspace, register, [use.table for use in packet.cited]),
+    ]
+    if faults:
+        raise SourceError(faults)
+    sources = file_digests(root, slug)
+    if sources != read_before:
+        message, remedy = "its sources changed while the packet was computed", "run the command again"
+        raise SourceError([Problem(f"{INSTRUCTIONS}/{slug}", 0, "", "", message, remedy)])
+    files = tuple(SourceFile(path=path, sha256=digest) for path, digest in sources.items())
+    return Releasable(packet, files, workspace, register, listed.people)

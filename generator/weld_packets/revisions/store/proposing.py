@@ -1,0 +1,147 @@
+"""Propose a packet for release, and withdraw what was proposed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from weld_packets.errors import PacketError, Problem, located
+from weld_packets.packet.records import Packet
+from weld_packets.revisions.differences.changes import Change
+from weld_packets.revisions.differences.diff import diff
+from weld_packets.revisions.queries.archive import Archive, packet_of
+from weld_packets.revisions.records.canonical import packet_data, sha256
+from weld_packets.revisions.records.record import moment_text
+from weld_packets.revisions.register.entries import ProposalEntry, ProposalWithdrawalEntry
+from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.register.signing import Signer
+from weld_packets.revisions.status.people import Duties
+from weld_packets.revisions.status.proposals import Proposal, waiting_proposals
+from weld_packets.revisions.status.release_rules import (
+    Release,
+    Signatures,
+    author_problems,
+    clock_problems,
+    proposal_problems,
+)
+from weld_packets.revisions.status.status import day_of, in_force
+from weld_packets.revisions.store.disk import Disk
+from weld_packets.revisions.store.files import commit, known_orders, load_file, unlisted, writing
+
+_OF_WITHDRAWAL = Duties(("author", "approve releases"), ())
+"""Who may take a proposal back: whoever may write or approve one."""
+
+
+def record_proposal(
+    instructions: Path, wanted: Release, signer: Signer | None = None, disk: Disk | None = None
+) -> tuple[ProposalEntry, Register]:
+    """Record that a packet is proposed; it takes the place of every proposal of its order that waits.
+
+    Raises PacketError with every reason against it, and while another record is being written.
+    """
+    order, at, by = wanted.packet.head.slug, disk or Disk(), wanted.by
+    with located(file=str(instructions / order)), writing(instructions, at) as register:
+        entries = register.of(order)
+        key = signer.key if signer else ""
+        _refuse(proposal_problems(wanted, entries, known_orders(instructions), register.last_at, key))
+        _refuse(unlisted(instructions, register, order))
+        data = packet_data(wanted.packet)
+        entry = ProposalEntry(
+            order=order,
+            packet_digest=sha256(data),
+            effective=by.effective,
+            previous_record_digest=entries[-1].record_digest if entries else "",
+            replaces=tuple(each.digest for each in waiting_proposals(register, order)),
+            author=by.author.strip(),
+            reason=by.reason.strip(),
+            recorded_at=moment_text(by.recorded),
+            code=by.code,
+        )
+        if signer:
+            entry = entry.model_copy(update={"signature": signer.sign_inline(entry.signed_bytes)})
+        after = register.with_entry(entry)
+        is_kept = load_file(instructions, entry.path, entry.packet_digest) == data
+        commit(instructions, {} if is_kept else {entry.path: data}, after, at)
+        return entry, after
+
+
+def withdraw_proposals(
+    instructions: Path, order: str, by: Signatures, disk: Disk | None = None
+) -> tuple[ProposalWithdrawalEntry, Register]:
+    """Record that the proposals of an order that wait do not count any more.
+
+    Raises PacketError where none waits, and while another record is being written.
+    """
+    at = disk or Disk()
+    with located(file=str(instructions / order)), writing(instructions, at) as register:
+        waiting = waiting_proposals(register, order)
+        nothing = Problem("", 0, "order", order, "no proposal of this order waits", "there is nothing to withdraw")
+        _refuse([
+            *author_problems(replace(by, must_sign=False), _OF_WITHDRAWAL),  # the entry has no place for a signature
+            *clock_problems(by, register.last_at),
+            *(() if waiting else (nothing,)),
+        ])  # fmt: skip
+        entry = ProposalWithdrawalEntry(
+            order=order,
+            proposals=tuple(each.digest for each in waiting),
+            author=by.author.strip(),
+            reason=by.reason.strip(),
+            recorded_at=moment_text(by.recorded),
+            code=by.code,
+        )
+        after = register.with_entry(entry)
+        commit(instructions, {}, after, at)
+        return entry, after
+
+
+def proposed_packet(instructions: Path, proposal: Proposal) -> Packet:
+    """Return the packet that was proposed. Raises PacketError where its file is not as it was proposed."""
+    path, digest = proposal.entry.path, proposal.entry.packet_digest
+    data = load_file(instructions, path, digest)
+    if data is None or sha256(data) != digest:
+        message = "is missing" if data is None else "is altered since it was proposed"
+        _refuse([Problem(path, 0, "", "", message, "restore the file, or propose the order anew")])
+    try:
+        return Packet.model_validate_json(data or b"", strict=True)
+    except ValidationError:
+        message = "was proposed by another version of this program"
+        raise PacketError([Problem(path, 0, "", "", message, "propose the order anew")]) from None
+
+
+@dataclass(frozen=True)
+class Proposed:
+    """A proposal that waits with its packet, and what that changes against the revision ``compared_with``, if any."""
+
+    proposal: Proposal
+    packet: Packet
+    compared_with: str = ""
+    changes: tuple[Change, ...] = ()
+    before: Packet | None = None
+
+
+def proposed_of(instructions: Path, archive: Archive, order: str, at: datetime) -> tuple[Proposed, ...]:
+    """Return what waits for approval of an order, each compared with the revision in force, else with the last one.
+
+    Raises PacketError where a file is not as it was proposed or released.
+    """
+    entries = archive.register.by_order.get(order, ())
+    waiting = waiting_proposals(archive.register, order)
+    releases = [entry for entry in entries if entry.kind == "release"]
+    if not waiting:
+        return ()
+    entry = in_force(entries, day_of(entries, at)) or (releases[-1] if releases else None)
+    before = packet_of(archive, entry) if entry else None
+    mark = entry.revision if entry else ""
+    packets = [(each, proposed_packet(instructions, each)) for each in waiting]
+    return tuple(
+        Proposed(each, packet, mark, diff(before, packet) if before else (), before) for each, packet in packets
+    )
+
+
+def _refuse(problems: Iterable[Problem]) -> None:
+    if found := list(problems):
+        raise PacketError(found)
