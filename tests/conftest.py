@@ -1,11 +1,31 @@
-"""What tests of more than one package look at drawings with."""
+"""What tests of more than one package look at: the orders of the demo, drafted once, and drawings."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from pathlib import Path
 
 import pytest
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.drawing.boxes import Box
+from weld_packets.packet.records import Packet
+from weld_packets.sources.orders.order_folders import order_names
+from weld_packets.sources.tables.tables import Workspace
+
+ROOT = Path(__file__).parents[1]
+
+
+@pytest.fixture(scope="session")
+def demo_workspace() -> Workspace:
+    """Return the orders and tables of the demo, as they stand."""
+    return open_workspace(ROOT)
+
+
+@pytest.fixture(scope="session")
+def demo_packets(demo_workspace: Workspace) -> dict[str, Packet]:
+    """Return the draft of every order of the demo by the name of its folder."""
+    return {name: draft(demo_workspace, name) for name in order_names(ROOT)}
 
 
 @pytest.fixture(scope="session")

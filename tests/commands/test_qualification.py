@@ -37,13 +37,8 @@ DAY = date(2026, 12, 1)
 
 
 @pytest.fixture(scope="module")
-def workspace() -> Workspace:
-    return open_workspace(ROOT)
-
-
-@pytest.fixture(scope="module")
-def packet(workspace: Workspace) -> Packet:
-    return draft(workspace, ORDER)
+def packet(demo_packets: dict[str, Packet]) -> Packet:
+    return demo_packets[ORDER]
 
 
 def spaced(text: str) -> str:
@@ -103,21 +98,21 @@ def test_the_nearest_record_is_named_with_what_is_missing(packet: Packet) -> Non
     assert {other.record for other in welds.others} == {"WPQR-21-04", "WPQR-21-05"}
 
 
-def test_a_record_of_a_hand_torch_never_covers_a_robot(workspace: Workspace) -> None:
-    records = changed_record(workspace, "WPQR-135-12", mechanisation="partly mechanised")
-    found = found_of(with_tables(workspace, records=records).operations[3])
+def test_a_record_of_a_hand_torch_never_covers_a_robot(demo_workspace: Workspace) -> None:
+    records = changed_record(demo_workspace, "WPQR-135-12", mechanisation="partly mechanised")
+    found = found_of(with_tables(demo_workspace, records=records).operations[3])
     assert "robot: the record is for a hand torch by a rule that is from memory" in found.welds[0].text
 
 
-def test_a_withdrawn_record_covers_nothing(workspace: Workspace) -> None:
-    records = changed_record(workspace, "WPQR-21-04", withdrawn=DAY)
-    found = found_of(with_tables(workspace, records=records).operations[2])
+def test_a_withdrawn_record_covers_nothing(demo_workspace: Workspace) -> None:
+    records = changed_record(demo_workspace, "WPQR-21-04", withdrawn=DAY)
+    found = found_of(with_tables(demo_workspace, records=records).operations[2])
     assert (found.outcome, found.numbers) == ("outside", ())
     assert found.welds[0].text == "Outside: there is no record of process 21."
 
 
-def test_a_plant_without_records_goes_on_and_its_pages_say_so(workspace: Workspace) -> None:
-    packet = with_tables(workspace, "lk-2041-service-module", records=())
+def test_a_plant_without_records_goes_on_and_its_pages_say_so(demo_workspace: Workspace) -> None:
+    packet = with_tables(demo_workspace, "lk-2041-service-module", records=())
     assert {found_of(operation).outcome for operation in packet.operations} == {None}
     assert qualification_words(packet.operations[0].qualification) == (
         "WPS not stated; no qualification record is kept here"
@@ -126,11 +121,11 @@ def test_a_plant_without_records_goes_on_and_its_pages_say_so(workspace: Workspa
     assert not [line for line in warning_lines(packet) if "qualification" in line]
 
 
-def test_the_plant_may_warn_forbid_or_leave_an_order_out(workspace: Workspace, packet: Packet) -> None:
+def test_the_plant_may_warn_forbid_or_leave_an_order_out(demo_workspace: Workspace, packet: Packet) -> None:
     assert list(qualification_problems(packet, DAY)) == []
-    forbidden = with_plant(workspace, qualification="forbid release")
+    forbidden = with_plant(demo_workspace, qualification="forbid release")
     assert [problem.value for problem in qualification_problems(forbidden, DAY)] == ["outside", "cannot decide"]
-    left_out = with_plant(workspace, qualification="forbid release", qualification_not_used_for=("LK-2063",))
+    left_out = with_plant(demo_workspace, qualification="forbid release", qualification_not_used_for=("LK-2063",))
     assert list(qualification_problems(left_out, DAY)) == []
     assert qualification_words(left_out.operations[0].qualification) == (
         "WPS-135-21; the plant does not use qualification records for this order"
@@ -138,18 +133,18 @@ def test_the_plant_may_warn_forbid_or_leave_an_order_out(workspace: Workspace, p
 
 
 def test_an_expired_record_is_reported_from_the_day_after_and_bars_where_the_plant_forbids(
-    workspace: Workspace, packet: Packet
+    demo_workspace: Workspace, packet: Packet
 ) -> None:
     assert list(expired_records(packet, date(2029, 2, 18))) == []
     assert [problem.value for problem in expired_records(packet, date(2029, 2, 19))] == ["WPQR-135-12"]
-    forbidden = with_plant(workspace, qualification="forbid release")
+    forbidden = with_plant(demo_workspace, qualification="forbid release")
     assert "WPQR-135-12" in [problem.value for problem in qualification_problems(forbidden, date(2029, 2, 19))]
 
 
-def test_a_record_that_nobody_approved_bars_the_release(workspace: Workspace, packet: Packet) -> None:
+def test_a_record_that_nobody_approved_bars_the_release(demo_workspace: Workspace, packet: Packet) -> None:
     assert list(approval_problems(packet, DAY)) == []
-    records = changed_record(workspace, "WPQR-135-12", approved=None)
-    problems = approval_problems(with_tables(workspace, records=records), DAY)
+    records = changed_record(demo_workspace, "WPQR-135-12", approved=None)
+    problems = approval_problems(with_tables(demo_workspace, records=records), DAY)
     assert [problem.value for problem in problems] == ["WPQR-135-12"]
 
 
@@ -180,8 +175,8 @@ def test_a_release_from_before_is_shown_as_not_recorded_and_gives_no_difference(
     assert words[1:] in pages["operation-1-qualification.html"]
 
 
-def test_a_verdict_that_changes_is_a_difference(workspace: Workspace, packet: Packet) -> None:
-    narrower = with_tables(workspace, records=changed_record(workspace, "WPQR-135-07", interpass=None))
+def test_a_verdict_that_changes_is_a_difference(demo_workspace: Workspace, packet: Packet) -> None:
+    narrower = with_tables(demo_workspace, records=changed_record(demo_workspace, "WPQR-135-07", interpass=None))
     lines = [str(change) for change in diff(packet, narrower)]
     assert any("interpass temperature" in line and "inside -> cannot decide" in line for line in lines), lines
 
@@ -209,8 +204,8 @@ def test_each_record_is_listed_with_its_dates_and_what_rests_on_it(report: Repor
     assert list(report.record_lines("WPQR-21-04"))[1:] == ["  LK-2063 draft, operation 3, Drip tray"]
 
 
-def test_dates_of_a_record_say_what_they_are_on_the_day(workspace: Workspace) -> None:
-    record = next(each for each in workspace.approved.records if each.table == "WPQR-135-12")
+def test_dates_of_a_record_say_what_they_are_on_the_day(demo_workspace: Workspace) -> None:
+    record = next(each for each in demo_workspace.approved.records if each.table == "WPQR-135-12")
     assert record_dates(record, date(2029, 2, 18)).endswith("valid until 2029-02-18")
     assert record_dates(record, date(2029, 2, 19)).endswith("expired on 2029-02-18")
     assert record_dates(record.model_copy(update={"withdrawn": DAY}), DAY).endswith("withdrawn on 2026-12-01")
@@ -284,16 +279,16 @@ def test_a_qualification_ends_with_its_last_day(packet: Packet) -> None:
     ]
 
 
-def test_a_qualification_of_another_cell_does_not_count(workspace: Workspace) -> None:
-    table = workspace.approved.people
+def test_a_qualification_of_another_cell_does_not_count(demo_workspace: Workspace) -> None:
+    table = demo_workspace.approved.people
     assert table is not None
     elsewhere = tuple(entry.model_copy(update={"cells": ("C1",)}) for entry in table.entries)
-    packet = with_tables(workspace, people=table.model_copy(update={"entries": elsewhere}))
+    packet = with_tables(demo_workspace, people=table.model_copy(update={"entries": elsewhere}))
     assert [len(people_of(operation).holders) for operation in packet.operations] == [0, 0, 0, 0]
 
 
-def test_a_plant_that_keeps_no_people_says_what_is_needed_and_nothing_is_reported(workspace: Workspace) -> None:
-    packet = with_tables(workspace, people=None)
+def test_a_plant_that_keeps_no_people_says_what_is_needed_and_nothing_is_reported(demo_workspace: Workspace) -> None:
+    packet = with_tables(demo_workspace, people=None)
     assert people_words(packet.operations[0].people) == "ISO 14732, process 135, several passes"
     assert list(unqualified_people(packet, DAY)) == []
     assert people_words(None) == ""

@@ -2,50 +2,60 @@
 
 from __future__ import annotations
 
+import io
 import json
-import os
 import re
 import shutil
-import subprocess
-import sys
 from collections.abc import Callable
+from contextlib import redirect_stderr, redirect_stdout
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from hashlib import sha256
 from pathlib import Path
 
 import pytest
+from weld_packets.commands import main
 from weld_packets.commands.build import build
 from weld_packets.commands.shared.plant import PREVIEWS
 from weld_packets.commands.shared.worker import Worker
 from weld_packets.site.build.manifest import manifest_bytes
 
 ROOT = Path(__file__).parent.parent.parent
-ORDER = "lk-2041-service-module"
+WORKSHOP = Path(__file__).parent / "workshop"
+ORDER = "wo-1"
 WHO = ("--author", "welding engineer", "--approver", "quality lead")
 
 
+@dataclass(frozen=True)
+class Answer:
+    """What a command gave back."""
+
+    status: int
+    out: str
+    told: str
+
+
 def copy_workspace(target: Path) -> Path:
-    """Return a workspace of one demo order without any release."""
-    target.mkdir(parents=True)
+    """Return a workspace of one order without any release, with the tables of the demo."""
+    shutil.copytree(WORKSHOP, target)
     shutil.copytree(ROOT / "tables", target / "tables")
-    left_out = shutil.ignore_patterns("released")
-    shutil.copytree(ROOT / "instructions" / ORDER, target / "instructions" / ORDER, ignore=left_out)
     return target
 
 
-def packets(root: Path, day: str, *words: str) -> subprocess.CompletedProcess[str]:
+def packets(root: Path, day: str, *words: str) -> Answer:
+    """Run one command on a day."""
     moment = int(datetime.fromisoformat(f"{day}T09:00:00").replace(tzinfo=UTC).timestamp())
-    command = [sys.executable, "-c", "import sys; from weld_packets.commands import main; sys.exit(main())"]
-    return subprocess.run(
-        [*command, "--root", str(root), *words],
-        capture_output=True, text=True, check=False, env=os.environ | {"SOURCE_DATE_EPOCH": str(moment)},
-    )  # fmt: skip
+    out, told = io.StringIO(), io.StringIO()
+    with pytest.MonkeyPatch.context() as patch, redirect_stdout(out), redirect_stderr(told):
+        patch.setenv("SOURCE_DATE_EPOCH", str(moment))
+        status = main(["--root", str(root), *words])
+    return Answer(status, out.getvalue(), told.getvalue())
 
 
 def done(root: Path, day: str, *words: str) -> str:
     result = packets(root, day, *words)
-    assert result.returncode == 0, result.stdout + result.stderr
-    return result.stdout
+    assert result.status == 0, result.out + result.told
+    return result.out
 
 
 def release(root: Path, day: str, start: str, reason: str) -> None:
@@ -53,10 +63,10 @@ def release(root: Path, day: str, start: str, reason: str) -> None:
 
 
 def move_a_spot(root: Path) -> None:
-    spots = root / "instructions" / ORDER / "side_panel_spots.csv"
+    spots = root / "instructions" / ORDER / "points.csv"
     text = spots.read_text("utf-8")
-    assert "A07,C6A,front,300," in text
-    spots.write_text(text.replace("A07,C6A,front,300,", "A07,C6A,front,320,"), "utf-8")
+    assert "A2,C5A,left,112,80," in text
+    spots.write_text(text.replace("A2,C5A,left,112,80,", "A2,C5A,left,112,90,"), "utf-8")
 
 
 def contents(site: Path) -> dict[str, bytes]:
@@ -77,13 +87,26 @@ def plant(tmp_path_factory: pytest.TempPathFactory) -> Path:
     approve_all_earlier(root)
     release(root, "2026-10-05", "2026-10-06", "first issue")
     move_a_spot(root)
-    release(root, "2026-10-12", "2026-10-20", "spot A07 moved clear of the clamp")
+    release(root, "2026-10-12", "2026-10-20", "spot A2 moved clear of the clamp")
     return root
 
 
 @pytest.fixture
 def copied(plant: Path, tmp_path: Path) -> Path:
     return Path(shutil.copytree(plant, tmp_path / "copied", ignore=shutil.ignore_patterns("site")))
+
+
+@pytest.fixture(scope="module")
+def built_plant(plant: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return the workspace as it was built on 25 October."""
+    root = Path(shutil.copytree(plant, tmp_path_factory.mktemp("built") / "workspace"))
+    done(root, "2026-10-25", "build")
+    return root
+
+
+@pytest.fixture
+def built(built_plant: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copytree(built_plant, tmp_path / "built"))
 
 
 @pytest.fixture
@@ -140,41 +163,39 @@ def test_an_edited_table_changes_no_released_page_and_a_broken_one_stops_none(
 def test_the_draft_of_a_released_order_is_shown_apart(copied: Path, on_day: Callable[[str], None]) -> None:
     on_day("2026-10-25")
     order = copied / "instructions" / ORDER / "order.yaml"
-    order.write_text(order.read_text("utf-8").replace("\nquantity: 640 ", "\nquantity: 641 "), "utf-8")
+    order.write_text(order.read_text("utf-8").replace("\nquantity: 20\n", "\nquantity: 21\n"), "utf-8")
     build(copied, [], everything=False)
     shown = (copied / "site" / ORDER / "index.html").read_text("utf-8")
-    assert "<b>640 ×" in shown
+    assert "<b>20 ×" in shown
     preview = Worker(copied).preview(ORDER)
     assert preview == copied / PREVIEWS / ORDER
     draft = (preview / "index.html").read_text("utf-8")
-    assert "<b>641 ×" in draft
+    assert "<b>21 ×" in draft
     assert 'class="watermark" data-status="draft"' in draft
     assert (copied / "site" / ORDER / "index.html").read_text("utf-8") == shown
     listed = (copied / "site" / "index.html").read_text("utf-8")
     assert listed.count('class="order"') == 1
 
 
-def test_verify_names_an_edited_page_of_any_revision(copied: Path) -> None:
-    done(copied, "2026-10-25", "build")
-    assert "nothing differs" in done(copied, "2026-10-25", "verify")
-    page = copied / "site" / ORDER / "rev-a" / "operation-4.html"
+def test_verify_names_an_edited_page_of_any_revision(built: Path) -> None:
+    assert "nothing differs" in done(built, "2026-10-25", "verify")
+    page = built / "site" / ORDER / "rev-a" / "operation-2.html"
     page.write_bytes(page.read_bytes().replace(b"kA", b"KA", 1))
-    found = packets(copied, "2026-10-25", "verify")
-    assert found.returncode == 1
-    assert f"{ORDER}/rev-a/operation-4.html: is altered" in found.stdout
-    done(copied, "2026-10-25", "build", "--all")
-    assert "nothing differs" in done(copied, "2026-10-25", "verify")
+    found = packets(built, "2026-10-25", "verify")
+    assert found.status == 1
+    assert f"{ORDER}/rev-a/operation-2.html: is altered" in found.out
+    done(built, "2026-10-25", "build", "--all")
+    assert "nothing differs" in done(built, "2026-10-25", "verify")
 
 
-def test_verify_names_an_edited_page_over_all_orders(copied: Path) -> None:
-    done(copied, "2026-10-25", "build")
-    register = copied / "site" / "register.html"
+def test_verify_names_an_edited_page_over_all_orders(built: Path) -> None:
+    register = built / "site" / "register.html"
     register.write_bytes(register.read_bytes().replace(b"quality lead", b"quality leak", 1))
-    (copied / "site" / "more.html").write_text("")
-    (copied / "site" / "tables.html").unlink()
-    found = packets(copied, "2026-10-25", "verify")
-    assert found.returncode == 1
-    lines = found.stdout.splitlines()
+    (built / "site" / "more.html").write_text("")
+    (built / "site" / "tables.html").unlink()
+    found = packets(built, "2026-10-25", "verify")
+    assert found.status == 1
+    lines = found.out.splitlines()
     assert "tables.html: is missing" in lines
     assert "more.html: does not belong to the site" in lines
     assert "register.html: is altered" in lines
@@ -186,8 +207,8 @@ def test_an_altered_record_is_not_shown_and_the_old_site_stands(copied: Path) ->
     record = copied / "instructions" / ORDER / "released" / "A.json"
     record.write_bytes(record.read_bytes().replace(b"quality lead", b"quality leak", 1))
     result = packets(copied, "2026-10-15", "build")
-    assert result.returncode == 1
-    assert "is altered since its release" in result.stderr
+    assert result.status == 1
+    assert "is altered since its release" in result.told
     assert contents(copied / "site" / ORDER) == before
 
 
@@ -197,7 +218,7 @@ def test_a_withdrawal_takes_the_settings_off_the_main_pages(copied: Path) -> Non
     )
     done(copied, "2026-10-25", "build")
     site = copied / "site" / ORDER
-    assert "Do not weld order LK-2041" in (site / "index.html").read_text("utf-8")
+    assert "Do not weld order T-1" in (site / "index.html").read_text("utf-8")
     assert not (site / "operation-1.html").exists()
     assert (site / "rev-b" / "operation-1.html").is_file()
     assert "no revision in force" in (copied / "site" / "index.html").read_text("utf-8")
@@ -207,7 +228,7 @@ def test_a_signed_release_is_built_verified_and_named_as_signed(copied: Path, tm
     private = tmp_path / "plant.key"
     done(copied, "2026-10-25", "key", "plant-2026", "--private", str(private))
     order = copied / "instructions" / ORDER / "order.yaml"
-    order.write_text(order.read_text("utf-8").replace("\nquantity: 640 ", "\nquantity: 641 "), "utf-8")
+    order.write_text(order.read_text("utf-8").replace("\nquantity: 20\n", "\nquantity: 21\n"), "utf-8")
     signed = ("--key", "plant-2026", "--private", str(private))
     done(copied, "2026-10-25", "release", ORDER, *WHO, "--reason", "one more", "--effective", "2026-10-25", *signed)
     done(copied, "2026-10-25", "build")
@@ -226,8 +247,8 @@ def test_a_row_of_a_table_that_nothing_used_is_answered_with_the_rows_that_were(
 def test_an_order_cannot_take_the_place_of_the_keys(copied: Path) -> None:
     shutil.copytree(copied / "instructions" / ORDER, copied / "instructions" / "keys")
     result = packets(copied, "2026-10-25", "build")
-    assert result.returncode == 1
-    assert "this cannot be the name of an order" in result.stderr
+    assert result.status == 1
+    assert "this cannot be the name of an order" in result.told
 
 
 def test_the_export_of_a_released_order_holds_every_revision(copied: Path, tmp_path: Path) -> None:
@@ -251,72 +272,67 @@ def by_hand(page: Path, old: bytes, new: bytes) -> None:
 
 
 def found(root: Path, day: str = "2026-10-25") -> list[str]:
-    return packets(root, day, "verify").stdout.splitlines()[:-2]
+    return packets(root, day, "verify").out.splitlines()[:-2]
 
 
-def test_verify_renders_sites_anew_and_names_what_the_records_do_not_give(copied: Path) -> None:
-    done(copied, "2026-10-25", "build")
-    assert found(copied) == []
-    assert found(copied, "2026-11-03") == []
-    site = copied / "site" / ORDER
-    by_hand(site / "operation-4.html", b"kA", b"KA")
-    (line,) = found(copied)
+def test_verify_renders_sites_anew_and_names_what_the_records_do_not_give(built: Path) -> None:
+    assert found(built) == []
+    assert found(built, "2026-11-03") == []
+    site = built / "site" / ORDER
+    by_hand(site / "operation-2.html", b"kA", b"KA")
+    (line,) = found(built)
     assert line.startswith(f"{ORDER}/manifest.json: is not what the records and this program give, and 1 more files")
-    done(copied, "2026-10-25", "build", "--all")
-    (copied / "elsewhere").mkdir()
-    (site / "operation-4.html").rename(copied / "elsewhere" / "page")
-    (site / "operation-4.html").symlink_to(copied / "elsewhere" / "page")
-    assert found(copied) == [f"{ORDER}/operation-4.html: is a link: what it shows is kept elsewhere"]
+    done(built, "2026-10-25", "build", "--all")
+    (built / "elsewhere").mkdir()
+    (site / "operation-2.html").rename(built / "elsewhere" / "page")
+    (site / "operation-2.html").symlink_to(built / "elsewhere" / "page")
+    assert found(built) == [f"{ORDER}/operation-2.html: is a link: what it shows is kept elsewhere"]
 
 
-def test_verify_names_a_site_that_is_copied_missing_or_out_of_date(copied: Path) -> None:
-    done(copied, "2026-10-25", "build")
-    sites = copied / "site"
+def test_verify_names_a_site_that_is_copied_missing_or_out_of_date(built: Path) -> None:
+    sites = built / "site"
     shutil.copytree(sites / ORDER, sites / "another")
-    assert any(line == "another: is the site of no order" for line in found(copied))
-    shutil.copytree(copied / "instructions" / ORDER, copied / "instructions" / "another",
+    assert any(line == "another: is the site of no order" for line in found(built))
+    shutil.copytree(built / "instructions" / ORDER, built / "instructions" / "another",
                     ignore=shutil.ignore_patterns("released"))  # fmt: skip
-    assert any(line.startswith("another: is no draft, and no revision of this order") for line in found(copied))
+    assert any(line.startswith("another: is no draft, and no revision of this order") for line in found(built))
     shutil.rmtree(sites / ORDER)
-    assert any(line.startswith(f"{ORDER}: has no site") for line in found(copied))
+    assert any(line.startswith(f"{ORDER}: has no site") for line in found(built))
 
 
-def test_verify_names_a_site_that_says_in_force_after_a_withdrawal(copied: Path) -> None:
-    done(copied, "2026-10-25", "build")
+def test_verify_names_a_site_that_says_in_force_after_a_withdrawal(built: Path) -> None:
     late = ("--reason", "spot hits a clamp", "--effective", "2026-10-25")
-    done(copied, "2026-10-25", "withdraw", ORDER, "B", *WHO, *late)
-    assert any("is not what the records and this program give" in line for line in found(copied))
-    done(copied, "2026-10-25", "build")
-    assert found(copied) == []
+    done(built, "2026-10-25", "withdraw", ORDER, "B", *WHO, *late)
+    assert any("is not what the records and this program give" in line for line in found(built))
+    done(built, "2026-10-25", "build")
+    assert found(built) == []
 
 
 @pytest.mark.parametrize(
     "manifest",
     [b'{"sha256":' + b"[" * 50_000, rb'{"sha256":{"\ud800":"x"}}', rb'{"sha256":{"x":"\udfff"}}', b"[]", b"", b"\xff"],
 )
-def test_verify_names_a_manifest_that_nobody_can_read(copied: Path, manifest: bytes) -> None:
-    done(copied, "2026-10-25", "build")
-    (copied / "site" / ORDER / "manifest.json").write_bytes(manifest)
-    (copied / "site" / "manifest.json").write_bytes(manifest)
-    lines = found(copied)
+def test_verify_names_a_manifest_that_nobody_can_read(built: Path, manifest: bytes) -> None:
+    (built / "site" / ORDER / "manifest.json").write_bytes(manifest)
+    (built / "site" / "manifest.json").write_bytes(manifest)
+    lines = found(built)
     assert f"{ORDER}/manifest.json: is altered and cannot be read" in lines
     assert "manifest.json: is altered and cannot be read" in lines
 
 
-def test_an_export_ships_what_the_record_gives_and_overwrites_nothing_else(copied: Path, tmp_path: Path) -> None:
-    done(copied, "2026-10-25", "build")
-    by_hand(copied / "site" / ORDER / "operation-4.html", b"kA", b"KA")
+def test_an_export_ships_what_the_record_gives_and_overwrites_nothing_else(built: Path, tmp_path: Path) -> None:
+    by_hand(built / "site" / ORDER / "operation-2.html", b"kA", b"KA")
     target = tmp_path / "out.zip"
     (tmp_path / ".out.zip.99999").write_text("left by one that was killed")
-    done(copied, "2026-10-25", "export", ORDER, "--to", str(target))
+    done(built, "2026-10-25", "export", ORDER, "--to", str(target))
     assert sorted(path.name for path in tmp_path.glob("*out.zip*")) == ["out.zip"]
     shutil.unpack_archive(target, tmp_path / "unpacked")
-    assert b"KA" not in (tmp_path / "unpacked" / ORDER / "operation-4.html").read_bytes()
+    assert b"KA" not in (tmp_path / "unpacked" / ORDER / "operation-2.html").read_bytes()
     first = target.read_bytes()
-    done(copied, "2026-10-25", "export", ORDER, "--to", str(target))
+    done(built, "2026-10-25", "export", ORDER, "--to", str(target))
     assert target.read_bytes() == first
     for other in (b"notes", b""):
         (tmp_path / "own.zip").write_bytes(other)
-        refused = packets(copied, "2026-10-25", "export", ORDER, "--to", str(tmp_path / "own.zip"))
-        assert (refused.returncode, "is no export that this program wrote" in refused.stderr) == (1, True)
+        refused = packets(built, "2026-10-25", "export", ORDER, "--to", str(tmp_path / "own.zip"))
+        assert (refused.status, "is no export that this program wrote" in refused.told) == (1, True)
         assert (tmp_path / "own.zip").read_bytes() == other

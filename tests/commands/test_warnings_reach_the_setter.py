@@ -10,6 +10,7 @@ import re
 import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -21,15 +22,33 @@ from weld_packets.commands.check import check
 from weld_packets.commands.settings import settings_data, settings_text
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.orders import compute, open_workspace
-from weld_packets.packet.records import Control
+from weld_packets.packet.records import Control, Packet
 from weld_packets.planning.order import plan_order
 from weld_packets.site.pages.order_pages import plan_draft_site
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.orders.orders import load_order
 
 ROOT = Path(__file__).parents[2]
+opened = cache(open_workspace)
+
+
+@cache
+def drafted(root: Path, slug: str) -> Packet:
+    return draft(opened(root), slug)
+
+
 ALL_ACTS = {act for act in vars(acts).values() if isinstance(act, Act)}
 _TO_CHECK = re.compile(r'<li class="remark remark-warning".*?<span class="to-check-text">(.*?)</span>', re.DOTALL)
+
+
+@pytest.fixture(autouse=True, scope="module")
+def read_once() -> Iterator[None]:
+    """Let the commands take a workspace, and the draft of its order, as first made: nothing changes in it here."""
+    with pytest.MonkeyPatch.context() as patch:
+        for command in ("check", "settings"):
+            patch.setattr(f"weld_packets.commands.{command}.open_workspace", opened)
+        patch.setattr("weld_packets.commands.settings.draft", lambda workspace, slug: drafted(workspace.root, slug))
+        yield
 
 
 @dataclass(frozen=True)
@@ -44,7 +63,7 @@ class Sought:
 
 def sought(root: Path, slug: str) -> set[Sought]:
     """Return every warning and every check not passed of an order, from its computed figures and verdicts."""
-    workspace = open_workspace(root)
+    workspace = opened(root)
     computed = compute(workspace, load_order(workspace, slug))
     plan = plan_order(computed.order, computed.results, workspace.approved)
     found: set[Sought] = set()
@@ -84,7 +103,7 @@ def in_json(root: Path, slug: str) -> list[Sought]:
 
 def on_first_pages(root: Path, slug: str) -> list[tuple[int, str]]:
     """Return the list at the head of each set-up page, before anything is set."""
-    packet = draft(open_workspace(root), slug)
+    packet = drafted(root, slug)
     pages = {
         page.path: page.html for page in plan_draft_site(packet, Control(revision="", status="draft", digest="0")).pages
     }

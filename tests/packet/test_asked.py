@@ -6,24 +6,17 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
-from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.asked import asked_of, step_digest
 from weld_packets.packet.operation.results import asked_results
-from weld_packets.packet.records import Amount, Asked, OperationSheet, WeldLimit
-from weld_packets.sources.orders.order_folders import order_names
-
-ROOT = Path(__file__).parents[2]
+from weld_packets.packet.records import Amount, Asked, OperationSheet, Packet, WeldLimit
 
 
 @pytest.fixture(scope="module")
-def sheets() -> dict[str, OperationSheet]:
-    workspace = open_workspace(ROOT)
-    return {f"{name} {each.key}": each for name in order_names(ROOT) for each in draft(workspace, name).operations}
+def sheets(demo_packets: dict[str, Packet]) -> dict[str, OperationSheet]:
+    return {f"{name} {each.key}": each for name, packet in demo_packets.items() for each in packet.operations}
 
 
 @pytest.fixture(scope="module")

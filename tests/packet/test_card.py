@@ -2,25 +2,18 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.asked import asked_of
 from weld_packets.packet.operation.card import COLUMNS, card_remarks, card_tables, killer_items
 from weld_packets.packet.records import OperationSheet, Packet
-from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.wording.card import more_words, range_words, shortened
-
-ROOT = Path(__file__).parents[2]
 
 
 @pytest.fixture(scope="module")
-def demo() -> tuple[Packet, ...]:
-    workspace = open_workspace(ROOT)
-    return tuple(draft(workspace, name) for name in order_names(ROOT))
+def demo(demo_packets: dict[str, Packet]) -> tuple[Packet, ...]:
+    return tuple(demo_packets.values())
 
 
 @pytest.fixture(scope="module")

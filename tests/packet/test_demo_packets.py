@@ -2,25 +2,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.records import Action, Packet
-from weld_packets.sources.orders.order_folders import order_names
 
 STEP_WORDS = 20
 """A step is no longer than this."""
-ROOT = Path(__file__).parents[2]
 LONG_NUMBER = re.compile(r"\d\.0*[1-9]\d{5,}|\d(?:\.\d+)?e[+-]\d+", re.IGNORECASE)
 
 
 @pytest.fixture(scope="module")
-def packets() -> tuple[Packet, ...]:
-    workspace = open_workspace(ROOT)
-    return tuple(draft(workspace, name) for name in order_names(ROOT))
+def packets(demo_packets: dict[str, Packet]) -> tuple[Packet, ...]:
+    return tuple(demo_packets.values())
 
 
 def _steps(packet: Packet) -> Iterator[Action]:

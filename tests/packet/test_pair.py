@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import re
-from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.operation.pair import interlock_lines, pair_sheet, wait_lines
-from weld_packets.packet.records import Control, InterlockLine, PairSheet
+from weld_packets.packet.records import Control, InterlockLine, Packet, PairSheet
 from weld_packets.packet.settings.checks import check_of
 from weld_packets.packet.steps.prove import Before, prove_steps
 from weld_packets.planning.pair.blocks import Bead, Pace, course
@@ -18,13 +15,10 @@ from weld_packets.planning.pair.planning import plan_pair
 from weld_packets.planning.pair.records import Clearance, PairPlan
 from weld_packets.site.pages.order_pages import plan_draft_site
 
-ROOT = Path(__file__).parents[2]
-
 
 @pytest.fixture(scope="module")
-def demo() -> Any:
-    workspace = open_workspace(ROOT)
-    return {slug: draft(workspace, slug) for slug in ("lk-2055-outdoor-column", "lk-2063-coastal-column")}
+def demo(demo_packets: dict[str, Packet]) -> dict[str, Packet]:
+    return demo_packets
 
 
 def crossing(passes: int = 1) -> PairPlan:

@@ -2,20 +2,14 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.records import Packet, ProcedureSheet
 from weld_packets.processes.family import family_of
 
-ROOT = Path(__file__).parents[2]
-
 
 @pytest.fixture(scope="module")
-def packet() -> Packet:
-    return draft(open_workspace(ROOT), "lk-2063-coastal-column")
+def packet(demo_packets: dict[str, Packet]) -> Packet:
+    return demo_packets["lk-2063-coastal-column"]
 
 
 def sheet(packet: Packet, number: int) -> ProcedureSheet:

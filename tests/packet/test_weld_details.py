@@ -2,22 +2,16 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import pytest
 from weld_packets.calculation.details import Detail, Said, not_stated
 from weld_packets.calculation.results import SeamKind, WeldSettings
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.model.trade import Joint
 from weld_packets.packet.records import Packet, WeldDetail
 from weld_packets.packet.settings.details import weld_details
 from weld_packets.packet.settings.values import Showing
-from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.units import kinds, quantity
-
-ROOT = Path(__file__).parents[2]
 
 
 def settings(joint: Joint, *details: Detail, welds: tuple[str, ...] = ("S1",)) -> WeldSettings:
@@ -80,9 +74,8 @@ def test_what_nobody_states_is_marked() -> None:
 
 
 @pytest.fixture(scope="module")
-def demo() -> tuple[Packet, ...]:
-    workspace = open_workspace(ROOT)
-    return tuple(draft(workspace, name) for name in order_names(ROOT))
+def demo(demo_packets: dict[str, Packet]) -> tuple[Packet, ...]:
+    return tuple(demo_packets.values())
 
 
 WANTED = {

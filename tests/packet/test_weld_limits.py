@@ -8,13 +8,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.errors import SourceError
 from weld_packets.packet.operation.faults import fault_lines
 from weld_packets.packet.operation.inspections import accepted, inspection_lines, inspections_of
 from weld_packets.packet.records import Amount, Packet, WeldLimit
-from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.sources.tables.tables import Workspace, load_workspace
 from weld_packets.units import quantity
 from weld_packets.units.scales import limit_amount
 
@@ -24,8 +22,8 @@ NBSP = "\N{NO-BREAK SPACE}"
 
 
 @pytest.fixture(scope="module")
-def table() -> Any:
-    return load_workspace(ROOT).approved.imperfections
+def table(demo_workspace: Workspace) -> Any:
+    return demo_workspace.approved.imperfections
 
 
 def plain(text: str) -> str:
@@ -109,8 +107,8 @@ def test_spots_are_not_judged_by_these_limits(make: Any, table: Any) -> None:
 
 
 @pytest.fixture(scope="module")
-def demo() -> Packet:
-    return draft(open_workspace(ROOT), "lk-2055-outdoor-column")
+def demo(demo_packets: dict[str, Packet]) -> Packet:
+    return demo_packets["lk-2055-outdoor-column"]
 
 
 def test_a_fault_and_a_check_carry_the_limits_that_they_name(make: Any, table: Any) -> None:
@@ -151,9 +149,9 @@ def test_every_butt_of_the_demo_has_limits_for_root_face_and_alignment(demo: Pac
     assert {"root concavity", "sagging or incompletely filled groove", "linear misalignment"} <= set(names)
 
 
-def test_an_undercut_of_the_level_b_operation_stops_at_its_own_limit() -> None:
+def test_an_undercut_of_the_level_b_operation_stops_at_its_own_limit(demo_packets: dict[str, Packet]) -> None:
     """LK-2063 operation 1: level B, 0.25 in; ISO 5817 5011: 0.05 t is 0.3175 mm, of 0.5 mm at most."""
-    beams = draft(open_workspace(ROOT), "lk-2063-coastal-column").operations[0]
+    beams = demo_packets["lk-2063-coastal-column"].operations[0]
     (fault,) = (fault for fault in beams.faults if "undercut" in fault.sign)
     assert fault.stop_when == "The undercut is outside its limit"
     assert [plain(text) for text in fault.limits] == [

@@ -8,16 +8,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.asked import asked_of
 from weld_packets.packet.records import Control, Packet
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.pages.order_pages import plan_draft_site
-from weld_packets.sources.orders.order_folders import order_names
 
-ROOT = Path(__file__).parents[2]
 LARGEST = 150_000
 MOST_ELEMENTS = 700
 UPRIGHT = {"width": 820, "height": 1180}
@@ -28,9 +24,8 @@ IN_FORCE = Control(revision="D", status="in force", approver="Welding coordinato
 
 
 @pytest.fixture(scope="module")
-def packets() -> tuple[Packet, ...]:
-    workspace = open_workspace(ROOT)
-    return tuple(draft(workspace, name) for name in order_names(ROOT))
+def packets(demo_packets: dict[str, Packet]) -> tuple[Packet, ...]:
+    return tuple(demo_packets.values())
 
 
 @pytest.fixture(scope="module")

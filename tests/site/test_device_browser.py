@@ -13,8 +13,6 @@ from pathlib import Path
 from typing import Any, cast
 
 import pytest
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.errors import Problem
 from weld_packets.packet.asked import asked_of
 from weld_packets.packet.records import Asked, Control, Packet
@@ -28,7 +26,6 @@ from weld_packets.site.build.site_card import read_cards
 from weld_packets.site.pages.order_pages import plan_draft_site
 
 pytestmark = pytest.mark.browser
-ROOT = Path(__file__).parents[2]
 TABLET = {"width": 820, "height": 1180}
 LYING = {"width": 1180, "height": 820}
 KEY = 129.5  # px, 25 mm on a ten-inch tablet
@@ -46,8 +43,8 @@ def control(revision: str = "C", status: Any = "in force") -> Control:
 
 
 @pytest.fixture(scope="module")
-def order() -> Packet:
-    return draft(open_workspace(ROOT), "lk-2041-service-module")
+def order(demo_packets: dict[str, Packet]) -> Packet:
+    return demo_packets["lk-2041-service-module"]
 
 
 @pytest.fixture(scope="module")

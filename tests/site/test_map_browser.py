@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
-from weld_packets.packet.records import Control
+from weld_packets.packet.records import Control, Packet
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.pages.order_pages import plan_draft_site
-from weld_packets.sources.orders.order_folders import order_names
 
 pytestmark = pytest.mark.browser
 
-ROOT = Path(__file__).parents[2]
 CONTROL = Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
 SMALLEST_LETTER = 13.0
 """2.5 mm at the 5.2 px/mm of common tablets."""
@@ -30,10 +25,9 @@ SIGNS = "Array.from(document.querySelectorAll('.legend svg'), svg => svg.getBoun
 
 
 @pytest.fixture(scope="module")
-def maps(looks: SiteLooks, tmp_path_factory: pytest.TempPathFactory) -> list[str]:
-    workspace = open_workspace(ROOT)
+def maps(looks: SiteLooks, demo_packets: dict[str, Packet], tmp_path_factory: pytest.TempPathFactory) -> list[str]:
     emitter = Emitter(looks, tmp_path_factory.mktemp("maps"))
-    sites = [emitter.emit(plan_draft_site(draft(workspace, name), CONTROL)) for name in order_names(ROOT)]
+    sites = [emitter.emit(plan_draft_site(packet, CONTROL)) for packet in demo_packets.values()]
     return [page.as_uri() for site in sites for page in sorted(site.glob("operation-*-map.html"))]
 
 

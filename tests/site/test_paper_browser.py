@@ -14,18 +14,14 @@ from unicodedata import normalize
 
 import pytest
 from PIL import Image
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.asked import asked_of
 from weld_packets.packet.operation.card import card_tables
 from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.pages.order_pages import plan_draft_site
-from weld_packets.sources.orders.order_folders import order_names
 
 pytestmark = pytest.mark.browser
-ROOT = Path(__file__).parents[2]
 IN_FORCE = Control(revision="D", status="in force", approver="Welding coordinator", digest="9f8b1c2d3e4f5a6b")
 DIGEST = "9f8b 1c2d 3e4f"
 MOST_SHEETS = 25
@@ -46,11 +42,9 @@ Paper = Callable[..., list[str]]
 
 
 @pytest.fixture(scope="module")
-def orders(looks: SiteLooks, tmp_path_factory: pytest.TempPathFactory) -> list[Order]:
-    workspace = open_workspace(ROOT)
+def orders(looks: SiteLooks, demo_packets: dict[str, Packet], tmp_path_factory: pytest.TempPathFactory) -> list[Order]:
     emitter = Emitter(looks, tmp_path_factory.mktemp("orders"))
-    packets = [draft(workspace, name) for name in order_names(ROOT)]
-    return [(packet, emitter.emit(plan_draft_site(packet, IN_FORCE))) for packet in packets]
+    return [(packet, emitter.emit(plan_draft_site(packet, IN_FORCE))) for packet in demo_packets.values()]
 
 
 @pytest.fixture(scope="module", params=WAYS, ids="-".join)

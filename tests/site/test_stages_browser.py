@@ -7,16 +7,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
-from weld_packets.packet.records import Control
+from weld_packets.packet.records import Control, Packet
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.pages.order_pages import plan_draft_site
-from weld_packets.sources.orders.order_folders import order_names
 
 pytestmark = pytest.mark.browser
-ROOT = Path(__file__).parents[2]
 TABLET = {"width": 820, "height": 1180}
 SCREEN = 1004  # px between the head and the bar of a tablet
 MOST_SCREENS = 9
@@ -30,13 +26,12 @@ COVERED = """() => {
 
 
 @pytest.fixture(scope="module")
-def sites(looks: SiteLooks, tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
+def sites(looks: SiteLooks, demo_packets: dict[str, Packet], tmp_path_factory: pytest.TempPathFactory) -> list[Path]:
     """Return the site of each order of the demo."""
-    workspace = open_workspace(ROOT)
     control = Control(revision="C", status="in force", digest="c1" * 32, packet_digest="1c" * 32)
     return [
-        Emitter(looks, tmp_path_factory.mktemp("order")).emit(plan_draft_site(draft(workspace, name), control))
-        for name in order_names(ROOT)
+        Emitter(looks, tmp_path_factory.mktemp("order")).emit(plan_draft_site(packet, control))
+        for packet in demo_packets.values()
     ]
 
 

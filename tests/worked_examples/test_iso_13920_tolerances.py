@@ -8,16 +8,13 @@ classes B to D by one place; B from 30 to 120 mm is therefore 2 mm.
 from __future__ import annotations
 
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 from weld_packets.calculation.general_tolerances import tolerance_of
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.model.tolerances import NominalSize, ToleranceClasses
+from weld_packets.packet.records import Packet
 from weld_packets.sources.tables.brought import brought_tolerances
 
-ROOT = Path(__file__).parents[2]
 SIZES = (30, 120, 400, 1000, 2000, 4000, 8000, 12000, 16000, 20000, 30000)
 """The upper end of each band, which belongs to it, and a size in the last one."""
 LINEAR = {
@@ -89,8 +86,8 @@ def test_without_a_class_or_a_value_nothing_is_said() -> None:
     assert tolerance_of(size(30, "flatness"), CLASSES({"form": "F"}), brought_tolerances()) is None
 
 
-def test_sizes_of_the_demo_are_printed_and_asked_on_the_first_part() -> None:
-    operation = draft(open_workspace(ROOT), "lk-2063-coastal-column").operations[0]
+def test_sizes_of_the_demo_are_printed_and_asked_on_the_first_part(demo_packets: dict[str, Packet]) -> None:
+    operation = demo_packets["lk-2063-coastal-column"].operations[0]
     length, _, flat, angle = operation.sizes
     assert (length.minimum, length.maximum, length.unit) == ("23.882", "24.118", "in")  # 24 in ± 3 mm, inward
     assert (flat.minimum, flat.maximum) == ("", "0.118")

@@ -6,17 +6,14 @@ Norrish's, from memory; pairs that were read are independent of them.
 """
 
 from math import exp, log
-from pathlib import Path
 from statistics import mean, stdev
 
 import pytest
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.processes.arc.wire.melting import melted_wire_feed, wire_section
 from weld_packets.processes.arc.wire.wire_data import wire_data
-from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import magnitude, quantity
-
-ROOT = Path(__file__).parents[2]
 
 # diameter mm, stick-out mm, wire feed m/min, current A
 BOARD = [  # list of settings by a maker's engineer for ER70S-6 in 75 Ar 25 CO2, 1/4 in stick-out (read; a board post)
@@ -65,8 +62,8 @@ def ratio(pair: Pair, constants: tuple[float, float]) -> float:
 
 
 @pytest.fixture(scope="module")
-def approved() -> ApprovedTables:
-    return load_workspace(ROOT).approved
+def approved(demo_workspace: Workspace) -> ApprovedTables:
+    return demo_workspace.approved
 
 
 @pytest.mark.parametrize("pair", DEPOSITS)

@@ -4,15 +4,11 @@ The published figures are typed here a second time, in the units as printed. Wir
 that was read: it is calculated, and tested here only as the balance that the tables say it is.
 """
 
-from pathlib import Path
-
 import pytest
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart, ArcRowOfChart
-from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import SPELLINGS, quantity
-
-ROOT = Path(__file__).parents[2]
 
 # thickness mm, leg mm, current A, voltage V, speed cm/min, gas l/min (OTC power-source manual, CO2 horizontal fillet)
 CO2_HORIZONTAL_FILLET = [
@@ -62,8 +58,8 @@ M21_HORIZONTAL_FILLET = [
 
 
 @pytest.fixture(scope="module")
-def approved() -> ApprovedTables:
-    return load_workspace(ROOT).approved
+def approved(demo_workspace: Workspace) -> ApprovedTables:
+    return demo_workspace.approved
 
 
 def operation_at(table: ArcChart, thickness: float) -> ArcRowOfChart:

@@ -9,7 +9,7 @@ from weld_packets.calculation.table_checks.chart_faults import chart_problems
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ChartRow
 from weld_packets.model.tables import Condition, Hazard, ShadeRow
-from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import SPELLINGS, Quantity, quantity
 
 ROOT = Path(__file__).parents[2]
@@ -29,8 +29,8 @@ ISO_7010 = frozenset(
 
 
 @pytest.fixture(scope="module")
-def approved() -> ApprovedTables:
-    return load_workspace(ROOT).approved
+def approved(demo_workspace: Workspace) -> ApprovedTables:
+    return demo_workspace.approved
 
 
 def shade_row(approved: ApprovedTables, process: str, start: float, end: float) -> ShadeRow:

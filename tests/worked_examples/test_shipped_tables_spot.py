@@ -5,15 +5,12 @@ Conversions: 1 kgf = 9.80665 N, 1 lbf = 4.44822 N, 1 in = 25.4 mm, 1 cycle = 20 
 """
 
 from math import sqrt
-from pathlib import Path
 
 import pytest
 from weld_packets.calculation.chart import locate, read, windowed
 from weld_packets.model.approved_tables import ApprovedTables
-from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import SPELLINGS, Quantity, quantity
-
-ROOT = Path(__file__).parents[2]
 
 # up to mm, tip mm, force kN, time in cycles of 50 Hz, current kA
 ISO_14373_B1_MEDIUM = [
@@ -99,8 +96,8 @@ STAINLESS = [
 
 
 @pytest.fixture(scope="module")
-def approved() -> ApprovedTables:
-    return load_workspace(ROOT).approved
+def approved(demo_workspace: Workspace) -> ApprovedTables:
+    return demo_workspace.approved
 
 
 def value(approved: ApprovedTables, table: str, column: str, at: Quantity, unit: str) -> float:

@@ -4,17 +4,14 @@ Certainty of each group stands beside it: read in a document, or worked out by h
 memory. The current and time of ISO 14373:2015 were read; the I²t of their corners is worked out from them.
 """
 
-from pathlib import Path
-
 import pytest
 from weld_packets.calculation.chart import locate, read
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.processes.spot.formulas import design_weld_diameter, joule_integral, weld_diameter
 from weld_packets.processes.spot.together import bounds_of
-from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import SPELLINGS, quantity
 
-ROOT = Path(__file__).parents[2]
 ONE = quantity(1, "1")
 
 # kA, s, µΩ, heat in J as printed: GATE PI 2009, GATE 2016, and three textbook questions with their keys, all read
@@ -54,8 +51,8 @@ METRIC_STAINLESS = [
 
 
 @pytest.fixture(scope="module")
-def approved() -> ApprovedTables:
-    return load_workspace(ROOT).approved
+def approved(demo_workspace: Workspace) -> ApprovedTables:
+    return demo_workspace.approved
 
 
 @pytest.mark.parametrize(("current", "time", "resistance", "heat"), JOULE_HEAT)

@@ -6,7 +6,6 @@ Stack examples are read off the documents by hand: 0.8 + 1.2 mm is governed by 0
 """
 
 from decimal import Decimal
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -16,15 +15,13 @@ from weld_packets.errors import OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import SpotOperation
 from weld_packets.processes.spot.operation import spot_operation
-from weld_packets.sources.tables.tables import load_workspace
+from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import SPELLINGS
-
-ROOT = Path(__file__).parents[2]
 
 
 @pytest.fixture(scope="module")
-def approved() -> ApprovedTables:
-    return load_workspace(ROOT).approved
+def approved(demo_workspace: Workspace) -> ApprovedTables:
+    return demo_workspace.approved
 
 
 def operation(material: str, *thicknesses: str, **more: Any) -> SpotOperation:

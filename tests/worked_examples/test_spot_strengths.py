@@ -7,11 +7,9 @@ of EN 1993-1-3 were not read; its scope (up to 4.0 mm, the thinner sheet up to 3
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.processes.spot.formulas import design_weld_diameter
 from weld_packets.processes.spot.strength import (
     cross_tension_of_test,
@@ -19,9 +17,9 @@ from weld_packets.processes.spot.strength import (
     shear_resistance,
     tearing_resistance,
 )
+from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units import magnitude, quantity
 
-ROOT = Path(__file__).parents[2]
 TENSILE = (270, 300, 340, 590, 780)
 SHEAR = {
     0.7: (1.14, 1.27, 1.45, 2.54, 3.29),
@@ -70,12 +68,14 @@ def test_design_resistances(t: float) -> None:
         assert magnitude(tearing_resistance(thinner_sheet=sheet, **more), "kN") == pytest.approx(tearing, abs=0.0051)
 
 
-def test_a_stack_has_strengths_where_both_sheets_state_theirs_by_the_weaker_and_thinner_one() -> None:
-    workspace = open_workspace(ROOT)
-    materials = dict(workspace.approved.materials)
+def test_a_stack_has_strengths_where_both_sheets_state_theirs_by_the_weaker_and_thinner_one(
+    demo_workspace: Workspace,
+) -> None:
+    materials = dict(demo_workspace.approved.materials)
     materials["DX51D-Z275"] = materials["DX51D-Z275"].model_copy(update={"tensile_strength": quantity(270, "N/mm²")})
     packet = draft(
-        replace(workspace, approved=replace(workspace.approved, materials=materials)), "lk-2063-coastal-column"
+        replace(demo_workspace, approved=replace(demo_workspace.approved, materials=materials)),
+        "lk-2063-coastal-column",
     )
     carcass, tray = packet.operations[1], packet.operations[2]
     values = {value.figure: value for value in carcass.groups[0].derived}

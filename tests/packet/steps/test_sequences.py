@@ -9,15 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import product
-from pathlib import Path
 from types import ModuleType
 from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.changeover import Previous, changeover
 from weld_packets.packet.operation.view import OperationView
 from weld_packets.packet.records import Action, Packet
@@ -29,9 +26,6 @@ from weld_packets.packet.steps.set_up import set_up_drafts, set_up_steps, whole
 from weld_packets.packet.steps.start import start_drafts, start_steps
 from weld_packets.processes.cell.drafts import Draft, Scope
 from weld_packets.processes.cell.state import AS_FOUND, CellState, UnsafeSequenceError, walk
-from weld_packets.sources.orders.order_folders import order_names
-
-ROOT = Path(__file__).parents[3]
 
 # What the printed lists begin from, in the words of the reader.
 AT_GATE = {
@@ -228,9 +222,8 @@ def _cell_by_cell(steps: tuple[Action, ...]) -> Iterator[list[Action]]:
 
 
 @pytest.fixture(scope="module")
-def packets() -> tuple[Packet, ...]:
-    workspace = open_workspace(ROOT)
-    return tuple(draft(workspace, name) for name in order_names(ROOT))
+def packets(demo_packets: dict[str, Packet]) -> tuple[Packet, ...]:
+    return tuple(demo_packets.values())
 
 
 def test_every_list_of_the_demo_reads_safe(packets: tuple[Packet, ...], reader: ModuleType) -> None:

@@ -5,12 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 import pytest
-from weld_packets.commands.shared.drafts import draft
-from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.packet.asked import asked_of, task_digest
 from weld_packets.packet.records import Action, Callout, OperationSheet, Packet, Task, TaskStage
 from weld_packets.packet.steps.confirm import confirm_drafts
@@ -22,18 +19,15 @@ from weld_packets.processes.cell import acts
 from weld_packets.processes.cell.drafts import Draft, as_task
 from weld_packets.processes.cell.drafts import Task as DraftTask
 from weld_packets.processes.cell.state import AS_FOUND, UnsafeSequenceError
-from weld_packets.sources.orders.order_folders import order_names
 
-ROOT = Path(__file__).parents[3]
 KILLERS = 5
 MOST_TICKS = 35
 MOST_BOXES = 8
 
 
 @pytest.fixture(scope="module")
-def packets() -> tuple[Packet, ...]:
-    workspace = open_workspace(ROOT)
-    return tuple(draft(workspace, name) for name in order_names(ROOT))
+def packets(demo_packets: dict[str, Packet]) -> tuple[Packet, ...]:
+    return tuple(demo_packets.values())
 
 
 def _lists(packet: Packet) -> Iterator[tuple[str, tuple[TaskStage, ...], tuple[Action, ...]]]:
