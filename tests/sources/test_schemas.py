@@ -13,6 +13,7 @@ from weld_packets.sources.schema_words import ORDER_WORDS
 from weld_packets.sources.schemas import SCHEMA_FOLDER, schema_texts, write_schemas
 
 ROOT = Path(__file__).resolve().parents[2]
+TEXTS = schema_texts()
 SOURCES = sorted([*ROOT.glob("tables/*.yaml"), *ROOT.glob("instructions/*/order.yaml")])
 
 
@@ -39,15 +40,15 @@ def schema_of(path: Path) -> tuple[Path, dict[str, Any]]:
     return schema, json.loads(schema.read_text(encoding="utf-8"))
 
 
-@pytest.mark.parametrize("name", sorted(schema_texts()))
+@pytest.mark.parametrize("name", sorted(TEXTS))
 def test_a_shipped_schema_is_what_the_model_says(name: str) -> None:
     shipped = (SCHEMA_FOLDER / name).read_text(encoding="utf-8")
-    assert shipped == schema_texts()[name], "run packets schemas --write"
+    assert shipped == TEXTS[name], "run packets schemas --write"
 
 
-@pytest.mark.parametrize("name", sorted(schema_texts()))
+@pytest.mark.parametrize("name", sorted(TEXTS))
 def test_a_schema_is_valid_by_its_own_dialect(name: str) -> None:
-    jsonschema.Draft202012Validator.check_schema(json.loads(schema_texts()[name]))
+    jsonschema.Draft202012Validator.check_schema(json.loads(TEXTS[name]))
 
 
 @pytest.mark.parametrize("path", SOURCES, ids=lambda path: path.relative_to(ROOT).as_posix())
@@ -83,7 +84,7 @@ def order_tree() -> Any:
 
 
 def faults(tree: Any) -> list[str]:
-    schema = json.loads(schema_texts()["order.schema.json"])
+    schema = json.loads(TEXTS["order.schema.json"])
     return [error.message for error in jsonschema.Draft202012Validator(schema).iter_errors(tree)]
 
 
@@ -114,7 +115,7 @@ def test_welds_in_two_forms_are_seen_while_typing() -> None:
 
 
 def test_a_column_with_a_unit_of_another_kind_is_seen_while_typing() -> None:
-    schema = json.loads(schema_texts()["spot-spacing.schema.json"])
+    schema = json.loads(TEXTS["spot-spacing.schema.json"])
     columns = schema["properties"]["columns"]
     validator = jsonschema.Draft202012Validator(columns)
     assert validator.is_valid({"thickness": "mm", "pitch": "in", "overlap": "in"})
@@ -128,7 +129,7 @@ def table_faults(tree: Any) -> list[str]:
         (path.name, Resource.from_contents(json.loads(path.read_text("utf-8"))))
         for path in SCHEMA_FOLDER.glob("*.json")
     ]
-    schema = json.loads(schema_texts()["table.schema.json"])
+    schema = json.loads(TEXTS["table.schema.json"])
     validator = jsonschema.Draft202012Validator(schema, registry=Registry().with_resources(resources))
     return [error.message for error in validator.iter_errors(tree)]
 
@@ -148,12 +149,12 @@ def test_one_schema_sees_the_faults_of_the_kind_that_a_table_says() -> None:
 
 def test_schemas_are_written_as_they_are_shipped(tmp_path: Path) -> None:
     written = write_schemas(tmp_path / "schema")
-    assert {path.name: path.read_text("utf-8") for path in written} == schema_texts()
+    assert {path.name: path.read_text("utf-8") for path in written} == TEXTS
     assert {path.name for path in written} == {path.name for path in SCHEMA_FOLDER.iterdir()}
 
 
 def test_every_key_of_an_order_is_described_in_its_schema() -> None:
-    schema = json.loads(schema_texts()["order.schema.json"])
+    schema = json.loads(TEXTS["order.schema.json"])
     records = {"order": schema} | schema["$defs"]
     bare = [
         f"{name}.{key}"
@@ -165,6 +166,6 @@ def test_every_key_of_an_order_is_described_in_its_schema() -> None:
 
 
 def test_no_word_is_kept_for_a_key_that_no_order_has() -> None:
-    schema = json.loads(schema_texts()["order.schema.json"])
+    schema = json.loads(TEXTS["order.schema.json"])
     keys = {key for record in (schema, *schema["$defs"].values()) for key in record.get("properties", {})}
     assert sorted(set(ORDER_WORDS) - keys) == []
