@@ -15,8 +15,8 @@ from pathlib import Path
 
 _PACKETS = "import sys; from weld_packets.commands import main; sys.exit(main())"
 _BODY = re.compile(
-    r'<div id="page"[^>]*>(.*)</div>(?:\s*<details class="choices.*?</details>)?'
-    r'(?:\s*<p class="stamp-detail">.*?</p>)?\s*</article>',
+    r'<div id="page"[^>]*>(.*)</div>(?:\s*<div data-code=.*?</div>)*(?:\s*<details class="choices.*?</details>)?'
+    r'(?:\s*<p class="stamp-detail">.*?</p>)?\s*(?:</td></tr></tbody></table>\s*)?</article>',
     re.DOTALL,
 )
 _STOCK = "site_name: Bench\nuse_directory_urls: false\ntheme: {name: material, font: false}\nplugins: [search]\n"
