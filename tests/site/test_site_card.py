@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
+from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.records import Control, Packet
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
-from weld_packets.site.build.site_card import is_current
+from weld_packets.site.build.site_card import CARD, Cards, is_current, programs_of_several
 from weld_packets.site.pages.order_pages import plan_draft_site
 
 AT = datetime(2026, 11, 25, 9, tzinfo=UTC)
@@ -40,3 +42,35 @@ def test_a_site_holds_until_midnight_of_the_plants_last_day(
     site = Emitter(looks, tmp_path).emit(replace(plan, slug="chicago", card=card), "abc")
     hours = {(24, 5): False, (24, 6): True, (26, 5): True, (26, 6): False}  # Chicago is six hours behind
     assert {key: is_current(site, "abc", datetime(2026, 11, *key, tzinfo=UTC)) for key in hours} == hours
+
+
+def test_cards_are_those_of_whole_sites_by_name_and_read_anew_each_time(
+    looks: SiteLooks, tmp_path: Path, packet: Packet, control: Control
+) -> None:
+    plan = plan_draft_site(packet, control)
+    emitter = Emitter(looks, tmp_path)
+    for slug in ("second", "first"):
+        emitter.emit(replace(plan, slug=slug), "abc")
+    (tmp_path / "no-site").mkdir()
+    cards = Cards(tmp_path)
+    assert list(cards) == ["first", "second"]
+    assert len(cards) == 2
+    assert "no-site" not in cards
+    assert {card["fingerprint"] for card in cards.values()} == {"abc"}
+    emitter.emit(replace(plan, slug="second"), "abd")
+    assert [(name, card["fingerprint"]) for name, card in cards.items()] == [("first", "abc"), ("second", "abd")]
+    (tmp_path / "first" / CARD).write_text(json.dumps({"order": "half a card"}))
+    assert list(cards) == ["second"]
+
+
+def test_only_programs_of_a_robot_that_several_orders_use_are_compared() -> None:
+    def use(robot: str, program: str) -> dict[str, object]:
+        return {"robot": robot, "program": program, "place": "p", "coupon": True}
+
+    cards = {
+        "a": {"programs": [use("R1", "7"), use("R1", "8"), use("R1", "8")]},
+        "b": {"programs": [use("R2", "8"), use("R1", "9")]},
+        "c": {"programs": [use("R1", "7")]},
+    }
+    shared = [ProgramUse("R1", "7", "p", coupon=True)]
+    assert list(programs_of_several(cards)) == [("a", shared), ("c", shared)]

@@ -27,7 +27,7 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.site.build.as_built import is_as_built
 from weld_packets.site.build.assets import store_is_whole
-from weld_packets.site.build.site_card import is_current, programs_on, read_cards
+from weld_packets.site.build.site_card import Cards, folder_names, is_current, programs_of_several, read_card
 from weld_packets.sources.digests import OrderDigests
 
 if TYPE_CHECKING:
@@ -99,7 +99,7 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     removed = () if orders else _remove_orphans(root, set(known))
     landing = sites / "index.html"
     changed = bool(stale or removed or not landing.exists())
-    cards = read_cards(sites) if changed else {}
+    cards = Cards(sites) if changed else {}
     if changed:
         _write_lists(root, cards)
     return BuildReport(
@@ -172,7 +172,7 @@ def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]]) -> None:
 def _shared(cards: Mapping[str, dict[str, Any]]) -> tuple[Problem, ...]:
     """Return which sites are of one order number, and which coupon programs they use for different things."""
     numbers = repeated_numbers((slug, str(card["order"])) for slug, card in cards.items())
-    return (*numbers, *clashing_programs((slug, programs_on(card)) for slug, card in cards.items()))
+    return (*numbers, *clashing_programs(programs_of_several(cards)))
 
 
 def _build_one(job: _Job) -> Built:
@@ -188,8 +188,8 @@ def _build_one(job: _Job) -> Built:
 def _remove_orphans(root: Path, known: Collection[str]) -> tuple[str, ...]:
     """Remove the sites of orders that are gone; a folder that no build of ours made is left alone."""
     sites = root / SITES
-    cards = read_cards(sites) if sites.is_dir() else {}
-    orphans = tuple(name for name in cards if name not in known)
+    names = folder_names(sites) if sites.is_dir() else []
+    orphans = tuple(name for name in names if name not in known and read_card(sites / name))
     for name in orphans:
         shutil.rmtree(sites / name)
     for path in (root / FITTED).glob("*.json"):

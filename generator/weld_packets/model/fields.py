@@ -32,6 +32,7 @@ class Record(BaseModel):
         alias_generator=lambda name: name.replace("_", " "),
         populate_by_name=True,
         arbitrary_types_allowed=True,
+        defer_build=True,
     )
 
 

@@ -19,7 +19,7 @@ from pathlib import Path
 
 _GENERATOR = Path(__file__).resolve().parent.parent
 _LIBRARIES = (
-    "ezdxf", "jinja2", "matplotlib", "mkdocs", "mkdocs-material", "openpyxl", "orjson", "pint", "pydantic",
+    "ezdxf", "jinja2", "mkdocs", "mkdocs-material", "openpyxl", "orjson", "pint", "pydantic",
     "pyyaml", "segno",
 )  # fmt: skip
 _TABLE_FILES = (".yaml", ".csv", ".xlsx")
@@ -29,7 +29,7 @@ _SHARED_FILES = ("mkdocs.yml",)
 _ORDERS = "instructions"
 _REGISTER, _FIRST_PART = "register", "register.jsonl"
 _PREVIOUS = re.compile(rb"^previous order:[ \t]+([a-z0-9-]{1,64})[ \t]*(?:#[^\n]*)?\r?$", re.MULTILINE)
-_ABOUT_PREVIOUS = re.compile(rb"previous\s+order|\\")
+_ABOUT_PREVIOUS = re.compile(rb"previous\s+order")
 _PLAIN_FILE = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 _LEFT_OUT = frozenset({"__pycache__", ".git", ".mypy_cache", ".ruff_cache"})
 
@@ -113,8 +113,11 @@ class OrderDigests:
 
 def _previous_in(data: bytes, path: str) -> list[str]:
     """Return the previous order that an order file names: plain on its own line, else by reading the whole file."""
+    escaped = b"\\" in data  # a key may be written with an escape
+    if b"previous" not in data and not escaped:  # sought first, since patterns take as long as the digest does
+        return []
     plain = _PREVIOUS.findall(data)
-    if len(plain) == len(_ABOUT_PREVIOUS.findall(data)) <= 1:
+    if not escaped and len(plain) == len(_ABOUT_PREVIOUS.findall(data)) <= 1:
         return [text.decode("ascii") for text in plain]
     from weld_packets.errors import PacketError  # noqa: PLC0415 (seldom needed, and slow to load)
     from weld_packets.sources.reading.strict_yaml import read_yaml  # noqa: PLC0415

@@ -14,7 +14,7 @@ Direction = Literal["up", "down"]
 class Plain(BaseModel):
     """A frozen record of text, numbers of things, and further records."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 class Amount(Plain):

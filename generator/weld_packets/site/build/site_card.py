@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import datetime
 from io import FileIO
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+import orjson
 
 from weld_packets.packet.program_use import ProgramUse
-from weld_packets.site.pages.site_plan import SitePlan
-from weld_packets.units.zones import day_at
+
+if TYPE_CHECKING:
+    from weld_packets.site.pages.site_plan import SitePlan
 
 CARD = "card.json"
 _KEYS = frozenset({
@@ -44,27 +47,76 @@ def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
 
 def read_card(site: Path) -> dict[str, Any] | None:
     """Return what `write_card` wrote, or None where there is no whole site."""
+    return _read(str(site))
+
+
+def _read(site: str) -> dict[str, Any] | None:
     try:
         with FileIO(f"{site}/{CARD}") as file:
-            card = json.loads(file.read())
+            card = orjson.loads(file.read())
     except (OSError, ValueError, RecursionError):
         return None
     return card if isinstance(card, dict) and card.keys() >= _KEYS else None
 
 
-def programs_on(card: Mapping[str, Any]) -> list[ProgramUse]:
-    """Return the uses of programs that `write_card` wrote."""
-    return [ProgramUse(**use) for use in card["programs"]]
+class Cards(Mapping[str, dict[str, Any]]):
+    """The card of every whole site below a folder by its name, sorted; none of one that is being made.
+
+    Each is read when it is asked for and not kept, so that those of ten thousand orders take no memory.
+    """
+
+    def __init__(self, site_root: Path) -> None:
+        """Take the folder; nothing is read yet."""
+        self._root = site_root
+        self._last: tuple[str, dict[str, Any] | None] = ("", None)
+
+    def __getitem__(self, name: str) -> dict[str, Any]:
+        """Return the card of a site; raise KeyError where there is no whole one."""
+        card = self._card(name)
+        if card is None:
+            raise KeyError(name)
+        return card
+
+    def __iter__(self) -> Iterator[str]:
+        """Yield the names of the sites."""
+        return (name for name in folder_names(self._root) if self._card(name) is not None)
+
+    def __len__(self) -> int:
+        """Return how many there are."""
+        return sum(1 for _ in self)
+
+    def _card(self, name: str) -> dict[str, Any] | None:
+        """Return a card; the last one is kept, since who goes through them asks for the name and then for the card."""
+        if self._last[0] != name:
+            self._last = (name, _read(f"{self._root}/{name}"))
+        return self._last[1]
 
 
-def read_cards(site_root: Path) -> dict[str, dict[str, Any]]:
-    """Return the card of every whole site below ``site_root`` by its name, sorted; none of one that is being made."""
+def folder_names(site_root: Path) -> list[str]:
+    """Return the names of the folders below ``site_root`` that may be sites, sorted."""
     with os.scandir(site_root) as entries:
-        sites = sorted(
+        return sorted(
             entry.name for entry in entries if not entry.name.startswith(".") and entry.is_dir(follow_symlinks=False)
         )
-    cards = ((name, read_card(site_root / name)) for name in sites)
-    return {name: card for name, card in cards if card is not None}
+
+
+def programs_of_several(cards: Mapping[str, Mapping[str, Any]]) -> Iterator[tuple[str, list[ProgramUse]]]:
+    """Yield for each site its uses of such programs of a robot as another site uses too; most are of one order alone.
+
+    Programs are told apart by hash alone, which takes little memory; to yield one too many does no harm.
+    """
+    met: set[int] = set()
+    repeated: set[int] = set()
+    for card in cards.values():
+        own = {hash((use["robot"], use["program"])) for use in card["programs"]}
+        repeated |= own & met
+        met |= own
+    if not repeated:
+        return
+    for name, card in cards.items():
+        found = [use for use in card["programs"] if hash((use["robot"], use["program"])) in repeated]
+        if found:
+            yield name, [ProgramUse(**use) for use in found]
 
 
 def is_current(site: Path, expected: str, at: datetime) -> bool:
@@ -75,5 +127,10 @@ def is_current(site: Path, expected: str, at: datetime) -> bool:
     card = read_card(site)
     if card is None or card.get("fingerprint") != expected or not (site / "index.html").is_file():
         return False
-    (first, last), day = card["steady"], str(day_at(at, card["zone"]))
+    first, last = card["steady"]
+    if not first and not last:
+        return True
+    from weld_packets.units.zones import day_at  # noqa: PLC0415 - most sites hold on any day, and units are slow to load
+
+    day = str(day_at(at, card["zone"]))
     return (not first or first <= day) and (not last or day <= last)

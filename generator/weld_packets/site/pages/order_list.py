@@ -9,7 +9,6 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Mapping
 from html import escape
-from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -30,12 +29,25 @@ def order_list(cards: Mapping[str, dict[str, Any]], plant: str = "", *, alone: b
     there is one. Where the sites are ``alone``, away from register and tables, it does not lead there.
     """
     assets = {name: (_ASSETS / name).read_text(encoding="utf-8") for name in _SHARED}
-    return {"index.html": _page(cards, plant, alone=alone), **_data(cards), **assets}
+    drawn: list[str] = []
+    shown: list[str] = []
+    found: list[str] = []
+    phrases: dict[str, int] = {}
+    for slug, card in cards.items():  # once, since each is read from its file
+        if len(drawn) < DRAWN:
+            drawn.append(_entry(slug, card))
+        shown.append(_json(_shown(slug, card)))
+        found.append(_json([phrases.setdefault(phrase, len(phrases)) for phrase in card["words"]]))
+    return {
+        "index.html": _page("\n".join(drawn), plant, alone=alone),
+        "orders-shown.js": _script("ORDERS", f"[{','.join(shown)}]"),
+        "orders-words.js": _script("WORDS", f'{{"phrases":{_json(list(phrases))},"of":[{",".join(found)}]}}'),
+        **assets,
+    }
 
 
-def _page(cards: Mapping[str, dict[str, Any]], plant: str, *, alone: bool) -> str:
+def _page(entries: str, plant: str, *, alone: bool) -> str:
     shell = (_ASSETS / "orders.html").read_text(encoding="utf-8")
-    entries = "\n".join(_entry(slug, card) for slug, card in islice(cards.items(), DRAWN))
     head = f'<p class="plant">{escape(plant)}</p>' if plant else ""
     elsewhere = "" if alone else _ELSEWHERE
     for mark, markup in {"<!--plant-->": head, "<!--orders-->": entries, "<!--elsewhere-->": elsewhere}.items():
@@ -43,21 +55,16 @@ def _page(cards: Mapping[str, dict[str, Any]], plant: str, *, alone: bool) -> st
     return shell
 
 
-def _data(cards: Mapping[str, dict[str, Any]]) -> dict[str, str]:
-    numbers: dict[str, int] = {}
-    of = [[numbers.setdefault(phrase, len(numbers)) for phrase in card["words"]] for card in cards.values()]
-    return {
-        "orders-shown.js": _script("ORDERS", [_shown(slug, card) for slug, card in cards.items()]),
-        "orders-words.js": _script("WORDS", {"phrases": list(numbers), "of": of}),
-    }
+def _json(data: object) -> str:
+    return json.dumps(data, separators=(",", ":"))
 
 
-def _script(name: str, data: object) -> str:
-    """Return a script that makes ``data`` known as ``name``.
+def _script(name: str, data: str) -> str:
+    """Return a script that makes ``data``, a text of JSON, known as ``name``.
 
     A browser reads a text several times as fast as a literal, and faster still where all its signs are ASCII.
     """
-    text = json.dumps(data, separators=(",", ":")).replace("\\", "\\\\").replace("'", "\\'")
+    text = data.replace("\\", "\\\\").replace("'", "\\'")
     return f"const {name} = JSON.parse('{text}')\n"
 
 
