@@ -20,9 +20,8 @@ OUTSIDE_ALLOWED_IN = {
     "jinja2": {"site", "commands"},
     "markdown": {"site"},
     "segno": {"site"},
-    "matplotlib": {"drawing"},
     "cryptography": {"revisions"},
-    "orjson": {"revisions"},
+    "orjson": {"revisions", "site"},
 }
 TOP_LEVEL = {
     "README.md", "DEVELOPERS.md", "mkdocs.yml", "pyproject.toml",
