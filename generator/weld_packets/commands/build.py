@@ -94,7 +94,8 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     now = moment_now()
     everything = everything or not store_is_whole(sites)
     stale = [slug for slug in wanted if everything or not is_current(sites / slug, digests.of(slug), now)]
-    stale += _touched([sites / slug for slug in wanted if slug not in set(stale)], processes or processors())
+    unchanged = sorted(set(wanted) - set(stale))
+    stale += _touched([sites / slug for slug in unchanged], processes or processors())
     results = _build_stale(root, stale, digests, processes or processors())
     removed = () if orders else _remove_orphans(root, set(known))
     landing = sites / "index.html"
