@@ -4,8 +4,9 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from weld_packets.calculation.readings import charted, no_number, ordered, value_of
+from weld_packets.calculation.readings import charted, no_number, ordered, result, value_of
 from weld_packets.calculation.trace import Lookup, Name, Window
+from weld_packets.processes.arc.size.weld_size import leg_from_throat
 from weld_packets.units import kinds, quantity
 
 FEED = Name("wire_feed_speed", "Wire feed speed", "w", kinds.WIRE_FEED)
@@ -29,6 +30,14 @@ def test_a_chart_value_keeps_honest_digits_and_its_window_is_rounded_inward() ->
 def test_a_stated_value_never_shows_an_exponent() -> None:
     assert str(ordered(FEED, feed(50), "order").text) == "50"
     assert str(ordered(FEED, feed(2.5), "order").text) == "2.5"
+
+
+def test_the_least_size_that_passes_is_rounded_up() -> None:
+    leg = Name("leg", "Leg required", "z", kinds.LENGTH)
+    worked = leg_from_throat.work(throat=quantity(2.5, "mm"))  # 3.53553 mm
+    assert str(result(leg, worked, shares={"throat": 0.02}).text) == "3.5"
+    figure = result(leg, worked, shares={"throat": 0.02}, least=True)
+    assert (str(figure.text), figure.least, figure.value) == ("3.54", True, worked.result)
 
 
 def test_what_is_outside_its_method_has_no_value() -> None:

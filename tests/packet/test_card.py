@@ -75,8 +75,8 @@ def test_angles_share_a_line_and_a_reading_is_told_from_a_setting(operations: li
 
 def test_each_column_says_what_its_coupons_must_show(operations: list[OperationSheet]) -> None:
     assert [text for table in card_tables(operations[0]) for text in table.acceptance] == [
-        "throat at least 2.5\N{NO-BREAK SPACE}mm, leg at least 3.5\N{NO-BREAK SPACE}mm",
-        "throat at least 2.6\N{NO-BREAK SPACE}mm, leg at least 3.7\N{NO-BREAK SPACE}mm",
+        "throat at least 2.5\N{NO-BREAK SPACE}mm, leg at least 3.54\N{NO-BREAK SPACE}mm",
+        "throat at least 2.6\N{NO-BREAK SPACE}mm, leg at least 3.68\N{NO-BREAK SPACE}mm",
     ]
     spots = next(operation for operation in operations if operation.process == "21")
     ((text,),) = (table.acceptance for table in card_tables(spots))

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from weld_packets.calculation.trace import Remark as ProcessRemark
 from weld_packets.calculation.trace import Weight
+from weld_packets.packet.records import Packet
 from weld_packets.packet.settings.values import Showing, value_of
 from weld_packets.units import Kind, SystemOfUnits, kinds, parse, quantity
 from weld_packets.units.scales import sheet_amount, stated_amount
@@ -196,3 +197,28 @@ def test_the_other_unit_claims_no_digit_that_the_spread_does_not_leave(
 def test_nothing_used_is_a_plain_zero_in_both_units(make: Any) -> None:
     value = value_of(make.figure("gas_used", "0", "l", kinds.VOLUME), CUSTOMARY, "k1")
     assert (value.amount.value, value.amount.unit, value.amount.second) == ("0", "ft³", "0")
+
+
+@pytest.mark.parametrize(
+    ("first", "millimetres", "shown"),
+    [
+        ("metric", 3.5355, ("3.54", "mm", "0.140", "in")),
+        ("metric", 3.5, ("3.5", "mm", "0.138", "in")),
+        ("US customary", 7.7231, ("0.305", "in", "7.73", "mm")),
+    ],
+)
+def test_the_least_size_that_passes_is_rounded_up_in_both_systems(
+    make: Any, first: Any, millimetres: float, shown: tuple[str, ...]
+) -> None:
+    figure = replace(make.figure("leg", str(millimetres), "mm", kinds.LENGTH), least=True)
+    amount = value_of(figure, Showing(first, 50), "k1").amount
+    assert amount
+    assert (amount.value, amount.unit, amount.second, amount.second_unit) == shown
+
+
+def test_the_leg_of_the_card_is_the_leg_of_the_map(demo_packets: dict[str, Packet]) -> None:
+    beams = demo_packets["lk-2063-coastal-column"].operations[0]
+    legs = [value.amount.text for group in beams.groups for value in group.derived if value.figure == "leg"]
+    size = beams.weld_columns.index("Size")
+    assert {f"z {leg}" for leg in legs} == {weld.cells[size].split(" a ")[0] for weld in beams.welds}
+    assert "z0.305" in beams.pictures[0].svg

@@ -40,6 +40,10 @@ def _flat(node: ET.Element) -> str:
         ("-a ** 2", "y=−a^(2)"),
         ("(-a) ** 2", "y=(−a)^(2)"),
         ("-(a + b)", "y=−(a+b)"),
+        ("-a + b", "y=−a+b"),
+        ("a + (b - c)", "y=a+b−c"),
+        ("a + -b", "y=a+(−b)"),
+        ("a + (-b + c)", "y=a+(−b+c)"),
         ("5 * sqrt(t_1)", "y=5·sqrt(t_1)"),
         ("max(a, b + 1)", "y=max(a;b+1)"),
         ("ceil(n / m)", "y=⌈(n)/(m)⌉"),
@@ -81,3 +85,8 @@ def test_what_is_not_arithmetic_is_refused() -> None:
 
 def test_a_hostile_unit_is_escaped() -> None:
     assert "<script>" not in numbers_markup("y", "a", {"a": ("1", "<script>")})
+
+
+def test_a_negative_value_after_a_sign_stands_in_brackets() -> None:
+    assert flat(numbers_markup("", "a + s", {"a": ("1", ""), "s": ("-0.05", "")})) == "1+(-0.05)"
+    assert flat(numbers_markup("", "s + a", {"a": ("1", ""), "s": ("-0.05", "")})) == "-0.05+1"

@@ -36,6 +36,7 @@ from weld_packets.units import (
     step_up,
     to_step,
 )
+from weld_packets.units.digits import HUNDREDTH
 
 
 def result(
@@ -45,18 +46,31 @@ def result(
     before: tuple[Step, ...] = (),
     digits: int = 3,
     shares: Shares = EXACT,
+    least: bool = False,
     **more: Any,
 ) -> Figure:
     """Return the figure of a formula's result, shown in the metric unit of its kind; ``more`` is window or remarks.
 
-    ``shares`` says how well each input is known; what that leaves of the result decides its digits.
+    ``shares`` says how well each input is known; what that leaves of the result decides its digits. A size that is
+    the ``least`` one to pass is rounded up to a hundredth.
     """
     unit = name.kind.metric
     spread = moved(worked, shares, unit) if shares else None
-    text = known_to(exact(worked.result, unit), Decimal(spread or 0), digits)
+    number = exact(worked.result, unit)
+    text = rounded(number, HUNDREDTH, ROUND_CEILING) if least else known_to(number, Decimal(spread or 0), digits)
     trace = (*before, worked)
     return Figure(
-        name.key, name.label, name.symbol, name.kind, unit, worked.result, text, trace=trace, spread=spread, **more
+        name.key,
+        name.label,
+        name.symbol,
+        name.kind,
+        unit,
+        worked.result,
+        text,
+        trace=trace,
+        spread=spread,
+        least=least,
+        **more,
     )
 
 

@@ -121,6 +121,7 @@ class Figure:
         remarks: notes and warnings.
         outside: why its method gives no number; then ``value`` and ``text`` are None.
         spread: to what the value is known, in ``unit``; None where step, window or its own digits say it.
+        least: whether it is a smallest size that was calculated, which is shown rounded up: less would pass for it.
 
     """
 
@@ -137,6 +138,7 @@ class Figure:
     remarks: tuple[Remark, ...] = field(default=())
     outside: str = ""
     spread: float | None = None
+    least: bool = False
 
 
 class Measured(NamedTuple):

@@ -214,6 +214,13 @@ def limit_amount(value: Quantity, first: SystemOfUnits) -> Amount:
     return Scale("mm", HUNDREDTH, "in", THOUSANDTH, first == "metric").amount(metric, small)
 
 
+def least_amount(value: Quantity, first: SystemOfUnits) -> Amount:
+    """Return the smallest size that is allowed, never rounded down: to a hundredth of a mm, a thousandth of an inch."""
+    metric = trimmed(rounded(exact(value, "mm"), HUNDREDTH, ROUND_CEILING))
+    small = rounded(exact(value, "in"), THOUSANDTH, ROUND_CEILING)
+    return Scale("mm", HUNDREDTH, "in", THOUSANDTH, first == "metric").amount(metric, small)
+
+
 def working_amount(value: Quantity, unit: str, digits: int = WORKING_DIGITS) -> Amount:
     """Return a quantity between two steps of a calculation."""
     key = (value.magnitude, unit, digits, *value.unit_items())

@@ -26,7 +26,7 @@ def computed(
 def test_a_leg_becomes_a_throat(bench: Any) -> None:
     size = sized(bench, "3 mm", leg="3 mm")
     assert {figure.key: str(figure.text) for figure in size.figures} == {
-        "throat": "2.1",
+        "throat": "2.13",
         "leg": "3",
         "throat_target": "2.2",
         "weld_area": "5.0",
@@ -37,7 +37,7 @@ def test_a_throat_becomes_a_leg(bench: Any) -> None:
     size = sized(bench, "3 mm", throat="2 mm")
     assert {figure.key: str(figure.text) for figure in size.figures} == {
         "throat": "2",
-        "leg": "2.8",
+        "leg": "2.83",
         "throat_target": "2.1",
         "weld_area": "4.4",
     }

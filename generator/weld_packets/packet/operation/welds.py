@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import ROUND_CEILING, Decimal
+from decimal import Decimal
 from typing import Literal, NamedTuple
 
 from weld_packets.calculation.path import length_mm
@@ -15,8 +15,8 @@ from weld_packets.packet.records import Amount, ComponentOutline, SettingGroup, 
 from weld_packets.processes.arc.size.weld_size import leg_from_throat
 from weld_packets.processes.family import Weld
 from weld_packets.units import Quantity, SystemOfUnits, exact, plain, rounded, spelling
-from weld_packets.units.digits import HUNDREDTH, THOUSANDTH
-from weld_packets.units.scales import converted, quantum_elsewhere, quantum_of, sheet_amount
+from weld_packets.units.digits import HUNDREDTH
+from weld_packets.units.scales import converted, least_amount, quantum_elsewhere, quantum_of, sheet_amount
 from weld_packets.wording.english import capital
 
 INCHES = ("in", "ft")
@@ -119,15 +119,8 @@ def shown_sizes(weld: Weld, first: SystemOfUnits) -> Iterator[tuple[str, Amount]
     """
     for letter, size in weld.sizes:
         if letter == "a" and first == "US customary":
-            yield "z", _leg(size)
+            yield "z", least_amount(leg_from_throat(throat=size), first)
         yield letter, sheet_amount(size, first)
-
-
-def _leg(throat: Quantity) -> Amount:
-    leg = leg_from_throat(throat=throat)
-    inches = exact(leg, "in").quantize(THOUSANDTH, ROUND_CEILING)
-    millimetres = exact(leg, "mm").quantize(HUNDREDTH, ROUND_CEILING)
-    return Amount(value=plain(inches), unit="in", second=plain(millimetres), second_unit="mm")
 
 
 def geometry(view: OperationView) -> tuple[WeldGeometry, ...]:

@@ -32,7 +32,7 @@ class Picture(Plain):
 
 
 class WeldLine(Plain):
-    """One weld in the table under the diagram: cells in the order of ``RowSheet.weld_columns``."""
+    """One weld in the table under the diagram: cells in the order of ``OperationSheet.weld_columns``."""
 
     key: str
     cells: tuple[str, ...]

@@ -7,6 +7,7 @@ from decimal import Decimal
 from functools import lru_cache, singledispatch
 
 from weld_packets.calculation.formula import Worked
+from weld_packets.calculation.readings import value_of as number_of
 from weld_packets.calculation.results import safe_name
 from weld_packets.calculation.trace import Figure, Given, Lookup, Rounded, Step, Weight, Window
 from weld_packets.calculation.trace import Remark as ProcessRemark
@@ -33,6 +34,7 @@ from weld_packets.units.scales import (
     free_scale,
     inward,
     known_scale,
+    least_amount,
     plain_in,
     stepped_scale,
     working_amount,
@@ -64,7 +66,7 @@ def value_of(figure: Figure, showing: Showing, place: str, of: str = "") -> Valu
         label=capital(f"{figure.label} ({of})" if of else figure.label),
         symbol=figure.symbol,
         anchor=anchor(place, key),
-        amount=_amount(figure, scale, ends),
+        amount=_amount(figure, scale, ends, showing),
         outside=outside_text(figure.outside),
         window=None if figure.window is None or ends is None else _span(figure.window, ends, scale),
         step=None if figure.step is None else _step(figure.step, scale),
@@ -78,7 +80,7 @@ def amount_of(figure: Figure, showing: Showing) -> Amount | None:
     if figure.text is None:
         return None
     scale = _scale(figure, showing)
-    return _amount(figure, scale, None if figure.window is None else _ends(figure, figure.window, scale))
+    return _amount(figure, scale, None if figure.window is None else _ends(figure, figure.window, scale), showing)
 
 
 def largest_allowed(figure: Figure, showing: Showing) -> tuple[Quantity, Amount] | None:
@@ -150,9 +152,11 @@ def _tells(ends: Ends, figure: Figure, window: Window, unit: str) -> bool:
     return (figure.text is None or ends.hold(figure.text) == figure.text) and all(near)
 
 
-def _amount(figure: Figure, scale: Scale, ends: _BothEnds | None) -> Amount | None:
+def _amount(figure: Figure, scale: Scale, ends: _BothEnds | None, showing: Showing) -> Amount | None:
     if figure.text is None:
         return None
+    if figure.least:
+        return least_amount(number_of(figure), showing.first)
     return scale.amount(figure.text, _second(figure, figure.text, scale, ends))
 
 

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from markupsafe import Markup, escape
 
-_SUM, _PRODUCT, _POWER, _ATOM = 1, 2, 3, 4
+_SIGNED, _SUM, _PRODUCT, _POWER, _ATOM = 0, 1, 2, 3, 4
 Term = tuple[str, int]
 """Markup, and how tightly it binds."""
 Leaf = Callable[[str], Term]
@@ -70,7 +70,7 @@ def _amount(value: str, unit: str) -> Term:
     """Return a value with its unit, which a power or a sign before it must not pull apart."""
     markup = f"<mtext>{escape(value)}\u00a0{escape(unit)}</mtext>" if unit else f"<mn>{escape(value)}</mn>"
     if value.startswith(("-", "−")):
-        return markup, _SUM
+        return markup, _SIGNED
     return markup, _PRODUCT if unit else _ATOM
 
 
@@ -91,7 +91,7 @@ def _node(node: ast.expr, leaf: Leaf) -> Term:
         case ast.BinOp():
             return _operation(node, leaf)
         case ast.UnaryOp(op=ast.USub()):
-            return f"<mo>−</mo>{_within(node.operand, leaf, _PRODUCT)}", _SUM
+            return f"<mo>−</mo>{_within(node.operand, leaf, _PRODUCT)}", _SIGNED
         case ast.Call(func=ast.Name(id=name)):
             return _call(name, node.args, leaf), _ATOM
         case ast.Name(id=name):
@@ -112,11 +112,11 @@ def _number(written: str) -> Term:
 def _operation(node: ast.BinOp, leaf: Leaf) -> Term:
     match node.op:
         case ast.Add():
-            return _pair(node, leaf, _SUM, _SUM, "<mo>+</mo>"), _SUM
+            return _sum(node, leaf, _SUM, "<mo>+</mo>")
         case ast.Sub():
-            return _pair(node, leaf, _SUM, _PRODUCT, "<mo>−</mo>"), _SUM
+            return _sum(node, leaf, _PRODUCT, "<mo>−</mo>")
         case ast.Mult():
-            return _pair(node, leaf, _PRODUCT, _PRODUCT, _TIMES), _PRODUCT
+            return _TIMES.join((_within(node.left, leaf, _PRODUCT), _within(node.right, leaf, _PRODUCT))), _PRODUCT
         case ast.Div():
             return f"<mfrac>{_one(_node(node.left, leaf)[0])}{_one(_node(node.right, leaf)[0])}</mfrac>", _PRODUCT
         case ast.Pow():
@@ -124,8 +124,10 @@ def _operation(node: ast.BinOp, leaf: Leaf) -> Term:
     raise ValueError(f"a printed formula cannot hold {ast.unparse(node)!r}")
 
 
-def _pair(node: ast.BinOp, leaf: Leaf, left: int, right: int, sign: str) -> str:
-    return f"{_within(node.left, leaf, left)}{sign}{_within(node.right, leaf, right)}"
+def _sum(node: ast.BinOp, leaf: Leaf, right: int, sign: str) -> Term:
+    """Return a sum or difference; where it begins with a sign, no other sign may stand right before it."""
+    first, binding = _node(node.left, leaf)
+    return f"{first}{sign}{_within(node.right, leaf, right)}", min(binding, _SUM)
 
 
 def _one(markup: str) -> str:

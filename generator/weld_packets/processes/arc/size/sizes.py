@@ -130,10 +130,11 @@ def _fillet(ask: Ask, plant: Plant) -> Size:
 def _throat_and_leg(seam: Seam) -> tuple[Figure, Figure]:
     if seam.leg is not None:
         worked = throat_from_leg.work(leg=seam.leg)
-        return result(THROAT, worked, shares={"leg": share_of_size(seam.leg)}), ordered(LEG, seam.leg, "order")
-    throat = cast("Quantity", seam.throat)
-    leg = result(LEG, leg_from_throat.work(throat=throat), shares={"throat": share_of_size(throat)})
-    return ordered(THROAT, throat, "order"), leg
+        throat = result(THROAT, worked, shares={"leg": share_of_size(seam.leg)}, least=True)
+        return throat, ordered(LEG, seam.leg, "order")
+    asked = cast("Quantity", seam.throat)
+    leg = result(LEG, leg_from_throat.work(throat=asked), shares={"throat": share_of_size(asked)}, least=True)
+    return ordered(THROAT, asked, "order"), leg
 
 
 def _size_remarks(ask: Ask, throat: Quantity, leg: Quantity) -> Iterator[Remark]:
