@@ -2,6 +2,7 @@
 
 import json
 import re
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -9,7 +10,7 @@ import jsonschema
 import pytest
 import yaml
 from referencing import Registry, Resource
-from weld_packets.sources.schema_words import ORDER_WORDS
+from weld_packets.sources.schema_words import ORDER_WORDS, RECORD_WORDS, TABLE_WORDS
 from weld_packets.sources.schemas import SCHEMA_FOLDER, schema_texts, write_schemas
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -163,6 +164,46 @@ def test_every_key_of_an_order_is_described_in_its_schema() -> None:
         if "description" not in part
     ]
     assert bare == []
+
+
+def _keys(node: Any, record: str) -> Iterator[tuple[str, str, str]]:
+    """Yield record, key and description of each key in a schema, whatever it is inside."""
+    if isinstance(node, list):
+        for part in node:
+            yield from _keys(part, record)
+    elif isinstance(node, dict):
+        for key, part in node.get("properties", {}).items():
+            yield record, key, part.get("description", "")
+        for name, part in node.items():
+            if name == "$defs":
+                for each, inner in part.items():
+                    yield from _keys(inner, each)
+            elif name not in {"if", "then"}:
+                yield from _keys(list(part.values()) if name == "properties" else part, record)
+
+
+def test_every_key_of_every_table_is_described_in_its_schema() -> None:
+    tables = {name: json.loads(text) for name, text in schema_texts().items() if name != "order.schema.json"}
+    found = [(name, *key) for name, schema in tables.items() for key in _keys(schema, "table")]
+    assert len(found) > 700
+    assert [key for key in found if not key[3]] == []
+
+
+def test_a_quantity_of_a_table_says_what_it_means_and_then_its_units() -> None:
+    plant = json.loads(schema_texts()["plant.schema.json"])["properties"]
+    assert plant["fire watch"]["description"] == (
+        "how long somebody keeps watch after the last weld; duration in s, ms, min, h"
+    )
+    chart = json.loads(schema_texts()["arc-chart.schema.json"])["properties"]["columns"]["properties"]
+    assert chart["leg from"]["description"] == "smallest value allowed: leg of a fillet"
+
+
+def test_no_word_is_kept_for_a_key_that_no_table_has() -> None:
+    tables = [json.loads(text) for name, text in schema_texts().items() if name != "order.schema.json"]
+    keys = {(record, key) for schema in tables for record, key, _ in _keys(schema, "table")}
+    words = {key for _, key in keys} | {key.removesuffix(" from").removesuffix(" to") for _, key in keys}
+    assert sorted(set(TABLE_WORDS) - words) == []
+    assert sorted(set(RECORD_WORDS) - keys) == []
 
 
 def test_no_word_is_kept_for_a_key_that_no_order_has() -> None:

@@ -19,7 +19,7 @@ from weld_packets.model.tables import Table
 from weld_packets.sources.orders.enclosures import WELDS
 from weld_packets.sources.orders.repeats import DEFAULTS, REPEAT
 from weld_packets.sources.reading.fields_at import keys_of, kind_of
-from weld_packets.sources.schema_words import ORDER_WORDS
+from weld_packets.sources.schema_words import ORDER_WORDS, table_word
 from weld_packets.sources.tables.chart_rows import COUNTS, WORDS
 from weld_packets.sources.writing import write_whole
 from weld_packets.units import kinds
@@ -70,7 +70,7 @@ def any_table_schema() -> Schema:
         {"if": {"properties": {"kind": {"const": kind}}, "required": ["kind"]}, "then": {"$ref": _file_of(kind)}}
         for kind in kinds_of_table()
     ]
-    kind = {"enum": sorted(kinds_of_table())}
+    kind = {"enum": sorted(kinds_of_table()), "description": table_word("", "kind")}
     return {
         "$schema": _DIALECT,
         "title": "table",
@@ -152,7 +152,30 @@ def table_schema(kind: str) -> Schema:
     schema: Schema = _adapted(table.model_json_schema(by_alias=True))
     if "columns" in table.model_fields:
         _print_rows(schema, table)
-    return {"$schema": _DIALECT, "title": f"table of kind {kind}"} | schema
+    described: Schema = _described(schema, table.__name__)
+    return {"$schema": _DIALECT, "title": f"table of kind {kind}"} | described
+
+
+def _described(node: Any, record: str) -> Any:
+    """Return a schema of a table in which each key says what it means, and after it the units of its quantity."""
+    if isinstance(node, list):
+        return [_described(part, record) for part in node]
+    if not isinstance(node, dict):
+        return node
+    return {name: _described_part(name, part, record) for name, part in node.items()}
+
+
+def _described_part(name: str, part: Any, record: str) -> Any:
+    if name == "$defs":
+        return {each: _described(inner, each) for each, inner in part.items()}
+    if name == "properties":
+        return {key: _described(inner, record) | _description(inner, record, key) for key, inner in part.items()}
+    return part if name in {"if", "then"} else _described(part, record)
+
+
+def _description(part: Schema, record: str, key: str) -> Schema:
+    told = [text for text in (table_word(record, key), part.get("description", "")) if text]
+    return {"description": "; ".join(told)} if told else {}
 
 
 def _offer_sheet(row: Schema, welds: str) -> None:
