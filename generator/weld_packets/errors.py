@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, field, replace
+from typing import NamedTuple
+
+
+class Told(NamedTuple):
+    """What a problem says in one system of units."""
+
+    value: str
+    message: str
+    remedy: str
 
 
 @dataclass(frozen=True, order=True)
@@ -18,6 +27,7 @@ class Problem:
         value: the offending value as written, empty where something is missing.
         message: what is wrong.
         remedy: what to do.
+        customary: the same in inches, where measured lengths are told; None where there are none, or once it is shown.
 
     """
 
@@ -27,6 +37,17 @@ class Problem:
     value: str
     message: str
     remedy: str
+    customary: Told | None = field(default=None, compare=False)
+
+    def shown_first(self, system: str) -> Problem:
+        """Return the problem as it is told where ``system`` of units comes first."""
+        told = self.customary if system == "US customary" else None
+        return replace(self, **(told._asdict() if told else {}), customary=None)
+
+    @property
+    def data(self) -> dict[str, str | int]:
+        """The problem as data for JSON."""
+        return {key: value for key, value in asdict(self).items() if key != "customary"}
 
     def __str__(self) -> str:
         """Return the problem in one paragraph: place, key, value, fault, remedy."""

@@ -13,6 +13,7 @@ from weld_packets.commands.init import starter_files
 
 ORDER = "instructions/sr-1-seed-tray-rack/order.yaml"
 LIST = "instructions/sr-1-seed-tray-rack/p.csv"
+SPOT_CHART = "tables/spot_uncoated_points.yaml"
 MACHINES, GASES, MATERIALS, WIRES = (f"tables/{name}.yaml" for name in ("machines", "gases", "materials", "wires"))
 SPOTS = "    spots:                              # in the order in which each robot welds them\n"
 FROM_LIST = (ORDER, SPOTS, "    welds: p.csv\n    spots_:\n")
@@ -54,6 +55,14 @@ MISTAKES = [
     ("inch in words", ORDER, "thickness: 0.12 in", "thickness: 0.12 inch", ("components[0].thickness", "did you mean 'in'?")),
     ("capitals", ORDER, "thickness: 0.12 in", "thickness: 3 MM", ("components[0].thickness", "did you mean 'mm'?")),
     ("cycles of other mains", MACHINES, "time step: 1 cycles@60Hz", "time step: 1 cycles@50Hz", ("guns[0].time step", "write cycles@60Hz")),
+    # ---- lengths in the order's own system, and all welds of one mistake in one message
+    ("flange too narrow", ORDER, "[14.4, 3.2], [14.4, 4.8], [1.6, 4.8]", "[14.4, 3.2], [14.4, 4.1], [1.6, 4.1]", ("spots[0] = '0.100 in'", "spot A1 is 0.100\N{NO-BREAK SPACE}in (2.5\N{NO-BREAK SPACE}mm) from the edge of Stiffener; at least 0.2")),
+    ("robot too short for all spots", MACHINES, "base: [4, -32, -12]\n    base unit: in\n    reach: 65 in\n    equipment: G-W2A", "base: [4, -32, -12]\n    base unit: in\n    reach: 36 in\n    equipment: G-W2A", ("spots[0] = '37.98 in'", "(likewise A2 37.")),
+    ("leg above the chart", ORDER, "leg: 0.13 in", "leg: 0.5 in", ("seams[0].leg = '0.5 in'", "this chart makes legs of 0.1")),
+    # ---- keys
+    ("part of a key", SPOT_CHART, "  thickness ratio: 3", "  ratio: 3", ("stack limits.ratio = '3'", "did you mean 'thickness ratio'?")),
+    ("missing key", SPOT_CHART, "governing thickness: thinnest outside\n", "", (": governing thickness", "(which sheet of a stack gives the thickness of the chart)")),
+    ("keys for a list", ORDER, "          - {unit: in, points: [[0, 0], [16, 0]", "          {unit: in, points: [[0, 0], [16, 0]", ("components[0].outlines", "write '- ' before the first key")),
     # ---- words
     ("TIG", ORDER, 'process: "135"', "process: TIG", ("operations[0].process = 'TIG'", "write 141 (TIG welding with solid filler) or 142")),
     ("GMAW", ORDER, 'process: "135"', "process: GMAW", ("operations[0].process = 'GMAW'", "write 131 (MIG welding with solid wire), 135")),
@@ -145,6 +154,20 @@ def test_a_gauge_of_coated_sheet_is_not_guessed(told: Told) -> None:
 def test_one_cycle_and_standard_cubic_feet_are_units(told: Told) -> None:
     one = (MACHINES, "time step: 1 cycles@60Hz", "time step: 1 cycle@60Hz")
     told(one, (GASES, "17 cfh", "17 scfh"), (MATERIALS, "density: 7.85 g/cm³", "density: 0.2836 lb/in³"), status=0)
+
+
+def test_tables_and_orders_are_corrected_in_one_round(told: Told) -> None:
+    message = told((GASES, "group: ISO", "grup: ISO"), (ORDER, "fixture: F-1", "fixtur: F-1"))
+    assert "tables/gases.yaml" in message
+    assert "operations[0].fixtur" in message
+    assert message.endswith("2 problems\n")
+
+
+def test_rows_that_cannot_be_read_hide_no_other_mistake_of_their_table(told: Told) -> None:
+    message = told((SPOT_CHART, "form: points", "form: lines"), (SPOT_CHART, "cap face: in", "cap face: inch"))
+    assert "form = 'lines'" in message
+    assert "columns.cap face = 'inch'" in message
+    assert message.endswith("2 problems\n")
 
 
 def test_an_order_that_follows_a_wrong_one_does_not_repeat_its_faults(told: Told) -> None:

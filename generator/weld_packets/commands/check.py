@@ -11,7 +11,7 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from functools import cache
 from pathlib import Path
@@ -33,7 +33,7 @@ from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.people import people_lines
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.programs import program_problems
-from weld_packets.errors import PacketError, Problem
+from weld_packets.errors import PacketError, Problem, SourceError
 from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.programs import program_uses
 from weld_packets.packet.records import Packet
@@ -53,6 +53,7 @@ from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import load_register
 from weld_packets.sources.digests import OrderDigests
 from weld_packets.sources.orders.order_folders import order_names
+from weld_packets.sources.orders.orders import faults_without_tables
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units.zones import day_at
 
@@ -96,7 +97,7 @@ class CheckReport:
                 {"order": each.slug, "number": each.number, "digest": each.digest, "lines": each.lines}
                 for each in self.orders
             ],
-            "problems": [asdict(problem) for problem in self.problems],
+            "problems": [problem.data for problem in self.problems],
         }
 
     @property
@@ -136,6 +137,10 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
     names = list(orders or order_names(root))
     _drafts.cache_clear()
     _workspace.cache_clear()
+    try:
+        _workspace(root)
+    except SourceError as error:
+        raise SourceError([*error.problems, *_of_orders(root, names)]) from None
     with TemporaryDirectory(prefix="packets-check-") as folder, kept_open(lambda: _drafts(root, Path(folder))):
         now = moment_now()
         jobs = [_Job(root, slug, now, Path(folder)) for slug in names]
@@ -159,6 +164,15 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
     of_people = people_lines(workspace, register) if good else ()
     lines = (*charts, *of_people, *(line for each in good for line in each.lines))
     return CheckReport(lines, tuple(dict.fromkeys(problems)), tuple(checked))
+
+
+def _of_orders(root: Path, names: Sequence[str]) -> Iterator[Problem]:
+    """Yield what is wrong with orders whatever the tables say, so that both are corrected in one round."""
+    for name in names:
+        try:
+            yield from faults_without_tables(root, name)
+        except SourceError as error:
+            yield from error.problems
 
 
 def _check_one(job: _Job) -> _Checked:

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
@@ -54,7 +53,7 @@ def impact_lines(impact: Impact, *, full: bool) -> Iterator[str]:
 
 def impact_data(impact: Impact) -> dict[str, Any]:
     """Return what an order would become as data for JSON."""
-    problems = [asdict(problem) for problem in impact.problems]
+    problems = [problem.data for problem in impact.problems]
     named = {"order": impact.order, "revision": impact.revision, "edited": impact.edited}
     return named | {"problems": problems, "changes": changes_data(impact.changes)}
 

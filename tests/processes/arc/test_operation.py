@@ -184,7 +184,18 @@ def test_a_throat_between_one_pass_and_two_is_refused_with_what_the_chart_can_ma
     told = problem.message.replace("\N{NO-BREAK SPACE}", " ")
     assert "1 pass: a pass of throat 2.70 mm is above the chart's 2.60 mm" in told
     assert "2 passes: no 3.6 to 4.4 m/min of wire feed with 7.0 to 9.0 mm/s of travel speed makes it" in told
-    assert "throats of 2.05 mm to 2.50 mm in 1 pass, 2.85 mm to 3.55 mm in 2 passes" in problem.remedy
+    remedy = problem.remedy.replace("\N{NO-BREAK SPACE}", " ")
+    assert "throats of 2.05 mm to 2.50 mm in 1 pass, 2.85 mm to 3.55 mm in 2 passes" in remedy
+
+
+def test_a_refused_leg_is_told_in_legs_and_with_inches_first_where_the_order_has_them_first(bench: Any) -> None:
+    with pytest.raises(OutOfRangeError) as refused:
+        FAMILY.compute(bench.operation(bench.seam("S1", throat=None, leg="3.85 mm")), planned(bench))
+    (problem,) = refused.value.problems
+    assert problem.key == "seams[0].leg"
+    assert "a pass of leg 3.85\N{NO-BREAK SPACE}mm is above the chart's 3.68\N{NO-BREAK SPACE}mm" in problem.message
+    remedy = problem.shown_first("US customary").remedy.replace("\N{NO-BREAK SPACE}", " ")
+    assert "legs of 0.1142 in (2.90 mm) to 0.1391 in (3.53 mm) in 1 pass" in remedy
 
 
 @pytest.mark.parametrize(("throat", "passes"), [("2.05 mm", 1), ("2.5 mm", 1), ("2.85 mm", 2), ("3.55 mm", 2)])
@@ -382,7 +393,8 @@ def test_a_chart_without_throats_is_limited_by_its_feeds_and_speeds_alone(bench:
     assert FAMILY.compute(bench.operation(), approved).settings[0].pass_count == 1
     with pytest.raises(OutOfRangeError) as refused:
         FAMILY.compute(bench.operation(bench.seam("S1", throat="2.9 mm")), approved)
-    assert "throats of 2.05 mm to 2.50 mm in 1 pass" in refused.value.problems[0].remedy
+    remedy = refused.value.problems[0].remedy.replace("\N{NO-BREAK SPACE}", " ")
+    assert "throats of 2.05 mm to 2.50 mm in 1 pass" in remedy
 
 
 def test_a_crooked_path_alone_in_its_group_is_refused_and_not_our_fault(bench: Any) -> None:

@@ -170,7 +170,6 @@ def test_every_problem_of_an_operation_is_told_at_once(build: Any) -> None:
     ] == [
         "spots[0]",
         "spots[1]",
-        "spots[1]",
         "stacks[0]",
     ]
 

@@ -43,11 +43,25 @@ def test_spots_exactly_at_the_minimum_pitch_pass(build: Any) -> None:
     assert verdicts(build.operation(spots=spots), build.approved())["pitch", "stack k1"].passed is True
 
 
-def test_every_pair_that_is_too_close_is_named_with_what_was_found_and_asked(build: Any) -> None:
-    spots = [build.spot("s1", 20), build.spot("s2", 35), build.spot("s3", 50)]
-    found = problems(build.operation(spots=spots), build.approved())
-    assert [key for key, _ in found] == ["spots[1]", "spots[2]"]
-    assert "spot s3 is 15.0\N{NO-BREAK SPACE}mm from spot s2; at least 20.0\N{NO-BREAK SPACE}mm" in found[1][1]
+def test_all_pairs_of_a_stack_that_are_too_close_are_one_problem_that_names_each(build: Any) -> None:
+    spots = [build.spot("s1", 20), build.spot("s2", 35), build.spot("s3", 51)]
+    ((key, message),) = problems(build.operation(spots=spots), build.approved())
+    assert key == "spots[1]"
+    told = message.replace("\N{NO-BREAK SPACE}", " ")
+    assert "spot s2 is 15.0 mm from spot s1; at least 20.0 mm" in told
+    assert told.endswith("(likewise s3 from s2 16.0 mm)")
+
+
+def test_spots_too_near_an_edge_are_one_problem_in_inches_where_the_order_has_them_first(build: Any) -> None:
+    spots = [build.spot("s1", 20, 2), build.spot("s2", 60, 3)]
+    with pytest.raises(OutOfRangeError) as refused:
+        spot_operation(build.operation(spots=spots), build.approved())
+    by_component = [problem.shown_first("US customary") for problem in refused.value.problems]
+    assert {problem.key for problem in by_component} == {"spots[0]"}
+    assert {problem.value for problem in by_component} == {"0.079 in"}
+    told = by_component[0].message.replace("\N{NO-BREAK SPACE}", " ")
+    assert "spot s1 is 0.079 in (2.0 mm) from the edge of part panel; at least 0.2" in told
+    assert told.endswith("(likewise s2 0.118 in (3.0 mm))")
 
 
 def test_the_pitch_is_the_distance_in_space(build: Any) -> None:

@@ -60,7 +60,7 @@ def test_every_limit_that_a_stack_passes_is_told(build: Any) -> None:
     chart = build.chart(**{"stack limits": limits})
     told = refused(lambda: limit_verdicts(stack_of(build, "0.8 mm", "2 mm", "1.3 mm"), chart))
     assert "ratio of thicknesses 2.5 to 1, at most 2 to 1 (S)" in told
-    assert "total 4.1 mm, at most 4 mm (S)" in told
+    assert "total 4.1\N{NO-BREAK SPACE}mm, at most 4\N{NO-BREAK SPACE}mm (S)" in told
     assert "total 5.12 times the thinnest outside sheet, at most 4 times (S)" in told
 
 

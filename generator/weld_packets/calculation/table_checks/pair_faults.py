@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from weld_packets.calculation.measure import lengths
+from weld_packets.calculation.measure import lengths, refused
 from weld_packets.calculation.reach import farthest, point_in_mm, within
 from weld_packets.errors import Problem
 from weld_packets.model.machines import Machines, Robot
@@ -58,6 +58,6 @@ def _unreached(robot: Robot, key: str) -> Iterator[Problem]:
     reach = magnitude(robot.reach, "mm")
     if not within(far, reach):
         found, limit = lengths(far, reach, WHOLE)
-        message = f"the waiting place is {found.text} from the base of {robot.id}, which reaches {limit.text}"
+        said = ("the waiting place is ", found, f" from the base of {robot.id}, which reaches ", limit)
         written = ", ".join(str(each) for each in robot.waiting_place.at)
-        yield Problem("", 0, key, written, message, "check the coordinates and their unit")
+        yield from refused(said, "check the coordinates and their unit", key=key, value=written).problems

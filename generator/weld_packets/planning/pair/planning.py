@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import isqrt
 
-from weld_packets.errors import Gathering, OutOfRangeError, refusal
+from weld_packets.calculation.measure import refused
+from weld_packets.calculation.trace import Measured, Words
+from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.planning.pair.approach import closest
 from weld_packets.planning.pair.blocks import Block, Course, Piece, Place, squared
 from weld_packets.planning.pair.distance import near_place, nearest
@@ -15,6 +17,7 @@ from weld_packets.planning.pair.rules import Offsets, Zones
 from weld_packets.planning.pair.timing import Found, Started, Timed, best_timing
 from weld_packets.planning.pair.zoned import best_zoned
 from weld_packets.units import exact, plain, quantity, with_unit
+from weld_packets.units.digits import TENTH
 
 WORTH_A_RETREAT = 10
 """Thousandths of a cycle that ways off the part must save, lest a robot stays where it has welded: common practice."""
@@ -108,9 +111,13 @@ def _waits(timed: Timed, waiting: tuple[Place, Place]) -> Iterator[Wait]:
 def _check_waiting_places(names: tuple[str, str], courses: tuple[Course, Course], clearance: Clearance) -> None:
     between = isqrt(squared(courses[0].waiting, courses[1].waiting))
     if between < clearance.kept:
-        raise refusal(
-            f"the waiting places of {names[0]} and {names[1]} are {in_mm(between)} apart, and the tools need "
-            f"{in_mm(clearance.asked)}",
+        raise refused(
+            (
+                f"the waiting places of {names[0]} and {names[1]} are ",
+                measured(between),
+                " apart, and the tools need ",
+                measured(clearance.asked),
+            ),
             "move a waiting place in the table of machines",
             key="robots",
             value=f"{names[0]}, {names[1]}",
@@ -125,19 +132,27 @@ def _in_the_way(names: tuple[str, str], courses: tuple[Course, Course], clearanc
             if near_place(place, block, clearance.kept):
                 near = nearest(Block((Piece(place, place, 0, 1),)), block)
                 weld = f"moving to {block.weld} or at it" if block.weld else "moving to its waiting place"
-                message = (
-                    f"{names[1 - robot]} comes within {in_mm(near)} of {names[robot]} at its waiting place, {weld}; "
-                    f"the tools need {in_mm(clearance.asked)}, and no order of going first avoids it"
+                said = (
+                    f"{names[1 - robot]} comes within ",
+                    measured(near),
+                    f" of {names[robot]} at its waiting place, {weld}; the tools need ",
+                    measured(clearance.asked),
+                    ", and no order of going first avoids it",
                 )
                 remedy = "move the waiting place in the table of machines, or give the weld to the other robot"
-                gathering.add(refusal(message, remedy, key="robots", value=names[1 - robot]).problems[0])
+                gathering.add(refused(said, remedy, key="robots", value=names[1 - robot]).problems[0])
     if not gathering.problems:
-        message = f"no order of going first keeps {names[0]} and {names[1]} {in_mm(clearance.asked)} apart"
+        alone: Words = (
+            f"no order of going first keeps {names[0]} and {names[1]} ",
+            measured(clearance.asked),
+            " apart",
+        )
         remedy = "change the sequence of welds, or give some of them to the other robot"
-        gathering.add(refusal(message, remedy, key="robots", value=f"{names[0]}, {names[1]}").problems[0])
+        gathering.add(refused(alone, remedy, key="robots", value=f"{names[0]}, {names[1]}").problems[0])
     return OutOfRangeError(gathering.problems)
 
 
-def in_mm(micrometres: int) -> str:
+def measured(micrometres: int) -> Measured:
     """Return a length as it stands in an error, in mm rounded down to a tenth."""
-    return with_unit(plain(exact(quantity(micrometres // 100 / 10, "mm"), "mm").normalize()), "mm")
+    tenths = micrometres // 100 / 10
+    return Measured(tenths, with_unit(plain(exact(quantity(tenths, "mm"), "mm").normalize()), "mm"), TENTH)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 
 from weld_packets.calculation.acts import BARE_OR_SECTION, DIRECTION
-from weld_packets.calculation.measure import lengths
+from weld_packets.calculation.measure import lengths, refused
 from weld_packets.calculation.path import end_mm, points_mm, start_mm
 from weld_packets.calculation.reach import farthest, within
 from weld_packets.calculation.results import OperationResult, WeldSettings, safe_name
 from weld_packets.calculation.trace import Verdict
-from weld_packets.errors import Gathering, OutOfRangeError, refusal
+from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Robot
 from weld_packets.model.order import ArcOperation, Seam
@@ -87,10 +87,10 @@ def _reach(robot: Robot, seam: Seam) -> float:
     _, found = farthest(robot, points_mm(seam.path))
     if not within(found, in_mm(robot.reach)):
         away, maximum = lengths(found, in_mm(robot.reach), WHOLE)
-        raise refusal(
-            f"{robot.name} reaches {maximum.text} from its base, this path runs to {away.text}",
+        raise refused(
+            (f"{robot.name} reaches ", maximum, " from its base, this path runs to ", away),
             "give the seam to the other robot, or move the fixture",
-            value=away.text,
+            value=away,
         )
     return found
 

@@ -6,16 +6,17 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property
+from typing import NamedTuple
 
 from weld_packets.calculation.dial import Setting, at_step, span_words
 from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.measure import lengths
+from weld_packets.calculation.measure import lengths, span_within
 from weld_packets.calculation.results import Coupling, SizeLine, SizeWord
 from weld_packets.calculation.spread import share_moved, share_of, share_of_stated
-from weld_packets.calculation.trace import Figure, Name, Remark, Step, Weight, Window
+from weld_packets.calculation.trace import Figure, Measured, Name, Remark, Step, Weight, Window, Words
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.processes.arc.aim import Region, Slopes, Steps
-from weld_packets.processes.arc.size.weld_size import area_per_pass, throat_from_area
+from weld_packets.processes.arc.size.weld_size import area_per_pass, leg_from_throat, throat_from_area
 from weld_packets.processes.arc.wire.melting import balanced_travel_speed, nominal_area
 from weld_packets.units import (
     Kind,
@@ -324,22 +325,36 @@ def _coupling(  # noqa: PLR0917 - what is drawn
     )
 
 
-def told_faults(bench: Bench, sections: Sections) -> str:
+class SizeTold(NamedTuple):
+    """By which size the order gives a fillet, and how many times its throat that is."""
+
+    word: str
+    per_throat: float
+
+
+THROAT_SIZE = SizeTold("throat", 1.0)
+LEG_SIZE = SizeTold("leg", in_mm(leg_from_throat(throat=quantity(1.0, "mm"))))
+
+
+def told_faults(bench: Bench, sections: Sections, size: SizeTold) -> Words:
     """Return for each number of passes of the chart why it does not make a weld, and for which there is no plan."""
-    told = [f"{passes_words(count)}: {_fault(bench, sections, count)}" for count in bench.counts]
+    told: list[str | Measured] = []
+    for count in bench.counts:
+        told += [f"{passes_words(count)}: ", *_fault(bench, sections, count, size), "; "]
     if bench.counts[-1] == 1:
-        told.append("more passes: the chart has no plan for them")
-    return "; ".join(told)
+        return (*told, "more passes: the chart has no plan for them")
+    return tuple(told[:-1])
 
 
-def _fault(bench: Bench, sections: Sections, count: int) -> str:
+def _fault(bench: Bench, sections: Sections, count: int, size: SizeTold) -> Words:
     if not _carries(bench, sections, count) and bench.throats is not None:
         throat = in_mm(_throat(sections.required, count))
         low, high = (in_mm(end) for end in (bench.throats.low, bench.throats.high) if end is not None)
         end = low if throat < low else high
-        made, maximum = lengths(throat, end, _HUNDREDTH)
-        return f"a pass of throat {made.text} is {'below' if end is low else 'above'} the chart's {maximum.text}"
-    return f"no {_span(bench.feed)} of wire feed with {_span(bench.speed)} of travel speed makes it"
+        made, maximum = lengths(throat * size.per_throat, end * size.per_throat, _HUNDREDTH)
+        side = "below" if end is low else "above"
+        return f"a pass of {size.word} ", made, f" is {side} the chart's ", maximum
+    return (f"no {_span(bench.feed)} of wire feed with {_span(bench.speed)} of travel speed makes it",)
 
 
 def _span(dial: Dial) -> str:
@@ -347,15 +362,18 @@ def _span(dial: Dial) -> str:
     return with_unit(f"{plain(dial.number(steps.low))} to {plain(dial.number(steps.high))}", dial.setting.unit)
 
 
-def throats_made(bench: Bench, wanted: Iterator[tuple[float, Sections]]) -> str:
+def sizes_made(bench: Bench, wanted: Iterator[tuple[float, Sections]], size: SizeTold) -> Words:
     """Return the least and the greatest of some rising throats that each number of passes makes; empty for none."""
     found: dict[int, list[float]] = {}
     for throat, sections in wanted:
         passes = sized_passes(bench, sections, ())
         if passes is not None:
             found.setdefault(passes.count, []).append(throat)
-    told = (f"{made[0]:.2f} mm to {made[-1]:.2f} mm in {passes_words(count)}" for count, made in found.items())
-    return ", ".join(told)
+    told: list[str | Measured] = []
+    for count, made in found.items():
+        low, high = span_within(made[0] * size.per_throat, made[-1] * size.per_throat, _HUNDREDTH)
+        told += [low, " to ", high, f" in {passes_words(count)}", ", "]
+    return tuple(told[:-1])
 
 
 def passes_words(count: int) -> str:

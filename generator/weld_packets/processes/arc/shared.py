@@ -11,12 +11,13 @@ from weld_packets.calculation.acts import SECTION
 from weld_packets.calculation.chart import Place, read, windowed
 from weld_packets.calculation.dial import Setting, at_step, set_to_nearest
 from weld_packets.calculation.formula import Source
+from weld_packets.calculation.measure import refused
 from weld_packets.calculation.plausibility import BOUNDED, check_plausible
 from weld_packets.calculation.readings import as_stated, ordered, result, value_of
 from weld_packets.calculation.results import SeamKind
 from weld_packets.calculation.spread import share_of
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
-from weld_packets.errors import Gathering, OutOfRangeError, located, refusal
+from weld_packets.errors import Gathering, OutOfRangeError, located
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Seam
 from weld_packets.model.processes import arc_process
@@ -24,6 +25,8 @@ from weld_packets.model.tables import Material
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.heat.heat import arc_energy, heat_input
 from weld_packets.processes.arc.passes import (
+    LEG_SIZE,
+    THROAT_SIZE,
     Bench,
     Dial,
     Melt,
@@ -33,7 +36,7 @@ from weld_packets.processes.arc.passes import (
     nominal_by,
     nominal_share,
     sized_passes,
-    throats_made,
+    sizes_made,
     told_faults,
 )
 from weld_packets.processes.arc.size.sections import drawn_sizes, sections_of, tried
@@ -137,11 +140,12 @@ def passes_of(ask: Ask, bench: Bench, size: Size, approved: ApprovedTables) -> P
 
 
 def _no_fit(ask: Ask, bench: Bench, sections: Sections, approved: ApprovedTables, asked: Quantity) -> OutOfRangeError:
-    made = throats_made(bench, tried(ask, bench, approved)) if ask.is_fillet else ""
-    sizes = f"change the size (this chart makes throats of {made}; a leg is 1.41 times its throat)" if made else ""
-    return refusal(
-        f"the chart does not make this size: {told_faults(bench, sections)}",
-        f"{sizes}, or use another chart" if sizes else "change the size, or use another chart",
+    size = LEG_SIZE if ask.seam.leg is not None else THROAT_SIZE
+    made = sizes_made(bench, tried(ask, bench, approved), size) if ask.is_fillet else ()
+    makes = (f" (this chart makes {size.word}s of ", *made, ")") if made else ()
+    return refused(
+        ("the chart does not make this size: ", *told_faults(bench, sections, size)),
+        ("change the size", *makes, ", or use another chart"),
         value=as_written(asked),
     )
 

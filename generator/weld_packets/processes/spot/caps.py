@@ -6,11 +6,10 @@ from dataclasses import dataclass
 
 from weld_packets.calculation.acts import PEEL
 from weld_packets.calculation.chart import origin, read
-from weld_packets.calculation.measure import lengths
+from weld_packets.calculation.measure import lengths, refused
 from weld_packets.calculation.reach import within
 from weld_packets.calculation.readings import value_of
 from weld_packets.calculation.trace import Figure, Given, Lookup, Name, Step, Verdict, Window, Words
-from weld_packets.errors import refusal
 from weld_packets.model.tables import Plant
 from weld_packets.processes.spot.formulas import maximum_face
 from weld_packets.processes.spot.sheetwork import SheetWork
@@ -103,8 +102,8 @@ def _held(face: Quantity, minimum: Quantity, maximum: _Maximum, words: str) -> V
         said = ("at least ", low, ", at most ", limit)
         return Verdict("cap_face", words, said, passed=True, source=maximum.origin)
     if not maximum.warns:
-        raise refusal(
-            f"{words} is larger than the largest face, {limit.text} ({maximum.origin})",
+        raise refused(
+            (f"{words} is larger than the largest face, ", limit, f" ({maximum.origin})"),
             "fit a cap with a smaller face to the gun, or give the spots to another robot",
             value=as_written(face),
         )
@@ -115,8 +114,8 @@ def _held(face: Quantity, minimum: Quantity, maximum: _Maximum, words: str) -> V
 def _refuse_small(face: Quantity, minimum: Quantity, whose: str, words: str) -> None:
     if not within(in_mm(minimum), in_mm(face)):
         what = whose if whose.startswith("minimum") else f"face of {whose}"
-        raise refusal(
-            f"{words} is smaller than the {what}, {lengths(in_mm(minimum), in_mm(face), TENTH)[0].text}",
+        raise refused(
+            (f"{words} is smaller than the {what}, ", lengths(in_mm(minimum), in_mm(face), TENTH)[0]),
             "fit a cap with a larger face to the gun, or give the spots to another robot",
             value=as_written(face),
         )

@@ -7,11 +7,11 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from weld_packets.calculation.acts import EDGES
-from weld_packets.calculation.measure import lengths
+from weld_packets.calculation.measure import length, lengths, listed, refused
 from weld_packets.calculation.reach import flat_shapes, within
 from weld_packets.calculation.scaled import Drawing, drawings, wrong_scale
-from weld_packets.calculation.trace import Verdict
-from weld_packets.errors import Gathering, OutOfRangeError, Problem, refusal
+from weld_packets.calculation.trace import Measured, Verdict, Words
+from weld_packets.errors import Gathering, OutOfRangeError, Problem
 from weld_packets.geometry.outlines import FlatShape
 from weld_packets.model.order import Component
 from weld_packets.processes.spot.pattern import Placed
@@ -42,6 +42,24 @@ class OutsideError(OutOfRangeError):
     """A spot that is outside the outline of one of its sheets."""
 
 
+@dataclass(frozen=True)
+class _Bad:
+    """A spot at a bad place on its sheets: how far it is from the edge, what that breaks, and what to do.
+
+    ``rule`` is equal for all spots that break one rule at one component: they are one mistake.
+    """
+
+    rule: tuple[str, ...]
+    index: int
+    spot: str
+    found: Measured
+    said: Words
+    remedy: str
+
+
+_Faults = list["OutsideError | _Bad"]
+
+
 def edge_verdicts(
     placed: Sequence[Placed], components: Sequence[Component], tools: Mapping[str, Tools]
 ) -> tuple[Verdict, ...]:
@@ -51,7 +69,7 @@ def edge_verdicts(
     Raises OutOfRangeError with every spot outside a sheet, too near to an edge, or deeper than the gun's throat.
     """
     shapes = {component.id: flat_shapes(component.outlines) for component in components}
-    faults: dict[tuple[str, int], list[OutOfRangeError]] = {}
+    faults: dict[tuple[str, int], _Faults] = {}
     found: list[Inside] = []
     unchecked: Counter[str] = Counter()
     for item in placed:
@@ -80,17 +98,17 @@ def _sheets(item: Placed) -> Iterator[str]:
 
 def _looked_at(
     item: Placed, component: str, near: Sequence[FlatShape], tools: Mapping[str, Tools]
-) -> tuple[Inside | None, list[OutOfRangeError]]:
+) -> tuple[Inside | None, _Faults]:
     """Return how far a spot stands inside a sheet, None where it stands outside, and what is wrong with its place."""
     try:
         entry = _on_sheet(item, component, near)
-    except OutOfRangeError as outside:
+    except OutsideError as outside:
         return None, [outside]
     return entry, list(_faults(entry, tools[item.spot.robot]))
 
 
 def _refuse(
-    faults: Mapping[tuple[str, int], list[OutOfRangeError]],
+    faults: Mapping[tuple[str, int], _Faults],
     placed: Sequence[Placed],
     components: Sequence[Component],
     tools: Mapping[str, Tools],
@@ -109,15 +127,34 @@ def _refuse(
             misread.update(drawing.components)
     left = {place: wrong_places for place, wrong_places in faults.items() if place[0] not in misread}
     gathering.problems += _short_outlines(left, placed, components)
+    bad: dict[tuple[str, ...], list[_Bad]] = {}
     for (_, index), wrong_places in left.items():
         for fault in wrong_places:
+            if isinstance(fault, _Bad):
+                bad.setdefault(fault.rule, []).append(fault)
+                continue
             with gathering.step(key=f"spots[{index}]"):
                 raise fault
+    for of_one_rule in bad.values():
+        with gathering.step():
+            raise _refused(of_one_rule)
     gathering.finish(OutOfRangeError)
 
 
+def _refused(bad: Sequence[_Bad]) -> OutOfRangeError:
+    """Return the refusal of spots that break one rule, at the first of them."""
+    first, *others = bad
+    said = (
+        f"spot {first.spot} is ",
+        first.found,
+        *first.said,
+        *listed((f"{each.spot} ", each.found) for each in others),
+    )
+    return refused(said, first.remedy, key=f"spots[{first.index}]", value=first.found)
+
+
 def _short_outlines(
-    faults: dict[tuple[str, int], list[OutOfRangeError]], placed: Sequence[Placed], components: Sequence[Component]
+    faults: dict[tuple[str, int], _Faults], placed: Sequence[Placed], components: Sequence[Component]
 ) -> Iterator[Problem]:
     """Yield one problem for each component that has several spots outside, and take those from ``faults``.
 
@@ -139,7 +176,7 @@ def _short_outlines(
             del faults[name, index]
         if len(sheets) > 1:
             names = " and of ".join(_name(spots[index], name) for name in sheets)
-            text = f"spot {spots[index].spot.id} is outside the outline of {names}"
+            text = (f"spot {spots[index].spot.id} is outside the outline of {names}",)
             faults[sheets[0], index] = [_outside(text, spots[index])]
 
 
@@ -183,7 +220,7 @@ def distances(placed: Sequence[Placed], components: Sequence[Component]) -> list
 def _if_inside(item: Placed, component: str, near: Sequence[FlatShape]) -> Iterator[Inside]:
     try:
         yield _on_sheet(item, component, near)
-    except OutOfRangeError:
+    except OutsideError:
         return
 
 
@@ -195,37 +232,35 @@ def _near(item: Placed, shapes: Sequence[FlatShape]) -> list[FlatShape]:
 def _on_sheet(item: Placed, component: str, near: Sequence[FlatShape]) -> Inside:
     holding = [shape.edge_distance(item.point) for shape in near if shape.holds(item.point)]
     if not holding:
-        planes = ", ".join(f"{shape.plane} at {shape.offset:g} mm" for shape in near)
-        raise _outside(
-            f"spot {item.spot.id} is outside the outline of {_name(item, component)} in plane {planes}", item
-        )
+        where = f"spot {item.spot.id} is outside the outline of {_name(item, component)} in plane "
+        planes = [part for shape in near for part in (", ", f"{shape.plane} at ", length(shape.offset, TENTH))][1:]
+        raise _outside((where, *planes), item)
     return Inside(item, component, min(holding))
 
 
-def _outside(message: str, item: Placed) -> OutsideError:
+def _outside(said: Words, item: Placed) -> OutsideError:
     return OutsideError(
-        refusal(message, "correct the spot's point, its stack, or the outline", value=item.spot.id).problems
+        refused(said, "correct the spot's point, its stack, or the outline", value=item.spot.id).problems
     )
 
 
-def _faults(entry: Inside, tools: Tools) -> Iterator[OutOfRangeError]:
-    spot, edge, throat = entry.item.spot.id, entry.item.work.edge, in_mm(tools.gun.throat_depth)
+def _faults(entry: Inside, tools: Tools) -> Iterator[_Bad]:
+    index, spot = entry.item.index, entry.item.spot.id
+    edge, throat = entry.item.work.edge, in_mm(tools.gun.throat_depth)
     if not within(edge, entry.inside):
         found, minimum = lengths(entry.inside, edge, TENTH)
-        yield refusal(
-            f"spot {spot} is {found.text} from the edge of {entry.name}; "
-            f"at least {minimum.text}, half the overlap of {entry.item.work.spacing}",
-            "move the spot inwards, or widen the flange",
-            value=found.text,
+        said = (
+            f" from the edge of {entry.name}; at least ",
+            minimum,
+            f", half the overlap of {entry.item.work.spacing}",
         )
+        rule = ("edge", entry.component, entry.item.work.stack.id)
+        yield _Bad(rule, index, spot, found, said, "move the spot inwards, or widen the flange")
     if not within(entry.inside, throat):
         found, deep = lengths(entry.inside, throat, WHOLE)
-        yield refusal(
-            f"spot {spot} is {found.text} inside the nearest edge of {entry.name}; "
-            f"the throat of gun {tools.gun.id} is {deep.text} deep",
-            "give the spot to a gun with a deeper throat",
-            value=found.text,
-        )
+        said = (f" inside the nearest edge of {entry.name}; the throat of gun {tools.gun.id} is ", deep, " deep")
+        rule = ("throat", entry.component, tools.gun.id)
+        yield _Bad(rule, index, spot, found, said, "give the spot to a gun with a deeper throat")
 
 
 def _nearest(found: Sequence[Inside]) -> Iterator[Verdict]:

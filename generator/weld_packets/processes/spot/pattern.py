@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import dist
 
-from weld_packets.calculation.measure import lengths
+from weld_packets.calculation.measure import lengths, listed, refused
 from weld_packets.calculation.reach import base_point, farthest, within
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
@@ -40,30 +40,54 @@ def pitch_verdicts(placed: Sequence[Placed]) -> tuple[Verdict, ...]:
     gathering = Gathering()
     points = [item.point for item in placed]
     widest = max((item.work.pitch for item in placed), default=0.0)
-    for first, second, apart in pairs_closer(points, widest):
-        with gathering.step(key=f"spots[{placed[second].index}]"):
-            _check_pair(placed[first], placed[second], apart)
+    near = [(placed[first], placed[second], apart) for first, second, apart in pairs_closer(points, widest)]
+    for fault in _too_close(near):
+        with gathering.step():
+            raise fault
     gathering.finish(OutOfRangeError)
     works = list({item.work.stack.id: item.work for item in placed}.values())
     return tuple(_closest(work, works, placed) for work in works)
 
 
-def _check_pair(first: Placed, second: Placed, apart: float) -> None:
-    if apart < TWICE:
-        raise refusal(
-            f"spot {second.spot.id} stands where spot {first.spot.id} stands",
-            "remove one of the two, or correct its point",
-            value=second.spot.id,
-        )
+def _too_close(near: Iterable[tuple[Placed, Placed, float]]) -> Iterator[OutOfRangeError]:
+    """Yield a refusal for every spot that is written twice, and one for all pairs that are too close on a stack."""
+    close: dict[str, list[tuple[Placed, Placed, float]]] = {}
+    for first, second, apart in near:
+        asking = max(first.work, second.work, key=lambda work: work.pitch)
+        if apart < TWICE:
+            yield refusal(
+                f"spot {second.spot.id} stands where spot {first.spot.id} stands",
+                "remove one of the two, or correct its point",
+                key=f"spots[{second.index}]",
+                value=second.spot.id,
+            )
+        elif first.work.stack.shares(second.work.stack) and not within(asking.pitch, apart):
+            close.setdefault(asking.stack.id, []).append((first, second, apart))
+    for pairs in close.values():
+        yield _close(pairs)
+
+
+def _close(pairs: Sequence[tuple[Placed, Placed, float]]) -> OutOfRangeError:
+    """Return the refusal of pairs that ask for the pitch of one stack, at the first of them."""
+    first, second, apart = pairs[0]
     asking = max(first.work, second.work, key=lambda work: work.pitch)
-    if first.work.stack.shares(second.work.stack) and not within(asking.pitch, apart):
-        found, minimum = lengths(apart, asking.pitch, TENTH)
-        raise refusal(
-            f"spot {second.spot.id} is {found.text} from spot {first.spot.id}; "
-            f"at least {minimum.text} for stack {asking.stack.id} ({asking.spacing})",
-            "move one of the two, or leave one out: the current strays through the nearer weld",
-            value=found.text,
-        )
+    found, minimum = lengths(apart, asking.pitch, TENTH)
+    more = listed(
+        (f"{two.spot.id} from {one.spot.id} ", lengths(away, asking.pitch, TENTH)[0]) for one, two, away in pairs[1:]
+    )
+    return refused(
+        (
+            f"spot {second.spot.id} is ",
+            found,
+            f" from spot {first.spot.id}; at least ",
+            minimum,
+            f" for stack {asking.stack.id} ({asking.spacing})",
+            *more,
+        ),
+        "move one of the two, or leave one out: the current strays through the nearer weld",
+        key=f"spots[{second.index}]",
+        value=found,
+    )
 
 
 def _closest(work: SheetWork, works: Sequence[SheetWork], placed: Sequence[Placed]) -> Verdict:
@@ -101,16 +125,26 @@ def reach_verdicts(placed: Sequence[Placed], tools: Mapping[str, Tools]) -> tupl
 
 def _check_reach(mine: Sequence[Placed], tools: Tools, gathering: Gathering) -> None:
     base, reach = base_point(tools.robot), in_mm(tools.robot.reach)
-    for item, away in ((item, dist(base, item.point)) for item in mine):
-        if not within(away, reach):
-            found, maximum = lengths(away, reach, WHOLE)
-            with gathering.step(key=f"spots[{item.index}]"):
-                raise refusal(
-                    f"spot {item.spot.id} is {found.text} from the base of robot {tools.robot.id}, "
-                    f"which reaches {maximum.text}",
-                    "give the spot to the other robot, or check its point",
-                    value=found.text,
-                )
+    beyond = [
+        (item, away) for item, away in ((item, dist(base, item.point)) for item in mine) if not within(away, reach)
+    ]
+    if not beyond:
+        return
+    item, away = beyond[0]
+    found, maximum = lengths(away, reach, WHOLE)
+    more = listed((f"{other.spot.id} ", lengths(far, reach, WHOLE)[0]) for other, far in beyond[1:])
+    with gathering.step(key=f"spots[{item.index}]"):
+        raise refused(
+            (
+                f"spot {item.spot.id} is ",
+                found,
+                f" from the base of robot {tools.robot.id}, which reaches ",
+                maximum,
+                *more,
+            ),
+            "give the spot to the other robot, or check its point",
+            value=found,
+        )
 
 
 def _farthest(mine: Sequence[Placed], tools: Tools) -> Verdict:

@@ -9,7 +9,8 @@ from decimal import Decimal
 
 from weld_packets.calculation.acts import PEEL_ALL
 from weld_packets.calculation.formula import Worked
-from weld_packets.calculation.trace import Verdict
+from weld_packets.calculation.measure import refused
+from weld_packets.calculation.trace import Measured, Verdict, Words
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import SpotChart
@@ -17,7 +18,8 @@ from weld_packets.model.order import Component, SpotOperation, Stack
 from weld_packets.model.tables import Material
 from weld_packets.model.trade import BaseMetal, Coating, GoverningRule
 from weld_packets.processes.spot.formulas import second_thickest_sheet, thinner_sheet, thinnest_outside_sheet
-from weld_packets.units import as_written, exact, in_mm, quantity, same, told_apart
+from weld_packets.units import Quantity, as_written, exact, in_mm, quantity, same, told_apart, with_unit
+from weld_packets.units.scales import quantum_of
 
 DEMAND: tuple[Coating, ...] = ("none", "iron-zinc", "electro zinc", "hot-dip zinc")
 """Coatings by rising current at one thickness, as the columns of ISO 14373:2015 B.2 and BS 1140:1993 rise."""
@@ -125,8 +127,8 @@ def limit_verdicts(stack: SheetStack, chart: SpotChart) -> tuple[Verdict, ...]:
             verdicts.append(Verdict(key, f"stack {stack.id}", text, passed=True, source=chart.stack_limits.source))
             continue
         with gathering.step():
-            raise refusal(
-                f"stack {stack.id} ({stack.words()}): {text} ({chart.stack_limits.source})",
+            raise refused(
+                (f"stack {stack.id} ({stack.words()}): ", *text, f" ({chart.stack_limits.source})"),
                 "change the stack, or name a chart whose limits allow it",
                 value=stack.words(),
             )
@@ -134,22 +136,31 @@ def limit_verdicts(stack: SheetStack, chart: SpotChart) -> tuple[Verdict, ...]:
     return tuple(verdicts)
 
 
-def _limits(stack: SheetStack, chart: SpotChart) -> list[tuple[str, str, float, float]]:
+def _limits(stack: SheetStack, chart: SpotChart) -> list[tuple[str, Words, float, float]]:
     sheets, limits = stack.thicknesses, chart.stack_limits
     ratio, total = max(sheets) / min(sheets), sum(sheets)
     allowed = float(limits.thickness_ratio)
     told, maximum = _beside(ratio, allowed)
-    found = [("thickness_ratio", f"ratio of thicknesses {told} to 1, at most {maximum} to 1", ratio, allowed)]
+    found: list[tuple[str, Words, float, float]] = [
+        ("thickness_ratio", (f"ratio of thicknesses {told} to 1, at most {maximum} to 1",), ratio, allowed)
+    ]
     if limits.total is not None:
-        told, maximum = _beside(total, in_mm(limits.total))
-        text = f"total {told} mm, at most {maximum} mm"
-        found.append(("total_thickness", text, total, in_mm(limits.total)))
+        found.append(("total_thickness", _total(total, limits.total), total, in_mm(limits.total)))
     if limits.total_to_thinnest_outside is not None:
         multiple, allowed = total / min(sheets[0], sheets[-1]), float(limits.total_to_thinnest_outside)
         told, maximum = _beside(multiple, allowed)
-        text = f"total {told} times the thinnest outside sheet, at most {maximum} times"
+        text = (f"total {told} times the thinnest outside sheet, at most {maximum} times",)
         found.append(("total_to_thinnest_outside", text, multiple, allowed))
     return found
+
+
+def _total(total: float, maximum: Quantity) -> Words:
+    """Return the thickness of a stack beside its limit, without idle zeros in mm."""
+    told, limit = (
+        Measured(size, with_unit(text, "mm"), quantum_of(Decimal(text)))
+        for size, text in zip((total, in_mm(maximum)), _beside(total, in_mm(maximum)), strict=True)
+    )
+    return "total ", told, ", at most ", limit
 
 
 def _beside(found: float, limit: float) -> tuple[str, str]:

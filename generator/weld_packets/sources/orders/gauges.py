@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from weld_packets.errors import Problem
-from weld_packets.model.approved_tables import ApprovedTables
+from weld_packets.model.tables import Material
 from weld_packets.sources.reading.places import Document, KeyPath, typed
 
 _GAUGE = re.compile(r"(?P<number>[0-9]{1,2}) *(?:ga|gauge|gage)", re.IGNORECASE)
@@ -23,7 +23,7 @@ supplier's table of hot and cold rolled sheet prints it (read: 10.000 at 3 to 0.
 sheet have other thicknesses."""
 
 
-def gauged(document: Document, approved: ApprovedTables) -> tuple[Document, tuple[Problem, ...]]:
+def gauged(document: Document, materials: Mapping[str, Material]) -> tuple[Document, tuple[Problem, ...]]:
     """Return an order with the thicknesses in inches that it gives by gauge, and the gauges that cannot be read."""
     problems: list[Problem] = []
     operations = document.tree.get("operations")
@@ -31,14 +31,14 @@ def gauged(document: Document, approved: ApprovedTables) -> tuple[Document, tupl
         return document, ()
     tree = dict(document.tree)
     tree["operations"] = [
-        _operation(operation, ("operations", index), document, approved, problems)
+        _operation(operation, ("operations", index), document, materials, problems)
         for index, operation in enumerate(operations)
     ]
     return Document(tree, document.places), tuple(problems)
 
 
 def _operation(
-    operation: Any, path: KeyPath, document: Document, approved: ApprovedTables, problems: list[Problem]
+    operation: Any, path: KeyPath, document: Document, materials: Mapping[str, Material], problems: list[Problem]
 ) -> Any:
     components = operation.get("components") if isinstance(operation, dict) else None
     if not isinstance(components, list):
@@ -48,24 +48,24 @@ def _operation(
         thickness = component.get("thickness") if isinstance(component, dict) else None
         match = _GAUGE.fullmatch(thickness.strip()) if isinstance(thickness, str) else None
         if match:
-            faults = list(_faults(int(match["number"]), component, approved))
+            faults = list(_faults(int(match["number"]), component, materials))
             at = (*path, "components", index, "thickness")
             problems += [document.places.problem(at, str(thickness), *fault) for fault in faults]
-            known = f"{STANDARD_GAUGE[int(match['number'])]} in" if not faults else _any_of(component, approved)
+            known = f"{STANDARD_GAUGE[int(match['number'])]} in" if not faults else _any_of(component, materials)
             read[index] = component | {"thickness": known}
     return {**operation, "components": read}
 
 
-def _any_of(component: dict[str, Any], approved: ApprovedTables) -> str:
+def _any_of(component: dict[str, Any], materials: Mapping[str, Material]) -> str:
     """Return a thickness that nothing else is wrong with, in place of one that is refused already."""
-    material = approved.materials.get(str(component.get("material")))
+    material = materials.get(str(component.get("material")))
     return typed(material.thickness_from) if material else "1 mm"
 
 
-def _faults(number: int, component: dict[str, Any], approved: ApprovedTables) -> Iterator[tuple[str, str]]:
+def _faults(number: int, component: dict[str, Any], materials: Mapping[str, Material]) -> Iterator[tuple[str, str]]:
     """Yield why a gauge is not the thickness of a component: message and remedy."""
     name = component.get("material")
-    material = approved.materials.get(name) if isinstance(name, str) else None
+    material = materials.get(name) if isinstance(name, str) else None
     if number not in STANDARD_GAUGE:
         known = f"{min(STANDARD_GAUGE)} to {max(STANDARD_GAUGE)}"
         yield f"the manufacturers' standard gauge has the numbers {known}", "write the thickness, such as 0.25 in"

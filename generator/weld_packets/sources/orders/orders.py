@@ -37,7 +37,7 @@ class SourcedOrder:
 
     def placed(self, problem: Problem) -> Problem:
         """Return ``problem`` with file and line, found from its key path within the order."""
-        return self.places.found(problem)
+        return self.places.found(problem.shown_first(self.order.show_first))
 
 
 def load_order(workspace: Workspace, name: str) -> SourcedOrder:
@@ -53,7 +53,7 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
     with gathering.step():
         named = [operation.get(WELDS) for operation in _operations(document)]
         gathering.problems += unnamed_files(folder, f"{FOLDER}/{name}", named, _UNNAMED)
-        document, gauges = gauged(enclose(document, folder), workspace.approved)
+        document, gauges = gauged(enclose(document, folder), workspace.approved.materials)
         gathering.problems += gauges
         gathering.problems += name_problems(document, workspace.approved)
         gathering.problems += _previous(document, name, workspace.root)
@@ -63,6 +63,20 @@ def load_order(workspace: Workspace, name: str) -> SourcedOrder:
     if gathering.problems:
         raise SourceError(capped(sorted(set(gathering.problems))))
     return SourcedOrder(name, order, document.places)
+
+
+def faults_without_tables(root: Path, name: str) -> tuple[Problem, ...]:
+    """Return what is wrong with an order whatever the tables say, where these cannot be read."""
+    folder = known_order(root, name)
+    file = f"{FOLDER}/{name}/{ORDER_FILE}"
+    gathering = Gathering()
+    with gathering.step():
+        document, out_of_use = renewed(read_yaml(read_text(folder / ORDER_FILE, file), file), ORDER_KEYS)
+        gathering.problems += out_of_use
+        document, gauges = gauged(enclose(document, folder), {})
+        gathering.problems += gauges
+        bind(document, order_record())
+    return tuple(sorted(set(gathering.problems)))
 
 
 def _lacks_tables(operation: Operation, workspace: Workspace) -> bool:

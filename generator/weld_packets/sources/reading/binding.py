@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
 from weld_packets.errors import Problem, SourceError
-from weld_packets.sources.reading.binding_words import NEAR, words_for
+from weld_packets.sources.reading.binding_words import meant_by, words_for
 from weld_packets.sources.reading.fields_at import keys_at
 from weld_packets.sources.reading.places import Document, KeyPath, capped
 
@@ -102,10 +101,10 @@ def _likeliest(complaints: list[Complaint]) -> list[Complaint]:
 def _without_misspelt(complaints: list[Complaint]) -> list[Complaint]:
     """Leave out that a key is missing where a key beside it is not known and was meant for it."""
     meant = {
-        (*stranger.path[:-1], near[0])
+        (*stranger.path[:-1], near)
         for stranger in complaints
         if stranger.kind == "extra_forbidden"
-        if (near := get_close_matches(str(stranger.path[-1]).replace("_", " "), stranger.keys, 1, NEAR))
+        if (near := meant_by(str(stranger.path[-1]), stranger.keys))
     }
     return [each for each in complaints if each.kind != "missing" or each.path not in meant]
 

@@ -8,6 +8,7 @@ from difflib import get_close_matches
 from typing import Any, Protocol
 
 from weld_packets.model.processes import FAMILIES, family, numbers, process
+from weld_packets.sources.schema_words import ORDER_WORDS, RECORD_WORDS, table_word
 
 AWS_POSITIONS = {
     "1F": "PA", "2F": "PB", "3F": "PF upward or PG downward", "4F": "PD",
@@ -59,9 +60,17 @@ def words_for(complaint: Complained) -> Words:
 def nearest(word: str, known: Iterable[str]) -> str:
     """Return a remedy that names the known word nearest to ``word``, and all of them."""
     offered = sorted(set(known))
-    close = get_close_matches(word.replace("_", " "), offered, n=1, cutoff=NEAR)
+    meant = meant_by(word, offered)
     listed = ", ".join(offered) or "none"
-    return f"did you mean {close[0]!r}? allowed: {listed}" if close else f"allowed: {listed}"
+    return f"did you mean {meant!r}? allowed: {listed}" if meant else f"allowed: {listed}"
+
+
+def meant_by(word: str, known: Sequence[str]) -> str:
+    """Return the known word that looks like ``word``, or the only one that has all its parts; empty for none."""
+    plain = word.replace("_", " ")
+    close = get_close_matches(plain, known, n=1, cutoff=NEAR)
+    longer = [each for each in known if set(plain.split()) <= set(each.split())]
+    return close[0] if close else longer[0] if len(longer) == 1 else ""
 
 
 def _missing(complaint: Complained) -> Words:
@@ -71,7 +80,16 @@ def _missing(complaint: Complained) -> Words:
     if isinstance(last, int):
         return f"value {last + 1} of this list is missing", "write as many values as the list needs"
     listed = ", or 'welds: ...' with the name of a CSV file beside the order" if last in _welds_of() else ""
-    return f"the key {last!r} is missing", f"add '{last}: ...'{listed}"
+    return f"the key {last!r} is missing", f"add '{last}: ...'{listed or _meaning(last, complaint.path)}"
+
+
+def _meaning(key: str, path: tuple[str | int, ...]) -> str:
+    """Return what a key is, in brackets; empty where it is one thing in an order and another in a table."""
+    in_order, in_table = ORDER_WORDS.get(key, ""), table_word("", key)
+    if path[0] == "operations" and in_order:
+        return f" ({in_order})"
+    several = any(key == own for _, own in RECORD_WORDS) or (in_order and in_table and in_order != in_table)
+    return "" if several or not (in_order or in_table) else f" ({in_order or in_table})"
 
 
 def _unknown(complaint: Complained) -> Words:
@@ -158,7 +176,12 @@ def _text_length(complaint: Complained) -> Words:
     return f"the text has more than {maximum} characters", "shorten it"
 
 
-def _list_expected(_: Complained) -> Words:
+def _list_expected(complaint: Complained) -> Words:
+    if isinstance(complaint.value, dict):
+        return (
+            "a list is expected here",
+            "write '- ' before the first key, and indent the other keys below it",
+        )
     return "a list is expected here", "write it as [a, b], or each value on its own line after '- '"
 
 

@@ -42,6 +42,7 @@ from weld_packets.sources.tables.row_files import named_file, unnamed_files, wit
 
 FOLDER = "tables"
 _UNNAMED = "name it with 'rows:' in a table, or move it out of tables/"
+_ROWS = ("columns", "rows")
 _LEFT_OUT = ("approved", "columns")
 """Keys that are not content: the approval itself, and the units, which every cell has."""
 T = TypeVar("T", bound=Table)
@@ -62,7 +63,7 @@ class Workspace:
 
     def placed(self, table: str, problem: Problem) -> Problem:
         """Return ``problem`` with file and line, found from its key path within the table named ``table``."""
-        return self.places[table].found(problem)
+        return self.places[table].found(problem.shown_first(self.approved.plant.show_first))
 
 
 def load_workspace(root: Path) -> Workspace:
@@ -123,10 +124,22 @@ def _read(document: Document, out_of_use: Iterable[Problem], folder: Path) -> tu
     gathering.problems += out_of_use
     with gathering.step():
         record = record_of(document)
-        document = expand_rows(with_rows(document, record, folder), record)
+        try:
+            document = expand_rows(with_rows(document, record, folder), record)
+        except SourceError as error:
+            raise SourceError([*error.problems, *_besides_rows(document, record)]) from None
         table = bind(document, record)
     gathering.finish()
     return table, document
+
+
+def _besides_rows(document: Document, record: type[Table]) -> list[Problem]:
+    """Return what is wrong with a table whose rows cannot be read, apart from them."""
+    gathering = Gathering()
+    rest = {key: value for key, value in document.tree.items() if key not in _ROWS}
+    with gathering.step():
+        bind(Document(rest, document.places), record)
+    return [problem for problem in gathering.problems if problem.key not in _ROWS]
 
 
 def record_of(document: Document) -> type[Table]:

@@ -12,7 +12,7 @@ from typing import cast
 
 from weld_packets.calculation.acts import FLARE_SECTION
 from weld_packets.calculation.formula import Length, Number, Source, Standing, formula
-from weld_packets.calculation.measure import length, lengths
+from weld_packets.calculation.measure import length, lengths, refused
 from weld_packets.calculation.readings import ordered, result
 from weld_packets.calculation.spread import beside
 from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight, Words
@@ -107,8 +107,8 @@ def check_throat(components: tuple[Component, Component], throat: Quantity) -> N
     radius = outer_radius(tube)
     if in_mm(throat) > radius.maximum and not radius.from_memory:
         wanted, deep = lengths(in_mm(throat), radius.maximum, TENTH)
-        raise refusal(
-            f"a throat of {wanted.text} is deeper than the groove beside a corner of radius {deep.text}",
+        raise refused(
+            ("a throat of ", wanted, " is deeper than the groove beside a corner of radius ", deep),
             "ask a smaller throat, or put the load on seams across the tube",
             key="throat",
             value=as_written(throat),
