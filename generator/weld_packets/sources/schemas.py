@@ -174,7 +174,10 @@ def _described_part(name: str, part: Any, record: str) -> Any:
 
 
 def _description(part: Schema, record: str, key: str) -> Schema:
-    told = [text for text in (table_word(record, key), part.get("description", "")) if text]
+    own = part.get("description", "")
+    if own and "patternErrorMessage" not in part:
+        return {}
+    told = [text for text in (table_word(record, key), own) if text]
     return {"description": "; ".join(told)} if told else {}
 
 
