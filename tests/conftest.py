@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.drawing.boxes import Box
@@ -14,6 +15,9 @@ from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.sources.tables.tables import Workspace
 
 ROOT = Path(__file__).parents[1]
+
+settings.register_profile("untimed", deadline=None)  # a busy machine is no fault of what is tested
+settings.load_profile("untimed")
 
 
 @pytest.fixture(scope="session")

@@ -70,7 +70,9 @@ def move_a_spot(root: Path) -> None:
 
 
 def contents(site: Path) -> dict[str, bytes]:
-    return {path.relative_to(site).as_posix(): path.read_bytes() for path in site.rglob("*") if path.is_file()}
+    """Return every file of a site by its name, but for what tells a build which files it wrote last."""
+    files = {path.relative_to(site).as_posix(): path for path in site.rglob("*") if path.is_file()}
+    return {name: path.read_bytes() for name, path in files.items() if not name.startswith(".as-built/")}
 
 
 def approve_all_earlier(root: Path) -> None:
