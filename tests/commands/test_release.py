@@ -47,3 +47,25 @@ def test_sources_that_change_while_the_packet_is_computed_are_not_frozen(
     assert answer.status == 1
     assert answer.told.startswith("instructions/wo-1:\n    its sources changed while the packet was computed\n")
     assert not (order.parent / "released").exists()
+
+
+def test_a_nonconformity_goes_from_the_withdrawal_to_its_closing(
+    run: Callable[..., Any], digest: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1795946400")  # 2026-11-29: the register's moments must not repeat
+    who = ("--author", "a", "--approver", "b", "--reason", "cracks")
+    run("release", "wo-1", *WHO, "--digest", digest)
+    lone = run("withdraw", "wo-1", "A", *who, "--effective", "2030-01-01", "--parts", "none made")
+    assert (lone.status, "--parts, --containment and --concerns go with --nonconformity" in lone.told) == (2, True)
+    told = run("withdraw", "wo-1", "A", *who, "--effective", "2030-01-01", "--nonconformity", "NC 7")
+    assert "nonconformity NC 7: open, revision A at fault\n" in told.out
+    assert json.loads(run("nonconformity", "list", "--json").out)[0]["parts"]["says"] == "not known yet"
+    run("nonconformity", "record", "wo-1", "NC 7", "--parts", "none made", "--containment", "none", *who)
+    assert "NC 7: closed" in run("nonconformity", "close", "wo-1", "NC 7", *who).out
+    assert run("nonconformity", "list").out == "no nonconformity is open\n"
+    assert "nonconformity NC 7: closed" in run("nonconformity", "list", "wo-1", "--all").out
+    assert "  nonconformity NC 7: closed" in run("history", "wo-1").out
+    (release_row, withdrawal_row) = json.loads(run("history", "wo-1", "--json").out)
+    assert [each["number"] for each in release_row["nonconformities"]] == ["NC 7"]
+    assert withdrawal_row["nonconformities"] == []
+    assert "nonconformity NC 7 closed  by b" in run("register").out

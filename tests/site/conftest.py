@@ -20,8 +20,10 @@ from weld_packets.packet import records as r
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.records.effectivity import Effective
 from weld_packets.revisions.records.record import Code
+from weld_packets.revisions.status.nonconformities import Reported
 from weld_packets.revisions.status.release_rules import Release, Signatures, Withdrawal
 from weld_packets.revisions.store.files import open_archive
+from weld_packets.revisions.store.nonconforming import NonconformityChange, record_nonconformity
 from weld_packets.revisions.store.releasing import record_release, record_withdrawal
 from weld_packets.site.build.mkdocs_build import SiteLooks
 from weld_packets.site.pages.order_history import OrderHistory, load_order_history
@@ -670,8 +672,12 @@ class Plant:
         by = replace(self._by(day, "from a part on", ""), effective=Effective(kind="part", start=part))
         record_release(self.instructions, Release(packet, (), by))
 
-    def withdraw(self, revision: str, day: int, reason: str) -> None:
-        record_withdrawal(self.instructions, Withdrawal("pl-2041", revision, self._by(day, reason, "")))
+    def withdraw(self, revision: str, day: int, reason: str, reported: Reported | None = None) -> None:
+        record_withdrawal(self.instructions, Withdrawal("pl-2041", revision, self._by(day, reason, ""), reported))
+
+    def close(self, number: str, day: int, reason: str) -> None:
+        by = self._by(day, reason, "")
+        record_nonconformity(self.instructions, NonconformityChange("pl-2041", Reported(number), by, closed=True))
 
     def three(self) -> None:
         """Release A on the 5th, B with another current on the 12th, withdraw it on the 14th, C on the 19th."""

@@ -7,7 +7,10 @@ import re
 from typing import Any
 
 import pytest
+from weld_packets.revisions.records.nonconformity import read_parts
+from weld_packets.revisions.status.nonconformities import Reported
 from weld_packets.site.pages.record_pages import history_page
+from weld_packets.site.pages.revision_pages import plan_released_site
 from weld_packets.site.pages.value_provenance import last_changes
 
 
@@ -69,3 +72,35 @@ def test_a_moved_spot_is_drawn_over_its_old_place(shown: str) -> None:
 def test_pages_of_an_older_revision_are_linked_where_they_stand(shown: str) -> None:
     assert '<a href="rev-a/index.html">Open its pages</a>' in shown
     assert '<a href="index.html">Open its pages</a>' in shown
+
+
+NUMBER = "NC-26-031"
+
+
+def test_an_open_nonconformity_is_on_the_order_s_page_the_list_and_the_history(plant: Any) -> None:
+    plant.release(plant.packet, 5)
+    plant.withdraw("A", 6, "spot S2 lies under a clamp", Reported(NUMBER, read_parts("part 1 to 3"), "red cage"))
+    plan = plan_released_site(plant.history(7))
+    pages = {page.path: words(page.html) for page in plan.pages}
+    for path in ("index.html", "rev-a/index.html"):
+        assert f"Open nonconformity {NUMBER} , revision A at fault: spot S2 lies under a clamp" in pages[path]
+        assert "Parts affected: parts 1 to 3" in pages[path]
+        assert "Containment: red cage" in pages[path]
+    assert plan.card.facts[0] == f"Open nonconformity {NUMBER}"
+    assert f"{NUMBER}: open Revision at fault Rev A" in pages["history.html"]
+    assert re.search(rf"Nonconformity {NUMBER} , open\. Parts affected: parts 1 to 3", pages["history.html"])
+
+
+def test_a_closed_one_is_in_the_history_alone(plant: Any) -> None:
+    plant.release(plant.packet, 5)
+    plant.withdraw("A", 6, "spot S2 lies under a clamp", Reported(NUMBER, read_parts("none made"), "nothing to hold"))
+    plant.close(NUMBER, 7, "first-off of the next revision accepted")
+    plan = plan_released_site(plant.history(8))
+    pages = {page.path: words(page.html) for page in plan.pages}
+    assert NUMBER not in pages["index.html"] + pages["rev-a/index.html"] + " ".join(plan.card.facts)
+    assert f"{NUMBER}: closed" in pages["history.html"]
+    assert "first-off of the next revision accepted welding engineer, approved by quality lead" in pages["history.html"]
+
+
+def test_a_history_without_one_says_so(shown: str) -> None:
+    assert section(shown, 'id="nonconformities"').endswith("None is recorded. ")

@@ -8,7 +8,7 @@ Example: packets history LK-2041 --full
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
@@ -18,9 +18,12 @@ import click
 from weld_packets.commands.shared.archive import archive_of
 from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option, json_option
 from weld_packets.commands.shared.named import order_argument
+from weld_packets.commands.shared.nonconformity import state_data, state_lines
 from weld_packets.commands.shared.plant import in_plant, print_lines
 from weld_packets.revisions.queries.archive import order_history, released_record
+from weld_packets.revisions.queries.history import HistoryEntry
 from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.status.nonconformities import NonconformityState, nonconformities_of
 from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 
@@ -41,13 +44,28 @@ def history_data(root: Path, slug: str) -> list[dict[str, Any]]:
     """Return the history of an order as data for JSON, oldest record first."""
     archive = archive_of(root, slug)
     rows = order_history(archive, slug, day_of(archive.register.of(slug), moment_now()))
-    return [asdict(replace(row, changes=())) | {"changes": changes_data(row.changes)} for row in rows]
+    found = nonconformities_of(archive.register, slug)
+    return [
+        asdict(replace(row, changes=()))
+        | {
+            "code": row.code.model_dump(),
+            "nonconformities": [state_data(each) for each in _of_row(row, found)],
+            "changes": changes_data(row.changes),
+        }
+        for row in rows
+    ]
+
+
+def _of_row(row: HistoryEntry, found: Sequence[NonconformityState]) -> list[NonconformityState]:
+    """Return the nonconformities of a release: those at which it is at fault."""
+    return [each for each in found if row.kind == "release" and each.revision == row.revision]
 
 
 def history_lines(root: Path, slug: str, *, full: bool) -> Iterator[str]:
     """Yield the history of an order, oldest record first; raise SourceError where there is no such order."""
     archive = archive_of(root, slug)
     rows = order_history(archive, slug, day_of(archive.register.of(slug), moment_now()))
+    found = nonconformities_of(archive.register, slug)
     for row, entry in zip(rows, archive.register.of(slug), strict=True):
         code = released_record(archive, entry).code
         what = "released" if row.kind == "release" else "withdrawn"
@@ -57,4 +75,8 @@ def history_lines(root: Path, slug: str, *, full: bool) -> Iterator[str]:
         yield f"  why: {row.reason}"
         yield f"  record {short(row.record_digest)}" + (f", signed with {row.signed_with}" if row.signed_with else "")
         yield f"  made by packets {code.version}, commit {code.commit}"
+        if row.corrects:
+            yield f"  corrects nonconformity {', '.join(row.corrects)}"
+        for state in _of_row(row, found):
+            yield from (f"  {line}" for line in state_lines(state))
         yield from (f"  {line}" for line in changed_lines(row.changes, full=full))

@@ -18,6 +18,7 @@ from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.entries import (
     ApprovalEntry,
     Entry,
+    NonconformityEntry,
     ProposalEntry,
     ProposalWithdrawalEntry,
     RunEntry,
@@ -44,17 +45,21 @@ def register_lines(root: Path) -> Iterator[str]:
 def _line(entry: Entry, register: Register) -> str:
     match entry:
         case SetUpEntry() | RunEntry():
-            return f"{short(entry.file_digest)}  {entry.order}  {entry.revision}  {entry.kind}  {entry.at}"
+            line = f"{short(entry.file_digest)}  {entry.order}  {entry.revision}  {entry.kind}  {entry.at}"
         case SetAsideEntry():
             records = ", ".join(short(digest) for digest in entry.record_digests)
-            return f"{records}  {entry.order}  -  {entry.kind}  {entry.at}"
+            line = f"{records}  {entry.order}  -  {entry.kind}  {entry.at}"
         case ApprovalEntry():
             tables = ", ".join(f"{each.table} {each.revision}" for each in entry.tables)
-            return f"{tables}  {entry.kind}  by {entry.approver}  {entry.at}"
+            line = f"{tables}  {entry.kind}  by {entry.approver}  {entry.at}"
         case ProposalEntry():
-            return f"{short(entry.packet_digest)}  {entry.order}  -  {entry.kind}  by {entry.author}  {entry.at}"
+            line = f"{short(entry.packet_digest)}  {entry.order}  -  {entry.kind}  by {entry.author}  {entry.at}"
         case ProposalWithdrawalEntry():
-            return f"-  {entry.order}  -  {entry.kind}  by {entry.author}  {entry.at}"
+            line = f"-  {entry.order}  -  {entry.kind}  by {entry.author}  {entry.at}"
+        case NonconformityEntry():
+            what = f"{entry.kind} {entry.nonconformity.number}{' closed' if entry.closed else ''}"
+            line = f"{entry.order}  {entry.revision}  {what}  by {entry.approver}  {entry.at}"
         case _:
             note = "  set aside" if entry.record_digest in register.set_aside else ""
-            return f"{short(entry.record_digest)}  {entry.order}  {entry.revision}  {entry.kind}  {entry.at}{note}"
+            line = f"{short(entry.record_digest)}  {entry.order}  {entry.revision}  {entry.kind}  {entry.at}{note}"
+    return line

@@ -10,6 +10,7 @@ Example: packets release LK-2041 --author "welding engineer" --approver "quality
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -30,13 +31,14 @@ from weld_packets.revisions.store.releasing import record_release
     default="",
     help="Refuse unless the packet has this digest, whole or its first 12 digits, as `packets check` prints it.",
 )
+@click.option("--corrects", metavar="NUMBER", multiple=True, help="An open nonconformity that this revision corrects.")
 @in_plant
-def command(root: Path, order: str, who: Responsible, digest: str) -> None:
-    print_lines(release(root, order, who, digest))
+def command(root: Path, order: str, who: Responsible, digest: str, corrects: tuple[str, ...]) -> None:
+    print_lines(release(root, order, who, digest, corrects))
 
 
-def release(root: Path, slug: str, who: Responsible, approved: str) -> list[str]:
+def release(root: Path, slug: str, who: Responsible, approved: str, corrects: tuple[str, ...] = ()) -> list[str]:
     """Freeze the packet of ``slug`` as its next revision and return what to print; raise PacketError against it."""
     found = releasable(root, slug)
-    wanted = found.wanted(answered(root, found, who, approved), approved)
+    wanted = replace(found.wanted(answered(root, found, who, approved), approved), corrects=corrects)
     return published_lines(record_release(root / INSTRUCTIONS, wanted, who.signer(root)))

@@ -2,6 +2,9 @@
 
 ORDER is the order's folder in instructions/ or its number; REVISION is one of its released revisions, such as C.
 
+With --nonconformity the record says what is known of it, and with which other revisions the fault is shared: those that
+hold the same settings or place of a weld.
+
 Example: packets withdraw LK-2041 A --author "welding engineer" --approver "quality lead"
 --reason "expulsion at the lip" --effective 2026-12-20
 """
@@ -13,9 +16,11 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.shared.named import order_argument
+from weld_packets.commands.shared.nonconformity import reported_option, state_lines
 from weld_packets.commands.shared.people import listed_people
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.responsible import Responsible, published_lines, responsible_options
+from weld_packets.revisions.status.nonconformities import Reported, nonconformities_of
 from weld_packets.revisions.status.release_rules import Withdrawal
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.releasing import record_withdrawal
@@ -26,14 +31,18 @@ from weld_packets.sources.tables.tables import load_workspace
 @order_argument
 @click.argument("revision", metavar="REVISION")
 @responsible_options
+@reported_option
 @in_plant
-def command(root: Path, order: str, revision: str, who: Responsible) -> None:
-    print_lines(withdraw(root, order, revision, who))
+def command(root: Path, order: str, revision: str, who: Responsible, reported: Reported | None) -> None:
+    print_lines(withdraw(root, order, revision, who, reported))
 
 
-def withdraw(root: Path, slug: str, revision: str, who: Responsible) -> list[str]:
+def withdraw(root: Path, slug: str, revision: str, who: Responsible, reported: Reported | None = None) -> list[str]:
     """Record that ``revision`` must no longer be used and return what to print; raise PacketError against it."""
     workspace = load_workspace(root)
     people = listed_people(workspace, load_register(root / INSTRUCTIONS)).people
-    wanted = Withdrawal(slug, revision, who.signatures(workspace.approved.plant, people))
-    return published_lines(record_withdrawal(root / INSTRUCTIONS, wanted, who.signer(root)))
+    wanted = Withdrawal(slug, revision, who.signatures(workspace.approved.plant, people), reported)
+    published = record_withdrawal(root / INSTRUCTIONS, wanted, who.signer(root))
+    states = nonconformities_of(published.register, slug) if reported else ()
+    said = [line for state in states if reported and state.number == reported.number for line in state_lines(state)]
+    return [*published_lines(published), *said]

@@ -22,7 +22,7 @@ PacketOf = Callable[[RegisterEntry], Packet]
 class HistoryEntry:
     """One record: ``status`` is that of its revision on the day asked for; ``changes`` are against ``compared_with``.
 
-    ``signed_with`` is the plant's name for the key, empty for an unsigned record.
+    ``signed_with`` is the plant's name for the key, empty for an unsigned record; ``corrects`` are nonconformities.
     """
 
     kind: RecordKind
@@ -39,6 +39,7 @@ class HistoryEntry:
     signed_with: str
     compared_with: str
     changes: tuple[Change, ...]
+    corrects: tuple[str, ...] = ()
 
 
 def history_entries(entries: Sequence[RegisterEntry], day: date, packet_of: PacketOf) -> tuple[HistoryEntry, ...]:
@@ -73,4 +74,5 @@ def _history_entry(
         signed_with=entry.signing.key if entry.signing else "",
         compared_with=compared,
         changes=diff(packets[compared], packets[entry.revision]) if compared else (),
+        corrects=entry.corrects,
     )

@@ -13,6 +13,7 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Packet, Plain
 from weld_packets.revisions.records.canonical import canonical
 from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.records.nonconformity import Nonconformity, NonconformityNumber
 from weld_packets.revisions.records.versions import RECORD_VERSION, Json, RecordVersion, is_older, upgraded_record
 
 Digest = Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$")]
@@ -86,7 +87,10 @@ class Answered(Written):
 
 
 class RecordHead(Answered):
-    """What a record and its entry in the register both say."""
+    """What a record and its entry in the register both say.
+
+    A withdrawal may open a ``nonconformity`` of the revision that it withdraws; a release names those that it corrects.
+    """
 
     record_version: RecordVersion = RECORD_VERSION
     kind: RecordKind
@@ -96,6 +100,8 @@ class RecordHead(Answered):
     effective: Effective
     packet_digest: Digest | Literal[""]
     previous_record_digest: Digest | Literal[""]
+    nonconformity: Nonconformity | None = None
+    corrects: tuple[NonconformityNumber, ...] = ()
 
 
 class RevisionRecord(RecordHead):

@@ -1,4 +1,4 @@
-"""What the register lists: one entry for each release, withdrawal, set-up record, approval and record set aside."""
+"""What the register lists: each release, withdrawal, set-up record, approval, record set aside, nonconformity."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from pydantic import StringConstraints
 from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import canonical, sha256
 from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.records.nonconformity import Nonconformity
 from weld_packets.revisions.records.record import (
     Answered,
     Code,
@@ -181,9 +182,28 @@ class ProposalWithdrawalEntry(Written):
     proposals: tuple[Digest, ...]
 
 
+class NonconformityEntry(Answered):
+    """What is recorded of a nonconformity after its revision was released: it is opened, added to, or closed."""
+
+    record_version: RecordVersion = RECORD_VERSION
+    kind: Literal["nonconformity"] = "nonconformity"
+    order: OrderSlug
+    revision: RevisionLetter
+    nonconformity: Nonconformity
+    closed: bool = False
+
+
 FiledEntry = SetUpEntry | RunEntry
 """What was filed from the cells."""
-Entry = RegisterEntry | FiledEntry | SetAsideEntry | ApprovalEntry | ProposalEntry | ProposalWithdrawalEntry
+Entry = (
+    RegisterEntry
+    | FiledEntry
+    | SetAsideEntry
+    | ApprovalEntry
+    | ProposalEntry
+    | ProposalWithdrawalEntry
+    | NonconformityEntry
+)
 
 
 def entry_of(record: RevisionRecord, data: bytes, signing: Signing | None) -> RegisterEntry:

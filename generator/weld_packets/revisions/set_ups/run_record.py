@@ -5,7 +5,7 @@ Strict, as a set-up record is.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from typing import Annotated, Literal
 
@@ -89,6 +89,11 @@ class Run(Plain):
     def parts(self) -> int:
         """The last part count, 0 before the first."""
         return int(self.counts[-1].count) if self.counts else 0
+
+
+def parts_counted(runs: Iterable[Run], revision: str) -> int:
+    """Return how many parts are counted in those ``runs`` that were started or ended by ``revision``."""
+    return sum(run.parts for run in runs if revision in {run.revision, *(start.revision for start in run.starts)})
 
 
 def run_moments(run: Run) -> Iterator[tuple[str, datetime]]:

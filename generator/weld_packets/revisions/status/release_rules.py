@@ -13,6 +13,7 @@ from weld_packets.revisions.records.canonical import agrees, packet_digest, shor
 from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
 from weld_packets.revisions.records.record import Code, SourceFile, read_moment
 from weld_packets.revisions.register.entries import RegisterEntry
+from weld_packets.revisions.status.nonconformities import Reported
 from weld_packets.revisions.status.people import (
     OF_RELEASE,
     OF_WITHDRAWAL,
@@ -65,6 +66,7 @@ class Release:
 
     ``approved`` is the packet digest that the approver saw, whole or short; empty leaves the release unbound.
     ``contents`` is what the plant's tables hold, by their names; ``in_two_steps`` whether a proposal must come before.
+    ``corrects`` are nonconformities of the order.
     """
 
     packet: Packet
@@ -73,15 +75,17 @@ class Release:
     approved: str = ""
     contents: Mapping[str, TableContent] = field(default_factory=dict)
     in_two_steps: bool = False
+    corrects: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class Withdrawal:
-    """A released revision to be withdrawn."""
+    """A released revision to be withdrawn, and what is stated of its nonconformity, where one is."""
 
     order: str
     revision: str
     by: Signatures
+    reported: Reported | None = None
 
 
 def release_problems(

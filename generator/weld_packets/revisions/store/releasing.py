@@ -15,6 +15,7 @@ from weld_packets.revisions.register.entries import RegisterEntry, entry_of
 from weld_packets.revisions.register.integrity import record_findings
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import Signer
+from weld_packets.revisions.status.nonconformities import correction_problems, nonconformities_of
 from weld_packets.revisions.status.proposals import answer_problems
 from weld_packets.revisions.status.release_rules import (
     Release,
@@ -26,6 +27,7 @@ from weld_packets.revisions.status.release_rules import (
 from weld_packets.revisions.store.contents import new_contents
 from weld_packets.revisions.store.disk import Disk
 from weld_packets.revisions.store.files import commit, known_orders, load_file, unlisted, writing
+from weld_packets.revisions.store.nonconforming import stated
 
 _Given = tuple[Signer | None, Mapping[str, bytes]]
 """Who signs the record, and what its tables held, by file."""
@@ -55,6 +57,7 @@ def record_release(
             [
                 *release_problems(wanted, entries, known_orders(instructions), register.last_at, key),
                 *answer_problems(register, order, wanted.by, digest, in_two_steps=wanted.in_two_steps),
+                *correction_problems(wanted.corrects, nonconformities_of(register, order)),
             ]
         )
         _refuse_broken(instructions, register, order)
@@ -75,9 +78,10 @@ def record_withdrawal(
         entries = register.of(wanted.order)
         _refuse(withdrawal_problems(wanted, entries, signer.key if signer else ""))
         _refuse_broken(instructions, register, wanted.order)
+        found = stated(instructions, register, wanted.order, wanted.revision, wanted.reported)
         record = _record(
             wanted.by, entries, register, kind="withdrawal", order=wanted.order, revision=wanted.revision,
-            sources=(), tables=(), packet=None, packet_digest="",
+            sources=(), tables=(), packet=None, packet_digest="", nonconformity=found,
         )  # fmt: skip
         return _publish(instructions, record, register, (signer, {}), at)
 
@@ -88,7 +92,7 @@ def _release_record(wanted: Release, entries: tuple[RegisterEntry, ...], registe
         wanted.by, entries, register, kind="release", order=wanted.packet.head.slug,
         revision=next_letter(max(used, key=position) if used else ""), sources=wanted.sources,
         tables=tuple(_state(use, wanted) for use in wanted.packet.cited), packet=wanted.packet,
-        packet_digest=packet_digest(wanted.packet),
+        packet_digest=packet_digest(wanted.packet), corrects=wanted.corrects,
     )  # fmt: skip
 
 

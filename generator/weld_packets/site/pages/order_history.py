@@ -14,6 +14,7 @@ from weld_packets.revisions.queries.history import HistoryEntry, history_entries
 from weld_packets.revisions.queries.set_ups import NO_SET_UPS, SetUps, set_ups_of
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.register.register import register_state_text
+from weld_packets.revisions.status.nonconformities import NonconformityState, nonconformities_of
 from weld_packets.revisions.status.periods import Period, periods, unchanged_days
 from weld_packets.revisions.status.status import as_of, control_of, draft_control, zone_of
 
@@ -23,7 +24,7 @@ class RevisionView:
     """One revision as it is printed: ``folder`` is where its pages stand inside the site, empty for the main pages.
 
     ``changes`` are against the revision ``compared_with``; ``covers`` names the parts that it holds for where it shares
-    the order with another revision.
+    the order with another revision; ``nonconformities`` are the open ones of the order.
     """
 
     packet: Packet
@@ -32,6 +33,7 @@ class RevisionView:
     changes: tuple[Change, ...] = ()
     compared_with: str = ""
     covers: str = ""
+    nonconformities: tuple[NonconformityState, ...] = ()
 
     @property
     def name(self) -> str:
@@ -45,7 +47,7 @@ class OrderHistory:
 
     ``others`` are newest first. ``built`` is the day whose standing the pages print, ``steady`` the first and last day
     on which it stays so (empty: open), ``zone`` the time zone of all days, ``register`` the point of the register,
-    ``set_ups`` what was filed from cells.
+    ``set_ups`` what was filed from cells, ``nonconformities`` all of the order.
     """
 
     slug: str
@@ -58,6 +60,7 @@ class OrderHistory:
     steady: tuple[str, str]
     zone: str = "UTC"
     set_ups: SetUps = NO_SET_UPS
+    nonconformities: tuple[NonconformityState, ...] = ()
 
     @property
     def views(self) -> tuple[RevisionView, ...]:
@@ -85,7 +88,9 @@ def load_order_history(archive: Archive, slug: str, day: date) -> OrderHistory |
     if not packets:
         return None
     entries = history_entries(records, day, lambda entry: packets[entry.revision])
-    views = _editions(records, slug, day, packets, entries)
+    found = nonconformities_of(archive.register, slug)
+    open_ones = tuple(each for each in found if not each.closed)
+    views = [replace(view, nonconformities=open_ones) for view in _editions(records, slug, day, packets, entries)]
     current = next((view for view in views if view.control.status == "in force"), None)
     return OrderHistory(
         slug=slug,
@@ -98,6 +103,7 @@ def load_order_history(archive: Archive, slug: str, day: date) -> OrderHistory |
         steady=unchanged_days(records, day),
         zone=zone_of(records),
         set_ups=set_ups_of(archive, slug),
+        nonconformities=found,
     )
 
 

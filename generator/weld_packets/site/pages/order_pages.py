@@ -86,6 +86,7 @@ def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:
     packet = view.packet
     stamp = stamp_of(packet, view.control)
     html = partial(_html, packet=packet, control=view.control, stamp=stamp, bars=ChangeBars(view, home))
+    html = partial(html, nonconformities=view.nonconformities, home=home)
     yield _order(packet, html)
     yield _changeover(packet, html)
     yield _safety(packet, html)

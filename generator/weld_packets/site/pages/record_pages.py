@@ -57,6 +57,7 @@ def history_page(history: OrderHistory) -> PageFragment:
         current=current,
         last_changes=last_changes(history, current),
         short=short,
+        anchors={each.number: f"nonconformity-{at}" for at, each in enumerate(history.nonconformities, 1)},
         calculations_page=calculations_page,
         set_ups=set_up_section(history.set_ups),
     )

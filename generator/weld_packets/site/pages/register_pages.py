@@ -12,6 +12,7 @@ from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.entries import (
     ApprovalEntry,
     FiledEntry,
+    NonconformityEntry,
     ProposalEntry,
     ProposalWithdrawalEntry,
     RegisterEntry,
@@ -128,6 +129,10 @@ def _others(register: Register) -> Iterator[OtherEntry]:
             yield OtherEntry(number, entry.kind, of, entry.at, entry.author, "", entry.reason)
         elif isinstance(entry, ProposalWithdrawalEntry):
             yield OtherEntry(number, entry.kind, entry.order, entry.at, entry.author, "", entry.reason)
+        elif isinstance(entry, NonconformityEntry):
+            of = f"{entry.order}, revision {entry.revision}, number {entry.nonconformity.number}"
+            kind = f"{entry.kind} closed" if entry.closed else entry.kind
+            yield OtherEntry(number, kind, of, entry.at, entry.author, entry.approver, entry.reason)
 
 
 @dataclass(frozen=True)

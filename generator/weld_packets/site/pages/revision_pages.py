@@ -9,7 +9,7 @@ from weld_packets.packet.records import Control
 from weld_packets.site.pages.order_history import OrderHistory, RevisionView, revision_folder
 from weld_packets.site.pages.order_pages import card_of, pages_of_revision, sign_files, site_title, stamp_of
 from weld_packets.site.pages.record_pages import check_page, history_page
-from weld_packets.site.pages.site_plan import Notice, PageFragment, RevisionChoice, SitePlan, Stamp
+from weld_packets.site.pages.site_plan import Card, Notice, PageFragment, RevisionChoice, SitePlan, Stamp
 from weld_packets.site.pages.status_script import STATUS_SCRIPTS, status_data
 from weld_packets.site.pages.templating import render
 
@@ -72,10 +72,17 @@ def plan_released_site(history: OrderHistory) -> SitePlan:
         title=site_title(history.newest.packet),
         stamp=_stamp(history),
         pages=tuple(replace(page, scripts=(*STATUS_SCRIPTS, *page.scripts)) for page in pages),
-        card=replace(card_of(history.newest.packet), steady=history.steady, zone=history.zone),
+        card=_card(history),
         files={**status_data(history, sheets), **dict(_lasting_addresses(among))},
         shared=dict(sign_files([one.packet for one in history.views])),
     )
+
+
+def _card(history: OrderHistory) -> Card:
+    """Return the card of the order, headed by its open nonconformities."""
+    card = card_of(history.newest.packet)
+    found = tuple(f"Open nonconformity {each.number}" for each in history.nonconformities if not each.closed)
+    return replace(card, steady=history.steady, zone=history.zone, facts=(*found, *card.facts))
 
 
 def _lasting_addresses(among: _Among) -> Iterator[tuple[str, bytes]]:

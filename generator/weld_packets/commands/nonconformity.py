@@ -1,0 +1,143 @@
+"""Record nonconformities of released revisions, close them, and list them.
+
+`packets nonconformity list [ORDER]` lists what is open. `packets nonconformity record ORDER NUMBER` opens one of a
+revision that stays in use, or adds what became known later; a withdrawal opens one by itself with --nonconformity.
+`packets nonconformity close ORDER NUMBER` closes it. Until then the order's page and the list of orders show it.
+
+Example: packets nonconformity list --all
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import click
+
+from weld_packets import __version__
+from weld_packets.commands.shared.changed import json_option
+from weld_packets.commands.shared.code_version import commit_of
+from weld_packets.commands.shared.named import folder_of, order_argument
+from weld_packets.commands.shared.nonconformity import reported, state_data, state_lines, stated_options
+from weld_packets.commands.shared.people import listed_people
+from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.commands.shared.responsible import as_listed, rules_of
+from weld_packets.revisions.records.effectivity import UTC_ZONE, Effective
+from weld_packets.revisions.records.record import Code
+from weld_packets.revisions.register.register import register_state_text
+from weld_packets.revisions.status.nonconformities import (
+    NonconformityState,
+    Reported,
+    nonconformities_of,
+    orders_with_nonconformities,
+)
+from weld_packets.revisions.status.release_rules import Signatures
+from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.store.files import load_register
+from weld_packets.revisions.store.nonconforming import NonconformityChange, record_nonconformity
+from weld_packets.sources.tables.tables import load_workspace
+
+
+@click.group(help=__doc__)
+def command() -> None:
+    pass
+
+
+def _who(what: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    """Add who answers for an entry; ``what`` says what the reason is of."""
+
+    def add(to: Callable[..., Any]) -> Callable[..., Any]:
+        options = (("--author", "NAME", "Who wrote it."), ("--approver", "NAME", "Who approved it."),
+                   ("--reason", "TEXT", what))  # fmt: skip
+        for name, metavar, text in reversed(options):
+            to = click.option(name, required=True, metavar=metavar, help=text)(to)
+        return to
+
+    return add
+
+
+@command.command()
+@order_argument
+@click.argument("number", metavar="NUMBER")
+@click.option("--revision", default="", help="The revision at fault; needed to open one.")
+@stated_options
+@_who("What was found.")
+@in_plant
+def record(root: Path, /, order: str, number: str, revision: str, **given: Any) -> None:
+    """Open the nonconformity NUMBER of ORDER, or add to it what became known later.
+
+    What is not stated stays as it is. The revisions that hold the same settings or places of welds are computed anew.
+
+    Example: packets nonconformity record LK-2041 NC-26-031 --revision B --parts "none made"
+    --containment "no part was welded" --concerns 4:A07 --author "cell lead" --approver "quality lead"
+    --reason "spot A07 lies under the front clamp"
+    """
+    who = {name: given.pop(name) for name in ("author", "approver", "reason")}
+    wanted = NonconformityChange(order, reported(number, **given), _signatures(root, who), revision)
+    print_lines(_recorded(root, wanted))
+
+
+@command.command()
+@order_argument
+@click.argument("number", metavar="NUMBER")
+@_who("Why it can be closed: what was done with the parts, and how the correction was proved.")
+@in_plant
+def close(root: Path, /, order: str, number: str, **who: str) -> None:
+    """Close the nonconformity NUMBER of ORDER; its parts and its containment must be stated by then.
+
+    Example: packets nonconformity close LK-2041 NC-26-031 --author "quality lead" --approver "quality manager"
+    --reason "first-off of revision C accepted on 10 November; no part of revision B was made"
+    """
+    wanted = NonconformityChange(order, Reported(number), _signatures(root, who), closed=True)
+    print_lines(_recorded(root, wanted))
+
+
+@command.command("list")
+@click.argument("order", metavar="[ORDER]", default="")
+@click.option("--all", "everything", is_flag=True, help="Those that are closed too.")
+@json_option
+@in_plant
+def list_(root: Path, order: str, *, everything: bool, as_json: bool) -> None:
+    """List the open nonconformities of ORDER, or of all orders.
+
+    Example: packets nonconformity list LK-2041 --all
+    """
+    found = [each for each in _states(root, folder_of(root, order)) if everything or not each.closed]
+    if as_json:
+        print(json.dumps([state_data(each) for each in found], indent=2))
+        return
+    for state in found:
+        print(f"{state.order}:")
+        print_lines(f"  {line}" for line in state_lines(state))
+    if not found:
+        print("no nonconformity is recorded" if everything else "no nonconformity is open")
+
+
+def _states(root: Path, order: str) -> Iterator[NonconformityState]:
+    register = load_register(root / INSTRUCTIONS)
+    for name in [order] if order else orders_with_nonconformities(register):
+        yield from nonconformities_of(register, name)
+
+
+def _recorded(root: Path, wanted: NonconformityChange) -> Iterator[str]:
+    entry, after = record_nonconformity(root / INSTRUCTIONS, wanted)
+    for state in nonconformities_of(after, entry.order):
+        if state.number == entry.nonconformity.number:
+            yield from state_lines(state)
+    yield f"keep a copy of this line elsewhere: register {register_state_text(after)}"
+
+
+def _signatures(root: Path, who: dict[str, str]) -> Signatures:
+    now, workspace = moment_now(), load_workspace(root)
+    zone = workspace.approved.plant.time_zone or UTC_ZONE
+    people = listed_people(workspace, load_register(root / INSTRUCTIONS)).people
+    who |= {key: as_listed(who[key], people) for key in ("author", "approver")}
+    return Signatures(
+        **who,
+        effective=Effective(kind="date", start=now.date().isoformat(), zone=zone),
+        recorded=now,
+        code=Code(version=__version__, commit=commit_of()),
+        **rules_of(workspace.approved.plant, people),
+    )

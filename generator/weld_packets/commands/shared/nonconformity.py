@@ -1,0 +1,98 @@
+"""Options that state a nonconformity, and how one is printed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from functools import wraps
+from typing import Any, TypeVar
+
+import click
+
+from weld_packets.revisions.records.nonconformity import read_parts
+from weld_packets.revisions.records.record import Answered
+from weld_packets.revisions.status.nonconformities import NonconformityState, Reported
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+
+def stated_options(command: F) -> F:
+    """Add what is stated of a nonconformity: the parts that it may have reached, what holds them, what it concerns."""
+    concerns = (
+        "What is at fault: a weld, 4:A07, or a setting, '4:weld time', after the number of its operation. Repeat it "
+        "for more. Without it, all settings and welds are compared with the other revisions."
+    )
+    for add in (
+        click.option("--concerns", metavar="OPERATION:NAME", multiple=True, help=concerns),
+        click.option("--containment", metavar="TEXT", default=None, help="What keeps affected parts in the plant."),
+        click.option("--parts", metavar="WHICH", default=None,
+                     help="'part 12 to 40', 'serial LC-0450 to LC-0470', 'none made' or 'not known'."),
+    ):  # fmt: skip
+        command = add(command)
+    return command
+
+
+def reported_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add the option that names a nonconformity, with what is stated of it; ``command`` takes them as ``reported``."""
+
+    @click.option("--nonconformity", metavar="NUMBER", default="", help="Number of the nonconformity at the plant.")
+    @stated_options
+    @wraps(command)
+    def collected(*args: Any, **options: Any) -> Any:
+        number = options.pop("nonconformity")
+        given = {name: options.pop(name) for name in ("parts", "containment", "concerns")}
+        if not number and any(given.values()):
+            raise click.UsageError("--parts, --containment and --concerns go with --nonconformity")
+        return command(*args, reported=reported(number, **given) if number else None, **options)
+
+    return collected
+
+
+def reported(number: str, parts: str | None, containment: str | None, concerns: Sequence[str]) -> Reported:
+    """Return what is stated; raise PacketError where the parts cannot be read."""
+    return Reported(
+        number=number.strip(),
+        parts=read_parts(parts) if parts is not None else None,
+        containment=containment.strip() if containment is not None else None,
+        named=tuple(concerns) or None,
+    )
+
+
+def state_lines(state: NonconformityState) -> Iterator[str]:
+    """Yield what is known of a nonconformity."""
+    known = state.known
+    yield f"nonconformity {state.number}: {state.status}, revision {state.revision} at fault"
+    yield f"  opened {state.opened.recorded_at} by {state.opened.author}, approved by {state.opened.approver}"
+    yield f"  why: {state.opened.reason}"
+    yield f"  parts affected: {known.parts}"
+    yield f"  containment: {known.containment or 'none recorded yet'}"
+    yield from (f"  concerns {each}" for each in known.concerned)
+    yield from (f"  {each}" for each in known.also_in)
+    for added in state.added_to:
+        yield f"  added to {added.recorded_at} by {added.author}: {added.reason}"
+    if state.corrected_by:
+        yield f"  corrected by revision {', '.join(state.corrected_by)}"
+    if state.closed:
+        by = f"{state.closed.author}, approved by {state.closed.approver}"
+        yield f"  closed {state.closed.recorded_at} by {by}: {state.closed.reason}"
+
+
+def state_data(state: NonconformityState) -> dict[str, Any]:
+    """Return what is known of a nonconformity as data for JSON."""
+    return {
+        "number": state.number,
+        "order": state.order,
+        "revision": state.revision,
+        "status": state.status,
+        "parts": state.known.parts.model_dump() | {"says": str(state.known.parts)},
+        "containment": state.known.containment,
+        "concerned": [each.model_dump() for each in state.known.concerned],
+        "also_in": [each.model_dump() for each in state.known.also_in],
+        "corrected_by": list(state.corrected_by),
+        "opened": _answered(state.opened),
+        "added_to": [_answered(each) for each in state.added_to],
+        "closed": _answered(state.closed) if state.closed else None,
+    }
+
+
+def _answered(entry: Answered) -> dict[str, Any]:
+    return entry.model_dump(include={"author", "approver", "reason", "recorded_at"})

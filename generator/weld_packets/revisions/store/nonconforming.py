@@ -1,0 +1,137 @@
+"""Record nonconformities: open one, add to it, close it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+
+from weld_packets.errors import PacketError, Problem, located
+from weld_packets.revisions.queries.also_in import also_in, concerned_in
+from weld_packets.revisions.queries.archive import Archive, packet_of
+from weld_packets.revisions.records.nonconformity import Nonconformity, PartsAffected
+from weld_packets.revisions.records.record import moment_text
+from weld_packets.revisions.register.entries import NonconformityEntry
+from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.set_ups.record import read_form
+from weld_packets.revisions.set_ups.run_record import Run, parts_counted
+from weld_packets.revisions.status.nonconformities import (
+    Reported,
+    closing_problems,
+    nonconformities_of,
+    nonconformity_problems,
+)
+from weld_packets.revisions.status.people import OF_WITHDRAWAL
+from weld_packets.revisions.status.release_rules import Signatures, clock_problems, people_problems
+from weld_packets.revisions.store.disk import Disk
+from weld_packets.revisions.store.files import commit, load_file, writing
+
+
+@dataclass(frozen=True)
+class NonconformityChange:
+    """What is to be recorded of a nonconformity of ``order``, or that it is closed; ``revision`` is the one at fault.
+
+    Empty, it stays the revision that is known.
+    """
+
+    order: str
+    reported: Reported
+    by: Signatures
+    revision: str = ""
+    closed: bool = False
+
+
+def record_nonconformity(
+    instructions: Path, wanted: NonconformityChange, disk: Disk | None = None
+) -> tuple[NonconformityEntry, Register]:
+    """Record a nonconformity, what more is known of it, or that it is closed; return the entry and the register then.
+
+    Raises PacketError with every reason against it.
+    """
+    at, by = disk or Disk(), wanted.by
+    with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
+        known = nonconformities_of(register, wanted.order)
+        before = next((each for each in known if each.number == wanted.reported.number), None)
+        problems = [*people_problems(by, OF_WITHDRAWAL), *clock_problems(by, register.last_at)]
+        if wanted.closed:
+            problems += closing_problems(wanted.reported.number, known)
+        revision = wanted.revision or (before.revision if before else "")
+        problems += _revision_problems(register, wanted.order, revision)
+        if problems:
+            raise PacketError(problems)
+        if wanted.closed and before:
+            found = before.known
+        else:
+            found = _stated(instructions, register, wanted.order, revision, wanted.reported)
+        entry = NonconformityEntry(
+            order=wanted.order,
+            revision=revision,
+            nonconformity=found,
+            closed=wanted.closed,
+            author=by.author.strip(),
+            approver=by.approver.strip(),
+            reason=by.reason.strip(),
+            recorded_at=moment_text(by.recorded),
+            code=by.code,
+        )
+        after = register.with_entry(entry)
+        commit(instructions, {}, after, at)
+        return entry, after
+
+
+def stated(
+    instructions: Path, register: Register, order: str, revision: str, reported: Reported | None
+) -> Nonconformity | None:
+    """Return what a withdrawal of ``revision`` states of its nonconformity, compared with all other revisions.
+
+    Raises PacketError with everything in it that cannot be so.
+    """
+    return None if reported is None else _stated(instructions, register, order, revision, reported)
+
+
+def _stated(instructions: Path, register: Register, order: str, revision: str, reported: Reported) -> Nonconformity:
+    known = nonconformities_of(register, order)
+    before = next((each for each in known if each.number == reported.number), None)
+    archive = Archive(register, partial(load_file, instructions))
+    packets = {entry.revision: packet_of(archive, entry) for entry in register.of(order) if entry.kind == "release"}
+    packet = packets.pop(revision)
+    problems, concerned = [], before.known.concerned if before and before.revision == revision else ()
+    try:
+        concerned = concerned if reported.named is None else concerned_in(packet, reported.named)
+    except PacketError as error:
+        problems += error.problems
+    wanted = Nonconformity.model_construct(  # its number is judged below, with everything else
+        number=reported.number,
+        parts=reported.parts or (before.known.parts if before else PartsAffected()),
+        containment=_first(reported.containment, before.known.containment if before else None) or "",
+        concerned=concerned,
+        also_in=also_in(packet, concerned, packets),
+    )
+    problems += nonconformity_problems(
+        wanted,
+        quantity=packet.head.quantity,
+        counted=_counted(instructions, register, order, revision),
+        known=known,
+    )
+    if problems:
+        raise PacketError(problems)
+    return wanted
+
+
+def _first(*texts: str | None) -> str | None:
+    """Return the first text that is given; an empty one is given too."""
+    return next((text for text in texts if text is not None), None)
+
+
+def _revision_problems(register: Register, order: str, revision: str) -> Sequence[Problem]:
+    released = [entry.revision for entry in register.of(order) if entry.kind == "release"]
+    if revision in released:
+        return ()
+    message = f"order {order} has no such released revision; there are: {', '.join(released) or 'none'}"
+    return (Problem("", 0, "revision", revision, message, "name the revision at fault: --revision B"),)
+
+
+def _counted(instructions: Path, register: Register, order: str, revision: str) -> int:
+    files = ((entry, load_file(instructions, entry.path, entry.file_digest)) for entry in register.runs.get(order, ()))
+    return parts_counted((read_form(Run, data, entry.path) for entry, data in files if data is not None), revision)
