@@ -129,7 +129,7 @@ def _recorded(root: Path, wanted: NonconformityChange) -> Iterator[str]:
     yield f"keep a copy of this line elsewhere: register {register_state_text(after)}"
 
 
-def _signatures(root: Path, who: dict[str, str]) -> Signatures:
+def _signatures(root: Path, who: dict[str, Any]) -> Signatures:
     now, workspace = moment_now(), load_workspace(root)
     zone = workspace.approved.plant.time_zone or UTC_ZONE
     people = listed_people(workspace, load_register(root / INSTRUCTIONS)).people

@@ -18,7 +18,7 @@ NonconformityNumber = Annotated[
 
 # What a person typed.
 _COUNTS = re.compile(r"parts?\s+([0-9]{1,9})(?:\s+to\s+([0-9]{1,9}))?", re.IGNORECASE)
-_SERIALS = re.compile(r"serials?\s+(\S{1,40})(?:\s+to\s+(\S{1,40}))?", re.IGNORECASE)
+_SERIALS = re.compile(r"serials?\s+(\S{1,40})(?:\s+to\s+(\S{1,40}))?", re.IGNORECASE)  # what a person typed
 _WORDS: dict[str, Literal["none made", "not known"]] = {"none made": "none made", "not known": "not known"}
 
 

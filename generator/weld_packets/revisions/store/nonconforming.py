@@ -96,7 +96,8 @@ def _stated(instructions: Path, register: Register, order: str, revision: str, r
     archive = Archive(register, partial(load_file, instructions))
     packets = {entry.revision: packet_of(archive, entry) for entry in register.of(order) if entry.kind == "release"}
     packet = packets.pop(revision)
-    problems, concerned = [], before.known.concerned if before and before.revision == revision else ()
+    problems: list[Problem] = []
+    concerned = before.known.concerned if before and before.revision == revision else ()
     try:
         concerned = concerned if reported.named is None else concerned_in(packet, reported.named)
     except PacketError as error:
