@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import shutil
 from collections.abc import Callable
@@ -137,3 +138,18 @@ def test_the_register_lists_approvals(workshop: Path, run: Run, revision: str) -
     assert run("verify").status == 0
     shutil.rmtree(workshop / "instructions" / "register" / "tables")
     assert "is missing" in run("verify").out
+
+
+def test_an_approval_is_on_the_table_s_page_though_no_order_changed(workshop: Path, run: Run, revision: str) -> None:
+    run("build")
+    assert not (workshop / "site" / "table-plant.html").exists()
+    assert run("approve", "plant", *BY).status == 0
+    assert "built 0, unchanged 1" in run("build").out
+    page = (workshop / "site" / "table-plant.html").read_text("utf-8")
+    assert f'<section class="use" id="revision-{revision}">' in page
+    assert "production engineer answers for the values" in page
+    shown = run("tables", "show", "plant")
+    assert "  fire watch: 60 min\n" in shown.out.replace("    ", "  ")
+    assert run("tables", "show", "plant", "--revision", "ZZ").told.startswith("REVISION: = 'ZZ'")
+    assert "did you mean 'plant'?" in run("tables", "show", "plan").told
+    assert json.loads(run("tables", "show", "plant", "--json").out)["content"]["fire watch"] == "60 min"

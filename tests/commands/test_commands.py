@@ -65,7 +65,7 @@ def test_each_command_explains_itself(run: Callable[..., Any], name: str) -> Non
 def test_the_help_lists_every_file_of_a_command_with_its_first_line(run: Callable[..., Any]) -> None:
     listed = run("--help").out.partition("Commands:\n")[2].splitlines()
     assert {line.split()[0] for line in listed} == set(COMMANDS)
-    assert "  as-of       Print which revision was in force on a date." in listed
+    assert "  as-of          Print which revision was in force on a date." in listed
 
 
 @pytest.mark.parametrize("page", ["README.md", "DEVELOPERS.md"])

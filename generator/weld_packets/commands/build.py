@@ -35,6 +35,8 @@ if TYPE_CHECKING:
 
 _BATCH = 500
 """Sites that one process looks at in one go."""
+_LISTED = ".register"
+"""The file beside the pages over all orders that notes from which register they were written."""
 
 
 @click.command(help=__doc__)
@@ -99,10 +101,11 @@ def build(root: Path, orders: Sequence[str], *, everything: bool, processes: int
     results = _build_stale(root, stale, digests, processes or processors())
     removed = () if orders else _remove_orphans(root, set(known))
     landing = sites / "index.html"
-    changed = bool(stale or removed or not landing.exists())
+    changed = bool(stale or removed or not landing.exists()) or _register_of(sites) != digests.register
     cards = Cards(sites) if changed else {}
     if changed:
         _write_lists(root, cards)
+        (sites / _LISTED).write_text(digests.register, encoding="ascii")
     return BuildReport(
         built=tuple(result.slug for result in results if not result.problems and not result.fault),
         unchanged=len(wanted) - len(stale),
@@ -121,6 +124,12 @@ def _touched(unchanged: Sequence[Path], processes: int) -> list[str]:
 
 def _touched_in(sites: Sequence[Path]) -> list[str]:
     return [site.name for site in sites if not is_as_built(site)]
+
+
+def _register_of(sites: Path) -> str:
+    """Return the digest of the register that the pages over all orders were written from, empty where none is noted."""
+    noted = sites / _LISTED
+    return noted.read_text("utf-8", "replace") if noted.is_file() else ""
 
 
 def _check_known(root: Path, strangers: set[str]) -> None:
@@ -165,9 +174,9 @@ def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]]) -> None:
     from weld_packets.site.build.lists import write_lists  # noqa: PLC0415
     from weld_packets.sources.looks import load_looks  # noqa: PLC0415
 
-    register = open_archive(root / INSTRUCTIONS).register
-    day = day_of(register.entries, moment_now())
-    write_lists(root / SITES, cards, register, day, load_looks(root).site_name or "")
+    archive = open_archive(root / INSTRUCTIONS)
+    day = day_of(archive.register.entries, moment_now())
+    write_lists(root / SITES, cards, archive.register, day, load_looks(root).site_name or "", read=archive.read)
 
 
 def _shared(cards: Mapping[str, dict[str, Any]]) -> tuple[Problem, ...]:

@@ -1,4 +1,4 @@
-"""Record nonconformities of released revisions, close them, and list them.
+"""Record, close and list nonconformities of revisions.
 
 `packets nonconformity list [ORDER]` lists what is open. `packets nonconformity record ORDER NUMBER` opens one of a
 revision that stays in use, or adds what became known later; a withdrawal opens one by itself with --nonconformity.

@@ -1,4 +1,4 @@
-"""File records of set-ups and runs from the cells, and list them.
+"""File and list records of set-ups and runs from the cells.
 
 `packets records add FILE...` checks each file against the released record that it names and files it beside its order.
 `packets records list [ORDER]` lists what is filed, with what was read outside its range and what drifts.

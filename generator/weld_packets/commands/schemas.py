@@ -1,4 +1,4 @@
-"""Print the settings by which an editor checks orders and tables.
+"""Print the settings by which an editor checks your files.
 
 The JSON Schemas come with the program. Put what is printed into the settings of an editor that reads YAML by schemas:
 it then completes and checks while you type. In a plant's folder the schema of orders is written to .editor/, with the

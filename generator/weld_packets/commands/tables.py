@@ -1,18 +1,26 @@
-"""Carry the rows of a table out to a list or workbook, and back.
+"""Show tables as they were approved; carry rows out and back.
 
-`packets tables export TABLE FILE` writes them as CSV or .xlsx; `packets tables import TABLE FILE` puts them into the
-table's file. A table may also name such a file as its rows: `rows: chart.csv`.
+`packets tables show TABLE` prints a table as it was approved, what changed in it, and what that meant for the orders
+that used it. `packets tables export TABLE FILE` writes the rows of one as CSV or .xlsx; `packets tables import TABLE
+FILE` puts them into the table's file. A table may also name such a file as its rows: `rows: chart.csv`.
 
 Example: packets tables export spot-uncoated chart.xlsx
 """
 
 from __future__ import annotations
 
+import json
+from collections.abc import Sequence
 from pathlib import Path
 
 import click
 
-from weld_packets.commands.shared.plant import in_plant
+from weld_packets.commands.shared.changed import json_option
+from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.commands.shared.shown_table import revisions_of, shown_table, table_data, table_lines
+from weld_packets.errors import PacketError, Problem
+from weld_packets.revisions.queries.table_history import KnownRevision
+from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.tables.carried import rows_of, source_of, table_file, with_new_rows, write_rows
 from weld_packets.sources.writing import write_whole
 
@@ -55,3 +63,39 @@ def import_rows(root: Path, table: str, file: Path, sheet: str, cells: str) -> N
     write_whole(path, text)
     print(f"wrote the rows of {file} to {path}")
     print("next: raise its revision, delete or renew its approval, and run packets check")
+
+
+@command.command()
+@click.argument("table", metavar="TABLE")
+@click.option("--revision", default="", help="Only this revision of the table; without it the newest that is kept.")
+@click.option("--against", default="", metavar="REVISION", help="Show the differences from this revision instead.")
+@json_option
+@in_plant
+def show(root: Path, table: str, revision: str, against: str, *, as_json: bool) -> None:
+    """Print a whole table as it was approved: source, approval, values, who used it, what a change of it meant.
+
+    Example: packets tables show spot-uncoated --revision B
+    """
+    archive = open_archive(root / INSTRUCTIONS)
+    known = revisions_of(archive.register, table)
+    chosen = _revision(known, revision) if revision else known[-1]
+    before = _revision(known, against) if against else _before(known, chosen)
+    shown = shown_table(archive, chosen, before)
+    if as_json:
+        print(json.dumps(table_data(shown), indent=2))
+    else:
+        print_lines(table_lines(shown))
+
+
+def _revision(known: Sequence[KnownRevision], revision: str) -> KnownRevision:
+    found = next((each for each in known if each.revision == revision), None)
+    if found is None:
+        marks = ", ".join(each.revision for each in known)
+        message = f"the register knows no such revision of table {known[0].table}"
+        raise PacketError([Problem("REVISION", 0, "", revision, message, f"name one of: {marks}")])
+    return found
+
+
+def _before(known: Sequence[KnownRevision], chosen: KnownRevision) -> KnownRevision | None:
+    at = known.index(chosen)
+    return known[at - 1] if at else None

@@ -59,8 +59,26 @@ class Approval(Record):
     plant: Name | None = None
 
 
+class SourceDocument(Record):
+    """The issue of the document that a table was taken from: which one, of what date, and where a copy is kept."""
+
+    issue: Name
+    date: Name
+    copy_at: Annotated[Name | None, Field(alias="copy")] = None
+
+
+class Handled(Record):
+    """Who did something with the values of a table, and on which day."""
+
+    by: Name
+    date: Day
+
+
 class Table(Record):
-    """The head that every table carries; ``reliability`` is that of its source as a whole."""
+    """The head that every table carries; ``reliability`` is that of its source as a whole.
+
+    ``document`` is the issue of the source; ``transcribed`` and ``checked`` are by two people.
+    """
 
     table: Mark
     title: Name
@@ -68,6 +86,9 @@ class Table(Record):
     reliability: Reliability = "published"
     revision: Mark
     approved: Approval | None = None
+    document: SourceDocument | None = None
+    transcribed: Handled | None = None
+    checked: Handled | None = None
     notes: tuple[Text, ...] = ()
 
 

@@ -61,7 +61,8 @@ class OrderDigests:
 
     That is the order's folder with its released records, the names of its entries in the register, the folders of all
     orders before it, since it starts with what they left fitted, the tables, mkdocs.yml, site_overrides, the first part
-    of the register, the generator itself and the versions of its libraries.
+    of the register, the generator itself and the versions of its libraries. ``register`` is one over the names of all
+    entries, each of which has the digest of its content.
     """
 
     def __init__(self, root: Path) -> None:
@@ -72,7 +73,9 @@ class OrderDigests:
         self._own: dict[str, str] = {}
         self._whole: dict[str, str] = {}
         self._entries: dict[str, list[str]] = {}
-        for name, _ in _files(root / _ORDERS / _REGISTER):
+        names = [name for name, _ in _files(root / _ORDERS / _REGISTER)]
+        self.register = _joined(names)
+        for name in names:
             self._entries.setdefault(name.partition(".")[0], []).append(name)
 
     def of(self, name: str) -> str:

@@ -1,4 +1,5 @@
 from collections.abc import Callable
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -7,7 +8,7 @@ import pytest
 from weld_packets.calculation.table_checks.number_faults import number_problems
 from weld_packets.calculation.table_checks.table_faults import table_problems
 from weld_packets.model.charts import SpotChart
-from weld_packets.model.tables import Limits, MeltingLaw, MeltingPoint
+from weld_packets.model.tables import Handled, Limits, MeltingLaw, MeltingPoint
 from weld_packets.sources.tables.tables import load_workspace
 from weld_packets.units import quantity
 
@@ -36,6 +37,27 @@ def spoilt(table: str, spoil: Callable[[Any], Any]) -> list[tuple[str, str]]:
     approved = load_workspace(ROOT).approved
     changed = spoil(approved.tables[table])
     return [(problem.key, problem.message) for problem in number_problems(changed)]
+
+
+PERSON = "R. Ilm"
+
+
+@pytest.mark.parametrize(
+    ("wrote", "checked", "key"),
+    [
+        (("P. Ode", 1), (PERSON, 1), None), (("P. Ode", 1), (PERSON, 2), None), ((PERSON, 1), None, None),
+        ((PERSON, 1), ("r.  ILM", 2), "checked.by"), (("P. Ode", 2), (PERSON, 1), "checked.date"),
+        (None, (PERSON, 1), "checked"),
+    ],
+)  # fmt: skip
+def test_values_are_checked_by_a_second_person_after_they_were_transcribed(
+    wrote: tuple[str, int] | None, checked: tuple[str, int] | None, key: str | None
+) -> None:
+    approved = load_workspace(ROOT).approved
+    handled = [Handled(by=each[0], date=date(2026, 11, each[1])) if each else None for each in (wrote, checked)]  # type: ignore[arg-type]
+    table = approved.tables["caps"].model_copy(update={"transcribed": handled[0], "checked": handled[1]})
+    approved.tables.update({"caps": table})  # type: ignore[attr-defined]
+    assert [(mark, problem.key) for mark, problem in table_problems(approved)] == ([("caps", key)] if key else [])
 
 
 def first(name: str, **changes: Any) -> Callable[[Any], Any]:

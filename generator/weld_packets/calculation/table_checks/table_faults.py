@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from unicodedata import normalize
 
 from weld_packets.calculation.plausibility import limit_problems
 from weld_packets.calculation.table_checks.chart_bounds import bound_problems
@@ -19,13 +20,14 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import Chart
 from weld_packets.model.qualification import QualificationRecord, QualificationRules
 from weld_packets.model.sampling import SampleSizes
-from weld_packets.model.tables import Imperfections, Limits
+from weld_packets.model.tables import Imperfections, Limits, Table
 
 
 def table_problems(approved: ApprovedTables) -> Iterator[tuple[str, Problem]]:
     """Yield table identifier and problem, with a key path within the table, for every fault of its figures."""
     limits_read = not any(limit_problems(table) for table in approved.tables.values() if isinstance(table, Limits))
     for mark, table in approved.tables.items():
+        yield from ((mark, problem) for problem in _reader_problems(table))
         refused = [*number_problems(table), *safety_problems(table)]
         yield from ((mark, problem) for problem in refused)
         known = tuple(problem.key for problem in refused)  # what cannot be at all is not refused again for its size
@@ -51,3 +53,23 @@ def table_problems(approved: ApprovedTables) -> Iterator[tuple[str, Problem]]:
 def _within(key: str, known: tuple[str, ...]) -> bool:
     """Say whether a key is one of the ``known`` ones, or below one."""
     return any(key == other or key.startswith(f"{other}.") for other in known)
+
+
+def _reader_problems(table: Table) -> Iterator[Problem]:
+    """Yield a problem where the values were checked by the one who wrote them down, or before they were."""
+    wrote, checked = table.transcribed, table.checked
+    if checked is None:
+        return
+    if wrote is None:
+        message = "it is not said who transcribed the values"
+        yield Problem("", 0, "checked", checked.by, message, "name them: transcribed: {by: NAME, date: DAY}")
+    elif _name(wrote.by) == _name(checked.by):
+        message = "the values were checked by the person who transcribed them"
+        yield Problem("", 0, "checked.by", checked.by, message, "have a second person compare them with the source")
+    elif checked.date < wrote.date:
+        message = f"the values were checked before they were transcribed, {wrote.date}"
+        yield Problem("", 0, "checked.date", str(checked.date), message, "correct one of the two days")
+
+
+def _name(text: str) -> str:
+    return " ".join(normalize("NFKC", text).casefold().split())

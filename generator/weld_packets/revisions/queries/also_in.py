@@ -7,6 +7,7 @@ from difflib import get_close_matches
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import OperationSheet, Packet, SettingGroup, Value
+from weld_packets.revisions.queries.counterparts import groups_of_same_welds, same_operation
 from weld_packets.revisions.records.nonconformity import AlsoIn, Concerned
 
 _NEAR = 3
@@ -60,7 +61,7 @@ def _count(all_of: Sequence[Concerned], kind: str) -> int:
 def _held(wanted: Concerned, packet: Packet, other: Packet, held: set[Concerned]) -> bool:
     """Return whether ``other`` holds ``wanted``: a weld at that place, a setting of that value for one of its welds."""
     operation = next(each for each in packet.operations if each.number == wanted.operation)
-    counterpart = _counterpart(operation, other)
+    counterpart = same_operation(operation, other)
     if counterpart is None:
         return False
     if wanted.kind == "weld":
@@ -68,19 +69,13 @@ def _held(wanted: Concerned, packet: Packet, other: Packet, held: set[Concerned]
         return wanted.value in places
     if wanted.model_copy(update={"operation": counterpart.number}) in held:
         return True
-    welds = {weld for group in operation.groups if group.title == wanted.group for weld in group.welds}
     return any(
         each.value == wanted.value and each.name == wanted.name
-        for group in counterpart.groups
-        if welds.intersection(group.welds)
+        for own in operation.groups
+        if own.title == wanted.group
+        for group in groups_of_same_welds(own, counterpart)
         for each in _settings_of(counterpart, group)
     )
-
-
-def _counterpart(operation: OperationSheet, other: Packet) -> OperationSheet | None:
-    """Return the same operation of another revision: by its name, which stays where its number changes, else by key."""
-    named = next((each for each in other.operations if each.name == operation.name), None)
-    return named or next((each for each in other.operations if each.key == operation.key), None)
 
 
 def _everything(packet: Packet) -> Iterator[Concerned]:

@@ -15,12 +15,13 @@ import orjson
 from weld_packets.packet.program_use import ProgramUse
 
 if TYPE_CHECKING:
+    from weld_packets.revisions.queries.table_changes import TableChange
     from weld_packets.site.pages.site_plan import SitePlan
 
 CARD = "card.json"
 _KEYS = frozenset({
     "title", "order", "revision", "status", "summary", "facts", "words", "cells", "steady", "zone", "programs",
-    "qualified", "fingerprint",
+    "qualified", "table_changes", "fingerprint",
 })  # fmt: skip
 
 
@@ -38,11 +39,16 @@ def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
         "steady": list(plan.card.steady),
         "zone": plan.card.zone,
         "qualified": [vars(each) for each in plan.card.qualified],
+        "table_changes": [_change(each) for each in plan.card.table_changes],
         "programs": [vars(use) for use in plan.card.programs],
         "fingerprint": fingerprint,
     }
     text = json.dumps(card, indent=1, sort_keys=True, ensure_ascii=False)
     (site / CARD).write_text(text + "\n", encoding="utf-8", newline="\n")
+
+
+def _change(change: TableChange) -> dict[str, Any]:
+    return {**vars(change), "settings": [{"says": str(each), "inside": each.inside} for each in change.settings]}
 
 
 def read_card(site: Path) -> dict[str, Any] | None:

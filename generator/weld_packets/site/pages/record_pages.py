@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from weld_packets.packet.records import OperationSheet, Packet, Picture
 from weld_packets.revisions.differences.changes import Change, WeldAdded, WeldChanged, WeldRemoved
+from weld_packets.revisions.queries.counterparts import same_operation
 from weld_packets.revisions.queries.history import HistoryEntry
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.status.status import InForce
@@ -124,17 +125,12 @@ def _issues(history: OrderHistory) -> Iterator[Issue]:
 def _overlays(old: Packet, new: Packet, issue: HistoryEntry) -> Iterator[Picture]:
     """Yield a diagram for each operation in which welds were added, moved or removed."""
     for operation in new.operations:
-        before = _same_operation(old, operation)
+        before = same_operation(operation, old)
         words = _altered_welds(before, operation, issue.changes) if before else {}
         if before and words:
             from weld_packets.diagrams.overlay import overlay_picture  # noqa: PLC0415 (drawing is slow to load)
 
             yield overlay_picture(f"rev-{issue.revision.lower()}-{operation.key}-welds", before, operation, words)
-
-
-def _same_operation(old: Packet, operation: OperationSheet) -> OperationSheet | None:
-    named = next((other for other in old.operations if other.name == operation.name), None)
-    return named or next((other for other in old.operations if other.key == operation.key), None)
 
 
 def _altered_welds(old: OperationSheet, new: OperationSheet, changes: Sequence[Change]) -> dict[str, str]:

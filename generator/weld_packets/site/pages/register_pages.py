@@ -8,6 +8,7 @@ from datetime import date
 from types import MappingProxyType
 from typing import Any
 
+from weld_packets.revisions.queries.table_history import known_revisions
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.entries import (
     ApprovalEntry,
@@ -23,6 +24,7 @@ from weld_packets.revisions.register.entries import (
 from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.status.periods import days_in_force, unchanged_days
 from weld_packets.revisions.status.status import control_of, in_force, zone_of
+from weld_packets.site.pages.table_pages import page_of_table
 from weld_packets.site.pages.templating import render
 
 
@@ -65,7 +67,13 @@ def register_pages(
     }
     return {
         "register.html": render("register.html", **shared),
-        "tables.html": render("tables.html", tables=_tables(records), **shared),
+        "tables.html": render(
+            "tables.html",
+            tables=_tables(records),
+            whole=tuple(known_revisions(register)),
+            page_of_table=page_of_table,
+            **shared,
+        ),
         "qualification.html": render("qualified.html", **_qualified(cards), **shared),
     }
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from weld_packets.packet.records import Control
+from weld_packets.revisions.queries.table_changes import TableChange, table_changes
 from weld_packets.site.pages.order_history import OrderHistory, RevisionView, revision_folder
 from weld_packets.site.pages.order_pages import card_of, pages_of_revision, sign_files, site_title, stamp_of
 from weld_packets.site.pages.record_pages import check_page, history_page
@@ -82,7 +84,21 @@ def _card(history: OrderHistory) -> Card:
     """Return the card of the order, headed by its open nonconformities."""
     card = card_of(history.newest.packet)
     found = tuple(f"Open nonconformity {each.number}" for each in history.nonconformities if not each.closed)
-    return replace(card, steady=history.steady, zone=history.zone, facts=(*found, *card.facts))
+    return replace(
+        card,
+        steady=history.steady,
+        zone=history.zone,
+        facts=(*found, *card.facts),
+        table_changes=tuple(_table_changes(history)),
+    )
+
+
+def _table_changes(history: OrderHistory) -> Iterator[TableChange]:
+    """Yield what each new revision of a table meant for the order, from its releases in their order."""
+    packets = {view.name: view.packet for view in history.views}
+    released = [entry.revision for entry in history.entries if entry.kind == "release"]
+    for older, newer in pairwise(released):
+        yield from table_changes((older, packets[older]), (newer, packets[newer]))
 
 
 def _lasting_addresses(among: _Among) -> Iterator[tuple[str, bytes]]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from weld_packets.packet.program_use import ProgramUse
+from weld_packets.revisions.queries.table_changes import TableChange
 
 ALL_ORDERS = "../index.html"
 """The list of all orders, from the main pages of a site: it is beside the folders of all sites."""
@@ -163,7 +164,7 @@ class Card:
     ``steady`` are the first and the last day, in the time zone ``zone``, on which the order's status is as its site
     says; empty: open.
     ``words`` find the order in that list beside what is shown of it; ``cells`` are those it runs through.
-    ``qualified`` is how its operations are qualified.
+    ``qualified`` is how its operations are qualified, ``table_changes`` what new revisions of tables meant for it.
     """
 
     title: str
@@ -175,6 +176,7 @@ class Card:
     zone: str = "UTC"
     programs: tuple[ProgramUse, ...] = ()
     qualified: tuple[Qualified, ...] = ()
+    table_changes: tuple[TableChange, ...] = ()
 
 
 @dataclass(frozen=True)

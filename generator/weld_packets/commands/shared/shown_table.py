@@ -1,0 +1,158 @@
+"""A table as it was approved, as a command prints it."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import asdict, dataclass
+from itertools import pairwise
+from typing import Any
+
+from weld_packets.errors import PacketError, Problem
+from weld_packets.revisions.queries.archive import Archive, packet_of
+from weld_packets.revisions.queries.table_changes import TableChange, table_changes
+from weld_packets.revisions.queries.table_history import KnownRevision, content_of, known_revisions, stated_by
+from weld_packets.revisions.records.record import TableState
+from weld_packets.revisions.register.entries import RegisterEntry
+from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.status.table_contents import ContentChange, content_changes
+from weld_packets.sources.reading.binding_words import nearest
+
+_NOT_KEPT = "not kept: it was released before the register kept what tables hold"
+
+
+@dataclass(frozen=True)
+class ShownTable:
+    """One revision of a table, how it differs from another one (None where that is not known), and what that meant.
+
+    ``stated`` is what the first release that used it says of its approval; ``meant`` is by order.
+    """
+
+    known: KnownRevision
+    content: Mapping[str, Any] | None
+    stated: TableState | None
+    compared_with: str
+    changes: Sequence[ContentChange] | None
+    meant: Sequence[tuple[str, TableChange]]
+
+
+def revisions_of(register: Register, table: str) -> tuple[KnownRevision, ...]:
+    """Return the revisions of a table; raise PacketError where the register does not know it."""
+    known = known_revisions(register)
+    if table not in known:
+        message = "no table of this name was approved, and none was released"
+        raise PacketError([Problem("TABLE", 0, "", table, message, nearest(table, set(known)))])
+    return known[table]
+
+
+def shown_table(archive: Archive, known: KnownRevision, before: KnownRevision | None) -> ShownTable:
+    """Return a revision of a table, compared with ``before``, where there is one."""
+    content = _content(archive, known)
+    old = _content(archive, before) if before else None
+    changes = content_changes(old, content) if old is not None and content is not None else None
+    return ShownTable(
+        known,
+        content,
+        stated_by(archive.read, known),
+        before.revision if before else "",
+        changes,
+        tuple(_meant(archive, known)),
+    )
+
+
+def _content(archive: Archive, known: KnownRevision) -> Mapping[str, Any] | None:
+    return content_of(archive.read, known.contents[0]) if known.contents else None
+
+
+def _meant(archive: Archive, known: KnownRevision) -> Iterator[tuple[str, TableChange]]:
+    """Yield what the next revision of the table meant, for each order that used this one and later another."""
+    for order in dict.fromkeys(entry.order for entry in known.releases):
+        releases = [entry for entry in archive.register.of(order) if entry.kind == "release"]
+        for older, newer in pairwise(releases):
+            if _uses(older, known) and not _uses(newer, known):
+                pair = ((each.revision, packet_of(archive, each)) for each in (older, newer))
+                yield from ((order, each) for each in table_changes(*pair) if each.table == known.table)
+
+
+def _uses(entry: RegisterEntry, known: KnownRevision) -> bool:
+    return (known.table, known.revision) in entry.tables
+
+
+def table_lines(shown: ShownTable) -> Iterator[str]:
+    """Yield a table line by line."""
+    known = shown.known
+    yield f"table {known.table}, revision {known.revision}"
+    if shown.content is not None:
+        yield f"  title: {shown.content['title']}"
+        yield f"  source: {shown.content['source']}"
+        for key in ("document", "transcribed", "checked"):
+            yield f"  {key}: {_inline(shown.content[key]) if key in shown.content else 'not stated'}"
+    yield from _approval_lines(shown)
+    yield from (f"  digest of what it held: {digest}" for digest in known.contents)
+    for entry in known.releases:
+        yield f"  used by {entry.order}, revision {entry.revision}, effective from {entry.effective}"
+    for order, change in shown.meant:
+        yield f"  {order}: revision {change.of_before} used {change.before}, {change.of_after} uses {change.after}"
+        yield from (f"    {setting}" for setting in change.settings)
+        yield f"    {change.same} settings read from it with the same value and the same allowed range"
+    if shown.compared_with:
+        yield f"  difference from revision {shown.compared_with}:"
+        yield from _change_lines(shown)
+    yield "  what it held:"
+    yield from _held(shown.content) if shown.content is not None else [f"    {_NOT_KEPT}"]
+
+
+def _approval_lines(shown: ShownTable) -> Iterator[str]:
+    for entry in shown.known.approvals:
+        yield f"  table approved {entry.recorded_at} by {entry.approver}; {entry.author} answers for the values"
+        yield f"    why: {entry.reason}"
+    stated = shown.stated
+    if not shown.known.approvals and stated is not None and stated.approved_by:
+        yield f"  table approved {stated.approved_on} by {stated.approved_by}, as its file said at its first release"
+
+
+def _change_lines(shown: ShownTable) -> Iterator[str]:
+    if shown.changes is None:
+        yield "    not known here: what one of the two held is not kept"
+    else:
+        yield from (f"    {change}" for change in shown.changes)
+        if not shown.changes:
+            yield "    none"
+
+
+def _held(content: Mapping[str, Any]) -> Iterator[str]:
+    for key, value in content.items():
+        if isinstance(value, list):
+            yield f"    {key}:"
+            yield from (f"      - {_inline(item)}" for item in value)
+        else:
+            yield f"    {key}: {_inline(value)}"
+
+
+def _inline(value: Any) -> str:
+    if isinstance(value, Mapping):
+        return "; ".join(f"{key}: {_inline(inner)}" for key, inner in value.items())
+    if isinstance(value, list):
+        return ", ".join(map(_inline, value))
+    return value if isinstance(value, str) else json.dumps(value)
+
+
+def table_data(shown: ShownTable) -> dict[str, Any]:
+    """Return a table as data for JSON."""
+    known = shown.known
+    said = {"author", "approver", "reason", "recorded_at"}
+    return {
+        "table": known.table,
+        "revision": known.revision,
+        "content_digests": list(known.contents),
+        "approvals": [entry.model_dump(include=said) for entry in known.approvals],
+        "stated_at_first_release": shown.stated.model_dump() if shown.stated else None,
+        "used_by": [
+            {"order": entry.order, "revision": entry.revision, "effective": str(entry.effective)}
+            for entry in known.releases
+        ],
+        "meant": [asdict(change) | {"order": order} for order, change in shown.meant],
+        "compared_with": shown.compared_with,
+        "changes": None if shown.changes is None else [asdict(change) for change in shown.changes],
+        "content": shown.content,
+    }

@@ -1,0 +1,109 @@
+"""A page for each table that was approved or released: every revision whole, its approval, and what used it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from weld_packets.revisions.queries.table_history import KnownRevision, content_of, known_revisions, stated_by
+from weld_packets.revisions.records.canonical import short
+from weld_packets.revisions.records.record import TableState
+from weld_packets.revisions.register.integrity import ReadFile
+from weld_packets.revisions.register.register import Register, register_state_text
+from weld_packets.revisions.status.status import zone_of
+from weld_packets.revisions.status.table_contents import ContentChange, content_changes
+from weld_packets.site.pages.templating import render
+
+TABLE_PAGE = "table-"
+"""How the name of each of these pages begins."""
+_HEAD = ("table", "kind", "title", "revision", "source", "reliability", "document", "transcribed", "checked", "notes")
+"""Keys that say what a table is, before its values."""
+
+
+@dataclass(frozen=True)
+class ShownRevision:
+    """One revision of a table: what it held (None where that is not kept), and how it differs from ``compared_with``.
+
+    ``stated`` is what the first release that used it says of its approval, where the register has no approval of it.
+    ``changes`` is None where one of the two contents is not kept.
+    """
+
+    known: KnownRevision
+    content: Mapping[str, Any] | None
+    stated: TableState | None
+    compared_with: str
+    changes: Sequence[ContentChange] | None
+    meant: Sequence[tuple[str, Mapping[str, Any]]]
+
+    @property
+    def values(self) -> dict[str, Any]:
+        """Return what it held, without what it says of itself."""
+        return {key: value for key, value in (self.content or {}).items() if key not in _HEAD}
+
+
+def nothing_kept(_name: str, _digest: str) -> bytes | None:
+    """Return no file: for pages that are made away from the records."""
+    return None
+
+
+def page_of_table(table: str) -> str:
+    """Return the page of a table."""
+    return f"{TABLE_PAGE}{table}.html"
+
+
+def table_pages(register: Register, cards: Mapping[str, Mapping[str, Any]], read: ReadFile) -> dict[str, str]:
+    """Return a page for each table that the register names, by file; ``cards`` are those of all built sites."""
+    meant: dict[tuple[str, str], list[tuple[str, Mapping[str, Any]]]] = {}
+    for slug, card in cards.items():
+        for change in card["table_changes"]:
+            meant.setdefault((change["table"], change["before"]), []).append((slug, change))
+    built = frozenset(cards)
+    return {
+        page_of_table(table): render(
+            "table.html",
+            table=table,
+            revisions=tuple(reversed(shown_revisions(revisions, read, meant))),
+            built=built,
+            total=len(register.listed),
+            register_state=register_state_text(register),
+            register_digest=register.state.register_digest,
+            zone=zone_of(register.entries),
+            columns=columns_of,
+            short=short,
+            until="",
+            day="",
+        )
+        for table, revisions in known_revisions(register).items()
+    }
+
+
+def shown_revisions(
+    revisions: Sequence[KnownRevision],
+    read: ReadFile,
+    meant: Mapping[tuple[str, str], Sequence[tuple[str, Mapping[str, Any]]]],
+) -> list[ShownRevision]:
+    """Return the revisions of a table with their contents, each compared with the one before it, oldest first."""
+    shown: list[ShownRevision] = []
+    for known in revisions:
+        content = content_of(read, known.contents[0]) if known.contents else None
+        before = shown[-1] if shown else None
+        both = content is not None and before is not None and before.content is not None
+        shown.append(
+            ShownRevision(
+                known,
+                content,
+                None if known.approvals else stated_by(read, known),
+                before.known.revision if before else "",
+                content_changes(before.content, content) if both and before else None,
+                meant.get((known.table, known.revision), ()),
+            )
+        )
+    return shown
+
+
+def columns_of(items: object) -> list[str] | None:
+    """Return the keys of a list of rows that are shown as columns; None for anything else."""
+    if not isinstance(items, list) or not items or not all(isinstance(item, Mapping) for item in items):
+        return None
+    return list(dict.fromkeys(key for item in items for key in item))

@@ -1,0 +1,128 @@
+"""A page for each table: whole, with its approval, what changed and what that meant."""
+
+from __future__ import annotations
+
+import html
+import re
+from dataclasses import asdict, replace
+from datetime import UTC, datetime
+from typing import Any
+
+from weld_packets.packet import records as r
+from weld_packets.revisions.queries.table_changes import SettingUnderChange, TableChange
+from weld_packets.revisions.records.effectivity import Effective
+from weld_packets.revisions.records.record import Code
+from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.status.release_rules import Release, Signatures
+from weld_packets.revisions.status.table_contents import TableContent
+from weld_packets.revisions.store.approving import TableApproval, record_approval
+from weld_packets.revisions.store.releasing import record_release
+from weld_packets.site.pages.revision_pages import plan_released_site
+from weld_packets.site.pages.table_pages import table_pages
+
+ROWS = [{"over": "1.0 mm", "weld time": "11 cycles"}, {"over": "1.2 mm", "weld time": "14 cycles", "cap": "6 mm"}]
+NO_CARD: dict[str, Any] = {"table_changes": []}
+
+
+def words(markup: str) -> str:
+    return re.sub(r"\s+", " ", html.unescape(re.sub(r"<[^>]+>", " ", markup)))
+
+
+def by(day: int) -> Signatures:
+    return Signatures(
+        author="setter of tables",
+        approver="welding engineer",
+        reason="read against the standard",
+        effective=Effective(kind="date", start="2026-10-05"),
+        recorded=datetime(2026, 10, day, 8, 0, tzinfo=UTC),
+        code=Code(version="0.2.0", commit="0" * 40),
+    )
+
+
+def content(revision: str, weld_time: str, **more: Any) -> TableContent:
+    rows = [{**ROWS[0], "weld time": weld_time}, ROWS[1]]
+    tree = {"table": "spot-lc", "title": "Uncoated <b>", "source": "ISO 14373", "revision": revision, "rows": rows}
+    return TableContent("spot-lc", revision, {**tree, **more}, "tables/spot_lc.yaml", "1" * 64)
+
+
+def page(plant: Any, cards: dict[str, Any] | None = None) -> str:
+    archive = plant.archive()
+    return table_pages(archive.register, cards or {}, archive.read)["table-spot-lc.html"]
+
+
+def section(text: str, revision: str) -> str:
+    found = re.search(rf'<section class="use" id="revision-{revision}">(.*?)</section>', text, re.DOTALL)
+    assert found is not None
+    return found[1]
+
+
+def test_a_table_is_shown_whole_with_approval_document_and_difference(plant: Any) -> None:
+    extra = {
+        "document": {"issue": "second edition", "date": "2015", "copy": "folder 12"},
+        "transcribed": {"by": "P. Ode", "date": "2026-10-01"},
+        "checked": {"by": "R. Ilm", "date": "2026-10-02"},
+        "notes": ["read twice"],
+        "coatings": ["none"],
+        "limits": {"pitch": "20 mm"},
+    }
+    plant.release(plant.packet, 5)
+    record_approval(plant.instructions, TableApproval("Works", (content("5", "13 cycles"),), by(6)))
+    record_approval(plant.instructions, TableApproval("Works", (content("6", "11 cycles", **extra),), by(7)))
+    shown = page(plant)
+    newest = words(section(shown, "6"))
+    for said in (
+        "Title Uncoated <b>", "Source ISO 14373", "second edition, 2015; copy kept: folder 12",
+        "Transcribed by P. Ode, 2026-10-01", "Checked by R. Ilm, 2026-10-02",
+        "Table approved by welding engineer; setter of tables answers for the values; 2026-10-07 08:00 UTC: read",
+        "rows, item 1 (over 1.0 mm), weld time: 13 cycles → 11 cycles", "over weld time cap", "1.2 mm 14 cycles 6 mm",
+        "limits pitch: 20 mm", "coatings none", "read twice", "No released revision",
+    ):  # fmt: skip
+        assert said in newest, said
+    assert "Difference from revision 4" in words(section(shown, "5"))
+    assert "what one of the two held is not kept" in words(section(shown, "5"))
+    oldest = words(section(shown, "4"))
+    assert "pl-2041 Rev A, effective from 2026-10-05" in oldest
+    assert "Not kept: it was released before the register kept" in oldest
+    assert re.findall(r'id="revision-(\w+)"', shown) == ["6", "5", "4"]
+
+
+def test_it_says_whose_settings_a_change_touched(plant: Any) -> None:
+    plant.release(plant.packet, 5)
+    outside = SettingUnderChange("operation 1", "Weld time", "280 ms", "260 ms", "220 to 270 ms", inside=False)
+    change = TableChange("spot-lc", "4", "5", "A", "B", (outside,), 3)
+    data = {**asdict(change), "settings": [{"says": str(outside), "inside": False}]}
+    shown = section(page(plant, {"pl-2041": {"table_changes": [data]}}), "4")
+    assert (
+        "<b>operation 1: Weld time was 280 ms, now 260 ms, allowed 220 to 270 ms: OUTSIDE the corrected range</b>"
+        in shown
+    )
+    assert "pl-2041 : Rev A used revision 4, Rev B uses revision 5" in words(shown)
+    assert "3 settings read from it with the same value" in shown
+
+
+def test_a_site_s_card_carries_what_each_new_revision_of_a_table_meant(module_plant: Any) -> None:
+    (change,) = plan_released_site(module_plant.history(20)).card.table_changes
+    assert (change.table, change.before, change.after, change.of_before, change.of_after) == (
+        "spot-lc",
+        "4",
+        "5",
+        "A",
+        "B",
+    )
+    assert [setting.was for setting in change.settings] == ["8.4\N{NO-BREAK SPACE}kA"] * 2
+
+
+def test_two_contents_under_one_revision_are_called_a_fault(plant: Any) -> None:
+    packet: r.Packet = plant.packet
+    for day, time in ((5, "11 cycles"), (6, "13 cycles")):
+        head = packet.head.model_copy(update={"title": f"day {day}"})
+        wanted = Release(
+            packet.model_copy(update={"head": head}), (), by(day), contents={"spot-lc": content("4", time)}
+        )
+        effective = Effective(kind="date", start=f"2026-10-{day:02}")
+        record_release(plant.instructions, replace(wanted, by=replace(wanted.by, effective=effective)))
+    assert "This revision had more than one content." in section(page(plant), "4")
+
+
+def test_without_a_record_there_is_no_page() -> None:
+    assert table_pages(Register(), {"x": NO_CARD}, lambda _name, _digest: None) == {}
