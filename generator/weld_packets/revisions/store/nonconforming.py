@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
@@ -53,7 +53,8 @@ def record_nonconformity(
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
         known = nonconformities_of(register, wanted.order)
         before = next((each for each in known if each.number == wanted.reported.number), None)
-        problems = [*people_problems(by, OF_WITHDRAWAL), *clock_problems(by, register.last_at)]
+        who = people_problems(replace(by, must_sign=False), OF_WITHDRAWAL)  # the entry has no place for a signature
+        problems = [*who, *clock_problems(by, register.last_at)]
         if wanted.closed:
             problems += closing_problems(wanted.reported.number, known)
         revision = wanted.revision or (before.revision if before else "")
