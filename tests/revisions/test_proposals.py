@@ -3,26 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
 from weld_packets.errors import PacketError
 from weld_packets.packet.records import Packet
+from weld_packets.revisions.queries.proposed import proposed_of, proposed_packet
 from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.effectivity import Effective, read_effective
 from weld_packets.revisions.register.entries import ProposalEntry
 from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.status.people import People, Person
-from weld_packets.revisions.status.proposals import Proposal, waiting_proposals
+from weld_packets.revisions.status.proposals import waiting_proposals
 from weld_packets.revisions.store.files import load_register, open_archive
 from weld_packets.revisions.store.keys import make_key
-from weld_packets.revisions.store.proposing import (
-    proposed_of,
-    proposed_packet,
-    record_proposal,
-    withdraw_proposals,
-)
+from weld_packets.revisions.store.proposing import record_proposal, withdraw_proposals
 from weld_packets.revisions.store.releasing import record_release
 from weld_packets.revisions.store.verification import verify_records
 
@@ -57,7 +53,7 @@ def test_what_is_proposed_is_kept_waits_and_is_released_by_another_person(plant:
     assert waiting(plant) == [entry]
     archive = open_archive(plant.instructions)
     (proposal,) = waiting_proposals(archive.register, "door-1")
-    assert proposed_packet(plant.instructions, proposal) == plant.packet
+    assert proposed_packet(archive, proposal.entry) == plant.packet
     record = release(plant).entry
     assert (record.author, record.approver, record.revision) == ("Process engineer", "Welding coordinator", "A")
     assert waiting(plant) == []
@@ -152,7 +148,7 @@ def test_an_altered_proposal_shows_and_is_not_read(plant: Any) -> None:
     assert [str(each) for each in verify_records(plant.instructions).findings] == [
         f"{entry.path}: is altered: its name is not the SHA-256 of what it holds"
     ]
-    assert refused(lambda: proposed_packet(plant.instructions, Proposal(entry, ""))) == [
+    assert refused(lambda: proposed_packet(open_archive(plant.instructions), entry)) == [
         "is altered since it was proposed"
     ]
     path.unlink()
@@ -178,10 +174,10 @@ def test_what_is_proposed_is_compared_with_the_revision_in_force(plant: Any) -> 
     propose(plant, plant.titled("third"), 4)
     archive = open_archive(plant.instructions)
     for day, mark in ((4, "A"), (16, "B")):
-        (found,) = proposed_of(plant.instructions, archive, "door-1", datetime(2026, 3, day, 12, tzinfo=UTC))
+        (found,) = proposed_of(archive, "door-1", date(2026, 3, day))
         assert found.compared_with == mark
         assert [str(change) for change in found.changes] == [f"title {'first' if mark == 'A' else 'second'} -> third"]
-    assert proposed_of(plant.instructions, archive, "frame-1", datetime(2026, 3, 4, tzinfo=UTC)) == ()
+    assert proposed_of(archive, "frame-1", date(2026, 3, 4)) == ()
 
 
 @pytest.mark.parametrize("text", ["2026-03-20", "part 7", "serial LC-0450"])

@@ -38,6 +38,7 @@ def card(at: int, chance: Random) -> dict[str, Any]:
         ],
         "cells": [f"C{chance.randrange(1, 30)}" for _ in range(3)],
         "steady": ["", "2026-01-01"] if at == 5 else ["", ""],
+        "review": "review.html" if at == 7 else "",
         "zone": "UTC",
     }  # fmt: skip
 
@@ -164,3 +165,9 @@ def test_any_text_of_an_order_is_shown_as_it_was_written(page: Any) -> None:
     assert page.evaluate("document.querySelector('.title').textContent") == HOSTILE
     typed(page, "wo-20005")
     assert "after 2026-01-01" in page.inner_text(".late")
+
+
+def test_an_order_of_which_something_is_proposed_leads_to_its_review(page: Any) -> None:
+    link = page.locator("a.review")
+    assert link.count() == 1
+    assert link.get_attribute("href") == "wo-20007/review.html"

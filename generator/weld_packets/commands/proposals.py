@@ -21,10 +21,11 @@ from weld_packets.commands.shared.named import orders_argument
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.errors import PacketError
+from weld_packets.revisions.queries.proposed import Proposed, proposed_of
 from weld_packets.revisions.records.canonical import packet_digest, short
+from weld_packets.revisions.status.status import day_of
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
-from weld_packets.revisions.store.proposing import Proposed, proposed_of
 from weld_packets.sources.orders.orders import known_order
 
 
@@ -48,11 +49,11 @@ def _waiting(root: Path, orders: Sequence[str]) -> Iterator[Proposed]:
         known_order(root, order)
     archive = open_archive(root / INSTRUCTIONS)
     for order in orders or archive.register.proposed_orders:
-        yield from proposed_of(root / INSTRUCTIONS, archive, order, moment_now())
+        yield from proposed_of(archive, order, day_of(archive.register.by_order.get(order, ()), moment_now()))
 
 
 def _lines(each: Proposed, *, full: bool) -> Iterator[str]:
-    entry = each.proposal.entry
+    entry = each.entry
     key = f", signed with {entry.signature.key}" if entry.signature else ""
     yield f"{entry.order}: proposed {entry.recorded_at} by {entry.author}{key}"
     yield f"  effective from {entry.effective}; why: {entry.reason}"
@@ -65,16 +66,16 @@ def _lines(each: Proposed, *, full: bool) -> Iterator[str]:
 def _edited(each: Proposed, drafts: Drafts | None) -> Iterator[str]:
     """Yield whether the files still give what was proposed."""
     try:
-        now = packet_digest(drafts.draft(each.proposal.entry.order)) if drafts else ""
+        now = packet_digest(drafts.draft(each.entry.order)) if drafts else ""
     except PacketError:
         yield "  the files do not give a packet any more: see packets check"
         return
-    if now != each.proposal.entry.packet_digest:
+    if now != each.entry.packet_digest:
         yield "  the files have changed since: change them back, or have the order proposed anew"
 
 
 def _data(each: Proposed) -> dict[str, Any]:
-    entry = each.proposal.entry
+    entry = each.entry
     return {
         "order": entry.order,
         "author": entry.author,

@@ -15,10 +15,12 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.letters import meaning
 from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.differences.diff import diff
+from weld_packets.revisions.queries.archive import Archive
+from weld_packets.revisions.queries.proposed import proposed_packet
 from weld_packets.revisions.records.canonical import agrees, packet_digest, short
 from weld_packets.revisions.register.entries import ProposalEntry
 from weld_packets.revisions.status.proposals import Proposal, not_proposed, waiting_proposals
-from weld_packets.revisions.store.proposing import proposed_packet
+from weld_packets.revisions.store.files import open_archive
 from weld_packets.site.pages.change_ranking import split_changes
 
 _SHOWN = 8
@@ -40,7 +42,8 @@ def answered(root: Path, found: Releasable, who: Responsible, digest: str) -> Re
             raise click.UsageError(f"no proposal of this order waits: give {', '.join(missing)}")
         return who
     proposal = _meant(waiting, digest)
-    if problems := [*_other_words(proposal.entry, who), *_other_packet(root, found, proposal)]:
+    archive = open_archive(root / INSTRUCTIONS)
+    if problems := [*_other_words(proposal.entry, who), *_other_packet(found, archive, proposal)]:
         raise PacketError(replace(problem, file=f"{INSTRUCTIONS}/{slug}") for problem in problems)
     entry = proposal.entry
     return replace(who, author=entry.author, reason=entry.reason, effective=entry.effective.typed)
@@ -69,10 +72,10 @@ def _other_words(entry: ProposalEntry, who: Responsible) -> Iterator[Problem]:
             yield Problem("", 0, key, given, f"is not what was proposed: {proposed}", remedy)
 
 
-def _other_packet(root: Path, found: Releasable, proposal: Proposal) -> Iterator[Problem]:
+def _other_packet(found: Releasable, archive: Archive, proposal: Proposal) -> Iterator[Problem]:
     if packet_digest(found.packet) == proposal.entry.packet_digest:
         return
-    changes = diff(proposed_packet(root / INSTRUCTIONS, proposal), found.packet)
+    changes = diff(proposed_packet(archive, proposal.entry), found.packet)
     leading, following = split_changes(changes)
     lines = change_lines([*leading, *following] or changes)
     more = f"; and {len(lines) - _SHOWN} more" if len(lines) > _SHOWN else ""

@@ -10,20 +10,9 @@ from typing import Any, TypeVar
 import click
 
 from weld_packets.revisions.differences.changes import Change, change_lines
-from weld_packets.site.pages.change_ranking import is_for_history, rank
+from weld_packets.site.pages.change_ranking import CLASSES, class_of, is_for_history, rank
 
 F = TypeVar("F", bound=Callable[..., Any])
-_CLASSES = (
-    "settings",
-    "welds",
-    "programs, fixtures, components",
-    "head of the order",
-    "safety messages",
-    "steps",
-    "texts, ranges and what follows",
-)
-"""By rank, the weightiest first."""
-_HISTORY = "tables and calculations"
 _LEADING = 1
 """The rank down to which a change is printed when nothing more is asked."""
 
@@ -38,11 +27,6 @@ def json_option(command: F) -> F:
     return click.option("--json", "as_json", is_flag=True, help="Print everything as JSON.")(command)
 
 
-def class_of(change: Change) -> str:
-    """Return the class that a change is counted in."""
-    return _HISTORY if is_for_history(change) else _CLASSES[rank(change)]
-
-
 def changed_lines(changes: Sequence[Change], *, full: bool) -> tuple[str, ...]:
     """Return the changes line by line: all of them, or settings and welds, then how many of each other class."""
     if full or not changes:
@@ -50,7 +34,7 @@ def changed_lines(changes: Sequence[Change], *, full: bool) -> tuple[str, ...]:
     leading = [each for each in changes if not is_for_history(each) and rank(each) <= _LEADING]
     first = change_lines(leading) or ("no setting and no weld changed",)
     counted = Counter(class_of(each) for each in changes)
-    others = [f"{counted[name]} {name}" for name in (*_CLASSES[_LEADING + 1 :], _HISTORY) if counted[name]]
+    others = [f"{counted[name]} {name}" for name in CLASSES[_LEADING + 1 :] if counted[name]]
     return (*first, *([f"besides: {'; '.join(others)} (--full lists them)"] if others else []))
 
 

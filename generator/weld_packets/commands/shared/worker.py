@@ -13,6 +13,8 @@ from weld_packets.commands.shared.fitted import Remembered
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.plant import FITTED, INSTRUCTIONS, PREVIEWS, SITES
 from weld_packets.errors import PacketError, refusal
+from weld_packets.revisions.queries.proposed import proposed_of
+from weld_packets.revisions.records.effectivity import UTC_ZONE
 from weld_packets.revisions.status.status import day_of, draft_control
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive, unlisted
@@ -25,6 +27,7 @@ from weld_packets.site.pages.site_plan import SitePlan
 from weld_packets.sources.digests import OrderDigests
 from weld_packets.sources.looks import OVERRIDES, load_looks
 from weld_packets.sources.tables.tables import Workspace
+from weld_packets.units.zones import day_at
 
 
 class Worker:
@@ -91,7 +94,8 @@ class Worker:
 
     def _draft_plan(self, slug: str) -> SitePlan:
         packet = self._drafts.draft(slug)
-        return plan_draft_site(packet, draft_control(packet))
+        day = day_at(moment_now(), packet.head.time_zone or UTC_ZONE)
+        return plan_draft_site(packet, draft_control(packet), proposed_of(self._archive, slug, day))
 
     @cached_property
     def _workspace(self) -> Workspace:

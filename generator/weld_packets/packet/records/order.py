@@ -135,7 +135,7 @@ class Control(Plain):
     """
 
     revision: str
-    status: Literal["draft", "in force", "superseded", "withdrawn", "not yet in force"]
+    status: Literal["draft", "proposed", "in force", "superseded", "withdrawn", "not yet in force"]
     superseded_by: str = ""
     effective_from: str = ""
     author: str = ""

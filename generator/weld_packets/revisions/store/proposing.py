@@ -3,24 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
-from datetime import datetime
+from dataclasses import replace
 from pathlib import Path
 
-from pydantic import ValidationError
-
 from weld_packets.errors import PacketError, Problem, located
-from weld_packets.packet.records import Packet
-from weld_packets.revisions.differences.changes import Change
-from weld_packets.revisions.differences.diff import diff
-from weld_packets.revisions.queries.archive import Archive, packet_of
 from weld_packets.revisions.records.canonical import packet_data, sha256
 from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.register.entries import ProposalEntry, ProposalWithdrawalEntry
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.status.people import Duties
-from weld_packets.revisions.status.proposals import Proposal, waiting_proposals
+from weld_packets.revisions.status.proposals import waiting_proposals
 from weld_packets.revisions.status.release_rules import (
     Release,
     Signatures,
@@ -28,7 +21,6 @@ from weld_packets.revisions.status.release_rules import (
     clock_problems,
     proposal_problems,
 )
-from weld_packets.revisions.status.status import day_of, in_force
 from weld_packets.revisions.store.disk import Disk
 from weld_packets.revisions.store.files import commit, known_orders, load_file, unlisted, writing
 
@@ -96,50 +88,6 @@ def withdraw_proposals(
         after = register.with_entry(entry)
         commit(instructions, {}, after, at)
         return entry, after
-
-
-def proposed_packet(instructions: Path, proposal: Proposal) -> Packet:
-    """Return the packet that was proposed. Raises PacketError where its file is not as it was proposed."""
-    path, digest = proposal.entry.path, proposal.entry.packet_digest
-    data = load_file(instructions, path, digest)
-    if data is None or sha256(data) != digest:
-        message = "is missing" if data is None else "is altered since it was proposed"
-        _refuse([Problem(path, 0, "", "", message, "restore the file, or propose the order anew")])
-    try:
-        return Packet.model_validate_json(data or b"", strict=True)
-    except ValidationError:
-        message = "was proposed by another version of this program"
-        raise PacketError([Problem(path, 0, "", "", message, "propose the order anew")]) from None
-
-
-@dataclass(frozen=True)
-class Proposed:
-    """A proposal that waits with its packet, and what that changes against the revision ``compared_with``, if any."""
-
-    proposal: Proposal
-    packet: Packet
-    compared_with: str = ""
-    changes: tuple[Change, ...] = ()
-    before: Packet | None = None
-
-
-def proposed_of(instructions: Path, archive: Archive, order: str, at: datetime) -> tuple[Proposed, ...]:
-    """Return what waits for approval of an order, each compared with the revision in force, else with the last one.
-
-    Raises PacketError where a file is not as it was proposed or released.
-    """
-    entries = archive.register.by_order.get(order, ())
-    waiting = waiting_proposals(archive.register, order)
-    releases = [entry for entry in entries if entry.kind == "release"]
-    if not waiting:
-        return ()
-    entry = in_force(entries, day_of(entries, at)) or (releases[-1] if releases else None)
-    before = packet_of(archive, entry) if entry else None
-    mark = entry.revision if entry else ""
-    packets = [(each, proposed_packet(instructions, each)) for each in waiting]
-    return tuple(
-        Proposed(each, packet, mark, diff(before, packet) if before else (), before) for each, packet in packets
-    )
 
 
 def _refuse(problems: Iterable[Problem]) -> None:

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 CARD = "card.json"
 _KEYS = frozenset({
     "title", "order", "revision", "status", "summary", "facts", "words", "cells", "steady", "zone", "programs",
-    "qualified", "table_changes", "fingerprint",
+    "qualified", "table_changes", "review", "fingerprint",
 })  # fmt: skip
 
 
@@ -41,6 +41,7 @@ def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
         "qualified": [vars(each) for each in plan.card.qualified],
         "table_changes": [_change(each) for each in plan.card.table_changes],
         "programs": [vars(use) for use in plan.card.programs],
+        "review": plan.card.review,
         "fingerprint": fingerprint,
     }
     text = json.dumps(card, indent=1, sort_keys=True, ensure_ascii=False)

@@ -30,7 +30,8 @@ class ChangeBars:
         """Find every part of the packet that a change lies in."""
         self._view = view
         entry = f"#rev-{view.name.lower()}" if view.control.revision else ""
-        self._link = f"{home}history.html{entry}" if view.compared_with else ""
+        page = view.review if view.control.status == "proposed" else f"history.html{entry}"
+        self._link = f"{home}{page}" if view.compared_with else ""
         self._visible = [change for change in view.changes if not is_for_history(change)]
         self._read = _Same(changed_parts(view.packet, self._visible))
         # That a table has another revision and the same value is for the history, not a mark on each value.

@@ -36,6 +36,32 @@ _SAFETY = 4
 """From settings down to safety messages, changes lead; steps and texts follow."""
 
 
+CLASSES = (
+    "settings",
+    "welds",
+    "programs, fixtures, components",
+    "head of the order",
+    "safety messages",
+    "steps",
+    "texts, ranges and what follows",
+    "tables and calculations",
+)
+"""By rank, the weightiest first, and last those for the history."""
+
+
+def class_of(change: Change) -> str:
+    """Return the class that a change is counted in."""
+    return CLASSES[-1] if is_for_history(change) else CLASSES[rank(change)]
+
+
+def in_classes(changes: Iterable[Change]) -> list[tuple[str, list[Change]]]:
+    """Return the changes in their classes, the weightiest first, without classes that have none."""
+    found: dict[str, list[Change]] = {name: [] for name in CLASSES}
+    for change in changes:
+        found[class_of(change)].append(change)
+    return [(name, same) for name, same in found.items() if same]
+
+
 def rank(change: Change) -> int:
     """Return how soon a reader must meet a change.
 

@@ -11,6 +11,7 @@ from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.queries.archive import Archive, packet_of
 from weld_packets.revisions.queries.history import HistoryEntry, history_entries
+from weld_packets.revisions.queries.proposed import Proposed, proposed_of
 from weld_packets.revisions.queries.set_ups import NO_SET_UPS, SetUps, set_ups_of
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.register.register import register_state_text
@@ -18,13 +19,17 @@ from weld_packets.revisions.status.nonconformities import NonconformityState, no
 from weld_packets.revisions.status.periods import Period, periods, unchanged_days
 from weld_packets.revisions.status.status import as_of, control_of, draft_control, zone_of
 
+REVIEW = "review.html"
+"""The page of what waits for approval."""
+
 
 @dataclass(frozen=True)
 class RevisionView:
     """One revision as it is printed: ``folder`` is where its pages stand inside the site, empty for the main pages.
 
     ``changes`` are against the revision ``compared_with``; ``covers`` names the parts that it holds for where it shares
-    the order with another revision; ``nonconformities`` are the open ones of the order.
+    the order with another revision; ``nonconformities`` are the open ones of the order. ``review`` is the page of what
+    waits for approval, from the site's first page.
     """
 
     packet: Packet
@@ -34,6 +39,7 @@ class RevisionView:
     compared_with: str = ""
     covers: str = ""
     nonconformities: tuple[NonconformityState, ...] = ()
+    review: str = ""
 
     @property
     def name(self) -> str:
@@ -47,7 +53,7 @@ class OrderHistory:
 
     ``others`` are newest first. ``built`` is the day whose standing the pages print, ``steady`` the first and last day
     on which it stays so (empty: open), ``zone`` the time zone of all days, ``register`` the point of the register,
-    ``set_ups`` what was filed from cells, ``nonconformities`` all of the order.
+    ``set_ups`` what was filed from cells, ``nonconformities`` all of the order, ``proposed`` what waits for approval.
     """
 
     slug: str
@@ -61,6 +67,7 @@ class OrderHistory:
     zone: str = "UTC"
     set_ups: SetUps = NO_SET_UPS
     nonconformities: tuple[NonconformityState, ...] = ()
+    proposed: tuple[Proposed, ...] = ()
 
     @property
     def views(self) -> tuple[RevisionView, ...]:
@@ -89,8 +96,10 @@ def load_order_history(archive: Archive, slug: str, day: date) -> OrderHistory |
         return None
     entries = history_entries(records, day, lambda entry: packets[entry.revision])
     found = nonconformities_of(archive.register, slug)
-    open_ones = tuple(each for each in found if not each.closed)
-    views = [replace(view, nonconformities=open_ones) for view in _editions(records, slug, day, packets, entries)]
+    proposed = proposed_of(archive, slug, day)
+    review, open_ones = REVIEW if proposed else "", tuple(each for each in found if not each.closed)
+    editions = _editions(records, slug, day, packets, entries)
+    views = [replace(view, nonconformities=open_ones, review=review) for view in editions]
     current = next((view for view in views if view.control.status == "in force"), None)
     return OrderHistory(
         slug=slug,
@@ -104,6 +113,7 @@ def load_order_history(archive: Archive, slug: str, day: date) -> OrderHistory |
         zone=zone_of(records),
         set_ups=set_ups_of(archive, slug),
         nonconformities=found,
+        proposed=proposed,
     )
 
 
@@ -112,7 +122,9 @@ def with_draft(history: OrderHistory, packet: Packet) -> OrderHistory:
     released = sorted(_in_folders(history), key=lambda view: _age(history, view))
     before = released[0]
     changes = diff(before.packet, packet)
-    draft = RevisionView(packet, draft_control(packet), changes=changes, compared_with=before.name)
+    draft = RevisionView(
+        packet, draft_control(packet), changes=changes, compared_with=before.name, review=before.review
+    )
     return replace(history, main=draft, others=tuple(released))
 
 

@@ -73,7 +73,7 @@ def _shown(slug: str, card: Mapping[str, Any]) -> tuple[Any, ...]:
     last = card["steady"][1]
     until = (last, card["zone"]) if last else ()
     named = (card["order"], card["title"], _mark(card), card["status"], card["summary"])
-    return (slug, *named, card["facts"], card["cells"], until)
+    return (slug, *named, card["facts"], card["cells"], until, card["review"])
 
 
 def _mark(card: Mapping[str, Any]) -> str:
@@ -88,8 +88,14 @@ def _entry(slug: str, card: Mapping[str, Any]) -> str:
         f'<span class="title">{escape(str(card["title"]))}</span>'
         f'<span class="mark mark-{escape(status.replace(" ", "-"))}">{escape(_mark(card))}</span>'
         f'<span class="summary">{escape(str(card["summary"]))}</span>'
-        f'<ul class="facts">{_facts(card["facts"])}</ul></a></li>'
+        f'<ul class="facts">{_facts(card["facts"])}</ul></a>{_review(slug, card)}</li>'
     )
+
+
+def _review(slug: str, card: Mapping[str, Any]) -> str:
+    """Return the link to what waits for approval, where anything does."""
+    page = str(card["review"])
+    return f'<a class="review" href="{escape(slug)}/{escape(page)}">Review what is proposed</a>' if page else ""
 
 
 def _facts(facts: Iterable[object]) -> str:

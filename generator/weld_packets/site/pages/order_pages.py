@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import partial
 
 from weld_packets.drawing.signs import safety_alert, sign
 from weld_packets.packet.asked import asked_of
 from weld_packets.packet.programs import program_uses
 from weld_packets.packet.records import Control, OperationSheet, Packet
+from weld_packets.revisions.queries.proposed import Proposed
 from weld_packets.revisions.queries.qualified import resting
 from weld_packets.revisions.records.canonical import short
 from weld_packets.site.pages import search_index
@@ -29,6 +31,13 @@ from weld_packets.site.pages.operation_pages import (
 )
 from weld_packets.site.pages.order_history import RevisionView
 from weld_packets.site.pages.result_lines import result_lines
+from weld_packets.site.pages.review_page import (
+    proposed_notice,
+    proposed_view,
+    review_page,
+    review_path,
+    with_review,
+)
 from weld_packets.site.pages.shared_lists import (
     shared_changeover,
     shared_inspections,
@@ -48,15 +57,39 @@ _START = script_paths(
 )
 
 
-def plan_draft_site(packet: Packet, control: Control) -> SitePlan:
-    """Return the whole site of a ``packet`` that has no other revision, as document control ``control`` has it."""
+def plan_draft_site(packet: Packet, control: Control, proposed: Sequence[Proposed] = ()) -> SitePlan:
+    """Return the whole site of a ``packet`` that has no other revision, as document control ``control`` has it.
+
+    What is ``proposed`` stands whole in its folder, with a page for the approver.
+    """
+    review = review_path(1) if proposed else ""
     return SitePlan(
         slug=packet.head.slug,
         title=site_title(packet),
         stamp=stamp_of(packet, control),
-        pages=pages_of_revision(RevisionView(packet, control)),
-        card=card_of(packet),
-        shared=dict(sign_files([packet])),
+        pages=(*pages_of_revision(RevisionView(packet, control, review=review)), *_proposed_pages(proposed)),
+        card=with_review(card_of(packet), proposed),
+        shared=dict(sign_files([packet, *(each.packet for each in proposed)])),
+    )
+
+
+def _proposed_pages(proposed: Sequence[Proposed]) -> Iterator[PageFragment]:
+    for number, each in enumerate(proposed, 1):
+        view = proposed_view(each, number)
+        yield review_page(each, number)
+        yield from (in_folder(page, view) for page in pages_of_revision(view, "../"))
+
+
+def in_folder(page: PageFragment, view: RevisionView) -> PageFragment:
+    """Return a page of a view beside the main one: kept whole, out of the page list and out of the search."""
+    return replace(
+        page,
+        path=f"{view.folder}/{page.path}",
+        html=page.html.replace('src="assets/', 'src="../assets/'),
+        listed=False,
+        search=(),
+        stamp=stamp_of(view.packet, view.control),
+        notice=proposed_notice(view) if view.control.status == "proposed" else None,
     )
 
 
@@ -86,7 +119,8 @@ def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:
     packet = view.packet
     stamp = stamp_of(packet, view.control)
     html = partial(_html, packet=packet, control=view.control, stamp=stamp, bars=ChangeBars(view, home))
-    html = partial(html, nonconformities=view.nonconformities, home=home)
+    review = home + view.review if view.review else ""
+    html = partial(html, nonconformities=view.nonconformities, home=home, review=review)
     yield _order(packet, html)
     yield _changeover(packet, html)
     yield _safety(packet, html)

@@ -118,19 +118,21 @@ def _issues(history: OrderHistory) -> Iterator[Issue]:
             primary=primary,
             secondary=secondary,
             unseen=gathered(change for change in entry.changes if is_for_history(change)),
-            pictures=tuple(_overlays(before.packet, view.packet, entry)) if before else (),
+            pictures=tuple(overlays(f"rev-{entry.revision.lower()}", before.packet, view.packet, entry.changes))
+            if before
+            else (),
         )
 
 
-def _overlays(old: Packet, new: Packet, issue: HistoryEntry) -> Iterator[Picture]:
-    """Yield a diagram for each operation in which welds were added, moved or removed."""
+def overlays(key: str, old: Packet, new: Packet, changes: Sequence[Change]) -> Iterator[Picture]:
+    """Yield a diagram for each operation in which welds were added, moved or removed; its key begins with ``key``."""
     for operation in new.operations:
         before = same_operation(operation, old)
-        words = _altered_welds(before, operation, issue.changes) if before else {}
+        words = _altered_welds(before, operation, changes) if before else {}
         if before and words:
             from weld_packets.diagrams.overlay import overlay_picture  # noqa: PLC0415 (drawing is slow to load)
 
-            yield overlay_picture(f"rev-{issue.revision.lower()}-{operation.key}-welds", before, operation, words)
+            yield overlay_picture(f"{key}-{operation.key}-welds", before, operation, words)
 
 
 def _altered_welds(old: OperationSheet, new: OperationSheet, changes: Sequence[Change]) -> dict[str, str]:

@@ -9,8 +9,16 @@ from itertools import pairwise
 from weld_packets.packet.records import Control
 from weld_packets.revisions.queries.table_changes import TableChange, table_changes
 from weld_packets.site.pages.order_history import OrderHistory, RevisionView, revision_folder
-from weld_packets.site.pages.order_pages import card_of, pages_of_revision, sign_files, site_title, stamp_of
+from weld_packets.site.pages.order_pages import (
+    card_of,
+    in_folder,
+    pages_of_revision,
+    sign_files,
+    site_title,
+    stamp_of,
+)
 from weld_packets.site.pages.record_pages import check_page, history_page
+from weld_packets.site.pages.review_page import proposed_view, review_page, with_review
 from weld_packets.site.pages.site_plan import Card, Notice, PageFragment, RevisionChoice, SitePlan, Stamp
 from weld_packets.site.pages.status_script import STATUS_SCRIPTS, status_data
 from weld_packets.site.pages.templating import render
@@ -64,7 +72,8 @@ class _Among:
 
 def plan_released_site(history: OrderHistory) -> SitePlan:
     """Return the whole site of an order with releases."""
-    among = _Among(history, tuple(_Printed(one, pages_of_revision(one, _away(one))) for one in history.views))
+    views = (*history.views, *(proposed_view(each, number) for number, each in enumerate(history.proposed, 1)))
+    among = _Among(history, tuple(_Printed(one, pages_of_revision(one, _away(one))) for one in views))
     first = _main_pages(among) if history.main else (_nothing_page(among),)
     others = (page for one in among.printed if one.view.folder for page in _folder_pages(among, one))
     pages = (*first, *_record_pages(among), *others)
@@ -76,13 +85,13 @@ def plan_released_site(history: OrderHistory) -> SitePlan:
         pages=tuple(replace(page, scripts=(*STATUS_SCRIPTS, *page.scripts)) for page in pages),
         card=_card(history),
         files={**status_data(history, sheets), **dict(_lasting_addresses(among))},
-        shared=dict(sign_files([one.packet for one in history.views])),
+        shared=dict(sign_files([one.packet for one in views])),
     )
 
 
 def _card(history: OrderHistory) -> Card:
     """Return the card of the order, headed by its open nonconformities."""
-    card = card_of(history.newest.packet)
+    card = with_review(card_of(history.newest.packet), history.proposed)
     found = tuple(f"Open nonconformity {each.number}" for each in history.nonconformities if not each.closed)
     return replace(
         card,
@@ -142,24 +151,22 @@ def _record_pages(among: _Among) -> tuple[PageFragment, ...]:
     choices = among.choices(None, _FIRST_PAGE)
     return tuple(
         replace(page, choices=choices, stamp=stamp, notice=_none_notice(history))
-        for page in (history_page(history), check_page())
+        for page in (*_reviews(history), history_page(history), check_page())
     )
+
+
+def _reviews(history: OrderHistory) -> Iterator[PageFragment]:
+    for number, each in enumerate(history.proposed, 1):
+        yield review_page(each, number, history.zone)
 
 
 def _folder_pages(among: _Among, printed: _Printed) -> Iterator[PageFragment]:
     """Yield the pages of an view beside the main one: kept whole, out of the page list and out of the search."""
     view = printed.view
     for page in printed.pages:
-        yield replace(
-            page,
-            path=f"{view.folder}/{page.path}",
-            html=page.html.replace('src="assets/', 'src="../assets/'),
-            listed=False,
-            search=(),
-            stamp=stamp_of(view.packet, view.control),
-            choices=among.choices(view, page.path),
-            notice=_notice(among, view, page.path),
-        )
+        kept = in_folder(page, view)
+        notice = kept.notice or _notice(among, view, page.path)
+        yield replace(kept, choices=among.choices(view, page.path), notice=notice)
 
 
 def _notice(among: _Among, view: RevisionView, page: str) -> Notice | None:
@@ -202,7 +209,7 @@ def _away(view: RevisionView | None) -> str:
 
 
 def _label(control: Control) -> str:
-    return f"Rev {control.revision}" if control.revision else "Draft"
+    return f"Rev {control.revision}" if control.revision else control.status.capitalize()
 
 
 def _stamp(history: OrderHistory) -> Stamp:

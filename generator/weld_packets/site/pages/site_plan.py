@@ -41,7 +41,7 @@ class Stamp:
     Attributes:
         order: order number as people say it.
         revision: revision mark, empty while there is none.
-        status: one of ``draft``, ``in force``, ``superseded``, ``withdrawn``, ``not yet in force``, or
+        status: one of ``draft``, ``proposed``, ``in force``, ``superseded``, ``withdrawn``, ``not yet in force``, or
             ``no revision in force``.
         detail: who approved, from when, or by what it is superseded; may be empty.
         digest: short digest of the record, empty where there is none.
@@ -165,6 +165,7 @@ class Card:
     says; empty: open.
     ``words`` find the order in that list beside what is shown of it; ``cells`` are those it runs through.
     ``qualified`` is how its operations are qualified, ``table_changes`` what new revisions of tables meant for it.
+    ``review`` is the page that shows what waits for approval.
     """
 
     title: str
@@ -177,6 +178,7 @@ class Card:
     programs: tuple[ProgramUse, ...] = ()
     qualified: tuple[Qualified, ...] = ()
     table_changes: tuple[TableChange, ...] = ()
+    review: str = ""
 
 
 @dataclass(frozen=True)

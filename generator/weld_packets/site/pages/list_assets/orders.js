@@ -3,7 +3,7 @@
 const DRAWN = 60
 const OPENED = "orders/opened" // folders of the orders opened on this device, the last one first
 const REMEMBERED = 6
-const [SLUG, NUMBER, TITLE, MARK, STATUS, SUMMARY, FACTS, CELLS, UNTIL] = Array(9).keys()
+const [SLUG, NUMBER, TITLE, MARK, STATUS, SUMMARY, FACTS, CELLS, UNTIL, REVIEW] = Array(10).keys()
 
 const field = document.getElementById("filter")
 const cell = document.getElementById("cell")
@@ -99,6 +99,9 @@ const drawn = (at) => {
   if (lately.includes(at)) link.append(made("span", "lately", "Opened on this device"))
   link.addEventListener("click", () => remember(order[SLUG]))
   item.append(link)
+  if (order[REVIEW]) {
+    item.append(Object.assign(document.createElement("a"), { className: "review", href: `${order[SLUG]}/${order[REVIEW]}`, textContent: "Review what is proposed" }))
+  }
   if (order[UNTIL].length) sayLate(item, ...order[UNTIL])
   return item
 }
@@ -134,7 +137,7 @@ field.addEventListener("input", narrow)
 // ---- a scanner ends with Enter
 
 // The words of a printed sheet's code are answered by the check page of the order that they name; a draft has none.
-const asked = () => /^\s*ORDER\s+(.+?)\s+(?:REV\s|DRAFT\s)/i.exec(field.value)?.[1].toUpperCase()
+const asked = () => /^\s*ORDER\s+(.+?)\s+(?:REV\s|DRAFT\s|PROPOSED\s)/i.exec(field.value)?.[1].toUpperCase()
 field.addEventListener("keydown", (event) => {
   if (event.key !== "Enter") return
   const order = asked()

@@ -3,7 +3,7 @@
   const { records, today, currentOn, statusOn, periodOn, revisionOf, placeOf, words } = revisionStatus
   const field = document.getElementById("check-code")
   const answer = document.getElementById("check-answer")
-  const plain = /^\s*ORDER\s+(.+?)[\s·]+(?:REV\s+(\S+)|(DRAFT))\b.*?\s(?:DIGEST|RECORD|PACKET)\s+([0-9A-F\s]+?)(?:\s+SHEET\s+(\S+))?\s*$/i
+  const plain = /^\s*ORDER\s+(.+?)[\s·]+(?:REV\s+(\S+)|(DRAFT|PROPOSED))\b.*?\s(?:DIGEST|RECORD|PACKET)\s+([0-9A-F\s]+?)(?:\s+SHEET\s+(\S+))?\s*$/i
 
   // The same without the words, as a hurried person types it from the foot: LK-2041 B 3cfa 1508 5219.
   const bare = /^(\S+) ([A-Z]{1,3}) ([0-9A-F]{4,12}(?: [0-9A-F]{1,12}){0,15})$/i
