@@ -17,7 +17,7 @@ from typing import Any
 import click
 
 from weld_packets import __version__
-from weld_packets.commands.shared.approvals import table_contents
+from weld_packets.commands.shared.approvals import not_filled_in, table_contents
 from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.people import listed_people
@@ -56,6 +56,8 @@ def command(root: Path, /, tables: Sequence[str], *, everything: bool, **who: An
     if not who["by"]:
         print_lines(_to_be_approved(workspace, register, chosen))
         return
+    if open_values := not_filled_in(workspace, chosen):
+        raise SourceError(open_values)
     by = _signatures(who, workspace.approved.plant, listed_people(workspace, register).people)
     wanted = TableApproval(workspace.approved.plant.name, chosen, by)
     entry, after = record_approval(root / INSTRUCTIONS, wanted, signer_of(root, who["key"], who["private"]))

@@ -56,7 +56,10 @@ _FILES = {
     help="Units of the plant's tables and pages; the other system follows in small.",
 )
 @click.option(
-    "--weld", type=click.Choice(get_args(Welded)), default="both", show_default=True, help="What the plant's cells do."
+    "--weld",
+    type=click.Choice(get_args(Welded)),
+    multiple=True,
+    help="What the plant's cells do; may be given twice.  [default: both]",
 )
 @click.option(
     "--mains",
@@ -64,8 +67,9 @@ _FILES = {
     default=None,
     help="Mains frequency in Hz.  [default: 50, or 60 with US customary units]",
 )
-def command(folder: Path, units: SystemOfUnits, weld: Welded, mains: str | None) -> None:
-    files = {**_FILES, **starter_files(units, weld, mains or ("50" if units == "metric" else "60"))}
+def command(folder: Path, units: SystemOfUnits, weld: tuple[Welded, ...], mains: str | None) -> None:
+    welded: Welded = weld[0] if len(set(weld)) == 1 else "both"
+    files = {**_FILES, **starter_files(units, welded, mains or ("50" if units == "metric" else "60"))}
     print_lines(f"wrote {path}" for path in write_plant(folder, files))
     print(f"next: packets --root {folder} check, then build or serve; then make {folder / TABLES} your own")
 

@@ -85,6 +85,7 @@ _DEFINITIONS: dict[str, str] = {
     "kg/h": "kilogram/hour",
     "lb/h": "pound/hour",
     "g/m": "gram/meter",
+    "lb/ft": "pound/foot",
     "g/m²": "gram/meter**2",
     "oz/ft²": "ounce/foot**2",
     "g/cm³": "gram/centimeter**3",

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from typing import Any
 
 from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.errors import Problem
@@ -14,6 +15,7 @@ from weld_packets.revisions.records.record import read_moment
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.table_contents import TableContent, approval_of
 from weld_packets.revisions.store.approving import problems_of_contents
+from weld_packets.sources.reading.places import KeyPath
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.units.zones import day_at
 
@@ -28,6 +30,38 @@ def _content(workspace: Workspace, name: str) -> TableContent:
     data = (workspace.root / file).read_bytes()
     revision = workspace.approved.tables[name].revision
     return TableContent(name, revision, workspace.contents[name], file, sha256(data))
+
+
+FILL_IN = (
+    "Your plant",
+    "number to be written here",
+    "Name of the welding engineer",
+    "Name of the quality lead",
+    "Name of the shift supervisor",
+)
+"""What a new plant's tables say in place of what only the plant knows: the supervisor's number is printed on pages."""
+
+
+def not_filled_in(workspace: Workspace, chosen: Iterable[TableContent]) -> list[Problem]:
+    """Return a problem for each value of the tables that is still what ``packets init`` wrote to be replaced."""
+    remedy = "write what holds in your plant, then approve the table"
+    return [
+        workspace.places[content.table].problem(path, text, "this was to be filled in by the plant", remedy)
+        for content in chosen
+        for path, text in _texts(content.content)
+        if text in FILL_IN
+    ]
+
+
+def _texts(node: Any, path: KeyPath = ()) -> Iterator[tuple[KeyPath, str]]:
+    if isinstance(node, str):
+        yield path, node
+    elif isinstance(node, Mapping):
+        for key, value in node.items():
+            yield from _texts(value, (*path, key))
+    elif isinstance(node, Sequence):
+        for index, value in enumerate(node):
+            yield from _texts(value, (*path, index))
 
 
 def with_approvals(workspace: Workspace, register: Register) -> Workspace:

@@ -72,5 +72,5 @@ def _faults(number: int, component: dict[str, Any], materials: Mapping[str, Mate
     elif material and (material.coating != "none" or material.base == "austenitic stainless"):
         yield (
             "gauges are read of uncoated carbon steel alone: in coated or stainless sheet a gauge is another thickness",
-            "write the thickness of the sheet, such as 0.0396 in",
+            "write the thickness that the supplier states for this gauge and coating, in inches or mm",
         )
