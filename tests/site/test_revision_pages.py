@@ -126,6 +126,37 @@ def test_a_revision_that_is_due_is_shown_beforehand_with_its_day(plant: Any) -> 
     assert plan.card.steady == ("2026-10-05", "2026-10-29")
 
 
+@pytest.mark.parametrize(
+    ("stated", "until", "renew"), [("", "2026-11-07", "2026-10-22"), ("14", "2026-10-21", "2026-10-14")]
+)
+def test_pages_say_up_to_when_they_know_the_records_and_how_long_that_is_good(
+    plant: Any, stated: str, until: str, renew: str
+) -> None:
+    head = plant.packet.head.model_copy(update={"copy_days": stated})
+    plant.release(plant.packet.model_copy(update={"head": head}), 5)
+    plant.release(with_title(plant.packet.model_copy(update={"head": head})), 6)
+    plan = plan_released_site(plant.history(7))
+    assert (plan.card.good_until, plan.card.renew) == (until, renew)
+    assert {page.stamp.known_to for page in plan.pages if page.stamp} == {plan.stamp.known_to} == {"2026-10-07"}
+
+
+def test_a_draft_knows_no_records_and_is_never_made_anew_for_its_age(plant: Any) -> None:
+    plant.release(plant.packet, 5)
+    drafted = plan_released_site(with_draft(plant.history(7), with_title(plant.packet)))
+    assert drafted.stamp.known_to == ""
+
+
+def test_the_risk_assessment_is_named_where_the_pages_defer_to_it(plant: Any) -> None:
+    head = plant.packet.head.model_copy(update={"risk_assessment": "RA-7 of 2026-03-02"})
+    plant.release(plant.packet.model_copy(update={"head": head}), 5)
+    plan = plan_released_site(plant.history(7))
+    assert plan.stamp.risk_assessment == "RA-7 of 2026-03-02"
+    safety = words(page(plan, "safety.html").html)
+    assert "Risk assessment of the plant: RA-7 of 2026-03-02 ." in safety
+    assert "the plant's risk assessment (RA-7 of 2026-03-02) take precedence" in safety
+    assert "risk assessment (RA-7 of 2026-03-02), the machine makers' manuals" in words(page(plan, "packet.html").html)
+
+
 def with_title(packet: Packet) -> Packet:
     return packet.model_copy(update={"head": packet.head.model_copy(update={"title": "Carcass, second build"})})
 

@@ -96,6 +96,39 @@ def test_a_page_left_standing_stops_calling_itself_in_force_when_its_successor_i
     assert after.url.endswith("rev-d/index.html")
 
 
+def test_pages_stop_saying_in_force_when_they_are_older_than_the_plant_allows(on: Any, plant: Any) -> None:
+    """Built on 22 October, good for 31 days; revision D is due before that and in force when they end."""
+    good = on("rev-d/operation-1.html", "2026-11-22")
+    assert "in force by date" in good.inner_text(".banner").lower()
+    good.context.close()
+    old = on("check.html", "2026-11-23")
+    old.fill("#check-code", f"ORDER PL-2041 REV D RECORD {digest(plant, 'D')[:12]} SHEET OPERATION-1")
+    old.click("#check-form button")
+    assert answer(old).startswith("not confirmed since 2026-10-22")
+    assert "ask for today's pages" in answer(old)
+
+
+def test_a_page_of_a_plant_that_allows_five_days_says_so_on_screen_and_paper(
+    chromium: Any, tmp_path: Path, looks: Any, plant: Any
+) -> None:
+    history = plant.history(22)
+    head = history.main.packet.head.model_copy(update={"copy_days": "5"})
+    main = replace(history.main, packet=history.main.packet.model_copy(update={"head": head}))
+    site = Emitter(looks, tmp_path / "site").emit(plan_released_site(replace(history, main=main)))
+    for day, said, sheet in (
+        ("2026-10-27", "in force", "IN FORCE"),
+        ("2026-10-28", "not confirmed", "NOT CONFIRMED SINCE 2026-10-22"),
+    ):
+        page = chromium.new_page()
+        page.clock.set_fixed_time(f"{day}T09:00:00Z")
+        page.goto((site / "operation-1.html").as_uri())
+        assert page.inner_text(".stamp-status").lower() == said
+        assert "records known to 2026-10-22" in page.inner_text(".stamp-detail")
+        assert page.text_content(".sheet-status") == sheet
+        assert page.locator(".banner").count() == (said == "not confirmed")
+        page.close()
+
+
 def test_a_clock_set_back_does_not_bring_a_revision_back(on: Any) -> None:
     assert on("rev-b/operation-1.html", "2026-10-12").inner_text(".stamp-status").lower() == "withdrawn"
     page = on("check.html", "2026-10-12")
@@ -289,7 +322,7 @@ def test_the_pages_over_all_orders_say_when_a_status_is_overdue(on: Any, plant: 
     for name in ("index.html", "register.html", "tables.html"):
         assert on(name, "2026-10-29", site.parent).locator(".late").count() == 0
         late = on(name, "2026-10-30", site.parent)
-        assert "A status has changed since this page was built" in late.inner_text(".late")
+        assert "What is in force may have changed after" in late.inner_text(".late")
 
 
 def test_the_register_shows_what_was_in_force_on_a_day_over_all_orders(on: Any, plant: Any, site: Path) -> None:

@@ -44,6 +44,13 @@ def test_a_site_holds_until_midnight_of_the_plants_last_day(
     assert {key: is_current(site, "abc", datetime(2026, 11, *key, tzinfo=UTC)) for key in hours} == hours
 
 
+def test_a_site_is_made_anew_after_its_day(looks: SiteLooks, tmp_path: Path, packet: Packet, control: Control) -> None:
+    plan = plan_draft_site(packet, control)
+    site = Emitter(looks, tmp_path).emit(replace(plan, card=replace(plan.card, renew="2026-11-25")), "abc")
+    days = {25: True, 26: False}
+    assert {day: is_current(site, "abc", datetime(2026, 11, day, 12, tzinfo=UTC)) for day in days} == days
+
+
 def test_cards_are_those_of_whole_sites_by_name_and_read_anew_each_time(
     looks: SiteLooks, tmp_path: Path, packet: Packet, control: Control
 ) -> None:

@@ -524,12 +524,21 @@ Requirement = Literal["forbid release", "warn", "not used"]
 """What follows where an order is not inside a qualification record."""
 
 
+class RiskAssessment(Record):
+    """The plant's risk assessment, by its number and the day of its issue, and who holds it."""
+
+    number: Name
+    date: Day
+    holder: Name | None = None
+
+
 class Plant(Table):
     """Settings of the plant that no single table owns.
 
     ``approvals`` says where the approval of a table counts: in its own file, or in the register alone.
     A record made more than ``clock_allowance`` after the last one, 400 days where it is left out, is refused.
     Days are those of ``time_zone``, by its name in the IANA database, and UTC days where it is left out.
+    Pages built more than ``copies_good_for_days`` ago, 31 where it is left out, do not say that anything is in force.
     A set-up older than ``shift_length`` is confirmed or begun anew. A contact tip is changed after an arc-on time;
     electrode caps as ``cap_change_after`` says. ``size_margin`` is the share by which the throat that settings aim at
     is above the one required. ``set_up_weld_diameter`` is the factor on the root of the thickness in mm that coupons of
@@ -568,6 +577,8 @@ class Plant(Table):
     supervisor: Supervisor
     shift_length: Duration | None = None
     time_zone: TimeZone | None = None
+    copies_good_for_days: Annotated[Whole, Field(ge=1, le=366)] | None = None
+    risk_assessment: RiskAssessment | None = None
     reduced_speed: TravelSpeed
     reduced_speed_source: Text
     fire_watch: Duration

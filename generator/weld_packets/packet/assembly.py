@@ -20,7 +20,7 @@ from weld_packets.packet.steps.procedures import run_lists
 from weld_packets.packet.steps.start import cell_start
 from weld_packets.planning import OrderPlan
 from weld_packets.units import exact, plain
-from weld_packets.wording.phrases import call_words
+from weld_packets.wording.phrases import call_words, risk_assessment_words
 
 
 @dataclass(frozen=True)
@@ -100,4 +100,6 @@ def _head(slug: str, order: Order, approved: ApprovedTables) -> OrderHead:
         supervisor=call_words(approved.plant.supervisor),
         shift_hours="" if approved.plant.shift_length is None else plain(exact(approved.plant.shift_length, "h")),
         time_zone=approved.plant.time_zone or "",
+        copy_days=str(approved.plant.copies_good_for_days or ""),
+        risk_assessment=risk_assessment_words(approved.plant.risk_assessment),
     )

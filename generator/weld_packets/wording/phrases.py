@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from weld_packets.model.tables import Supervisor
+from weld_packets.model.tables import RiskAssessment, Supervisor
 from weld_packets.wording.english import counted
 
 
@@ -18,6 +18,14 @@ def at_count(parts: int, when: Literal["after", "during"]) -> str:
 def outside_text(reasons: str) -> str:
     """Return why a value has no number; empty where it has one."""
     return f"outside the method: {reasons}" if reasons else ""
+
+
+def risk_assessment_words(found: RiskAssessment | None) -> str:
+    """Return number, day and holder, such as ``RA-12 of 2026-03-02, held by the safety officer``."""
+    if found is None:
+        return ""
+    held = f", held by {found.holder}" if found.holder else ""
+    return f"{found.number} of {found.date}{held}"
 
 
 def call_words(supervisor: Supervisor) -> str:

@@ -194,6 +194,10 @@ class OrderHead(Plain):
     time_zone: str = ""
     """The plant's time zone by its IANA name, in which times at the cell are noted; empty where the plant names none:
     a device then notes them by its own clock. Every time carries its offset."""
+    copy_days: str = ""
+    """How many days pages may say after their building that a revision is in force; empty where none is stated."""
+    risk_assessment: str = ""
+    """Number, day and holder of the plant's risk assessment, in words; empty where the plant does not name it."""
 
 
 class Packet(Plain):

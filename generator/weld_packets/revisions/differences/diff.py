@@ -36,7 +36,7 @@ from weld_packets.revisions.differences.weld_changes import weld_changes
 
 _RECORDED_LATER = ("qualification", "procedure", "people")
 """Fields of an operation that records from before them lack."""
-_HEAD_LATER = ("supervisor", "shift_hours", "time_zone")
+_HEAD_LATER = ("supervisor", "shift_hours", "time_zone", "copy_days", "risk_assessment")
 """The same of the head of an order, empty where a record lacks them."""
 _Keyed = dict[tuple[str, int], Plain]
 

@@ -20,8 +20,8 @@ if TYPE_CHECKING:
 
 CARD = "card.json"
 _KEYS = frozenset({
-    "title", "order", "revision", "status", "summary", "facts", "words", "cells", "steady", "zone", "programs",
-    "qualified", "table_changes", "review", "fingerprint",
+    "title", "order", "revision", "status", "summary", "facts", "words", "cells", "steady", "good_until", "renew",
+    "zone", "programs", "qualified", "table_changes", "review", "fingerprint",
 })  # fmt: skip
 
 
@@ -37,6 +37,8 @@ def write_card(plan: SitePlan, site: Path, fingerprint: str) -> None:
         "words": list(plan.card.words),
         "cells": list(plan.card.cells),
         "steady": list(plan.card.steady),
+        "good_until": plan.card.good_until,
+        "renew": plan.card.renew,
         "zone": plan.card.zone,
         "qualified": [vars(each) for each in plan.card.qualified],
         "table_changes": [_change(each) for each in plan.card.table_changes],
@@ -129,10 +131,12 @@ def programs_of_several(cards: Mapping[str, Mapping[str, Any]]) -> Iterator[tupl
 def is_current(site: Path, expected: str, at: datetime) -> bool:
     """Return whether ``site`` is there, was built from inputs of the fingerprint ``expected``, and holds ``at`` then.
 
-    A revision may take effect on a date without any input changing.
+    A revision may take effect on a date without any input changing, and pages say up to when they know the records.
     """
     card = read_card(site)
     if card is None or card.get("fingerprint") != expected or not (site / "index.html").is_file():
+        return False
+    if card["renew"] and str(at.date()) > card["renew"]:  # a day sooner or later is no matter
         return False
     first, last = card["steady"]
     if not first and not last:

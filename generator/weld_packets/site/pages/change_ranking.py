@@ -47,6 +47,8 @@ CLASSES = (
     "tables and calculations",
 )
 """By rank, the weightiest first, and last those for the history."""
+LEADING = CLASSES[:2]
+"""The classes of settings and welds."""
 
 
 def class_of(change: Change) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 
 from weld_packets.packet.records import Control, Packet
 from weld_packets.revisions.differences.changes import Change
@@ -21,6 +21,8 @@ from weld_packets.revisions.status.status import as_of, control_of, draft_contro
 
 REVIEW = "review.html"
 """The page of what waits for approval."""
+GOOD_DAYS = 31
+"""How long pages are good where the plant does not say: no source; a withdrawal reaches every copy in a month."""
 
 
 @dataclass(frozen=True)
@@ -68,6 +70,17 @@ class OrderHistory:
     set_ups: SetUps = NO_SET_UPS
     nonconformities: tuple[NonconformityState, ...] = ()
     proposed: tuple[Proposed, ...] = ()
+
+    @property
+    def good_days(self) -> int:
+        """Return how many days after they were built the pages may still say that a revision is in force."""
+        stated = self.newest.packet.head.copy_days
+        return int(stated) if stated else GOOD_DAYS
+
+    @property
+    def good_until(self) -> str:
+        """Return the last of these days."""
+        return str(self.built + timedelta(days=self.good_days))
 
     @property
     def views(self) -> tuple[RevisionView, ...]:

@@ -70,10 +70,15 @@ def _script(name: str, data: str) -> str:
 
 def _shown(slug: str, card: Mapping[str, Any]) -> tuple[Any, ...]:
     """Return what the script draws of an order, in the order in which the script takes it."""
-    last = card["steady"][1]
+    last = _last_day(card)
     until = (last, card["zone"]) if last else ()
     named = (card["order"], card["title"], _mark(card), card["status"], card["summary"])
     return (slug, *named, card["facts"], card["cells"], until, card["review"])
+
+
+def _last_day(card: Mapping[str, Any]) -> str:
+    """Return the last day on which the status of an order is as it is shown, empty where no day is known."""
+    return min((str(day) for day in (card["steady"][1], card["good_until"]) if day), default="")
 
 
 def _mark(card: Mapping[str, Any]) -> str:
@@ -103,5 +108,5 @@ def _facts(facts: Iterable[object]) -> str:
 
 
 def _until(card: Mapping[str, Any]) -> str:
-    last = str(card["steady"][1])
+    last = _last_day(card)
     return f' data-until="{escape(last)}" data-zone="{escape(str(card["zone"]))}"' if last else ""

@@ -112,7 +112,15 @@ def stamp_of(packet: Packet, control: Control) -> Stamp:
     )
     detail = ", ".join(part for part in parts if part)
     head = packet.head
-    return Stamp(head.number, control.revision, control.status, detail, short(control.digest), head.supervisor)
+    return Stamp(
+        head.number,
+        control.revision,
+        control.status,
+        detail,
+        short(control.digest),
+        head.supervisor,
+        risk_assessment=head.risk_assessment,
+    )
 
 
 def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:

@@ -11,7 +11,14 @@ from weld_packets.revisions.queries.counterparts import same_operation
 from weld_packets.revisions.queries.history import HistoryEntry
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.status.status import InForce
-from weld_packets.site.pages.change_ranking import gathered, is_for_history, split_changes
+from weld_packets.site.pages.change_ranking import (
+    LEADING,
+    class_of,
+    gathered,
+    in_classes,
+    is_for_history,
+    split_changes,
+)
 from weld_packets.site.pages.operation_pages import calculations_page
 from weld_packets.site.pages.order_history import OrderHistory, RevisionView
 from weld_packets.site.pages.set_up_history import set_up_section
@@ -34,7 +41,10 @@ class InForcePeriod:
 
 @dataclass(frozen=True)
 class Issue:
-    """One revision in the history: its release, its withdrawal if any, what changed, and diagrams over each other."""
+    """One revision in the history: its release, its withdrawal if any, what changed, and diagrams over each other.
+
+    ``counts`` are those of all changes by class; with ``keeps_settings`` no setting and no weld is among them.
+    """
 
     view: RevisionView
     release: HistoryEntry
@@ -42,6 +52,8 @@ class Issue:
     primary: list[Change]
     secondary: list[Change]
     unseen: list[str]
+    counts: list[tuple[str, int]]
+    keeps_settings: bool
     pictures: tuple[Picture, ...]
 
 
@@ -117,6 +129,8 @@ def _issues(history: OrderHistory) -> Iterator[Issue]:
             withdrawal=withdrawals.get(entry.revision),
             primary=primary,
             secondary=secondary,
+            counts=[(name, len(same)) for name, same in in_classes(entry.changes)],
+            keeps_settings=not any(class_of(change) in LEADING for change in entry.changes),
             unseen=gathered(change for change in entry.changes if is_for_history(change)),
             pictures=tuple(overlays(f"rev-{entry.revision.lower()}", before.packet, view.packet, entry.changes))
             if before

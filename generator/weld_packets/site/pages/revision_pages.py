@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from datetime import timedelta
 from itertools import pairwise
 
 from weld_packets.packet.records import Control
@@ -96,6 +97,8 @@ def _card(history: OrderHistory) -> Card:
     return replace(
         card,
         steady=history.steady,
+        good_until=history.good_until,
+        renew=str(history.built + timedelta(days=history.good_days // 2)),
         zone=history.zone,
         facts=(*found, *card.facts),
         table_changes=tuple(_table_changes(history)),
@@ -147,7 +150,8 @@ def _record_pages(among: _Among) -> tuple[PageFragment, ...]:
     """Return the pages about all revisions; they carry the order and no status, which would be taken for an answer."""
     history = among.history
     head = history.newest.packet.head
-    stamp = Stamp(head.number, "", "", supervisor=head.supervisor) if history.main else None
+    known_to = str(history.built)
+    stamp = Stamp(head.number, "", "", supervisor=head.supervisor, known_to=known_to) if history.main else None
     choices = among.choices(None, _FIRST_PAGE)
     return tuple(
         replace(page, choices=choices, stamp=stamp, notice=_none_notice(history))
@@ -166,7 +170,8 @@ def _folder_pages(among: _Among, printed: _Printed) -> Iterator[PageFragment]:
     for page in printed.pages:
         kept = in_folder(page, view)
         notice = kept.notice or _notice(among, view, page.path)
-        yield replace(kept, choices=among.choices(view, page.path), notice=notice)
+        stamp = replace(stamp_of(view.packet, view.control), known_to=str(among.history.built))
+        yield replace(kept, stamp=stamp, choices=among.choices(view, page.path), notice=notice)
 
 
 def _notice(among: _Among, view: RevisionView, page: str) -> Notice | None:
@@ -215,5 +220,6 @@ def _label(control: Control) -> str:
 def _stamp(history: OrderHistory) -> Stamp:
     if history.main is None:
         head = history.newest.packet.head
-        return Stamp(head.number, "", _NONE, supervisor=head.supervisor)
-    return stamp_of(history.main.packet, history.main.control)
+        return Stamp(head.number, "", _NONE, supervisor=head.supervisor, known_to=str(history.built))
+    stamp = stamp_of(history.main.packet, history.main.control)
+    return replace(stamp, known_to=str(history.built) if history.main.control.revision else "")

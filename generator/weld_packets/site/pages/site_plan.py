@@ -46,6 +46,8 @@ class Stamp:
         detail: who approved, from when, or by what it is superseded; may be empty.
         digest: short digest of the record, empty where there is none.
         supervisor: whom to call when page and cell disagree; empty in records that do not name one.
+        known_to: the day up to which the page knows the records; empty for a draft.
+        risk_assessment: number and day of the plant's risk assessment; empty where the plant does not name it.
 
     """
 
@@ -55,6 +57,8 @@ class Stamp:
     detail: str = ""
     digest: str = ""
     supervisor: str = ""
+    known_to: str = ""
+    risk_assessment: str = ""
 
 
 @dataclass(frozen=True)
@@ -162,7 +166,7 @@ class Card:
 
     ``programs`` is what the order uses the programs of its robots for, to be compared with other orders.
     ``steady`` are the first and the last day, in the time zone ``zone``, on which the order's status is as its site
-    says; empty: open.
+    says; empty: open. After the day ``good_until`` its site answers for nothing, after ``renew`` a build makes it anew.
     ``words`` find the order in that list beside what is shown of it; ``cells`` are those it runs through.
     ``qualified`` is how its operations are qualified, ``table_changes`` what new revisions of tables meant for it.
     ``review`` is the page that shows what waits for approval.
@@ -174,6 +178,8 @@ class Card:
     words: tuple[str, ...] = ()
     cells: tuple[str, ...] = ()
     steady: tuple[str, str] = ("", "")
+    good_until: str = ""
+    renew: str = ""
     zone: str = "UTC"
     programs: tuple[ProgramUse, ...] = ()
     qualified: tuple[Qualified, ...] = ()

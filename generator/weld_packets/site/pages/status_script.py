@@ -18,6 +18,7 @@ def status_data(history: OrderHistory, sheets: Mapping[str, Sequence[str]]) -> d
         "order": history.newest.packet.head.number,
         "built": str(history.built),
         "zone": history.zone,
+        "goodDays": history.good_days,
         "register": history.register,
         "revisions": [_revision(view, sheets[view.name]) for view in history.views],
         "periods": [_period(period) for period in history.periods],

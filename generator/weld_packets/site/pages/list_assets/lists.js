@@ -17,9 +17,11 @@ const dayIn = (timeZone) => {
 }
 const sayLate = (place, until, zone) => {
   if (until >= dayIn(zone)) return
+  const mark = place.querySelector(".mark-in-force")
+  if (mark) Object.assign(mark, { className: "mark", textContent: "not confirmed" })
   const late = document.createElement("p")
   late.className = "late"
-  late.textContent = `A status has changed since this page was built (after ${until}). Open the order, or have the pages built again.`
+  late.textContent = `What is in force may have changed after ${until}. Ask for today's pages.`
   ;(place.querySelector("a, main") ?? place).prepend(late)
 }
 for (const place of document.querySelectorAll("[data-until]")) sayLate(place, place.dataset.until, place.dataset.zone)

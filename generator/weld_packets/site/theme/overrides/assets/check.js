@@ -1,6 +1,6 @@
 // Answers whether one printed sheet, by the text or address in its code, is in force on the reader's day.
 (() => {
-  const { records, today, currentOn, statusOn, periodOn, revisionOf, placeOf, words } = revisionStatus
+  const { records, today, isOld, old, ask, currentOn, statusOn, periodOn, revisionOf, placeOf, words } = revisionStatus
   const field = document.getElementById("check-code")
   const answer = document.getElementById("check-answer")
   const plain = /^\s*ORDER\s+(.+?)[\s·]+(?:REV\s+(\S+)|(DRAFT|PROPOSED))\b.*?\s(?:DIGEST|RECORD|PACKET)\s+([0-9A-F\s]+?)(?:\s+SHEET\s+(\S+))?\s*$/i
@@ -45,6 +45,7 @@
       const when = status[0] === "not yet in force" ? ` It takes effect from ${revision.effective}.` : ""
       return ["bad", words(status), `${name} must not be used.${when}${why}`]
     }
+    if (isOld()) return ["bad", old, `${name} was in force then. ${ask} Until they answer, do not use the sheet.`]
     const covers = periodOn(today()).inForce.find((one) => one.mark === revision.mark)?.covers
     return ["good", "In force", `${name}, effective from ${revision.effective}, approved by ${revision.approver}.${covers ? ` Only for parts ${covers}.` : ""}`]
   }

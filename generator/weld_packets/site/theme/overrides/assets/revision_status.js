@@ -14,14 +14,18 @@ const revisionStatus = (() => {
   const currentOn = (day) => periodOn(day)?.inForce[0]
   const statusOn = (mark, day) => periodOn(day)?.status[mark] ?? ["not yet in force", ""]
   const placeOf = (revision, page = "index.html") => (revision.folder ? `${revision.folder}/${page}` : page)
+  // Pages know the records up to the day on which they were built. After the plant's limit they answer for nothing.
+  const isOld = () => (Date.parse(today()) - Date.parse(records.built)) / 864e5 > records.goodDays
+  const old = `Not confirmed since ${records.built}`
+  const ask = `These pages know the records up to ${records.built}, more than ${records.goodDays} days ago. Ask for today's pages.`
   const words = ([status, by]) => (by ? `${status} by ${by}` : status)
 
-  return { records, today, periodOn, revisionOf, currentOn, statusOn, placeOf, words }
+  return { records, today, isOld, old, ask, periodOn, revisionOf, currentOn, statusOn, placeOf, words }
 })()
 
 ;(() => {
   const stamp = document.querySelector(".stamp")
-  const { records, today, statusOn, currentOn, revisionOf, placeOf, words } = revisionStatus
+  const { records, today, isOld, old, ask, statusOn, currentOn, revisionOf, placeOf, words } = revisionStatus
   const day = today()
   const own = stamp.dataset.revision
   const current = currentOn(day)
@@ -45,14 +49,14 @@ const revisionStatus = (() => {
     stamp.before(banner)
   }
 
-  const lapse = (status) => {
+  const lapse = (status, sheet = "NO LONGER IN FORCE") => {
     stamp.dataset.status = status[0]
     stamp.querySelector(".stamp-status").textContent = status[0]
     const mark = document.querySelector(".watermark") ?? document.createElement("div")
     mark.className = "watermark"
     mark.textContent = status[0].toUpperCase()
     stamp.after(mark)
-    for (const said of document.querySelectorAll(".sheet-status")) said.textContent = "NO LONGER IN FORCE"
+    for (const said of document.querySelectorAll(".sheet-status")) said.textContent = sheet
     for (const worth of document.querySelectorAll(".sheet-worth")) worth.textContent = "Do not work from this sheet."
   }
 
@@ -62,6 +66,9 @@ const revisionStatus = (() => {
     if (status[0] !== "in force") {
       lapse(status)
       show(words(status), `since these pages were built on ${records.built}. Do not work from this page.`)
+    } else if (isOld()) {
+      lapse(["not confirmed", ""], old.toUpperCase())
+      show("Not confirmed", `${ask} Do not work from this page.`)
     }
   } else if (said === "not yet in force" && statusOn(own, day)[0] === "in force") {
     show("In force by date", `but these pages were built before, on ${records.built}. Have the site built again.`)
