@@ -104,3 +104,32 @@ def test_a_closed_one_is_in_the_history_alone(plant: Any) -> None:
 
 def test_a_history_without_one_says_so(shown: str) -> None:
     assert section(shown, 'id="nonconformities"').endswith("None is recorded. ")
+
+
+def test_a_revision_that_changed_no_setting_and_no_weld_says_so_first_and_counts_the_rest(plant: Any) -> None:
+    plant.release(plant.packet, 5)
+    plant.release(plant.packet.model_copy(update={"cautions": ("New caution.",)}), 6, "caution")
+    text = history_page(plant.history(7)).html
+    second = words(text[text.index('<h2 id="rev-b"') : text.index('<h2 id="rev-a"')])
+    assert re.search(
+        r"What changed since revision A: 1 change No setting and no weld changed\. Texts, [a-z ]+: 1 \.", second
+    ), second
+
+
+def test_a_revision_that_changed_settings_counts_them_by_class(shown: str) -> None:
+    second = words(shown[shown.index('<h2 id="rev-b"') : shown.index('<h2 id="rev-a"')])
+    assert "No setting and no weld changed" not in second
+    assert re.search(r"What changed since revision A: [0-9]+ changes? Settings: 1 ", second), second
+
+
+def test_one_why_is_shown_of_a_released_revision(plant: Any) -> None:
+    head = plant.packet.head.model_copy(update={"revision_intent": "what the order file intends"})
+    plant.release(plant.packet.model_copy(update={"head": head}), 5, "what was approved")
+    plan = plan_released_site(plant.history(7))
+    for page in plan.pages:
+        assert "what the order file intends" not in page.html, page.path
+    assert "Why this revision what was approved" in words(next(p.html for p in plan.pages if p.path == "index.html"))
+    plant.withdraw("A", 8, "a crack")
+    withdrawn = plan_released_site(plant.history(9))
+    first = words(next(p.html for p in withdrawn.pages if p.path == "rev-a/index.html"))
+    assert "Why withdrawn a crack" in first

@@ -428,6 +428,8 @@ RECORD_WORDS: Mapping[tuple[str, str], str] = {
     ("DutyPoint", "share"): "share of ten minutes for which the current may flow",
     ("TorchRating", "share"): "share of ten minutes for which the current may flow",
     ("SourceDocument", "date"): "date of the issue, as the document prints it",
+    ("RiskAssessment", "number"): "number of the risk assessment",
+    ("RiskAssessment", "date"): "day of its issue: year-month-day",
     ("Handled", "by"): "name of the person",
     ("Handled", "date"): "day on which it was done: year-month-day",
     ("PersonQualification", "document"): "number of the certificate",

@@ -204,6 +204,7 @@ def _whole(view: RevisionView) -> PageFragment:
     html = render(
         "whole.html",
         packet=packet,
+        control=view.control,
         operations=operations,
         result_lines=result_lines,
         shared_starts=shared_starts(packet),
