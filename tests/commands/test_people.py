@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -118,3 +119,36 @@ def test_a_second_list_is_refused(people: Path, run: Run) -> None:
     other = LIST.replace("table: responsible", "table: others")
     people.with_name("others.yaml").write_text(other, "utf-8")
     assert "is already the table of this kind" in run("check").told
+
+
+def test_author_and_approver_each_sign_with_their_own_key_where_the_plant_says_so(
+    people: Path, run: Run, tmp_path: Path
+) -> None:
+    change(people, "may: [author]", "may: [author], key: anna")
+    change(people, "may: [approve releases,", "key: ben, may: [approve releases,")
+    plant = people.with_name("plant.yaml")
+    change(plant, "one person may release: no", "releases: in two steps\nsignatures: required")
+    lines = []
+    for name in ("anna", "ben"):
+        out = run("key", name, "--private", str(tmp_path / f"{name}.pem")).out
+        lines.append(re.findall(r"keep a copy of this line elsewhere: (key \w+ \w{64})", out)[0])
+
+    def with_key(name: str) -> tuple[str, ...]:
+        return ("--key", name, "--private", str(tmp_path / f"{name}.pem"))
+
+    proposal = ("propose", "wo-1", "--author", "Anna Example", "--reason", "first issue", "--effective", "2030-01-01")
+    assert "the plant requires a signature" in run(*proposal).told
+    assert "is not the key of Anna Example" in run(*proposal, *with_key("ben")).told
+    digest = re.findall(r"--digest (\w{64})", run(*proposal, *with_key("anna")).out)[0]
+    answer = ("release", "wo-1", "--approver", "Ben Example", "--digest", digest)
+    assert "is not the key of Ben Example" in run(*answer, *with_key("anna")).told
+    assert run(*answer, *with_key("ben")).status == 0
+    listed = run("register").out
+    assert all(line in listed for line in lines)
+    known = [
+        word for line in listed.splitlines() if line in lines or line[:9] == "register " for word in ("--known", line)
+    ]
+    assert len(known) == 6
+    verified = run("verify", *known)
+    assert (verified.status, "not compared with any line noted" in verified.out) == (0, False)
+    assert "not compared with any line noted earlier (--known)" in run("verify").out

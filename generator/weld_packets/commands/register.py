@@ -27,6 +27,7 @@ from weld_packets.revisions.register.entries import (
 )
 from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.store.files import open_archive
+from weld_packets.revisions.store.keys import key_fingerprints, key_line
 
 
 @click.command(help=__doc__)
@@ -39,6 +40,7 @@ def register_lines(root: Path) -> Iterator[str]:
     """Yield every record with its digest, and the register digest over all of them."""
     register = open_archive(root / INSTRUCTIONS).register
     yield from (_line(entry, register) for entry in register.listed)
+    yield from (key_line(name, digits) for name, digits in key_fingerprints(root / INSTRUCTIONS).items() if digits)
     yield f"register {register_state_text(register)}"
 
 

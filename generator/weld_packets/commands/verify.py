@@ -20,28 +20,55 @@ import click
 from weld_packets.commands.shared.changed import json_option
 from weld_packets.commands.shared.plant import INSTRUCTIONS, SITES, in_plant, print_lines
 from weld_packets.commands.shared.site_checks import SiteChecks
+from weld_packets.errors import PacketError
 from weld_packets.revisions.register.register import register_state_text
-from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.status.record_rules import Rules
+from weld_packets.revisions.status.release_rules import CLOCK_ALLOWANCE
+from weld_packets.revisions.store.clock import machine_clock, moment_now
 from weld_packets.revisions.store.verification import Verification, verify_records
 from weld_packets.site.build.verification import built_sites
+from weld_packets.sources.tables.tables import load_workspace
+
+_NOTHING_NOTED = (
+    "not compared with any line noted earlier (--known): that the newest records, or all, were removed or made anew "
+    "would not be seen"
+)
 
 
 @click.command(help=__doc__)
-@click.option("--known", multiple=True, metavar="LINE", help="A line that `packets register` printed earlier.")
+@click.option(
+    "--known", multiple=True, metavar="LINE", help="A line that `packets register` or `packets key` printed earlier."
+)
 @json_option
 @in_plant
 def command(root: Path, known: tuple[str, ...], *, as_json: bool) -> int:
-    records = verify_records(root / INSTRUCTIONS, known)
+    records = verify_records(root / INSTRUCTIONS, known, _rules(root))
     today = moment_now().date() + timedelta(days=1)  # a plant's day may be ahead of UTC
     pages = SiteChecks(root, records.register, today)
     on_pages = tuple(pages.findings())
-    found = replace(records, findings=(*records.findings, *on_pages), notes=(*records.notes, *pages.notes))
+    notes = (*records.notes, *pages.notes, *(() if known else (_NOTHING_NOTED,)))
+    found = replace(records, findings=(*records.findings, *on_pages), notes=notes)
     sites = len(built_sites(root / SITES))
     if as_json:
         print(json.dumps(verification_data(found, sites), indent=2))
     else:
         print_lines(verification_lines(found, sites))
     return 1 if found.findings else 0
+
+
+def _rules(root: Path) -> Rules:
+    """Return what the plant's table says today; the strictest where it cannot be read, so that records are verified."""
+    try:
+        plant = load_workspace(root).approved.plant
+    except PacketError:
+        return Rules(machine_clock=machine_clock())
+    allowance = plant.clock_allowance
+    return Rules(
+        one_person=plant.one_person_may_release,
+        must_sign=plant.signatures == "required",
+        clock_allowance=CLOCK_ALLOWANCE if allowance is None else timedelta(seconds=float(allowance.to("s").m)),
+        machine_clock=machine_clock(),
+    )
 
 
 def verification_data(verification: Verification, sites: int) -> dict[str, Any]:

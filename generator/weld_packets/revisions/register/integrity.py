@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import sha256
-from weld_packets.revisions.records.record import RevisionRecord, packet_bytes, read_cover
+from weld_packets.revisions.records.record import RevisionRecord, packet_bytes, read_cover, read_moment
 from weld_packets.revisions.register.entries import (
     FiledEntry,
     ProposalEntry,
@@ -21,6 +21,7 @@ from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import can_sign, holds, public_pem, read_signature
 from weld_packets.revisions.set_ups.record import read_form, read_set_up
 from weld_packets.revisions.set_ups.run_record import Run
+from weld_packets.units.zones import day_at
 
 ReadFile = Callable[[str, str], bytes | None]
 """Returns the file of a name below the instructions folder, given the digest that is listed for it."""
@@ -132,6 +133,14 @@ def _content_messages(entry: RegisterEntry, data: bytes, previous: str, register
     if record.packet_digest != _packet_sha256(record, data):
         yield "holds another packet than its digest says"
     yield from _place_messages(entry, record, register)
+    yield from _late_approvals(record)
+
+
+def _late_approvals(record: RevisionRecord) -> Iterator[str]:
+    day = day_at(read_moment(record.recorded_at), record.effective.zone).isoformat()
+    for table in record.tables:
+        if table.approved_on > day:
+            yield f"rests on table {table.table}, approved on {table.approved_on}, after the day of the record, {day}"
 
 
 def _packet_sha256(record: RevisionRecord, data: bytes) -> str:

@@ -36,7 +36,7 @@ from weld_packets.revisions.register.hash_tree import EMPTY, tree_digest, tree_d
 REGISTER = "register.jsonl"
 """The first part."""
 _CONFLICT = (b"<<<<<<<", b"=======", b">>>>>>>")
-_STATE = re.compile(r"\s*([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s+-]+)")  # what a person typed from a page
+_STATE = re.compile(r"\s*(?:register\s+)?([0-9]{1,9})\s*:\s*([0-9A-Fa-f\s+-]+)")  # what a person typed, or pasted
 
 _Line = TypeVar("_Line", bound=Plain)
 

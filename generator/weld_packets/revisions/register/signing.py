@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import importlib
 from dataclasses import dataclass
 from typing import Any, Literal
@@ -13,6 +14,10 @@ from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import canonical, sha256
 from weld_packets.revisions.records.record import Digest
 from weld_packets.revisions.register.entries import InlineSignature, Signing
+
+_ED25519 = bytes.fromhex("302a300506032b6570032100")
+"""How the encoding of a public key begins (RFC 8410, section 4)."""
+_KEY_BYTES = 32
 
 
 class SignatureFile(Plain):
@@ -100,6 +105,21 @@ def public_pem(public: bytes) -> bytes:
     form = _library("primitives.serialization")
     key = _ed25519().Ed25519PublicKey.from_public_bytes(public)
     return bytes(key.public_bytes(form.Encoding.PEM, form.PublicFormat.SubjectPublicKeyInfo))
+
+
+def fingerprint(pem: bytes) -> str:
+    """Return the SHA-256 of a public key as RFC 8410 encodes it, empty where the file holds no such key.
+
+    Any program for digests gives the same: it needs no library of signatures.
+    """
+    # The file's two marks and its lines of base64 between them.
+    inner = pem.replace(b"-----BEGIN PUBLIC KEY-----", b"").replace(b"-----END PUBLIC KEY-----", b"")
+    try:
+        encoded = base64.b64decode(b"".join(inner.split()), validate=True)  # a file
+    except ValueError:
+        return ""
+    is_key = encoded.startswith(_ED25519) and len(encoded) == len(_ED25519) + _KEY_BYTES  # bytes
+    return sha256(encoded) if is_key else ""
 
 
 def private_pem(secret: bytes) -> bytes:

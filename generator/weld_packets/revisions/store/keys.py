@@ -7,7 +7,15 @@ from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.register.integrity import public_key_path
-from weld_packets.revisions.register.signing import Signer, new_secret, private_pem, public_of, public_pem, secret_of
+from weld_packets.revisions.register.signing import (
+    Signer,
+    fingerprint,
+    new_secret,
+    private_pem,
+    public_of,
+    public_pem,
+    secret_of,
+)
 from weld_packets.revisions.store.disk import Disk
 
 _NAME = re.compile(r"[a-z0-9]([a-z0-9-]{0,62}[a-z0-9])?")  # what a person typed
@@ -33,6 +41,17 @@ def make_key(instructions: Path, name: str, private: Path, disk: Disk | None = N
     except OSError as error:
         raise _refused(private, f"cannot be written: {error.strerror}", "choose a folder that you may write") from None
     return public
+
+
+def key_fingerprints(instructions: Path) -> dict[str, str]:
+    """Return the fingerprint of each public key of the plant by its name, empty for a file that holds no key."""
+    files = sorted((instructions / "keys").glob("*.pub"))
+    return {path.stem: fingerprint(path.read_bytes()) for path in files if path.is_file()}
+
+
+def key_line(name: str, digits: str) -> str:
+    """Return a key with its fingerprint, for writing down."""
+    return f"key {name} {digits}"
 
 
 def load_signer(instructions: Path, name: str, private: Path) -> Signer:

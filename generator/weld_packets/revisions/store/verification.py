@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import re
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -16,6 +17,7 @@ from weld_packets.revisions.register.integrity import (
     cell_findings,
     inline_findings,
     proposal_findings,
+    public_key_path,
     record_findings,
 )
 from weld_packets.revisions.register.register import (
@@ -26,8 +28,13 @@ from weld_packets.revisions.register.register import (
     read_register_state,
 )
 from weld_packets.revisions.register.signing import can_sign
+from weld_packets.revisions.status.record_rules import Rules, rule_findings, rule_notes
 from weld_packets.revisions.store.contents import content_findings
 from weld_packets.revisions.store.files import listed_files, load_file, load_register, released_files
+from weld_packets.revisions.store.keys import key_fingerprints
+
+# What a person typed, or pasted: a key with its whole fingerprint.
+_KEY_LINE = re.compile(r"\s*key\s+([a-z0-9-]{1,64})\s+((?:[0-9A-Fa-f]\s*){64})")
 
 
 @dataclass(frozen=True)
@@ -40,22 +47,39 @@ class Verification:
     orders: int
 
 
-def verify_records(instructions: Path, known: Sequence[str] = ()) -> Verification:
-    """Compare everything below ``instructions`` with what was released.
+def verify_records(instructions: Path, known: Sequence[str] = (), rules: Rules | None = None) -> Verification:
+    """Compare everything below ``instructions`` with what was released, and with the ``rules`` of the plant.
 
-    ``known`` are register digests that were written down earlier, as ``register_state_text`` prints them: they show
-    that the newest records were removed or replaced together with the register.
+    ``known`` are lines that were written down earlier: register digests, as ``register_state_text`` prints them, which
+    show that the newest records were removed or replaced together with the register; and keys with their fingerprints.
     Raises PacketError for one that cannot be read.
     """
-    states = [read_register_state(text) for text in known]
+    keys = {text: found for text in known if (found := _KEY_LINE.fullmatch(text))}
+    states = [read_register_state(text) for text in known if text not in keys]
+    rules = rules or Rules()
     present = released_files(instructions)  # before the register, which may get an entry meanwhile, never after it
     try:
         register = load_register(instructions)
     except PacketError as error:
         broken = [Finding(_line(problem), problem.message) for problem in error.problems]
         return Verification(tuple(broken), (), Register(), 0)
-    findings = (*_record_findings(instructions, register, present), *_state_findings(register, states))
-    return Verification(findings, tuple(_notes(register)), register, len(register.by_order) + len(register.forks))
+    findings = (
+        *_record_findings(instructions, register, present),
+        *rule_findings(register, rules),
+        *_state_findings(register, states),
+        *_key_findings(instructions, [(found[1], found[2]) for found in keys.values()]),
+    )
+    notes = (*_notes(register), *rule_notes(register, rules))
+    return Verification(findings, notes, register, len(register.by_order) + len(register.forks))
+
+
+def _key_findings(instructions: Path, noted: Iterable[tuple[str, str]]) -> Iterator[Finding]:
+    for name, digits in noted:
+        found = key_fingerprints(instructions).get(name)
+        if found is None:
+            yield Finding(public_key_path(name), "is missing, and its fingerprint was noted")
+        elif found != re.sub(r"\s", "", digits).lower():  # what a person typed
+            yield Finding(public_key_path(name), "is not the key whose fingerprint was noted")
 
 
 def _record_findings(instructions: Path, register: Register, present: frozenset[str]) -> Iterator[Finding]:

@@ -1,0 +1,72 @@
+"""What the rules of a release say of records that exist: a forger who makes a chain anew may forget them.
+
+Nothing here reads a file or the clock.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from itertools import islice
+
+from weld_packets.letters import meaning
+from weld_packets.revisions.records.record import Answered, read_moment
+from weld_packets.revisions.register.entries import Entry, FiledEntry, RegisterEntry
+from weld_packets.revisions.register.filed import FOLDER
+from weld_packets.revisions.register.integrity import Finding
+from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.status.release_rules import CLOCK_ALLOWANCE
+
+_NAMED = 5
+
+
+@dataclass(frozen=True)
+class Rules:
+    """What the plant's table says today of who makes records and when; this computer's clock, where it is known."""
+
+    one_person: bool = False
+    must_sign: bool = False
+    clock_allowance: timedelta = CLOCK_ALLOWANCE
+    machine_clock: datetime | None = None
+
+
+def rule_findings(register: Register, rules: Rules) -> Iterator[Finding]:
+    """Yield each entry that one person made alone where two must, and each dated far after this computer's clock."""
+    for place, entry in _placed(register):
+        if isinstance(entry, Answered) and _is_of_one_person(entry) and not rules.one_person:
+            yield Finding(place, f"author and approver are the same person: {entry.author}")
+        if rules.machine_clock and read_moment(entry.at) > rules.machine_clock + rules.clock_allowance:
+            yield Finding(
+                place,
+                f"is of {entry.at}, more than {rules.clock_allowance.days} days after the clock of this computer, "
+                f"{rules.machine_clock:%Y-%m-%d}",
+            )
+
+
+def rule_notes(register: Register, rules: Rules) -> Iterator[str]:
+    """Yield what may be right by rules that the plant had at the time, and is to be known."""
+    last = ""
+    for place, entry in _placed(register):
+        if isinstance(entry, Answered) and _is_of_one_person(entry) and rules.one_person:
+            yield f"{place}: author and approver are the same person, {entry.author}, as the plant's table allows today"
+        if last and read_moment(entry.at) > read_moment(last) + rules.clock_allowance:
+            days = rules.clock_allowance.days
+            yield f"{place} is of {entry.at}, more than {days} days after the record before it, {last}"
+        last = entry.at
+    unsigned = [entry.path for entry in register.entries if entry.kind == "release" and not entry.signing]
+    if rules.must_sign and unsigned:
+        more = f" and {len(unsigned) - _NAMED} more" if len(unsigned) > _NAMED else ""
+        yield f"the plant requires signatures today; not signed: {', '.join(islice(unsigned, _NAMED))}{more}"
+
+
+def _is_of_one_person(entry: Answered) -> bool:
+    return meaning(entry.author) == meaning(entry.approver)
+
+
+def _placed(register: Register) -> Iterator[tuple[str, Entry]]:
+    """Yield every entry that is not from the cells, with the file that holds it."""
+    names = [*("" for _ in register.first), *(f"{FOLDER}/{each.name}" for each in register.filed)]
+    for name, entry in zip(names, register.listed, strict=True):
+        if not isinstance(entry, FiledEntry):
+            yield (entry.path if isinstance(entry, RegisterEntry) else name), entry
