@@ -48,7 +48,7 @@ def _waiting(root: Path, orders: Sequence[str]) -> Iterator[Proposed]:
     for order in orders:
         known_order(root, order)
     archive = open_archive(root / INSTRUCTIONS)
-    for order in orders or archive.register.proposed_orders:
+    for order in orders or archive.register.proposals:
         yield from proposed_of(archive, order, day_of(archive.register.by_order.get(order, ()), moment_now()))
 
 

@@ -25,6 +25,7 @@ from weld_packets.revisions.register.entries import (
     Entry,
     FiledEntry,
     ProposalEntry,
+    ProposalWithdrawalEntry,
     RegisterEntry,
     RunEntry,
     SetAsideEntry,
@@ -94,9 +95,20 @@ class Register:
         return {order: tuple(entries) for order, entries in sorted(gathered.items())}
 
     @cached_property
-    def proposed_orders(self) -> tuple[str, ...]:
-        """Return the orders of which anything was ever proposed."""
-        return tuple(sorted({entry.order for entry in self.listed if isinstance(entry, ProposalEntry)}))
+    def proposals(self) -> Mapping[str, tuple[tuple[ProposalEntry, str], ...]]:
+        """Return every proposal of each order with the digest of its entry, oldest first."""
+        gathered: dict[str, list[tuple[ProposalEntry, str]]] = {}
+        for each in self.filed:
+            if isinstance(each.entry, ProposalEntry):
+                gathered.setdefault(each.entry.order, []).append((each.entry, each.digest))
+        return {order: tuple(found) for order, found in sorted(gathered.items())}
+
+    @cached_property
+    def proposals_gone(self) -> frozenset[str]:
+        """Return the digests of the proposals that another one replaced, or that were withdrawn."""
+        replaced = (each.replaces for each in self.listed if isinstance(each, ProposalEntry))
+        withdrawn = (each.proposals for each in self.listed if isinstance(each, ProposalWithdrawalEntry))
+        return frozenset(digest for digests in (*replaced, *withdrawn) for digest in digests)
 
     def filed_from_cells(self, order: str) -> tuple[FiledEntry, ...]:
         """Return what was filed from the cells for an order: set-ups, then runs."""

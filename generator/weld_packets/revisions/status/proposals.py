@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from weld_packets.errors import Problem
 from weld_packets.letters import meaning
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.register.entries import ProposalEntry, ProposalWithdrawalEntry
+from weld_packets.revisions.register.entries import ProposalEntry
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.release_rules import Signatures
 
@@ -26,30 +26,18 @@ class Proposal:
         return same and meaning(self.entry.author) == meaning(by.author)
 
 
-def proposals_of(register: Register, order: str) -> tuple[Proposal, ...]:
-    """Return every proposal of an order, oldest first."""
-    return tuple(
-        Proposal(each.entry, each.digest)
-        for each in register.filed
-        if isinstance(each.entry, ProposalEntry) and each.entry.order == order
-    )
-
-
 def waiting_proposals(register: Register, order: str) -> tuple[Proposal, ...]:
     """Return the proposals of an order that wait for approval: one, or after a merge several.
 
     One that another replaces, that was withdrawn, or since which the order got a release or a withdrawal, does not.
     """
+    made = register.proposals.get(order, ())
+    if not made or order in register.forks:
+        return ()
     entries = register.by_order.get(order, ())
     last = entries[-1].record_digest if entries else ""
-    made = proposals_of(register, order)
-    gone = {digest for each in made for digest in each.entry.replaces}
-    for each in register.filed:
-        if isinstance(each.entry, ProposalWithdrawalEntry):
-            gone.update(each.entry.proposals)
-    if order in register.forks:
-        return ()
-    return tuple(each for each in made if each.digest not in gone and each.entry.previous_record_digest == last)
+    waiting = (Proposal(entry, digest) for entry, digest in made if digest not in register.proposals_gone)
+    return tuple(each for each in waiting if each.entry.previous_record_digest == last)
 
 
 def answer_problems(
