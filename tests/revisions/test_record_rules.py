@@ -66,6 +66,15 @@ def test_records_of_a_day_far_after_the_clock_show(plant: Any) -> None:
     assert found(plant, machine_clock=at_the_bound - timedelta(days=9), clock_allowance=timedelta(days=410)) == []
 
 
+def test_a_record_of_a_wrong_clock_is_known_once_time_went_on_from_a_withdrawal(plant: Any) -> None:
+    plant.release(day=2)
+    far = {"recorded": datetime(2100, 1, 1, tzinfo=UTC), "clock_allowance": timedelta(days=100_000)}
+    plant.release(plant.titled("late"), effective=Effective(kind="date", start="2100-01-01"), **far)
+    assert len(found(plant, machine_clock=CLOCK)) == 1
+    plant.withdraw("B", 3)
+    assert found(plant, machine_clock=CLOCK) == []
+
+
 def test_a_gap_beyond_the_allowance_is_a_note_since_the_plant_may_have_raised_it(plant: Any) -> None:
     plant.release(day=2)
     plant.release(plant.titled("frame", "frame-1"), 4)

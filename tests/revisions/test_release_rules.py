@@ -219,7 +219,10 @@ def test_what_is_in_force_is_withdrawn_after_a_record_of_a_wrong_clock_and_time_
     plant.release(plant.titled("next"), 8)
     found = verify_records(plant.instructions)
     assert found.findings == ()
-    (note,) = found.notes
+    note, gap = found.notes
+    assert gap.startswith(
+        "door-1/released/B.json is of 2100-01-01T00:00:00Z, more than 400 days after the record before"
+    )
     assert note.startswith("door-1/released/A.withdrawn.json is of 2026-03-05T08:00:00Z, earlier than an entry before")
 
 

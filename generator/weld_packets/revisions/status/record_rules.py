@@ -36,11 +36,13 @@ def rule_findings(register: Register, rules: Rules) -> Iterator[Finding]:
     for place, entry in _placed(register):
         if isinstance(entry, Answered) and _is_of_one_person(entry) and not rules.one_person:
             yield Finding(place, f"author and approver are the same person: {entry.author}")
-        if rules.machine_clock and read_moment(entry.at) > rules.machine_clock + rules.clock_allowance:
+        left_behind = entry.at > register.last_at  # a wrong clock, known since time went on from a withdrawal
+        clock = rules.machine_clock
+        if clock and read_moment(entry.at) > clock + rules.clock_allowance and not left_behind:
             yield Finding(
                 place,
                 f"is of {entry.at}, more than {rules.clock_allowance.days} days after the clock of this computer, "
-                f"{rules.machine_clock:%Y-%m-%d}",
+                f"{clock:%Y-%m-%d}",
             )
 
 
