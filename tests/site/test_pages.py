@@ -309,12 +309,11 @@ def test_the_calculations_of_the_run_end_with_what_it_leaves(packet: Packet, con
 def test_an_operation_s_page_hands_what_is_asked_to_its_scripts(
     packet: Packet, control: Control, plan: SitePlan
 ) -> None:
-    block = re.search(
-        r'<script type="application/json" id="asked">(.*?)</script>', page(plan, "operation-1.html").html, re.DOTALL
-    )
-    assert block is not None
-    assert "<" not in block[1]
-    data = json.loads(block[1])
+    for name in ("", "-set-up", "-prove-out", "-read-back", "-record"):
+        assert '<script src="operation-1-asked.js"></script>' in page(plan, f"operation-1{name}.html").html
+    card = page(plan, "operation-1.html")
+    assert card.data_path == "operation-1-asked.js"
+    data = json.loads(card.data.removeprefix("window.packetAsked = "))
     operation = packet.operations[0]
     assert (data["slug"], data["operation"], data["cell"]) == (packet.head.slug, operation.number, operation.cell)
     assert (data["revision"], data["status"]) == (control.revision, control.status)
@@ -324,12 +323,12 @@ def test_an_operation_s_page_hands_what_is_asked_to_its_scripts(
     assert Asked.model_validate({name: data[name] for name in Asked.model_fields}) == asked_of(operation)
 
 
-def test_a_text_of_the_order_cannot_end_the_block_of_data(packet: Packet, control: Control) -> None:
+def test_a_text_of_the_order_cannot_end_the_script_of_data(packet: Packet, control: Control) -> None:
     nasty = "</script><script>alert(1)</script>"
     first = packet.operations[0].model_copy(update={"name": nasty})
-    block = asked_data(packet.model_copy(update={"operations": (first,)}), control, first, asked_of(first))
-    assert "</script" not in block
-    assert json.loads(block)["operation_name"] == nasty
+    data = asked_data(packet.model_copy(update={"operations": (first,)}), control, first, asked_of(first))
+    assert "</script" not in data
+    assert json.loads(data.removeprefix("window.packetAsked = "))["operation_name"] == nasty
 
 
 def test_sources_print_a_formula_as_a_calculation_does_and_leave_a_limit_in_words(

@@ -45,7 +45,8 @@ class Emitter:
         self._builder.build_pages(plan, fresh)
         link_assets(assets, fresh)
         shared = self._shared_files.link_into(plan.shared, fresh)
-        for name, content in plan.files.items():
+        data = {page.data_path: page.data.encode() for page in plan.pages if page.data}
+        for name, content in {**plan.files, **data}.items():
             (fresh / name).parent.mkdir(parents=True, exist_ok=True)
             (fresh / name).write_bytes(content)
         write_card(plan, fresh, fingerprint)

@@ -1,16 +1,14 @@
-"""What an operation's pages hand to their scripts: what is asked of it, as a block of data."""
+"""What an operation's pages hand to their scripts: what is asked of it, as a script that they share."""
 
 from __future__ import annotations
-
-from markupsafe import Markup
 
 from weld_packets.packet.records import Control, OperationSheet, Packet
 from weld_packets.packet.records.asked import Asked
 from weld_packets.site.pages.device_data import identity, json_block
 
 
-def asked_data(packet: Packet, control: Control, operation: OperationSheet, asked: Asked) -> Markup:
-    """Return what is ``asked`` of an operation, and of which record, as JSON that may stand inside an element."""
+def asked_data(packet: Packet, control: Control, operation: OperationSheet, asked: Asked) -> str:
+    """Return what is ``asked`` of an operation, and of which record, as a script."""
     data = {
         **identity(packet, control),
         "operation": operation.number,
@@ -22,7 +20,7 @@ def asked_data(packet: Packet, control: Control, operation: OperationSheet, aske
         "changed_over": _is_changed_over(packet, operation),
         **asked.model_dump(mode="json"),
     }
-    return json_block(data)
+    return f"window.packetAsked = {json_block(data)}\n"
 
 
 def _is_changed_over(packet: Packet, operation: OperationSheet) -> bool:

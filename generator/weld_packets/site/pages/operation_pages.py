@@ -76,8 +76,8 @@ def wps_page(operation: OperationSheet) -> str:
     return operation_page(operation, WPS)
 
 
-def operation_pages(packet: Packet, operation: OperationSheet, html: _Html) -> Iterator[PageFragment]:
-    """Yield the pages of ``operation``; ``html`` fills a template."""
+def operation_pages(packet: Packet, operation: OperationSheet, html: _Html, data: str) -> Iterator[PageFragment]:
+    """Yield the pages of ``operation``; ``html`` fills a template, ``data`` is what the scripts of all of them know."""
     searched = search_index.operation_entries(operation)
     for kind in _KINDS:
         yield PageFragment(
@@ -95,6 +95,7 @@ def operation_pages(packet: Packet, operation: OperationSheet, html: _Html) -> I
             scripts=script_paths(*_ON_EVERY_PAGE, *kind.scripts),
             has_strip=True,
             rank=_RANKS.get(kind, 3),
+            data=data if kind is CARD else "",
         )
 
 

@@ -134,8 +134,8 @@ def _pages(view: RevisionView, home: str) -> Iterator[PageFragment]:
     yield _safety(packet, html)
     for operation in packet.operations:
         asked = asked_of(operation)
-        block = asked_data(packet, view.control, operation, asked)
-        yield from operation_pages(packet, operation, partial(html, asked=asked, asked_block=block))
+        data = asked_data(packet, view.control, operation, asked)
+        yield from operation_pages(packet, operation, partial(html, asked=asked), data)
     yield _start(packet, html)
     if packet.procedures:
         yield _going_in(packet, html)

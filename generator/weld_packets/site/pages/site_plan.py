@@ -106,6 +106,7 @@ class PageFragment:
         parts: sheets whose codes the page carries, one for each of its parts; empty for a page that is one sheet.
         bar: keys of the bar at the foot beside that to all orders; empty for pages, back, next and search.
         has_strip: whether the page itself begins with who it is for, in place of the head of every other page.
+        data: a script with what the scripts of this page and of others beside it know; it is kept as ``data_path``.
         rank: how soon the search lists the page's places among others that answer as well; lower is sooner.
 
     """
@@ -128,6 +129,12 @@ class PageFragment:
     parts: tuple[str, ...] = ()
     bar: tuple[BarKey, ...] = ()
     has_strip: bool = False
+    data: str = ""
+
+    @property
+    def data_path(self) -> str:
+        """Return where ``data`` is kept inside the site."""
+        return f"{self.path.removesuffix('.html')}-asked.js"
 
     @property
     def folder(self) -> str:

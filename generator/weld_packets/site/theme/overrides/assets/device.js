@@ -57,7 +57,7 @@ window.packetDevice = (() => {
     const block = document.getElementById(id)
     return block ? JSON.parse(block.textContent) : null
   }
-  const asked = data("asked")
+  const asked = window.packetAsked ?? null // a script of the operation's own, which its pages share
   const orderData = data("order-data")
   const zone = (asked ?? orderData)?.time_zone || undefined
 
