@@ -9,6 +9,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any, cast
 
+import orjson
 from jinja2 import Environment
 from markupsafe import Markup, escape
 from mkdocs.commands.build import build
@@ -92,6 +93,13 @@ class MkDocsBuilder:
         self._plugin.plan, self._plugin.address = plan, self._looks.address
         with theme_faults_reported(self._looks.overrides):
             build(self._config)
+        _keep_one_index(folder / "search" / "search_index.json")
+
+
+def _keep_one_index(path: Path) -> None:
+    """Take the places out of the index for servers: the theme has made a copy that a page can load from a file."""
+    index = orjson.loads(path.read_bytes())
+    path.write_bytes(orjson.dumps({**index, "docs": []}))
 
 
 def _keep_environment(config: MkDocsConfig) -> None:

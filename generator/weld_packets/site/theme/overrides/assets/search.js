@@ -110,7 +110,9 @@
 
   self.addEventListener("message", ({ data: { type, data } }) => {
     if (type === SETUP) {
-      places = data.docs.map((doc, order) => ({
+      // Beside a server the theme fetches an index without places: both ways share the one that a page can load from a file.
+      if (!data.docs.length) self.importScripts(new URL("../search/search_index.js", self.location.href).href)
+      places = (data.docs.length ? data : self.__index).docs.map((doc, order) => ({
         doc,
         order,
         fields: { title: fieldOf(plain(doc.title)), text: fieldOf(plain(doc.text)), keys: fieldOf(plain(doc.keys ?? "")) },
