@@ -20,7 +20,7 @@ from weld_packets.commands.shared.changed import changed_lines, changes_data, fu
 from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.nonconformity import state_data, state_lines
 from weld_packets.commands.shared.plant import in_plant, print_lines
-from weld_packets.revisions.queries.archive import order_history, released_record
+from weld_packets.revisions.queries.archive import order_history, released_cover
 from weld_packets.revisions.queries.history import HistoryEntry
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.status.nonconformities import NonconformityState, nonconformities_of
@@ -67,7 +67,7 @@ def history_lines(root: Path, slug: str, *, full: bool) -> Iterator[str]:
     rows = order_history(archive, slug, day_of(archive.register.of(slug), moment_now()))
     found = nonconformities_of(archive.register, slug)
     for row, entry in zip(rows, archive.register.of(slug), strict=True):
-        code = released_record(archive, entry).code
+        code = released_cover(archive, entry).code
         what = "released" if row.kind == "release" else "withdrawn"
         superseded = f" by {row.superseded_by}" if row.superseded_by else ""
         yield f"revision {row.revision} {what} {row.recorded_at}: {row.status}{superseded}"

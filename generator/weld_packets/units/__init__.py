@@ -1,34 +1,47 @@
 """Quantities with units: the registry, the grammar of sources, and how numbers and ranges are shown."""
 
+from importlib import import_module
+from typing import TYPE_CHECKING
+
 from weld_packets.units import kinds
 from weld_packets.units.amounts import Amount, Plain, Span, in_brackets, range_text
-from weld_packets.units.digits import (
-    as_written,
-    exact,
-    from_decimal,
-    in_mm,
-    in_unit,
-    known_to,
-    last_digit,
-    limit_digits,
-    plain,
-    printed_unit,
-    rounded,
-    same,
-    show,
-    shown,
-    significant,
-    spelling,
-    step_down,
-    step_up,
-    to_step,
-    told_apart,
-    with_unit,
-    working,
-)
-from weld_packets.units.grammar import bounded, is_fraction, meant_unit, parse, parse_fraction, parse_number, pattern_of
 from weld_packets.units.kinds import Kind, SystemOfUnits
-from weld_packets.units.registry import SPELLINGS, Quantity, magnitude, quantity, registry, scaled
+from weld_packets.units.printed import with_unit
+
+if TYPE_CHECKING:
+    from weld_packets.units.digits import (
+        as_written,
+        exact,
+        from_decimal,
+        in_mm,
+        in_unit,
+        known_to,
+        last_digit,
+        limit_digits,
+        plain,
+        printed_unit,
+        rounded,
+        same,
+        show,
+        shown,
+        significant,
+        spelling,
+        step_down,
+        step_up,
+        to_step,
+        told_apart,
+        working,
+    )
+    from weld_packets.units.grammar import (
+        bounded,
+        is_fraction,
+        meant_unit,
+        parse,
+        parse_fraction,
+        parse_number,
+        pattern_of,
+    )
+    from weld_packets.units.registry import SPELLINGS, Quantity, magnitude, quantity, scaled
 
 __all__ = [
     "SPELLINGS",
@@ -60,7 +73,6 @@ __all__ = [
     "printed_unit",
     "quantity",
     "range_text",
-    "registry",
     "rounded",
     "same",
     "scaled",
@@ -75,3 +87,18 @@ __all__ = [
     "with_unit",
     "working",
 ]
+
+_COMPUTING = ("registry", "digits", "grammar")
+"""Modules that need pint, which a command that only reads records does without: half of the time to start."""
+
+if not TYPE_CHECKING:  # types are read above, so that a wrong name is still found
+
+    def __getattr__(name: str) -> object:
+        """Return what one of those modules has under ``name``; they are loaded when the first is asked for."""
+        if name in __all__:
+            modules = (import_module(f"{__name__}.{each}") for each in _COMPUTING)
+            found = next((module for module in modules if hasattr(module, name)), None)
+            if found is not None:
+                globals()[name] = getattr(found, name)
+                return globals()[name]
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict
 
-from weld_packets.units.digits import with_unit
+from weld_packets.units.printed import with_unit
 
 Direction = Literal["up", "down"]
 

@@ -10,6 +10,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Context, Decima
 from functools import lru_cache
 from typing import Any, Literal
 
+from weld_packets.units.printed import with_unit
 from weld_packets.units.registry import SPELLINGS, Quantity, magnitude, quantity
 
 STATED_DIGITS = 5
@@ -158,13 +159,6 @@ def spelling(value: Quantity) -> str:
 def printed_unit(unit: str) -> str:
     """Return a unit as printed beside its number; nothing for a plain number."""
     return _PRINTED.get(unit, unit)
-
-
-def with_unit(text: str, unit: str) -> str:
-    """Return number and unit as printed: a no-break space between, none before a degree sign of angle."""
-    if unit == "1":
-        return text
-    return f"{text}{unit}" if unit == "°" else f"{text}\N{NO-BREAK SPACE}{unit}"
 
 
 def in_unit(text: str, unit: str) -> str:

@@ -18,8 +18,9 @@ from weld_packets.packet.records import ComponentLine, OperationSheet, Program
 from weld_packets.packet.run.events import due_at_first
 from weld_packets.packet.run.run import operation_checks, operation_times, operation_uses
 from weld_packets.packet.safety.messages import Messages
-from weld_packets.packet.settings.checks import check_of, warnings_among
+from weld_packets.packet.settings.checks import warnings_among
 from weld_packets.packet.settings.details import weld_details
+from weld_packets.packet.settings.verdicts import check_of
 from weld_packets.packet.steps.confirm import confirm_drafts, confirm_steps
 from weld_packets.packet.steps.prove import SET_UP, Before, prove_drafts, prove_steps
 from weld_packets.packet.steps.set_up import set_up_drafts, set_up_steps, whole

@@ -10,9 +10,10 @@ from weld_packets.packet.records import Check, RunPlan, Value
 from weld_packets.packet.run.consumables import consumable_lines, use_place
 from weld_packets.packet.run.events import events_note, first_due, run_events, run_rules
 from weld_packets.packet.run.fitted import fitted_at_end
-from weld_packets.packet.settings.checks import check_of, warnings_among
+from weld_packets.packet.settings.checks import warnings_among
 from weld_packets.packet.settings.merging import display_key_without_notes
 from weld_packets.packet.settings.values import value_of
+from weld_packets.packet.settings.verdicts import check_of
 from weld_packets.planning import OrderPlan, Use
 from weld_packets.wording.english import listed
 

@@ -12,9 +12,9 @@ from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.results import WeldKind, WeldSettings
 from weld_packets.calculation.trace import Figure, Given, Lookup, Rounded, Step, Weight, Window
 from weld_packets.packet.records import SettingGroup, Value
-from weld_packets.packet.settings.checks import check_of
 from weld_packets.packet.settings.limits import coupled_lines, load_lines, pass_lines
 from weld_packets.packet.settings.values import Showing, value_of
+from weld_packets.packet.settings.verdicts import check_of
 from weld_packets.units import Quantity
 from weld_packets.wording.english import inside, listed, some
 from weld_packets.wording.titles import name_of, short_name_of, title_of

@@ -39,11 +39,20 @@ def released_record(archive: Archive, entry: RegisterEntry) -> RevisionRecord:
 
     Raises PacketError where the file is missing or not the one that the register lists.
     """
+    return read_record(_bytes_of(archive, entry), entry.path)
+
+
+def released_cover(archive: Archive, entry: RegisterEntry) -> RevisionRecord:
+    """Return the record of ``entry`` without its packet, which takes long to read. Raises as `released_record` does."""
+    return read_cover(_bytes_of(archive, entry), entry.path)
+
+
+def _bytes_of(archive: Archive, entry: RegisterEntry) -> bytes:
     data = archive.read(entry.path, entry.record_digest)
     if data is None or sha256(data) != entry.record_digest:
         message = "is missing" if data is None else "is altered since its release"
         raise PacketError([Problem(entry.path, 0, "", "", message, "run 'packets verify', and restore the file")])
-    return read_record(data, entry.path)
+    return data
 
 
 def last_released(archive: Archive, order: str) -> tuple[str, Packet] | None:
