@@ -7,13 +7,12 @@ from pathlib import Path
 from weld_packets.commands.shared.plant import INSTRUCTIONS
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.store.files import open_archive
-from weld_packets.sources.orders.order_folders import order_names
 
 
 def archive_of(root: Path, slug: str) -> Archive:
     """Return the archive, in which ``slug`` may have no record yet; raise SourceError where it is not an order."""
     archive = open_archive(root / INSTRUCTIONS)
-    if not archive.register.of(slug) and slug not in order_names(root):
+    if not archive.register.of(slug):
         from weld_packets.sources.orders.orders import known_order  # noqa: PLC0415 - slow to load, and seldom needed
 
         known_order(root, slug)
