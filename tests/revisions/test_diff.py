@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from weld_packets.packet.records import Action, Amount, Packet, SettingGroup
+from weld_packets.packet.records import Action, Amount, LegendLine, Packet, SettingGroup
 from weld_packets.revisions.differences.changes import Change, SettingChanged
 from weld_packets.revisions.differences.diff import diff
 
@@ -285,6 +285,15 @@ def test_a_table_a_part_a_program_and_an_inspection_are_named(packet: Packet, le
 
 def test_the_head_of_the_order_is_compared(packet: Packet, leaf: Leaf) -> None:
     assert said(packet, leaf(packet, ("head", "quantity"), 600)) == ["quantity 500 -> 600"]
+
+
+def test_a_legend_is_compared_by_its_words_and_its_signs_are_not_printed(packet: Packet, leaf: Leaf) -> None:
+    place: FieldPath = ("operations", 0, "pictures", 0, "legend")
+    lines = [LegendLine(sign=f"<svg>{text}</svg>", text=text).model_dump() for text in ("Robot A", "Robot B")]
+    before, after = leaf(packet, place, lines[:1]), leaf(packet, place, lines)
+    assert said(before, after) == ["operation 2, diagram Spot map: line of the legend “Robot B” added"]
+    redrawn = leaf(before, (*place, 0, "sign"), "<svg>other</svg>")
+    assert said(before, redrawn) == ["operation 2, diagram Spot map: line of the legend “Robot A” redrawn"]
 
 
 def test_a_diagram_is_redrawn_and_its_drawing_not_printed(packet: Packet, leaf: Leaf) -> None:

@@ -8,6 +8,7 @@ from difflib import SequenceMatcher
 from weld_packets.packet.records import (
     Action,
     Amount,
+    LegendLine,
     OperationSheet,
     OrderHead,
     Packet,
@@ -97,7 +98,7 @@ def _records(old: Plain, new: Plain, at: Location) -> Iterator[Change]:
 def _fields(old: Plain, new: Plain, at: Location, without: Iterable[str] = ()) -> Iterator[Change]:
     for name in type(old).model_fields:
         before, after = getattr(old, name), getattr(new, name)
-        if name == "svg" and before != after:
+        if (name == "svg" or (isinstance(old, LegendLine) and name == "sign")) and before != after:
             yield Redrawn(at.where, ((*at.path, name),), at.what)
         elif name not in without:
             words = "" if _are_named(before, after) else field_words(name)

@@ -44,6 +44,7 @@ ITEM_NAMES: Mapping[type, ItemName] = {
         ),
     ),
     packet.Picture: ItemName(lambda picture: picture.key, lambda picture: f"diagram {picture.title}"),
+    packet.LegendLine: ItemName(lambda line: line.text, lambda line: f"line of the legend “{line.text}”"),
     packet.ComponentOutline: ItemName(
         lambda outline: outline.component, lambda outline: f"outline of {outline.component}"
     ),
