@@ -154,7 +154,8 @@ def demo_packet() -> Packet:
         head=OrderHead(slug="door-1", number="W-100", title="Locker doors", part_number="LK-1", part_name="Door",
                        quantity=500, due="2026-06-01", revision_intent="first issue", previous_order="frame-1",
                        plant="Parcel cabinets", show_first="metric", supervisor="the shift supervisor (extension 2)",
-                       shift_hours="8", time_zone="Europe/London"),
+                       shift_hours="8", time_zone="Europe/London", copy_days="14",
+                       risk_assessment="RA-7 of 2026-01-12"),
         operations=(_operation(),),
         changeover=Changeover(
             previous_order="frame-1", previous_title="Frames",
