@@ -276,5 +276,6 @@ def test_a_noted_digest_that_cannot_be_read_is_refused(text: str) -> None:
 
 def test_a_noted_digest_is_read_whole_or_short() -> None:
     assert read_register_state(" 12:1A2B 3c4d 5e6f ") == (12, ("1a2b3c4d5e6f",))
+    assert read_register_state("register 12:1a2b 3c4d 5e6f") == (12, ("1a2b3c4d5e6f",))
     assert read_register_state(f"3:{'a' * 64}") == (3, ("a" * 64,))
     assert read_register_state("20:1a2b 3c4d 5e6f + 7788 99aa bbcc") == (20, ("1a2b3c4d5e6f", "778899aabbcc"))
