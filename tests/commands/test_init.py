@@ -58,6 +58,28 @@ def test_a_new_plant_builds_with_each_choice(
     assert "W1A" in page or weld == "spot"
 
 
+@pytest.mark.parametrize(
+    ("weld", "own", "other"),
+    [("arc", "reinforcement", "cap change after"), ("spot", "cap change after", "reinforcement")],
+)
+def test_a_plant_that_welds_one_way_is_asked_for_the_keys_of_that_way_alone(
+    start: Callable[..., Path], capsys: Any, weld: str, own: str, other: str
+) -> None:
+    plant = start("--weld", weld)
+    table = plant / "tables" / "plant.yaml"
+    text = table.read_text("utf-8")
+    assert f"\n{own}: " in text
+    assert f"\n{other}: " not in text
+    table.write_text(
+        "".join(line for line in text.splitlines(keepends=True) if not line.startswith(f"{own}: ")), "utf-8"
+    )
+    capsys.readouterr()
+    assert main(["--root", str(plant), "check"]) == 1
+    message = capsys.readouterr().err
+    assert f"plant.yaml:1: {own}\n    the key {own!r} is missing" in message
+    assert message.endswith("1 problem\n")
+
+
 def test_both_ways_of_welding_are_chosen_by_naming_both(start: Callable[..., Path]) -> None:
     kinds = {table.kind for table in load_workspace(start("--weld", "arc", "--weld", "spot")).approved.tables.values()}
     assert {"wires", "caps"} <= kinds

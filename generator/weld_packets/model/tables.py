@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from decimal import Decimal
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -48,7 +50,7 @@ from weld_packets.model.trade import (
     SignalWord,
     TransferMode,
 )
-from weld_packets.units import Quantity, SystemOfUnits, in_mm, same
+from weld_packets.units import Quantity, SystemOfUnits, in_mm, quantity, same
 
 
 class Approval(Record):
@@ -532,6 +534,19 @@ class RiskAssessment(Record):
     holder: Name | None = None
 
 
+NEEDED_BY: Mapping[str, tuple[str, ...]] = {
+    "arc": (
+        "duty_planning_share",
+        "reinforcement",
+        "reinforcement_source",
+        "contact_tip_after",
+        "contact_tip_source",
+    ),
+    "spot": ("spot_pitch_three_sheets_more", "spot_pitch_source", "cap_change_after"),
+}
+"""Keys of the plant that its arc cells and its spot cells need; a plant that has none of them may leave them out."""
+
+
 class Plant(Table):
     """Settings of the plant that no single table owns.
 
@@ -553,6 +568,7 @@ class Plant(Table):
     The change times are for how long a cell stands still for one change; left out where no time is known.
     ``qualification`` says what follows where an order is not inside a qualification record; it is not used for the
     orders of ``qualification_not_used_for``, by their numbers.
+    Keys of ``NEEDED_BY`` may be left out by a plant without such cells; what they are then is never used.
     """
 
     kind: Literal["plant"]
@@ -587,9 +603,9 @@ class Plant(Table):
     fire_distance_source: Text
     oxygen_alarm: Share | None = None
     oxygen_alarm_source: Text = "not stated"
-    duty_planning_share: Share
-    spot_pitch_three_sheets_more: Share
-    spot_pitch_source: Text
+    duty_planning_share: Share = Field(default_factory=lambda: quantity(100.0, "%"))
+    spot_pitch_three_sheets_more: Share = Field(default_factory=lambda: quantity(100.0, "%"))
+    spot_pitch_source: Text = "not stated"
     set_up_weld_diameter: Number | None = None
     set_up_weld_diameter_source: Text = "not stated"
     set_up_weld_diameter_reliability: Reliability = "published"
@@ -603,8 +619,8 @@ class Plant(Table):
     visible_indentation: Share | None = None
     visible_indentation_source: Text = "not stated"
     visible_indentation_reliability: Reliability = "published"
-    reinforcement: Number
-    reinforcement_source: Text
+    reinforcement: Number = Decimal(1)
+    reinforcement_source: Text = "not stated"
     seam_tolerance: Size | None = None
     seam_refused_over: Size | None = None
     seam_source: Text = "not stated"
@@ -612,9 +628,9 @@ class Plant(Table):
     flare_bevel_source: Text = "not stated"
     size_margin: Share | None = None
     size_margin_source: Text = "not stated"
-    cap_change_after: Text
-    contact_tip_after: Duration
-    contact_tip_source: Text
+    cap_change_after: Text = "not stated"
+    contact_tip_after: Duration = Field(default_factory=lambda: quantity(1.0, "h"))
+    contact_tip_source: Text = "not stated"
     unequal_thickness: UnequalThickness | None = None
     root_gap: RootGap | None = None
     closed_seam_overlap: Size | None = None

@@ -13,9 +13,10 @@ from weld_packets.model.machines import Machines
 from weld_packets.model.people import Act, ResponsiblePeople
 from weld_packets.model.processes import family, numbers, process
 from weld_packets.model.sampling import SampleSizes
-from weld_packets.model.tables import Fault, Faults, Inspection, Inspections, Table, Wires
+from weld_packets.model.tables import NEEDED_BY, Fault, Faults, Inspection, Inspections, Plant, Table, Wires
 from weld_packets.sources.reading.places import KeyPath, Places
 from weld_packets.sources.reading.references import repeated, unknown
+from weld_packets.sources.schema_words import table_word
 
 _LISTS = ("entries", "cells", "robots", "power_sources", "guns")
 
@@ -40,6 +41,22 @@ def census_problems(read: Sequence[Read]) -> Iterator[Problem]:
     for kind in EVERY_PLANT:
         if kind not in owners:
             yield Problem("tables", 0, "", "", f"there is no table of kind {kind!r}", f"add one with 'kind: {kind}'")
+
+
+def plant_key_problems(read: Sequence[Read]) -> Iterator[Problem]:
+    """Yield keys of the plant that are missing although its machines have cells that need them."""
+    tables = [table for table, _ in read]
+    guns = any(getattr(table, "guns", ()) for table in tables)
+    arcs = any(
+        getattr(table, "power_sources", ()) or getattr(table, "kind", "") == "tungsten sources" for table in tables
+    )
+    needed = [("arc", "power sources")] * arcs + [("spot", "guns")] * guns
+    for plant, places in ((table, places) for table, places in read if isinstance(table, Plant)):
+        for way, machines in needed:
+            for field in (field for field in NEEDED_BY[way] if field not in plant.model_fields_set):
+                key = field.replace("_", " ")
+                remedy = f"add '{key}: ...' ({table_word('Plant', key)}), which a plant with {machines} needs"
+                yield places.problem((key,), "", f"the key {key!r} is missing", remedy)
 
 
 def entry_problems(read: Sequence[Read]) -> Iterator[Problem]:

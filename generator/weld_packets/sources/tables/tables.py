@@ -37,7 +37,13 @@ from weld_packets.sources.reading.places import Document, Places
 from weld_packets.sources.reading.strict_yaml import read_yaml
 from weld_packets.sources.tables.brought import brought_groups, brought_rules, brought_tolerances
 from weld_packets.sources.tables.chart_rows import expand_rows
-from weld_packets.sources.tables.plant_checks import Read, approved_problems, census_problems, entry_problems
+from weld_packets.sources.tables.plant_checks import (
+    Read,
+    approved_problems,
+    census_problems,
+    entry_problems,
+    plant_key_problems,
+)
 from weld_packets.sources.tables.row_files import named_file, unnamed_files, with_rows
 
 FOLDER = "tables"
@@ -82,6 +88,7 @@ def load_workspace(root: Path) -> Workspace:
             contents[table.table] = {key: value for key, value in bound.tree.items() if key not in _LEFT_OUT}
     if len(named) == len(files):  # of a file that could not be read, nobody knows what it names
         gathering.problems += unnamed_files(root / FOLDER, FOLDER, named, _UNNAMED)
+    gathering.problems += plant_key_problems(read)
     gathering.finish()
     gathering.problems += [*census_problems(read), *entry_problems(read)]
     gathering.finish()
