@@ -182,6 +182,77 @@ def test_a_repeat_that_cannot_be_made_is_told_once_with_its_line(
     assert message.count("->") == 1
 
 
+GUSSET = "      - {id: gusset, name: Gusset, material: S235JR, thickness: 2 mm}\n"
+DRAWN = GUSSET.replace(
+    "2 mm}", "2 mm, outlines: [{plane: PLANE, offset: 5 mm, unit: in, points: [[0, 0], [1, 0], [0, 2]]}]}"
+)
+
+
+def with_repeat(plane: str, repeat: str) -> str:
+    """Return an operation whose second component, drawn in a plane, is repeated."""
+    return ARC.replace(GUSSET, f"{DRAWN.replace('PLANE', plane)}      - {{repeat: gusset, {repeat}}}\n")
+
+
+def test_a_turn_backwards_by_right_angles_is_exact_too(load: Any) -> None:
+    turn = "turn: {about: Z, at: {x: 0 mm}, by: -90°}"
+    fine = ARC.replace("start: [100, 80, 2]", "start: [0.12345678, 80, 2]")
+    (start, *_) = points(seams(load(fine, f"      - {{repeat: S1, id: S2, {turn}}}\n"))["S2"])
+    assert start == (80, -0.12345678, 2)
+
+
+@pytest.mark.parametrize(
+    ("plane", "move", "expected"),
+    [
+        ("XY", "id: g2, step: {x: 1 in, z: 1 in}", ("XY", 30.4, [(1, 0), (2, 0), (1, 2)])),
+        ("XY", "id: g2, mirror: {z: 0 mm}", ("XY", -5, [(0, 0), (1, 0), (0, 2)])),
+        ("XZ", "id: g2, mirror: {y: 10 mm}", ("XZ", 15, [(0, 0), (1, 0), (0, 2)])),
+        ("YZ", "id: g2, step: {x: 1 mm, y: 1 in}", ("YZ", 6, [(1, 0), (2, 0), (1, 2)])),
+        ("XZ", "id: g2, turn: {about: Z, at: {x: 0 mm}, by: 90°}", ("YZ", -5, [(0, 0), (1, 0), (0, 2)])),
+        ("XY", "id: g2, turn: {about: X, at: {y: 0 mm}, by: 90°}", ("XZ", -5, [(0, 0), (1, 0), (0, 2)])),
+        ("XY", "id: g2, turn: {about: Z, at: {x: 0 mm}, by: -180°}", ("XY", 5, [(0, 0), (-1, 0), (0, -2)])),
+        ("XY", "id: g2, turn: {about: Z, at: {x: 0 mm}, by: 60°}", ("XY", 5, [(0, 0), (0.5, 0.8660), (-1.7321, 1)])),
+    ],
+)
+def test_a_component_is_repeated_with_its_outlines(
+    load: Any, plane: str, move: str, expected: tuple[str, float, list[tuple[float, float]]]
+) -> None:
+    components = load(with_repeat(plane, move)).order.operations[0].components
+    assert [component.id for component in components] == ["strip", "gusset", "g2"]
+    (outline,) = components[2].outlines
+    corners = [(float(x), float(y)) for x, y in outline.points]
+    assert (outline.plane, outline.offset.m_as("mm")) == (expected[0], pytest.approx(expected[1], abs=1e-4))
+    assert corners == [pytest.approx(corner, abs=1e-4) for corner in expected[2]]
+
+
+@pytest.mark.parametrize(
+    ("plane", "repeat", "place", "words"),
+    [
+        ("XZ", "id: g2, turn: {about: Z, at: {x: 0 mm}, by: 45°}", ".turn", "lies in no plane of the datum"),
+        ("XY", "id: g2, step: {x: 1 mm}, material: S999", ".material = 'S999'", "there is no material"),
+        ("XY", "id: g2", ".repeat", "no step, mirror or turn"),
+        ("XY", "ids: [g2, g3], mirror: {x: 1 mm}", ".mirror", "lies on the first"),
+    ],
+)
+def test_a_component_that_cannot_be_repeated_is_told_once_where_the_repeat_is_written(  # noqa: PLR0917
+    load: Any, told: Told, plane: str, repeat: str, place: str, words: str
+) -> None:
+    message = told(lambda: load(with_repeat(plane, repeat)))
+    assert f"operations[0].components[2]{place}" in message
+    assert words in message
+    assert message.count("->") == 1
+
+
+def test_a_tube_that_is_turned_off_its_axis_is_refused_until_the_copy_says_its_own(load: Any, told: Told) -> None:
+    tube = DRAWN.replace("PLANE", "XY").replace(
+        "2 mm, outlines", "2 mm, section: {form: round tube, axis: X}, outlines"
+    )
+    turn = "      - {repeat: gusset, id: g2, turn: {about: Z, at: {x: 0 mm}, by: 90°}OWN}\n"
+    message = told(lambda: load(ARC.replace(GUSSET, tube + turn.replace("OWN", ""))))
+    assert "no longer runs along the axis" in message
+    turned = load(ARC.replace(GUSSET, tube + turn.replace("OWN", ", section: {form: round tube, axis: Y}")))
+    assert turned.order.operations[0].components[2].section.axis == "Y"
+
+
 def test_a_fault_of_the_original_is_told_once_for_all_its_copies(load: Any, told: Told) -> None:
     repeat = "      - {repeat: S1, ids: [S2, S3, S4], step: {x: 9 mm}}\n"
     message = told(lambda: load(ARC.replace("robot: C2A, path", "robot: C9A, path"), repeat))

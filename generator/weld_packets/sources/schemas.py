@@ -95,6 +95,9 @@ def order_schema() -> Schema:
         _offer_repeats(operation, family.welds_key, schema["$defs"])
         if family.sheet:
             _offer_sheet(operation, family.welds_key)
+    component = schema["$defs"]["Component"]
+    component.pop("required")
+    _offer_copies(component)
     for record in (schema, *schema["$defs"].values()):
         _describe(record)
     return {"$schema": _DIALECT, "title": "order"} | schema
@@ -200,13 +203,18 @@ def _offer_repeats(operation: Schema, welds: str, records: Schema) -> None:
         "properties": defaults,
         "additionalProperties": False,
     }
+    _offer_copies(weld)
+
+
+def _offer_copies(item: Schema) -> None:
+    """Let an item of a list be copies of items above it."""
     lengths = {axis: quantity_schema(kinds.LENGTH) | {"description": f"along {axis}"} for axis in "xyz"}
     along = {"type": "object", "properties": lengths, "additionalProperties": False, "minProperties": 1}
     names = {"type": ["string", "array"], "items": {"type": "string"}}
     about = {"enum": ["X", "Y", "Z"], "description": "axis of the datum"}
     angle = quantity_schema(kinds.ANGLE)
-    weld["properties"] |= {
-        REPEAT: names | {"description": "welds above that this item repeats"},
+    item["properties"] |= {
+        REPEAT: names | {"description": "what above in the list this item repeats"},
         "ids": {"type": "array", "items": {"type": "string"}, "description": "one for each copy"},
         "mirror": along
         | {"maxProperties": 1, "description": "plane at which the copies are mirrored, such as {y: 250 mm}"},

@@ -10,7 +10,7 @@ from typing import Any
 
 from weld_packets.errors import Gathering, SourceError, located
 from weld_packets.model.processes import written_for
-from weld_packets.sources.orders.repeats import DEFAULTS, REPEAT, written_out
+from weld_packets.sources.orders.repeats import COMPONENTS, DEFAULTS, REPEAT, components_written_out, written_out
 from weld_packets.sources.orders.seam_sheet import SEAM_COLUMNS, seams_of
 from weld_packets.sources.reading.files import neighbour, read_text
 from weld_packets.sources.reading.places import Document, KeyPath, Origin, Places, key_text
@@ -69,12 +69,15 @@ class _Enclosing:
 
     def _repeated(self, operation: dict[str, Any], path: KeyPath) -> dict[str, Any]:
         """Return an operation with its defaults and repeats written out; one of an unknown process as it is."""
+        if _repeats(operation.get(COMPONENTS)):
+            with self.gathering.step():
+                components = components_written_out(operation[COMPONENTS], path, self.places)
+                self.origins |= components.origins
+                operation = operation | {COMPONENTS: components.welds}
         family = written_for(operation.get("process"))
         key = "" if family is None else family.welds_key
         welds = operation.get(key)
-        if isinstance(welds, list) and (
-            DEFAULTS in operation or any(isinstance(weld, dict) and REPEAT in weld for weld in welds)
-        ):
+        if isinstance(welds, list) and (DEFAULTS in operation or _repeats(welds)):
             written = written_out(operation, key, path, self.places)
             self.origins |= written.origins
             return {name: part for name, part in operation.items() if name != DEFAULTS} | {key: written.welds}
@@ -139,6 +142,10 @@ class _Enclosing:
 
     def _refused(self, path: KeyPath, message: str, remedy: str, value: str = "") -> SourceError:
         return SourceError([self.places.problem(path, value, message, remedy)])
+
+
+def _repeats(items: Any) -> bool:
+    return isinstance(items, list) and any(isinstance(item, dict) and REPEAT in item for item in items)
 
 
 def _plain(value: float) -> str:

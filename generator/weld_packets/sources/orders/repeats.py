@@ -1,7 +1,8 @@
-"""Welds that an order writes once: defaults for all welds of an operation, and copies by mirror, turn and step.
+"""Welds and components that an order writes once: defaults for all welds, and copies by mirror, turn and step.
 
 ``weld defaults`` gives what a weld does not say itself. An item with ``repeat`` takes the place of one weld for each of
-its ``ids``: the welds that it names, mirrored, then turned, then moved, with its other keys in place of theirs.
+its ``ids``: the welds that it names, mirrored, then turned, then moved, with its other keys in place of theirs. A
+component is repeated with its outlines.
 """
 
 from __future__ import annotations
@@ -17,13 +18,15 @@ from weld_packets.sources.reading.binding_words import nearest
 from weld_packets.sources.reading.places import KeyPath, Origin, Places, key_text
 from weld_packets.units import Quantity, exact, kinds, parse, parse_number, plain, spelling
 
-DEFAULTS, REPEAT = "weld defaults", "repeat"
+DEFAULTS, REPEAT, COMPONENTS = "weld defaults", "repeat", "components"
 _ID, _IDS = "id", "ids"
 _AXES = ("x", "y", "z")
 _TURNED = {"X": (1, 2), "Y": (2, 0), "Z": (0, 1)}
 """The two axes that a turn about an axis changes, the first turning toward the second."""
 _MOVES = ("mirror", "turn", "step")
 _OWN = (REPEAT, _ID, _IDS, *_MOVES)
+_PLANES = {"XY": (0, 1, 2), "XZ": (0, 2, 1), "YZ": (1, 2, 0)}
+"""The axes along and up each plane of an outline, and the one across which it is offset."""
 _RIGHT_ANGLES = {0: (1, 0), 90: (0, 1), 180: (-1, 0), 270: (0, -1)}
 """Cosine and sine of the turns that leave every coordinate exact."""
 _KNOWN_TO = Decimal("0.0001")
@@ -58,7 +61,7 @@ class _Move:
     def _turned(point: list[Decimal], about: str, centre: list[Decimal], angle: Decimal, unit: str) -> list[Decimal]:
         first, second = _TURNED[about]
         a, b = point[first] - centre[first], point[second] - centre[second]
-        right = _RIGHT_ANGLES.get(int(angle % 360)) if angle == int(angle) else None
+        right = _RIGHT_ANGLES.get(int(angle) % 360) if angle == int(angle) else None
         turn = right or (Decimal(cos(radians(angle))), Decimal(sin(radians(angle))))
         turned = list(point)
         turned[first] = centre[first] + turn[0] * a - turn[1] * b
@@ -95,8 +98,14 @@ def written_out(operation: Mapping[str, Any], key: str, path: KeyPath, places: P
     return _Writing(operation.get(DEFAULTS), key, path, places).all(operation[key])
 
 
+def components_written_out(components: list[Any], path: KeyPath, places: Places) -> Written:
+    """Return the components of an operation at ``path`` written out; raise SourceError as for welds."""
+    return _Writing(None, COMPONENTS, path, places, "component").all(components)
+
+
 class _Writing:
-    def __init__(self, defaults: Any, key: str, path: KeyPath, places: Places) -> None:
+    def __init__(self, defaults: Any, key: str, path: KeyPath, places: Places, what: str = "weld") -> None:
+        self._what = what
         self._at = (*path, DEFAULTS)
         if defaults is not None and not isinstance(defaults, dict):
             message, remedy = "keys of a weld are expected here", "write 'weld defaults: {joint: T fillet}'"
@@ -138,9 +147,9 @@ class _Writing:
         for name in names:
             if name not in self._made:
                 remedy = f"name one that is above it: {nearest(name, self._made)}"
-                self._refuse(origin, REPEAT, "there is no weld of this name above", remedy, name)
+                self._refuse(origin, REPEAT, f"there is no {self._what} of this name above", remedy, name)
         if len(ids) % len(names) or not ids:
-            message = f"{len(names)} welds are repeated, and 'ids' names {len(ids)}"
+            message = f"{len(names)} {self._what}s are repeated, and 'ids' names {len(ids)}"
             self._refuse(origin, _IDS, message, "name one for each, or as many more for each further step")
         move = self._move(item, origin)
         if move.mirror and len(ids) > len(names):
@@ -157,12 +166,28 @@ class _Writing:
         own = {key: value for key, value in item.items() if key not in _OWN}
         keys = original.keys | own | {_ID: name}
         elsewhere = {key: self._origin_of(original, key) for key in original.keys if key not in (*own, _ID)}
+        if "outlines" in keys:
+            self._check_turn(keys, item, move, origin)
         moved = self._moved(keys, move, times)
         elsewhere |= {key: Origin((*origin.path, key)) for key in own}
         elsewhere |= {key: Origin(origin.path, note) for key in moved}
         weld = _Weld(keys | moved, Origin(origin.path, note), elsewhere)
         self._made.setdefault(name, weld)
         return weld
+
+    def _check_turn(self, keys: dict[str, Any], item: dict[str, Any], move: _Move, origin: Origin) -> None:
+        """Refuse a turn that takes an outline out of the planes of the datum, or a tube off its axis."""
+        if move.turn is None:
+            return
+        about, _, angle = move.turn
+        planes = {outline.get("plane", "XY") for outline in keys["outlines"] if isinstance(outline, dict)}
+        if angle % 90 and any(_AXES[_PLANES.get(plane, _PLANES["XY"])[2]] != about.lower() for plane in planes):
+            message = "an outline that is turned so lies in no plane of the datum"
+            self._refuse(origin, "turn", message, "turn it by right angles, or about the normal of its plane")
+        section = keys.get("section")
+        if isinstance(section, dict) and section.get("axis") not in (None, about) and "section" not in item:
+            remedy = "write 'section' of the copy, with the axis along which it runs"
+            self._refuse(origin, "turn", "the tube no longer runs along the axis of its 'section'", remedy)
 
     @staticmethod
     def _origin_of(weld: _Weld, key: str) -> Origin:
@@ -177,6 +202,8 @@ class _Writing:
         try:
             if "path" in keys:
                 return {"path": _moved_path(keys["path"], move, times)}
+            if "outlines" in keys:
+                return {"outlines": [_moved_outline(outline, move, times) for outline in keys["outlines"]]}
             return _moved_point(keys, move, times)
         except (PacketError, KeyError, TypeError, ValueError, AttributeError):
             return {}
@@ -185,7 +212,7 @@ class _Writing:
         value = item.get(key)
         names = [value] if isinstance(value, str) else value
         if not isinstance(names, list) or not names or not all(isinstance(name, str) for name in names):
-            what = "the identifiers of the copies" if key != REPEAT else "the welds to repeat"
+            what = "the identifiers of the copies" if key != REPEAT else f"the {self._what}s to repeat"
             self._refuse(origin, key, f"{what} are missing", f"write '{key}: [S3, S4]'")
         return list(names or [])
 
@@ -251,3 +278,22 @@ def _moved_point(keys: Mapping[str, Any], move: _Move, times: int) -> dict[str, 
     x, y, z = (exact(each, unit) for each in given)
     moved = move.of((x, y, z), unit, times)
     return {axis: f"{plain(value)} {unit}" for axis, value in zip(_AXES, moved, strict=True)}
+
+
+def _moved_outline(outline: Mapping[str, Any], move: _Move, times: int) -> dict[str, Any]:
+    """Return an outline in the plane in which a move leaves it, which is one of the datum's."""
+    _, up, across = _PLANES[outline.get("plane", "XY")]
+    unit = outline["unit"]
+    offset = exact(parse(outline["offset"], kinds.LENGTH), unit) if "offset" in outline else Decimal(0)
+
+    def moved(a: Decimal, b: Decimal, c: Decimal) -> Point:
+        at = [a] * 3
+        at[up], at[across] = b, c
+        return move.of((at[0], at[1], at[2]), unit, times)
+
+    zero, tip = moved(Decimal(0), Decimal(0), offset), moved(Decimal(0), Decimal(0), offset + 1)
+    normal = max(range(3), key=lambda axis: abs(tip[axis] - zero[axis]))
+    plane, axes = next((name, axes) for name, axes in _PLANES.items() if axes[2] == normal)
+    corners = [moved(parse_number(a), parse_number(b), offset) for a, b in outline["points"]]
+    points = [[plain(corner[axes[0]]), plain(corner[axes[1]])] for corner in corners]
+    return {**outline, "plane": plane, "offset": f"{plain(zero[normal])} {unit}", "points": points}
