@@ -57,7 +57,7 @@ def in_force(data: Any, day: str) -> list[str]:
 def test_records_chains_register_and_sites_are_as_they_were_made(workspace: Path) -> None:
     found = packets(workspace, "verify")
     assert found.returncode == 0, found.stdout
-    assert "compared 12 records of 2 orders, 3 sites: nothing differs" in found.stdout
+    assert "compared 14 records of 2 orders, 3 sites: nothing differs" in found.stdout
 
 
 def test_one_order_has_four_revisions_one_three_and_one_is_a_draft(workspace: Path) -> None:
@@ -86,6 +86,25 @@ def test_who_approved_a_setting_and_why_it_changed(workspace: Path) -> None:
     assert found is not None
     assert "Weld time of operation 4 corrected" in found[1]
     assert "table spot-uncoated rev B → C" in found[1]
+
+
+def test_the_withdrawn_revision_s_nonconformity_names_the_one_that_has_the_spot_at_the_same_place(
+    workspace: Path,
+) -> None:
+    history = words(workspace / "site" / FIRST / "history.html")
+    found = re.search(r"NC-26-031: closed (.{0,900})", history)
+    assert found is not None
+    assert "Parts affected none made" in found[1]
+    assert "revision A holds the same: operation 4, weld A07 at 280/28/0 mm" in found[1]
+    assert "revision C holds none of it" in found[1]
+    assert "NC-26-031" not in words(workspace / "site" / FIRST / "index.html")
+
+
+def test_what_a_corrected_table_meant_for_the_settings_that_were_made_by_it(workspace: Path) -> None:
+    page = words(workspace / "site" / "table-spot-uncoated.html")
+    said = r"Weld time was 280.ms, now 260.ms, allowed 220 to 300.ms \(11 to 15.cycles at 50 Hz\): still inside"
+    assert re.search(said, page)
+    assert re.search(r"revision B Document and approval Table approved by welding engineer on 2026-09-14", page)
 
 
 def test_which_orders_used_one_revision_of_a_table(workspace: Path) -> None:
