@@ -151,6 +151,7 @@ def test_an_altered_proposal_shows_and_is_not_read(plant: Any) -> None:
     assert refused(lambda: proposed_packet(open_archive(plant.instructions), entry)) == [
         "is altered since it was proposed"
     ]
+    assert refused(lambda: release(plant)) == ["is altered: its name is not the SHA-256 of what it holds"]
     path.unlink()
     assert [str(each) for each in verify_records(plant.instructions).findings] == [f"{entry.path}: is missing"]
     path.with_name("stray.json").write_bytes(b"{}")
@@ -166,6 +167,14 @@ def test_the_signature_of_a_proposal_is_verified(plant: Any, tmp_path: Any) -> N
     found = [str(each) for each in verify_records(plant.instructions).findings]
     assert len(found) == 1
     assert found[0].startswith("keys/engineer.pub: is missing or not the key that signed register/door-1.")
+    (said,) = refused(lambda: release(plant))
+    assert said.startswith("is missing or not the key that signed")
+
+
+def test_an_unsigned_proposal_is_not_released_where_the_plant_requires_signatures_by_then(plant: Any) -> None:
+    propose(plant)
+    said = refused(lambda: release(plant, must_sign=True))
+    assert said == ["the plant requires a signature", "the plant requires a signature, and the proposal has none"]
 
 
 def test_what_is_proposed_is_compared_with_the_revision_in_force(plant: Any) -> None:

@@ -173,10 +173,10 @@ def _signature_findings(entry: RegisterEntry, data: bytes, read: ReadFile) -> It
         yield Finding(path, f"is missing or not the key that signed {entry.path}")
 
 
-def proposal_findings(register: Register, read: ReadFile) -> Iterator[Finding]:
-    """Yield each proposed packet that is missing or altered."""
+def proposal_findings(register: Register, read: ReadFile, order: str = "") -> Iterator[Finding]:
+    """Yield each proposed packet, of all orders or of one, that is missing or altered."""
     for entry in register.listed:
-        if isinstance(entry, ProposalEntry):
+        if isinstance(entry, ProposalEntry) and order in ("", entry.order):
             data, faults = _read(read, entry.path, entry.packet_digest)
             yield from (Finding(entry.path, message) for message in faults)
             if data is None and not faults:
@@ -185,11 +185,14 @@ def proposal_findings(register: Register, read: ReadFile) -> Iterator[Finding]:
                 yield Finding(entry.path, "is altered: its name is not the SHA-256 of what it holds")
 
 
-def inline_findings(register: Register, read: ReadFile) -> Iterator[Finding]:
-    """Yield each approval of tables and each proposal whose signature is not that of its key, and each missing key."""
+def inline_findings(register: Register, read: ReadFile, order: str = "") -> Iterator[Finding]:
+    """Yield each approval of tables and each proposal whose signature is not that of its key, and each missing key.
+
+    With ``order`` only proposals of that order are looked at.
+    """
     for each in register.filed:
         entry = each.entry
-        if not isinstance(entry, SignedInline) or entry.signature is None:
+        if not isinstance(entry, SignedInline) or entry.signature is None or order not in ("", entry.order):
             continue
         signature, shown = entry.signature, f"{FOLDER}/{each.name}"
         public = bytes.fromhex(signature.public_key)

@@ -45,7 +45,11 @@ def answer_problems(
 ) -> Iterator[Problem]:
     """Yield why a release of the packet ``packet_digest`` is not the answer to a proposal, where it must be one."""
     waiting = waiting_proposals(register, order)
-    if any(each.entry.packet_digest == packet_digest and each.agrees_with(by) for each in waiting):
+    answered = [each for each in waiting if each.entry.packet_digest == packet_digest and each.agrees_with(by)]
+    if answered:
+        if by.must_sign and not any(each.entry.signature for each in answered):
+            message = "the plant requires a signature, and the proposal has none"
+            yield Problem("", 0, "order", order, message, "have its author propose it anew, with --key and --private")
         return
     if waiting:
         digests = ", ".join(short(each.entry.packet_digest) for each in waiting)

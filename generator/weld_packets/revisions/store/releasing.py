@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem, located
@@ -12,7 +13,7 @@ from weld_packets.revisions.records.canonical import packet_digest
 from weld_packets.revisions.records.record import RevisionRecord, TableState, moment_text, record_bytes
 from weld_packets.revisions.records.revision_letters import next_letter, position
 from weld_packets.revisions.register.entries import RegisterEntry, entry_of
-from weld_packets.revisions.register.integrity import record_findings
+from weld_packets.revisions.register.integrity import inline_findings, proposal_findings, record_findings
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.status.nonconformities import correction_problems, nonconformities_of
@@ -141,7 +142,12 @@ def _refuse(problems: list[Problem]) -> None:
 
 
 def _refuse_broken(instructions: Path, register: Register, order: str) -> None:
-    findings = record_findings(register, order, lambda name, digest: load_file(instructions, name, digest))
+    read = partial(load_file, instructions)
+    findings = [
+        *record_findings(register, order, read),
+        *proposal_findings(register, read, order),
+        *inline_findings(register, read, order),
+    ]
     remedy = "restore what was altered; nothing is added on top of it"
     _refuse([Problem(finding.file, 0, "", "", finding.message, remedy) for finding in findings])
     _refuse(unlisted(instructions, register, order))
