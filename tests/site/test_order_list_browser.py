@@ -39,6 +39,7 @@ def card(at: int, chance: Random) -> dict[str, Any]:
         "cells": [f"C{chance.randrange(1, 30)}" for _ in range(3)],
         "steady": ["", "2026-01-01"] if at == 5 else ["", ""],
         "review": "review.html" if at == 7 else "",
+        "good_until": "",
         "zone": "UTC",
     }  # fmt: skip
 
