@@ -21,6 +21,7 @@ from weld_packets.revisions.differences.diff import diff
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.release_rules import (
     approval_problems,
+    expired_lines,
     expired_records,
     qualification_problems,
     unqualified_people,
@@ -298,6 +299,26 @@ def test_card_and_page_show_the_people_with_the_day_that_a_script_compares(packe
     pages = {page.path: spaced(page.html) for page in plan_draft_site(packet, draft_control(packet)).pages}
     assert "ISO 14732:2013, process 135, several passes: W-014" in pages["operation-1.html"]
     assert '<td data-valid-until="2027-03-10">2027-03-10</td>' in pages["operation-1-qualification.html"]
+    assert '<b hidden data-expired-after="2027-03-10">W-014 EXPIRED.</b>' in pages["operation-1.html"]
+
+
+def test_the_setter_names_a_qualification_where_the_set_up_is_noted(packet: Packet, workspace: Workspace) -> None:
+    named = '<option value="W-031" data-until="2027-10-13">W-031, valid until 2027-10-13</option>'
+    pages = {page.path: spaced(page.html) for page in plan_draft_site(packet, draft_control(packet)).pages}
+    for page in ("operation-2-set-up.html", "operation-2-record.html"):
+        assert named in pages[page]
+        assert "W-033" not in pages[page]  # an operator
+    table = workspace.approved.people
+    assert table is not None
+    nobody = with_tables(workspace, people=table.model_copy(update={"entries": table.entries[-1:]}))
+    pages = {page.path: spaced(page.html) for page in plan_draft_site(nobody, draft_control(nobody)).pages}
+    assert "<b>No setter is listed with it:</b> call " in pages["operation-2-set-up.html"]
+
+
+def test_what_has_expired_is_said_before_a_release_in_lines(packet: Packet) -> None:
+    assert list(expired_lines(packet, date(2027, 3, 10))) == []
+    (line, *_) = expired_lines(packet, date(2027, 3, 11))
+    assert line.startswith("people: operation 1, Anchor beams: no setter holds")
 
 
 def test_the_report_lists_everybody_with_the_last_day(report: Report) -> None:

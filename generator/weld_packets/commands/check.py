@@ -45,9 +45,8 @@ from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.proposals import waiting_proposals
 from weld_packets.revisions.status.release_rules import (
     approval_problems,
-    expired_records,
+    expired_lines,
     qualification_problems,
-    unqualified_people,
 )
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import load_register
@@ -187,8 +186,7 @@ def _check_one(job: _Job) -> _Checked:
     lines = (
         f"OK, {len(packet.operations)} operations, digest {digest}",
         *warning_lines(packet),
-        *(f"qualification: {problem.message}" for problem in expired_records(packet, today)),
-        *(f"people: {problem.message}" for problem in unqualified_people(packet, today)),
+        *expired_lines(packet, today),
         *(f"cannot be released yet: {problem.message}" for problem in _against_release(packet, today)),
     )
     printed = tuple(f"{job.slug}: {line}" for line in lines)

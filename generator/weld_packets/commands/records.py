@@ -27,7 +27,7 @@ from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.register.entries import RunEntry, SetUpEntry
 from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.set_ups.drift import Series
-from weld_packets.revisions.set_ups.record import SetUp
+from weld_packets.revisions.set_ups.record import SetUp, set_up_data
 from weld_packets.revisions.set_ups.run_record import Run
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
@@ -130,6 +130,9 @@ def _line(each: FiledSetUp) -> str:
         f"{len(each.outside)} outside",
         _counted(len(set_up.deviations), "deviation"),
     ]
+    if set_up.qualification is not None:
+        ended = f", expired on {set_up.qualification.valid_until}" if each.expired else ""
+        parts[1] += f" (qualification {set_up.qualification.number}{ended})"
     if set_up.status_reason:
         parts.append(f"{set_up.status}, because: {set_up.status_reason}")
     return ", ".join(parts)
@@ -166,8 +169,9 @@ def _data(of_order: SetUps) -> dict[str, Any]:
                 "file_digest": each.entry.file_digest,
                 "filed_at": each.entry.filed_at,
                 "state": each.state,
+                "qualification_expired": each.expired,
                 "outside": [{"value": one.value, "robot": one.robot, "verdict": one.verdict} for one in each.outside],
-                "record": each.set_up.model_dump(mode="json", by_alias=True),
+                "record": set_up_data(each.set_up),
             }
             for each in of_order.filed
         ],

@@ -20,7 +20,9 @@ from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.releasable import releasable
 from weld_packets.commands.shared.responsible import Responsible, answering_options, published_lines
+from weld_packets.revisions.status.release_rules import expired_lines
 from weld_packets.revisions.store.releasing import record_release
+from weld_packets.units.zones import day_at
 
 
 @click.command(help=__doc__)
@@ -41,4 +43,6 @@ def release(root: Path, slug: str, who: Responsible, approved: str, corrects: tu
     """Freeze the packet of ``slug`` as its next revision and return what to print; raise PacketError against it."""
     found = releasable(root, slug)
     wanted = replace(found.wanted(answered(root, found, who, approved), approved), corrects=corrects)
-    return published_lines(record_release(root / INSTRUCTIONS, wanted, who.signer(root)))
+    published = record_release(root / INSTRUCTIONS, wanted, who.signer(root))
+    day = day_at(wanted.by.recorded, wanted.by.effective.zone)
+    return [*expired_lines(found.packet, day), *published_lines(published)]

@@ -101,7 +101,7 @@ def _failures(check: Inspection, view: OperationView, stage: Stage) -> Iterator[
                 what="Failure type",
                 robot=robot,
                 welds=group.title or some(group.welds),
-                accept=f"accepted: {listed(each.text for each in types if each.accepted)}",
+                accept=f"not accepted: {listed(each.text for each in types if not each.accepted)}",
                 source=listed(dict.fromkeys(each.source for each in types)),
                 choices=tuple(AskedChoice(text=each.text, accepted=each.accepted) for each in types),
             )

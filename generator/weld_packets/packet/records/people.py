@@ -27,6 +27,11 @@ class People(Plain):
     holders: tuple[Holder, ...] = ()
     source: str = ""
 
+    @property
+    def setters(self) -> tuple[Holder, ...]:
+        """Return who may set up, whatever the day."""
+        return tuple(each for each in self.holders if "setter" in each.duties)
+
     def valid_on(self, day: str, duty: str) -> tuple[Holder, ...]:
         """Return who may do a duty on a day, as year-month-day."""
         return tuple(each for each in self.holders if duty in each.duties and each.valid_until >= day)

@@ -30,6 +30,12 @@ class FiledSetUp:
         return next((f"{what} accepted" for what in ("first-off", "coupons") if what in reached), "being set")
 
     @property
+    def expired(self) -> bool:
+        """Whether the qualification of the setter had expired when the set-up was begun."""
+        named = self.set_up.qualification
+        return named is not None and named.valid_until < self.set_up.begun[:10]
+
+    @property
     def outside(self) -> tuple[ReadingEntry, ...]:
         """The readings outside their allowed range or in another unit."""
         return tuple(entry for entry in self.set_up.readings if entry.verdict in _OUTSIDE)

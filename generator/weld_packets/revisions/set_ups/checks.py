@@ -21,6 +21,7 @@ from weld_packets.revisions.set_ups.record import (
     NumberEntry,
     ReadingEntry,
     ResultEntry,
+    SetterQualified,
     SetUp,
     moment,
     moments,
@@ -108,6 +109,7 @@ def set_up_problems(set_up: SetUp, of: Of, filed: datetime) -> list[Problem]:
         *result_problems(set_up.results, of.asked),
         *_acceptance_problems(set_up, of),
         *_counter_problems(set_up, of.asked),
+        *qualification_problems(set_up.qualification, of.sheet),
     ]
 
 
@@ -313,6 +315,27 @@ def _counter_problems(set_up: SetUp, asked: Asked) -> Iterator[Problem]:
         if counter.key in seen:
             yield problem(f"{place}.what", entry.what, "is there twice", NOT_EDITED)
         seen.add(counter.key)
+
+
+# ---------------------------------------------------------------- the person
+
+
+def qualification_problems(named: SetterQualified | None, sheet: OperationSheet) -> Iterator[Problem]:
+    """Yield where a record names a qualification that its release does not list for a setter, or another last day.
+
+    One that has expired is no such problem: what was done is filed, and the lists of records say it.
+    """
+    if named is None:
+        return
+    setters = sheet.people.setters if sheet.people else ()
+    listed = {holder.number: holder.valid_until for holder in setters}
+    valid_until = listed.get(named.number)
+    if valid_until is None:
+        message = "this revision lists no such qualification of a setter"
+        yield problem("qualification.number", named.number, message, _FROM_PAGE)
+    elif valid_until != named.valid_until:
+        message = f"in this revision {named.number} is valid until {valid_until}"
+        yield problem("qualification.valid_until", named.valid_until, message, NOT_EDITED)
 
 
 # ---------------------------------------------------------------- acceptance

@@ -9,7 +9,7 @@ import json
 import math
 from collections.abc import Iterator
 from datetime import datetime
-from typing import Annotated, Literal, TypeVar
+from typing import Annotated, Any, Literal, TypeVar
 
 from pydantic import AfterValidator, Field, StringConstraints, ValidationError
 from pydantic_core import ErrorDetails
@@ -137,6 +137,15 @@ class Deviation(Plain):
     by: Name
 
 
+class SetterQualified(Plain):
+    """The qualification of the person who set up: its number, and its last day as the page showed it."""
+
+    number: Annotated[str, StringConstraints(min_length=1, max_length=120)]
+    valid_until: Annotated[str, StringConstraints(pattern=r"^[0-9]{4}-[0-9]{2}-[0-9]{2}$")]
+    at: At
+    by: Name
+
+
 class SetUp(Plain):
     """The set-up of one operation: to which record of which order it belongs, and all that was kept of it."""
 
@@ -166,6 +175,7 @@ class SetUp(Plain):
     instruments: Many[Instrument]
     serials: Serials
     deviations: Many[Deviation]
+    qualification: SetterQualified | None = None
 
 
 def moment(at: str) -> datetime:
@@ -180,11 +190,19 @@ def moments(set_up: SetUp) -> Iterator[tuple[str, datetime]]:
     for name in ("readings", "numbers", "results", "accepted", "deviations"):
         for index, entry in enumerate(getattr(set_up, name)):
             yield f"{name}[{index}].at", moment(entry.at)
+    if set_up.qualification is not None:
+        yield "qualification.at", moment(set_up.qualification.at)
 
 
 def set_up_bytes(set_up: SetUp) -> bytes:
     """Return the record in its file: canonical JSON without a line end."""
-    return canonical(set_up.model_dump(mode="json", by_alias=True))
+    return canonical(set_up_data(set_up))
+
+
+def set_up_data(set_up: SetUp) -> dict[str, Any]:
+    """Return the record as its file has it: without a qualification, as before there was one to be named."""
+    left_out = {"qualification"} if set_up.qualification is None else None
+    return set_up.model_dump(mode="json", by_alias=True, exclude=left_out)
 
 
 def read_set_up(data: bytes, shown: str) -> SetUp:

@@ -222,6 +222,12 @@ def qualification_problems(packet: Packet, day: date) -> Iterator[Problem]:
             yield from _expired(operation, found, day)
 
 
+def expired_lines(packet: Packet, day: date) -> Iterator[str]:
+    """Yield in lines what has expired by a day: records of procedures, qualifications of people."""
+    yield from (f"qualification: {problem.message}" for problem in expired_records(packet, day))
+    yield from (f"people: {problem.message}" for problem in unqualified_people(packet, day))
+
+
 def expired_records(packet: Packet, day: date) -> Iterator[Problem]:
     """Yield a problem for each qualification record that an operation rests on and that has expired before a day."""
     for operation in packet.operations:

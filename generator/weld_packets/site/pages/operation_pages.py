@@ -23,9 +23,9 @@ class OperationPageKind(NamedTuple):
     scripts: tuple[str, ...] = ()
 
 
-CARD = OperationPageKind("", "card", "Setter's card", ("outcomes", "ticks"))
+CARD = OperationPageKind("", "card", "Setter's card", ("outcomes", "ticks", "expiry"))
 READ_BACK = OperationPageKind("read-back", "read_back", "Read-back", ("read_back",))
-SET_UP = OperationPageKind("set-up", "set_up", "Set up", ("ticks",))
+SET_UP = OperationPageKind("set-up", "set_up", "Set up", ("ticks", "qualified"))
 PROVE_OUT = OperationPageKind("prove-out", "prove_out", "Prove-out", ("ticks",))
 MAP = OperationPageKind("map", "map", "Weld map")
 TROUBLESHOOTING = OperationPageKind("troubleshooting", "troubleshooting", "Troubleshooting")
@@ -33,7 +33,7 @@ CALCULATIONS = OperationPageKind("calculations", "calculations", "Calculations")
 PROCEDURE = OperationPageKind("procedure", "procedure", "Full procedure")
 QUALIFICATION = OperationPageKind("qualification", "qualification", "Procedure and qualification", ("expiry",))
 WPS = OperationPageKind("wps", "wps", "Procedure specification (WPS)")
-RECORD = OperationPageKind("record", "record", "Set-up record", ("results", "saved_files", "record_file"))
+RECORD = OperationPageKind("record", "record", "Set-up record", ("results", "qualified", "saved_files", "record_file"))
 
 _KINDS = (CARD, READ_BACK, SET_UP, PROVE_OUT, MAP, TROUBLESHOOTING, PROCEDURE, CALCULATIONS, QUALIFICATION, WPS, RECORD)
 _IN_BAR = (READ_BACK, SET_UP, PROVE_OUT, MAP)

@@ -13,6 +13,7 @@
     return files.csv([
       head,
       ...identity.map((key) => ["identity", key, "", record[key], "", "", "", "", "", ""]),
+      ...(record.qualification ? [["qualification", record.qualification.number, "", "", "", "", "", `valid until ${record.qualification.valid_until}`, record.qualification.at, record.qualification.by]] : []),
       ...record.numbers.map((one) => [one.what, one.asked, one.robot, one.entered, "", "", one.verdict, one.by_scan ? "scanned" : "", one.at, one.by]),
       ...record.readings.map((one) => ["reading", one.value, one.robot, one.entered, one.number, one.unit, one.verdict, [one.hidden ? "setting hidden" : "", one.repeat ? "repeated" : ""].filter(Boolean).join(", "), one.at, one.by]),
       ...record.results.map((one) => ["result", one.result, "", one.entered, one.number, "", one.verdict, "", one.at, one.by]),
