@@ -67,6 +67,7 @@ Variable = Literal[
     "weld time",
     "weld current",
     "pulses",
+    "required tests",
 ]
 """What a qualification record and an order are compared by."""
 WeldType = Literal["fillet", "butt", "T butt", "flare", "spot"]

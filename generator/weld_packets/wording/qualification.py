@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 
-from weld_packets.calculation.qualification.judging import Answer, Miss
+from weld_packets.calculation.qualification.judging import Answer, Miss, Reason
 from weld_packets.calculation.qualification.test_piece import Piece
 from weld_packets.calculation.qualification.values import (
     Covered,
@@ -37,6 +37,7 @@ _CERTAINTY: Mapping[Certainty, str] = {
     "in dispute": "in dispute between sources",
     "unread": "not read",
 }
+_SILENT: Mapping[Reason, str] = {"not in the order": "the order", "not in the record": "the record"}
 _GROUPED: frozenset[Variable] = frozenset({"material group", "material subgroup"})
 _ROBOT: Mapping[str, str] = {
     "manual": "the record is for manual welding",
@@ -81,10 +82,10 @@ def missing_words(answer: Answer, amounts: Amounts) -> str:
     """Return by what a variable is not covered, or why nothing can be decided; empty where it is inside."""
     if answer.outcome == "inside":
         return ""
-    if answer.reason == "not in the order":
-        return f"{answer.variable} of the order: {_unknown(answer.variable)}"
-    if answer.reason == "not in the record":
-        return f"{answer.variable} of the record: {_unknown(answer.variable)}"
+    if answer.reason in _SILENT:
+        return f"{answer.variable} of {_SILENT[answer.reason]}: {_unknown(answer.variable)}"
+    if answer.variable == "required tests" and answer.miss is not None:
+        return f"required test that the record does not have: {answer.miss.term}"
     by = _miss(answer, amounts)
     if answer.outcome == "outside":
         return by if answer.reason == "by the rule" else f"{by}; no rule covers the change"

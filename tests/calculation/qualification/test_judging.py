@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from weld_packets.calculation.qualification.groups import Groups
 from weld_packets.calculation.qualification.judging import Answer, Miss, judged
+from weld_packets.calculation.qualification.ordered import together
 from weld_packets.calculation.qualification.proved import proved_by
 from weld_packets.calculation.qualification.rules import Line, line_of
 from weld_packets.calculation.qualification.values import RANKS, Case, Extent, Ranges, Sizes, Terms, Value
@@ -229,6 +230,105 @@ def test_sizes_that_move_away_from_what_is_covered_never_come_inside(
     if one.miss and not one.miss.below:
         assert thicker.outcome != "inside"
         assert RANKS[thicker.outcome] >= RANKS[one.outcome]
+
+
+EVERY = st.sampled_from(("read", "plant", "strict", *UNSURE))
+ENDS = st.one_of(st.none(), st.decimals("0", "60", places=2))
+WORDS = st.lists(st.sampled_from("ABCD"), min_size=1, max_size=3)
+COVERS = st.dictionaries(st.sampled_from(("A", "B", "C", "any")), WORDS, min_size=1)
+
+
+@st.composite
+def number_lines(draw: st.DrawFn, variable: Variable) -> tuple[Line, ...]:
+    """Any line that a number may have: none, as tested, free, a factor or a difference with any end left open."""
+    form = draw(st.sampled_from(("none", "as tested", "free", "factor", "difference")))
+    if form == "none":
+        return draw(st.sampled_from(((), (line("cap", "as tested"),))))
+    more: dict[str, str] = {}
+    if form == "factor":
+        low, high = draw(FACTORS)
+        more = {"low": str(low), "high": str(high)}
+        if draw(st.booleans()):
+            more["at least"] = f"{draw(SIZE)} mm"
+    elif form == "difference":
+        ends = {"down": draw(ENDS), "up": draw(ENDS)}
+        more = {key: str(end) for key, end in ends.items() if end is not None}
+    return (line(variable, form, draw(EVERY), **more),)
+
+
+@st.composite
+def word_lines(draw: st.DrawFn, variable: Variable) -> tuple[Line, ...]:
+    """Any line that a word may have."""
+    form = draw(st.sampled_from(("none", "as tested", "free", "covers")))
+    if form == "none":
+        return draw(st.sampled_from(((), (line("cap face", "free"),))))
+    more = {"covers": draw(COVERS)} if form == "covers" else {}
+    return (line(variable, form, draw(EVERY), **more),)
+
+
+def never_nearer(variable: Variable, narrow: Value, wide: Value, was: Value, lines: tuple[Line, ...]) -> None:
+    one, other = (asked(variable, has, was, *lines) for has in (narrow, wide))
+    assert RANKS[one.outcome] <= RANKS[other.outcome], (one, other)
+
+
+@given(extents(), extents(), extents(), number_lines("current"))
+def test_a_wider_range_is_never_nearer_to_inside_by_any_line(
+    narrow: Extent, more: Extent, was: Extent, lines: tuple[Line, ...]
+) -> None:
+    never_nearer("current", narrow, Extent(narrow.low - more.low, narrow.high + more.high), was, lines)
+
+
+@given(SIZE, SIZE, SIZE, number_lines("throat"))
+def test_a_size_further_from_the_test_on_its_side_is_never_nearer_to_inside_by_any_line(
+    was: Decimal, near: Decimal, more: Decimal, lines: tuple[Line, ...]
+) -> None:
+    far = near + more if near >= was else max(near - more, Decimal(0))
+    never_nearer("throat", Sizes((near,)), Sizes((far,)), Sizes((was,)), lines)
+
+
+@given(st.lists(SIZE, min_size=2, max_size=3), SIZE, st.lists(SIZE, min_size=2, max_size=3), number_lines("thickness"))
+def test_one_more_component_is_never_nearer_to_inside_by_any_line(
+    has: list[Decimal], more: Decimal, was: list[Decimal], lines: tuple[Line, ...]
+) -> None:
+    if len(has) < len(was):  # with fewer components than the test each has to lie in every range
+        return
+    narrow, wide = (Sizes(tuple(sorted(sizes))) for sizes in (has, [*has, more]))
+    never_nearer("thickness", narrow, wide, Sizes(tuple(sorted(was))), lines)
+
+
+@given(WORDS, st.sampled_from("ABCD"), WORDS, word_lines("position"))
+def test_one_more_word_is_never_nearer_to_inside_by_any_line(
+    has: list[str], more: str, was: list[str], lines: tuple[Line, ...]
+) -> None:
+    never_nearer("position", words(*has), words(*has, more), words(*was), lines)
+
+
+@given(WORDS, st.sampled_from("ABCD"), WORDS, word_lines("material group"))
+def test_one_more_material_is_never_nearer_to_inside_by_any_line(
+    has: list[str], more: str, was: list[str], lines: tuple[Line, ...]
+) -> None:
+    if len(has) < len(was):  # the combination of the test is a whole: fewer components are another one
+        return
+    never_nearer("material group", words(*has), words(*has, more), words(*was), lines)
+
+
+def test_more_components_than_the_test_had_are_not_covered_though_each_would_be() -> None:
+    rule = line("material group", "covers", covers={"1": ["1"], "2": ["1", "2"]})
+    assert asked("material group", words("1", "2", "2"), words("1", "2"), rule).miss == Miss(term="1 + 2 + 2")
+    assert asked("material group", words("1", "1"), words("1", "1", "2"), rule).outcome == "inside"
+    assert asked("material group", words("2", "2"), words("1", "1", "2"), rule).outcome == "outside"
+
+
+def test_an_order_that_requires_a_test_is_not_proved_by_a_record_without_it() -> None:
+    (has,) = together([("W1", "fillet", {"throat": mm("5")})], ("impact", "hardness"))
+    (plain,) = together([("W1", "fillet", {"throat": mm("5")})], ())
+    assert "required tests" not in plain.has
+    flags = ({}, {"hardness tested": "yes"}, {"hardness tested": "yes", "impact tested": "yes"})
+    for tested, outcome in zip(flags, ("outside", "outside", "inside"), strict=True):
+        found = judged("required tests", has, proved_by(record(**tested), Groups(())), (THROAT,))
+        assert found.outcome == outcome
+    lacks = judged("required tests", has, proved_by(record(**flags[1]), Groups(())), (THROAT,))
+    assert lacks.miss == Miss(term="impact")
 
 
 @given(SIZE, SIZE, FACTORS, st.sampled_from(UNSURE))

@@ -156,11 +156,11 @@ def _missed_word(variable: Variable, has: Terms, was: Terms, found: Terms, line:
     strange = next((term for term in has.terms if term not in found.terms), None)
     if strange is not None:
         return Miss(term=strange)
-    if variable not in PAIRED or len(has.terms) != len(was.terms):
+    if variable not in PAIRED:
         return None
     by_term = [found.terms if line is None else _covered_words(line.rule, term) for term in was.terms]
-    orders = permutations(has.terms)
-    if any(all(term in words for term, words in zip(order, by_term, strict=True)) for order in orders):
+    chosen = permutations(by_term, len(has.terms))  # none where the order has more components than the test
+    if any(all(term in words for term, words in zip(has.terms, each, strict=True)) for each in chosen):
         return None
     return Miss(term=" + ".join(has.terms))
 

@@ -45,9 +45,13 @@ def _extent(variable: Variable, figure: Figure) -> Extent | None:
 
 
 def together(welds: Iterable[tuple[str, WeldType, Has]], required: tuple[Required, ...]) -> Iterator[Case]:
-    """Yield welds that are equal in every variable as one case, in the order in which they first appear."""
+    """Yield welds that are equal in every variable as one case, in the order in which they first appear.
+
+    The tests that the order requires are a variable of all of them: a record without such a test does not prove it.
+    """
+    tests: Has = {"required tests": terms(*required)} if required else {}
     equal: dict[tuple[object, ...], tuple[WeldType, Has, list[str]]] = {}
     for weld, weld_type, has in welds:
         equal.setdefault((weld_type, *has.items()), (weld_type, has, []))[2].append(weld)
     for weld_type, has, names in equal.values():
-        yield Case(tuple(dict.fromkeys(names)), weld_type, has, required)
+        yield Case(tuple(dict.fromkeys(names)), weld_type, {**has, **tests}, required)

@@ -25,6 +25,8 @@ def _any(record: QualificationRecord, groups: Groups) -> dict[Variable, Value | 
     coatings = [
         coating_words(sheet.coating, as_written(sheet.coating_mass) if sheet.coating_mass else "") for sheet in sheets
     ]
+    tests = {"impact": record.impact_tested, "hardness": record.hardness_tested}
+    tested = [name for name, made in tests.items() if made]
     return {
         "process": terms(record.process),
         "mechanisation": terms(record.mechanisation),
@@ -36,6 +38,7 @@ def _any(record: QualificationRecord, groups: Groups) -> dict[Variable, Value | 
         "thickness": sizes("thickness", *(sheet.thickness for sheet in sheets)),
         "sheets": terms(str(len(sheets))),
         "sheet thickness": sizes("sheet thickness", *(sheet.thickness for sheet in sheets)),
+        "required tests": terms(*(tested or ["none"])),
     }
 
 
