@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from weld_packets.commands.settings import settings_data
 from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.kept_records import records_kept
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.wpqr import Report
 from weld_packets.errors import PacketError, SourceError
@@ -28,9 +29,9 @@ from weld_packets.revisions.status.release_rules import (
 )
 from weld_packets.revisions.status.status import draft_control
 from weld_packets.site.pages.order_pages import card_of, plan_draft_site
-from weld_packets.site.pages.register_pages import register_pages
+from weld_packets.site.pages.register_pages import KeptRecord, register_pages
 from weld_packets.sources.tables.tables import Workspace
-from weld_packets.wording.qualification import record_dates
+from weld_packets.wording.qualification import record_dates, record_end
 
 ROOT = Path(__file__).parents[2]
 ORDER = "lk-2063-coastal-column"
@@ -202,7 +203,26 @@ def test_each_record_is_listed_with_its_dates_and_what_rests_on_it(report: Repor
     lines = [spaced(line) for line in report.record_lines("WPQR-135-12")]
     dates = "tested on 2026-02-18, last used on 2026-10-12, valid until 2029-02-18"
     assert lines == [f"WPQR-135-12 (ISO 15614-1:2017, level 2): {dates}", "  no order rests on it"]
-    assert list(report.record_lines("WPQR-21-04"))[1:] == ["  LK-2063 draft, operation 3, Drip tray"]
+    assert list(report.record_lines("WPQR-21-04"))[1:] == ["  LK-2063 draft, operation 3, Drip tray, due 2027-02-26"]
+
+
+def test_an_order_that_is_due_after_a_record_ends_is_named_with_it(report: Report) -> None:
+    def lines(end: date) -> list[str]:
+        record = next(each for each in report.approved.records if each.table == "WPQR-21-04")
+        ending = record.model_copy(update={"valid_until": end})
+        approved = replace(report.approved, records=(ending,))
+        return list(replace(report, approved=approved).record_lines("WPQR-21-04"))[1:]
+
+    place = "  LK-2063 draft, operation 3, Drip tray, due 2027-02-26"
+    assert lines(date(2027, 2, 26)) == [place]
+    assert lines(date(2027, 2, 25)) == [f"{place}, after the record ends"]
+
+
+def test_a_record_ends_with_its_withdrawal_or_its_last_day_whichever_is_first(demo_workspace: Workspace) -> None:
+    record = next(each for each in demo_workspace.approved.records if each.table == "WPQR-135-12")
+    assert record_end(record) == "2029-02-18"
+    assert record_end(record.model_copy(update={"withdrawn": DAY})) == "2026-12-01"
+    assert record_end(record.model_copy(update={"valid_until": None})) == ""
 
 
 def test_dates_of_a_record_say_what_they_are_on_the_day(demo_workspace: Workspace) -> None:
@@ -254,6 +274,43 @@ def test_the_list_of_all_orders_has_a_page_by_record(packet: Packet) -> None:
     assert "3, Drip tray" not in uncovered
 
 
+def test_the_page_lists_records_that_no_order_uses_and_orders_due_after_the_end_of_one(packet: Packet) -> None:
+    shown = {
+        "order": "LK-2063",
+        "revision": "",
+        "status": "draft",
+        "qualified": [vars(each) for each in card_of(packet).qualified],
+    }
+    kept = (
+        KeptRecord("WPQR-21-04", "ISO 15614-12:2014", "tested on 2026-03-04", "2027-02-25"),
+        KeptRecord("WPQR-99", "ISO 15614-1:2017", "tested on 2026-03-04", ""),
+    )
+
+    def page(records: tuple[KeptRecord, ...] | None) -> str:
+        return register_pages(Register(()), (), DAY, {"lk-2063": shown}, records)["qualification.html"]
+
+    unused = page(kept)[page(kept).index('id="WPQR-99"') :]
+    assert unused.index("No order uses it.") < unused.index("</section>")
+    assert "2027-02-26 <b>after the record ends</b>" in page(kept)
+    assert "cannot be read" not in page(kept)
+    unread = page(None)
+    assert "cannot be read" in unread
+    assert 'id="WPQR-21-04"' in unread
+    assert "WPQR-99" not in unread
+
+
+def test_the_records_of_a_plant_are_read_without_its_other_tables(tmp_path: Path) -> None:
+    for name in ("wpqr_21_04.yaml", "wpqr_135_12.yaml"):
+        (tmp_path / "tables").mkdir(exist_ok=True)
+        shutil.copy(ROOT / "tables" / name, tmp_path / "tables" / name)
+    (tmp_path / "tables" / "other.yaml").write_text("kind: nonsense\n", "utf-8")
+    found = records_kept(tmp_path, DAY)
+    assert found is not None
+    assert [(each.number, each.end) for each in found] == [("WPQR-135-12", "2029-02-18"), ("WPQR-21-04", "")]
+    (tmp_path / "tables" / "bad.yaml").write_text("kind: qualification record\n", "utf-8")
+    assert records_kept(tmp_path, DAY) is None
+
+
 def people_of(operation: OperationSheet) -> People:
     assert operation.people is not None
     return operation.people
@@ -302,15 +359,15 @@ def test_card_and_page_show_the_people_with_the_day_that_a_script_compares(packe
     assert '<b hidden data-expired-after="2027-03-10">W-014 EXPIRED.</b>' in pages["operation-1.html"]
 
 
-def test_the_setter_names_a_qualification_where_the_set_up_is_noted(packet: Packet, workspace: Workspace) -> None:
+def test_the_setter_names_a_qualification_where_the_set_up_is_noted(packet: Packet, demo_workspace: Workspace) -> None:
     named = '<option value="W-031" data-until="2027-10-13">W-031, valid until 2027-10-13</option>'
     pages = {page.path: spaced(page.html) for page in plan_draft_site(packet, draft_control(packet)).pages}
     for page in ("operation-2-set-up.html", "operation-2-record.html"):
         assert named in pages[page]
         assert "W-033" not in pages[page]  # an operator
-    table = workspace.approved.people
+    table = demo_workspace.approved.people
     assert table is not None
-    nobody = with_tables(workspace, people=table.model_copy(update={"entries": table.entries[-1:]}))
+    nobody = with_tables(demo_workspace, people=table.model_copy(update={"entries": table.entries[-1:]}))
     pages = {page.path: spaced(page.html) for page in plan_draft_site(nobody, draft_control(nobody)).pages}
     assert "<b>No setter is listed with it:</b> call " in pages["operation-2-set-up.html"]
 

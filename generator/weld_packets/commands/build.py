@@ -169,6 +169,7 @@ def _worker(root: Path) -> Worker:
 
 def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]]) -> None:
     """Write the pages over all orders: their list, the register, the tables that were used."""
+    from weld_packets.commands.shared.kept_records import records_kept  # noqa: PLC0415
     from weld_packets.revisions.status.status import day_of  # noqa: PLC0415
     from weld_packets.revisions.store.files import open_archive  # noqa: PLC0415
     from weld_packets.site.build.lists import write_lists  # noqa: PLC0415
@@ -176,7 +177,8 @@ def _write_lists(root: Path, cards: Mapping[str, dict[str, Any]]) -> None:
 
     archive = open_archive(root / INSTRUCTIONS)
     day = day_of(archive.register.entries, moment_now())
-    write_lists(root / SITES, cards, archive.register, day, load_looks(root).site_name or "", read=archive.read)
+    name, kept = load_looks(root).site_name or "", records_kept(root, day)
+    write_lists(root / SITES, cards, archive.register, day, name, read=archive.read, kept=kept)
 
 
 def _shared(cards: Mapping[str, dict[str, Any]]) -> tuple[Problem, ...]:

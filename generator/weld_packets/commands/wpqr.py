@@ -35,7 +35,7 @@ from weld_packets.revisions.store.files import open_archive
 from weld_packets.sources.orders.order_folders import order_names
 from weld_packets.wording.english import counted, some
 from weld_packets.wording.people import person_words
-from weld_packets.wording.qualification import piece_words, record_dates, standard_words
+from weld_packets.wording.qualification import piece_words, record_dates, record_end, standard_words
 
 
 @click.command(help=__doc__)
@@ -55,6 +55,7 @@ class Used:
     order: str
     state: str
     how: Resting
+    due: str
 
     @property
     def place(self) -> str:
@@ -119,7 +120,9 @@ class Report:
         record = _record(self.approved.records, number)
         yield f"{record.table} ({standard_words(record)}): {record_dates(record, self.day)}"
         users = [each for each in self.used if number in each.how.rests_on]
-        yield from (f"  {each.place}" for each in users)
+        end = record_end(record)
+        for each in users:
+            yield f"  {each.place}, due {each.due}{', after the record ends' if end and each.due > end else ''}"
         if not users:
             yield "  no order rests on it"
 
@@ -133,7 +136,7 @@ def _record(records: Sequence[QualificationRecord], number: str) -> Qualificatio
 
 
 def _used(packet: Packet, state: str) -> Iterator[Used]:
-    return (Used(packet.head.number, state, how) for how in resting(packet))
+    return (Used(packet.head.number, state, how, packet.head.due) for how in resting(packet))
 
 
 def _pieces(orders: Orders, slugs: Sequence[str], used: Sequence[Used], approved: ApprovedTables) -> Iterator[Piece]:

@@ -216,6 +216,12 @@ def record_dates(record: QualificationRecord, day: date) -> str:
     return f"tested on {record.date.isoformat()}, {used}, {end}"
 
 
+def record_end(record: QualificationRecord) -> str:
+    """Return the day from which nothing rests on a record, the earlier of withdrawal and end; empty where none is."""
+    ends = [each.isoformat() for each in (record.withdrawn, record.valid_until) if each is not None]
+    return min(ends, default="")
+
+
 def piece_words(piece: Piece, amounts: Amounts) -> str:
     """Return how the test piece is welded that would bring the most welds inside, and how many those are."""
     welds = sum(len(each.case.welds) for each in piece.covers)

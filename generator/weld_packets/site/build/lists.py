@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from hashlib import sha256
 from pathlib import Path
@@ -13,7 +13,7 @@ from weld_packets.revisions.register.integrity import ReadFile
 from weld_packets.revisions.register.register import Register
 from weld_packets.site.build.manifest import MANIFEST, manifest_bytes
 from weld_packets.site.pages.order_list import order_list
-from weld_packets.site.pages.register_pages import register_pages
+from weld_packets.site.pages.register_pages import KeptRecord, register_pages
 from weld_packets.site.pages.table_pages import TABLE_PAGE, nothing_kept, table_pages
 
 
@@ -25,14 +25,16 @@ def write_lists(
     plant: str = "",
     *,
     read: ReadFile = nothing_kept,
+    kept: Sequence[KeptRecord] | None = (),
 ) -> Path:
     """Write the pages over all sites below ``site_root`` and their manifest; return the path of the first page.
 
     ``cards`` are those of the sites by the name of their folder; statuses are those at the end of ``day``.
-    ``plant`` is the name over the list, where there is one; ``read`` reads what tables held.
+    ``plant`` is the name over the list, where there is one; ``read`` reads what tables held; ``kept`` are the
+    qualification records of the plant's tables, None where they cannot be read.
     """
     built = frozenset(slug for slug in register.by_order if (site_root / slug / "history.html").is_file())
-    pages = {**order_list(cards, plant), **register_pages(register, built, day, cards)}
+    pages = {**order_list(cards, plant), **register_pages(register, built, day, cards, kept)}
     pages |= table_pages(register, cards, read)
     for stale in {path.name for path in site_root.glob(f"{TABLE_PAGE}*.html")} - pages.keys():
         (site_root / stale).unlink()

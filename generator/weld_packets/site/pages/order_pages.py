@@ -267,7 +267,7 @@ def _qualified(packet: Packet) -> Iterator[Qualified]:
         records = tuple((record, ends[record]) for record in how.rests_on)
         name = f"{operation.number}, {operation.name}"
         page = qualification_page(operation)
-        yield Qualified(page, name, how.wps, how.outcome or "", how.text, records)
+        yield Qualified(page, name, how.wps, how.outcome or "", how.text, records, packet.head.due)
 
 
 def _programs(operation: OperationSheet) -> str:

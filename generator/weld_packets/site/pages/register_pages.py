@@ -44,13 +44,30 @@ class Listed:
     in_force: str
 
 
+@dataclass(frozen=True)
+class KeptRecord:
+    """A qualification record that the plant keeps, with its dates in words.
+
+    ``end`` is the day from which nothing rests on it, empty where none is stated.
+    """
+
+    number: str
+    standard: str
+    dates: str
+    end: str
+
+
 def register_pages(
-    register: Register, built: Collection[str], day: date, cards: Mapping[str, Mapping[str, Any]] = MappingProxyType({})
+    register: Register,
+    built: Collection[str],
+    day: date,
+    cards: Mapping[str, Mapping[str, Any]] = MappingProxyType({}),
+    kept: Sequence[KeptRecord] | None = (),
 ) -> dict[str, str]:
     """Return the register, the tables and the qualification over all orders, with statuses at the end of ``day``.
 
     ``built`` are the folders of the orders whose sites are built, to which the pages lead; ``cards`` are those of all
-    sites by folder.
+    sites by folder, ``kept`` the qualification records of the plant, None where they cannot be read.
     """
     records = [_listed(register.places[entry.path] + 1, entry, register, built, day) for entry in register.entries]
     shared = {
@@ -74,7 +91,7 @@ def register_pages(
             page_of_table=page_of_table,
             **shared,
         ),
-        "qualification.html": render("qualified.html", **_qualified(cards), **shared),
+        "qualification.html": render("qualified.html", **_qualified(cards, kept), **shared),
     }
 
 
@@ -89,25 +106,28 @@ class QualifiedLine:
     wps: str
     outcome: str
     text: str
+    due: str
 
 
-def _qualified(cards: Mapping[str, Mapping[str, Any]]) -> dict[str, Any]:
-    """Return which operations rest on which record, by the record's number, and those that are not inside one."""
-    by_record: dict[str, list[QualifiedLine]] = {}
+def _qualified(cards: Mapping[str, Mapping[str, Any]], kept: Sequence[KeptRecord] | None) -> dict[str, Any]:
+    """Return each record with the operations that rest on it, those on which none does, and operations inside none."""
+    by_record: dict[str, list[QualifiedLine]] = {each.number: [] for each in kept or ()}
     ends: dict[str, str] = {}
     uncovered: list[QualifiedLine] = []
     for slug, card in cards.items():
         state = f"Rev {card['revision']}, {card['status']}" if card["revision"] else str(card["status"])
         for each in card["qualified"]:
-            words = (each["operation"], each["wps"], each["outcome"], each["text"])
+            words = (each["operation"], each["wps"], each["outcome"], each["text"], each.get("due", ""))
             line = QualifiedLine(f"{slug}/{each['page']}", card["order"], state, *words)
             for record, end in each["records"]:
                 by_record.setdefault(record, []).append(line)
                 ends[record] = end
             if line.outcome != "inside":
                 uncovered.append(line)
-    kept = [(record, ends[record], by_record[record]) for record in sorted(by_record)]
-    return {"kept": kept, "uncovered": uncovered}
+    known = {each.number: each for each in kept or ()}
+    gone = {record: KeptRecord(record, "", "", end) for record, end in ends.items()}
+    listed = [((known.get(record) or gone[record]), by_record[record]) for record in sorted(by_record)]
+    return {"kept": listed, "uncovered": uncovered, "unread": kept is None}
 
 
 @dataclass(frozen=True)

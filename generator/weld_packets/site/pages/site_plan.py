@@ -156,7 +156,7 @@ class PageFragment:
 class Qualified:
     """How an operation is qualified: its page, WPS, verdict, and the records that cover its welds with their last day.
 
-    ``outcome`` is empty where there is none, and ``text`` says why.
+    ``outcome`` is empty where there is none, and ``text`` says why. ``due`` is the day on which the order is due.
     """
 
     page: str
@@ -165,6 +165,7 @@ class Qualified:
     outcome: str
     text: str
     records: tuple[tuple[str, str], ...] = ()
+    due: str = ""
 
 
 @dataclass(frozen=True)

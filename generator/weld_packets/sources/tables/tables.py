@@ -98,6 +98,22 @@ def load_workspace(root: Path) -> Workspace:
     return Workspace(root, approved, {table.table: places for table, places in read}, contents)
 
 
+def kept_records(root: Path) -> tuple[QualificationRecord, ...]:
+    """Return the qualification records of a plant, and read no other table; raise SourceError with their problems."""
+    gathering = Gathering()
+    found: list[Table] = []
+    for path in _table_files(root, gathering):
+        with gathering.step():
+            if _RECORD_KIND in read_text(path, f"{FOLDER}/{path.name}"):
+                table, _ = read_table(*document_of(path), path.parent)
+                found.append(table)
+    gathering.finish()
+    return tuple(_all(found, QualificationRecord))
+
+
+_RECORD_KIND = "qualification record"
+
+
 def _table_files(root: Path, gathering: Gathering) -> list[Path]:
     folder = root / FOLDER
     if not folder.is_dir():
