@@ -33,13 +33,33 @@ def test_every_item_of_the_list_is_on_the_sheet_in_its_order(packet: Packet) -> 
 
 def test_the_clauses_read_of_iso_15609_1_are_all_there(packet: Packet) -> None:
     clauses = {item.clause for item in sheet(packet, 1).items}
-    assert clauses >= {"4.2", "4.3.1", "4.3.2", *(f"4.4.{number}" for number in range(1, 12))}
+    read = {"4.2", "4.3.1", "4.3.2", *(f"4.4.{number}" for number in range(1, 12))}
+    assert clauses == {*read, ""}  # the clauses after 4.4.11 are not known
+    assert sheet(packet, 1).source.endswith("the clauses after 4.4.11 are not known")
+
+
+def test_the_sheet_of_spots_says_the_sequence_the_wear_of_the_caps_and_how_a_spot_may_fail(packet: Packet) -> None:
+    spots = sheet(packet, 2)
+    assert [(of, text.count(", ") + 1) for of, text in stated(spots, "Welds in sequence")] == [("C8A", 22), ("C8B", 30)]
+    assert [text for _, text in stated(spots, "Dressing and change of the caps")] == [
+        "dressed every 150 welds on hot-dip zinc", "changed after 30 dressings"
+    ]  # fmt: skip
+    ((of, text),) = stated(spots, "Failure type in the test")
+    assert of == "stacks front, back and rail and stacks triple-front and triple-back"
+    assert text.partition("; ")[2] == "not accepted: interface"
+    assert text.startswith("good: symmetric plug, asymmetric plug, partial plug, ")
+    assert [item.label for item in spots.items if not item.lines] == [
+        "Surface, cleaning, waiting time", "Permitted gap", "Calibration of the force", "Upslope, downslope",
+        "Control of the current: mode", "Strength of a spot", "Penetration", "Indentation, surface class",
+        "Treatment after welding",
+    ]  # fmt: skip
 
 
 def test_what_order_and_tables_say_nothing_of_has_no_line(packet: Packet) -> None:
     silent = [item.label for item in sheet(packet, 1).items if not item.lines]
     assert silent == [
-        "Edge preparation, cleaning", "Weave: amplitude, frequency, dwell", "Back gouging", "Backing",
+        "Groove: root face, angle", "Edge preparation, cleaning", "Weave: amplitude, frequency, dwell, width",
+        "Back gouging: method, depth, shape", "Backing: material, size, gas", "Filler: maker, trade name",
         "Handling of the filler: drying, holding", "Pulse data", "Preheat maintenance", "Post-heating",
         "Heat treatment after welding",
     ]  # fmt: skip

@@ -20,9 +20,14 @@ Fact = Literal[
     "jigging",
     "machines",
     "consumables",
+    "wires",
     "gas",
     "stack",
     "tests",
+    "part",
+    "sequence",
+    "wear",
+    "failure types",
 ]
 """What the order and its tables say besides settings and details."""
 

@@ -196,6 +196,44 @@ def _consumables(view: OperationView, _: Qualification) -> _Lines:
             yield ProcedureLine(text=joined((entry.designation, entry.standard), ", "))
 
 
+def _wires(view: OperationView, _: Qualification) -> _Lines:
+    """Yield that there is one wire: no table describes a torch for several."""
+    return _plain(
+        "one" if any(kind == "wires" for kind, _ in view.family.entries(view.operation, view.approved)) else ""
+    )
+
+
+def _part(view: OperationView, _: Qualification) -> _Lines:
+    return _plain(f"{view.order.part.number}, {view.order.part.name}")
+
+
+def _sequence(view: OperationView, _: Qualification) -> _Lines:
+    by_robot: dict[str, list[str]] = {}
+    for weld in view.welds:
+        by_robot.setdefault(weld.robot, []).append(weld.id)
+    yield from (ProcedureLine(text=", ".join(names), of=robot) for robot, names in by_robot.items())
+
+
+def _wear(view: OperationView, _: Qualification) -> _Lines:
+    """Yield after how many welds what wears is dressed, and after how many dressings it is changed."""
+    materials = {view.material(component).coating for component in view.operation.components}
+    for kind, mark in dict.fromkeys(view.family.entries(view.operation, view.approved)):
+        entry = view.approved.entries(kind)[mark]
+        for life in getattr(entry, "life", ()):
+            if life.coating in materials:
+                coating = "uncoated sheet" if life.coating == "none" else life.coating
+                yield ProcedureLine(text=f"dressed every {life.welds_between_dressings} welds on {coating}")
+        if getattr(entry, "dressings", None) is not None:
+            yield ProcedureLine(text=f"changed after {entry.dressings} dressings")
+
+
+def _failure_types(view: OperationView, _: Qualification) -> _Lines:
+    for group in view.groups:
+        types = view.family.failure_types(view.operation, group.welds, view.approved)
+        good, bad = (", ".join(each.text for each in types if each.accepted is asked) for asked in (True, False))
+        yield from (ProcedureLine(text=f"good: {good}; not accepted: {bad}", of=group.name) for _ in types[:1])
+
+
 def _gas(view: OperationView, _: Qualification) -> _Lines:
     gas = view.gas
     return _plain("" if gas is None else f"{gas.group}, {gas.content}")
@@ -227,7 +265,12 @@ _FACTS: Mapping[Fact, Callable[[OperationView, Qualification], _Lines]] = {
     "jigging": _jigging,
     "machines": _machines,
     "consumables": _consumables,
+    "wires": _wires,
     "gas": _gas,
     "stack": _stack,
     "tests": _tests,
+    "part": _part,
+    "sequence": _sequence,
+    "wear": _wear,
+    "failure types": _failure_types,
 }
