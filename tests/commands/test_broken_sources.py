@@ -1,5 +1,6 @@
 """Deliberately broken sources through the real command: status, file and line, key, value, and what to do about it."""
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -20,6 +21,60 @@ def line_of(path: Path, text: str) -> int:
 
 # what is broken; file; what stands there, what a mistake makes of it; the text that finds the line told; what is told
 BROKEN = [
+    (
+        "a coordinate that no drawing has",
+        ORDER,
+        "[400, 300]",
+        "[400, -1e99]",
+        "-1e99",
+        "operations[1].components[0].outlines[0].points[2][1] = '-1e99'",
+        "beyond anything measured",
+    ),
+    (
+        "a coordinate beyond 100 m",
+        ORDER,
+        "start: [103, 79, 2]",
+        "start: [100001, 79, 2]",
+        "100001",
+        "operations[0].seams[0].path.start[0] = '100001'",
+        "from -100000 to 100000",
+    ),
+    (
+        "a coordinate beyond 100 m in its unit",
+        ORDER,
+        "[{unit: mm, points: [[0, 0], [400, 0], [400, 300]",
+        "[{unit: m, points: [[0, 0], [400, 0], [400, 300]",
+        "unit: m, points: [[0, 0], [400, 0]",
+        "operations[1].components[0].outlines[0].points[1] = '400, 0'",
+        "more than 100 m from the datum",
+    ),
+    (
+        "a torch on its back",
+        ORDER,
+        "throat: 2.2 mm",
+        "throat: 2.2 mm\n        work angle: 176 °",
+        "work angle",
+        "operations[0].seams[0].work angle = '176 °'",
+        "from 5 to 175",
+    ),
+    (
+        "a torch along its seam",
+        ORDER,
+        "throat: 2.2 mm",
+        "throat: 2.2 mm\n        travel angle: -61 °",
+        "travel angle",
+        "operations[0].seams[0].travel angle = '-61 °'",
+        "from -60 to 60",
+    ),
+    (
+        "two names that differ by capitals",
+        ORDER,
+        "name: Door",
+        "name: FRAME",
+        "FRAME",
+        "operations[1].name = 'FRAME'",
+        "differs by capitals only from 'Frame'",
+    ),
     (
         "misspelt key",
         ORDER,
@@ -265,3 +320,35 @@ def test_a_folder_that_cannot_be_an_address_is_told(workshop: Path, run: Callabl
     assert answer.status == 1
     assert f"= {name!r}" in answer.told
     assert "lower-case letters" in answer.told
+
+
+@pytest.mark.parametrize(
+    "angles", ["work angle: 5 °", "work angle: 175 °", "travel angle: -60 °", "travel angle: 60 °"]
+)
+def test_angles_up_to_their_bounds_are_good(workshop: Path, run: Callable[..., Any], angles: str) -> None:
+    path = workshop / ORDER
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace("throat: 2.2 mm", f"throat: 2.2 mm\n        {angles}"), encoding="utf-8")
+    assert run("check").status == 0
+
+
+@pytest.mark.parametrize(("due", "said"), [("1900-01-01", True), ("2026-11-28", True), ("2026-11-29", False)])
+def test_a_due_date_that_has_passed_is_told_before_the_first_release(
+    workshop: Path, run: Callable[..., Any], monkeypatch: pytest.MonkeyPatch, due: str, *, said: bool
+) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1795946400")  # 2026-11-29, 10:00
+    path = workshop / ORDER
+    path.write_text(path.read_text(encoding="utf-8").replace("due: 2026-12-04", f"due: {due}"), encoding="utf-8")
+    answer = run("check")
+    assert (f"wo-1: due: {due} has passed before anything was released" in answer.out) is said
+    assert answer.status == 0
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="needs pipes")
+def test_a_pipe_in_place_of_another_order_holds_no_command_up(workshop: Path, run: Callable[..., Any]) -> None:
+    (workshop / "instructions" / "wo-2").mkdir()
+    os.mkfifo(workshop / "instructions" / "wo-2" / "order.yaml")
+    assert "wo-1: OK" in run("check", "T-1").out
+    answer = run("build")
+    assert "built 1, unchanged 0" in answer.out
+    assert "instructions/wo-2/order.yaml" in answer.told

@@ -37,6 +37,11 @@ def test_two_orders_of_one_number_are_told(workshop: Path) -> None:
     assert "instructions/wo-1 has the same order number" in problem.message
 
 
+def test_numbers_that_differ_by_capitals_only_are_one() -> None:
+    (problem,) = repeated_numbers([("wo-1", "T-1"), ("wo-2", "t-1")])
+    assert (problem.value, problem.message) == ("t-1", "instructions/wo-1 has the same order number")
+
+
 def test_orders_of_their_own_numbers_are_good() -> None:
     assert repeated_numbers([("a", "1"), ("b", "2")]) == ()
 

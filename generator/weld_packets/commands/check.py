@@ -107,12 +107,16 @@ class CheckReport:
 
 @dataclass(frozen=True)
 class _Job:
-    """One order to check at a moment; ``kept`` is the folder of what orders leave fitted, for all processes."""
+    """One order to check at a moment; ``kept`` is the folder of what orders leave fitted, for all processes.
+
+    ``released`` where it has a released revision: its due date may have passed.
+    """
 
     root: Path
     slug: str
     now: datetime
     kept: Path
+    released: bool
 
 
 @dataclass(frozen=True)
@@ -141,11 +145,10 @@ def check(root: Path, orders: Sequence[str], *, processes: int | None = None) ->
     except SourceError as error:
         raise SourceError([*error.problems, *_of_orders(root, names)]) from None
     with TemporaryDirectory(prefix="packets-check-") as folder, kept_open(lambda: _drafts(root, Path(folder))):
-        now = moment_now()
-        jobs = [_Job(root, slug, now, Path(folder)) for slug in names]
+        now, register = moment_now(), load_register(root / INSTRUCTIONS)
+        jobs = [_Job(root, slug, now, Path(folder), bool(register.of(slug))) for slug in names]
         results = for_each(jobs, _check_one, processes or processors())
         checked = list(Progress(len(names), sys.stderr).over(results))
-    register = load_register(root / INSTRUCTIONS)
     checked = [replace(each, lines=(*each.lines, *_proposal_lines(register, each))) for each in checked]
     workspace = _workspace(root)
     refresh(workspace)
@@ -186,6 +189,7 @@ def _check_one(job: _Job) -> _Checked:
     lines = (
         f"OK, {len(packet.operations)} operations, digest {digest}",
         *warning_lines(packet),
+        *(() if job.released or packet.head.due >= today.isoformat() else (_overdue(packet),)),
         *expired_lines(packet, today),
         *(f"cannot be released yet: {problem.message}" for problem in _against_release(packet, today)),
     )
@@ -200,6 +204,10 @@ def _proposal_lines(register: Register, checked: _Checked) -> Iterator[str]:
         edited = entry.packet_digest != checked.digest
         what = ", but the files have changed since: propose it anew, or change them back" if edited else ""
         yield f"{checked.slug}: a proposal by {entry.author} of {entry.recorded_at} waits for approval{what}"
+
+
+def _overdue(packet: Packet) -> str:
+    return f"due: {packet.head.due} has passed before anything was released; correct 'due' in the order"
 
 
 def _against_release(packet: Packet, today: date) -> Iterator[Problem]:

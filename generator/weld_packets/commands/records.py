@@ -18,7 +18,6 @@ import click
 from weld_packets import __version__
 from weld_packets.commands.shared.archive import archive_of
 from weld_packets.commands.shared.code_version import commit_of
-from weld_packets.commands.shared.failures import problem_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive
@@ -32,6 +31,10 @@ from weld_packets.revisions.set_ups.run_record import Run
 from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.revisions.store.set_ups import Filed, file_from_cell
+from weld_packets.sources.reading.files import read_bytes
+
+_RECORD_LIMIT = 5_000_000
+"""Bytes that a record from a cell may have; one of a long run has a hundredth of it."""
 
 
 @click.group(help=__doc__)
@@ -65,11 +68,7 @@ def add(root: Path, files: tuple[Path, ...]) -> None:
 
 
 def _file(root: Path, file: Path) -> Filed:
-    try:
-        data = file.read_bytes()
-    except OSError as error:
-        found = problem_of(error) or Problem(str(file), 0, "", "", f"cannot be read: {error.strerror}", "name a file")
-        raise PacketError([found]) from None
+    data = read_bytes(file.resolve(), str(file), _RECORD_LIMIT)
     code = Code(version=__version__, commit=commit_of())
     return file_from_cell(root / INSTRUCTIONS, data, str(file), at=moment_now(), code=code)
 

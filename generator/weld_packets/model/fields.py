@@ -20,6 +20,7 @@ from weld_packets.units.zones import ZONE_PATTERN, zone_named
 T = TypeVar("T")
 _WELD_SCHEDULE = re.compile(r"0|[1-9][0-9]{0,8}")
 """As a key it has one spelling, so that no two keys of a source are one number."""
+_FARTHEST = 100_000
 _DAY = re.compile(r"(19|20|21)[0-9]{2}-[0-9]{2}-[0-9]{2}")
 
 
@@ -74,6 +75,16 @@ def _whole(text: str) -> int:
     if not re.fullmatch(r"[0-9]{1,9}", text.strip()):
         raise PydanticCustomError("whole", "not a whole number", {"remedy": "write digits only, such as 120"})
     return int(text)
+
+
+def _coordinate(text: str) -> Decimal:
+    number = parse_number(text)
+    if abs(number) > _FARTHEST:
+        remedy = "check the number and its unit"
+        raise PydanticCustomError(
+            "coordinate", "a coordinate is from -{far} to {far}", {"far": f"{_FARTHEST}", "remedy": remedy}
+        )
+    return number
 
 
 def _weld_schedule(text: str) -> int:
@@ -153,6 +164,8 @@ Frequency = Annotated[Quantity, *_of(kinds.FREQUENCY)]
 
 _NUMERIC = {"type": ["number", "string"]}
 Number = Annotated[Decimal, PlainValidator(_told(parse_number)), WithJsonSchema(_NUMERIC)]
+Coordinate = Annotated[Decimal, PlainValidator(_told(_coordinate)), WithJsonSchema(_NUMERIC)]
+"""A coordinate as a bare number; its unit is beside it, and whoever reads it with that holds it to 100 m."""
 Whole = Annotated[int, PlainValidator(_told(_whole)), WithJsonSchema({"type": ["integer", "string"]})]
 WeldScheduleNumber = Annotated[
     int, PlainValidator(_told(_weld_schedule)), WithJsonSchema({"type": ["integer", "string"]})

@@ -10,13 +10,13 @@ from pydantic import Discriminator, Field, Tag, create_model
 
 from weld_packets.model.fields import (
     Angle,
+    Coordinate,
     Day,
     Duration,
     Length,
     Mark,
     Mass,
     Name,
-    Number,
     Record,
     Size,
     Slug,
@@ -32,8 +32,8 @@ from weld_packets.model.trade import Coating, Joint, Position, QualityLevel
 from weld_packets.units import SystemOfUnits
 
 LengthUnit = Literal["mm", "cm", "m", "in"]
-Coordinates = tuple[Number, Number, Number]
-PlanePoint = tuple[Number, Number]
+Coordinates = tuple[Coordinate, Coordinate, Coordinate]
+PlanePoint = tuple[Coordinate, Coordinate]
 
 
 class PartNumber(Record):
@@ -98,7 +98,7 @@ class Path(Record):
 
     unit: LengthUnit
     start: Coordinates
-    pieces: Annotated[tuple[Arc | Line, ...], Field(min_length=1)]
+    pieces: Annotated[tuple[Arc | Line, ...], Field(min_length=1, max_length=500)]
 
 
 class Tacks(Record):

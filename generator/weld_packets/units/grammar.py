@@ -10,6 +10,8 @@ from weld_packets.units.kinds import Kind
 from weld_packets.units.registry import SPELLINGS, Quantity, registry
 
 _NUMBER = re.compile(r"[+-]?[0-9]{1,12}(\.[0-9]{1,18})?([eE][+-]?[0-9]{1,2})?")
+_SMALLEST, _LARGEST = -18, 12
+"""Powers of ten of the first digit of a bare number."""
 _FRACTION = re.compile(r"(?:(?P<whole>[0-9]{1,4}) )?(?P<over>[0-9]{1,3})/(?P<under>[0-9]{1,3})")
 """A fraction of an inch, with whole inches before it or none."""
 _FINEST = 64
@@ -99,7 +101,10 @@ def parse_number(text: str) -> Decimal:
     """Return the decimal number that ``text`` writes; raise OutOfRangeError for anything else."""
     if _NUMBER.fullmatch(text.strip()) is None:
         raise refusal("not a plain decimal number", "write digits with a decimal point, such as 1.25", value=text)
-    return Decimal(text.strip())
+    number = Decimal(text.strip())
+    if number and not _SMALLEST <= number.adjusted() <= _LARGEST:
+        raise refusal("this number is beyond anything measured", "check its digits and its exponent", value=text)
+    return number
 
 
 def _unreadable(text: str, kind: Kind, unit: str) -> OutOfRangeError:

@@ -11,6 +11,7 @@ import click
 
 from weld_packets.commands.shared.plant import INSTRUCTIONS, find_root
 from weld_packets.errors import Problem, SourceError
+from weld_packets.sources.reading.files import read_head
 
 F = TypeVar("F", bound=Callable[..., Any])
 _NUMBER = re.compile(rb"""^order[ ]*:[ ]*["']?([^"'#\r\n]+?)["']?[ ]*(?:#.*)?\r?$""", re.MULTILINE)
@@ -61,8 +62,7 @@ def _numbers(orders: Path) -> Iterator[tuple[str, str]]:
     """Yield each folder that holds an order with the number that its file gives."""
     for file in sorted(orders.glob("*/order.yaml")):
         try:
-            with file.open("rb") as opened:
-                found = _NUMBER.search(opened.read(_HEAD))
+            found = _NUMBER.search(read_head(file, _HEAD))
         except OSError:
             continue
         yield file.parent.name, found[1].decode("utf-8", "replace") if found else ""

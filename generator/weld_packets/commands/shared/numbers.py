@@ -26,11 +26,11 @@ def repeated_numbers(numbered: Iterable[tuple[str, str]]) -> tuple[Problem, ...]
     first: dict[str, str] = {}
     problems = []
     for slug, number in numbered:
-        if number in first:
-            message = f"{INSTRUCTIONS}/{first[number]} has the same order number"
+        known = first.setdefault(number.casefold(), slug)  # codes are read without regard to capitals
+        if known != slug:
+            message = f"{INSTRUCTIONS}/{known} has the same order number"
             file = f"{INSTRUCTIONS}/{slug}/order.yaml"
             problems.append(Problem(file, 0, "order", number, message, "give each order its own number"))
-        first.setdefault(number, slug)
     return tuple(problems)
 
 

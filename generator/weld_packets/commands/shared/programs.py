@@ -14,6 +14,7 @@ from weld_packets.packet.program_use import ProgramUse
 from weld_packets.packet.programs import operation_uses
 from weld_packets.sources.orders.order_folders import FOLDER, ORDER_FILE, order_names
 from weld_packets.sources.orders.orders import load_order
+from weld_packets.sources.reading.files import TEXT_LIMIT, read_bytes
 from weld_packets.sources.tables.tables import Workspace
 
 _Pairs = frozenset[tuple[str, str]]
@@ -38,10 +39,10 @@ def _uses(workspace: Workspace, slug: str, wanted: _Pairs) -> tuple[ProgramUse, 
 
     So a thousand orders need not be read for one. A number that is written with an escape shows by its backslash.
     """
-    source = (workspace.root / FOLDER / slug / ORDER_FILE).read_bytes()
-    if b"\\" not in source and not any(program.encode() in source for _, program in wanted):
-        return ()
     try:
+        source = read_bytes(workspace.root / FOLDER / slug / ORDER_FILE, ORDER_FILE, TEXT_LIMIT)
+        if b"\\" not in source and not any(program.encode() in source for _, program in wanted):
+            return ()
         order = load_order(workspace, slug).order
         operations = enumerate(order.operations, 1)
         return tuple(

@@ -9,10 +9,11 @@ from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import ArcOperation, Seam
 from weld_packets.model.processes import Fault
 from weld_packets.model.trade import Joint
-from weld_packets.units import Quantity, as_written, in_mm
+from weld_packets.units import Quantity, as_written, in_mm, magnitude
 
 _SIZES: dict[Joint, tuple[str, ...]] = {"square butt": ("gap",), "flare bevel": ("throat",)}
 """By which size an order states a weld; a fillet by either of two."""
+_WORK_ANGLE, _TRAVEL_ANGLE = (5, 175), (-60, 60)
 _INERT = "ISO 14175 I"
 """How the groups of inert gases begin."""
 
@@ -39,7 +40,7 @@ def inert_gas_faults(operation: ArcOperation, approved: ApprovedTables) -> Itera
 def seam_faults(operation: ArcOperation) -> Iterator[Fault]:
     """Yield every size, edge and path of a seam that makes no weld."""
     for index, seam in enumerate(operation.seams):
-        for found in (*_size(seam), *_numbers(seam), *_path(seam), *_technique(seam)):
+        for found in (*_size(seam), *_numbers(seam), *_path(seam), *_angles(seam), *_technique(seam)):
             yield found._replace(path=("seams", index, *found.path))
 
 
@@ -66,6 +67,14 @@ def _numbers(seam: Seam) -> Iterator[Fault]:
             name = key.replace("_", " ")
             message = f"a {name} of {_typed(size)} makes no weld"
             yield Fault((name,), size, message, f"write the {name} of the drawing, above 0 mm")
+
+
+def _angles(seam: Seam) -> Iterator[Fault]:
+    """Yield angles at which a torch would lie on a component, or along the seam (common practice, no source)."""
+    bounds = (("work angle", seam.work_angle, _WORK_ANGLE), ("travel angle", seam.travel_angle, _TRAVEL_ANGLE))
+    for name, angle, (low, high) in bounds:
+        if angle is not None and not low <= magnitude(angle, "°") <= high:
+            yield Fault((name,), angle, f"a {name} is from {low} to {high}°", "write the angle of the torch")
 
 
 def _technique(seam: Seam) -> Iterator[Fault]:

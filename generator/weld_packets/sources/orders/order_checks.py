@@ -8,12 +8,13 @@ from decimal import Decimal
 from weld_packets.errors import Problem
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.machines import Robot
-from weld_packets.model.order import Component, Operation, Order, Outline
+from weld_packets.model.order import Component, LengthUnit, Operation, Order, Outline, PlanePoint
 from weld_packets.model.processes import family, process
 from weld_packets.sources.orders.coupon_checks import coupon_problems
 from weld_packets.sources.orders.fitted_checks import fitted_problems
 from weld_packets.sources.reading.places import KeyPath, Places, typed
 from weld_packets.sources.reading.references import unknown
+from weld_packets.units import in_mm, kinds, quantity
 
 _MINIMUM_CORNERS = 3
 
@@ -95,12 +96,20 @@ def _sheet(component: Component, path: KeyPath, approved: ApprovedTables, places
 def _outline(outline: Outline, path: KeyPath, places: Places) -> Iterator[Problem]:
     if outline.unit is None:
         yield places.problem(path, "", "the outline does not say its unit", "add 'unit: mm'")
+    far = next((at for at, point in enumerate(outline.points) if _is_far(point, outline.unit)), None)
+    if far is not None:
+        message, remedy = "this point is more than 100 m from the datum", "check the coordinates and the unit"
+        yield places.problem((*path, "points", far), ", ".join(map(str, outline.points[far])), message, remedy)
     if len(outline.points) < _MINIMUM_CORNERS:
         message = f"an outline needs at least {_MINIMUM_CORNERS} points"
         yield places.problem(path, "", message, "add 'points' as [[x, y], ...], or name a drawing with 'file'")
     elif not _doubled_area(outline):
         message = "the outline encloses nothing: its points lie on one line, or it crosses itself"
         yield places.problem(path, "", message, "write the corners in the order in which they follow one another")
+
+
+def _is_far(point: PlanePoint, unit: LengthUnit | None) -> bool:
+    return unit is not None and any(abs(in_mm(quantity(float(each), unit))) > kinds.LENGTH.highest for each in point)
 
 
 def _doubled_area(outline: Outline) -> Decimal:

@@ -60,6 +60,11 @@ def read_bytes(path: Path, shown: str, limit: int) -> bytes:
     return data
 
 
+def read_head(path: Path, count: int) -> bytes:
+    """Return the first ``count`` bytes of a plain file; raise OSError for a link, a pipe, a device, a folder."""
+    return _read_plain(path, count)
+
+
 def read_text(path: Path, shown: str, limit: int = TEXT_LIMIT) -> str:
     """Return the text of the file with line ends as ``\\n``; see ``read_bytes`` and ``decode`` for refusals."""  # noqa: D301
     return decode(read_bytes(path, shown, limit), shown)

@@ -16,11 +16,18 @@ def unknown(places: Places, path: KeyPath, name: str | None, known: Collection[s
 
 
 def repeated(places: Places, names: Iterable[tuple[KeyPath, str]], what: str) -> Iterator[Problem]:
-    """Yield a problem for each name that is given a second time in the list of ``what``."""
-    seen: dict[str, KeyPath] = {}
+    """Yield a problem for each name that is given a second time in the list of ``what``, capitals or not.
+
+    Pages, codes and scanners do not tell names apart by their capitals, and neither do people.
+    """
+    seen: dict[str, tuple[str, KeyPath]] = {}
     for path, name in names:
-        if name in seen:
-            file, line = places.at(seen[name])
+        first, place = seen.setdefault(name.casefold(), (name, path))
+        if place == path:
+            continue
+        file, line = places.at(place)
+        if first == name:
             message = f"this {what} is already named in {file} on line {line}"
-            yield places.problem(path, name, message, "give each its own name")
-        seen.setdefault(name, path)
+        else:
+            message = f"this {what} differs by capitals only from {first!r} in {file} on line {line}"
+        yield places.problem(path, name, message, "give each its own name")

@@ -3,6 +3,9 @@
 from typing import Any
 
 import pytest
+from weld_packets.errors import OutOfRangeError
+from weld_packets.model.order import Path
+from weld_packets.processes.arc.seams.twice import refuse_retraced
 
 LINE = (10.0, 28.5, 4.0), (90.0, 28.5, 4.0)
 MESSAGE = "seams S1 and S2 are one seam, welded twice"
@@ -83,3 +86,45 @@ def test_circles_of_one_centre_and_another_radius_are_two(place: Any) -> None:
     seams = [place.seam(f"S{index}", *LINE) | around(radius) for index, radius in enumerate((10, 12, 12.3), 1)]
     found = place.refusals(place.operation(*seams, components=parts))
     assert found == [("seams[2].path", "seams S2 and S3 are one seam, welded twice by A")]
+
+
+def line(*along: float) -> tuple[tuple[float, float, float], ...]:
+    return tuple((x, 28.5, 4.0) for x in along)
+
+
+@pytest.mark.parametrize(
+    ("path", "refused"),
+    [
+        (line(10, 90, 10, 90), True),
+        (line(10, 90, 60), True),
+        (line(10, 90, 72), False),
+        (line(10, 40, 50, 60, 90), False),
+        (((10, 28.5, 4), (90, 28.5, 4), (90, 29.3, 4), (10, 29.3, 4)), False),
+    ],
+    ids=["three times", "30 mm back", "18 mm back", "in pieces", "beside itself"],
+)
+def test_a_seam_may_run_over_itself_for_a_usual_overlap_alone(place: Any, path: Any, *, refused: bool) -> None:
+    operation = place.operation(place.seam("S1", *path))
+    if refused:
+        told = ("seams[0].path", "seam S1 runs over itself for more than 20 mm")
+        assert told in place.refusals(operation)
+    else:
+        assert place.verdicts(operation)
+
+
+def test_a_smooth_path_of_short_pieces_does_not_run_over_itself(place: Any) -> None:
+    along = [(10 + step / 2, 28.5, 4.0) for step in range(160)]
+    assert place.is_good(place.operation(place.seam("S1", *along)))
+
+
+def test_a_circle_of_two_halves_does_not_run_over_itself() -> None:
+    halves = [{"via": [50, 50, 0], "to": [100, 0, 0]}, {"via": [50, -50, 0], "to": [0, 0, 0]}]
+    once = Path.model_validate({"unit": "mm", "start": ["0", "0", "0"], "pieces": _texts(halves)})
+    refuse_retraced(once, "S1", 0.5)
+    twice = Path.model_validate({"unit": "mm", "start": ["0", "0", "0"], "pieces": _texts(halves * 2)})
+    with pytest.raises(OutOfRangeError, match="runs over itself"):
+        refuse_retraced(twice, "S1", 0.5)
+
+
+def _texts(pieces: list[dict[str, list[int]]]) -> list[dict[str, list[str]]]:
+    return [{key: [str(each) for each in point] for key, point in piece.items()} for piece in pieces]
