@@ -30,17 +30,21 @@ def join(pieces: Sequence[Ring], file: str, tolerance: float) -> tuple[Ring, ...
 
 
 def _refuse_open(deposit: Deposit, file: str) -> None:
-    problems: dict[tuple[int, bool], Problem] = {}
+    problems: list[Problem] = []
+    looked_at: set[tuple[int, bool]] = set()
+    """Edges, each with whether it is its end: where a thousand meet, the place is looked at once."""
     for edge in deposit.edges:
-        for end in (edge.start, edge.end):
+        for is_end, end in ((False, edge.start), (True, edge.end)):
+            if (edge.id, is_end) in looked_at:
+                continue
             met = deposit.edges_linked_to(end)
+            looked_at |= {(each.id, end.distance(each.start) > end.distance(each.end)) for each in met}
             if len(met) != 2:  # noqa: PLR2004 - an outline goes in and out of each corner
-                knot = min((each.id, end.distance(each.start) > end.distance(each.end)) for each in met)
                 fault = "is open" if len(met) == 1 else f"branches ({len(met)} ends meet)"
                 place = f"x {end.x:.3f} mm, y {end.y:.3f} mm"
-                problems.setdefault(knot, Problem(file, 0, "", place, f"the outline {fault} here", _REMEDY))
+                problems.append(Problem(file, 0, "", place, f"the outline {fault} here", _REMEDY))
     if problems:
-        raise SourceError(capped(list(problems.values())))
+        raise SourceError(capped(problems))
 
 
 def _rings(deposit: Deposit, file: str) -> list[Ring]:

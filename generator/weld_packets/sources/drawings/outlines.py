@@ -29,6 +29,8 @@ JOIN_TOLERANCE = 0.01
 _ENTITY_LIMIT = 5_000
 _RECORD_LIMIT = 30_000
 """Elements, layers, blocks and table entries that a file may hold: reading more takes longer than 5 s."""
+_LINE_LIMIT = 1_000_000
+"""Lines that a file may have, two for each value: a single element may hold as many points as there is room for."""
 _REACH = 1e5
 """Maximum coordinate in mm, that of ``units.kinds.LENGTH``."""
 _UNITS = {1: ("in", 25.4), 2: ("ft", 304.8), 4: ("mm", 1.0), 5: ("cm", 10.0), 6: ("m", 1000.0)}
@@ -91,6 +93,8 @@ def _parsed(data: bytes, file: str) -> Any:
     if sum(1 for _ in islice(_RECORD.finditer(text), _RECORD_LIMIT + 1)) > _RECORD_LIMIT:
         message = f"the drawing holds more than {_RECORD_LIMIT:,} elements, layers and blocks"
         raise refused(file, message, "export the outline alone")
+    if text.count("\n") > _LINE_LIMIT:
+        raise refused(file, f"the drawing has more than {_LINE_LIMIT:,} lines", "export the outline alone")
     try:
         return read(io.StringIO(text))
     except Exception as error:  # noqa: BLE001 - a damaged drawing may fail anywhere inside the library
