@@ -6,22 +6,27 @@ is added to ``FELL`` and is tried in every run.
 
 from __future__ import annotations
 
+import binascii
 import contextlib
+import io
 import json
 import random
 import time
+import zipfile
 from collections.abc import Callable
 from pathlib import Path
 
 import ezdxf
 import pytest
+from openpyxl import Workbook
 from weld_packets.errors import PacketError
 from weld_packets.model.tables import Table
 from weld_packets.revisions.records.record import read_cover, read_record
 from weld_packets.revisions.register.filed import in_order, read_filed
 from weld_packets.revisions.register.register import read_register, read_register_state
 from weld_packets.revisions.register.signing import read_signature
-from weld_packets.revisions.set_ups.record import read_set_up
+from weld_packets.revisions.set_ups.record import content_of, read_form, read_set_up
+from weld_packets.revisions.set_ups.run_record import RUN_FORM, Run
 from weld_packets.site.build.manifest import compare_manifest, manifest_bytes
 from weld_packets.sources.drawings.outlines import read_outlines
 from weld_packets.sources.orders.enclosures import SPOT_COLUMNS
@@ -29,6 +34,7 @@ from weld_packets.sources.reading.binding import bind
 from weld_packets.sources.reading.files import decode
 from weld_packets.sources.reading.sheet import read_sheet
 from weld_packets.sources.reading.strict_yaml import read_yaml
+from weld_packets.sources.reading.workbook import read_range
 from weld_packets.sources.tables.chart_rows import expand_rows
 from weld_packets.sources.tables.tables import record_of
 
@@ -51,9 +57,7 @@ def drawing() -> bytes:
     document.units = 4
     document.modelspace().add_lwpolyline([(0, 0), (90, 0, 0.4), (90, 60)], format="xyb", close=True)
     document.modelspace().add_circle((20, 20), 5)
-    from io import StringIO  # noqa: PLC0415 - the one use
-
-    text = StringIO()
+    text = io.StringIO()
     document.write(text)
     return text.getvalue().encode()
 
@@ -74,6 +78,59 @@ class Reader:
         self.read = read
 
 
+def workbook() -> bytes:
+    book = Workbook()
+    sheet = book.create_sheet("Chart")
+    for row in (("thickness (mm)", "pitch (in)", "overlap (mm)"), (1.0, 0.75, 12), (1.5, 1.25, 14)):
+        sheet.append(row)
+    file = io.BytesIO()
+    book.save(file)
+    return file.getvalue()
+
+
+def _unpacked(data: bytes) -> bytes:
+    """Return a workbook with its parts kept as they are, so that what is spoilt is not the packing alone."""
+    packed = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(data)) as old, zipfile.ZipFile(packed, "w", zipfile.ZIP_STORED) as new:
+        for part in old.infolist():
+            new.writestr(part.filename, old.read(part))
+    return packed.getvalue()
+
+
+def _repacked(data: bytes) -> bytes:
+    """Return a workbook whose parts are what ``data`` makes of them, with the checks of the packing made anew."""
+    packed = io.BytesIO()
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as old, zipfile.ZipFile(packed, "w", zipfile.ZIP_STORED) as new:
+            for part in old.infolist():
+                if part.compress_type != zipfile.ZIP_STORED:
+                    return data
+                part.CRC = binascii.crc32(_part(data, part))
+                new.writestr(part.filename, _part(data, part))
+    except Exception:  # noqa: BLE001 - what cannot be packed anew is given as it is
+        return data
+    return packed.getvalue()
+
+
+def _part(data: bytes, part: zipfile.ZipInfo) -> bytes:
+    begun = part.header_offset + 30 + len(part.filename)
+    return data[begun : begun + part.file_size]
+
+
+def _rows(data: bytes, folder: Path) -> object:
+    path = folder / "chart.xlsx"
+    path.write_bytes(_repacked(data))
+    return read_range(path, "chart.xlsx", "Chart", "A1:C3")
+
+
+def _filed(data: bytes, _: Path) -> object:
+    """Read a record from a cell as `packets records add` does, whichever it is."""
+    content = content_of(data, "record.json")
+    if isinstance(content, dict) and content.get("form") == RUN_FORM:
+        return read_form(Run, data, "record.json")
+    return read_set_up(data, "record.json")
+
+
 def _drawn(data: bytes, folder: Path) -> object:
     path = folder / "drawing.dxf"
     path.write_bytes(data)
@@ -87,7 +144,30 @@ def _entry(data: bytes, _: Path) -> object:
 RECORD = (FROZEN / "door-1" / "released" / "A.json").read_bytes()
 ENTRIES = [path.read_bytes() for path in sorted((ROOT / "instructions" / "register").glob("*.json"))]
 TABLES = [path.read_bytes() for path in sorted((ROOT / "tables").glob("*.yaml"))]
-SET_UP = json.dumps({"set_up_version": 1, "slug": "wo-1", "id": "0" * 16, "operation": 1, "revision": "A"}).encode()
+_HEAD = {
+    "version": 1, "id": "0" * 16, "order": "T-1", "slug": "wo-1", "revision": "A", "status": "in force",
+    "record_digest": "0" * 64, "packet_digest": "1" * 64, "begun": "2026-12-02T07:00:00+00:00",
+}  # fmt: skip
+_AT = {"at": "2026-12-02T07:30:00+00:00", "by": "J. Setter"}
+SET_UP = json.dumps(_HEAD | {
+    "form": "set-up record", "status_reason": "", "operation": 1, "operation_name": "Frame", "cell": "C2",
+    "finished": "", "setter": "J. Setter",
+    "readings": [{"value": "current/1", "robot": "C2A", "entered": "120", "number": "120", "unit": "A",
+                  "verdict": "equal", "hidden": False, "repeat": 0} | _AT],
+    "numbers": [{"robot": "C2A", "what": "program", "asked": "P1", "entered": "P1", "verdict": "match",
+                 "by_scan": True} | _AT],
+    "results": [{"result": "coupon", "entered": "4.2", "number": "4.2", "verdict": "accepted"} | _AT],
+    "steps": [{"list": "set-up", "key": "clamp", "digest": "0" * 12, "done": _AT["at"], "by": ""}],
+    "accepted": [{"what": "coupons"} | _AT], "counters": [{"what": "wire", "count": "3.3"}],
+    "lots": [{"what": "wire", "lot": "L-7"}], "instruments": [], "deviations": [], "serials": {"from": "1", "to": "9"},
+}).encode()  # fmt: skip
+RUN = json.dumps(_HEAD | {
+    "form": "run record",
+    "starts": [{"list": "start", "operation": 1, "cell": "C2", "revision": "A", "record_digest": "0" * 64,
+                "status": "in force", "status_reason": "", "ticks": []} | _AT],
+    "counts": [{"count": "20"} | _AT],
+    "events": [{"key": "0" * 12, "due": 20, "what": "tip dress", "at_count": "20", "passed_over": False} | _AT],
+}).encode()  # fmt: skip
 SIGNATURE = json.dumps({"signature_version": 1, "algorithm": "Ed25519", "key": "a", "signature": "00"}).encode()
 READERS = {
     "table": Reader(TABLES, lambda data, _: read_table(data)),
@@ -103,7 +183,9 @@ READERS = {
     "state": Reader([b"12:1a2b 3c4d 5e6f + 7788 99aa bbcc"], _state),
     "manifest": Reader([manifest_bytes({"a.html": "0" * 64, "b/c.js": "1" * 64})], _manifest),
     "signature": Reader([SIGNATURE], lambda data, _: read_signature(data)),
-    "set-up": Reader([SET_UP], lambda data, _: read_set_up(data, "set-up.json")),
+    "set-up": Reader([SET_UP], _filed),
+    "run": Reader([RUN], _filed),
+    "workbook": Reader([_unpacked(workbook()), workbook()], _rows),
 }
 FELL: list[tuple[str, bytes]] = [
     ("manifest", b'{"sha256":' + b"[" * 50_000),

@@ -76,8 +76,9 @@ def _leads_within(operation: Any, path: KeyPath, approved: ApprovedTables, place
 def _of_other_cells(operation: Any, robots: Collection[str], approved: ApprovedTables) -> bool:
     """Say whether a pair has a robot that is unknown, or in another cell than the operation; that alone is reported."""
     cell = operation.get("cell")
+    known = isinstance(cell, str) and cell in approved.cells
     found = [approved.robots.get(name) for name in robots]
-    return any(robot is None or (cell in approved.cells and robot.cell != cell) for robot in found)
+    return any(robot is None or (known and robot.cell != cell) for robot in found)
 
 
 def _names(node: Any, route: Route, path: KeyPath = ()) -> Iterator[tuple[KeyPath, str]]:
