@@ -234,3 +234,20 @@ def test_a_record_that_is_earlier_than_one_before_it_shows(plant: Any) -> None:
     assert "door-1 release: is of 2026-03-09T08:00:00Z, earlier than an entry before it" in [
         str(finding) for finding in verify_records(plant.instructions).findings
     ]
+
+
+@pytest.mark.parametrize(("days", "refused"), [(400, False), (401, True)])
+def test_a_day_of_effect_is_no_further_off_than_a_clock_may_run_ahead(plant: Any, days: int, *, refused: bool) -> None:
+    recorded = plant.wanted().by.recorded
+    start = Effective(kind="date", start=(recorded.date() + timedelta(days=days)).isoformat())
+    if refused:
+        assert refusals(plant, effective=start) == [("effective from", "is more than 400 days off")]
+    else:
+        plant.release(effective=start)
+
+
+def test_a_withdrawal_does_not_wait_for_another_century(plant: Any) -> None:
+    plant.release()
+    with pytest.raises(PacketError) as caught:
+        plant.withdraw("A", effective=Effective(kind="date", start="2126-04-01"))
+    assert [problem.message for problem in caught.value.problems] == ["is more than 400 days off"]

@@ -10,9 +10,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from weld_packets.errors import PacketError
 from weld_packets.revisions.records.canonical import canonical
+from weld_packets.revisions.records.record import Code
+from weld_packets.revisions.store.set_ups import file_from_cell
 
 Form = dict[str, Any]
+FILED = datetime(2026, 12, 20, 12, tzinfo=UTC)
+CODE = Code(version="0", commit="unknown")
 CURRENT = "left-c5a/weld_current"
 
 
@@ -386,3 +391,14 @@ def test_a_reading_that_drifts_is_listed(plant: Any) -> None:
     assert out.count("drifts:") == 1
     assert "C5A" in out.splitlines()[-1]
     assert "the last 5 readings are above the setting (7.1, 7.1, 7.2, 7.1, 7.3 kA)" in out
+
+
+def test_a_record_is_not_filed_by_a_clock_that_is_far_ahead(plant: Any) -> None:
+    data = json.dumps(plant.set_up()).encode()
+    clock, allowance = FILED - timedelta(days=30), timedelta(days=30)
+    instructions = plant.root / "instructions"
+    late = FILED + timedelta(seconds=1)
+    with pytest.raises(PacketError, match="is more than 30 days after the clock of this computer"):
+        file_from_cell(instructions, data, "x.json", at=late, code=CODE, machine_clock=clock, allowance=allowance)
+    filed = file_from_cell(instructions, data, "x.json", at=FILED, code=CODE, machine_clock=clock, allowance=allowance)
+    assert not filed.already

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Sequence
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +20,7 @@ from weld_packets import __version__
 from weld_packets.commands.shared.archive import archive_of
 from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.commands.shared.responsible import clock_allowance_of
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.revisions.queries.set_ups import FiledRun, FiledSetUp, SetUps, set_ups_of
@@ -28,10 +30,12 @@ from weld_packets.revisions.register.register import Register, register_state_te
 from weld_packets.revisions.set_ups.drift import Series
 from weld_packets.revisions.set_ups.record import SetUp, set_up_data
 from weld_packets.revisions.set_ups.run_record import Run
-from weld_packets.revisions.store.clock import moment_now
+from weld_packets.revisions.status.release_rules import CLOCK_ALLOWANCE
+from weld_packets.revisions.store.clock import machine_clock, moment_now
 from weld_packets.revisions.store.files import open_archive
 from weld_packets.revisions.store.set_ups import Filed, file_from_cell
 from weld_packets.sources.reading.files import read_bytes
+from weld_packets.sources.tables.tables import load_workspace
 
 _RECORD_LIMIT = 5_000_000
 """Bytes that a record from a cell may have; one of a long run has a hundredth of it."""
@@ -70,7 +74,18 @@ def add(root: Path, files: tuple[Path, ...]) -> None:
 def _file(root: Path, file: Path) -> Filed:
     data = read_bytes(file.resolve(), str(file), _RECORD_LIMIT)
     code = Code(version=__version__, commit=commit_of())
-    return file_from_cell(root / INSTRUCTIONS, data, str(file), at=moment_now(), code=code)
+    clock, allowance = machine_clock(), _allowance(root)
+    return file_from_cell(
+        root / INSTRUCTIONS, data, str(file), at=moment_now(), code=code, machine_clock=clock, allowance=allowance
+    )
+
+
+def _allowance(root: Path) -> timedelta:
+    """Return how far a clock of the plant may run ahead; a record is filed also where its tables are wrong."""
+    try:
+        return clock_allowance_of(load_workspace(root).approved.plant)
+    except PacketError:
+        return CLOCK_ALLOWANCE
 
 
 def _filed_line(filed: Filed) -> str:

@@ -21,7 +21,7 @@ from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.status.people import People
-from weld_packets.revisions.status.release_rules import Signatures
+from weld_packets.revisions.status.release_rules import CLOCK_ALLOWANCE, Signatures
 from weld_packets.revisions.store.clock import machine_clock, moment_now
 from weld_packets.revisions.store.keys import load_signer
 from weld_packets.revisions.store.releasing import Published
@@ -62,14 +62,19 @@ def as_listed(name: str, people: People | None) -> str:
 
 def rules_of(plant: Plant, people: People | None) -> dict[str, Any]:
     """Return what the plant's tables and this computer's clock say of who may make a record, and when."""
-    allowance = plant.clock_allowance
     return {
         "one_person": plant.one_person_may_release,
         "machine_clock": machine_clock(),
         "people": people,
         "must_sign": plant.signatures == "required",
-        **({} if allowance is None else {"clock_allowance": timedelta(seconds=float(allowance.to("s").m))}),
+        "clock_allowance": clock_allowance_of(plant),
     }
+
+
+def clock_allowance_of(plant: Plant) -> timedelta:
+    """Return how far a clock may run ahead in a plant."""
+    stated = plant.clock_allowance
+    return CLOCK_ALLOWANCE if stated is None else timedelta(seconds=float(stated.to("s").m))
 
 
 def signer_of(root: Path, key: str, private: Path | None) -> Signer | None:

@@ -117,6 +117,7 @@ def packet_problems(
         *_digest_problems(wanted),
         *_sameness_problems(wanted.packet, entries),
         *_previous_order_problems(wanted.packet, orders),
+        *_far_problems(wanted.by),
         *effectivity_problems(
             wanted.by.effective, wanted.by.recorded, wanted.packet.head.quantity, _last_effective(entries)
         ),
@@ -191,9 +192,23 @@ def clock_problems(by: Signatures, last: str) -> Iterator[Problem]:
     if last and recorded > read_moment(last) + by.clock_allowance:
         message = f"the clock is more than {days} days after the last record of the register, {last}"
         yield Problem("", 0, "released on", by.recorded.isoformat(), message, _CLOCK_REMEDY)
-    if by.machine_clock and recorded > by.machine_clock + by.clock_allowance:
-        message = f"is more than {days} days after the clock of this computer, {by.machine_clock:%Y-%m-%d}"
-        yield Problem("", 0, "released on", by.recorded.isoformat(), message, _CLOCK_REMEDY)
+    yield from ahead_problems("released on", recorded, by.machine_clock, by.clock_allowance)
+
+
+def ahead_problems(key: str, at: datetime, machine_clock: datetime | None, allowance: timedelta) -> Iterator[Problem]:
+    """Yield a problem where a moment is further after the clock of this computer than the plant allows."""
+    if machine_clock and at > machine_clock + allowance:
+        message = f"is more than {allowance.days} days after the clock of this computer, {machine_clock:%Y-%m-%d}"
+        yield Problem("", 0, key, at.isoformat(), message, _CLOCK_REMEDY)
+
+
+def _far_problems(by: Signatures) -> Iterator[Problem]:
+    """Yield a day of effect that is further off than the plant's clock may run ahead: a slip of a digit in the year."""
+    latest = day_at(by.recorded, by.effective.zone) + by.clock_allowance
+    if by.effective.kind == "date" and by.effective.start > latest.isoformat():
+        message = f"is more than {by.clock_allowance.days} days off"
+        remedy = "check the year; if it is right, raise 'clock allowance' in the table of plant"
+        yield Problem("", 0, "effective from", by.effective.start, message, remedy)
 
 
 def approval_problems(packet: Packet, day: date) -> Iterator[Problem]:
@@ -305,4 +320,5 @@ def _withdrawal_effectivity_problems(by: Signatures) -> Iterator[Problem]:
         message = "a withdrawal takes effect on a date"
         yield Problem("", 0, "effective from", str(by.effective), message, "write a date")
     else:
+        yield from _far_problems(by)
         yield from effectivity_problems(by.effective, by.recorded, 0, None)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem, located
@@ -19,6 +19,7 @@ from weld_packets.revisions.set_ups.checks import head_problems, of_release, rel
 from weld_packets.revisions.set_ups.record import SetUp, content_of, read_form, read_set_up, set_up_bytes
 from weld_packets.revisions.set_ups.run_checks import OfRun, run_problems
 from weld_packets.revisions.set_ups.run_record import RUN_FORM, Run, run_bytes
+from weld_packets.revisions.status.release_rules import CLOCK_ALLOWANCE, ahead_problems
 from weld_packets.revisions.store.disk import Disk
 from weld_packets.revisions.store.files import commit, load_file, open_archive, writing
 
@@ -34,12 +35,23 @@ class Filed:
 
 
 def file_from_cell(
-    instructions: Path, data: bytes, shown: str, *, at: datetime, code: Code, disk: Disk | None = None
+    instructions: Path,
+    data: bytes,
+    shown: str,
+    *,
+    at: datetime,
+    code: Code,
+    machine_clock: datetime | None = None,
+    allowance: timedelta = CLOCK_ALLOWANCE,
+    disk: Disk | None = None,
 ) -> Filed:
     """File the record of a set-up or a run in ``data`` beside its order; ``shown`` names its file in messages.
 
-    Raises PacketError with everything that speaks against it, and while another record is being written.
+    It may be filed as much as ``allowance`` after ``machine_clock``, where that is known. Raises PacketError with
+    everything that speaks against it, and while another record is being written.
     """
+    if ahead := list(ahead_problems("filed on", at, machine_clock, allowance)):
+        raise PacketError(ahead)
     with located(file=shown):
         kept = _read(data, shown)
         content = set_up_bytes(kept) if isinstance(kept, SetUp) else run_bytes(kept)
