@@ -402,3 +402,15 @@ def test_a_record_is_not_filed_by_a_clock_that_is_far_ahead(plant: Any) -> None:
         file_from_cell(instructions, data, "x.json", at=late, code=CODE, machine_clock=clock, allowance=allowance)
     filed = file_from_cell(instructions, data, "x.json", at=FILED, code=CODE, machine_clock=clock, allowance=allowance)
     assert not filed.already
+
+
+@pytest.mark.parametrize("folder", ["wo-1/set-ups", "wo-1/released", "wo-1", "register"])
+def test_records_in_a_folder_that_is_a_link_are_refused(plant: Any, folder: str) -> None:
+    instructions = plant.root / "instructions"
+    other = plant.set_up(id="f" * 16)
+    assert plant.add(plant.set_up()).status == 0
+    (instructions / folder).rename(plant.root / "elsewhere")
+    (instructions / folder).symlink_to(plant.root / "elsewhere")
+    for answer in (plant.run("verify"), plant.add(other)):
+        assert answer.status == 1
+        assert "is a link" in answer.out + answer.told or "is not a folder" in answer.out + answer.told

@@ -55,7 +55,7 @@ def load_register(instructions: Path) -> Register:
 
 def _filed(folder: Path) -> list[Filed]:
     """Return the entries that have a file of their own, in no order."""
-    if not folder.is_dir():
+    if not folder.is_dir() or folder.is_symlink():
         if os.path.lexists(folder):
             message, remedy = "is not a folder", "restore the folder from a copy, or with git"
             raise PacketError([Problem(FOLDER, 0, "", "", message, remedy)])
@@ -83,14 +83,26 @@ def load_file(instructions: Path, name: str, digest: str) -> bytes | None:
     """Return the content of the released file ``name``, None where it is missing.
 
     A file that was decided on but had no time to get its name is found by its ``digest``.
-    Raises PacketError for anything but a plain file.
+    Raises PacketError for anything but a plain file, and for one in a folder that is a link.
     """
     path = instructions / name
+    _refuse_links(instructions, path)
     for candidate in (path, _waiting(path)):
         data = read_plain(candidate, name)
         if data is not None and (candidate == path or sha256(data) == digest):
             return data
     return None
+
+
+def _refuse_links(instructions: Path, path: Path) -> None:
+    """Raise PacketError where a folder on the way to a record is a link: what it holds is kept elsewhere."""
+    for folder in path.parents:
+        if folder == instructions:
+            return
+        if folder.is_symlink():
+            shown = folder.relative_to(instructions).as_posix()
+            remedy = "put the folder itself here, or restore it from a copy or with git"
+            raise PacketError([Problem(shown, 0, "", "", "is a link: the records in it are kept elsewhere", remedy)])
 
 
 def known_orders(instructions: Path) -> frozenset[str]:
@@ -139,6 +151,8 @@ def commit(instructions: Path, files: Mapping[str, bytes], register: Register, d
     Only inside ``writing``. Raises PacketError where one of the files exists already.
     """
     targets = {instructions / name: data for name, data in files.items()}
+    for target in targets:
+        _refuse_links(instructions, target)
     _refuse_existing(targets)
     disk.make_folder(instructions / FOLDER)
     for target, data in targets.items():
