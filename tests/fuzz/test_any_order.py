@@ -36,7 +36,7 @@ VALUES = [
     {"repeat": ["G1"], "ids": ["G9"]},
     {"via": ["1", "2", "3"], "to": ["1", "2", "3"]}, {"file": "outline.dxf"}, {"unit": "mm", "points": [["0", "0"]]},
 ]  # fmt: skip
-FELL: list[dict[tuple[Any, ...], Any]] = []
+FELL: list[dict[tuple[Any, ...], Any]] = [{("operations", 0, "cell"): []}]
 """What was put where, in the orders that fell once."""
 
 
