@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.order import FittedAtStart
 from weld_packets.planning import Left, OrderPlan, Origin, plan_order
+from weld_packets.planning.due import NEW
+from weld_packets.planning.fitted import Done, recorded_from
 from weld_packets.planning.order import left_by
 from weld_packets.units import kinds, quantity
 
@@ -255,3 +257,44 @@ def test_wear_of_caps_is_a_share_and_that_of_a_spool_an_amount(line: Any) -> Non
     uses = {(use.robot, use.what): use.figure("used_at_end") for use in run(line, 5).uses}
     assert (uses["E", CAPS].kind, uses["E", CAPS].unit, str(uses["E", CAPS].text)) == (kinds.SHARE, "%", "50")
     assert (uses["A", WIRE].kind, uses["A", WIRE].unit, str(uses["A", WIRE].text)) == (kinds.MASS, "kg", "0.6")
+
+
+def left_after(used: Fraction = NEW, dressings: int = 0, turns: int = 3) -> Left:
+    """Return what an order leaves of caps that last ten parts between dressings."""
+    return Left("E", CAPS, "cap-6", used, dressings, "WO-1", wear=Fraction(1, 10), turns=turns)
+
+
+@pytest.mark.parametrize(
+    ("begun", "done", "parts", "after"),
+    [
+        ((Fraction(1, 2), 1), [], 4, (Fraction(9, 10), 1)),
+        ((Fraction(1, 2), 1), [], 6, (Fraction(1), 1)),  # overdue: due before the next part, and no more than that
+        ((Fraction(1, 2), 1), [Done(5, dressing=True)], 7, (Fraction(2, 10), 2)),
+        ((Fraction(1, 2), 1), [Done(8, dressing=True), Done(5, dressing=False)], 9, (Fraction(1, 10), 1)),
+        ((Fraction(1, 2), 1), [Done(5, dressing=True), Done(5, dressing=False)], 6, (Fraction(1, 10), 0)),
+        ((Fraction(1), 2), [], 4, (Fraction(4, 10), 3)),  # due before the first part: dressed in the prove-out
+        ((Fraction(1), 3), [], 4, (Fraction(4, 10), 0)),  # or changed
+        ((Fraction(1, 2), 4), [], 4, (Fraction(4, 10), 0)),  # dressed more often than is allowed now: changed
+        ((Fraction(9, 10), 2), [], 1, (Fraction(1), 2)),  # lasts one part yet
+    ],
+)
+def test_a_recorded_run_leaves_what_was_done_in_it(
+    begun: tuple[Fraction, int], done: list[Done], parts: int, after: tuple[Fraction, int]
+) -> None:
+    left = recorded_from(left_after(), begun, done, parts)
+    assert (left.used, left.dressings) == after
+
+
+@settings(max_examples=50, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
+@given(parts=st.integers(1, 60), used=st.fractions(0, 1, max_denominator=20), dressings=st.integers(0, 4))
+def test_a_run_in_which_all_was_done_as_planned_leaves_what_was_planned(
+    parts: int, used: Fraction, dressings: int, line: Any
+) -> None:
+    before = Left("E", CAPS, "cap-6", used, dressings, "WO-0")
+    plan = run(line, parts, (before,), number="WO-1")
+    planned = fitted(plan, "E", CAPS)
+    happened = [each for each in plan.events if (each.robot, each.supply) == ("E", CAPS) and each.part_number]
+    done = [Done(each.part_number, dressing=each.dressing) for each in happened]
+    assert planned.begun is not None
+    recorded = recorded_from(planned, (planned.begun, planned.dressings_begun), done, parts)
+    assert (recorded.used, recorded.dressings) == (planned.used, planned.dressings)

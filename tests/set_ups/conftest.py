@@ -14,6 +14,7 @@ from typing import Any
 import pytest
 from weld_packets.commands import main
 from weld_packets.packet.asked import asked_of
+from weld_packets.packet.asked_run import asked_of_run
 from weld_packets.packet.records import Asked, AskedResult, AskedValue
 from weld_packets.revisions.queries.archive import released_packet
 from weld_packets.revisions.store.files import open_archive
@@ -107,6 +108,27 @@ class Plant:
             "value": value.key, "robot": robot, "entered": entered, "number": entered.replace(",", "."),
             "unit": value.unit, "verdict": verdict, "hidden": False, "at": _at(BEGUN + timedelta(minutes=30)),
             "by": "J. Setter", "repeat": 0, **changes,
+        }  # fmt: skip
+
+    def ran(self, revision: str, begun: datetime, /, **changes: Any) -> Form:
+        """Return the record of a run in which every cell is started and 2000 parts are counted."""
+        archive = open_archive(self.root / "instructions")
+        entry = next(e for e in archive.register.of(ORDER) if (e.kind, e.revision) == ("release", revision))
+        packet = released_packet(archive, ORDER, revision)
+        by, done = "J. Setter", _at(begun + timedelta(minutes=5))
+        return {
+            "form": "run record", "version": 1, "id": "ab" * 8, "order": packet.head.number, "slug": ORDER,
+            "revision": revision, "status": "in force", "record_digest": entry.record_digest,
+            "packet_digest": entry.packet_digest, "begun": _at(begun),
+            "starts": [
+                {"list": start.list, "operation": start.operation, "cell": start.cell, "revision": revision,
+                 "record_digest": entry.record_digest, "status": "in force", "status_reason": "", "at": done, "by": by,
+                 "ticks": [{"key": tick.key, "digest": tick.digest, "done": done, "by": by} for tick in start.ticks]}
+                for start in asked_of_run(packet).starts
+            ],
+            "counts": [{"count": "900", "at": _at(begun + timedelta(hours=1)), "by": by},
+                       {"count": "2000", "at": _at(begun + timedelta(hours=2)), "by": by}],
+            "events": [], **changes,
         }  # fmt: skip
 
     def write(self, form: Form, name: str = "set-up.json") -> str:

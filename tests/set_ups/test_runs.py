@@ -39,29 +39,10 @@ def asked(plant: Any) -> AskedRun:
 
 
 def run_form(plant: Any, **changes: Any) -> Form:
-    """Return the record of a run in which both cells are started and one thing is done late."""
-    archive = open_archive(plant.root / "instructions")
-    entry = archive.register.of("wo-1")[-1]
-    packet, run = released_packet(archive, "wo-1", "B"), asked(plant)
-    rule = run.rules[0]
-    by = "J. Setter"
-    return {
-        "form": "run record", "version": 1, "id": "ab" * 8, "order": packet.head.number, "slug": "wo-1",
-        "revision": "B", "status": "in force", "record_digest": entry.record_digest,
-        "packet_digest": entry.packet_digest, "begun": at(0),
-        "starts": [
-            {"list": start.list, "operation": start.operation, "cell": start.cell, "revision": "B",
-             "record_digest": entry.record_digest, "status": "in force", "status_reason": "", "at": at(5), "by": by,
-             "ticks": [{"key": tick.key, "digest": tick.digest, "done": at(5), "by": by} for tick in start.ticks]}
-            for start in run.starts
-        ],
-        "counts": [{"count": "900", "at": at(60), "by": by}, {"count": "2000", "at": at(120), "by": by}],
-        "events": [
-            {"key": rule.key, "due": rule.turns[0], "what": rule.what, "at_count": "2000", "passed_over": False,
-             "at": at(121), "by": by},
-        ],
-        **changes,
-    }  # fmt: skip
+    """Return the record of a run by revision B in which both cells are started and one thing is done late."""
+    rule = asked(plant).rules[0]
+    late = {"key": rule.key, "due": rule.turns[0], "what": rule.what, "at_count": "2000", "passed_over": False}
+    return plant.ran("B", BEGUN, **{"events": [{**late, "at": at(121), "by": "J. Setter"}], **changes})
 
 
 def test_a_run_is_filed_listed_and_protected_as_a_set_up_is(plant: Any) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from hashlib import sha256
 
 from weld_packets.packet.asked import task_digest
-from weld_packets.packet.records import CellStart, Packet
+from weld_packets.packet.records import CellStart, Packet, RunEvent, RunRule
 from weld_packets.packet.records.asked import AskedEvent, AskedRule, AskedRun, AskedStart, AskedTick
 from weld_packets.packet.steps.stages import behind
 from weld_packets.wording.english import inside
@@ -19,8 +19,8 @@ def asked_of_run(packet: Packet) -> AskedRun:
     return AskedRun(
         quantity=packet.head.quantity,
         starts=tuple(_start(packet, number, start) for number, start in enumerate(packet.starts, 1)),
-        events=tuple(_events(packet)),
-        rules=tuple(_rules(packet)),
+        events=tuple(asked for _, asked in _events(packet)),
+        rules=tuple(asked for _, asked in _rules(packet)),
     )
 
 
@@ -34,19 +34,26 @@ def _start(packet: Packet, number: int, start: CellStart) -> AskedStart:
     return AskedStart(list=f"start-{number}", operation=operation.number, cell=operation.cell, ticks=tuple(ticks))
 
 
-def _events(packet: Packet) -> Iterator[AskedEvent]:
+def due_of_run(packet: Packet) -> dict[str, RunEvent | RunRule]:
+    """Return what each key of an event of a run stands for."""
+    events = {asked.key: event for event, asked in _events(packet)}
+    return events | {asked.key: rule for rule, asked in _rules(packet)}
+
+
+def _events(packet: Packet) -> Iterator[tuple[RunEvent, AskedEvent]]:
     for event in packet.run.events:
         if event.part_number:  # what is due before the first part is done in the prove-out
             robot = f", {event.robot}" if event.robot else ""
             what = f"{event.operation_name}{robot}: {inside(event.what)}"
-            yield AskedEvent(key=_key(what, event.part_number), at=event.part_number, when=event.when, what=what)
+            key = _key(what, event.part_number)
+            yield event, AskedEvent(key=key, at=event.part_number, when=event.when, what=what)
 
 
-def _rules(packet: Packet) -> Iterator[AskedRule]:
+def _rules(packet: Packet) -> Iterator[tuple[RunRule, AskedRule]]:
     for rule in packet.run.rules:
         what = f"{rule.operation_name}, {rule.what}"
         turns = tuple(turn for turn in rule.turns if turn)
-        yield AskedRule(key=_key(what), what=what, every=rule.every, turns=turns)
+        yield rule, AskedRule(key=_key(what), what=what, every=rule.every, turns=turns)
 
 
 def _key(*parts: object) -> str:

@@ -7,11 +7,11 @@ keeps its gas, electrode caps while the gun keeps its kind of cap. What was reco
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from weld_packets.model.order import FittedAtStart, Order
-from weld_packets.planning.due import count_due, used_after
+from weld_packets.planning.due import NEW, count_due, due, used_after
 from weld_packets.planning.records import Left, Origin, Start
 from weld_packets.processes.supplies import Supply, share
 
@@ -32,7 +32,16 @@ def leaves(
         used = used_after(supply.wear, order.quantity, start.used)
         dressings = dressings_after(supply.turns, start.dressings, count_due(supply.wear, order.quantity, start.used))
         after[supply.place, supply.what] = Left(
-            supply.place, supply.what, supply.item, used, dressings, order.order, wear=supply.wear
+            supply.place,
+            supply.what,
+            supply.item,
+            used,
+            dressings,
+            order.order,
+            wear=supply.wear,
+            begun=start.used,
+            dressings_begun=start.dressings,
+            turns=supply.turns,
         )
     return tuple(after.values())
 
@@ -46,6 +55,38 @@ def counted_from(left: Left, used: Fraction, dressings: int, turns: int, parts: 
         used = Fraction(1)  # it was due at once, as ``_overdue`` plans it
     times = count_due(left.wear, parts, used)
     return replace(left, used=used_after(left.wear, parts, used), dressings=dressings_after(turns, dressings, times))
+
+
+@dataclass(frozen=True)
+class Done:
+    """Something that was done to a consumable in a run, when the counter showed so many parts."""
+
+    at: int
+    dressing: bool
+
+
+def recorded_from(left: Left, begun: tuple[Fraction, int], done: Sequence[Done], parts: int) -> Left:
+    """Return what an order leaves after a run of ``parts`` in which ``done`` was done, and not what was planned.
+
+    ``begun`` is the share used and the dressings before the first part; what was due then is done in the prove-out,
+    and no run records it.
+    """
+    used, dressings = _proved(left, *begun)
+    last = 0
+    for each in sorted(done, key=lambda each: each.at):
+        used, dressings, last = NEW, dressings + 1 if each.dressing else 0, each.at
+    worn = used + (parts - last) * left.wear
+    return replace(left, used=min(worn, Fraction(1)), dressings=dressings)
+
+
+def _proved(left: Left, used: Fraction, dressings: int) -> tuple[Fraction, int]:
+    """Return the state once that is done which is due before the first part."""
+    if dressings > left.turns:
+        used = Fraction(1)  # due at once, as ``_overdue`` plans it
+    first = next(due(left.wear, 2, used), None)
+    if first is None or first.part:
+        return used, dressings
+    return NEW, dressings + 1 if dressings < left.turns else 0
 
 
 def origin_words(supply: Supply, start: Start) -> str:

@@ -62,6 +62,9 @@ class Left:
         revision: its revision, empty where that was computed from its sources.
         wear: share that one part of that order takes.
         counted: what was counted at the cell of it, and whether that counts; empty where nothing was.
+        begun: share that was used before the first part of that order; None where its record does not say it.
+        dressings_begun: how often electrode caps were dressed then.
+        turns: how often they are dressed before they are changed.
 
     """
 
@@ -74,6 +77,9 @@ class Left:
     revision: str = ""
     wear: Fraction = field(default=NEW, compare=False)
     counted: str = ""
+    begun: Fraction | None = field(default=None, compare=False)
+    dressings_begun: int = field(default=0, compare=False)
+    turns: int = field(default=0, compare=False)
 
 
 class Origin(Enum):

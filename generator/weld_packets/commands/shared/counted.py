@@ -1,4 +1,4 @@
-"""What was counted at the cells when an order was set up, in place of what its packet had planned to be fitted."""
+"""What was counted at the set-ups of an order and done in its run, in place of what its packet had planned."""
 
 from __future__ import annotations
 
@@ -8,14 +8,24 @@ from decimal import Decimal
 from fractions import Fraction
 
 from weld_packets.calculation.judgement import number_of
+from weld_packets.commands.shared.ran import Place, Ran, ran
 from weld_packets.packet.asked import asked_of
 from weld_packets.packet.records import Asked, AskedCounter, Packet
 from weld_packets.planning import Left
-from weld_packets.planning.fitted import counted_from
-from weld_packets.processes.cell.drafts import listed
+from weld_packets.planning.fitted import Done, counted_from, recorded_from
 from weld_packets.revisions.queries.archive import Archive, released_packet
 from weld_packets.revisions.queries.set_ups import FiledSetUp, set_ups_of
 from weld_packets.revisions.set_ups.checks import counter_of
+from weld_packets.wording.carried import (
+    NOT_KEPT,
+    as_planned,
+    counted_in_run,
+    counted_twice,
+    from_run,
+    from_set_up,
+    not_counted,
+)
+from weld_packets.wording.english import joined
 
 
 @dataclass(frozen=True)
@@ -49,27 +59,33 @@ class _Counts:
             return 0, 0
         return int(self.asked["turns"].whole), int(self.found["turns"])
 
-
-_Place = tuple[str, str]
-"""The robot or cell, and the consumable."""
+    @property
+    def day(self) -> str:
+        """The day on which the set-up was begun."""
+        return self.filed.set_up.begun[:10]
 
 
 def as_counted(left: Sequence[Left], packet: Packet, archive: Archive, slug: str) -> tuple[Left, ...]:
-    """Return what the order of ``packet`` leaves, from what was counted of it before its first part.
+    """Return what the order of ``packet`` leaves, from what was counted before its first part and done in its run.
 
-    Where two set-ups counted the same thing, nobody knows how many parts were made between them: it stays as planned,
-    and says so.
+    What the records cannot decide stays as planned, and says why.
     """
-    if slug not in archive.register.set_ups:
+    if slug not in archive.register.set_ups and slug not in archive.register.runs:
         return tuple(left)
-    found = _counted(archive, slug)
-    return tuple(_with(each, found.get((each.place, each.what), []), packet) for each in left)
+    filed = set_ups_of(archive, slug)
+    counted, run = _counted(archive, slug, filed.filed), ran(archive, slug, filed.runs)
+    return tuple(
+        _with(each, counted.get(Place(each.place, each.what), []), run, packet)
+        if each.order == packet.head.number
+        else each
+        for each in left
+    )
 
 
-def _counted(archive: Archive, slug: str) -> dict[_Place, list[_Counts]]:
+def _counted(archive: Archive, slug: str, filed: Sequence[FiledSetUp]) -> dict[Place, list[_Counts]]:
     """Return what was counted of each consumable, by the set-ups that went on to an accepted first-off."""
-    found: dict[_Place, list[_Counts]] = {}
-    for each in set_ups_of(archive, slug).filed:
+    found: dict[Place, list[_Counts]] = {}
+    for each in filed:
         if each.state == "first-off accepted":
             for place, counts in _of(each, _asked(archive, slug, each)).items():
                 found.setdefault(place, []).append(counts)
@@ -81,30 +97,59 @@ def _asked(archive: Archive, slug: str, filed: FiledSetUp) -> Asked:
     return asked_of(next(each for each in packet.operations if each.number == filed.set_up.operation))
 
 
-def _of(filed: FiledSetUp, asked: Asked) -> dict[_Place, _Counts]:
-    ways: dict[_Place, dict[str, AskedCounter]] = {}
+def _of(filed: FiledSetUp, asked: Asked) -> dict[Place, _Counts]:
+    ways: dict[Place, dict[str, AskedCounter]] = {}
     for counter in asked.counters:
-        ways.setdefault((counter.place, counter.supply), {})[counter.counts] = counter
-    found: dict[_Place, dict[str, Fraction]] = {}
+        ways.setdefault(Place(counter.place, counter.supply), {})[counter.counts] = counter
+    found: dict[Place, dict[str, Fraction]] = {}
     for entry in filed.set_up.counters:
         named = counter_of(entry, asked)
         if named is not None:
             count = Fraction(Decimal(number_of(entry.count)))
-            found.setdefault((named.place, named.supply), {})[named.counts] = count
+            found.setdefault(Place(named.place, named.supply), {})[named.counts] = count
     return {place: _Counts(filed, ways[place], counts) for place, counts in found.items()}
 
 
-def _with(left: Left, counted: Sequence[_Counts], packet: Packet) -> Left:
-    if not counted or left.order != packet.head.number:
-        return left
-    days = listed(counts.filed.set_up.begun[:10] for counts in counted)
+def _with(left: Left, counted: Sequence[_Counts], run: Ran | None, packet: Packet) -> Left:
+    reason = _undecided(counted, run)
+    if reason:
+        return replace(left, counted=as_planned(reason))
+    begun, said, parts = None, "", packet.head.quantity
+    for counts in counted:
+        turns, dressings = counts.turns
+        begun, said = (counts.used or Fraction(0), dressings), from_set_up(counts.day)
+        left = replace(left, turns=turns)
+    if run is None or run.reason:
+        return _without_run(left, begun, said, run, parts)
+    done = run.done.get(Place(left.place, left.what), ())
+    if begun is None and left.begun is None:
+        return replace(left, counted=as_planned(NOT_KEPT))
+    after = recorded_from(left, begun or (left.begun or Fraction(0), left.dressings_begun), done, run.run.parts)
+    return replace(after, counted=joined((said, _run_words(run, done, parts)), " and "))
+
+
+def _without_run(left: Left, begun: tuple[Fraction, int] | None, said: str, run: Ran | None, parts: int) -> Left:
+    """Return what the planned run of so many parts leaves, and why none that is recorded counts."""
+    unknown = as_planned(run.reason) if run else ""
+    after = counted_from(left, *begun, left.turns, parts) if begun else left
+    return replace(after, counted=joined((said, unknown), "; "))
+
+
+def _undecided(counted: Sequence[_Counts], run: Ran | None) -> str:
+    """Return why what the set-ups counted does not decide; empty where it does, or where none counted."""
+    days = [counts.day for counts in counted]
     if len(counted) > 1:
-        unknown = "how many parts were made between them is not recorded"
-        return replace(left, counted=f"as planned: it was counted at the set-ups of {days}, and {unknown}")
-    (counts,) = counted
-    used = counts.used
-    if used is None or counts.missing:
-        return replace(left, counted=f"as planned: the set-up of {days} did not count '{counts.missing}'")
-    turns, dressings = counts.turns
-    recounted = counted_from(left, used, dressings, turns, packet.head.quantity)
-    return replace(recounted, counted=f"from what its set-up of {days} counted")
+        return counted_twice(days)
+    for counts in counted:
+        if counts.used is None or counts.missing:
+            return not_counted(counts.day, counts.missing)
+        if run and run.begun_before(counts.filed.set_up.operation, counts.filed.set_up.begun):
+            return counted_in_run(counts.day)
+    return ""
+
+
+def _run_words(run: Ran, done: Sequence[Done], quantity: int) -> str:
+    changes = [each.at for each in done if not each.dressing]
+    last = max(changes, default=0)
+    dressings = [each.at for each in done if each.dressing and each.at >= last]
+    return from_run(run.day, run.run.parts, quantity, sorted(changes), sorted(dressings))

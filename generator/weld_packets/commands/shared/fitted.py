@@ -18,12 +18,15 @@ from weld_packets.planning import Left
 from weld_packets.planning.order import left_by
 
 _PREVIOUS = "previous order"
+_SHARES = ("used", "wear", "begun")
+_UNKNOWN = str(None)
 
 
 class Carrying:
     """What orders leave fitted, kept for each, so that a chain of a thousand orders is walked once.
 
-    The last released packet of an order says it, where its record holds that, from what was counted at its set-ups.
+    The last released packet of an order says it, where its record holds that, from what was counted at its set-ups
+    and recorded of its run.
     Else the order is computed from its sources, starting from what the order before it leaves.
     """
 
@@ -133,7 +136,7 @@ class Remembered:
         """Keep what an order leaves, in one step, since another process may read it meanwhile."""
         kept = {
             "digest": self._digest(slug),
-            "left": [{**vars(each), "used": str(each.used), "wear": str(each.wear)} for each in left],
+            "left": [{**vars(each), **{name: str(getattr(each, name)) for name in _SHARES}} for each in left],
         }
         self._folder.mkdir(parents=True, exist_ok=True)
         fresh = self._folder / f".{slug}.{os.getpid()}"
@@ -145,4 +148,8 @@ class Remembered:
 
 
 def _left(kept: dict[str, Any]) -> Left:
-    return Left(**{**kept, "used": Fraction(kept["used"]), "wear": Fraction(kept["wear"])})
+    return Left(**{**kept, **{name: _share(kept[name]) for name in _SHARES}})
+
+
+def _share(kept: str) -> Fraction | None:
+    return None if kept == _UNKNOWN else Fraction(kept)

@@ -15,7 +15,8 @@ from weld_packets.units import Amount, Plain
 class RunEvent(Plain):
     """Something that falls due during the run, after so many parts or while the last of them is welded.
 
-    After 0 parts is before the first one.
+    After 0 parts is before the first one. ``supply`` is the consumable that it is for, ``places`` the robots or the
+    cell; ``dressing`` where it does not renew it. Records from before these were kept hold none of the three.
     """
 
     part_number: int
@@ -26,12 +27,15 @@ class RunEvent(Plain):
     what: str
     basis: str
     when: Literal["after", "during"] = "after"
+    supply: str = ""
+    places: tuple[str, ...] = ()
+    dressing: bool = False
 
 
 class RunRule(Plain):
     """What recurs every so many parts on one or both robots of a cell, such as dressing, in a sentence.
 
-    ``what`` is done ``every`` so many parts, after each part number of ``turns``.
+    ``what`` is done ``every`` so many parts, after each part number of ``turns``. ``supply`` is the consumable.
     """
 
     operation: str
@@ -43,6 +47,7 @@ class RunRule(Plain):
     what: str = ""
     every: int = 0
     turns: tuple[int, ...] = ()
+    supply: str = ""
 
 
 class FittedAtEnd(Plain):
@@ -51,7 +56,9 @@ class FittedAtEnd(Plain):
     ``item`` is its identifier in its table. ``used`` is the exact share of one spool, cylinder, contact tip, or of the
     welds between two dressings, as a fraction; ``share`` is the same for a reader. ``order`` used it last; its
     ``revision`` is empty where that is this packet itself, or was computed from sources. ``wear`` is the exact share
-    that one part of ``order`` takes; ``counted`` says what was counted of it at the cell, if anything.
+    that one part of ``order`` takes; ``counted`` says what was counted of it at the cell, if anything. ``begun`` and
+    ``dressings_begun`` are the state before the first part of ``order``, ``turns`` how often it is dressed before it is
+    changed; ``begun`` is empty in records from before it was kept.
     """
 
     place: str
@@ -64,6 +71,9 @@ class FittedAtEnd(Plain):
     revision: str = ""
     wear: str = "0"
     counted: str = ""
+    begun: str = ""
+    dressings_begun: int = 0
+    turns: int = 0
 
 
 class ConsumableLine(Plain):

@@ -29,6 +29,7 @@ class _Recurring(NamedTuple):
     what: str
     every: int
     turns: tuple[int, ...]
+    supply: str
 
 
 def run_events(plan: OrderPlan, views: Views) -> tuple[RunEvent, ...]:
@@ -37,7 +38,7 @@ def run_events(plan: OrderPlan, views: Views) -> tuple[RunEvent, ...]:
     together: dict[tuple[object, ...], list[Event]] = {}
     for each in plan.events:
         if not (each.dressing and (each.cell, each.robot, each.supply) in ruled):
-            key = (each.part_number, each.operation, each.cell, each.what, each.when, each.basis)
+            key = (each.part_number, each.operation, each.cell, each.what, each.when, each.basis, each.supply)
             together.setdefault(key, []).append(each)
     due = (*(_event(same, views) for same in together.values()), *_samples(views))
     return tuple(sorted(due, key=lambda event: event.part_number))
@@ -71,6 +72,9 @@ def _event(same: Sequence[Event], views: Views) -> RunEvent:
         what=event.what,
         basis=event.basis,
         when=event.when,
+        supply=event.supply,
+        places=tuple(each.robot or each.cell for each in same),
+        dressing=event.dressing,
     )
 
 
@@ -101,7 +105,8 @@ def run_rules(plan: OrderPlan, views: Views) -> tuple[RunRule, ...]:
             changed = len(dressings) < len(events)
             text = _rule(use.every, dressings, changed=changed)
             turns = tuple(each.part_number for each in dressings)
-            key = _Recurring(use.operation, use.cell, text, dressings[0].basis, dressings[0].what, use.every, turns)
+            first = dressings[0]
+            key = _Recurring(use.operation, use.cell, text, first.basis, first.what, use.every, turns, use.what)
             together.setdefault(key, []).append(use.robot)
     return tuple(
         RunRule(
@@ -114,6 +119,7 @@ def run_rules(plan: OrderPlan, views: Views) -> tuple[RunRule, ...]:
             what=f"{listed(robots)}: {inside(rule.what)}",
             every=rule.every,
             turns=rule.turns,
+            supply=rule.supply,
         )
         for rule, robots in together.items()
     )

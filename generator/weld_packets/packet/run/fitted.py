@@ -27,6 +27,9 @@ def fitted_at_end(left: Sequence[Left]) -> tuple[FittedAtEnd, ...]:
             revision=each.revision,
             wear=str(each.wear),
             counted=each.counted,
+            begun="" if each.begun is None else str(each.begun),
+            dressings_begun=each.dressings_begun,
+            turns=each.turns,
         )
         for each in left
     )
@@ -45,6 +48,9 @@ def left_by(packet: Packet, revision: str) -> tuple[Left, ...]:
             revision=each.revision or (revision if each.order == packet.head.number else ""),
             wear=Fraction(each.wear),
             counted=each.counted,
+            begun=Fraction(each.begun) if each.begun else None,
+            dressings_begun=each.dressings_begun,
+            turns=each.turns,
         )
         for each in packet.run.fitted_at_end
     )

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from difflib import SequenceMatcher
 
 from weld_packets.packet.records import (
     Action,
     Amount,
+    FittedAtEnd,
     LegendLine,
     OperationSheet,
     OrderHead,
     Packet,
     Plain,
+    RunEvent,
+    RunRule,
     SettingGroup,
     Span,
     Value,
@@ -37,8 +40,13 @@ from weld_packets.revisions.differences.weld_changes import weld_changes
 
 _RECORDED_LATER = ("qualification", "procedure", "people")
 """Fields of an operation that records from before them lack."""
-_HEAD_LATER = ("supervisor", "shift_hours", "time_zone", "copy_days", "risk_assessment")
-"""The same of the head of an order, empty where a record lacks them."""
+_LATER: Mapping[type, tuple[tuple[str, ...], ...]] = {
+    OrderHead: (("supervisor",), ("shift_hours",), ("time_zone",), ("copy_days",), ("risk_assessment",)),
+    RunEvent: (("supply", "places", "dressing"),),
+    RunRule: (("supply",),),
+    FittedAtEnd: (("begun", "dressings_begun", "turns"),),
+}
+"""The same of other records: fields that came together, of which the first is empty where a record lacks them."""
 _Keyed = dict[tuple[str, int], Plain]
 
 
@@ -85,14 +93,13 @@ def _records(old: Plain, new: Plain, at: Location) -> Iterator[Change]:
                     yield from _compare(getattr(old, name), getattr(new, name), at.into(name, name))
             yield from _compare(warnings_of(old), warnings_of(new), at.into("warnings", ""))
             yield from weld_changes(old, new, at)
-        case OrderHead(), OrderHead():
-            yield from _fields(old, new, at, without=[name for name in _HEAD_LATER if not getattr(old, name)])
         case Amount(), Amount():
             yield Altered(at.where, (at.path,), at.what, *both_amounts(old, new))
         case Span(), Span():
             yield from _windows(old, new, at)
         case _:
-            yield from _fields(old, new, at)
+            together = (names for names in _LATER.get(type(old), ()) if not getattr(old, names[0]))
+            yield from _fields(old, new, at, without=[name for names in together for name in names])
 
 
 def _fields(old: Plain, new: Plain, at: Location, without: Iterable[str] = ()) -> Iterator[Change]:

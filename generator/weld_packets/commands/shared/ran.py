@@ -1,0 +1,90 @@
+"""What was done in the run of an order, and when, as its record says it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import NamedTuple
+
+from weld_packets.packet.asked_run import due_of_run
+from weld_packets.packet.records import Packet, RunEvent, RunRule
+from weld_packets.planning.fitted import Done
+from weld_packets.revisions.queries.archive import Archive, released_packet
+from weld_packets.revisions.queries.set_ups import FiledRun
+from weld_packets.revisions.set_ups.record import moment
+from weld_packets.revisions.set_ups.run_record import Run
+from weld_packets.wording.carried import COUNTS_FALL, NO_PART_COUNT, NOT_KEPT, several_runs
+
+
+class Place(NamedTuple):
+    """A consumable, and the robot or cell at which it is."""
+
+    place: str
+    what: str
+
+
+@dataclass(frozen=True)
+class Ran:
+    """What was done to each consumable in the one run of an order; ``reason`` says why that cannot be known."""
+
+    run: Run
+    done: Mapping[Place, Sequence[Done]]
+    reason: str = ""
+
+    @property
+    def day(self) -> str:
+        """The day on which it was begun."""
+        return self.run.begun[:10]
+
+    def begun_before(self, operation: int, set_up_begun: str) -> bool:
+        """Return whether an operation already ran when a set-up of it was begun."""
+        return any(
+            start.operation == operation and moment(start.at) < moment(set_up_begun) for start in self.run.starts
+        )
+
+
+def ran(archive: Archive, slug: str, runs: Sequence[FiledRun]) -> Ran | None:
+    """Return what the filed runs of an order say; None where there is none."""
+    if not runs:
+        return None
+    run = runs[-1].run
+    if len(runs) > 1:
+        return Ran(run, {}, several_runs([each.run.begun[:10] for each in runs]))
+    if not run.counts:
+        return Ran(run, {}, NO_PART_COUNT)
+    if _falls([int(each.count) for each in run.counts]) or any(int(each.at_count) > run.parts for each in run.events):
+        return Ran(run, {}, COUNTS_FALL)
+    return _done(run, _packets(archive, slug))
+
+
+def _falls(counts: Sequence[int]) -> bool:
+    return any(later < one for one, later in pairwise(counts))
+
+
+def _packets(archive: Archive, slug: str) -> Iterable[Packet]:
+    releases = (entry for entry in archive.register.of(slug) if entry.kind == "release")
+    return (released_packet(archive, slug, entry.revision) for entry in releases)
+
+
+def _done(run: Run, packets: Iterable[Packet]) -> Ran:
+    """Return what was done in a run, by the events of every revision: its starts may name several."""
+    known = {key: due for packet in packets for key, due in due_of_run(packet).items()}
+    found: dict[Place, list[Done]] = {}
+    for event in run.events:
+        if event.passed_over:
+            continue
+        due = known[event.key]
+        if not due.supply:
+            return Ran(run, {}, NOT_KEPT)
+        for place in _places(due):
+            found.setdefault(Place(place, due.supply), []).append(Done(int(event.at_count), _is_dressing(due)))
+    return Ran(run, found)
+
+
+def _places(due: RunEvent | RunRule) -> tuple[str, ...]:
+    return due.robots if isinstance(due, RunRule) else due.places
+
+
+def _is_dressing(due: RunEvent | RunRule) -> bool:
+    return isinstance(due, RunRule) or due.dressing

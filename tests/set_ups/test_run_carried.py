@@ -1,0 +1,159 @@
+"""The next order starts from what was done in the run of the order before it."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.orders import open_workspace
+from weld_packets.packet.asked_run import asked_of_run, due_of_run
+from weld_packets.packet.records import Packet
+from weld_packets.revisions.queries.archive import released_packet
+from weld_packets.revisions.store.files import open_archive
+
+Form = dict[str, Any]
+RUN = datetime(2026, 12, 3, 6, tzinfo=UTC)
+BY = {"at": "2026-12-03T09:00:00+00:00", "by": "J. Setter"}
+PARTS = 9000
+CAPS, WIRE, GAS = "Electrode caps", "Wire", "Gas"
+
+
+@pytest.fixture
+def chain(plant: Any) -> Any:
+    """The plant with a revision of so many parts that wire and caps are changed, and an order that follows it."""
+    first = plant.root / "instructions" / "wo-1"
+    text = (first / "order.yaml").read_text("utf-8").replace("quantity: 20", f"quantity: {PARTS}")
+    (first / "order.yaml").write_text(text, "utf-8")
+    plant.release(datetime(2026, 12, 1, 7, tzinfo=UTC), "more parts")
+    second = plant.root / "instructions" / "wo-2"
+    second.mkdir()
+    (second / "points.csv").write_bytes((first / "points.csv").read_bytes())
+    text = text.replace("order: T-1", "order: T-2\nprevious order: wo-1", 1)
+    for number in ("P1", "P2", "P3", "P4"):
+        text = text.replace(number, f"Q{number[1]}")
+    (second / "order.yaml").write_text(text, "utf-8")
+    return plant
+
+
+def counts(*shown: int) -> list[Form]:
+    return [{"count": str(count), **BY} for count in shown]
+
+
+def events(plant: Any, *done: tuple[str, int]) -> list[Form]:
+    """Return what was done at which part count: each the first that is due of a rule or event with such words."""
+    asked = asked_of_run(released_packet(open_archive(plant.root / "instructions"), "wo-1", "B"))
+    due = [(one.key, one.at, one.what) for one in asked.events]
+    due += [(rule.key, turn, rule.what) for rule in asked.rules for turn in rule.turns]
+    taken: list[Form] = []
+    for words, at in done:
+        used = {(one["key"], one["due"]) for one in taken}
+        key, part, what = next(one for one in due if words in one[2] and one[:2] not in used)
+        taken.append({"key": key, "due": part, "what": what, "at_count": str(at), "passed_over": False, **BY})
+    return taken
+
+
+def after(plant: Any, *forms: Form) -> dict[tuple[str, str], tuple[str, str]]:
+    """Return how much of each consumable the next order starts with, and on what that rests, once forms are filed."""
+    if forms:
+        answer = plant.add(*forms)
+        assert answer.status == 0, answer.told
+    packet: Packet = draft(open_workspace(plant.root), "wo-2")
+    plain = ((line, line.start.replace("\N{NO-BREAK SPACE}", " ")) for line in packet.run.consumables)
+    return {
+        (line.what, place): (start.split(" used ")[0], start.split("; ")[-1])
+        for line, start in plain
+        for place in line.robots or (line.cell,)
+    }
+
+
+def wear(plant: Any, what: str, place: str) -> Fraction:
+    packet = released_packet(open_archive(plant.root / "instructions"), "wo-1", "B")
+    return next(Fraction(left.wear) for left in packet.run.fitted_at_end if (left.what, left.place) == (what, place))
+
+
+def test_every_event_of_a_run_says_which_consumables_it_is_for(chain: Any) -> None:
+    due = due_of_run(released_packet(open_archive(chain.root / "instructions"), "wo-1", "B"))
+    assert {each.supply for each in due.values()} == {WIRE, GAS, CAPS, "Contact tip"}
+
+
+def test_what_was_changed_and_dressed_in_the_run_counts_in_place_of_the_plan(chain: Any) -> None:
+    done = events(chain, ("change both caps", 6100), ("dress both", 6300), ("dress both", 6450), ("change the wire", 8700))
+    found = after(chain, chain.ran("B", RUN, counts=counts(900, PARTS), events=done))
+    done_to = "changed at 6100, dressed 2 times since, last at 6450"
+    assert found[CAPS, "C5A"] == found[CAPS, "C5B"]
+    # more welds than one dressing is good for: due before the first part of the next order
+    assert found[CAPS, "C5A"][0] == "2 of 30 dressings done, 100 % of the welds to the next one"
+    assert found[CAPS, "C5A"][1] == f"from the record of its run of 2026-12-03 ({PARTS} parts: {done_to})"
+    assert found[WIRE, "C2A"][1].endswith("changed at 8700)")
+    assert found[GAS, "C2"][1].endswith("not changed)")
+
+
+def test_a_dressing_before_the_last_change_is_not_counted_again(chain: Any) -> None:
+    done = events(chain, ("dress both", 100), ("change both caps", 200))
+    found = after(chain, chain.ran("B", RUN, counts=counts(300), events=done))
+    used = float(100 * (300 - 200) * wear(chain, CAPS, "C5A"))
+    assert found[CAPS, "C5A"][0].startswith(f"0 of 30 dressings done, {used:g} %")
+    assert found[CAPS, "C5A"][1] == f"from the record of its run of 2026-12-03 (300 of {PARTS} parts: changed at 200)"
+
+
+def test_a_turn_that_was_passed_over_was_not_done(chain: Any) -> None:
+    (passed,) = events(chain, ("dress both", 300))
+    found = after(chain, chain.ran("B", RUN, counts=counts(300), events=[passed | {"passed_over": True}]))
+    assert found[CAPS, "C5A"][0].startswith("0 of 30 dressings done, 100")
+    assert found[CAPS, "C5A"][1].endswith("parts: not changed)")
+
+
+def test_the_run_goes_on_from_what_the_set_up_counted(chain: Any) -> None:
+    caps = [{"what": "C5A/welds since dressing", "count": "100"}, {"what": "C5A/dressings", "count": "3"}]
+    found = after(
+        chain,
+        chain.set_up(operation=2, revision="B", counters=caps),
+        chain.ran("B", RUN, counts=counts(300), events=events(chain, ("dress both", 250))),
+    )
+    assert found[CAPS, "C5A"][0].startswith("4 of 30 dressings done, 25 %")
+    assert found[CAPS, "C5B"][0].startswith("1 of 30 dressings done, 25 %")
+    assert "from what its set-up of 2026-12-02 counted and from the record of its run" in found[CAPS, "C5A"][1]
+
+
+UNDECIDED = {
+    "no part count": ([], [], "the record of its run holds no part count"),
+    "counts that fall": ([900, 800], [], "the part counts in the record of its run do not rise"),
+    "something done after the last count": ([900], [("dress both", 901)], "the part counts in the record of its run"),
+}
+
+
+@pytest.mark.parametrize("name", UNDECIDED)
+def test_a_run_that_cannot_say_it_leaves_the_plan_and_says_why(chain: Any, name: str) -> None:
+    shown, done, reason = UNDECIDED[name]
+    plain = after(chain)
+    found = after(chain, chain.ran("B", RUN, counts=counts(*shown), events=events(chain, *done)))
+    assert {place: amount for place, (amount, _) in found.items()} == {
+        place: amount for place, (amount, _) in plain.items()
+    }
+    assert found[WIRE, "C2A"][1].startswith(f"as planned: {reason}")
+
+
+def test_two_runs_cannot_decide_and_say_so(chain: Any) -> None:
+    later = chain.ran("B", datetime(2026, 12, 5, 6, tzinfo=UTC), id="cd" * 8, counts=[])
+    found = after(chain, chain.ran("B", RUN, counts=counts(300)), later)
+    said = "as planned: runs of 2026-12-03 and 2026-12-05 are recorded, and whether the part count went on between them"
+    assert found[WIRE, "C2A"][1].startswith(said)
+
+
+def test_a_count_at_a_set_up_during_the_run_cannot_decide(chain: Any) -> None:
+    wire = [{"what": "C2A/wire left", "count": "2.5"}]
+    again = chain.set_up(operation=1, revision="B", counters=wire, begun=datetime(2026, 12, 3, 10, tzinfo=UTC))
+    found = after(chain, chain.ran("B", RUN, counts=counts(300)), again)
+    assert "its set-up of 2026-12-03 counted it after the run had begun" in found[WIRE, "C2A"][1]
+    assert found["Contact tip", "C2A"][1].startswith("from the record of its run of 2026-12-03")
+
+
+def test_filing_a_run_builds_the_next_order_anew(chain: Any) -> None:
+    chain.run("build")
+    assert chain.add(chain.ran("B", RUN, counts=counts(PARTS))).status == 0
+    assert "built 2, unchanged 0" in chain.run("build").out
+    page = (chain.root / "site" / "wo-2" / "start.html").read_text("utf-8")
+    assert f"from the record of its run of 2026-12-03 ({PARTS} parts: not changed)" in page
