@@ -80,7 +80,8 @@ def test_every_event_of_a_run_says_which_consumables_it_is_for(chain: Any) -> No
 
 
 def test_what_was_changed_and_dressed_in_the_run_counts_in_place_of_the_plan(chain: Any) -> None:
-    done = events(chain, ("change both caps", 6100), ("dress both", 6300), ("dress both", 6450), ("change the wire", 8700))
+    caps = [("change both caps", 6100), ("dress both", 6300), ("dress both", 6450)]
+    done = events(chain, *caps, ("change the wire", 8700))
     found = after(chain, chain.ran("B", RUN, counts=counts(900, PARTS), events=done))
     done_to = "changed at 6100, dressed 2 times since, last at 6450"
     assert found[CAPS, "C5A"] == found[CAPS, "C5B"]
