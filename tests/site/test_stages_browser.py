@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import combinations
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +16,9 @@ from weld_packets.site.pages.order_pages import plan_draft_site
 pytestmark = pytest.mark.browser
 TABLET = {"width": 820, "height": 1180}
 SCREEN = 1004  # px between the head and the bar of a tablet
-MOST_SCREENS = 9
+MOST_SCREENS = {"arc": 9, "spot": 9.5}
+"""A spot operation may have one stage more: caps that are due before the first part."""
+GLOVE, APART = 130, 31  # px, 25 mm and 6 mm on a ten-inch tablet
 PAGES = ("", "-set-up", "-prove-out")
 HEIGHT = "document.querySelector('#page').getBoundingClientRect().height"
 COVERED = """() => {
@@ -57,9 +60,34 @@ def test_card_set_up_and_prove_out_of_every_operation_fit_a_few_screens(tablet: 
             for name in PAGES:
                 tablet.goto((site / f"{operation}{name}.html").as_uri())
                 total += tablet.evaluate(HEIGHT)
-            if total > MOST_SCREENS * SCREEN:
+            family = "arc" if "Arc voltage" in tablet.content() else "spot"
+            if total > MOST_SCREENS[family] * SCREEN:
                 long[f"{site.name} {operation}"] = total / SCREEN
     assert long == {}
+
+
+TOUCHED = """() => [
+  ...document.querySelectorAll('ol.tasks :is(.step, .step-leads), .stage :is(summary, .key), .keys .key')]
+  .map(one => one.getBoundingClientRect()).filter(box => box.height)
+  .map(box => [box.left, box.top, box.right, box.bottom])"""
+Box = tuple[float, float, float, float]
+
+
+def _apart(one: Box, other: Box) -> float:
+    """Return how far two boxes are apart along the axis on which they are further from each other."""
+    across = max(one[0], other[0]) - min(one[2], other[2])
+    along = max(one[1], other[1]) - min(one[3], other[3])
+    return max(across, along)
+
+
+def test_what_is_touched_in_gloves_is_25_mm_and_6_mm_from_the_next(tablet: Any, sites: list[Path]) -> None:
+    for site, name in ((sites[0], "operation-1-set-up"), (sites[0], "operation-1-prove-out"), (sites[1], "changeover")):
+        tablet.goto((site / f"{name}.html").as_uri())
+        boxes = [tuple(box) for box in tablet.evaluate(TOUCHED)]
+        assert len(boxes) > 20
+        small = [box for box in boxes if min(box[2] - box[0], box[3] - box[1]) < GLOVE - 0.5]
+        near = [(one, other) for one, other in combinations(boxes, 2) if _apart(one, other) < APART - 0.5]
+        assert (name, small, near) == (name, [], [])
 
 
 def test_mode_lock_gate_and_key_stay_in_view_through_a_stage(tablet: Any, sites: list[Path]) -> None:
