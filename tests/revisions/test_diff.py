@@ -362,3 +362,13 @@ def test_the_cause_stands_apart_for_a_page(packet: Packet, leaf: Leaf) -> None:
 def test_a_base_change_says_nothing_by_itself() -> None:
     with pytest.raises(NotImplementedError):
         str(Change("operation 2", ()))
+
+
+def test_the_code_of_a_program_says_its_number_once_more_and_is_no_second_change(packet: Packet, leaf: Leaf) -> None:
+    place = ("operations", 0, "programs", 0)
+    old = leaf(packet, (*place, "code"), packet.operations[0].programs[0].number)
+    new = leaf(leaf(old, (*place, "number"), "221"), (*place, "code"), "221")
+    (change,) = diff(old, new)
+    assert [path[-1] for path in change.paths] == ["number", "code"]
+    other = leaf(new, (*place, "code"), "222")  # a code that says something else is a change of its own
+    assert len(diff(old, other)) == 2

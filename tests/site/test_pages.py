@@ -364,6 +364,11 @@ def test_the_first_page_is_a_line_for_each_operation_with_its_state(plan: SitePl
     lines = re.findall(r'<a class="door" href="([^"]+)"(.*?)</a>', board, re.DOTALL)
     assert [href for href, _ in lines] == ["operation-1.html", "operation-2.html"]
     assert [re.findall(r'data-operation-state="(\d)"', line) for _, line in lines] == [["1"], ["2"]]
+    # nothing is said of a state before a script knows it; without scripts, why it is not known
+    states = [re.search(r'data-operation-state="\d">(.*?)</span>', line) for _, line in lines]
+    assert {state and state[1] for state in states} == {
+        "<noscript>state not known: this browser runs no scripts</noscript>"
+    }
     assert all("Set up ____________ Coupons ____________ First-off ____________" in line for _, line in lines)
     assert board.index('id="start-missing"') > board.index("</a>")
     assert board.index("start-missing") < board.index("<details") < board.index("Safety signs for this order")

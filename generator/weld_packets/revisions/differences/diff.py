@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from difflib import SequenceMatcher
 
 from weld_packets.packet.records import (
@@ -14,6 +15,7 @@ from weld_packets.packet.records import (
     OrderHead,
     Packet,
     Plain,
+    Program,
     RunEvent,
     RunRule,
     SettingGroup,
@@ -93,6 +95,10 @@ def _records(old: Plain, new: Plain, at: Location) -> Iterator[Change]:
                     yield from _compare(getattr(old, name), getattr(new, name), at.into(name, name))
             yield from _compare(warnings_of(old), warnings_of(new), at.into("warnings", ""))
             yield from weld_changes(old, new, at)
+        case Program(), Program() if (old.code, new.code) == (old.number, new.number):
+            code = (*at.path, "code")  # says the number once more: one change in two places
+            for change in _fields(old, new, at, without={"code"}):
+                yield replace(change, paths=(*change.paths, code)) if change.paths[0][-1] == "number" else change
         case Amount(), Amount():
             yield Altered(at.where, (at.path,), at.what, *both_amounts(old, new))
         case Span(), Span():
