@@ -171,17 +171,19 @@ def demo_packet() -> Packet:
             ),
             bottleneck="operation 2", model="operations run side by side",
             events=(RunEvent(part_number=120, operation="operation-2", operation_name="Door panel", cell="C2", robot="R3",  # noqa: E501
-                             what="dress caps", basis="every 360 spots"),),
+                             what="dress caps", basis="every 360 spots", supply="Electrode caps", places=("R3",),
+                             dressing=True),),
             events_note="counted from fresh caps",
             consumables=(ConsumableLine(operation="operation-2", operation_name="Door panel", cell="C2", robots=("R3",),
                                         what="Electrode caps", per_part=_amount("20", "welds"),
                                         over_run=_amount("10000", "welds"), due=("dress: once",), anchor="use-caps",
                                         start="4 of 30 dressings done"),),
             rules=(RunRule(operation="operation-2", operation_name="Door panel", cell="C2", robots=("R3",), text="R3: every 20 parts",  # noqa: E501
-                           basis="20 welds a part"),),
+                           basis="20 welds a part", supply="Electrode caps"),),
             first_due="dress caps at R3, after 20 parts",
             fitted_at_end=(FittedAtEnd(place="R3", what="Electrode caps", item="cap-16", used="9/50", share="18 %",
-                                       dressings=4, order="W-99", revision="C"),)),
+                                       dressings=4, order="W-99", revision="C", begun="1/50",
+                                       dressings_begun=3, turns=30),)),
         run_steps=(Action(do="Watch the first ten", see="no expulsion"),),
         inspections=(InspectionLine(operation="operation-2", operation_name="Door panel", stage="first-off", what="peel test",  # noqa: E501
                                     how="chisel", accept="4.4 mm", every="each start", source="ISO 10447"),),
