@@ -69,3 +69,14 @@ def test_a_nonconformity_goes_from_the_withdrawal_to_its_closing(
     assert [each["number"] for each in release_row["nonconformities"]] == ["NC 7"]
     assert withdrawal_row["nonconformities"] == []
     assert "nonconformity NC 7 closed  by b" in run("register").out
+
+
+def test_what_was_in_force_is_not_answered_from_an_altered_record(
+    workshop: Path, run: Callable[..., Any], digest: str
+) -> None:
+    run("release", "wo-1", *WHO, "--digest", digest)
+    assert run("as-of", "wo-1", "2030-01-02").status == 0
+    record = workshop / "instructions" / "wo-1" / "released" / "A.json"
+    record.write_bytes(record.read_bytes().replace(b"first issue", b"other issue"))
+    answer = run("as-of", "wo-1", "2030-01-02")
+    assert (answer.status, "is altered since its release" in answer.told) == (1, True)

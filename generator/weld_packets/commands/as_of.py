@@ -17,7 +17,7 @@ import click
 from weld_packets.commands.shared.archive import archive_of
 from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.plant import in_plant, print_lines
-from weld_packets.revisions.queries.archive import in_force_on
+from weld_packets.revisions.queries.archive import in_force_on, released_packet
 from weld_packets.revisions.records.canonical import short
 
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
@@ -39,8 +39,14 @@ def command(root: Path, order: str, day: date) -> None:
 
 
 def as_of_lines(root: Path, slug: str, day: date) -> list[str]:
-    """Return what was in force at an order on a day; raise SourceError where there is no such order."""
-    found = in_force_on(archive_of(root, slug), slug, day)
+    """Return what was in force at an order on a day.
+
+    Raises SourceError where there is no such order, and PacketError where a record in force is not as it was released.
+    """
+    archive = archive_of(root, slug)
+    found = in_force_on(archive, slug, day)
+    for one in found.in_force:
+        released_packet(archive, slug, one.revision)
     lines = [
         f"revision {one.revision} in force since {one.since}, approved by {one.approver}, "
         f"record {short(one.record_digest)}" + (f" ({one.covers})" if one.covers else "")
