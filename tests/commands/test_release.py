@@ -13,7 +13,7 @@ from weld_packets import __version__
 from weld_packets.commands.shared import releasable
 from weld_packets.commands.shared.code_version import commit_of
 
-WHO = ("--author", "a", "--approver", "b", "--reason", "first issue", "--effective", "2030-01-01")
+WHO = ("--author", "a", "--approver", "b", "--reason", "first issue", "--effective", "2027-01-01")
 
 
 @pytest.fixture
@@ -55,9 +55,9 @@ def test_a_nonconformity_goes_from_the_withdrawal_to_its_closing(
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1795946400")  # 2026-11-29: the register's moments must not repeat
     who = ("--author", "a", "--approver", "b", "--reason", "cracks")
     run("release", "wo-1", *WHO, "--digest", digest)
-    lone = run("withdraw", "wo-1", "A", *who, "--effective", "2030-01-01", "--parts", "none made")
+    lone = run("withdraw", "wo-1", "A", *who, "--effective", "2027-01-01", "--parts", "none made")
     assert (lone.status, "--parts, --containment and --concerns go with --nonconformity" in lone.told) == (2, True)
-    told = run("withdraw", "wo-1", "A", *who, "--effective", "2030-01-01", "--nonconformity", "NC 7")
+    told = run("withdraw", "wo-1", "A", *who, "--effective", "2027-01-01", "--nonconformity", "NC 7")
     assert "nonconformity NC 7: open, revision A at fault\n" in told.out
     assert json.loads(run("nonconformity", "list", "--json").out)[0]["parts"]["says"] == "not known yet"
     run("nonconformity", "record", "wo-1", "NC 7", "--parts", "none made", "--containment", "none", *who)
@@ -74,9 +74,10 @@ def test_a_nonconformity_goes_from_the_withdrawal_to_its_closing(
 def test_what_was_in_force_is_not_answered_from_an_altered_record(
     workshop: Path, run: Callable[..., Any], digest: str
 ) -> None:
-    run("release", "wo-1", *WHO, "--digest", digest)
-    assert run("as-of", "wo-1", "2030-01-02").status == 0
+    released = run("release", "wo-1", *WHO, "--digest", digest)
+    assert released.status == 0, released.told
+    assert run("as-of", "wo-1", "2027-01-02").status == 0
     record = workshop / "instructions" / "wo-1" / "released" / "A.json"
     record.write_bytes(record.read_bytes().replace(b"first issue", b"other issue"))
-    answer = run("as-of", "wo-1", "2030-01-02")
+    answer = run("as-of", "wo-1", "2027-01-02")
     assert (answer.status, "is altered since its release" in answer.told) == (1, True)
