@@ -10,24 +10,11 @@ from urllib.parse import parse_qs, urlsplit
 
 import pytest
 import segno
-from hypothesis import given
-from hypothesis import strategies as st
 from weld_packets.site.build.emit import Emitter
 from weld_packets.site.build.mkdocs_build import SiteLooks
-from weld_packets.site.pages.code_modules import SYMBOLS, Symbol, modules
 from weld_packets.site.pages.codes import code_text, inline_code
 from weld_packets.site.pages.revision_pages import plan_released_site
 from weld_packets.site.pages.site_plan import Stamp
-
-
-def _by_library(text: str) -> list[str]:
-    return ["".join(map(str, line)) for line in segno.make(text, error="m", micro=False, mask=2).matrix]
-
-
-def _is_no_number(text: str) -> bool:
-    """Return whether the library takes no third alphabet for it, of digits alone."""
-    return not text.isdigit()
-
 
 STAMP = Stamp("PL-2041", "B", "in force", "from 2026-10-12", "9f8b 1c2d 3e4f")
 
@@ -119,27 +106,3 @@ def test_the_drawn_code_is_the_code() -> None:
 
 def test_a_code_names_what_it_holds_and_escapes_it() -> None:
     assert "aria-label='Code: &lt;&#34;x'" in inline_code('<"x')
-
-
-@given(text=st.text("0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:", min_size=1, max_size=250).filter(_is_no_number))
-def test_codes_of_the_smallest_alphabet_are_those_of_the_library(text: str) -> None:
-    assert modules(text) == _by_library(text)
-
-
-@given(text=st.text(st.characters(min_codepoint=33, max_codepoint=126), min_size=1, max_size=200).filter(_is_no_number))
-def test_codes_of_addresses_are_those_of_the_library(text: str) -> None:
-    assert modules(text) == _by_library(text)
-
-
-@pytest.mark.parametrize("symbol", SYMBOLS, ids=lambda symbol: f"{symbol.version}-{symbol.level}")
-def test_every_version_and_level_is_that_of_the_library_when_it_is_full(symbol: Symbol) -> None:
-    room = 8 * symbol.room - 4 - 9  # bits behind mode and length
-    text = ("AB1-" * 60)[: room // 11 * 2 + (room % 11 >= 6)]
-    made = segno.make(text, error="m", micro=False, mask=2)
-    assert (made.version, made.error.lower()) == (symbol.version, symbol.level)
-    assert modules(text) == _by_library(text)
-
-
-@pytest.mark.parametrize("text", ["12345", "SCHWEISSEN ÄÖ", "X" * 400])
-def test_what_is_seldom_is_left_to_the_library(text: str) -> None:
-    assert modules(text) == _by_library(text)

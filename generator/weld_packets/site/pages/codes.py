@@ -7,13 +7,14 @@ from collections.abc import Sequence
 from functools import lru_cache
 from urllib.parse import quote, urlencode
 
+import segno
 from markupsafe import Markup, escape
 
-from weld_packets.site.pages.code_modules import modules
 from weld_packets.site.pages.site_plan import Stamp
 
-_DARK = re.compile("1+")
+_DARK = re.compile(b"\x01+")
 _QUIET = 4  # modules of white around a code, as the standard asks
+_MASK = 2  # given, it need not be sought, which is most of the work; every reader takes any
 
 
 def code_text(stamp: Stamp, sheet: str, address: str = "") -> str:
@@ -57,12 +58,12 @@ def _modules(text: str) -> str:
     """Return the dark modules in path notation: horizontal strokes one module wide."""
     across, down, path = 0, 0, [f"M{_QUIET} {_QUIET + 0.5}"]
     for line, cells in enumerate(_matrix(text)):
-        for bar in _DARK.finditer(cells):
+        for bar in _DARK.finditer(bytes(cells)):
             path.append(f"m{bar.start() - across} {line - down}h{bar.end() - bar.start()}")
             across, down = bar.end(), line
     return "".join(path)
 
 
 @lru_cache(maxsize=256)
-def _matrix(text: str) -> Sequence[str]:
-    return modules(text)
+def _matrix(text: str) -> Sequence[Sequence[int]]:
+    return segno.make(text, error="m", micro=False, mask=_MASK).matrix
