@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from itertools import pairwise
-from math import ceil, dist, floor, log10
+
+import numpy as np
+from matplotlib.path import Path
+from matplotlib.ticker import MaxNLocator
+from matplotlib.transforms import Bbox
 
 from weld_packets.drawing.boxes import Box, Spot2
 from weld_packets.drawing.lettering import text_width
@@ -16,16 +19,11 @@ from weld_packets.drawing.sheet import Anchor, Layer, Sheet, Style
 
 TEXT = 13.0
 """Lettering of a chart in pixels of its sheet."""
-_MAXIMUM_STEPS = 7
-_STEPS = (Decimal(1), Decimal(2), Decimal("2.5"), Decimal(5), Decimal(10))
-_MINIMUM_TICKS = 2
+_MAXIMUM_TICKS = 7
+_STEPS = (1, 2, 2.5, 5, 10)
 _EDGE, _GAP, _LINE = 6.0, 6.0, 18.0
 _GRID, _FRAME = Style(SHEET_SHADE, 0.8), Style(INK, 1.2)
 _TICK = 4.0
-_SAME = 1e-6
-"""Pixels between two points that are one but for the rounding of floats."""
-_BEYOND = 1.0
-"""How far a line runs into the stroke of the frame, in pixels, so that its end is not seen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,19 +36,11 @@ class Axis:
 
     def ticks(self) -> list[Decimal]:
         """Return round values inside the axis, each with the digits that tell it from its neighbours."""
-        at_least = (self.high - self.low) / _MAXIMUM_STEPS
-        power = floor(log10(at_least))
-        steps = [each.scaleb(exponent) for exponent in (power - 1, power) for each in _STEPS[:-1]]
-        steps.append(_STEPS[-1].scaleb(power))
-        wide = next(place for place, step in enumerate(steps) if step >= at_least)
-        tried = (self._multiples(step) for step in reversed(steps[: wide + 1]))
-        return next(ticks for ticks in tried if len(ticks) >= _MINIMUM_TICKS)
-
-    def _multiples(self, step: Decimal) -> list[Decimal]:
-        last = min(0, int(step.normalize().as_tuple().exponent))
-        places = range(floor(self.low / float(step)), ceil(self.high / float(step)) + 1)
-        found = (step * place or Decimal(0) for place in places)  # never -0
-        return [value.quantize(Decimal(1).scaleb(last)) for value in found if self.low <= value <= self.high]
+        found = MaxNLocator(_MAXIMUM_TICKS, steps=list(_STEPS)).tick_values(self.low, self.high)
+        width = Decimal(f"{found[1] - found[0]:.6g}").normalize()
+        last = min(0, int(width.as_tuple().exponent))
+        rounded = [Decimal(f"{value:.6g}").quantize(Decimal(1).scaleb(last)) for value in found]
+        return [one or abs(one) for one in rounded if self.low <= one <= self.high]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,14 +60,13 @@ class Chart:
 
     def line(self, points: Sequence[Spot2], style: Style, layer: Layer = Layer.PATH) -> None:
         """Draw a line through points; what lies outside the frame is cut off."""
-        for piece in _cut([self.at(point) for point in points], self.box.grown(_BEYOND)):
+        for piece in _cut([self.at(point) for point in points], self.box):
             self.sheet.draw(polyline(piece), style, layer)
 
     def region(self, points: Sequence[Spot2], style: Style, layer: Layer = Layer.PART) -> None:
         """Fill what a ring of points encloses; what lies outside the frame is cut off."""
-        ring = _cut_ring([self.at(point) for point in points], self.box)
-        if ring:
-            self.sheet.draw(polygon(ring), style, layer)
+        for piece in _cut([self.at(point) for point in (*points, points[0])], self.box, closed=True):
+            self.sheet.draw(polygon(piece), style, layer)
 
     def mark(self, point: Spot2, style: Style, radius: float = 5.0) -> None:
         """Put a round mark at a point."""
@@ -116,33 +105,16 @@ def chart(width: float, height: float, x: Axis, y: Axis) -> Chart:
     return made
 
 
-def _cut(points: Sequence[Spot2], box: Box) -> list[list[Spot2]]:
-    """Return the pieces of a line that lie inside a box."""
+def _cut(points: Sequence[Spot2], box: Box, *, closed: bool = False) -> list[list[Spot2]]:
+    """Return the pieces of a line, or the one of a ring, that lie inside a box."""
+    if closed:
+        frame = Bbox.from_extents(box.left, box.top, box.right, box.bottom)
+        ring = np.asarray(Path(points, closed=True).clip_to_bbox(frame).vertices, dtype=float)
+        return [[(float(x), float(y)) for x, y in ring]] if len(ring) else []
     pieces: list[list[Spot2]] = []
-    for start, end in pairwise(points):
-        inside = box.inside_part(start, end)
-        if inside is None:
-            continue
-        if not pieces or dist(pieces[-1][-1], inside[0]) > _SAME:
-            pieces.append([inside[0]])
-        pieces[-1].append(inside[1])
-    return pieces
-
-
-def _between(start: Spot2, end: Spot2, share: float) -> Spot2:
-    """Return the point at a share of the way."""
-    return start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
-
-
-def _cut_ring(ring: Sequence[Spot2], box: Box) -> list[Spot2]:
-    """Return what lies inside a box of a ring, closed; it is cut off at one side after the other."""
-    for axis, bound, sign in ((0, box.left, 1), (0, box.right, -1), (1, box.top, 1), (1, box.bottom, -1)):
-        kept: list[Spot2] = []
-        for start, end in pairwise((ring[-1], *ring) if ring else ()):
-            was, now = (sign * (point[axis] - bound) for point in (start, end))
-            if was * now < 0:
-                kept.append(_between(start, end, was / (was - now)))
-            if now >= 0:
-                kept.append(end)
-        ring = kept
-    return [*ring, *ring[:1]]
+    for end, code in Path(points).iter_segments(clip=(box.left, box.top, box.right, box.bottom), simplify=False):
+        x, y = np.asarray(end, dtype=float)
+        if code == Path.MOVETO or not pieces:
+            pieces.append([])
+        pieces[-1].append((float(x), float(y)))
+    return [piece for piece in pieces if len(piece) > 1]

@@ -1,7 +1,7 @@
 """A sheet as SVG that can stand among others on one page under a strict policy.
 
-Written by ourselves: plotting libraries put style attributes and metadata into every picture, which the pages' policy
-forbids, and take longer to load than all drawings of an order take to write.
+Written by ourselves: matplotlib's public SVG backend puts style attributes and metadata into every picture, which the
+pages' policy forbids, and takes longer to load than all drawings of an order take to write.
 """
 
 from __future__ import annotations
