@@ -22,7 +22,7 @@ OUTSIDE_ALLOWED_IN = {
     "segno": {"site"},
     "matplotlib": {"drawing"},
     "cryptography": {"revisions"},
-    "orjson": {"revisions"},
+    "orjson": {"revisions", "site"},
 }
 TOP_LEVEL = {
     "README.md", "DEVELOPERS.md", "mkdocs.yml", "pyproject.toml",

@@ -32,12 +32,12 @@ def test_a_stated_value_never_shows_an_exponent() -> None:
     assert str(ordered(FEED, feed(2.5), "order").text) == "2.5"
 
 
-def test_the_least_size_that_passes_is_rounded_up() -> None:
+def test_a_minimum_size_is_rounded_up() -> None:
     leg = Name("leg", "Leg required", "z", kinds.LENGTH)
     worked = leg_from_throat.work(throat=quantity(2.5, "mm"))  # 3.53553 mm
     assert str(result(leg, worked, shares={"throat": 0.02}).text) == "3.5"
-    figure = result(leg, worked, shares={"throat": 0.02}, least=True)
-    assert (str(figure.text), figure.least, figure.value) == ("3.54", True, worked.result)
+    figure = result(leg, worked, shares={"throat": 0.02}, minimum=True)
+    assert (str(figure.text), figure.minimum, figure.value) == ("3.54", True, worked.result)
 
 
 def test_what_is_outside_its_method_has_no_value() -> None:

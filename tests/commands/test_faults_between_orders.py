@@ -192,7 +192,7 @@ def test_build_tells_it_from_the_sites_without_computing_the_other_order_again(c
 
 
 def test_release_refuses_it_and_writes_nothing(coupled: Path) -> None:
-    who = Responsible("engineer", "lead", "first issue", "2026-12-01")
+    who = Responsible("engineer", "first issue", "2026-12-01", "lead")
     with pytest.raises(SourceError, match="calls weld schedule 7, here weld schedule 8"):
         release(coupled, "wo-2", who, "0" * 12)
     assert not (coupled / "instructions" / "wo-2" / "released").exists()

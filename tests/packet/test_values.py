@@ -207,10 +207,10 @@ def test_nothing_used_is_a_plain_zero_in_both_units(make: Any) -> None:
         ("US customary", 7.7231, ("0.305", "in", "7.73", "mm")),
     ],
 )
-def test_the_least_size_that_passes_is_rounded_up_in_both_systems(
+def test_a_minimum_size_is_rounded_up_in_both_systems(
     make: Any, first: Any, millimetres: float, shown: tuple[str, ...]
 ) -> None:
-    figure = replace(make.figure("leg", str(millimetres), "mm", kinds.LENGTH), least=True)
+    figure = replace(make.figure("leg", str(millimetres), "mm", kinds.LENGTH), minimum=True)
     amount = value_of(figure, Showing(first, 50), "k1").amount
     assert amount
     assert (amount.value, amount.unit, amount.second, amount.second_unit) == shown

@@ -46,18 +46,18 @@ def result(
     before: tuple[Step, ...] = (),
     digits: int = 3,
     shares: Shares = EXACT,
-    least: bool = False,
+    minimum: bool = False,
     **more: Any,
 ) -> Figure:
     """Return the figure of a formula's result, shown in the metric unit of its kind; ``more`` is window or remarks.
 
     ``shares`` says how well each input is known; what that leaves of the result decides its digits. A size that is
-    the ``least`` one to pass is rounded up to a hundredth.
+    a ``minimum`` is rounded up to a hundredth.
     """
     unit = name.kind.metric
     spread = moved(worked, shares, unit) if shares else None
     number = exact(worked.result, unit)
-    text = rounded(number, HUNDREDTH, ROUND_CEILING) if least else known_to(number, Decimal(spread or 0), digits)
+    text = rounded(number, HUNDREDTH, ROUND_CEILING) if minimum else known_to(number, Decimal(spread or 0), digits)
     trace = (*before, worked)
     return Figure(
         name.key,
@@ -69,7 +69,7 @@ def result(
         text,
         trace=trace,
         spread=spread,
-        least=least,
+        minimum=minimum,
         **more,
     )
 

@@ -121,7 +121,7 @@ class Figure:
         remarks: notes and warnings.
         outside: why its method gives no number; then ``value`` and ``text`` are None.
         spread: to what the value is known, in ``unit``; None where step, window or its own digits say it.
-        least: whether it is a smallest size that was calculated, which is shown rounded up: less would pass for it.
+        minimum: whether it is a calculated size that a weld must reach; it is shown rounded up, never too small.
 
     """
 
@@ -138,7 +138,7 @@ class Figure:
     remarks: tuple[Remark, ...] = field(default=())
     outside: str = ""
     spread: float | None = None
-    least: bool = False
+    minimum: bool = False
 
 
 class Measured(NamedTuple):

@@ -19,7 +19,7 @@ from pathlib import Path
 
 _GENERATOR = Path(__file__).resolve().parent.parent
 _LIBRARIES = (
-    "ezdxf", "jinja2", "mkdocs", "mkdocs-material", "openpyxl", "orjson", "pint", "pydantic",
+    "ezdxf", "jinja2", "matplotlib", "mkdocs", "mkdocs-material", "openpyxl", "orjson", "pint", "pydantic",
     "pyyaml", "segno",
 )  # fmt: skip
 _TABLE_FILES = (".yaml", ".csv", ".xlsx")

@@ -214,7 +214,7 @@ def limit_amount(value: Quantity, first: SystemOfUnits) -> Amount:
     return Scale("mm", HUNDREDTH, "in", THOUSANDTH, first == "metric").amount(metric, small)
 
 
-def least_amount(value: Quantity, first: SystemOfUnits) -> Amount:
+def minimum_amount(value: Quantity, first: SystemOfUnits) -> Amount:
     """Return the smallest size that is allowed, never rounded down: to a hundredth of a mm, a thousandth of an inch."""
     metric = trimmed(rounded(exact(value, "mm"), HUNDREDTH, ROUND_CEILING))
     small = rounded(exact(value, "in"), THOUSANDTH, ROUND_CEILING)

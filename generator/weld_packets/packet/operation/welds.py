@@ -16,7 +16,7 @@ from weld_packets.processes.arc.size.weld_size import leg_from_throat
 from weld_packets.processes.family import Weld
 from weld_packets.units import Quantity, SystemOfUnits, exact, plain, rounded, spelling
 from weld_packets.units.digits import HUNDREDTH
-from weld_packets.units.scales import converted, least_amount, quantum_elsewhere, quantum_of, sheet_amount
+from weld_packets.units.scales import converted, minimum_amount, quantum_elsewhere, quantum_of, sheet_amount
 from weld_packets.wording.english import capital
 
 INCHES = ("in", "ft")
@@ -119,7 +119,7 @@ def shown_sizes(weld: Weld, first: SystemOfUnits) -> Iterator[tuple[str, Amount]
     """
     for letter, size in weld.sizes:
         if letter == "a" and first == "US customary":
-            yield "z", least_amount(leg_from_throat(throat=size), first)
+            yield "z", minimum_amount(leg_from_throat(throat=size), first)
         yield letter, sheet_amount(size, first)
 
 

@@ -34,7 +34,7 @@ from weld_packets.units.scales import (
     free_scale,
     inward,
     known_scale,
-    least_amount,
+    minimum_amount,
     plain_in,
     stepped_scale,
     working_amount,
@@ -155,8 +155,8 @@ def _tells(ends: Ends, figure: Figure, window: Window, unit: str) -> bool:
 def _amount(figure: Figure, scale: Scale, ends: _BothEnds | None, showing: Showing) -> Amount | None:
     if figure.text is None:
         return None
-    if figure.least:
-        return least_amount(number_of(figure), showing.first)
+    if figure.minimum:
+        return minimum_amount(number_of(figure), showing.first)
     return scale.amount(figure.text, _second(figure, figure.text, scale, ends))
 
 

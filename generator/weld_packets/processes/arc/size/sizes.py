@@ -130,10 +130,10 @@ def _fillet(ask: Ask, plant: Plant) -> Size:
 def _throat_and_leg(seam: Seam) -> tuple[Figure, Figure]:
     if seam.leg is not None:
         worked = throat_from_leg.work(leg=seam.leg)
-        throat = result(THROAT, worked, shares={"leg": share_of_size(seam.leg)}, least=True)
+        throat = result(THROAT, worked, shares={"leg": share_of_size(seam.leg)}, minimum=True)
         return throat, ordered(LEG, seam.leg, "order")
     asked = cast("Quantity", seam.throat)
-    leg = result(LEG, leg_from_throat.work(throat=asked), shares={"throat": share_of_size(asked)}, least=True)
+    leg = result(LEG, leg_from_throat.work(throat=asked), shares={"throat": share_of_size(asked)}, minimum=True)
     return ordered(THROAT, asked, "order"), leg
 
 
