@@ -13,7 +13,7 @@ import pytest
 
 Run = Callable[..., Any]
 BY = ("--author", "production engineer", "--by", "welding engineer", "--reason", "compared with its source")
-WHO = ("--author", "a", "--approver", "b", "--reason", "first issue", "--effective", "2030-01-01")
+WHO = ("--author", "a", "--approver", "b", "--reason", "first issue", "--effective", "2027-01-01")
 IN_THE_REGISTER = "one person may release: no\napprovals: in the register"
 
 
