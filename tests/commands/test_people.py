@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 Run = Callable[..., Any]
-WHO = ("--author", "ANNA  example", "--approver", "Ben Example", "--reason", "first issue", "--effective", "2030-01-01")
+WHO = ("--author", "ANNA  example", "--approver", "Ben Example", "--reason", "first issue", "--effective", "2027-01-01")
 BY = ("--author", "Anna Example", "--by", "Ben Example", "--reason", "read")
 LIST = """\
 table: responsible
@@ -136,7 +136,7 @@ def test_author_and_approver_each_sign_with_their_own_key_where_the_plant_says_s
     def with_key(name: str) -> tuple[str, ...]:
         return ("--key", name, "--private", str(tmp_path / f"{name}.pem"))
 
-    proposal = ("propose", "wo-1", "--author", "Anna Example", "--reason", "first issue", "--effective", "2030-01-01")
+    proposal = ("propose", "wo-1", "--author", "Anna Example", "--reason", "first issue", "--effective", "2027-01-01")
     assert "the plant requires a signature" in run(*proposal).told
     assert "is not the key of Anna Example" in run(*proposal, *with_key("ben")).told
     digest = re.findall(r"--digest (\w{64})", run(*proposal, *with_key("anna")).out)[0]

@@ -12,7 +12,7 @@ import pytest
 
 Run = Callable[..., Any]
 AUTHOR = ("--author", "a", "--reason", "first issue")
-FROM = ("--effective", "2030-01-01")
+FROM = ("--effective", "2027-01-01")
 
 
 @pytest.fixture

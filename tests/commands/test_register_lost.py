@@ -68,7 +68,7 @@ def test_every_command_tells_a_spoilt_register(
 ) -> None:
     shutil.rmtree(released / "instructions" / "register", ignore_errors=True)
     spoil(released / "instructions" / "register.jsonl")
-    late = ("--effective", "2030-01-01")
+    late = ("--effective", "2027-01-01")
     for words in (
         ("history", ORDER),
         ("as-of", ORDER, "2026-11-29"),
