@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 
 ROOT = Path(__file__).parent.parent.parent
-NOW = "1795946400"  # 2026-11-29, 10:00 UTC
+NOW = "1796032800"  # 2026-11-30, 10:00 UTC
 FIRST, SECOND, THIRD = "lk-2041-service-module", "lk-2055-outdoor-column", "lk-2063-coastal-column"
 
 
@@ -57,14 +57,20 @@ def in_force(data: Any, day: str) -> list[str]:
 def test_records_chains_register_and_sites_are_as_they_were_made(workspace: Path) -> None:
     found = packets(workspace, "verify")
     assert found.returncode == 0, found.stdout
-    assert "compared 14 records of 2 orders, 3 sites: nothing differs" in found.stdout
+    assert "compared 17 records of 2 orders, 3 sites: nothing differs" in found.stdout
 
 
-def test_one_order_has_four_revisions_one_three_and_one_is_a_draft(workspace: Path) -> None:
+def test_one_order_has_five_revisions_one_four_and_one_is_a_draft(workspace: Path) -> None:
     statuses = {order: standing(workspace, order)["periods"][-1]["status"] for order in (FIRST, SECOND)}
     assert statuses == {
-        FIRST: {"A": ["superseded", "B"], "B": ["withdrawn", ""], "C": ["superseded", "D"], "D": ["in force", ""]},
-        SECOND: {"A": ["superseded", "B"], "B": ["superseded", "C"], "C": ["in force", ""]},
+        FIRST: {
+            "A": ["superseded", "B"],
+            "B": ["withdrawn", ""],
+            "C": ["superseded", "D"],
+            "D": ["superseded", "E"],
+            "E": ["in force", ""],
+        },
+        SECOND: {"A": ["superseded", "B"], "B": ["superseded", "C"], "C": ["superseded", "D"], "D": ["in force", ""]},
     }
     assert json.loads((workspace / "site" / THIRD / "card.json").read_text("utf-8"))["status"] == "draft"
 
@@ -73,7 +79,7 @@ def test_one_order_has_four_revisions_one_three_and_one_is_a_draft(workspace: Pa
     ("day", "marks"),
     [
         ("2026-10-25", []), ("2026-10-26", ["A"]), ("2026-11-05", ["B"]), ("2026-11-06", []), ("2026-11-09", []),
-        ("2026-11-10", ["C"]), ("2026-11-28", ["C"]), ("2026-11-29", ["D"]),
+        ("2026-11-10", ["C"]), ("2026-11-28", ["C"]), ("2026-11-29", ["D"]), ("2026-11-30", ["E"]),
     ],
 )  # fmt: skip
 def test_what_was_in_force_on_a_date(workspace: Path, day: str, marks: list[str]) -> None:
