@@ -346,7 +346,7 @@ def test_the_releases_that_used_one_revision_of_a_table_are_shown_alone(on: Any,
     assert page.locator(".use:visible").count() == 2
     page.select_option("#choose", label="spot-lc revision 4")
     assert page.locator(".use:visible").count() == 1
-    page.click(".use:visible a")
+    page.click(".use:visible a[href*='sources.html']")
     assert page.url.endswith("pl-2041/rev-a/sources.html#table-spot-lc")
     assert on("tables.html#spot-lc-5", place=site.parent).locator(".use:visible").count() == 1
 
