@@ -102,9 +102,9 @@ def test_a_record_that_the_register_does_not_list_stops_its_order_alone(
     released: Path, run: Callable[..., Any]
 ) -> None:
     known = released / "instructions" / ORDER / "released"
-    (known / "E.json").write_bytes((known / "D.json").read_bytes())
+    (known / "F.json").write_bytes((known / "E.json").read_bytes())
     answer = run("build", ORDER, OTHER)
     assert answer.status == 1
-    assert f"{ORDER}/released/E.json:\n    is not in the register" in answer.told
+    assert f"{ORDER}/released/F.json:\n    is not in the register" in answer.told
     assert answer.told.endswith("1 problem\n")
     assert "built 1" in answer.out
