@@ -100,6 +100,12 @@ def _place(problem: Problem, file: str, line: int, key: str) -> Problem:
     return replace(problem, file=problem.file or file, line=problem.line or line, key=joined)
 
 
+def refuse(problems: Iterable[Problem]) -> None:
+    """Raise PacketError with all of ``problems``, if there are any."""
+    if found := list(problems):
+        raise PacketError(found)
+
+
 class Gathering:
     """Collects the problems of several independent steps and raises them together."""
 

@@ -20,7 +20,7 @@ from weld_packets.revisions.queries.proposed import proposed_packet
 from weld_packets.revisions.records.canonical import agrees, packet_digest, short
 from weld_packets.revisions.register.entries import ProposalEntry
 from weld_packets.revisions.status.proposals import Proposal, not_proposed, waiting_proposals
-from weld_packets.revisions.store.files import open_archive
+from weld_packets.revisions.store.files import archive_for
 from weld_packets.site.pages.change_ranking import split_changes
 
 _SHOWN = 8
@@ -42,7 +42,7 @@ def answered(root: Path, found: Releasable, who: Responsible, digest: str) -> Re
             raise click.UsageError(f"no proposal of this order waits: give {', '.join(missing)}")
         return who
     proposal = _meant(waiting, digest)
-    archive = open_archive(root / INSTRUCTIONS)
+    archive = archive_for(found.register, root / INSTRUCTIONS)
     if problems := [*_other_words(proposal.entry, who), *_other_packet(found, archive, proposal)]:
         raise PacketError(replace(problem, file=f"{INSTRUCTIONS}/{slug}") for problem in problems)
     entry = proposal.entry

@@ -101,6 +101,11 @@ def _take(
         found[known.number] = replace(before, known=known, revision=entry.revision, added_to=added)
 
 
+def numbered(known: Sequence[NonconformityState], number: str) -> NonconformityState | None:
+    """Return the one of a number, None where there is none."""
+    return next((each for each in known if each.number == number), None)
+
+
 def nonconformity_problems(
     wanted: Nonconformity, *, quantity: int, counted: int, known: Sequence[NonconformityState]
 ) -> Iterator[Problem]:
@@ -108,7 +113,7 @@ def nonconformity_problems(
 
     ``counted`` is how many parts the run records of the revision at fault count; ``known`` are those of the order.
     """
-    before = next((each for each in known if each.number == wanted.number), None)
+    before = numbered(known, wanted.number)
     if not is_number(wanted.number):
         remedy = "letters, digits, blank, dot, dash, slash; at most 40 of them, beginning with a letter or digit"
         yield _problem("nonconformity", wanted.number, "is not a number of a nonconformity", remedy)
@@ -131,7 +136,7 @@ def correction_problems(corrects: Sequence[str], known: Sequence[NonconformitySt
 
 def closing_problems(number: str, known: Sequence[NonconformityState]) -> Iterator[Problem]:
     """Yield what speaks against closing the nonconformity ``number``."""
-    before = next((each for each in known if each.number == number), None)
+    before = numbered(known, number)
     if before is None or before.closed is not None:
         open_ones = ", ".join(each.number for each in known if not each.closed) or "none"
         message = "is closed already" if before else "is not a nonconformity of this order"

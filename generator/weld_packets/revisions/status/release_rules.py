@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
+from typing import Any
 
 from weld_packets.errors import Problem
 from weld_packets.letters import has_heaped_marks, meaning, says_something, seen, unseen_in
 from weld_packets.packet.records import OperationSheet, Packet, Qualification
 from weld_packets.revisions.records.canonical import agrees, packet_digest, short
 from weld_packets.revisions.records.effectivity import Effective, effectivity_problems
-from weld_packets.revisions.records.record import Code, SourceFile, read_moment
+from weld_packets.revisions.records.record import Code, SourceFile, moment_text, read_moment
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.status.nonconformities import Reported
 from weld_packets.revisions.status.people import (
@@ -58,6 +59,21 @@ class Signatures:
     def day(self) -> date:
         """Return the day on which the record is made, in the plant's time zone."""
         return day_at(self.recorded, self.effective.zone)
+
+    @property
+    def written(self) -> dict[str, Any]:
+        """What a record of its author alone says: the fields of ``Written``."""
+        return {
+            "author": self.author.strip(),
+            "reason": self.reason.strip(),
+            "recorded_at": moment_text(self.recorded),
+            "code": self.code,
+        }
+
+    @property
+    def answered(self) -> dict[str, Any]:
+        """What a record says that another person approved: the fields of ``Answered``."""
+        return {**self.written, "approver": self.approver.strip()}
 
 
 @dataclass(frozen=True)

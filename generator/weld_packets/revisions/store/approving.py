@@ -6,9 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from weld_packets.errors import PacketError, Problem
-from weld_packets.revisions.queries.archive import Archive, sources_of
-from weld_packets.revisions.records.record import moment_text
+from weld_packets.errors import Problem, refuse
+from weld_packets.revisions.queries.archive import sources_of
 from weld_packets.revisions.register.entries import ApprovalEntry, ApprovedTable
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import Signer
@@ -17,7 +16,7 @@ from weld_packets.revisions.status.release_rules import Signatures, clock_proble
 from weld_packets.revisions.status.table_contents import TableContent, approval_of, content_problems
 from weld_packets.revisions.store.contents import new_contents, read_content
 from weld_packets.revisions.store.disk import Disk
-from weld_packets.revisions.store.files import commit, load_file, writing
+from weld_packets.revisions.store.files import archive_for, commit, writing
 
 
 @dataclass(frozen=True)
@@ -33,7 +32,7 @@ def problems_of_contents(
     instructions: Path, register: Register, plant: str, contents: tuple[TableContent, ...]
 ) -> list[Problem]:
     """Return a problem for each table that holds something else than was approved or released under its revision."""
-    archive = Archive(register, lambda name, digest: load_file(instructions, name, digest))
+    archive = archive_for(register, instructions)
     return list(
         content_problems(
             contents,
@@ -54,25 +53,19 @@ def record_approval(
     """
     at, by = disk or Disk(), wanted.by
     with writing(instructions, at) as register:
-        problems = [
+        refuse([
             *people_problems(by, OF_TABLES, signer.key if signer else ""),
             *clock_problems(by, register.last_at),
             *problems_of_contents(instructions, register, wanted.plant, wanted.contents),
             *_approved_already(register, wanted),
-        ]
-        if problems:
-            raise PacketError(problems)
+        ])  # fmt: skip
         entry = ApprovalEntry(
             plant=wanted.plant,
             tables=tuple(
                 ApprovedTable(table=each.table, revision=each.revision, content_digest=each.digest)
                 for each in wanted.contents
             ),
-            author=by.author.strip(),
-            approver=by.approver.strip(),
-            reason=by.reason.strip(),
-            recorded_at=moment_text(by.recorded),
-            code=by.code,
+            **by.answered,
         )
         if signer:
             entry = entry.model_copy(update={"signature": signer.sign_inline(entry.signed_bytes)})

@@ -76,7 +76,12 @@ def _filed(folder: Path) -> list[Filed]:
 
 def open_archive(instructions: Path) -> Archive:
     """Return all records below ``instructions``. Raises PacketError where the register has been altered."""
-    return Archive(load_register(instructions), partial(load_file, instructions))
+    return archive_for(load_register(instructions), instructions)
+
+
+def archive_for(register: Register, instructions: Path) -> Archive:
+    """Return the archive of a register that has been read."""
+    return Archive(register, partial(load_file, instructions))
 
 
 def load_file(instructions: Path, name: str, digest: str) -> bytes | None:

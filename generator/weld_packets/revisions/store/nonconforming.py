@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import partial
 from pathlib import Path
 
-from weld_packets.errors import PacketError, Problem, located
+from weld_packets.errors import PacketError, Problem, located, refuse
 from weld_packets.revisions.queries.also_in import also_in, concerned_in
-from weld_packets.revisions.queries.archive import Archive, packet_of
+from weld_packets.revisions.queries.archive import packet_of
 from weld_packets.revisions.records.nonconformity import Nonconformity, PartsAffected
-from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.register.entries import NonconformityEntry
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.set_ups.record import read_form
@@ -21,11 +19,12 @@ from weld_packets.revisions.status.nonconformities import (
     closing_problems,
     nonconformities_of,
     nonconformity_problems,
+    numbered,
 )
 from weld_packets.revisions.status.people import OF_WITHDRAWAL
 from weld_packets.revisions.status.release_rules import Signatures, clock_problems, people_problems
 from weld_packets.revisions.store.disk import Disk
-from weld_packets.revisions.store.files import commit, load_file, writing
+from weld_packets.revisions.store.files import archive_for, commit, load_file, writing
 
 
 @dataclass(frozen=True)
@@ -52,15 +51,13 @@ def record_nonconformity(
     at, by = disk or Disk(), wanted.by
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
         known = nonconformities_of(register, wanted.order)
-        before = next((each for each in known if each.number == wanted.reported.number), None)
+        before = numbered(known, wanted.reported.number)
         who = people_problems(replace(by, must_sign=False), OF_WITHDRAWAL)  # the entry has no place for a signature
         problems = [*who, *clock_problems(by, register.last_at)]
         if wanted.closed:
             problems += closing_problems(wanted.reported.number, known)
         revision = wanted.revision or (before.revision if before else "")
-        problems += _revision_problems(register, wanted.order, revision)
-        if problems:
-            raise PacketError(problems)
+        refuse([*problems, *_revision_problems(register, wanted.order, revision)])
         if wanted.closed and before:
             found = before.known
         else:
@@ -70,11 +67,7 @@ def record_nonconformity(
             revision=revision,
             nonconformity=found,
             closed=wanted.closed,
-            author=by.author.strip(),
-            approver=by.approver.strip(),
-            reason=by.reason.strip(),
-            recorded_at=moment_text(by.recorded),
-            code=by.code,
+            **by.answered,
         )
         after = register.with_entry(entry)
         commit(instructions, {}, after, at)
@@ -93,8 +86,8 @@ def stated(
 
 def _stated(instructions: Path, register: Register, order: str, revision: str, reported: Reported) -> Nonconformity:
     known = nonconformities_of(register, order)
-    before = next((each for each in known if each.number == reported.number), None)
-    archive = Archive(register, partial(load_file, instructions))
+    before = numbered(known, reported.number)
+    archive = archive_for(register, instructions)
     packets = {entry.revision: packet_of(archive, entry) for entry in register.of(order) if entry.kind == "release"}
     packet = packets.pop(revision)
     problems: list[Problem] = []
@@ -110,14 +103,13 @@ def _stated(instructions: Path, register: Register, order: str, revision: str, r
         concerned=concerned,
         also_in=also_in(packet, concerned, packets),
     )
-    problems += nonconformity_problems(
+    found = nonconformity_problems(
         wanted,
         quantity=packet.head.quantity,
         counted=_counted(instructions, register, order, revision),
         known=known,
     )
-    if problems:
-        raise PacketError(problems)
+    refuse([*problems, *found])
     return wanted
 
 

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 
-from weld_packets.errors import PacketError, Problem, located
+from weld_packets.errors import Problem, located, refuse
 from weld_packets.revisions.records.canonical import packet_data, sha256
-from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.register.entries import ProposalEntry, ProposalWithdrawalEntry
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.register.signing import Signer
@@ -39,8 +37,8 @@ def record_proposal(
     with located(file=str(instructions / order)), writing(instructions, at) as register:
         entries = register.of(order)
         key = signer.key if signer else ""
-        _refuse(proposal_problems(wanted, entries, known_orders(instructions), register.last_at, key))
-        _refuse(unlisted(instructions, register, order))
+        refuse(proposal_problems(wanted, entries, known_orders(instructions), register.last_at, key))
+        refuse(unlisted(instructions, register, order))
         data = packet_data(wanted.packet)
         entry = ProposalEntry(
             order=order,
@@ -48,10 +46,7 @@ def record_proposal(
             effective=by.effective,
             previous_record_digest=entries[-1].record_digest if entries else "",
             replaces=tuple(each.digest for each in waiting_proposals(register, order)),
-            author=by.author.strip(),
-            reason=by.reason.strip(),
-            recorded_at=moment_text(by.recorded),
-            code=by.code,
+            **by.written,
         )
         if signer:
             entry = entry.model_copy(update={"signature": signer.sign_inline(entry.signed_bytes)})
@@ -72,7 +67,7 @@ def withdraw_proposals(
     with located(file=str(instructions / order)), writing(instructions, at) as register:
         waiting = waiting_proposals(register, order)
         nothing = Problem("", 0, "order", order, "no proposal of this order waits", "there is nothing to withdraw")
-        _refuse([
+        refuse([
             *author_problems(replace(by, must_sign=False), _OF_WITHDRAWAL),  # the entry has no place for a signature
             *clock_problems(by, register.last_at),
             *(() if waiting else (nothing,)),
@@ -80,16 +75,8 @@ def withdraw_proposals(
         entry = ProposalWithdrawalEntry(
             order=order,
             proposals=tuple(each.digest for each in waiting),
-            author=by.author.strip(),
-            reason=by.reason.strip(),
-            recorded_at=moment_text(by.recorded),
-            code=by.code,
+            **by.written,
         )
         after = register.with_entry(entry)
         commit(instructions, {}, after, at)
         return entry, after
-
-
-def _refuse(problems: Iterable[Problem]) -> None:
-    if found := list(problems):
-        raise PacketError(found)

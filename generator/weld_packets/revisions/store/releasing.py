@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from weld_packets.errors import PacketError, Problem, located
+from weld_packets.errors import Problem, located, refuse
 from weld_packets.packet.records import TableUse
 from weld_packets.revisions.records.canonical import packet_digest
-from weld_packets.revisions.records.record import RevisionRecord, TableState, moment_text, record_bytes
+from weld_packets.revisions.records.record import RevisionRecord, TableState, record_bytes
 from weld_packets.revisions.records.revision_letters import next_letter, position
 from weld_packets.revisions.register.entries import RegisterEntry, entry_of
 from weld_packets.revisions.register.integrity import inline_findings, proposal_findings, record_findings
@@ -54,7 +54,7 @@ def record_release(
         entries = register.of(order)
         key = signer.key if signer else ""
         digest = packet_digest(wanted.packet)
-        _refuse(
+        refuse(
             [
                 *release_problems(wanted, entries, known_orders(instructions), register.last_at, key),
                 *answer_problems(register, order, wanted.by, digest, in_two_steps=wanted.in_two_steps),
@@ -77,7 +77,7 @@ def record_withdrawal(
     at = disk or Disk()
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
         entries = register.of(wanted.order)
-        _refuse(withdrawal_problems(wanted, entries, signer.key if signer else ""))
+        refuse(withdrawal_problems(wanted, entries, signer.key if signer else ""))
         _refuse_broken(instructions, register, wanted.order)
         found = stated(instructions, register, wanted.order, wanted.revision, wanted.reported)
         record = _record(
@@ -104,11 +104,7 @@ def _record(
         **content,
         "sequence": len(entries) + 1,
         "effective": by.effective,
-        "author": by.author.strip(),
-        "approver": by.approver.strip(),
-        "reason": by.reason.strip(),
-        "recorded_at": moment_text(by.recorded),
-        "code": by.code,
+        **by.answered,
         "previous_record_digest": entries[-1].record_digest if entries else "",
         "register_before": register.state,
     })  # fmt: skip
@@ -136,11 +132,6 @@ def _state(use: TableUse, wanted: Release) -> TableState:
     )
 
 
-def _refuse(problems: list[Problem]) -> None:
-    if problems:
-        raise PacketError(problems)
-
-
 def _refuse_broken(instructions: Path, register: Register, order: str) -> None:
     read = partial(load_file, instructions)
     findings = [
@@ -149,5 +140,5 @@ def _refuse_broken(instructions: Path, register: Register, order: str) -> None:
         *inline_findings(register, read, order),
     ]
     remedy = "restore what was altered; nothing is added on top of it"
-    _refuse([Problem(finding.file, 0, "", "", finding.message, remedy) for finding in findings])
-    _refuse(unlisted(instructions, register, order))
+    refuse([Problem(finding.file, 0, "", "", finding.message, remedy) for finding in findings])
+    refuse(unlisted(instructions, register, order))

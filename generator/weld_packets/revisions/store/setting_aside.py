@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from weld_packets.errors import PacketError, Problem, located
+from weld_packets.errors import PacketError, Problem, located, refuse
 from weld_packets.revisions.records.canonical import agrees, short
-from weld_packets.revisions.records.record import moment_text
 from weld_packets.revisions.register.entries import RegisterEntry, SetAsideEntry
 from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.people import OF_RELEASE
@@ -36,16 +35,11 @@ def record_set_aside(
     at, by = disk or Disk(), wanted.by
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
         who = people_problems(replace(by, must_sign=False), OF_RELEASE)  # the entry has no place for a signature
-        if problems := [*who, *clock_problems(by, register.last_at)]:
-            raise PacketError(problems)
+        refuse([*who, *clock_problems(by, register.last_at)])
         entry = SetAsideEntry(
             order=wanted.order,
             record_digests=_with_followers(_found(register, wanted), register.every(wanted.order)),
-            author=by.author.strip(),
-            approver=by.approver.strip(),
-            reason=by.reason.strip(),
-            recorded_at=moment_text(by.recorded),
-            code=by.code,
+            **by.answered,
         )
         after = register.with_entry(entry)
         commit(instructions, {}, after, at)
