@@ -16,24 +16,16 @@ from typing import Any
 
 import click
 
-from weld_packets import __version__
 from weld_packets.commands.shared.approvals import not_filled_in, table_contents
-from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.people import listed_people
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
-from weld_packets.commands.shared.responsible import as_listed, rules_of, signer_of, signing_options
+from weld_packets.commands.shared.responsible import Responsible, signer_of, signing_options
 from weld_packets.errors import Problem, SourceError
-from weld_packets.model.tables import Plant
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.records.effectivity import UTC_ZONE, Effective
-from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.register.register import Register, register_state_text
-from weld_packets.revisions.status.people import People
-from weld_packets.revisions.status.release_rules import Signatures
 from weld_packets.revisions.status.table_contents import TableContent, approval_of, content_changes, last_approved
 from weld_packets.revisions.store.approving import TableApproval, record_approval
-from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.contents import read_content
 from weld_packets.revisions.store.files import load_register
 from weld_packets.sources.tables.tables import Workspace
@@ -58,7 +50,8 @@ def command(root: Path, /, tables: Sequence[str], *, everything: bool, **who: An
         return
     if open_values := not_filled_in(workspace, chosen):
         raise SourceError(open_values)
-    by = _signatures(who, workspace.approved.plant, listed_people(workspace, register).people)
+    answering = Responsible(author=who["author"], reason=who["reason"], approver=who["by"])
+    by = answering.from_today().signatures(workspace.approved.plant, listed_people(workspace, register).people)
     wanted = TableApproval(workspace.approved.plant.name, chosen, by)
     entry, after = record_approval(root / INSTRUCTIONS, wanted, signer_of(root, who["key"], who["private"]))
     print_lines(
@@ -95,16 +88,3 @@ def _to_be_approved(workspace: Workspace, register: Register, chosen: Sequence[T
             yield "  is approved as it is"
         else:
             yield from (f"  {change}" for change in content_changes(before, content.content))
-
-
-def _signatures(who: dict[str, Any], plant: Plant, people: People | None) -> Signatures:
-    now = moment_now()
-    return Signatures(
-        author=as_listed(who["author"], people),
-        approver=as_listed(who["by"], people),
-        reason=who["reason"],
-        effective=Effective(kind="date", start=now.date().isoformat(), zone=plant.time_zone or UTC_ZONE),
-        recorded=now,
-        code=Code(version=__version__, commit=commit_of()),
-        **rules_of(plant, people),
-    )

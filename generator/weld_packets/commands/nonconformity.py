@@ -16,16 +16,12 @@ from typing import Any
 
 import click
 
-from weld_packets import __version__
 from weld_packets.commands.shared.changed import json_option
-from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.named import folder_of, order_argument
 from weld_packets.commands.shared.nonconformity import reported, state_data, state_lines, stated_options
-from weld_packets.commands.shared.people import listed_people
+from weld_packets.commands.shared.people import people_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
-from weld_packets.commands.shared.responsible import as_listed, rules_of
-from weld_packets.revisions.records.effectivity import UTC_ZONE, Effective
-from weld_packets.revisions.records.record import Code
+from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.status.nonconformities import (
     NonconformityState,
@@ -34,7 +30,6 @@ from weld_packets.revisions.status.nonconformities import (
     orders_with_nonconformities,
 )
 from weld_packets.revisions.status.release_rules import Signatures
-from weld_packets.revisions.store.clock import moment_now
 from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.nonconforming import NonconformityChange, record_nonconformity
 from weld_packets.sources.tables.tables import load_workspace
@@ -130,14 +125,5 @@ def _recorded(root: Path, wanted: NonconformityChange) -> Iterator[str]:
 
 
 def _signatures(root: Path, who: dict[str, Any]) -> Signatures:
-    now, workspace = moment_now(), load_workspace(root)
-    zone = workspace.approved.plant.time_zone or UTC_ZONE
-    people = listed_people(workspace, load_register(root / INSTRUCTIONS)).people
-    who |= {key: as_listed(who[key], people) for key in ("author", "approver")}
-    return Signatures(
-        **who,
-        effective=Effective(kind="date", start=now.date().isoformat(), zone=zone),
-        recorded=now,
-        code=Code(version=__version__, commit=commit_of()),
-        **rules_of(workspace.approved.plant, people),
-    )
+    workspace = load_workspace(root)
+    return Responsible(**who).from_today().signatures(workspace.approved.plant, people_of(workspace))

@@ -10,20 +10,17 @@ Example: packets propose LK-2041 --author "welding engineer" --reason "spot A07 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 
 import click
 
 from weld_packets.commands.shared.named import order_argument
-from weld_packets.commands.shared.people import listed_people
+from weld_packets.commands.shared.people import people_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.releasable import releasable
 from weld_packets.commands.shared.responsible import Responsible, proposing_options
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.register import register_state_text
-from weld_packets.revisions.store.clock import moment_now
-from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.proposing import record_proposal, withdraw_proposals
 from weld_packets.sources.tables.tables import load_workspace
 
@@ -52,9 +49,7 @@ def _proposed(root: Path, slug: str, who: Responsible, digest: str) -> Iterator[
 
 def _withdrawn(root: Path, slug: str, who: Responsible) -> Iterator[str]:
     workspace = load_workspace(root)
-    people = listed_people(workspace, load_register(root / INSTRUCTIONS)).people
-    today = replace(who, effective=moment_now().date().isoformat())  # it has no day of its own
-    by = today.signatures(workspace.approved.plant, people)
+    by = who.from_today().signatures(workspace.approved.plant, people_of(workspace))
     entry, register = withdraw_proposals(root / INSTRUCTIONS, slug, by)
     yield f"{slug}: withdrawn, proposals {len(entry.proposals)}"
     yield f"keep a copy of this line elsewhere: register {register_state_text(register)}"

@@ -15,19 +15,12 @@ from typing import Any
 
 import click
 
-from weld_packets import __version__
-from weld_packets.commands.shared.code_version import commit_of
 from weld_packets.commands.shared.named import order_argument
-from weld_packets.commands.shared.people import listed_people
+from weld_packets.commands.shared.people import people_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
-from weld_packets.commands.shared.responsible import as_listed, rules_of
+from weld_packets.commands.shared.responsible import Responsible
 from weld_packets.revisions.records.canonical import short
-from weld_packets.revisions.records.effectivity import UTC_ZONE, Effective
-from weld_packets.revisions.records.record import Code
 from weld_packets.revisions.register.register import register_state_text
-from weld_packets.revisions.status.release_rules import Signatures
-from weld_packets.revisions.store.clock import moment_now
-from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.setting_aside import SettingAside, record_set_aside
 from weld_packets.sources.tables.tables import load_workspace
 
@@ -40,19 +33,8 @@ from weld_packets.sources.tables.tables import load_workspace
 @click.option("--reason", required=True, metavar="TEXT", help="Why the other one counts.")
 @in_plant
 def command(root: Path, /, order: str, digest: str, **who: Any) -> None:
-    now = moment_now()
     workspace = load_workspace(root)
-    people = listed_people(workspace, load_register(root / INSTRUCTIONS)).people
-    who |= {key: as_listed(who[key], people) for key in ("author", "approver")}
-    by = Signatures(
-        **who,
-        effective=Effective(
-            kind="date", start=now.date().isoformat(), zone=workspace.approved.plant.time_zone or UTC_ZONE
-        ),
-        recorded=now,
-        code=Code(version=__version__, commit=commit_of()),
-        **rules_of(workspace.approved.plant, people),
-    )
+    by = Responsible(**who).from_today().signatures(workspace.approved.plant, people_of(workspace))
     print_lines(_set_aside(root, SettingAside(order, digest, by)))
 
 

@@ -19,11 +19,11 @@ import click
 
 from weld_packets.commands.shared.changed import json_option
 from weld_packets.commands.shared.plant import INSTRUCTIONS, SITES, in_plant, print_lines
+from weld_packets.commands.shared.responsible import clock_allowance_of
 from weld_packets.commands.shared.site_checks import SiteChecks
 from weld_packets.errors import PacketError
 from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.status.record_rules import Rules
-from weld_packets.revisions.status.release_rules import CLOCK_ALLOWANCE
 from weld_packets.revisions.store.clock import machine_clock, moment_now
 from weld_packets.revisions.store.verification import Verification, verify_records
 from weld_packets.site.build.verification import built_sites
@@ -62,11 +62,10 @@ def _rules(root: Path) -> Rules:
         plant = load_workspace(root).approved.plant
     except PacketError:
         return Rules(machine_clock=machine_clock())
-    allowance = plant.clock_allowance
     return Rules(
         one_person=plant.one_person_may_release,
         must_sign=plant.signatures == "required",
-        clock_allowance=CLOCK_ALLOWANCE if allowance is None else timedelta(seconds=float(allowance.to("s").m)),
+        clock_allowance=clock_allowance_of(plant),
         machine_clock=machine_clock(),
     )
 

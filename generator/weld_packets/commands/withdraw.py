@@ -17,12 +17,11 @@ import click
 
 from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.nonconformity import reported_option, state_lines
-from weld_packets.commands.shared.people import listed_people
+from weld_packets.commands.shared.people import people_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.commands.shared.responsible import Responsible, published_lines, responsible_options
 from weld_packets.revisions.status.nonconformities import Reported, nonconformities_of
 from weld_packets.revisions.status.release_rules import Withdrawal
-from weld_packets.revisions.store.files import load_register
 from weld_packets.revisions.store.releasing import record_withdrawal
 from weld_packets.sources.tables.tables import load_workspace
 
@@ -40,8 +39,8 @@ def command(root: Path, order: str, revision: str, who: Responsible, reported: R
 def withdraw(root: Path, slug: str, revision: str, who: Responsible, reported: Reported | None = None) -> list[str]:
     """Record that ``revision`` must no longer be used and return what to print; raise PacketError against it."""
     workspace = load_workspace(root)
-    people = listed_people(workspace, load_register(root / INSTRUCTIONS)).people
-    wanted = Withdrawal(slug, revision, who.signatures(workspace.approved.plant, people), reported)
+    by = who.signatures(workspace.approved.plant, people_of(workspace))
+    wanted = Withdrawal(slug, revision, by, reported)
     published = record_withdrawal(root / INSTRUCTIONS, wanted, who.signer(root))
     states = nonconformities_of(published.register, slug) if reported else ()
     said = [line for state in states if reported and state.number == reported.number for line in state_lines(state)]

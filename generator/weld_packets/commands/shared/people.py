@@ -13,6 +13,7 @@ from weld_packets.revisions.register.register import Register
 from weld_packets.revisions.status.people import People, Person
 from weld_packets.revisions.status.table_contents import last_approved, names_approved
 from weld_packets.revisions.store.contents import read_content
+from weld_packets.revisions.store.files import load_register
 from weld_packets.sources.tables.tables import Workspace
 
 _KIND = "responsible people"
@@ -44,6 +45,11 @@ def listed_people(workspace: Workspace, register: Register) -> Listed:
         message = "the list of responsible people is not approved"
         wrong = [workspace.placed(table.table, Problem("", 0, "revision", table.revision, message, remedy))]
     return Listed((before if wrong else None) or _people(table, file), tuple(wrong))
+
+
+def people_of(workspace: Workspace) -> People | None:
+    """Return the list that counts by the register as it is now; None where the plant has none."""
+    return listed_people(workspace, load_register(workspace.root / INSTRUCTIONS)).people
 
 
 def people_lines(workspace: Workspace, register: Register) -> Iterator[str]:

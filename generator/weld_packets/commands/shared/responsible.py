@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from datetime import timedelta
 from functools import wraps
 from pathlib import Path
@@ -33,21 +33,25 @@ class Responsible:
 
     author: str
     reason: str
-    effective: str
+    effective: str = ""
     approver: str = ""
     key: str = ""
     private: Path | None = None
 
+    def from_today(self) -> Responsible:
+        """Return the same for a record that has no day of its own: it holds from the day on which it is made."""
+        return replace(self, effective=moment_now().date().isoformat())
+
     def signatures(self, plant: Plant, people: People | None) -> Signatures:
         """Return what the record holds of it, by the plant's rules and time zone; names as its list has them."""
         return Signatures(
-            author=as_listed(self.author, people),
-            approver=as_listed(self.approver, people),
+            author=_as_listed(self.author, people),
+            approver=_as_listed(self.approver, people),
             reason=self.reason,
             effective=read_effective(self.effective, plant.time_zone or UTC_ZONE),
             recorded=moment_now(),
             code=Code(version=__version__, commit=commit_of()),
-            **rules_of(plant, people),
+            **_rules_of(plant, people),
         )
 
     def signer(self, root: Path) -> Signer | None:
@@ -55,12 +59,12 @@ class Responsible:
         return signer_of(root, self.key, self.private)
 
 
-def as_listed(name: str, people: People | None) -> str:
+def _as_listed(name: str, people: People | None) -> str:
     """Return a name as the plant's list spells it."""
     return people.as_listed(name) if people else name
 
 
-def rules_of(plant: Plant, people: People | None) -> dict[str, Any]:
+def _rules_of(plant: Plant, people: People | None) -> dict[str, Any]:
     """Return what the plant's tables and this computer's clock say of who may make a record, and when."""
     return {
         "one_person": plant.one_person_may_release,
