@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from weld_packets.calculation.chart import row_label, worded
+from weld_packets.calculation.table_checks.figures import fault
 from weld_packets.errors import Problem
 from weld_packets.model.charts import Chart, ChartRow
 from weld_packets.units import Quantity, as_written, in_mm, same
@@ -48,11 +49,7 @@ def _absent_faults(table: Chart) -> Iterator[Problem]:
         if all(_form(table.rows[0], stem) == "absent" for stem in stems):
             either = " nor ".join(worded(stem) for stem in stems)
             message = f"the chart states neither {either}"
-            yield _fault("columns", worded(stems[0]), message, "add the one that the document prints, with its unit")
-
-
-def _fault(key: str, value: str, message: str, remedy: str) -> Problem:
-    return Problem("", 0, key, value.replace("\N{NO-BREAK SPACE}", " "), message, remedy)
+            yield fault("columns", worded(stems[0]), message, "add the one that the document prints, with its unit")
 
 
 def _extents(table: Chart, faults: list[Problem]) -> Iterator[_Extent]:
@@ -67,7 +64,7 @@ def _extents(table: Chart, faults: list[Problem]) -> Iterator[_Extent]:
 
 def _form_fault(table: Chart, index: int) -> Problem:
     wanted = "'thickness' alone" if table.form == "points" else "'over' and 'up to', without 'thickness'"
-    return _fault(
+    return fault(
         f"rows[{index}]", "", f"a row of a chart of {table.form} needs {wanted}", f"write {wanted} in this row"
     )
 
@@ -75,7 +72,7 @@ def _form_fault(table: Chart, index: int) -> Problem:
 def _order_faults(table: Chart, extents: list[_Extent]) -> Iterator[Problem]:
     for extent in extents:
         if table.form == "bands" and extent.low >= extent.high:
-            yield _fault(
+            yield fault(
                 f"rows[{extent.index}]",
                 row_label(extent.row),
                 "the band ends before it begins",
@@ -90,7 +87,7 @@ def _order_faults(table: Chart, extents: list[_Extent]) -> Iterator[Problem]:
 
 def _point_fault(before: _Extent, after: _Extent) -> Iterator[Problem]:
     if after.low <= before.low or same(after.low, before.low):
-        yield _fault(
+        yield fault(
             f"rows[{after.index}].thickness",
             row_label(after.row),
             f"not above the row before it ({row_label(before.row)})",
@@ -102,7 +99,7 @@ def _band_fault(before: _Extent, after: _Extent) -> Iterator[Problem]:
     if same(before.high, after.low):
         return
     name = "a gap" if after.low > before.high else "an overlap"
-    yield _fault(
+    yield fault(
         f"rows[{after.index}].over",
         row_label(after.row),
         f"{name} between this band and the one before it ({row_label(before.row)})",
@@ -121,7 +118,7 @@ def _column_faults(table: Chart, stem: str) -> Iterator[Problem]:
         yield from _cell_faults(table.rows[index], f"rows[{index}]", stem, form, forms[0])
         yield from _nothing_faults(table.rows[index], f"rows[{index}]", stem)
     if forms[0] == "absent" and stem in table.needed:
-        yield _fault(
+        yield fault(
             "columns",
             worded(stem),
             f"the chart does not state {worded(stem)}",
@@ -133,7 +130,7 @@ def _column_faults(table: Chart, stem: str) -> Iterator[Problem]:
 def _tolerance_faults(table: Chart, stem: str, form: str) -> Iterator[Problem]:
     tolerance = getattr(table, "tolerance", {})
     if stem in table.dialled and form == "single" and worded(stem) not in tolerance:
-        yield _fault(
+        yield fault(
             "tolerance",
             "",
             f"{worded(stem)} is one value and has no tolerance, so no window follows",
@@ -149,14 +146,14 @@ def _form(row: ChartRow, stem: str) -> str:
 
 def _cell_faults(row: ChartRow, key: str, stem: str, form: str, first: str) -> Iterator[Problem]:
     if form == "mixed":
-        yield _fault(
+        yield fault(
             f"{key}.{worded(stem)}",
             "",
             f"{worded(stem)} needs either one value or both ends of a range",
             f"write '{worded(stem)}', or '{worded(stem)} from' and '{worded(stem)} to'",
         )
     elif form != first:
-        yield _fault(
+        yield fault(
             f"{key}.{worded(stem)}",
             "",
             f"{worded(stem)} is {form} here but {first} in the first row",
@@ -172,12 +169,12 @@ def _nothing_faults(row: ChartRow, key: str, stem: str) -> Iterator[Problem]:
         if value is not None and (value if isinstance(value, int) else value.magnitude) <= 0:
             told = str(value) if isinstance(value, int) else as_written(value)
             message = f"{worded(name)} must be more than nothing"
-            yield _fault(f"{key}.{worded(name)}", told, message, "write the figure of the document")
+            yield fault(f"{key}.{worded(name)}", told, message, "write the figure of the document")
 
 
 def _range_faults(low: Quantity, high: Quantity, key: str) -> Iterator[Problem]:
     if low.m_as(low.units) > high.m_as(low.units):
-        yield _fault(
+        yield fault(
             f"{key} to",
             as_written(high),
             f"the range ends below its beginning {as_written(low)}",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from weld_packets.calculation.table_checks.figures import fault
 from weld_packets.errors import Problem
 from weld_packets.model.qualification import QualificationRecord, QualificationRules, Rule
 from weld_packets.units import as_written, magnitude
@@ -31,15 +32,15 @@ def record_problems(record: QualificationRecord) -> Iterator[Problem]:
             given = "from" if high is None else "to"
             message = f"'{key} {given}' is given alone"
             value = as_written(high if low is None else low)
-            yield _problem(f"{key} {given}", value, message, "give both, equal for one reading")
+            yield fault(f"{key} {given}", value, message, "give both, equal for one reading")
         elif low is not None and magnitude(low, unit) > magnitude(high, unit):
             message = f"is above '{key} to', {as_written(high)}"
-            yield _problem(f"{key} from", as_written(low), message, "swap them")
+            yield fault(f"{key} from", as_written(low), message, "swap them")
     for name in ("last_used", "valid_until", "withdrawn"):
         day = getattr(record, name)
         if day is not None and day < record.date:
             message = f"is before the test, {record.date.isoformat()}"
-            yield _problem(name.replace("_", " "), day.isoformat(), message, "correct one of the two dates")
+            yield fault(name.replace("_", " "), day.isoformat(), message, "correct one of the two dates")
 
 
 def rules_problems(table: QualificationRules) -> Iterator[Problem]:
@@ -56,18 +57,14 @@ def _form(rule: Rule, key: str) -> Iterator[Problem]:
     }
     if rule.form in given and not given[rule.form]:
         message = f"a rule of form {rule.form!r} says nothing of it"
-        yield _problem(key, rule.id, message, "give low or high, down or up, or covers")
+        yield fault(key, rule.id, message, "give low or high, down or up, or covers")
     for form, is_given in given.items():
         if is_given and form != rule.form:
             message = f"its form is {rule.form!r}, and it gives what belongs to {form!r}"
-            yield _problem(key, rule.id, message, "keep the one that the source gives")
+            yield fault(key, rule.id, message, "keep the one that the source gives")
     for name, factor in (("low", rule.low), ("high", rule.high)):
         if factor is not None and not 0 <= factor <= _MAXIMUM_FACTOR:
             message = f"a factor is from 0 to {_MAXIMUM_FACTOR}"
-            yield _problem(f"{key}.{name}", str(factor), message, "write it as in the standard, such as 1.3")
+            yield fault(f"{key}.{name}", str(factor), message, "write it as in the standard, such as 1.3")
     if (rule.low is not None and rule.low > 1) or (rule.high is not None and rule.high < 1):
-        yield _problem(key, rule.id, "the range leaves out what was tested", "let it hold 1 times the test")
-
-
-def _problem(key: str, value: str, message: str, remedy: str) -> Problem:
-    return Problem("", 0, key, value.replace("\N{NO-BREAK SPACE}", " "), message, remedy)
+        yield fault(key, rule.id, "the range leaves out what was tested", "let it hold 1 times the test")

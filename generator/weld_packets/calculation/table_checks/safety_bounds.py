@@ -5,14 +5,13 @@ Every bound is here once, with the document it is from. The tables of charts hav
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
 from itertools import pairwise
-from operator import attrgetter
 from typing import Any
 
 from weld_packets.calculation.plausibility import BOUNDED
+from weld_packets.calculation.table_checks.figures import Bounds, Figures, fault, outside, written
 from weld_packets.errors import PacketError, Problem
 from weld_packets.model.machines import Machines
 from weld_packets.model.processes import Process, numbers, process
@@ -33,30 +32,6 @@ from weld_packets.model.tables import (
 )
 from weld_packets.units import as_written, magnitude, parse, plain, quantity, same, with_unit
 
-
-@dataclass(frozen=True)
-class Bounds:
-    """The smallest and the largest figure that a source allows, both allowed themselves, in ``unit``; None is open."""
-
-    lowest: float | None
-    highest: float | None
-    unit: str
-    source: str
-
-    def words(self) -> str:
-        """Return both ends in words."""
-        ends = (("at least", self.lowest), ("at most", self.highest))
-        return " and ".join(f"{word} {self._shown(end)}" for word, end in ends if end is not None)
-
-    def _shown(self, end: float) -> str:
-        return with_unit(f"{end:g}", self.unit).replace("\N{NO-BREAK SPACE}", " ")
-
-    def admit(self, number: float) -> bool:
-        """Return whether ``number`` of the unit lies inside, float noise of a conversion apart."""
-        above = self.lowest is None or number > self.lowest or same(number, self.lowest)
-        return above and (self.highest is None or number < self.highest or same(number, self.highest))
-
-
 _COMMON = "common practice, no source"
 _FORCE = Bounds(
     None, 15, "kN", "the largest force of a published spot chart that was read is 14.7 kN (3300 lbf, stainless)"
@@ -76,7 +51,7 @@ _PLAIN_STEEL = Bounds(
 )
 _STAINLESS_WIRE = Bounds(10.5, None, "%", "EN 10088-1: stainless from 10.5 % chromium (from memory)")
 
-FIGURES: Mapping[type[Table], Mapping[str, Mapping[str, Bounds]]] = {
+FIGURES: Figures = {
     Plant: {
         "": {
             "reduced_speed": Bounds(
@@ -116,24 +91,20 @@ FIGURES: Mapping[type[Table], Mapping[str, Mapping[str, Bounds]]] = {
     Wires: {"entries": {"chromium": _CHROMIUM}},
     Shades: {"rows": {"minimum_shade": _SHADE, "suggested_shade": _SHADE}},
     Hazards: {
-        "entries": {
-            "when.force_over": _FORCE,
-            "when.noise_from": _NOISE,
-            "when.noise_below": _NOISE,
-            "when.carbon_dioxide_over": _PERCENT,
-            "when.chromium_from": _CHROMIUM,
+        "entries.when": {
+            "force_over": _FORCE,
+            "noise_from": _NOISE,
+            "noise_below": _NOISE,
+            "carbon_dioxide_over": _PERCENT,
+            "chromium_from": _CHROMIUM,
         }
     },
 }
-"""Which figures of which tables are bounded: by list of the table (none: the table itself) and field."""
 
 
 def safety_problems(table: Table) -> Iterator[Problem]:
     """Yield every safety figure of a table that its source does not allow; keys are paths within the table."""
-    for name, fields in FIGURES.get(type(table), {}).items():
-        for key, entry in _entries(table, name):
-            for field, bounds in fields.items():
-                yield from _outside(attrgetter(field)(entry), bounds, f"{key}{field}")
+    yield from (_refused(*found) for found in outside(table, FIGURES))
     yield from _OWN_RULES.get(type(table), _no_rule)(table)
 
 
@@ -141,33 +112,21 @@ def _no_rule(_table: Any) -> Iterator[Problem]:
     return iter(())
 
 
-def _entries(table: Table, name: str) -> Iterator[tuple[str, Any]]:
-    """Yield each entry of a list with the beginning of its key path; the table itself where no list is named."""
-    if not name:
-        return iter([("", table)])
-    entries: Sequence[Any] = getattr(table, name)
-    return ((f"{name}[{index}].", entry) for index, entry in enumerate(entries))
-
-
 def _outside(value: Any, bounds: Bounds, key: str) -> Iterator[Problem]:
-    if value is not None and not bounds.admit(_number(value, bounds.unit)):
-        name = key.rpartition(".")[2].replace("_", " ")
-        yield _problem(key, _written(value), f"{name} must be {bounds.words()} ({bounds.source})")
+    if not bounds.hold(value):
+        yield _refused(key, value, bounds)
 
 
-def _number(value: Any, unit: str) -> float:
-    """Return a quantity in ``unit``, or a bare number as it is."""
-    return float(value) if isinstance(value, int | Decimal) else magnitude(value, unit)
+def _refused(key: str, value: Any, bounds: Bounds) -> Problem:
+    name = key.rpartition(".")[2].replace("_", " ")
+    return fault(key, written(value), f"{name} must be {_words(bounds)} ({bounds.source})")
 
 
-def _written(value: Any) -> str:
-    if isinstance(value, int | Decimal):
-        return plain(Decimal(value))
-    return as_written(value).replace("\N{NO-BREAK SPACE}", " ")
-
-
-def _problem(key: str, value: str, message: str, remedy: str = "check the number and its unit") -> Problem:
-    return Problem("", 0, key.replace("_", " "), value, message, remedy)
+def _words(bounds: Bounds) -> str:
+    """Return both ends in words."""
+    ends = (("at least", bounds.lowest), ("at most", bounds.highest))
+    shown = ((word, with_unit(f"{end:g}", bounds.unit)) for word, end in ends if end is not None)
+    return " and ".join(f"{word} {end}" for word, end in shown).replace("\N{NO-BREAK SPACE}", " ")
 
 
 def _shades(table: Shades) -> Iterator[Problem]:
@@ -177,12 +136,12 @@ def _shades(table: Shades) -> Iterator[Problem]:
         by_process.setdefault(row.process, []).append(index)
         if row.up_to <= row.over:
             message = f"the range ends at its beginning {as_written(row.over)} or below"
-            yield _problem(f"rows[{index}].up to", _written(row.up_to), message, "give a range of current that rises")
+            yield fault(f"rows[{index}].up to", written(row.up_to), message, "give a range of current that rises")
         yield from _outside(row.up_to, _largest_current(process(row.process)), f"rows[{index}].up to")
         minimum, suggested = _shade_of(row, "minimum_shade"), _shade_of(row, "suggested_shade")
         if minimum is not None and suggested is not None and suggested < minimum:
             message = f"the suggested shade is lighter than the minimum of its row, {minimum}"
-            yield _problem(f"rows[{index}].suggested shade", str(suggested), message, "check both shades")
+            yield fault(f"rows[{index}].suggested shade", str(suggested), message, "check both shades")
     for rows in by_process.values():
         rising = sorted(rows, key=lambda index: table.rows[index].over)
         yield from _lighter(table, rising)
@@ -196,7 +155,7 @@ def _lighter(table: Shades, rows: Sequence[int]) -> Iterator[Problem]:
         for (_, before), (index, shade) in pairwise(given):
             if shade < before:
                 message = f"a larger current needs no lighter shade: the row for less current gives {before}"
-                yield _problem(f"rows[{index}].{field}", str(shade), message, "check the shades of both rows")
+                yield fault(f"rows[{index}].{field}", str(shade), message, "check the shades of both rows")
 
 
 def _overlapping(table: Shades, rows: Sequence[int]) -> Iterator[Problem]:
@@ -205,7 +164,7 @@ def _overlapping(table: Shades, rows: Sequence[int]) -> Iterator[Problem]:
         end, begin = table.rows[before].up_to, table.rows[index].over
         if table.rows[before].over < begin < end and not same(magnitude(begin, "A"), magnitude(end, "A")):
             message = f"the range of the next row begins at {as_written(begin)} already"
-            yield _problem(f"rows[{before}].up to", _written(end), message, "let each range end where the next begins")
+            yield fault(f"rows[{before}].up to", written(end), message, "let each range end where the next begins")
 
 
 def _shade_of(row: ShadeRow, field: str) -> int | None:
@@ -228,7 +187,7 @@ def _composition(material: Material, key: str) -> Iterator[Problem]:
     whole = sum(shares.values(), Decimal(0))
     if not odd and whole > 100:  # noqa: PLR2004 - per cent
         message = f"the elements add up to {plain(whole)} %, more than the whole"
-        yield _problem(key, "", message, "check every share; they are in per cent of the mass")
+        yield fault(key, "", message, "check every share; they are in per cent of the mass")
     elif "Cr" not in odd:
         yield from _chromium(material, f"{key}.Cr")
 
@@ -245,7 +204,7 @@ def _chromium(material: Material, key: str) -> Iterator[Problem]:
 
 def _no_chromium(key: str) -> Problem:
     message = "a stainless steel states its chromium: the message about chromium(VI) goes by it"
-    return _problem(key, "", message, "add the share of chromium in per cent of the mass, from the certificate")
+    return fault(key, "", message, "add the share of chromium in per cent of the mass, from the certificate")
 
 
 def _wires(table: Wires) -> Iterator[Problem]:
@@ -268,7 +227,7 @@ def _hazards(table: Hazards) -> Iterator[Problem]:
             yield from _outside(getattr(hazard.when, field), bounds, f"entries[{index}].when.{field}")
         if _HELMET in hazard.signs and "filter shade" not in hazard.facts:
             message = f"this message shows sign {_HELMET}, welding helmet, and gives no filter shade"
-            yield _problem(f"entries[{index}].facts", "", message, "add 'facts: [filter shade]'")
+            yield fault(f"entries[{index}].facts", "", message, "add 'facts: [filter shade]'")
 
 
 _HELMET = "M019"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from weld_packets.calculation.table_checks.figures import fault
 from weld_packets.errors import Problem
 from weld_packets.model.sampling import SampleSize, SampleSizes
 from weld_packets.units import as_written, exact
@@ -20,7 +21,7 @@ def sampling_problems(table: SampleSizes) -> Iterator[Problem]:
             if row.over < end:
                 upper = "any more" if end == _OPEN else f"up to {end}"
                 message = f"row {before.id!r} already says it for orders of {upper} parts"
-                yield _problem(f"{key}.over", str(row.over), message, "let one begin where the other ends")
+                yield fault(f"{key}.over", str(row.over), message, "let one begin where the other ends")
             ends[check] = (_OPEN if row.up_to is None else row.up_to, row)
 
 
@@ -30,15 +31,11 @@ _OPEN = 10**9
 
 def _form(row: SampleSize, key: str) -> Iterator[Problem]:
     if (row.parts is None) == (row.share is None):
-        yield _problem(key, row.id, "gives 'parts' and 'share', or neither", "give one of the two")
+        yield fault(key, row.id, "gives 'parts' and 'share', or neither", "give one of the two")
     if row.parts == 0:
-        yield _problem(f"{key}.parts", "0", "a check that looks at no part is none", "take the row out")
+        yield fault(f"{key}.parts", "0", "a check that looks at no part is none", "take the row out")
     if row.share is not None and not 0 < exact(row.share, "1") <= 1:
-        yield _problem(f"{key}.share", as_written(row.share), "is not over 0 and up to 100 %", "check the number")
+        yield fault(f"{key}.share", as_written(row.share), "is not over 0 and up to 100 %", "check the number")
     if row.up_to is not None and row.up_to <= row.over:
         message = f"the range ends at or below its beginning {row.over}"
-        yield _problem(f"{key}.up to", str(row.up_to), message, "swap 'over' and 'up to'")
-
-
-def _problem(key: str, value: str, message: str, remedy: str) -> Problem:
-    return Problem("", 0, key, value.replace("\N{NO-BREAK SPACE}", " "), message, remedy)
+        yield fault(f"{key}.up to", str(row.up_to), message, "swap 'over' and 'up to'")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from unicodedata import normalize
 
 from weld_packets.calculation.plausibility import limit_problems
 from weld_packets.calculation.table_checks.chart_bounds import bound_problems
@@ -16,6 +15,7 @@ from weld_packets.calculation.table_checks.safety_bounds import safety_problems
 from weld_packets.calculation.table_checks.sampling_faults import sampling_problems
 from weld_packets.calculation.table_checks.technique_bounds import technique_problems
 from weld_packets.errors import Problem
+from weld_packets.letters import meaning
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import Chart
 from weld_packets.model.qualification import QualificationRecord, QualificationRules
@@ -63,13 +63,9 @@ def _reader_problems(table: Table) -> Iterator[Problem]:
     if wrote is None:
         message = "it is not said who transcribed the values"
         yield Problem("", 0, "checked", checked.by, message, "name them: transcribed: {by: NAME, date: DAY}")
-    elif _name(wrote.by) == _name(checked.by):
+    elif meaning(wrote.by) == meaning(checked.by):
         message = "the values were checked by the person who transcribed them"
         yield Problem("", 0, "checked.by", checked.by, message, "have a second person compare them with the source")
     elif checked.date < wrote.date:
         message = f"the values were checked before they were transcribed, {wrote.date}"
         yield Problem("", 0, "checked.date", str(checked.date), message, "correct one of the two days")
-
-
-def _name(text: str) -> str:
-    return " ".join(normalize("NFKC", text).casefold().split())

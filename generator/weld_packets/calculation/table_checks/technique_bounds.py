@@ -6,34 +6,16 @@ standard bounds is in `safety_bounds`, what a chart sets in the plant's own tabl
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from decimal import Decimal
-from itertools import chain
-from typing import Any, NamedTuple
+from collections.abc import Iterator
+from typing import Any
 
+from weld_packets.calculation.table_checks.figures import Bounds, Figures, fault, outside, written
 from weld_packets.errors import Problem
 from weld_packets.model.charts import ArcChart, SpotChart, SpotSpacing
 from weld_packets.model.machines import Machines
 from weld_packets.model.qualification import QualificationRecord
 from weld_packets.model.tables import Caps, Gases, Imperfections, Inspections, Materials, Plant, Table, Wires
-from weld_packets.units import as_written, magnitude, plain, quantity, same
-
-
-class Bounds(NamedTuple):
-    """From and to what a figure of technique is believed, in a unit; a bare number has none."""
-
-    low: float
-    high: float
-    unit: str = ""
-
-    def words(self) -> str:
-        """Return both ends in words."""
-        return f"{self.low:g} to {self.high:g} {self.unit}".rstrip()
-
-    def admit(self, number: float) -> bool:
-        """Return whether a number of the unit lies inside, both ends and float noise of a conversion included."""
-        return self.low < number < self.high or same(number, self.low) or same(number, self.high)
-
+from weld_packets.units import as_written, magnitude, quantity
 
 _COATING = Bounds(5, 1000, "g/m²")
 _FACE = Bounds(2, 25, "mm")
@@ -53,7 +35,7 @@ _VOLTAGE = Bounds(5, 60, "V")
 _WELD_TIME = Bounds(5, 5000, "ms")
 _WIRE = Bounds(0.5, 6, "mm")
 
-FIGURES: Mapping[type[Table], Mapping[str, Mapping[str, Bounds]]] = {
+FIGURES: Figures = {
     Plant: {
         "": {
             "clock_allowance": Bounds(24, 26_280, "h"),
@@ -229,56 +211,27 @@ FIGURES: Mapping[type[Table], Mapping[str, Mapping[str, Bounds]]] = {
         "sheets": {"coating_mass": _COATING, "thickness": Bounds(0.1, 200, "mm")},
     },
 }
-"""Which figures of which tables are bounded: by the lists and records that lead to them, and field."""
 BASE = Bounds(-30_000, 30_000, "mm")
 """Each coordinate of a robot's base: a cell with a long track is no longer."""
 
 
 def technique_problems(table: Table) -> Iterator[Problem]:
     """Yield every figure of technique in a table that lies outside its bounds; keys are paths within the table."""
-    for route, fields in FIGURES.get(type(table), {}).items():
-        for key, entry in _at(table, route.split(".") if route else [], ""):
-            for field, bounds in fields.items():
-                yield from _outside(f"{key}{field}", _value(entry, field), bounds)
-    if isinstance(table, Machines):
-        for index, robot in enumerate(table.robots):
-            for axis, number in enumerate(robot.base):
-                yield from _outside(f"robots[{index}].base[{axis}]", quantity(float(number), robot.base_unit), BASE)
+    bases = _bases(table) if isinstance(table, Machines) else ()
+    for key, value, bounds in (*outside(table, FIGURES), *bases):
+        ends = f"{bounds.lowest:g} to {bounds.highest:g} {bounds.unit}".rstrip()
+        yield fault(key, written(value), f"this is from {ends}")
     if isinstance(table, Plant):
         yield from _tolerances(table)
 
 
-def _at(entry: Any, route: Sequence[str], key: str) -> Iterator[tuple[str, Any]]:
-    """Yield every record at the end of a route of lists and records, with the beginning of its key path."""
-    if entry is None:
-        return
-    if not route:
-        yield key, entry
-        return
-    below = getattr(entry, route[0])
-    if isinstance(below, tuple):
-        yield from chain.from_iterable(
-            _at(each, route[1:], f"{key}{route[0]}[{index}].") for index, each in enumerate(below)
-        )
-    else:
-        yield from _at(below, route[1:], f"{key}{route[0]}.")
-
-
-def _value(entry: Any, field: str) -> Any:
-    return entry.get(field) if isinstance(entry, Mapping) else getattr(entry, field)
-
-
-def _outside(key: str, value: Any, bounds: Bounds) -> Iterator[Problem]:
-    if value is None:
-        return
-    bare = isinstance(value, int | Decimal)
-    number = float(value) if bare else magnitude(value, bounds.unit)
-    if not bounds.admit(number):
-        yield _problem(key, plain(Decimal(value)) if bare else as_written(value), f"this is from {bounds.words()}")
-
-
-def _problem(key: str, value: str, message: str, remedy: str = "check the number and its unit") -> Problem:
-    return Problem("", 0, key.replace("_", " "), value.replace("\N{NO-BREAK SPACE}", " "), message, remedy)
+def _bases(table: Machines) -> Iterator[tuple[str, Any, Bounds]]:
+    """Yield each coordinate of a robot's base that is too far off."""
+    for index, robot in enumerate(table.robots):
+        for axis, number in enumerate(robot.base):
+            value = quantity(float(number), robot.base_unit)
+            if not BASE.hold(value):
+                yield f"robots[{index}].base[{axis}]", value, BASE
 
 
 def _tolerances(table: Plant) -> Iterator[Problem]:
@@ -286,4 +239,4 @@ def _tolerances(table: Plant) -> Iterator[Problem]:
     warned, refused = table.seam_tolerance, table.seam_refused_over
     if warned is not None and refused is not None and magnitude(refused, "mm") < magnitude(warned, "mm"):
         message = f"a seam is refused from here on, before 'seam tolerance', {as_written(warned)}, warns of it"
-        yield _problem("seam refused over", as_written(refused), message, "write the larger one here")
+        yield fault("seam refused over", as_written(refused), message, "write the larger one here")
