@@ -53,7 +53,7 @@ def _rounded_end(end: float, last: Decimal, rounding: str) -> Measured:
     return Measured(in_mm(from_decimal(inches, "in")), text, last)
 
 
-def listed(others: Iterable[Words]) -> Words:
+def likewise(others: Iterable[Words]) -> Words:
     """Return what is said of further welds with one fault, to stand in brackets after what is said of the first."""
     told = list(others)
     if not told:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from weld_packets.calculation.acts import EDGES
-from weld_packets.calculation.measure import length, lengths, listed, refused
+from weld_packets.calculation.measure import length, lengths, likewise, refused
 from weld_packets.calculation.reach import flat_shapes, within
 from weld_packets.calculation.scaled import Drawing, drawings, wrong_scale
 from weld_packets.calculation.trace import Measured, Verdict, Words
@@ -148,7 +148,7 @@ def _refused(bad: Sequence[_Bad]) -> OutOfRangeError:
         f"spot {first.spot} is ",
         first.found,
         *first.said,
-        *listed((f"{each.spot} ", each.found) for each in others),
+        *likewise((f"{each.spot} ", each.found) for each in others),
     )
     return refused(said, first.remedy, key=f"spots[{first.index}]", value=first.found)
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import dist
 
-from weld_packets.calculation.measure import lengths, listed, refused
+from weld_packets.calculation.measure import lengths, likewise, refused
 from weld_packets.calculation.reach import base_point, farthest, within
 from weld_packets.calculation.trace import Verdict
 from weld_packets.errors import Gathering, OutOfRangeError, refusal
@@ -72,7 +72,7 @@ def _close(pairs: Sequence[tuple[Placed, Placed, float]]) -> OutOfRangeError:
     first, second, apart = pairs[0]
     asking = max(first.work, second.work, key=lambda work: work.pitch)
     found, minimum = lengths(apart, asking.pitch, TENTH)
-    more = listed(
+    more = likewise(
         (f"{two.spot.id} from {one.spot.id} ", lengths(away, asking.pitch, TENTH)[0]) for one, two, away in pairs[1:]
     )
     return refused(
@@ -132,7 +132,7 @@ def _check_reach(mine: Sequence[Placed], tools: Tools, gathering: Gathering) -> 
         return
     item, away = beyond[0]
     found, maximum = lengths(away, reach, WHOLE)
-    more = listed((f"{other.spot.id} ", lengths(far, reach, WHOLE)[0]) for other, far in beyond[1:])
+    more = likewise((f"{other.spot.id} ", lengths(far, reach, WHOLE)[0]) for other, far in beyond[1:])
     with gathering.step(key=f"spots[{item.index}]"):
         raise refused(
             (
