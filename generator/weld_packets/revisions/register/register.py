@@ -24,6 +24,7 @@ from weld_packets.revisions.records.versions import is_older, upgraded_line
 from weld_packets.revisions.register.entries import (
     Entry,
     FiledEntry,
+    NonconformityEntry,
     ProposalEntry,
     ProposalWithdrawalEntry,
     RegisterEntry,
@@ -93,6 +94,18 @@ class Register:
             if isinstance(entry, RunEntry):
                 gathered.setdefault(entry.order, []).append(entry)
         return {order: tuple(entries) for order, entries in sorted(gathered.items())}
+
+    @cached_property
+    def nonconforming(self) -> Mapping[str, tuple[RegisterEntry | NonconformityEntry, ...]]:
+        """Return for each order what says anything of a nonconformity and counts, oldest first."""
+        gathered: dict[str, list[RegisterEntry | NonconformityEntry]] = {}
+        for entry in self.listed:
+            match entry:
+                case NonconformityEntry():
+                    gathered.setdefault(entry.order, []).append(entry)
+                case RegisterEntry() if _counts(entry, self.set_aside) and (entry.nonconformity or entry.corrects):
+                    gathered.setdefault(entry.order, []).append(entry)
+        return {order: tuple(found) for order, found in sorted(gathered.items())}
 
     @cached_property
     def proposals(self) -> Mapping[str, tuple[tuple[ProposalEntry, str], ...]]:

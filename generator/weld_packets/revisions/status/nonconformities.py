@@ -60,12 +60,11 @@ class NonconformityState:
 def nonconformities_of(register: Register, order: str) -> tuple[NonconformityState, ...]:
     """Return the nonconformities of an order, in the order of their opening."""
     found: dict[str, NonconformityState] = {}
-    for entry in register.listed:
-        match entry:
-            case RegisterEntry() if entry.order == order and entry.record_digest not in register.set_aside:
-                _take_record(found, entry)
-            case NonconformityEntry() if entry.order == order:
-                _take(found, entry, entry.nonconformity)
+    for entry in register.nonconforming.get(order, ()):
+        if isinstance(entry, RegisterEntry):
+            _take_record(found, entry)
+        else:
+            _take(found, entry, entry.nonconformity)
     return tuple(found.values())
 
 
@@ -76,8 +75,7 @@ def open_nonconformities(register: Register, order: str) -> tuple[NonconformityS
 
 def orders_with_nonconformities(register: Register) -> tuple[str, ...]:
     """Return the orders that have any, sorted."""
-    said = (entry for entry in register.listed if isinstance(entry, NonconformityEntry | RegisterEntry))
-    return tuple(sorted({entry.order for entry in said if entry.nonconformity}))
+    return tuple(order for order, said in register.nonconforming.items() if any(each.nonconformity for each in said))
 
 
 def _take_record(found: dict[str, NonconformityState], entry: RegisterEntry) -> None:
