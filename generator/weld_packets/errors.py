@@ -8,7 +8,7 @@ from dataclasses import asdict, dataclass, field, replace
 from typing import NamedTuple
 
 
-class Told(NamedTuple):
+class ProblemWords(NamedTuple):
     """What a problem says in one system of units."""
 
     value: str
@@ -27,7 +27,7 @@ class Problem:
         value: the offending value as written, empty where something is missing.
         message: what is wrong.
         remedy: what to do.
-        customary: the same in inches, where measured lengths are told; None where there are none, or once it is shown.
+        customary: the same in inches, where it says measured lengths; None where there are none, or once it is shown.
 
     """
 
@@ -37,12 +37,12 @@ class Problem:
     value: str
     message: str
     remedy: str
-    customary: Told | None = field(default=None, compare=False)
+    customary: ProblemWords | None = field(default=None, compare=False)
 
     def shown_first(self, system: str) -> Problem:
-        """Return the problem as it is told where ``system`` of units comes first."""
-        told = self.customary if system == "US customary" else None
-        return replace(self, **(told._asdict() if told else {}), customary=None)
+        """Return the problem as it is said where ``system`` of units comes first."""
+        words = self.customary if system == "US customary" else None
+        return replace(self, **(words._asdict() if words else {}), customary=None)
 
     @property
     def data(self) -> dict[str, str | int]:

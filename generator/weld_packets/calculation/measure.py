@@ -7,7 +7,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Any
 
 from weld_packets.calculation.trace import Measured, Words, in_words
-from weld_packets.errors import OutOfRangeError, Problem, Told
+from weld_packets.errors import OutOfRangeError, Problem, ProblemWords
 from weld_packets.units import (
     SPELLINGS,
     Amount,
@@ -42,7 +42,7 @@ def length(found: float, last: Decimal) -> Measured:
 
 
 def span_within(low: float, high: float, last: Decimal) -> tuple[Measured, Measured]:
-    """Return both ends of a range in mm, rounded inwards to ``last`` of a mm, in inches as fine as told."""
+    """Return both ends of a range in mm, rounded inwards to ``last`` of a mm, in inches to as fine a digit."""
     return _rounded_end(low, last, ROUND_CEILING), _rounded_end(high, last, ROUND_FLOOR)
 
 
@@ -55,19 +55,19 @@ def _rounded_end(end: float, last: Decimal, rounding: str) -> Measured:
 
 def likewise(others: Iterable[Words]) -> Words:
     """Return what is said of further welds with one fault, to stand in brackets after what is said of the first."""
-    told = list(others)
-    if not told:
+    further = list(others)
+    if not further:
         return ()
-    shown = [part for words in told[:_NAMED] for part in (*words, ", ")][:-1]
-    rest = f", and {len(told) - _NAMED} more" if len(told) > _NAMED else ""
+    shown = [part for words in further[:_NAMED] for part in (*words, ", ")][:-1]
+    rest = f", and {len(further) - _NAMED} more" if len(further) > _NAMED else ""
     return (" (likewise ", *shown, f"{rest})")
 
 
 def refused(said: Words, remedy: str | Words, *, key: str = "", value: Measured | str = "") -> OutOfRangeError:
-    """Return a refusal that tells the lengths in it in mm, and with inches first where the order has them first."""
+    """Return a refusal that says the lengths in it in mm, and with inches first where the order has them first."""
     written, inches = (value.text, _inches(value).first_text) if isinstance(value, Measured) else (value, value)
-    metric = Told(_typed(written), _metric(said), _metric(in_words(remedy)))
-    customary = Told(_typed(inches), _customary(said), _customary(in_words(remedy)))
+    metric = ProblemWords(_typed(written), _metric(said), _metric(in_words(remedy)))
+    customary = ProblemWords(_typed(inches), _customary(said), _customary(in_words(remedy)))
     return OutOfRangeError([Problem("", 0, key, *metric, customary)])
 
 

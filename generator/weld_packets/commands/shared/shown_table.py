@@ -11,11 +11,11 @@ from typing import Any
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.queries.archive import Archive, packet_of
 from weld_packets.revisions.queries.table_changes import TableChange, table_changes
-from weld_packets.revisions.queries.table_history import KnownRevision, content_of, known_revisions, stated_by
+from weld_packets.revisions.queries.table_history import KnownRevision, differences, held_by, known_revisions, stated_by
 from weld_packets.revisions.records.record import TableState
 from weld_packets.revisions.register.entries import RegisterEntry
 from weld_packets.revisions.register.register import Register
-from weld_packets.revisions.status.table_contents import ContentChange, content_changes
+from weld_packets.revisions.status.table_contents import ContentChange
 from weld_packets.sources.reading.binding_words import nearest
 
 _NOT_KEPT = "not kept: it was released before the register kept what tables hold"
@@ -47,21 +47,16 @@ def revisions_of(register: Register, table: str) -> tuple[KnownRevision, ...]:
 
 def shown_table(archive: Archive, known: KnownRevision, before: KnownRevision | None) -> ShownTable:
     """Return a revision of a table, compared with ``before``, where there is one."""
-    content = _content(archive, known)
-    old = _content(archive, before) if before else None
-    changes = content_changes(old, content) if old is not None and content is not None else None
+    content = held_by(archive.read, known)
+    old = held_by(archive.read, before) if before else None
     return ShownTable(
         known,
         content,
         stated_by(archive.read, known),
         before.revision if before else "",
-        changes,
+        differences(old, content),
         tuple(_meant(archive, known)),
     )
-
-
-def _content(archive: Archive, known: KnownRevision) -> Mapping[str, Any] | None:
-    return content_of(archive.read, known.contents[0]) if known.contents else None
 
 
 def _meant(archive: Archive, known: KnownRevision) -> Iterator[tuple[str, TableChange]]:

@@ -48,10 +48,16 @@ def released_cover(archive: Archive, entry: RegisterEntry) -> RevisionRecord:
 
 
 def _bytes_of(archive: Archive, entry: RegisterEntry) -> bytes:
-    data = archive.read(entry.path, entry.record_digest)
-    if data is None or sha256(data) != entry.record_digest:
-        message = "is missing" if data is None else "is altered since its release"
-        raise PacketError([Problem(entry.path, 0, "", "", message, "run 'packets verify', and restore the file")])
+    remedy = "run 'packets verify', and restore the file"
+    return unaltered(archive, entry.path, entry.record_digest, "its release", remedy)
+
+
+def unaltered(archive: Archive, path: str, digest: str, since: str, remedy: str) -> bytes:
+    """Return a file of the archive; raise PacketError where it is missing, or another than ``since`` then."""
+    data = archive.read(path, digest)
+    if data is None or sha256(data) != digest:
+        message = "is missing" if data is None else f"is altered since {since}"
+        raise PacketError([Problem(path, 0, "", "", message, remedy)])
     return data
 
 

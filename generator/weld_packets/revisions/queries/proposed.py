@@ -11,8 +11,7 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Packet
 from weld_packets.revisions.differences.changes import Change
 from weld_packets.revisions.differences.diff import diff
-from weld_packets.revisions.queries.archive import Archive, packet_of
-from weld_packets.revisions.records.canonical import sha256
+from weld_packets.revisions.queries.archive import Archive, packet_of, unaltered
 from weld_packets.revisions.register.entries import ProposalEntry
 from weld_packets.revisions.status.proposals import waiting_proposals
 from weld_packets.revisions.status.status import in_force
@@ -51,10 +50,8 @@ def proposed_of(archive: Archive, order: str, day: date) -> tuple[Proposed, ...]
 
 def proposed_packet(archive: Archive, entry: ProposalEntry) -> Packet:
     """Return the packet that was proposed. Raises PacketError where its file is not as it was proposed."""
-    data = archive.read(entry.path, entry.packet_digest)
-    if data is None or sha256(data) != entry.packet_digest:
-        message = "is missing" if data is None else "is altered since it was proposed"
-        raise PacketError([Problem(entry.path, 0, "", "", message, f"restore the file, or {_AGAIN}")])
+    remedy = f"restore the file, or {_AGAIN}"
+    data = unaltered(archive, entry.path, entry.packet_digest, "it was proposed", remedy)
     try:
         return Packet.model_validate_json(data, strict=True)
     except ValidationError:

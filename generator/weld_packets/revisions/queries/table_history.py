@@ -14,6 +14,7 @@ from weld_packets.revisions.register.entries import ApprovalEntry, RegisterEntry
 from weld_packets.revisions.register.filed import content_path
 from weld_packets.revisions.register.integrity import ReadFile
 from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.status.table_contents import ContentChange, content_changes
 
 
 @dataclass(frozen=True)
@@ -51,6 +52,16 @@ def content_of(read: ReadFile, digest: str) -> Mapping[str, Any] | None:
         return None
     content: Mapping[str, Any] = json.loads(data)
     return content
+
+
+def held_by(read: ReadFile, known: KnownRevision) -> Mapping[str, Any] | None:
+    """Return what a revision held, None where that is not kept."""
+    return content_of(read, known.contents[0]) if known.contents else None
+
+
+def differences(before: Mapping[str, Any] | None, after: Mapping[str, Any] | None) -> tuple[ContentChange, ...] | None:
+    """Return how two revisions differ, None where what one of them held is not known."""
+    return None if before is None or after is None else tuple(content_changes(before, after))
 
 
 def stated_by(read: ReadFile, known: KnownRevision) -> TableState | None:

@@ -11,9 +11,8 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Plain
 
 _TEXT_LIMIT = 500
-NonconformityNumber = Annotated[
-    str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9 ._/-]{0,39}$", strip_whitespace=False)
-]
+_NUMBER = r"[A-Za-z0-9][A-Za-z0-9 ._/-]{0,39}"
+NonconformityNumber = Annotated[str, StringConstraints(pattern=f"^{_NUMBER}$", strip_whitespace=False)]
 """What the plant numbers it by."""
 
 # What a person typed.
@@ -133,7 +132,7 @@ def read_parts(text: str) -> PartsAffected:
 
 def is_number(text: str) -> bool:
     """Return whether ``text`` can be the number of a nonconformity."""
-    return re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9 ._/-]{0,39}", text) is not None  # what a person typed
+    return re.fullmatch(_NUMBER, text) is not None  # what a person typed
 
 
 def containment_problem(text: str) -> Problem | None:

@@ -220,7 +220,7 @@ def ahead_problems(key: str, at: datetime, machine_clock: datetime | None, allow
 
 def _far_problems(by: Signatures) -> Iterator[Problem]:
     """Yield a day of effect that is further off than the plant's clock may run ahead: a slip of a digit in the year."""
-    latest = day_at(by.recorded, by.effective.zone) + by.clock_allowance
+    latest = by.day + by.clock_allowance
     if by.effective.kind == "date" and by.effective.start > latest.isoformat():
         message = f"is more than {by.clock_allowance.days} days off"
         remedy = "check the year; if it is right, raise 'clock allowance' in the table of plant"

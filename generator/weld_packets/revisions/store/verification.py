@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -73,9 +73,10 @@ def verify_records(instructions: Path, known: Sequence[str] = (), rules: Rules |
     return Verification(findings, notes, register, len(register.by_order) + len(register.forks))
 
 
-def _key_findings(instructions: Path, noted: Iterable[tuple[str, str]]) -> Iterator[Finding]:
+def _key_findings(instructions: Path, noted: Sequence[tuple[str, str]]) -> Iterator[Finding]:
+    here = key_fingerprints(instructions) if noted else {}
     for name, digits in noted:
-        found = key_fingerprints(instructions).get(name)
+        found = here.get(name)
         if found is None:
             yield Finding(public_key_path(name), "is missing, and its fingerprint was noted")
         elif found != re.sub(r"\s", "", digits).lower():  # what a person typed

@@ -9,15 +9,12 @@ from weld_packets.packet.records import Control, Packet, Picture
 from weld_packets.revisions.differences.changes import change_lines
 from weld_packets.revisions.queries.proposed import Proposed
 from weld_packets.revisions.records.canonical import short
-from weld_packets.site.pages.change_ranking import in_classes, is_primary
+from weld_packets.site.pages.change_ranking import LEADING, in_classes, is_primary
 from weld_packets.site.pages.operation_pages import operation_page
 from weld_packets.site.pages.order_history import REVIEW, RevisionView
 from weld_packets.site.pages.record_pages import overlays
 from weld_packets.site.pages.site_plan import Card, Notice, PageFragment, PageSection, SearchEntry
 from weld_packets.site.pages.templating import render
-
-_LEADING = ("settings", "welds")
-"""Classes that are named even where nothing of them changed."""
 
 
 def review_path(number: int) -> str:
@@ -74,7 +71,9 @@ def review_page(proposed: Proposed, number: int, zone: str = "") -> PageFragment
         view=view,
         compared_with=proposed.compared_with,
         classes=classes,
-        unchanged=[name for name in _LEADING if name not in counted],
+        unchanged=[  # settings and welds are named even where none changed
+            name for name in LEADING if name not in counted
+        ],
         pictures=tuple(_pictures(proposed.before, proposed)),
         operation_page=operation_page,
         zone=zone or proposed.packet.head.time_zone or "UTC",

@@ -6,13 +6,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from weld_packets.revisions.queries.table_history import KnownRevision, content_of, known_revisions, stated_by
+from weld_packets.revisions.queries.table_history import KnownRevision, differences, held_by, known_revisions, stated_by
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.records.record import TableState
 from weld_packets.revisions.register.integrity import ReadFile
 from weld_packets.revisions.register.register import Register, register_state_text
 from weld_packets.revisions.status.status import zone_of
-from weld_packets.revisions.status.table_contents import ContentChange, content_changes
+from weld_packets.revisions.status.table_contents import ContentChange
 from weld_packets.site.pages.templating import render
 
 TABLE_PAGE = "table-"
@@ -86,16 +86,14 @@ def shown_revisions(
     """Return the revisions of a table with their contents, each compared with the one before it, oldest first."""
     shown: list[ShownRevision] = []
     for known in revisions:
-        content = content_of(read, known.contents[0]) if known.contents else None
-        before = shown[-1] if shown else None
-        both = content is not None and before is not None and before.content is not None
+        content, before = held_by(read, known), shown[-1] if shown else None
         shown.append(
             ShownRevision(
                 known,
                 content,
                 None if known.approvals else stated_by(read, known),
                 before.known.revision if before else "",
-                content_changes(before.content, content) if both and before else None,
+                differences(before.content if before else None, content),
                 meant.get((known.table, known.revision), ()),
             )
         )
