@@ -143,6 +143,10 @@ def test_author_and_approver_each_sign_with_their_own_key_where_the_plant_says_s
     answer = ("release", "wo-1", "--approver", "Ben Example", "--digest", digest)
     assert "is not the key of Ben Example" in run(*answer, *with_key("anna")).told
     assert run(*answer, *with_key("ben")).status == 0
+    names = ("--author", "Anna Example", "--approver", "Ben Example")
+    opened = ("nonconformity", "record", "wo-1", "NC-1", "--revision", "A", *names, "--reason", "cracks")
+    assert "the plant requires a signature" in run(*opened).told
+    assert "by Anna Example, approved by Ben Example, signed with ben" in run(*opened, *with_key("ben")).out
     listed = run("register").out
     assert all(line in listed for line in lines)
     known = [

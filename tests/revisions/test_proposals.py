@@ -102,7 +102,7 @@ def test_a_proposal_replaces_the_one_that_waits(plant: Any) -> None:
 
 def test_a_proposal_that_is_withdrawn_does_not_wait_and_is_proposed_again(plant: Any) -> None:
     propose(plant)
-    by = plant.wanted(recorded=datetime(2026, 3, 3, tzinfo=UTC), must_sign=True).by
+    by = plant.wanted(recorded=datetime(2026, 3, 3, tzinfo=UTC)).by
     withdraw_proposals(plant.instructions, "door-1", by)
     assert waiting(plant) == []
     assert refused(lambda: withdraw_proposals(plant.instructions, "door-1", by)) == ["no proposal of this order waits"]

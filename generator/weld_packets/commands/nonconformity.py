@@ -21,7 +21,7 @@ from weld_packets.commands.shared.named import folder_of, order_argument
 from weld_packets.commands.shared.nonconformity import reported, state_data, state_lines, stated_options
 from weld_packets.commands.shared.people import people_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
-from weld_packets.commands.shared.responsible import Responsible
+from weld_packets.commands.shared.responsible import Responsible, signing_options
 from weld_packets.revisions.register.register import register_state_text
 from weld_packets.revisions.status.nonconformities import (
     NonconformityState,
@@ -46,6 +46,7 @@ def _who(what: str) -> Callable[[Callable[..., Any]], Callable[..., Any]]:
     def add(to: Callable[..., Any]) -> Callable[..., Any]:
         options = (("--author", "NAME", "Who wrote it."), ("--approver", "NAME", "Who approved it."),
                    ("--reason", "TEXT", what))  # fmt: skip
+        to = signing_options(to)
         for name, metavar, text in reversed(options):
             to = click.option(name, required=True, metavar=metavar, help=text)(to)
         return to
@@ -69,9 +70,10 @@ def record(root: Path, /, order: str, number: str, revision: str, **given: Any) 
     --containment "no part was welded" --concerns 4:A07 --author "cell lead" --approver "quality lead"
     --reason "spot A07 lies under the front clamp"
     """
-    who = {name: given.pop(name) for name in ("author", "approver", "reason")}
-    wanted = NonconformityChange(order, reported(number, **given), _signatures(root, who), revision)
-    print_lines(_recorded(root, wanted))
+    stated = {name: given.pop(name) for name in ("parts", "containment", "concerns")}
+    who = Responsible(**given)
+    wanted = NonconformityChange(order, reported(number, **stated), _signatures(root, who), revision)
+    print_lines(_recorded(root, wanted, who))
 
 
 @command.command()
@@ -79,14 +81,15 @@ def record(root: Path, /, order: str, number: str, revision: str, **given: Any) 
 @click.argument("number", metavar="NUMBER")
 @_who("Why it can be closed: what was done with the parts, and how the correction was proved.")
 @in_plant
-def close(root: Path, /, order: str, number: str, **who: str) -> None:
+def close(root: Path, /, order: str, number: str, **given: Any) -> None:
     """Close the nonconformity NUMBER of ORDER; its parts and its containment must be stated by then.
 
     Example: packets nonconformity close LK-2041 NC-26-031 --author "quality lead" --approver "quality manager"
     --reason "first-off of revision C accepted on 10 November; no part of revision B was made"
     """
+    who = Responsible(**given)
     wanted = NonconformityChange(order, Reported(number), _signatures(root, who), closed=True)
-    print_lines(_recorded(root, wanted))
+    print_lines(_recorded(root, wanted, who))
 
 
 @command.command("list")
@@ -116,14 +119,14 @@ def _states(root: Path, order: str) -> Iterator[NonconformityState]:
         yield from nonconformities_of(register, name)
 
 
-def _recorded(root: Path, wanted: NonconformityChange) -> Iterator[str]:
-    entry, after = record_nonconformity(root / INSTRUCTIONS, wanted)
+def _recorded(root: Path, wanted: NonconformityChange, who: Responsible) -> Iterator[str]:
+    entry, after = record_nonconformity(root / INSTRUCTIONS, wanted, who.signer(root))
     for state in nonconformities_of(after, entry.order):
         if state.number == entry.nonconformity.number:
             yield from state_lines(state)
     yield f"keep a copy of this line elsewhere: register {register_state_text(after)}"
 
 
-def _signatures(root: Path, who: dict[str, Any]) -> Signatures:
+def _signatures(root: Path, who: Responsible) -> Signatures:
     workspace = load_workspace(root)
-    return Responsible(**who).from_today().signatures(workspace.approved.plant, people_of(workspace))
+    return who.from_today().signatures(workspace.approved.plant, people_of(workspace))

@@ -54,7 +54,7 @@ def _waiting(root: Path, orders: Sequence[str]) -> Iterator[Proposed]:
 
 def _lines(each: Proposed, *, full: bool) -> Iterator[str]:
     entry = each.entry
-    key = f", signed with {entry.signature.key}" if entry.signature else ""
+    key = f", signed with {entry.signed_with}" if entry.signed_with else ""
     yield f"{entry.order}: proposed {entry.recorded_at} by {entry.author}{key}"
     yield f"  effective from {entry.effective}; why: {entry.reason}"
     yield f"  packet {short(entry.packet_digest)}, compared with {each.compared_with or 'nothing: it is the first'}"
@@ -83,7 +83,7 @@ def _data(each: Proposed) -> dict[str, Any]:
         "effective": str(entry.effective),
         "proposed": entry.recorded_at,
         "packet_digest": entry.packet_digest,
-        "signed_with": entry.signature.key if entry.signature else "",
+        "signed_with": entry.signed_with,
         "compared_with": each.compared_with,
         "changes": changes_data(each.changes),
     }

@@ -50,6 +50,6 @@ def _proposed(root: Path, slug: str, who: Responsible, digest: str) -> Iterator[
 def _withdrawn(root: Path, slug: str, who: Responsible) -> Iterator[str]:
     workspace = load_workspace(root)
     by = who.from_today().signatures(workspace.approved.plant, people_of(workspace))
-    entry, register = withdraw_proposals(root / INSTRUCTIONS, slug, by)
+    entry, register = withdraw_proposals(root / INSTRUCTIONS, slug, by, who.signer(root))
     yield f"{slug}: withdrawn, proposals {len(entry.proposals)}"
     yield f"keep a copy of this line elsewhere: register {register_state_text(register)}"

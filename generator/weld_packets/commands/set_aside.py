@@ -18,9 +18,10 @@ import click
 from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.people import people_of
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
-from weld_packets.commands.shared.responsible import Responsible
+from weld_packets.commands.shared.responsible import Responsible, signing_options
 from weld_packets.revisions.records.canonical import short
 from weld_packets.revisions.register.register import register_state_text
+from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.store.setting_aside import SettingAside, record_set_aside
 from weld_packets.sources.tables.tables import load_workspace
 
@@ -31,14 +32,15 @@ from weld_packets.sources.tables.tables import load_workspace
 @click.option("--author", required=True, metavar="NAME", help="Who found out which record counts.")
 @click.option("--approver", required=True, metavar="NAME", help="Who approved it.")
 @click.option("--reason", required=True, metavar="TEXT", help="Why the other one counts.")
+@signing_options
 @in_plant
-def command(root: Path, /, order: str, digest: str, **who: Any) -> None:
-    workspace = load_workspace(root)
-    by = Responsible(**who).from_today().signatures(workspace.approved.plant, people_of(workspace))
-    print_lines(_set_aside(root, SettingAside(order, digest, by)))
+def command(root: Path, /, order: str, digest: str, **given: Any) -> None:
+    who, workspace = Responsible(**given), load_workspace(root)
+    by = who.from_today().signatures(workspace.approved.plant, people_of(workspace))
+    print_lines(_set_aside(root, SettingAside(order, digest, by), who.signer(root)))
 
 
-def _set_aside(root: Path, wanted: SettingAside) -> Iterator[str]:
-    entry, register = record_set_aside(root / INSTRUCTIONS, wanted)
+def _set_aside(root: Path, wanted: SettingAside, signer: Signer | None) -> Iterator[str]:
+    entry, register = record_set_aside(root / INSTRUCTIONS, wanted, signer)
     yield f"{entry.order}: set aside {', '.join(short(digest) for digest in entry.record_digests)}"
     yield f"keep a copy of this line elsewhere: register {register_state_text(register)}"

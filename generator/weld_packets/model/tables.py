@@ -587,7 +587,10 @@ class Plant(Table):
     ] = "in one step"
     signatures: Annotated[
         Literal["optional", "required"],
-        Field(description="whether proposals, releases and approvals of tables must be signed with a key"),
+        Field(
+            description="whether proposals, releases, approvals of tables and nonconformities must be signed with a "
+            "key, and what takes a proposal back or sets a record aside"
+        ),
     ] = "optional"
     clock_allowance: Duration | None = None
     supervisor: Supervisor

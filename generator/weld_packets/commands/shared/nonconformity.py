@@ -9,8 +9,7 @@ from typing import Any, TypeVar
 import click
 
 from weld_packets.revisions.records.nonconformity import read_parts
-from weld_packets.revisions.records.record import Answered
-from weld_packets.revisions.status.nonconformities import NonconformityState, Reported
+from weld_packets.revisions.status.nonconformities import NonconformityState, Reported, Said
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -61,19 +60,23 @@ def state_lines(state: NonconformityState) -> Iterator[str]:
     """Yield what is known of a nonconformity."""
     known = state.known
     yield f"nonconformity {state.number}: {state.status}, revision {state.revision} at fault"
-    yield f"  opened {state.opened.recorded_at} by {state.opened.author}, approved by {state.opened.approver}"
+    yield f"  opened {_who(state.opened)}"
     yield f"  why: {state.opened.reason}"
     yield f"  parts affected: {known.parts}"
     yield f"  containment: {known.containment or 'none recorded yet'}"
     yield from (f"  concerns {each}" for each in known.concerned)
     yield from (f"  {each}" for each in known.also_in)
     for added in state.added_to:
-        yield f"  added to {added.recorded_at} by {added.author}: {added.reason}"
+        yield f"  added to {_who(added)}: {added.reason}"
     if state.corrected_by:
         yield f"  corrected by revision {', '.join(state.corrected_by)}"
     if state.closed:
-        by = f"{state.closed.author}, approved by {state.closed.approver}"
-        yield f"  closed {state.closed.recorded_at} by {by}: {state.closed.reason}"
+        yield f"  closed {_who(state.closed)}: {state.closed.reason}"
+
+
+def _who(entry: Said) -> str:
+    signed = f", signed with {entry.signed_with}" if entry.signed_with else ""
+    return f"{entry.recorded_at} by {entry.author}, approved by {entry.approver}{signed}"
 
 
 def state_data(state: NonconformityState) -> dict[str, Any]:
@@ -94,5 +97,6 @@ def state_data(state: NonconformityState) -> dict[str, Any]:
     }
 
 
-def _answered(entry: Answered) -> dict[str, Any]:
-    return entry.model_dump(include={"author", "approver", "reason", "recorded_at"})
+def _answered(entry: Said) -> dict[str, Any]:
+    said = entry.model_dump(include={"author", "approver", "reason", "recorded_at"})
+    return said | {"signed_with": entry.signed_with}

@@ -71,7 +71,7 @@ def _history_entry(
         recorded_at=entry.recorded_at,
         record_digest=entry.record_digest,
         code=entry.code,
-        signed_with=entry.signing.key if entry.signing else "",
+        signed_with=entry.signed_with,
         compared_with=compared,
         changes=diff(packets[compared], packets[entry.revision]) if compared else (),
         corrects=entry.corrects,

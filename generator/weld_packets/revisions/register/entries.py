@@ -61,6 +61,11 @@ class RegisterEntry(RecordHead):
         """Return the file of its signature."""
         return self.path.removesuffix(".json") + ".sig"  # a path
 
+    @property
+    def signed_with(self) -> str:
+        """Return the name of the key with which it is signed, empty where it is not."""
+        return self.signing.key if self.signing else ""
+
 
 class FromCell(Plain):
     """A record from the cells as the register lists it: to which revision it belongs, and the SHA-256 of its file."""
@@ -100,18 +105,6 @@ class RunEntry(FromCell):
     kind: Literal["run"] = "run"
 
 
-class SetAsideEntry(Answered):
-    """Records of an order that do not count, because another branch made others in their place.
-
-    ``record_digests`` are those of the first of them and of all records that follow it.
-    """
-
-    record_version: RecordVersion = RECORD_VERSION
-    kind: Literal["set aside"] = "set aside"
-    order: OrderSlug
-    record_digests: tuple[Digest, ...]
-
-
 class InlineSignature(Plain):
     """A signature in the entry itself, over the canonical bytes of the entry without it."""
 
@@ -135,8 +128,26 @@ class SignedInline(Plain):
 
     @property
     def signed_bytes(self) -> bytes:
-        """Return what its signature is over."""
-        return canonical(self.model_copy(update={"signature": None}).model_dump(mode="json"))
+        """Return what its signature is over: what its file says, without keys that only a later program knows."""
+        unsigned = self.model_copy(update={"signature": None})
+        return canonical(unsigned.model_dump(mode="json", exclude_unset=True))
+
+    @property
+    def signed_with(self) -> str:
+        """Return the name of the key with which it is signed, empty where it is not."""
+        return self.signature.key if self.signature else ""
+
+
+class SetAsideEntry(Answered, SignedInline):
+    """Records of an order that do not count, because another branch made others in their place.
+
+    ``record_digests`` are those of the first of them and of all records that follow it.
+    """
+
+    record_version: RecordVersion = RECORD_VERSION
+    kind: Literal["set aside"] = "set aside"
+    order: OrderSlug
+    record_digests: tuple[Digest, ...]
 
 
 class ApprovalEntry(Answered, SignedInline):
@@ -173,7 +184,7 @@ class ProposalEntry(Written, SignedInline):
         return f"{self.order}/{PROPOSED}/{self.packet_digest}.json"
 
 
-class ProposalWithdrawalEntry(Written):
+class ProposalWithdrawalEntry(Written, SignedInline):
     """Proposals of an order, by the digests of their entries, that do not count any more."""
 
     record_version: RecordVersion = RECORD_VERSION
@@ -182,7 +193,7 @@ class ProposalWithdrawalEntry(Written):
     proposals: tuple[Digest, ...]
 
 
-class NonconformityEntry(Answered):
+class NonconformityEntry(Answered, SignedInline):
     """What is recorded of a nonconformity after its revision was released: it is opened, added to, or closed."""
 
     record_version: RecordVersion = RECORD_VERSION

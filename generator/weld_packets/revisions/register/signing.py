@@ -5,7 +5,7 @@ from __future__ import annotations
 import base64
 import importlib
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any, Literal, TypeVar
 
 from pydantic import ValidationError
 
@@ -13,11 +13,13 @@ from weld_packets.errors import PacketError, Problem
 from weld_packets.packet.records import Plain
 from weld_packets.revisions.records.canonical import canonical, sha256
 from weld_packets.revisions.records.record import Digest
-from weld_packets.revisions.register.entries import InlineSignature, Signing
+from weld_packets.revisions.register.entries import InlineSignature, SignedInline, Signing
 
 _ED25519 = bytes.fromhex("302a300506032b6570032100")
 """How the encoding of a public key begins (RFC 8410, section 4)."""
 _KEY_BYTES = 32
+
+_Entry = TypeVar("_Entry", bound=SignedInline)
 
 
 class SignatureFile(Plain):
@@ -51,11 +53,15 @@ class Signer:
         content = canonical(made.model_dump())
         return content, Signing(key=self.key, public_key=public, sha256=sha256(content))
 
-    def sign_inline(self, data: bytes) -> InlineSignature:
-        """Return the signature over ``data`` for the entry that it is of."""
-        return InlineSignature(
-            key=self.key, public_key=public_of(self.secret).hex(), signature=signature_of(self.secret, data).hex()
+    def signed(self, entry: _Entry) -> _Entry:
+        """Return ``entry`` with its signature in it."""
+        whole = type(entry).model_validate_json(entry.model_dump_json(), strict=True)  # every key stated
+        made = InlineSignature(
+            key=self.key,
+            public_key=public_of(self.secret).hex(),
+            signature=signature_of(self.secret, whole.signed_bytes).hex(),
         )
+        return whole.model_copy(update={"signature": made})
 
 
 def signature_of(secret: bytes, message: bytes) -> bytes:

@@ -12,9 +12,11 @@ from weld_packets.revisions.records.nonconformity import (
     containment_problem,
     is_number,
 )
-from weld_packets.revisions.records.record import Answered
 from weld_packets.revisions.register.entries import NonconformityEntry, RegisterEntry
 from weld_packets.revisions.register.register import Register
+
+Said = RegisterEntry | NonconformityEntry
+"""What can say something of a nonconformity."""
 
 
 @dataclass(frozen=True)
@@ -41,9 +43,9 @@ class NonconformityState:
     order: str
     revision: str
     known: Nonconformity
-    opened: Answered
+    opened: Said
     corrected_by: tuple[str, ...] = ()
-    added_to: tuple[Answered, ...] = ()
+    added_to: tuple[Said, ...] = ()
     closed: NonconformityEntry | None = None
 
     @property
@@ -86,9 +88,7 @@ def _take_record(found: dict[str, NonconformityState], entry: RegisterEntry) -> 
             found[number] = replace(found[number], corrected_by=(*found[number].corrected_by, entry.revision))
 
 
-def _take(
-    found: dict[str, NonconformityState], entry: RegisterEntry | NonconformityEntry, known: Nonconformity
-) -> None:
+def _take(found: dict[str, NonconformityState], entry: Said, known: Nonconformity) -> None:
     before = found.get(known.number)
     if before is None:
         found[known.number] = NonconformityState(entry.order, entry.revision, known, entry)

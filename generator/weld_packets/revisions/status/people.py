@@ -65,6 +65,7 @@ class Duties:
 OF_RELEASE = Duties(("author",), ("approve releases",))
 OF_TABLES = Duties(("author",), ("approve tables",))
 OF_WITHDRAWAL = Duties(("author", "withdraw"), ("withdraw",), stops=True)
+OF_NONCONFORMITY = Duties(("author", "withdraw"), ("withdraw",))
 
 
 def listing_problems(

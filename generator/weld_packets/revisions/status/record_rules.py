@@ -5,14 +5,14 @@ Nothing here reads a file or the clock.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import islice
 
 from weld_packets.letters import meaning
 from weld_packets.revisions.records.record import Answered, read_moment
-from weld_packets.revisions.register.entries import Entry, FiledEntry, RegisterEntry
+from weld_packets.revisions.register.entries import Entry, FiledEntry, RegisterEntry, SignedInline
 from weld_packets.revisions.register.filed import FOLDER
 from weld_packets.revisions.register.integrity import Finding
 from weld_packets.revisions.register.register import Register
@@ -56,10 +56,17 @@ def rule_notes(register: Register, rules: Rules) -> Iterator[str]:
             days = rules.clock_allowance.days
             yield f"{place} is of {entry.at}, more than {days} days after the record before it, {last}"
         last = entry.at
-    unsigned = [entry.path for entry in register.entries if entry.kind == "release" and not entry.signing]
+    unsigned = [place for place, entry in _placed(register) if _wants_signature(entry, register.set_aside)]
     if rules.must_sign and unsigned:
         more = f" and {len(unsigned) - _NAMED} more" if len(unsigned) > _NAMED else ""
         yield f"the plant requires signatures today; not signed: {', '.join(islice(unsigned, _NAMED))}{more}"
+
+
+def _wants_signature(entry: Entry, set_aside: Collection[str]) -> bool:
+    """Return whether a plant that requires signatures would refuse an entry as it is today."""
+    if isinstance(entry, RegisterEntry):
+        return entry.kind == "release" and not entry.signing and entry.record_digest not in set_aside
+    return isinstance(entry, SignedInline) and not entry.signature
 
 
 def _is_of_one_person(entry: Answered) -> bool:

@@ -67,8 +67,7 @@ def record_approval(
             ),
             **by.answered,
         )
-        if signer:
-            entry = entry.model_copy(update={"signature": signer.sign_inline(entry.signed_bytes)})
+        entry = signer.signed(entry) if signer else entry
         after = register.with_entry(entry)
         commit(instructions, new_contents(instructions, wanted.contents), after, at)
         return entry, after

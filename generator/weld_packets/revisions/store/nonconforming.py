@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem, located, refuse
@@ -12,6 +12,7 @@ from weld_packets.revisions.queries.archive import packet_of
 from weld_packets.revisions.records.nonconformity import Nonconformity, PartsAffected
 from weld_packets.revisions.register.entries import NonconformityEntry
 from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.set_ups.record import read_form
 from weld_packets.revisions.set_ups.run_record import Run, parts_counted
 from weld_packets.revisions.status.nonconformities import (
@@ -21,7 +22,7 @@ from weld_packets.revisions.status.nonconformities import (
     nonconformity_problems,
     numbered,
 )
-from weld_packets.revisions.status.people import OF_WITHDRAWAL
+from weld_packets.revisions.status.people import OF_NONCONFORMITY
 from weld_packets.revisions.status.release_rules import Signatures, clock_problems, people_problems
 from weld_packets.revisions.store.disk import Disk
 from weld_packets.revisions.store.files import archive_for, commit, load_file, writing
@@ -42,7 +43,7 @@ class NonconformityChange:
 
 
 def record_nonconformity(
-    instructions: Path, wanted: NonconformityChange, disk: Disk | None = None
+    instructions: Path, wanted: NonconformityChange, signer: Signer | None = None, disk: Disk | None = None
 ) -> tuple[NonconformityEntry, Register]:
     """Record a nonconformity, what more is known of it, or that it is closed; return the entry and the register then.
 
@@ -52,7 +53,7 @@ def record_nonconformity(
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
         known = nonconformities_of(register, wanted.order)
         before = numbered(known, wanted.reported.number)
-        who = people_problems(replace(by, must_sign=False), OF_WITHDRAWAL)  # the entry has no place for a signature
+        who = people_problems(by, OF_NONCONFORMITY, signer.key if signer else "")
         problems = [*who, *clock_problems(by, register.last_at)]
         if wanted.closed:
             problems += closing_problems(wanted.reported.number, known)
@@ -69,6 +70,7 @@ def record_nonconformity(
             closed=wanted.closed,
             **by.answered,
         )
+        entry = signer.signed(entry) if signer else entry
         after = register.with_entry(entry)
         commit(instructions, {}, after, at)
         return entry, after

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 from weld_packets.errors import Problem, located, refuse
@@ -48,8 +47,7 @@ def record_proposal(
             replaces=tuple(each.digest for each in waiting_proposals(register, order)),
             **by.written,
         )
-        if signer:
-            entry = entry.model_copy(update={"signature": signer.sign_inline(entry.signed_bytes)})
+        entry = signer.signed(entry) if signer else entry
         after = register.with_entry(entry)
         is_kept = load_file(instructions, entry.path, entry.packet_digest) == data
         commit(instructions, {} if is_kept else {entry.path: data}, after, at)
@@ -57,7 +55,7 @@ def record_proposal(
 
 
 def withdraw_proposals(
-    instructions: Path, order: str, by: Signatures, disk: Disk | None = None
+    instructions: Path, order: str, by: Signatures, signer: Signer | None = None, disk: Disk | None = None
 ) -> tuple[ProposalWithdrawalEntry, Register]:
     """Record that the proposals of an order that wait do not count any more.
 
@@ -68,7 +66,7 @@ def withdraw_proposals(
         waiting = waiting_proposals(register, order)
         nothing = Problem("", 0, "order", order, "no proposal of this order waits", "there is nothing to withdraw")
         refuse([
-            *author_problems(replace(by, must_sign=False), _OF_WITHDRAWAL),  # the entry has no place for a signature
+            *author_problems(by, _OF_WITHDRAWAL, signer.key if signer else ""),
             *clock_problems(by, register.last_at),
             *(() if waiting else (nothing,)),
         ])  # fmt: skip
@@ -77,6 +75,7 @@ def withdraw_proposals(
             proposals=tuple(each.digest for each in waiting),
             **by.written,
         )
+        entry = signer.signed(entry) if signer else entry
         after = register.with_entry(entry)
         commit(instructions, {}, after, at)
         return entry, after

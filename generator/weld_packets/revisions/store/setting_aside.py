@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem, located, refuse
 from weld_packets.revisions.records.canonical import agrees, short
 from weld_packets.revisions.register.entries import RegisterEntry, SetAsideEntry
 from weld_packets.revisions.register.register import Register
+from weld_packets.revisions.register.signing import Signer
 from weld_packets.revisions.status.people import OF_RELEASE
 from weld_packets.revisions.status.release_rules import Signatures, clock_problems, people_problems
 from weld_packets.revisions.store.disk import Disk
@@ -26,7 +27,7 @@ class SettingAside:
 
 
 def record_set_aside(
-    instructions: Path, wanted: SettingAside, disk: Disk | None = None
+    instructions: Path, wanted: SettingAside, signer: Signer | None = None, disk: Disk | None = None
 ) -> tuple[SetAsideEntry, Register]:
     """Record that a record, and those that follow it, do not count; return the entry and the register after it.
 
@@ -34,13 +35,14 @@ def record_set_aside(
     """
     at, by = disk or Disk(), wanted.by
     with located(file=str(instructions / wanted.order)), writing(instructions, at) as register:
-        who = people_problems(replace(by, must_sign=False), OF_RELEASE)  # the entry has no place for a signature
+        who = people_problems(by, OF_RELEASE, signer.key if signer else "")
         refuse([*who, *clock_problems(by, register.last_at)])
         entry = SetAsideEntry(
             order=wanted.order,
             record_digests=_with_followers(_found(register, wanted), register.every(wanted.order)),
             **by.answered,
         )
+        entry = signer.signed(entry) if signer else entry
         after = register.with_entry(entry)
         commit(instructions, {}, after, at)
         return entry, after

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from weld_packets.errors import PacketError, Problem
 from weld_packets.revisions.records.canonical import agrees, short
+from weld_packets.revisions.register.entries import RegisterEntry, SignedInline
 from weld_packets.revisions.register.filed import FOLDER
 from weld_packets.revisions.register.hash_tree import EMPTY
 from weld_packets.revisions.register.integrity import (
@@ -127,7 +128,8 @@ def held(register: Register, records: int, digests: Sequence[str]) -> bool:
 def _notes(register: Register) -> Iterator[str]:
     for entry in register.wrong_clocks():
         yield f"{entry.path} is of {entry.at}, earlier than an entry before it: one of the two clocks was wrong"
-    if not can_sign() and any(entry.signing for entry in register.entries):
+    signed = (entry.signed_with for entry in register.listed if isinstance(entry, RegisterEntry | SignedInline))
+    if not can_sign() and any(signed):
         yield "signatures were not checked: pip install 'weld-cell-packets[sign]'"
 
 
