@@ -46,6 +46,7 @@ from weld_packets.site.pages.shared_lists import (
     steps_beside_inspections,
 )
 from weld_packets.site.pages.site_plan import Card, PageFragment, Qualified, SearchEntry, SitePlan, Stamp
+from weld_packets.site.pages.stated import Stated
 from weld_packets.site.pages.templating import render
 
 _Html = Callable[..., str]
@@ -235,6 +236,7 @@ def _html(template: str, **context: object) -> str:
         qualification_page=qualification_page,
         wps_page=wps_page,
         entry_page=entry_page,
+        stated=Stated(),
         **context,
     )
 

@@ -38,7 +38,8 @@ from weld_packets.wording.card import RANGES_TOGETHER, worn_words
 from weld_packets.wording.english import capital
 from weld_packets.wording.phrases import at_count
 
-"""What a picture says to somebody who does not see it."""
+_STEP_WORDS = {"given": "Given", "lookup": "Read from a table", "formula": "Calculated", "rounded": "Rounded"}
+"""What each step of a calculation is called."""
 
 
 def render(name: str, **context: object) -> str:
@@ -59,6 +60,7 @@ def _environment() -> Environment:
     cache_compiled_templates(environment)
     environment.globals.update(
         sign_names=SIGNS,
+        step_words=_STEP_WORDS,
         by_key=_by_key,
         order_data=order_data,
         task_digest=task_digest,
