@@ -96,7 +96,7 @@ def test_the_installed_program_starts_checks_and_builds_a_plant_that_holds_nothi
     assert built.splitlines()[0] == "built 1, unchanged 0"
     page = (plant / "site" / "sr-1-seed-tray-rack" / "operation-1.html").read_text("utf-8")
     assert "ER70S-6-0.040" in page
-    for name in ("assets/packets.css", "assets/packets.js", "assets/mark.svg"):
+    for name in ("assets/site.css", "assets/site.js", "assets/mark.svg"):
         assert (plant / "site" / "sr-1-seed-tray-rack" / name).is_file()
     assert (plant / "site" / "orders.js").is_file()
     packets("export", "sr-1-seed-tray-rack", cwd=plant)

@@ -27,7 +27,7 @@ def first_page(plant: Path, run: Callable[..., Any]) -> str:
 def test_a_plant_that_sets_nothing_gets_the_programs_looks(workshop: Path, run: Callable[..., Any]) -> None:
     page = first_page(workshop, run)
     assert 'href="assets/mark.svg"' in page
-    assert (workshop / "site" / "wo-1" / "assets" / "packets.css").is_file()
+    assert (workshop / "site" / "wo-1" / "assets" / "site.css").is_file()
     assert 'class="plant"' not in (workshop / "site" / "index.html").read_text("utf-8")
 
 
@@ -42,7 +42,7 @@ def test_name_marks_and_styles_of_a_plant_are_shown(workshop: Path, run: Callabl
     page = first_page(workshop, run)
     assert re.search(r'<img src="assets/own.svg"', page)
     assert re.search(r'<link rel="icon" href="assets/tab.svg"', page)
-    assert page.index("assets/packets.css") < page.index("assets/own.css")
+    assert page.index("assets/site.css") < page.index("assets/own.css")
     assert '<p class="plant">Works &lt;1&gt;</p>' in (workshop / "site" / "index.html").read_text("utf-8")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from pathlib import Path
 
-from weld_packets.site.build.assets import SharedFiles
+from weld_packets.site.build.assets import SharedFiles, share_assets
 
 SIGN = b"<svg/>"
 
@@ -24,3 +24,27 @@ def test_files_of_equal_content_under_two_names_stand_under_both(tmp_path: Path)
     SharedFiles(tmp_path / "store").link_into({"a/one.svg": SIGN, "b/other.svg": SIGN}, tmp_path)
     assert (tmp_path / "a/one.svg").samefile(tmp_path / "b/other.svg")
     assert len(list((tmp_path / "store").iterdir())) == 1
+
+
+def test_joined_files_stand_in_place_of_their_parts_in_the_order_that_is_asked(tmp_path: Path) -> None:
+    for name, text in {"b.css": "b{}", "a.css": "a{}", "b.js": "b()", "a.js": "(a)()", "alone.js": "c()"}.items():
+        (tmp_path / "own" / "assets").mkdir(parents=True, exist_ok=True)
+        (tmp_path / "own" / "assets" / name).write_text(text)
+    joined = {"assets/site.css": ("assets/b.css", "assets/a.css"), "assets/site.js": ("assets/b.js", "assets/a.js")}
+    shared = share_assets(tmp_path / "theme", [tmp_path / "own"], tmp_path, joined)
+    assert set(shared.files) == {"assets/site.css", "assets/site.js", "assets/alone.js"}
+    assert (shared.folder / "assets/site.css").read_text() == "b{}\na{}"
+    assert (shared.folder / "assets/site.js").read_text() == "b()\n;\n(a)()", "b()(a)() would call what b returns"
+
+
+def test_a_part_of_a_joined_file_is_the_plants_where_the_plant_has_one(tmp_path: Path) -> None:
+    for owner in ("plant", "program"):
+        (tmp_path / owner / "assets").mkdir(parents=True)
+        (tmp_path / owner / "assets" / "look.css").write_text(owner)
+    shared = share_assets(
+        tmp_path / "theme",
+        [tmp_path / "plant", tmp_path / "program"],
+        tmp_path,
+        {"assets/site.css": ("assets/look.css",)},
+    )
+    assert (shared.folder / "assets/site.css").read_text() == "plant"

@@ -7,17 +7,16 @@ import os
 import shutil
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from fnmatch import fnmatchcase
 from pathlib import Path
 
 STORE = ".shared"
 FILES = "shared"
 """The folder of the store with small files by their SHA-256; every other one is a theme version by its key."""
 _KEY_DIGITS = 16
-_THEME_FILES = (
-    "assets/javascripts/bundle.*.min.js",
-    "assets/stylesheets/main.*.min.css",
-    "assets/stylesheets/palette.*.min.css",
-)
+THEME_STYLES = ("assets/stylesheets/main.*.min.css", "assets/stylesheets/palette.*.min.css")
+THEME_SCRIPT = "assets/javascripts/bundle.*.min.js"
+_SEAMS = {".css": b"\n", ".js": b"\n;\n"}  # a script may end without a semicolon
 
 
 @dataclass(frozen=True)
@@ -28,18 +27,21 @@ class SharedAssets:
     files: Mapping[str, str]
 
 
-def share_assets(theme: Path, overrides: Sequence[Path], site_root: Path) -> SharedAssets:
-    """Copy the trimmed assets into the store below ``site_root`` unless they are there already.
+def share_assets(
+    theme: Path, overrides: Sequence[Path], site_root: Path, joined: Mapping[str, Sequence[str]]
+) -> SharedAssets:
+    """Put the trimmed assets into the store below ``site_root`` unless they are there already.
 
-    Of files of one name in the folders of ``overrides`` the first counts.
+    Of files of one name in the folders of ``overrides`` the first counts. ``joined`` are files made of others, by path,
+    with the paths or patterns of their parts: every page names each file that it needs, so few files are fewer bytes.
     """
-    sources = dict(_sources(theme, overrides))
-    files = {name: hashlib.sha256(path.read_bytes()).hexdigest() for name, path in sources.items()}
+    contents = _joined(dict(_sources(theme, overrides)), joined)
+    files = {name: hashlib.sha256(content).hexdigest() for name, content in contents.items()}
     folder = site_root / STORE / _key(files)
     if folder.is_dir() and _digests(folder) != files:
         shutil.rmtree(folder)
     if not folder.is_dir():
-        _fill(folder, sources)
+        _fill(folder, contents)
     return SharedAssets(folder, files)
 
 
@@ -121,8 +123,24 @@ class SharedFiles:
         filling.replace(self._store / digest)
 
 
+def _joined(sources: Mapping[str, Path], joined: Mapping[str, Sequence[str]]) -> dict[str, bytes]:
+    """Return the content of every asset by path: the ``joined`` ones in place of their parts."""
+    parts = {
+        name: [part for pattern in patterns for part in sources if fnmatchcase(part, pattern)]
+        for name, patterns in joined.items()
+    }
+    used = {part for names in parts.values() for part in names}
+    return {
+        **{name: path.read_bytes() for name, path in sources.items() if name not in used},
+        **{
+            name: _SEAMS[Path(name).suffix].join(sources[part].read_bytes() for part in names)
+            for name, names in parts.items()
+        },
+    }
+
+
 def _sources(theme: Path, overrides: Sequence[Path]) -> Iterator[tuple[str, Path]]:
-    for pattern in _THEME_FILES:
+    for pattern in (*THEME_STYLES, THEME_SCRIPT):
         for path in sorted(theme.glob(pattern)):
             yield path.relative_to(theme).as_posix(), path
     for folder in reversed(overrides):
@@ -131,12 +149,12 @@ def _sources(theme: Path, overrides: Sequence[Path]) -> Iterator[tuple[str, Path
                 yield path.relative_to(folder).as_posix(), path
 
 
-def _fill(folder: Path, sources: Mapping[str, Path]) -> None:
+def _fill(folder: Path, contents: Mapping[str, bytes]) -> None:
     filling = folder.with_name(f"{folder.name}.{os.getpid()}")
     shutil.rmtree(filling, ignore_errors=True)
-    for name, path in sources.items():
+    for name, content in contents.items():
         (filling / name).parent.mkdir(parents=True, exist_ok=True)
-        shutil.copyfile(path, filling / name)
+        (filling / name).write_bytes(content)
     try:
         filling.rename(folder)
     except OSError:  # another process was first

@@ -55,7 +55,8 @@ class Emitter:
 
     def _shared(self) -> SharedAssets:
         if self._assets is None:
-            self._assets = share_assets(self._builder.theme, self._builder.overrides, self._site_root)
+            builder = self._builder
+            self._assets = share_assets(builder.theme, builder.overrides, self._site_root, builder.joined)
         return self._assets
 
 

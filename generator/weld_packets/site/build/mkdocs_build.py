@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 import os
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
@@ -14,6 +15,7 @@ from jinja2 import Environment
 from markupsafe import Markup, escape
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
+from mkdocs.config.config_options import ExtraScriptValue
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files, InclusionLevel
@@ -22,6 +24,7 @@ from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils.templates import TemplateContext
 
+from weld_packets.site.build.assets import THEME_SCRIPT, THEME_STYLES
 from weld_packets.site.build.policy import policy_for
 from weld_packets.site.build.theme_faults import theme_faults_reported
 from weld_packets.site.pages.codes import code_text, inline_code
@@ -34,6 +37,7 @@ _BODY_MARK = "<!--packet-body-->"
 _POLICY_MARK = "packet-policy"
 _PAGE_ANCHOR = "page"
 _PLUGIN = "packet"
+_STYLES, _SCRIPTS, _THEME_SCRIPT = "assets/site.css", "assets/site.js", "assets/theme.js"
 
 
 @dataclass(frozen=True)
@@ -65,7 +69,13 @@ class MkDocsBuilder:
         logging.getLogger("mkdocs").setLevel(logging.WARNING)
         self._looks = looks
         self._config = load_config(str(_BASE), docs_dir=str(empty), site_dir=str(empty) + "-site")
-        self._config.extra_css += looks.styles
+        self._joined = {
+            _STYLES: (*THEME_STYLES, *self._config.extra_css),
+            _SCRIPTS: tuple(map(str, self._config.extra_javascript)),
+            _THEME_SCRIPT: (THEME_SCRIPT,),
+        }
+        self._config.extra_css = [_STYLES, *looks.styles]
+        self._config.extra_javascript = [ExtraScriptValue(_SCRIPTS), ExtraScriptValue(_THEME_SCRIPT)]
         theme = self._config.theme
         theme.static_templates = set()
         theme.dirs[:0] = [str(folder) for folder in self.overrides]
@@ -79,6 +89,11 @@ class MkDocsBuilder:
     def overrides(self) -> tuple[Path, ...]:
         """Return the folders that come over the theme: the plant's, where it has one, then the program's."""
         return tuple(folder for folder in (self._looks.overrides, _OVERRIDES) if folder.is_dir())
+
+    @property
+    def joined(self) -> Mapping[str, Sequence[str]]:
+        """Return the assets that are made of others, with their parts in order."""
+        return self._joined
 
     @property
     def theme(self) -> Path:
