@@ -28,8 +28,11 @@ from weld_packets.revisions.status.release_rules import (
     unqualified_people,
 )
 from weld_packets.revisions.status.status import draft_control
+from weld_packets.revisions.store.files import open_archive
+from weld_packets.site.pages.order_history import load_order_history
 from weld_packets.site.pages.order_pages import card_of, plan_draft_site
 from weld_packets.site.pages.register_pages import KeptRecord, register_pages
+from weld_packets.site.pages.revision_pages import plan_released_site
 from weld_packets.sources.tables.tables import Workspace
 from weld_packets.wording.qualification import record_dates, record_end
 
@@ -90,6 +93,10 @@ def test_a_rule_that_is_from_memory_says_so_and_what_it_would_be(packet: Packet)
     lines = {line.variable: line for line in found_of(packet.operations[3]).welds[0].variables}
     assert lines["thickness"].outcome == "cannot decide"
     assert lines["thickness"].missing == "thickness would be covered by a rule that is from memory"
+    assert found_of(packet.operations[3]).welds[0].text == (
+        "Cannot decide. Nearest record WPQR-135-12: "
+        "thickness and throat would be covered by rules that are from memory."
+    )
     assert lines["thickness"].covers == "0.05512 in (1.4 mm) to 0.1575 in (4 mm)"
 
 
@@ -272,6 +279,23 @@ def test_the_list_of_all_orders_has_a_page_by_record(packet: Packet) -> None:
     uncovered = page[page.index('id="uncovered"') :]
     assert "2, Carcass side" in uncovered
     assert "3, Drip tray" not in uncovered
+
+
+def test_a_revision_to_come_is_listed_beside_the_one_in_force_and_a_superseded_one_is_not() -> None:
+    history = load_order_history(open_archive(ROOT / "instructions"), "lk-2041-service-module", date(2026, 11, 29))
+    assert history is not None
+    plan = plan_released_site(history)
+    states = {(each.state, each.page.partition("/")[0]) for each in plan.card.qualified if each.operation[0] == "1"}
+    assert states == {("", "operation-1-qualification.html"), ("Rev E, not yet in force, from 2026-11-30", "rev-e")}
+    assert {page.path for page in plan.pages} >= {each.page for each in plan.card.qualified}
+    card = {"order": "LK-2041", "revision": "D", "status": "in force"}
+    card["qualified"] = [vars(each) for each in plan.card.qualified]  # type: ignore[assignment]
+    page = register_pages(Register(()), (), DAY, {"lk-2041": card})["qualification.html"]
+    section = page[page.index('id="WPQR-135-21"') :]
+    line = section[: section.index("</section>")]
+    assert "<td>Rev E, not yet in force, from 2026-11-30</td>" in line
+    assert 'href="lk-2041/rev-e/operation-1-qualification.html"' in line
+    assert "<td>Rev D, in force</td>" in page[page.index('id="uncovered"') :]  # D names no record
 
 
 def test_the_page_lists_records_that_no_order_uses_and_orders_due_after_the_end_of_one(packet: Packet) -> None:

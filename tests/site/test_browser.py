@@ -115,6 +115,22 @@ def test_no_page_scrolls_sideways(chromium: Any, site: Path, screen: dict[str, i
     assert wide == {}
 
 
+@pytest.mark.parametrize("screen", [PHONE, TABLET], ids=["phone", "tablet"])
+def test_a_long_verdict_does_not_widen_its_page(
+    chromium: Any, looks: SiteLooks, tmp_path: Path, demo_packets: dict[str, Packet], screen: dict[str, int]
+) -> None:
+    control = Control(revision="", status="draft", digest="9f8b1c2d3e4f5a6b")
+    undecided = Emitter(looks, tmp_path).emit(plan_draft_site(demo_packets["lk-2063-coastal-column"], control))
+    page = chromium.new_page(viewport=screen)
+    for name in ("operation-4-qualification.html", "operation-4-wps.html"):
+        page.goto(f"{undecided.as_uri()}/{name}")
+        assert page.evaluate("document.documentElement.scrollWidth") <= screen["width"]
+    cut = "all => all.filter(one => one.scrollWidth > one.clientWidth).map(one => one.innerText)"
+    page.goto(f"{undecided.as_uri()}/operation-4-qualification.html")
+    assert page.locator(".qualified-lines td").evaluate_all(cut) == []
+    page.close()
+
+
 def test_what_is_pressed_at_the_cell_is_as_large_as_a_gloved_finger(chromium: Any, site: Path) -> None:
     page = chromium.new_page(viewport=TABLET)
     small = []

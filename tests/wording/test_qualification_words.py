@@ -5,9 +5,18 @@ from __future__ import annotations
 from decimal import Decimal
 
 from weld_packets.calculation.qualification.judging import Answer, Miss
+from weld_packets.calculation.qualification.rules import Line
 from weld_packets.calculation.qualification.values import Terms
-from weld_packets.model.qualification import Variable
-from weld_packets.wording.qualification import missing_words
+from weld_packets.calculation.qualification.verdict import OfRecord
+from weld_packets.model.qualification import QualificationRecord, QualificationRules, Variable
+from weld_packets.wording.qualification import missing_words, record_words
+
+SHEET = {"material": "S355J2", "thickness": "8 mm"}
+RECORD = QualificationRecord.model_validate({
+    "table": "R-1", "kind": "qualification record", "title": "t", "source": "s", "revision": "A", "standard": "S",
+    "edition": "1", "examiner": "role", "date": "2025-01-01", "process": "135", "weld type": "fillet",
+    "sheets": [SHEET, SHEET], "results": [{"test": "macro", "found": "good", "document": "D"}],
+})  # fmt: skip
 
 
 def amounts(variable: Variable, number: Decimal) -> str:
@@ -18,6 +27,40 @@ def test_a_required_test_that_the_record_does_not_have_is_named() -> None:
     has, proved = Terms(("hardness", "impact")), Terms(("hardness",))
     answer = Answer("required tests", "outside", "no rule", has, proved, miss=Miss(term="impact"))
     assert missing_words(answer, amounts) == "required test that the record does not have: impact"
+
+
+def unsure(variable: Variable, certainty: str = "from memory", miss: Miss | None = None) -> Answer:
+    rules = QualificationRules.model_validate({
+        "table": "r", "kind": "qualification rules", "title": "t", "source": "s", "revision": "A", "standard": "S",
+        "editions": ["1"], "entries": [{
+            "id": "x", "variable": variable, "form": "free", "clause": "1", "certainty": certainty, "source": "s",
+        }],
+    })  # fmt: skip
+    found = Line(rules.entries[0], rules)
+    return Answer(variable, "cannot decide", "rule not sure", Terms(("a",)), Terms(("b",)), None, found, miss)
+
+
+def test_what_keeps_a_record_undecided_is_said_once_for_all_variables_of_one_cause() -> None:
+    answers = (
+        unsure("thickness"),
+        unsure("throat"),
+        unsure("passes", miss=Miss(term="several")),
+        unsure("carbon dioxide", "in dispute"),
+        Answer("voltage", "cannot decide", "not in the record", None, None),
+        Answer("preheat", "cannot decide", "not in the record", None, None),
+        Answer("material group", "cannot decide", "not in the order", None, None),
+        Answer("process", "inside", "as tested", None, None),
+    )
+    assert record_words(OfRecord(RECORD, answers), amounts) == (
+        "passes several: the record has b by a rule that is from memory; "
+        "thickness and throat would be covered by rules that are from memory; "
+        "carbon dioxide would be covered by a rule that is in dispute between sources; "
+        "not stated by the record: voltage and preheat; material group of the order: no table that was read gives it"
+    )
+    missed = (unsure("passes", miss=Miss(term="several")), unsure("gas", miss=Miss(term="M21")))
+    assert record_words(OfRecord(RECORD, missed), amounts) == (
+        "passes several: the record has b and gas M21: the record has b, by rules that are from memory"
+    )
 
 
 def test_what_order_or_record_does_not_state_is_named_with_the_side_that_is_silent() -> None:

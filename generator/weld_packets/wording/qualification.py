@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 
@@ -155,9 +155,33 @@ def record_words(found: OfRecord, amounts: Amounts) -> str:
     outside = [missing_words(each, amounts) for each in found.answers if each.outcome == "outside"]
     undecided = [each.variable for each in found.answers if each.outcome == "cannot decide"]
     if not outside:
-        first = [missing_words(each, amounts) for each in found.answers if each.outcome == "cannot decide"]
-        return "; ".join(first) or "covers them"
+        return "; ".join(_undecided(found, amounts)) or "covers them"
     return joined((*outside, f"not decided: {listed(undecided)}" if undecided else ""))
+
+
+def _undecided(found: OfRecord, amounts: Amounts) -> Iterator[str]:
+    """Yield why nothing is decided, with all variables of one cause together: what a rule would not cover first."""
+    answers = [each for each in found.answers if each.outcome == "cannot decide"]
+    causes: dict[tuple[bool, str], list[Answer]] = {}
+    for each in sorted(answers, key=lambda answer: answer.miss is None):
+        causes.setdefault((each.miss is None, _cause(each)), []).append(each)
+    for (covered, cause), of in causes.items():
+        names = listed(each.variable for each in of)
+        if len(of) == 1 or not cause:
+            yield "; ".join(missing_words(each, amounts) for each in of)
+        elif cause in _SILENT:
+            yield f"not stated by {_SILENT[of[0].reason]}: {names}"
+        elif covered:
+            yield f"{names} would be covered by rules that are {cause}"
+        else:
+            yield f"{listed(_miss(each, amounts) for each in of)}, by rules that are {cause}"
+
+
+def _cause(answer: Answer) -> str:
+    """Return what keeps a variable from being decided that it may have in common with others; empty for another."""
+    if answer.reason in _SILENT:
+        return "" if answer.variable in _GROUPED else answer.reason
+    return "" if answer.line is None else _CERTAINTY[answer.line.rule.certainty]
 
 
 def operation_words(outcome: Outcome, welds: Sequence[OfWelds]) -> str:

@@ -128,7 +128,7 @@ def test_the_longest_cooling_of_several_passes_begins_at_the_interpass_maximum(b
 
 def test_a_sheet_outside_the_preheat_method_says_what_holds_instead(bench: Any) -> None:
     found = details(bench)["preheat"]
-    assert said(found) == "outside the method; the temperature of the components above applies instead"
+    assert said(found) == "outside the method; the temperature of the components applies instead"
 
 
 def test_preheat_is_rounded_up_to_a_whole_degree(bench: Any) -> None:

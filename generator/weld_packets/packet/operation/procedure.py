@@ -20,7 +20,7 @@ from weld_packets.packet.records import (
 )
 from weld_packets.processes.procedure import Fact, ProcedureItem
 from weld_packets.units import as_written
-from weld_packets.wording.english import inside, joined, listed
+from weld_packets.wording.english import inside, joined, listed, some
 from weld_packets.wording.qualification import NOT_STATED, not_covered_words, value_words
 from weld_packets.wording.titles import title_of
 
@@ -55,12 +55,7 @@ def _item(
     lines = (
         *(line for fact in item.facts for line in _FACTS[fact](view, qualification)),
         *_of_figures(item, view.groups),
-        *(
-            ProcedureLine(text=detail.text, of=detail.of)
-            for key in item.details
-            for detail in details
-            if detail.key == key and detail.stated
-        ),
+        *_of_details(item, details),
         *_of_variables(item, view, cases),
     )
     return ProcedureItemLine(clause=item.clause, label=item.label, lines=tuple(_merged(lines)))
@@ -73,6 +68,16 @@ def _merged(lines: Iterable[ProcedureLine]) -> Iterator[ProcedureLine]:
         found.setdefault(line.text, []).append(line.of)
     for text, of in found.items():
         yield ProcedureLine(text=text, of=listed(dict.fromkeys(each for each in of if each)))
+
+
+def _of_details(item: ProcedureItem, details: Iterable[WeldDetail]) -> Iterator[ProcedureLine]:
+    """Yield what details of the welds state, with their labels where the item says something else besides."""
+    alone = len(item.details) == 1 and not (item.facts or item.figures or item.variables)
+    for key in item.details:
+        for detail in details:
+            if detail.key == key and detail.stated:
+                text = detail.text if alone else f"{detail.label}: {detail.text}"
+                yield ProcedureLine(text=text, of=detail.of)
 
 
 def _of_figures(item: ProcedureItem, groups: Iterable[SettingGroup]) -> Iterator[ProcedureLine]:
@@ -135,11 +140,14 @@ def _procedure(view: OperationView, _: Qualification) -> _Lines:
 def _records(_: OperationView, qualification: Qualification) -> _Lines:
     """Yield the records that cover welds; of a record that does not, that it is only the nearest one."""
     standards = {record.record: record.standard for record in qualification.records}
+    titles = [welds.title for welds in qualification.welds]
     for welds in qualification.welds:
+        named = f" ({some(welds.welds)})" if titles.count(welds.title) > 1 else ""  # equal but for their materials
         if welds.outcome == "inside":
-            yield ProcedureLine(text=f"{welds.record}, {standards[welds.record]}", of=inside(welds.title))
+            text = f"{welds.record}, {standards[welds.record]}"
         else:
-            yield ProcedureLine(text=not_covered_words(welds.record), of=inside(welds.title))
+            text = not_covered_words(welds.record)
+        yield ProcedureLine(text=text, of=inside(welds.title) + named)
 
 
 def _materials(view: OperationView, _: Qualification) -> _Lines:

@@ -117,12 +117,21 @@ def _line(answer: Answer, amounts: Amounts) -> VariableLine:
         outcome=answer.outcome,
         has=value_words(answer.variable, answer.has, amounts),
         proved=value_words(answer.variable, answer.proved, amounts),
-        covers="" if answer.proved is None else covered_words(answer.variable, answer.covered, amounts),
+        covers=_covers(answer, amounts),
         missing=missing_words(answer, amounts),
         rule=rule_words(answer),
         certainty=certainty_words(answer),
         source="" if answer.reason == "as tested" or answer.line is None else answer.line.rule.source,
     )
+
+
+def _covers(answer: Answer, amounts: Amounts) -> str:
+    """Return what a record covers; the words of a test, where that is all, as the test has them."""
+    if answer.proved is None:
+        return ""
+    if answer.covered == answer.proved:
+        return value_words(answer.variable, answer.proved, amounts)
+    return covered_words(answer.variable, answer.covered, amounts)
 
 
 def _other(found: OfRecord, amounts: Amounts) -> RecordLine:

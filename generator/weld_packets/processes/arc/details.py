@@ -155,7 +155,7 @@ def _no_material(ask: Ask, field: str) -> str:
 
 def _preheat(preheat: Figure) -> Detail:
     if preheat.value is None:
-        words = ("outside the method; the temperature of the components above applies instead",)
+        words = ("outside the method; the temperature of the components applies instead",)
         return Detail("preheat", "Preheat", words, "EN 1011-2:2001, C.3, from memory")
     minimum = Said(quantity(float(ceil(magnitude(preheat.value, "°C"))), "°C"), kinds.TEMPERATURE)
     return Detail("preheat", "Preheat", ("at least ", minimum), "EN 1011-2:2001, C.3, from memory")

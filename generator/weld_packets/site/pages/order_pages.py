@@ -258,18 +258,19 @@ def card_of(packet: Packet) -> Card:
         words,
         cells,
         programs=program_uses(packet),
-        qualified=tuple(_qualified(packet)),
+        qualified=tuple(qualified_of(packet)),
     )
 
 
-def _qualified(packet: Packet) -> Iterator[Qualified]:
+def qualified_of(packet: Packet, folder: str = "", state: str = "") -> Iterator[Qualified]:
+    """Yield how each operation of a packet is qualified; its pages are in a folder of the site, or the main ones."""
     for operation, how in zip(packet.operations, resting(packet), strict=True):
         heads = operation.qualification.records if operation.qualification else ()
         ends = {head.record: head.valid_until for head in heads}
         records = tuple((record, ends[record]) for record in how.rests_on)
         name = f"{operation.number}, {operation.name}"
-        page = qualification_page(operation)
-        yield Qualified(page, name, how.wps, how.outcome or "", how.text, records, packet.head.due)
+        page = f"{folder}/{qualification_page(operation)}" if folder else qualification_page(operation)
+        yield Qualified(page, name, how.wps, how.outcome or "", how.text, records, packet.head.due, state)
 
 
 def _programs(operation: OperationSheet) -> str:

@@ -118,7 +118,7 @@ def _qualified(cards: Mapping[str, Mapping[str, Any]], kept: Sequence[KeptRecord
         state = f"Rev {card['revision']}, {card['status']}" if card["revision"] else str(card["status"])
         for each in card["qualified"]:
             words = (each["operation"], each["wps"], each["outcome"], each["text"], each.get("due", ""))
-            line = QualifiedLine(f"{slug}/{each['page']}", card["order"], state, *words)
+            line = QualifiedLine(f"{slug}/{each['page']}", card["order"], each.get("state") or state, *words)
             for record, end in each["records"]:
                 by_record.setdefault(record, []).append(line)
                 ends[record] = end

@@ -14,13 +14,22 @@ from weld_packets.site.pages.order_pages import (
     card_of,
     in_folder,
     pages_of_revision,
+    qualified_of,
     sign_files,
     site_title,
     stamp_of,
 )
 from weld_packets.site.pages.record_pages import check_page, history_page
 from weld_packets.site.pages.review_page import proposed_view, review_page, with_review
-from weld_packets.site.pages.site_plan import Card, Notice, PageFragment, RevisionChoice, SitePlan, Stamp
+from weld_packets.site.pages.site_plan import (
+    Card,
+    Notice,
+    PageFragment,
+    Qualified,
+    RevisionChoice,
+    SitePlan,
+    Stamp,
+)
 from weld_packets.site.pages.status_script import STATUS_SCRIPTS, status_data
 from weld_packets.site.pages.templating import render
 
@@ -102,7 +111,18 @@ def _card(history: OrderHistory) -> Card:
         zone=history.zone,
         facts=(*found, *card.facts),
         table_changes=tuple(_table_changes(history)),
+        qualified=tuple(_qualified(history)),
     )
+
+
+def _qualified(history: OrderHistory) -> Iterator[Qualified]:
+    """Yield how the operations are qualified of each revision by which somebody works or is to work."""
+    for view in history.views:
+        control = view.control
+        if control.status not in ("superseded", "withdrawn"):
+            since = f", from {control.effective_from}" if control.status == "not yet in force" else ""
+            state = f"{_label(control)}, {control.status}{since}" if view.folder else ""
+            yield from qualified_of(view.packet, view.folder, state)
 
 
 def _table_changes(history: OrderHistory) -> Iterator[TableChange]:

@@ -156,7 +156,8 @@ class PageFragment:
 class Qualified:
     """How an operation is qualified: its page, WPS, verdict, and the records that cover its welds with their last day.
 
-    ``outcome`` is empty where there is none, and ``text`` says why. ``due`` is the day on which the order is due.
+    ``outcome`` is empty where there is none, and ``text`` says why. ``due`` is the day on which the order is due,
+    ``state`` that of its revision where it is not the main one of the site.
     """
 
     page: str
@@ -166,6 +167,7 @@ class Qualified:
     text: str
     records: tuple[tuple[str, str], ...] = ()
     due: str = ""
+    state: str = ""
 
 
 @dataclass(frozen=True)
