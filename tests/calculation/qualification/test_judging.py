@@ -13,7 +13,7 @@ from weld_packets.calculation.qualification.judging import Answer, Miss, judged
 from weld_packets.calculation.qualification.ordered import together
 from weld_packets.calculation.qualification.proved import proved_by
 from weld_packets.calculation.qualification.rules import Line, line_of
-from weld_packets.calculation.qualification.values import RANKS, Case, Extent, Ranges, Sizes, Terms, Value
+from weld_packets.calculation.qualification.values import RANKS, Case, Extent, Range, Ranges, Sizes, Terms, Value
 from weld_packets.model.qualification import QualificationRecord, QualificationRules, Variable
 
 HEAD = {"title": "t", "source": "test", "revision": "A"}
@@ -143,6 +143,51 @@ def test_each_component_has_to_lie_in_the_range_of_its_own() -> None:
     assert asked("thickness", mm("4", "16"), mm("2", "8"), rule).outcome == "inside"
     assert asked("thickness", mm("1", "3"), mm("2", "8"), rule).outcome == "outside"  # 3 is below half of 8
     assert asked("thickness", mm("5", "8"), mm("2", "8"), rule).outcome == "outside"  # 5 is above twice 2
+
+
+def test_each_component_of_a_test_has_the_line_of_its_own_band() -> None:
+    thin = line("thickness", "factor", low="0.7", high="2", **{"up to": "3 mm"})
+    thick = line("thickness", "factor", low="0.5", high="1.2", over="3 mm")
+    was = mm("3", "4")
+    for has, outcome in (
+        (("3", "4.8"), "inside"),
+        (("6", "6"), "outside"),  # twice 3 mm, but more than 1.2 times 4 mm
+        (("3", "4.9"), "outside"),
+        (("2.1", "2"), "outside"),
+        (("2.1", "2.1"), "inside"),
+        (("2.1", "4", "4"), "inside"),  # more components than the test: each in every range
+        (("2.1", "4", "4.9"), "outside"),
+        (("6", "6", "6"), "outside"),
+    ):
+        assert asked("thickness", mm(*has), was, thin, thick).outcome == outcome, has
+    found = asked("thickness", mm("3", "4.9"), was, thin, thick)
+    assert isinstance(found.covered, Ranges)
+    assert [(each.low, each.high) for each in found.covered.each] == [
+        (Decimal("2.1"), Decimal(6)),
+        (Decimal(2), Decimal("4.8")),
+    ]
+    assert (found.line, found.has, found.proved) == (thick, mm("3", "4.9"), was)
+    assert found.miss == Miss(Decimal("4.9"), Decimal("4.8"))
+
+
+def test_sheets_of_a_spot_have_bands_too() -> None:
+    thin = line("sheet thickness", "factor", low="0.9", high="1.1", **{"up to": "1 mm"})
+    assert asked("sheet thickness", mm("1.1", "1.1"), mm("1", "1"), thin).outcome == "inside"
+    assert asked("sheet thickness", mm("1", "1.3"), mm("1", "1.2"), thin).outcome == "outside"  # no line for 1.2 mm
+    assert asked("sheet thickness", mm("1.1", "1.2"), mm("1", "1.2"), thin).outcome == "inside"
+
+
+def test_a_component_whose_band_has_no_sure_line_keeps_the_others_undecided() -> None:
+    thin = line("thickness", "factor", low="0.7", high="2", **{"up to": "3 mm"})
+    thick = line("thickness", "factor", "from memory", low="0.5", high="1.2", over="3 mm")
+    assert asked("thickness", mm("2.1", "4"), mm("3", "4"), thin, thick).outcome == "inside"  # 4 mm is as tested
+    assert asked("thickness", mm("2.1", "4.1"), mm("3", "4"), thin, thick).outcome == "cannot decide"
+    assert asked("thickness", mm("2.1", "4.1"), mm("3", "4"), thin).outcome == "outside"  # no rule for the thick one
+    free = line("thickness", "free", over="3 mm")
+    open_ended = asked("thickness", mm("2.1", "40"), mm("3", "4"), thin, free)
+    assert open_ended.outcome == "inside"
+    assert isinstance(open_ended.covered, Ranges)
+    assert open_ended.covered.each[1] == Range(None, None)
 
 
 def test_sheets_between_those_of_a_test_are_not_those_of_the_test() -> None:

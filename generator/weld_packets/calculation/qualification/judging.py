@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
-from itertools import permutations
+from itertools import permutations, product
 from typing import Literal
 
 from weld_packets.calculation.qualification.rules import Line, line_of
 from weld_packets.calculation.qualification.values import (
     PAIRED,
+    RANKS,
+    THICKNESSES,
     Case,
     Covered,
     Extent,
     Outcome,
     Range,
     Ranges,
+    Sizes,
     Terms,
     Tested,
     Value,
@@ -66,6 +69,14 @@ def judged(variable: Variable, case: Case, proved: Tested, lines: Sequence[Line]
     since no table holds the ranges of the standard, nothing but what was tested can be decided.
     """
     has, was = case.has.get(variable), proved.get(variable)
+    if variable in THICKNESSES and isinstance(has, Sizes) and isinstance(was, Sizes) and has != was:
+        of_sizes = [line_of(variable, lines, {**proved, variable: Sizes((size,))}, case) for size in was.sizes]
+        if any(line is not of_sizes[0] for line in of_sizes):
+            found = (
+                judged(variable, replace(case, has={variable: one}), {**proved, variable: other}, lines)
+                for one, other in _pairs(has, was)
+            )
+            return _each_by_its_own(found, has, was, of_sizes)
     line = line_of(variable, lines, proved, case)
     if line is not None and line.rule.form == "free" and line.rule.certainty in DECIDING:
         return Answer(variable, "inside", "by the rule", has, was, line=line)
@@ -73,6 +84,29 @@ def judged(variable: Variable, case: Case, proved: Tested, lines: Sequence[Line]
         silent: Reason = "not in the order" if has is None else "not in the record"
         return Answer(variable, "cannot decide", silent, has, was, line=line)
     return _compared(Answer(variable, "inside", "as tested", has, was, _as_tested(was), line), has, was, lines)
+
+
+def _pairs(has: Sizes, was: Sizes) -> Iterator[tuple[Sizes, Sizes]]:
+    """Yield each thickness with that of the test beside it; where the counts differ, with every one of the test."""
+    equal = len(has.sizes) == len(was.sizes)
+    pairs = zip(has.sizes, was.sizes, strict=True) if equal else product(has.sizes, was.sizes)
+    return ((Sizes((one,)), Sizes((other,))) for one, other in pairs)
+
+
+def _each_by_its_own(found: Iterable[Answer], has: Sizes, was: Sizes, of_sizes: Sequence[Line | None]) -> Answer:
+    """Return the worst of what is found of thicknesses where those of the test lie in bands of different lines.
+
+    Each component is judged by the line of its own band: that of a thin sheet says nothing of the thick one beside it.
+    """
+    worst = max(found, key=lambda answer: (RANKS[answer.outcome], answer.miss is not None))
+    ranges = tuple(each for line, size in zip(of_sizes, was.sizes, strict=True) for each in _ranges_of(line, size))
+    return replace(worst, has=has, proved=was, covered=Ranges(ranges))
+
+
+def _ranges_of(line: Line | None, tested: Decimal) -> tuple[Range, ...]:
+    """Return what a line makes of one tested size; an open range where nothing limits it."""
+    found = covered(line, Sizes((tested,)))
+    return found.each if isinstance(found, Ranges) else (Range(None, None),)
 
 
 def _compared(equal: Answer, has: Value, was: Value, lines: Sequence[Line]) -> Answer:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from weld_packets.calculation.qualification.groups import group_of_subgroup
-from weld_packets.calculation.qualification.values import Case, Sizes, Terms, Tested
+from weld_packets.calculation.qualification.values import THICKNESSES, Case, Sizes, Terms, Tested
 from weld_packets.model.qualification import Level, QualificationRecord, QualificationRules, Rule, Variable
 from weld_packets.units import exact
 
@@ -81,9 +81,8 @@ def _in_band(rule: Rule, proved: Tested) -> bool:
     """Return whether the thinnest component of the test lies over one thickness and up to and including another."""
     if rule.over is None and rule.up_to is None:
         return True
-    found = proved.get("thickness")
-    if not isinstance(found, Sizes):
+    thinnest = next((min(found.sizes) for each in THICKNESSES if isinstance(found := proved.get(each), Sizes)), None)
+    if thinnest is None:
         return False
-    thinnest = min(found.sizes)
     over = rule.over is None or thinnest > exact(rule.over, "mm")
     return over and (rule.up_to is None or thinnest <= exact(rule.up_to, "mm"))

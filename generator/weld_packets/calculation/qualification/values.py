@@ -85,6 +85,8 @@ Value = Sizes | Extent | Terms
 Covered = Ranges | Terms
 PAIRED: frozenset[Variable] = frozenset({"material", "material group", "material subgroup", "coating"})
 """Words of which each component has one, so that the combination counts and not each by itself."""
+THICKNESSES: tuple[Variable, Variable] = ("thickness", "sheet thickness")
+"""The thickness of each component, of an arc weld and of a spot."""
 Tested = Mapping[Variable, Value]
 """What a record says of each variable; what it does not say is left out."""
 
@@ -104,8 +106,7 @@ class Case:
     @property
     def thickness(self) -> Decimal | None:
         """The smallest thickness, in mm."""
-        found = self.has.get("thickness") or self.has.get("sheet thickness")
-        return min(found.sizes) if isinstance(found, Sizes) else None
+        return next((min(found.sizes) for each in THICKNESSES if isinstance(found := self.has.get(each), Sizes)), None)
 
 
 def number(variable: Variable, value: Quantity) -> Decimal:
