@@ -14,21 +14,18 @@ from pathlib import Path
 import click
 
 from weld_packets.commands.shared.changed import changed_lines, changes_data, full_option, json_option
-from weld_packets.commands.shared.drafts import draft
 from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
+from weld_packets.packet.records import Packet
 from weld_packets.revisions.differences.changes import Change
-from weld_packets.revisions.queries.archive import compare
+from weld_packets.revisions.queries.archive import DRAFT, compare
 from weld_packets.revisions.store.files import open_archive
-from weld_packets.sources.tables.tables import load_workspace
-
-_DRAFT = "draft"
 
 
 @click.command(help=__doc__)
 @order_argument
 @click.argument("before", metavar="A")
-@click.argument("after", metavar="[B]", default=_DRAFT)
+@click.argument("after", metavar="[B]", default=DRAFT)
 @full_option
 @json_option
 @in_plant
@@ -42,5 +39,13 @@ def command(root: Path, order: str, before: str, after: str, *, full: bool, as_j
 
 def differences(root: Path, slug: str, before: str, after: str) -> tuple[Change, ...]:
     """Return every difference between two revisions, or a revision and the draft; empty where there is none."""
-    packet = draft(load_workspace(root), slug) if _DRAFT in (before, after) else None
+    packet = _draft(root, slug) if DRAFT in (before, after) else None
     return tuple(compare(open_archive(root / INSTRUCTIONS), slug, before, after, packet))
+
+
+def _draft(root: Path, slug: str) -> Packet:
+    """Return the packet of the edited files; two revisions are compared without what this loads."""
+    from weld_packets.commands.shared.drafts import draft  # noqa: PLC0415
+    from weld_packets.sources.tables.tables import load_workspace  # noqa: PLC0415
+
+    return draft(load_workspace(root), slug)

@@ -14,7 +14,7 @@ from typing import Any
 
 import click
 
-from weld_packets.commands.shared.drafts import draft
+from weld_packets.commands.shared.assembled import Assembling
 from weld_packets.commands.shared.named import order_argument
 from weld_packets.commands.shared.orders import open_workspace
 from weld_packets.commands.shared.plant import in_plant
@@ -45,9 +45,11 @@ def command(root: Path, order: str, *, as_json: bool) -> None:
 
 def settings_text(root: Path, slug: str) -> str:
     """Return the settings of an order as text."""
-    return "\n".join(settings_lines(draft(open_workspace(root), slug)))
+    return "\n".join(settings_lines(Assembling(open_workspace(root)).assembled(slug).packet))
 
 
 def settings_data(root: Path, slug: str) -> dict[str, Any]:
     """Return all settings of an order with their calculations, as data for JSON."""
+    from weld_packets.commands.shared.drafts import draft  # noqa: PLC0415 - pictures, which the text has not, load for long
+
     return draft(open_workspace(root), slug).model_dump(mode="json", include=_PRINTED)

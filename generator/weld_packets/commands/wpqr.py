@@ -18,7 +18,7 @@ import click
 
 from weld_packets.calculation.qualification.rules import Proof, lines_of
 from weld_packets.calculation.qualification.test_piece import Open, Piece, most_covering
-from weld_packets.commands.shared.drafts import Drafts
+from weld_packets.commands.shared.assembled import Assembling
 from weld_packets.commands.shared.orders import Orders, open_workspace
 from weld_packets.commands.shared.plant import INSTRUCTIONS, in_plant, print_lines
 from weld_packets.errors import PacketError, Problem, refusal
@@ -82,11 +82,11 @@ class Report:
         for entry, _ in releases_in_force_or_due(archive, day):
             packet = packet_of(archive, entry)
             used += _used(packet, f"{entry.revision}, effective from {entry.effective}")
-        drafts, orders, problems = Drafts(workspace, archive), Orders(workspace, archive), list[Problem]()
+        drafts, orders, problems = Assembling(workspace, archive), Orders(workspace, archive), list[Problem]()
         numbers: list[str] = []
         for slug in order_names(root):
             try:
-                used += _used(drafts.draft(slug), "draft")
+                used += _used(drafts.assembled(slug).packet, "draft")
                 numbers.append(slug)
             except PacketError as error:
                 problems += error.problems

@@ -1,14 +1,11 @@
-"""From an order's sources to its packet, with every refusal placed in the source that caused it."""
+"""From an order's sources to its whole packet, pictures and all."""
 
 from __future__ import annotations
 
-from weld_packets.commands.shared.fitted import Carrying, Remembered
-from weld_packets.commands.shared.orders import Orders
+from weld_packets.commands.shared.assembled import Assembling
+from weld_packets.commands.shared.fitted import Remembered
 from weld_packets.diagrams.illustrations import illustrated
-from weld_packets.errors import PacketError, SourceError
-from weld_packets.packet.assembly import Earlier, build_packet, operation_views
 from weld_packets.packet.records import Packet
-from weld_packets.planning.order import plan_order
 from weld_packets.revisions.queries.archive import Archive
 from weld_packets.sources.tables.tables import Workspace
 
@@ -25,25 +22,9 @@ class Drafts:
         self, workspace: Workspace, archive: Archive | None = None, remembered: Remembered | None = None
     ) -> None:
         """Take the released records from ``archive`` where the caller has it open."""
-        self._orders = Orders(workspace, archive)
-        self._carrying = Carrying(self._orders, remembered)
+        self._assembling = Assembling(workspace, archive, remembered)
 
     def draft(self, slug: str) -> Packet:
         """Return the packet of an order; raise SourceError with all that is wrong with it or with one before it."""
-        sourced, computed = self._orders.sourced(slug), self._orders.computed(slug)
-        previous = sourced.order.previous_order
-        left = None if previous is None else self._carrying.left_by(previous)
-        earlier = None if previous is None else self._earlier(previous)
-        approved = self._orders.approved
-        try:
-            plan = plan_order(computed.order, computed.results, approved, left)
-            views = operation_views(computed.order, computed.results, approved)
-            packet = illustrated(build_packet(slug, views, plan, earlier), views, plan)
-        except PacketError as error:
-            raise SourceError(sourced.placed(problem) for problem in error.problems) from None
-        self._carrying.keep(slug, plan.left)
-        return packet
-
-    def _earlier(self, slug: str) -> Earlier:
-        before = self._orders.computed(slug)
-        return Earlier(before.order, before.results, self._orders.released(slug))
+        found = self._assembling.assembled(slug)
+        return illustrated(found.packet, found.views, found.plan)
