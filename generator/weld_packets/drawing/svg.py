@@ -9,8 +9,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
+from html import escape
 from itertools import islice
-from xml.sax.saxutils import escape
 
 from weld_packets.drawing.lettering import clean
 from weld_packets.drawing.palette import INK_INSIDE, PAPER
@@ -44,8 +44,8 @@ def to_svg(sheet: Sheet, *, key: str, title: str, description: str) -> str:
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" role="img"',
             f' aria-labelledby="{key}-title" aria-describedby="{key}-description" font-family="sans-serif"',
             ' stroke-linejoin="round" stroke-linecap="butt">',
-            f'<title id="{key}-title">{escape(clean(title))}</title>',
-            f'<desc id="{key}-description">{escape(clean(description))}</desc>',
+            f'<title id="{key}-title">{escape(clean(title), quote=False)}</title>',
+            f'<desc id="{key}-description">{escape(clean(description), quote=False)}</desc>',
             f'<rect width="{width}" height="{height}" fill="{PAPER}"/>',
             *_paths(sheet),
             *_lettering(sheet.words),
@@ -146,7 +146,7 @@ def _manner(words: Words) -> str:
 def _text(words: Words) -> str:
     x, y = (_plain(round(value, 1)) for value in words.at)
     turn = f' transform="rotate({_plain(-words.angle)} {x} {y})"' if words.angle else ""
-    return f'<text x="{x}" y="{y}"{turn}>{escape(words.text)}</text>'
+    return f'<text x="{x}" y="{y}"{turn}>{escape(words.text, quote=False)}</text>'
 
 
 def _plain(value: float) -> str:

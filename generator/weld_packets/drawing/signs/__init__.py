@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from html import escape
 from types import MappingProxyType
-from xml.sax.saxutils import escape
 
 from weld_packets.drawing.signs import mandatory, plates, prohibition, warning
 
@@ -41,5 +41,5 @@ def safety_alert() -> str:
 def _framed(title: str, body: str, height: int = 200) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 {height}" role="img" '
-        f'stroke-linejoin="round" stroke-linecap="round"><title>{escape(title)}</title>{body}</svg>'
+        f'stroke-linejoin="round" stroke-linecap="round"><title>{escape(title, quote=False)}</title>{body}</svg>'
     )
