@@ -8,9 +8,35 @@ import sys
 import pytest
 
 
-@pytest.mark.parametrize("command", ["build", "history", "as_of", "register"])
+@pytest.mark.parametrize("command", ["build", "diff", "history", "as_of", "register"])
 def test_a_command_that_only_reads_records_or_digests_loads_no_units_that_compute(command: str) -> None:
-    code = f"import sys, weld_packets.commands.{command}; print(*sys.modules)"
+    loaded = modules_loaded(f"weld_packets.commands.{command}")
+    assert {"pint", "numpy", "mkdocs", "ezdxf", "weld_packets.model.tables"} & loaded == set()
+
+
+def test_settings_without_pictures_load_nothing_that_draws_or_makes_pages() -> None:
+    loaded = modules_loaded("weld_packets.commands.settings")
+    assert {"matplotlib", "mkdocs", "ezdxf", "weld_packets.diagrams", "weld_packets.site"} & loaded == set()
+
+
+def test_pictures_are_drawn_without_what_speaks_to_a_network() -> None:
+    """Its parts take longer to load than a picture takes to draw."""
+    assert "ssl" not in modules_loaded("weld_packets.drawing.svg")
+
+
+def test_what_a_command_loads_is_not_searched_for_cycles_while_it_works() -> None:
+    code = "import gc; from weld_packets.commands import packets; packets.get_command(None, 'settings')"
+    told = subprocess.run(
+        [sys.executable, "-c", f"{code}; print(gc.isenabled(), len(gc.get_objects()) < gc.get_freeze_count())"],
+        capture_output=True,
+        text=True,
+        check=True,
+    ).stdout
+    assert told.split() == ["True", "True"]
+
+
+def modules_loaded(module: str) -> set[str]:
+    code = f"import sys, {module}; print(*sys.modules)"
     loaded = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.split()
-    assert f"weld_packets.commands.{command}" in loaded
-    assert {"pint", "numpy", "mkdocs", "ezdxf", "weld_packets.model.tables"} & set(loaded) == set()
+    assert module in loaded
+    return set(loaded)

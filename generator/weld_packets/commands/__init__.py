@@ -6,13 +6,16 @@ Exit status: 0 good, 1 the sources are wrong (or a check found something), 2 usa
 from __future__ import annotations
 
 import ast
+import gc
 import os
 import sys
 from collections.abc import Sequence
 from difflib import get_close_matches
+from functools import cache
 from importlib import import_module
 from pathlib import Path
 from pkgutil import iter_modules
+from types import ModuleType
 
 import click
 from click.shell_completion import shell_complete
@@ -56,7 +59,7 @@ class _Commands(click.Group):
         """Return the command of a name, None where there is none."""
         if cmd_name not in self.list_commands(ctx):
             return None
-        command: click.Command = import_module(f"{__name__}.{cmd_name.replace('-', '_')}").command
+        command: click.Command = _loaded(f"{__name__}.{cmd_name.replace('-', '_')}").command
         return command
 
     def resolve_command(
@@ -75,6 +78,17 @@ class _Commands(click.Group):
         """List the commands, each with the first line of its file."""
         with formatter.section("Commands"):
             formatter.write_dl([(name, _purpose(name)) for name in self.list_commands(ctx)])
+
+
+@cache  # once: what a process has made between two commands is not to be kept
+def _loaded(module: str) -> ModuleType:
+    """Return a module; what it loads stays to the end, so that no time goes into searching it for cycles."""
+    gc.disable()
+    try:
+        return import_module(module)
+    finally:
+        gc.freeze()
+        gc.enable()
 
 
 def _purpose(name: str) -> str:
