@@ -1,4 +1,5 @@
 import pytest
+from weld_packets.calculation.measure import told
 from weld_packets.calculation.plausibility import BOUNDED, check_plausible, limit_problems
 from weld_packets.errors import OutOfRangeError
 from weld_packets.model.tables import Limit, Limits
@@ -116,3 +117,26 @@ def test_every_quantity_of_the_limits_table_has_a_kind_that_reads_it() -> None:
     known = {"weld_current", "travel_speed", "heat_input", "thickness", "contact_distance", "gas_flow"}
     assert known < set(BOUNDED)
     assert limit_problems(table(PLAIN | {"quantity": "thickness", "lowest": "0.1 mm", "highest": "0.2 in"})) == ()
+
+
+SPEED = Limit.model_validate(
+    PLAIN | {"quantity": "travel_speed", "processes": ["135"], "lowest": "3 mm/s", "highest": "50 mm/s"}
+)
+
+
+def test_a_bound_is_said_in_us_units_first_where_these_come_first() -> None:
+    def told_of(value: Quantity) -> str:
+        verdict = check_plausible("travel_speed", value, "135", "low-carbon steel", ("none",), (SPEED,))
+        return told(verdict.said, "US customary").replace("\N{NO-BREAK SPACE}", " ")
+
+    assert told_of(quantity(21.4, "in/min")) == "21.4 in/min (9.06 mm/s) lies within 7.09 to 118 in/min (3 to 50 mm/s)"
+    assert told_of(quantity(9, "mm/s")) == "21 in/min (9 mm/s) lies within 7.09 to 118 in/min (3 to 50 mm/s)"
+
+
+def test_a_refusal_says_value_and_bounds_in_us_units_first_where_these_come_first() -> None:
+    with pytest.raises(OutOfRangeError) as caught:
+        check_plausible("travel_speed", quantity(60, "mm/s"), "135", "low-carbon steel", ("none",), (SPEED,))
+    (problem,) = caught.value.problems
+    message = problem.shown_first("US customary").message.replace("\N{NO-BREAK SPACE}", " ")
+    assert message.startswith("travel speed 140 in/min (60 mm/s) is not plausible for ")
+    assert message.endswith(": 7.09 to 118 in/min (3 to 50 mm/s) (source one)")

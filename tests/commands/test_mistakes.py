@@ -146,6 +146,10 @@ def test_a_gauge_of_coated_sheet_is_not_guessed(told: Told) -> None:
     coated = (MATERIALS, "base: low-carbon steel", "base: low-carbon steel\n    coating: hot-dip zinc")
     message = told(coated, (ORDER, "thickness: 0.04 in", "thickness: 20 ga"))
     assert "components[0].thickness = '20 ga'\n    gauges are read of uncoated carbon steel alone" in message
+    assert (
+        "in coated or stainless sheet a gauge is another thickness, and no document that could be cited gives it"
+        in message
+    )
     assert "components[0].thickness = '2 ga'\n    the manufacturers' standard gauge has the numbers 3 to 30" in told(
         (ORDER, "thickness: 0.12 in", "thickness: 2 ga")
     )

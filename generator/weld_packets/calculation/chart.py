@@ -7,10 +7,11 @@ from decimal import Decimal
 from itertools import pairwise
 from typing import Any
 
-from weld_packets.calculation.trace import Lookup, Window
+from weld_packets.calculation.measure import refused, separated, stated
+from weld_packets.calculation.trace import Lookup, Window, Words
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.model.charts import Chart, ChartRow
-from weld_packets.units import Quantity, as_written, in_mm, magnitude, quantity, same, spelling
+from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity, same, spelling
 
 _FRACTION = Decimal("0.000001")
 
@@ -81,12 +82,21 @@ def _stated(value: Quantity | None, table: Chart) -> Quantity:
 
 
 def _outside(table: Chart, at: Quantity) -> OutOfRangeError:
-    reach = f"from {row_label(table.rows[0])} to {row_label(table.rows[-1])}"
-    return refusal(
-        f"thickness {as_written(at)} is outside table {table.table} revision {table.revision}, which covers {reach}",
+    reach = ("from ", *_row_words(table.rows[0]), " to ", *_row_words(table.rows[-1]))
+    return refused(
+        ("thickness ", stated(at, kinds.THICKNESS), f" is outside table {table.table} revision {table.revision}, ",
+         "which covers ", *reach),
         "use a chart that covers this thickness; a chart is never extrapolated",
         value=as_written(at),
-    )
+    )  # fmt: skip
+
+
+def _row_words(row: ChartRow) -> Words:
+    """Return a row's thickness as ``row_label`` does, in both systems of units."""
+    if row.thickness is not None:
+        return (stated(row.thickness, kinds.THICKNESS),)
+    ends = [stated(end, kinds.THICKNESS) for end in (row.over, row.up_to) if end is not None]
+    return ("over ", *separated(((end,) for end in ends), " up to "))
 
 
 def row_label(row: ChartRow) -> str:

@@ -6,25 +6,36 @@ from collections.abc import Iterable
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Any
 
-from weld_packets.calculation.trace import Measured, Words, in_words
+from weld_packets.calculation.trace import InBoth, Measured, Words, in_words, metric_text
 from weld_packets.errors import OutOfRangeError, Problem, ProblemWords
 from weld_packets.units import (
     SPELLINGS,
     Amount,
+    Kind,
+    Quantity,
+    SystemOfUnits,
+    as_written,
     exact,
     from_decimal,
+    in_brackets,
     in_mm,
+    kinds,
     last_digit,
     plain,
     quantity,
+    range_text,
     rounded,
+    significant,
     told_apart,
     with_unit,
 )
-from weld_packets.units.scales import converted, measured_amount
+from weld_packets.units.digits import RESULT_DIGITS, trimmed
+from weld_packets.units.scales import converted, free_scale, measured_amount, stated_amount
 
 _SPELLED: dict[Any, str] = {frozenset(quantity(1.0, text).unit_items()): text for text in reversed(SPELLINGS)}
 
+_NO_MAINS = 0
+"""For what is no time of a spot weld: only those go by the mains."""
 _NAMED = 11
 """Further welds that a refusal names: with the first, as many as most fixtures weld in a line."""
 
@@ -63,24 +74,68 @@ def likewise(others: Iterable[Words]) -> Words:
     return (" (likewise ", *shown, f"{rest})")
 
 
-def refused(said: Words, remedy: str | Words, *, key: str = "", value: Measured | str = "") -> OutOfRangeError:
-    """Return a refusal that says the lengths in it in mm, and with inches first where the order has them first."""
-    written, inches = (value.text, _inches(value).first_text) if isinstance(value, Measured) else (value, value)
-    metric = ProblemWords(_typed(written), _metric(said), _metric(in_words(remedy)))
-    customary = ProblemWords(_typed(inches), _customary(said), _customary(in_words(remedy)))
+def separated(sentences: Iterable[Words], between: str = ", ") -> Words:
+    """Return several sentences as one."""
+    return tuple(part for words in sentences for part in (between, *words))[1:]
+
+
+def stated(value: Quantity, kind: Kind) -> InBoth:
+    """Return a stated quantity as it was written, and with US customary units first, to at least two digits."""
+    return InBoth(as_written(value), stated_amount(value, kind, "US customary", _NO_MAINS).text)
+
+
+def shown_value(text: Decimal, unit: str, kind: Kind) -> InBoth:
+    """Return a value as it is set or shown in its own unit, and with US customary units first."""
+    scale = free_scale(kind, unit, text, "US customary", _NO_MAINS)
+    second = rounded(converted(text, unit, scale.other), scale.other_quantum) if scale.other else None
+    return InBoth(with_unit(plain(text), unit), scale.amount(text, second).text)
+
+
+def in_mm2(area: Quantity) -> InBoth:
+    """Return a computed area to two digits of mm², and with in² first."""
+    return shown_value(significant(exact(area, "mm²"), 2), "mm²", kinds.AREA)
+
+
+def stated_range(low: Quantity, high: Quantity, kind: Kind, words: str = "") -> InBoth:
+    """Return both ends of a range as they were written, and with US customary units first, to three digits.
+
+    ``words`` is how it was written, where that is not ``1.5 m/min to 25 m/min``.
+    """
+    metric = words or f"{as_written(low)} to {as_written(high)}"
+    if kind.metric == kind.customary:
+        return InBoth(metric, metric)
+    first, second = (range_text(_few(low, unit), _few(high, unit), unit) for unit in (kind.customary, kind.metric))
+    return InBoth(metric, in_brackets(first, second))
+
+
+def _few(end: Quantity, unit: str) -> str:
+    return plain(trimmed(significant(exact(end, unit), RESULT_DIGITS)))
+
+
+def told(said: str | Words, first: SystemOfUnits) -> str:
+    """Return a sentence with the numbers in it as the order's system of units has them."""
+    return "".join(_told(part, first) for part in in_words(said))
+
+
+def _told(part: str | Measured | InBoth, first: SystemOfUnits) -> str:
+    match part:
+        case Measured():
+            return measured_amount(part.millimetres, part.last, first).text
+        case InBoth():
+            return part.metric if first == "metric" else part.customary
+    return part
+
+
+def refused(said: Words, remedy: str | Words, *, key: str = "", value: Measured | InBoth | str = "") -> OutOfRangeError:
+    """Return a refusal that says the numbers in it in metric units, and in US customary ones where these come first."""
+    inches = _inches(value).first_text if isinstance(value, Measured) else told((value,), "US customary")
+    metric = ProblemWords(_typed(metric_text((value,))), metric_text(said), metric_text(remedy))
+    customary = ProblemWords(_typed(inches), told(said, "US customary"), told(remedy, "US customary"))
     return OutOfRangeError([Problem("", 0, key, *metric, customary)])
 
 
 def _typed(text: str) -> str:
     return text.replace("\N{NO-BREAK SPACE}", " ")
-
-
-def _metric(words: Words) -> str:
-    return "".join(part.text if isinstance(part, Measured) else part for part in words)
-
-
-def _customary(words: Words) -> str:
-    return "".join(_inches(part).text if isinstance(part, Measured) else part for part in words)
 
 
 def _inches(length: Measured) -> Amount:

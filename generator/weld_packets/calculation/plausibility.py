@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from functools import lru_cache
 
-from weld_packets.calculation.trace import Verdict
+from weld_packets.calculation.measure import refused, stated, stated_range
+from weld_packets.calculation.trace import InBoth, Verdict
 from weld_packets.errors import OutOfRangeError, PacketError, Problem, located, refusal
 from weld_packets.model.processes import process as process_of
 from weld_packets.model.tables import Limit, Limits
@@ -53,11 +54,11 @@ def check_plausible(  # noqa: PLR0917 - one question, asked by both processes
     base: str,
     coatings: Iterable[str],
     limits: Sequence[Limit],
-    text: str = "",
+    shown: InBoth | None = None,
 ) -> Verdict:
     """Return the verdict on a value against the table of limits; one fitting bound that admits it is enough.
 
-    ``text`` is the value as it is shown, where its digits are known; else they are those of the value itself.
+    ``shown`` is the value as it is shown, where its digits are known; else they are those of the value itself.
 
     A limit fits when it names the quantity, the process, the base metal, and, where it names coatings, one of
     ``coatings``. Without any fitting limit the verdict says that nothing was checked.
@@ -73,15 +74,25 @@ def check_plausible(  # noqa: PLR0917 - one question, asked by both processes
     admitting = next((limit for limit in fitting if _admits(limit, value)), None)
     if admitting is None:
         raise _implausible(name, value, process, base, fitting)
-    words = f"{text or _beside(value, admitting)} lies within {admitting.lowest} to {admitting.highest}"
+    words = (shown or _beside(value, admitting), " lies within ", _reach(admitting))
     return Verdict(f"plausible_{figure_key}", name, words, passed=True, source=admitting.source)
 
 
-def _beside(value: Quantity, limit: Limit) -> str:
+def _beside(value: Quantity, limit: Limit) -> InBoth:
     """Return the value as written, and in brackets in the unit of the limit where that is another."""
-    unit, bound = spelling(value), _unit(limit.lowest, BOUNDED[limit.quantity])
+    kind = BOUNDED[limit.quantity]
+    unit, bound = spelling(value), _unit(limit.lowest, kind)
     written = _digits(value, unit)
-    return written if unit == bound else f"{written} ({_digits(value, bound)})"
+    metric = written if unit == bound else f"{written} ({_digits(value, bound)})"
+    return InBoth(metric, stated(value, kind).customary if kind.metric != kind.customary else metric)
+
+
+def _reach(limit: Limit) -> InBoth:
+    """Return both ends of a limit as the table has them, and with US customary units first."""
+    kind, words = BOUNDED[limit.quantity], f"{limit.lowest} to {limit.highest}"
+    if kind.metric == kind.customary:  # nothing to convert; times go by the mains, which a limit does not know
+        return InBoth(words, words)
+    return stated_range(parse(limit.lowest, kind), parse(limit.highest, kind), kind, words)
 
 
 def _digits(value: Quantity, unit: str) -> str:
@@ -110,10 +121,11 @@ def _admits(limit: Limit, value: Quantity) -> bool:
 
 
 def _implausible(name: str, value: Quantity, process: str, base: str, fitting: Sequence[Limit]) -> OutOfRangeError:
-    bounds = "; ".join(f"{limit.lowest} to {limit.highest} ({limit.source})" for limit in fitting)
-    found = _outside(value, fitting)
-    return refusal(
-        f"{name} {found} is not plausible for {process_of(process).name} of {base}: {bounds}",
+    bounds = [part for limit in fitting for part in ("; ", _reach(limit), f" ({limit.source})")][1:]
+    found, kind = _outside(value, fitting), BOUNDED[fitting[0].quantity]
+    shown = InBoth(found, found if kind.metric == kind.customary else stated(value, kind).customary)
+    return refused(
+        (f"{name} ", shown, f" is not plausible for {process_of(process).name} of {base}: ", *bounds),
         "check the number, its unit and the chart that it came from",
         value=found,
     )

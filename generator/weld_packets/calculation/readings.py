@@ -21,6 +21,7 @@ from weld_packets.calculation.trace import (
     Verdict,
     Weight,
     Window,
+    Words,
 )
 from weld_packets.model.tables import Table
 from weld_packets.model.trade import Reliability
@@ -109,7 +110,7 @@ def measured(name: Name, value: Quantity, origin: str, spread: float) -> Figure:
     return replace(figure, text=rounded(exact(value, figure.unit), last_digit(Decimal(spread))), spread=spread)
 
 
-def no_number(name: Name, reasons: str) -> Figure:
+def no_number(name: Name, reasons: str | Words) -> Figure:
     """Return the figure of something that its method does not give, with the reasons."""
     return Figure(name.key, name.label, name.symbol, name.kind, name.kind.metric, None, None, outside=reasons)
 

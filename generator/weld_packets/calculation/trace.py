@@ -87,10 +87,15 @@ class Remark:
     """
 
     weight: Weight
-    text: str
+    said: str | Words
     source: Source | None = None
     act: Act | None = None
     reader: Literal["setter", "auditor"] = "setter"
+
+    @property
+    def text(self) -> str:
+        """What must be known, in metric units."""
+        return metric_text(self.said)
 
 
 @dataclass(frozen=True)
@@ -136,7 +141,7 @@ class Figure:
     step: Decimal | None = None
     trace: tuple[Step, ...] = ()
     remarks: tuple[Remark, ...] = field(default=())
-    outside: str = ""
+    outside: str | Words = ""
     spread: float | None = None
     minimum: bool = False
 
@@ -149,13 +154,34 @@ class Measured(NamedTuple):
     last: Decimal = Decimal("0.01")
 
 
-Words = tuple[str | Measured, ...]
-"""A sentence in parts: what is measured stays a number, so that it can be told in either system of units."""
+class InBoth(NamedTuple):
+    """A stated number as it reads where metric units come first, and where US customary ones do."""
+
+    metric: str
+    customary: str
+
+
+Words = tuple[str | Measured | InBoth, ...]
+"""A sentence in parts: what is a number stays one, so that it can be told in either system of units."""
 
 
 def in_words(said: str | Words) -> Words:
     """Return a sentence in parts."""
     return (said,) if isinstance(said, str) else said
+
+
+def metric_text(said: str | Words) -> str:
+    """Return a sentence as it reads where metric units come first."""
+    return "".join(_metric_part(part) for part in in_words(said))
+
+
+def _metric_part(part: str | Measured | InBoth) -> str:
+    match part:
+        case Measured():
+            return part.text
+        case InBoth():
+            return part.metric
+    return part
 
 
 @dataclass(frozen=True)
@@ -176,5 +202,5 @@ class Verdict:
 
     @property
     def text(self) -> str:
-        """What was found, in millimetres."""
-        return "".join(part if isinstance(part, str) else part.text for part in in_words(self.said))
+        """What was found, in metric units."""
+        return metric_text(self.said)

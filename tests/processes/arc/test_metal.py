@@ -4,7 +4,8 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
-from weld_packets.calculation.trace import Figure
+from weld_packets.calculation.measure import told
+from weld_packets.calculation.trace import Figure, metric_text
 from weld_packets.processes.arc.heat.metal import metal_figures
 from weld_packets.units import magnitude, quantity
 
@@ -45,7 +46,7 @@ def test_a_composition_without_carbon_or_manganese_gives_no_number(
 ) -> None:
     found = figures(bench, composition=stated)
     assert {figure.value for figure in found.values() if not figure.key.startswith("cooling_time")} == {None}
-    assert f"states no {told} content" in found["preheat"].outside
+    assert f"states no {told} content" in metric_text(found["preheat"].outside)
 
 
 def test_an_element_beyond_the_methods_range_gives_no_number(bench: Any) -> None:
@@ -57,7 +58,7 @@ def test_an_element_beyond_the_methods_range_gives_no_number(bench: Any) -> None
 
 def test_stainless_is_outside_every_method_without_any_warning(bench: Any) -> None:
     found = figures(bench, base="austenitic stainless", composition={"C": "0.04", "Cr": "18", "Ni": "8"})
-    assert all("austenitic stainless" in figure.outside for figure in found.values())
+    assert all("austenitic stainless" in metric_text(figure.outside) for figure in found.values())
     assert not any(bench.warnings(figure) for figure in found.values())
 
 
@@ -90,22 +91,25 @@ def test_preheat_below_room_temperature_means_none(bench: Any) -> None:
 def test_sheet_is_outside_the_preheat_method_which_is_said_and_not_warned(bench: Any) -> None:
     preheat = figures(bench, thickness="2 mm", heat=0.3)["preheat"]
     assert preheat.value is None
-    assert "thickness 2.0\N{NO-BREAK SPACE}mm is not in 10 to 90\N{NO-BREAK SPACE}mm" in preheat.outside
-    assert "heat input" in preheat.outside
+    assert "thickness 2.0\N{NO-BREAK SPACE}mm is not in 10 to 90\N{NO-BREAK SPACE}mm" in metric_text(preheat.outside)
+    assert "heat input" in metric_text(preheat.outside)
     assert not preheat.remarks
+    inches = told(preheat.outside, "US customary").replace("\N{NO-BREAK SPACE}", " ")
+    assert inches.startswith("thickness 0.079 in (2.0 mm) is not in 0.394 to 3.54 in (10 to 90 mm), ")
+    assert inches.endswith("heat input 7.6 kJ/in (0.30 kJ/mm) is not in 12.7 to 102 kJ/in (0.5 to 4 kJ/mm)")
 
 
 def test_preheat_needs_the_wires_hydrogen(bench: Any) -> None:
     operation = bench.operation(components=bench.sheets("20 mm"))
     ask = bench.ask(operation, bench.approved(with_wire=bench.wire(hydrogen=None)))
     preheat = metal_figures(ask, quantity(1, "kJ/mm"))[3]
-    assert "no hydrogen content" in preheat.outside
+    assert "no hydrogen content" in metric_text(preheat.outside)
 
 
 @pytest.mark.parametrize("strength", [None, "1100 N/mm²"])
 def test_preheat_checks_the_yield_strength_where_it_is_stated(bench: Any, strength: str | None) -> None:
     preheat = figures(bench, **{"yield strength": strength})["preheat"]
-    assert ("yield strength" in preheat.outside) is (strength is not None)
+    assert ("yield strength" in metric_text(preheat.outside)) is (strength is not None)
 
 
 def test_thick_plate_cools_in_three_directions(bench: Any) -> None:

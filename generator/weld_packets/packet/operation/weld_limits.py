@@ -10,11 +10,23 @@ from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfect
 from weld_packets.model.trade import QualityLevel
 from weld_packets.packet.records import Amount, WeldLimit
 from weld_packets.processes.family import Judged
-from weld_packets.units import Quantity, SystemOfUnits, as_written, exact, plain, with_unit, working
+from weld_packets.units import (
+    Quantity,
+    SystemOfUnits,
+    as_written,
+    exact,
+    in_brackets,
+    plain,
+    shown,
+    with_unit,
+    working,
+)
 from weld_packets.units.digits import STATED_DIGITS
 from weld_packets.units.scales import limit_amount
 from weld_packets.wording.titles import name_of
 
+_Size = tuple[Amount | None, SystemOfUnits]
+"""The size that is allowed, where it is known, and which system of units comes first."""
 NO_LIMIT = "no source gives a limit at this thickness"
 
 
@@ -43,7 +55,7 @@ def _limit(
     limit = limit_at(entry, level, measures)
     size = None if limit is None else size_allowed(limit, measures.of(entry.share_of))
     amount = None if size is None else limit_amount(size, first)
-    text = NO_LIMIT if limit is None else _text(entry, limit, measures, amount)
+    text = NO_LIMIT if limit is None else _text(entry, limit, measures, (amount, first))
     short = limit is not None and limit.short
     return WeldLimit(
         key=entry.id,
@@ -58,38 +70,47 @@ def _limit(
     )
 
 
-def _text(entry: Imperfection, limit: ImperfectionLimit, measures: Measures, amount: Amount | None) -> str:
+def _text(entry: Imperfection, limit: ImperfectionLimit, measures: Measures, size: _Size) -> str:
+    amount, first = size
     if limit.permitted is not None:
         return "permitted" if limit.permitted else "not permitted"
     if limit.area is not None:
         return f"{entry.measure} at most {as_written(limit.area)}"
     if limit.angle is not None:
         return f"{entry.measure} at least {as_written(limit.angle)}"
-    basis = _basis(entry, limit, measures)
+    basis = _basis(entry, limit, measures, first)
     if amount is None:
         return f"{entry.measure} at most {basis}"
     how = f", that is {basis}" if limit.share is not None else ""
     return f"{entry.measure} at most {amount.text}{how}"
 
 
-def _basis(entry: Imperfection, limit: ImperfectionLimit, measures: Measures) -> str:
-    """Return how a size comes about in the standard's own unit: ``0.3 mm + 0.1 of the throat 2.5 mm, at most 1 mm``."""
-    plus = "" if limit.plus is None else as_written(limit.plus)
-    maximum = "" if limit.at_most is None else f", at most {as_written(limit.at_most)}"
+def _basis(entry: Imperfection, limit: ImperfectionLimit, measures: Measures, first: SystemOfUnits) -> str:
+    """Return how a size comes about: ``0.3 mm + 0.1 of the throat 2.5 mm, at most 1 mm``.
+
+    Where inches come first, the standard's own unit follows in brackets.
+    """
+    plus = "" if limit.plus is None else _size(limit.plus, first)
+    maximum = "" if limit.at_most is None else f", at most {_size(limit.at_most, first)}"
     if limit.share is None:
         return f"{plus}{maximum}"
-    base = _base(entry, measures)
+    base = _base(entry, measures, first)
     share = base if limit.share == 1 else f"{plain(limit.share)} of {base}"
     return f"{' + '.join(text for text in (plus, share) if text)}{maximum}"
 
 
-def _base(entry: Imperfection, measures: Measures) -> str:
+def _size(size: Quantity, first: SystemOfUnits) -> str:
+    return as_written(size) if first == "metric" else limit_amount(size, first).text
+
+
+def _base(entry: Imperfection, measures: Measures, first: SystemOfUnits) -> str:
     measured = measures.of(entry.share_of)
     what = entry.share_of
     if what == "weld thickness":
         what = "thickness" if measures.throat is None else "throat"
-    return f"the measured {what}" if measured is None else f"the {what} {_millimetres(measured)}"
+    return f"the measured {what}" if measured is None else f"the {what} {_measured(measured, first)}"
 
 
-def _millimetres(length: Quantity) -> str:
-    return with_unit(working(exact(length, "mm"), STATED_DIGITS), "mm")
+def _measured(length: Quantity, first: SystemOfUnits) -> str:
+    metric = with_unit(working(exact(length, "mm"), STATED_DIGITS), "mm")
+    return metric if first == "metric" else in_brackets(shown(length, "in"), metric)

@@ -7,6 +7,7 @@ from decimal import Decimal
 from functools import lru_cache, singledispatch
 
 from weld_packets.calculation.formula import Worked
+from weld_packets.calculation.measure import told
 from weld_packets.calculation.readings import value_of as number_of
 from weld_packets.calculation.results import safe_name
 from weld_packets.calculation.trace import Figure, Given, Lookup, Rounded, Step, Weight, Window
@@ -67,10 +68,10 @@ def value_of(figure: Figure, showing: Showing, place: str, of: str = "") -> Valu
         symbol=figure.symbol,
         anchor=anchor(place, key),
         amount=_amount(figure, scale, ends, showing),
-        outside=outside_text(figure.outside),
+        outside=outside_text(told(figure.outside, showing.first)),
         window=None if figure.window is None or ends is None else _span(figure.window, ends, scale),
         step=None if figure.step is None else _step(figure.step, scale),
-        remarks=tuple(_remark(remark) for remark in figure.remarks),
+        remarks=tuple(_remark(remark, showing.first) for remark in figure.remarks),
         trace=tuple(trace_point(step, figure) for step in figure.trace),
     )
 
@@ -194,12 +195,12 @@ def _text(number: Decimal | None, unit: str) -> str:
 
 
 @lru_cache(maxsize=4096)
-def _remark(remark: ProcessRemark) -> Remark:
+def _remark(remark: ProcessRemark, first: SystemOfUnits) -> Remark:
     """Return a remark as printed; a warning concerns the setter, whatever else it is."""
     act = remark.act
     return Remark(
         weight=remark.weight.value,
-        text=remark.text,
+        text=told(remark.said, first),
         source=str(remark.source or ""),
         reader="setter" if remark.weight is Weight.WARNING else remark.reader,
         do="" if act is None else act.do,

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Literal
 
-from weld_packets.calculation.trace import Verdict, in_words
+from weld_packets.calculation.measure import told
+from weld_packets.calculation.trace import Verdict
 from weld_packets.packet.records import Check
 from weld_packets.packet.settings.values import Showing
-from weld_packets.units.scales import measured_amount
 
 
 def check_of(verdict: Verdict, showing: Showing) -> Check:
@@ -17,7 +17,7 @@ def check_of(verdict: Verdict, showing: Showing) -> Check:
     act = verdict.act
     return Check(
         subject=verdict.subject,
-        text=_text(verdict, showing),
+        text=told(verdict.said, showing.first),
         outcome=_outcome(verdict),
         source=verdict.source,
         do="" if act is None else act.do,
@@ -29,11 +29,3 @@ def _outcome(verdict: Verdict) -> Literal["passed", "not checked", "warning"]:
     if verdict.passed:
         return "passed"
     return "warning" if verdict.warns else "not checked"
-
-
-def _text(verdict: Verdict, showing: Showing) -> str:
-    """Return what was found; where inches are shown first they stand before the millimetres."""
-    return "".join(
-        part if isinstance(part, str) else measured_amount(part.millimetres, part.last, showing.first).text
-        for part in in_words(verdict.said)
-    )

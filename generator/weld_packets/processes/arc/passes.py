@@ -13,7 +13,7 @@ from weld_packets.calculation.formula import Worked
 from weld_packets.calculation.measure import lengths, span_within
 from weld_packets.calculation.results import Coupling, SizeLine, SizeWord
 from weld_packets.calculation.spread import share_moved, share_of, share_of_stated
-from weld_packets.calculation.trace import Figure, Measured, Name, Remark, Step, Weight, Window, Words
+from weld_packets.calculation.trace import Figure, InBoth, Measured, Name, Remark, Step, Weight, Window, Words
 from weld_packets.errors import OutOfRangeError, refusal
 from weld_packets.processes.arc.aim import Region, Slopes, Steps
 from weld_packets.processes.arc.size.weld_size import area_per_pass, leg_from_throat, throat_from_area
@@ -338,7 +338,7 @@ LEG_SIZE = SizeTold("leg", in_mm(leg_from_throat(throat=quantity(1.0, "mm"))))
 
 def told_faults(bench: Bench, sections: Sections, size: SizeTold) -> Words:
     """Return for each number of passes of the chart why it does not make a weld, and for which there is no plan."""
-    told: list[str | Measured] = []
+    told: list[str | Measured | InBoth] = []
     for count in bench.counts:
         told += [f"{passes_words(count)}: ", *_fault(bench, sections, count, size), "; "]
     if bench.counts[-1] == 1:
@@ -369,7 +369,7 @@ def sizes_made(bench: Bench, wanted: Iterator[tuple[float, Sections]], size: Siz
         passes = sized_passes(bench, sections, ())
         if passes is not None:
             found.setdefault(passes.count, []).append(throat)
-    told: list[str | Measured] = []
+    told: list[str | Measured | InBoth] = []
     for count, made in found.items():
         low, high = span_within(made[0] * size.per_throat, made[-1] * size.per_throat, _HUNDREDTH)
         told += [low, " to ", high, f" in {passes_words(count)}", ", "]

@@ -17,6 +17,7 @@ from weld_packets.calculation.trace import Figure, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.charts import ArcChart, PassPlan
+from weld_packets.model.tables import Plant
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.chart_choice import chart_for
 from weld_packets.processes.arc.checks import fit_up_figures, joint_checks, upper_checks
@@ -110,12 +111,12 @@ def settings_of(ask: Ask, key: str, named: str | None, approved: ApprovedTables)
 
 def _job(ask: Ask, table: ArcChart, approved: ApprovedTables) -> _Job:
     place = locate(table, ask.governing)
-    distance = gauged(place, DISTANCE, "contact_distance", GAUGES)
+    distance = gauged(place, DISTANCE, "contact_distance", GAUGES, approved.plant)
     data = wire_data(ask.wire, ask.gas.id, table.transfer, value_of(distance), approved.owner("wires"))
     gathering = Gathering()
     chosen, benches = [], []
     with gathering.step():
-        chosen.append(_chosen(ask, place, toleranced(distance, approved.plant)))
+        chosen.append(_chosen(ask, place, toleranced(distance, approved.plant), approved.plant))
     with gathering.step():
         benches.append(_bench(ask, table, place, data))
     gathering.finish(OutOfRangeError)
@@ -125,7 +126,7 @@ def _job(ask: Ask, table: ArcChart, approved: ApprovedTables) -> _Job:
     return _Job(ask, table, approved, chosen[0], current_of(place, passes.feed, data), size, melt, passes)
 
 
-def _chosen(ask: Ask, place: Place, distance: Figure) -> _Chosen:
+def _chosen(ask: Ask, place: Place, distance: Figure, plant: Plant) -> _Chosen:
     """Return what the chart gives besides feed and speed; every one that cannot be set is told."""
     gathering = Gathering()
     found: dict[str, Figure] = {}
@@ -134,7 +135,7 @@ def _chosen(ask: Ask, place: Place, distance: Figure) -> _Chosen:
     with gathering.step():
         found["voltage"] = _dialled(VOLTAGE, place, "voltage", volts)
     with gathering.step():
-        found["gas_flow"] = flow_of(ask.gas, metered(place))
+        found["gas_flow"] = flow_of(ask.gas, metered(place, plant))
     gathering.finish(OutOfRangeError)
     return _Chosen(**found, distance=distance)
 

@@ -11,17 +11,17 @@ from weld_packets.calculation.acts import SECTION
 from weld_packets.calculation.chart import Place, read, windowed
 from weld_packets.calculation.dial import Setting, at_step, set_to_nearest
 from weld_packets.calculation.formula import Source
-from weld_packets.calculation.measure import refused
+from weld_packets.calculation.measure import refused, shown_value, stated_range
 from weld_packets.calculation.plausibility import BOUNDED, check_plausible
 from weld_packets.calculation.readings import as_stated, ordered, result, value_of
 from weld_packets.calculation.results import SeamKind
 from weld_packets.calculation.spread import share_of
-from weld_packets.calculation.trace import Figure, Given, Name, Remark, Verdict, Weight
+from weld_packets.calculation.trace import Figure, Given, InBoth, Name, Remark, Verdict, Weight
 from weld_packets.errors import Gathering, OutOfRangeError, located
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Seam
 from weld_packets.model.processes import arc_process
-from weld_packets.model.tables import Material
+from weld_packets.model.tables import Material, Plant
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.heat.heat import arc_energy, heat_input
 from weld_packets.processes.arc.passes import (
@@ -41,7 +41,7 @@ from weld_packets.processes.arc.passes import (
 )
 from weld_packets.processes.arc.size.sections import drawn_sizes, sections_of, tried
 from weld_packets.processes.arc.size.sizes import Nominal, Size, reinforcement
-from weld_packets.units import Quantity, as_written, kinds, magnitude, plain, quantity, spelling, with_unit
+from weld_packets.units import Kind, Quantity, as_written, kinds, magnitude, quantity, spelling
 
 GAS_FLOW = Name("gas_flow", "Gas flow", "g", kinds.GAS_FLOW)
 WORK_ANGLE = Name("work_angle", "Work angle", "β", kinds.ANGLE)
@@ -51,7 +51,15 @@ HEAT = Name("heat_input", "Heat input", "Q", kinds.HEAT)
 
 USUAL_HEAT = (0.1, 2.0)
 COURSE = Source("TWI, MIG/MAG welding course text", "heat input 0.1 to 2 kJ/mm")
-_UNUSUAL = Remark(Weight.WARNING, "outside the usual 0.1 to 2 kJ/mm", COURSE, SECTION)
+_UNUSUAL = Remark(
+    Weight.WARNING,
+    (
+        "outside the usual ",
+        stated_range(quantity(USUAL_HEAT[0], "kJ/mm"), quantity(USUAL_HEAT[1], "kJ/mm"), kinds.HEAT, "0.1 to 2 kJ/mm"),
+    ),
+    COURSE,
+    SECTION,
+)
 ANGLES = Source("a power-source maker's manual", "butt ± 15°, fillet at 45°")
 MAXIMUM_TURN = 15.0
 """Degrees by which an order may turn the torch from the chart's angle without a warning."""
@@ -102,21 +110,28 @@ def inside(dial: Dial) -> Figure:
     return at_step(dial.name, dial.middle, dial.nearest(), dial.window, dial.setting, dial.trace)
 
 
-def metered(place: Place) -> Figure:
-    """Return the gas flow, set on a flow meter that is read to one of its own units: common practice, no source."""
+def metered(place: Place, plant: Plant) -> Figure:
+    """Return the gas flow, set on a flow meter that is read to one of its own units: common practice, no source.
+
+    A plant of US customary units has meters and gauges of these, whatever the units of its charts.
+    """
     lookup, window = windowed(place, "gas_flow")
-    meter = Setting("flow meter", quantity(1.0, spelling(lookup.result)))
+    meter = Setting("flow meter", quantity(1.0, _read_in(lookup.result, plant, kinds.GAS_FLOW)))
     return inside(Dial(GAS_FLOW, lookup.result, window, meter, (lookup,)))
 
 
-def gauged(place: Place, name: Name, column: str, gauges: Mapping[str, Quantity]) -> Figure:
+def _read_in(value: Quantity, plant: Plant, kind: Kind) -> str:
+    return kind.customary if plant.show_first == "US customary" else spelling(value)
+
+
+def gauged(place: Place, name: Name, column: str, gauges: Mapping[str, Quantity], plant: Plant) -> Figure:
     """Return a distance as a gauge sets it: in whole steps between two rows, as stated on a row.
 
     ``gauges`` are the steps of the gauge in mm and in inches.
     """
     lookup = read(place, column)[0]
     stated = as_stated(lookup.result, spelling(lookup.result))
-    gauge = Setting("gauge", gauges.get(spelling(lookup.result), gauges["mm"]))
+    gauge = Setting("gauge", gauges.get(_read_in(lookup.result, plant, kinds.LENGTH), gauges["mm"]))
     if len(lookup.rows) == 1 and spelling(lookup.result) == gauge.unit:
         step = min(gauge.width, Decimal(1).scaleb(int(stated.as_tuple().exponent)))
         return replace(ordered(name, lookup.result, ""), step=step, trace=(lookup,))
@@ -218,10 +233,10 @@ def plausible(ask: Ask, figures: tuple[Figure, ...], approved: ApprovedTables) -
     """
     gathering = Gathering()
     found: dict[Verdict, None] = {}
-    for key, text, (value, *ends), material in _bounded(ask, figures):
+    for key, shown, (value, *ends), material in _bounded(ask, figures):
         asked = ask.process, material.base, (material.coating,), approved.limits
         with gathering.step():
-            bounds = check_plausible(key, value, *asked, text)
+            bounds = check_plausible(key, value, *asked, shown)
             found[bounds] = None
             for end in ends:
                 check_plausible(key, end, *asked)
@@ -229,12 +244,12 @@ def plausible(ask: Ask, figures: tuple[Figure, ...], approved: ApprovedTables) -
     return tuple(found)
 
 
-def _bounded(ask: Ask, figures: tuple[Figure, ...]) -> Iterator[tuple[str, str, list[Quantity], Material]]:
+def _bounded(ask: Ask, figures: tuple[Figure, ...]) -> Iterator[tuple[str, InBoth | None, list[Quantity], Material]]:
     for material in {entry.id: entry for entry in ask.materials}.values():
         for figure in figures:
             if figure.key in BOUNDED and figure.value is not None:
                 ends = (figure.window.low, figure.window.high) if figure.window else ()
-                text = "" if figure.text is None else with_unit(plain(figure.text), figure.unit)
-                yield figure.key, text, [figure.value, *(end for end in ends if end is not None)], material
+                shown = None if figure.text is None else shown_value(figure.text, figure.unit, figure.kind)
+                yield figure.key, shown, [figure.value, *(end for end in ends if end is not None)], material
     for component, material in zip(ask.components, ask.materials, strict=True):
-        yield "thickness", "", [component.thickness], material
+        yield "thickness", None, [component.thickness], material

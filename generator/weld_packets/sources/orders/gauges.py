@@ -20,7 +20,8 @@ STANDARD_GAUGE = {
 """Manufacturers' standard gauge of uncoated carbon steel sheet, in inches: the weight of a square foot in pounds, as a
 supplier's table of hot and cold rolled sheet prints it (read: 10.000 at 3 to 0.500 at 30, with these thicknesses to
 0.001 in), over 41.82 lb/ft² for an inch of thickness (a page on this gauge, read). Coated and stainless
-sheet have other thicknesses."""
+sheet have other thicknesses and are refused: the one list of gauges of galvanized sheet that was found names no
+document, and its inches and millimetres contradict each other at 22 (0.0306 in beside 0.853 mm)."""
 
 
 def gauged(document: Document, materials: Mapping[str, Material]) -> tuple[Document, tuple[Problem, ...]]:
@@ -71,6 +72,9 @@ def _faults(number: int, component: dict[str, Any], materials: Mapping[str, Mate
         yield f"the manufacturers' standard gauge has the numbers {known}", "write the thickness, such as 0.25 in"
     elif material and (material.coating != "none" or material.base == "austenitic stainless"):
         yield (
-            "gauges are read of uncoated carbon steel alone: in coated or stainless sheet a gauge is another thickness",
+            (
+                "gauges are read of uncoated carbon steel alone: in coated or stainless sheet a gauge is another "
+                "thickness, and no document that could be cited gives it"
+            ),
             "write the thickness that the supplier states for this gauge and coating, in inches or mm",
         )

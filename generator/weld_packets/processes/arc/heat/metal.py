@@ -8,9 +8,10 @@ from decimal import Decimal
 from types import MappingProxyType
 
 from weld_packets.calculation.formula import Formula
+from weld_packets.calculation.measure import separated, shown_value, stated, stated_range
 from weld_packets.calculation.readings import no_number, result
 from weld_packets.calculation.spread import beside
-from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight
+from weld_packets.calculation.trace import Figure, Given, Name, Remark, Weight, Words, in_words
 from weld_packets.model.tables import Material
 from weld_packets.processes.arc.asked import Ask
 from weld_packets.processes.arc.heat.cooling import LONGEST, SHORTEST, cooling_times
@@ -21,7 +22,7 @@ from weld_packets.processes.arc.heat.steel import (
     preheat_temperature,
 )
 from weld_packets.processes.arc.heat.temperatures import interpass_maximum, working_minimum
-from weld_packets.units import Quantity, as_written, exact, in_mm, kinds, magnitude, plain, quantity, with_unit
+from weld_packets.units import Kind, Quantity, exact, in_mm, kinds, magnitude, quantity, with_unit
 
 CE = Name("carbon_equivalent_iiw", "Carbon equivalent CE (IIW)", "CE", kinds.NUMBER)
 CET = Name("carbon_equivalent_cet", "Carbon equivalent CET", "CET", kinds.NUMBER)
@@ -151,7 +152,7 @@ def _missing(formula: Formula, material: Material) -> tuple[Remark, ...]:
 
 def _preheat(ask: Ask, cet: Figure, heat: Quantity) -> Figure:
     thickest = max((component.thickness for component in ask.components), key=in_mm)
-    reasons = ", ".join(_preheat_faults(ask, cet, heat, thickest))
+    reasons = separated(_preheat_faults(ask, cet, heat, thickest))
     hydrogen = None if ask.filler is None else ask.filler.hydrogen
     if reasons or cet.value is None or hydrogen is None:
         return replace(no_number(PREHEAT, reasons), remarks=tuple(_instead(ask)))
@@ -168,34 +169,42 @@ def _instead(ask: Ask) -> Iterator[Remark]:
     minimum = working_minimum(ask)
     if minimum is not None:
         yield Remark(
-            Weight.NOTE, f"instead: components dry and at least {as_written(minimum.value)} ({minimum.source})"
+            Weight.NOTE,
+            (
+                "instead: components dry and at least ",
+                stated(minimum.value, kinds.TEMPERATURE),
+                f" ({minimum.source})",
+            ),
         )
 
 
-def _preheat_faults(ask: Ask, cet: Figure, heat: Quantity, thickest: Quantity) -> Iterator[str]:
+def _preheat_faults(ask: Ask, cet: Figure, heat: Quantity, thickest: Quantity) -> Iterator[Words]:
     if cet.value is None:
-        yield cet.outside
+        yield in_words(cet.outside)
         return
-    yield from _not_in("CET", cet.value, "1", 0.2, 0.5)
-    yield from _not_in("thickness", thickest, "mm", 10, 90)
-    yield from _not_in("heat input", heat, "kJ/mm", 0.5, 4)
+    yield from _not_in("CET", cet.value, kinds.NUMBER, 0.2, 0.5)
+    yield from _not_in("thickness", thickest, kinds.THICKNESS, 10, 90)
+    yield from _not_in("heat input", heat, kinds.HEAT, 0.5, 4)
     if ask.filler is None:
-        yield "no filler is added, and the method asks the hydrogen content of one"
+        yield ("no filler is added, and the method asks the hydrogen content of one",)
     elif ask.filler.hydrogen is None:
-        yield f"the table of wires states no hydrogen content of {ask.wire.designation}"
+        yield (f"the table of wires states no hydrogen content of {ask.wire.designation}",)
     else:
-        yield from _not_in("hydrogen", ask.filler.hydrogen, "ml/100g", 1, 20)
+        yield from _not_in("hydrogen", ask.filler.hydrogen, kinds.HYDROGEN, 1, 20)
     for material in ask.materials:
         if material.yield_strength is not None:
-            yield from _not_in("yield strength", material.yield_strength, "N/mm²", 0, 1000)
+            yield from _not_in("yield strength", material.yield_strength, kinds.STRESS, 0, 1000)
 
 
-def _not_in(what: str, value: Quantity, unit: str, low: float, high: float) -> Iterator[str]:
+def _not_in(what: str, value: Quantity, kind: Kind, low: float, high: float) -> Iterator[Words]:
+    unit = kind.metric
     found = magnitude(value, unit)
     if not low <= found <= high:
         end = quantity(low if found < low else high, unit)
-        number = plain(beside(value, end, unit, Decimal(1).scaleb(exact(value, unit).adjusted() - 1))[0])
-        yield f"{what} {with_unit(number, unit)} is not in {with_unit(f'{low:g} to {high:g}', unit)}"
+        number = beside(value, end, unit, Decimal(1).scaleb(exact(value, unit).adjusted() - 1))[0]
+        both = (quantity(low, unit), quantity(high, unit))
+        reach = stated_range(*both, kind, with_unit(f"{low:g} to {high:g}", unit))
+        yield (f"{what} ", shown_value(number, unit, kind), " is not in ", reach)
 
 
 def _cooling(ask: Ask, preheat: Figure, heat: Quantity, known: float, passes: int) -> tuple[Figure, Figure]:

@@ -10,11 +10,10 @@ from typing import cast
 from weld_packets.calculation.acts import ENDS, MEASURE_THROAT
 from weld_packets.calculation.formula import Source, Standing, Worked
 from weld_packets.calculation.imperfections import limit_at, measures_of_fillet, size_allowed
-from weld_packets.calculation.measure import length, lengths
+from weld_packets.calculation.measure import in_mm2, length, lengths, refused, shown_value, stated
 from weld_packets.calculation.readings import ordered, result, value_of
 from weld_packets.calculation.spread import beside, share_of_size, share_of_stated
-from weld_packets.calculation.trace import Figure, Given, Name, Remark, Step, Verdict, Weight
-from weld_packets.errors import refusal
+from weld_packets.calculation.trace import Figure, Given, InBoth, Name, Remark, Step, Verdict, Weight
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Seam
 from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections, Plant
@@ -34,7 +33,7 @@ from weld_packets.processes.arc.size.weld_size import (
     throat_from_leg,
 )
 from weld_packets.processes.arc.wire.melting import BALANCE
-from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, plain, quantity, same, shown, with_unit
+from weld_packets.units import Quantity, as_written, in_mm, kinds, magnitude, quantity, same
 from weld_packets.units.digits import TENTH, WHOLE
 
 THICKNESS = Name("governing_thickness", "Governing thickness", "t", kinds.THICKNESS)
@@ -144,12 +143,14 @@ def _size_remarks(ask: Ask, throat: Quantity, leg: Quantity) -> Iterator[Remark]
     minimum = max(SHORT_LENGTH, SHORT_THROATS * in_mm(throat))
     if shortest < minimum:
         found, needed = lengths(shortest, minimum, WHOLE)
-        text = f"seam {seam.id} is {found.text} long: below {needed.text}, start and stop are most of a weld"
-        yield Remark(Weight.WARNING, text, SHORT, ENDS)
+        said = (f"seam {seam.id} is ", found, " long: below ", needed, ", start and stop are most of a weld")
+        yield Remark(Weight.WARNING, said, SHORT, ENDS)
     if plate >= EN_FROM and in_mm(throat) < EN_MINIMUM:
-        yield Remark(Weight.NOTE, "structural steelwork asks for a throat of at least 3 mm", EN_THROAT)
+        least = stated(quantity(EN_MINIMUM, "mm"), kinds.LENGTH)
+        yield Remark(Weight.NOTE, ("structural steelwork asks for a throat of at least ", least), EN_THROAT)
     if AWS_FROM <= plate <= AWS_TO and in_mm(leg) < AWS_MINIMUM:
-        yield Remark(Weight.NOTE, "the US structural code asks for a leg of at least 3 mm (1/8 in)", AWS_LEG)
+        leg_asked = InBoth("3 mm (1/8 in)", "1/8 in (3 mm)")
+        yield Remark(Weight.NOTE, ("the US structural code asks for a leg of at least ", leg_asked), AWS_LEG)
 
 
 def _butt(ask: Ask, plant: Plant) -> Size:
@@ -217,17 +218,17 @@ def obtained(
 def _fills(ask: Ask, nominal: Worked) -> Verdict:
     gap = gap_area(gap=cast("Quantity", ask.seam.gap), thickness=ask.governing)
     if magnitude(gap, "mm²") > magnitude(nominal.result, "mm²"):
-        nominal_words, gap_words = (
-            with_unit(plain(number), "mm²") for number in beside(nominal.result, gap, "mm²", Decimal("0.1"))
+        laid, taken = (
+            shown_value(number, "mm²", kinds.AREA) for number in beside(nominal.result, gap, "mm²", Decimal("0.1"))
         )
-        raise refusal(
-            f"the wire fed deposits {nominal_words}, the gap alone takes {gap_words}",
+        raise refused(
+            ("the wire fed deposits ", laid, ", the gap alone takes ", taken),
             "close the gap, or use a chart with more wire feed or slower travel",
             key="gap",
             value=as_written(cast("Quantity", ask.seam.gap)),
         )
-    text = f"{shown(nominal.result, 'mm²', 2)} deposited, of which {shown(gap, 'mm²', 2)} fill the gap"
-    return Verdict("gap_filled", "gap", text, passed=True, source=str(GAP_RECTANGLE))
+    said = (in_mm2(nominal.result), " deposited, of which ", in_mm2(gap), " fill the gap")
+    return Verdict("gap_filled", "gap", said, passed=True, source=str(GAP_RECTANGLE))
 
 
 def _not_too_large(

@@ -14,9 +14,8 @@ from typing import cast
 from weld_packets.calculation.acts import MEASURE_CAP, UPPER_EDGE
 from weld_packets.calculation.formula import Area, Length, Source, Standing, formula
 from weld_packets.calculation.imperfections import Measures, limit_at, measures_of_butt, size_allowed
-from weld_packets.calculation.measure import length, lengths
+from weld_packets.calculation.measure import in_mm2, length, lengths, refused
 from weld_packets.calculation.trace import Act, Measured, Verdict
-from weld_packets.errors import refusal
 from weld_packets.model.approved_tables import ApprovedTables
 from weld_packets.model.order import Component
 from weld_packets.model.tables import Imperfection, ImperfectionLimit, Imperfections
@@ -29,7 +28,7 @@ from weld_packets.processes.arc.size.weld_size import (
     throat_from_area,
     throat_from_leg,
 )
-from weld_packets.units import Quantity, as_written, in_mm, magnitude, quantity, same, shown
+from weld_packets.units import Quantity, as_written, in_mm, magnitude, quantity, same
 from weld_packets.units.digits import TENTH
 
 EXCESS = "502"
@@ -88,10 +87,10 @@ def upper_sizes(ask: Ask, nominal: AllNominal, passes: int, approved: ApprovedTa
     for bound in upper_bounds(ask, passes, approved):
         if not bound.from_memory and _beyond(nominal.as_set, bound.area):
             made, maximum = _sizes(ask, bound, nominal.as_set, factor)
-            raise refusal(
-                f"{bound.what} of {made.text}, at most {maximum.text} is allowed ({bound.source})",
+            raise refused(
+                (f"{bound.what} of ", made, ", at most ", maximum, f" is allowed ({bound.source})"),
                 "use less wire feed or faster travel, another size, or another chart",
-                value=shown(nominal.as_set, "mm²", 2),
+                value=in_mm2(nominal.as_set),
             )
         yield _verdict(ask, bound, nominal.largest, factor)
     if ask.is_butt and ask.seam.weld_cap_width is None:
@@ -179,7 +178,7 @@ def _cap_unknown(ask: Ask, largest: Quantity, passes: int, table: Imperfections 
     """Return how wide the cap of a butt must become, so that its height stays within the quality level."""
     gap = gap_area(gap=cast("Quantity", ask.seam.gap), thickness=ask.governing)
     above = magnitude(largest, "mm²") - magnitude(gap, "mm²")
-    text = f"up to {shown(quantity(above, 'mm²'), 'mm²', 2)} of weld metal lie above the sheet; the order states no cap"
+    text = ("up to ", in_mm2(quantity(above, "mm²")), " of weld metal lie above the sheet; the order states no cap")
     verdict = Verdict("cap_height", "excess weld metal", text, passed=None, source=str(CAP), act=MEASURE_CAP)
     measures = measures_of_butt(thickness=ask.governing, cap_width=None, passes=passes)
     found = _limit(EXCESS, ask, measures, table)
@@ -187,7 +186,7 @@ def _cap_unknown(ask: Ask, largest: Quantity, passes: int, table: Imperfections 
         return verdict
     entry, limit = found
     width = length(minimum_width(above, limit), TENTH)
-    said = (f"{text}; to keep the height of level {ask.quality} the cap must be at least ", width, " wide")
+    said = (*text, f"; to keep the height of level {ask.quality} the cap must be at least ", width, " wide")
     return replace(verdict, said=said, source=_cited(entry, limit, ask, EXCESS))
 
 

@@ -99,11 +99,11 @@ def _job(ask: Ask, electrode: Electrode, chart: TungstenChart, approved: Approve
     with gathering.step():
         found["current"] = _current(place, source, electrode)
     with gathering.step():
-        found["gas_flow"] = flow_of(ask.gas, common.metered(place))
+        found["gas_flow"] = flow_of(ask.gas, common.metered(place, approved.plant))
     with gathering.step():
         found["voltage"] = charted(VOLTAGE, *windowed(place, "voltage"), _TENTH)
     with gathering.step():
-        found["arc_length"] = common.gauged(place, ARC_LENGTH, "arc_length", _GAUGES)
+        found["arc_length"] = common.gauged(place, ARC_LENGTH, "arc_length", _GAUGES, approved.plant)
     with gathering.step():
         if ask.filler is None:
             _check_without_filler(ask)
