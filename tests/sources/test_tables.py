@@ -51,6 +51,24 @@ def test_columns_may_stand_in_any_order(root: Path) -> None:
     assert chart(root).rows == first.rows
 
 
+def test_only_a_table_whose_text_changed_is_bound_again(root: Path) -> None:
+    before = load_workspace(root)
+    (root / "tables" / "t_spacing.yaml").write_text(CHART.replace("1e0, 14", "1e0, 15"), encoding="utf-8")
+    after = load_workspace(root)
+    assert after.approved.spot_spacings["t-spacing"].rows[1].overlap == quantity(15, "mm")
+    assert after.contents["t-spacing"] != before.contents["t-spacing"]
+    assert after.approved.plant is before.approved.plant
+
+
+def test_rows_of_a_file_are_read_again_though_the_table_that_names_it_is_the_same(root: Path) -> None:
+    head = CHART.partition("columns:")[0]
+    (root / "tables" / "t_spacing.yaml").write_text(head + "rows: t.csv\n", encoding="utf-8")
+    rows = root / "tables" / "t.csv"
+    for overlap in (12, 13):
+        rows.write_text(f"thickness (mm),pitch (in),overlap (mm)\n1.0,0.75,{overlap}\n", encoding="utf-8")
+        assert chart(root).rows[0].overlap == quantity(overlap, "mm")
+
+
 def test_a_cell_that_says_none_leaves_its_value_out(root: Path) -> None:
     text = CHART.replace("columns: {", "columns: {over: mm, ").replace("[1", "[none, 1")
     (root / "tables" / "t_spacing.yaml").write_text(text, encoding="utf-8")

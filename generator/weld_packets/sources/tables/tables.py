@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -51,6 +52,8 @@ _UNNAMED = "name it with 'rows:' in a table, or move it out of tables/"
 _ROWS = ("columns", "rows")
 _LEFT_OUT = ("approved", "columns")
 """Keys that are not content: the approval itself, and the units, which every cell has."""
+_KEPT = 256
+"""Texts of tables whose reading is kept: while pages are served, an edit changes one table of a plant, or none."""
 T = TypeVar("T", bound=Table)
 
 
@@ -81,9 +84,10 @@ def load_workspace(root: Path) -> Workspace:
     files = _table_files(root, gathering)
     for path in files:
         with gathering.step():
-            document, out_of_use = document_of(path)
+            text = read_text(path, f"{FOLDER}/{path.name}")
+            document, out_of_use = _written(path.name, text)
             named.append(named_file(document.tree))
-            table, bound = _read(document, out_of_use, path.parent)
+            table, bound = _read(document, out_of_use, path.parent) if named[-1] else _whole(path.name, text)
             read.append((table, bound.places))
             contents[table.table] = {key: value for key, value in bound.tree.items() if key not in _LEFT_OUT}
     if len(named) == len(files):  # of a file that could not be read, nobody knows what it names
@@ -130,9 +134,19 @@ def _table_files(root: Path, gathering: Gathering) -> list[Path]:
 
 def document_of(path: Path) -> tuple[Document, tuple[Problem, ...]]:
     """Return what a file of a table says, under today's keys, and the keys in it that are out of use."""
-    file = f"{FOLDER}/{path.name}"
-    document, out_of_use = renewed(read_yaml(read_text(path, file), file), TABLE_KEYS)
+    return _written(path.name, read_text(path, f"{FOLDER}/{path.name}"))
+
+
+@lru_cache(maxsize=_KEPT)
+def _written(name: str, text: str) -> tuple[Document, tuple[Problem, ...]]:
+    document, out_of_use = renewed(read_yaml(text, f"{FOLDER}/{name}"), TABLE_KEYS)
     return document, tuple(out_of_use)
+
+
+@lru_cache(maxsize=_KEPT)
+def _whole(name: str, text: str) -> tuple[Table, Document]:
+    """Return a table that names no other file, and what it says with its rows spread over their columns."""
+    return _read(*_written(name, text), Path(FOLDER))
 
 
 def read_table(document: Document, out_of_use: Iterable[Problem], folder: Path) -> Read:
