@@ -57,7 +57,7 @@ def test_the_address_of_a_plant_is_in_the_codes_of_released_sheets(
     def codes() -> list[str]:
         first_page(workshop, run)
         page = next((workshop / "site" / "wo-1").rglob("operation-1.html")).read_text("utf-8")
-        return re.findall(r"aria-label=.Code: ([^'\"]*)", page)
+        return re.findall(r"alt=.Code: ([^'\"]*)", page)
 
     assert any(code.startswith("ORDER ") for code in codes())
     put(workshop, "mkdocs.yml", "extra: {address: https://packets.example/}\n")
