@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+import json
 import os
 import shutil
 import subprocess
@@ -581,6 +582,28 @@ def draft() -> r.Control:
 def looks(tmp_path_factory: pytest.TempPathFactory) -> SiteLooks:
     """The program's own looks: of a plant that sets none."""
     return SiteLooks(tmp_path_factory.mktemp("plant") / "site_overrides")
+
+
+@pytest.fixture(scope="session")
+def places_of() -> Callable[[bytes], list[dict[str, Any]]]:
+    """Return what reads the places out of the file of a search, as `search.js` does."""
+
+    def read(content: bytes) -> list[dict[str, Any]]:
+        found: list[dict[str, Any]] = []
+        for path, rank, head, start, places in json.loads(content.removeprefix(b"var __index = "))["docs"]:
+            for title, text, anchor, *keys in places:
+                found.append(
+                    {
+                        "location": path if anchor == 0 else f"{path}#{start}{anchor}",
+                        "title": head + title,
+                        "text": found[text]["text"] if isinstance(text, int) else text,
+                        "rank": rank,
+                        "keys": "".join(keys),
+                    }
+                )
+        return found
+
+    return read
 
 
 @pytest.fixture(scope="session")

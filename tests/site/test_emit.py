@@ -11,6 +11,7 @@ import textwrap
 import zipfile
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from weld_packets.packet.records import Control, Packet
@@ -201,9 +202,11 @@ def full_disk(*_: object) -> None:
     raise OSError(errno.ENOSPC, "No space left on device")
 
 
-def test_the_search_index_holds_the_settings_and_not_the_printed_whole(emitter: Emitter, plan: SitePlan) -> None:
+def test_the_search_index_holds_the_settings_and_not_the_printed_whole(
+    emitter: Emitter, plan: SitePlan, places_of: Any
+) -> None:
     site = emitter.emit(plan)
-    docs = json.loads((site / "search" / "search_index.js").read_text().removeprefix("var __index = "))["docs"]
+    docs = places_of((site / "search" / "search_index.js").read_bytes())
     assert "Operation 1: Welding current 8.4 kA" in [doc["title"] for doc in docs]
     assert not [doc for doc in docs if doc["location"].startswith("packet.html")]
     served = json.loads((site / "search" / "search_index.json").read_text())

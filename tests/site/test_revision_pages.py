@@ -201,7 +201,7 @@ def test_the_scripts_know_how_every_revision_stands_on_every_day(plan: SitePlan)
 
 
 def test_the_whole_site_holds_together_and_is_the_same_bytes_each_time(
-    looks: SiteLooks, tmp_path: Path, module_plant: Any
+    looks: SiteLooks, tmp_path: Path, module_plant: Any, places_of: Any
 ) -> None:
     """Emitting inspects every link, anchor and script; a dead one is an error."""
     sites = [
@@ -213,8 +213,9 @@ def test_the_whole_site_holds_together_and_is_the_same_bytes_each_time(
         for site in sites
     )
     assert one == other
-    index = json.loads(one["search/search_index.js"].removeprefix(b"var __index = "))
-    assert not [doc for doc in index["docs"] if doc["location"].startswith("rev-")]
+    places = places_of(one["search/search_index.js"])
+    assert places
+    assert not [place for place in places if place["location"].startswith("rev-")]
 
 
 def test_the_sources_of_a_release_name_both_digests_and_the_code(module_plant: Any) -> None:

@@ -17,7 +17,7 @@ from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.config.config_options import ExtraScriptValue
 from mkdocs.config.defaults import MkDocsConfig
-from mkdocs.plugins import BasePlugin, event_priority
+from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
@@ -26,9 +26,10 @@ from mkdocs.utils.templates import TemplateContext
 
 from weld_packets.site.build.assets import THEME_SCRIPT, THEME_STYLES
 from weld_packets.site.build.policy import policy_for
+from weld_packets.site.build.search_file import search_file
 from weld_packets.site.build.theme_faults import theme_faults_reported
 from weld_packets.site.pages.codes import code_text, inline_code
-from weld_packets.site.pages.site_plan import ALL_ORDERS, PageFragment, SearchEntry, SitePlan, Stamp
+from weld_packets.site.pages.site_plan import ALL_ORDERS, PageFragment, SitePlan, Stamp
 from weld_packets.site.pages.templating import cache_compiled_templates
 
 _BASE = Path(__file__).parents[1] / "theme" / "mkdocs.yml"
@@ -108,13 +109,15 @@ class MkDocsBuilder:
         self._plugin.plan, self._plugin.address = plan, self._looks.address
         with theme_faults_reported(self._looks.overrides):
             build(self._config)
-        _keep_one_index(folder / "search" / "search_index.json")
+        _fill_search(folder / "search", plan)
 
 
-def _keep_one_index(path: Path) -> None:
-    """Take the places out of the index for servers: the theme has made a copy that a page can load from a file."""
-    index = orjson.loads(path.read_bytes())
-    path.write_bytes(orjson.dumps({**index, "docs": []}))
+def _fill_search(folder: Path, plan: SitePlan) -> None:
+    """Write the file of all places, for pages from files and from a server; the theme's own index stays empty."""
+    index = folder / "search_index.json"
+    config = orjson.loads(index.read_bytes())["config"]
+    index.write_bytes(orjson.dumps({"config": config, "docs": []}))
+    index.with_suffix(".js").write_bytes(search_file(config, plan.pages))
 
 
 def _keep_environment(config: MkDocsConfig) -> None:
@@ -224,29 +227,8 @@ class _PacketPages(BasePlugin):  # type: ignore[type-arg,no-untyped-call]
         framed = frame.replace(_POLICY_MARK, policy_for(frame), 1)
         return framed.replace(_BODY_MARK, _fragment(page).html, 1)
 
-    @event_priority(50)  # before the search plugin writes its index
-    def on_post_build(self, *, config: MkDocsConfig) -> None:
-        entries = cast("Any", config.plugins["material/search"]).search_index.entries
-        for fragment in self.plan.pages:
-            entries.extend(_search_entries(fragment))
-
 
 def _fragment(page: Page) -> PageFragment:
     if not isinstance(page, _FragmentPage):
         raise TypeError(f"{page.file.src_uri} did not come from a plan")
     return page.fragment
-
-
-def _search_entries(fragment: PageFragment) -> list[dict[str, str | int]]:
-    """Return the entries as the search's script reads them: the theme shows title and text as markup."""
-    whole = () if not fragment.search or not fragment.search[0].anchor else (SearchEntry(fragment.title, ""),)
-    return [
-        {
-            "location": f"{fragment.path}#{entry.anchor}" if entry.anchor else fragment.path,
-            "title": str(escape(entry.title)),
-            "text": str(escape(entry.text)),
-            "rank": fragment.rank,
-            **({"keys": str(escape(entry.keys))} if entry.keys else {}),
-        }
-        for entry in (*whole, *fragment.search)
-    ]

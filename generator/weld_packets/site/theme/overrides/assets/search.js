@@ -108,14 +108,21 @@
     return shown + markup(text.slice(at, until)) + (until < text.length ? " …" : "")
   }
 
+  // Places by page, as search_file.py writes them: what the places of a page begin with, and equal texts, stand once.
+  const placesOf = (pages) => {
+    const all = pages.flatMap(([path, rank, head, start, places]) => places.map(([title, text, anchor, keys = ""]) => (
+      { location: anchor === 0 ? path : `${path}#${start}${anchor}`, title: head + title, text, rank, keys })))
+    return all.map((doc) => ({ ...doc, text: typeof doc.text === "number" ? all[doc.text].text : doc.text }))
+  }
+
   self.addEventListener("message", ({ data: { type, data } }) => {
     if (type === SETUP) {
       // Beside a server the theme fetches an index without places: both ways share the one that a page can load from a file.
       if (!data.docs.length) self.importScripts(new URL("../search/search_index.js", self.location.href).href)
-      places = (data.docs.length ? data : self.__index).docs.map((doc, order) => ({
+      places = placesOf((data.docs.length ? data : self.__index).docs).map((doc, order) => ({
         doc,
         order,
-        fields: { title: fieldOf(plain(doc.title)), text: fieldOf(plain(doc.text)), keys: fieldOf(plain(doc.keys ?? "")) },
+        fields: { title: fieldOf(plain(doc.title)), text: fieldOf(plain(doc.text)), keys: fieldOf(plain(doc.keys)) },
       }))
       self.postMessage({ type: READY })
     } else if (type === QUERY) self.postMessage({ type: RESULT, data: { items: answer(data) } })
